@@ -1,0 +1,1 @@
+"""Drawings of lace: one square, a contact sheet, a page."""
