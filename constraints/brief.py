@@ -1,0 +1,116 @@
+"""The brief: what she asks for, in one frozen value.
+
+Reading it from TOML and flags is the business of `explore.asking`; here every value is already of its
+kind and in its range.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from constraints.piece import ACROSS, ROUND
+from constraints.stitches import CLOTH, HALF, ROSE, SPIDER
+
+Span = tuple[float, float]
+WholeSpan = tuple[int, int]
+
+
+@dataclass(frozen=True)
+class Size:
+    """One size a square may have. width_mm = half_size x pitch_mm."""
+
+    half_size: int
+    pitch_mm: float
+    pairs: int
+
+
+@dataclass(frozen=True)
+class Brief:
+    """A brief as the search takes it. Spans are (least, most), both allowed.
+
+    stamp: the name she knows the stamp by; "" for patterns from the rules alone. pairs: the most she
+    has. half_size and width_mm: at most one of them; neither means the largest half-size the pairs
+    allow. least: fewest of a stitch (pinholes) or figure (units). solid: share of pinholes in blocks.
+    match: least match; None means the default of the method. stamp_size: pitches; None means what suits
+    the stamp and the square. turns: degrees clockwise on the page; empty means what suits the grid.
+    effort: 1 is the usual; it multiplies the deterministic time of each solve and the jobs tried.
+    """
+
+    stamp: str = ""
+    pairs: int = 30
+    half_size: WholeSpan | None = None
+    width_mm: float | None = None
+    pitch_mm: Span = (5.0, 5.0)
+    symmetry: str = "full"
+    worked: str = ROUND
+    passives: int = 1
+    edging: str = "footside"
+    stitches: tuple[str, ...] = (CLOTH, HALF, ROSE, SPIDER)
+    least: Mapping[str, int] = field(default_factory=dict)
+    narrowest: int = 2
+    widest: int = 12
+    narrowest_ground: int = 2
+    margin: int = 2
+    splits: int = 0
+    solid: Span = (0.2, 0.5)
+    match: float | None = None
+    stamp_size: Span | None = None
+    turns: tuple[float, ...] = ()
+    copies: int = 1
+    apart: float = 0.10
+    count: int = 24
+    seed: int = 1
+    effort: float = 1.0
+
+    @property
+    def least_match(self) -> float:
+        """The least match a saved square must reach."""
+        if self.match is not None:
+            return self.match
+        return 0.65 if self.worked == ROUND else 0.60
+
+
+def pairs_needed(half_size: int, worked: str, passives: int) -> int:
+    """Pairs that a square of this half-size takes.
+
+    Worked round: N lines, one edge pair and the passives. Worked across: 2N lines and both edges.
+    """
+    if worked == ACROSS:
+        return 2 * half_size + 2 * (1 + passives)
+    return half_size + 1 + passives
+
+
+def largest_half_size(pairs: int, worked: str, passives: int) -> int:
+    """The largest half-size these pairs can work; below 1 if they suffice for none."""
+    if worked == ACROSS:
+        return (pairs - 2 * (1 + passives)) // 2
+    return pairs - 1 - passives
+
+
+def sizes(brief: Brief) -> tuple[Size, ...]:
+    """Every size the brief allows, smallest first; empty if the pairs do not suffice for any.
+
+    With a width, each half-size takes the pitch that makes it that wide if the pitch may vary, and the
+    nearest half-size to the width if the pitch is fixed.
+    """
+    most = largest_half_size(brief.pairs, brief.worked, brief.passives)
+    if brief.width_mm is not None:
+        wanted = _for_width(brief.width_mm, brief.pitch_mm)
+    elif brief.half_size is not None:
+        middle = round(sum(brief.pitch_mm) / 2, 2)
+        wanted = [(n, middle) for n in range(brief.half_size[0], brief.half_size[1] + 1)]
+    else:
+        wanted = [(most, round(sum(brief.pitch_mm) / 2, 2))]
+    return tuple(
+        Size(n, pitch, pairs_needed(n, brief.worked, brief.passives)) for n, pitch in wanted if 1 <= n <= most
+    )
+
+
+def _for_width(width: float, pitch: Span) -> list[tuple[int, float]]:
+    finest, coarsest = pitch
+    if finest == coarsest:
+        return [(max(1, round(width / finest)), finest)]
+    fewest, most = math.ceil(width / coarsest - 1e-9), math.floor(width / finest + 1e-9)
+    return [(n, round(width / n, 3)) for n in range(max(1, fewest), most + 1)]
