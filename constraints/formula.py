@@ -1,0 +1,249 @@
+"""A formula over 0/1 variables, kept as numpy tables until a solver wants it.
+
+A literal is an integer: variable i is i, its negation is ~i (the convention of CP-SAT, so `~` negates a
+whole array). Variable 0 is always true, which makes TRUE and FALSE ordinary literals and lets a rule be
+written for every pinhole alike: clauses that hold anyway disappear, FALSE serves as padding.
+
+Tables stay small because equal rows are kept once: under a symmetry all images of a clause are one row.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+import numpy as np
+import numpy.typing as npt
+
+from constraints.lattice import BoolArray, IntArray
+
+TRUE, FALSE = 0, ~0
+
+
+@dataclass(frozen=True, eq=False)
+class Table:
+    """Rows of literals, padded with FALSE: clauses (at least one true), or groups (at most one true)."""
+
+    rule: str
+    rows: IntArray
+
+
+@dataclass(frozen=True, eq=False)
+class Linear:
+    """least <= sum of weights x literals <= most. `literals` are distinct variables, none negated."""
+
+    rule: str
+    variables: IntArray
+    weights: IntArray
+    least: int
+    most: int
+
+
+@dataclass(frozen=True, eq=False)
+class _Definition:
+    """Variables that are true when all literals of their row are."""
+
+    variables: IntArray
+    rows: IntArray
+
+
+class Formula:
+    """Clauses, at-most-one groups and linear constraints, each under the name of its rule."""
+
+    def __init__(self) -> None:
+        self.size = 1  # variable 0 is TRUE
+        self.clauses: list[Table] = []
+        self.groups: list[Table] = []
+        self.linears: list[Linear] = []
+        self._definitions: list[_Definition] = []
+
+    def variables(self, count: int) -> IntArray:
+        """New variables, as literals: shape (count,)."""
+        first = self.size
+        self.size += count
+        return np.arange(first, self.size)
+
+    def clause(self, rule: str, *columns: npt.ArrayLike) -> None:
+        """For every row: at least one of the columns is true. Columns are literals, (n,), (n, w) or one."""
+        rows = _join(columns)
+        rows = rows[~_tautologies(rows)]
+        if len(rows):
+            self.clauses.append(Table(rule, _tidy(rows)))
+
+    def implies(self, rule: str, condition: npt.ArrayLike, *columns: npt.ArrayLike) -> None:
+        """For every row: if the condition is true, so is every one of the columns."""
+        when = ~np.asarray(condition)
+        for column in columns:
+            block = np.asarray(column)
+            if block.ndim < 2:
+                self.clause(rule, when, block)
+                continue
+            for each in block.T:
+                self.clause(rule, when, each)
+
+    def at_most_one(self, rule: str, rows: IntArray) -> None:
+        """For every row: at most one literal is true. Repeats of one literal count once; pad with FALSE."""
+        rows = _tidy(rows)
+        single = (rows != FALSE).sum(axis=1) < 2
+        rows = rows[~single]
+        if len(rows):
+            self.groups.append(Table(rule, rows))
+
+    def all_of(self, rule: str, rows: IntArray) -> IntArray:
+        """Literals that are true exactly when all of their row are; equal rows share one variable."""
+        rows = _tidy_all(rows)
+        value = np.full(len(rows), TRUE)
+        value[(rows == FALSE).any(axis=1)] = FALSE
+        real = (rows != TRUE).any(axis=1) & (value == TRUE)
+        if not real.any():
+            return value
+        unique, back = np.unique(rows[real], axis=0, return_inverse=True)
+        fresh = self.variables(len(unique))
+        self._definitions.append(_Definition(fresh, unique))
+        self.implies(rule, fresh, unique)
+        self.clause(rule, fresh, ~unique)
+        value[real] = fresh[back.reshape(-1)]
+        return value
+
+    def any_of(self, rule: str, rows: IntArray) -> IntArray:
+        """Literals that are true exactly when at least one of their row is."""
+        return ~self.all_of(rule, ~rows)
+
+    def linear(self, rule: str, literals: IntArray, weights: IntArray, least: int, most: int) -> None:
+        """least <= sum of weights x literals <= most; literals may be negated or repeated."""
+        self.linears.append(linear(rule, literals, weights, least, most))
+
+    def complete(self, values: BoolArray) -> BoolArray:
+        """The values with every defined variable set to what its definition says: shape (size,)."""
+        values = values.copy()
+        values[TRUE] = True
+        for each in self._definitions:
+            values[each.variables] = truth(values, each.rows).all(axis=1)
+        return values
+
+    def broken(self, values: BoolArray, rules: Iterable[str] | None = None) -> list[str]:
+        """The rules that an assignment of all variables breaks, each once, in order."""
+        wanted = None if rules is None else set(rules)
+        names: dict[str, None] = {}
+        for table in self.clauses:
+            if wanted is None or table.rule in wanted:
+                if not truth(values, table.rows).any(axis=1).all():
+                    names[table.rule] = None
+        for table in self.groups:
+            if wanted is None or table.rule in wanted:
+                if (truth(values, table.rows).sum(axis=1) > 1).any():
+                    names[table.rule] = None
+        for each in self.linears:
+            if wanted is None or each.rule in wanted:
+                total = int(each.weights @ values[each.variables])
+                if not each.least <= total <= each.most:
+                    names[each.rule] = None
+        return list(names)
+
+
+def truth(values: BoolArray, literals: IntArray) -> BoolArray:
+    """The truth of each literal under an assignment of the variables; same shape as `literals`."""
+    positive = np.where(literals < 0, ~literals, literals)
+    result: BoolArray = values[positive] ^ (literals < 0)
+    return result
+
+
+def linear(rule: str, literals: IntArray, weights: IntArray, least: int, most: int) -> Linear:
+    """A linear constraint with literals made positive, repeats added up and zeros left out."""
+    literals, weights = np.asarray(literals), np.asarray(weights)
+    negative = literals < 0
+    constant = int(weights[negative].sum())
+    weights = np.where(negative, -weights, weights)
+    variables, back = np.unique(np.where(negative, ~literals, literals), return_inverse=True)
+    total = np.bincount(back, weights=weights, minlength=len(variables)).astype(np.int64)
+    if len(variables) and variables[0] == TRUE:
+        constant += int(total[0])
+        total[0] = 0
+    keep = total != 0
+    return Linear(rule, variables[keep], total[keep], least - constant, most - constant)
+
+
+def _join(columns: tuple[npt.ArrayLike, ...]) -> IntArray:
+    arrays = [np.asarray(column) for column in columns]
+    length = max((len(array) for array in arrays if array.ndim), default=1)
+    blocks = [
+        np.broadcast_to(array.reshape(-1, 1) if array.ndim == 1 else array, (length, 1))
+        if array.ndim < 2
+        else array
+        for array in arrays
+    ]
+    return np.concatenate(blocks, axis=1)
+
+
+def _tautologies(rows: IntArray) -> BoolArray:
+    certain: BoolArray = (rows == TRUE).any(axis=1)
+    variable = np.sort(np.where(rows < 0, ~rows, rows), axis=1)
+    doubtful = (variable[:, 1:] == variable[:, :-1]).any(axis=1) & ~certain
+    for i in np.flatnonzero(doubtful):  # rare: only where a clause meets its own image
+        row = set(rows[i].tolist())
+        certain[i] = any(~literal in row for literal in row if literal != FALSE)
+    return certain
+
+
+def _tidy(rows: IntArray) -> IntArray:
+    """Rows sorted, repeats within a row replaced by FALSE, equal rows kept once."""
+    rows = np.sort(rows, axis=1)
+    repeat = rows[:, 1:] == rows[:, :-1]
+    rows[:, 1:][repeat] = FALSE
+    rows = np.sort(rows, axis=1)
+    return _unique(rows)
+
+
+def _tidy_all(rows: IntArray) -> IntArray:
+    """Rows sorted with repeats replaced by TRUE: the padding of a conjunction."""
+    rows = np.sort(rows, axis=1)
+    repeat = rows[:, 1:] == rows[:, :-1]
+    rows[:, 1:][repeat] = TRUE
+    return np.sort(rows, axis=1)
+
+
+def _unique(rows: IntArray) -> IntArray:
+    """Equal rows once, by way of one sort over all columns (np.unique on rows compares bytes, slowly)."""
+    order = np.lexsort(rows.T[::-1])
+    rows = rows[order]
+    fresh = np.ones(len(rows), dtype=bool)
+    fresh[1:] = (rows[1:] != rows[:-1]).any(axis=1)
+    return rows[fresh]
+
+
+def restrict(formula: Formula, values: BoolArray, free: BoolArray) -> tuple[Formula, IntArray]:
+    """The formula with every variable but the free ones fixed at its value.
+
+    Returns the smaller formula and the old numbers of its variables, (smaller size,), TRUE first. Defined
+    variables are free as soon as one of their row is.
+    """
+    free = free.copy()
+    free[TRUE] = False
+    for each in formula._definitions:
+        rows = np.where(each.rows < 0, ~each.rows, each.rows)
+        free[each.variables] = free[rows].any(axis=1)
+    kept = np.concatenate([[TRUE], np.flatnonzero(free)])
+    new = np.zeros(formula.size, dtype=np.int64)
+    new[kept] = np.arange(len(kept))
+
+    def renamed(rows: IntArray) -> IntArray:
+        variable = np.where(rows < 0, ~rows, rows)
+        inside = np.where(rows < 0, ~new[variable], new[variable])
+        return np.where(free[variable], inside, np.where(truth(values, rows), TRUE, FALSE))
+
+    small = Formula()
+    small.size = len(kept)
+    for table in formula.clauses:
+        touched = free[np.where(table.rows < 0, ~table.rows, table.rows)].any(axis=1)
+        small.clause(table.rule, renamed(table.rows[touched]))
+    for table in formula.groups:
+        touched = free[np.where(table.rows < 0, ~table.rows, table.rows)].any(axis=1)
+        rows = renamed(table.rows[touched])
+        taken = (rows == TRUE).any(axis=1)
+        for row in rows[taken]:
+            small.clause(table.rule, ~row[(row != TRUE) & (row != FALSE)].reshape(-1, 1))
+        small.at_most_one(table.rule, np.where(rows == TRUE, FALSE, rows)[~taken])
+    for each in formula.linears:
+        literals = renamed(each.variables)
+        small.linears.append(linear(each.rule, literals, each.weights, each.least, each.most))
+    return small, kept

@@ -1,0 +1,29 @@
+"""The model of a square: its variables and the rules it obeys. Nothing else decides what is allowed."""
+
+from __future__ import annotations
+
+from constraints.brief import Brief
+from constraints.piece import Piece
+from constraints.rules.least import least
+from constraints.rules.narrowest import narrowest
+from constraints.rules.narrowest_ground import narrowest_ground
+from constraints.rules.one_filling import one_filling
+from constraints.rules.one_stitch import one_stitch
+from constraints.rules.one_worker import one_worker
+from constraints.rules.rose_alignment import rose_alignment
+from constraints.rules.solid import solid
+from constraints.rules.spider_ring import spider_ring
+from constraints.rules.units import units
+from constraints.rules.widest import widest
+from constraints.variables import Lace
+
+BLOCK_RULES = (one_worker, narrowest, widest, narrowest_ground)
+RULES = (*BLOCK_RULES, one_stitch, one_filling, units, rose_alignment, spider_ring, solid, least)
+
+
+def lace(piece: Piece, brief: Brief, rules: tuple = RULES) -> Lace:  # type: ignore[type-arg]
+    """The variables of a square on the piece with every rule written down (the stamp's match apart)."""
+    result = Lace(piece, brief)
+    for rule in rules:
+        rule(result)
+    return result

@@ -1,0 +1,30 @@
+"""Least: a stitch or figure the brief asks for occurs at least so often.
+
+Stitches and double ground are counted in pinholes, roses and spiders in units.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from constraints.lattice import IntArray
+from constraints.rules.double_ground import double_pinholes
+from constraints.stitches import DOUBLE, FILLINGS
+from constraints.variables import Lace
+
+NAME = "minimum"
+
+
+def least(lace: Lace) -> None:
+    """Every minimum of the brief, over the whole piece."""
+    for name, count in lace.brief.least.items():
+        literals = _counted(lace, name)
+        lace.formula.linear(NAME, literals, np.ones(len(literals), dtype=np.int64), count, len(literals))
+
+
+def _counted(lace: Lace, name: str) -> IntArray:
+    if name in lace.stitch:
+        return lace.stitch[name]
+    if name == DOUBLE:
+        return double_pinholes(lace)
+    return np.concatenate([lace.sites[unit.name].chosen for unit in FILLINGS[name].units])

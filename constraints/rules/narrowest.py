@@ -1,0 +1,34 @@
+"""Narrowest: every block place lies in an all-block lattice square of the given size."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from constraints.formula import FALSE
+from constraints.lattice import IntArray
+from constraints.variables import Lace
+
+NAME = "narrowest"
+
+
+def narrowest(lace: Lace) -> None:
+    """A trail is nowhere narrower than the brief asks (trails of 3 or 4: common practice, no source)."""
+    size = lace.brief.narrowest
+    if size < 2:
+        return
+    squares = lace.piece.lattice_squares(size)
+    full = lace.formula.all_of(NAME, lace.block[squares])
+    lace.formula.clause(NAME, ~lace.block, covering(squares, full, len(lace.piece)))
+
+
+def covering(squares: IntArray, literal: IntArray, pinholes: int) -> IntArray:
+    """For each pinhole the literals of the squares that hold it, padded with FALSE: (pinholes, width)."""
+    flat = squares.reshape(-1)
+    order = np.argsort(flat, kind="stable")
+    owner = flat[order]
+    value = np.repeat(literal, squares.shape[1])[order]
+    count = np.bincount(owner, minlength=pinholes)
+    column = np.arange(len(owner)) - np.repeat(np.cumsum(count) - count, count)
+    table = np.full((pinholes, int(count.max(initial=0))), FALSE)
+    table[owner, column] = value
+    return table

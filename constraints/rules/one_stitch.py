@@ -1,0 +1,30 @@
+"""One stitch per block: places that share a neighbour step are worked alike."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, IntArray
+from constraints.piece import Piece
+from constraints.variables import Lace
+
+NAME = "one stitch per block"
+
+
+def steps(piece: Piece) -> IntArray:
+    """Every neighbour step once, as pairs of pinholes: shape (steps, 2)."""
+    ends = piece.neighbours[:, [DOWN_RIGHT, DOWN_LEFT]]
+    start = np.repeat(np.arange(len(piece)), 2)
+    pairs = np.stack([start, ends.reshape(-1)], axis=1)
+    return pairs[pairs[:, 1] >= 0]
+
+
+def one_stitch(lace: Lace) -> None:
+    """A place has at most one stitch, and its neighbour in a block has the same."""
+    if len(lace.stitch) < 2:
+        return
+    lace.formula.at_most_one(NAME, np.stack(list(lace.stitch.values()), axis=1))
+    first, second = steps(lace.piece).T
+    for stitch in lace.stitch.values():
+        lace.formula.clause(NAME, ~stitch[first], ~lace.block[second], stitch[second])
+        lace.formula.clause(NAME, ~stitch[second], ~lace.block[first], stitch[first])

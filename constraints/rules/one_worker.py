@@ -1,0 +1,49 @@
+"""One-worker shape: a block is worked by one worker, so its rows neither split nor merge.
+
+At a hole with exactly three of its four pinholes in the block, the pinhole opposite the missing one
+either has both pairs running out of it into the hole's sides (the block splits: a passive must become a
+worker), or both running in (two arms merge), or one of each (an ordinary bend of a trail). Seen in the
+working direction the missing pinhole is then the bottom, the top, or a side. At a hole on a corner line the
+same reading of the pairs gives the shapes that cannot turn with the pillow.
+
+With no splits allowed, blocks are the parallelogram polyominoes counted by OEIS A000108 and A001263.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, IntArray
+from constraints.piece import Piece
+from constraints.variables import Lace
+
+NAME = "one-worker shape"
+
+# Steps from each corner of a hole (top, right, bottom, left) to the two corners beside it.
+_ALONG = np.array(
+    [(DOWN_RIGHT, DOWN_LEFT), (DOWN_LEFT, UP_LEFT), (UP_LEFT, UP_RIGHT), (UP_RIGHT, DOWN_RIGHT)]
+)
+
+
+def notches(piece: Piece) -> tuple[IntArray, IntArray]:
+    """Every way a block can split or merge: the three pinholes in the block (k, 3) and the missing one (k,)."""
+    inside, missing = [], []
+    for corner in range(4):
+        runs = piece.runs_out[piece.holes[:, corner]][:, _ALONG[corner]]
+        pulled = runs[:, 0] == runs[:, 1]
+        opposite = (corner + 2) % 4
+        missing.append(piece.holes[pulled, opposite])
+        inside.append(piece.holes[pulled][:, [c for c in range(4) if c != opposite]])
+    return np.concatenate(inside), np.concatenate(missing)
+
+
+def one_worker(lace: Lace) -> None:
+    """No more splits and merges over the whole piece than the brief allows."""
+    inside, missing = notches(lace.piece)
+    three = ~lace.block[inside]
+    gap = lace.block[missing]
+    if lace.brief.splits == 0:
+        lace.formula.clause(NAME, three, gap)
+        return
+    split = lace.formula.all_of(NAME, np.concatenate([~three, ~gap[:, None]], axis=1))
+    lace.formula.linear(NAME, split, np.ones(len(split), dtype=np.int64), 0, lace.brief.splits)

@@ -1,0 +1,24 @@
+"""Solid: the share of all pinholes that lie in blocks."""
+
+from __future__ import annotations
+
+import math
+
+import numpy as np
+
+from constraints.variables import Lace
+
+NAME = "solid share"
+
+
+def solid(lace: Lace) -> None:
+    """Between the least and the greatest share of the brief, counted over the whole piece."""
+    least, most = lace.brief.solid
+    total = len(lace.piece)
+    lace.formula.linear(
+        NAME,
+        lace.block,
+        np.ones(total, dtype=np.int64),
+        math.ceil(least * total - 1e-9),
+        math.floor(most * total + 1e-9),
+    )

@@ -1,0 +1,62 @@
+"""Units: roses and spiders stand in fields of their kind, and a pinhole belongs to at most one of them."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from constraints.formula import FALSE
+from constraints.lattice import IntArray
+from constraints.piece import Piece
+from constraints.variables import Lace, Sites
+
+NAME = "one unit per pinhole"
+
+
+def units(lace: Lace) -> None:
+    """A unit lies in open holes whose field is of its kind; no pinhole is in two units."""
+    for sites in lace.sites.values():
+        if len(sites.pinholes):
+            _in_its_field(lace, sites)
+    _one_each(lace)
+
+
+def _in_its_field(lace: Lace, sites: Sites) -> None:
+    holes = corner_holes(lace.piece, sites)
+    # One label is enough: it spreads over the open holes, and a labelled hole is open.
+    lace.formula.implies("one filling per field", sites.chosen, lace.labels.literals(sites.unit.name, holes[:, 0]))
+    lace.formula.implies("one filling per field", sites.chosen, lace.open_hole[holes[:, 1:]])
+
+
+def corner_holes(piece: Piece, sites: Sites) -> IntArray:
+    """Holes in the corners of each site, which together touch all its pinholes: (s, 4), or (s, 1) for size 2."""
+    size = sites.unit.size
+    by_top = np.full(len(piece), -1)
+    by_top[piece.holes[:, 0]] = np.arange(len(piece.holes))
+    ends = sorted({0, size - 2})
+    return by_top[sites.pinholes[:, [i * size + j for i in ends for j in ends]]]
+
+
+def _one_each(lace: Lace) -> None:
+    owner = np.concatenate([sites.pinholes.reshape(-1) for sites in lace.sites.values()] or [np.zeros(0, int)])
+    literal = np.concatenate(
+        [np.repeat(sites.chosen, sites.unit.size**2) for sites in lace.sites.values()] or [np.zeros(0, int)]
+    )
+    exclusive(lace, NAME, owner, literal)
+
+
+def exclusive(lace: Lace, rule: str, owner: IntArray, literal: IntArray) -> None:
+    """At most one of the literals that name the same owner; one that meets its own image there is out."""
+    if not len(owner):
+        return
+    order = np.lexsort((literal, owner))
+    owner, literal = owner[order], literal[order]
+    twice = (owner[1:] == owner[:-1]) & (literal[1:] == literal[:-1])
+    if twice.any():
+        lace.formula.clause(rule, ~np.unique(literal[1:][twice]))
+    first = np.r_[True, owner[1:] != owner[:-1]]
+    group = np.cumsum(first) - 1
+    count = np.bincount(group)
+    column = np.arange(len(owner)) - np.repeat(np.cumsum(count) - count, count)
+    table = np.full((len(count), int(count.max())), FALSE)
+    table[group, column] = literal
+    lace.formula.at_most_one(rule, table)

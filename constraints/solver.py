@@ -1,0 +1,143 @@
+"""CP-SAT behind a small face: a formula and a hint go in, values and an honest status come out.
+
+Every solve is single-threaded and limited in CP-SAT's deterministic time, so the same call gives the same
+answer on any machine and any number of cores.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from typing import Any
+
+import numpy as np
+from ortools.sat.python import cp_model
+
+from constraints.formula import FALSE, TRUE, Formula, Linear, Table
+from constraints.lattice import BoolArray, IntArray
+
+
+class Status(Enum):
+    """What a solve has shown."""
+
+    FOUND = "found"
+    BEST = "best"  # found, and no better one exists
+    IMPOSSIBLE = "impossible"  # proven
+    NOT_FOUND = "not found"  # in the effort given: nothing is proven
+
+
+@dataclass(frozen=True, eq=False)
+class Answer:
+    """values: truth of every variable of the formula, (size,), or None. spent: deterministic time."""
+
+    status: Status
+    values: BoolArray | None
+    spent: float
+
+
+class Solver:
+    """A formula loaded once and solved many times, each time with other hints and one other constraint."""
+
+    def __init__(self, formula: Formula) -> None:
+        self._formula = formula
+        self._model = cp_model.CpModel()
+        self._proto: Any = self._model.proto
+        for number in range(formula.size):
+            self._proto.variables.add().domain.extend((1, 1) if number == TRUE else (0, 1))
+        self._extra: Any = self._proto.constraints.add()  # the slot of the exchangeable constraint
+        _fill(self._extra, None)
+        for table in formula.clauses:
+            for row in _unpadded(table):
+                self._proto.constraints.add().bool_or.literals.extend(row)
+        for table in formula.groups:
+            for row in _unpadded(table):
+                self._proto.constraints.add().at_most_one.literals.extend(row)
+        for linear in formula.linears:
+            _fill(self._proto.constraints.add(), linear)
+
+    def solve(self, hint: BoolArray | None, effort: float, extra: Linear | None = None) -> Answer:
+        """The first solution from the hint, keeping as close to it as the conflicts on the way allow."""
+        _fill(self._extra, extra)
+        self._hint(hint)
+        return self._run(_first_solution(effort))
+
+    def maximise(
+        self, literals: IntArray, weights: IntArray, hint: BoolArray | None, effort: float, seed: int = 0
+    ) -> Answer:
+        """The best solution within the effort by a weighted sum of literals."""
+        _fill(self._extra, None)
+        self._hint(hint)
+        objective = self._proto.objective
+        negative = literals < 0
+        objective.vars.extend(np.where(negative, ~literals, literals).tolist())
+        # CP-SAT minimises; a negated literal counts as one minus its variable.
+        objective.coeffs.extend(np.where(negative, weights, -weights).tolist())
+        answer = self._run(_best_solution(effort, seed))
+        self._proto.clear_objective()
+        return answer
+
+    def _hint(self, hint: BoolArray | None) -> None:
+        self._proto.clear_solution_hint()
+        if hint is not None:
+            self._proto.solution_hint.vars.extend(range(len(hint)))
+            self._proto.solution_hint.values.extend(hint.astype(int).tolist())
+
+    def _run(self, parameters: dict[str, Any]) -> Answer:
+        solver = cp_model.CpSolver()
+        for name, value in parameters.items():
+            setattr(solver.parameters, name, value)
+        code = solver.solve(self._model)
+        spent = float(solver.response_proto.deterministic_time)
+        if code in (cp_model.OPTIMAL, cp_model.FEASIBLE):
+            values = np.array(solver.response_proto.solution, dtype=bool)
+            return Answer(Status.BEST if code == cp_model.OPTIMAL else Status.FOUND, values, spent)
+        if code == cp_model.INFEASIBLE:
+            return Answer(Status.IMPOSSIBLE, None, spent)
+        if code == cp_model.MODEL_INVALID:
+            raise ValueError(f"the model is not valid: {self._model.validate()}")
+        return Answer(Status.NOT_FOUND, None, spent)
+
+
+def _first_solution(effort: float) -> dict[str, Any]:
+    return {
+        "num_workers": 1,
+        "max_deterministic_time": effort,
+        "cp_model_presolve": False,
+        "linearization_level": 0,
+        "symmetry_level": 0,
+        "hint_conflict_limit": 1_000_000,
+        "stop_after_first_solution": True,
+        "random_seed": 0,
+    }
+
+
+def _best_solution(effort: float, seed: int) -> dict[str, Any]:
+    return {
+        "num_workers": 1,
+        "max_deterministic_time": effort,
+        "symmetry_level": 0,
+        "linearization_level": 1,
+        "random_seed": seed,
+    }
+
+
+def _unpadded(table: Table) -> list[list[int]]:
+    rows = table.rows.tolist()
+    if not (table.rows == FALSE).any():
+        return list(rows)
+    return [[literal for literal in row if literal != FALSE] for row in rows]
+
+
+def _fill(constraint: Any, linear: Linear | None) -> None:
+    target = constraint.linear
+    target.vars.clear()
+    target.coeffs.clear()
+    target.domain.clear()
+    if linear is None:
+        target.vars.append(TRUE)
+        target.coeffs.append(1)
+        target.domain.extend((1, 1))
+    else:
+        target.vars.extend(linear.variables.tolist())
+        target.coeffs.extend(linear.weights.tolist())
+        target.domain.extend((linear.least, linear.most))

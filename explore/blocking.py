@@ -1,0 +1,95 @@
+"""The stamp alone on open ground: the blocks that show it best at one place.
+
+The match is a ratio, so it is raised by Dinkelbach's method: maximise hits - share x (hits possible + stray
+places), take the ratio reached as the next share, until it rises no more.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints.formula import restrict
+from constraints.lattice import BoolArray, IntArray
+from constraints.solver import Solver
+from constraints.targets import Target
+from constraints.variables import Lace
+
+_SCALE = 1000
+
+
+@dataclass(frozen=True, eq=False)
+class Blocking:
+    """block: (n,) places of the blocks. match: reached. proven: no other blocks match better."""
+
+    block: BoolArray
+    match: float
+    proven: bool
+    spent: float
+
+
+def best_blocking(lace: Lace, target: Target, effort: float, around: BoolArray | None = None) -> Blocking | None:
+    """The blocks near the stamp that match it best, everything else left as `around` says (default open).
+
+    `lace` holds the block rules only. None if nothing is found in the effort (deterministic time).
+    """
+    start = np.zeros(len(lace.piece), dtype=bool) if around is None else around
+    window = np.zeros(len(lace.piece), dtype=bool)
+    window[target.inside] = window[target.near] = True
+    if target.reverse:
+        window = _widen(lace, window, 6)
+    values = as_values(lace, start)
+    free = np.zeros(lace.formula.size, dtype=bool)
+    literal = lace.block[window]
+    free[literal[literal > 0]] = True
+    small, kept = restrict(lace.formula, values, free)
+    solver = Solver(small)
+    place = np.full(lace.formula.size, -1)
+    place[kept] = np.arange(len(kept))
+    wanted = start.copy()
+    wanted[target.inside] = True
+    hint: BoolArray = as_values(lace, wanted)[kept]
+    share, best, spent = 0.6, None, 0.0
+    for _ in range(4):
+        literals, weights = _terms(lace, target, place, share)
+        answer = solver.maximise(literals, weights, hint, effort)
+        spent += answer.spent
+        if answer.values is None:
+            break
+        block = start.copy()
+        chosen = window & (place[lace.block] >= 0)
+        block[chosen] = answer.values[place[lace.block[chosen]]]
+        match = target.match(block)
+        if best is not None and match <= best.match + 1e-9:
+            break
+        best = Blocking(block, match, answer.status.name == "BEST", spent)
+        share, hint = match, answer.values
+    return best
+
+
+def as_values(lace: Lace, block: BoolArray) -> BoolArray:
+    """The formula's values for these block places, all in the first stitch; fields without a filling."""
+    values = np.zeros(lace.formula.size, dtype=bool)
+    literal = next(iter(lace.stitch.values()))
+    real = literal > 0
+    values[literal[real]] = block[real]
+    return lace.formula.complete(values)
+
+
+def _terms(lace: Lace, target: Target, place: IntArray, share: float) -> tuple[IntArray, IntArray]:
+    sign = -1 if target.reverse else 1
+    variables = np.concatenate([lace.block[target.inside], lace.block[target.near]])
+    weights = np.concatenate(
+        [np.full(len(target.inside), _SCALE), np.full(len(target.near), -round(share * _SCALE))]
+    )
+    real = variables > 0
+    numbers, back = np.unique(place[variables[real]], return_inverse=True)
+    return numbers, sign * np.bincount(back, weights=weights[real]).astype(np.int64)
+
+
+def _widen(lace: Lace, places: BoolArray, steps: int) -> BoolArray:
+    beside = lace.piece.neighbours
+    for _ in range(steps):
+        places = places | (places[beside] & (beside >= 0)).any(axis=1)
+    return places
