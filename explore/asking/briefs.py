@@ -1,0 +1,190 @@
+"""From TOML and flags to a Brief, and back to TOML."""
+
+from __future__ import annotations
+
+import tomllib
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import Any
+
+import tomli_w
+
+from constraints.brief import Brief, largest_half_size
+from constraints.square import LARGEST_HALF_SIZE
+from explore.asking.keys import KEYS, NAMED, Key
+from explore.asking.kinds import Unfit, shown
+from explore.asking.names import nearest, stamp_name
+
+_LARGEST_FILE = 10**6  # bytes; a brief takes about one thousand
+
+
+class BriefError(ValueError):
+    """A brief that cannot be taken. The message is one line: file or flag, key, value, what is allowed."""
+
+
+@dataclass(frozen=True)
+class Asked:
+    """A brief as asked. stamp: the file or the built-in stamp to read; "" for none."""
+
+    brief: Brief
+    stamp: str
+
+
+@dataclass(frozen=True)
+class _Given:
+    """One value that was given. place: where, for messages ("brief.toml: width" or "--width")."""
+
+    value: Any
+    place: str
+
+
+def read(file: Path | None = None, flags: Mapping[str, str] | None = None) -> Asked:
+    """Read a brief from a TOML file, flags, or both; flags win.
+
+    flags: texts by the name of the key, as the command line gave them. A stamp that the file names is
+    looked for beside the file first. Raises BriefError.
+    """
+    given = {} if file is None else _from_toml(_text_of(file), str(file))
+    if file is not None and "stamp" in given:
+        beside = file.parent / given["stamp"].value
+        if given["stamp"].value and _is_file(beside):
+            given["stamp"] = _Given(str(beside), given["stamp"].place)
+    for name, text in (flags or {}).items():
+        key = NAMED[name]
+        given[name] = _taken(key, key.flag, text, key.kind.from_text)
+    if flags and ("width" in flags) != ("half_size" in flags):
+        # One of the two as a flag sets aside the other in the file.
+        given.pop("half_size" if "width" in flags else "width", None)
+    return Asked(_brief(given), _value(given, NAMED["stamp"]))
+
+
+def from_toml(text: str, where: str) -> Brief:
+    """The brief that a TOML text gives. where: the file's name for messages. Raises BriefError."""
+    return _brief(_from_toml(text, where))
+
+
+def to_toml(brief: Brief) -> str:
+    """The brief fully written out: every key in order, but for those without a default that were not chosen.
+
+    `from_toml` reads the same brief, with the least match of its way of working in place of none.
+    """
+    values: dict[str, Any] = {}
+    for key in KEYS:
+        value = _value_in(brief, key)
+        if value is not None and value != ():
+            values[key.name] = key.kind.to_toml(value)
+    return tomli_w.dumps(values)
+
+
+def _value_in(brief: Brief, key: Key) -> Any:
+    if key.name == "stitches":
+        return {name: brief.least.get(name, 0) for name in brief.stitches}
+    if key.name == "match":
+        return brief.least_match
+    return getattr(brief, key.place)
+
+
+def _text_of(file: Path) -> str:
+    try:
+        with file.open("rb") as stream:
+            data = stream.read(_LARGEST_FILE + 1)
+        if len(data) > _LARGEST_FILE:
+            raise BriefError(f"{shown_path(file)}: too large for a brief")
+        return data.decode("utf-8-sig")
+    except OSError as error:
+        raise BriefError(f"{shown_path(file)}: cannot be read ({error.strerror})") from None
+    except ValueError as error:
+        if isinstance(error, BriefError):
+            raise
+        raise BriefError(f"{shown_path(file)}: not a TOML text in UTF-8") from None
+
+
+def _from_toml(text: str, where: str) -> dict[str, _Given]:
+    where = shown_path(where)
+    try:
+        data = tomllib.loads(text)
+    except RecursionError:
+        raise BriefError(f"{where}: not a brief (nested too deeply)") from None
+    except ValueError as error:  # TOMLDecodeError, and numbers too long for Python
+        raise BriefError(f"{where}: not a TOML text ({_one_line(str(error))})") from None
+    given = {}
+    for name, value in data.items():
+        if name not in NAMED:
+            hint = nearest(name, NAMED) or f"known keys: {', '.join(NAMED)}"
+            raise BriefError(f"{where}: unknown key {shown(name)}; {hint}")
+        key = NAMED[name]
+        given[name] = _taken(key, f"{where}: {name}", value, key.kind.from_toml)
+    return given
+
+
+def _taken(key: Key, place: str, value: Any, read_value: Any) -> _Given:
+    try:
+        return _Given(read_value(value), place)
+    except Unfit as unfit:
+        reason = f" ({unfit})" if str(unfit) else ""
+        raise BriefError(f"{place} is {shown(value)}{reason}; allowed: {key.kind.allowed}") from None
+
+
+def _value(given: Mapping[str, _Given], key: Key) -> Any:
+    if key.name in given:
+        return given[key.name].value
+    return key.kind.from_text(key.default) if key.default else None
+
+
+def _brief(given: Mapping[str, _Given]) -> Brief:
+    fields = {key.place: _value(given, key) for key in KEYS}
+    least = fields.pop("stitches")
+    fields["stitches"] = tuple(least)
+    fields["least"] = {name: number for name, number in least.items() if number}
+    fields["stamp"] = stamp_name(fields["stamp"])
+    fields["turns"] = fields["turns"] or ()
+    brief = Brief(**fields)
+    brief = replace(brief, match=brief.least_match)
+    _refuse_contradictions(brief, given)
+    return brief
+
+
+def _refuse_contradictions(brief: Brief, given: Mapping[str, _Given]) -> None:
+    def place(name: str) -> str:
+        return given[name].place if name in given else f"{name} (the default)"
+
+    if brief.width_mm is not None and brief.half_size is not None:
+        raise BriefError(f"{place('width')} and {place('half_size')} are both given; give one of them")
+    if brief.narrowest > brief.widest:
+        raise BriefError(
+            f"{place('narrowest')} is {brief.narrowest}, above {place('widest')} {brief.widest}; "
+            "no block can be both"
+        )
+    if brief.solid[1] == 0.0:
+        raise BriefError(f"{place('solid')} is 0, which leaves no block at all; allowed: more than 0")
+    if brief.width_mm is not None:
+        most = LARGEST_HALF_SIZE * brief.pitch_mm[1]
+        if brief.width_mm > most:
+            raise BriefError(
+                f"{place('width')} is {brief.width_mm:g} mm; at this pitch the largest piece is {most:g} mm "
+                f"({LARGEST_HALF_SIZE} pitches)"
+            )
+    elif brief.half_size is None:
+        reach = largest_half_size(brief.pairs, brief.worked, brief.passives)
+        if reach > LARGEST_HALF_SIZE:
+            raise BriefError(
+                f"{place('pairs')} is {brief.pairs}, which alone asks for half-size {reach}; the largest is "
+                f"{LARGEST_HALF_SIZE}: give half_size or width too"
+            )
+
+
+def shown_path(path: Path | str) -> str:
+    """A path for a one-line message."""
+    return _one_line(str(path))
+
+
+def _one_line(text: str) -> str:
+    return "".join(c if c.isprintable() else "?" for c in " ".join(text.split()))
+
+
+def _is_file(path: Path) -> bool:
+    try:
+        return path.is_file()
+    except (OSError, ValueError):  # a name too long for the system, or one it cannot hold
+        return False

@@ -1,0 +1,108 @@
+"""The keys of a brief, as data: the one source for reading, messages, help and the README's list."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from constraints.piece import WORKED
+from constraints.square import LARGEST_HALF_SIZE
+from constraints.symmetry import SYMMETRIES
+from explore.asking.kinds import LENGTH, SHARE, Kind, Number, Span, Whole, WholeSpan
+from explore.asking.names import Choice, Stitches, Text, Turns
+
+# The stamp of a brief that names none.
+BUILT_IN = "tulip"
+
+
+@dataclass(frozen=True)
+class Key:
+    """One key of a brief.
+
+    default: as she would write it; "" if there is none. field: the field of a Brief that takes the value,
+    if it is not called like the key. instead: what holds where there is no default, in words.
+    """
+
+    name: str
+    kind: Kind
+    default: str
+    meaning: str
+    field: str = ""
+    instead: str = ""
+
+    @property
+    def flag(self) -> str:
+        """How the command line calls it. The stamp has no flag: it is the first word of the command."""
+        return "STAMP" if self.name == "stamp" else "--" + self.name.replace("_", "-")
+
+    @property
+    def help(self) -> str:
+        """Meaning, what is allowed and the default, in one line."""
+        return f"{self.meaning} Allowed: {self.kind.allowed}. Default: {self.default or self.instead}."
+
+    @property
+    def place(self) -> str:
+        """The field of a Brief that holds the value."""
+        return self.field or self.name
+
+
+_width = Number(1.0, 51200.0, "a length from 1 to 51200 mm, such as 140mm, 14cm or 5.5in", LENGTH, "mm")
+_pitch = Number(0.5, 100.0, "a length from 0.5 to 100 mm or a range, such as 5mm or 4-6mm", LENGTH, "mm")
+_solid = Number(0.0, 1.0, "a share from 0 to 1 or a range, such as 0.2-0.5 or 20-50%", SHARE)
+_match = Number(0.0, 1.0, "a share from 0 to 1, such as 0.65 or 65%", SHARE)
+_apart = Number(0.001, 0.9, "a share from 0.001 to 0.9, such as 0.1 or 10%", SHARE)
+_stamp_size = Number(1.0, float(LARGEST_HALF_SIZE), "1 to 512 pitches or a range, such as 12 or 10-14")
+_effort = Number(0.01, 1000.0, "a number from 0.01 to 1000, such as 2")
+
+KEYS = (
+    Key("stamp", Text(), BUILT_IN, "The stamp: a picture of its print, or a built-in stamp."),
+    Key("pairs", Whole(2, 2000), "30", "The most pairs she has."),
+    Key(
+        "half_size",
+        WholeSpan(1, LARGEST_HALF_SIZE),
+        "",
+        "Half-size: the width counted in pitches. Give this or a width, not both.",
+        instead="the largest that the pairs allow",
+    ),
+    Key(
+        "width",
+        _width,
+        "",
+        "Finished width between the outer pins; a plain number is mm.",
+        field="width_mm",
+        instead="what the half-size and the pitch give",
+    ),
+    Key("pitch", Span(_pitch), "5mm", "Distance of neighbouring pinholes of one row.", field="pitch_mm"),
+    Key("symmetry", Choice(tuple(SYMMETRIES)), "full", "Which turns and reflections leave it the same."),
+    Key("worked", Choice(WORKED), "round", "Round the centre in four quarters, or across from edge to edge."),
+    Key("passives", Whole(0, 100), "1", "Passive pairs that run along each edge."),
+    Key("edging", Choice(("footside",)), "footside", "How the edge is worked."),
+    Key("stitches", Stitches(), "cloth,half,rose,spider", "Stitches of blocks and fillings of open fields."),
+    Key("narrowest", Whole(1, 100), "2", "Least width of a block, in pinholes."),
+    Key("widest", Whole(1, 2 * LARGEST_HALF_SIZE), "12", "Greatest width of a block, in pinholes."),
+    Key("narrowest_ground", Whole(1, 100), "2", "Least width of the ground between blocks, in pinholes."),
+    Key("margin", Whole(1, 100), "2", "Least distance of a block from the edge, in half pitches."),
+    Key("splits", Whole(0, 100000), "0", "The most places where a block splits or two arms merge."),
+    Key("solid", Span(_solid), "0.2-0.5", "Share of the pinholes that lie in blocks."),
+    Key(
+        "match",
+        _match,
+        "",
+        "How well each square must show the stamp; 1 is pinhole for pinhole.",
+        instead="0.65 worked round, 0.60 worked across",
+    ),
+    Key(
+        "stamp_size",
+        Span(_stamp_size),
+        "",
+        "Longer side of the turned print.",
+        instead="what suits the stamp and the square",
+    ),
+    Key("turns", Turns(), "", "The turns that the print may take.", instead="those that suit the grid"),
+    Key("copies", Whole(1, 100), "1", "Prints in the part of the square that the symmetry repeats."),
+    Key("apart", _apart, "10%", "Least share of pinholes in which any two squares differ."),
+    Key("count", Whole(1, 1000), "24", "How many squares to find."),
+    Key("seed", Whole(0, 2**31 - 1), "1", "Another seed gives other squares, the same seed the same ones."),
+    Key("effort", _effort, "1", "How long to try: 2 is twice as long as usual."),
+)
+
+NAMED = {key.name: key for key in KEYS}

@@ -1,0 +1,153 @@
+"""The kinds of value that are names or lists: a choice, the stitches, the turns, the stamp."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import PurePath
+
+from constraints.stitches import ALLOWED, STITCHES
+from explore.asking.kinds import Unfit, shown
+
+_MOST_OF_A_STITCH = 10**6
+_WITH_LEAST = re.compile(r"\s*([^:]*?)\s*(?::\s*([0-9]{1,7})\s*)?", re.ASCII)
+_TURN = re.compile(r"\s*(-?[0-9]{1,6}(?:\.[0-9]*)?)\s*", re.ASCII)
+_PICTURE_SUFFIXES = (".png", ".jpg", ".jpeg", ".svg")
+
+
+@dataclass(frozen=True)
+class Choice:
+    """One of a few names."""
+
+    names: tuple[str, ...]
+
+    @property
+    def allowed(self) -> str:
+        return ", ".join(self.names)
+
+    def from_text(self, text: str) -> str:
+        if text not in self.names:
+            raise Unfit(nearest(text, self.names))
+        return text
+
+    def from_toml(self, value: object) -> str:
+        if not isinstance(value, str):
+            raise Unfit
+        return self.from_text(value)
+
+    def to_toml(self, value: str) -> str:
+        return value
+
+
+@dataclass(frozen=True)
+class Stitches:
+    """Stitches and fillings, each with the least number of it (pinholes or figures; 0: none is needed).
+
+    The value is a mapping of names to least numbers, in the order of `constraints.stitches.ALLOWED`.
+    """
+
+    @property
+    def allowed(self) -> str:
+        return f"some of {', '.join(ALLOWED)}, each with a least number if wanted, such as cloth,rose:8"
+
+    def from_text(self, text: str) -> dict[str, int]:
+        return self._gathered(text.split(","))
+
+    def from_toml(self, value: object) -> dict[str, int]:
+        if isinstance(value, str):
+            return self.from_text(value)
+        if not isinstance(value, list):
+            raise Unfit
+        return self._gathered(value)
+
+    def to_toml(self, value: Mapping[str, int]) -> list[str]:
+        return [f"{name}:{least}" if least else name for name, least in value.items()]
+
+    def _gathered(self, items: Iterable[object]) -> dict[str, int]:
+        least: dict[str, int] = {}
+        for item in items:
+            found = _WITH_LEAST.fullmatch(item) if isinstance(item, str) else None
+            if not found:
+                raise Unfit(f"{shown(item)} is no stitch with a least number")
+            name = found[1]
+            if name not in ALLOWED:
+                raise Unfit(nearest(name, ALLOWED) or f"{shown(name)} is not known")
+            if name in least:
+                raise Unfit(f"{name} is named twice")
+            least[name] = int(found[2] or 0)
+        for name, number in least.items():
+            if number > _MOST_OF_A_STITCH:
+                raise Unfit(f"no piece holds {number} of {name}")
+        if not any(name in STITCHES for name in least):
+            raise Unfit(f"blocks need at least one of {', '.join(STITCHES)}")
+        return {name: least[name] for name in ALLOWED if name in least}
+
+
+@dataclass(frozen=True)
+class Turns:
+    """Degrees clockwise on the page, each from 0 to less than 360, in the order given."""
+
+    @property
+    def allowed(self) -> str:
+        return "degrees from -360 to 360, clockwise on the page, such as 0,45,90"
+
+    def from_text(self, text: str) -> tuple[float, ...]:
+        found = [_TURN.fullmatch(each) for each in text.split(",")]
+        if not all(found):
+            raise Unfit
+        return self._gathered([float(each[1]) for each in found if each])
+
+    def from_toml(self, value: object) -> tuple[float, ...]:
+        if isinstance(value, str):
+            return self.from_text(value)
+        return self._gathered(value if isinstance(value, list) else [value])
+
+    def to_toml(self, value: tuple[float, ...]) -> list[float]:
+        return list(value)
+
+    def _gathered(self, turns: list[object] | list[float]) -> tuple[float, ...]:
+        degrees: list[float] = []
+        for turn in turns:
+            if not isinstance(turn, int | float) or isinstance(turn, bool) or not -360 <= turn <= 360:
+                raise Unfit
+            degrees.append(float(turn) % 360.0 % 360.0)  # twice: a tiny negative turn rounds up to 360
+        if not degrees:
+            raise Unfit("it names no turn")
+        return tuple(dict.fromkeys(degrees))
+
+
+@dataclass(frozen=True)
+class Text:
+    """Any text on one line."""
+
+    allowed: str = "a picture of the print, the name of a built-in stamp, or an empty text for none"
+
+    def from_text(self, text: str) -> str:
+        if "\0" in text:
+            raise Unfit("a file name holds no such character")
+        return text
+
+    def from_toml(self, value: object) -> str:
+        if not isinstance(value, str):
+            raise Unfit
+        return self.from_text(value)
+
+    def to_toml(self, value: str) -> str:
+        return value
+
+
+def stamp_name(reference: str) -> str:
+    """What she calls a stamp: the file's name without folders and picture suffixes; "" for none."""
+    name = PurePath(reference).name if reference else ""
+    name = "".join(c if c.isprintable() else "?" for c in name).strip()
+    while PurePath(name).suffix.lower() in _PICTURE_SUFFIXES:
+        name = PurePath(name).stem.strip()
+    return name or ("stamp" if reference else "")
+
+
+def nearest(name: str, known: Iterable[str]) -> str:
+    """ "did you mean ...?" for the nearest known name, or "" if none is near."""
+    near = difflib.get_close_matches(name[:60], list(known), n=1)
+    return f"did you mean {near[0]}?" if near else ""
