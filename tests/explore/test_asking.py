@@ -1,0 +1,385 @@
+"""A brief: what is read, what is refused and how, and that nothing is lost on the way back to TOML.
+
+Sources: one inch is 25.4 mm exactly (international yard and pound agreement, 1959); TOML is read back by
+the standard library's `tomllib`, which did not write it.
+"""
+
+import math
+import tomllib
+from collections.abc import Callable
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import example, given
+from hypothesis import strategies as some
+
+from constraints.brief import Brief
+from constraints.stitches import ALLOWED
+from explore import asking
+from explore.asking import KEYS, NAMED, BriefError
+from explore.asking.names import stamp_name
+
+INCH = Fraction(254, 10)
+
+
+def brief_of(**flags: str) -> Brief:
+    return asking.read(flags=flags).brief
+
+
+def refusal(text: str) -> str:
+    with pytest.raises(BriefError) as caught:
+        asking.from_toml(text, "roses.toml")
+    return str(caught.value)
+
+
+def refused_flag(**flags: str) -> str:
+    with pytest.raises(BriefError) as caught:
+        asking.read(flags=flags)
+    return str(caught.value)
+
+
+def brief_or_refusal(read: Callable[[], Brief]) -> Brief | str:
+    try:
+        return read()
+    except BriefError as error:
+        return str(error)
+
+
+# --- units and forms ---------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("text", "mm"),
+    [
+        ("140mm", 140.0),
+        ("14 cm", 140.0),
+        ("5.5in", 139.7),
+        ("140", 140.0),
+        (" .5 In ", 12.7),
+        ("14.0CM", 140.0),
+    ],
+)
+def test_lengths_come_in_mm_cm_and_inches(text: str, mm: float) -> None:
+    assert brief_of(width=text).width_mm == mm
+
+
+@given(some.integers(4, 100000))
+def test_an_inch_is_25_4_mm_exactly(hundredths: int) -> None:
+    width = brief_of(width=f"{hundredths / 100:.2f}in", pitch="100mm").width_mm
+    assert width == float(Fraction(hundredths, 100) * INCH)
+
+
+@pytest.mark.parametrize(
+    ("text", "span"),
+    [
+        ("4-6mm", (4.0, 6.0)),
+        ("4mm-6mm", (4.0, 6.0)),
+        ("4mm - 6", (4.0, 6.0)),
+        ("0.4-0.6cm", (4.0, 6.0)),
+        ("4mm-1cm", (4.0, 10.0)),
+        ("5", (5.0, 5.0)),
+    ],
+)
+def test_a_pitch_may_be_a_range(text: str, span: tuple[float, float]) -> None:
+    assert brief_of(pitch=text).pitch_mm == span
+
+
+def test_shares_may_be_percentages() -> None:
+    assert brief_of(apart="10%").apart == brief_of(apart="0.1").apart == 0.1
+    assert brief_of(solid="20-50%").solid == brief_of(solid="0.2-0.5").solid == (0.2, 0.5)
+    assert asking.from_toml('match = "70%"', "roses.toml").match == 0.7
+
+
+def test_stitches_come_in_one_order_with_their_least_numbers() -> None:
+    brief = brief_of(stitches="spider:4, cloth,rose:8")
+    assert brief.stitches == ("cloth", "rose", "spider")
+    assert brief.least == {"rose": 8, "spider": 4}
+    assert asking.from_toml('stitches = ["spider:4", "cloth", "rose:8"]', "roses.toml") == brief
+
+
+def test_turns_are_kept_in_order_below_a_full_turn() -> None:
+    assert brief_of(turns="0,45,-90, 360").turns == (0.0, 45.0, 270.0)
+    assert asking.from_toml("turns = 45", "roses.toml").turns == (45.0,)
+    assert asking.from_toml("turns = [45, 0.5]", "roses.toml").turns == (45.0, 0.5)
+
+
+def test_toml_numbers_lists_and_texts_say_the_same() -> None:
+    one = asking.from_toml("pitch = [4, 6]\nhalf_size = [20, 24]\nstamp_size = 12", "roses.toml")
+    other = asking.from_toml('pitch = "4-6mm"\nhalf_size = "20-24"\nstamp_size = "12-12"', "roses.toml")
+    assert one == other
+    assert one.half_size == (20, 24)
+
+
+def test_the_least_match_follows_the_way_of_working() -> None:
+    assert brief_of().match == 0.65
+    assert brief_of(worked="across").match == 0.60
+    assert brief_of(worked="across", match="0.8").match == 0.8
+
+
+# --- files and flags ---------------------------------------------------------------------------------------
+
+
+def test_flags_win_over_the_file(tmp_path: Path) -> None:
+    file = tmp_path / "roses.toml"
+    file.write_text('pairs = 24\nsymmetry = "none"\nwidth = "100mm"\n')
+    brief = asking.read(file, {"pairs": "28", "half_size": "20"}).brief
+    assert (brief.pairs, brief.symmetry, brief.half_size, brief.width_mm) == (28, "none", (20, 20), None)
+
+
+def test_a_stamp_beside_the_file_is_found_from_anywhere(tmp_path: Path) -> None:
+    (tmp_path / "beetle.jpg").write_bytes(b"ink")
+    file = tmp_path / "garden.toml"
+    file.write_text('stamp = "beetle.jpg"\n')
+    asked = asking.read(file)
+    assert (asked.stamp, asked.brief.stamp) == (str(tmp_path / "beetle.jpg"), "beetle")
+    assert asking.read(file, {"stamp": "tulip"}).stamp == "tulip"
+
+
+def test_no_stamp_named_is_the_built_in_one_and_an_empty_one_is_none() -> None:
+    assert asking.read().stamp == asking.BUILT_IN
+    assert asking.from_toml('stamp = ""', "roses.toml").stamp == ""
+
+
+def test_files_that_cannot_be_read_are_named(tmp_path: Path) -> None:
+    (tmp_path / "latin.toml").write_bytes(b'stamp = "\xe9"')
+    (tmp_path / "huge.toml").write_bytes(b"#" * (10**6 + 1))
+    (tmp_path / "deep.toml").write_text("pairs = " + "[" * 20000)
+    for name in ("missing.toml", "latin.toml", "huge.toml", "deep.toml", "."):
+        with pytest.raises(BriefError) as caught:
+            asking.read(tmp_path / name)
+        assert str(tmp_path / name) in str(caught.value)
+        assert len(str(caught.value).splitlines()) == 1
+
+
+# --- refusals ----------------------------------------------------------------------------------------------
+
+
+def test_an_unknown_key_gets_the_nearest_known_one() -> None:
+    assert refusal('symetry = "full"') == 'roses.toml: unknown key "symetry"; did you mean symmetry?'
+    assert "known keys: stamp, pairs, half_size" in refusal("zzz = 1")
+
+
+def test_a_refusal_names_file_key_value_and_what_is_allowed() -> None:
+    assert refusal('pairs = "30"') == 'roses.toml: pairs is "30"; allowed: a whole number from 2 to 2000'
+    assert refused_flag(pairs="many") == '--pairs is "many"; allowed: a whole number from 2 to 2000'
+    assert refused_flag(half_size="0").startswith('--half-size is "0"; allowed: ')
+    assert "did you mean quarter-turn?" in refusal('symmetry = "quater-turn"')
+    assert 'unknown unit "ft", known: mm, cm, in' in refused_flag(width="3ft")
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "pairs = 30.0",
+        "pairs = true",
+        "pairs = 1",
+        "pairs = 9999999999999999999999",
+        "pairs = 1979-05-27",
+        "pairs = nan",
+        "match = nan",
+        "width = nan",
+        "width = inf",
+        "width = -140",
+        "width = 0",
+        "effort = 0",
+        'effort = "2"',
+        "effort = true",
+        "pitch = [4, 5, 6]",
+        "pitch = [4, true]",
+        "pitch = [6, 4]",
+        'pitch = "6-4mm"',
+        'pitch = "4,5mm"',
+        "half_size = [28, 20]",
+        "half_size = [20.0, 28.0]",
+        'half_size = "28-20"',
+        "solid = [0.5, 0.2]",
+        "solid = 0",
+        "solid = 1.1",
+        "apart = 10",
+        "match = 1.01",
+        "turns = []",
+        "turns = [400]",
+        "turns = [true]",
+        "turns = {}",
+        "stitches = []",
+        'stitches = ["rose"]',
+        'stitches = ["cloth", "cloth"]',
+        'stitches = "cloth:-1"',
+        'stitches = "cloth:x"',
+        'stitches = "cloth:9999999"',
+        "stitches = [1]",
+        "stitches = 1",
+        "symmetry = 4",
+        'edging = "fan"',
+        "stamp = 1",
+        'stamp = "a\\u0000b"',
+        "[pairs]\nmost = 3",
+        "pairs = ",
+        "= 1",
+        "pairs = 1\npairs = 2",
+    ],
+)
+def test_wrong_values_are_refused_in_one_line(text: str) -> None:
+    message = refusal(text)
+    assert message.startswith("roses.toml: ")
+    assert len(message.splitlines()) == 1
+
+
+def test_a_range_upside_down_is_called_so() -> None:
+    assert "upside down" in refused_flag(pitch="6-4mm")
+    assert "upside down" in refusal("solid = [0.5, 0.2]")
+
+
+def test_values_that_contradict_each_other_are_named_together() -> None:
+    assert (
+        refused_flag(width="140mm", half_size="24")
+        == "--width and --half-size are both given; give one of them"
+    )
+    both = refusal("narrowest = 5\nwidest = 4")
+    assert "roses.toml: narrowest is 5" in both
+    assert "roses.toml: widest 4" in both
+    assert "widest (the default) 12" in refused_flag(narrowest="13")
+
+
+def test_pieces_beyond_the_largest_are_refused() -> None:
+    assert "the largest piece is 2560 mm" in refused_flag(width="2561mm")
+    assert "half-size 513" in refused_flag(pairs="515")
+    assert brief_of(pairs="514").pairs == 514
+    assert brief_of(pairs="515", half_size="20").pairs == 515
+
+
+# --- there and back ----------------------------------------------------------------------------------------
+
+
+def _length(low: float, high: float) -> some.SearchStrategy[str]:
+    number = some.floats(low, high).map(lambda value: f"{value:.6f}".rstrip("0").rstrip("."))
+    return some.builds(str.__add__, number, some.sampled_from(["mm", ""]))
+
+
+def _ranges(low: int, high: int, factor: float = 1.0) -> some.SearchStrategy[str]:
+    ends = some.tuples(some.integers(low, high), some.integers(low, high)).map(sorted)
+    return ends.map(lambda pair: f"{pair[0] * factor:g}-{pair[1] * factor:g}")
+
+
+FITTING_FLAGS = some.fixed_dictionaries(
+    {},
+    optional={
+        "stamp": some.text(max_size=12).filter(lambda text: "\0" not in text),
+        "pairs": some.integers(2, 500).map(str),
+        "width": _length(5, 250),
+        "pitch": _ranges(5, 999, 0.1),
+        "symmetry": some.sampled_from(["full", "none", "quarter-turn"]),
+        "worked": some.sampled_from(["round", "across"]),
+        "passives": some.integers(0, 100).map(str),
+        "stitches": some.dictionaries(some.sampled_from(ALLOWED), some.integers(0, 999)).map(
+            lambda least: ",".join(
+                ["half:3", *(f"{name}:{n}" for name, n in least.items() if name != "half")]
+            )
+        ),
+        "narrowest": some.integers(1, 12).map(str),
+        "splits": some.integers(0, 99).map(str),
+        "solid": _ranges(1, 100, 0.01),
+        "match": some.floats(0, 1).map(lambda share: f"{share:.9f}"),
+        "stamp_size": _ranges(1, 500),
+        "turns": some.lists(some.integers(-360, 360), min_size=1).map(
+            lambda turns: ",".join(map(str, turns))
+        ),
+        "apart": some.integers(1, 90).map(lambda share: f"{share}%"),
+        "seed": some.integers(0, 2**31 - 1).map(str),
+        "effort": some.floats(0.01, 1000).map(lambda effort: f"{effort:.4f}"),
+    },
+)
+
+
+@given(FITTING_FLAGS)
+@example({"stamp": "a.png.jpg "})
+@example({"stamp": ".."})
+def test_a_brief_written_out_reads_the_same(flags: dict[str, str]) -> None:
+    brief = brief_of(**flags)
+    text = asking.to_toml(brief)
+    assert asking.from_toml(text, "brief.toml") == brief
+    assert asking.to_toml(asking.from_toml(text, "brief.toml")) == text
+    keys = list(tomllib.loads(text))
+    assert keys == [key.name for key in KEYS if key.name in keys]
+    missing = set(NAMED) - set(keys)
+    assert missing <= {"half_size", "width", "stamp_size", "turns"}
+    assert missing.isdisjoint(flags)
+
+
+_tiny = some.floats(min_value=0.0, max_value=1.0, exclude_min=True, allow_subnormal=True)
+
+
+@given(_tiny, _tiny)
+def test_no_digit_is_lost(one: float, other: float) -> None:
+    brief = Brief(solid=(min(one, other), max(one, other)), pitch_mm=(1 + one, 99 + other))
+    again = asking.from_toml(asking.to_toml(brief), "brief.toml")
+    assert (again.solid, again.pitch_mm) == (brief.solid, brief.pitch_mm)
+
+
+_toml_values = some.recursive(
+    some.one_of(
+        some.booleans().map(lambda value: str(value).lower()),
+        some.integers().map(str),
+        some.floats().map(lambda value: repr(value) if math.isfinite(value) else "nan"),
+        some.sampled_from(['"4-6mm"', '"x"', '"cloth:3"', "1979-05-27", "inf", '"5%"', "{ a = 1 }"]),
+    ),
+    lambda inner: some.lists(inner, max_size=3).map(lambda items: f"[{', '.join(items)}]"),
+    max_leaves=4,
+)
+_lines = some.tuples(some.sampled_from([*NAMED, "symetry", "pair", '"a b"']), _toml_values).map(" = ".join)
+
+
+@given(some.one_of(some.lists(_lines, max_size=4).map("\n".join), some.text(max_size=30)))
+def test_any_text_is_a_brief_or_one_line(text: str) -> None:
+    outcome = brief_or_refusal(lambda: asking.from_toml(text, "roses.toml"))
+    if isinstance(outcome, str):
+        assert outcome.startswith("roses.toml: ")
+        assert len(outcome.splitlines()) == 1
+        assert len(outcome) < 500
+    else:
+        assert asking.from_toml(asking.to_toml(outcome), "brief.toml") == outcome
+
+
+_values = some.one_of(some.text(max_size=20), some.text("0123456789.-,:%mcin \"'", max_size=12))
+
+
+@given(some.sampled_from(sorted(NAMED)), _values)
+@example("pairs", "9" * 5000)
+@example("width", "9" * 18 + "in")
+@example("pitch", "\u0665mm")
+@example("turns", "-0.0000000000000001")
+def test_any_flag_is_a_brief_or_one_line(name: str, text: str) -> None:
+    outcome = brief_or_refusal(lambda: brief_of(**{name: text}))
+    if isinstance(outcome, str):
+        assert outcome.startswith(NAMED[name].flag + " is ")
+        assert len(outcome.splitlines()) == 1
+    else:
+        assert asking.from_toml(asking.to_toml(outcome), "brief.toml") == outcome
+
+
+# --- the table ---------------------------------------------------------------------------------------------
+
+
+def test_the_defaults_of_the_table_are_those_of_a_brief() -> None:
+    brief, plain = brief_of(stamp=""), Brief()
+    for key in KEYS:
+        if key.name != "match":
+            assert getattr(brief, key.place) == getattr(plain, key.place), key.name
+    assert brief.match == plain.least_match
+
+
+def test_every_field_of_a_brief_has_a_key() -> None:
+    assert {key.place for key in KEYS} | {"least"} == set(Brief.__dataclass_fields__)
+
+
+@pytest.mark.parametrize("key", KEYS, ids=lambda key: key.name)
+def test_every_key_has_a_line_of_help_that_says_what_is_allowed(key: asking.Key) -> None:
+    assert key.kind.allowed in key.help
+    assert key.default or key.instead
+    assert len(key.help.splitlines()) == 1
+
+
+def test_stamps_are_called_by_their_name_without_folder_and_suffix() -> None:
+    names = {"prints/beetle.JPG": "beetle", "st.ives.png": "st.ives", "tulip": "tulip", "": "", "/": "stamp"}
+    assert {text: stamp_name(text) for text in names} == names
