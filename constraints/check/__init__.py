@@ -1,0 +1,79 @@
+"""The solver-free check: can this square be worked, and is it what its brief asked for?
+
+It shares no rule with the model that finds squares. Every rule is a function of a square laid on its piece
+and of the limits in its brief; what it finds carries the rule's name and the pinholes.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+
+from constraints.check import fillings, listing, shape, totals
+from constraints.check.limits import Limits, read
+from constraints.check.listing import Fault
+from constraints.lattice import Point
+from constraints.layout import Layout, lay
+from constraints.square import Square
+
+VALUES = "values"
+
+Rule = Callable[[Layout, Limits], Iterator[Fault]]
+RULES: dict[str, Rule] = {
+    "places": listing.places,
+    "one block": listing.one_block,
+    "one stitch": listing.one_stitch,
+    "symmetry": listing.symmetry,
+    "margin": shape.margin,
+    "one worker": shape.one_worker,
+    "narrowest": shape.narrowest,
+    "widest": shape.widest,
+    "narrowest ground": shape.narrowest_ground,
+    "solid": shape.solid,
+    "one filling": fillings.one_filling,
+    "rose": fillings.rose,
+    "spider": fillings.spider,
+    "one unit": fillings.one_unit,
+    "quarter": fillings.quarter,
+    "double ground": fillings.double_ground,
+    "stitches": totals.stitches,
+    "least": totals.least,
+    "pairs": totals.pairs,
+    "match": totals.match,
+    "flow": totals.flow,
+}
+
+
+@dataclass(frozen=True)
+class Finding:
+    """One fault of a square: the rule it breaks, a line in a lacemaker's words, the places it concerns.
+
+    pinholes: (x, y) in lattice units; centres of holes where a listed unit is meant. Empty if the fault
+    concerns the square as a whole.
+    """
+
+    rule: str
+    message: str
+    pinholes: tuple[Point, ...] = ()
+
+    def __str__(self) -> str:
+        shown = " ".join(f"({x}, {y})" for x, y in self.pinholes[:6])
+        more = f" and {len(self.pinholes) - 6} more" if len(self.pinholes) > 6 else ""
+        return f"{self.rule}: {self.message}" + (f": {shown}{more}" if shown else "")
+
+
+def check(square: Square) -> list[Finding]:
+    """Everything wrong with a square, rule by rule; empty if it can be worked and keeps its brief.
+
+    If the square's own values are amiss ("values"), nothing else can be asked of it and only they are told.
+    """
+    amiss = [Finding(VALUES, message) for message in listing.values(square)]
+    if amiss:
+        return amiss
+    limits, _ = read(square.brief)
+    layout = lay(square)
+    return [
+        Finding(name, message, pinholes)
+        for name, rule in RULES.items()
+        for message, pinholes in rule(layout, limits)
+    ]

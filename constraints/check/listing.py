@@ -1,0 +1,125 @@
+"""Rules on what a square lists: its values, its places, its blocks and its symmetry."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Iterator
+
+import numpy as np
+
+from constraints.check.limits import Limits, read
+from constraints.flow import START_LINES
+from constraints.lattice import IntArray, Point
+from constraints.layout import FILLING_NAMES, Layout, components, locate
+from constraints.piece import ROUND, WORKED
+from constraints.square import Square
+from constraints.stitches import GROUND, SPIDERS, STITCHES
+from constraints.symmetry import SYMMETRIES, matrices
+
+Fault = tuple[str, tuple[Point, ...]]
+
+
+def values(square: Square) -> Iterator[str]:
+    """The square's own values are of the kinds a square may have; without this no other rule can be asked."""
+    whole = {"half-size": (square.half_size, 1), "passives": (square.passives, 0), "pairs": (square.pairs, 1)}
+    for name, (number, least) in whole.items():
+        if number < least:
+            yield f"the {name} is {number}; it is at least {least}"
+    if square.opening != 0:
+        yield f"the opening is {square.opening}; a square has none"
+    if not (math.isfinite(square.pitch_mm) and square.pitch_mm > 0):
+        yield f"the pitch is {square.pitch_mm} mm; it is more than 0"
+    if square.worked == ROUND and square.start not in START_LINES:
+        yield f"a round cannot start at {square.start!r}; it starts at {', '.join(START_LINES)}"
+    known = {
+        "way of working": ((square.worked,), WORKED),
+        "symmetry": ((square.symmetry,), tuple(SYMMETRIES)),
+        "edging": ((square.edging,), ("footside",)),
+        "ground": ((square.ground,), (GROUND,)),
+        "stitch": (tuple(block.stitch for block in square.blocks), tuple(STITCHES)),
+        "filling": (tuple(each.filling for each in square.fillings), tuple(FILLING_NAMES)),
+    }
+    for name, (found, allowed) in known.items():
+        for value in sorted(set(found) - set(allowed)):
+            yield f"{value!r} is no {name}; known: {', '.join(allowed)}"
+    legs = [each.legs for each in square.fillings if each.filling == "spider"]
+    for count in sorted(set(legs) - {spider.legs for spider in SPIDERS}):
+        yield f"a spider has 8, 12 or 16 legs, not {count}"
+    if square.stamp is not None and not _rings_fit(square):
+        yield "the stamp's outlines must be rings of at least three finite points"
+    yield from _brief(square)
+
+
+def _rings_fit(square: Square) -> bool:
+    rings = square.stamp.outlines if square.stamp else ()
+    return all(len(ring) >= 3 and np.isfinite(np.array(ring, dtype=float)).all() for ring in rings)
+
+
+def _brief(square: Square) -> Iterator[str]:
+    yield from read(square.brief)[1]
+    for key in ("worked", "symmetry", "passives"):
+        asked = square.brief.get(key, getattr(square, key))
+        if asked != getattr(square, key):
+            yield f"the brief asks for {key} {asked!r}; the square says {getattr(square, key)!r}"
+
+
+def places(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """Every listed place lies on the piece, and is listed once."""
+    if layout.strays:
+        yield "listed places that are no pinholes or holes of the piece", layout.strays
+    blocks = Counter(place for block in layout.square.blocks for place in block.pinholes)
+    twice = tuple(place for place, count in blocks.items() if count > 1)
+    if twice:
+        yield "pinholes listed twice in blocks", twice
+    fillings = Counter(
+        (each.filling, each.legs, place) for each in layout.square.fillings for place in each.places
+    )
+    again = tuple(place for (_, _, place), count in fillings.items() if count > 1)
+    if again:
+        yield "places listed twice in one filling", again
+
+
+def one_block(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """Every listed block hangs together by neighbour steps."""
+    label = components(layout.piece.neighbours, layout.block)
+    roots = np.flatnonzero(label == np.arange(len(label)))
+    parts = np.bincount(layout.block[roots], minlength=len(layout.square.blocks))
+    for number in np.flatnonzero(parts != 1).tolist():
+        how = "has no pinhole" if parts[number] == 0 else f"falls into {parts[number]} parts"
+        yield f"block {number + 1} {how}", layout.points(layout.block == number)
+
+
+def one_stitch(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """No neighbour step runs from one listed block to another: a block is worked in one stitch."""
+    blocks = np.append(layout.block, -1)
+    beside = blocks[layout.piece.neighbours]
+    here = layout.block[:, None]
+    clash = ((here >= 0) & (beside >= 0) & (beside != here)).any(axis=1)
+    if clash.any():
+        yield "two blocks listed apart meet here; one block has one stitch", layout.points(clash)
+
+
+def symmetry(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """The square's symmetry takes blocks with their stitches, units and double ground to themselves."""
+    square, piece = layout.square, layout.piece
+    stitch = np.array([list(STITCHES).index(block.stitch) for block in square.blocks] + [-1])
+    worked = 2 * stitch[layout.block] + layout.double
+    turns = matrices(square.symmetry)
+    uneven = np.zeros(len(piece), dtype=np.bool_)
+    for turn in turns:
+        uneven |= worked != worked[locate(piece, piece.pinholes @ turn.T)]
+    if uneven.any():
+        yield f"blocks or double ground break the symmetry ({square.symmetry})", layout.points(uneven)
+    reach = 2 * square.half_size + 1
+    for name in sorted({placed.unit.name for placed in layout.units}):
+        centres = np.concatenate([placed.centres for placed in layout.units if placed.unit.name == name])
+        lost = [~np.isin(_code(centres @ turn.T, reach), _code(centres, reach)) for turn in turns]
+        alone = centres[np.any(lost, axis=0)]
+        if len(alone):
+            points = tuple((x, y) for x, y in alone.tolist())
+            yield f"{name} units break the symmetry ({square.symmetry})", points
+
+
+def _code(points: IntArray, reach: int) -> IntArray:
+    return points[:, 0] * 2 * reach + points[:, 1]

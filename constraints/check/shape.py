@@ -1,0 +1,129 @@
+"""Rules on the shapes of blocks and of the ground between them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import lru_cache
+
+import numpy as np
+
+from constraints.check.limits import Limits
+from constraints.check.listing import Fault
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, BoolArray, IntArray
+from constraints.layout import Layout, holes
+from constraints.piece import Piece
+
+SLACK = 1e-9
+
+
+def margin(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """Blocks keep the margin to the edge; rose units and spiders take no pin of the edge itself."""
+    depth = layout.piece.depth
+    if limits.margin is not None:
+        close = layout.inside & (depth < limits.margin)
+        if close.any():
+            yield f"blocks come nearer to the edge than {limits.margin} units", layout.points(close)
+    edge = (layout.unit_of >= 0) & (depth < 1)
+    if edge.any():
+        yield "a rose unit or spider takes an edge pin", layout.points(edge)
+
+
+def one_worker(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """As many splits and merges as the square says, and no more than the brief allows."""
+    found = notches(layout.piece, layout.inside)
+    splits, merges = (layout.points(_in_block(layout, found == kind)) for kind in (SPLIT, MERGE))
+    count = int((found != NONE).sum())
+    where = tuple(sorted({*splits, *merges}, key=lambda p: (p[1], p[0])))
+    if count != layout.square.splits:
+        yield f"{count} splits and merges; the square says {layout.square.splits}", where
+    if limits.splits is not None and count > limits.splits:
+        yield f"{count} splits and merges, more than the {limits.splits} allowed", where
+
+
+NONE, SPLIT, MERGE = range(3)
+
+
+def notches(piece: Piece, inside: BoolArray) -> IntArray:
+    """SPLIT or MERGE for the hole below each pinhole at which a block takes or drops a worker, else NONE.
+
+    Three pinholes of the hole lie in the block. Pairs run between the middle one and the two beside it:
+    the middle one passes both on to two arms (a split), or takes both from two arms (a merge), or the one
+    comes and the other goes (a bend of one trail). So the working direction decides, also at a corner line.
+    """
+    corners = holes(piece)
+    held = np.append(inside, False)[corners]
+    three = (held.sum(axis=1) == 3) & (corners >= 0).all(axis=1)
+    middle = (np.argmin(held, axis=1) + 2) % 4
+    passed = _passed_within(piece)[np.arange(len(piece)), middle]
+    return np.where(three & (passed == 2), SPLIT, np.where(three & (passed == 0), MERGE, NONE))
+
+
+@lru_cache(maxsize=16)
+def _passed_within(piece: Piece) -> IntArray:
+    """(n, 4) how many of its two pairs each pinhole of the hole below passes to pinholes of that hole."""
+    corners = holes(piece)
+    # Seen from the top pinhole its fellows lie down-right and down-left, and so on round the hole.
+    beside = ((DOWN_RIGHT, DOWN_LEFT), (DOWN_LEFT, UP_LEFT), (UP_LEFT, UP_RIGHT), (UP_RIGHT, DOWN_RIGHT))
+    return np.stack(
+        [piece.runs_out[corners[:, side]][:, list(steps)].sum(axis=1) for side, steps in enumerate(beside)],
+        axis=1,
+    )
+
+
+def _in_block(layout: Layout, hole: BoolArray) -> BoolArray:
+    """The block places round the given holes."""
+    around = np.zeros(len(layout.piece), dtype=np.bool_)
+    around[holes(layout.piece)[hole].ravel()] = True
+    return around & layout.inside
+
+
+def narrowest(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """Every block place lies in a lattice square of block places of the least width."""
+    if limits.narrowest is not None:
+        thin = layout.inside & ~in_squares(layout.piece, layout.inside, limits.narrowest)
+        if thin.any():
+            yield f"blocks narrower than {limits.narrowest} pinholes", layout.points(thin)
+
+
+def widest(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """No lattice square of block places is larger than the greatest width."""
+    if limits.widest is not None:
+        thick = in_squares(layout.piece, layout.inside, limits.widest + 1)
+        if thick.any():
+            yield f"blocks wider than {limits.widest} pinholes", layout.points(thick)
+
+
+def narrowest_ground(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """Every open pinhole inside the edge lies in an open lattice square of the least width."""
+    if limits.narrowest_ground is not None:
+        bare = ~layout.inside
+        thin = bare & (layout.piece.depth >= 1)
+        thin &= ~in_squares(layout.piece, bare, limits.narrowest_ground)
+        if thin.any():
+            yield f"ground narrower than {limits.narrowest_ground} pinholes", layout.points(thin)
+
+
+def solid(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """The share of block places lies within the brief's bounds."""
+    if limits.solid is not None:
+        least, most = limits.solid
+        share = layout.inside.sum() / len(layout.piece)
+        if not least - SLACK <= share <= most + SLACK:
+            yield f"{share:.1%} of the pinholes lie in blocks; the brief wants {least:.0%} to {most:.0%}", ()
+
+
+def in_squares(piece: Piece, mask: BoolArray, size: int) -> BoolArray:
+    """(n,) the pinholes that lie in a size x size lattice square wholly within the mask.
+
+    An opening in two passes: shrink to the top pinholes of such squares, then let each grow back.
+    """
+    tops = mask
+    for step in (DOWN_RIGHT, DOWN_LEFT):
+        for _ in range(min(size - 1, len(piece))):
+            if not tops.any():
+                return tops
+            tops = tops & np.append(tops, False)[piece.neighbours[:, step]]
+    for step in (UP_LEFT, UP_RIGHT):
+        for _ in range(size - 1):
+            tops = tops | np.append(tops, False)[piece.neighbours[:, step]]
+    return tops

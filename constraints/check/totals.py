@@ -1,0 +1,114 @@
+"""Rules on what a square takes in all: stitches, pairs, the stamp's match, and the flow of its pairs."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+
+import numpy as np
+
+from constraints.check.coverage import NEAR, SLACK, covered, near, printed
+from constraints.check.limits import Limits
+from constraints.check.listing import Fault
+from constraints.flow import OUTSIDE, PIN, Flow, flow_of, nodes_of
+from constraints.lattice import BoolArray
+from constraints.layout import FILLING_NAMES, Layout, unit_of_filling
+from constraints.piece import ROUND
+
+# A square file holds the match rounded to four digits.
+MATCH_ROUNDING = 6e-5
+
+
+def stitches(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """Only the stitches and fillings that the brief allows."""
+    square = layout.square
+    if limits.stitches is None:
+        return
+    for stitch in sorted({block.stitch for block in square.blocks} - limits.stitches):
+        places = [p for block in square.blocks if block.stitch == stitch for p in block.pinholes]
+        yield f"the brief does not allow {stitch} stitch", tuple(places)
+    for words in sorted({each.filling for each in square.fillings if each.places}):
+        if FILLING_NAMES[words] not in limits.stitches:
+            places = [p for each in square.fillings if each.filling == words for p in each.places]
+            yield f"the brief does not allow {words}", tuple(places)
+
+
+def least(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """At least as much of a stitch or filling as the brief asks: pinholes, or units of a figure."""
+    square = layout.square
+    amounts: Counter[str] = Counter()
+    for block in square.blocks:
+        amounts[block.stitch] += len(block.pinholes)
+    for each in square.fillings:
+        unit = unit_of_filling(each)
+        amounts[unit.kind if unit else FILLING_NAMES[each.filling]] += len(each.places)
+    for name, wanted in sorted(limits.least.items()):
+        if amounts[name] < wanted:
+            yield f"{amounts[name]} of {name}; the brief wants at least {wanted}", ()
+
+
+def pairs(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """The pairs are those of the size and the way of working, and no more than the brief has.
+
+    Round: N lines, one edge pair and its passives. Across: 2N lines, and both edges with theirs.
+    """
+    square = layout.square
+    edge = 1 + square.passives
+    needed = square.half_size + edge if square.worked == ROUND else 2 * (square.half_size + edge)
+    if square.pairs != needed:
+        yield f"a square of this size takes {needed} pairs; it says {square.pairs}", ()
+    if limits.pairs is not None and square.pairs > limits.pairs:
+        yield f"{square.pairs} pairs; the brief has {limits.pairs}", ()
+
+
+def match(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """The stamp can be found in the square as well as it says, and as well as the brief asks."""
+    stamp, piece = layout.square.stamp, layout.piece
+    if stamp is None:
+        return
+    reach = float(np.abs(piece.pinholes).max()) + 2 * NEAR
+    area = printed(stamp.outlines, layout.square.symmetry, reach)
+    target = covered(area, piece) >= 1 - SLACK
+    if not target.any():
+        yield "the stamp covers no pinhole", ()
+        return
+    shape = ~layout.inside if stamp.reverse else layout.inside
+    found = matched(target, near(area, piece.pinholes), shape)
+    if abs(found - stamp.match) > MATCH_ROUNDING:
+        yield f"the stamp's match is {found:.4f}; the square says {stamp.match:.4f}", ()
+    # The brief's least match is held against the exact value, not the rounded one.
+    if limits.match is not None and found < limits.match - 1e-9:
+        words = f"the stamp's match is {found:.4f}; the brief wants {limits.match:g}"
+        yield words, layout.points(target & ~shape)
+
+
+def matched(target: BoolArray, close: BoolArray, shape: BoolArray) -> float:
+    """Share of the target in the shape, among the target and what of the shape lies close to it."""
+    return float((target & shape).sum() / (target | (shape & close)).sum())
+
+
+def flow(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """Every crossing takes and gives two pairs, none waits for itself, and every cut has all the pairs."""
+    square, piece = layout.square, layout.piece
+    run = flow_of(piece, nodes_of(layout), square.start)
+    yield from _crossings(layout, run)
+    if len(run.cycle):
+        words = "no order of work: these pinholes, rows and units wait for one another"
+        yield words, layout.points(np.isin(run.node, run.cycle))
+        return
+    carried = square.pairs - square.passives * (1 if square.worked == ROUND else 2)
+    fewest, most = int(run.across_cuts.min()), int(run.across_cuts.max())
+    if (fewest, most) != (carried, carried):
+        yield f"{fewest} to {most} pairs cross a cut, passives aside; the square says {carried}", ()
+
+
+def _crossings(layout: Layout, run: Flow) -> Iterator[Fault]:
+    single = run.kind == PIN
+    odd = single & ((run.pairs_in != 2) | (run.pairs_out != 2))
+    odd |= ~single & (run.pairs_in != run.pairs_out)
+    if odd.any():
+        yield "crossings that do not take and give the same pairs", layout.points(odd[run.node])
+    ends = run.ways[~run.at_start & (run.ways == OUTSIDE).any(axis=1)].max(axis=1)
+    loose = ends[layout.piece.depth[ends] > 0]
+    if len(loose):
+        yield "pairs begin or end away from the edge and the start line", layout.points(loose)

@@ -1,0 +1,217 @@
+"""Pair flow: how every pair runs through a square, and the order in which it can be worked.
+
+Each pinhole takes two pairs and passes two on: along its two steps forward, or along the edge. A finished
+square is worked in larger pieces: a row of a block is one passage of its worker, a spider or a rose unit is
+one figure. With those gathered into single nodes the flow must still have no cycle (else no first thing to
+work) and the same number of pairs across every cut. Worked round, the flow is cut along the start line.
+
+Irvine and Ruskey 2014 (Journal of Mathematics and the Arts) model bobbin lace as 2-in 2-out digraphs; this
+is the finite analogue. Passives at the edge run along it and are not part of the flow.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+import numpy as np
+
+from constraints.lattice import STEPS, BoolArray, IntArray, walk
+from constraints.layout import Layout, lay
+from constraints.piece import BOTTOM, LEFT, RIGHT, ROUND, TOP, Piece
+from constraints.square import Square
+
+# The corner line at which a round begins, and the quarters before and after it.
+START_LINES = {
+    "top-left": (TOP, LEFT),
+    "bottom-left": (LEFT, BOTTOM),
+    "bottom-right": (BOTTOM, RIGHT),
+    "top-right": (RIGHT, TOP),
+}
+
+PIN, ROW, UNIT = range(3)
+OUTSIDE = -1
+
+
+@dataclass(frozen=True, eq=False)
+class Flow:
+    """The pairs of a square from where they are hung on to where they are finished.
+
+    node: (n,) node of each pinhole. kind: (nodes,) PIN, ROW (a run of one block in one row) or UNIT.
+    arcs: (a, 2) one pair each, from node to node; OUTSIDE where it is hung on or finished.
+    ways: (a, 2) the pinholes between which that pair runs, OUTSIDE likewise.
+    at_start: (a,) whether the arc is one half of a pair cut by the start line.
+    order: nodes in an order in which they can be worked, all of them unless there is a cycle.
+    cycle: nodes that wait for one another, in the direction of the pairs; empty if all can be worked.
+    """
+
+    node: IntArray
+    kind: IntArray
+    arcs: IntArray
+    ways: IntArray
+    at_start: BoolArray
+    order: IntArray
+    cycle: IntArray
+
+    @cached_property
+    def pairs_in(self) -> IntArray:
+        """(nodes,) pairs that come to each node."""
+        heads = self.arcs[:, 1]
+        return np.bincount(heads[heads >= 0], minlength=len(self.kind))
+
+    @cached_property
+    def pairs_out(self) -> IntArray:
+        """(nodes,) pairs that leave each node."""
+        tails = self.arcs[:, 0]
+        return np.bincount(tails[tails >= 0], minlength=len(self.kind))
+
+    @property
+    def pairs(self) -> int:
+        """Pairs hung on: without passives, as many as the pillow needs at any time."""
+        return int((self.arcs[:, 0] == OUTSIDE).sum())
+
+    @cached_property
+    def across_cuts(self) -> IntArray:
+        """Pairs across the cut before the first node of `order`, after it, after the second, and so on."""
+        gain = (self.pairs_out - self.pairs_in)[self.order]
+        return self.pairs + np.concatenate([[0], np.cumsum(gain)])
+
+
+def flow(square: Square) -> Flow:
+    """The flow of a square with rows, spiders and rose units as single nodes."""
+    layout = lay(square)
+    return flow_of(layout.piece, nodes_of(layout), square.start)
+
+
+def flow_of(piece: Piece, gathered: IntArray, start: str = "top-left") -> Flow:
+    """The flow of a piece whose pinholes are gathered into nodes.
+
+    gathered: (n,) for each pinhole any number that names its node: 3 * name + kind.
+    """
+    names, node = np.unique(gathered, return_inverse=True)
+    ways, at_start = cut_ways(piece, start)
+    arcs = np.append(node, OUTSIDE)[ways]
+    kept = arcs[:, 0] != arcs[:, 1]
+    arcs, ways, at_start = arcs[kept], ways[kept], at_start[kept]
+    order, cycle = _work_order(arcs, len(names))
+    return Flow(node, names % 3, arcs, ways, at_start, order, cycle)
+
+
+def single_pins(piece: Piece) -> IntArray:
+    """Every pinhole a node of its own, for `flow_of`."""
+    return 3 * np.arange(len(piece)) + PIN
+
+
+# --- pairs from pinhole to pinhole -----------------------------------------------------------------------
+
+
+@lru_cache(maxsize=16)
+def pair_ways(piece: Piece) -> IntArray:
+    """Every pair's way from pinhole to pinhole, shape (w, 2): steps forward, then the edge pair's ways."""
+    taken = piece.runs_out & (piece.neighbours >= 0)
+    tails, steps = np.nonzero(taken)
+    edge = np.flatnonzero(piece.edge_next >= 0)
+    return np.concatenate(
+        [
+            np.stack([tails, piece.neighbours[tails, steps]], axis=1),
+            np.stack([edge, piece.edge_next[edge]], axis=1),
+        ]
+    )
+
+
+@lru_cache(maxsize=16)
+def cut_ways(piece: Piece, start: str) -> tuple[IntArray, BoolArray]:
+    """The ways with each one over the start line cut in two, and with pairs hung on and finished elsewhere.
+
+    A pinhole works two pairs: what does not come from a pinhole is hung on at it, what goes on to none is
+    finished at it. Returns the ways and whether each is one half of a pair cut by the start line.
+    """
+    ways = pair_ways(piece)
+    if piece.worked == ROUND:
+        before, after = START_LINES[start]
+        over = (piece.zone[ways[:, 0]] == before) & (piece.zone[ways[:, 1]] == after)
+    else:
+        over = np.zeros(len(ways), dtype=np.bool_)
+    every = np.arange(len(piece))
+    hung = np.repeat(every, np.maximum(2 - np.bincount(ways[:, 1], minlength=len(piece)), 0))
+    finished = np.repeat(every, np.maximum(2 - np.bincount(ways[:, 0], minlength=len(piece)), 0))
+    parts = [
+        (ways[~over, 0], ways[~over, 1]),
+        (np.full(len(hung), OUTSIDE), hung),
+        (finished, np.full(len(finished), OUTSIDE)),
+        (np.full(over.sum(), OUTSIDE), ways[over, 1]),
+        (ways[over, 0], np.full(over.sum(), OUTSIDE)),
+    ]
+    table = np.concatenate([np.stack(part, axis=1) for part in parts])
+    return table, np.arange(len(table)) >= len(table) - 2 * over.sum()
+
+
+# --- nodes -----------------------------------------------------------------------------------------------
+
+
+def nodes_of(layout: Layout) -> IntArray:
+    """Gather rows of blocks and the pinholes of units, in the form that `flow_of` takes."""
+    piece = layout.piece
+    here, last, between = _rows(piece)
+    # Places of one row touch if the block also holds a pinhole between them, before or after.
+    same = layout.inside[here] & (last >= 0) & (layout.block[last] == layout.block[here])
+    touching = (layout.block[between] == layout.block[here][:, None]) & (between >= 0)
+    joined = same & touching.any(axis=1)
+    gathered = np.empty(len(piece), dtype=np.int64)
+    gathered[here] = 3 * np.cumsum(~joined) + np.where(layout.inside[here], ROW, PIN)
+    units = layout.unit_of
+    return np.where(units >= 0, 3 * (units + len(piece) + 1) + UNIT, gathered)
+
+
+@lru_cache(maxsize=16)
+def _rows(piece: Piece) -> tuple[IntArray, IntArray, IntArray]:
+    """Pinholes row by row, shape (n,); the one before each in its row, (n,); the two between them, (n, 2).
+
+    -1 where there is none. A row lies in one zone, across its working direction.
+    """
+    direction = piece.directions[piece.zone]
+    sideways = np.stack([direction[:, 1], -direction[:, 0]], axis=1)
+    place = (piece.pinholes * sideways).sum(axis=1)
+    along = (piece.pinholes * direction).sum(axis=1)
+    here = np.lexsort([place, along, piece.zone])
+    back = direction @ STEPS.T < 0
+    towards = sideways @ STEPS.T < 0
+    after = np.argmax(towards & ~back, axis=1)
+    before = np.argmax(towards & back, axis=1)
+    later = piece.neighbours[np.arange(len(piece)), after]
+    earlier = piece.neighbours[np.arange(len(piece)), before]
+    last = np.maximum(walk(piece.neighbours, later, before), walk(piece.neighbours, earlier, after))
+    last = np.where((last >= 0) & (piece.zone[last] == piece.zone), last, -1)
+    return here, last[here], np.stack([later, earlier], axis=1)[here]
+
+
+def _work_order(arcs: IntArray, nodes: int) -> tuple[IntArray, IntArray]:
+    """A topological order (Kahn 1962) as far as it goes, and one cycle among the nodes that are left."""
+    inner = arcs[(arcs >= 0).all(axis=1)]
+    inner = inner[np.argsort(inner[:, 0], kind="stable")]
+    first = np.searchsorted(inner[:, 0], np.arange(nodes + 1)).tolist()
+    heads = inner[:, 1].tolist()
+    waits = np.bincount(inner[:, 1], minlength=nodes).tolist()
+    order = [node for node in range(nodes) if waits[node] == 0]
+    for node in order:  # grows while it is read
+        for head in heads[first[node] : first[node + 1]]:
+            waits[head] -= 1
+            if waits[head] == 0:
+                order.append(head)
+    return np.array(order, dtype=np.int64), _cycle(inner, waits)
+
+
+def _cycle(arcs: IntArray, waits: list[int]) -> IntArray:
+    """A cycle among the nodes that still wait; empty if none does."""
+    left = np.array(waits) > 0
+    if not left.any():
+        return np.zeros(0, dtype=np.int64)
+    stuck = arcs[left[arcs].all(axis=1)]
+    # Each node left waits for another one left: going back from node to node must come round.
+    one_before = dict(zip(stuck[::-1, 1].tolist(), stuck[::-1, 0].tolist(), strict=True))
+    node = int(np.flatnonzero(left)[0])
+    seen: dict[int, int] = {}
+    while node not in seen:
+        seen[node] = len(seen)
+        node = one_before[node]
+    return np.array(list(seen)[seen[node] :][::-1], dtype=np.int64)

@@ -1,0 +1,178 @@
+"""A square laid on its piece: what every pinhole belongs to.
+
+The solver-free check, the pair flow and drawings read a square through this. Nothing here judges: places
+that are not on the piece are set aside in `strays`.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property, lru_cache
+
+import numpy as np
+
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, IntArray, Point, walk
+from constraints.piece import Piece
+from constraints.square import FieldFilling, Square
+from constraints.stitches import FILLINGS, UNITS, Unit
+
+FILLING_NAMES = {filling.words: filling.name for filling in FILLINGS.values()}
+
+
+@dataclass(frozen=True, eq=False)
+class Placed:
+    """The units of one listed filling. centres: (k, 2); places: (k, size * size) pinholes, top one first."""
+
+    unit: Unit
+    centres: IntArray
+    places: IntArray
+
+
+@dataclass(frozen=True, eq=False)
+class Layout:
+    """What every pinhole of a square's piece belongs to.
+
+    block: (n,) number of the listed block, -1 where the pinhole is open. units: the figures of the fillings.
+    double: (n,) whether the pinhole is worked in double ground. strays: listed places off the piece.
+    """
+
+    square: Square
+    piece: Piece
+    block: IntArray
+    units: tuple[Placed, ...]
+    double: BoolArray
+    strays: tuple[Point, ...] = ()
+
+    @cached_property
+    def inside(self) -> BoolArray:
+        """(n,) whether the pinhole lies in a block."""
+        return self.block >= 0
+
+    @cached_property
+    def unit_of(self) -> IntArray:
+        """(n,) number of the unit that takes the pinhole, counted through `units`; -1 where there is none."""
+        number = np.full(len(self.piece), -1)
+        first = 0
+        for placed in self.units:
+            number[placed.places] = first + np.arange(len(placed.places))[:, None]
+            first += len(placed.places)
+        return number
+
+    @cached_property
+    def fields(self) -> IntArray:
+        """(n,) number of the field of the open hole below each pinhole, -1 where there is no open hole.
+
+        An open hole has its four pinholes outside the blocks and inside the edge; holes that share two
+        pinholes belong to one field.
+        """
+        corners = holes(self.piece)
+        free = np.append(~self.inside & (self.piece.depth >= 1), False)
+        is_open = free[corners].all(axis=1)
+        return components(self.piece.neighbours, np.where(is_open, 0, -1))
+
+    def points(self, which: BoolArray | IntArray) -> tuple[Point, ...]:
+        """The coordinates of a mask or of indices of pinholes, in the order of the piece, each once."""
+        chosen = np.zeros(len(self.piece), dtype=np.bool_)
+        chosen[which] = True
+        return tuple((x, y) for x, y in self.piece.pinholes[chosen].tolist())
+
+
+def lay(square: Square) -> Layout:
+    """Lay a square on its piece. KeyError if a stitch, a filling or its legs are unknown."""
+    piece = square.piece()
+    strays: list[Point] = []
+    block = np.full(len(piece), -1)
+    for number, each in enumerate(square.blocks):
+        block[_on_piece(piece, each.pinholes, strays)] = number
+    double = np.zeros(len(piece), dtype=np.bool_)
+    units = []
+    for filling in square.fillings:
+        unit = unit_of_filling(filling)
+        if unit is None:
+            double[_on_piece(piece, filling.places, strays)] = True
+        else:
+            units.append(_placed(piece, unit, filling.places, strays))
+    return Layout(square, piece, block, tuple(units), double, tuple(strays))
+
+
+def unit_of_filling(filling: FieldFilling) -> Unit | None:
+    """The unit whose centres a listed filling names, None if it names pinholes. KeyError if unknown."""
+    figures = FILLINGS[FILLING_NAMES[filling.filling]].units
+    if not figures:
+        return None
+    return UNITS[f"spider-{filling.legs}"] if figures[0].legs else figures[0]
+
+
+def as_points(places: tuple[Point, ...]) -> IntArray:
+    """Points as an array of shape (k, 2), also when there are none."""
+    return np.array(places, dtype=np.int64).reshape(-1, 2)
+
+
+def _on_piece(piece: Piece, places: tuple[Point, ...], strays: list[Point]) -> IntArray:
+    found = locate(piece, as_points(places))
+    strays += [places[i] for i in np.flatnonzero(found < 0).tolist()]
+    return found[found >= 0]
+
+
+def _placed(piece: Piece, unit: Unit, centres: tuple[Point, ...], strays: list[Point]) -> Placed:
+    points = as_points(centres)
+    row = [locate(piece, points - np.array([0, unit.size - 1]))]
+    for _ in range(unit.size - 1):
+        row.append(walk(piece.neighbours, row[-1], DOWN_RIGHT))
+    columns = list(row)
+    for _ in range(unit.size - 1):
+        row = [walk(piece.neighbours, place, DOWN_LEFT) for place in row]
+        columns += row
+    places = np.stack(columns, axis=1)
+    whole = (places >= 0).all(axis=1)
+    strays += [centres[i] for i in np.flatnonzero(~whole).tolist()]
+    return Placed(unit, points[whole], places[whole])
+
+
+@lru_cache(maxsize=16)
+def _grid(piece: Piece) -> IntArray:
+    """Index of the pinhole at every point of the box round the piece, -1 elsewhere and in its frame."""
+    reach = int(np.abs(piece.pinholes).max()) + 1
+    grid = np.full((2 * reach + 1, 2 * reach + 1), -1)
+    grid[piece.pinholes[:, 0] + reach, piece.pinholes[:, 1] + reach] = np.arange(len(piece))
+    return grid
+
+
+def locate(piece: Piece, points: IntArray) -> IntArray:
+    """Index of the pinhole at each point (shape (..., 2)), -1 where there is none."""
+    grid = _grid(piece)
+    reach = len(grid) // 2
+    held = np.clip(points, -reach, reach) + reach
+    return grid[held[..., 0], held[..., 1]]
+
+
+@lru_cache(maxsize=16)
+def holes(piece: Piece) -> IntArray:
+    """(n, 4) the pinholes round the hole below each pinhole: top, right, bottom, left; -1 off the piece.
+
+    A hole is named by its top pinhole, so holes that share two pinholes are as far apart as neighbours.
+    """
+    right, left = piece.neighbours[:, DOWN_RIGHT], piece.neighbours[:, DOWN_LEFT]
+    bottom = walk(piece.neighbours, right, DOWN_LEFT)
+    return np.stack([np.arange(len(piece)), right, bottom, left], axis=1)
+
+
+def components(neighbours: IntArray, group: IntArray) -> IntArray:
+    """Label connected members of one group: the least index of each component, -1 outside every group.
+
+    neighbours: (n, k) indices or -1. group: (n,) number of the group, -1 for none.
+    """
+    member = group >= 0
+    groups = np.append(group, -1)
+    joined = np.where((groups[neighbours] == group[:, None]) & member[:, None], neighbours, -1)
+    label = np.append(np.where(member, np.arange(len(group)), len(group)), len(group))
+    while True:
+        best = np.minimum(label[:-1], label[joined].min(axis=1))
+        # Hook the root of each label too, then halve the ways to the roots.
+        np.minimum.at(label, label[:-1], best)
+        label[:-1] = np.minimum(label[:-1], best)
+        shorter = label[label]
+        if np.array_equal(shorter, label) and np.array_equal(label[:-1], best):
+            return np.where(member, label[:-1], -1)
+        label = shorter
+
