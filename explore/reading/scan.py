@@ -1,0 +1,150 @@
+"""From a scanned print to raw outlines: estimate the paper, divide it out, trace what is not paper.
+
+Works on the distance from the colour of the paper, so ink may have any colour, lighter than the paper too.
+"""
+
+from __future__ import annotations
+
+import itertools
+
+import contourpy
+import numpy as np
+import shapely
+from PIL import Image
+from shapely.geometry import MultiPolygon, Polygon
+
+from constraints.lattice import FloatArray
+from explore.reading.cleaning import cleaned
+from explore.reading.outline import StampError, longer_side, polygons
+from explore.reading.picture import Pixels, open_picture, view
+
+# The paper is fitted on about this many samples along the longer side.
+SAMPLES = 96
+# Degree of the surface fitted to the paper and how far from it, relative to it, still counts as paper:
+# the rim of the page first, then all that agrees with it.
+FITS = ((0, 0.5), (1, 0.35), (1, 0.25), (2, 0.2), (2, 0.15), (3, 0.12), (3, 0.1))
+# Darker than this (of 255) a relative distance would be noise.
+DARKEST = 24.0
+# Ink begins at this share of the usual distance between ink and paper, so that pale patches still count.
+PALE = 0.3
+# The faintest print, as distance relative to the paper, and how far it must stand above the grain.
+FAINTEST, ABOVE_GRAIN = 0.06, 6.0
+# Rings with fewer square pixels than this are grain, not worth a polygon.
+GRAIN = 6.0
+
+
+def read_scan(data: bytes) -> tuple[MultiPolygon, list[str]]:
+    """The cleaned outlines of the print in a PNG or JPEG, in its pixels, y down, and notes.
+
+    A print that takes up little of a fine page is found first and then read again closer.
+    """
+    image = open_picture(data)
+    page = (0, 0, image.width, image.height)
+    shape, notes, scale = _read_view(image, page)
+    if scale < 0.7 and longer_side(shape) < 0.4 * max(image.size):
+        shape, notes, _ = _read_view(image, _box_around(shape, page))
+    return shape, notes
+
+
+def _read_view(image: Image.Image, box: tuple[int, int, int, int]) -> tuple[MultiPolygon, list[str], float]:
+    pixels, scale = view(image, box)
+    height, width = pixels.shape[:2]
+    shape, notes = cleaned(traced(ink(pixels)), width, height)
+    across, down = (box[2] - box[0]) / width, (box[3] - box[1]) / height
+    placed = shapely.affinity.affine_transform(shape, [across, 0, 0, down, box[0], box[1]])
+    return placed, notes, scale
+
+
+def _box_around(shape: MultiPolygon, page: tuple[int, int, int, int]) -> tuple[int, int, int, int]:
+    left, top, right, bottom = shape.bounds
+    room = 0.2 * max(right - left, bottom - top) + 4
+    return (
+        max(page[0], int(left - room)),
+        max(page[1], int(top - room)),
+        min(page[2], int(right + room)),
+        min(page[3], int(bottom + room)),
+    )
+
+
+def ink(pixels: Pixels) -> FloatArray:
+    """How far each pixel is from the paper beneath it, relative to the paper; 0 is paper."""
+    paper = _paper(pixels)
+    away = (pixels - paper) / np.maximum(paper, np.float32(DARKEST))
+    distance: FloatArray = np.sqrt(np.einsum("ijk,ijk->ij", away, away)).astype(np.float64)
+    return distance
+
+
+def _paper(pixels: Pixels) -> Pixels:
+    """The colour of the paper everywhere, a smooth surface through what surrounds the print."""
+    height, width = pixels.shape[:2]
+    step = max(1, max(height, width) // SAMPLES)
+    samples = pixels[step // 2 :: step, step // 2 :: step].astype(np.float64)
+    surface = _fitted(samples)
+    layers = []
+    for channel in range(3):
+        layer = Image.fromarray(surface[..., channel].astype(np.float32))
+        layers.append(np.asarray(layer.resize((width, height), Image.Resampling.BILINEAR)))
+    return np.stack(layers, axis=-1)
+
+
+def _fitted(samples: FloatArray) -> FloatArray:
+    """The paper at the samples, (rows, columns, 3): fits of rising degree to what agreed with the last."""
+    rows, columns = samples.shape[:2]
+    down, across = np.meshgrid(np.linspace(-1, 1, rows), np.linspace(-1, 1, columns), indexing="ij")
+    rim = np.maximum(np.abs(down) * (1 - 1 / rows), np.abs(across) * (1 - 1 / columns)) > 0.93
+    surface = np.broadcast_to(np.median(samples[rim], axis=0), samples.shape)
+    for degree, reach in FITS:
+        away = np.linalg.norm((samples - surface) / np.maximum(surface, DARKEST), axis=-1)
+        agreed = (away < reach) & (rim | (degree > 1))
+        powers = [(i, j) for i in range(degree + 1) for j in range(degree + 1 - i)]
+        if agreed.sum() < 5 * len(powers):
+            break
+        terms = np.stack([across**i * down**j for i, j in powers], axis=-1)
+        factors = np.linalg.lstsq(terms[agreed], samples[agreed], rcond=None)[0]
+        seen = samples[agreed]
+        surface = np.clip(terms @ factors, 0.8 * seen.min(axis=0), 1.2 * seen.max(axis=0))
+    return surface
+
+
+def traced(distance: FloatArray) -> MultiPolygon:
+    """Outlines of the ink, in pixels of `distance`, corner of the page at (0, 0).
+
+    Raises StampError if nothing stands out from the paper.
+    """
+    threshold = _threshold(distance)
+    framed = np.pad(distance, 1)
+    tracer = contourpy.contour_generator(z=framed, fill_type=contourpy.FillType.OuterOffset)
+    parts = []
+    for points, offsets in zip(*tracer.filled(threshold, np.inf), strict=True):
+        rings = [points[a:b] - 0.5 for a, b in itertools.pairwise(offsets)]
+        large = [ring for ring in rings if _area(ring) >= GRAIN]
+        if large and large[0] is rings[0]:
+            parts.append(Polygon(large[0], large[1:]))
+    if not parts:
+        raise StampError("shows no print: nothing stands out from the paper")
+    return MultiPolygon(polygons(shapely.simplify(MultiPolygon(parts), 0.4)))
+
+
+def _threshold(distance: FloatArray) -> float:
+    split = _otsu(distance)
+    above, below = distance[distance > split], distance[distance <= split]
+    level = float(np.median(above)) if above.size else 0.0
+    grain = float(np.median(below)) if below.size else 0.0
+    if level < max(FAINTEST, ABOVE_GRAIN * grain):
+        raise StampError("shows no print: nothing stands out from the paper")
+    return max(PALE * level, 0.75 * ABOVE_GRAIN * grain)
+
+
+def _otsu(distance: FloatArray) -> float:
+    """The split into two classes with the greatest variance between them (Otsu 1979)."""
+    counts, edges = np.histogram(np.minimum(distance, 2.0), bins=256)
+    middles = (edges[1:] + edges[:-1]) / 2
+    share = np.cumsum(counts)[:-1] / counts.sum()
+    moment = np.cumsum(counts * middles)[:-1] / counts.sum()
+    spread = (moment[-1] * share - moment) ** 2 / np.maximum(share * (1 - share), 1e-9)
+    return float(middles[int(np.argmax(spread))])
+
+
+def _area(ring: FloatArray) -> float:
+    x, y = ring[:, 0], ring[:, 1]
+    return abs(float(np.dot(x[:-1], y[1:]) - np.dot(x[1:], y[:-1]))) / 2
