@@ -114,3 +114,22 @@ def _for_width(width: float, pitch: Span) -> list[tuple[int, float]]:
         return [(max(1, round(width / finest)), finest)]
     fewest, most = math.ceil(width / coarsest - 1e-9), math.floor(width / finest + 1e-9)
     return [(n, round(width / n, 3)) for n in range(max(1, fewest), most + 1)]
+
+
+def limits(brief: Brief) -> dict[str, object]:
+    """What the brief limits, as a square's file keeps it for the check."""
+    return {
+        "pairs": brief.pairs,
+        "stitches": list(brief.stitches),
+        "least": dict(brief.least),
+        "narrowest": brief.narrowest,
+        "widest": brief.widest,
+        "narrowest_ground": brief.narrowest_ground,
+        "margin": brief.margin,
+        "splits": brief.splits,
+        "solid": list(brief.solid),
+        "match": brief.least_match,
+        "apart": brief.apart,
+        "count": brief.count,
+        "copies": brief.copies,
+    }

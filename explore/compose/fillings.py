@@ -1,0 +1,202 @@
+"""Filling the open fields of a composed square: one filling a field, its units on one regular grid."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints import symmetry as symmetries
+from constraints.lattice import BoolArray, IntArray
+from constraints.stitches import DOUBLE, ROSE, SPIDER, UNITS
+from constraints.variables import Lace, Sites
+from explore.compose.parts import Random
+
+
+def fields(lace: Lace, block: BoolArray) -> IntArray:
+    """(m,) the field of each hole, -1 for holes in none. Open holes that share two pinholes are one field."""
+    open_hole = ~block[lace.piece.holes].any(axis=1) & lace.field_hole
+    beside = lace.piece.hole_neighbours
+    label = np.where(open_hole, np.arange(len(open_hole)), len(open_hole))
+    while True:
+        around = np.where(beside >= 0, label[beside], len(open_hole)).min(axis=1)
+        lower = np.where(open_hole, np.minimum(label, around), len(open_hole))
+        lower = np.where(open_hole, np.append(lower, len(open_hole))[lower], len(open_hole))
+        if (lower == label).all():
+            break
+        label = lower
+    return np.where(open_hole, label, -1)
+
+
+@dataclass(frozen=True)
+class Taste:
+    """What a square likes in its fields. large, small: kinds in order of preference; "" is plain ground."""
+
+    large: tuple[str, ...]
+    small: tuple[str, ...]
+    spread: int  # pinholes between two spiders
+
+
+def draw_taste(rng: Random, stitches: tuple[str, ...]) -> Taste:
+    """Choose which fillings go into large and into small fields."""
+    spiders = [unit.name for unit in UNITS.values() if unit.kind == SPIDER and SPIDER in stitches]
+    kinds = ([ROSE] if ROSE in stitches else []) + spiders + ([DOUBLE] if DOUBLE in stitches else [])
+    if not kinds:
+        return Taste((), (), 1)
+    order = [str(kind) for kind in rng.permutation(kinds)]
+    # Rose and spiders in turn make the clearest contrast between neighbouring fields.
+    if ROSE in order and rng.random() < 0.5:
+        order.remove(ROSE)
+        order.insert(0, ROSE)
+    small = order[1:] + order[:1]
+    large = order if rng.random() < 0.85 else [""]
+    return Taste(tuple(large), tuple(small), int(rng.choice((1, 1, 2, 3))))
+
+
+class Filler:
+    """Fills the fields of one square: collects the truth of units and labels in `values`."""
+
+    def __init__(self, lace: Lace, block: BoolArray, clear: BoolArray, values: BoolArray) -> None:
+        """clear: (n,) pinholes that take no unit, so that the stamp stands on open ground."""
+        self.lace = lace
+        self.values = values
+        self.field = fields(lace, block)
+        self._clear = clear
+        self._used = np.zeros(len(block), dtype=bool)
+        self._ring = np.zeros(len(block), dtype=bool)
+
+    def fill(self, taste: Taste, rng: Random) -> None:
+        """Give every field the first filling of the taste that finds room in it, image fields alike."""
+        numbers, sizes = np.unique(self.field[self.field >= 0], return_counts=True)
+        done: set[int] = set()
+        large = max(24, int(0.08 * len(self.field)))
+        for number in numbers[np.argsort(-sizes, kind="stable")].tolist():
+            if number in done:
+                continue
+            inside = self.field == number
+            images = self.lace.piece.hole_images[:, inside]
+            done.update(np.unique(self.field[images]).tolist())
+            order = taste.large if int(inside.sum()) >= large else taste.small
+            for kind in order:
+                if kind == "" or self._try(kind, inside, taste, rng):
+                    break
+
+    def _try(self, kind: str, inside: BoolArray, taste: Taste, rng: Random) -> bool:
+        if kind == DOUBLE:
+            self._label(DOUBLE, inside)
+            return True
+        sites = self.lace.sites[kind]
+        if not len(sites.pinholes):
+            return False
+        return self._rose(sites, inside, rng) if sites.unit.aligned else self._spiders(sites, inside, taste, rng)
+
+    def _label(self, kind: str, inside: BoolArray) -> None:
+        for literal in self.lace.labels.literals(kind, np.flatnonzero(inside)).T:
+            self.values[np.where(literal < 0, ~literal, literal)] = literal > 0
+
+    def _rose(self, sites: Sites, inside: BoolArray, rng: Random) -> bool:
+        here = self._possible(sites, inside)
+        u, v = _diagonals(sites)
+        best: tuple[int, int, int, BoolArray] | None = None
+        for number in rng.permutation(4).tolist():
+            even_u, even_v = number & 1, number >> 1
+            aligned = here & (u % 2 != even_u) & (v % 2 != even_v)
+            chosen = self._closed(sites, inside, aligned)
+            if chosen.any() and (best is None or chosen.sum() > best[0]):
+                best = (int(chosen.sum()), even_u, even_v, chosen)
+        if best is None:
+            return False
+        self._label(sites.unit.name, inside)
+        holes = np.flatnonzero(inside)
+        for literal, truth in ((self.lace.labels.even_u, best[1]), (self.lace.labels.even_v, best[2])):
+            self.values[literal[holes]] = bool(truth)
+        self._take(sites, best[3])
+        return True
+
+    def _spiders(self, sites: Sites, inside: BoolArray, taste: Taste, rng: Random) -> bool:
+        here = self._possible(sites, inside)
+        if not here.any():
+            return False
+        u, v = _diagonals(sites)
+        period = sites.unit.size + taste.spread
+        best: BoolArray | None = None
+        for number in rng.permutation(period * period).tolist():
+            grid = here & (u % period == number % period) & (v % period == number // period)
+            chosen = self._closed(sites, inside, grid)
+            if chosen.any() and (best is None or chosen.sum() > best.sum()):
+                best = chosen
+        if best is None:
+            return False
+        self._label(sites.unit.name, inside)
+        self._take(sites, best)
+        return True
+
+    def _possible(self, sites: Sites, inside: BoolArray) -> BoolArray:
+        """Sites whose pinholes all lie in the field, clear of other units and of the stamp."""
+        corners = np.zeros(len(self._used), dtype=bool)
+        corners[self.lace.piece.holes[inside].reshape(-1)] = True
+        free = corners & ~self._used & ~self._clear
+        if sites.unit.ring_free:
+            free &= ~self._ring
+        possible: BoolArray = free[sites.pinholes].all(axis=1)
+        # The corners of several holes can surround a place that is not of the field: the middle must be too.
+        inner = self._inner_holes(sites)
+        possible &= inside[inner].all(axis=1)
+        return possible
+
+    def _inner_holes(self, sites: Sites) -> IntArray:
+        size = sites.unit.size
+        by_top = np.full(len(self.lace.piece), -1)
+        by_top[self.lace.piece.holes[:, 0]] = np.arange(len(self.lace.piece.holes))
+        return by_top[sites.pinholes[:, [i * size + j for i in range(size - 1) for j in range(size - 1)]]]
+
+    def _closed(self, sites: Sites, inside: BoolArray, wanted: BoolArray) -> BoolArray:
+        """The wanted sites whose images in the same field are wanted too and meet none of their own images."""
+        if not wanted.any():
+            return wanted
+        images = symmetries.images(sites.centres, self.lace.piece.symmetry)
+        in_field = inside[self._inner_holes(sites)].all(axis=1)
+        good = wanted & (wanted[images] | ~in_field[images]).all(axis=0)
+        numbers = np.flatnonzero(good)
+        kept = np.zeros(len(good), dtype=bool)
+        covered = np.zeros(len(self._used), dtype=bool)
+        ring = np.zeros(len(self._used), dtype=bool)
+        beside = self.lace.piece.neighbours
+        for number in numbers.tolist():
+            if kept[number]:
+                continue
+            orbit = np.unique(images[:, number])
+            places = sites.pinholes[orbit]
+            flat = places.reshape(-1)
+            if len(np.unique(flat)) < len(flat) or covered[flat].any():
+                continue
+            around = beside[flat]
+            if sites.unit.ring_free:
+                own = np.zeros(len(covered), dtype=bool)
+                blocked = ring[flat].any()
+                for row in places:
+                    own[:] = False
+                    own[row] = True
+                    others = np.setdiff1d(flat, row)
+                    if np.isin(beside[row], others).any():
+                        blocked = True
+                if blocked:
+                    continue
+            covered[flat] = True
+            ring[around[around >= 0]] = True
+            kept[orbit] = True
+        return kept & in_field
+
+    def _take(self, sites: Sites, chosen: BoolArray) -> None:
+        literal = np.unique(sites.chosen[chosen])
+        self.values[literal] = True
+        places = sites.pinholes[np.isin(sites.chosen, literal)].reshape(-1)
+        self._used[places] = True
+        if sites.unit.ring_free:
+            around = self.lace.piece.neighbours[places]
+            self._ring[around[around >= 0]] = True
+
+
+def _diagonals(sites: Sites) -> tuple[IntArray, IntArray]:
+    x, y = sites.centres.T
+    return (x + y) // 2, (y - x) // 2

@@ -1,0 +1,101 @@
+"""From the values of a formula to a Square."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from constraints.formula import truth
+from constraints.lattice import BoolArray, IntArray, Point
+from constraints.piece import Piece
+from constraints.rules.one_worker import notches
+from constraints.square import Block, FieldFilling, Print, Square
+from constraints.stitches import DOUBLE, FILLINGS, ROSE, SPIDER, UNITS
+from constraints.variables import Lace
+
+
+def finish(
+    lace: Lace,
+    values: BoolArray,
+    *,
+    pitch_mm: float,
+    pairs: int,
+    stamp: Print | None,
+    brief: Mapping[str, Any],
+    composition: str,
+) -> Square:
+    """The square that these values describe, not yet numbered."""
+    piece = lace.piece
+    block = truth(values, lace.block)
+    return Square(
+        number=0,
+        half_size=int(piece.pinholes.max()),
+        pitch_mm=pitch_mm,
+        worked=piece.worked,
+        symmetry=piece.symmetry,
+        passives=lace.brief.passives,
+        pairs=pairs,
+        splits=splits(piece, block),
+        blocks=_blocks(lace, values, block),
+        fillings=_fillings(lace, values),
+        stamp=stamp,
+        seed=lace.brief.seed,
+        brief=brief,
+        composition=composition,
+    )
+
+
+def splits(piece: Piece, block: BoolArray) -> int:
+    """How often a block splits or merges over the whole piece."""
+    inside, missing = notches(piece)
+    return int((block[inside].all(axis=1) & ~block[missing]).sum())
+
+
+def components(piece: Piece, places: BoolArray) -> IntArray:
+    """(n,) the least pinhole of the connected set each place belongs to, -1 elsewhere."""
+    none = len(places)
+    label = np.where(places, np.arange(none), none)
+    beside = piece.neighbours
+    while True:
+        around = np.where(beside >= 0, label[beside], none).min(axis=1)
+        lower = np.where(places, np.minimum(label, around), none)
+        lower = np.append(lower, none)[lower]  # jump on to the label's own label
+        if (lower == label).all():
+            return np.where(places, label, -1)
+        label = lower
+
+
+def _points(points: IntArray) -> tuple[Point, ...]:
+    return tuple(sorted(((int(x), int(y)) for x, y in points), key=lambda p: (p[1], p[0])))
+
+
+def _blocks(lace: Lace, values: BoolArray, block: BoolArray) -> tuple[Block, ...]:
+    piece = lace.piece
+    component = components(piece, block)
+    blocks = []
+    for number in np.unique(component[component >= 0]).tolist():
+        stitch = next(name for name, literal in lace.stitch.items() if truth(values, literal[number : number + 1])[0])
+        blocks.append(Block(stitch, _points(piece.pinholes[component == number])))
+    return tuple(blocks)
+
+
+def _fillings(lace: Lace, values: BoolArray) -> tuple[FieldFilling, ...]:
+    found = []
+    in_unit = np.zeros(len(lace.piece), dtype=bool)
+    for name, sites in lace.sites.items():
+        chosen = truth(values, sites.chosen) if len(sites.chosen) else np.zeros(0, dtype=bool)
+        if not chosen.any():
+            continue
+        in_unit[sites.pinholes[chosen].reshape(-1)] = True
+        unit = UNITS[name]
+        words = FILLINGS[ROSE if unit.kind == ROSE else SPIDER].words
+        found.append(FieldFilling(words, _points(sites.centres[chosen]), unit.legs))
+    if DOUBLE in lace.labels.codes:
+        holes = np.flatnonzero(lace.field_hole)
+        double = truth(values, lace.labels.literals(DOUBLE, holes)).all(axis=1)
+        pinholes = np.setdiff1d(lace.piece.holes[holes[double]].reshape(-1), np.flatnonzero(in_unit))
+        if len(pinholes):
+            found.append(FieldFilling(FILLINGS[DOUBLE].words, _points(lace.piece.pinholes[pinholes])))
+    return tuple(found)

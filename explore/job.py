@@ -1,0 +1,162 @@
+"""One job: one attempt at one square, a pure function of the brief, the stamp and the job's number."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from constraints.brief import Brief, limits, sizes
+from constraints.check import check
+from constraints.formula import Linear, truth
+from constraints.lattice import BoolArray
+from constraints.rules.match import match
+from constraints.square import Print, Square
+from constraints.stamp import Stamp
+from constraints.variables import Lace
+from explore.bench import Bench, Laid
+from explore.compose.canvas import Canvas
+from explore.compose.fillings import Filler, draw_taste
+from explore.compose.plans import Plan, compose, draw_plan, top_up
+from explore.finish import finish
+
+# Deterministic time for the whole model, starting from a composed hint.
+_SOLVE_EFFORT = 1.5
+_TRIES = 4
+
+
+class Fault(RuntimeError):
+    """The second check refuses a square that the model allowed: a defect of the program, never of the brief."""
+
+
+@dataclass(eq=False)
+class Workshop:
+    """What the jobs of one brief share: a bench for every size the brief allows."""
+
+    brief: Brief
+    stamp: Stamp | None
+    _benches: dict[int, Bench] = field(default_factory=dict)
+
+    def bench(self, number: int) -> Bench:
+        allowed = sizes(self.brief)
+        chosen = number % len(allowed)
+        if chosen not in self._benches:
+            self._benches[chosen] = Bench(self.brief, self.stamp, allowed[chosen])
+        return self._benches[chosen]
+
+    def run(self, job: int) -> tuple[Square | None, str]:
+        """The square of this job, or None and why not. Raises Fault if the second check disagrees."""
+        rng = np.random.default_rng([self.brief.seed, job])
+        bench = self.bench(job)
+        laid = self._lay(bench, job)
+        if self.stamp is not None and laid is None:
+            return None, "no place where the stamp matches well enough"
+        plan, canvas = _composed(bench, laid, job, rng)
+        values = _stitched(bench.lace, canvas, rng)
+        extra = None if laid is None else match(bench.lace, laid.target, self.brief.least_match)
+        values, note = self._settle(bench, values, extra)
+        if values is None:
+            return None, note
+        square = self._square(bench, laid, values, plan.name)
+        findings = check(square)
+        if findings:
+            raise Fault(f"job {job} with seed {self.brief.seed}: {findings[0]}")
+        return square, ""
+
+    def _lay(self, bench: Bench, job: int) -> Laid | None:
+        """The next place of the stamp whose blocking matches well; the aim is lowered place by place."""
+        pool = bench.places
+        best: Laid | None = None
+        for number in range(min(_TRIES, len(pool))):
+            laid = bench.laid(pool[(job + number * 5) % len(pool)])
+            if laid.blocking is None:
+                continue
+            if best is None or best.blocking is None or laid.blocking.match > best.blocking.match:
+                best = laid
+            if laid.blocking.match >= max(self.brief.least_match, 0.78 - 0.03 * number):
+                return laid
+        if best is None or best.blocking is None or best.blocking.match < self.brief.least_match:
+            return None
+        return best
+
+    def _settle(self, bench: Bench, values: BoolArray, extra: Linear | None) -> tuple[BoolArray | None, str]:
+        """The composition itself if it keeps every rule, else the solution that the solver reaches from it."""
+        formula = bench.lace.formula
+        values = formula.complete(values)
+        matched = extra is None or extra.least <= int(extra.weights @ values[extra.variables])
+        if matched and not formula.broken(values):
+            return values, ""
+        answer = bench.solver.solve(values, _SOLVE_EFFORT * self.brief.effort, extra)
+        return answer.values, answer.status.value
+
+    def _square(self, bench: Bench, laid: Laid | None, values: BoolArray, composition: str) -> Square:
+        stamp = None
+        if laid is not None and self.stamp is not None:
+            block = truth(values, bench.lace.block)
+            stamp = Print(
+                name=self.stamp.name,
+                size=laid.place.size,
+                turn_degrees=laid.place.turn,
+                outlines=laid.rings,
+                match=round(laid.target.match(block), 4),
+                reverse=laid.target.reverse,
+            )
+        return finish(
+            bench.lace,
+            values,
+            pitch_mm=bench.size.pitch_mm,
+            pairs=bench.size.pairs,
+            stamp=stamp,
+            brief=limits(self.brief),
+            composition=composition,
+        )
+
+
+def _composed(bench: Bench, laid: Laid | None, job: int, rng: np.random.Generator) -> tuple[Plan, Canvas]:
+    """The best of a few compositions round the stamp."""
+    best: tuple[float, Plan, Canvas] | None = None
+    for _ in range(3):
+        canvas = _canvas(bench, laid)
+        half, margin = bench.size.half_size, bench.brief.margin
+        taken = np.abs(bench.piece.pinholes[canvas.block | canvas.keep_off]).max(initial=0)
+        plan = draw_plan(
+            rng, job, half, bench.brief.symmetry, bench.brief.narrowest, bench.brief.solid, half - margin - int(taken)
+        )
+        compose(canvas, plan, rng)
+        top_up(canvas, plan, rng, bench.brief.solid[0])
+        score = _order(canvas, plan)
+        if best is None or score > best[0]:
+            best = (score, plan, canvas)
+    assert best is not None
+    return best[1], best[2]
+
+
+def _canvas(bench: Bench, laid: Laid | None) -> Canvas:
+    block = np.zeros(len(bench.piece), dtype=bool)
+    keep_off = block.copy()
+    if laid is not None and laid.blocking is not None:
+        block = laid.blocking.block.copy()
+        keep_off[laid.target.inside] = keep_off[laid.target.near] = True
+    return Canvas(bench.blocks, block, keep_off)
+
+
+def _order(canvas: Canvas, plan: Plan) -> float:
+    """How well a composition is filled: near its share of solid, no field left too wide to be worth filling."""
+    return -abs(canvas.solid - plan.most_solid) - 0.01 * float(canvas.room().max()) / plan.size
+
+
+def _stitched(lace: Lace, canvas: Canvas, rng: np.random.Generator) -> BoolArray:
+    """The values of a composition: a stitch for every part, a filling for every field."""
+    values = np.zeros(lace.formula.size, dtype=bool)
+    names = list(lace.stitch)
+    first = names[0] if rng.random() < 0.8 else str(rng.choice(names))
+    by_name = {"stamp": first}
+    for name in canvas.names:
+        by_name.setdefault(name, str(rng.choice(names)))
+    for number, name in enumerate(canvas.names):
+        literal = lace.stitch[by_name[name]][canvas.block & (canvas.part == number)]
+        values[literal[literal > 0]] = True
+    stamp = canvas.block & (canvas.part == 0)
+    filler = Filler(lace, canvas.block, canvas.keep_off & canvas.widen(stamp, 1), values)
+    filler.fill(draw_taste(rng, lace.brief.stitches), rng)
+    return values
