@@ -23,6 +23,7 @@ TOP_BOTTOM: Matrix = ((1, 0), (0, -1))
 FALLING: Matrix = ((0, 1), (1, 0))
 RISING: Matrix = ((0, -1), (-1, 0))
 TURNS = (SAME, QUARTER, HALF, BACK)
+UPRIGHT = (SAME, HALF, LEFT_RIGHT, TOP_BOTTOM)
 ALL_EIGHT = (*TURNS, LEFT_RIGHT, TOP_BOTTOM, FALLING, RISING)
 
 # Generous limits: what a test is not about should not stand in its way.
@@ -143,12 +144,13 @@ def turned(square: Square, matrix: Matrix) -> Square:
     if stamp is not None:
         rings = tuple(tuple(moved(p, matrix) for p in ring) for ring in stamp.outlines)
         stamp = replace(stamp, outlines=rings)
+    def there(points: Iterable[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
+        return in_order(moved(p, matrix) for p in points)
+
     return replace(
         square,
-        blocks=tuple(replace(b, pinholes=in_order(moved(p, matrix) for p in b.pinholes)) for b in square.blocks),
-        fillings=tuple(
-            replace(f, places=in_order(moved(p, matrix) for p in f.places)) for f in square.fillings
-        ),
+        blocks=tuple(replace(block, pinholes=there(block.pinholes)) for block in square.blocks),
+        fillings=tuple(replace(each, places=there(each.places)) for each in square.fillings),
         stamp=stamp,
     )
 
@@ -163,7 +165,7 @@ def ring_of_diamonds() -> Square:
 
 
 def trail_and_spiders() -> Square:
-    """A closed trail along the edge, spiders with eight legs inside it, at a distance from the corner lines."""
+    """A closed trail along the edge, spiders with eight legs inside it, clear of the corner lines."""
     legs = spread({(-7, 3)}, ALL_EIGHT)
     return made(14, *blocks("half", border_trail(14, 3, 3)), spiders(legs), symmetry="full")
 
