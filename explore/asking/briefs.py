@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -13,13 +13,14 @@ import tomli_w
 from constraints.brief import Brief, largest_half_size
 from constraints.square import LARGEST_HALF_SIZE
 from explore.asking.keys import KEYS, NAMED, Key
-from explore.asking.kinds import Unfit, shown
+from explore.asking.kinds import Kind, Unfit, shown
 from explore.asking.names import nearest, stamp_name
+from explore.refused import Refused
 
 _LARGEST_FILE = 10**6  # bytes; a brief takes about one thousand
 
 
-class BriefError(ValueError):
+class BriefError(Refused):
     """A brief that cannot be taken. The message is one line: file or flag, key, value, what is allowed."""
 
 
@@ -52,11 +53,16 @@ def read(file: Path | None = None, flags: Mapping[str, str] | None = None) -> As
             given["stamp"] = _Given(str(beside), given["stamp"].place)
     for name, text in (flags or {}).items():
         key = NAMED[name]
-        given[name] = _taken(key, key.flag, text, key.kind.from_text)
+        given[name] = _taken(key.flag, key.kind, text, key.kind.from_text)
     if flags and ("width" in flags) != ("half_size" in flags):
         # One of the two as a flag sets aside the other in the file.
         given.pop("half_size" if "width" in flags else "width", None)
     return Asked(_brief(given), _value(given, NAMED["stamp"]))
+
+
+def option(flag: str, text: str, kind: Kind) -> Any:
+    """The value of an option that is no key of a brief, refused in the same words. Raises BriefError."""
+    return _taken(flag, kind, text, kind.from_text).value
 
 
 def from_toml(text: str, where: str) -> Brief:
@@ -114,16 +120,16 @@ def _from_toml(text: str, where: str) -> dict[str, _Given]:
             hint = nearest(name, NAMED) or f"known keys: {', '.join(NAMED)}"
             raise BriefError(f"{where}: unknown key {shown(name)}; {hint}")
         key = NAMED[name]
-        given[name] = _taken(key, f"{where}: {name}", value, key.kind.from_toml)
+        given[name] = _taken(f"{where}: {name}", key.kind, value, key.kind.from_toml)
     return given
 
 
-def _taken(key: Key, place: str, value: Any, read_value: Any) -> _Given:
+def _taken(place: str, kind: Kind, value: Any, read_value: Callable[[Any], Any]) -> _Given:
     try:
         return _Given(read_value(value), place)
     except Unfit as unfit:
         reason = f" ({unfit})" if str(unfit) else ""
-        raise BriefError(f"{place} is {shown(value)}{reason}; allowed: {key.kind.allowed}") from None
+        raise BriefError(f"{place} is {shown(value)}{reason}; allowed: {kind.allowed}") from None
 
 
 def _value(given: Mapping[str, _Given], key: Key) -> Any:

@@ -1,0 +1,92 @@
+"""Squares and runs in words: the table after a run, what it lacks, and the lines of a check."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from constraints.check import check
+from constraints.explain import shown
+from constraints.square import Square, SquareError
+from constraints.stitches import ALLOWED, FILLINGS
+from explore.study import StudyError, read_square, square_files
+
+if TYPE_CHECKING:
+    from explore.session import Session
+
+HEAD = ("number", "pairs", "size", "pitch", "stitches", "match", "splits")
+
+
+def table(squares: Sequence[Square]) -> list[str]:
+    """One line a square under a line of headings; columns are two blanks apart."""
+    rows = [HEAD, *(_row(square) for square in squares)]
+    widths = [max(len(row[column]) for row in rows) for column in range(len(HEAD))]
+    return [
+        "  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows
+    ]
+
+
+def _row(square: Square) -> tuple[str, ...]:
+    return (
+        f"{square.number:02d}",
+        str(square.pairs),
+        f"{shown(square.width_mm)} mm",
+        f"{shown(square.pitch_mm)} mm",
+        ", ".join(stitches_of(square)),
+        f"{square.stamp.match:.2f}" if square.stamp else "-",
+        str(square.splits),
+    )
+
+
+def stitches_of(square: Square) -> list[str]:
+    """The stitches and fillings that a square uses, as a brief names them and in its order."""
+    used = {block.stitch for block in square.blocks}
+    words = {filling.filling for filling in square.fillings if filling.places}
+    used |= {name for name, filling in FILLINGS.items() if filling.words in words}
+    return [name for name in ALLOWED if name in used]
+
+
+def square_files_in(places: Sequence[Path]) -> list[tuple[str, Path]]:
+    """The square files of studies and files, each with what to call it: its number, if there is one study.
+
+    Raises StudyError, one line, if a place does not exist or is a folder without squares.
+    """
+    found: list[tuple[str, Path]] = []
+    for place in places:
+        if place.is_dir():
+            files = square_files(place)
+            if not files:
+                raise StudyError(f"{place} holds no squares")
+            found += [(path.stem if len(places) == 1 else str(path), path) for path in files]
+        elif place.exists():
+            found.append((str(place), place))
+        else:
+            raise StudyError(f"{place}: no such file or folder")
+    return found
+
+
+def checked(path: Path) -> tuple[bool, str]:
+    """Whether a square file is sound and the solver-free check finds nothing, and what to say of it."""
+    try:
+        square = read_square(path)
+    except SquareError as error:
+        return False, f"is damaged: {error}"
+    findings = check(square)
+    if findings:
+        return False, "fails: " + "; ".join(str(finding) for finding in findings)
+    return True, f"holds: {square.pairs} pairs, flow complete"
+
+
+def shortfall(session: Session, wanted: int) -> str:
+    """What a run found too few of and why, on one line; "" if it found all."""
+    if session.found >= wanted:
+        return ""
+    if session.stopped:
+        return f"stopped at {session.found} of {wanted} squares" + (
+            "; --more goes on from here" if session.study else ""
+        )
+    amount = f"{session.found} of {wanted} squares" if session.found else "nothing"
+    reasons = [f"{times} {reason}" for reason, times in session.reasons if reason][:3]
+    why = f": {', '.join(reasons)}" if reasons else ""
+    return f"{amount} found in the effort given ({session.jobs} jobs{why}); --effort 4 tries longer"

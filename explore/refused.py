@@ -1,0 +1,5 @@
+"""What is said when something given cannot be taken."""
+
+
+class Refused(ValueError):
+    """Something given cannot be taken. The message is one line: what, where, and what is allowed instead."""

@@ -1,0 +1,251 @@
+"""A study folder: a brief, its stamp, and the squares found for it.
+
+A study holds brief.toml, squares/01.json and so on (two digits or more, a number is never used twice),
+study.json, a copy of the stamp's picture with its traced outline (stamp.json), and the sheets. Nothing in
+it depends on where it lies. Every file is written whole, so that a run may be stopped at any moment.
+"""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import dataclass, replace
+from importlib import metadata
+from pathlib import Path
+from typing import Any
+
+from constraints.brief import Brief
+from constraints.square import Square, SquareError, from_text, to_text
+from constraints.stamp import Stamp
+from explore import asking
+from explore.files import write_whole
+from explore.outlines import OutlineError, stamp_of, stamp_text
+from explore.refused import Refused
+
+FORMAT, VERSION = "stampwork study", 1
+BRIEF, STATE, OUTLINE, SQUARES = "brief.toml", "study.json", "stamp.json", "squares"
+# Results depend on these; a study says which it was made with.
+TOOLS = ("ortools", "numpy", "shapely", "pillow")
+_SHEET = re.compile(r"sheet(-[0-9]+)?\.(png|pdf|svg)")
+
+
+class StudyError(Refused):
+    """A folder that cannot be used as a study. The message is one line that names it."""
+
+
+@dataclass(frozen=True)
+class Study:
+    """A study as it lies in its folder.
+
+    squares: the sound ones, by number. next_job, next_number: where the search goes on. picture: the name
+    of the copy of the stamp's picture, "" for none. notes: what is amiss, one line each.
+    """
+
+    folder: Path
+    brief: Brief
+    stamp: Stamp | None
+    picture: str = ""
+    squares: tuple[Square, ...] = ()
+    next_job: int = 0
+    next_number: int = 1
+    notes: tuple[str, ...] = ()
+
+    def keep(self, square: Square, job: int) -> Study:
+        """Save a square that `job` found, then the state. StudyError if its number is used already."""
+        path = square_path(self.folder, square.number)
+        if square.number < self.next_number or path.exists():
+            raise StudyError(f"{path}: the number is used already; is another run writing to this study?")
+        write_whole(path, to_text(square))
+        kept = replace(self, squares=(*self.squares, square), next_number=square.number + 1)
+        return kept.after(job)
+
+    def after(self, job: int) -> Study:
+        """The study with `job` done, its state saved."""
+        done = replace(self, next_job=max(self.next_job, job + 1))
+        write_whole(self.folder / STATE, done.state())
+        return done
+
+    def state(self) -> str:
+        """The text of study.json."""
+        data: dict[str, Any] = {
+            "format": FORMAT,
+            "version": VERSION,
+            "next_job": self.next_job,
+            "next_number": self.next_number,
+            "stampwork": metadata.version("stampwork"),
+            "tools": {tool: metadata.version(tool) for tool in TOOLS},
+        }
+        if self.picture:
+            data["stamp"] = self.picture
+        return json.dumps(data, indent=1) + "\n"
+
+
+def refuse_unless_free(folder: Path, force: bool = False) -> None:
+    """StudyError unless a new study may be written to the folder.
+
+    A folder that does not exist or is empty is free. `force` frees one that holds a study, and no other:
+    what is not ours is never removed.
+    """
+    if not folder.exists():
+        return
+    if not folder.is_dir():
+        raise StudyError(f"{folder} is not a folder; --out names the folder of the study")
+    if is_study(folder):
+        if not force:
+            raise StudyError(
+                f"{folder} holds a study already: --more 12 adds squares to it, --force replaces it, "
+                "--out names another folder"
+            )
+    elif any(folder.iterdir()):
+        raise StudyError(f"{folder} is not empty and holds no study; --out names another folder")
+
+
+def create(folder: Path, brief: Brief, stamp: Stamp | None, picture: bytes, force: bool = False) -> Study:
+    """Write a new study without squares. picture: the content of the stamp's file, empty for none.
+
+    With `force`, a study that is there already loses its squares, sheets and stamp; all other files in
+    the folder stay. Raises StudyError as `refuse_unless_free` does, and OSError.
+    """
+    refuse_unless_free(folder, force)
+    study = Study(folder, brief, stamp, _picture_name(picture) if stamp else "")
+    (folder / SQUARES).mkdir(parents=True, exist_ok=True)
+    ours = _ours(folder)
+    if study.picture and study.picture not in ours and (folder / study.picture).exists():
+        raise StudyError(
+            f"{folder / study.picture} is in the way and not part of the study; move it elsewhere"
+        )
+    if not is_study(folder):
+        write_whole(
+            folder / STATE, study.state()
+        )  # first, so that --force may replace what is left of a crash
+    for name in ours:
+        (folder / name).unlink(missing_ok=True)
+    write_whole(folder / BRIEF, asking.to_toml(brief))
+    if stamp:
+        write_whole(folder / study.picture, picture)
+        write_whole(folder / OUTLINE, stamp_text(stamp))
+    write_whole(folder / STATE, study.state())
+    return study
+
+
+def open_study(folder: Path) -> Study:
+    """Read a study. A damaged square is named in `notes` and left out; its file and its number stay.
+
+    Raises StudyError or BriefError if anything but a square is damaged, OSError if it cannot be opened.
+    """
+    state = _state(folder)
+    try:
+        brief = asking.from_toml(_text(folder / BRIEF), str(folder / BRIEF))
+        stamp = stamp_of(_text(folder / OUTLINE)) if "stamp" in state else None
+    except OutlineError as error:
+        raise StudyError(f"{folder / OUTLINE} is damaged: {error}") from None
+    squares, notes = [], _other_tools(folder, state)
+    numbers = [0]
+    for path in square_files(folder):
+        numbers.append(int(path.stem))
+        try:
+            squares.append(read_square(path))
+        except SquareError as error:
+            notes.append(f"{path} is damaged and left out, its number stays used: {error}")
+    # A run stopped between a square and its state has left the state one square behind.
+    next_number = max(state["next_number"], max(numbers) + 1)
+    return Study(
+        folder,
+        brief,
+        stamp,
+        state.get("stamp", ""),
+        tuple(squares),
+        state["next_job"],
+        next_number,
+        tuple(notes),
+    )
+
+
+def is_study(folder: Path) -> bool:
+    """Whether the folder holds a study.json of ours."""
+    try:
+        _state(folder)
+    except (StudyError, OSError):
+        return False
+    return True
+
+
+def square_path(folder: Path, number: int) -> Path:
+    """Where a study keeps the square of that number: two digits or more."""
+    return folder / SQUARES / f"{number:02d}.json"
+
+
+def square_files(folder: Path) -> list[Path]:
+    """The files of a study's squares, sound or not, by number."""
+    files = [path for path in (folder / SQUARES).glob("*.json") if re.fullmatch("[0-9]{2,9}", path.stem)]
+    files = [path for path in files if path.name == square_path(folder, int(path.stem)).name]
+    return sorted(files, key=lambda path: int(path.stem))
+
+
+def read_square(path: Path) -> Square:
+    """The square in a file. SquareError if it is damaged or bears another number than its file's name."""
+    try:
+        text = path.read_bytes().decode("utf-8")
+    except OSError as error:
+        raise SquareError(f"cannot be read ({error.strerror})") from None
+    except UnicodeDecodeError:
+        raise SquareError("not a text in UTF-8") from None
+    square = from_text(text)
+    if re.fullmatch("[0-9]+", path.stem) and int(path.stem) != square.number:
+        raise SquareError(f'"number" is {square.number}, the file is called {path.name}')
+    return square
+
+
+def _ours(folder: Path) -> list[str]:
+    """The files of an old study that a new one in its place removes, as names within the folder."""
+    names = [str(path.relative_to(folder)) for path in square_files(folder)]
+    names += [path.name for path in folder.iterdir() if _SHEET.fullmatch(path.name)]
+    if is_study(folder):
+        state = _state(folder)
+        names += [state["stamp"], OUTLINE] if "stamp" in state else []
+    return names
+
+
+def _picture_name(picture: bytes) -> str:
+    if picture.startswith(b"\x89PNG"):
+        return "stamp.png"
+    return "stamp.jpg" if picture.startswith(b"\xff\xd8\xff") else "stamp.svg"
+
+
+def _text(path: Path) -> str:
+    try:
+        return path.read_bytes().decode("utf-8")
+    except UnicodeDecodeError:
+        raise StudyError(f"{path} is damaged: not a text in UTF-8") from None
+
+
+def _state(folder: Path) -> dict[str, Any]:
+    """The content of study.json, checked. StudyError if the folder holds none or it is damaged."""
+    path = folder / STATE
+    if not path.is_file():
+        raise StudyError(f"{folder} holds no study: there is no {STATE}")
+    try:
+        data = json.loads(_text(path))
+    except (ValueError, RecursionError):
+        raise StudyError(f"{path} is damaged: not a JSON text") from None
+    if not isinstance(data, dict) or data.get("format") != FORMAT:
+        raise StudyError(f'{path} is no "{FORMAT}"')
+    if data.get("version") != VERSION:
+        raise StudyError(f"{path} is of another version; this release reads version {VERSION}")
+    for key, least in (("next_job", 0), ("next_number", 1)):
+        value = data.get(key)
+        if not isinstance(value, int) or isinstance(value, bool) or not least <= value <= 10**9:
+            raise StudyError(f'{path} is damaged: "{key}" must be a whole number from {least}')
+    if data.get("stamp", "stamp.svg") not in ("stamp.png", "stamp.jpg", "stamp.svg"):
+        raise StudyError(f'{path} is damaged: "stamp" must name the copy of the stamp\'s picture')
+    return data
+
+
+def _other_tools(folder: Path, state: dict[str, Any]) -> list[str]:
+    before = state.get("tools")
+    before = before if isinstance(before, dict) else {}
+    other = [tool for tool in TOOLS if before.get(tool) != metadata.version(tool)]
+    if not other:
+        return []
+    was = ", ".join(f"{tool} {before.get(tool, 'unknown')}" for tool in other)
+    return [f"{folder} was made with {was}; squares to come may differ from those of one long run"]

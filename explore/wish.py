@@ -1,0 +1,140 @@
+"""What one run of `explore` is to do: a new study from a stamp and a brief, or more for an old one."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from constraints.brief import Brief
+from constraints.explain import size_conflict, width_difference
+from constraints.stamp import Stamp
+from explore import asking
+from explore.asking.names import stamp_name
+from explore.reading import StampError, built_in, built_in_names, read
+from explore.refused import Refused
+from explore.search import Impossible
+from explore.study import Study, create, is_study, open_study, refuse_unless_free
+
+# What a study without a stamp is called after.
+NO_STAMP = "patterns"
+
+
+class WishError(Refused):
+    """A wish that cannot be understood or must not be carried out."""
+
+
+@dataclass(frozen=True)
+class Wish:
+    """study: the one to go on with, None for a new one, which `begin` makes. count: squares to find."""
+
+    brief: Brief
+    stamp: Stamp | None
+    study: Study | None
+    begin: Callable[[], Study]
+    count: int
+    notes: tuple[str, ...]
+
+
+def new(
+    stamp: str | None,
+    file: Path | None,
+    no_stamp: bool,
+    turn: float | None,
+    out: Path | None,
+    force: bool,
+    flags: Mapping[str, str],
+) -> Wish:
+    """A new study. Raises Refused and search.Impossible; nothing is written before `begin`."""
+    asked = asking.read(file, {**flags, **_stamp_flag(stamp, no_stamp)})
+    brief = asked.brief
+    folder = out or default_folder(brief.stamp)
+    refuse_unless_free(folder, force)
+    conflict = size_conflict(brief)
+    if conflict:
+        raise Impossible(conflict)
+    shape, picture = _stamp(asked, file, turn)
+    notes = [f"{brief.stamp}: {note}" for note in shape.notes] if shape else []
+    difference = width_difference(brief)
+    notes += [difference] if difference else []
+
+    def begin() -> Study:
+        return create(folder, brief, shape, picture, force)
+
+    return Wish(brief, shape, None, begin, brief.count, tuple(notes))
+
+
+def continued(stamp: str | None, out: Path | None, more: int, others: Sequence[str]) -> Wish:
+    """More squares for a study, by its own brief. Raises Refused.
+
+    others: options given that cannot go with that.
+    """
+    if others:
+        raise WishError(
+            f"--more goes on with the study's own brief; {', '.join(others)} cannot be given with it"
+        )
+    if out and stamp:
+        raise WishError(f"--more takes one study; give {stamp} or --out {out}, not both")
+    folder = out or (Path(stamp) if stamp and Path(stamp).is_dir() else None)
+    folder = folder or default_folder(stamp_name(stamp or asking.BUILT_IN))
+    study = open_study(folder)
+
+    def begin() -> Study:
+        return study
+
+    return Wish(study.brief, study.stamp, study, begin, more, study.notes)
+
+
+def default_folder(name: str) -> Path:
+    """The folder in the current one that is called after a stamp, such as tulip-study."""
+    safe = re.sub(r"[^\w.-]+", "-", name or NO_STAMP).strip("-.") or "stamp"
+    return Path(f"{safe}-study")
+
+
+def _stamp_flag(stamp: str | None, no_stamp: bool) -> dict[str, str]:
+    if no_stamp and stamp is not None:
+        raise WishError(f"STAMP is {stamp} but --no-stamp is given too; leave one out")
+    if stamp == "":
+        raise WishError("STAMP is empty; --no-stamp gives patterns without a stamp")
+    if no_stamp:
+        return {"stamp": ""}
+    return {} if stamp is None else {"stamp": stamp}
+
+
+def _stamp(asked: asking.Asked, file: Path | None, turn: float | None) -> tuple[Stamp | None, bytes]:
+    """The stamp asked for and the content of its picture. Raises Refused."""
+    if not asked.stamp:
+        if turn is not None:
+            raise WishError("--turn sets a print upright, but there is no stamp")
+        return None, b""
+    path = Path(asked.stamp)
+    if is_study(path):
+        raise WishError(f"{path} is a study; --more 12 adds squares to it")
+    if not path.is_file():
+        kept = _kept_stamp(asked, file)
+        if kept is not None and turn is not None:
+            raise WishError("--turn sets a print upright, but the stamp of a study is so already")
+        if kept is not None:
+            return kept
+    try:
+        if not path.is_file() and (asked.stamp in built_in_names() or _is_bare_name(asked.stamp)):
+            path = built_in(asked.stamp)
+        return replace(read(path, turn), name=asked.brief.stamp), path.read_bytes()
+    except StampError as error:
+        raise WishError(str(error)) from None
+
+
+def _is_bare_name(reference: str) -> bool:
+    """Whether a stamp that is no file was rather meant as a built-in one: no folder, no suffix."""
+    return not Path(reference).exists() and Path(reference).name == stamp_name(reference)
+
+
+def _kept_stamp(asked: asking.Asked, file: Path | None) -> tuple[Stamp, bytes] | None:
+    """The stamp of the study that a brief lies in, if the brief means that one."""
+    if file is None or not is_study(file.parent):
+        return None
+    study = open_study(file.parent)
+    if study.stamp is None or study.brief.stamp != asked.stamp:
+        return None
+    return study.stamp, (study.folder / study.picture).read_bytes()

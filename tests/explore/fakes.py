@@ -1,0 +1,95 @@
+"""Squares and a search that cost nothing, to try folders and the command line on.
+
+The squares are plain ground, which can always be worked: half-size N takes N + 2 pairs with one passive.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+import pytest
+from shapely.geometry import MultiPolygon, Polygon
+
+from constraints.brief import Brief
+from constraints.square import Print, Square
+from constraints.stamp import Stamp
+from explore.search import Impossible, Step
+
+HALF_SIZE = 4
+
+
+def plain_square(number: int, seed: int = 1) -> Square:
+    return Square(
+        number=number,
+        half_size=HALF_SIZE,
+        pitch_mm=5.0,
+        worked="round",
+        symmetry="full",
+        passives=1,
+        pairs=HALF_SIZE + 2,
+        splits=0,
+        blocks=(),
+        fillings=(),
+        stamp=None,
+        seed=seed,
+    )
+
+
+def petal() -> Stamp:
+    """A stamp with awkward digits, a hole and two parts."""
+    outer = [(0.1, 0.2), (1 / 3, 10.0), (10.7, 10.1), (9.9, 0.3)]
+    hole = [(3.0, 3.0), (4.0, 3.1), (4.0, 4.7)]
+    leaf = [(20.0, 0.0), (21.0, 2.0 / 7), (20.5, 3.0)]
+    return Stamp(
+        "petal", MultiPolygon([Polygon(outer, [hole]), Polygon(leaf)]), ("2 specks cleaned away",), 1.5
+    )
+
+
+class FakeSearch:
+    """Stands in for explore.search.search: every job of `fails` finds nothing, every other one a square.
+
+    `stop_at` presses Ctrl-C in that job. `calls` holds what each search was given.
+    """
+
+    def __init__(self, jobs: int = 100, fails: Sequence[int] = (), stop_at: int = -1) -> None:
+        self.jobs, self.fails, self.stop_at = jobs, fails, stop_at
+        self.impossible = ""
+        self.calls: list[dict[str, object]] = []
+
+    def __call__(
+        self,
+        brief: Brief,
+        stamp: Stamp | None,
+        *,
+        kept: Sequence[Square] = (),
+        first_job: int = 0,
+        first_number: int = 1,
+        count: int | None = None,
+        cores: int | None = None,
+    ) -> Iterator[Step]:
+        self.calls.append(
+            {"brief": brief, "stamp": stamp, "kept": kept, "first_job": first_job, "cores": cores}
+        )
+        if self.impossible:
+            raise Impossible(self.impossible)
+        number, wanted = first_number, brief.count if count is None else count
+        for job in range(first_job, self.jobs):
+            if number - first_number == wanted:
+                return
+            if job == self.stop_at:
+                raise KeyboardInterrupt
+            if job in self.fails:
+                yield Step(job, None, "too like another")
+                continue
+            square = plain_square(number, brief.seed)
+            if stamp is not None:
+                square = replace(square, stamp=Print(stamp.name, 4.0, 45.0, (), 0.75))
+            yield Step(job, square)
+            number += 1
+
+
+@pytest.fixture
+def search(monkeypatch: pytest.MonkeyPatch) -> FakeSearch:
+    """A fake search in the place of the real one; set its attributes to change what it does."""
+    fake = FakeSearch()
+    monkeypatch.setattr("explore.search.search", fake)
+    return fake
