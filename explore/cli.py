@@ -93,7 +93,7 @@ def _everything(
 def explore_stamp(
     stamp: Annotated[
         str | None,
-        typer.Argument(metavar="STAMP", help="A picture of the print (PNG, JPEG, SVG) or a built-in stamp."),
+        typer.Argument(metavar="STAMP", help=f"{asking.NAMED['stamp'].meaning} Default: {asking.BUILT_IN}."),
     ] = None,
     brief: Annotated[Path | None, typer.Option(help="A TOML file with keys as below; options win.")] = None,
     no_stamp: Annotated[bool, typer.Option("--no-stamp", help="Patterns from the rules alone.")] = False,
@@ -143,7 +143,7 @@ def explore_stamp(
         if wanted is None:
             wished = wish.new(stamp, brief, no_stamp, turn, out, force, given)
         else:
-            set_apart = [flag for flag, value in others.items() if value not in (None, False)]
+            set_apart = [flag for flag, value in others.items() if value is not None and value is not False]
             set_apart += [asking.NAMED[name].flag for name in given]
             wished = wish.continued(stamp, out, wanted, set_apart)
         for note in wished.notes:
@@ -211,13 +211,13 @@ def _progress(wanted: int) -> Iterator[Callable[[Step], None]]:
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 
     columns = (BarColumn(), MofNCompleteColumn(), TextColumn("{task.description}"))
-    with Progress(*columns, console=Console(stderr=True), transient=True) as bar:
+    # No refreshing in the background: the search forks, which a second thread would not survive.
+    with Progress(*columns, console=Console(stderr=True), transient=True, auto_refresh=False) as bar:
         task = bar.add_task("squares", total=wanted)
 
         def watch(step: Step) -> None:
-            bar.update(
-                task, advance=int(step.square is not None), description=f"squares, {step.job + 1} jobs"
-            )
+            tried = f"squares, {step.job + 1} jobs"
+            bar.update(task, advance=int(step.square is not None), description=tried, refresh=True)
 
         yield watch
 

@@ -54,7 +54,12 @@ _stamp_size = Number(1.0, float(LARGEST_HALF_SIZE), "1 to 512 pitches or a range
 _effort = Number(0.01, 1000.0, "a number from 0.01 to 1000, such as 2")
 
 KEYS = (
-    Key("stamp", Text(), BUILT_IN, "The stamp: a picture of its print, or a built-in stamp."),
+    Key(
+        "stamp",
+        Text(),
+        BUILT_IN,
+        "The stamp: a picture of its print (PNG, JPEG or SVG), or a built-in stamp.",
+    ),
     Key("pairs", Whole(2, 2000), "30", "The most pairs she has."),
     Key(
         "half_size",

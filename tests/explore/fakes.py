@@ -6,7 +6,6 @@ The squares are plain ground, which can always be worked: half-size N takes N + 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-import pytest
 from shapely.geometry import MultiPolygon, Polygon
 
 from constraints.brief import Brief
@@ -85,11 +84,3 @@ class FakeSearch:
                 square = replace(square, stamp=Print(stamp.name, 4.0, 45.0, (), 0.75))
             yield Step(job, square)
             number += 1
-
-
-@pytest.fixture
-def search(monkeypatch: pytest.MonkeyPatch) -> FakeSearch:
-    """A fake search in the place of the real one; set its attributes to change what it does."""
-    fake = FakeSearch()
-    monkeypatch.setattr("explore.search.search", fake)
-    return fake

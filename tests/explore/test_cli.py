@@ -1,0 +1,422 @@
+"""The command line: what it writes, what it says and where, and the exit code of every ending."""
+
+import json
+import os
+import subprocess
+import sys
+import tomllib
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+from fakes import FakeSearch, plain_square
+
+from constraints.square import to_text
+from explore import asking, cli, listing
+from explore.study import Study, open_study, square_path
+
+Ask = Callable[..., tuple[int, list[str], list[str]]]
+
+SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40"><path d="M2 2 H38 L20 38 Z"/></svg>'
+
+
+@pytest.fixture(autouse=True)
+def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder of her own to stand in, with a drawing of a stamp; sheets are only noted down."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "kite.svg").write_text(SVG)
+
+    def note_down(study: Study, look: str, paper: str) -> list[Path]:
+        sheet = study.folder / "sheet.png"
+        sheet.write_text(f"{look} {paper} {[square.number for square in study.squares]}")
+        return [sheet]
+
+    monkeypatch.setattr("explore.sheets.write_sheets", note_down)
+    return tmp_path
+
+
+@pytest.fixture
+def search(monkeypatch: pytest.MonkeyPatch) -> FakeSearch:
+    """A fake search in the place of the real one; set its attributes to change what it does."""
+    fake = FakeSearch()
+    monkeypatch.setattr("explore.search.search", fake)
+    return fake
+
+
+@pytest.fixture
+def ask(capsys: pytest.CaptureFixture[str]) -> Ask:
+    """Run a command; its exit code, the lines on stdout and those on stderr."""
+
+    def asked(*arguments: str) -> tuple[int, list[str], list[str]]:
+        status = cli.run(arguments)
+        told = capsys.readouterr()
+        assert "Traceback" not in told.err
+        return status, told.out.splitlines(), told.err.splitlines()
+
+    return asked
+
+
+def files_of(folder: Path) -> dict[str, bytes]:
+    return {str(p.relative_to(folder)): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
+
+
+# --- 0: done -----------------------------------------------------------------------------------------------
+
+
+def test_explore_writes_a_study_named_after_the_stamp(ask: Ask, search: FakeSearch) -> None:
+    status, lines, errors = ask("explore", "kite.svg", "--pairs", "12", "--count", "3")
+    assert (status, errors) == (0, [])
+    assert sorted(files_of(Path("kite-study"))) == [
+        "brief.toml",
+        "sheet.png",
+        "squares/01.json",
+        "squares/02.json",
+        "squares/03.json",
+        "stamp.json",
+        "stamp.svg",
+        "study.json",
+    ]
+    assert lines[0].split() == list(listing.HEAD)
+    assert lines[1].split() == ["01", "6", "20", "mm", "5", "mm", "0.75", "0"]
+    assert lines[-1] == "3 found with seed 1; sheet: kite-study/sheet.png (and .pdf, .svg)"
+    assert Path("kite-study/sheet.png").read_text() == "drawing a4 [1, 2, 3]"
+    assert tomllib.loads(Path("kite-study/brief.toml").read_text())["pairs"] == 12
+
+
+def test_without_stamp_and_brief_it_shows_the_built_in_one(ask: Ask, search: FakeSearch) -> None:
+    status, _, _ = ask("explore", "--count", "1")
+    assert status == 0
+    study = open_study(Path("tulip-study"))
+    assert study.brief == asking.read(flags={"count": "1"}).brief
+    assert study.stamp is not None
+    assert study.stamp.name == "tulip"
+
+
+def test_patterns_from_the_rules_alone(ask: Ask, search: FakeSearch) -> None:
+    assert ask("explore", "--no-stamp", "--count", "1")[0] == 0
+    assert search.calls[0]["stamp"] is None
+    assert open_study(Path("patterns-study")).brief.stamp == ""
+
+
+def test_flags_win_over_the_brief(ask: Ask, search: FakeSearch, garden: Path) -> None:
+    (garden / "brief.toml").write_text('stamp = "kite.svg"\npairs = 20\nseed = 7\ncount = 1\n')
+    assert ask("explore", "--brief", "brief.toml", "--pairs", "22", "--cores", "1", "--out", "here")[0] == 0
+    brief = open_study(Path("here")).brief
+    assert (brief.stamp, brief.pairs, brief.seed) == ("kite", 22, 7)
+    assert search.calls[0]["cores"] == 1
+
+
+def test_the_brief_of_a_study_works_from_within_it(ask: Ask, search: FakeSearch) -> None:
+    ask("explore", "kite.svg", "--count", "1", "--out", "first")
+    Path("kite.svg").unlink()
+    assert ask("explore", "--brief", "first/brief.toml", "--seed", "2", "--out", "second")[0] == 0
+    first, second = files_of(Path("first")), files_of(Path("second"))
+    assert [first[name] == second[name] for name in ("stamp.json", "stamp.svg")] == [True, True]
+
+
+def test_fewer_than_asked_is_done_with_a_note(ask: Ask, search: FakeSearch) -> None:
+    search.jobs, search.fails = 8, (1, 2, 5)
+    status, lines, errors = ask("explore", "kite.svg", "--count", "9")
+    assert status == 0
+    assert len(lines) == 1 + 5 + 1
+    assert errors == [
+        "note: 5 of 9 squares found in the effort given (8 jobs: 3 too like another); --effort 4 tries longer"
+    ]
+    assert open_study(Path("kite-study")).next_job == 8
+
+
+def test_a_width_that_is_not_met_is_told(ask: Ask, search: FakeSearch) -> None:
+    _, _, errors = ask("explore", "kite.svg", "--width", "138mm", "--count", "1")
+    assert errors == ["note: 28 pitches of 5 mm give 140 mm, 2 mm more than asked"]
+
+
+def test_look_and_paper_reach_the_sheet(ask: Ask, search: FakeSearch) -> None:
+    ask("explore", "kite.svg", "--count", "1", "--look", "lace", "--paper", "a3")
+    assert Path("kite-study/sheet.png").read_text() == "lace a3 [1]"
+
+
+# --- more --------------------------------------------------------------------------------------------------
+
+
+def test_twelve_and_twelve_more_are_twenty_four(ask: Ask, search: FakeSearch) -> None:
+    search.fails = (3, 4, 11, 12, 13)
+    ask("explore", "kite.svg", "--count", "24", "--out", "once")
+    ask("explore", "kite.svg", "--count", "12", "--out", "twice")
+    Path("kite.svg").unlink()
+    status, lines, errors = ask("explore", "--more", "12", "--out", "twice")
+    assert (status, errors) == (0, [])
+    assert lines[-1].startswith("12 found")
+    once, twice = files_of(Path("once")), files_of(Path("twice"))
+    differing = [name for name in once if once[name] != twice.get(name)]
+    assert differing == ["brief.toml"]  # which says 24 and 12
+    assert len(once) == len(twice)
+
+
+def test_more_takes_the_study_by_its_folder_or_its_stamp(ask: Ask, search: FakeSearch) -> None:
+    ask("explore", "kite.svg", "--count", "2")
+    for number, words in enumerate((["kite-study"], ["kite.svg"], ["--out", "kite-study"])):
+        assert ask("explore", *words, "--more", "1")[0] == 0
+        assert len(open_study(Path("kite-study")).squares) == 3 + number
+    assert Path("kite-study/sheet.png").read_text() == "drawing a4 [1, 2, 3, 4, 5]"
+
+
+def test_more_goes_by_the_studys_own_brief(ask: Ask, search: FakeSearch) -> None:
+    ask("explore", "kite.svg", "--count", "1")
+    before = files_of(Path("kite-study"))
+    for words in (["--pairs", "20"], ["--force"], ["--brief", "x.toml"], ["--turn", "0"], ["--no-stamp"]):
+        status, _, errors = ask("explore", "kite-study", "--more", "1", *words)
+        assert status == 2
+        assert words[0] in errors[0]
+    assert ask("explore", "kite-study", "--more", "1", "--out", "kite-study")[0] == 2
+    assert ask("explore", "other-study", "--more", "1")[0] == 2
+    assert files_of(Path("kite-study")) == before
+
+
+def test_a_damaged_square_is_named_and_never_overwritten(ask: Ask, search: FakeSearch) -> None:
+    ask("explore", "kite.svg", "--count", "3")
+    damaged = square_path(Path("kite-study"), 3)
+    damaged.write_text("{")
+    status, _, errors = ask("explore", "kite-study", "--more", "1")
+    assert status == 0
+    assert "kite-study/squares/03.json is damaged" in errors[0]
+    assert damaged.read_text() == "{"
+    assert Path("kite-study/sheet.png").read_text() == "drawing a4 [1, 2, 4]"
+
+
+# --- Ctrl-C ------------------------------------------------------------------------------------------------
+
+
+def test_a_stopped_search_keeps_and_draws_what_was_found(ask: Ask, search: FakeSearch) -> None:
+    search.stop_at, search.fails = 4, (1,)
+    status, _, errors = ask("explore", "kite.svg", "--count", "9")
+    assert status == 0
+    assert errors == ["note: stopped at 3 of 9 squares; --more goes on from here"]
+    assert Path("kite-study/sheet.png").read_text() == "drawing a4 [1, 2, 3]"
+    assert open_study(Path("kite-study")).next_job == 4
+    search.stop_at = -1
+    ask("explore", "kite-study", "--more", "6")
+    ask("explore", "kite.svg", "--count", "9", "--out", "unstopped")
+    stopped, unstopped = files_of(Path("kite-study")), files_of(Path("unstopped"))
+    assert [name for name in stopped if stopped[name] != unstopped[name]] == []
+
+
+def test_a_stop_between_a_square_and_its_state_loses_nothing(
+    ask: Ask,
+    search: FakeSearch,
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    after = Study.after
+
+    def stopped_at_two(study: Study, job: int) -> Study:
+        if study.next_number == 3 and not stops:
+            stops.append(job)
+            raise KeyboardInterrupt
+        return after(study, job)
+
+    stops: list[int] = []
+    monkeypatch.setattr(Study, "after", stopped_at_two)
+    status, _, errors = ask("explore", "kite.svg", "--count", "9")
+    assert (status, stops) == (0, [1])
+    assert errors == ["note: stopped at 2 of 9 squares; --more goes on from here"]
+    study = open_study(Path("kite-study"))
+    assert [square.number for square in study.squares] == [1, 2]
+    assert study.next_number == 3
+
+
+# --- 1: a check failed -------------------------------------------------------------------------------------
+
+
+def test_check_says_a_line_for_every_square(ask: Ask, search: FakeSearch) -> None:
+    ask("explore", "--no-stamp", "--count", "3")
+    assert ask("check", "patterns-study") == (
+        0,
+        [f"{number} holds: 6 pairs, flow complete" for number in ("01", "02", "03")],
+        [],
+    )
+
+
+def test_check_fails_with_rule_and_reason(ask: Ask, search: FakeSearch) -> None:
+    ask("explore", "--no-stamp", "--count", "3")
+    folder = Path("patterns-study")
+    data = json.loads(square_path(folder, 2).read_text())
+    # One pinhole alone is narrower than the two that the brief asks for.
+    data["blocks"] = [{"stitch": "cloth", "pinholes": [[0, 1]]}]
+    data["symmetry"] = "none"
+    data["brief"] = {"narrowest": 2}
+    square_path(folder, 2).write_text(json.dumps(data))
+    square_path(folder, 3).write_text("{")
+    status, lines, errors = ask("check", "patterns-study")
+    assert (status, errors) == (1, [])
+    assert lines[0] == "01 holds: 6 pairs, flow complete"
+    assert "02 fails: " in lines[1]
+    assert "narrowest: " in lines[1]
+    assert "(0, 1)" in lines[1]
+    assert lines[2].startswith("03 is damaged: ")
+
+
+def test_check_takes_files_and_several_studies(ask: Ask, search: FakeSearch) -> None:
+    ask("explore", "--no-stamp", "--count", "1")
+    Path("mine.json").write_text(to_text(plain_square(5)))
+    status, lines, _ = ask("check", "patterns-study", "mine.json")
+    assert status == 0
+    assert [line.split()[0] for line in lines] == ["patterns-study/squares/01.json", "mine.json"]
+
+
+# --- 2: bad input or usage ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["explore", "missing.png"],
+        ["explore", "tulp"],
+        ["explore", "."],
+        ["explore", ""],
+        ["explore", "kite.svg", "--no-stamp"],
+        ["explore", "--no-stamp", "--turn", "3"],
+        ["explore", "kite.svg", "--pairs", "many"],
+        ["explore", "kite.svg", "--pairs"],
+        ["explore", "kite.svg", "--pars", "3"],
+        ["explore", "kite.svg", "--look", "photo"],
+        ["explore", "kite.svg", "--paper", "b5"],
+        ["explore", "kite.svg", "--cores", "0"],
+        ["explore", "kite.svg", "--more", "0"],
+        ["explore", "kite.svg", "--turn", "left"],
+        ["explore", "kite.svg", "--turn", "nan"],
+        ["explore", "kite.svg", "--brief", "missing.toml"],
+        ["explore", "kite.svg", "--brief", "kite.svg"],
+        ["explore", "kite.svg", "--out", "kite.svg"],
+        ["explore", "kite.svg", "--out", "."],
+        ["explore", "kite.svg", "--out", "kite.svg/under"],
+        ["explore", "kite.svg", "too", "many"],
+        ["check"],
+        ["check", "missing-study"],
+        ["check", "."],
+        ["explor"],
+        ["--pairs", "3"],
+    ],
+    ids=" ".join,
+)
+def test_bad_input_is_one_line_and_exit_2(
+    words: list[str], ask: Ask, search: FakeSearch, garden: Path
+) -> None:
+    before = files_of(garden)
+    status, lines, errors = ask(*words)
+    assert (status, lines) == (2, [])
+    assert len(errors) == 1
+    assert errors[0].startswith("stampwork: ")
+    assert files_of(garden) == before
+
+
+def test_refusals_name_what_is_allowed(ask: Ask, search: FakeSearch) -> None:
+    assert ask("explore", "kite.svg", "--look", "photo")[2] == [
+        'stampwork: --look is "photo"; allowed: drawing, lace'
+    ]
+    assert ask("explore", "tulp")[2][0].endswith("did you mean tulip?")
+    assert "--apart, --pairs" in ask("explore", "--pars", "3")[2][0]
+
+
+def test_a_study_is_not_overwritten_without_force(ask: Ask, search: FakeSearch) -> None:
+    ask("explore", "kite.svg", "--count", "2")
+    before = files_of(Path("kite-study"))
+    status, _, errors = ask("explore", "kite.svg", "--count", "1", "--seed", "2")
+    assert status == 2
+    assert all(word in errors[0] for word in ("kite-study", "--out", "--force", "--more"))
+    assert files_of(Path("kite-study")) == before
+    assert ask("explore", "kite.svg", "--count", "1", "--seed", "2", "--force")[0] == 0
+    assert len(open_study(Path("kite-study")).squares) == 1
+
+
+def test_a_file_name_with_a_line_break_stays_one_line(ask: Ask, search: FakeSearch) -> None:
+    status, _, errors = ask("explore", "two\nlines\x1b[31m.png")
+    assert status == 2
+    assert len(errors) == 1
+    assert "\x1b" not in errors[0]
+
+
+# --- 3 and 4: impossible, and nothing found ----------------------------------------------------------------
+
+
+def test_too_few_pairs_for_the_width_are_proven_impossible(ask: Ask, search: FakeSearch) -> None:
+    status, lines, errors = ask(
+        "explore", "kite.svg", "--pairs", "28", "--pitch", "4-5mm", "--width", "140mm"
+    )
+    assert (status, lines) == (3, [])
+    assert errors == [
+        "stampwork: 28 pairs at a 4-5 mm pitch give at most 130 mm; "
+        "for 140 mm take 30 pairs or a 5.4 mm pitch"
+    ]
+    assert not Path("kite-study").exists()
+
+
+def test_what_the_search_proves_impossible_is_exit_3(ask: Ask, search: FakeSearch) -> None:
+    search.impossible = "this stamp keeps at most 0.58 at 12 pitches; lower match to 0.55"
+    assert ask("explore", "kite.svg") == (3, [], [f"stampwork: {search.impossible}"])
+    assert not Path("kite-study").exists()
+
+
+def test_nothing_found_is_exit_4_and_replaces_nothing(ask: Ask, search: FakeSearch) -> None:
+    ask("explore", "kite.svg", "--count", "2")
+    before = files_of(Path("kite-study"))
+    search.jobs, search.fails = 3, (0, 1, 2)
+    status, lines, errors = ask("explore", "kite.svg", "--force")
+    assert (status, lines) == (4, [])
+    assert errors == [
+        "stampwork: nothing found in the effort given (3 jobs: 3 too like another); --effort 4 tries longer"
+    ]
+    assert files_of(Path("kite-study")) == before
+    assert ask("explore", "kite.svg", "--out", "new")[0] == 4
+    assert not Path("new").exists()
+
+
+def test_a_stop_before_any_square_leaves_nothing(ask: Ask, search: FakeSearch) -> None:
+    search.stop_at = 0
+    status, _, errors = ask("explore", "kite.svg")
+    assert status == 4
+    assert errors == ["stampwork: stopped at 0 of 24 squares"]
+    assert not Path("kite-study").exists()
+
+
+# --- help --------------------------------------------------------------------------------------------------
+
+
+def test_help_names_every_key_and_gives_examples(ask: Ask) -> None:
+    status, lines, _ = ask("explore", "--help")
+    text = " ".join(" ".join(lines).split())
+    assert status == 0
+    for key in asking.KEYS:
+        assert key.flag in text
+        assert key.meaning.split(".")[0] in text
+    assert "stampwork explore beetle.jpg --pairs 28" in text
+    assert "stampwork check tulip-study" in " ".join(ask("check", "--help")[1])
+    assert ask()[1] == ask("--help")[1]
+
+
+def test_help_and_version_load_no_solver_and_no_plotting() -> None:
+    code = (
+        "import sys; from explore import cli; "
+        "status = cli.run(['--version']) + cli.run(['explore', '--help']); "
+        "heavy = {'ortools', 'matplotlib', 'shapely', 'PIL', 'rich'} & set(sys.modules); "
+        "sys.exit(f'{status} {heavy}' if status or heavy else 0)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.startswith("stampwork 0.")
+
+
+def test_a_reader_who_has_seen_enough_is_no_failure() -> None:
+    Path("squares").mkdir()
+    for number in range(1, 6):
+        square_path(Path(), number).write_text(to_text(plain_square(number)))
+    read, write = os.pipe()
+    os.close(read)
+    code = "from explore.cli import main; main()"
+    done = subprocess.run(
+        [sys.executable, "-c", code, "check", "."],
+        stdout=write,
+        stderr=subprocess.PIPE,
+        text=True,
+        check=False,
+    )
+    os.close(write)
+    assert (done.returncode, done.stderr) == (0, "")
