@@ -99,7 +99,8 @@ def flow(layout: Layout, limits: Limits) -> Iterator[Fault]:
     carried = square.pairs - square.passives * (1 if square.worked == ROUND else 2)
     fewest, most = int(run.across_cuts.min()), int(run.across_cuts.max())
     if (fewest, most) != (carried, carried):
-        yield f"{fewest} to {most} pairs cross a cut, passives aside; the square says {carried}", ()
+        count = str(most) if fewest == most else f"{fewest} to {most}"
+        yield f"{count} pairs cross a cut, passives aside; the square says {carried}", ()
 
 
 def _crossings(layout: Layout, run: Flow) -> Iterator[Fault]:
