@@ -27,7 +27,7 @@ def printed(rings: tuple[Ring, ...], symmetry: str, reach: float) -> shapely.Geo
     if np.abs(area.bounds).max(initial=0) > reach:  # an empty area has no bounds to compare
         area = shapely.intersection(area, shapely.box(-reach, -reach, reach, reach))
     images = [shapely.transform(area, lambda points, m=m: points @ m.T) for m in matrices(symmetry)]
-    return shapely.union_all(images)
+    return shapely.disjoint_subset_union_all(images)
 
 
 def even_odd(rings: tuple[Ring, ...]) -> shapely.Geometry:
