@@ -8,6 +8,7 @@ it depends on where it lies. Every file is written whole, so that a run may be s
 from __future__ import annotations
 
 import json
+import os
 import re
 from dataclasses import dataclass, replace
 from importlib import metadata
@@ -87,6 +88,9 @@ def refuse_unless_free(folder: Path, force: bool = False) -> None:
     what is not ours is never removed.
     """
     if not folder.exists():
+        ground = next(parent for parent in folder.parents if parent.exists())
+        if not ground.is_dir() or not os.access(ground, os.W_OK):
+            raise StudyError(f"{folder} cannot be made: {ground} is not a folder that can be written to")
         return
     if not folder.is_dir():
         raise StudyError(f"{folder} is not a folder; --out names the folder of the study")

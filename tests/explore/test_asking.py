@@ -380,6 +380,16 @@ def test_every_key_has_a_line_of_help_that_says_what_is_allowed(key: asking.Key)
     assert len(key.help.splitlines()) == 1
 
 
+README = Path(__file__).parents[2] / "README.md"
+
+
+@pytest.mark.skipif(not README.exists(), reason="the README is not written yet")
+@pytest.mark.parametrize("key", KEYS, ids=lambda key: key.name)
+def test_the_readme_lists_every_key_as_the_table_has_it(key: asking.Key) -> None:
+    row = f"| `{key.name}` | {key.meaning} | {key.kind.allowed} | {key.default or key.instead} |"
+    assert row in README.read_text(encoding="utf-8").splitlines()
+
+
 def test_stamps_are_called_by_their_name_without_folder_and_suffix() -> None:
     names = {"prints/beetle.JPG": "beetle", "st.ives.png": "st.ives", "tulip": "tulip", "": "", "/": "stamp"}
     assert {text: stamp_name(text) for text in names} == names

@@ -135,6 +135,19 @@ def test_look_and_paper_reach_the_sheet(ask: Ask, search: FakeSearch) -> None:
     assert Path("kite-study/sheet.png").read_text() == "lace a3 [1]"
 
 
+def test_a_terminal_shows_how_far_the_search_is(
+    search: FakeSearch, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    search.fails = (1,)
+    monkeypatch.setattr(sys.stderr, "isatty", lambda: True)
+    monkeypatch.setenv("TERM", "xterm")
+    assert cli.run(["explore", "kite.svg", "--count", "3"]) == 0
+    told = capsys.readouterr()
+    assert "3/3" in told.err
+    assert "4 jobs" in told.err
+    assert "jobs" not in told.out
+
+
 # --- more --------------------------------------------------------------------------------------------------
 
 

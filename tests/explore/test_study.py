@@ -269,6 +269,8 @@ def test_a_folder_of_others_is_refused_even_with_force(tmp_path: Path, force: bo
         new_study(tmp_path, force=force)
     with pytest.raises(StudyError, match="not a folder"):
         refuse_unless_free(tmp_path / "letters.txt", force)
+    with pytest.raises(StudyError, match="cannot be made"):
+        refuse_unless_free(tmp_path / "letters.txt" / "study", force)
     assert files_of(tmp_path) == {"letters.txt": b"dear garden society"}
 
 
