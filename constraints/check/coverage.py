@@ -55,7 +55,7 @@ def covered(area: shapely.Geometry, piece: Piece) -> FloatArray:
     cells = (_turned(piece.pinholes, 0) - piece.parity) // 2
     low, high = cells.min(axis=0), cells.max(axis=0)
     # In turned coordinates, halved, the cell of a pinhole is the unit square from its (i, j).
-    start, end = _cut((_turned(start, shift)) / 2, (_turned(end, shift)) / 2)
+    start, end = _cut(_turned(start, shift) / 2, _turned(end, shift) / 2)
     middle = (start + end) / 2
     place = np.floor(middle).astype(np.int64)
     rise = end[:, 1] - start[:, 1]
