@@ -50,7 +50,7 @@ class Brief:
     stitches: tuple[str, ...] = (CLOTH, HALF, ROSE, SPIDER)
     least: Mapping[str, int] = field(default_factory=dict)
     narrowest: int = 2
-    widest: int = 12
+    widest: int = 16
     narrowest_ground: int = 2
     margin: int = 2
     splits: int = 0

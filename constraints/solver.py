@@ -115,8 +115,10 @@ def _best_solution(effort: float, seed: int) -> dict[str, Any]:
     return {
         "num_workers": 1,
         "max_deterministic_time": effort,
+        # The hint is near the best: measured on 48 stamps, presolve and linear relaxation only cost time.
+        "cp_model_presolve": False,
+        "linearization_level": 0,
         "symmetry_level": 0,
-        "linearization_level": 1,
         "random_seed": seed,
     }
 

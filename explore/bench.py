@@ -20,9 +20,11 @@ from explore.berths import Place, places
 from explore.blocking import Blocking, best_blocking
 
 # Deterministic time for the stamp alone at one place. More of it raises the match by under 0.01.
-_BLOCKING_EFFORT = 0.08
+_BLOCKING_EFFORT = 0.1
 # So many places of the stamp are worked out for one half-size; jobs take turns with them.
-_POOL = 12
+_POOL = 10
+# Units kept free inside the margin for a border, in half of the places.
+_BORDER = 7
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,7 +45,6 @@ class Bench:
         self.stamp = stamp
         self.size = size
         self.piece = square(size.half_size, brief.worked, brief.symmetry)
-        self._laid: dict[Place, Laid] = {}
 
     @cached_property
     def blocks(self) -> Lace:
@@ -66,9 +67,18 @@ class Bench:
         """Places of the stamp worth trying, drawn by the seed: the larger prints of every berth."""
         if self.stamp is None:
             return []
+        rng = np.random.default_rng([self.brief.seed, self.size.half_size])
         reach = self.size.half_size - self.brief.margin
-        every = places(self.stamp, self.brief.symmetry, reach, self._sizes(), self.brief.turns)
-        return draw_places(every, np.random.default_rng([self.brief.seed, self.size.half_size]), _POOL)
+        pools = [
+            draw_places(self._within(limit), rng, _POOL)
+            for limit in (reach - _BORDER, reach)
+            if limit >= self.size.half_size / 2
+        ]
+        return list(dict.fromkeys(place for pool in pools for place in pool))
+
+    def _within(self, reach: float) -> list[Place]:
+        assert self.stamp is not None
+        return places(self.stamp, self.brief.symmetry, reach, self._sizes(), self.brief.turns)
 
     def _sizes(self) -> Sequence[float]:
         if self.brief.stamp_size is None:
@@ -76,15 +86,29 @@ class Bench:
         least, most = self.brief.stamp_size
         return sorted({least, most, *(float(size) for size in range(int(least) + 1, int(most) + 1))})
 
-    def laid(self, place: Place) -> Laid:
-        """The stamp at a place with its target and best blocking; worked out once."""
-        if place not in self._laid:
-            assert self.stamp is not None
-            rings = outlines(self.stamp.placed(place.size, place.turn, place.centre))
-            aim = target(self.piece, shape_of(rings))
-            blocking = best_blocking(self.blocks, aim, _BLOCKING_EFFORT * self.brief.effort) if len(aim.inside) else None
-            self._laid[place] = Laid(place, rings, aim, blocking)
-        return self._laid[place]
+    def lay(self, place: Place) -> Laid:
+        """The stamp at a place with its target and best blocking."""
+        assert self.stamp is not None
+        rings = outlines(self.stamp.placed(place.size, place.turn, place.centre))
+        aim = target(self.piece, shape_of(rings))
+        if not len(aim.inside):
+            return Laid(place, rings, aim, None)
+        return Laid(place, rings, aim, best_blocking(self.blocks, aim, _BLOCKING_EFFORT * self.brief.effort))
+
+
+def fittest(laid: Sequence[Laid], least: float) -> list[Laid]:
+    """Those whose blocking reaches the least match, without the ones far below the best of their berth."""
+    good = [each for each in laid if each.blocking is not None and each.blocking.match >= least]
+    top: dict[str, float] = {}
+    for each in good:
+        top[each.place.berth.name] = max(top.get(each.place.berth.name, 0.0), _match(each))
+    best = max(top.values(), default=0.0)
+    aim = {name: min(match - 0.08, best - 0.04) for name, match in top.items()}
+    return [each for each in good if _match(each) >= max(least, aim[each.place.berth.name])]
+
+
+def _match(laid: Laid) -> float:
+    return 0.0 if laid.blocking is None else laid.blocking.match
 
 
 def draw_places(every: Sequence[Place], rng: np.random.Generator, count: int) -> list[Place]:

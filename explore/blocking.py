@@ -29,7 +29,13 @@ class Blocking:
     spent: float
 
 
-def best_blocking(lace: Lace, target: Target, effort: float, around: BoolArray | None = None) -> Blocking | None:
+# A match is usually near this; a second round with the ratio reached is enough (measured on 48 stamps).
+_FIRST_SHARE, _ROUNDS = 0.8, 2
+
+
+def best_blocking(
+    lace: Lace, target: Target, effort: float, around: BoolArray | None = None, rounds: int = _ROUNDS
+) -> Blocking | None:
     """The blocks near the stamp that match it best, everything else left as `around` says (default open).
 
     `lace` holds the block rules only. None if nothing is found in the effort (deterministic time).
@@ -50,8 +56,9 @@ def best_blocking(lace: Lace, target: Target, effort: float, around: BoolArray |
     wanted = start.copy()
     wanted[target.inside] = True
     hint: BoolArray = as_values(lace, wanted)[kept]
-    share, best, spent = 0.6, None, 0.0
-    for _ in range(4):
+    share, spent = _FIRST_SHARE, 0.0
+    best: Blocking | None = None
+    for _ in range(rounds):
         literals, weights = _terms(lace, target, place, share)
         answer = solver.maximise(literals, weights, hint, effort)
         spent += answer.spent

@@ -22,7 +22,6 @@ from explore.finish import finish
 
 # Deterministic time for the whole model, starting from a composed hint.
 _SOLVE_EFFORT = 1.5
-_TRIES = 4
 
 
 class Fault(RuntimeError):
@@ -44,40 +43,24 @@ class Workshop:
             self._benches[chosen] = Bench(self.brief, self.stamp, allowed[chosen])
         return self._benches[chosen]
 
-    def run(self, job: int) -> tuple[Square | None, str]:
-        """The square of this job, or None and why not. Raises Fault if the second check disagrees."""
+    def run(self, job: int, laid: Laid | None) -> tuple[Square | None, str]:
+        """The square of this job round a laid stamp, or None and why not.
+
+        Raises Fault if the second check disagrees.
+        """
         rng = np.random.default_rng([self.brief.seed, job])
         bench = self.bench(job)
-        laid = self._lay(bench, job)
-        if self.stamp is not None and laid is None:
-            return None, "no place where the stamp matches well enough"
         plan, canvas = _composed(bench, laid, job, rng)
         values = _stitched(bench.lace, canvas, rng)
         extra = None if laid is None else match(bench.lace, laid.target, self.brief.least_match)
-        values, note = self._settle(bench, values, extra)
-        if values is None:
+        found, note = self._settle(bench, values, extra)
+        if found is None:
             return None, note
-        square = self._square(bench, laid, values, plan.name)
+        square = self._square(bench, laid, found, plan.name)
         findings = check(square)
         if findings:
             raise Fault(f"job {job} with seed {self.brief.seed}: {findings[0]}")
         return square, ""
-
-    def _lay(self, bench: Bench, job: int) -> Laid | None:
-        """The next place of the stamp whose blocking matches well; the aim is lowered place by place."""
-        pool = bench.places
-        best: Laid | None = None
-        for number in range(min(_TRIES, len(pool))):
-            laid = bench.laid(pool[(job + number * 5) % len(pool)])
-            if laid.blocking is None:
-                continue
-            if best is None or best.blocking is None or laid.blocking.match > best.blocking.match:
-                best = laid
-            if laid.blocking.match >= max(self.brief.least_match, 0.78 - 0.03 * number):
-                return laid
-        if best is None or best.blocking is None or best.blocking.match < self.brief.least_match:
-            return None
-        return best
 
     def _settle(self, bench: Bench, values: BoolArray, extra: Linear | None) -> tuple[BoolArray | None, str]:
         """The composition itself if it keeps every rule, else the solution that the solver reaches from it."""

@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 from constraints.check import check
 from constraints.explain import shown
 from constraints.square import Square, SquareError
-from constraints.stitches import ALLOWED, FILLINGS
 from explore.study import StudyError, read_square, square_files
 
 if TYPE_CHECKING:
@@ -20,31 +19,25 @@ HEAD = ("number", "pairs", "size", "pitch", "stitches", "match", "splits")
 
 def table(squares: Sequence[Square]) -> list[str]:
     """One line a square under a line of headings; columns are two blanks apart."""
-    rows = [HEAD, *(_row(square) for square in squares)]
+    from gallery.captions import stitches_used  # with matplotlib, which a check does without
+
+    rows = [HEAD, *(_row(square, ", ".join(stitches_used(square))) for square in squares)]
     widths = [max(len(row[column]) for row in rows) for column in range(len(HEAD))]
     return [
         "  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows
     ]
 
 
-def _row(square: Square) -> tuple[str, ...]:
+def _row(square: Square, stitches: str) -> tuple[str, ...]:
     return (
         f"{square.number:02d}",
         str(square.pairs),
         f"{shown(square.width_mm)} mm",
         f"{shown(square.pitch_mm)} mm",
-        ", ".join(stitches_of(square)),
+        stitches,
         f"{square.stamp.match:.2f}" if square.stamp else "-",
         str(square.splits),
     )
-
-
-def stitches_of(square: Square) -> list[str]:
-    """The stitches and fillings that a square uses, as a brief names them and in its order."""
-    used = {block.stitch for block in square.blocks}
-    words = {filling.filling for filling in square.fillings if filling.places}
-    used |= {name for name, filling in FILLINGS.items() if filling.words in words}
-    return [name for name in ALLOWED if name in used]
 
 
 def square_files_in(places: Sequence[Path]) -> list[tuple[str, Path]]:

@@ -186,6 +186,11 @@ def square_files(folder: Path) -> list[Path]:
     return sorted(files, key=lambda path: int(path.stem))
 
 
+def sheet_files(folder: Path) -> list[Path]:
+    """The sheets that lie in a study."""
+    return sorted(path for path in folder.iterdir() if _SHEET.fullmatch(path.name))
+
+
 def read_square(path: Path) -> Square:
     """The square in a file. SquareError if it is damaged or bears another number than its file's name."""
     try:
@@ -203,7 +208,7 @@ def read_square(path: Path) -> Square:
 def _ours(folder: Path) -> list[str]:
     """The files of an old study that a new one in its place removes, as names within the folder."""
     names = [str(path.relative_to(folder)) for path in square_files(folder)]
-    names += [path.name for path in folder.iterdir() if _SHEET.fullmatch(path.name)]
+    names += [path.name for path in sheet_files(folder)]
     if is_study(folder):
         state = _state(folder)
         names += [state["stamp"], OUTLINE] if "stamp" in state else []

@@ -83,7 +83,7 @@ KEYS = (
     Key("edging", Choice(("footside",)), "footside", "How the edge is worked."),
     Key("stitches", Stitches(), "cloth,half,rose,spider", "Stitches of blocks and fillings of open fields."),
     Key("narrowest", Whole(1, 100), "2", "Least width of a block, in pinholes."),
-    Key("widest", Whole(1, 2 * LARGEST_HALF_SIZE), "12", "Greatest width of a block, in pinholes."),
+    Key("widest", Whole(1, 2 * LARGEST_HALF_SIZE), "16", "Greatest width of a block, in pinholes."),
     Key("narrowest_ground", Whole(1, 100), "2", "Least width of the ground between blocks, in pinholes."),
     Key("margin", Whole(1, 100), "2", "Least distance of a block from the edge, in half pitches."),
     Key("splits", Whole(0, 100000), "0", "The most places where a block splits or two arms merge."),

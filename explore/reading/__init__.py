@@ -7,11 +7,12 @@ import math
 from importlib import resources
 from pathlib import Path
 
+import numpy as np
 import shapely.affinity
 
 from constraints.stamp import Stamp
 from explore.reading.drawing import read_drawing
-from explore.reading.outline import StampError, simplified
+from explore.reading.outline import StampError, rounded, simplified
 from explore.reading.scan import read_scan
 from explore.reading.upright import lean
 
@@ -31,7 +32,9 @@ def read(path: Path, turn: float | None = None) -> Stamp:
         raise StampError(f"turn {turn} of {path}: degrees from -360 to 360 are allowed")
     try:
         data = _content(path)
-        return _read(path.stem, data, turn)
+        # Overflowing numbers are refused where they turn up, and GEOS meets 0 / 0 on the way to sound results.
+        with np.errstate(all="ignore"):
+            return _read(path.stem, data, turn)
     except StampError as error:
         raise StampError(f"{path} {error}") from None
     except MemoryError:
@@ -72,7 +75,7 @@ def _read(name: str, data: bytes, turn: float | None) -> Stamp:
         notes.append(f"the print was turned {turn:g} degrees clockwise, as asked")
     # With y down, a positive angle in shapely's y-up convention turns clockwise on the page.
     upright = shapely.affinity.rotate(shape, -tilt, origin="center") if tilt else shape
-    return Stamp(name, upright, tuple(notes), tilt + 0.0)
+    return Stamp(name, rounded(upright), tuple(notes), tilt + 0.0)
 
 
 def _read_as_drawing(data: bytes) -> tuple[shapely.MultiPolygon, list[str]]:

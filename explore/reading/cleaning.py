@@ -1,4 +1,4 @@
-"""Cleaning a traced print: specks off the paper, pinpricks and broken patches out of the ink."""
+"""Cleaning a traced print: what the scanner saw but the stamp did not print, and ink that failed."""
 
 from __future__ import annotations
 
@@ -6,18 +6,16 @@ import numpy as np
 import shapely
 from shapely.geometry import MultiPolygon, Polygon
 
-from explore.reading.outline import StampError, polygons, print_size, without_small_holes
+from explore.reading.mending import GAP, closed, mended
+from explore.reading.outline import StampError, large_parts, longer_side, without_small_holes
 
-# Lengths are the size of the print over these.
-SPECK = 45  # anything with less than this length squared is a speck or a pinprick
-GAP = 80  # ink that broke is joined across twice this
-CUT = 40  # gaps up to twice this wide are looked at before joining: they may be cuts she carved
-CUT_LENGTH = 7  # a carved cut is at least this long
-CUT_SLENDER = 5  # and this many times as long as wide
-RAGGED = 0.3  # the outline of a worn patch bends more than this, in radians for each width along it
-BUMP = 140  # specks that touch the print stand out this far
+# Anything smaller than the size of the print over this, squared, is a speck or a pinprick. A stamp is seldom
+# longer than sixteen pitches; at that size this is half the cell of a pinhole, too little for lace to show.
+SPECK = 32
 # With fewer blemishes than this the print is clean and its narrow gaps are meant.
 FEW = 4
+# Parts up to this many specks large count as specks if they stand this share of the size off all else.
+STRAY_SPECKS, STRAY_SHARE = 3, 1 / 8
 
 
 def cleaned(raw: MultiPolygon, width: float, height: float) -> tuple[MultiPolygon, list[str]]:
@@ -25,19 +23,18 @@ def cleaned(raw: MultiPolygon, width: float, height: float) -> tuple[MultiPolygo
 
     Raises StampError if only specks are left.
     """
-    parts, notes = _without_page_edges(list(raw.geoms), width, height)
-    size = print_size(parts)
+    size = longer_side(MultiPolygon(large_parts(raw.geoms)))
     least = (size / SPECK) ** 2
+    parts, notes = _without_page_edges(list(raw.geoms), width, height, least)
     pinpricks = sum(without_small_holes(part, least)[1] for part in parts)
     specks = sum(part.area < least for part in parts)
-    broken = pinpricks + specks >= FEW
-    if broken:
-        parts, specks = _without_pepper(parts, least, size)
-    joined = polygons(_joined(MultiPolygon(parts), size)) if broken else parts
-    large = [part for part in joined if part.area >= least]
-    if not large or max(width, height) > 100 * size:
+    printed = [part for part in parts if part.area >= least]
+    if pinpricks + specks >= FEW:
+        kept, specks = _without_pepper(parts, least, size)
+        printed = [part for part in mended(MultiPolygon(kept), size).geoms if part.area >= least]
+    if not printed or max(width, height) > 100 * size:
         raise StampError("shows no print: only specks stand out from the paper")
-    shape = MultiPolygon([without_small_holes(part, least)[0] for part in large])
+    shape = MultiPolygon([without_small_holes(part, least)[0] for part in printed])
     return shape, notes + _words(specks, pinpricks, shape.area / sum(part.area for part in parts) - 1)
 
 
@@ -57,70 +54,34 @@ def _count(number: int, noun: str) -> str:
     return f"{number} {noun}" if number == 1 else f"{number} {noun}s"
 
 
-def _without_page_edges(parts: list[Polygon], width: float, height: float) -> tuple[list[Polygon], list[str]]:
-    """Without dark strips along the edges of a scan: long there, thin, and not the print itself."""
-    kept = [part for part in parts if not _is_page_edge(part, width, height)]
-    if kept and len(kept) < len(parts):
+def _without_page_edges(
+    parts: list[Polygon], width: float, height: float, least: float
+) -> tuple[list[Polygon], list[str]]:
+    """Without what lies dark along the edge of a scan, unless that is all there is; specks stay."""
+    total = sum(part.area for part in parts)
+    kept = [p for p in parts if p.area < least or not _is_page_edge(p, width, height, total)]
+    if len(kept) < len(parts) and any(part.area >= least for part in kept):
         return kept, ["a dark edge of the scan was left out"]
     return parts, []
 
 
-def _is_page_edge(part: Polygon, width: float, height: float) -> bool:
+def _is_page_edge(part: Polygon, width: float, height: float, total: float) -> bool:
+    """Whether a part touches the edge of the page and is a long thin strip there, or next to nothing."""
     left, top, right, bottom = part.bounds
-    along_side = (left < 1 or right > width - 1) and bottom - top > 0.6 * height
-    along_end = (top < 1 or bottom > height - 1) and right - left > 0.6 * width
+    at_side, at_end = left < 1 or right > width - 1, top < 1 or bottom > height - 1
+    strip = (at_side and bottom - top > 0.6 * height) or (at_end and right - left > 0.6 * width)
     thin = min(right - left, bottom - top) < 0.1 * min(width, height)
-    return bool((along_side or along_end) and thin)
+    return bool((strip and thin) or ((at_side or at_end) and part.area < 0.01 * total))
 
 
 def _without_pepper(parts: list[Polygon], least: float, size: float) -> tuple[list[Polygon], int]:
     """Without specks on open paper, and their number. Islands in broken ink stay: they help to join it."""
-    small = np.array([part.area < least for part in parts])
-    around = shapely.buffer(np.array(parts), 2 * size / GAP, quad_segs=3)
-    ink = _closed(MultiPolygon(parts), size / GAP)
+    each, areas = np.array(parts), shapely.area(parts)
+    large = MultiPolygon([part for part in parts if part.area >= STRAY_SPECKS * least])
+    off = shapely.distance(each, large) > STRAY_SHARE * size if not large.is_empty else np.zeros(len(parts))
+    around = shapely.buffer(each, 2 * size / GAP, quad_segs=3)
+    ink = closed(MultiPolygon(parts), size / GAP)
     shapely.prepare(ink)
-    in_ink = shapely.area(shapely.intersection(around, ink)) > 0.6 * shapely.area(around)
-    pepper = small & ~in_ink
+    on_paper = shapely.area(shapely.intersection(around, ink)) < 0.6 * shapely.area(around)
+    pepper = ((areas < least) & on_paper) | ((areas < STRAY_SPECKS * least) & (off > 0))
     return [part for part, drop in zip(parts, pepper, strict=True) if not drop], int(pepper.sum())
-
-
-def _joined(shape: MultiPolygon, size: float) -> shapely.Geometry:
-    """Broken ink joined across narrow gaps, carved cuts left open, small bumps taken off."""
-    closed = _closed(shape, size / GAP)
-    for cut in _cuts(shape, size):
-        closed = closed.difference(cut)
-    return _opened(closed, size / BUMP)
-
-
-def _cuts(shape: MultiPolygon, size: float) -> list[Polygon]:
-    """Narrow gaps that look carved: long, slender, even in width and smooth. Worn patches are ragged."""
-    cuts = []
-    for gap in polygons(_closed(shape, size / CUT).difference(shape)):
-        length = gap.length / 2
-        across = gap.area / length
-        if length < size / CUT_LENGTH or across * CUT_SLENDER > length or gap.interiors:
-            continue
-        even = max(polygons(_opened(gap, 0.35 * across)), key=lambda part: part.area, default=Polygon())
-        if even.area > 0.8 * gap.area and _raggedness(even, across) < RAGGED:
-            cuts.append(even)
-    return cuts
-
-
-def _raggedness(gap: Polygon, across: float) -> float:
-    """How sharply the outline of a gap bends beyond one full turn, in radians for each width along it."""
-    ring = shapely.get_coordinates(shapely.simplify(gap, across / 2).exterior)
-    steps = np.diff(ring, axis=0)
-    headings = np.arctan2(steps[:, 1], steps[:, 0])
-    bends = np.abs(np.angle(np.exp(1j * np.diff(headings, append=headings[0]))))
-    return float((bends.sum() - 2 * np.pi) * across / gap.length)
-
-
-def _closed(shape: shapely.Geometry, distance: float) -> shapely.Geometry:
-    """The shape with all gaps narrower than twice the distance filled."""
-    return shapely.buffer(shapely.buffer(shape, distance, quad_segs=3), -distance, quad_segs=3)
-
-
-def _opened(shape: shapely.Geometry, distance: float) -> shapely.Geometry:
-    """The shape without what is narrower than twice the distance; mitred, so that points stay pointed."""
-    core = shapely.buffer(shape, -distance, join_style="mitre", mitre_limit=3)
-    return shapely.buffer(core, distance, join_style="mitre", mitre_limit=3)

@@ -146,11 +146,10 @@ def _paint(tag: str, stated: Mapping[str, str], place: _Place, found: _Found) ->
     if "clip-path" in stated or "mask" in stated:
         found.notes.append("clip paths and masks were left out")
     lines = flattened(_path(tag, stated, place.view, found))
+    _check_reach(lines, place.matrix)
     found.points += sum(len(line.points) for line in lines)
     if found.points > MOST_POINTS:
         raise StampError(f"has more than {MOST_POINTS} points; a stamp is a simpler drawing")
-    _check_reach(lines, Matrix())
-    _check_reach(lines, place.matrix)
     if tag != "line" and (colour := _colour("fill", "black", place)) is not None:
         _add(filled(lines, place.style.get("fill-rule", "nonzero")), colour, place, found)
     if (colour := _colour("stroke", "none", place)) is not None:
@@ -167,11 +166,12 @@ def _add(area: shapely.Geometry, colour: tuple[float, float, float], place: _Pla
 
 
 def _check_reach(lines: list[Line], matrix: Matrix) -> None:
+    """Refuses coordinates too large to draw with, in the shape's own terms or on the page."""
     for line in lines:
-        across = matrix.a * line.points[:, 0] + matrix.c * line.points[:, 1] + matrix.e
-        down = matrix.b * line.points[:, 0] + matrix.d * line.points[:, 1] + matrix.f
-        if not (np.abs(across) < LARGEST).all() or not (np.abs(down) < LARGEST).all():
-            raise StampError(f"has coordinates beyond {LARGEST:g} pixels")
+        x, y = line.points.T
+        on_page = (matrix.a * x + matrix.c * y + matrix.e, matrix.b * x + matrix.d * y + matrix.f)
+        if not all((np.abs(values) < LARGEST).all() for values in (x, y, *on_page)):
+            raise StampError(f"has coordinates beyond {LARGEST:.0f} pixels")
 
 
 def _colour(which: str, default: str, place: _Place) -> tuple[float, float, float] | None:
@@ -230,8 +230,12 @@ def _path(tag: str, stated: Mapping[str, str], view: View, found: _Found) -> Pat
 def _path_from_data(data: str, found: _Found) -> Path:
     """The path; if its data is damaged, what comes before the damage, as SVG asks."""
     path = Path()
+    if not data.strip():
+        return path
     try:
+        if data.strip()[0] not in "Mm":
+            raise ValueError
         path.parse(_TRAILING_POINT.sub("", data))
-    except (ValueError, IndexError, TypeError, ZeroDivisionError, AttributeError):
+    except (ValueError, IndexError, TypeError, AttributeError, ArithmeticError):
         found.notes.append("a damaged path was read up to the damage")
     return path

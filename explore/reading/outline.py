@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable
 
 import numpy as np
@@ -32,17 +33,11 @@ def longer_side(shape: shapely.Geometry) -> float:
     return float(max(right - left, bottom - top))
 
 
-def print_size(parts: Iterable[Polygon]) -> float:
-    """The longer side of the box round the largest parts that hold 95 % of the area.
-
-    So that specks far from the print do not count as part of it.
-    """
+def large_parts(parts: Iterable[Polygon]) -> list[Polygon]:
+    """The largest parts, those that hold 95 % of the area: the print, without specks far from it."""
     ordered = sorted(parts, key=lambda part: -part.area)
     covered = np.cumsum([part.area for part in ordered])
-    if not len(covered):
-        return 0.0
-    large = ordered[: int(np.searchsorted(covered, 0.95 * covered[-1])) + 1]
-    return longer_side(MultiPolygon(large))
+    return ordered[: int(np.searchsorted(covered, 0.95 * covered[-1])) + 1] if ordered else []
 
 
 def without_small_holes(part: Polygon, least_area: float) -> tuple[Polygon, int]:
@@ -65,6 +60,22 @@ def simplified(shape: shapely.Geometry) -> tuple[MultiPolygon, list[str]]:
     kept = _largest_details(plain)
     left_out = _count_rings(plain) - _count_rings(kept)
     return kept, [f"the {left_out} smallest details were left out"] if left_out else []
+
+
+def rounded(shape: MultiPolygon) -> MultiPolygon:
+    """The shape with coordinates to about a ten-thousandth of its size, and no ring touching another.
+
+    Finer digits could differ between machines, and with them the lace; rings that touch may cross once the
+    shape is turned.
+    """
+    grid = 10.0 ** (math.floor(math.log10(longer_side(shape))) - 4)
+    for _ in range(5):
+        shape = MultiPolygon(polygons(shapely.set_precision(shape, grid)))
+        corners = np.concatenate([ring.coords[:-1] for part in shape.geoms for ring in _rings(part)])
+        if len(np.unique(corners, axis=0)) == len(corners):
+            break
+        shape = shapely.buffer(shape, -3 * grid, join_style="mitre")
+    return shape
 
 
 def _count_rings(shape: MultiPolygon) -> int:

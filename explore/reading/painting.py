@@ -55,7 +55,8 @@ def flattened(path: Path) -> list[Line]:
     points: list[FloatArray] = []
 
     def finish(closed: bool) -> None:
-        if points:
+        # A move alone draws nothing.
+        if len(points) > 1 or closed:
             lines.append(Line(np.concatenate(points), closed))
         points.clear()
 
@@ -84,7 +85,7 @@ def _pieces(segment: object) -> FloatArray:
     if isinstance(segment, (QuadraticBezier, CubicBezier)):
         count = CURVE_PIECES
     elif isinstance(segment, Arc):
-        count = max(2, int(np.ceil(abs(segment.sweep) / (2 * np.pi) * TURN_PIECES)))
+        count = 2 + int(np.nan_to_num(abs(segment.sweep) / (2 * np.pi)) * TURN_PIECES)
     else:
         return _corner(segment.end)  # type: ignore[attr-defined]  # a straight line; svgelements is untyped
     along = np.linspace(0, 1, count + 1)[1:]

@@ -15,14 +15,15 @@ from shapely.geometry import MultiPolygon, Polygon
 
 from constraints.lattice import FloatArray
 from explore.reading.cleaning import cleaned
-from explore.reading.outline import StampError, longer_side, polygons
+from explore.reading.outline import StampError, large_parts, longer_side, polygons
 from explore.reading.picture import Pixels, open_picture, view
 
 # The paper is fitted on about this many samples along the longer side.
 SAMPLES = 96
 # Degree of the surface fitted to the paper and how far from it, relative to it, still counts as paper:
 # the rim of the page first, then all that agrees with it.
-FITS = ((0, 0.5), (1, 0.35), (1, 0.25), (2, 0.2), (2, 0.15), (3, 0.12), (3, 0.1))
+RIM_FITS = ((0, 0.5), (1, 0.45), (3, 0.35), (3, 0.25))
+FITS = ((3, 0.2), (3, 0.16), (4, 0.14), (4, 0.12))
 # Darker than this (of 255) a relative distance would be noise.
 DARKEST = 24.0
 # Ink begins at this share of the usual distance between ink and paper, so that pale patches still count.
@@ -41,7 +42,7 @@ def read_scan(data: bytes) -> tuple[MultiPolygon, list[str]]:
     image = open_picture(data)
     page = (0, 0, image.width, image.height)
     shape, notes, scale = _read_view(image, page)
-    if scale < 0.7 and longer_side(shape) < 0.4 * max(image.size):
+    if scale < 0.7 and longer_side(MultiPolygon(large_parts(shape.geoms))) < 0.4 * max(image.size):
         shape, notes, _ = _read_view(image, _box_around(shape, page))
     return shape, notes
 
@@ -56,7 +57,7 @@ def _read_view(image: Image.Image, box: tuple[int, int, int, int]) -> tuple[Mult
 
 
 def _box_around(shape: MultiPolygon, page: tuple[int, int, int, int]) -> tuple[int, int, int, int]:
-    left, top, right, bottom = shape.bounds
+    left, top, right, bottom = MultiPolygon(large_parts(shape.geoms)).bounds
     room = 0.2 * max(right - left, bottom - top) + 4
     return (
         max(page[0], int(left - room)),
@@ -93,9 +94,10 @@ def _fitted(samples: FloatArray) -> FloatArray:
     down, across = np.meshgrid(np.linspace(-1, 1, rows), np.linspace(-1, 1, columns), indexing="ij")
     rim = np.maximum(np.abs(down) * (1 - 1 / rows), np.abs(across) * (1 - 1 / columns)) > 0.93
     surface = np.broadcast_to(np.median(samples[rim], axis=0), samples.shape)
-    for degree, reach in FITS:
+    everywhere = np.ones_like(rim)
+    for where, (degree, reach) in [(rim, fit) for fit in RIM_FITS] + [(everywhere, fit) for fit in FITS]:
         away = np.linalg.norm((samples - surface) / np.maximum(surface, DARKEST), axis=-1)
-        agreed = (away < reach) & (rim | (degree > 1))
+        agreed = (away < reach) & where
         powers = [(i, j) for i in range(degree + 1) for j in range(degree + 1 - i)]
         if agreed.sum() < 5 * len(powers):
             break

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 import numpy as np
+import shapely
 import shapely.affinity
 from shapely.geometry import MultiPolygon
 
@@ -49,5 +50,7 @@ def mirror_match(shape: MultiPolygon, degrees: float) -> float:
     cosine, sine = math.cos(2 * math.radians(degrees)), math.sin(2 * math.radians(degrees))
     x, y = shape.centroid.x, shape.centroid.y
     mirror = [-cosine, -sine, -sine, cosine, x + cosine * x + sine * y, y + sine * x - cosine * y]
-    common = shape.intersection(shapely.affinity.affine_transform(shape, mirror)).area
+    # Rings that touch may cross by a rounding error once mirrored.
+    image = shapely.make_valid(shapely.affinity.affine_transform(shape, mirror))
+    common = shape.intersection(image).area
     return float(common / (2 * shape.area - common))

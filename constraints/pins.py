@@ -1,0 +1,32 @@
+"""Where real pins stand in a square, and how many it takes.
+
+An open pinhole takes one pin. A block is pinned only along its border: a place all of whose four neighbours
+lie in the same block is worked without one. A rose unit has four pins, a spider one, at its centre (the
+teaching pages of Jo Edkins: a rose has 4 pins, the pin of an 8- or 16-legged spider stands off the grid).
+So a diamond with n pinholes a side takes 4(n - 1). Corner pins off the grid are optional and not counted.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from constraints.lattice import FloatArray
+from constraints.layout import Layout, lay
+from constraints.square import Square
+
+
+def pins(square: Square) -> int:
+    """How many pins the square takes."""
+    return len(pin_places(lay(square)))
+
+
+def pin_places(layout: Layout) -> FloatArray:
+    """(pins, 2) where they stand, lattice units: pinned pinholes in their order, then pins of spiders."""
+    beside = np.append(layout.block, -1)[layout.piece.neighbours]
+    pinned = ~layout.inside | (beside != layout.block[:, None]).any(axis=1)
+    centres = [np.empty((0, 2))]
+    for placed in layout.units:
+        if placed.unit.pins == 1:
+            pinned[placed.places] = False
+            centres.append(placed.centres.astype(np.float64))
+    return np.concatenate([layout.piece.pinholes[pinned].astype(np.float64), *centres])
