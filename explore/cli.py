@@ -196,7 +196,11 @@ def _finish(wish: Wish, session: Session, look: str, paper: str) -> None:
     sheets = write_sheets(session.study, look, paper)
     for line in table(session.study.squares):
         _say(line)
-    _say(f"{session.found} found with seed {wish.brief.seed}; sheet: {sheets[0]} (and .pdf, .svg)")
+    pages = [sheet for sheet in sheets if sheet.suffix == sheets[0].suffix]
+    to_last = f" to {pages[-1].name}" if len(pages) > 1 else ""
+    _say(
+        f"{session.found} found with seed {wish.brief.seed}; sheet: {pages[0]}{to_last} (also .pdf and .svg)"
+    )
     if missing:
         _note(missing)
 

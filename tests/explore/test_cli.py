@@ -78,9 +78,20 @@ def test_explore_writes_a_study_named_after_the_stamp(ask: Ask, search: FakeSear
     ]
     assert lines[0].split() == list(listing.HEAD)
     assert lines[1].split() == ["01", "6", "20", "mm", "5", "mm", "0.75", "0"]
-    assert lines[-1] == "3 found with seed 1; sheet: kite-study/sheet.png (and .pdf, .svg)"
+    assert lines[-1] == "3 found with seed 1; sheet: kite-study/sheet.png (also .pdf and .svg)"
     assert Path("kite-study/sheet.png").read_text() == "drawing a4 [1, 2, 3]"
     assert tomllib.loads(Path("kite-study/brief.toml").read_text())["pairs"] == 12
+
+
+def test_a_sheet_of_several_pages_names_the_last(
+    ask: Ask, search: FakeSearch, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def two_pages(study: Study, *_: str) -> list[Path]:
+        return [study.folder / name for name in ("sheet.png", "sheet-2.png", "sheet.svg", "sheet.pdf")]
+
+    monkeypatch.setattr("explore.sheets.write_sheets", two_pages)
+    _, lines, _ = ask("explore", "kite.svg", "--count", "1")
+    assert lines[-1].endswith("sheet: kite-study/sheet.png to sheet-2.png (also .pdf and .svg)")
 
 
 def test_without_stamp_and_brief_it_shows_the_built_in_one(ask: Ask, search: FakeSearch) -> None:
