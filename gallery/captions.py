@@ -1,0 +1,51 @@
+"""What a square is, in a few words under its picture."""
+
+from __future__ import annotations
+
+from constraints.pins import pins
+from constraints.square import Square
+from constraints.stitches import ALLOWED, FILLINGS
+from gallery.page import Type
+
+BETWEEN = " \N{MIDDLE DOT} "
+
+
+def stitches_used(square: Square) -> tuple[str, ...]:
+    """Names of the stitches and fillings in a square, in the order in which a brief names them."""
+    words = {filling.words: name for name, filling in FILLINGS.items()}
+    used = {block.stitch for block in square.blocks}
+    used |= {words[filling.filling] for filling in square.fillings if filling.places}
+    return tuple(name for name in ALLOWED if name in used)
+
+
+def facts(square: Square) -> list[str]:
+    """The facts of a caption, each a few words that stay together on a line."""
+    told = [
+        f"{square.pairs} pairs",
+        f"{square.width_mm:g} mm",
+        f"pitch {square.pitch_mm:g} mm",
+        f"{pins(square)} pins",
+    ]
+    named = [name.replace("-", " ") for name in stitches_used(square)]
+    told += [f"{name}," for name in named[:-1]] + named[-1:]
+    if square.stamp is not None:
+        told.append(f"match {square.stamp.match:.2f}")
+    if square.splits:
+        told.append(f"{square.splits} split" + ("s" if square.splits > 1 else ""))
+    return told
+
+
+def wrapped(told: list[str], first_width: float, width: float, style: Type) -> list[str]:
+    """Facts set in lines no wider than `width` mm, the first no wider than `first_width`.
+
+    A fact wider than a line stands on a line of its own.
+    """
+    lines: list[str] = []
+    line = ""
+    for fact in told:
+        longer = fact if not line else line + (" " if line.endswith(",") else BETWEEN) + fact
+        if line and style.width(longer) > (width if lines else first_width):
+            lines.append(line)
+            longer = fact
+        line = longer
+    return [*lines, line]

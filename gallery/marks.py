@@ -1,0 +1,272 @@
+"""The lines of a square: the way of every pair outside the blocks, the figures, the edge.
+
+Everything is arrays in lattice units, worked out for all pinholes at once; how it is inked is the business of
+the looks.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, STEPS, BoolArray, FloatArray, IntArray
+from constraints.layout import Layout, holes, lay, locate
+from constraints.pins import pin_places
+from constraints.square import Square
+
+_DOT = 5e-4  # half the length of the line that stands for a dot
+
+
+@dataclass(frozen=True, eq=False)
+class Steps:
+    """Neighbour steps. first, last: (m,) the pinholes at both ends; way: (m,) DOWN_RIGHT or DOWN_LEFT."""
+
+    first: IntArray
+    last: IntArray
+    way: IntArray
+
+    def __len__(self) -> int:
+        return len(self.first)
+
+    def where(self, mask: BoolArray) -> Steps:
+        return Steps(self.first[mask], self.last[mask], self.way[mask])
+
+
+@dataclass(frozen=True, eq=False)
+class Tips:
+    """Pairs that leave a pinhole for somewhere else than the neighbour.
+
+    pin: (k,) the pinhole; step: (k,) the one of lattice.STEPS that the pair would take otherwise;
+    towards: (k, 2) where it goes.
+    """
+
+    pin: IntArray
+    step: IntArray
+    towards: FloatArray
+
+    def where(self, mask: BoolArray) -> Tips:
+        return Tips(self.pin[mask], self.step[mask], self.towards[mask])
+
+
+@dataclass(frozen=True, eq=False)
+class Legs:
+    """The legs of spiders.
+
+    tips: from a ring pinhole to the centre. size: (k,) pinholes along the spider's side. start: (k, 2) where
+    the leg is first seen: the ring pinhole, or the cross-over of a rose unit between.
+    """
+
+    tips: Tips
+    start: FloatArray
+    size: IntArray
+
+    @property
+    def lines(self) -> FloatArray:
+        """(k, 2, 2) from the start to the centre."""
+        return np.stack([self.start, self.tips.towards], axis=1)
+
+
+class Marks:
+    """The lines of one square. Each step of a pair outside the blocks is exactly one of: a line of `ground`,
+    one of the `sides` of a rose, one of the two pairs of a cross-over (`crossing`), or one of the `legs`.
+    """
+
+    def __init__(self, square: Square) -> None:
+        self.square = square
+        self.layout: Layout = lay(square)
+        self.piece = self.layout.piece
+        units = self.layout.units
+        empty = np.empty((0, 2), dtype=np.int64)
+        # (k, 2) centres of all figures in the order of Layout.unit_of, and (k,) their size if legged, else 0.
+        self.centres: IntArray = np.concatenate([empty, *(placed.centres for placed in units)])
+        legged = [np.full(len(p.centres), p.unit.size if p.unit.legs else 0) for p in units]
+        self.sizes: IntArray = np.concatenate([empty[:, 0], *legged])
+
+    @cached_property
+    def spider_places(self) -> BoolArray:
+        """(n,) pinholes that a spider takes."""
+        return np.append(self.sizes, 0)[self.layout.unit_of] > 0
+
+    @property
+    def roses(self) -> IntArray:
+        """(k, 2) centres of the rose units."""
+        roses: IntArray = self.centres[self.sizes == 0]
+        return roses
+
+    @property
+    def spiders(self) -> IntArray:
+        """(k, 2) centres of the spiders; `sizes[sizes > 0]` goes with them."""
+        spiders: IntArray = self.centres[self.sizes > 0]
+        return spiders
+
+    # --- steps ------------------------------------------------------------------------------------------
+
+    @cached_property
+    def steps(self) -> Steps:
+        """Every step of the piece, each once."""
+        first, way = np.nonzero(self.piece.neighbours[:, [DOWN_RIGHT, DOWN_LEFT]] >= 0)
+        return Steps(first, self.piece.neighbours[first, way], way)
+
+    @cached_property
+    def hidden(self) -> BoolArray:
+        """(m,) steps inside a block or a spider: there the pairs do not run along steps."""
+        first, last = self.steps.first, self.steps.last
+        block, unit = self.layout.block, self.layout.unit_of
+        in_block = (block[first] == block[last]) & (block[first] >= 0)
+        in_spider = (unit[first] == unit[last]) & self.spider_places[first]
+        hidden: BoolArray = in_block | in_spider
+        return hidden
+
+    @cached_property
+    def _side(self) -> BoolArray:
+        unit = self.layout.unit_of
+        side: BoolArray = (unit[self.steps.first] == unit[self.steps.last]) & (unit[self.steps.first] >= 0)
+        return side & ~self.hidden
+
+    @cached_property
+    def _crossed(self) -> BoolArray:
+        """(m,) steps whose pair goes through a cross-over instead."""
+        left = np.zeros((len(self.piece), 4), dtype=np.bool_)
+        left[self._crossing.pin, self._crossing.step] = True
+        crossed: BoolArray = left[self.steps.first, self.steps.way]
+        return crossed
+
+    @cached_property
+    def _leg(self) -> BoolArray:
+        spider = self.spider_places
+        leg: BoolArray = spider[self.steps.first] | spider[self.steps.last]
+        return leg & ~self.hidden & ~self._crossed
+
+    @cached_property
+    def ground(self) -> Steps:
+        """Pairs of the ground, of the edge, and between ground and blocks."""
+        return self.steps.where(~(self.hidden | self._side | self._crossed | self._leg))
+
+    @cached_property
+    def sides(self) -> Steps:
+        """The four sides of every rose unit."""
+        return self.steps.where(self._side)
+
+    def ends(self, steps: Steps) -> FloatArray:
+        """(m, 2, 2) both ends of steps. The far end is one step on, also where a piece joins itself."""
+        start = self.piece.pinholes[steps.first]
+        return np.stack([start, start + STEPS[steps.way]], axis=1).astype(np.float64)
+
+    def bridges(self, which: BoolArray) -> FloatArray:
+        """(k, 2, 2) what the mask `which` (n,) of block places holds beside closed holes.
+
+        Steps of a trail one place wide, and single places as dots (very short lines).
+        """
+        full = whole_holes(self.layout)
+        closed = np.zeros(len(self.piece), dtype=np.bool_)
+        closed[full] = True
+        beside = np.zeros((len(self.piece), 2), dtype=np.bool_)
+        beside[full[:, 0]] = True  # both sides that leave the top pinhole of a closed hole
+        beside[full[:, 3], DOWN_RIGHT] = beside[full[:, 1], DOWN_LEFT] = True
+        first, last, way = self.steps.first, self.steps.last, self.steps.way
+        lone = self.hidden & which[first] & ~beside[first, way]
+        met = closed
+        met[first[lone]] = met[last[lone]] = True
+        single = self.piece.pinholes[which & self.layout.inside & ~met]
+        dots = single[:, None, :] + np.array([(-_DOT, 0.0), (_DOT, 0.0)])
+        return np.concatenate([self.ends(self.steps.where(lone)), dots])
+
+    # --- figures ----------------------------------------------------------------------------------------
+
+    @cached_property
+    def _crossing(self) -> Tips:
+        """At each corner of a rose unit two pairs cross without a pin, in the middle of the hole there.
+
+        So each of the hole's four pinholes sends a pair to the middle of the hole.
+        """
+        pins, steps, middles = [], [], []
+        for step, corner in enumerate(STEPS):
+            for inner in ((corner[0], 0), (0, corner[1])):
+                own = locate(self.piece, self.roses + np.array(inner))
+                pins += [own, self.piece.neighbours[own, step]]
+                steps += [np.full(len(own), step), np.full(len(own), (step + 2) % 4)]
+                middles += [self.roses + corner] * 2
+        pin, step_of, middle = np.concatenate(pins), np.concatenate(steps), np.concatenate(middles)
+        # Neighbouring units share a corner.
+        _, once = np.unique(pin * 4 + step_of, return_index=True)
+        once = once[pin[once] >= 0]
+        return Tips(pin[once], step_of[once], middle[once].astype(np.float64))
+
+    @cached_property
+    def crossing(self) -> Tips:
+        """The pairs of the cross-overs, each from its pinhole to the cross-over."""
+        return self._crossing.where(~self.spider_places[self._crossing.pin])
+
+    @cached_property
+    def crossing_lines(self) -> FloatArray:
+        """(k, 2, 2) the pairs of the cross-overs from pinhole to cross-over."""
+        return np.stack([self.piece.pinholes[self.crossing.pin], self.crossing.towards], axis=1)
+
+    @cached_property
+    def legs(self) -> Legs:
+        """The legs of all spiders."""
+        steps = self.steps.where(self._leg)
+        forward = self.spider_places[steps.last]
+        inner, outer = np.where(forward, steps.last, steps.first), np.where(forward, steps.first, steps.last)
+        through = self._crossing.where(self.spider_places[self._crossing.pin])
+        number = self.layout.unit_of[np.concatenate([inner, through.pin])]
+        # A leg that comes through a cross-over is counted with the pinhole of the spider it belongs to.
+        pin = np.concatenate([outer, through.pin])
+        step = np.concatenate([np.where(forward, steps.way, steps.way + 2), through.step])
+        start = np.concatenate([self.piece.pinholes[outer].astype(np.float64), through.towards])
+        return Legs(Tips(pin, step, self.centres[number].astype(np.float64)), start, self.sizes[number])
+
+    @cached_property
+    def open_pins(self) -> BoolArray:
+        """(n,) pinholes at which two pairs meet round a pin: outside blocks and spiders."""
+        return ~self.layout.inside & ~self.spider_places
+
+    # --- pins and edge ----------------------------------------------------------------------------------
+
+    @cached_property
+    def pins(self) -> FloatArray:
+        """(k, 2) where real pins stand."""
+        return pin_places(self.layout)
+
+    @cached_property
+    def doubled(self) -> IntArray:
+        """(k, 2) pinholes worked in double ground."""
+        doubled: IntArray = self.piece.pinholes[self.layout.double]
+        return doubled
+
+    @cached_property
+    def edge_links(self) -> tuple[IntArray, IntArray]:
+        """(k,) edge pins, and the pin to which the edge pair goes on from each."""
+        begin = np.flatnonzero(self.piece.edge_next >= 0)
+        return begin, self.piece.edge_next[begin]
+
+    def edge(self, inset: float) -> FloatArray:
+        """A line along the worked edge, `inset` units inside its pins (negative: outside).
+
+        Quadratic curves from pin to pin, shape (k, 3, 2): straight ones, and turns at the corners.
+        """
+        begin, end = self.edge_links
+        start, stop = (self.piece.pinholes[pin] + inset * self._inward[pin] for pin in (begin, end))
+        turns = np.abs(self.piece.pinholes[begin] - self.piece.pinholes[end]).min(axis=1) > 0
+        # At a corner the line first runs on along its own edge, to where the next edge's line begins.
+        on = (stop - start) * (1 - np.abs(self._inward[begin]))
+        control = start + np.where(turns[:, None], on, (stop - start) / 2)
+        return np.stack([start, control, stop], axis=1)
+
+    @cached_property
+    def _inward(self) -> FloatArray:
+        """(n, 2) the way from an edge pin into the lace: the mean of the ways to its neighbours."""
+        present = (self.piece.neighbours >= 0)[:, :, None]
+        total = (STEPS * present).sum(axis=1)
+        inward: FloatArray = total / np.maximum(1, np.abs(total).max(axis=1, keepdims=True))
+        return inward
+
+
+def whole_holes(layout: Layout) -> IntArray:
+    """(k, 4) the holes whose four pinholes lie in one block: top, right, bottom, left."""
+    around = holes(layout.piece)
+    block = np.append(layout.block, -1)[around]
+    whole: IntArray = around[(block[:, 0] >= 0) & (block == block[:, :1]).all(axis=1)]
+    return whole

@@ -1,0 +1,146 @@
+"""Paper: pages in millimetres, text on them, and files that are the same whenever they are written.
+
+Nothing here knows lace. Settings hold only inside `house_rules`; neither the reader's own matplotlib settings
+nor the date reach a file.
+"""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Iterator, Sequence
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+import matplotlib
+from matplotlib.axes import Axes
+from matplotlib.backends.backend_pdf import PdfPages
+from matplotlib.figure import Figure
+from matplotlib.font_manager import FontProperties
+from matplotlib.text import Text
+from matplotlib.textpath import text_to_path
+
+# Width and height in millimetres, upright (ISO 216).
+PAPERS = {"a4": (210.0, 297.0), "a3": (297.0, 420.0)}
+
+MM_PER_INCH = 25.4
+MM_PER_POINT = MM_PER_INCH / 72
+
+# TrueType in PDF, text as text in SVG, and nothing that changes from run to run.
+_RULES: dict[Any, Any] = {
+    "pdf.fonttype": 42,
+    "pdf.compression": 6,
+    "svg.fonttype": "none",
+    "svg.hashsalt": "stampwork",
+    "path.simplify": False,
+    "font.sans-serif": ["DejaVu Sans"],
+    "font.serif": ["DejaVu Serif"],
+}
+# The fonts that come with matplotlib, never others of that name on the machine.
+_FONTS = {
+    ("sans-serif", False): "DejaVuSans.ttf",
+    ("sans-serif", True): "DejaVuSans-Bold.ttf",
+    ("serif", False): "DejaVuSerif.ttf",
+    ("serif", True): "DejaVuSerif-Bold.ttf",
+}
+
+
+class PageError(ValueError):
+    """A picture that cannot be written as asked. The message is one clear line."""
+
+
+@contextmanager
+def house_rules() -> Iterator[None]:
+    """The settings under which pages are made and written; the reader's own come back afterwards."""
+    with matplotlib.rc_context():
+        matplotlib.rcdefaults()
+        matplotlib.rcParams.update(_RULES)
+        yield
+
+
+def new_page(width: float, height: float, dots_per_inch: float = 200) -> tuple[Figure, Axes]:
+    """A white page and an axes that covers it, in millimetres from the top left corner."""
+    figure = Figure(figsize=(width / MM_PER_INCH, height / MM_PER_INCH), dpi=dots_per_inch)
+    axes = figure.add_axes((0.0, 0.0, 1.0, 1.0))
+    axes.set_axis_off()
+    axes.set_xlim(0, width)
+    axes.set_ylim(height, 0)
+    return figure, axes
+
+
+@dataclass(frozen=True)
+class Type:
+    """How text is set. size: points; family: "sans-serif" or "serif"."""
+
+    size: float
+    bold: bool = False
+    family: str = "sans-serif"
+    colour: str = "#2a2d33"
+
+    @property
+    def font(self) -> FontProperties:
+        file = Path(matplotlib.get_data_path()) / "fonts" / "ttf" / _FONTS[self.family, self.bold]
+        weight = "bold" if self.bold else "normal"
+        return FontProperties(family=self.family, size=self.size, weight=weight, fname=str(file))
+
+    def width(self, words: str) -> float:
+        """How wide the words are, mm."""
+        width, _, _ = text_to_path.get_text_width_height_descent(words, self.font, False)
+        return float(width) * MM_PER_POINT
+
+
+def put_text(axes: Axes, x: float, y: float, words: str, style: Type, align: str = "left") -> Text:
+    """Write words on a page, their baseline at y (mm from the top). Nothing in them is read as a formula."""
+    return axes.text(
+        x, y, words, fontproperties=style.font, color=style.colour,
+        horizontalalignment=align, verticalalignment="baseline", parse_math=False,
+    )  # fmt: skip
+
+
+def write(figures: Sequence[Figure], path: Path) -> None:
+    """Write pages as PDF (all of them), PNG or SVG (the first), told apart by the name's ending.
+
+    The file appears whole or not at all: it is written beside its place and then moved there. PageError for
+    another ending or no page; OSError if the place cannot be written.
+    """
+    ending = path.suffix.lower()
+    if ending not in _WRITERS:
+        raise PageError(f"{path.name}: the name must end in {', '.join(_WRITERS)}")
+    if not figures:
+        raise PageError(f"{path.name}: there is no page to write")
+    handle, beside = tempfile.mkstemp(prefix=f".{path.name}.", suffix=ending, dir=path.parent)
+    os.close(handle)
+    try:
+        with house_rules():
+            _WRITERS[ending](figures, beside)
+        os.chmod(beside, 0o666 & ~_umask())
+        os.replace(beside, path)
+    except BaseException:
+        os.unlink(beside)
+        raise
+
+
+def _umask() -> int:
+    mask = os.umask(0)
+    os.umask(mask)
+    return mask
+
+
+def _write_pdf(figures: Sequence[Figure], path: str) -> None:
+    with PdfPages(path, metadata={"Creator": "Stampwork", "Producer": None, "CreationDate": None}) as pages:
+        for figure in figures:
+            pages.savefig(figure)
+
+
+def _write_png(figures: Sequence[Figure], path: str) -> None:
+    # Lace squeezes badly: a higher level takes far longer and saves a few per cent.
+    figures[0].savefig(path, format="png", metadata={"Software": None}, pil_kwargs={"compress_level": 4})
+
+
+def _write_svg(figures: Sequence[Figure], path: str) -> None:
+    figures[0].savefig(path, format="svg", metadata={"Date": None, "Creator": "Stampwork"})
+
+
+_WRITERS = {".pdf": _write_pdf, ".png": _write_png, ".svg": _write_svg}
