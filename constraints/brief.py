@@ -130,6 +130,5 @@ def limits(brief: Brief) -> dict[str, object]:
         "solid": list(brief.solid),
         "match": brief.least_match,
         "apart": brief.apart,
-        "count": brief.count,
         "copies": brief.copies,
     }

@@ -10,6 +10,7 @@ import numpy as np
 
 from constraints import model
 from constraints.brief import Brief, Size
+from constraints.lattice import IntArray
 from constraints.piece import square
 from constraints.solver import Solver
 from constraints.square import Ring
@@ -18,23 +19,40 @@ from constraints.targets import Target, target
 from constraints.variables import Lace
 from explore.berths import Place, places
 from explore.blocking import Blocking, best_blocking
+from explore.character import character, shown_detail
 
 # Deterministic time for the stamp alone at one place. More of it raises the match by under 0.01.
 _BLOCKING_EFFORT = 0.1
 # So many places of the stamp are worked out for one half-size; jobs take turns with them.
 _POOL = 10
+# The best of them are used.
+USED = 10
+# A match from which a print is well shown.
+_GOOD = 0.75
 # Units kept free inside the margin for a border, in half of the places.
 _BORDER = 7
 
 
 @dataclass(frozen=True, eq=False)
 class Laid:
-    """The stamp laid at a place and blocked. blocking is None where nothing was found."""
+    """The stamp laid at a place and blocked. blocking is None where nothing was found.
+
+    detail: share of the stamp's thin parts and narrow gaps that the blocking still shows.
+    """
 
     place: Place
     rings: tuple[Ring, ...]
     target: Target
     blocking: Blocking | None
+    detail: float = 0.0
+
+    @property
+    def worth(self) -> float:
+        """Match, detail and size together: how well she will know her stamp again. 0 without a blocking."""
+        if self.blocking is None:
+            return 0.0
+        largest = max(abs(v) for ring in self.rings for point in ring for v in point)
+        return self.blocking.match + 0.5 * self.detail + 0.6 * self.place.size / max(largest, 1.0)
 
 
 class Bench:
@@ -93,22 +111,47 @@ class Bench:
         aim = target(self.piece, shape_of(rings))
         if not len(aim.inside):
             return Laid(place, rings, aim, None)
-        return Laid(place, rings, aim, best_blocking(self.blocks, aim, _BLOCKING_EFFORT * self.brief.effort))
+        effort = _BLOCKING_EFFORT * self.brief.effort
+        mirror = None if place.berth.mirrored else self._own_mirror(place)
+        blocking = best_blocking(self.blocks, aim, effort, mirror)
+        if blocking is None and mirror is not None:
+            blocking = best_blocking(self.blocks, aim, effort)
+        if blocking is None:
+            return Laid(place, rings, aim, None)
+        detail = shown_detail(shape_of(rings), self.piece.pinholes[blocking.block])
+        return Laid(place, rings, aim, blocking, detail)
 
 
-def fittest(laid: Sequence[Laid], least: float) -> list[Laid]:
-    """Those whose blocking reaches the least match, without the ones far below the best of their berth."""
+    def _own_mirror(self, place: Place) -> IntArray | None:
+        """(n,) each pinhole's image in the print's own axis, if that is upright or level: see best_blocking.
+
+        Left and right of the working direction are alike to one worker; the two diagonals are not.
+        """
+        assert self.stamp is not None
+        for axis in character(self.stamp).axes:
+            lean = (axis + place.turn) % 90
+            if min(lean, 90 - lean) < 2.6:
+                upright = min((axis + place.turn) % 180, 180 - (axis + place.turn) % 180) < 45
+                factor = np.array([-1, 1] if upright else [1, -1])
+                centre = np.array(place.centre, dtype=np.int64)
+                image = (self.piece.pinholes - centre) * factor + centre
+                return np.array([self.piece.index.get((x, y), -1) for x, y in image.tolist()])
+        return None
+
+
+def fittest(laid: Sequence[Laid], least: float, count: int) -> list[Laid]:
+    """The places that reach the least match, the most telling ones first, at most `count`.
+
+    Places below a good match are used only where there are too few others.
+    """
     good = [each for each in laid if each.blocking is not None and each.blocking.match >= least]
-    top: dict[str, float] = {}
-    for each in good:
-        top[each.place.berth.name] = max(top.get(each.place.berth.name, 0.0), _match(each))
-    best = max(top.values(), default=0.0)
-    aim = {name: min(match - 0.08, best - 0.04) for name, match in top.items()}
-    return [each for each in good if _match(each) >= max(least, aim[each.place.berth.name])]
+    ranked = sorted(good, key=lambda each: (_middling(each), -each.worth))
+    best = [each for each in ranked if not _middling(each)]
+    return (ranked if len(best) < count // 2 else best)[:count]
 
 
-def _match(laid: Laid) -> float:
-    return 0.0 if laid.blocking is None else laid.blocking.match
+def _middling(laid: Laid) -> bool:
+    return laid.blocking is None or laid.blocking.match < _GOOD
 
 
 def draw_places(every: Sequence[Place], rng: np.random.Generator, count: int) -> list[Place]:
@@ -118,14 +161,14 @@ def draw_places(every: Sequence[Place], rng: np.random.Generator, count: int) ->
         by_berth.setdefault(place.berth.name, []).append(place)
     # Small prints lose their character, so each berth is used only near the largest size it holds.
     top = max((place.size for place in every), default=0.0)
-    names = [name for name, group in by_berth.items() if max(p.size for p in group) >= 0.55 * top]
+    names = [name for name, group in by_berth.items() if max(p.size for p in group) >= 0.6 * top]
     chosen: list[Place] = []
     for number in range(count * 3):
         if len(chosen) == count or not names:
             break
         group = by_berth[names[number % len(names)]]
         largest = max(place.size for place in group)
-        sizes = sorted({place.size for place in group if place.size >= 0.72 * largest})
+        sizes = sorted({place.size for place in group if place.size >= 0.8 * largest})
         size = float(rng.choice(sizes))
         alike = [place for place in group if place.size == size]
         turn = float(rng.choice(sorted({place.turn for place in alike})))

@@ -101,7 +101,7 @@ def places(
 
 
 def _turns(berth: Berth, shape: Character, symmetry: str, wanted: Sequence[float]) -> list[float]:
-    every = [float(turn) for turn in (wanted or range(0, 360, 45))]
+    every = [float(turn) for turn in wanted] or grid_turns(shape)
     if berth.centred:
         return _centred_turns(shape, symmetry, every)
     if not berth.mirrored:
@@ -109,6 +109,12 @@ def _turns(berth: Berth, shape: Character, symmetry: str, wanted: Sequence[float
     # The print's own axis must come to lie along the ray, either way round.
     fitting = {(berth.ray - axis + flip) % 360 for axis in shape.axes for flip in (0, 180)}
     return sorted(t for t in fitting if not wanted or any(abs(t - w) < 2.6 for w in every))
+
+
+def grid_turns(shape: Character) -> list[float]:
+    """Eight turns; those of a shape with a mirror axis lay it along the grid."""
+    first = shape.axes[0] if shape.axes else 0.0
+    return sorted((number * 45.0 - first) % 360 for number in range(8))
 
 
 def _centred_turns(shape: Character, symmetry: str, every: list[float]) -> list[float]:

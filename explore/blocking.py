@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints.formula import restrict
+from constraints.formula import FALSE, Formula, restrict
 from constraints.lattice import BoolArray, IntArray
 from constraints.solver import Solver
 from constraints.targets import Target
@@ -34,13 +34,19 @@ _FIRST_SHARE, _ROUNDS = 0.8, 2
 
 
 def best_blocking(
-    lace: Lace, target: Target, effort: float, around: BoolArray | None = None, rounds: int = _ROUNDS
+    lace: Lace,
+    target: Target,
+    effort: float,
+    mirror: IntArray | None = None,
+    rounds: int = _ROUNDS,
 ) -> Blocking | None:
-    """The blocks near the stamp that match it best, everything else left as `around` says (default open).
+    """The blocks near the stamp that match it best, everything else left open.
 
-    `lace` holds the block rules only. None if nothing is found in the effort (deterministic time).
+    `lace` holds the block rules only. mirror: (n,) the image of each pinhole in the print's own axis, -1
+    outside the piece; the blocks are then their own mirror image. None if nothing is found in the effort
+    (deterministic time).
     """
-    start = np.zeros(len(lace.piece), dtype=bool) if around is None else around
+    start = np.zeros(len(lace.piece), dtype=bool)
     window = np.zeros(len(lace.piece), dtype=bool)
     window[target.inside] = window[target.near] = True
     if target.reverse:
@@ -50,6 +56,11 @@ def best_blocking(
     literal = lace.block[window]
     free[literal[literal > 0]] = True
     small, kept = restrict(lace.formula, values, free)
+    if mirror is not None:
+        here = np.flatnonzero(window)
+        there = mirror[here]
+        image = np.where(there < 0, FALSE, lace.block[there])
+        _equal(small, kept, lace.block[here], np.where(window[there] & (there >= 0), image, FALSE))
     solver = Solver(small)
     place = np.full(lace.formula.size, -1)
     place[kept] = np.arange(len(kept))
@@ -73,6 +84,20 @@ def best_blocking(
         best = Blocking(block, match, answer.status.name == "BEST", spent)
         share, hint = match, answer.values
     return best
+
+
+def _equal(small: Formula, kept: IntArray, first: IntArray, second: IntArray) -> None:
+    """Make block literals of the whole formula equal in the small one; those fixed there are open."""
+    new = np.full(int(kept.max()) + 2, FALSE)  # the last entry answers for FALSE itself
+    new[kept] = np.arange(len(kept))
+
+    def renamed(literals: IntArray) -> IntArray:
+        known = (literals > 0) & (literals <= int(kept.max()))
+        return np.where(known, new[np.where(known, literals, 0)], FALSE)
+
+    a, b = renamed(first), renamed(second)
+    small.clause("mirror", ~a, b)
+    small.clause("mirror", a, ~b)
 
 
 def as_values(lace: Lace, block: BoolArray) -> BoolArray:

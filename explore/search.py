@@ -20,7 +20,7 @@ from constraints.brief import Brief, sizes
 from constraints.square import Square
 from constraints.stamp import Stamp
 from explore.apart import Collection
-from explore.bench import Laid, fittest
+from explore.bench import USED, Laid, fittest
 from explore.berths import Place
 from explore.job import Workshop
 
@@ -103,7 +103,7 @@ def _lay_all(crew: _Crew, brief: Brief, stamp: Stamp | None) -> list[list[Laid]]
     found: list[list[Laid]] = [[] for _ in range(ways)]
     for way, laid in crew.in_order(_lay, places):
         found[way].append(laid)
-    return [fittest(each, brief.least_match) for each in found]
+    return [fittest(each, brief.least_match, USED) for each in found]
 
 
 class _Crew:

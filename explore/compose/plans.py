@@ -262,28 +262,39 @@ def pinwheel(canvas: Canvas, rng: Random, plan: Plan) -> None:
                 return
 
 
-def scatter(canvas: Canvas, rng: Random, plan: Plan) -> None:
-    """Diamonds of one size wherever there is most room: in the bends of a trail, beside the stamp."""
+def sprigs(canvas: Canvas, rng: Random, plan: Plan) -> None:
+    """Small diamonds on a regular grid over the open ground, or over one part of it."""
     size = plan.size
-    tried = np.zeros(len(canvas.block), dtype=bool)
-    for _ in range(12):
-        if canvas.solid >= plan.most_solid:
-            return
-        room = np.where(tried, 0, canvas.room())
-        best = int(room.max())
-        if best < size + 2:
-            return
-        # Of the roomiest places the one nearest an axis or corner line keeps the order of the whole.
-        spots = np.flatnonzero(room >= best)
-        x, y = canvas.piece.pinholes[spots].T
-        skew = np.minimum(np.minimum(np.abs(x), np.abs(y)), np.abs(np.abs(x) - np.abs(y)))
-        spot = int(spots[skew == skew.min()][0])
-        px, py = canvas.piece.pinholes[spot].tolist()
-        if not any(
-            _each(canvas, "diamonds", parts.diamond(canvas.piece, (px + dx, py + dy), size), plan)
-            for dx, dy in (((0, 0),) if size % 2 else ((1, 0), (-1, 0), (0, 1), (0, -1)))
-        ):
-            tried |= canvas.widen(np.arange(len(room)) == spot, 2)
+    step = size + int(rng.integers(3, 7))
+    step += (step + size) % 2 if size % 2 else step % 2
+    shift = step if size % 2 else int(rng.choice((0, step)))
+    piece = canvas.piece
+    outer = int(parts.from_centre(piece).max()) - canvas.lace.brief.margin
+    line = np.arange(-(outer // step) * 2 - 2, (outer // step) * 2 + 3) * 2 * step + shift
+    u, v = (axis.ravel() for axis in np.meshgrid(line, line))
+    x, y = (u - v) // 2, (u + v) // 2
+    zone = str(rng.choice(("everywhere", "everywhere", "outside", "axes", "corners")))
+    near, far = np.minimum(np.abs(x), np.abs(y)), np.maximum(np.abs(x), np.abs(y))
+    wanted = {
+        "everywhere": far >= 0,
+        "outside": far >= outer * 0.55,
+        "axes": near <= step,
+        "corners": near >= far * 0.5,
+    }[zone] & (far + size <= outer + 1)
+    spots = sorted(zip(far[wanted], near[wanted], y[wanted], x[wanted], strict=True))
+    done: set[tuple[int, int]] = set()
+    for far_, near_, cy, cx in reversed(spots):
+        key = (int(far_), int(near_)) if plan.alike else (int(cx), int(cy))
+        if key in done:
+            continue
+        done.add(key)
+        laid = plan.alike and canvas.add(
+            "sprigs", parts.diamond(piece, (int(cx), int(cy)), size), 2, plan.most_solid, alike=True
+        )
+        if plan.alike and not laid:
+            done.discard(key)  # its images under the square's own symmetry may still find room
+        if not laid:
+            canvas.add("sprigs", parts.diamond(piece, (int(cx), int(cy)), size), 2, plan.most_solid)
 
 
 INNER: dict[str, Callable[[Canvas, Random, Plan], None]] = {
@@ -294,7 +305,7 @@ INNER: dict[str, Callable[[Canvas, Random, Plan], None]] = {
     "nested": nested,
     "chevrons": chevrons,
     "pinwheel": pinwheel,
-    "scatter": scatter,
+    "sprigs": sprigs,
 }
 
 
@@ -317,16 +328,16 @@ def _room_at(canvas: Canvas, x: float, y: float) -> float:
 
 # name: borders it may take, then the inner parts in the order of laying.
 PLANS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
-    "border trail": (("trail", "double trail"), ("medallion", "scatter")),
-    "zigzag trail": (("zigzag",), ("scatter", "medallion")),
+    "border trail": (("trail", "double trail"), ("medallion", "sprigs")),
+    "zigzag trail": (("zigzag",), ("sprigs", "medallion")),
     "nested squares": (("trail", "diamonds"), ("nested", "medallion")),
-    "corner angles": (("angles",), ("rungs", "medallion", "scatter")),
-    "radiating bars": (("trail", "zigzag", "diamonds"), ("rays", "medallion", "scatter")),
-    "rows of diamonds": (("diamonds",), ("bar frame", "medallion", "scatter")),
+    "corner angles": (("angles",), ("rungs", "medallion", "sprigs")),
+    "radiating bars": (("trail", "zigzag", "diamonds"), ("rays", "medallion", "sprigs")),
+    "rows of diamonds": (("diamonds",), ("bar frame", "medallion", "sprigs")),
     "chevrons": (("trail", "diamonds", "open"), ("chevrons", "rungs", "medallion")),
-    "pinwheel": (("trail", "zigzag"), ("pinwheel", "medallion", "scatter")),
+    "pinwheel": (("trail", "zigzag"), ("pinwheel", "medallion", "sprigs")),
     "stamp on open ground": (("trail", "zigzag", "diamonds"), ()),
-    "bar frame": (("trail", "angles", "open"), ("bar frame", "medallion", "scatter")),
+    "bar frame": (("trail", "angles", "open"), ("bar frame", "medallion", "sprigs")),
 }
 
 
@@ -360,7 +371,7 @@ def compose(canvas: Canvas, plan: Plan, rng: Random) -> None:
 
 def top_up(canvas: Canvas, plan: Plan, rng: Random, least_solid: float) -> None:
     """Lay further parts until the least share of solid is reached, or nothing more fits."""
-    for name in ("bar frame", "medallion", "rungs", "scatter"):
+    for name in ("bar frame", "medallion", "rungs", "sprigs"):
         if canvas.solid >= least_solid:
             return
         INNER[name](canvas, rng, plan)

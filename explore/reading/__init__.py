@@ -32,7 +32,7 @@ def read(path: Path, turn: float | None = None) -> Stamp:
         raise StampError(f"turn {turn} of {path}: degrees from -360 to 360 are allowed")
     try:
         data = _content(path)
-        # Overflowing numbers are refused where they turn up, and GEOS meets 0 / 0 on the way to sound results.
+        # Overflowing numbers are refused where they turn up; GEOS meets 0 / 0 on the way to sound results.
         with np.errstate(all="ignore"):
             return _read(path.stem, data, turn)
     except StampError as error:
