@@ -11,7 +11,7 @@ import numpy as np
 from constraints import model
 from constraints.brief import Brief, Size
 from constraints.lattice import IntArray
-from constraints.piece import square
+from constraints.piece import Piece, square
 from constraints.solver import Solver
 from constraints.square import Ring
 from constraints.stamp import Stamp, outlines, shape_of
@@ -112,7 +112,7 @@ class Bench:
         if not len(aim.inside):
             return Laid(place, rings, aim, None)
         effort = _BLOCKING_EFFORT * self.brief.effort
-        mirror = None if place.berth.mirrored else self._own_mirror(place)
+        mirror = None if place.berth.mirrored else own_mirror(self.piece, self.stamp, place)
         blocking = best_blocking(self.blocks, aim, effort, mirror)
         if blocking is None and mirror is not None:
             blocking = best_blocking(self.blocks, aim, effort)
@@ -122,21 +122,20 @@ class Bench:
         return Laid(place, rings, aim, blocking, detail)
 
 
-    def _own_mirror(self, place: Place) -> IntArray | None:
-        """(n,) each pinhole's image in the print's own axis, if that is upright or level: see best_blocking.
+def own_mirror(piece: Piece, stamp: Stamp, place: Place) -> IntArray | None:
+    """(n,) each pinhole's image in the print's own axis, if that is upright or level: see best_blocking.
 
-        Left and right of the working direction are alike to one worker; the two diagonals are not.
-        """
-        assert self.stamp is not None
-        for axis in character(self.stamp).axes:
-            lean = (axis + place.turn) % 90
-            if min(lean, 90 - lean) < 2.6:
-                upright = min((axis + place.turn) % 180, 180 - (axis + place.turn) % 180) < 45
-                factor = np.array([-1, 1] if upright else [1, -1])
-                centre = np.array(place.centre, dtype=np.int64)
-                image = (self.piece.pinholes - centre) * factor + centre
-                return np.array([self.piece.index.get((x, y), -1) for x, y in image.tolist()])
-        return None
+    Left and right of the working direction are alike to one worker; the two diagonals are not.
+    """
+    for axis in character(stamp).axes:
+        lean = (axis + place.turn) % 90
+        if min(lean, 90 - lean) < 2.6:
+            upright = min((axis + place.turn) % 180, 180 - (axis + place.turn) % 180) < 45
+            factor = np.array([-1, 1] if upright else [1, -1])
+            centre = np.array(place.centre, dtype=np.int64)
+            image = (piece.pinholes - centre) * factor + centre
+            return np.array([piece.index.get((x, y), -1) for x, y in image.tolist()])
+    return None
 
 
 def fittest(laid: Sequence[Laid], least: float, count: int) -> list[Laid]:

@@ -156,6 +156,62 @@ def explore_stamp(
     return DONE
 
 
+@app.command("stamp")
+@takes_a_brief
+def fall_of_stamp(
+    stamp: Annotated[
+        str | None,
+        typer.Argument(metavar="STAMP", help=f"{asking.NAMED['stamp'].meaning} Default: {asking.BUILT_IN}."),
+    ] = None,
+    turn: Annotated[
+        float | None,
+        typer.Option(help="Degrees clockwise to set the print upright, instead of the tilt found."),
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option(help="Folder of the sheet. Default: called after the stamp, such as tulip-stamp.")
+    ] = None,
+    force: Annotated[bool, typer.Option("--force", help="Replace the sheet that is there.")] = False,
+    cores: Annotated[str | None, typer.Option(metavar="VALUE", help="How many cores work.")] = None,
+    **flags: str | None,
+) -> int:
+    """See how a stamp falls on the grid.
+
+    Blocks the stamp alone at each sensible size and turn, and suggests the smallest size that keeps its
+    character.
+
+    \b
+    Example:
+      stampwork stamp beetle.jpg
+
+    Writes a sheet of all of them (grid.png, grid.svg, grid.pdf). Match: how much of the print the blocks
+    show. Detail: how much of its thin limbs and narrow gaps.
+    """
+    from explore import wish
+    from explore.falls import EFFORT, falls, suggested
+    from explore.listing import falls_table
+    from explore.sheets import refuse_falls, write_falls
+
+    given = {name: text for name, text in flags.items() if text is not None}
+    workers = _read("--cores", cores, Whole(1, 1024))
+    asked = asking.read(None, given if stamp is None else {**given, "stamp": stamp})
+    shape, _ = wish.stamp_asked_for(asked, None, turn)
+    if shape is None:
+        raise Refusal(BAD_INPUT, "STAMP is empty; give a picture of a print or a built-in stamp")
+    folder = out or Path(f"{wish.default_folder(asked.brief.stamp).name.removesuffix('-study')}-stamp")
+    refuse_falls(folder, force)
+    for note in shape.notes:
+        _note(f"{shape.name}: {note}")
+    found = list(falls(shape, asked.brief, workers))
+    if not found:
+        raise Refusal(NOTHING_FOUND, f"{shape.name}: no blocking found in the effort given; raise --effort")
+    choice = suggested(found)
+    picture = write_falls(folder, shape, found, choice)
+    for line in falls_table(found, choice):
+        _say(line)
+    _say(f"each the best found in {EFFORT * asked.brief.effort:g} units of deterministic time; sheet: {picture}")
+    return DONE
+
+
 @app.command()
 def check(
     places: Annotated[list[Path], typer.Argument(metavar="STUDY|FILE...", help="Studies or square files.")],

@@ -72,13 +72,18 @@ def _points(points: IntArray) -> tuple[Point, ...]:
 
 
 def _blocks(lace: Lace, values: BoolArray, block: BoolArray) -> tuple[Block, ...]:
-    piece = lace.piece
-    component = components(piece, block)
     blocks = []
-    for number in np.unique(component[component >= 0]).tolist():
-        stitch = next(name for name, literal in lace.stitch.items() if truth(values, literal[number : number + 1])[0])
-        blocks.append(Block(stitch, _points(piece.pinholes[component == number])))
+    for places in block_list(lace.piece, block):
+        first = lace.piece.index[places[0]]
+        stitch = next(name for name, literal in lace.stitch.items() if truth(values, literal[[first]])[0])
+        blocks.append(Block(stitch, places))
     return tuple(blocks)
+
+
+def block_list(piece: Piece, block: BoolArray) -> list[tuple[Point, ...]]:
+    """The places of every connected block, (n,) places of all blocks given."""
+    component = components(piece, block)
+    return [_points(piece.pinholes[component == number]) for number in np.unique(component[component >= 0])]
 
 
 def _fillings(lace: Lace, values: BoolArray) -> tuple[FieldFilling, ...]:

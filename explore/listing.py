@@ -12,6 +12,7 @@ from constraints.square import Square, SquareError
 from explore.study import StudyError, read_square, square_files
 
 if TYPE_CHECKING:
+    from explore.falls import Fall
     from explore.session import Session
 
 HEAD = ("number", "pairs", "size", "pitch", "stitches", "match", "splits")
@@ -21,8 +22,21 @@ def table(squares: Sequence[Square]) -> list[str]:
     """One line a square under a line of headings; columns are two blanks apart."""
     from gallery.captions import stitches_used  # with matplotlib, which a check does without
 
-    rows = [HEAD, *(_row(square, ", ".join(stitches_used(square))) for square in squares)]
-    widths = [max(len(row[column]) for row in rows) for column in range(len(HEAD))]
+    return _columns([HEAD, *(_row(square, ", ".join(stitches_used(square))) for square in squares)])
+
+
+def falls_table(found: Sequence[Fall], choice: Fall | None) -> list[str]:
+    """One line for each size and turn of a stamp under a line of headings, the suggestion marked."""
+    rows: list[tuple[str, ...]] = [("size", "turn", "match", "detail", "pairs", "")]
+    for fall in found:
+        mark = "<- suggested" if fall is choice else ""
+        pairs = f"from {fall.pairs}"
+        rows.append((f"{fall.size:g} pitches", f"{fall.turn:g}", f"{fall.match:.2f}", f"{fall.detail:.2f}", pairs, mark))
+    return _columns(rows)
+
+
+def _columns(rows: Sequence[tuple[str, ...]]) -> list[str]:
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     return [
         "  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows
     ]

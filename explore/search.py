@@ -7,14 +7,8 @@ and twelve and then twelve more are the same as twenty-four.
 
 from __future__ import annotations
 
-import multiprocessing
-import os
-import signal
-from collections import deque
-from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import Future, ProcessPoolExecutor
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from typing import TypeVar
 
 from constraints.brief import Brief, sizes
 from constraints.square import Square
@@ -22,11 +16,10 @@ from constraints.stamp import Stamp
 from explore.apart import Collection
 from explore.bench import USED, Laid, fittest
 from explore.berths import Place
+from explore.crew import Crew
 from explore.job import Workshop
 
-_Number = TypeVar("_Number")
-_In = TypeVar("_In")
-_Out = TypeVar("_Out")
+Result = tuple[Square | None, str]
 
 NO_PLACE = "the stamp matches well enough at no place"
 
@@ -62,7 +55,7 @@ def search(
     collection = Collection(brief, kept)
     number = first_number
     limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
-    for job, (square, note) in _results(brief, stamp, first_job, limit, cores or os.cpu_count() or 1):
+    for job, (square, note) in _results(brief, stamp, first_job, limit, cores):
         if square is not None and not collection.takes(square):
             square, note = None, "too like one found before"
         if square is None:
@@ -76,94 +69,44 @@ def search(
             return
 
 
-Result = tuple[Square | None, str]
-
-
 def _results(
-    brief: Brief, stamp: Stamp | None, first: int, limit: int, cores: int
+    brief: Brief, stamp: Stamp | None, first: int, limit: int, cores: int | None
 ) -> Iterator[tuple[int, Result]]:
     """The results of the jobs in their order, worked out on so many cores."""
-    with _Crew(brief, stamp, cores) as crew:
+    with Crew(Workshop, (brief, stamp), cores) as crew:
+        if stamp is None:
+            yield from crew.in_order(_work, ((job, None) for job in range(first, limit)))
+            return
         # First the stamp alone at every place worth trying, then the jobs take turns with the best of them.
         laid = _lay_all(crew, brief, stamp)
-        ways = len(sizes(brief))
-        if stamp is not None and not any(laid):
+        ways = len(laid)
+        if not any(laid):
             yield first, (None, NO_PLACE)
             return
-        tasks = ((job, laid[job % ways][(job // ways) % len(laid[job % ways])] if laid[job % ways] else None)
-                 for job in range(first, limit) if stamp is None or laid[job % ways])
-        yield from crew.in_order(_work, tasks)
+        yield from crew.in_order(
+            _work,
+            (
+                (job, laid[job % ways][(job // ways) % len(laid[job % ways])])
+                for job in range(first, limit)
+                if laid[job % ways]
+            ),
+        )
 
 
-def _lay_all(crew: _Crew, brief: Brief, stamp: Stamp | None) -> list[list[Laid]]:
-    ways = len(sizes(brief))
-    if stamp is None:
-        return [[] for _ in range(ways)]
-    places = [(way, place) for way in range(ways) for place in crew.workshop.bench(way).places]
-    found: list[list[Laid]] = [[] for _ in range(ways)]
+def _lay_all(crew: Crew[Workshop], brief: Brief, stamp: Stamp) -> list[list[Laid]]:
+    """For every size the places of the stamp, blocked, the best ones first."""
+    workshop = Workshop(brief, stamp)
+    ways = range(len(sizes(brief)))
+    places = [(way, place) for way in ways for place in workshop.bench(way).places]
+    found: list[list[Laid]] = [[] for _ in ways]
     for way, laid in crew.in_order(_lay, places):
         found[way].append(laid)
     return [fittest(each, brief.least_match, USED) for each in found]
 
 
-class _Crew:
-    """Worker processes that each keep a workshop; with one core the work is done here."""
-
-    def __init__(self, brief: Brief, stamp: Stamp | None, cores: int) -> None:
-        global _workshop
-        self.workshop = Workshop(brief, stamp)
-        self._cores = cores
-        self._pool: ProcessPoolExecutor | None = None
-        if cores == 1:
-            _workshop = self.workshop
-            return
-        context = multiprocessing.get_context(_start_method())
-        self._pool = ProcessPoolExecutor(cores, mp_context=context, initializer=_open, initargs=(brief, stamp))
-
-    def __enter__(self) -> _Crew:
-        return self
-
-    def __exit__(self, *_: object) -> None:
-        if self._pool is not None:
-            self._pool.shutdown(wait=False, cancel_futures=True)
-
-    def in_order(self, work: Callable[[_Number, _In], _Out], tasks: Iterable[tuple[_Number, _In]]) -> Iterator[tuple[_Number, _Out]]:
-        """Do numbered tasks, a few ahead at a time, and give their results in order."""
-        if self._pool is None:
-            for number, task in tasks:
-                yield number, work(number, task)
-            return
-        waiting: deque[tuple[_Number, Future[_Out]]] = deque()
-        for number, task in tasks:
-            waiting.append((number, self._pool.submit(work, number, task)))
-            if len(waiting) > 2 * self._cores:
-                done, future = waiting.popleft()
-                yield done, future.result()
-        while waiting:
-            done, future = waiting.popleft()
-            yield done, future.result()
+def _lay(workshop: Workshop, way: int, place: Place) -> Laid:
+    return workshop.bench(way).lay(place)
 
 
-def _start_method() -> str:
-    """Forking shares what is already imported; elsewhere a fresh interpreter is the safe way."""
-    return "fork" if "fork" in multiprocessing.get_all_start_methods() else "spawn"
-
-
-_workshop: Workshop | None = None
-
-
-def _open(brief: Brief, stamp: Stamp | None) -> None:
-    """Runs once in every worker process."""
-    global _workshop
-    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the parent's to handle
-    _workshop = Workshop(brief, stamp)
-
-
-def _lay(way: int, place: Place) -> Laid:
-    assert _workshop is not None
-    return _workshop.bench(way).lay(place)
-
-
-def _work(job: int, laid: Laid | None) -> Result:
-    assert _workshop is not None
-    return _workshop.run(job, laid)
+def _work(workshop: Workshop, job: int, laid: Laid | None) -> Result:
+    return workshop.run(job, laid)

@@ -1,10 +1,18 @@
-"""The sheets of a study: all its squares side by side, as PDF, PNG and SVG."""
+"""The sheets of a study, and of how a stamp falls on the grid: side by side, as PDF, PNG and SVG."""
 
 from __future__ import annotations
 
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from constraints.stamp import Stamp
+from explore.refused import Refused
 from explore.study import Study, sheet_files
+
+if TYPE_CHECKING:
+    from explore.falls import Fall
+
+_FALLS = ("grid.png", "grid.svg", "grid.pdf")
 
 
 def write_sheets(study: Study, look: str, paper: str) -> list[Path]:
@@ -36,3 +44,35 @@ def write_sheets(study: Study, look: str, paper: str) -> list[Path]:
         if path not in written:
             path.unlink()
     return written
+
+
+def refuse_falls(folder: Path, force: bool) -> None:
+    """Refused unless a sheet of falls may be written to the folder."""
+    there = [name for name in _FALLS if (folder / name).exists()]
+    if there and not force:
+        raise Refused(f"{folder / there[0]} is there already: --force replaces it, --out names another folder")
+    if folder.exists() and not folder.is_dir():
+        raise Refused(f"{folder} is not a folder; --out names the folder of the sheet")
+
+
+def write_falls(folder: Path, stamp: Stamp, found: list[Fall], choice: Fall | None) -> Path:
+    """Draw how a stamp falls on the grid, the suggestion marked; the picture written."""
+    from gallery import page, sheet
+
+    told = []
+    for fall in found:
+        words = [f"{fall.size:g} pitches", f"turned {fall.turn:g}\N{DEGREE SIGN}", f"match {fall.match:.2f}"]
+        words += [f"detail {fall.detail:.2f}", f"from {fall.pairs} pairs"]
+        told.append([*words, "SUGGESTED"] if fall is choice else words)
+    figures = sheet.sheet(
+        [fall.square for fall in found],
+        title=f"{stamp.name} on the grid",
+        paper="screen",
+        note="the stamp alone, blocked at each size and turn, worked round",
+        stamp=stamp,
+        captions=told,
+    )
+    folder.mkdir(parents=True, exist_ok=True)
+    for name in _FALLS:
+        page.write(figures, folder / name)
+    return folder / _FALLS[0]

@@ -54,7 +54,7 @@ def new(
     conflict = size_conflict(brief)
     if conflict:
         raise Impossible(conflict)
-    shape, picture = _stamp(asked, file, turn)
+    shape, picture = stamp_asked_for(asked, file, turn)
     notes = [f"{brief.stamp}: {note}" for note in shape.notes] if shape else []
     difference = width_difference(brief)
     notes += [difference] if difference else []
@@ -102,7 +102,7 @@ def _stamp_flag(stamp: str | None, no_stamp: bool) -> dict[str, str]:
     return {} if stamp is None else {"stamp": stamp}
 
 
-def _stamp(asked: asking.Asked, file: Path | None, turn: float | None) -> tuple[Stamp | None, bytes]:
+def stamp_asked_for(asked: asking.Asked, file: Path | None, turn: float | None) -> tuple[Stamp | None, bytes]:
     """The stamp asked for and the content of its picture. Raises Refused."""
     if not asked.stamp:
         if turn is not None:

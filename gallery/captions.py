@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from constraints.pins import pins
 from constraints.square import Square
 from constraints.stitches import ALLOWED, FILLINGS
-from gallery.page import Type
 
 BETWEEN = " \N{MIDDLE DOT} "
 
@@ -35,17 +36,21 @@ def facts(square: Square) -> list[str]:
     return told
 
 
-def wrapped(told: list[str], first_width: float, width: float, style: Type) -> list[str]:
-    """Facts set in lines no wider than `width` mm, the first no wider than `first_width`.
+def wrapped(told: list[str], first_width: float, width: float, measure: Callable[[str], float]) -> list[str]:
+    """Facts set in lines that measure no more than `width`, the first no more than `first_width`.
 
     A fact wider than a line stands on a line of its own.
     """
-    lines: list[str] = []
-    line = ""
+    lines = [""]
+    used = 0.0
     for fact in told:
-        longer = fact if not line else line + (" " if line.endswith(",") else BETWEEN) + fact
-        if line and style.width(longer) > (width if lines else first_width):
-            lines.append(line)
-            longer = fact
-        line = longer
-    return [*lines, line]
+        between = (" " if lines[-1].endswith(",") else BETWEEN) if lines[-1] else ""
+        wide = measure(fact)
+        longer = used + (measure(between) if between else 0.0) + wide
+        if between and longer > (width if len(lines) > 1 else first_width):
+            lines.append(fact)
+            used = wide
+        else:
+            lines[-1] += between + fact
+            used = longer
+    return lines

@@ -1,7 +1,7 @@
 """The look `lace`: ivory threads on a dark cloth.
 
 Twelve threads side by side about fill the gap between two footside pins (a published rule of thumb), so a
-thread is a sixth of a unit thick; here a little more in cloth, a little less in the open, for the light there.
+thread is a sixth of a unit thick; here a little more in cloth, and less in the open, for the light there.
 Small on paper, each pair becomes one line and each stitch a tone with its rows; large, every thread is drawn,
 over and under.
 """
@@ -28,7 +28,8 @@ from gallery.strands import BODY, BODY_SPACING, Strands, woven_body
 MARGIN = 1.4  # units of dark cloth beyond the outer pins
 
 _VELVET, _GAP, _SHADE, _THREAD = "#1c2b39", "#7b776c", "#a99f8b", "#f7f1e3"
-_OPEN, _DENSE = 0.125, 0.19
+_OPEN, _LIGHT, _DENSE = 0.125, 0.15, 0.19
+_LIGHT_EDGE, _SELVEDGE = 0.28, 0.46
 _LIT = 0.68  # share of a thread's width that catches the light
 _OPENING = 0.17  # a pinhole
 # From how many points a unit on every thread is drawn, and pinholes are seen in the net.
@@ -80,13 +81,15 @@ def _threads(pencil: Pencil, marks: Marks) -> None:
 
 
 def _block_threads(pencil: Pencil, marks: Marks, places: BoolArray, weave: Weave, dense: bool) -> None:
-    held = cloth.quarters(marks.layout, places)
     area = _areas(marks, places)
+    # The worker goes round its pins, so the edge of a block is firm and reaches a little beyond them.
+    edge = paths.joined(area, paths.lines(marks.bridges(places)))
+    _cords(pencil, edge, _SELVEDGE if dense else _LIGHT_EDGE)
     if dense:
         pencil.fill(area, _GAP)
-    _woven(pencil, weave(held), _DENSE if dense else _OPEN)
-    _cords(pencil, area, _OPEN)
-    _cords(pencil, paths.lines(marks.bridges(places)), 2.5 * _OPEN)
+    _woven(pencil, weave(cloth.quarters(marks.layout, places)), _DENSE if dense else _LIGHT)
+    if not dense:
+        _cords(pencil, area, _LIGHT)
 
 
 def _woven(pencil: Pencil, woven: Woven, thickness: float) -> None:
@@ -124,8 +127,9 @@ def _tones(pencil: Pencil, marks: Marks) -> None:
         places = stitched(marks, stitch)
         area = _areas(marks, places)
         pencil.fill(area, tone)
+        edge = paths.joined(area, paths.lines(marks.bridges(places)))
+        pencil.stroke(edge, _SELVEDGE if stitch == CLOTH else _LIGHT_EDGE, _BORDER)
         pencil.stroke(paths.lines(seen(cloth.quarters(marks.layout, places))), thickness, colour)
-        pencil.stroke(paths.joined(area, paths.lines(marks.bridges(places))), 0.28, _BORDER)
     for inset in (-0.2, *passive_insets(marks.square.passives)):
         pencil.stroke(paths.bends(marks.edge(inset)), 0.25, _FOOTSIDE)
     for size, side in BODY.items():

@@ -8,9 +8,11 @@ from __future__ import annotations
 
 import os
 import tempfile
+import warnings
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -27,6 +29,7 @@ PAPERS = {"a4": (210.0, 297.0), "a3": (297.0, 420.0)}
 
 MM_PER_INCH = 25.4
 MM_PER_POINT = MM_PER_INCH / 72
+ELLIPSIS = "\N{HORIZONTAL ELLIPSIS}"
 
 # TrueType in PDF, text as text in SVG, and nothing that changes from run to run.
 _RULES: dict[Any, Any] = {
@@ -54,7 +57,9 @@ class PageError(ValueError):
 @contextmanager
 def house_rules() -> Iterator[None]:
     """The settings under which pages are made and written; the reader's own come back afterwards."""
-    with matplotlib.rc_context():
+    with matplotlib.rc_context(), warnings.catch_warnings():
+        # A name in letters that the font lacks is shown with boxes; that is no reason to stop or to grumble.
+        warnings.filterwarnings("ignore", message="Glyph", category=UserWarning)
         matplotlib.rcdefaults()
         matplotlib.rcParams.update(_RULES)
         yield
@@ -87,8 +92,23 @@ class Type:
 
     def width(self, words: str) -> float:
         """How wide the words are, mm."""
-        width, _, _ = text_to_path.get_text_width_height_descent(words, self.font, False)
-        return float(width) * MM_PER_POINT
+        return _width(self, words)
+
+
+    def fitted(self, words: str, room: float) -> str:
+        """The words on one line, shortened at the end if they are wider than `room` mm."""
+        line = " ".join(words.split())
+        if self.width(line) <= room:
+            return line
+        while line and self.width(line + ELLIPSIS) > room:
+            line = line[:-1]
+        return line.rstrip() + ELLIPSIS
+
+
+@lru_cache(maxsize=4096)
+def _width(style: Type, words: str) -> float:
+    width, _, _ = text_to_path.get_text_width_height_descent(words, style.font, False)
+    return float(width) * MM_PER_POINT
 
 
 def put_text(axes: Axes, x: float, y: float, words: str, style: Type, align: str = "left") -> Text:

@@ -63,16 +63,18 @@ def sheet(
     note: str = "",
     stamp: Stamp | None = None,
     per_page: int = PER_PAGE,
+    captions: Sequence[list[str]] | None = None,
 ) -> list[Figure]:
     """Contact sheets of squares, 24 to a page of A4 or A3, all on one page of `screen`.
 
-    title, note: one line each at the head. stamp: its print is shown beside them. KeyError if the look or the
+    title, note: one line each at the head. stamp: its print is shown beside them. captions: what is told of
+    each square in place of the usual facts. KeyError if the look or the
     paper is unknown; without squares there is no page.
     """
     with house_rules():
         on_page = max(1, len(squares) if paper == "screen" else per_page)
         pages = [squares[i : i + on_page] for i in range(0, len(squares), on_page)]
-        told = [facts(square) for square in squares]
+        told = [facts(square) for square in squares] if captions is None else list(captions)
         grid = _fitting(min(on_page, len(squares)), paper, told)
         figures = []
         for number, page in enumerate(pages, 1):
@@ -158,7 +160,7 @@ def _caption(axes: Axes, grid: Grid, place: int, number: int, told: list[str]) -
 
 def _set(grid: Grid, told: list[str], number: str) -> list[str]:
     room = grid.side + _GAP_ACROSS / 2
-    return wrapped(told, room - _indent(grid, number), room, grid.words)
+    return wrapped(told, room - _indent(grid, number), room, grid.words.width)
 
 
 def _bold(grid: Grid) -> Type:
@@ -171,8 +173,9 @@ def _indent(grid: Grid, number: str) -> float:
 
 
 def _head(axes: Axes, grid: Grid, title: str, note: str, stamp: Stamp | None) -> None:
-    put_text(axes, _MARGIN, _MARGIN + 5.5, title, _TITLE)
-    put_text(axes, _MARGIN, _MARGIN + 10.5, note, _NOTE)
+    room = grid.width - 2 * _MARGIN - (0 if stamp is None else _STAMP + _GAP_ACROSS)
+    for style, words, y in ((_TITLE, title, 5.5), (_NOTE, note, 10.5)):
+        put_text(axes, _MARGIN, _MARGIN + y, style.fitted(words, room), style)
     if stamp is not None:
         _print(axes, stamp, grid.width - _MARGIN - _STAMP, _MARGIN - 2.0)
 

@@ -1,0 +1,80 @@
+"""A crew of worker processes that do numbered tasks and hand in their results in order."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import Future, ProcessPoolExecutor
+from typing import Any, Generic, TypeVar
+
+_Tool = TypeVar("_Tool")
+_In = TypeVar("_In")
+_Out = TypeVar("_Out")
+
+
+class Crew(Generic[_Tool]):
+    """Workers that each make the tools for the work once; with one core the work is done right here.
+
+    make: called with `given` in every worker; its result is the first argument of every task. make, given
+    and the work are pickled, so they are module-level functions and plain values.
+    """
+
+    def __init__(self, make: Callable[..., _Tool], given: tuple[Any, ...], cores: int | None) -> None:
+        self._make, self._given = make, given
+        self._cores = cores or os.cpu_count() or 1
+        self._own: _Tool | None = None
+        self._pool: ProcessPoolExecutor | None = None
+
+    def __enter__(self) -> Crew[_Tool]:
+        if self._cores > 1:
+            context = multiprocessing.get_context(_start_method())
+            self._pool = ProcessPoolExecutor(
+                self._cores, mp_context=context, initializer=_open, initargs=(self._make, self._given)
+            )
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        if self._pool is not None:
+            self._pool.shutdown(wait=False, cancel_futures=True)
+
+    def in_order(
+        self, work: Callable[[_Tool, int, _In], _Out], tasks: Iterable[tuple[int, _In]]
+    ) -> Iterator[tuple[int, _Out]]:
+        """work(tool, number, task) for every numbered task, a few ahead at a time, the results in order."""
+        if self._pool is None:
+            if self._own is None:
+                self._own = self._make(*self._given)
+            for number, task in tasks:
+                yield number, work(self._own, number, task)
+            return
+        waiting: deque[tuple[int, Future[_Out]]] = deque()
+        for number, task in tasks:
+            waiting.append((number, self._pool.submit(_do, work, number, task)))
+            if len(waiting) > 2 * self._cores:
+                done, future = waiting.popleft()
+                yield done, future.result()
+        while waiting:
+            done, future = waiting.popleft()
+            yield done, future.result()
+
+
+def _start_method() -> str:
+    """Forking shares what is already imported; elsewhere a fresh interpreter is the safe way."""
+    return "fork" if "fork" in multiprocessing.get_all_start_methods() else "spawn"
+
+
+_tool: Any = None
+
+
+def _open(make: Callable[..., Any], given: tuple[Any, ...]) -> None:
+    """Runs once in every worker process."""
+    global _tool
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the parent's to handle
+    _tool = make(*given)
+
+
+def _do(work: Callable[[Any, int, _In], _Out], number: int, task: _In) -> _Out:
+    return work(_tool, number, task)

@@ -1,0 +1,127 @@
+"""How a stamp falls on the grid: blocked alone at each sensible size and turn, and the size to take."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints import model
+from constraints.brief import Brief, pairs_needed
+from constraints.piece import ROUND, square
+from constraints.square import Block, Print, Square
+from constraints.stamp import Stamp, outlines, shape_of
+from constraints.stitches import CLOTH
+from constraints.targets import target
+from explore.bench import own_mirror
+from explore.berths import Berth, Place, grid_turns
+from explore.blocking import best_blocking
+from explore.character import character, shown_detail
+from explore.crew import Crew
+from explore.finish import block_list, splits
+
+# Pitches. Below the first nothing is left of a shape; the last fills a square of 28 pairs.
+SIZES = (6, 8, 10, 12, 14, 16, 20, 24)
+# Deterministic time for one size and turn: the effort the table speaks of.
+EFFORT = 0.12
+# A print keeps its character from this match, and from this share of the detail that any size shows.
+_GOOD_MATCH, _GOOD_DETAIL = 0.72, 0.9
+
+
+@dataclass(frozen=True)
+class Fall:
+    """The stamp at one size and turn. square: its blocks on the smallest square that holds them.
+
+    detail: share of thin limbs and narrow gaps that show. pairs: the fewest that such a square takes.
+    """
+
+    size: float
+    turn: float
+    detail: float
+    square: Square
+
+    @property
+    def match(self) -> float:
+        return 0.0 if self.square.stamp is None else self.square.stamp.match
+
+    @property
+    def pairs(self) -> int:
+        return self.square.pairs
+
+
+def falls(stamp: Stamp, brief: Brief, cores: int | None = None) -> Iterator[Fall]:
+    """The stamp blocked at each size and turn, symmetry none, worked round, sizes first.
+
+    A quarter turn changes nothing in a square worked round, so two turns tell all eight. Sizes at which
+    nothing is found in the effort are left out.
+    """
+    chosen = brief.turns or tuple(sorted(turn for turn in grid_turns(character(stamp)) if turn < 90))
+    wanted = SIZES
+    if brief.stamp_size is not None:
+        least, most = brief.stamp_size
+        wanted = tuple(range(int(np.ceil(least)), int(most) + 1)) or (int(round(least)),)
+    tasks = [(number, (float(s), t)) for number, (s, t) in enumerate((s, t) for s in wanted for t in chosen)]
+    with Crew(_Ground, (stamp, brief), cores) as crew:
+        for _, fall in crew.in_order(_fall, tasks):
+            if fall is not None:
+                yield fall
+
+
+def suggested(found: list[Fall]) -> Fall | None:
+    """The smallest size that still keeps the stamp's character; None if no size does."""
+    most = max((fall.detail for fall in found), default=0.0)
+    fit = [f for f in found if f.match >= _GOOD_MATCH and f.detail >= _GOOD_DETAIL * most]
+    return min(fit, key=lambda f: (f.size, -f.match), default=None)
+
+
+@dataclass(frozen=True)
+class _Ground:
+    stamp: Stamp
+    brief: Brief
+
+
+def _fall(ground: _Ground, number: int, task: tuple[float, float]) -> Fall | None:
+    size, turn = task
+    stamp, brief = ground.stamp, ground.brief
+    rings = outlines(stamp.placed(size, turn, (0.0, 0.0)))
+    shape = shape_of(rings)
+    reach = max(abs(value) for value in shape.bounds)
+    piece = square(int(np.ceil(reach)) + brief.margin, ROUND, "none")
+    plain = Brief(
+        stitches=(CLOTH,),
+        solid=(0.0, 1.0),
+        narrowest=brief.narrowest,
+        widest=brief.widest,
+        narrowest_ground=brief.narrowest_ground,
+        margin=brief.margin,
+        splits=brief.splits,
+    )
+    lace = model.lace(piece, plain, model.BLOCK_RULES)
+    aim = target(piece, shape)
+    if not len(aim.inside):
+        return None
+    place = Place(Berth("alone", 0.0, 180.0), size, turn, (0.0, 0.0))
+    blocking = best_blocking(lace, aim, EFFORT * brief.effort, own_mirror(piece, stamp, place))
+    if blocking is None:
+        return None
+    half = int(np.abs(piece.pinholes[blocking.block]).max()) + brief.margin
+    return Fall(
+        size,
+        turn,
+        round(shown_detail(shape, piece.pinholes[blocking.block]), 4),
+        Square(
+            number=number + 1,
+            half_size=half,
+            pitch_mm=brief.pitch_mm[0],
+            worked=ROUND,
+            symmetry="none",
+            passives=brief.passives,
+            pairs=pairs_needed(half, ROUND, brief.passives),
+            splits=splits(piece, blocking.block),
+            blocks=tuple(Block(CLOTH, places) for places in block_list(piece, blocking.block)),
+            fillings=(),
+            stamp=Print(stamp.name, size, turn, rings, round(blocking.match, 4)),
+            seed=0,
+        ),
+    )
