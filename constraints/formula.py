@@ -126,13 +126,11 @@ class Formula:
         wanted = None if rules is None else set(rules)
         names: dict[str, None] = {}
         for table in self.clauses:
-            if wanted is None or table.rule in wanted:
-                if not truth(values, table.rows).any(axis=1).all():
-                    names[table.rule] = None
+            if (wanted is None or table.rule in wanted) and not truth(values, table.rows).any(axis=1).all():
+                names[table.rule] = None
         for table in self.groups:
-            if wanted is None or table.rule in wanted:
-                if (truth(values, table.rows).sum(axis=1) > 1).any():
-                    names[table.rule] = None
+            if (wanted is None or table.rule in wanted) and (truth(values, table.rows).sum(axis=1) > 1).any():
+                names[table.rule] = None
         for each in self.linears:
             if wanted is None or each.rule in wanted:
                 total = int(each.weights @ values[each.variables])
@@ -243,7 +241,7 @@ def restrict(formula: Formula, values: BoolArray, free: BoolArray) -> tuple[Form
         for row in rows[taken]:
             small.clause(table.rule, ~row[(row != TRUE) & (row != FALSE)].reshape(-1, 1))
         small.at_most_one(table.rule, np.where(rows == TRUE, FALSE, rows)[~taken])
-    for each in formula.linears:
-        literals = renamed(each.variables)
-        small.linears.append(linear(each.rule, literals, each.weights, each.least, each.most))
+    for sum_of in formula.linears:
+        literals = renamed(sum_of.variables)
+        small.linears.append(linear(sum_of.rule, literals, sum_of.weights, sum_of.least, sum_of.most))
     return small, kept

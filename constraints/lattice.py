@@ -30,7 +30,8 @@ def neighbour_table(pinholes: IntArray) -> IntArray:
     grid = np.full((width, width), -1)
     grid[pinholes[:, 0] + reach, pinholes[:, 1] + reach] = np.arange(len(pinholes))
     beside = pinholes[:, None, :] + STEPS[None, :, :] + reach
-    return grid[beside[..., 0], beside[..., 1]]
+    table: IntArray = grid[beside[..., 0], beside[..., 1]]
+    return table
 
 
 def walk(neighbours: IntArray, start: IntArray, step: int) -> IntArray:

@@ -87,12 +87,14 @@ class Piece:
     @cached_property
     def holes(self) -> IntArray:
         """(m, 4) the four pinholes round each hole: top, right, bottom, left."""
-        return lattice_squares(self.neighbours, 2)[:, [0, 1, 3, 2]]
+        corners: IntArray = lattice_squares(self.neighbours, 2)[:, [0, 1, 3, 2]]
+        return corners
 
     @cached_property
     def hole_centres(self) -> IntArray:
         """(m, 2) centre of each hole: one unit below its top pinhole."""
-        return self.pinholes[self.holes[:, 0]] + np.array([0, 1])
+        centres: IntArray = self.pinholes[self.holes[:, 0]] + np.array([0, 1])
+        return centres
 
     @cached_property
     def hole_index(self) -> dict[Point, int]:

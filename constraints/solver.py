@@ -135,10 +135,11 @@ def _fill(constraint: Any, linear: Linear | None) -> None:
     target.vars.clear()
     target.coeffs.clear()
     target.domain.clear()
-    if linear is None:
+    if linear is None or linear.least > linear.most:
+        # TRUE is 1; bounds that no sum meets ask it to be 0, since CP-SAT takes no empty domain.
         target.vars.append(TRUE)
         target.coeffs.append(1)
-        target.domain.extend((1, 1))
+        target.domain.extend((1, 1) if linear is None else (0, 0))
     else:
         target.vars.extend(linear.variables.tolist())
         target.coeffs.extend(linear.weights.tolist())

@@ -42,7 +42,7 @@ def images(points: IntArray, symmetry: str) -> IntArray:
     grid = np.full((width, width), -1)
     grid[points[:, 0] + reach, points[:, 1] + reach] = np.arange(len(points))
     moved = np.einsum("gij,nj->gni", matrices(symmetry), points) + reach
-    table = grid[moved[..., 0], moved[..., 1]]
+    table: IntArray = grid[moved[..., 0], moved[..., 1]]
     if (table < 0).any():
         raise ValueError(f"the points are not closed under the symmetry {symmetry!r}")
     return table

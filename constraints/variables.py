@@ -71,7 +71,7 @@ class Lace:
         else:
             self.block = self.formula.any_of("stitch", np.stack(list(self.stitch.values()), axis=1))
         self.open_hole = self.formula.all_of("field", ~self.block[piece.holes])
-        self.field_hole: BoolArray = (piece.depth[piece.holes] >= 1).all(axis=1)
+        self.field_hole: BoolArray = np.all(piece.depth[piece.holes] >= 1, axis=1)
         self.sites = {unit.name: self._sites(unit) for unit in self._units()}
         self.labels = self._labels()
 

@@ -8,9 +8,8 @@ from functools import lru_cache
 import numpy as np
 import shapely
 from shapely.geometry import MultiPolygon
-from shapely.geometry import MultiPolygon
 
-from constraints.lattice import BoolArray, FloatArray, IntArray, IntArray
+from constraints.lattice import BoolArray, FloatArray, IntArray
 from constraints.stamp import Stamp
 
 # Two shapes with this share of their area in common look the same to the eye (judged on prints).
@@ -94,4 +93,4 @@ def shown_detail(shape: MultiPolygon, blocks: IntArray) -> float:
     cells = shapely.polygons(blocks[:, None, :] + ring[None])
     on_limbs = float(shapely.area(shapely.intersection(cells, limbs)).sum())
     on_gaps = float(shapely.area(shapely.intersection(cells, gaps)).sum())
-    return (on_limbs + gaps.area - on_gaps) / total
+    return float((on_limbs + gaps.area - on_gaps) / total)

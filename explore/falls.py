@@ -57,10 +57,10 @@ def falls(stamp: Stamp, brief: Brief, cores: int | None = None) -> Iterator[Fall
     nothing is found in the effort are left out.
     """
     chosen = brief.turns or tuple(sorted(turn for turn in grid_turns(character(stamp)) if turn < 90))
-    wanted = SIZES
+    wanted: tuple[int, ...] = SIZES
     if brief.stamp_size is not None:
         least, most = brief.stamp_size
-        wanted = tuple(range(int(np.ceil(least)), int(most) + 1)) or (int(round(least)),)
+        wanted = tuple(range(int(np.ceil(least)), int(most) + 1)) or (round(least),)
     tasks = [(number, (float(s), t)) for number, (s, t) in enumerate((s, t) for s in wanted for t in chosen)]
     with Crew(_Ground, (stamp, brief), cores) as crew:
         for _, fall in crew.in_order(_fall, tasks):

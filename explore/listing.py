@@ -30,8 +30,8 @@ def falls_table(found: Sequence[Fall], choice: Fall | None) -> list[str]:
     rows: list[tuple[str, ...]] = [("size", "turn", "match", "detail", "pairs", "")]
     for fall in found:
         mark = "<- suggested" if fall is choice else ""
-        pairs = f"from {fall.pairs}"
-        rows.append((f"{fall.size:g} pitches", f"{fall.turn:g}", f"{fall.match:.2f}", f"{fall.detail:.2f}", pairs, mark))
+        shown_well = (f"{fall.match:.2f}", f"{fall.detail:.2f}")
+        rows.append((f"{fall.size:g} pitches", f"{fall.turn:g}", *shown_well, f"from {fall.pairs}", mark))
     return _columns(rows)
 
 
@@ -93,6 +93,8 @@ def shortfall(session: Session, wanted: int) -> str:
         return f"stopped at {session.found} of {wanted} squares" + (
             "; --more goes on from here" if session.study else ""
         )
+    if session.jobs == 1 and not session.found:  # the search says itself why it did not begin
+        return session.reasons[0][0]
     amount = f"{session.found} of {wanted} squares" if session.found else "nothing"
     reasons = [f"{times} {reason}" for reason, times in session.reasons if reason][:3]
     why = f": {', '.join(reasons)}" if reasons else ""

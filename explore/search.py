@@ -11,8 +11,11 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from constraints.brief import Brief, sizes
+from constraints.conflict import conflict
+from constraints.solver import Status
 from constraints.square import Square
 from constraints.stamp import Stamp
+from explore import why
 from explore.apart import Collection
 from explore.bench import USED, Laid, fittest
 from explore.berths import Place
@@ -20,8 +23,6 @@ from explore.crew import Crew
 from explore.job import Workshop
 
 Result = tuple[Square | None, str]
-
-NO_PLACE = "the stamp matches well enough at no place"
 
 # Jobs tried for each square asked for, and at the least, before the search gives up.
 _JOBS_A_SQUARE, _JOBS_AT_LEAST = 8, 40
@@ -52,10 +53,17 @@ def search(
 ) -> Iterator[Step]:
     """Yield one Step a job until `count` squares are accepted or the effort is spent. Raises Impossible."""
     wanted = brief.count if count is None else count
+    proven_possible = False
     collection = Collection(brief, kept)
     number = first_number
     limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
     for job, (square, note) in _results(brief, stamp, first_job, limit, cores):
+        if note == Status.IMPOSSIBLE.value and not proven_possible:
+            # The solver has refused one composition with its stamp; is it the brief itself?
+            proven_possible = True
+            reasons = [conflict(brief, size, brief.effort) for size in sizes(brief)]
+            if reasons and all(reasons):
+                raise Impossible(reasons[-1] or "")
         if square is not None and not collection.takes(square):
             square, note = None, "too like one found before"
         if square is None:
@@ -78,10 +86,11 @@ def _results(
             yield from crew.in_order(_work, ((job, None) for job in range(first, limit)))
             return
         # First the stamp alone at every place worth trying, then the jobs take turns with the best of them.
-        laid = _lay_all(crew, brief, stamp)
+        every = _lay_all(crew, brief, stamp)
+        laid = [fittest(each, brief.least_match, USED) for each in every]
         ways = len(laid)
         if not any(laid):
-            yield first, (None, NO_PLACE)
+            yield first, (None, _no_place(brief, stamp, every))
             return
         yield from crew.in_order(
             _work,
@@ -94,14 +103,22 @@ def _results(
 
 
 def _lay_all(crew: Crew[Workshop], brief: Brief, stamp: Stamp) -> list[list[Laid]]:
-    """For every size the places of the stamp, blocked, the best ones first."""
+    """For every size the places of the stamp, blocked."""
     workshop = Workshop(brief, stamp)
     ways = range(len(sizes(brief)))
     places = [(way, place) for way in ways for place in workshop.bench(way).places]
     found: list[list[Laid]] = [[] for _ in ways]
     for way, laid in crew.in_order(_lay, places):
         found[way].append(laid)
-    return [fittest(each, brief.least_match, USED) for each in found]
+    return found
+
+
+def _no_place(brief: Brief, stamp: Stamp, every: list[list[Laid]]) -> str:
+    """Why the stamp can be laid nowhere, told for the largest size."""
+    if not any(every):
+        return why.too_large(brief, stamp)
+    way = max(number for number, laid in enumerate(every) if laid)
+    return why.no_place(brief, stamp, sizes(brief)[way], every[way])
 
 
 def _lay(workshop: Workshop, way: int, place: Place) -> Laid:

@@ -18,11 +18,13 @@ NAME = "minimum"
 def least(lace: Lace) -> None:
     """Every minimum of the brief, over the whole piece."""
     for name, count in lace.brief.least.items():
-        literals = _counted(lace, name)
-        lace.formula.linear(NAME, literals, np.ones(len(literals), dtype=np.int64), count, len(literals))
+        literals = counted(lace, name)
+        weights = np.ones(len(literals), dtype=np.int64)
+        lace.formula.linear(NAME, literals, weights, count, max(count, len(literals)))
 
 
-def _counted(lace: Lace, name: str) -> IntArray:
+def counted(lace: Lace, name: str) -> IntArray:
+    """The literals that count towards a stitch (pinholes) or a figure (units), over the whole piece."""
     if name in lace.stitch:
         return lace.stitch[name]
     if name == DOUBLE:

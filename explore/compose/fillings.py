@@ -138,10 +138,10 @@ class Filler:
         free = corners & ~self._used & ~self._clear
         if sites.unit.ring_free:
             free &= ~self._ring
-        possible: BoolArray = free[sites.pinholes].all(axis=1)
+        possible: BoolArray = np.all(free[sites.pinholes], axis=1)
         # The corners of several holes can surround a place that is not of the field: the middle must be too.
         inner = self._inner_holes(sites)
-        possible &= inside[inner].all(axis=1)
+        possible &= np.all(inside[inner], axis=1)
         return possible
 
     def _inner_holes(self, sites: Sites) -> IntArray:
@@ -155,8 +155,8 @@ class Filler:
         if not wanted.any():
             return wanted
         images = symmetries.images(sites.centres, self.lace.piece.symmetry)
-        in_field = inside[self._inner_holes(sites)].all(axis=1)
-        good = wanted & (wanted[images] | ~in_field[images]).all(axis=0)
+        in_field: BoolArray = np.all(inside[self._inner_holes(sites)], axis=1)
+        good: BoolArray = wanted & np.all(wanted[images] | ~in_field[images], axis=0)
         numbers = np.flatnonzero(good)
         kept = np.zeros(len(good), dtype=bool)
         covered = np.zeros(len(self._used), dtype=bool)
@@ -173,7 +173,7 @@ class Filler:
             around = beside[flat]
             if sites.unit.ring_free:
                 own = np.zeros(len(covered), dtype=bool)
-                blocked = ring[flat].any()
+                blocked = bool(ring[flat].any())
                 for row in places:
                     own[:] = False
                     own[row] = True

@@ -35,7 +35,8 @@ def bar(piece: Piece, centre: tuple[float, float], falling: int, rising: int) ->
     """A rectangle of pinholes with sides along the diagonals: `falling` along (1, 1), `rising` along (-1, 1)."""
     x, y = piece.pinholes.T
     u, v = x + y - centre[0] - centre[1], y - x - centre[1] + centre[0]
-    return (np.abs(u) < falling) & (np.abs(v) < rising)
+    inside: BoolArray = (np.abs(u) < falling) & (np.abs(v) < rising)
+    return inside
 
 
 def centre_for(falling: int, rising: int, x: float, y: float) -> tuple[int, int]:
@@ -52,13 +53,15 @@ def centre_for(falling: int, rising: int, x: float, y: float) -> tuple[int, int]
 def square_ring(piece: Piece, radius: int, width: int) -> BoolArray:
     """A trail along the sides with a sawtooth on either edge, `width` units deep inwards from radius."""
     d = from_centre(piece)
-    return (d <= radius) & (d > radius - width)
+    inside: BoolArray = (d <= radius) & (d > radius - width)
+    return inside
 
 
 def diamond_ring(piece: Piece, radius: int, width: int) -> BoolArray:
     """A straight trail round the centre along the diagonals, `width` pinholes wide."""
     s = np.abs(piece.pinholes).sum(axis=1)
-    return (s <= radius) & (s > radius - 2 * width)
+    inside: BoolArray = (s <= radius) & (s > radius - 2 * width)
+    return inside
 
 
 def zigzag_ring(piece: Piece, radius: int, height: int, width: int, flat: int, phase: int) -> BoolArray:
@@ -72,7 +75,8 @@ def zigzag_ring(piece: Piece, radius: int, height: int, width: int, flat: int, p
     turns = np.flatnonzero(_wave(np.arange(max(radius - 3, 1)) + phase, height, flat) == 0)
     wave[t >= turns.max(initial=0)] = 0
     outer = radius - wave
-    return (d <= outer) & (d > outer - width)
+    inside: BoolArray = (d <= outer) & (d > outer - width)
+    return inside
 
 
 def _wave(t: IntArray, height: int, flat: int) -> FloatArray:
@@ -89,7 +93,8 @@ def chevron(piece: Piece, tip: tuple[int, int], outward: tuple[int, int], arm: i
     x, y = piece.pinholes.T
     ahead = (tip[0] - x) * outward[0] + (tip[1] - y) * outward[1]
     aside = np.abs((x - tip[0]) * outward[1] - (y - tip[1]) * outward[0])
-    return (ahead >= aside) & (ahead < aside + width) & (aside <= arm)
+    inside: BoolArray = (ahead >= aside) & (ahead < aside + width) & (aside <= arm)
+    return inside
 
 
 def corner_angle(piece: Piece, radius: int, width: int, arm: int) -> BoolArray:
@@ -97,4 +102,5 @@ def corner_angle(piece: Piece, radius: int, width: int, arm: int) -> BoolArray:
     d, t = from_centre(piece), along_side(piece)
     # Arms end in a point, so that the rows of the block grow and shrink by one.
     middle = radius - (width - 1) / 2
-    return square_ring(piece, radius, width) & (t >= radius - arm + np.abs(d - middle))
+    inside: BoolArray = square_ring(piece, radius, width) & (t >= radius - arm + np.abs(d - middle))
+    return inside

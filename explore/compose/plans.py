@@ -146,10 +146,10 @@ def medallion(canvas: Canvas, rng: Random, plan: Plan) -> None:
                     heart = max(2, 2 * ((reach - 2 * width) // 6))
                     canvas.add("heart", parts.diamond(piece, (0, 0), heart))
                     return
-            if kind == "square" and reach >= 8:
-                if canvas.add("medallion", parts.square_ring(piece, reach - 2, 4)):
-                    canvas.add("heart", parts.diamond(piece, (0, 0), 2 * max(1, (reach - 8) // 4)))
-                    return
+            ring = parts.square_ring(piece, reach - 2, 4)
+            if kind == "square" and reach >= 8 and canvas.add("medallion", ring):
+                canvas.add("heart", parts.diamond(piece, (0, 0), 2 * max(1, (reach - 8) // 4)))
+                return
             if kind == "star" and _star(canvas, reach, plan):
                 return
 
