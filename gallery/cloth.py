@@ -84,9 +84,7 @@ def over(held: Quarters, workers: Spacing, passives: Spacing, length: float) -> 
     found = []
     for row in _within(line, workers):
         for column in _within(place, passives):
-            count = np.round(
-                (row - workers.phase) / workers.period + (column - passives.phase) / passives.period
-            )
+            count = np.round((row - workers.phase) / workers.period + (column - passives.phase) / passives.period)
             # Crossings outside the quarter belong to another one.
             kept = (np.abs(row - line) + np.abs(column - place) < _HALF) & (count % 2 == 0)
             middle = row[kept, None] * held.along[kept] + column[kept, None] * held.sideways[kept]

@@ -72,9 +72,10 @@ def _threads(pencil: Pencil, marks: Marks) -> None:
     for stitch, weave in WEAVES.items():
         _block_threads(pencil, marks, stitched(marks, stitch), weave, dense=stitch == CLOTH)
     for size, side in BODY.items():
-        centres = marks.centres[marks.sizes == size].astype(np.float64)
+        chosen = marks.sizes == size
+        centres = marks.centres[chosen].astype(np.float64)
         pencil.stroke(paths.dots(centres), 0.9 * BODY_SPACING * side, _GAP)
-        _woven(pencil, woven_body(centres, side), _DENSE)
+        _woven(pencil, woven_body(centres, marks.along[chosen], side), _DENSE)
     in_blocks = marks.layout.inside[locate(marks.piece, marks.pins.astype(np.int64))]
     openings = np.concatenate([marks.pins[in_blocks], marks.spiders])
     pencil.stroke(paths.dots(openings), _OPENING, _VELVET)

@@ -83,6 +83,9 @@ class Marks:
         self.centres: IntArray = np.concatenate([empty, *(placed.centres for placed in units)])
         legged = [np.full(len(p.centres), p.unit.size if p.unit.legs else 0) for p in units]
         self.sizes: IntArray = np.concatenate([empty[:, 0], *legged])
+        tops = np.concatenate([empty[:, 0], *(placed.places[:, 0] for placed in units)])
+        # (k, 2) the working direction at each figure.
+        self.along: IntArray = self.piece.directions[self.piece.zone[tops]]
 
     @cached_property
     def spider_places(self) -> BoolArray:

@@ -94,7 +94,6 @@ class Type:
         """How wide the words are, mm."""
         return _width(self, words)
 
-
     def fitted(self, words: str, room: float) -> str:
         """The words on one line, shortened at the end if they are wider than `room` mm."""
         line = " ".join(words.split())

@@ -114,9 +114,7 @@ class Pencil:
 
     def fill(self, path: Path, colour: str, **style: Any) -> None:
         if not empty(path):
-            patch = PathPatch(
-                path, facecolor=colour, edgecolor="none", snap=False, transform=self.transform, **style
-            )
+            patch = PathPatch(path, facecolor=colour, edgecolor="none", snap=False, transform=self.transform, **style)
             self.axes.add_artist(patch)
 
 

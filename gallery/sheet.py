@@ -49,9 +49,7 @@ class Grid:
     def corner(self, place: int) -> tuple[float, float]:
         """Top left corner of the square at a place, mm; the columns share the width evenly."""
         across = (self.width - 2 * _MARGIN - self.side) / max(1, self.columns - 1)
-        return _MARGIN + (place % self.columns) * across, _MARGIN + _HEADER + (
-            place // self.columns
-        ) * self.down
+        return _MARGIN + (place % self.columns) * across, _MARGIN + _HEADER + (place // self.columns) * self.down
 
 
 def sheet(

@@ -192,16 +192,20 @@ class Strands:
         return Thread(np.concatenate([np.stack(loops, axis=1), out, tails]), on_top(tails, 0.16))
 
 
-def woven_body(centres: FloatArray, threads: int) -> Woven:
-    """Bodies of spiders: all left pairs cross all right pairs in cloth stitch, a small cloth on its point."""
-    falling, rising = unit(np.array([1.0, 1.0])), unit(np.array([1.0, -1.0]))
-    shift = (np.arange(threads) - (threads - 1) / 2) * BODY_SPACING
+def woven_body(centres: FloatArray, along: IntArray, threads: int) -> Woven:
+    """Bodies of spiders: all left pairs cross all right pairs in cloth stitch, a small cloth on its point.
+
+    along: (k, 2) the working direction at each centre.
+    """
+    sideways = -aside(along.astype(np.float64))
+    one, other = unit(along + sideways)[:, None], unit(along - sideways)[:, None]
+    shift = (np.arange(threads) - (threads - 1) / 2)[:, None] * BODY_SPACING
     reach = threads / 2 * BODY_SPACING
     laid = []
-    for way, side in ((falling, rising), (rising, falling)):
-        ends = shift[:, None, None] * side + np.array([-reach, reach])[:, None] * way
-        laid.append((centres[:, None, None, :] + ends).reshape(-1, 2, 2))
+    for way, side in ((one, other), (other, one)):
+        middle = centres[:, None] + shift * side
+        laid.append(np.stack([middle - reach * way, middle + reach * way], axis=2).reshape(-1, 2, 2))
     i, j = np.nonzero(np.add.outer(np.arange(threads), np.arange(threads)) % 2 == 0)
-    crossing = shift[i, None] * rising + shift[j, None] * falling
-    middle = (centres[:, None, :] + crossing).reshape(-1, 2)
-    return Woven(laid[0], laid[1], pieces(middle, falling, 0.12))
+    middle = centres[:, None] + shift[i] * other + shift[j] * one
+    over = pieces(middle.reshape(-1, 2), np.repeat(one[:, 0], len(i), axis=0), 0.12)
+    return Woven(laid[0], laid[1], over)

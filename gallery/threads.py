@@ -79,9 +79,7 @@ def pieces(middle: FloatArray, way: FloatArray, length: float) -> FloatArray:
     return np.stack([middle - way * (length / 2), middle + way * (length / 2)], axis=1)
 
 
-def crossings(
-    centres: FloatArray, one: FloatArray, other: FloatArray, spread: float, length: float
-) -> FloatArray:
+def crossings(centres: FloatArray, one: FloatArray, other: FloatArray, spread: float, length: float) -> FloatArray:
     """The pieces on top where pairs along the unit ways `one` and `other` cross round a pin: (4m, 2, 2).
 
     The four threads lie `spread` from their pairs and make four crossings, over and under by turns.

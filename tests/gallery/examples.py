@@ -22,9 +22,7 @@ def diamond(cx: int, cy: int, side: int) -> Shape:
 
 def band(outer: int, inner: int) -> Shape:
     """A square trail between two distances from the centre."""
-    return lambda x, y: (
-        (np.maximum(np.abs(x), np.abs(y)) <= outer) & (np.maximum(np.abs(x), np.abs(y)) >= inner)
-    )
+    return lambda x, y: (np.maximum(np.abs(x), np.abs(y)) <= outer) & (np.maximum(np.abs(x), np.abs(y)) >= inner)
 
 
 def ring(outer: int, inner: int) -> Shape:
@@ -69,9 +67,7 @@ def make(
         stitch[_repeated(shape, x, y, symmetry) & (piece.depth >= 2)] = number_of
     label = components(piece.neighbours, stitch)
     made = [
-        Block(names[stitch[first]], _points(piece.pinholes[label == first]))
-        for first in np.unique(label)
-        if first >= 0
+        Block(names[stitch[first]], _points(piece.pinholes[label == first])) for first in np.unique(label) if first >= 0
     ]
     free = (stitch < 0) & (piece.depth >= 1)
     fillings = []
@@ -192,9 +188,7 @@ def _corner(n: int, i: int, worked: str) -> Square:
         ("cloth", diamond(0, 0, 4)),
     ]
     legs = (8, 12, 16)[i % 3]
-    return make(
-        n, blocks, number=i + 1, worked=worked, spiders=[(legs, lambda x, y: abs(x) + abs(y) < n - 7)]
-    )
+    return make(n, blocks, number=i + 1, worked=worked, spiders=[(legs, lambda x, y: abs(x) + abs(y) < n - 7)])
 
 
 def _bars(n: int, i: int, worked: str) -> Square:

@@ -1,0 +1,149 @@
+"""Pages: paper of ISO 216, fonts inside the file, the same bytes every time, whole files or none."""
+
+from __future__ import annotations
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import matplotlib
+import pypdf
+import pytest
+from matplotlib.figure import Figure
+
+from gallery.page import PAPERS, PageError, Type, house_rules, new_page, put_text, write
+
+# ISO 216: trimmed sizes in mm.
+ISO_216 = {"a4": (210, 297), "a3": (297, 420)}
+
+
+def a_page(paper: str = "a4", words: str = "Garden society") -> Figure:
+    with house_rules():
+        figure, axes = new_page(*PAPERS[paper])
+        put_text(axes, 20, 30, words, Type(12, family="serif"))
+        put_text(axes, 20, 40, words, Type(8, bold=True))
+    return figure
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_papers_are_those_of_iso_216(paper: str, tmp_path: Path) -> None:
+    write([a_page(paper)], tmp_path / "page.pdf")
+    box = pypdf.PdfReader(tmp_path / "page.pdf").pages[0].mediabox
+    size = [float(points) * 25.4 / 72 for points in (box.width, box.height)]
+    assert size == pytest.approx(ISO_216[paper], abs=0.05)
+    # A sheet keeps its shape when it is halved: long to short is the square root of two, to the millimetre.
+    assert ISO_216[paper][1] == pytest.approx(ISO_216[paper][0] * 2**0.5, abs=1)
+
+
+def test_fonts_are_embedded_as_truetype(tmp_path: Path) -> None:
+    write([a_page()], tmp_path / "page.pdf")
+    (page,) = pypdf.PdfReader(tmp_path / "page.pdf").pages
+    names = set()
+    for font in page["/Resources"]["/Font"].values():
+        held = font.get_object()
+        for inner in [held, *(each.get_object() for each in held.get("/DescendantFonts", []))]:
+            if "/FontDescriptor" in inner:
+                assert inner["/Subtype"] in ("/TrueType", "/CIDFontType2")
+                assert "/FontFile2" in inner["/FontDescriptor"]  # the key for TrueType (ISO 32000-1, 9.9)
+                names.add(str(inner["/BaseFont"]).split("+")[-1])
+    assert {name.strip("/") for name in names} == {"DejaVuSerif", "DejaVuSans-Bold"}
+    assert "Garden society" in page.extract_text()
+
+
+def test_no_date_reaches_a_file(tmp_path: Path) -> None:
+    for ending in ("pdf", "svg", "png"):
+        write([a_page()], tmp_path / f"page.{ending}")
+    assert pypdf.PdfReader(tmp_path / "page.pdf").metadata == {"/Creator": "Stampwork"}
+    for ending in ("pdf", "svg", "png"):
+        held = (tmp_path / f"page.{ending}").read_bytes()
+        for word in (b"dc:date", b"CreationDate", b"Software", b"tIME"):
+            assert word not in held
+
+
+_ELSEWHERE = """
+import sys
+from pathlib import Path
+sys.path.insert(0, sys.argv[2])
+from test_page import a_page
+from gallery.page import write
+for ending in ("pdf", "svg", "png"):
+    write([a_page()], Path(sys.argv[1]) / f"other.{ending}")
+"""
+
+
+def test_the_same_page_is_the_same_bytes_in_another_process(tmp_path: Path) -> None:
+    hashed = {**os.environ, "PYTHONHASHSEED": "7", "SOURCE_DATE_EPOCH": "0"}
+    here = str(Path(__file__).parent)
+    subprocess.run([sys.executable, "-c", _ELSEWHERE, str(tmp_path), here], check=True, env=hashed)
+    for ending in ("pdf", "svg", "png"):
+        write([a_page()], tmp_path / f"page.{ending}")
+        assert (tmp_path / f"page.{ending}").read_bytes() == (tmp_path / f"other.{ending}").read_bytes()
+
+
+def test_the_readers_own_settings_neither_matter_nor_change(tmp_path: Path) -> None:
+    write([a_page()], tmp_path / "plain.svg")
+    mine = {"font.size": 40.0, "svg.fonttype": "path", "savefig.bbox": "tight", "lines.linewidth": 9.0}
+    with matplotlib.rc_context(mine):
+        write([a_page()], tmp_path / "odd.svg")
+        assert {key: matplotlib.rcParams[key] for key in mine} == mine
+    assert (tmp_path / "odd.svg").read_bytes() == (tmp_path / "plain.svg").read_bytes()
+
+
+def test_text_stays_text_in_svg_with_a_generic_family(tmp_path: Path) -> None:
+    write([a_page(words="Lace & <loops> $5")], tmp_path / "page.svg")
+    held = (tmp_path / "page.svg").read_text()
+    assert "Lace &amp; &lt;loops&gt; $5</text>" in held
+    assert "font-family: 'DejaVu Serif', serif" in held
+    assert "'DejaVu Sans', sans-serif" in held
+
+
+def test_letters_that_the_font_lacks_are_no_reason_to_stop(tmp_path: Path) -> None:
+    for ending in ("pdf", "svg", "png"):
+        write([a_page(words="\N{CJK UNIFIED IDEOGRAPH-82B1} \N{BELL} flower")], tmp_path / f"page.{ending}")
+
+
+def test_a_picture_has_one_page_and_a_pdf_all(tmp_path: Path) -> None:
+    pages = [a_page(), a_page("a3")]
+    for ending in ("pdf", "png", "svg"):
+        write(pages, tmp_path / f"pages.{ending}")
+    assert len(pypdf.PdfReader(tmp_path / "pages.pdf").pages) == 2
+    assert (tmp_path / "pages.png").read_bytes().startswith(b"\x89PNG")
+    assert (tmp_path / "pages.svg").read_text().count("<svg") == 1
+
+
+def test_a_file_is_replaced_whole_or_left_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    target = tmp_path / "page.png"
+    target.write_text("mine")
+
+    def fail(*_: object, **__: object) -> None:
+        raise OSError("disk full")
+
+    page = a_page()
+    with monkeypatch.context() as patched:
+        patched.setattr(Figure, "savefig", fail)
+        with pytest.raises(OSError, match="disk full"):
+            write([page], target)
+    assert target.read_text() == "mine"
+    assert os.listdir(tmp_path) == ["page.png"]
+    write([page], target)
+    assert target.read_bytes().startswith(b"\x89PNG")
+    assert os.listdir(tmp_path) == ["page.png"]
+
+
+def test_what_cannot_be_written_is_said_in_one_line(tmp_path: Path) -> None:
+    with pytest.raises(PageError, match=r"^page.gif: the name must end in .pdf, .png, .svg$"):
+        write([a_page()], tmp_path / "page.gif")
+    with pytest.raises(PageError, match=r"^page.pdf: there is no page to write$"):
+        write([], tmp_path / "page.pdf")
+    with pytest.raises(FileNotFoundError):
+        write([a_page()], tmp_path / "nowhere" / "page.pdf")
+
+
+def test_long_words_are_shortened_to_their_room() -> None:
+    style = Type(10)
+    assert style.fitted("short", 50) == "short"
+    shortened = style.fitted("a very long\ntitle " * 20, 50)
+    assert style.width(shortened) <= 50
+    assert shortened.startswith("a very long title")
+    assert shortened.endswith("\N{HORIZONTAL ELLIPSIS}")

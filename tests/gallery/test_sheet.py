@@ -1,0 +1,178 @@
+"""Contact sheets: every square once, captions legible and apart, everything on the paper."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from itertools import combinations
+from pathlib import Path
+
+import numpy as np
+import pypdf
+import pytest
+from examples import band, diamond, make
+from matplotlib.backends.backend_agg import FigureCanvasAgg
+from matplotlib.figure import Figure
+from matplotlib.transforms import Bbox
+from shapely.geometry import MultiPolygon, Point
+
+from constraints.pins import pins
+from constraints.square import Print, Square
+from constraints.stamp import Stamp
+from gallery.captions import facts, stitches_used, wrapped
+from gallery.page import write
+from gallery.sheet import PAPER_NAMES, sheet
+
+STAMP = Stamp("leaf", MultiPolygon([Point(0, 0).buffer(5).difference(Point(1, 1).buffer(2)), Point(9, 4).buffer(2)]))
+LONG = Print("leaf", 7.0, 45.0, (), 0.876)
+
+
+def shelf(count: int, half_size: int = 6) -> list[Square]:
+    """Squares with captions as long as they may come."""
+    everything = make(
+        half_size + 8,
+        [("cloth", diamond(0, 0, 2)), ("half", diamond(6, 0, 3)), ("whole", diamond(0, -7, 2))],
+        symmetry="none",
+        rose=diamond(-8, 0, 1),
+        spiders=[(8, diamond(0, 8, 1))],
+        double=diamond(9, 9, 2),
+        stamp=LONG,
+        splits=12,
+    )
+    plain = make(half_size, [("cloth", band(half_size - 3, half_size - 4))])
+    return [replace((everything, plain)[i % 2], number=i + 1) for i in range(count)]
+
+
+def boxes(figure: Figure) -> list[tuple[str, Bbox]]:
+    """The words on a page and the room they take, pixels."""
+    renderer = FigureCanvasAgg(figure).get_renderer()
+    words = [text for text in figure.axes[0].texts if text.get_text()]
+    return [(text.get_text(), text.get_window_extent(renderer)) for text in words]
+
+
+@pytest.mark.parametrize(("count", "paper"), [(1, "a4"), (2, "screen"), (5, "a3"), *((24, p) for p in PAPER_NAMES)])
+def test_words_neither_overlap_nor_leave_the_page(paper: str, count: int) -> None:
+    long = "A garden society's exhibition of lace " * 9
+    for figure in sheet(shelf(count), title=long, note=long, paper=paper, stamp=STAMP):
+        page = figure.bbox
+        held = boxes(figure)
+        assert len(held) > 2 * count
+        for (one, a), (other, b) in combinations(held, 2):
+            across, down = min(a.x1, b.x1) - max(a.x0, b.x0), min(a.y1, b.y1) - max(a.y0, b.y0)
+            # The boxes of lines one below the other may share the empty room above and below their letters.
+            assert across <= 0 or down < 0.3 * min(a.height, b.height), (one, other)
+        for words, box in held:
+            assert page.x0 < box.x0 < box.x1 < page.x1, words
+            assert page.y0 < box.y0 < box.y1 < page.y1, words
+
+
+@pytest.mark.parametrize("paper", PAPER_NAMES)
+@pytest.mark.parametrize("look", ["drawing", "lace"])
+def test_pictures_stand_apart_from_each_other_and_from_the_words(paper: str, look: str) -> None:
+    (figure,) = sheet(shelf(24), title="t", look=look, paper=paper)
+    axes = figure.axes[0]
+    places: dict[tuple[int, int], Bbox] = {}
+    for patch in axes.patches:
+        matrix = patch.get_transform().get_affine().get_matrix()
+        centre = tuple(np.round(matrix[:2, 2]).astype(int).tolist())
+        extent = patch.get_path().get_extents(patch.get_transform())
+        places[centre] = Bbox.union([places[centre], extent]) if centre in places else extent
+    pictures = [box for box in places.values() if box.width > 30 and box.height > 30]
+    assert len(pictures) == 24
+    for a, b in combinations(pictures, 2):
+        assert not a.overlaps(b)
+    for words, box in boxes(figure):
+        assert not any(box.shrunk(0.9, 0.9).overlaps(picture) for picture in pictures), words
+
+
+def test_every_square_is_on_the_sheet_once_with_its_facts(tmp_path: Path) -> None:
+    squares = shelf(30)
+    figures = sheet(squares, title="Garden society", note="thirty squares")
+    assert len(figures) == 2
+    write(figures, tmp_path / "sheet.pdf")
+    pages = pypdf.PdfReader(tmp_path / "sheet.pdf").pages
+    lines = [line for page in pages for line in page.extract_text().splitlines()]
+    numbers = [re.match(r"(\d+) \d+ pairs", line) for line in lines]
+    assert sorted(int(found[1]) for found in numbers if found) == list(range(1, 31))
+    text = " ".join(lines)
+    assert text.count("Garden society") == 2
+    assert "1 of 2" in text
+    assert "2 of 2" in text
+    for told in set(map(tuple, map(facts, squares))):
+        for fact in told:
+            assert fact in text
+
+
+def test_a_screen_page_holds_all_squares() -> None:
+    (figure,) = sheet(shelf(50), title="t", paper="screen")
+    tall = figure.get_size_inches()
+    (short,) = sheet(shelf(12), title="t", paper="screen")
+    assert tall[0] == short.get_size_inches()[0]
+    assert tall[1] > 3 * short.get_size_inches()[1]
+
+
+def test_no_square_no_page_and_no_unknown_look() -> None:
+    assert sheet([], title="t") == []
+    with pytest.raises(KeyError):
+        sheet(shelf(1), title="t", look="photograph")
+    with pytest.raises(KeyError):
+        sheet(shelf(1), title="t", paper="a7")
+
+
+def test_fewer_squares_are_drawn_larger() -> None:
+    def widest(count: int) -> float:
+        (figure,) = sheet(shelf(count), title="t", look="lace")
+        return max(patch.get_path().get_extents(patch.get_transform()).width for patch in figure.axes[0].patches)
+
+    sides = [widest(count) for count in (1, 7, 12, 24)]
+    assert sides == sorted(sides, reverse=True)
+    assert sides[0] > 4 * sides[-1]
+
+
+def test_squares_of_two_sizes_fill_the_same_room() -> None:
+    (figure,) = sheet([make(6, []), make(12, [])], title="t", look="lace")
+    panels = [patch for patch in figure.axes[0].patches if patch.get_fill()]
+    widths = [patch.get_path().get_extents(patch.get_transform()).width for patch in panels]
+    assert widths[0] == pytest.approx(widths[1])
+
+
+def test_the_print_of_the_stamp_is_shown_beside_the_title() -> None:
+    (bare,) = sheet(shelf(1), title="t", look="lace")
+    (stamped,) = sheet(shelf(1), title="t", look="lace", stamp=STAMP)
+    (shown,) = set(stamped.axes[0].patches[:1])
+    assert len(stamped.axes[0].patches) == len(bare.axes[0].patches) + 1
+    box = shown.get_path().get_extents()
+    assert box.width == pytest.approx(15, abs=0.01)  # its longer side
+    assert box.x1 < 210
+    assert box.y0 > 0
+
+
+def test_the_same_squares_make_the_same_file(tmp_path: Path) -> None:
+    for look in ("drawing", "lace"):
+        for name in ("a", "b"):
+            figures = sheet(shelf(7), title="t", look=look, stamp=STAMP)
+            for ending in ("pdf", "svg", "png"):
+                write(figures, tmp_path / f"{name}.{ending}")
+        for ending in ("pdf", "svg", "png"):
+            assert (tmp_path / f"a.{ending}").read_bytes() == (tmp_path / f"b.{ending}").read_bytes()
+
+
+def test_a_caption_tells_pairs_size_pitch_pins_stitches_match_and_splits() -> None:
+    square = shelf(1)[0]
+    assert stitches_used(square) == ("cloth", "half", "whole", "rose", "spider", "double-ground")
+    assert facts(square) == [
+        "16 pairs", "70 mm", "pitch 5 mm", f"{pins(square)} pins",
+        "cloth,", "half,", "whole,", "rose,", "spider,", "double ground", "match 0.88", "12 splits",
+    ]  # fmt: skip
+    assert facts(replace(square, splits=1))[-1] == "1 split"
+    plain = facts(make(6, []))
+    assert plain == ["8 pairs", "30 mm", "pitch 5 mm", "84 pins"]
+    assert "12.5 mm" in facts(replace(make(5, []), pitch_mm=2.5))
+
+
+def test_facts_are_wrapped_whole() -> None:
+    told = ["12 pairs", "a,", "b", "match 0.9"]
+    assert wrapped(told, 11.0, 20.0, len) == ["12 pairs", "a, b \N{MIDDLE DOT} match 0.9"]
+    assert wrapped(told, 100.0, 100.0, len) == ["12 pairs \N{MIDDLE DOT} a, b \N{MIDDLE DOT} match 0.9"]
+    assert wrapped(told, 1.0, 1.0, len) == ["12 pairs", "a,", "b", "match 0.9"]
+    assert wrapped(["x"], 0.0, 0.0, len) == ["x"]
