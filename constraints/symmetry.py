@@ -41,8 +41,9 @@ def images(points: IntArray, symmetry: str) -> IntArray:
     width = 2 * reach + 1
     grid = np.full((width, width), -1)
     grid[points[:, 0] + reach, points[:, 1] + reach] = np.arange(len(points))
-    moved = np.einsum("gij,nj->gni", matrices(symmetry), points) + reach
-    table: IntArray = grid[moved[..., 0], moved[..., 1]]
+    x, y = points.T
+    (a, b), (c, d) = np.moveaxis(matrices(symmetry)[:, :, :, None], 0, 2)
+    table: IntArray = grid[a * x + b * y + reach, c * x + d * y + reach]
     if (table < 0).any():
         raise ValueError(f"the points are not closed under the symmetry {symmetry!r}")
     return table

@@ -23,12 +23,15 @@ from constraints.stitches import FILLINGS, STITCHES, Unit
 class Sites:
     """Where one kind of unit may lie.
 
-    pinholes: (s, size * size) indices. centres: (s, 2) lattice units. chosen: (s,) literals.
+    pinholes: (s, size * size) indices. centres: (s, 2) lattice units. images: (order, s) the site to which
+    each transformation takes each site. holes: (s, (size - 1) ** 2) holes inside. chosen: (s,) literals.
     """
 
     unit: Unit
     pinholes: IntArray
     centres: IntArray
+    images: IntArray
+    holes: IntArray
     chosen: IntArray
 
 
@@ -83,10 +86,15 @@ class Lace:
         places = self.piece.lattice_squares(unit.size)
         places = places[self.piece.one_zone(places) & (self.piece.depth[places] >= 1).all(axis=1)]
         centres = self.piece.pinholes[places[:, 0]] + np.array([0, unit.size - 1])
-        if not len(places):
-            return Sites(unit, places, centres, np.zeros(0, dtype=np.int64))
-        orbit, representatives = symmetries.orbits(symmetries.images(centres, self.piece.symmetry))
-        return Sites(unit, places, centres, self.formula.variables(len(representatives))[orbit])
+        images = symmetries.images(centres, self.piece.symmetry)
+        orbit, representatives = symmetries.orbits(images)
+        chosen = self.formula.variables(len(representatives))[orbit]
+        return Sites(unit, places, centres, images, self._holes_inside(places, unit.size), chosen)
+
+    def _holes_inside(self, places: IntArray, size: int) -> IntArray:
+        by_top = np.full(len(self.piece), -1)
+        by_top[self.piece.holes[:, 0]] = np.arange(len(self.piece.holes))
+        return by_top[places[:, [i * size + j for i in range(size - 1) for j in range(size - 1)]]]
 
     def _labels(self) -> Labels:
         kinds = [unit.name for unit in self._units()]

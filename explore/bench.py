@@ -18,13 +18,15 @@ from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import Target, target
 from constraints.variables import Lace
 from explore.berths import Place, places
-from explore.blocking import Blocking, best_blocking
+from explore.blocking import ELSEWHERE, Blocking, best_blocking
 from explore.character import character, shown_detail
 
 # Deterministic time for the stamp alone at one place. More of it raises the match by under 0.01.
 _BLOCKING_EFFORT = 0.1
 # So many places of the stamp are worked out for one half-size; jobs take turns with them.
-_POOL = 10
+_POOL = 8
+# Then so many more for each of the best ways of laying it.
+_WAYS, _FURTHER = 3, 2
 # The best of them are used.
 USED = 10
 # A match from which a print is well shown.
@@ -94,6 +96,22 @@ class Bench:
         ]
         return list(dict.fromkeys(place for pool in pools for place in pool))
 
+    def more_places(self, laid: Sequence[Laid]) -> list[Place]:
+        """Further places in the berths and turns that did best: other sizes and positions."""
+        tried = {each.place for each in laid}
+        rng = np.random.default_rng([self.brief.seed, self.size.half_size, 2])
+        ways: dict[tuple[str, float], float] = {}
+        for each in laid:
+            way = (each.place.berth.name, each.place.turn)
+            ways[way] = max(ways.get(way, 0.0), each.worth)
+        best = sorted(ways, key=lambda way: (-ways[way], way))[:_WAYS]
+        every = self._within(self.size.half_size - self.brief.margin)
+        chosen: list[Place] = []
+        for way in best:
+            group = [p for p in every if (p.berth.name, p.turn) == way and p not in tried]
+            chosen += draw_places(group, rng, _FURTHER)
+        return chosen
+
     def _within(self, reach: float) -> list[Place]:
         assert self.stamp is not None
         return places(self.stamp, self.brief.symmetry, reach, self._sizes(), self.brief.turns)
@@ -125,7 +143,7 @@ class Bench:
 def own_mirror(piece: Piece, stamp: Stamp, place: Place) -> IntArray | None:
     """(n,) each pinhole's image in the print's own axis, if that is upright or level: see best_blocking.
 
-    Left and right of the working direction are alike to one worker; the two diagonals are not.
+    -1 outside the piece, ELSEWHERE off the print; None if the print has no such axis. Left and right of the working direction are alike to one worker; the two diagonals are not.
     """
     for axis in character(stamp).axes:
         lean = (axis + place.turn) % 90
@@ -134,7 +152,9 @@ def own_mirror(piece: Piece, stamp: Stamp, place: Place) -> IntArray | None:
             factor = np.array([-1, 1] if upright else [1, -1])
             centre = np.array(place.centre, dtype=np.int64)
             image = (piece.pinholes - centre) * factor + centre
-            return np.array([piece.index.get((x, y), -1) for x, y in image.tolist()])
+            mirrored = np.array([piece.index.get((x, y), -1) for x, y in image.tolist()])
+            off = np.abs(piece.pinholes - centre).max(axis=1) > place.size + 3
+            return np.where(off, ELSEWHERE, mirrored)
     return None
 
 

@@ -29,6 +29,8 @@ class Blocking:
     spent: float
 
 
+ELSEWHERE = -2
+
 # A match is usually near this; a second round with the ratio reached is enough (measured on 48 stamps).
 _FIRST_SHARE, _ROUNDS = 0.8, 2
 
@@ -43,8 +45,8 @@ def best_blocking(
     """The blocks near the stamp that match it best, everything else left open.
 
     `lace` holds the block rules only. mirror: (n,) the image of each pinhole in the print's own axis, -1
-    outside the piece; the blocks are then their own mirror image. None if nothing is found in the effort
-    (deterministic time).
+    outside the piece, ELSEWHERE where it does not matter; the blocks are then their own mirror image. None if
+    nothing is found in the effort (deterministic time).
     """
     start = np.zeros(len(lace.piece), dtype=bool)
     window = np.zeros(len(lace.piece), dtype=bool)
@@ -57,7 +59,7 @@ def best_blocking(
     free[literal[literal > 0]] = True
     small, kept = restrict(lace.formula, values, free)
     if mirror is not None:
-        here = np.flatnonzero(window)
+        here = np.flatnonzero(window & (mirror != ELSEWHERE))
         there = mirror[here]
         image = np.where(there < 0, FALSE, lace.block[there])
         _equal(small, kept, lace.block[here], np.where(window[there] & (there >= 0), image, FALSE))

@@ -103,12 +103,13 @@ def _results(
 
 
 def _lay_all(crew: Crew[Workshop], brief: Brief, stamp: Stamp) -> list[list[Laid]]:
-    """For every size the places of the stamp, blocked."""
-    workshop = Workshop(brief, stamp)
-    ways = range(len(sizes(brief)))
-    places = [(way, place) for way in ways for place in workshop.bench(way).places]
-    found: list[list[Laid]] = [[] for _ in ways]
-    for way, laid in crew.in_order(_lay, places):
+    """For every size the places of the stamp, blocked: a first choice, then more like the best of it."""
+    benches = [Workshop(brief, stamp).bench(way) for way in range(len(sizes(brief)))]
+    found: list[list[Laid]] = [[] for _ in benches]
+    for way, laid in crew.in_order(_lay, [(w, p) for w, bench in enumerate(benches) for p in bench.places]):
+        found[way].append(laid)
+    more = [(w, p) for w, bench in enumerate(benches) for p in bench.more_places(found[w])]
+    for way, laid in crew.in_order(_lay, more):
         found[way].append(laid)
     return found
 

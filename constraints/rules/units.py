@@ -6,7 +6,6 @@ import numpy as np
 
 from constraints.formula import FALSE
 from constraints.lattice import IntArray
-from constraints.piece import Piece
 from constraints.variables import Lace, Sites
 
 NAME = "one unit per pinhole"
@@ -21,19 +20,12 @@ def units(lace: Lace) -> None:
 
 
 def _in_its_field(lace: Lace, sites: Sites) -> None:
-    holes = corner_holes(lace.piece, sites)
+    # The holes in the corners of a unit touch all its pinholes.
+    last = sites.unit.size - 2
+    holes = sites.holes[:, sorted({0, last, last * (last + 1), last * (last + 2)})]
     # One label is enough: it spreads over the open holes, and a labelled hole is open.
     lace.formula.implies("one filling per field", sites.chosen, lace.labels.literals(sites.unit.name, holes[:, 0]))
     lace.formula.implies("one filling per field", sites.chosen, lace.open_hole[holes[:, 1:]])
-
-
-def corner_holes(piece: Piece, sites: Sites) -> IntArray:
-    """Holes in the corners of each site, which together touch all its pinholes: (s, 4), or (s, 1) for size 2."""
-    size = sites.unit.size
-    by_top = np.full(len(piece), -1)
-    by_top[piece.holes[:, 0]] = np.arange(len(piece.holes))
-    ends = sorted({0, size - 2})
-    return by_top[sites.pinholes[:, [i * size + j for i in ends for j in ends]]]
 
 
 def _one_each(lace: Lace) -> None:

@@ -6,7 +6,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints import symmetry as symmetries
 from constraints.lattice import BoolArray, IntArray
 from constraints.stitches import DOUBLE, ROSE, SPIDER, UNITS
 from constraints.variables import Lace, Sites
@@ -140,22 +139,15 @@ class Filler:
             free &= ~self._ring
         possible: BoolArray = np.all(free[sites.pinholes], axis=1)
         # The corners of several holes can surround a place that is not of the field: the middle must be too.
-        inner = self._inner_holes(sites)
-        possible &= np.all(inside[inner], axis=1)
+        possible &= np.all(inside[sites.holes], axis=1)
         return possible
-
-    def _inner_holes(self, sites: Sites) -> IntArray:
-        size = sites.unit.size
-        by_top = np.full(len(self.lace.piece), -1)
-        by_top[self.lace.piece.holes[:, 0]] = np.arange(len(self.lace.piece.holes))
-        return by_top[sites.pinholes[:, [i * size + j for i in range(size - 1) for j in range(size - 1)]]]
 
     def _closed(self, sites: Sites, inside: BoolArray, wanted: BoolArray) -> BoolArray:
         """The wanted sites whose images in the same field are wanted too and meet none of their own images."""
         if not wanted.any():
             return wanted
-        images = symmetries.images(sites.centres, self.lace.piece.symmetry)
-        in_field: BoolArray = np.all(inside[self._inner_holes(sites)], axis=1)
+        images = sites.images
+        in_field: BoolArray = np.all(inside[sites.holes], axis=1)
         good: BoolArray = wanted & np.all(wanted[images] | ~in_field[images], axis=0)
         numbers = np.flatnonzero(good)
         kept = np.zeros(len(good), dtype=bool)

@@ -14,9 +14,9 @@ from svgelements import Circle, Color, Ellipse, Matrix, Path, Rect
 from explore.reading.markup import MOST_ELEMENTS, Element, Styles, parsed
 from explore.reading.outline import StampError, longer_side
 from explore.reading.page import LARGEST, View, length, numbers, transform, viewport
-from explore.reading.painting import Line, Paint, Pen, filled, flattened, pressed, stroked
+from explore.reading.painting import Line, Paint, Pen, crossings, filled, flattened, pressed, stroked
 
-MOST_POINTS = 200_000
+MOST_POINTS, MOST_CROSSINGS = 50_000, 2_000
 FAINTEST = 0.1  # opacity under which a paint is invisible
 SMALLEST = 1e-3  # pixels along the longer side
 
@@ -148,8 +148,10 @@ def _paint(tag: str, stated: Mapping[str, str], place: _Place, found: _Found) ->
     lines = flattened(_path(tag, stated, place.view, found))
     _check_reach(lines, place.matrix)
     found.points += sum(len(line.points) for line in lines)
-    if found.points > MOST_POINTS:
-        raise StampError(f"has more than {MOST_POINTS} points; a stamp is a simpler drawing")
+    if found.points > MOST_POINTS or (lines and crossings(lines) > MOST_CROSSINGS):
+        raise StampError(
+            f"has over {MOST_POINTS} points or {MOST_CROSSINGS} crossings; a stamp is a simpler drawing"
+        )
     if tag != "line" and (colour := _colour("fill", "black", place)) is not None:
         _add(filled(lines, place.style.get("fill-rule", "nonzero")), colour, place, found)
     if (colour := _colour("stroke", "none", place)) is not None:

@@ -11,7 +11,7 @@ from xml.parsers import expat
 
 from explore.reading.outline import StampError
 
-MOST_ELEMENTS, DEEPEST = 20_000, 100
+MOST_ELEMENTS, DEEPEST = 5_000, 100
 
 _COMMENT = re.compile(r"/\*.*?\*/", re.DOTALL)
 

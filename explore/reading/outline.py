@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -52,14 +53,56 @@ def simplified(shape: shapely.Geometry) -> tuple[MultiPolygon, list[str]]:
     The tolerance is 1/400 of the longer side unless that leaves too many vertices.
     """
     size = longer_side(shape)
-    plain = MultiPolygon(polygons(shape))
+    whole = MultiPolygon(polygons(shape))
+    # What is smaller than the tolerance both ways is no detail but dust. No ring has fewer than four vertices.
+    details = [ring for ring in _ring_list(whole) if ring.area > (size / FINENESS[0]) ** 2]
+    seen = _with_largest(whole, details, MOST_VERTICES // 4)
+    plain = seen
     for fineness in FINENESS:
-        plain = MultiPolygon(polygons(shapely.simplify(shape, size / fineness)))
+        plain = MultiPolygon(polygons(shapely.simplify(seen, size / fineness)))
         if shapely.get_num_coordinates(plain) <= MOST_VERTICES:
-            return plain, []
-    kept = _largest_details(plain)
-    left_out = _count_rings(plain) - _count_rings(kept)
-    return kept, [f"the {left_out} smallest details were left out"] if left_out else []
+            break
+    else:
+        plain = _fewer(plain)
+    left_out = len(details) - len(_ring_list(plain))
+    return plain, [f"the {left_out} smallest details were left out"] if left_out > 0 else []
+
+
+def _fewer(shape: MultiPolygon) -> MultiPolygon:
+    """The shape with as many of its largest rings as MOST_VERTICES allow."""
+    rings = _ring_list(shape)
+    total = np.cumsum([ring.vertices for ring in sorted(rings, key=lambda ring: -ring.area)])
+    return _with_largest(shape, rings, int(np.searchsorted(total, MOST_VERTICES, side="right")))
+
+
+@dataclass(frozen=True)
+class _Ring:
+    """One ring of a MultiPolygon: its part, its place there (0 is the outside), its area and vertices."""
+
+    part: int
+    place: int
+    area: float
+    vertices: int
+
+
+def _ring_list(shape: MultiPolygon) -> list[_Ring]:
+    return [
+        _Ring(i, j, Polygon(ring).area, len(ring.coords))
+        for i, part in enumerate(shape.geoms)
+        for j, ring in enumerate(_rings(part))
+    ]
+
+
+def _with_largest(shape: MultiPolygon, rings: list[_Ring], most: int) -> MultiPolygon:
+    """The shape with only the largest of these of its rings, one at least; a hole goes with its part."""
+    largest = sorted(rings, key=lambda ring: -ring.area)[: max(1, most)]
+    kept = {(ring.part, ring.place) for ring in largest}
+    parts = [
+        Polygon(part.exterior, [ring for j, ring in enumerate(part.interiors, 1) if (i, j) in kept])
+        for i, part in enumerate(shape.geoms)
+        if (i, 0) in kept
+    ]
+    return MultiPolygon(parts or [max(shape.geoms, key=lambda part: part.area)])
 
 
 def rounded(shape: MultiPolygon) -> MultiPolygon:
@@ -76,21 +119,6 @@ def rounded(shape: MultiPolygon) -> MultiPolygon:
             break
         shape = shapely.buffer(shape, -3 * grid, join_style="mitre")
     return shape
-
-
-def _count_rings(shape: MultiPolygon) -> int:
-    return sum(1 + len(part.interiors) for part in shape.geoms)
-
-
-def _largest_details(shape: MultiPolygon) -> MultiPolygon:
-    """The shape without its smallest parts and holes, down to MOST_VERTICES or to one outline."""
-    rings = [(Polygon(ring).area, len(ring.coords)) for part in shape.geoms for ring in _rings(part)]
-    rings.sort(reverse=True)
-    total = np.cumsum([count for _, count in rings])
-    last = max(0, int(np.searchsorted(total, MOST_VERTICES, side="right")) - 1)
-    least = rings[last][0]
-    parts = [part for part in shape.geoms if Polygon(part.exterior).area >= least]
-    return MultiPolygon([without_small_holes(part, least)[0] for part in parts])
 
 
 def _rings(part: Polygon) -> list[shapely.LinearRing]:

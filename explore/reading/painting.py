@@ -94,6 +94,18 @@ def _pieces(segment: object) -> FloatArray:
     return points
 
 
+def crossings(lines: list[Line]) -> float:
+    """About how often the subpaths cross themselves and each other, from a sample of their pieces."""
+    pieces = shapely.linestrings(
+        np.concatenate([_edges(line.points) for line in lines if len(line.points) > 1])
+    )
+    # Fewer pieces of a long scribble, each of which meets more of the others.
+    count = min(500, max(20, 200_000 // len(pieces)))
+    sample = pieces[:: len(pieces) // count + 1]
+    met = shapely.STRtree(pieces).query(sample, predicate="crosses")
+    return float(met.shape[1] * len(pieces) / len(sample) / 2)
+
+
 def filled(lines: list[Line], rule: str) -> shapely.Geometry:
     """The area inside the subpaths, each closed, by the fill rule "nonzero" or "evenodd" of SVG."""
     rings = [np.vstack([line.points, line.points[:1]]) for line in lines if len(line.points) > 2]

@@ -37,8 +37,8 @@ def open_picture(data: bytes) -> Image.Image:
             with Image.open(io.BytesIO(data), formats=("PNG", "JPEG")) as image:
                 _check_size(image.width, image.height)
                 image.load()
-                upright = ImageOps.exif_transpose(image)
-                return _plain_mode(upright)
+                ImageOps.exif_transpose(image, in_place=True)
+                return _plain_mode(image)
     except Image.DecompressionBombError:
         raise StampError(f"has more than {MOST_PIXELS // 10**6} million pixels: scan it coarser") from None
     except StampError:
@@ -78,9 +78,7 @@ def view(image: Image.Image, box: tuple[int, int, int, int]) -> tuple[Pixels, fl
     scale = min(max(longer, COARSEST), FINEST) / longer
     width, height = (max(1, round((box[i + 2] - box[i]) * scale)) for i in (0, 1))
     smooth = Image.Resampling.BICUBIC if scale > 1 else Image.Resampling.BOX
-    small = image.crop(box)
-    if (width, height) != small.size:
-        small = small.resize((width, height), smooth)
+    small = image.resize((width, height), smooth, box=box)
     flat = _on_paper(small).filter(ImageFilter.GaussianBlur(1))
     return np.asarray(flat, dtype=np.float32), scale
 
