@@ -78,19 +78,21 @@ class Rows:
     """Rows of a block's places, and the strips of cloth between one row and the next.
 
     along, across: (strips, 2) unit vectors, from row to row and from the low to the high end of a row.
-    line: (strips,) where the first of the strip's two rows lies on `along`; ends: (strips, 4) low and high
-    end of the first row, low and high end of the second, on `across`.
+    line: (strips,) where the first of the strip's two rows lies on `along`; height: (strips,) 1, or 0 for a
+    row that has no next and stands as a strip of its own. ends: (strips, 4) low and high end of the first
+    row, low and high end of the second, on `across`.
     """
 
     along: IntArray
     across: IntArray
     line: IntArray
+    height: IntArray
     ends: FloatArray
 
     def side(self, high: bool, share: float) -> FloatArray:
         """(strips, 2) points `share` of the way along the low or high side of every strip."""
         first, second = self.ends[:, int(high)], self.ends[:, 2 + int(high)]
-        return self.place(self.line.astype(np.float64) + share, first + share * (second - first))
+        return self.place(self.line + share * self.height, first + share * (second - first))
 
     def place(self, line: FloatArray, across: FloatArray) -> FloatArray:
         """Points at places on the two vectors, shape (..., 2)."""
@@ -101,55 +103,65 @@ class Rows:
         return np.stack([self.side(False, low), self.side(True, high)], axis=1)
 
 
-def rows(layout: Layout, which: BoolArray, lengthwise: bool = False) -> Rows:
-    """The rows of the places in the mask `which` (n,), strip by strip.
+@dataclass(frozen=True, eq=False)
+class _Runs:
+    """Unbroken rows of places. of: (n + 1,) the run of each pinhole, -1 for none; first, last: (runs,) its ends.
 
-    lengthwise: take the columns that run with the working direction, as passives do, instead of the rows.
+    line, place: (n,) where each pinhole lies along and across the working direction of its zone.
     """
-    piece = layout.piece
-    direction = piece.directions[piece.zone]
-    sideways = np.stack([direction[:, 1], -direction[:, 0]], axis=1)
-    along, across = (sideways, direction) if lengthwise else (direction, sideways)
-    line, place = (piece.pinholes * along).sum(axis=1), (piece.pinholes * across).sum(axis=1)
-    chosen = np.flatnonzero(which & layout.inside)
-    order = chosen[np.lexsort((place[chosen], line[chosen], piece.zone[chosen], layout.block[chosen]))]
-    keys = np.stack([layout.block[order], piece.zone[order], line[order], place[order]])
+
+    of: IntArray
+    first: IntArray
+    last: IntArray
+    line: IntArray
+    place: IntArray
+
+
+def rows(layout: Layout, which: BoolArray) -> Rows:
+    """The rows of the places in the mask `which` (n,), strip by strip."""
+    along = layout.piece.directions[layout.piece.zone]
+    across = np.stack([along[:, 1], -along[:, 0]], axis=1)
+    runs = _runs(layout, which & layout.inside, along, across)
+    upper, lower = _linked(layout, runs)
+    lone = np.setdiff1d(np.arange(len(runs.first)), np.concatenate([upper, lower]))
+    height = np.repeat([1, 0], [len(upper), len(lone)])
+    upper, lower = np.append(upper, lone), np.append(lower, lone)
+    low, high = runs.place[runs.first], runs.place[runs.last]
+    # Of a row that meets two rows, each strip takes the part that lies before or beyond its own.
+    own = np.stack([low[upper], high[upper], low[lower], high[lower]], axis=1)
+    met = own[:, [2, 3, 0, 1]] + np.array([-1, 1, -1, 1])
+    ends = np.where(np.array([True, False] * 2), np.maximum(own, met), np.minimum(own, met))
+    cut_low, cut_high = _cut(layout, runs.first, -across), _cut(layout, runs.last, across)
+    cut = np.stack([cut_low[upper], cut_high[upper], cut_low[lower], cut_high[lower]], axis=1)
+    ends = ends + np.array([-1, 1, -1, 1]) * (cut & (ends == own))
+    strip = runs.first[upper]
+    return Rows(along[strip], across[strip], runs.line[strip], height, ends.astype(np.float64))
+
+
+def _runs(layout: Layout, which: BoolArray, along: IntArray, across: IntArray) -> _Runs:
+    pinholes, zone, block = layout.piece.pinholes, layout.piece.zone, layout.block
+    line, place = (pinholes * along).sum(axis=1), (pinholes * across).sum(axis=1)
+    chosen = np.flatnonzero(which)
+    order = chosen[np.lexsort((place[chosen], line[chosen], zone[chosen], block[chosen]))]
+    keys = np.stack([block[order], zone[order], line[order]])
     begins = np.ones(len(order), dtype=np.bool_)
-    begins[1:] = (np.diff(keys[:3]) != 0).any(axis=0) | (np.diff(keys[3]) != 2)
+    begins[1:] = (np.diff(keys) != 0).any(axis=0) | (np.diff(place[order]) != 2)
     first = np.flatnonzero(begins)
     last = np.append(first[1:], len(order)) - 1 if len(order) else first
-    run = np.full(len(piece) + 1, -1)
-    run[order] = np.cumsum(begins) - 1
-    upper, lower = _linked(layout, run, line)
-    low, high = place[order[first]], place[order[last]]
-    lower_low, upper_low = low[lower], low[upper]
-    ends = np.stack(
-        [
-            np.maximum(upper_low, lower_low - 1),
-            np.minimum(high[upper], high[lower] + 1),
-            np.maximum(lower_low, upper_low - 1),
-            np.minimum(high[lower], high[upper] + 1),
-        ],
-        axis=1,
-    )
-    cut_low, cut_high = _cut(layout, order[first], -across), _cut(layout, order[last], across)
-    reach = np.stack([cut_low[upper], cut_high[upper], cut_low[lower], cut_high[lower]], axis=1)
-    full = ends == np.stack([upper_low, high[upper], lower_low, high[lower]], axis=1)
-    ends = ends + np.array([-1, 1, -1, 1]) * (reach & full)
-    strip = order[first[upper]]
-    return Rows(along[strip], across[strip], line[strip], ends.astype(np.float64))
+    of = np.full(len(pinholes) + 1, -1)
+    of[order] = np.cumsum(begins) - 1
+    return _Runs(of, order[first], order[last], line, place)
 
 
-def _linked(layout: Layout, run: IntArray, line: IntArray) -> tuple[IntArray, IntArray]:
+def _linked(layout: Layout, runs: _Runs) -> tuple[IntArray, IntArray]:
     """Pairs of runs that are neighbours, one line apart, in one block and one zone: upper and lower."""
-    piece = layout.piece
-    beside = piece.neighbours
-    block, zone = np.append(layout.block, -1), np.append(piece.zone, -1)
-    next_line = np.append(line, 0)[beside] == line[:, None] + 1
-    same = (run[beside] >= 0) & (run[:-1, None] >= 0) & next_line
-    same &= (block[beside] == layout.block[:, None]) & (zone[beside] == piece.zone[:, None])
+    beside = layout.piece.neighbours
+    block, zone = np.append(layout.block, -1), np.append(layout.piece.zone, -1)
+    same = (runs.of[beside] >= 0) & (runs.of[:-1, None] >= 0)
+    same &= np.append(runs.line, 0)[beside] == runs.line[:, None] + 1
+    same &= (block[beside] == block[:-1, None]) & (zone[beside] == zone[:-1, None])
     place, step = np.nonzero(same)
-    pairs = np.unique(np.stack([run[place], run[beside[place, step]]], axis=1), axis=0)
+    pairs = np.unique(np.stack([runs.of[place], runs.of[beside[place, step]]], axis=1), axis=0)
     return pairs[:, 0], pairs[:, 1]
 
 

@@ -21,8 +21,8 @@ from gallery.marks import Marks
 from gallery.paths import Pencil
 
 # The line of a stitch and the tint of its blocks.
-COLOURS = {CLOTH: ("#6a2c91", "#dfcdec"), HALF: ("#1c7c3c", "#cfe9d3"), WHOLE: ("#c0272d", "#f7d2cd")}
-GROUND, DOUBLE, ROSE, SPIDER, EDGE, PIN = "#8d929b", "#5d626c", "#2e6484", "#7a4a1e", "#4b5059", "#16181c"
+COLOURS = {CLOTH: ("#6a2c91", "#d5bfe6"), HALF: ("#1c7c3c", "#c3e4c9"), WHOLE: ("#c0272d", "#f5c8c1")}
+GROUND, DOUBLE, ROSE, SPIDER, EDGE, PIN = "#8d929b", "#7b818c", "#2e6484", "#7a4a1e", "#4b5059", "#16181c"
 
 # Widths in lattice units: a pair is drawn finer than it is, so that the ways stay apart.
 _GROUND, _LINE, _WORKER, _OUTLINE, _PIN = 0.07, 0.10, 0.11, 0.07, 0.26

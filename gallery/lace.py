@@ -33,7 +33,7 @@ _LIGHT_EDGE, _SELVEDGE = 0.28, 0.46
 _LIT = 0.68  # share of a thread's width that catches the light
 _OPENING = 0.17  # a pinhole
 # From how many points a unit on every thread is drawn, and pinholes are seen in the net.
-_FINE, _KNOTS = 4.4, 1.8
+_FINE, _KNOTS = 3.4, 1.8
 
 
 def draw(axes: Axes, square: Square, to_axes: Transform | None = None, detailed: bool | None = None) -> None:
@@ -113,7 +113,7 @@ def _on_top(pencil: Pencil, path: Path, thickness: float, gap: str) -> None:
 
 # --- small: lines and tones -----------------------------------------------------------------------------
 
-_NET, _FOOTSIDE, _BORDER = "#cfc8b9", "#e6dfcf", "#efe8d8"
+_NET, _FOOTSIDE, _BORDER = "#bdb7aa", "#e6dfcf", "#f3ecdd"
 
 
 def _tones(pencil: Pencil, marks: Marks) -> None:
@@ -152,7 +152,7 @@ def _lattice_seen(held: Quarters) -> FloatArray:
 
 # The tone of a stitch, and the threads seen on it: how thick, of what colour, which.
 _TONES = {
-    CLOTH: ("#ece5d6", 0.10, "#d0c7b4", _rows_seen),
+    CLOTH: ("#f0e9da", 0.10, "#d6cdba", _rows_seen),
     WHOLE: ("#6d7377", 0.20, "#e3dccb", _grid_seen),
     HALF: ("#46525c", 0.15, "#d8d1c1", _lattice_seen),
 }

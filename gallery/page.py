@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 import tempfile
 import warnings
+from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -99,9 +100,9 @@ class Type:
         line = " ".join(words.split())
         if self.width(line) <= room:
             return line
-        while line and self.width(line + ELLIPSIS) > room:
-            line = line[:-1]
-        return line.rstrip() + ELLIPSIS
+        # The longest beginning that fits, found by halving: words grow wider with every letter.
+        kept = bisect_right(range(len(line)), room, key=lambda length: self.width(line[:length] + ELLIPSIS)) - 1
+        return line[: max(0, kept)].rstrip() + ELLIPSIS
 
 
 @lru_cache(maxsize=4096)

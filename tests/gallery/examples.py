@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import cache
 
 import numpy as np
 
@@ -159,7 +160,12 @@ def _spiders(
 
 def gallery_of(count: int, half_size: int, worked: str = "round") -> list[Square]:
     """`count` different squares of one half-size, in all stitches and fillings."""
-    return [(_STYLES[i % len(_STYLES)])(half_size, i, worked) for i in range(count)]
+    return [_example(i, half_size, worked) for i in range(count)]
+
+
+@cache
+def _example(i: int, half_size: int, worked: str) -> Square:
+    return _STYLES[i % len(_STYLES)](half_size, i, worked)
 
 
 def _medallion(n: int, i: int, worked: str) -> Square:

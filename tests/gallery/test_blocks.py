@@ -71,11 +71,21 @@ def test_worked_across_every_row_of_a_diamond_is_crossed_once() -> None:
     assert held.ends.tolist()[:2] == [[0, 0, -1, 1], [-1, 1, -2, 2]]
 
 
+def test_a_row_without_a_next_one_is_crossed_as_well() -> None:
+    """Two by two places round the centre lie in four quarters, one in each."""
+    layout = lay(make(12, [("half", diamond(0, 0, 2))]))
+    lines = rows(layout, layout.inside).lines(0.0, 0.0)
+    assert sorted(lines[:, 1].tolist() + lines[:, 0].tolist()) == sorted(
+        [[0, 0]] * 4 + [[1, 0], [-1, 0], [0, 1], [0, -1]]
+    )
+
+
 @names
 def test_threads_of_a_block_stay_within_its_cloth(square: Square) -> None:
     layout = lay(square)
     full = layout.piece.pinholes[whole_holes(layout)]
     within = shapely.union_all([Polygon(hole) for hole in full]).buffer(1e-6)
+    shapely.prepare(within)
     held = quarters(layout, layout.inside)
     for weave in WEAVES.values():
         woven = weave(held)

@@ -120,3 +120,13 @@ def test_strokes_keep_their_share_of_the_drawing_at_any_size() -> None:
 def test_pins_are_shown_where_they_are_large_enough() -> None:
     square = make(12, [])
     assert len(patches(drawn(square, "drawing", 6.0))) == len(patches(drawn(square, "drawing", 0.5))) + 1
+
+
+def write_golden() -> None:
+    """Write the golden vectors anew, after looking at the picture: `python tests/gallery/test_drawing.py`."""
+    held = sorted([*vector, count] for vector, count in vectors(drawn(small(), "drawing")).items())
+    GOLDEN.write_text("[\n" + ",\n".join(json.dumps(row) for row in held) + "\n]\n")
+
+
+if __name__ == "__main__":
+    write_golden()

@@ -66,8 +66,7 @@ def test_words_neither_overlap_nor_leave_the_page(paper: str, count: int) -> Non
             assert page.y0 < box.y0 < box.y1 < page.y1, words
 
 
-@pytest.mark.parametrize("paper", PAPER_NAMES)
-@pytest.mark.parametrize("look", ["drawing", "lace"])
+@pytest.mark.parametrize(("look", "paper"), [("lace", "a4"), ("drawing", "a3"), ("lace", "screen")])
 def test_pictures_stand_apart_from_each_other_and_from_the_words(paper: str, look: str) -> None:
     (figure,) = sheet(shelf(24), title="t", look=look, paper=paper)
     axes = figure.axes[0]
@@ -148,12 +147,12 @@ def test_the_print_of_the_stamp_is_shown_beside_the_title() -> None:
 
 
 def test_the_same_squares_make_the_same_file(tmp_path: Path) -> None:
-    for look in ("drawing", "lace"):
+    for look, endings in (("drawing", ("svg",)), ("lace", ("pdf", "svg", "png"))):
         for name in ("a", "b"):
-            figures = sheet(shelf(7), title="t", look=look, stamp=STAMP)
-            for ending in ("pdf", "svg", "png"):
+            figures = sheet(shelf(2), title="t", look=look, stamp=STAMP)
+            for ending in endings:
                 write(figures, tmp_path / f"{name}.{ending}")
-        for ending in ("pdf", "svg", "png"):
+        for ending in endings:
             assert (tmp_path / f"a.{ending}").read_bytes() == (tmp_path / f"b.{ending}").read_bytes()
 
 
