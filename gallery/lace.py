@@ -27,10 +27,10 @@ from gallery.strands import BODY, BODY_SPACING, Strands, woven_body
 
 MARGIN = 1.4  # units of dark cloth beyond the outer pins
 
-_VELVET, _GAP, _SHADE, _THREAD = "#1c2b39", "#7b776c", "#a99f8b", "#f7f1e3"
+_VELVET, _GAP, _SHADE, _THREAD = "#1c2b39", "#8d8778", "#b3aa97", "#f8f2e5"
 _OPEN, _LIGHT, _DENSE = 0.125, 0.15, 0.19
 _LIGHT_EDGE, _SELVEDGE = 0.28, 0.46
-_LIT = 0.68  # share of a thread's width that catches the light
+_LIT = 0.74  # share of a thread's width that catches the light
 _OPENING = 0.17  # a pinhole
 # From how many points a unit on every thread is drawn, and pinholes are seen in the net.
 _FINE, _KNOTS = 3.4, 1.8

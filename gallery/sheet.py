@@ -47,9 +47,11 @@ class Grid:
     words: Type
 
     def corner(self, place: int) -> tuple[float, float]:
-        """Top left corner of the square at a place, mm; the columns share the width evenly."""
-        across = (self.width - 2 * _MARGIN - self.side) / max(1, self.columns - 1)
-        return _MARGIN + (place % self.columns) * across, _MARGIN + _HEADER + (place // self.columns) * self.down
+        """Top left corner of the square at a place, mm; the columns stand in the middle of the page."""
+        room = (self.width - 2 * _MARGIN - self.side) / max(1, self.columns - 1)
+        across = min(room, self.side + 3 * _GAP_ACROSS)
+        left = (self.width - self.side - (self.columns - 1) * across) / 2
+        return left + (place % self.columns) * across, _MARGIN + _HEADER + (place // self.columns) * self.down
 
 
 def sheet(
