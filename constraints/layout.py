@@ -167,12 +167,12 @@ def components(neighbours: IntArray, group: IntArray) -> IntArray:
     joined = np.where((groups[neighbours] == group[:, None]) & member[:, None], neighbours, -1)
     label = np.append(np.where(member, np.arange(len(group)), len(group)), len(group))
     while True:
+        before = label.copy()
         best = np.minimum(label[:-1], label[joined].min(axis=1))
         # Hook the root of each label too, then halve the ways to the roots.
-        np.minimum.at(label, label[:-1], best)
+        np.minimum.at(label, before[:-1], best)
         label[:-1] = np.minimum(label[:-1], best)
-        shorter = label[label]
-        if np.array_equal(shorter, label) and np.array_equal(label[:-1], best):
+        label = label[label]
+        if np.array_equal(label, before):
             return np.where(member, label[:-1], -1)
-        label = shorter
 
