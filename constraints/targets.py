@@ -42,14 +42,18 @@ def target(piece: Piece, shape: MultiPolygon, reverse: bool = False) -> Target:
 
     `shape` in lattice units, with the coordinates that will be saved.
     """
-    copies = [
-        shapely.affinity.affine_transform(shape, [m[0][0], m[0][1], m[1][0], m[1][1], 0, 0])
-        for m in symmetries.matrices(piece.symmetry).tolist()
-    ]
-    union = shapely.union_all(copies)
+    union = shapely.union_all(images(shape, piece.symmetry))
     shapely.prepare(union)
     covered, close = cover(piece.pinholes, union)
     return Target(np.flatnonzero(covered), np.flatnonzero(close & ~covered), reverse)
+
+
+def images(shape: MultiPolygon, symmetry: str) -> list[MultiPolygon]:
+    """The shape under every transformation of a symmetry, itself first."""
+    return [
+        shapely.affinity.affine_transform(shape, [a, b, c, d, 0, 0])
+        for (a, b), (c, d) in symmetries.matrices(symmetry).tolist()
+    ]
 
 
 def cover(points: IntArray, shape: shapely.Geometry) -> tuple[BoolArray, BoolArray]:

@@ -7,17 +7,19 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
+import shapely
+from shapely.geometry import MultiPolygon
 
 from constraints import model
 from constraints.brief import Brief, Size
 from constraints.lattice import IntArray
-from constraints.piece import Piece, square
+from constraints.piece import ROUND, Piece, square
 from constraints.solver import Solver
 from constraints.square import Ring
 from constraints.stamp import Stamp, outlines, shape_of
-from constraints.targets import Target, target
+from constraints.targets import Target, images, target
 from constraints.variables import Lace
-from explore.berths import Place, places
+from explore.berths import AIR, Place, places
 from explore.blocking import ELSEWHERE, Blocking, best_blocking
 from explore.character import character, shown_detail
 
@@ -25,12 +27,18 @@ from explore.character import character, shown_detail
 _BLOCKING_EFFORT = 0.1
 # So many places of the stamp are worked out for one half-size; jobs take turns with them.
 _POOL = 8
+# So many of them are tried in reverse too.
+_REVERSE = 5
 # Then so many more for each of the best ways of laying it.
 _WAYS, _FURTHER = 3, 2
+# So many places are tried for the further copies of a print.
+_COMPANIONS = 300
 # The best of them are used.
 USED = 10
-# A match from which a print is well shown.
-_GOOD = 0.75
+# A match from which a print is well shown; an outline must be close to be known.
+_GOOD, _GOOD_REVERSE = 0.75, 0.85
+# With fewer good places than this the best of the others are used too.
+_FEW = 4
 # Units kept free inside the margin for a border, in half of the places.
 _BORDER = 7
 
@@ -94,7 +102,10 @@ class Bench:
             for limit in (reach - _BORDER, reach)
             if limit >= self.size.half_size / 2
         ]
-        return list(dict.fromkeys(place for pool in pools for place in pool))
+        chosen = list(dict.fromkeys(place for pool in pools for place in pool))
+        if self.brief.worked == ROUND:
+            chosen += [replace(place, reverse=True) for place in _roundest(chosen, _REVERSE)]
+        return chosen
 
     def more_places(self, laid: Sequence[Laid]) -> list[Place]:
         """Further places in the berths and turns that did best: other sizes and positions."""
@@ -123,27 +134,52 @@ class Bench:
         return sorted({least, most, *(float(size) for size in range(int(least) + 1, int(most) + 1))})
 
     def lay(self, place: Place) -> Laid:
-        """The stamp at a place with its target and best blocking."""
+        """The stamp at a place, with as many more copies as the brief asks for, and its best blocking."""
         assert self.stamp is not None
-        rings = outlines(self.stamp.placed(place.size, place.turn, place.centre))
-        aim = target(self.piece, shape_of(rings))
+        group = self._with_companions(place)
+        if len(group) < self.brief.copies:
+            return Laid(place, (), Target(np.zeros(0, int), np.zeros(0, int)), None)
+        rings = tuple(ring for each in group for ring in outlines(self._placed(each)))
+        aim = target(self.piece, shape_of(rings), place.reverse)
         if not len(aim.inside):
             return Laid(place, rings, aim, None)
         effort = _BLOCKING_EFFORT * self.brief.effort
-        mirror = None if place.berth.mirrored else own_mirror(self.piece, self.stamp, place)
+        mirror = None if place.berth.mirrored or len(group) > 1 else own_mirror(self.piece, self.stamp, place)
         blocking = best_blocking(self.blocks, aim, effort, mirror)
         if blocking is None and mirror is not None:
             blocking = best_blocking(self.blocks, aim, effort)
         if blocking is None:
             return Laid(place, rings, aim, None)
-        detail = shown_detail(shape_of(rings), self.piece.pinholes[blocking.block])
+        detail = shown_detail(shape_of(rings), self.piece.pinholes[blocking.block], place.reverse)
         return Laid(place, rings, aim, blocking, detail)
+
+    def _placed(self, place: Place) -> MultiPolygon:
+        assert self.stamp is not None
+        return self.stamp.placed(place.size, place.turn, place.centre)
+
+    def _with_companions(self, place: Place) -> list[Place]:
+        """The place and further ones of its size, all their images clear of each other."""
+        group = [place]
+        if self.brief.copies == 1:
+            return group
+        taken = shapely.union_all(images(self._placed(place), self.brief.symmetry))
+        rng = np.random.default_rng([self.brief.seed, int(place.turn), *(int(abs(c)) for c in place.centre)])
+        every = [each for each in self._within(self.size.half_size - self.brief.margin) if each.size == place.size]
+        for number in rng.permutation(len(every))[:_COMPANIONS]:
+            if len(group) == self.brief.copies:
+                break
+            shape = self._placed(every[number])
+            if taken.distance(shape) >= 2 * AIR:
+                group.append(every[number])
+                taken = shapely.union_all([taken, *images(shape, self.brief.symmetry)])
+        return group
 
 
 def own_mirror(piece: Piece, stamp: Stamp, place: Place) -> IntArray | None:
     """(n,) each pinhole's image in the print's own axis, if that is upright or level: see best_blocking.
 
-    -1 outside the piece, ELSEWHERE off the print; None if the print has no such axis. Left and right of the working direction are alike to one worker; the two diagonals are not.
+    -1 outside the piece, ELSEWHERE off the print; None if the print has no such axis. Left and right of the
+    working direction are alike to one worker; the two diagonals are not.
     """
     for axis in character(stamp).axes:
         lean = (axis + place.turn) % 90
@@ -161,16 +197,31 @@ def own_mirror(piece: Piece, stamp: Stamp, place: Place) -> IntArray | None:
 def fittest(laid: Sequence[Laid], least: float, count: int) -> list[Laid]:
     """The places that reach the least match, the most telling ones first, at most `count`.
 
-    Places below a good match are used only where there are too few others.
+    Places below a good match are used only where there are too few others; reverse prints are a quarter of
+    all at the most, and stand among the others.
     """
     good = [each for each in laid if each.blocking is not None and each.blocking.match >= least]
     ranked = sorted(good, key=lambda each: (_middling(each), -each.worth))
     best = [each for each in ranked if not _middling(each)]
-    return (ranked if len(best) < count // 2 else best)[:count]
+    chosen = ranked[:_FEW] if len(best) < _FEW else best
+    reverse = [each for each in chosen if each.place.reverse and _match(each) >= _GOOD_REVERSE][: count // 4]
+    solid = [each for each in chosen if not each.place.reverse][: count - len(reverse)]
+    for number, each in enumerate(reverse):
+        solid.insert(min(4 * number + 2, len(solid)), each)
+    return solid
+
+
+def _match(laid: Laid) -> float:
+    return 0.0 if laid.blocking is None else laid.blocking.match
 
 
 def _middling(laid: Laid) -> bool:
-    return laid.blocking is None or laid.blocking.match < _GOOD
+    return _match(laid) < _GOOD
+
+
+def _roundest(every: Sequence[Place], count: int) -> list[Place]:
+    """The largest places nearest the centre: a band round the centre itself needs no split."""
+    return sorted(every, key=lambda place: (_outwards(place)[0] - place.size, place.turn))[:count]
 
 
 def draw_places(every: Sequence[Place], rng: np.random.Generator, count: int) -> list[Place]:

@@ -18,6 +18,10 @@ from explore.character import Character, character
 _UP, _LEFT, _CORNER = 0.0, 270.0, 315.0
 
 
+# Units that a print keeps off the border of its berth, so that it stands clear of its images.
+AIR = 2.0
+
+
 @dataclass(frozen=True)
 class Berth:
     """A cone of half-angle `opening` degrees round the ray at `ray` degrees (clockwise from upright).
@@ -69,12 +73,16 @@ BERTHS: dict[str, tuple[Berth, ...]] = {
 
 @dataclass(frozen=True)
 class Place:
-    """One way to lay the stamp: its size in pitches, turn and centre in lattice units."""
+    """One way to lay the stamp: its size in pitches, turn and centre in lattice units.
+
+    reverse: the shape stays open and a band of blocks goes round it.
+    """
 
     berth: Berth
     size: float
     turn: float
     centre: tuple[float, float]
+    reverse: bool = False
 
 
 def places(
@@ -83,7 +91,7 @@ def places(
     reach: float,
     sizes: Sequence[float],
     turns: Sequence[float] = (),
-    air: float = 2.0,
+    air: float = AIR,
 ) -> list[Place]:
     """Every way to lay one whole print with max(|x|, |y|) <= reach, `air` units off its own images.
 

@@ -30,6 +30,8 @@ class Blocking:
 
 
 ELSEWHERE = -2
+# A reverse print may use places so many steps beyond the near ones, each at this share of a whole place.
+_BAND, _BAND_WEIGHT = 5, 0.05
 
 # A match is usually near this; a second round with the ratio reached is enough (measured on 48 stamps).
 _FIRST_SHARE, _ROUNDS = 0.8, 2
@@ -52,7 +54,7 @@ def best_blocking(
     window = np.zeros(len(lace.piece), dtype=bool)
     window[target.inside] = window[target.near] = True
     if target.reverse:
-        window = _widen(lace, window, 6)
+        window = _widen(lace, window, _BAND)
     values = as_values(lace, start)
     free = np.zeros(lace.formula.size, dtype=bool)
     literal = lace.block[window]
@@ -67,7 +69,7 @@ def best_blocking(
     place = np.full(lace.formula.size, -1)
     place[kept] = np.arange(len(kept))
     wanted = start.copy()
-    wanted[target.inside] = True
+    wanted[target.near if target.reverse else target.inside] = True
     hint: BoolArray = as_values(lace, wanted)[kept]
     share, spent = _FIRST_SHARE, 0.0
     best: Blocking | None = None
@@ -112,14 +114,14 @@ def as_values(lace: Lace, block: BoolArray) -> BoolArray:
 
 
 def _terms(lace: Lace, target: Target, place: IntArray, share: float) -> tuple[IntArray, IntArray]:
-    sign = -1 if target.reverse else 1
-    variables = np.concatenate([lace.block[target.inside], lace.block[target.near]])
-    weights = np.concatenate(
-        [np.full(len(target.inside), _SCALE), np.full(len(target.near), -round(share * _SCALE))]
-    )
-    real = variables > 0
-    numbers, back = np.unique(place[variables[real]], return_inverse=True)
-    return numbers, sign * np.bincount(back, weights=weights[real]).astype(np.int64)
+    worth = np.zeros(len(lace.piece))
+    if target.reverse:
+        worth -= _SCALE * _BAND_WEIGHT
+    worth[target.inside] = -_SCALE if target.reverse else _SCALE
+    worth[target.near] = round(share * _SCALE) * (1 if target.reverse else -1)
+    real = (lace.block > 0) & (place[np.maximum(lace.block, 0)] >= 0)
+    numbers, back = np.unique(place[lace.block[real]], return_inverse=True)
+    return numbers, np.bincount(back, weights=worth[real]).astype(np.int64)
 
 
 def _widen(lace: Lace, places: BoolArray, steps: int) -> BoolArray:

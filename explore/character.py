@@ -76,10 +76,11 @@ def _mirror(axis: float) -> FloatArray:
 _FINE = 0.14
 
 
-def shown_detail(shape: MultiPolygon, blocks: IntArray) -> float:
+def shown_detail(shape: MultiPolygon, blocks: IntArray, reverse: bool = False) -> float:
     """Share of the area of a placed shape's thin limbs and narrow gaps that block places show rightly.
 
-    blocks: (k, 2) pinholes of blocks in lattice units, each worth its diamond cell. 1.0 if there is none.
+    blocks: (k, 2) pinholes of blocks in lattice units, each worth its diamond cell. reverse: the shape is to
+    be open and what lies round it in blocks. 1.0 if there is no such detail.
     """
     left, top, right, bottom = shape.bounds
     radius = max(right - left, bottom - top) * _FINE / 2
@@ -93,4 +94,5 @@ def shown_detail(shape: MultiPolygon, blocks: IntArray) -> float:
     cells = shapely.polygons(blocks[:, None, :] + ring[None])
     on_limbs = float(shapely.area(shapely.intersection(cells, limbs)).sum())
     on_gaps = float(shapely.area(shapely.intersection(cells, gaps)).sum())
-    return float((on_limbs + gaps.area - on_gaps) / total)
+    right = float((on_limbs + gaps.area - on_gaps) / total)
+    return 1.0 - right if reverse else right

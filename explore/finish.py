@@ -9,6 +9,7 @@ import numpy as np
 
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray, Point
+from constraints.layout import components
 from constraints.piece import Piece
 from constraints.rules.one_worker import notches
 from constraints.square import Block, FieldFilling, Print, Square
@@ -53,20 +54,6 @@ def splits(piece: Piece, block: BoolArray) -> int:
     return int((block[inside].all(axis=1) & ~block[missing]).sum())
 
 
-def components(piece: Piece, places: BoolArray) -> IntArray:
-    """(n,) the least pinhole of the connected set each place belongs to, -1 elsewhere."""
-    none = len(places)
-    label = np.where(places, np.arange(none), none)
-    beside = piece.neighbours
-    while True:
-        around = np.where(beside >= 0, label[beside], none).min(axis=1)
-        lower = np.where(places, np.minimum(label, around), none)
-        lower = np.append(lower, none)[lower]  # jump on to the label's own label
-        if (lower == label).all():
-            return np.where(places, label, -1)
-        label = lower
-
-
 def _points(points: IntArray) -> tuple[Point, ...]:
     return tuple(sorted(((int(x), int(y)) for x, y in points), key=lambda p: (p[1], p[0])))
 
@@ -82,7 +69,7 @@ def _blocks(lace: Lace, values: BoolArray, block: BoolArray) -> tuple[Block, ...
 
 def block_list(piece: Piece, block: BoolArray) -> list[tuple[Point, ...]]:
     """The places of every connected block, (n,) places of all blocks given."""
-    component = components(piece, block)
+    component = components(piece.neighbours, np.where(block, 0, -1))
     return [_points(piece.pinholes[component == number]) for number in np.unique(component[component >= 0])]
 
 

@@ -125,7 +125,7 @@ def _canvas(bench: Bench, laid: Laid | None) -> Canvas:
 
 def _order(canvas: Canvas, plan: Plan) -> float:
     """How well a composition is filled: near its share of solid, no field left too wide to be worth filling."""
-    return -abs(canvas.solid - plan.most_solid) - 0.01 * float(canvas.room().max()) / plan.size
+    return -abs(canvas.solid - plan.manner.most_solid) - 0.01 * float(canvas.room().max()) / plan.manner.size
 
 
 def _stitched(lace: Lace, canvas: Canvas, rng: np.random.Generator) -> BoolArray:

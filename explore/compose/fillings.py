@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.lattice import BoolArray, IntArray
+from constraints.layout import components
 from constraints.stitches import DOUBLE, ROSE, SPIDER, UNITS
 from constraints.variables import Lace, Sites
 from explore.compose.parts import Random
@@ -15,16 +16,7 @@ from explore.compose.parts import Random
 def fields(lace: Lace, block: BoolArray) -> IntArray:
     """(m,) the field of each hole, -1 for holes in none. Open holes that share two pinholes are one field."""
     open_hole = ~block[lace.piece.holes].any(axis=1) & lace.field_hole
-    beside = lace.piece.hole_neighbours
-    label = np.where(open_hole, np.arange(len(open_hole)), len(open_hole))
-    while True:
-        around = np.where(beside >= 0, label[beside], len(open_hole)).min(axis=1)
-        lower = np.where(open_hole, np.minimum(label, around), len(open_hole))
-        lower = np.where(open_hole, np.append(lower, len(open_hole))[lower], len(open_hole))
-        if (lower == label).all():
-            break
-        label = lower
-    return np.where(open_hole, label, -1)
+    return components(lace.piece.hole_neighbours, np.where(open_hole, 0, -1))
 
 
 @dataclass(frozen=True)
