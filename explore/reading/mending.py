@@ -43,6 +43,8 @@ def _opened(shape: shapely.Geometry, distance: float) -> shapely.Geometry:
 
 def _cuts(gap: Polygon, least_length: float) -> list[Polygon]:
     """The parts of a narrow gap that look carved: even in width, long, slender and smooth."""
+    if gap.length / 2 < least_length:
+        return []
     even = polygons(_opened(gap, 0.35 * _across(gap)))
     long = [part for part in even if part.length / 2 > max(least_length, CUT_SLENDER * _across(part))]
     return [part for part in long if not part.interiors and _raggedness(part) < RAGGED]
