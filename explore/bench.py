@@ -33,6 +33,8 @@ _REVERSE = 5
 _WAYS, _FURTHER = 3, 2
 # So many places are tried for the further copies of a print.
 _COMPANIONS = 300
+# Least size of a print as a share of the largest that fits.
+_SMALLEST = 0.8
 # The best of them are used.
 USED = 10
 # A match from which a print is well shown; an outline must be close to be known.
@@ -98,7 +100,7 @@ class Bench:
         rng = np.random.default_rng([self.brief.seed, self.size.half_size])
         reach = self.size.half_size - self.brief.margin
         pools = [
-            draw_places(self._within(limit), rng, _POOL)
+            self._draw(self._within(limit), rng, _POOL)
             for limit in (reach - _BORDER, reach)
             if limit >= self.size.half_size / 2
         ]
@@ -120,8 +122,13 @@ class Bench:
         chosen: list[Place] = []
         for way in best:
             group = [p for p in every if (p.berth.name, p.turn) == way and p not in tried]
-            chosen += draw_places(group, rng, _FURTHER)
+            chosen += self._draw(group, rng, _FURTHER)
         return chosen
+
+    def _draw(self, every: Sequence[Place], rng: np.random.Generator, count: int) -> list[Place]:
+        # Sizes that she named are all hers to see.
+        smallest = _SMALLEST if self.brief.stamp_size is None else 0.0
+        return draw_places(every, rng, count, smallest, self.brief.copies)
 
     def _within(self, reach: float) -> list[Place]:
         assert self.stamp is not None
@@ -194,13 +201,13 @@ def own_mirror(piece: Piece, stamp: Stamp, place: Place) -> IntArray | None:
     return None
 
 
-def fittest(laid: Sequence[Laid], least: float, count: int) -> list[Laid]:
-    """The places that reach the least match, the most telling ones first, at most `count`.
+def fittest(laid: Sequence[Laid], brief: Brief, count: int) -> list[Laid]:
+    """The places that reach the brief's least match, the most telling ones first, at most `count`.
 
     Places below a good match are used only where there are too few others; reverse prints are a quarter of
     all at the most, and stand among the others.
     """
-    good = [each for each in laid if each.blocking is not None and each.blocking.match >= least]
+    good = [each for each in laid if _match(each) >= brief.least_match and _share(each) <= brief.solid[1]]
     ranked = sorted(good, key=lambda each: (_middling(each), -each.worth))
     best = [each for each in ranked if not _middling(each)]
     chosen = ranked[:_FEW] if len(best) < _FEW else best
@@ -215,6 +222,11 @@ def _match(laid: Laid) -> float:
     return 0.0 if laid.blocking is None else laid.blocking.match
 
 
+def _share(laid: Laid) -> float:
+    """Share of the pinholes that the stamp's own blocks take."""
+    return 0.0 if laid.blocking is None else float(laid.blocking.block.mean())
+
+
 def _middling(laid: Laid) -> bool:
     return _match(laid) < _GOOD
 
@@ -224,12 +236,17 @@ def _roundest(every: Sequence[Place], count: int) -> list[Place]:
     return sorted(every, key=lambda place: (_outwards(place)[0] - place.size, place.turn))[:count]
 
 
-def draw_places(every: Sequence[Place], rng: np.random.Generator, count: int) -> list[Place]:
-    """A varied choice: berths in turn, larger sizes and quieter positions more often."""
+def draw_places(
+    every: Sequence[Place], rng: np.random.Generator, count: int, smallest: float = _SMALLEST, copies: int = 1
+) -> list[Place]:
+    """A varied choice: berths in turn, larger sizes and quieter positions more often.
+
+    smallest: least size as a share of the largest that fits; small prints lose their character. Several
+    copies share the room of one.
+    """
     by_berth: dict[str, list[Place]] = {}
     for place in every:
         by_berth.setdefault(place.berth.name, []).append(place)
-    # Small prints lose their character, so each berth is used only near the largest size it holds.
     top = max((place.size for place in every), default=0.0)
     names = [name for name, group in by_berth.items() if max(p.size for p in group) >= 0.6 * top]
     chosen: list[Place] = []
@@ -237,14 +254,17 @@ def draw_places(every: Sequence[Place], rng: np.random.Generator, count: int) ->
         if len(chosen) == count or not names:
             break
         group = by_berth[names[number % len(names)]]
-        largest = max(place.size for place in group)
-        sizes = sorted({place.size for place in group if place.size >= 0.8 * largest})
+        largest = max(place.size for place in group) * (1.0 if copies == 1 else 0.8 / copies**0.5)
+        fitting = [place for place in group if place.size <= largest or smallest == 0.0]
+        sizes = sorted({place.size for place in fitting if place.size >= smallest * largest})
+        if not sizes:
+            continue
         size = float(rng.choice(sizes))
         alike = [place for place in group if place.size == size]
         turn = float(rng.choice(sorted({place.turn for place in alike})))
         spots = sorted((p for p in alike if p.turn == turn), key=lambda p: _outwards(p))
         # The middle of what fits, or as near the centre of the square as can be, leaves room for a border.
-        at = int(rng.choice((0, 0, len(spots) // 3, len(spots) // 2)))
+        at = int(rng.choice((0, 0, len(spots) // 3, len(spots) // 2))) if copies == 1 else 3 * len(spots) // 4
         if spots[at] not in chosen:
             chosen.append(spots[at])
     return chosen

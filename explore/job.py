@@ -21,7 +21,7 @@ from explore.compose.plans import Plan, compose, draw_plan, top_up
 from explore.finish import finish
 
 # Deterministic time for the whole model, starting from a composed hint.
-_SOLVE_EFFORT = 1.5
+_SOLVE_EFFORT = 0.5
 
 
 class Fault(RuntimeError):
@@ -106,7 +106,7 @@ def _composed(bench: Bench, laid: Laid | None, job: int, rng: np.random.Generato
             rng, job, half, bench.brief.symmetry, bench.brief.narrowest, bench.brief.solid, half - margin - int(taken)
         )
         compose(canvas, plan, rng)
-        top_up(canvas, plan, rng, bench.brief.solid[0])
+        top_up(canvas, plan, rng)
         score = _order(canvas, plan)
         if best is None or score > best[0]:
             best = (score, plan, canvas)
@@ -125,7 +125,9 @@ def _canvas(bench: Bench, laid: Laid | None) -> Canvas:
 
 def _order(canvas: Canvas, plan: Plan) -> float:
     """How well a composition is filled: near its share of solid, no field left too wide to be worth filling."""
-    return -abs(canvas.solid - plan.manner.most_solid) - 0.01 * float(canvas.room().max()) / plan.manner.size
+    short = max(0.0, plan.least_solid - canvas.solid)
+    empty = 0.01 * float(canvas.room().max()) / plan.manner.size
+    return -10 * short - abs(canvas.solid - plan.manner.most_solid) - empty
 
 
 def _stitched(lace: Lace, canvas: Canvas, rng: np.random.Generator) -> BoolArray:

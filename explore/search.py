@@ -87,7 +87,7 @@ def _results(
             return
         # First the stamp alone at every place worth trying, then the jobs take turns with the best of them.
         every = _lay_all(crew, brief, stamp)
-        laid = [fittest(each, brief.least_match, USED) for each in every]
+        laid = [fittest(each, brief, USED) for each in every]
         ways = len(laid)
         if not any(laid):
             yield first, (None, _no_place(brief, stamp, every))

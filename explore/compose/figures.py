@@ -173,10 +173,13 @@ def pinwheel(canvas: Canvas, rng: Random, manner: Manner) -> None:
                 return
 
 
-def sprigs(canvas: Canvas, rng: Random, manner: Manner) -> None:
-    """Small diamonds on a regular grid over the open ground, or over one part of it."""
+def sprigs(canvas: Canvas, rng: Random, manner: Manner, enough: float = 1.0) -> None:
+    """Small diamonds on a regular grid over the open ground, or over one part of it.
+
+    enough: share of solid at which to stop; below 1 they stand close and everywhere.
+    """
     size = manner.size
-    step = size + int(rng.integers(3, 7))
+    step = size + (int(rng.integers(3, 7)) if enough == 1.0 else 2)
     step += (step + size) % 2 if size % 2 else step % 2
     shift = step if size % 2 else int(rng.choice((0, step)))
     piece = canvas.piece
@@ -184,7 +187,8 @@ def sprigs(canvas: Canvas, rng: Random, manner: Manner) -> None:
     line = np.arange(-(outer // step) * 2 - 2, (outer // step) * 2 + 3) * 2 * step + shift
     u, v = (axis.ravel() for axis in np.meshgrid(line, line))
     x, y = (u - v) // 2, (u + v) // 2
-    zone = str(rng.choice(("everywhere", "everywhere", "outside", "axes", "corners")))
+    zones = ("everywhere", "everywhere", "outside", "axes", "corners") if enough == 1.0 else ("everywhere",)
+    zone = str(rng.choice(zones))
     near, far = np.minimum(np.abs(x), np.abs(y)), np.maximum(np.abs(x), np.abs(y))
     wanted = {
         "everywhere": far >= 0,
@@ -198,6 +202,8 @@ def sprigs(canvas: Canvas, rng: Random, manner: Manner) -> None:
         key = (int(far_), int(near_)) if manner.alike else (int(cx), int(cy))
         if key in done:
             continue
+        if canvas.solid >= enough:
+            return
         done.add(key)
         laid = manner.alike and canvas.add(
             "sprigs", parts.diamond(piece, (int(cx), int(cy)), size), 2, manner.most_solid, alike=True

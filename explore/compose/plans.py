@@ -6,22 +6,26 @@ the stamp. Every part is kept only if all block rules hold.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from explore.compose.borders import Border, draw_border, lay_border
 from explore.compose.canvas import Canvas
-from explore.compose.figures import INNER, Manner
+from explore.compose.figures import INNER, Manner, sprigs
 from explore.compose.parts import Random
 
 
 @dataclass(frozen=True)
 class Plan:
-    """A composition: its border, the names of its figures in the order of laying, and their manner."""
+    """A composition: its border, the names of its figures in the order of laying, and their manner.
+
+    least_solid: share of solid that it must reach.
+    """
 
     name: str
     border: Border
     inner: tuple[str, ...]
     manner: Manner
+    least_solid: float
 
 
 # name: borders it may take, then the inner parts in the order of laying.
@@ -37,6 +41,10 @@ PLANS: dict[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "stamp on open ground": (("trail", "zigzag", "diamonds"), ()),
     "bar frame": (("trail", "angles", "open"), ("bar frame", "medallion", "sprigs")),
 }
+
+
+# By so much a square may pass its least share of solid when it is topped up.
+_TOLERANCE = 0.04
 
 
 def draw_plan(
@@ -59,6 +67,7 @@ def draw_plan(
             alike=bool(rng.random() < 0.75),
             most_solid=low + (high - low) * float(rng.uniform(0.25, 0.75)),
         ),
+        least_solid=low,
     )
 
 
@@ -69,9 +78,13 @@ def compose(canvas: Canvas, plan: Plan, rng: Random) -> None:
         INNER[name](canvas, rng, plan.manner)
 
 
-def top_up(canvas: Canvas, plan: Plan, rng: Random, least_solid: float) -> None:
-    """Lay further parts until the least share of solid is reached, or nothing more fits."""
+def top_up(canvas: Canvas, plan: Plan, rng: Random) -> None:
+    """Lay further figures until the least share of solid is reached, or nothing more fits."""
+    fuller = replace(plan.manner, most_solid=max(plan.manner.most_solid, plan.least_solid + _TOLERANCE))
     for name in ("bar frame", "medallion", "rungs", "sprigs"):
-        if canvas.solid >= least_solid:
+        if canvas.solid >= plan.least_solid:
             return
-        INNER[name](canvas, rng, plan.manner)
+        INNER[name](canvas, rng, fuller)
+    for size in (plan.manner.size, plan.manner.size + 1, canvas.lace.brief.narrowest):
+        # Under the square's own symmetry alone more places are free.
+        sprigs(canvas, rng, replace(fuller, size=size, alike=False), plan.least_solid)

@@ -6,6 +6,7 @@ Works on the distance from the colour of the paper, so ink may have any colour, 
 from __future__ import annotations
 
 import itertools
+import math
 
 import contourpy
 import numpy as np
@@ -81,7 +82,7 @@ def ink(pixels: Pixels) -> FloatArray:
 def _paper(pixels: Pixels) -> Pixels:
     """The colour of the paper everywhere, a smooth surface through what surrounds the print."""
     height, width = pixels.shape[:2]
-    step = max(1, max(height, width) // SAMPLES)
+    step = math.ceil(max(height, width) / SAMPLES)
     samples = pixels[step // 2 :: step, step // 2 :: step].astype(np.float64)
     surface = _fitted(samples)
     layers = []
@@ -97,19 +98,21 @@ def _fitted(samples: FloatArray) -> FloatArray:
     down, across = np.meshgrid(np.linspace(-1, 1, rows), np.linspace(-1, 1, columns), indexing="ij")
     rim = np.maximum(np.abs(down) * (1 - 1 / rows), np.abs(across) * (1 - 1 / columns)) > 0.93
     surface = np.broadcast_to(np.median(samples[rim], axis=0), samples.shape)
+    # In order of their degree, so that a fit of lower degree takes the first few.
+    powers = [(i, degree - i) for degree in range(5) for i in range(degree + 1)]
+    terms = np.stack([across**i * down**j for i, j in powers], axis=-1)
     everywhere = np.ones_like(rim)
     for where, (degree, reach) in [(rim, fit) for fit in RIM_FITS] + [(everywhere, fit) for fit in FITS]:
         away = np.linalg.norm((samples - surface) / np.maximum(surface, DARKEST), axis=-1)
         agreed = (away < reach) & where
-        powers = [(i, j) for i in range(degree + 1) for j in range(degree + 1 - i)]
-        if agreed.sum() < 5 * len(powers):
+        count = (degree + 1) * (degree + 2) // 2
+        if agreed.sum() < 5 * count:
             break
-        terms = np.stack([across**i * down**j for i, j in powers], axis=-1)
-        seen, known = samples[agreed], terms[agreed]
+        seen, known = samples[agreed], terms[agreed, :count]
         # Least squares; the small addition keeps the fit sound where the samples leave a term open.
-        balance = known.T @ known + 1e-9 * len(known) * np.eye(len(powers))
+        balance = known.T @ known + 1e-9 * len(known) * np.eye(count)
         factors = np.linalg.solve(balance, known.T @ seen)
-        surface = np.clip(terms @ factors, 0.8 * seen.min(axis=0), 1.2 * seen.max(axis=0))
+        surface = np.clip(terms[..., :count] @ factors, 0.8 * seen.min(axis=0), 1.2 * seen.max(axis=0))
     return surface
 
 
@@ -141,7 +144,7 @@ def _strength(distance: FloatArray) -> FloatArray:
         raise StampError("shows no print: nothing stands out from the paper")
     least = max(PALE * level, 0.75 * ABOVE_GRAIN * grain)
     inked = distance > least
-    step = max(1, max(distance.shape) // SAMPLES)
+    step = math.ceil(max(distance.shape) / SAMPLES)
     weights, sums = _near(distance * inked, step), _near(distance**2 * inked, step)
     # The strong count for more than the blurred edge; far from all ink the usual level holds.
     nearby = (sums + 0.02 * level**2) / (weights + 0.02 * level)
