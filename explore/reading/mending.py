@@ -47,7 +47,7 @@ def _cuts(gap: Polygon, least_length: float) -> list[Polygon]:
         return []
     even = polygons(_opened(gap, 0.35 * _across(gap)))
     long = [part for part in even if part.length / 2 > max(least_length, CUT_SLENDER * _across(part))]
-    return [part for part in long if not part.interiors and _raggedness(part) < RAGGED]
+    return [part for part in long if _raggedness(part) < RAGGED]
 
 
 def _across(gap: Polygon) -> float:
@@ -56,10 +56,15 @@ def _across(gap: Polygon) -> float:
 
 
 def _raggedness(gap: Polygon) -> float:
-    """How sharply the outline of a gap bends beyond one full turn, in radians for each width along it."""
+    """How sharply the outline bends beyond one full turn for each ring, in radians for each width along it."""
     across = _across(gap)
-    ring = shapely.get_coordinates(shapely.simplify(gap, across / 2).exterior)
-    steps = np.diff(ring, axis=0)
+    plain = shapely.simplify(gap, across / 2)
+    excess = sum(_bends(ring) - 2 * np.pi for ring in (plain.exterior, *plain.interiors))
+    return float(excess * across / gap.length)
+
+
+def _bends(ring: shapely.LinearRing) -> float:
+    """All bends of a ring added up, left and right alike, in radians; one full turn at least."""
+    steps = np.diff(shapely.get_coordinates(ring), axis=0)
     headings = np.arctan2(steps[:, 1], steps[:, 0])
-    bends = np.abs(np.angle(np.exp(1j * np.diff(headings, append=headings[0]))))
-    return float((bends.sum() - 2 * np.pi) * across / gap.length)
+    return float(np.abs(np.angle(np.exp(1j * np.diff(headings, append=headings[0])))).sum())

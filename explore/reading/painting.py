@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -15,7 +15,7 @@ from constraints.lattice import FloatArray
 from explore.reading.outline import polygons
 
 # Straight pieces for one curve, and for a whole turn of an arc.
-CURVE_PIECES, TURN_PIECES = 24, 96
+CURVE_PIECES, TURN_PIECES = 32, 96
 # A colour this much darker than the paper, of 255 in its most different channel, is ink.
 INK_DROP = 50.0
 
@@ -137,29 +137,39 @@ def _inside(face: Polygon, starts: FloatArray, ends: FloatArray, rule: str) -> b
 
 def stroked(lines: list[Line], pen: Pen) -> shapely.Geometry:
     """The area a pen covers along the subpaths."""
-    caps = {"round": "round", "square": "square"}
-    joins = {"round": "round", "bevel": "bevel"}
     areas = []
     for line in lines:
         points = line.points[np.append(True, np.any(np.diff(line.points, axis=0) != 0, axis=1))]
-        if len(points) < 2:
-            way: shapely.Geometry = Point(points[0])
-            if pen.cap not in caps:
-                continue
-        elif line.closed and len(points) > 2:
-            way = LinearRing(points)
-        else:
-            way = LineString(points)
-        areas.append(
-            way.buffer(
-                pen.width / 2,
-                quad_segs=16,
-                cap_style=caps.get(pen.cap, "flat"),
-                join_style=joins.get(pen.join, "mitre"),
-                mitre_limit=pen.miter_limit,
-            )
-        )
+        if line.closed and len(points) > 2 and (points[0] == points[-1]).all():
+            points = points[:-1]
+        if len(points) > 1:
+            areas.append(_along(points, line.closed and len(points) > 2, pen))
+        elif pen.cap in ("round", "square"):
+            areas.append(_buffered(Point(points[0]), pen, "round"))
     return shapely.union_all(areas)
+
+
+def _along(points: FloatArray, closed: bool, pen: Pen) -> shapely.Geometry:
+    way = LinearRing(points) if closed else LineString(points)
+    if pen.join in ("round", "bevel"):
+        return _buffered(way, pen, pen.join)
+    round_about = np.vstack([points[-1:], points, points[:1]]) if closed else points
+    before, here, after = round_about[:-2], round_about[1:-1], round_about[2:]
+    back, on = before - here, after - here
+    cosine = (back * on).sum(axis=1) / np.linalg.norm(back, axis=1) / np.linalg.norm(on, axis=1)
+    # The mitre is 1 / sin(angle / 2) pens long; beyond the limit the corner is bevelled (SVG 1.1, 11.4).
+    sharp = np.sqrt(np.maximum(0.0, 1 - cosine) / 2) * pen.miter_limit < 1
+    if not sharp.any():
+        return _buffered(way, pen, "mitre")
+    corners = np.stack([here + back / 2, here, here + on / 2], axis=1)[~sharp & (cosine > -0.98)]
+    mitred = [_buffered(LineString(corner), replace(pen, cap="butt"), "mitre") for corner in corners]
+    return shapely.union_all([_buffered(way, pen, "bevel"), *mitred])
+
+
+def _buffered(way: shapely.Geometry, pen: Pen, join: str) -> shapely.Geometry:
+    cap = pen.cap if pen.cap in ("round", "square") else "flat"
+    limit = pen.miter_limit
+    return way.buffer(pen.width / 2, quad_segs=16, cap_style=cap, join_style=join, mitre_limit=limit)
 
 
 def pressed(paints: list[Paint], sheet: shapely.Geometry | None) -> shapely.Geometry:
