@@ -13,11 +13,10 @@ from constraints.lattice import BoolArray
 from constraints.rules.match import match
 from constraints.square import Print, Square
 from constraints.stamp import Stamp
-from constraints.variables import Lace
 from explore.bench import Bench, Laid
 from explore.compose.canvas import Canvas
-from explore.compose.fillings import Filler, draw_taste
 from explore.compose.plans import Plan, compose, draw_plan, top_up
+from explore.compose.stitching import stitched
 from explore.finish import finish
 
 # Deterministic time for the whole model, starting from a composed hint.
@@ -51,7 +50,7 @@ class Workshop:
         rng = np.random.default_rng([self.brief.seed, job])
         bench = self.bench(job)
         plan, canvas = _composed(bench, laid, job, rng)
-        values = _stitched(bench.lace, canvas, rng)
+        values = stitched(bench.lace, canvas, rng)
         extra = None if laid is None else match(bench.lace, laid.target, self.brief.least_match)
         found, note = self._settle(bench, values, extra)
         if found is None:
@@ -128,20 +127,3 @@ def _order(canvas: Canvas, plan: Plan) -> float:
     short = max(0.0, plan.least_solid - canvas.solid)
     empty = 0.01 * float(canvas.room().max()) / plan.manner.size
     return -10 * short - abs(canvas.solid - plan.manner.most_solid) - empty
-
-
-def _stitched(lace: Lace, canvas: Canvas, rng: np.random.Generator) -> BoolArray:
-    """The values of a composition: a stitch for every part, a filling for every field."""
-    values = np.zeros(lace.formula.size, dtype=bool)
-    names = list(lace.stitch)
-    first = names[0] if rng.random() < 0.8 else str(rng.choice(names))
-    by_name = {"stamp": first}
-    for name in canvas.names:
-        by_name.setdefault(name, str(rng.choice(names)))
-    for number, name in enumerate(canvas.names):
-        literal = lace.stitch[by_name[name]][canvas.block & (canvas.part == number)]
-        values[literal[literal > 0]] = True
-    stamp = canvas.block & (canvas.part == 0)
-    filler = Filler(lace, canvas.block, canvas.keep_off & canvas.widen(stamp, 1), values)
-    filler.fill(draw_taste(rng, lace.brief.stitches), rng)
-    return values

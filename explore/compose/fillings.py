@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from constraints.brief import Brief
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import components
 from constraints.stitches import DOUBLE, ROSE, SPIDER, UNITS
@@ -28,8 +29,9 @@ class Taste:
     spread: int  # pinholes between two spiders
 
 
-def draw_taste(rng: Random, stitches: tuple[str, ...]) -> Taste:
-    """Choose which fillings go into large and into small fields."""
+def draw_taste(rng: Random, brief: Brief) -> Taste:
+    """Choose which fillings go into large and into small fields; those with a least number come first."""
+    stitches = brief.stitches
     spiders = [unit.name for unit in UNITS.values() if unit.kind == SPIDER and SPIDER in stitches]
     kinds = ([ROSE] if ROSE in stitches else []) + spiders + ([DOUBLE] if DOUBLE in stitches else [])
     if not kinds:
@@ -40,7 +42,11 @@ def draw_taste(rng: Random, stitches: tuple[str, ...]) -> Taste:
         order.remove(ROSE)
         order.insert(0, ROSE)
     small = order[1:] + order[:1]
-    large = order if rng.random() < 0.85 else [""]
+    asked = [kind for kind in order if brief.least.get(UNITS[kind].kind if kind in UNITS else kind)]
+    if asked:
+        order = asked + [kind for kind in order if kind not in asked]
+        small = asked[1:] + asked[:1] + order[len(asked) :]
+    large = order if asked or rng.random() < 0.85 else [""]
     return Taste(tuple(large), tuple(small), int(rng.choice((1, 1, 2, 3))))
 
 
