@@ -156,7 +156,7 @@ def _strength(distance: FloatArray) -> FloatArray:
 
 
 def _near(values: FloatArray, step: int) -> FloatArray:
-    """The mean of the values around every `step`-th pixel, over some fifteen steps both ways."""
+    """The mean of the values around every `step`-th pixel, over nine steps both ways."""
     rows, columns = (-(-n // step) * step for n in values.shape)
     padded = np.pad(values, ((0, rows - values.shape[0]), (0, columns - values.shape[1])))
     blocks = padded.reshape(rows // step, step, columns // step, step).mean(axis=(1, 3))
@@ -165,9 +165,9 @@ def _near(values: FloatArray, step: int) -> FloatArray:
 
 
 def _running_mean(values: FloatArray) -> FloatArray:
-    """The mean over fifteen rows, around each row."""
-    sums = np.cumsum(np.pad(values, [(8, 7), (0, 0)], mode="edge"), axis=0)
-    means: FloatArray = (sums[15:] - sums[:-15]) / 15
+    """The mean over nine rows, around each row."""
+    sums = np.cumsum(np.pad(values, [(5, 4), (0, 0)], mode="edge"), axis=0)
+    means: FloatArray = (sums[9:] - sums[:-9]) / 9
     return means
 
 

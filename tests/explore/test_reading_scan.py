@@ -110,8 +110,8 @@ def test_handwritten_digits_are_all_read(tmp_path: Path) -> None:
         Image.fromarray((255 - page).astype(np.uint8)).resize((120, 120), Image.Resampling.BICUBIC).save(path)
         shape = read(path).shape
         assert shape.is_valid
-        # More than the dark pixels, less than all that are not white.
-        assert 12**2 * (image >= 12).sum() < shape.area < 12**2 * (image >= 1).sum()
+        # More than the dark pixels, hardly more than all that are not white.
+        assert 12**2 * (image >= 12).sum() < shape.area < 1.1 * 12**2 * (image >= 1).sum()
 
 
 def test_a_picture_of_ten_pixels_is_read(tmp_path: Path) -> None:
