@@ -174,12 +174,11 @@ def _join(columns: tuple[npt.ArrayLike, ...]) -> IntArray:
 
 
 def _tautologies(rows: IntArray) -> BoolArray:
-    certain: BoolArray = (rows == TRUE).any(axis=1)
-    variable = np.sort(np.where(rows < 0, ~rows, rows), axis=1)
-    doubtful = (variable[:, 1:] == variable[:, :-1]).any(axis=1) & ~certain
-    for i in np.flatnonzero(doubtful):  # rare: only where a clause meets its own image
-        row = set(rows[i].tolist())
-        certain[i] = any(~literal in row for literal in row if literal != FALSE)
+    """Rows that hold TRUE, or a literal together with its negation."""
+    # The two literals of a variable have neighbouring keys that differ in the last bit alone.
+    keys = np.sort(np.where(rows < 0, 2 * ~rows + 1, 2 * rows), axis=1)
+    both: BoolArray = ((keys[:, 1:] ^ keys[:, :-1]) == 1).any(axis=1)
+    certain: BoolArray = both | (rows == TRUE).any(axis=1)
     return certain
 
 

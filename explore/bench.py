@@ -19,7 +19,7 @@ from constraints.square import Ring
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import Target, images, target
 from constraints.variables import Lace
-from explore.berths import AIR, Place, places
+from explore.berths import AIR, Place, Way, ways
 from explore.blocking import ELSEWHERE, Blocking, best_blocking
 from explore.character import character, shown_detail
 
@@ -33,6 +33,8 @@ _REVERSE = 5
 _WAYS, _FURTHER = 3, 2
 # So many places are tried for the further copies of a print.
 _COMPANIONS = 300
+# Largest print in pitches for each pinhole of the widest block: beyond it a body no longer fills.
+_LARGEST = 1.75
 # Least size of a print as a share of the largest that fits.
 _SMALLEST = 0.8
 # The best of them are used.
@@ -100,7 +102,7 @@ class Bench:
         rng = np.random.default_rng([self.brief.seed, self.size.half_size])
         reach = self.size.half_size - self.brief.margin
         pools = [
-            self._draw(self._within(limit), rng, _POOL)
+            self._draw(self._ways, limit, rng, _POOL)
             for limit in (reach - _BORDER, reach)
             if limit >= self.size.half_size / 2
         ]
@@ -118,25 +120,27 @@ class Bench:
             way = (each.place.berth.name, each.place.turn)
             ways[way] = max(ways.get(way, 0.0), each.worth)
         best = sorted(ways, key=lambda way: (-ways[way], way))[:_WAYS]
-        every = self._within(self.size.half_size - self.brief.margin)
         chosen: list[Place] = []
-        for way in best:
-            group = [p for p in every if (p.berth.name, p.turn) == way and p not in tried]
-            chosen += self._draw(group, rng, _FURTHER)
+        for berth, turn in best:
+            alike = [way for way in self._ways if (way.berth.name, way.turn) == (berth, turn)]
+            further = self._draw(alike, self.size.half_size - self.brief.margin, rng, 2 * _FURTHER)
+            chosen += [place for place in further if place not in tried][:_FURTHER]
         return chosen
 
-    def _draw(self, every: Sequence[Place], rng: np.random.Generator, count: int) -> list[Place]:
+    @cached_property
+    def _ways(self) -> list[Way]:
+        assert self.stamp is not None
+        return ways(self.stamp, self.brief.symmetry, self.brief.turns)
+
+    def _draw(self, among: Sequence[Way], reach: float, rng: np.random.Generator, count: int) -> list[Place]:
         # Sizes that she named are all hers to see.
         smallest = _SMALLEST if self.brief.stamp_size is None else 0.0
-        return draw_places(every, rng, count, smallest, self.brief.copies)
-
-    def _within(self, reach: float) -> list[Place]:
-        assert self.stamp is not None
-        return places(self.stamp, self.brief.symmetry, reach, self._sizes(), self.brief.turns)
+        return draw_places(among, self._sizes(), reach, rng, count, smallest, self.brief.copies)
 
     def _sizes(self) -> Sequence[float]:
         if self.brief.stamp_size is None:
-            return [float(size) for size in range(4, self.size.half_size + 1)]
+            largest = min(self.size.half_size, round(_LARGEST * self.brief.widest))
+            return [float(size) for size in range(4, largest + 1)]
         least, most = self.brief.stamp_size
         return sorted({least, most, *(float(size) for size in range(int(least) + 1, int(most) + 1))})
 
@@ -171,13 +175,16 @@ class Bench:
             return group
         taken = shapely.union_all(images(self._placed(place), self.brief.symmetry))
         rng = np.random.default_rng([self.brief.seed, int(place.turn), *(int(abs(c)) for c in place.centre)])
-        every = [each for each in self._within(self.size.half_size - self.brief.margin) if each.size == place.size]
+        reach = self.size.half_size - self.brief.margin
+        every = [(way, centre) for way in self._ways for centre in way.centres(place.size, reach)]
         for number in rng.permutation(len(every))[:_COMPANIONS]:
             if len(group) == self.brief.copies:
                 break
-            shape = self._placed(every[number])
+            way, centre = every[number]
+            other = way.place(place.size, centre)
+            shape = self._placed(other)
             if taken.distance(shape) >= 2 * AIR:
-                group.append(every[number])
+                group.append(other)
                 taken = shapely.union_all([taken, *images(shape, self.brief.symmetry)])
         return group
 
@@ -237,35 +244,42 @@ def _roundest(every: Sequence[Place], count: int) -> list[Place]:
 
 
 def draw_places(
-    every: Sequence[Place], rng: np.random.Generator, count: int, smallest: float = _SMALLEST, copies: int = 1
+    among: Sequence[Way],
+    sizes: Sequence[float],
+    reach: float,
+    rng: np.random.Generator,
+    count: int,
+    smallest: float = _SMALLEST,
+    copies: int = 1,
 ) -> list[Place]:
     """A varied choice: berths in turn, larger sizes and quieter positions more often.
 
-    smallest: least size as a share of the largest that fits; small prints lose their character. Several
-    copies share the room of one.
+    sizes: rising. smallest: least size as a share of the largest that fits; small prints lose their
+    character. Several copies share the room of one.
     """
-    by_berth: dict[str, list[Place]] = {}
-    for place in every:
-        by_berth.setdefault(place.berth.name, []).append(place)
-    top = max((place.size for place in every), default=0.0)
-    names = [name for name, group in by_berth.items() if max(p.size for p in group) >= 0.6 * top]
+    largest = {id(way): way.largest(sizes, reach) for way in among}
+    by_berth: dict[str, list[Way]] = {}
+    for way in among:
+        if largest[id(way)]:
+            by_berth.setdefault(way.berth.name, []).append(way)
+    top = {name: max(largest[id(way)] for way in group) for name, group in by_berth.items()}
+    names = [name for name in by_berth if top[name] >= 0.6 * max(top.values())]
     chosen: list[Place] = []
-    for number in range(count * 3):
-        if len(chosen) == count or not names:
+    for number in range(count * 3 if names else 0):
+        if len(chosen) == count:
             break
-        group = by_berth[names[number % len(names)]]
-        largest = max(place.size for place in group) * (1.0 if copies == 1 else 0.8 / copies**0.5)
-        fitting = [place for place in group if place.size <= largest or smallest == 0.0]
-        sizes = sorted({place.size for place in fitting if place.size >= smallest * largest})
-        if not sizes:
+        name = names[number % len(names)]
+        most = top[name] * (1.0 if copies == 1 or smallest == 0.0 else 0.8 / copies**0.5)
+        fitting = [size for size in sizes if smallest * most <= size <= most]
+        if not fitting:
             continue
-        size = float(rng.choice(sizes))
-        alike = [place for place in group if place.size == size]
-        turn = float(rng.choice(sorted({place.turn for place in alike})))
-        spots = sorted((p for p in alike if p.turn == turn), key=lambda p: _outwards(p))
+        size = float(rng.choice(fitting))
+        group = [way for way in by_berth[name] if largest[id(way)] >= size]
+        way = group[int(rng.integers(len(group)))]
+        spots = sorted((way.place(size, centre) for centre in way.centres(size, reach)), key=_outwards)
         # The middle of what fits, or as near the centre of the square as can be, leaves room for a border.
         at = int(rng.choice((0, 0, len(spots) // 3, len(spots) // 2))) if copies == 1 else 3 * len(spots) // 4
-        if spots[at] not in chosen:
+        if spots and spots[at] not in chosen:
             chosen.append(spots[at])
     return chosen
 

@@ -85,27 +85,41 @@ class Place:
     reverse: bool = False
 
 
-def places(
-    stamp: Stamp,
-    symmetry: str,
-    reach: float,
-    sizes: Sequence[float],
-    turns: Sequence[float] = (),
-    air: float = AIR,
-) -> list[Place]:
-    """Every way to lay one whole print with max(|x|, |y|) <= reach, `air` units off its own images.
+@dataclass(frozen=True, eq=False)
+class Way:
+    """A berth and a turn. hull: (k, 2) convex hull of the turned print of size 1 pitch about its centre."""
 
-    Centres lie on the grid (whole units), those on an axis on the axis. Largest sizes first.
-    """
-    found: list[Place] = []
+    berth: Berth
+    turn: float
+    hull: FloatArray
+
+    def centres(self, size: float, reach: float) -> FloatArray:
+        """(k, 2) whole-unit centres at which the print stays within max(|x|, |y|) <= reach and its wedge."""
+        return _centres(self.berth, self.hull * size, reach)
+
+    def largest(self, sizes: Sequence[float], reach: float) -> float:
+        """The largest of the sizes (rising) that fits somewhere, 0 if none does."""
+        fitting, too_large = -1, len(sizes)
+        while too_large - fitting > 1:
+            middle = (fitting + too_large) // 2
+            if len(self.centres(sizes[middle], reach)):
+                fitting = middle
+            else:
+                too_large = middle
+        return sizes[fitting] if fitting >= 0 else 0.0
+
+    def place(self, size: float, centre: FloatArray) -> Place:
+        return Place(self.berth, size, self.turn, (float(centre[0]), float(centre[1])))
+
+
+def ways(stamp: Stamp, symmetry: str, turns: Sequence[float] = ()) -> list[Way]:
+    """Every way to lay a whole print under a symmetry; turns: those allowed, none for all that suit."""
     shape = character(stamp)
-    for berth in BERTHS[symmetry]:
-        for turn in _turns(berth, shape, symmetry, turns):
-            hull = _hull(stamp, turn)
-            for size in sorted(sizes, reverse=True):
-                centres = _centres(berth, hull * size, reach, air)
-                found.extend(Place(berth, size, turn, centre) for centre in centres)
-    return found
+    return [
+        Way(berth, turn, _hull(stamp, turn))
+        for berth in BERTHS[symmetry]
+        for turn in _turns(berth, shape, symmetry, turns)
+    ]
 
 
 def _turns(berth: Berth, shape: Character, symmetry: str, wanted: Sequence[float]) -> list[float]:
@@ -147,26 +161,22 @@ def _hull(stamp: Stamp, turn: float) -> FloatArray:
     return np.array(hull.exterior.coords[:-1])
 
 
-def _centres(berth: Berth, hull: FloatArray, reach: float, air: float) -> list[tuple[float, float]]:
-    """Whole-unit centres at which the hull stays within the reach and the wedge."""
+def _centres(berth: Berth, hull: FloatArray, reach: float) -> FloatArray:
     if berth.centred:
-        return [(0.0, 0.0)] if np.abs(hull).max() <= reach else []
+        return np.zeros((int(np.abs(hull).max() <= reach), 2))
+    grid: FloatArray
+    low, high = np.ceil(-reach - hull.min(axis=0) - 1e-9), np.floor(reach - hull.max(axis=0) + 1e-9)
     ray = np.radians(berth.ray)
     along = np.array([np.sin(ray), -np.cos(ray)])
-    line = np.arange(-int(reach), int(reach) + 1)
     if berth.mirrored:
-        step = np.round(along / np.abs(along).max())
-        grid = line[:, None] * step[None, :]
+        grid = np.arange(-int(reach), int(reach) + 1)[:, None] * np.round(along / np.abs(along).max())[None, :]
+        grid = grid[((grid >= low) & (grid <= high)).all(axis=1)]
     else:
-        gx, gy = np.meshgrid(line, line)
-        grid = np.stack([gx.ravel(), gy.ravel()], axis=1).astype(float)
-    fits = np.ones(len(grid), dtype=bool)
-    planes = [((1.0, 0.0), reach), ((-1.0, 0.0), reach), ((0.0, 1.0), reach), ((0.0, -1.0), reach)]
+        gx, gy = np.meshgrid(np.arange(low[0], high[0] + 1), np.arange(low[1], high[1] + 1))
+        grid = np.stack([gx.ravel(), gy.ravel()], axis=1)
     if berth.opening < 180:
         for side in (-1, 1):
             edge = np.radians(berth.ray + side * berth.opening)
             outward = side * np.array([np.cos(edge), np.sin(edge)])
-            planes.append(((float(outward[0]), float(outward[1])), -air))
-    for normal, limit in planes:
-        fits &= grid @ np.array(normal) + (hull @ np.array(normal)).max() <= limit + 1e-9
-    return [(float(x), float(y)) for x, y in grid[fits]]
+            grid = grid[grid @ outward + (hull @ outward).max() <= 1e-9 - AIR]
+    return grid
