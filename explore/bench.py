@@ -37,6 +37,8 @@ _COMPANIONS = 300
 _LARGEST = 1.75
 # Least size of a print as a share of the largest that fits.
 _SMALLEST = 0.8
+# Berths are used whose largest print is at least this share of the largest of all.
+_ROOMY = 0.75
 # The best of them are used.
 USED = 10
 # A match from which a print is well shown; an outline must be close to be known.
@@ -144,8 +146,11 @@ class Bench:
         least, most = self.brief.stamp_size
         return sorted({least, most, *(float(size) for size in range(int(least) + 1, int(most) + 1))})
 
-    def lay(self, place: Place) -> Laid:
-        """The stamp at a place, with as many more copies as the brief asks for, and its best blocking."""
+    def lay(self, place: Place, patience: float = 1.0) -> Laid:
+        """The stamp at a place, with as many more copies as the brief asks for, and its best blocking.
+
+        patience multiplies the usual effort.
+        """
         assert self.stamp is not None
         group = self._with_companions(place)
         if len(group) < self.brief.copies:
@@ -154,7 +159,7 @@ class Bench:
         aim = target(self.piece, shape_of(rings), place.reverse)
         if not len(aim.inside):
             return Laid(place, rings, aim, None)
-        effort = _BLOCKING_EFFORT * self.brief.effort
+        effort = _BLOCKING_EFFORT * self.brief.effort * patience
         mirror = None if place.berth.mirrored or len(group) > 1 else own_mirror(self.piece, self.stamp, place)
         blocking = best_blocking(self.blocks, aim, effort, mirror)
         if blocking is None and mirror is not None:
@@ -229,6 +234,15 @@ def _match(laid: Laid) -> float:
     return 0.0 if laid.blocking is None else laid.blocking.match
 
 
+def worth_more_effort(laid: Sequence[Laid], brief: Brief) -> list[Place]:
+    """The best places that do not match well yet, where there are too few that do."""
+    good = [each for each in laid if _match(each) >= _GOOD]
+    if len(good) >= USED // 2:
+        return []
+    rest = [each for each in laid if _GOOD > _match(each) >= min(brief.least_match, _GOOD) - 0.1]
+    return [each.place for each in sorted(rest, key=lambda each: -each.worth)[: USED - len(good)]]
+
+
 def _share(laid: Laid) -> float:
     """Share of the pinholes that the stamp's own blocks take."""
     return 0.0 if laid.blocking is None else float(laid.blocking.block.mean())
@@ -263,7 +277,7 @@ def draw_places(
         if largest[id(way)]:
             by_berth.setdefault(way.berth.name, []).append(way)
     top = {name: max(largest[id(way)] for way in group) for name, group in by_berth.items()}
-    names = [name for name in by_berth if top[name] >= 0.6 * max(top.values())]
+    names = [name for name in by_berth if top[name] >= _ROOMY * max(top.values())]
     chosen: list[Place] = []
     for number in range(count * 3 if names else 0):
         if len(chosen) == count:

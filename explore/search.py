@@ -17,12 +17,15 @@ from constraints.square import Square
 from constraints.stamp import Stamp
 from explore import why
 from explore.apart import Collection
-from explore.bench import USED, Laid, fittest
+from explore.bench import USED, Laid, fittest, worth_more_effort
 from explore.berths import Place
 from explore.crew import Crew
 from explore.job import Workshop
 
 Result = tuple[Square | None, str]
+
+# So much longer is spent on a stamp that matches well in few places.
+_PATIENCE = 5.0
 
 # Jobs tried for each square asked for, and at the least, before the search gives up.
 _JOBS_A_SQUARE, _JOBS_AT_LEAST = 8, 40
@@ -111,6 +114,9 @@ def _lay_all(crew: Crew[Workshop], brief: Brief, stamp: Stamp) -> list[list[Laid
     more = [(w, p) for w, bench in enumerate(benches) for p in bench.more_places(found[w])]
     for way, laid in crew.in_order(_lay, more):
         found[way].append(laid)
+    hard = [(w, p) for w, each in enumerate(found) for p in worth_more_effort(each, brief)]
+    for way, laid in crew.in_order(_lay_patiently, hard):
+        found[way] = [laid if each.place == laid.place else each for each in found[way]]
     return found
 
 
@@ -124,6 +130,10 @@ def _no_place(brief: Brief, stamp: Stamp, every: list[list[Laid]]) -> str:
 
 def _lay(workshop: Workshop, way: int, place: Place) -> Laid:
     return workshop.bench(way).lay(place)
+
+
+def _lay_patiently(workshop: Workshop, way: int, place: Place) -> Laid:
+    return workshop.bench(way).lay(place, _PATIENCE)
 
 
 def _work(workshop: Workshop, job: int, laid: Laid | None) -> Result:
