@@ -111,7 +111,8 @@ def sizes(brief: Brief) -> tuple[Size, ...]:
 def _for_width(width: float, pitch: Span) -> list[tuple[int, float]]:
     finest, coarsest = pitch
     if finest == coarsest:
-        return [(max(1, round(width / finest)), finest)]
+        nearest = round(width / finest)
+        return [(nearest, finest)] if nearest >= 1 else []
     fewest, most = math.ceil(width / coarsest - 1e-9), math.floor(width / finest + 1e-9)
     return [(n, round(width / n, 3)) for n in range(max(1, fewest), most + 1)]
 

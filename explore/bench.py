@@ -74,10 +74,13 @@ class Laid:
 class Bench:
     """Everything about squares of one half-size that no single square changes."""
 
-    def __init__(self, brief: Brief, stamp: Stamp | None, size: Size) -> None:
+    def __init__(self, brief: Brief, stamp: Stamp | None, size: Size, among: int = 1) -> None:
+        """among: how many sizes share the search; each has fewer places then."""
         self.brief = brief
         self.stamp = stamp
         self.size = size
+        self._pool = max(2, _POOL // among)
+        self._ways_again = max(1, _WAYS // among)
         self.piece = square(size.half_size, brief.worked, brief.symmetry)
 
     @cached_property
@@ -104,13 +107,13 @@ class Bench:
         rng = np.random.default_rng([self.brief.seed, self.size.half_size])
         reach = self.size.half_size - self.brief.margin
         pools = [
-            self._draw(self._ways, limit, rng, _POOL)
+            self._draw(self._ways, limit, rng, self._pool)
             for limit in (reach - _BORDER, reach)
             if limit >= self.size.half_size / 2
         ]
         chosen = list(dict.fromkeys(place for pool in pools for place in pool))
         if self.brief.worked == ROUND:
-            chosen += [replace(place, reverse=True) for place in _roundest(chosen, _REVERSE)]
+            chosen += [replace(place, reverse=True) for place in _roundest(chosen, min(self._pool, _REVERSE))]
         return chosen
 
     def more_places(self, laid: Sequence[Laid]) -> list[Place]:
@@ -121,7 +124,7 @@ class Bench:
         for each in laid:
             way = (each.place.berth.name, each.place.turn)
             ways[way] = max(ways.get(way, 0.0), each.worth)
-        best = sorted(ways, key=lambda way: (-ways[way], way))[:_WAYS]
+        best = sorted(ways, key=lambda way: (-ways[way], way))[: self._ways_again]
         chosen: list[Place] = []
         for berth, turn in best:
             alike = [way for way in self._ways if (way.berth.name, way.turn) == (berth, turn)]

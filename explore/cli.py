@@ -148,8 +148,8 @@ def explore_stamp(
             wished = wish.continued(stamp, out, wanted, set_apart)
         for note in wished.notes:
             _note(note)
-        with _progress(wished.count) as watch:
-            done = session.run(wished, workers, watch)
+        with _progress(wished.count) as (watch, laying):
+            done = session.run(wished, workers, watch, laying)
     except Impossible as error:
         raise Refusal(IMPOSSIBLE, str(error)) from None
     _finish(wished, done, look, paper)
@@ -262,10 +262,10 @@ def _finish(wish: Wish, session: Session, look: str, paper: str) -> None:
 
 
 @contextmanager
-def _progress(wanted: int) -> Iterator[Callable[[Step], None]]:
+def _progress(wanted: int) -> Iterator[tuple[Callable[[Step], None], Callable[[int, int], None]]]:
     """A bar on the terminal that follows the steps; nothing where stderr is no terminal."""
     if not sys.stderr.isatty():
-        yield lambda step: None
+        yield (lambda step: None), (lambda done, total: None)
         return
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
@@ -279,7 +279,10 @@ def _progress(wanted: int) -> Iterator[Callable[[Step], None]]:
             tried = f"squares, {step.job + 1} jobs"
             bar.update(task, advance=int(step.square is not None), description=tried, refresh=True)
 
-        yield watch
+        def laying(done: int, total: int) -> None:
+            bar.update(task, description=f"squares; the stamp is laid at {done} of {total} places", refresh=True)
+
+        yield watch, laying
 
 
 def _note(text: str) -> None:

@@ -39,7 +39,7 @@ class Workshop:
         allowed = sizes(self.brief)
         chosen = number % len(allowed)
         if chosen not in self._benches:
-            self._benches[chosen] = Bench(self.brief, self.stamp, allowed[chosen])
+            self._benches[chosen] = Bench(self.brief, self.stamp, allowed[chosen], len(allowed))
         return self._benches[chosen]
 
     def run(self, job: int, laid: Laid | None) -> tuple[Square | None, str]:

@@ -7,7 +7,7 @@ and twelve and then twelve more are the same as twenty-four.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from constraints.brief import Brief, sizes
@@ -23,6 +23,7 @@ from explore.crew import Crew
 from explore.job import Workshop
 
 Result = tuple[Square | None, str]
+Laying = Callable[[int, int], None]
 
 # So much longer is spent on a stamp that matches well in few places.
 _PATIENCE = 5.0
@@ -53,14 +54,18 @@ def search(
     first_number: int = 1,
     count: int | None = None,
     cores: int | None = None,
+    laying: Laying = lambda done, total: None,
 ) -> Iterator[Step]:
-    """Yield one Step a job until `count` squares are accepted or the effort is spent. Raises Impossible."""
+    """Yield one Step a job until `count` squares are accepted or the effort is spent. Raises Impossible.
+
+    laying: told how many places of the stamp are worked out before the first job.
+    """
     wanted = brief.count if count is None else count
     proven_possible = False
     collection = Collection(brief, kept)
     number = first_number
     limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
-    for job, (square, note) in _results(brief, stamp, first_job, limit, cores):
+    for job, (square, note) in _results(brief, stamp, first_job, limit, cores, laying):
         if note == Status.IMPOSSIBLE.value and not proven_possible:
             # The solver has refused one composition with its stamp; is it the brief itself?
             proven_possible = True
@@ -81,7 +86,7 @@ def search(
 
 
 def _results(
-    brief: Brief, stamp: Stamp | None, first: int, limit: int, cores: int | None
+    brief: Brief, stamp: Stamp | None, first: int, limit: int, cores: int | None, laying: Laying
 ) -> Iterator[tuple[int, Result]]:
     """The results of the jobs in their order, worked out on so many cores."""
     with Crew(Workshop, (brief, stamp), cores) as crew:
@@ -89,7 +94,7 @@ def _results(
             yield from crew.in_order(_work, ((job, None) for job in range(first, limit)))
             return
         # First the stamp alone at every place worth trying, then the jobs take turns with the best of them.
-        every = _lay_all(crew, brief, stamp)
+        every = _lay_all(crew, brief, stamp, laying)
         laid = [fittest(each, brief, USED) for each in every]
         ways = len(laid)
         if not any(laid):
@@ -105,17 +110,23 @@ def _results(
         )
 
 
-def _lay_all(crew: Crew[Workshop], brief: Brief, stamp: Stamp) -> list[list[Laid]]:
+def _lay_all(crew: Crew[Workshop], brief: Brief, stamp: Stamp, laying: Laying) -> list[list[Laid]]:
     """For every size the places of the stamp, blocked: a first choice, then more like the best of it."""
+
+    def lay(work: Callable[[Workshop, int, Place], Laid], tasks: list[tuple[int, Place]]) -> Iterator[tuple[int, Laid]]:
+        for done, (way, laid) in enumerate(crew.in_order(work, tasks), 1):
+            laying(done, len(tasks))
+            yield way, laid
+
     benches = [Workshop(brief, stamp).bench(way) for way in range(len(sizes(brief)))]
     found: list[list[Laid]] = [[] for _ in benches]
-    for way, laid in crew.in_order(_lay, [(w, p) for w, bench in enumerate(benches) for p in bench.places]):
+    for way, laid in lay(_lay, [(w, p) for w, bench in enumerate(benches) for p in bench.places]):
         found[way].append(laid)
     more = [(w, p) for w, bench in enumerate(benches) for p in bench.more_places(found[w])]
-    for way, laid in crew.in_order(_lay, more):
+    for way, laid in lay(_lay, more):
         found[way].append(laid)
     hard = [(w, p) for w, each in enumerate(found) for p in worth_more_effort(each, brief)]
-    for way, laid in crew.in_order(_lay_patiently, hard):
+    for way, laid in lay(_lay_patiently, hard):
         found[way] = [laid if each.place == laid.place else each for each in found[way]]
     return found
 

@@ -26,11 +26,14 @@ class Session:
     reasons: tuple[tuple[str, int], ...]
 
 
-def run(wish: Wish, cores: int | None, watch: Callable[[Step], None]) -> Session:
+def run(
+    wish: Wish, cores: int | None, watch: Callable[[Step], None], laying: Callable[[int, int], None]
+) -> Session:
     """Search for what is wished and save every square at once. Raises search.Impossible and OSError.
 
     A new study begins when its first square is found, so that a search in vain leaves nothing behind and
-    replaces nothing. watch: told of every step. Ctrl-C ends the run and keeps what was found.
+    replaces nothing. watch: told of every step; laying: of every place of the stamp
+    worked out before the first. Ctrl-C ends the run and keeps what was found.
     """
     study = wish.study
     steps = searching.search(
@@ -41,6 +44,7 @@ def run(wish: Wish, cores: int | None, watch: Callable[[Step], None]) -> Session
         first_number=study.next_number if study else 1,
         count=wish.count,
         cores=cores,
+        laying=laying,
     )
     before = len(study.squares) if study else 0
     jobs, last_job = 0, -1

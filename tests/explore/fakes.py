@@ -64,6 +64,7 @@ class FakeSearch:
         first_number: int = 1,
         count: int | None = None,
         cores: int | None = None,
+        laying: object = None,
     ) -> Iterator[Step]:
         self.calls.append(
             {"brief": brief, "stamp": stamp, "kept": kept, "first_job": first_job, "cores": cores}
