@@ -44,22 +44,24 @@ def character(stamp: Stamp) -> Character:
 
 
 def _raster(stamp: Stamp) -> tuple[FloatArray, BoolArray]:
-    """A grid of points round the middle of the shape's bounding box, and which of them are inked."""
-    left, top, right, bottom = stamp.shape.bounds
-    reach = np.hypot(right - left, bottom - top) / 2
+    """A grid of points round the centroid, through which every axis runs, and which of them are inked."""
+    middle = _centroid(stamp)
+    reach = np.hypot(*(shapely.get_coordinates(stamp.shape) - middle).T).max()
     line = (np.arange(_GRID) + 0.5) / _GRID * 2 * reach - reach
     gx, gy = np.meshgrid(line, line)
     points = np.stack([gx.ravel(), gy.ravel()], axis=1)
-    middle = np.array([(left + right) / 2, (top + bottom) / 2])
     shapely.prepare(stamp.shape)
     return points, shapely.contains_xy(stamp.shape, *(points + middle).T)
 
 
 def _overlap(stamp: Stamp, points: FloatArray, inside: BoolArray, matrix: FloatArray) -> float:
-    left, top, right, bottom = stamp.shape.bounds
-    moved = points @ matrix.T + np.array([(left + right) / 2, (top + bottom) / 2])
+    moved = points @ matrix.T + _centroid(stamp)
     other = shapely.contains_xy(stamp.shape, *moved.T)
     return float((inside & other).sum() / max(1, (inside | other).sum()))
+
+
+def _centroid(stamp: Stamp) -> FloatArray:
+    return np.array([stamp.shape.centroid.x, stamp.shape.centroid.y])
 
 
 def _turn(angle: float) -> FloatArray:

@@ -1,0 +1,41 @@
+"""Impossible is proven, and every mend that is told has been solved."""
+
+import re
+from dataclasses import replace
+
+import pytest
+
+from constraints.brief import Brief, Size
+from constraints.conflict import conflict
+
+SIZE = Size(8, 5.0, 10)
+OPEN = Brief(half_size=(8, 8), solid=(0.0, 1.0), margin=1)
+
+
+def test_a_brief_that_can_be_kept_has_no_conflict() -> None:
+    assert conflict(OPEN, SIZE) is None
+
+
+def test_too_many_spiders_are_told_with_the_number_that_fits() -> None:
+    brief = replace(OPEN, stitches=("cloth", "spider"), least={"spider": 400})
+    told = conflict(brief, SIZE)
+    assert told is not None
+    most = re.search(r"at most (\d+) of spider fit, 400 are asked for", told)
+    assert most, told
+    assert conflict(replace(brief, least={"spider": int(most[1])}), SIZE) is None
+    assert conflict(replace(brief, least={"spider": int(most[1]) + 1}), SIZE) is not None
+
+
+def test_too_much_solid_is_told_with_the_share_that_is_reached() -> None:
+    brief = replace(OPEN, solid=(0.95, 1.0), margin=2)
+    told = conflict(brief, SIZE)
+    assert told is not None
+    lower = re.search(r"what mends it: solid from ([\d.]+)", told)
+    assert lower, told
+    assert conflict(replace(brief, solid=(float(lower[1]), 1.0)), SIZE) is None
+
+
+@pytest.mark.parametrize("effort", [1e-9])
+def test_without_effort_nothing_is_called_impossible(effort: float) -> None:
+    """Not found is not a proof: a brief that can be kept stays without a conflict."""
+    assert conflict(OPEN, SIZE, effort) is None

@@ -1,0 +1,52 @@
+"""Mirror axes and turns of shapes whose symmetry group is known: regular polygons and letters (geometry)."""
+
+import numpy as np
+import pytest
+import shapely
+import shapely.affinity
+from matplotlib.font_manager import FontProperties
+from matplotlib.textpath import TextPath
+from shapely.geometry import MultiPolygon
+
+from constraints.stamp import Stamp, shape_of
+from explore.character import character, shown_detail
+
+
+def letter(sign: str) -> Stamp:
+    path = TextPath((0, 0), sign, size=100, prop=FontProperties(family="DejaVu Sans", weight="bold"))
+    rings = tuple(tuple((float(x), float(-y)) for x, y in ring) for ring in path.to_polygons())
+    return Stamp(sign, shape_of(rings))
+
+
+@pytest.mark.parametrize(
+    ("sign", "upright", "level", "half_turn"),
+    [("A", True, False, False), ("E", False, True, False), ("H", True, True, True), ("N", False, False, True),
+     ("F", False, False, False), ("T", True, False, False)],
+)  # fmt: skip
+def test_letters_have_the_symmetries_everybody_knows(sign: str, upright: bool, level: bool, half_turn: bool) -> None:
+    found = character(letter(sign))
+    assert (0.0 in found.axes, 90.0 in found.axes, found.half_turn) == (upright, level, half_turn)
+
+
+def test_a_square_has_four_axes_and_quarter_turns() -> None:
+    found = character(Stamp("tile", MultiPolygon([shapely.box(-1, -1, 1, 1)])))
+    assert set(found.axes) == {0.0, 45.0, 90.0, 135.0}
+    assert found.quarter_turn
+
+
+def test_a_leaning_axis_is_told_clockwise() -> None:
+    leaning = shapely.affinity.rotate(letter("A").shape, 30, origin="centroid")  # y down: clockwise on the page
+    assert character(Stamp("leaning", leaning)).axes == (30.0,)
+
+
+def test_detail_is_whole_when_limbs_are_filled_and_gaps_open() -> None:
+    comb = shapely.union_all([shapely.box(0, 0, 40, 20), *(shapely.box(x, 20, x + 4, 34) for x in (0, 12, 24, 36))])
+    shape = MultiPolygon([comb])
+    span = np.arange(-1, 45)
+    x, y = (axis.ravel() for axis in np.meshgrid(span, span))
+    grid = np.stack([x, y], axis=1)[(x + y) % 2 != 0]
+    inked = grid[shapely.contains_xy(shape, *grid.T.astype(float))]
+    body_only = inked[inked[:, 1] < 20]
+    assert shown_detail(shape, inked) > 0.65
+    assert shown_detail(shape, body_only) < shown_detail(shape, inked) - 0.2
+    assert shown_detail(shape, inked, reverse=True) == pytest.approx(1 - shown_detail(shape, inked))

@@ -1,0 +1,41 @@
+"""How a stamp falls on the grid: every blocking can be worked, and the suggestion follows from the table."""
+
+import pytest
+
+from constraints.brief import Brief
+from constraints.check import check
+from explore.falls import Fall, falls, suggested
+from explore.reading import built_in, read
+
+
+@pytest.fixture(scope="module")
+def tulip() -> list[Fall]:
+    return list(falls(read(built_in("tulip")), Brief(stamp_size=(8.0, 12.0), effort=0.5), cores=1))
+
+
+def test_every_blocking_passes_the_check_with_the_match_it_tells(tulip: list[Fall]) -> None:
+    assert tulip
+    for fall in tulip:
+        assert check(fall.square) == []
+
+
+def test_a_square_of_that_many_pairs_holds_the_blocks(tulip: list[Fall]) -> None:
+    """Worked round, half-size N takes N + 1 pairs and the passives; blocks keep the margin."""
+    for fall in tulip:
+        reach = max(max(abs(x), abs(y)) for block in fall.square.blocks for x, y in block.pinholes)
+        assert fall.pairs == reach + Brief().margin + 1 + fall.square.passives
+
+
+def test_the_suggestion_is_the_smallest_size_that_keeps_match_and_detail(tulip: list[Fall]) -> None:
+    choice = suggested(tulip)
+    assert choice is not None
+    most = max(fall.detail for fall in tulip)
+    for fall in tulip:
+        if fall.size < choice.size:
+            assert fall.match < 0.72 or fall.detail < 0.9 * most
+
+
+def test_the_same_on_one_core_and_on_two() -> None:
+    brief = Brief(stamp_size=(8.0, 9.0), effort=0.3)
+    stamp = read(built_in("leaf"))
+    assert [f.square for f in falls(stamp, brief, 1)] == [f.square for f in falls(stamp, brief, 2)]
