@@ -10,31 +10,23 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from constraints import piece as pieces
 from constraints.brief import Brief
 from constraints.lattice import IntArray
-from constraints.piece import Piece, square
+from constraints.layout import lay
 from constraints.square import Square
-from constraints.stitches import FILLINGS, ROSE, SPIDERS
+from constraints.stitches import ROSE, SPIDER
 
-_GROUND, _BLOCK, _ROSE, _SPIDER = range(4)
+_GROUND, _BLOCK = range(2)
+_OF_KIND = {ROSE: 2, SPIDER: 3}
 
 
-def kinds(lace: Square, piece: Piece) -> IntArray:
+def kinds(square: Square) -> IntArray:
     """(n,) what each pinhole of a square is for telling squares apart."""
-    found = np.full(len(piece), _GROUND)
-    for block in lace.blocks:
-        found[[piece.index[p] for p in block.pinholes]] = _BLOCK
-    for filling in lace.fillings:
-        if filling.filling == FILLINGS[ROSE].words:
-            size, kind = 2, _ROSE
-        elif filling.legs:
-            size, kind = next(s.size for s in SPIDERS if s.legs == filling.legs), _SPIDER
-        else:
-            continue
-        for x, y in filling.places:
-            for i in range(size):
-                for j in range(size):
-                    found[piece.index[x + i - j, y + i + j - size + 1]] = kind
+    layout = lay(square)
+    found = np.where(layout.inside, _BLOCK, _GROUND)
+    for placed in layout.units:
+        found[placed.places] = _OF_KIND[placed.unit.kind]
     return found
 
 
@@ -45,20 +37,17 @@ class Collection:
         self._least = brief.apart
         self._by_size: dict[int, list[IntArray]] = {}
         for each in kept:
-            self._keep(each.half_size, self._of(each))
+            self._keep(each.half_size, kinds(each))
 
     def takes(self, candidate: Square) -> bool:
         """Whether the square differs enough from all before it; if so it is one of them from now on."""
-        own = self._of(candidate)
-        images = square(candidate.half_size, candidate.worked, "full").images
+        own = kinds(candidate)
+        images = pieces.square(candidate.half_size, candidate.worked, "full").images
         for other in self._by_size.get(candidate.half_size, []):
             if (own[images] != other).mean(axis=1).min() < self._least:
                 return False
         self._keep(candidate.half_size, own)
         return True
-
-    def _of(self, lace: Square) -> IntArray:
-        return kinds(lace, square(lace.half_size, lace.worked, "full"))
 
     def _keep(self, half_size: int, found: IntArray) -> None:
         self._by_size.setdefault(half_size, []).append(found)
