@@ -295,7 +295,8 @@ def draw_places(
         way = group[int(rng.integers(len(group)))]
         spots = sorted((way.place(size, centre) for centre in way.centres(size, reach)), key=_outwards)
         # The middle of what fits, or as near the centre of the square as can be, leaves room for a border.
-        at = int(rng.choice((0, 0, len(spots) // 3, len(spots) // 2))) if copies == 1 else 3 * len(spots) // 4
+        quiet = (0, 0, 0, len(spots) // 3) if way.berth.opening == 180 else (0, 0, len(spots) // 3, len(spots) // 2)
+        at = int(rng.choice(quiet)) if copies == 1 else 3 * len(spots) // 4
         if spots and spots[at] not in chosen:
             chosen.append(spots[at])
     return chosen

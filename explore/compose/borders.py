@@ -64,7 +64,7 @@ def lay_border(canvas: Canvas, border: Border, rng: Random, manner: Manner) -> N
     elif border.kind == "angles":
         width, arm = border.values
         laid = any(
-            canvas.add("corner", parts.corner_angle(piece, outer, width, arm + more), alike=manner.alike)
+            canvas.add("corner", parts.corner_angle(piece, outer, width, arm + more))
             for more in (0, 1, 2, 3)
         )
     if not laid or border.kind == "diamonds":

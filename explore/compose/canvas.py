@@ -17,6 +17,14 @@ _ALWAYS = ("one-worker shape", "narrowest", "widest", "narrowest ground")
 assert len(BLOCK_RULES) == len(_ALWAYS)
 
 
+# Symmetries that an ornament may take, the fullest first.
+_ORDERLY = ("full", "upright-mirrors", "diagonal-mirrors", "quarter-turn", "half-turn", "upright-mirror")
+
+
+def _images(piece: Piece, symmetry: str) -> IntArray:
+    return square(int(piece.pinholes.max()), piece.worked, symmetry).images
+
+
 @dataclass(eq=False)
 class Canvas:
     """The blocks of a square while it is composed. `lace` holds the block rules only.
@@ -33,8 +41,6 @@ class Canvas:
 
     def __post_init__(self) -> None:
         self.part = np.where(self.block, 0, -1)
-        self._images = self.piece.images
-        self._most_alike = square(int(self.piece.pinholes.max()), self.piece.worked, "full").images
 
     @property
     def piece(self) -> Piece:
@@ -45,12 +51,13 @@ class Canvas:
         """Share of all pinholes that lie in blocks."""
         return float(self.block.mean())
 
-    def spread(self, places: BoolArray, alike: bool = False) -> BoolArray:
-        """The places together with all their images under the symmetry; alike: under all of a square's."""
-        images = self._most_alike if alike else self._images
-        wide = np.zeros(len(places), dtype=bool)
-        wide[images[:, places].reshape(-1)] = True
-        return wide
+    def spread(self, places: BoolArray, symmetry: str = "none") -> BoolArray:
+        """The places together with all their images under the square's symmetry, and before under another."""
+        for images in (_images(self.piece, symmetry), self.piece.images):
+            wide = np.zeros(len(places), dtype=bool)
+            wide[images[:, places].reshape(-1)] = True
+            places = wide
+        return places
 
     def widen(self, places: BoolArray, steps: int) -> BoolArray:
         """The places and all pinholes within so many neighbour steps."""
@@ -60,14 +67,14 @@ class Canvas:
         return places
 
     def add(
-        self, name: str, places: BoolArray, air: int = 2, most_solid: float = 1.0, alike: bool = False
+        self, name: str, places: BoolArray, air: int = 2, most_solid: float = 1.0, symmetry: str = "none"
     ) -> bool:
         """Lay a part and its images if they keep `air` steps off all other blocks and every rule holds.
 
-        air 1 lets it touch other blocks point to point. alike: with all images a square has, so that the
-        ornament keeps its order where the stamp has little symmetry.
+        air 1 lets it touch other blocks point to point. symmetry: that of the part, if it has more than the
+        square.
         """
-        places = self.spread(places, alike)
+        places = self.spread(places, symmetry)
         count = int(places.sum())
         if count < 4 or (places & self.keep_off).any() or (self.piece.depth[places] < self.lace.brief.margin).any():
             return False
@@ -87,6 +94,19 @@ class Canvas:
         """Whether these block places keep the block rules."""
         values = as_values(self.lace, block)
         return not self.lace.formula.broken(values, _ALWAYS)
+
+    def add_alike(self, name: str, places: BoolArray, air: int = 2, most_solid: float = 1.0) -> bool:
+        """Lay a part in all the places that a square gives it, or else in as many as make an orderly figure.
+
+        So the ornament keeps its order where the stamp has little symmetry.
+        """
+        tried: list[bytes] = []
+        for symmetry in (*_ORDERLY, *(("none",) if self.piece.symmetry != "none" else ())):
+            spread = self.spread(places, symmetry).tobytes()
+            if spread not in tried and self.add(name, places, air, most_solid, symmetry):
+                return True
+            tried.append(spread)
+        return False
 
     def room(self) -> IntArray:
         """(n,) neighbour steps from each open pinhole to the nearest block, kept-off place or margin."""

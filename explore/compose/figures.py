@@ -205,13 +205,7 @@ def sprigs(canvas: Canvas, rng: Random, manner: Manner, enough: float = 1.0) -> 
         if canvas.solid >= enough:
             return
         done.add(key)
-        laid = manner.alike and canvas.add(
-            "sprigs", parts.diamond(piece, (int(cx), int(cy)), size), 2, manner.most_solid, alike=True
-        )
-        if manner.alike and not laid:
-            done.discard(key)  # its images under the square's own symmetry may still find room
-        if not laid:
-            canvas.add("sprigs", parts.diamond(piece, (int(cx), int(cy)), size), 2, manner.most_solid)
+        _each(canvas, "sprigs", parts.diamond(piece, (int(cx), int(cy)), size), manner)
 
 
 INNER: dict[str, Callable[[Canvas, Random, Manner], None]] = {
@@ -227,10 +221,9 @@ INNER: dict[str, Callable[[Canvas, Random, Manner], None]] = {
 
 
 def _each(canvas: Canvas, name: str, places: BoolArray, manner: Manner, air: int = 2) -> bool:
-    """Lay a part in all the places a square gives it if that can be, else in those of the symmetry."""
-    if manner.alike and canvas.add(name, places, air, manner.most_solid, alike=True):
-        return True
-    return canvas.add(name, places, air, manner.most_solid)
+    """Lay a part in all the places the manner gives it."""
+    lay = canvas.add_alike if manner.alike else canvas.add
+    return lay(name, places, air, manner.most_solid)
 
 
 def _room_at(canvas: Canvas, x: float, y: float) -> float:
