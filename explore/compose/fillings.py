@@ -20,6 +20,10 @@ def fields(lace: Lace, block: BoolArray) -> IntArray:
     return components(lace.piece.hole_neighbours, np.where(open_hole, 0, -1))
 
 
+# A filling may have this share of the most units that its field can hold.
+_NEARLY = 0.75
+
+
 @dataclass(frozen=True)
 class Taste:
     """What a square likes in its fields. large, small: kinds in order of preference; "" is plain ground."""
@@ -94,20 +98,19 @@ class Filler:
     def _rose(self, sites: Sites, inside: BoolArray, rng: Random) -> bool:
         here = self._possible(sites, inside)
         u, v = _diagonals(sites)
-        best: tuple[int, int, int, BoolArray] | None = None
+        options = []
         for number in rng.permutation(4).tolist():
             even_u, even_v = number & 1, number >> 1
             aligned = here & (u % 2 != even_u) & (v % 2 != even_v)
-            chosen = self._closed(sites, inside, aligned)
-            if chosen.any() and (best is None or chosen.sum() > best[0]):
-                best = (int(chosen.sum()), even_u, even_v, chosen)
-        if best is None:
+            options.append((self._closed(sites, inside, aligned), (even_u, even_v)))
+        chosen, alignment = _full_enough(options)
+        if not chosen.any():
             return False
         self._label(sites.unit.name, inside)
         holes = np.flatnonzero(inside)
-        for literal, truth in ((self.lace.labels.even_u, best[1]), (self.lace.labels.even_v, best[2])):
+        for literal, truth in zip((self.lace.labels.even_u, self.lace.labels.even_v), alignment, strict=True):
             self.values[literal[holes]] = bool(truth)
-        self._take(sites, best[3])
+        self._take(sites, chosen)
         return True
 
     def _spiders(self, sites: Sites, inside: BoolArray, taste: Taste, rng: Random) -> bool:
@@ -116,16 +119,15 @@ class Filler:
             return False
         u, v = _diagonals(sites)
         period = sites.unit.size + taste.spread
-        best: BoolArray | None = None
+        options = []
         for number in rng.permutation(period * period).tolist():
             grid = here & (u % period == number % period) & (v % period == number // period)
-            chosen = self._closed(sites, inside, grid)
-            if chosen.any() and (best is None or chosen.sum() > best.sum()):
-                best = chosen
-        if best is None:
+            options.append((self._closed(sites, inside, grid), (0, 0)))
+        chosen, _ = _full_enough(options)
+        if not chosen.any():
             return False
         self._label(sites.unit.name, inside)
-        self._take(sites, best)
+        self._take(sites, chosen)
         return True
 
     def _possible(self, sites: Sites, inside: BoolArray) -> BoolArray:
@@ -185,6 +187,12 @@ class Filler:
         if sites.unit.ring_free:
             around = self.lace.piece.neighbours[places]
             self._ring[around[around >= 0]] = True
+
+
+def _full_enough(options: list[tuple[BoolArray, tuple[int, int]]]) -> tuple[BoolArray, tuple[int, int]]:
+    """The first choice of sites that fills a field nearly as well as the best: squares shall differ."""
+    most = max(int(chosen.sum()) for chosen, _ in options)
+    return next(option for option in options if option[0].sum() >= _NEARLY * most)
 
 
 def _diagonals(sites: Sites) -> tuple[IntArray, IntArray]:
