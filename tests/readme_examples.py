@@ -1,0 +1,107 @@
+"""The examples of the README: read from its fenced blocks, run as they stand, compared with what it shows.
+
+A ```console block holds commands after "$ " and the lines each one printed. A line "..." stands for lines
+left out. A block such as ```toml leaves.toml is a file that the examples use.
+"""
+
+import contextlib
+import io
+import shlex
+import shutil
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from explore import cli
+
+ROOT = Path(__file__).parents[1]
+README = ROOT / "README.md"
+PICTURES = ROOT / "gallery" / "pictures"
+LEFT_OUT = "..."
+
+
+@dataclass(frozen=True)
+class Block:
+    """A fenced block. kind, name: the words after the fence. first: number of its first line, from 0."""
+
+    kind: str
+    name: str
+    first: int
+    lines: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Example:
+    """One command. shown: what the README says it prints, from line `first` of the file on (from 0)."""
+
+    command: str
+    first: int
+    shown: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class Ran:
+    """What became of an example. lines: both streams, in the order in which they were printed."""
+
+    example: Example
+    status: int
+    lines: tuple[str, ...]
+
+
+def blocks(text: str) -> list[Block]:
+    """The fenced blocks of a Markdown text."""
+    found: list[Block] = []
+    start, words = -1, ""
+    lines = text.splitlines()
+    for number, line in enumerate(lines):
+        if not line.startswith("```"):
+            continue
+        if start < 0:
+            start, words = number + 1, line[3:].strip()
+        else:
+            kind, _, name = words.partition(" ")
+            found.append(Block(kind, name, start, tuple(lines[start:number])))
+            start = -1
+    return found
+
+
+def examples(block: Block) -> list[Example]:
+    """The commands of a console block, each with the lines shown under it."""
+    starts = [number for number, line in enumerate(block.lines) if line.startswith("$ ")]
+    ends = [*starts[1:], len(block.lines)]
+    return [
+        Example(block.lines[start][2:], block.first + start + 1, block.lines[start + 1 : end])
+        for start, end in zip(starts, ends, strict=True)
+    ]
+
+
+def run_all(folder: Path) -> Iterator[Ran]:
+    """Run every example of the README in the order of the page. `folder`: empty, and the current one."""
+    shutil.copytree(PICTURES, folder / PICTURES.relative_to(ROOT))
+    found = blocks(README.read_text(encoding="utf-8"))
+    for block in found:
+        if block.name:
+            (folder / block.name).write_text("\n".join(block.lines), encoding="utf-8")
+    for block in found:
+        for example in examples(block) if block.kind == "console" else []:
+            yield _run(example)
+
+
+def _run(example: Example) -> Ran:
+    program, *arguments = shlex.split(example.command)
+    if program != "stampwork":
+        raise ValueError(f"an example that is no stampwork command: {example.command}")
+    said = io.StringIO()
+    with contextlib.redirect_stdout(said), contextlib.redirect_stderr(said):
+        status = cli.run(arguments)
+    return Ran(example, status, tuple(said.getvalue().splitlines()))
+
+
+def as_shown(ran: Ran) -> list[str]:
+    """What the README should show for a run: whole, or as much of its beginning and end as it shows now."""
+    shown = list(ran.example.shown)
+    if LEFT_OUT not in shown:
+        return list(ran.lines)
+    head = shown.index(LEFT_OUT)
+    tail = len(shown) - head - 1
+    return [*ran.lines[:head], LEFT_OUT, *ran.lines[len(ran.lines) - tail :]]

@@ -1,0 +1,145 @@
+"""The README keeps its word: its commands, examples, messages, pictures and tables."""
+
+import inspect
+import json
+import re
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from readme_examples import LEFT_OUT, PICTURES, README, ROOT, Block, Example, Ran, blocks, run_all
+
+from constraints.square import from_text, to_text
+from explore import asking, cli
+
+SETS_UP = "python3 -m venv .venv && .venv/bin/pip install -q -e "
+SHEET = SETS_UP + ". && .venv/bin/stampwork explore tulip --pairs 30 --out garden-society --force"
+TESTS = SETS_UP + "'.[tests]' && .venv/bin/python -m pytest"
+
+TEXT = README.read_text(encoding="utf-8")
+BLOCKS = blocks(TEXT)
+
+
+def named(name: str) -> Block:
+    return next(block for block in BLOCKS if block.name == name)
+
+
+def columns(heading: str) -> list[list[str]]:
+    """The rows of the first table under a heading, cell by cell."""
+    after = TEXT.split(f"\n{heading}\n")[1]
+    table = re.search(r"(?:^\|.*\n)+", after, re.MULTILINE)
+    assert table is not None
+    return [[cell.strip() for cell in row.strip("|").split(" | ")] for row in table[0].splitlines()[2:]]
+
+
+def firm(line: str) -> str:
+    """A line without what depends on which squares were found: a row keeps its beginning, all lose their gaps."""
+    words = line.split()
+    return " ".join(words[:2] if re.match(r"\d\d+ +\d+ +\d+ mm|\d+ pitches ", line) else words)
+
+
+def as_the_readme_says(ran: Ran) -> bool:
+    """Whether an example printed the lines shown, those left out apart."""
+    lines, shown = list(ran.lines), list(ran.example.shown)
+    if ran.status == cli.DONE:
+        lines, shown = [firm(line) for line in lines], [firm(line) for line in shown]
+    if LEFT_OUT not in shown:
+        return lines == shown
+    head, tail = shown[: shown.index(LEFT_OUT)], shown[shown.index(LEFT_OUT) + 1 :]
+    return len(lines) > len(head) + len(tail) and lines[: len(head)] == head and lines[-len(tail) :] == tail
+
+
+# --- the opening and the two commands ----------------------------------------------------------------------
+
+
+def test_it_opens_with_one_paragraph_on_the_job() -> None:
+    title, paragraph, heading = TEXT.split("\n\n")[:3]
+    assert title == "# Stampwork"
+    assert all(word in paragraph for word in ("lace designer", "stamp", "pillow", "pairs", "contact sheet"))
+    assert heading.startswith("## ")
+
+
+def test_exactly_two_commands_set_up_a_bare_machine() -> None:
+    commands = [line for block in BLOCKS if block.kind == "sh" for line in block.lines]
+    assert commands == [SHEET, TESTS]
+    assert [TEXT.count(command) for command in commands] == [1, 1]
+
+
+def test_what_the_first_command_makes_is_ignored_by_git() -> None:
+    ignored = (ROOT / ".gitignore").read_text().splitlines()
+    assert "/garden-society/" in ignored
+    assert ".venv/" in ignored
+
+
+# --- examples ----------------------------------------------------------------------------------------------
+
+
+def test_every_example_does_and_says_what_is_shown(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)
+    ran = list(run_all(tmp_path))
+    amiss = [f"$ {each.example.command}\n{each.lines}" for each in ran if not as_the_readme_says(each)]
+    assert not amiss, "\n".join([*amiss, "If that is right, run tests/readme_pictures.py."])
+    assert {each.status for each in ran} == {0, 1, 2, 3, 4}
+
+
+def test_the_comparison_of_examples_can_fail() -> None:
+    example = Example("stampwork explore x", 1, ("number  pairs", LEFT_OUT, "2 found"))
+    assert as_the_readme_says(Ran(example, 0, ("number  pairs", "01  30", "02  30", "2 found")))
+    assert not as_the_readme_says(Ran(example, 0, ("number  pairs", "01  30", "02  30", "3 found")))
+    assert not as_the_readme_says(Ran(example, 0, ("number  pairs", "2 found")))
+    assert not as_the_readme_says(Ran(example, 4, ("nothing found",)))
+
+
+def test_every_option_named_is_an_option() -> None:
+    known = {"--help", "--version", "--no-deps"}  # the last is pip's
+    for command in (cli.explore_stamp, cli.fall_of_stamp, cli.check):
+        for parameter in inspect.signature(command, eval_str=True).parameters.values():
+            for given in getattr(parameter.annotation, "__metadata__", ()):
+                known.add(f"--{parameter.name.replace('_', '-')}")
+                known.update(word for word in getattr(given, "param_decls", None) or () if word.startswith("--"))
+    outside_commands = "\n".join(line for line in TEXT.splitlines() if not line.startswith("python3 -m venv"))
+    assert set(re.findall(r"(?<![\w-])--[a-z][a-z-]*", outside_commands)) <= known
+
+
+# --- pictures ----------------------------------------------------------------------------------------------
+
+
+def test_every_picture_shown_exists_and_no_other() -> None:
+    shown = re.findall(r"!\[[^\]]+\]\(([^)]+)\)", TEXT)
+    assert sorted(shown) == sorted(path.relative_to(ROOT).as_posix() for path in PICTURES.iterdir())
+    for path in shown:
+        with Image.open(ROOT / path) as picture:
+            picture.verify()
+
+
+def test_the_pictures_are_small() -> None:
+    assert sum(path.stat().st_size for path in PICTURES.iterdir()) < 1_500_000
+
+
+# --- tables ------------------------------------------------------------------------------------------------
+
+
+def test_the_brief_lists_every_key_in_order() -> None:
+    assert [row[0] for row in columns("## The brief")] == [f"`{key.name}`" for key in asking.KEYS]
+
+
+def test_every_symmetry_is_explained() -> None:
+    rows = columns("### Symmetry and size: the bee, large and once")
+    assert ", ".join(row[0].replace("`", "") for row in rows) == asking.NAMED["symmetry"].kind.allowed
+
+
+def test_the_square_format_names_every_key_of_a_square() -> None:
+    square = from_text("\n".join(named("mine.json").lines))
+    written = json.loads(to_text(square))
+    keys = {*written, *(f"stamp.{key}" for key in written["stamp"])}
+    told = {word for row in columns("### Square files") for word in re.findall(r"`([a-z_.]+)`", row[0])}
+    assert told == keys
+
+
+def test_exit_codes_are_those_of_the_command_line() -> None:
+    codes = [cli.DONE, cli.CHECK_FAILED, cli.BAD_INPUT, cli.IMPOSSIBLE, cli.NOTHING_FOUND]
+    assert [int(row[0]) for row in columns("## Exit codes")] == codes
+
+
+def test_it_stays_short() -> None:
+    assert len(TEXT.splitlines()) < 400
