@@ -1,0 +1,174 @@
+"""Small squares described a second time, as an answer set program for clingo.
+
+Written from the model of the trade in plain coordinates: nothing here uses the project's lattice, pieces,
+orbits or rules. A square is told as (blocks, units, doubled): block places with their stitch, centres of
+units with their kind, pinholes worked in double ground.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import clingo
+
+Told = tuple[
+    frozenset[tuple[int, int, str]], frozenset[tuple[str, int, int]], frozenset[tuple[int, int]]
+]
+
+# What generates each symmetry: images of (x, y) as (a x + b y, c x + d y), y down.
+QUARTER, HALF = (0, -1, 1, 0), (-1, 0, 0, -1)
+LEFT_RIGHT, TOP_BOTTOM = (-1, 0, 0, 1), (1, 0, 0, -1)
+FALLING, RISING = (0, 1, 1, 0), (0, -1, -1, 0)
+GENERATORS = {
+    "full": (QUARTER, LEFT_RIGHT),
+    "quarter-turn": (QUARTER,),
+    "half-turn": (HALF,),
+    "upright-mirrors": (LEFT_RIGHT, TOP_BOTTOM),
+    "diagonal-mirrors": (FALLING, RISING),
+    "upright-mirror": (LEFT_RIGHT,),
+    "diagonal-mirror": (FALLING,),
+    "none": (),
+}
+
+# Figures: pinholes a side.
+SIDES = {"rose": {"rose": 2}, "spider": {"spider-8": 2, "spider-12": 3, "spider-16": 4}}
+
+
+@dataclass(frozen=True)
+class Wish:
+    """Which squares are to be told."""
+
+    half_size: int
+    symmetry: str = "none"
+    worked: str = "round"
+    stitches: tuple[str, ...] = ("cloth",)
+    narrowest: int = 2
+    widest: int = 16
+    narrowest_ground: int = 2
+    margin: int = 2
+    splits: int = 0
+    solid: tuple[float, float] = (0.0, 1.0)
+
+    def __str__(self) -> str:
+        return (
+            f"{self.half_size} {self.symmetry} {self.worked} {'+'.join(self.stitches)} "
+            f"{self.narrowest}/{self.narrowest_ground} margin {self.margin} splits {self.splits}"
+        )
+
+
+BLOCKS = """
+pin(X,Y) :- X = -n..n, Y = -n..n, (X+Y) \\ 2 != 0.
+corner(X,Y,top,X,Y-1) :- hole(X,Y).    corner(X,Y,bottom,X,Y+1) :- hole(X,Y).
+corner(X,Y,left,X-1,Y) :- hole(X,Y).   corner(X,Y,right,X+1,Y) :- hole(X,Y).
+hole(X,Y) :- X = 1-n..n-1, Y = 1-n..n-1, (X+Y) \\ 2 = 0.
+
+{ in(X,Y,S) : stitch(S) } 1 :- pin(X,Y), |X| <= n-margin, |Y| <= n-margin.
+block(X,Y) :- in(X,Y,_).
+:- in(X,Y,S), block(X+D,Y+E), D = (-1;1), E = (-1;1), not in(X+D,Y+E,S).
+:- in(X,Y,S), turn(A,B,C,D), not in(A*X+B*Y,C*X+D*Y,S).
+
+% A hole with three of its four pinholes in a block must not miss these.
+bad(X,Y,(top;bottom)) :- hole(X,Y), worked(across).
+bad(X,Y,(top;bottom)) :- hole(X,Y), worked(round), |X| > |Y|.
+bad(X,Y,(left;right)) :- hole(X,Y), worked(round), |X| < |Y|.
+bad(X,Y,bottom) :- hole(X,Y), worked(round), |X| = |Y|, Y > 0.
+bad(X,Y,top)    :- hole(X,Y), worked(round), |X| = |Y|, Y < 0.
+bad(X,Y,left)   :- hole(X,Y), worked(round), |X| = |Y|, X < 0.
+bad(X,Y,right)  :- hole(X,Y), worked(round), |X| = |Y|, X > 0.
+notch(X,Y) :- bad(X,Y,M), corner(X,Y,M,V,W), not block(V,W), block(A,B) : corner(X,Y,C,A,B), C != M.
+:- splits < #count { X,Y : notch(X,Y) }.
+
+side(narrowest; widest+1; ground).
+member(K,X,Y,X+I-J,Y+I+J) :- side(K), pin(X,Y), I = 0..K-1, J = 0..K-1.
+square(K,X,Y) :- side(K), pin(X,Y), pin(A,B) : member(K,X,Y,A,B).
+wide(K,A,B) :- square(K,X,Y), member(K,X,Y,A,B), block(V,W) : member(K,X,Y,V,W).
+airy(K,A,B) :- square(K,X,Y), member(K,X,Y,A,B), not block(V,W) : member(K,X,Y,V,W).
+:- block(X,Y), not wide(narrowest,X,Y).
+:- wide(widest+1,_,_).
+:- pin(X,Y), |X| < n, |Y| < n, not block(X,Y), not airy(ground,X,Y).
+:- not least <= #count { X,Y : block(X,Y) } <= most.
+#show in/3.
+"""
+
+FILLINGS = """
+open(X,Y) :- hole(X,Y), |X| <= n-2, |Y| <= n-2, not block(A,B) : corner(X,Y,_,A,B).
+field(X,Y,X,Y) :- open(X,Y).
+field(X,Y,V+D,W+E) :- field(X,Y,V,W), open(V+D,W+E), D = (-1;1), E = (-1;1).
+
+centre(K,X,Y) :- kind(K,S), X = -n..n, Y = -n..n, (X+Y+S) \\ 2 = 0.
+takes(K,X,Y,A,B) :- centre(K,X,Y), kind(K,S), pin(A,B), |A-X| + |B-Y| < S.
+within(K,X,Y,A,B) :- centre(K,X,Y), kind(K,S), hole(A,B), |A-X| + |B-Y| < S-1.
+whole(K,X,Y) :- centre(K,X,Y), kind(K,S), S*S = #count { A,B : takes(K,X,Y,A,B) }.
+{ unit(K,X,Y) } :- whole(K,X,Y).
+:- unit(K,X,Y), within(K,X,Y,A,B), not open(A,B).
+:- unit(K,X,Y), turn(A,B,C,D), not unit(K,A*X+B*Y,C*X+D*Y).
+
+quarter(left,X,Y) :- pin(X,Y), -X > |Y|.   quarter(right,X,Y) :- pin(X,Y), X > |Y|.
+quarter(top,X,Y) :- pin(X,Y), -Y > |X|.    quarter(bottom,X,Y) :- pin(X,Y), Y > |X|.
+:- worked(round), unit(K,X,Y), 2 <= #count { Q : takes(K,X,Y,A,B), quarter(Q,A,B) }.
+
+taken(A,B) :- unit(K,X,Y), takes(K,X,Y,A,B).
+:- pin(A,B), 2 <= #count { K,X,Y : unit(K,X,Y), takes(K,X,Y,A,B) }.
+:- unit(K,X,Y), unit(L,V,W), (K,X,Y) != (L,V,W), K != rose, L != rose,
+   takes(K,X,Y,A,B), takes(L,V,W,A+D,B+E), D = (-1;1), E = (-1;1).
+:- unit(K,X,Y), unit(L,V,W), K < L, within(K,X,Y,A,B), within(L,V,W,C,D), field(A,B,C,D).
+% u = (x + y) / 2 and v = (y - x) / 2 modulo 2
+:- unit(rose,X,Y), unit(rose,V,W), field(X,Y,V,W), (X+Y-V-W) \\ 4 != 0.
+:- unit(rose,X,Y), unit(rose,V,W), field(X,Y,V,W), (Y-X-W+V) \\ 4 != 0.
+
+{ doubled(X,Y) } :- open(X,Y), double.
+:- doubled(X,Y), field(X,Y,V,W), not doubled(V,W).
+:- unit(K,X,Y), within(K,X,Y,A,B), doubled(A,B).
+twice(A,B) :- doubled(X,Y), corner(X,Y,_,A,B), not taken(A,B).
+:- twice(X,Y), turn(A,B,C,D), not twice(A*X+B*Y,C*X+D*Y).
+#show unit/3. #show twice/2.
+"""
+
+
+def every(wish: Wish) -> set[Told]:
+    """All squares of a wish, each once."""
+    control = clingo.Control(["--models=0", "--project=show", "--warn=none"])
+    control.add("base", [], _facts(wish) + BLOCKS + FILLINGS)
+    control.ground([("base", [])])
+    found: list[Told] = []
+    with control.solve(yield_=True) as handle:
+        found.extend(_told(model.symbols(shown=True)) for model in handle)
+    squares = set(found)
+    assert len(squares) == len(found)
+    return squares
+
+
+def _facts(wish: Wish) -> str:
+    pinholes = 2 * wish.half_size * (wish.half_size + 1)
+    least, most = (share * pinholes for share in wish.solid)
+    constants = {
+        "n": wish.half_size, "margin": wish.margin, "narrowest": wish.narrowest, "widest": wish.widest,
+        "ground": wish.narrowest_ground, "splits": wish.splits,
+        "least": -int(-least // 1), "most": int(most),
+    }  # fmt: skip
+    facts = [f"#const {name} = {value}." for name, value in constants.items()]
+    facts += [f"turn({','.join(map(str, matrix))})." for matrix in GENERATORS[wish.symmetry]]
+    facts.append(f"worked({wish.worked}).")
+    facts += [f"stitch({name})." for name in wish.stitches if name in ("cloth", "half", "whole")]
+    for name in wish.stitches:
+        facts += [f'kind({_word(kind)},{side}).' for kind, side in SIDES.get(name, {}).items()]
+    if "double-ground" in wish.stitches:
+        facts.append("double.")
+    return "\n".join(facts) + "\n"
+
+
+def _word(kind: str) -> str:
+    return kind.replace("-", "_")
+
+
+def _told(symbols: list[clingo.Symbol]) -> Told:
+    blocks, units, doubled = [], [], []
+    for each in symbols:
+        values = [a.number if a.type == clingo.SymbolType.Number else a.name for a in each.arguments]
+        if each.name == "in":
+            blocks.append((values[0], values[1], values[2]))
+        elif each.name == "unit":
+            units.append((str(values[0]).replace("_", "-"), values[1], values[2]))
+        else:
+            doubled.append((values[0], values[1]))
+    return frozenset(blocks), frozenset(units), frozenset(doubled)
