@@ -1,10 +1,16 @@
-"""Where CI=true stands in the environment, a test that was skipped has failed: nothing there may be missing."""
+"""Habits of all tests: the same random examples in every run, and no skip where the environment says CI=true."""
 
 import os
 from collections.abc import Generator
 from typing import TypeVar
 
 import pytest
+from hypothesis import settings
+
+# A shared machine may be slow, so no example has a deadline. `--hypothesis-profile search` tries new ones.
+settings.register_profile("search", deadline=None)
+settings.register_profile("steady", deadline=None, derandomize=True, database=None)
+settings.load_profile("steady")
 
 Report = TypeVar("Report", pytest.TestReport, pytest.CollectReport)
 

@@ -1,0 +1,118 @@
+"""How the rooms may lean on each other, and what lies where."""
+
+import ast
+import re
+import shutil
+import subprocess
+import sys
+import tomllib
+from collections.abc import Iterator
+from functools import cache
+from importlib import metadata
+from pathlib import Path
+
+import pytest
+from readme_examples import ROOT
+
+ROOMS = ("constraints", "gallery", "explore")  # each may use those before it
+TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "explore", "tests", "constraints", "gallery"}
+# What a package is imported as, where that is not its name.
+IMPORTED_AS = {"pillow": "PIL", "tomli-w": "tomli_w"}
+# Used, and installed as part of what the program asks for.
+COMES_WITH = {"rich": "typer", "contourpy": "matplotlib"}
+MODULES = {
+    ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__"): path
+    for room in ROOMS
+    for path in sorted((ROOT / room).rglob("*.py"))
+}
+
+
+@cache
+def imported(name: str) -> frozenset[str]:
+    """Every module or package that a module of ours names in an import, wherever in it that stands."""
+    return frozenset(_imports(ast.parse(MODULES[name].read_text(encoding="utf-8"))))
+
+
+def _imports(tree: ast.AST) -> Iterator[str]:
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, "imports are written in full"
+            assert node.module is not None
+            yield node.module
+            yield from (f"{node.module}.{alias.name}" for alias in node.names)
+
+
+def reached(*starts: str) -> set[str]:
+    """Everything that the modules lead to, through modules of ours."""
+    found: set[str] = set()
+    waiting = list(starts)
+    while waiting:
+        name = waiting.pop()
+        if name not in found:
+            found.add(name)
+            waiting += imported(name) if name in MODULES else []
+    return found
+
+
+def bare(requirement: str) -> str:
+    """The name alone in a requirement such as "numpy>=2 ; extra == 'x'"."""
+    return re.split(r"[^\w-]", requirement)[0]
+
+
+def tracked() -> list[str]:
+    if not (ROOT / ".git").exists() or shutil.which("git") is None:
+        pytest.skip("what belongs to the project is known in a git checkout alone")
+    listed = ["git", "-c", f"safe.directory={ROOT}", "ls-files", "-z"]
+    done = subprocess.run(listed, cwd=ROOT, capture_output=True, text=True, check=True)
+    return [name for name in done.stdout.split("\0") if name]
+
+
+def test_the_reader_of_imports_sees_every_kind() -> None:
+    text = "import a.b\nfrom c import d\ndef f():\n    from e.f import g as h\n"
+    assert set(_imports(ast.parse(text))) == {"a.b", "c", "c.d", "e.f", "e.f.g"}
+
+
+@pytest.mark.parametrize("name", MODULES)
+def test_imports_run_one_way(name: str) -> None:
+    room = name.split(".")[0]
+    used = {each.split(".")[0] for each in imported(name)}
+    assert not used & set(ROOMS[ROOMS.index(room) + 1 :])
+    assert "tests" not in used
+
+
+@pytest.mark.parametrize("name", [name for name in MODULES if re.match(r"constraints\.(check|flow)\b", name)])
+def test_the_second_check_knows_neither_the_solver_nor_the_rules(name: str) -> None:
+    shared = {"ortools", "constraints.rules", "constraints.model", "constraints.solver", "constraints.formula"}
+    for each in reached(name):
+        assert not any(each == other or each.startswith(f"{other}.") for other in shared), each
+
+
+def test_the_solver_is_met_in_one_place() -> None:
+    assert [name for name in MODULES if any(each.startswith("ortools") for each in imported(name))] == [
+        "constraints.solver"
+    ]
+
+
+def test_what_is_imported_is_installed_with_the_program() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]
+    declared = {IMPORTED_AS.get(name, name) for name in map(bare, project["dependencies"])}
+    for name, other in COMES_WITH.items():
+        assert other in declared
+        assert name in map(bare, metadata.requires(other) or [])
+    used = {each.split(".")[0] for name in MODULES for each in imported(name)}
+    assert used - set(sys.stdlib_module_names) - set(ROOMS) == declared | set(COMES_WITH)
+
+
+def test_the_top_level_holds_what_it_should() -> None:
+    top = {name.split("/")[0] for name in tracked()}
+    assert {name for name in top if not name.startswith(".")} == TOP
+
+
+def test_no_file_names_a_place_on_this_machine() -> None:
+    places = {ROOT, Path.home()} - {Path("/")}
+    words = re.compile("|".join(rf"(?<![\w.]){re.escape(str(place))}(?![\w-])" for place in places))
+    for name in tracked():
+        text = (ROOT / name).read_bytes().decode("utf-8", "replace")
+        assert not words.search(text), name

@@ -1,0 +1,65 @@
+"""What the recipes of DEVELOPERS.md rest on: who adds one thing is told of the other places that must know it."""
+
+import re
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+from readme_examples import ROOT
+
+from constraints import model, square
+from constraints.brief import Brief, limits
+from constraints.check import RULES
+from constraints.check.limits import Limits
+from constraints.stitches import ALLOWED, FILLINGS, UNITS
+from constraints.symmetry import SYMMETRIES
+from explore import apart, asking
+from explore.berths import BERTHS
+from explore.compose import canvas
+from explore.compose.fillings import draw_taste
+
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
+
+
+def test_every_block_rule_is_kept_while_composing() -> None:
+    assert {sys.modules[rule.__module__].NAME for rule in model.BLOCK_RULES} == set(canvas._ALWAYS)
+
+
+@pytest.mark.parametrize("path", sorted((ROOT / "constraints" / "rules").glob("[a-z]*.py")), ids=lambda path: path.stem)
+def test_every_rule_has_its_test_file(path: Path) -> None:
+    assert (ROOT / "tests" / "constraints" / "rules" / f"test_{path.stem}.py").exists()
+
+
+def test_the_check_limits_what_a_square_remembers_of_its_brief() -> None:
+    remembered = limits(Brief())
+    assert set(Limits.__dataclass_fields__) <= set(remembered)
+    assert set(remembered) <= {key.name for key in asking.KEYS} | {"least"}
+    row = next(line for line in (ROOT / "README.md").read_text().splitlines() if line.startswith("| `brief` | "))
+    assert re.findall(r"`([a-z_]+)`", row.split(" | ")[1].split("(")[1].split(")")[0]) == list(remembered)
+
+
+def test_every_filling_is_known_where_fillings_are_written_told_apart_and_chosen() -> None:
+    assert set(square._PLACES_KEY) == {filling.words for filling in FILLINGS.values()}
+    assert set(apart._OF_KIND) == {unit.kind for unit in UNITS.values()}
+    everything = Brief(stitches=ALLOWED)
+    tastes = [draw_taste(np.random.default_rng(seed), everything) for seed in range(20)]
+    without_units = {name for name, filling in FILLINGS.items() if not filling.units}
+    assert {kind for taste in tastes for kind in taste.large} - {""} == {*UNITS, *without_units}
+
+
+def test_every_symmetry_has_its_berths() -> None:
+    assert set(BERTHS) == set(SYMMETRIES)
+
+
+def test_the_developers_page_names_no_file_that_is_not_there() -> None:
+    named = re.findall(r"`([\w./]+/[\w.]*(?:\.py|/))`", DEVELOPERS)
+    assert len(named) > 30
+    assert [name for name in named if not (ROOT / name).exists() and "NAME" not in name] == []
+
+
+def test_the_developers_page_names_every_module_of_the_rules_room() -> None:
+    told = set(re.findall(r"`([a-z_]+)`", DEVELOPERS.split("## Three recipes")[0]))
+    modules = {path.stem for path in (ROOT / "constraints").glob("[a-z]*.py")}
+    assert modules - told == set()
+    assert len(RULES) > 15
