@@ -16,6 +16,7 @@ from constraints.symmetry import matrices
 
 NEAR = 2.0  # units within which an open pinhole counts as near the print
 SLACK = 1e-6  # lengths and areas that differ by less are taken as equal
+GRID = 1e-9  # images are joined on a grid this fine: without one GEOS may lose an area where edges meet
 
 
 def printed(rings: tuple[Ring, ...], symmetry: str, reach: float) -> shapely.Geometry:
@@ -27,7 +28,7 @@ def printed(rings: tuple[Ring, ...], symmetry: str, reach: float) -> shapely.Geo
     if np.abs(area.bounds).max(initial=0) > reach:  # an empty area has no bounds to compare
         area = shapely.intersection(area, shapely.box(-reach, -reach, reach, reach))
     images = [shapely.transform(area, lambda points, m=m: points @ m.T) for m in matrices(symmetry)]
-    return shapely.disjoint_subset_union_all(images)
+    return shapely.union_all(images, grid_size=GRID)
 
 
 def even_odd(rings: tuple[Ring, ...]) -> shapely.Geometry:
