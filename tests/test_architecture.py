@@ -12,8 +12,8 @@ from importlib import metadata
 from pathlib import Path
 
 import pytest
-from readme_examples import ROOT
 
+ROOT = Path(__file__).parents[1]
 ROOMS = ("constraints", "gallery", "explore")  # each may use those before it
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "explore", "tests", "constraints", "gallery"}
 # What a package is imported as, where that is not its name.

@@ -8,8 +8,9 @@ import sys
 from pathlib import Path
 
 import pytest
-from readme_examples import README, ROOT
 
+ROOT = Path(__file__).parents[1]
+README = ROOT / "README.md"
 RUN = ROOT / ".ci" / "run"
 SKIPS = """
 import pytest

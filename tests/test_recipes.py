@@ -6,7 +6,6 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from readme_examples import ROOT
 
 from constraints import model, square
 from constraints.brief import Brief, limits
@@ -19,6 +18,7 @@ from explore.berths import BERTHS
 from explore.compose import canvas
 from explore.compose.fillings import draw_taste
 
+ROOT = Path(__file__).parents[1]
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 
 

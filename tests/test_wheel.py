@@ -8,11 +8,11 @@ import zipfile
 from pathlib import Path
 
 import pytest
-from readme_examples import ROOT
 
 pytest.importorskip("setuptools", minversion="77", reason="a wheel needs setuptools 77 to be built without a network")
 
 PIP = [sys.executable, "-m", "pip", "--disable-pip-version-check", "--quiet"]
+ROOT = Path(__file__).parents[1]
 ROOMS = ("constraints", "explore", "gallery")
 GENERATED = shutil.ignore_patterns("__pycache__", ".*", "*.egg-info", "build", "dist", "*-study", "*-stamp")
 

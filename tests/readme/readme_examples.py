@@ -14,7 +14,7 @@ from pathlib import Path
 
 from explore import cli
 
-ROOT = Path(__file__).parents[1]
+ROOT = Path(__file__).parents[2]
 README = ROOT / "README.md"
 PICTURES = ROOT / "gallery" / "pictures"
 LEFT_OUT = "..."

@@ -78,7 +78,7 @@ def test_every_example_does_and_says_what_is_shown(tmp_path: Path, monkeypatch: 
     monkeypatch.chdir(tmp_path)
     ran = list(run_all(tmp_path))
     amiss = [f"$ {each.example.command}\n{each.lines}" for each in ran if not as_the_readme_says(each)]
-    assert not amiss, "\n".join([*amiss, "If that is right, run tests/readme_pictures.py."])
+    assert not amiss, "\n".join([*amiss, "If that is right, run tests/readme/readme_pictures.py."])
     assert {each.status for each in ran} == {0, 1, 2, 3, 4}
 
 

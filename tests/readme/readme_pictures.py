@@ -1,6 +1,6 @@
 """Make the README's pictures again, and the lines it shows under its examples. Run by hand from anywhere:
 
-    python tests/readme_pictures.py
+    python tests/readme/readme_pictures.py
 
 Every picture but the ink print comes out of the examples themselves.
 """
