@@ -114,7 +114,7 @@ def _for_width(width: float, pitch: Span) -> list[tuple[int, float]]:
         nearest = round(width / finest)
         return [(nearest, finest)] if nearest >= 1 else []
     fewest, most = math.ceil(width / coarsest - 1e-9), math.floor(width / finest + 1e-9)
-    return [(n, round(width / n, 3)) for n in range(max(1, fewest), most + 1)]
+    return [(n, round(width / n, 5)) for n in range(max(1, fewest), most + 1)]
 
 
 def limits(brief: Brief) -> dict[str, object]:

@@ -115,21 +115,23 @@ class Formula:
 
     def complete(self, values: BoolArray) -> BoolArray:
         """The values with every defined variable set to what its definition says: shape (size,)."""
-        values = values.copy()
-        values[TRUE] = True
+        either = literal_truth(values)
+        either[TRUE], either[FALSE] = True, False
         for each in self._definitions:
-            values[each.variables] = truth(values, each.rows).all(axis=1)
-        return values
+            value = either[each.rows].all(axis=1)
+            either[each.variables], either[~each.variables] = value, ~value
+        return either[: len(values)].copy()
 
     def broken(self, values: BoolArray, rules: Iterable[str] | None = None) -> list[str]:
         """The rules that an assignment of all variables breaks, each once, in order."""
         wanted = None if rules is None else set(rules)
         names: dict[str, None] = {}
+        either = literal_truth(values)
         for table in self.clauses:
-            if (wanted is None or table.rule in wanted) and not truth(values, table.rows).any(axis=1).all():
+            if (wanted is None or table.rule in wanted) and not either[table.rows].any(axis=1).all():
                 names[table.rule] = None
         for table in self.groups:
-            if (wanted is None or table.rule in wanted) and (truth(values, table.rows).sum(axis=1) > 1).any():
+            if (wanted is None or table.rule in wanted) and (either[table.rows].sum(axis=1) > 1).any():
                 names[table.rule] = None
         for each in self.linears:
             if wanted is None or each.rule in wanted:
@@ -141,9 +143,13 @@ class Formula:
 
 def truth(values: BoolArray, literals: IntArray) -> BoolArray:
     """The truth of each literal under an assignment of the variables; same shape as `literals`."""
-    positive = np.where(literals < 0, ~literals, literals)
-    result: BoolArray = values[positive] ^ (literals < 0)
+    result: BoolArray = literal_truth(values)[literals]
     return result
+
+
+def literal_truth(values: BoolArray) -> BoolArray:
+    """An array that gives the truth of every literal used as its index: a negation counts from the end."""
+    return np.concatenate([values, ~values[::-1]])
 
 
 def linear(rule: str, literals: IntArray, weights: IntArray, least: int, most: int) -> Linear:

@@ -55,6 +55,16 @@ class Piece:
         """Pinhole (x, y) to its index."""
         return {(int(x), int(y)): i for i, (x, y) in enumerate(self.pinholes)}
 
+    def images_under(self, symmetry: str) -> IntArray:
+        """(order, n) where each transformation of another symmetry takes each pinhole."""
+        if symmetry not in self._other_images:
+            self._other_images[symmetry] = symmetries.images(self.pinholes, symmetry)
+        return self._other_images[symmetry]
+
+    @cached_property
+    def _other_images(self) -> dict[str, IntArray]:
+        return {self.symmetry: self.images}
+
     @cached_property
     def _orbits(self) -> tuple[IntArray, IntArray]:
         return symmetries.orbits(self.images)

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 
 from constraints.brief import Brief, sizes
 from constraints.conflict import conflict
+from constraints.explain import size_conflict
 from constraints.solver import Status
 from constraints.square import Square
 from constraints.stamp import Stamp
@@ -60,6 +61,9 @@ def search(
 
     laying: told how many places of the stamp are worked out before the first job.
     """
+    too_few = size_conflict(brief)
+    if too_few:
+        raise Impossible(too_few)
     wanted = brief.count if count is None else count
     proven_possible = False
     collection = Collection(brief, kept)

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from constraints.lattice import BoolArray, IntArray
 from constraints.model import BLOCK_RULES
-from constraints.piece import Piece, square
+from constraints.piece import Piece
 from constraints.variables import Lace
 from explore.blocking import as_values
 
@@ -16,13 +17,8 @@ from explore.blocking import as_values
 _ALWAYS = ("one-worker shape", "narrowest", "widest", "narrowest ground")
 assert len(BLOCK_RULES) == len(_ALWAYS)
 
-
 # Symmetries that an ornament may take, the fullest first.
 _ORDERLY = ("full", "upright-mirrors", "diagonal-mirrors", "quarter-turn", "half-turn", "upright-mirror")
-
-
-def _images(piece: Piece, symmetry: str) -> IntArray:
-    return square(int(piece.pinholes.max()), piece.worked, symmetry).images
 
 
 @dataclass(eq=False)
@@ -41,6 +37,7 @@ class Canvas:
 
     def __post_init__(self) -> None:
         self.part = np.where(self.block, 0, -1)
+        self._settle(self.block)
 
     @property
     def piece(self) -> Piece:
@@ -51,14 +48,6 @@ class Canvas:
         """Share of all pinholes that lie in blocks."""
         return float(self.block.mean())
 
-    def spread(self, places: BoolArray, symmetry: str = "none") -> BoolArray:
-        """The places together with all their images under the square's symmetry, and before under another."""
-        for images in (_images(self.piece, symmetry), self.piece.images):
-            wide = np.zeros(len(places), dtype=bool)
-            wide[images[:, places].reshape(-1)] = True
-            places = wide
-        return places
-
     def widen(self, places: BoolArray, steps: int) -> BoolArray:
         """The places and all pinholes within so many neighbour steps."""
         beside = self.piece.neighbours
@@ -66,61 +55,99 @@ class Canvas:
             places = places | (places[beside] & (beside >= 0)).any(axis=1)
         return places
 
-    def add(
-        self, name: str, places: BoolArray, air: int = 2, most_solid: float = 1.0, symmetry: str = "none"
-    ) -> bool:
+    def add(self, name: str, places: BoolArray, air: int = 2, most_solid: float = 1.0) -> bool:
         """Lay a part and its images if they keep `air` steps off all other blocks and every rule holds.
 
-        air 1 lets it touch other blocks point to point. symmetry: that of the part, if it has more than the
-        square.
+        air 1 lets it touch other blocks point to point.
         """
-        places = self.spread(places, symmetry)
-        count = int(places.sum())
-        if count < 4 or (places & self.keep_off).any() or (self.piece.depth[places] < self.lace.brief.margin).any():
-            return False
-        if (self.widen(places, max(air, 1)) & self.block).any():
-            return False
-        if (int(self.block.sum()) + count) > most_solid * len(places):
-            return False
-        together = self.block | places
-        if not self.holds(together):
-            return False
-        self.block = together
-        self.names.append(name)
-        self.part[places] = len(self.names) - 1
-        return True
-
-    def holds(self, block: BoolArray) -> bool:
-        """Whether these block places keep the block rules."""
-        values = as_values(self.lace, block)
-        return not self.lace.formula.broken(values, _ALWAYS)
+        spread = self._fitting(np.flatnonzero(places), "none", air)
+        return spread is not None and self._lay(name, [spread], most_solid)
 
     def add_alike(self, name: str, places: BoolArray, air: int = 2, most_solid: float = 1.0) -> bool:
         """Lay a part in all the places that a square gives it, or else in as many as make an orderly figure.
 
         So the ornament keeps its order where the stamp has little symmetry.
         """
-        tried: list[bytes] = []
-        for symmetry in (*_ORDERLY, *(("none",) if self.piece.symmetry != "none" else ())):
-            spread = self.spread(places, symmetry).tobytes()
-            if spread not in tried and self.add(name, places, air, most_solid, symmetry):
-                return True
-            tried.append(spread)
-        return False
+        return any(
+            self._lay(name, [spread], most_solid) for spread in self._orderly(np.flatnonzero(places), air)
+        )
+
+    def add_all(self, name: str, parts: Sequence[IntArray], alike: bool, most_solid: float) -> None:
+        """Lay as many of the parts (indices of their places) as fit, in their order, until the square is full.
+
+        The parts must not come near each other. alike: each in the fullest order that is free.
+        """
+        chosen: list[IntArray] = []
+        count = int(self.block.sum())
+        claimed = np.zeros(len(self.block), dtype=bool)
+        for places in parts:
+            spreads = self._orderly(places, 2) if alike else [self._fitting(places, "none", 2)]
+            spread = next((each for each in spreads if each is not None and not claimed[each].any()), None)
+            if spread is None:
+                continue
+            count += len(spread)
+            if count > most_solid * len(claimed):
+                break
+            claimed[spread] = True
+            chosen.append(spread)
+        self._lay_most(name, chosen)
+
+    def holds(self, block: BoolArray) -> bool:
+        """Whether these block places keep the block rules."""
+        return not self.lace.formula.broken(as_values(self.lace, block), _ALWAYS)
 
     def room(self) -> IntArray:
         """(n,) neighbour steps from each open pinhole to the nearest block, kept-off place or margin."""
-        piece = self.piece
-        taken = self.block | self.keep_off | (piece.depth < self.lace.brief.margin)
-        steps = np.where(taken, 0, -1)
-        front, distance = taken, 0
-        while (steps < 0).any():
+        steps = np.where(self._taken, 0, -1)
+        front, distance = self._taken, 0
+        while True:
             distance += 1
-            beside = piece.neighbours
-            wider = front | (front[beside] & (beside >= 0)).any(axis=1)
+            wider = self.widen(front, 1)
             fresh = wider & (steps < 0)
             if not fresh.any():
-                break
+                return steps
             steps[fresh] = distance
             front = wider
-        return steps
+
+    def _settle(self, block: BoolArray) -> None:
+        """Take these places as laid, and remember what they close to others."""
+        self.block = block
+        self._taken = block | self.keep_off | (self.piece.depth < self.lace.brief.margin)
+        near = self.widen(block, 1)
+        self._near = {1: near, 2: self.widen(near, 1)}
+
+    def _fitting(self, places: IntArray, symmetry: str, air: int) -> IntArray | None:
+        """The places with all their images under both symmetries, None if one of them is not free."""
+        closed = self._taken | self._near[max(air, 1)]
+        for images in (self.piece.images_under(symmetry), self.piece.images):
+            if closed[places].any():
+                return None
+            places = np.unique(images[:, places])
+        return None if len(places) < 4 or closed[places].any() else places
+
+    def _orderly(self, places: IntArray, air: int) -> list[IntArray]:
+        """The distinct ways to spread the places in order, the fullest first; alone only as a last resort."""
+        own = () if self.piece.symmetry == "none" else ("none",)
+        spreads = [self._fitting(places, symmetry, air) for symmetry in (*_ORDERLY, *own)]
+        return [each for each in spreads if each is not None]
+
+    def _lay(self, name: str, spreads: Sequence[IntArray], most_solid: float = 1.0) -> bool:
+        """Lay spread places together if the rules hold."""
+        together = self.block.copy()
+        for places in spreads:
+            together[places] = True
+        if int(together.sum()) > most_solid * len(together) or not self.holds(together):
+            return False
+        self._settle(together)
+        self.names.append(name)
+        for places in spreads:
+            self.part[places] = len(self.names) - 1
+        return True
+
+    def _lay_most(self, name: str, spreads: Sequence[IntArray]) -> None:
+        """Lay all of them, or find out by halving which of them the rules refuse."""
+        if not spreads or self._lay(name, spreads) or len(spreads) == 1:
+            return
+        middle = len(spreads) // 2
+        self._lay_most(name, spreads[:middle])
+        self._lay_most(name, spreads[middle:])

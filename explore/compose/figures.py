@@ -197,15 +197,9 @@ def sprigs(canvas: Canvas, rng: Random, manner: Manner, enough: float = 1.0) -> 
         "corners": near >= far * 0.5,
     }[zone] & (far + size <= outer + 1)
     spots = sorted(zip(far[wanted], near[wanted], y[wanted], x[wanted], strict=True))
-    done: set[tuple[int, int]] = set()
-    for far_, near_, cy, cx in reversed(spots):
-        key = (int(far_), int(near_)) if manner.alike else (int(cx), int(cy))
-        if key in done:
-            continue
-        if canvas.solid >= enough:
-            return
-        done.add(key)
-        _each(canvas, "sprigs", parts.diamond(piece, (int(cx), int(cy)), size), manner)
+    places = [parts.diamond_places(piece, (int(cx), int(cy)), size) for _, _, cy, cx in reversed(spots)]
+    fitting = [each for each in places if each is not None]
+    canvas.add_all("sprigs", fitting, manner.alike, min(manner.most_solid, enough + 2 * size / len(piece)))
 
 
 INNER: dict[str, Callable[[Canvas, Random, Manner], None]] = {

@@ -31,6 +31,13 @@ def diamond(piece: Piece, centre: tuple[float, float], size: int) -> BoolArray:
     return bar(piece, centre, size, size)
 
 
+def diamond_places(piece: Piece, centre: tuple[int, int], size: int) -> IntArray | None:
+    """The indices of a diamond's pinholes, None if it does not lie wholly on the piece."""
+    x, y = centre[0], centre[1] - size + 1
+    found = [piece.index.get((x + i - j, y + i + j)) for i in range(size) for j in range(size)]
+    return None if None in found else np.array(found)
+
+
 def bar(piece: Piece, centre: tuple[float, float], falling: int, rising: int) -> BoolArray:
     """A rectangle of pinholes with sides along the diagonals: `falling` along (1, 1), `rising` along (-1, 1)."""
     x, y = piece.pinholes.T
