@@ -70,7 +70,10 @@ def _blocks(lace: Lace, values: BoolArray, block: BoolArray) -> tuple[Block, ...
 def block_list(piece: Piece, block: BoolArray) -> list[tuple[Point, ...]]:
     """The places of every connected block, (n,) places of all blocks given."""
     component = components(piece.neighbours, np.where(block, 0, -1))
-    return [_points(piece.pinholes[component == number]) for number in np.unique(component[component >= 0])]
+    places = np.flatnonzero(block)
+    places = places[np.argsort(component[places], kind="stable")]
+    starts = np.flatnonzero(np.diff(component[places])) + 1
+    return [_points(piece.pinholes[each]) for each in np.split(places, starts) if len(each)]
 
 
 def _fillings(lace: Lace, values: BoolArray) -> tuple[FieldFilling, ...]:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import numpy as np
+
+from constraints import symmetry as symmetries
 from constraints.variables import Lace
 
 NAME = "widest"
@@ -9,5 +12,11 @@ NAME = "widest"
 
 def widest(lace: Lace) -> None:
     """A wide block wants many passives and dense cloth pulls the ground: the brief may cap its width."""
-    squares = lace.piece.lattice_squares(lace.brief.widest + 1)
-    lace.formula.clause(NAME, ~lace.block[squares])
+    size = lace.brief.widest + 1
+    squares = lace.piece.lattice_squares(size)
+    if not len(squares):
+        return
+    # One of each orbit says it all, and these are the longest clauses of the formula.
+    centres = lace.piece.pinholes[squares[:, 0]] + np.array([0, size - 1])
+    _, representatives = symmetries.orbits(symmetries.images(centres, lace.piece.symmetry))
+    lace.formula.clause(NAME, ~lace.block[squares[representatives]])
