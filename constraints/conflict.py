@@ -22,7 +22,7 @@ from constraints.solver import Solver, Status
 from constraints.variables import Lace
 
 # Deterministic time for each question.
-_EFFORT = 4.0
+_EFFORT = 1.5
 
 
 @dataclass(frozen=True)
@@ -61,7 +61,10 @@ def _lace(brief: Brief, size: Size) -> Lace:
 
 def _status(brief: Brief, size: Size, effort: float) -> Status:
     lace = _lace(brief, size)
-    answer = Solver(lace.formula).solve(np.zeros(lace.formula.size, dtype=bool), _EFFORT * effort)
+    solver = Solver(lace.formula)
+    answer = solver.solve(np.zeros(lace.formula.size, dtype=bool), _EFFORT * effort)
+    if answer.status is Status.NOT_FOUND:  # counting arguments need linear reasoning
+        answer = solver.prove(_EFFORT * effort)
     return Status.FOUND if answer.status is Status.BEST else answer.status
 
 

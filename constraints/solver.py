@@ -76,6 +76,12 @@ class Solver:
         self._proto.clear_objective()
         return answer
 
+    def prove(self, effort: float) -> Answer:
+        """A solution or a proof that there is none: with presolve and linear reasoning, without a hint."""
+        _fill(self._extra, None)
+        self._hint(None)
+        return self._run(_proof(effort))
+
     def _hint(self, hint: BoolArray | None) -> None:
         self._proto.clear_solution_hint()
         if hint is not None:
@@ -120,6 +126,16 @@ def _best_solution(effort: float, seed: int) -> dict[str, Any]:
         "linearization_level": 0,
         "symmetry_level": 0,
         "random_seed": seed,
+    }
+
+
+def _proof(effort: float) -> dict[str, Any]:
+    return {
+        "num_workers": 1,
+        "max_deterministic_time": effort,
+        "linearization_level": 2,
+        "stop_after_first_solution": True,
+        "random_seed": 0,
     }
 
 

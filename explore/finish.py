@@ -13,7 +13,7 @@ from constraints.layout import components
 from constraints.piece import Piece
 from constraints.rules.one_worker import notches
 from constraints.square import Block, FieldFilling, Print, Square
-from constraints.stitches import DOUBLE, FILLINGS, ROSE, SPIDER, UNITS
+from constraints.stitches import DOUBLE, FILLINGS, UNITS
 from constraints.variables import Lace
 
 
@@ -85,8 +85,7 @@ def _fillings(lace: Lace, values: BoolArray) -> tuple[FieldFilling, ...]:
             continue
         in_unit[sites.pinholes[chosen].reshape(-1)] = True
         unit = UNITS[name]
-        words = FILLINGS[ROSE if unit.kind == ROSE else SPIDER].words
-        found.append(FieldFilling(words, _points(sites.centres[chosen]), unit.legs))
+        found.append(FieldFilling(FILLINGS[unit.kind].words, _points(sites.centres[chosen]), unit.legs))
     if DOUBLE in lace.labels.codes:
         holes = np.flatnonzero(lace.field_hole)
         double = truth(values, lace.labels.literals(DOUBLE, holes)).all(axis=1)

@@ -62,7 +62,7 @@ def no_place(brief: Brief, stamp: Stamp, size: Size, laid: Sequence[Laid]) -> st
         if _match(again) >= brief.least_match:
             mends.append(f"{words} (reaches {shown(_match(again))})")
     return (
-        f"{stamp.name} matches at most {shown(reached)} in {len(tried)} places tried ({place}), "
+        f"{stamp.name} matches {shown(reached)} in the best of {len(tried)} places tried ({place}), "
         f"{shown(brief.least_match)} is asked for; {' or '.join(mends)}"
     )
 

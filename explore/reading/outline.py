@@ -109,11 +109,13 @@ def rounded(shape: MultiPolygon) -> MultiPolygon:
     """The shape with coordinates to about a ten-thousandth of its size, and no ring touching another.
 
     Finer digits could differ between machines, and with them the lace; rings that touch may cross once the
-    shape is turned.
+    shape is turned. StampError if nothing of the shape is that wide.
     """
     grid = 10.0 ** (math.floor(math.log10(longer_side(shape))) - 4)
     for _ in range(5):
         shape = MultiPolygon(polygons(shapely.set_precision(shape, grid)))
+        if shape.is_empty:
+            raise StampError("shows only lines too thin to have an area")
         corners = np.concatenate([ring.coords[:-1] for part in shape.geoms for ring in _rings(part)])
         if len(np.unique(corners, axis=0)) == len(corners):
             break

@@ -6,7 +6,7 @@ import gzip
 from pathlib import Path
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import HealthCheck, example, given, settings
 from hypothesis import strategies as st
 from PIL import Image, ImageDraw
 
@@ -87,6 +87,7 @@ NUMBERS = st.sampled_from(["0", "-1", "1e999", "nan", "1e-300", "99999999", "5%"
 
 
 @MANY
+@example(n=["0", "nan", "1e-300", "0", "-1", "-1", "1e-300", *["0"] * 7])
 @given(st.lists(NUMBERS, min_size=14, max_size=14))
 def test_drawings_with_odd_numbers_are_read_or_refused(tmp_path: Path, n: list[str]) -> None:
     path = tmp_path / "odd.svg"
