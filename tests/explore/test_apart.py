@@ -1,0 +1,79 @@
+"""Squares that are kept differ in enough pinholes, however they are turned; told from the files alone."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from fakes import plain_square
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from telling import difference, least_difference
+
+from constraints.brief import Brief
+from constraints.square import Block, FieldFilling, Square
+from explore.apart import Collection
+
+# Half-size 4: 40 pinholes, so that 10 % are four of them.
+PLACES = sorted(((x, y) for x in range(-3, 4) for y in range(-3, 4) if (x + y) % 2), key=lambda p: (p[1], p[0]))
+
+
+def with_blocks(*places: tuple[int, int], stitch: str = "cloth") -> Square:
+    return replace(plain_square(1), blocks=tuple(Block(stitch, (place,)) for place in places))
+
+
+def taken(brief: Brief, *squares: Square) -> list[bool]:
+    collection = Collection(brief, squares[:1])
+    return [collection.takes(square) for square in squares[1:]]
+
+
+def test_just_the_least_difference_is_enough_and_one_pinhole_fewer_is_not() -> None:
+    for count, enough in ((3, False), (4, True)):
+        assert taken(Brief(apart=0.10), plain_square(1), with_blocks(*PLACES[:count])) == [enough]
+
+
+def test_a_square_turned_or_mirrored_is_no_other_square() -> None:
+    places = PLACES[:7]
+    for flip in (1, -1):
+        moved = {(flip * x, y) for x, y in places}
+        for _ in range(4):
+            moved = {(-y, x) for x, y in moved}
+            assert taken(Brief(apart=0.01), with_blocks(*places), with_blocks(*sorted(moved))) == [False]
+
+
+def test_stitches_and_ground_make_no_difference_but_kinds_of_figures_do() -> None:
+    cloth, half = with_blocks(*PLACES[:6]), with_blocks(*PLACES[:6], stitch="half")
+    assert taken(Brief(apart=0.01), cloth, half) == [False]
+    rose, spider, large, double = (
+        replace(plain_square(1), fillings=(FieldFilling(words, places, legs),))
+        for words, places, legs in (
+            ("rose ground", ((0, 0),), 0),
+            ("spider", ((0, 0),), 8),
+            ("spider", ((0, 1),), 12),
+            ("double torchon ground", tuple(PLACES[:9]), 0),
+        )
+    )
+    assert taken(Brief(apart=0.10), plain_square(1), double, rose, spider, large) == [False, True, True, True]
+    assert taken(Brief(apart=0.11), rose, spider) == [False]
+
+
+def test_other_sizes_are_fully_different() -> None:
+    small, large = plain_square(1), replace(plain_square(1), half_size=5, pairs=7)
+    assert difference(small, large) == 1.0
+    assert taken(Brief(apart=0.9), small, large) == [True]
+
+
+@given(
+    st.lists(st.sets(st.sampled_from(PLACES)), min_size=2, max_size=6),
+    st.sampled_from((0.05, 0.1, 0.2, 0.25)),
+)
+@settings(max_examples=60, deadline=None)
+def test_a_collection_takes_exactly_what_is_apart_from_all_it_holds(
+    layouts: list[set[tuple[int, int]]], apart: float
+) -> None:
+    collection = Collection(Brief(apart=apart), [])
+    held: list[Square] = []
+    for square in (with_blocks(*sorted(layout)) for layout in layouts):
+        far = all(difference(square, other) >= apart for other in held)
+        assert collection.takes(square) == far
+        held += [square] if far else []
+    assert least_difference(held) >= apart

@@ -1,0 +1,135 @@
+"""Composing lays only what can be worked, keeps off the stamp, and fills every field as the rules want it."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from constraints import model
+from constraints.brief import Brief
+from constraints.check import check
+from constraints.lattice import BoolArray
+from constraints.piece import WORKED, square
+from constraints.stitches import ALLOWED
+from constraints.symmetry import SYMMETRIES
+from constraints.variables import Lace
+from explore.compose.canvas import Canvas
+from explore.compose.plans import PLANS, compose, draw_plan, top_up
+from explore.compose.stitching import stitched
+from explore.finish import finish
+
+HALF_SIZE = 16
+PAIRS = {"round": HALF_SIZE + 2, "across": 2 * HALF_SIZE + 4}
+
+
+def laces(symmetry: str, worked: str) -> tuple[Lace, Lace]:
+    """The block rules alone, to compose with, and every rule."""
+    piece = square(HALF_SIZE, worked, symmetry)
+    wish = Brief(pairs=60, symmetry=symmetry, worked=worked, stitches=ALLOWED, solid=(0.0, 1.0))
+    return model.lace(piece, replace(wish, stitches=("cloth",)), model.BLOCK_RULES), model.lace(piece, wish)
+
+
+def composed(lace: Lace, seed: int, stamp: BoolArray | None = None) -> Canvas:
+    """A composition round a stamp, or on open ground."""
+    nothing = np.zeros(len(lace.piece), dtype=bool)
+    block = nothing if stamp is None else stamp
+    canvas = Canvas(lace, block.copy(), nothing.copy())
+    if stamp is not None:
+        canvas.keep_off[canvas.widen(stamp, 2)] = True
+    rng = np.random.default_rng(seed)
+    brief = lace.brief
+    plan = draw_plan(rng, seed, HALF_SIZE, brief.symmetry, brief.narrowest, (0.2, 0.5), HALF_SIZE)
+    compose(canvas, plan, rng)
+    top_up(canvas, plan, rng)
+    return canvas
+
+
+def places(lace: Lace, *points: tuple[int, int]) -> BoolArray:
+    mask = np.zeros(len(lace.piece), dtype=bool)
+    mask[[lace.piece.index[point] for point in points]] = True
+    return mask
+
+
+def diamond(lace: Lace, top: tuple[int, int], side: int) -> BoolArray:
+    x, y = top
+    return places(lace, *((x + i - j, y + i + j) for i in range(side) for j in range(side)))
+
+
+@pytest.mark.parametrize("worked", WORKED)
+@pytest.mark.parametrize("symmetry", SYMMETRIES)
+def test_what_is_composed_can_be_worked_as_it_is(symmetry: str, worked: str) -> None:
+    """No solver is needed: a composition with its stitches and fillings keeps every rule, and the check agrees."""
+    plain, full = laces(symmetry, worked)
+    for seed in range(3):
+        canvas = composed(plain, seed)
+        assert canvas.block.any()
+        values = full.formula.complete(stitched(full, canvas, np.random.default_rng(seed)))
+        assert full.formula.broken(values) == []
+        lace = finish(full, values, pitch_mm=5.0, pairs=PAIRS[worked], stamp=None, brief={}, composition="")
+        assert check(lace) == []
+        assert {p for block in lace.blocks for p in block.pinholes} == {
+            p for p, i in plain.piece.index.items() if canvas.block[i]
+        }
+
+
+@pytest.mark.parametrize("symmetry", ["full", "half-turn", "upright-mirror", "none"])
+def test_parts_keep_off_the_stamp_and_the_margin_and_repeat_with_the_symmetry(symmetry: str) -> None:
+    plain, _ = laces(symmetry, "round")
+    stamp = np.zeros(len(plain.piece), dtype=bool)
+    stamp[plain.piece.images[:, diamond(plain, (-9, -2), 3)].ravel()] = True
+    for seed in range(4):
+        canvas = composed(plain, seed, stamp)
+        laid = canvas.block & ~stamp
+        assert canvas.block[stamp].all()
+        assert not (laid & canvas.keep_off).any()
+        assert (plain.piece.depth[canvas.block] >= plain.brief.margin).all()
+        for image in plain.piece.images:
+            assert (canvas.block[image] == canvas.block).all()
+        # Every place is of the part that laid it: 0 is the stamp, the others have names.
+        assert (canvas.part[stamp] == 0).all()
+        assert (canvas.part[laid] > 0).all()
+        assert (canvas.part[~canvas.block] == -1).all()
+        assert canvas.part.max() < len(canvas.names)
+
+
+def test_a_part_that_cannot_be_worked_is_not_laid() -> None:
+    plain, _ = laces("none", "round")
+    canvas = Canvas(plain, diamond(plain, (-9, -2), 3), places(plain, (-8, 9)))
+    before = canvas.block.copy()
+    refused = {
+        "too thin": places(plain, (1, 8), (2, 9), (3, 10), (4, 11), (5, 12)),
+        "on the stamp": diamond(plain, (-9, -2), 2),
+        "beside the stamp": diamond(plain, (-6, 1), 2),
+        "with a notch": diamond(plain, (9, -2), 3) & ~places(plain, (9, 2)),
+        "kept off": diamond(plain, (-8, 7), 3),
+        "in the margin": diamond(plain, (-14, -1), 3),
+        "too much": diamond(plain, (9, -4), 5),
+    }
+    for name, part in refused.items():
+        assert not canvas.add(name, part, most_solid=0.05), name
+        assert (canvas.block == before).all()
+    assert canvas.add("fine", diamond(plain, (9, -2), 3), most_solid=0.05)
+    assert (canvas.block == before | diamond(plain, (9, -2), 3)).all()
+    assert canvas.names == ["stamp", "fine"]
+
+
+def test_room_is_counted_in_steps_from_what_is_taken() -> None:
+    plain, _ = laces("none", "round")
+    canvas = Canvas(plain, diamond(plain, (0, -1), 2), np.zeros(len(plain.piece), dtype=bool))
+    room = canvas.room()
+    index = plain.piece.index
+    # The block reaches to (0, 1); the margin takes the pinholes from 15 units on.
+    assert [int(room[index[0, y]]) for y in (1, 3, 5, 7, 9, 11, 13)] == [0, 2, 4, 6, 6, 4, 2]
+
+
+def test_the_same_seed_composes_the_same_and_every_plan_comes_in_turn() -> None:
+    plain, full = laces("none", "round")
+    once, again = (composed(plain, 7) for _ in range(2))
+    assert (once.block == again.block).all()
+    values = [stitched(full, once, np.random.default_rng(seed)) for seed in (5, 5)]
+    assert (values[0] == values[1]).all()
+    rng = np.random.default_rng(1)
+    drawn = {draw_plan(rng, job, HALF_SIZE, "none", 2, (0.2, 0.5), 8).name for job in range(4 * len(PLANS))}
+    assert drawn == set(PLANS)

@@ -1,0 +1,192 @@
+"""The search keeps its promises whatever the brief: the same squares, apart from each other, all sound."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import islice
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+from telling import least_difference
+
+from constraints.brief import Brief, Size, pairs_needed
+from constraints.brief import sizes as sizes_of
+from constraints.check import check
+from constraints.square import Square, from_text, to_text
+from constraints.stamp import Stamp
+from constraints.stitches import ALLOWED, FILLINGS, STITCHES
+from constraints.symmetry import SYMMETRIES
+from explore.reading import built_in, built_in_names, read
+from explore.search import Impossible, Step, search
+
+TULIP = read(built_in("tulip"))
+
+
+def found(steps: list[Step]) -> list[Square]:
+    return [step.square for step in steps if step.square is not None]
+
+
+def texts(squares: list[Square]) -> list[str]:
+    return [to_text(square) for square in squares]
+
+
+# --- deterministic ---------------------------------------------------------------------------------------
+
+BRIEFS = {
+    "a stamp": (Brief(half_size=(14, 14), count=6, match=0.6, narrowest_ground=1), TULIP),
+    "no stamp, across": (
+        Brief(half_size=(10, 10), pairs=40, count=6, symmetry="half-turn", worked="across", solid=(0.1, 0.6)),
+        None,
+    ),
+    "two sizes": (Brief(half_size=(8, 9), count=6, symmetry="quarter-turn", solid=(0.1, 0.5)), None),
+}
+
+
+@pytest.fixture(scope="module", params=BRIEFS)
+def wish(request: pytest.FixtureRequest) -> tuple[Brief, Stamp | None, list[Step]]:
+    brief, stamp = BRIEFS[request.param]
+    return brief, stamp, list(search(brief, stamp, cores=1))
+
+
+def test_the_squares_are_those_asked_for(wish: tuple[Brief, Stamp | None, list[Step]]) -> None:
+    brief, stamp, steps = wish
+    squares = found(steps)
+    assert [square.number for square in squares] == list(range(1, 7))
+    assert [step.job for step in steps] == sorted({step.job for step in steps})
+    assert all((step.square is None) == bool(step.note) for step in steps)
+    for square in squares:
+        assert check(square) == []
+        assert from_text(to_text(square)) == square
+        assert (square.stamp is None) == (stamp is None)
+        assert Size(square.half_size, square.pitch_mm, square.pairs) in sizes_of(brief)
+
+
+def test_any_two_squares_are_apart_however_they_are_turned(wish: tuple[Brief, Stamp | None, list[Step]]) -> None:
+    brief, _, steps = wish
+    assert least_difference(found(steps)) >= brief.apart
+
+
+def test_the_squares_are_the_same_on_two_cores(wish: tuple[Brief, Stamp | None, list[Step]]) -> None:
+    brief, stamp, steps = wish
+    assert texts(found(list(search(brief, stamp, cores=2)))) == texts(found(steps))
+
+
+def test_three_and_then_three_more_are_six(wish: tuple[Brief, Stamp | None, list[Step]]) -> None:
+    brief, stamp, steps = wish
+    first = list(search(brief, stamp, count=3, cores=1))
+    more = search(
+        brief, stamp, kept=found(first), first_job=first[-1].job + 1, first_number=4, count=3, cores=1
+    )
+    assert texts(found(first) + found(list(more))) == texts(found(steps))
+
+
+def test_another_seed_gives_other_squares() -> None:
+    brief = replace(BRIEFS["two sizes"][0], count=2)
+    one, other = (found(list(search(replace(brief, seed=seed), None, cores=1))) for seed in (1, 2))
+    assert [s.blocks for s in one] != [s.blocks for s in other]
+
+
+# --- honest ----------------------------------------------------------------------------------------------
+
+
+def test_a_brief_without_a_size_is_proven_impossible() -> None:
+    with pytest.raises(Impossible, match="pairs"):
+        list(search(Brief(pairs=1), None, cores=1))
+
+
+def test_what_no_square_can_keep_is_proven_impossible_in_her_words() -> None:
+    brief = Brief(half_size=(6, 6), stitches=("cloth",), solid=(0.9, 1.0))
+    with pytest.raises(Impossible, match="solid"):
+        list(search(brief, None, cores=1))
+
+
+def test_too_little_effort_is_not_called_impossible() -> None:
+    # Crowded, so that no composition keeps the rules by itself.
+    brief = Brief(half_size=(14, 14), symmetry="none", solid=(0.44, 0.445), effort=1e-6, count=1)
+    steps = list(islice(search(brief, None, cores=1), 8))
+    assert found(steps) == []
+    assert steps
+    assert all(step.note for step in steps)
+
+
+# --- any brief -------------------------------------------------------------------------------------------
+
+STAMPS = {"": None, **{name: read(built_in(name)) for name in built_in_names()}}
+
+
+@pytest.mark.parametrize("worked", ["round", "across"])
+@pytest.mark.parametrize("symmetry", SYMMETRIES)
+def test_every_symmetry_can_be_worked_either_way(symmetry: str, worked: str) -> None:
+    brief = Brief(
+        pairs=60, half_size=(10, 10), symmetry=symmetry, worked=worked, solid=(0.1, 0.5), count=2, stitches=ALLOWED
+    )
+    squares = found(list(search(brief, None, cores=1)))
+    assert len(squares) == 2
+    for square in squares:
+        assert check(square) == []
+        assert (square.symmetry, square.worked) == (symmetry, worked)
+    assert least_difference(squares) >= brief.apart
+
+
+@st.composite
+def briefs(draw: st.DrawFn) -> Brief:
+    def one_of(*values: Any) -> Any:
+        """The first values are the milder ones: examples shrink towards briefs that can be met."""
+        return draw(st.sampled_from(values))
+
+    half_size = draw(st.integers(6, 14))
+    worked, passives = one_of("round", "across"), one_of(1, 0, 2)
+    least_solid = one_of(0.0, 0.1, 0.2, 0.5)
+    stitches = {one_of(*STITCHES), one_of(*ALLOWED), one_of(*FILLINGS), one_of(*ALLOWED)}
+    names = tuple(name for name in ALLOWED if name in stitches)
+    return Brief(
+        stamp=one_of("", "", *STAMPS),
+        pairs=pairs_needed(half_size + one_of(0, 0, 0, 1, -1), worked, passives),
+        half_size=one_of(None, (half_size, half_size), (half_size - 2, half_size)),
+        symmetry=one_of(*SYMMETRIES),
+        worked=worked,
+        passives=passives,
+        stitches=names,
+        least=one_of({}, {}, {one_of(*names): one_of(1, 4, 40)}),
+        narrowest=one_of(2, 1, 3),
+        widest=one_of(16, 6, 3),
+        narrowest_ground=one_of(2, 1, 3),
+        margin=one_of(2, 1, 3),
+        splits=one_of(0, 0, 1, 8),
+        solid=(least_solid, least_solid + one_of(0.5, 0.3, 0.05)),
+        match=one_of(0.3, None, 0.9),
+        stamp_size=one_of(None, None, (4.0, 6.0), (7.5, 7.5)),
+        turns=one_of((), (), (0.0,), (30.0, 45.0)),
+        copies=one_of(1, 1, 2),
+        apart=one_of(0.1, 0.001, 0.3),
+        seed=draw(st.integers(0, 2**31 - 1)),
+        effort=one_of(0.2, 0.05),
+    )
+
+
+def answered(brief: Brief) -> tuple[list[Step], str]:
+    """The first few jobs of a brief, and in what words it was proven impossible, if it was."""
+    steps: list[Step] = []
+    try:
+        steps.extend(islice(search(brief, STAMPS[brief.stamp], cores=1), 4))
+    except Impossible as impossible:
+        return steps, str(impossible)
+    return steps, ""
+
+
+@given(briefs())
+@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+def test_any_brief_ends_with_an_honest_answer_or_sound_squares(brief: Brief) -> None:
+    steps, proof = answered(brief)
+    squares = found(steps)
+    assert (steps and not proof) or (proof and not squares)
+    assert "\n" not in proof
+    for square in squares:
+        assert check(square) == []
+        assert (square.worked, square.symmetry) == (brief.worked, brief.symmetry)
+        assert square.pairs <= brief.pairs
+        assert (square.stamp is None) == (brief.stamp == "")
+    assert least_difference(squares) >= brief.apart
+    assert all(step.note and "\n" not in step.note for step in steps if step.square is None)
