@@ -58,7 +58,7 @@ def array(values: list[bool]) -> np.ndarray:
 def told_formulas(draw: st.DrawFn) -> Told:
     """A formula of a few variables, definitions and constraints of every kind."""
     told = Told()
-    told.free = told.formula.variables(draw(st.integers(1, 5))).tolist()
+    told.free = told.formula.variables(draw(st.integers(2, 6))).tolist()
     pool = [TRUE, *told.free]
     for number in range(draw(st.integers(0, 2))):
         pool += _define(told, draw(st.booleans()), _rows(draw, pool), f"definition {number}")
@@ -74,7 +74,7 @@ def _literal(draw: st.DrawFn, pool: list[int]) -> int:
 
 
 def _rows(draw: st.DrawFn, pool: list[int]) -> list[list[int]]:
-    height, width = draw(st.integers(1, 3)), draw(st.integers(1, 4))
+    height, width = draw(st.integers(1, 2)), draw(st.integers(1, 4))
     return [[_literal(draw, pool) for _ in range(width)] for _ in range(height)]
 
 

@@ -70,6 +70,16 @@ def test_a_restricted_formula_has_the_solutions_that_keep_the_fixed_values(told:
     assert found == expected
 
 
+def test_where_one_of_a_group_is_fixed_the_free_ones_are_not() -> None:
+    formula = Formula()
+    a, b, c = formula.variables(3).tolist()
+    formula.at_most_one("group", rows([a, b, c]))
+    small, kept = restrict(formula, array([True, True, False, False]), array([False, False, True, True]))
+    assert kept.tolist() == [TRUE, b, c]
+    ways = [chosen for chosen in product((False, True), repeat=2) if not small.broken(array([True, *chosen]))]
+    assert ways == [(False, False)]
+
+
 def test_equal_rows_share_one_variable_and_constants_take_none() -> None:
     formula = Formula()
     a, b = formula.variables(2).tolist()

@@ -41,6 +41,11 @@ def test_a_field_of_figures_is_not_doubled_and_another_may_be(trial: Trial) -> N
         assert trial.takes(*fixed) == fits
 
 
+def test_a_hole_in_a_block_is_in_no_field(trial: Trial) -> None:
+    for hole, fits in (((0, 0), False), ((0, -2), False), ((0, -4), True)):
+        assert trial.takes(trial.blocks(wall()), double(trial, hole)) == fits
+
+
 def test_holes_beside_the_edge_are_in_no_field(trial: Trial) -> None:
     for hole, fits in (((-13, -7), False), ((1, -13), False), ((-12, -8), True)):
         assert trial.takes(double(trial, hole)) == fits
