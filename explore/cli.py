@@ -23,9 +23,9 @@ from explore.options import takes_a_brief
 from explore.refused import Refused
 
 if TYPE_CHECKING:
+    from explore.keeping.session import Session
+    from explore.keeping.wish import Wish
     from explore.search import Step
-    from explore.session import Session
-    from explore.wish import Wish
 
 LOOK, PAPER = Choice(("drawing", "lace")), Choice(("a4", "a3", "screen"))
 DONE, CHECK_FAILED, BAD_INPUT, IMPOSSIBLE, NOTHING_FOUND = range(5)
@@ -132,7 +132,7 @@ def explore_stamp(
     as PNG, PDF and SVG, and the brief with every key written out. Ctrl-C ends the search and keeps what
     was found.
     """
-    from explore import session, wish
+    from explore.keeping import session, wish
     from explore.search import Impossible
 
     given = {name: text for name, text in flags.items() if text is not None}
@@ -186,10 +186,10 @@ def fall_of_stamp(
     Writes a sheet of all of them (grid.png, grid.svg, grid.pdf). Match: how much of the print the blocks
     show. Detail: how much of its thin limbs and narrow gaps.
     """
-    from explore import wish
-    from explore.falls import EFFORT, falls, suggested
-    from explore.listing import falls_table
-    from explore.sheets import refuse_falls, write_falls
+    from explore.keeping import wish
+    from explore.keeping.listing import falls_table
+    from explore.keeping.sheets import refuse_falls, write_falls
+    from explore.laying.falls import EFFORT, falls, suggested
 
     given = {name: text for name, text in flags.items() if text is not None}
     workers = _read("--cores", cores, Whole(1, 1024))
@@ -226,7 +226,7 @@ def check(
 
     Names the rule and the pinholes where one does not hold, and ends with exit code 1 then.
     """
-    from explore.listing import checked, square_files_in
+    from explore.keeping.listing import checked, square_files_in
 
     all_hold = True
     for label, path in square_files_in(places):
@@ -243,8 +243,8 @@ def _read(flag: str, text: str | None, kind: Kind) -> Any:
 
 def _finish(wish: Wish, session: Session, look: str, paper: str) -> None:
     """Draw the sheets, list the squares, and say what is missing."""
-    from explore.listing import shortfall, table
-    from explore.sheets import write_sheets
+    from explore.keeping.listing import shortfall, table
+    from explore.keeping.sheets import write_sheets
 
     missing = shortfall(session, wish.count)
     if session.study is None or not session.found:

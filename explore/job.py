@@ -13,11 +13,12 @@ from constraints.lattice import BoolArray
 from constraints.rules.match import match
 from constraints.square import Print, Square
 from constraints.stamp import Stamp
-from explore.bench import Bench, Laid
+from explore.bench import Bench
 from explore.compose.canvas import Canvas
 from explore.compose.plans import Plan, compose, draw_plan, top_up
 from explore.compose.stitching import stitched
 from explore.finish import finish
+from explore.laying.laid import Laid
 
 # Deterministic time for the whole model, starting from a composed hint.
 _SOLVE_EFFORT = 0.5

@@ -16,12 +16,12 @@ from constraints.explain import size_conflict
 from constraints.solver import Status
 from constraints.square import Square
 from constraints.stamp import Stamp
-from explore import why
 from explore.apart import Collection
-from explore.bench import USED, Laid, fittest, worth_more_effort
-from explore.berths import Place
 from explore.crew import Crew
 from explore.job import Workshop
+from explore.laying import why
+from explore.laying.berths import Place
+from explore.laying.laid import USED, Laid, fittest, worth_more_effort
 
 Result = tuple[Square | None, str]
 Laying = Callable[[int, int], None]

@@ -14,9 +14,9 @@ from constraints.check.limits import Limits
 from constraints.stitches import ALLOWED, FILLINGS, UNITS
 from constraints.symmetry import SYMMETRIES
 from explore import apart, asking
-from explore.berths import BERTHS
 from explore.compose import canvas
 from explore.compose.fillings import draw_taste
+from explore.laying.berths import BERTHS
 
 ROOT = Path(__file__).parents[1]
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")

@@ -11,7 +11,7 @@ from constraints.lattice import BoolArray, IntArray
 from constraints.model import BLOCK_RULES
 from constraints.piece import Piece
 from constraints.variables import Lace
-from explore.blocking import as_values
+from explore.laying.blocking import as_values
 
 # The rules a part must keep at once; the share of solid only has to hold at the end.
 _ALWAYS = ("one-worker shape", "narrowest", "widest", "narrowest ground")

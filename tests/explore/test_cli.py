@@ -12,8 +12,9 @@ import pytest
 from fakes import FakeSearch, plain_square
 
 from constraints.square import to_text
-from explore import asking, cli, listing
-from explore.study import Study, open_study, square_path
+from explore import asking, cli
+from explore.keeping import listing
+from explore.keeping.study import Study, open_study, square_path
 
 Ask = Callable[..., tuple[int, list[str], list[str]]]
 
@@ -31,7 +32,7 @@ def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         sheet.write_text(f"{look} {paper} {[square.number for square in study.squares]}")
         return [sheet]
 
-    monkeypatch.setattr("explore.sheets.write_sheets", note_down)
+    monkeypatch.setattr("explore.keeping.sheets.write_sheets", note_down)
     return tmp_path
 
 
@@ -89,7 +90,7 @@ def test_a_sheet_of_several_pages_names_the_last(
     def two_pages(study: Study, *_: str) -> list[Path]:
         return [study.folder / name for name in ("sheet.png", "sheet-2.png", "sheet.svg", "sheet.pdf")]
 
-    monkeypatch.setattr("explore.sheets.write_sheets", two_pages)
+    monkeypatch.setattr("explore.keeping.sheets.write_sheets", two_pages)
     _, lines, _ = ask("explore", "kite.svg", "--count", "1")
     assert lines[-1].endswith("sheet: kite-study/sheet.png to sheet-2.png (also .pdf and .svg)")
 

@@ -4,7 +4,7 @@ import pytest
 
 from constraints.brief import Brief
 from constraints.check import check
-from explore.falls import Fall, falls, suggested
+from explore.laying.falls import Fall, falls, suggested
 from explore.reading import built_in, read
 
 

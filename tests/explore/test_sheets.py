@@ -10,8 +10,8 @@ from PIL import Image
 
 from constraints.brief import Brief
 from explore import cli
-from explore.sheets import write_sheets
-from explore.study import create
+from explore.keeping.sheets import write_sheets
+from explore.keeping.study import create
 from gallery.looks import LOOKS
 from gallery.sheet import PAPER_NAMES
 

@@ -14,9 +14,9 @@ from hypothesis import strategies as some
 from constraints.brief import Brief
 from constraints.square import to_text
 from explore.asking import BriefError
-from explore.files import write_whole
-from explore.outlines import OutlineError, stamp_of, stamp_text
-from explore.study import (
+from explore.keeping.files import write_whole
+from explore.keeping.outlines import OutlineError, stamp_of, stamp_text
+from explore.keeping.study import (
     Study,
     StudyError,
     create,

@@ -14,12 +14,12 @@ from constraints.square import Block, Print, Square
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.stitches import CLOTH
 from constraints.targets import target
-from explore.bench import own_mirror
-from explore.berths import Berth, Place, grid_turns
-from explore.blocking import best_blocking
-from explore.character import character, shown_detail
 from explore.crew import Crew
 from explore.finish import block_list, splits
+from explore.laying.berths import Berth, Place, grid_turns
+from explore.laying.blocking import best_blocking
+from explore.laying.character import character, shown_detail
+from explore.laying.mirror import own_mirror
 
 # Pitches. Below the first nothing is left of a shape; the last fills a square of 28 pairs.
 SIZES = (6, 8, 10, 12, 14, 16, 20, 24)

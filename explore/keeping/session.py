@@ -7,9 +7,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from explore import search as searching
+from explore.keeping.study import Study, open_study
+from explore.keeping.wish import Wish
 from explore.search import Step
-from explore.study import Study, open_study
-from explore.wish import Wish
 
 
 @dataclass(frozen=True)

@@ -6,11 +6,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from constraints.stamp import Stamp
+from explore.keeping.study import Study, sheet_files
 from explore.refused import Refused
-from explore.study import Study, sheet_files
 
 if TYPE_CHECKING:
-    from explore.falls import Fall
+    from explore.laying.falls import Fall
 
 _FALLS = ("grid.png", "grid.svg", "grid.pdf")
 

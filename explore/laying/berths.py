@@ -13,7 +13,7 @@ import numpy as np
 
 from constraints.lattice import FloatArray
 from constraints.stamp import Stamp
-from explore.character import Character, character
+from explore.laying.character import Character, character
 
 _UP, _LEFT, _CORNER = 0.0, 270.0, 315.0
 

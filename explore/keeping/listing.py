@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 from constraints.check import check
 from constraints.explain import shown
 from constraints.square import Square, SquareError
-from explore.study import StudyError, read_square, square_files
+from explore.keeping.study import StudyError, read_square, square_files
 
 if TYPE_CHECKING:
-    from explore.falls import Fall
-    from explore.session import Session
+    from explore.keeping.session import Session
+    from explore.laying.falls import Fall
 
 HEAD = ("number", "pairs", "size", "pitch", "stitches", "match", "splits")
 

@@ -12,10 +12,10 @@ from constraints.explain import size_conflict, width_difference
 from constraints.stamp import Stamp
 from explore import asking
 from explore.asking.names import stamp_name
+from explore.keeping.study import Study, create, is_study, open_study, refuse_unless_free
 from explore.reading import StampError, built_in, built_in_names, read
 from explore.refused import Refused
 from explore.search import Impossible
-from explore.study import Study, create, is_study, open_study, refuse_unless_free
 
 # What a study without a stamp is called after.
 NO_STAMP = "patterns"

@@ -10,7 +10,8 @@ from constraints.brief import Brief, Size, pairs_needed, sizes
 from constraints.explain import shown
 from constraints.stamp import Stamp
 from constraints.symmetry import SYMMETRIES
-from explore.bench import Bench, Laid
+from explore.bench import Bench
+from explore.laying.laid import Laid
 
 # Splits that are worth trying before a designer would rather change the stamp's size.
 _SPLITS = (8, 16, 32)

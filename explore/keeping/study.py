@@ -19,8 +19,8 @@ from constraints.brief import Brief
 from constraints.square import Square, SquareError, from_text, to_text
 from constraints.stamp import Stamp
 from explore import asking
-from explore.files import write_whole
-from explore.outlines import OutlineError, stamp_of, stamp_text
+from explore.keeping.files import write_whole
+from explore.keeping.outlines import OutlineError, stamp_of, stamp_text
 from explore.refused import Refused
 
 FORMAT, VERSION = "stampwork study", 1

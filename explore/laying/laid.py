@@ -1,0 +1,80 @@
+"""Stamps that have been laid and blocked, and which of them to use."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from constraints.brief import Brief
+from constraints.square import Ring
+from constraints.targets import Target
+from explore.laying.berths import Place
+from explore.laying.blocking import Blocking
+
+# So many places are used, the best ones.
+USED = 10
+# A match from which a print is well shown; an outline must be close to be known.
+_GOOD, _GOOD_REVERSE = 0.75, 0.85
+# With fewer good places than this the best of the others are used too.
+_FEW = 4
+
+
+@dataclass(frozen=True, eq=False)
+class Laid:
+    """The stamp laid at a place and blocked. blocking is None where nothing was found.
+
+    detail: share of the stamp's thin parts and narrow gaps that the blocking still shows.
+    """
+
+    place: Place
+    rings: tuple[Ring, ...]
+    target: Target
+    blocking: Blocking | None
+    detail: float = 0.0
+
+    @property
+    def worth(self) -> float:
+        """Match, detail and size together: how well she will know her stamp again. 0 without a blocking."""
+        if self.blocking is None:
+            return 0.0
+        largest = max(abs(v) for ring in self.rings for point in ring for v in point)
+        return self.blocking.match + 0.5 * self.detail + 0.6 * self.place.size / max(largest, 1.0)
+
+
+def fittest(laid: Sequence[Laid], brief: Brief, count: int) -> list[Laid]:
+    """The places that reach the brief's least match, the most telling ones first, at most `count`.
+
+    Places below a good match are used only where there are too few others; reverse prints are a quarter of
+    all at the most, and stand among the others.
+    """
+    good = [each for each in laid if _match(each) >= brief.least_match and _share(each) <= brief.solid[1]]
+    ranked = sorted(good, key=lambda each: (_middling(each), -each.worth))
+    best = [each for each in ranked if not _middling(each)]
+    chosen = ranked[:_FEW] if len(best) < _FEW else best
+    reverse = [each for each in chosen if each.place.reverse and _match(each) >= _GOOD_REVERSE][: count // 4]
+    solid = [each for each in chosen if not each.place.reverse][: count - len(reverse)]
+    for number, each in enumerate(reverse):
+        solid.insert(min(4 * number + 2, len(solid)), each)
+    return solid
+
+
+def _match(laid: Laid) -> float:
+    return 0.0 if laid.blocking is None else laid.blocking.match
+
+
+def worth_more_effort(laid: Sequence[Laid], brief: Brief) -> list[Place]:
+    """The best places that do not match well yet, where there are too few that do."""
+    good = [each for each in laid if _match(each) >= _GOOD]
+    if len(good) >= USED // 2:
+        return []
+    rest = [each for each in laid if _GOOD > _match(each) >= min(brief.least_match, _GOOD) - 0.1]
+    return [each.place for each in sorted(rest, key=lambda each: -each.worth)[: USED - len(good)]]
+
+
+def _share(laid: Laid) -> float:
+    """Share of the pinholes that the stamp's own blocks take."""
+    return 0.0 if laid.blocking is None else float(laid.blocking.block.mean())
+
+
+def _middling(laid: Laid) -> bool:
+    return _match(laid) < _GOOD
