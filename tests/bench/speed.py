@@ -58,7 +58,8 @@ def whole_job(half_size: int, symmetry: str) -> tuple[float, float]:
         seconds = perf_counter() - start
         if done.returncode or "24 found" not in done.stdout:
             print(done.stdout, done.stderr)
-        process = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, start_new_session=True)
+        quiet = subprocess.DEVNULL
+        process = subprocess.Popen(command, stdout=quiet, stderr=quiet, start_new_session=True)
         most = 0.0
         while process.poll() is None:
             most = max(most, memory_of(process.pid))
