@@ -42,7 +42,7 @@ POWER = 1.2
 def jobs() -> None:
     """Every case once, each in a process of its own."""
     print("whole jobs, cold: stamp, 24 squares, check, PNG, PDF and SVG")
-    print("  half-size symmetry         seconds   aim  ratio      MiB")
+    print(f"  half-size symmetry         seconds   aim  ratio      MiB (aim {MOST_MEMORY})")
     for half_size, symmetry, aim in JOBS:
         seconds, memory = whole_job(half_size, symmetry)
         print(f"  {half_size:9} {symmetry:15} {seconds:10.2f} {aim:5.0f} {seconds / aim:6.2f} {memory:8.0f}")
