@@ -177,7 +177,7 @@ def answered(brief: Brief) -> tuple[list[Step], str]:
 
 
 @given(briefs())
-@settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_any_brief_ends_with_an_honest_answer_or_sound_squares(brief: Brief) -> None:
     steps, proof = answered(brief)
     squares = found(steps)
