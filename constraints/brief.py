@@ -130,6 +130,4 @@ def limits(brief: Brief) -> dict[str, object]:
         "splits": brief.splits,
         "solid": list(brief.solid),
         "match": brief.least_match,
-        "apart": brief.apart,
-        "copies": brief.copies,
     }

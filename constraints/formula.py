@@ -217,8 +217,8 @@ def _unique(rows: IntArray) -> IntArray:
 def restrict(formula: Formula, values: BoolArray, free: BoolArray) -> tuple[Formula, IntArray]:
     """The formula with every variable but the free ones fixed at its value.
 
-    Returns the smaller formula and the old numbers of its variables, (smaller size,), TRUE first. Defined
-    variables are free as soon as one of their row is.
+    The fixed values by themselves must break nothing. Returns the smaller formula and the old numbers of its
+    variables, (smaller size,), TRUE first. Defined variables are free as soon as one of their row is.
     """
     free = free.copy()
     free[TRUE] = False

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from constraints.brief import Brief
 from constraints.piece import Piece
 from constraints.rules.least import least
@@ -17,11 +19,13 @@ from constraints.rules.units import units
 from constraints.rules.widest import widest
 from constraints.variables import Lace
 
-BLOCK_RULES = (one_worker, narrowest, widest, narrowest_ground)
-RULES = (*BLOCK_RULES, one_stitch, one_filling, units, rose_alignment, spider_ring, solid, least)
+Rule = Callable[[Lace], None]
+
+BLOCK_RULES: tuple[Rule, ...] = (one_worker, narrowest, widest, narrowest_ground)
+RULES: tuple[Rule, ...] = (*BLOCK_RULES, one_stitch, one_filling, units, rose_alignment, spider_ring, solid, least)
 
 
-def lace(piece: Piece, brief: Brief, rules: tuple = RULES) -> Lace:  # type: ignore[type-arg]
+def lace(piece: Piece, brief: Brief, rules: tuple[Rule, ...] = RULES) -> Lace:
     """The variables of a square on the piece with every rule written down (the stamp's match apart)."""
     result = Lace(piece, brief)
     for rule in rules:

@@ -7,10 +7,8 @@ command that needs it, so that help and version are there at once.
 
 from __future__ import annotations
 
-import os
 import sys
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -21,11 +19,11 @@ from explore.asking.kinds import Kind, Whole
 from explore.asking.names import Choice
 from explore.options import takes_a_brief
 from explore.refused import Refused
+from explore.terminal import note, progress, say
 
 if TYPE_CHECKING:
     from explore.keeping.session import Session
     from explore.keeping.wish import Wish
-    from explore.search import Step
 
 LOOK, PAPER = Choice(("drawing", "lace")), Choice(("a4", "a3", "screen"))
 DONE, CHECK_FAILED, BAD_INPUT, IMPOSSIBLE, NOTHING_FOUND = range(5)
@@ -61,7 +59,7 @@ def run(arguments: Sequence[str]) -> int:
         status, message = BAD_INPUT, f"{error.format_message()} (see stampwork --help)"
     except OSError as error:
         status, message = BAD_INPUT, f"{error.filename or 'a file'}: {error.strerror or error}"
-    _say(f"stampwork: {message}", error=True)
+    say(f"stampwork: {message}", error=True)
     return status
 
 
@@ -69,7 +67,7 @@ def _tell_version(wanted: bool) -> None:
     if wanted:
         from importlib import metadata
 
-        _say(f"stampwork {metadata.version('stampwork')}")
+        say(f"stampwork {metadata.version('stampwork')}")
         raise typer.Exit
 
 
@@ -146,9 +144,9 @@ def explore_stamp(
             set_apart = [flag for flag, value in others.items() if value is not None and value is not False]
             set_apart += [asking.NAMED[name].flag for name in given]
             wished = wish.continued(stamp, out, wanted, set_apart)
-        for note in wished.notes:
-            _note(note)
-        with _progress(wished.count) as (watch, laying):
+        for line in wished.notes:
+            note(line)
+        with progress(wished.count) as (watch, laying):
             done = session.run(wished, workers, watch, laying)
     except Impossible as error:
         raise Refusal(IMPOSSIBLE, str(error)) from None
@@ -199,16 +197,16 @@ def fall_of_stamp(
         raise Refusal(BAD_INPUT, "STAMP is empty; give a picture of a print or a built-in stamp")
     folder = out or Path(f"{wish.default_folder(asked.brief.stamp).name.removesuffix('-study')}-stamp")
     refuse_falls(folder, force)
-    for note in shape.notes:
-        _note(f"{shape.name}: {note}")
+    for line in shape.notes:
+        note(f"{shape.name}: {line}")
     found = list(falls(shape, asked.brief, workers))
     if not found:
         raise Refusal(NOTHING_FOUND, f"{shape.name}: no blocking found in the effort given; raise --effort")
     choice = suggested(found)
     picture = write_falls(folder, shape, found, choice)
     for line in falls_table(found, choice):
-        _say(line)
-    _say(f"each the best found in {EFFORT * asked.brief.effort:g} units of deterministic time; sheet: {picture}")
+        say(line)
+    say(f"each the best found in {EFFORT * asked.brief.effort:g} units of deterministic time; sheet: {picture}")
     return DONE
 
 
@@ -231,7 +229,7 @@ def check(
     all_hold = True
     for label, path in square_files_in(places):
         holds, words = checked(path)
-        _say(f"{label} {words}")
+        say(f"{label} {words}")
         all_hold = all_hold and holds
     return DONE if all_hold else CHECK_FAILED
 
@@ -251,51 +249,11 @@ def _finish(wish: Wish, session: Session, look: str, paper: str) -> None:
         raise Refusal(NOTHING_FOUND, missing)
     sheets = write_sheets(session.study, look, paper)
     for line in table(session.study.squares):
-        _say(line)
+        say(line)
     pages = [sheet for sheet in sheets if sheet.suffix == sheets[0].suffix]
     to_last = f" to {pages[-1].name}" if len(pages) > 1 else ""
-    _say(
+    say(
         f"{session.found} found with seed {wish.brief.seed}; sheet: {pages[0]}{to_last} (also .pdf and .svg)"
     )
     if missing:
-        _note(missing)
-
-
-@contextmanager
-def _progress(wanted: int) -> Iterator[tuple[Callable[[Step], None], Callable[[int, int], None]]]:
-    """A bar on the terminal that follows the steps; nothing where stderr is no terminal."""
-    if not sys.stderr.isatty():
-        yield (lambda step: None), (lambda done, total: None)
-        return
-    from rich.console import Console
-    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
-
-    columns = (BarColumn(), MofNCompleteColumn(), TextColumn("{task.description}"))
-    # No refreshing in the background: the search forks, which a second thread would not survive.
-    with Progress(*columns, console=Console(stderr=True), transient=True, auto_refresh=False) as bar:
-        task = bar.add_task("squares", total=wanted)
-
-        def watch(step: Step) -> None:
-            tried = f"squares, {step.job + 1} jobs"
-            bar.update(task, advance=int(step.square is not None), description=tried, refresh=True)
-
-        def laying(done: int, total: int) -> None:
-            bar.update(task, description=f"squares; the stamp is laid at {done} of {total} places", refresh=True)
-
-        yield watch, laying
-
-
-def _note(text: str) -> None:
-    _say(f"note: {text}", error=True)
-
-
-def _say(text: str, error: bool = False) -> None:
-    """One line on stdout, or stderr: no line break or control sign in it, whatever a file was called."""
-    line = "".join(c if c.isprintable() else "?" for c in text)
-    stream = sys.stderr if error else sys.stdout
-    encoding = stream.encoding or "utf-8"
-    try:
-        print(line.encode(encoding, "replace").decode(encoding), file=stream, flush=True)
-    except BrokenPipeError:
-        # Whoever read has seen enough; what is still to come goes nowhere.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+        note(missing)

@@ -65,14 +65,14 @@ def search(
     if too_few:
         raise Impossible(too_few)
     wanted = brief.count if count is None else count
-    proven_possible = False
+    brief_doubted = False
     collection = Collection(brief, kept)
     number = first_number
     limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
     for job, (square, note) in _results(brief, stamp, first_job, limit, cores, laying):
-        if note == Status.IMPOSSIBLE.value and not proven_possible:
+        if note == Status.IMPOSSIBLE.value and not brief_doubted:
             # The solver has refused one composition with its stamp; is it the brief itself?
-            proven_possible = True
+            brief_doubted = True
             reasons = [conflict(brief, size, brief.effort) for size in sizes(brief)]
             if reasons and all(reasons):
                 raise Impossible(reasons[-1] or "")

@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from constraints import model, square
+from constraints import model, square_file
 from constraints.brief import Brief, limits
 from constraints.check import RULES
 from constraints.check.limits import Limits
@@ -40,7 +40,7 @@ def test_the_check_limits_what_a_square_remembers_of_its_brief() -> None:
 
 
 def test_every_filling_is_known_where_fillings_are_written_told_apart_and_chosen() -> None:
-    assert set(square._PLACES_KEY) == {filling.words for filling in FILLINGS.values()}
+    assert set(square_file._PLACES_KEY) == {filling.words for filling in FILLINGS.values()}
     assert set(apart._OF_KIND) == {unit.kind for unit in UNITS.values()}
     everything = Brief(stitches=ALLOWED)
     tastes = [draw_taste(np.random.default_rng(seed), everything) for seed in range(20)]

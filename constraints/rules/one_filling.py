@@ -35,7 +35,7 @@ def one_filling(lace: Lace) -> None:
 
 
 def _known_codes(lace: Lace) -> None:
-    """No label beyond the last kind, and an alignment only where the kind has one."""
+    """No label beyond the last kind."""
     labels = lace.labels
     everywhere = np.flatnonzero(lace.field_hole)
     for code in range(len(labels.codes) + 1, 1 << len(labels.bits)):

@@ -17,8 +17,23 @@ _TURN = re.compile(r"\s*(-?[0-9]{1,6}(?:\.[0-9]*)?)\s*", re.ASCII)
 _PICTURE_SUFFIXES = (".png", ".jpg", ".jpeg", ".svg")
 
 
+class _Words:
+    """A value that is written as it is."""
+
+    def from_text(self, text: str) -> str:
+        raise Unfit
+
+    def from_toml(self, value: object) -> str:
+        if not isinstance(value, str):
+            raise Unfit
+        return self.from_text(value)
+
+    def to_toml(self, value: str) -> str:
+        return value
+
+
 @dataclass(frozen=True)
-class Choice:
+class Choice(_Words):
     """One of a few names."""
 
     names: tuple[str, ...]
@@ -31,14 +46,6 @@ class Choice:
         if text not in self.names:
             raise Unfit(nearest(text, self.names))
         return text
-
-    def from_toml(self, value: object) -> str:
-        if not isinstance(value, str):
-            raise Unfit
-        return self.from_text(value)
-
-    def to_toml(self, value: str) -> str:
-        return value
 
 
 @dataclass(frozen=True)
@@ -119,7 +126,7 @@ class Turns:
 
 
 @dataclass(frozen=True)
-class Text:
+class Text(_Words):
     """Any text on one line."""
 
     allowed: str = "a picture of the print, the name of a built-in stamp, or an empty text for none"
@@ -128,14 +135,6 @@ class Text:
         if "\0" in text:
             raise Unfit("a file name holds no such character")
         return text
-
-    def from_toml(self, value: object) -> str:
-        if not isinstance(value, str):
-            raise Unfit
-        return self.from_text(value)
-
-    def to_toml(self, value: str) -> str:
-        return value
 
 
 def stamp_name(reference: str) -> str:

@@ -8,14 +8,16 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from constraints.lattice import BoolArray, IntArray
-from constraints.model import BLOCK_RULES
 from constraints.piece import Piece
+from constraints.rules.narrowest import NAME as NARROWEST
+from constraints.rules.narrowest_ground import NAME as NARROWEST_GROUND
+from constraints.rules.one_worker import NAME as ONE_WORKER
+from constraints.rules.widest import NAME as WIDEST
 from constraints.variables import Lace
 from explore.laying.blocking import as_values
 
 # The rules a part must keep at once; the share of solid only has to hold at the end.
-_ALWAYS = ("one-worker shape", "narrowest", "widest", "narrowest ground")
-assert len(BLOCK_RULES) == len(_ALWAYS)
+_ALWAYS = (ONE_WORKER, NARROWEST, WIDEST, NARROWEST_GROUND)
 
 # Symmetries that an ornament may take, the fullest first.
 _ORDERLY = ("full", "upright-mirrors", "diagonal-mirrors", "quarter-turn", "half-turn", "upright-mirror")

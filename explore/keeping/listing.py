@@ -8,7 +8,8 @@ from typing import TYPE_CHECKING
 
 from constraints.check import check
 from constraints.explain import shown
-from constraints.square import Square, SquareError
+from constraints.square import Square
+from constraints.square_file import SquareError
 from explore.keeping.study import StudyError, read_square, square_files
 
 if TYPE_CHECKING:

@@ -16,7 +16,8 @@ from pathlib import Path
 from typing import Any
 
 from constraints.brief import Brief
-from constraints.square import Square, SquareError, from_text, to_text
+from constraints.square import Square
+from constraints.square_file import SquareError, from_text, to_text
 from constraints.stamp import Stamp
 from explore import asking
 from explore.keeping.files import write_whole

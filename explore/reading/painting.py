@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 import shapely
@@ -80,14 +81,14 @@ def _corner(point: Sequence[float]) -> FloatArray:
     return np.array([[point[0], point[1]]], dtype=np.float64)
 
 
-def _pieces(segment: object) -> FloatArray:
-    """The points of one segment after its start."""
+def _pieces(segment: Any) -> FloatArray:
+    """The points of one segment of a path (svgelements has no types) after its start."""
     if isinstance(segment, (QuadraticBezier, CubicBezier)):
         count = CURVE_PIECES
     elif isinstance(segment, Arc):
         count = 2 + int(np.nan_to_num(abs(segment.sweep) / (2 * np.pi)) * TURN_PIECES)
     else:
-        return _corner(segment.end)  # type: ignore[attr-defined]  # a straight line; svgelements is untyped
+        return _corner(segment.end)  # a straight line
     along = np.linspace(0, 1, count + 1)[1:]
     points = np.array(segment.npoint(along), dtype=np.float64)
     points[-1] = segment.end[0], segment.end[1]

@@ -15,7 +15,8 @@ import shapely
 from shapely.geometry import MultiPolygon
 
 from constraints.layout import holes, lay
-from constraints.square import Square, from_text
+from constraints.square import Square
+from constraints.square_file import from_text
 from constraints.stamp import Stamp, shape_of
 from constraints.targets import target
 from explore.reading import built_in, built_in_names, read

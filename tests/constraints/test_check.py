@@ -13,7 +13,8 @@ from hypothesis import strategies as some
 from squares import ALL_EIGHT, GOOD, UPRIGHT, Matrix, made, moved, turned
 
 from constraints.check import RULES, VALUES, Finding, check
-from constraints.square import Block, FieldFilling, Square, from_text, to_text
+from constraints.square import Block, FieldFilling, Square
+from constraints.square_file import from_text, to_text
 from constraints.symmetry import SYMMETRIES
 
 

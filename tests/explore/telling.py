@@ -5,7 +5,8 @@ from __future__ import annotations
 import json
 from itertools import combinations
 
-from constraints.square import Square, to_text
+from constraints.square import Square
+from constraints.square_file import to_text
 
 SIDES = {8: 2, 12: 3, 16: 4}
 Kinds = dict[tuple[int, int], str]

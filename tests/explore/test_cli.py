@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 from fakes import FakeSearch, plain_square
 
-from constraints.square import to_text
+from constraints.square_file import to_text
 from explore import asking, cli
 from explore.keeping import listing
 from explore.keeping.study import Study, open_study, square_path

@@ -14,7 +14,8 @@ from telling import least_difference
 from constraints.brief import Brief, Size, pairs_needed
 from constraints.brief import sizes as sizes_of
 from constraints.check import check
-from constraints.square import Square, from_text, to_text
+from constraints.square import Square
+from constraints.square_file import from_text, to_text
 from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED, FILLINGS, STITCHES
 from constraints.symmetry import SYMMETRIES

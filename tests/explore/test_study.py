@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as some
 
 from constraints.brief import Brief
-from constraints.square import to_text
+from constraints.square_file import to_text
 from explore.asking import BriefError
 from explore.keeping.files import write_whole
 from explore.keeping.outlines import OutlineError, stamp_of, stamp_text

@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 from readme_examples import LEFT_OUT, PICTURES, README, ROOT, Block, Example, Ran, blocks, run_all
 
-from constraints.square import from_text, to_text
+from constraints.square_file import from_text, to_text
 from explore import asking, cli
 
 SETS_UP = "python3 -m venv .venv && .venv/bin/pip install -q -e "

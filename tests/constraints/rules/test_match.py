@@ -1,3 +1,5 @@
+from typing import Any
+
 import pytest
 from shapely.geometry import MultiPolygon, Polygon
 from trial import Points, Trial, diamond
@@ -13,9 +15,9 @@ WITHIN_TWO = {(-5, -2), (-4, -1), (-3, 0), (-7, -4)}
 FURTHER_OFF = diamond((-7, -8), 2)
 
 
-def takes(shape: Points, least: float, **more: object) -> bool:
+def takes(shape: Points, least: float, **more: Any) -> bool:
     reverse = bool(more.pop("reverse", False))
-    trial = Trial(**more)  # type: ignore[arg-type]  # keys of a brief
+    trial = Trial(**more)
     aim = target(trial.lace.piece, SHAPE, reverse)
     trial.lace.formula.linears.append(match(trial.lace, aim, least))
     return trial.takes(trial.blocks(shape))

@@ -1,0 +1,53 @@
+"""What is said on the terminal: lines on stdout and stderr, and a bar while a search runs."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from explore.search import Step
+
+
+@contextmanager
+def progress(wanted: int) -> Iterator[tuple[Callable[[Step], None], Callable[[int, int], None]]]:
+    """A bar on the terminal that follows the steps; nothing where stderr is no terminal."""
+    if not sys.stderr.isatty():
+        yield (lambda step: None), (lambda done, total: None)
+        return
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
+
+    columns = (BarColumn(), MofNCompleteColumn(), TextColumn("{task.description}"))
+    # No refreshing in the background: the search forks, which a second thread would not survive.
+    with Progress(*columns, console=Console(stderr=True), transient=True, auto_refresh=False) as bar:
+        task = bar.add_task("squares", total=wanted)
+
+        def watch(step: Step) -> None:
+            tried = f"squares, {step.job + 1} jobs"
+            bar.update(task, advance=int(step.square is not None), description=tried, refresh=True)
+
+        def laying(done: int, total: int) -> None:
+            bar.update(task, description=f"squares; the stamp is laid at {done} of {total} places", refresh=True)
+
+        yield watch, laying
+
+
+def note(text: str) -> None:
+    """One line beside the result, on stderr."""
+    say(f"note: {text}", error=True)
+
+
+def say(text: str, error: bool = False) -> None:
+    """One line on stdout, or stderr: no line break or control sign in it, whatever a file was called."""
+    line = "".join(c if c.isprintable() else "?" for c in text)
+    stream = sys.stderr if error else sys.stdout
+    encoding = stream.encoding or "utf-8"
+    try:
+        print(line.encode(encoding, "replace").decode(encoding), file=stream, flush=True)
+    except BrokenPipeError:
+        # Whoever read has seen enough; what is still to come goes nowhere.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
