@@ -15,6 +15,8 @@ from explore.laying.blocking import Blocking
 USED = 10
 # A match from which a print is well shown; an outline must be close to be known.
 _GOOD, _GOOD_REVERSE = 0.75, 0.85
+# Prints with less than this share of the most detail or the largest size say too little.
+_TELLING = 0.65
 # With fewer good places than this the best of the others are used too.
 _FEW = 4
 
@@ -47,15 +49,28 @@ def fittest(laid: Sequence[Laid], brief: Brief, count: int) -> list[Laid]:
     Places below a good match are used only where there are too few others; reverse prints are a quarter of
     all at the most, and stand among the others.
     """
-    good = [each for each in laid if _match(each) >= brief.least_match and _share(each) <= brief.solid[1]]
+    good = [
+        each
+        for each in laid
+        if _match(each) >= max(brief.least_match, _GOOD_REVERSE if each.place.reverse else 0.0)
+        and _share(each) <= brief.solid[1]
+    ]
     ranked = sorted(good, key=lambda each: (_middling(each), -each.worth))
-    best = [each for each in ranked if not _middling(each)]
+    best = _telling([each for each in ranked if not _middling(each)])
     chosen = ranked[:_FEW] if len(best) < _FEW else best
-    reverse = [each for each in chosen if each.place.reverse and _match(each) >= _GOOD_REVERSE][: count // 4]
+    reverse = [each for each in chosen if each.place.reverse][: count // 4]
     solid = [each for each in chosen if not each.place.reverse][: count - len(reverse)]
     for number, each in enumerate(reverse):
         solid.insert(min(4 * number + 2, len(solid)), each)
     return solid
+
+
+def _telling(laid: list[Laid]) -> list[Laid]:
+    """Without prints so small or so plain beside the others that nobody would know them, if enough are left."""
+    detail = max((each.detail for each in laid), default=0.0)
+    size = max((each.place.size for each in laid), default=0.0)
+    telling = [each for each in laid if each.detail >= _TELLING * detail and each.place.size >= _TELLING * size]
+    return telling if len(telling) >= _FEW else laid
 
 
 def _match(laid: Laid) -> float:
