@@ -48,6 +48,11 @@ class Layout:
         """(n,) whether the pinhole lies in a block."""
         return self.block >= 0
 
+    @property
+    def solid(self) -> float:
+        """Share of all pinholes that lie in blocks."""
+        return float(self.inside.mean())
+
     @cached_property
     def unit_of(self) -> IntArray:
         """(n,) number of the unit that takes the pinhole, counted through `units`; -1 where there is none."""

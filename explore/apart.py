@@ -30,6 +30,25 @@ def kinds(square: Square) -> IntArray:
     return found
 
 
+def difference(first: Square, second: Square) -> float:
+    """The least share of pinholes in which two squares differ under all eight turns and reflections.
+
+    1.0 for squares of different half-sizes.
+    """
+    if first.half_size != second.half_size:
+        return 1.0
+    return _closest(kinds(first)[_images(first.half_size)], kinds(second))
+
+
+def _images(half_size: int) -> IntArray:
+    """(8, n) where the turns and reflections take each pinhole; both ways of working have the same pinholes."""
+    return pieces.square(half_size, pieces.ROUND, "full").images
+
+
+def _closest(turned: IntArray, other: IntArray) -> float:
+    return float((turned != other).mean(axis=1).min())
+
+
 class Collection:
     """The squares of a study so far."""
 
@@ -42,9 +61,9 @@ class Collection:
     def takes(self, candidate: Square) -> bool:
         """Whether the square differs enough from all before it; if so it is one of them from now on."""
         own = kinds(candidate)
-        images = pieces.square(candidate.half_size, candidate.worked, "full").images
+        turned = own[_images(candidate.half_size)]
         for other in self._by_size.get(candidate.half_size, []):
-            if (own[images] != other).mean(axis=1).min() < self._least:
+            if _closest(turned, other) < self._least:
                 return False
         self._keep(candidate.half_size, own)
         return True

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
 from explore import search as searching
@@ -26,17 +26,13 @@ class Session:
     reasons: tuple[tuple[str, int], ...]
 
 
-def run(
-    wish: Wish, cores: int | None, watch: Callable[[Step], None], laying: Callable[[int, int], None]
-) -> Session:
-    """Search for what is wished and save every square at once. Raises search.Impossible and OSError.
+def searched(wish: Wish, cores: int | None, laying: Callable[[int, int], None]) -> Iterator[Step]:
+    """The steps of a search for what is wished, from where its study left off. Raises search.Impossible.
 
-    A new study begins when its first square is found, so that a search in vain leaves nothing behind and
-    replaces nothing. watch: told of every step; laying: of every place of the stamp
-    worked out before the first. Ctrl-C ends the run and keeps what was found.
+    laying: told of every place of the stamp worked out before the first step.
     """
     study = wish.study
-    steps = searching.search(
+    return searching.search(
         wish.brief,
         wish.stamp,
         kept=study.squares if study else (),
@@ -46,6 +42,15 @@ def run(
         cores=cores,
         laying=laying,
     )
+
+
+def run(wish: Wish, steps: Iterator[Step], watch: Callable[[Step], None]) -> Session:
+    """Save every square of the steps at once. Raises what the steps raise, and OSError.
+
+    A new study begins when its first square is found, so that a search in vain leaves nothing behind and
+    replaces nothing. watch: told of every step. Ctrl-C ends the run and keeps what was found.
+    """
+    study = wish.study
     before = len(study.squares) if study else 0
     jobs, last_job = 0, -1
     reasons: Counter[str] = Counter()

@@ -10,7 +10,8 @@ from __future__ import annotations
 import json
 import os
 import re
-from dataclasses import dataclass, replace
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from importlib import metadata
 from pathlib import Path
 from typing import Any
@@ -40,7 +41,8 @@ class Study:
     """A study as it lies in its folder.
 
     squares: the sound ones, by number. next_job, next_number: where the search goes on. picture: the name
-    of the copy of the stamp's picture, "" for none. notes: what is amiss, one line each.
+    of the copy of the stamp's picture, "" for none. notes: what is amiss, one line each. made_by: how a
+    study that no search can go on with was made; empty for one of `explore`.
     """
 
     folder: Path
@@ -51,6 +53,7 @@ class Study:
     next_job: int = 0
     next_number: int = 1
     notes: tuple[str, ...] = ()
+    made_by: Mapping[str, Any] = field(default_factory=dict)
 
     def keep(self, square: Square, job: int) -> Study:
         """Save a square that `job` found, then the state. StudyError if its number is used already."""
@@ -79,6 +82,8 @@ class Study:
         }
         if self.picture:
             data["stamp"] = self.picture
+        if self.made_by:
+            data["made_by"] = dict(self.made_by)
         return json.dumps(data, indent=1) + "\n"
 
 
@@ -105,14 +110,23 @@ def refuse_unless_free(folder: Path, force: bool = False) -> None:
         raise StudyError(f"{folder} is not empty and holds no study; --out names another folder")
 
 
-def create(folder: Path, brief: Brief, stamp: Stamp | None, picture: bytes, force: bool = False) -> Study:
+def create(
+    folder: Path,
+    brief: Brief,
+    stamp: Stamp | None,
+    picture: bytes,
+    force: bool = False,
+    made_by: Mapping[str, Any] | None = None,
+) -> Study:
     """Write a new study without squares. picture: the content of the stamp's file, empty for none.
+
+    made_by: see Study; its "command" names the command that made it.
 
     With `force`, a study that is there already loses its squares, sheets and stamp; all other files in
     the folder stay. Raises StudyError as `refuse_unless_free` does, and OSError.
     """
     refuse_unless_free(folder, force)
-    study = Study(folder, brief, stamp, _picture_name(picture) if stamp else "")
+    study = Study(folder, brief, stamp, _picture_name(picture) if stamp else "", made_by=made_by or {})
     (folder / SQUARES).mkdir(parents=True, exist_ok=True)
     ours = _ours(folder)
     if study.picture and study.picture not in ours and (folder / study.picture).exists():
@@ -163,6 +177,7 @@ def open_study(folder: Path) -> Study:
         state["next_job"],
         next_number,
         tuple(notes),
+        state.get("made_by", {}),
     )
 
 
@@ -246,6 +261,9 @@ def _state(folder: Path) -> dict[str, Any]:
         value = data.get(key)
         if not isinstance(value, int) or isinstance(value, bool) or not least <= value <= 10**9:
             raise StudyError(f'{path} is damaged: "{key}" must be a whole number from {least}')
+    made_by = data.get("made_by", {"command": ""})
+    if not isinstance(made_by, dict) or not isinstance(made_by.get("command"), str):
+        raise StudyError(f'{path} is damaged: "made_by" must be an object that names a "command"')
     if data.get("stamp", "stamp.svg") not in ("stamp.png", "stamp.jpg", "stamp.svg"):
         raise StudyError(f'{path} is damaged: "stamp" must name the copy of the stamp\'s picture')
     return data

@@ -79,6 +79,8 @@ def continued(stamp: str | None, out: Path | None, more: int, others: Sequence[s
     folder = out or (Path(stamp) if stamp and Path(stamp).is_dir() else None)
     folder = folder or default_folder(stamp_name(stamp or asking.BUILT_IN))
     study = open_study(folder)
+    if study.made_by:
+        raise WishError(f"{folder} was made by {study.made_by['command']}, not by explore; --more cannot go on with it")
 
     def begin() -> Study:
         return study

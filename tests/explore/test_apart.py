@@ -11,9 +11,11 @@ from telling import difference, least_difference
 
 from constraints.brief import Brief
 from constraints.square import Block, FieldFilling, Square
+from explore import apart
 from explore.apart import Collection
 
 # Half-size 4: 40 pinholes, so that 10 % are four of them.
+Places = set[tuple[int, int]]
 PLACES = sorted(((x, y) for x in range(-3, 4) for y in range(-3, 4) if (x + y) % 2), key=lambda p: (p[1], p[0]))
 
 
@@ -54,6 +56,12 @@ def test_stitches_and_ground_make_no_difference_but_kinds_of_figures_do() -> Non
     )
     assert taken(Brief(apart=0.10), plain_square(1), double, rose, spider, large) == [False, True, True, True]
     assert taken(Brief(apart=0.11), rose, spider) == [False]
+
+
+@given(st.sets(st.sampled_from(PLACES)), st.sets(st.sampled_from(PLACES)))
+def test_the_difference_is_the_one_told_from_the_files(first: Places, second: Places) -> None:
+    one, other = with_blocks(*sorted(first)), with_blocks(*sorted(second))
+    assert apart.difference(one, other) == apart.difference(other, one) == difference(one, other)
 
 
 def test_other_sizes_are_fully_different() -> None:

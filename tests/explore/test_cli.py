@@ -11,10 +11,11 @@ from pathlib import Path
 import pytest
 from fakes import FakeSearch, plain_square
 
+from constraints.brief import Brief
 from constraints.square_file import to_text
 from explore import asking, cli
 from explore.keeping import listing
-from explore.keeping.study import Study, open_study, square_path
+from explore.keeping.study import Study, create, open_study, square_path
 
 Ask = Callable[..., tuple[int, list[str], list[str]]]
 
@@ -183,6 +184,13 @@ def test_more_takes_the_study_by_its_folder_or_its_stamp(ask: Ask, search: FakeS
         assert ask("explore", *words, "--more", "1")[0] == 0
         assert len(open_study(Path("kite-study")).squares) == 3 + number
     assert Path("kite-study/sheet.png").read_text() == "drawing a4 [1, 2, 3, 4, 5]"
+
+
+def test_more_is_for_studies_of_explore_alone(ask: Ask, search: FakeSearch) -> None:
+    create(Path("cousins"), Brief(), None, b"", made_by={"command": "vary"})
+    assert ask("explore", "cousins", "--more", "3") == (
+        2, [], ["stampwork: cousins was made by vary, not by explore; --more cannot go on with it"]
+    )  # fmt: skip
 
 
 def test_more_goes_by_the_studys_own_brief(ask: Ask, search: FakeSearch) -> None:

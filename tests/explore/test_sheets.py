@@ -9,7 +9,7 @@ from fakes import petal, plain_square
 from PIL import Image
 
 from constraints.brief import Brief
-from explore import cli
+from explore.commands import shared
 from explore.keeping.sheets import write_sheets
 from explore.keeping.study import create
 from gallery.looks import LOOKS
@@ -50,5 +50,5 @@ def test_pages_of_an_earlier_sheet_do_not_stay(names_of: NamesOf, tmp_path: Path
 
 
 def test_the_command_line_offers_the_looks_and_papers_there_are() -> None:
-    assert sorted(cli.LOOK.names) == sorted(LOOKS)
-    assert sorted(cli.PAPER.names) == sorted(PAPER_NAMES)
+    assert sorted(shared.LOOK.names) == sorted(LOOKS)
+    assert sorted(shared.PAPER.names) == sorted(PAPER_NAMES)

@@ -177,6 +177,14 @@ def test_a_square_whose_state_was_not_written_keeps_its_number(tmp_path: Path) -
     assert (study.next_number, study.next_job) == (4, 5)
 
 
+def test_a_study_says_how_it_was_made(tmp_path: Path) -> None:
+    made_by = {"command": "vary", "number": 7}
+    created = create(tmp_path / "s", BRIEF, None, b"", made_by=made_by)
+    assert created.keep(plain_square(1), 0).made_by == made_by
+    assert open_study(tmp_path / "s").made_by == made_by
+    assert open_study(create(tmp_path / "t", BRIEF, None, b"").folder).made_by == {}
+
+
 def test_numbers_beyond_99_take_more_digits(tmp_path: Path) -> None:
     study = replace(new_study(tmp_path), next_number=99)
     study = study.keep(plain_square(99), job=1).keep(plain_square(100), job=2).keep(plain_square(101), job=3)

@@ -10,7 +10,7 @@ from PIL import Image
 from readme_examples import LEFT_OUT, PICTURES, README, ROOT, Block, Example, Ran, blocks, run_all
 
 from constraints.square_file import from_text, to_text
-from explore import asking, cli
+from explore import asking, cli, endings
 
 SETS_UP = "python3 -m venv .venv && .venv/bin/pip install -q -e "
 SHEET = SETS_UP + ". && .venv/bin/stampwork explore tulip --pairs 30 --out garden-society --force"
@@ -41,7 +41,7 @@ def firm(line: str) -> str:
 def as_the_readme_says(ran: Ran) -> bool:
     """Whether an example printed the lines shown, those left out apart."""
     lines, shown = list(ran.lines), list(ran.example.shown)
-    if ran.status == cli.DONE:
+    if ran.status == endings.DONE:
         lines, shown = [firm(line) for line in lines], [firm(line) for line in shown]
     if LEFT_OUT not in shown:
         return lines == shown
@@ -92,7 +92,7 @@ def test_the_comparison_of_examples_can_fail() -> None:
 
 def test_every_option_named_is_an_option() -> None:
     known = {"--help", "--version", "--no-deps"}  # the last is pip's
-    for command in (cli.explore_stamp, cli.fall_of_stamp, cli.check):
+    for command in cli.COMMANDS.values():
         for parameter in inspect.signature(command, eval_str=True).parameters.values():
             for given in getattr(parameter.annotation, "__metadata__", ()):
                 known.add(f"--{parameter.name.replace('_', '-')}")
@@ -137,7 +137,7 @@ def test_the_square_format_names_every_key_of_a_square() -> None:
 
 
 def test_exit_codes_are_those_of_the_command_line() -> None:
-    codes = [cli.DONE, cli.CHECK_FAILED, cli.BAD_INPUT, cli.IMPOSSIBLE, cli.NOTHING_FOUND]
+    codes = [endings.DONE, endings.CHECK_FAILED, endings.BAD_INPUT, endings.IMPOSSIBLE, endings.NOTHING_FOUND]
     assert [int(row[0]) for row in columns("## Exit codes")] == codes
 
 

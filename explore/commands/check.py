@@ -1,0 +1,34 @@
+"""`stampwork check`: saved squares checked anew."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from explore.endings import CHECK_FAILED, DONE
+from explore.terminal import say
+
+
+def check(
+    places: Annotated[list[Path], typer.Argument(metavar="STUDY|FILE...", help="Studies or square files.")],
+) -> int:
+    """Check saved squares anew.
+
+    Can they be worked, and do they keep their brief? The check shares nothing with the search.
+
+    \b
+    Example:
+      stampwork check tulip-study
+
+    Names the rule and the pinholes where one does not hold, and ends with exit code 1 then.
+    """
+    from explore.keeping.listing import checked, square_files_in
+
+    all_hold = True
+    for label, path in square_files_in(places):
+        holds, words = checked(path)
+        say(f"{label} {words}")
+        all_hold = all_hold and holds
+    return DONE if all_hold else CHECK_FAILED

@@ -1,0 +1,71 @@
+"""`stampwork explore`: many different squares for a stamp and a brief."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from explore import asking
+from explore.asking.kinds import Whole
+from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, StampName, Turn, finish_study, value
+from explore.endings import DONE, IMPOSSIBLE, Refusal
+from explore.options import takes_a_brief
+from explore.terminal import note, progress
+
+
+@takes_a_brief
+def explore_stamp(
+    stamp: StampName = None,
+    brief: Annotated[Path | None, typer.Option(help="A TOML file with keys as below; options win.")] = None,
+    no_stamp: Annotated[bool, typer.Option("--no-stamp", help="Patterns from the rules alone.")] = False,
+    turn: Turn = None,
+    out: Annotated[
+        Path | None,
+        typer.Option(help="The study folder. Default: called after the stamp, such as tulip-study."),
+    ] = None,
+    more: Annotated[
+        str | None, typer.Option(metavar="VALUE", help="Add so many squares to a study, by its own brief.")
+    ] = None,
+    force: Annotated[bool, typer.Option("--force", help="Replace the study that is there.")] = False,
+    look: Look = "drawing",
+    paper: Paper = "a4",
+    cores: Cores = None,
+    **flags: str | None,
+) -> int:
+    """Find squares of lace that carry a stamp.
+
+    Many different ones, all of which can be worked, on a sheet to pick from.
+
+    \b
+    Examples:
+      stampwork explore beetle.jpg --pairs 28 --symmetry quarter-turn
+      stampwork explore beetle-study --more 12
+
+    Without a stamp and a brief it shows the built-in tulip. The study folder holds the squares, the sheet
+    as PNG, PDF and SVG, and the brief with every key written out. Ctrl-C ends the search and keeps what
+    was found.
+    """
+    from explore.keeping import session, wish
+    from explore.search import Impossible
+
+    given = {name: text for name, text in flags.items() if text is not None}
+    wanted, workers = value("--more", more, Whole(1, 1000)), value("--cores", cores, Whole(1, 1024))
+    value("--look", look, LOOK), value("--paper", paper, PAPER)
+    others = {"--brief": brief, "--no-stamp": no_stamp, "--turn": turn, "--force": force}
+    try:
+        if wanted is None:
+            wished = wish.new(stamp, brief, no_stamp, turn, out, force, given)
+        else:
+            set_apart = [flag for flag, used in others.items() if used is not None and used is not False]
+            set_apart += [asking.NAMED[name].flag for name in given]
+            wished = wish.continued(stamp, out, wanted, set_apart)
+        for line in wished.notes:
+            note(line)
+        with progress(wished.count) as (watch, laying):
+            done = session.run(wished, session.searched(wished, workers, laying), watch)
+    except Impossible as error:
+        raise Refusal(IMPOSSIBLE, str(error)) from None
+    finish_study(wished, done, look, paper)
+    return DONE

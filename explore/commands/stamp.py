@@ -1,0 +1,64 @@
+"""`stampwork stamp`: how a stamp falls on the grid."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from explore import asking
+from explore.asking.kinds import Whole
+from explore.commands.shared import Cores, StampName, Turn, value
+from explore.endings import BAD_INPUT, DONE, NOTHING_FOUND, Refusal
+from explore.options import takes_a_brief
+from explore.terminal import note, say
+
+
+@takes_a_brief
+def fall_of_stamp(
+    stamp: StampName = None,
+    turn: Turn = None,
+    out: Annotated[
+        Path | None, typer.Option(help="Folder of the sheet. Default: called after the stamp, such as tulip-stamp.")
+    ] = None,
+    force: Annotated[bool, typer.Option("--force", help="Replace the sheet that is there.")] = False,
+    cores: Cores = None,
+    **flags: str | None,
+) -> int:
+    """See how a stamp falls on the grid.
+
+    Blocks the stamp alone at each sensible size and turn, and suggests the smallest size that keeps its
+    character.
+
+    \b
+    Example:
+      stampwork stamp beetle.jpg
+
+    Writes a sheet of all of them (grid.png, grid.svg, grid.pdf). Match: how much of the print the blocks
+    show. Detail: how much of its thin limbs and narrow gaps.
+    """
+    from explore.keeping import wish
+    from explore.keeping.listing import falls_table
+    from explore.keeping.sheets import refuse_falls, write_falls
+    from explore.laying.falls import EFFORT, falls, suggested
+
+    given = {name: text for name, text in flags.items() if text is not None}
+    workers = value("--cores", cores, Whole(1, 1024))
+    asked = asking.read(None, given if stamp is None else {**given, "stamp": stamp})
+    shape, _ = wish.stamp_asked_for(asked, None, turn)
+    if shape is None:
+        raise Refusal(BAD_INPUT, "STAMP is empty; give a picture of a print or a built-in stamp")
+    folder = out or Path(f"{wish.default_folder(asked.brief.stamp).name.removesuffix('-study')}-stamp")
+    refuse_falls(folder, force)
+    for line in shape.notes:
+        note(f"{shape.name}: {line}")
+    found = list(falls(shape, asked.brief, workers))
+    if not found:
+        raise Refusal(NOTHING_FOUND, f"{shape.name}: no blocking found in the effort given; raise --effort")
+    choice = suggested(found)
+    picture = write_falls(folder, shape, found, choice)
+    for line in falls_table(found, choice):
+        say(line)
+    say(f"each the best found in {EFFORT * asked.brief.effort:g} units of deterministic time; sheet: {picture}")
+    return DONE
