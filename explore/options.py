@@ -17,7 +17,8 @@ _WORD = "VALUE"
 def takes_a_brief(command: Callable[..., int]) -> Callable[..., int]:
     """Give a command whose last parameter is `**flags` one option for every key but the stamp.
 
-    Each option is a text or None if it was not given; `explore.asking.read` reads them.
+    Each option is a text or None if it was not given; `explore.asking.read` reads them. A key that the command
+    has a parameter of its own for is left to it.
     """
     signature = inspect.signature(command, eval_str=True)
     own = [each for each in signature.parameters.values() if each.kind is not inspect.Parameter.VAR_KEYWORD]
@@ -29,7 +30,7 @@ def takes_a_brief(command: Callable[..., int]) -> Callable[..., int]:
             annotation=Annotated[str | None, typer.Option(key.flag, help=key.help, metavar=_WORD)],
         )
         for key in KEYS
-        if key.name != "stamp"
+        if key.name != "stamp" and key.name not in signature.parameters
     ]
     with_options: Any = command
     with_options.__signature__ = signature.replace(parameters=[*own, *options])

@@ -23,20 +23,23 @@ PAPER_NAMES = (*PAPERS, "screen")
 PER_PAGE = 24
 
 # All in millimetres.
-_MARGIN, _HEADER, _FOOTER = 10.0, 17.0, 5.0
-_GAP_ACROSS, _GAP_DOWN = 4.0, 3.5
+MARGIN, HEADER, FOOTER = 10.0, 17.0, 5.0
+GAP_ACROSS, GAP_DOWN = 4.0, 3.5
 _STAMP = 15.0
 _SCREEN_SIDE, _SCREEN_COLUMNS = 56.0, 6
-_PAPER_DOTS, _SCREEN_DOTS = 200, 150  # to an inch, where a page becomes pixels
+PAPER_DOTS, SCREEN_DOTS = 200, 150  # to an inch, where a page becomes pixels
 # Threads are drawn one by one only where few squares share a page.
-_FEW = 6
+FEW = 6
 
-_TITLE, _NOTE = Type(15, family="serif"), Type(7.5, colour="#5d626c")
+TITLE, NOTE = Type(15, family="serif"), Type(7.5, colour="#5d626c")
 
 
 @dataclass(frozen=True)
 class Grid:
-    """Where the squares of a page stand. side, down: the square and from one row to the next, mm."""
+    """Where the squares of a page stand. side, down: the square and from one row to the next, mm.
+
+    beside: room kept free at the left of every row; without it the columns stand in the middle of the page.
+    """
 
     width: float
     height: float
@@ -45,13 +48,15 @@ class Grid:
     side: float
     down: float
     words: Type
+    beside: float = 0.0
 
     def corner(self, place: int) -> tuple[float, float]:
-        """Top left corner of the square at a place, mm; the columns stand in the middle of the page."""
-        room = (self.width - 2 * _MARGIN - self.side) / max(1, self.columns - 1)
-        across = min(room, self.side + 3 * _GAP_ACROSS)
-        left = (self.width - self.side - (self.columns - 1) * across) / 2
-        return left + (place % self.columns) * across, _MARGIN + _HEADER + (place // self.columns) * self.down
+        """Top left corner of the square at a place, mm."""
+        room = (self.width - 2 * MARGIN - self.beside - self.side) / max(1, self.columns - 1)
+        across = min(room, self.side + 3 * GAP_ACROSS)
+        centred = (self.width - self.side - (self.columns - 1) * across) / 2
+        left = MARGIN + self.beside if self.beside else centred
+        return left + (place % self.columns) * across, MARGIN + HEADER + (place // self.columns) * self.down
 
 
 def sheet(
@@ -79,12 +84,12 @@ def sheet(
         figures = []
         for number, page in enumerate(pages, 1):
             figure, axes = new_page(grid.width, grid.height, grid.dots)
-            _head(axes, grid, title, note, stamp)
+            head(axes, grid.width, title, note, stamp)
             count = f"{number} of {len(pages)}" if len(pages) > 1 else ""
-            _foot(axes, grid, page if look == "drawing" else (), count)
+            foot(axes, grid, page if look == "drawing" else (), count)
             for place, square in enumerate(page):
-                _picture(axes, grid, place, square, look, detailed=None if len(pages[0]) <= _FEW else False)
-                _caption(axes, grid, place, square.number, told[(number - 1) * on_page + place])
+                picture(axes, grid, place, square, look, detailed=None if len(pages[0]) <= FEW else False)
+                caption(axes, grid, place, square.number, told[(number - 1) * on_page + place])
             figures.append(figure)
         return figures
 
@@ -104,62 +109,65 @@ def _grid(count: int, paper: str, lines: int) -> Grid:
     """The grid that shows `count` squares largest, with captions of so many lines."""
     if paper == "screen":
         columns = min(_SCREEN_COLUMNS, max(3, count))
-        width = 2 * _MARGIN + columns * (_SCREEN_SIDE + _GAP_ACROSS) - _GAP_ACROSS
-        down = _SCREEN_SIDE + _below(_SCREEN_SIDE, lines)
-        height = 2 * _MARGIN + _HEADER + -(-count // columns) * down + _FOOTER
-        return Grid(width, height, _SCREEN_DOTS, columns, _SCREEN_SIDE, down, _words(_SCREEN_SIDE))
+        width = 2 * MARGIN + columns * (_SCREEN_SIDE + GAP_ACROSS) - GAP_ACROSS
+        down = _SCREEN_SIDE + room_below(_SCREEN_SIDE, lines)
+        height = 2 * MARGIN + HEADER + -(-count // columns) * down + FOOTER
+        return Grid(width, height, SCREEN_DOTS, columns, _SCREEN_SIDE, down, words_below(_SCREEN_SIDE))
     width, height = PAPERS[paper]
-    room, tall = width - 2 * _MARGIN, height - 2 * _MARGIN - _HEADER - _FOOTER
+    room, tall = width - 2 * MARGIN, height - 2 * MARGIN - HEADER - FOOTER
     best: Grid | None = None
     for columns in range(1, count + 1):
         down = tall / -(-count // columns)
-        side = min((room + _GAP_ACROSS) / columns - _GAP_ACROSS, _side_within(down, lines))
+        side = min((room + GAP_ACROSS) / columns - GAP_ACROSS, _side_within(down, lines))
         if best is None or side > best.side:
-            best = Grid(width, height, _PAPER_DOTS, columns, side, min(down, 1.5 * side), _words(side))
+            best = Grid(width, height, PAPER_DOTS, columns, side, min(down, 1.5 * side), words_below(side))
     assert best is not None, "a page holds at least one square"
     return best
 
 
-def _words(side: float) -> Type:
+def words_below(side: float) -> Type:
     """The type of the captions below squares of a side."""
     return Type(min(9.0, max(5.0, 0.15 * side)))
 
 
-def _leading(words: Type) -> float:
+def leading(words: Type) -> float:
+    """From one line of words to the next, mm."""
     return 1.28 * words.size * MM_PER_POINT
 
 
-def _below(side: float, lines: int) -> float:
+def room_below(side: float, lines: int) -> float:
     """The room for a caption of so many lines, and the gap to the next row."""
-    return lines * _leading(_words(side)) + 1.0 + _GAP_DOWN
+    return lines * leading(words_below(side)) + 1.0 + GAP_DOWN
 
 
 def _side_within(down: float, lines: int) -> float:
     """The side of a square that fills a row of height `down` together with its caption."""
     side = down
     for _ in range(4):
-        side = down - _below(side, lines)
+        side = down - room_below(side, lines)
     return side
 
 
-def _picture(axes: Axes, grid: Grid, place: int, square: Square, look: str, detailed: bool | None) -> None:
+def picture(axes: Axes, grid: Grid, place: int, square: Square, look: str, detailed: bool | None) -> None:
+    """A square in a look at its place of the grid."""
     x, y = grid.corner(place)
     half = grid.side / 2
     to_page = Affine2D().scale(half / extent(square)).translate(x + half, y + half)
     LOOKS[look](axes, square, to_page, detailed)
 
 
-def _caption(axes: Axes, grid: Grid, place: int, number: int, told: list[str]) -> None:
+def caption(axes: Axes, grid: Grid, place: int, number: int, told: list[str]) -> None:
+    """What is told of a square, under it, the number first."""
     x, y = grid.corner(place)
-    line = y + grid.side + _leading(grid.words) + 0.3
+    line = y + grid.side + leading(grid.words) + 0.3
     put_text(axes, x, line, str(number), _bold(grid))
     for i, words in enumerate(_set(grid, told, str(number))):
         indent = 0 if i else _indent(grid, str(number))
-        put_text(axes, x + indent, line + i * _leading(grid.words), words, grid.words)
+        put_text(axes, x + indent, line + i * leading(grid.words), words, grid.words)
 
 
 def _set(grid: Grid, told: list[str], number: str) -> list[str]:
-    room = grid.side + _GAP_ACROSS / 2
+    room = grid.side + GAP_ACROSS / 2
     return wrapped(told, room - _indent(grid, number), room, grid.words.width)
 
 
@@ -172,12 +180,13 @@ def _indent(grid: Grid, number: str) -> float:
     return _bold(grid).width(number) + 0.6 * grid.words.size * MM_PER_POINT
 
 
-def _head(axes: Axes, grid: Grid, title: str, note: str, stamp: Stamp | None) -> None:
-    room = grid.width - 2 * _MARGIN - (0 if stamp is None else _STAMP + _GAP_ACROSS)
-    for style, words, y in ((_TITLE, title, 5.5), (_NOTE, note, 10.5)):
-        put_text(axes, _MARGIN, _MARGIN + y, style.fitted(words, room), style)
+def head(axes: Axes, width: float, title: str, note: str, stamp: Stamp | None) -> None:
+    """Title and note of a page so wide, the print of the stamp beside them."""
+    room = width - 2 * MARGIN - (0 if stamp is None else _STAMP + GAP_ACROSS)
+    for style, words, y in ((TITLE, title, 5.5), (NOTE, note, 10.5)):
+        put_text(axes, MARGIN, MARGIN + y, style.fitted(words, room), style)
     if stamp is not None:
-        _print(axes, stamp, grid.width - _MARGIN - _STAMP, _MARGIN - 2.0)
+        _print(axes, stamp, width - MARGIN - _STAMP, MARGIN - 2.0)
 
 
 def _print(axes: Axes, stamp: Stamp, x: float, y: float) -> None:
@@ -187,13 +196,14 @@ def _print(axes: Axes, stamp: Stamp, x: float, y: float) -> None:
     Pencil(axes).fill(rings(ring), "#2a2d33")
 
 
-def _foot(axes: Axes, grid: Grid, squares: Sequence[Square], page: str) -> None:
-    y = grid.height - _MARGIN + 2.0
-    put_text(axes, grid.width - _MARGIN, y, page, _NOTE, align="right")
+def foot(axes: Axes, grid: Grid, squares: Sequence[Square], page: str) -> None:
+    """The stitches that the squares hold, with their colours, and the number of the page."""
+    y = grid.height - MARGIN + 2.0
+    put_text(axes, grid.width - MARGIN, y, page, NOTE, align="right")
     used = {name for square in squares for name in stitches_used(square)}
-    x = _MARGIN
+    x = MARGIN
     for stitch, (line, _) in COLOURS.items():
         if stitch in used:
             Pencil(axes).stroke(lines(np.array([[(x + 0.5, y - 0.9), (x + 4.0, y - 0.9)]])), 0.9, line)
-            put_text(axes, x + 6.0, y, f"{stitch} stitch", _NOTE)
-            x += 6.0 + _NOTE.width(f"{stitch} stitch") + 6.0
+            put_text(axes, x + 6.0, y, f"{stitch} stitch", NOTE)
+            x += 6.0 + NOTE.width(f"{stitch} stitch") + 6.0

@@ -71,8 +71,13 @@ def falls(stamp: Stamp, brief: Brief, cores: int | None = None) -> Iterator[Fall
 def suggested(found: list[Fall]) -> Fall | None:
     """The smallest size that still keeps the stamp's character; None if no size does."""
     most = max((fall.detail for fall in found), default=0.0)
-    fit = [f for f in found if f.match >= _GOOD_MATCH and f.detail >= _GOOD_DETAIL * most]
+    fit = [f for f in found if keeps_character(f.match, f.detail, most)]
     return min(fit, key=lambda f: (f.size, -f.match), default=None)
+
+
+def keeps_character(match: float, detail: float, most_detail: float) -> bool:
+    """Whether a print can still be read as the stamp. most_detail: the greatest detail that any size shows."""
+    return match >= _GOOD_MATCH and detail >= _GOOD_DETAIL * most_detail
 
 
 @dataclass(frozen=True)

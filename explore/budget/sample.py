@@ -1,0 +1,39 @@
+"""A sample of different squares of one half-size, made as the search makes them."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Sequence
+
+from constraints.brief import Brief
+from constraints.square import Square
+from explore.apart import Collection
+from explore.job import Workshop
+from explore.laying.laid import Laid
+
+# So many squares stand in a row, and so many jobs are tried for them.
+WANTED, _JOBS = 4, 12
+# They take turns with so many of the best places of the stamp.
+_PLACES = 4
+
+
+def sample(workshop: Workshop, brief: Brief, laid: Sequence[Laid]) -> tuple[tuple[Square, ...], str]:
+    """Up to four squares that differ, and what stood most in the way if there is none.
+
+    laid: the stamp where a square may use it, the most telling first; without a stamp there is none.
+    """
+    if workshop.stamp is not None and not laid:
+        return (), ""
+    collection, found = Collection(brief, ()), []
+    notes: Counter[str] = Counter()
+    for job in range(_JOBS):
+        place = laid[job % min(len(laid), _PLACES)] if laid else None
+        square, note = workshop.run(job, place)
+        if square is not None and collection.takes(square):
+            found.append(square)
+        elif square is None:
+            notes[note] += 1
+        if len(found) == WANTED:
+            break
+    reason = "" if found or not notes else notes.most_common(1)[0][0]
+    return tuple(found), reason

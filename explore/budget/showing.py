@@ -1,0 +1,49 @@
+"""How well a stamp shows in squares of one half-size: laid and blocked as the search does it, at fewer places."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from constraints.brief import Brief
+from explore.bench import Bench
+from explore.budget.frontier import Showing
+from explore.laying.falls import keeps_character
+from explore.laying.laid import Laid
+
+
+def lay_out(bench: Bench) -> list[Laid]:
+    """The stamp at the bench's places and at some more like the best of them, the most telling first.
+
+    Prints in reverse are left out: their match tells of the band round them.
+    """
+    laid = [bench.lay(place) for place in bench.places if not place.reverse]
+    laid += [bench.lay(place) for place in bench.more_places(laid) if not place.reverse]
+    return sorted((each for each in laid if each.blocking is not None), key=lambda each: -each.worth)
+
+
+def showing(laid: Sequence[Laid], brief: Brief, most_detail: float) -> Showing | None:
+    """The best of laid stamps in figures; None if there is none. most_detail: what the stamp shows at any size."""
+    if not laid:
+        return None
+    best = max(laid, key=lambda each: (match_of(each), each.detail))
+    kept = [each for each in laid if usable(each, brief)]
+    readable = [match_of(each) for each in kept if keeps_character(match_of(each), each.detail, most_detail)]
+    return Showing(
+        match=round(match_of(best), 4),
+        detail=round(best.detail, 4),
+        size=best.place.size,
+        turn=round(best.place.turn, 2),
+        most_detail=round(max((each.detail for each in kept), default=0.0), 4),
+        readable=round(max(readable, default=0.0), 4),
+    )
+
+
+def usable(laid: Laid, brief: Brief) -> bool:
+    """Whether a square round the laid stamp can keep the brief's least match and its share of solid."""
+    if laid.blocking is None:
+        return False
+    return match_of(laid) >= brief.least_match and float(laid.blocking.block.mean()) <= brief.solid[1]
+
+
+def match_of(laid: Laid) -> float:
+    return 0.0 if laid.blocking is None else laid.blocking.match

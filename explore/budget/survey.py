@@ -1,0 +1,158 @@
+"""The survey of a range of budgets: every half-size worked out once, on all cores, then the frontier."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field, replace
+
+from constraints.brief import Brief, Size
+from constraints.stamp import Stamp
+from explore.bench import Bench
+from explore.budget.blocks import largest
+from explore.budget.frontier import Budget, Figures, Room, frontier
+from explore.budget.offers import Offer, offers, tried
+from explore.budget.room import figures_of, room
+from explore.budget.sample import sample
+from explore.budget.showing import lay_out, showing, usable
+from explore.crew import Crew
+from explore.job import Workshop
+from explore.laying.falls import Fall, falls, suggested
+from explore.laying.laid import Laid
+
+Tell = Callable[[str, int, int], None]
+
+# A half-size has fewer places of the stamp than a search of one size: their neighbours have others.
+_AMONG = 4
+# Rooms are asked for beside so many of the most telling places.
+_KEPT = 2
+
+
+@dataclass(frozen=True)
+class Survey:
+    """What a range of budgets reaches. figures: of every half-size worked out, smallest first.
+
+    budgets: every one of the range. rows: those told on a sheet and in a table. readable: the smallest print that
+    keeps the stamp's character, None if there is none or no stamp. left: half-sizes not worked out, if stopped.
+    """
+
+    brief: Brief
+    stamp: Stamp | None
+    figures: tuple[Figures, ...]
+    budgets: tuple[Budget, ...]
+    rows: tuple[int, ...]
+    readable: Fall | None = None
+    left: tuple[Offer, ...] = ()
+
+    @property
+    def fillings(self) -> tuple[str, ...]:
+        """The figures of the allowed fillings."""
+        return figures_of(self.brief.stitches)
+
+    def budget(self, pairs: int) -> Budget:
+        return self.budgets[pairs - self.budgets[0].pairs]
+
+    def afforded(self, pairs: int) -> tuple[Offer, ...]:
+        """Every size that so many pairs can work, worked out or not."""
+        return offers(self.brief, pairs)
+
+    def shown(self, pairs: int) -> Figures | None:
+        """The figures whose sample stands in the row of a budget: the largest half-size that has squares."""
+        held = [each for each in self.figures if each.offer.pairs <= pairs and each.squares]
+        return held[-1] if held else None
+
+
+def survey(
+    brief: Brief, stamp: Stamp | None, budgets: tuple[int, int], rows: Sequence[int], cores: int | None, tell: Tell
+) -> Survey:
+    """Work out every half-size that the budgets afford. Ctrl-C ends it with what is done by then.
+
+    brief: its pairs are the greatest budget. rows: the budgets that have a sample of squares. tell: told what is
+    being worked out, how much of it is done, and of how much. The figures depend on brief and stamp alone.
+    """
+    work = _Work(brief, stamp, tried(offers(brief, budgets[1])), rows, tell)
+    try:
+        work.carry_out(cores)
+    except KeyboardInterrupt:
+        pass
+    figures = tuple(
+        replace(each, rooms={name: found[number] for name, found in work.rooms.items() if number in found})
+        for number, each in enumerate(work.figures)
+    )
+    return Survey(
+        brief,
+        stamp,
+        figures,
+        frontier(figures, range(budgets[0], budgets[1] + 1)),
+        tuple(rows),
+        suggested(work.fallen),
+        work.sizes[len(figures) :],
+    )
+
+
+@dataclass(eq=False)
+class _Work:
+    """What is done so far; Ctrl-C may come at any moment."""
+
+    brief: Brief
+    stamp: Stamp | None
+    sizes: tuple[Offer, ...]
+    rows: Sequence[int]
+    tell: Tell
+    fallen: list[Fall] = field(default_factory=list)
+    figures: list[Figures] = field(default_factory=list)
+    laid: list[list[Laid]] = field(default_factory=list)
+    rooms: dict[str, dict[int, Room]] = field(default_factory=dict)
+
+    def carry_out(self, cores: int | None) -> None:
+        if self.stamp is not None:
+            self.tell("the stamp alone", 0, 1)
+            self.fallen = list(falls(self.stamp, self.brief, cores))
+        most_detail = max((fall.detail for fall in self.fallen), default=0.0)
+        sampled = {each for pairs in self.rows for each in [o for o in self.sizes if o.pairs <= pairs][-1:]}
+        with Crew(_Desk, (self.brief, self.stamp, most_detail), cores) as crew:
+            for number, (figures, laid) in crew.in_order(
+                _figures, ((n, (each, each in sampled)) for n, each in enumerate(self.sizes))
+            ):
+                self.figures.append(figures)
+                self.laid.append(laid)
+                self.tell("half-sizes", number + 1, len(self.sizes))
+            names = figures_of(self.brief.stitches)
+            task = list(zip(self.sizes, self.laid, strict=True))
+            for number, found in crew.in_order(_rooms, ((n, (name, task)) for n, name in enumerate(names))):
+                self.rooms[names[number]] = found
+                self.tell("fillings", number + 1, len(names))
+
+
+@dataclass(frozen=True)
+class _Desk:
+    brief: Brief
+    stamp: Stamp | None
+    most_detail: float
+
+    def bench(self, offer: Offer) -> Bench:
+        brief = offer.brief(self.brief)
+        return Bench(brief, self.stamp, Size(offer.half_size, brief.pitch_mm[0], offer.pairs), _AMONG)
+
+
+def _figures(desk: _Desk, number: int, task: tuple[Offer, bool]) -> tuple[Figures, list[Laid]]:
+    offer, with_sample = task
+    bench = desk.bench(offer)
+    laid = lay_out(bench) if desk.stamp is not None else []
+    shown = showing(laid, bench.brief, desk.most_detail)
+    good = [each for each in laid if usable(each, bench.brief)]
+    squares, reason = sample(Workshop(bench.brief, desk.stamp), bench.brief, good) if with_sample else ((), "")
+    return Figures(offer, shown, largest(bench), {}, squares, reason), good[:_KEPT]
+
+
+def _rooms(desk: _Desk, number: int, task: tuple[str, list[tuple[Offer, list[Laid]]]]) -> dict[int, Room]:
+    """The room of one figure at half-sizes from the smallest, up to the first where there is nothing left to ask."""
+    figure, sizes = task
+    found: dict[int, Room] = {}
+    for place, (offer, laid) in enumerate(sizes):
+        if any(answer is Room.ALONE for answer in found.values()) and not laid:
+            continue  # it cannot tell more than is known
+        found[place] = room(desk.bench(offer), figure, laid)
+        if found[place] is Room.FOUND:
+            break
+    return found
+
