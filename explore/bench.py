@@ -22,7 +22,7 @@ from explore.laying.blocking import best_blocking
 from explore.laying.character import shown_detail
 from explore.laying.laid import Laid
 from explore.laying.mirror import own_mirror
-from explore.laying.places import SMALLEST, draw_places, roundest
+from explore.laying.places import SMALLEST, draw_places, quietest, roundest
 
 # Deterministic time for the stamp alone at one place. More of it raises the match by under 0.01.
 _BLOCKING_EFFORT = 0.1
@@ -32,6 +32,8 @@ _POOL = 8
 _REVERSE = 5
 # Then so many more for each of the best ways of laying it.
 _WAYS, _FURTHER = 3, 2
+# So many of the best places are looked at more closely where few are good.
+_LOOKED_AT = 4
 # So many places are tried for the further copies of a print.
 _COMPANIONS = 300
 # Largest print in pitches for each pinhole of the widest block: beyond it a body no longer fills.
@@ -100,6 +102,34 @@ class Bench:
             further = self._draw(alike, self.size.half_size - self.brief.margin, rng, 2 * _FURTHER)
             chosen += [place for place in further if place not in tried][:_FURTHER]
         return chosen
+
+    def survey(self, laid: Sequence[Laid]) -> list[Place]:
+        """One place for every way of laying the print, as large as it can lie there, and one a little smaller."""
+        tried = {each.place for each in laid}
+        reach = self.size.half_size - self.brief.margin
+        chosen: dict[Place, None] = {}
+        for way in self._ways:
+            largest = way.largest(self._sizes(), reach)
+            for size in (largest, largest - 1.0):
+                if size in self._sizes():
+                    chosen[quietest(way, size, reach)] = None
+        return [place for place in chosen if place not in tried]
+
+    def closer_places(self, laid: Sequence[Laid]) -> list[Place]:
+        """Places between the whole units and sizes, round the best so far: small prints gain by it."""
+        tried = {each.place for each in laid}
+        reach = self.size.half_size - self.brief.margin
+        best: dict[Way, Place] = {}
+        for each in sorted(laid, key=lambda each: -each.worth):
+            way = next(way for way in self._ways if (way.berth, way.turn) == (each.place.berth, each.place.turn))
+            if not each.place.reverse and each.blocking is not None and len(best) < _LOOKED_AT:
+                best.setdefault(way, each.place)
+        chosen: dict[Place, None] = {}
+        steps = (0.0, 0.5, -0.5) if self.brief.stamp_size is None else (0.0,)
+        for way, place in best.items():
+            for size in (place.size + step for step in steps):
+                chosen.update(dict.fromkeys(way.near(size, place.centre, reach)))
+        return [place for place in chosen if place not in tried]
 
     @cached_property
     def _ways(self) -> list[Way]:

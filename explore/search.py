@@ -17,11 +17,12 @@ from constraints.solver import Status
 from constraints.square import Square
 from constraints.stamp import Stamp
 from explore.apart import Collection
+from explore.bench import Bench
 from explore.crew import Crew
 from explore.job import Workshop
 from explore.laying import why
 from explore.laying.berths import Place
-from explore.laying.laid import USED, Laid, fittest, worth_more_effort
+from explore.laying.laid import USED, Laid, few_good, fittest, worth_more_effort
 
 Result = tuple[Square | None, str]
 Laying = Callable[[int, int], None]
@@ -129,6 +130,11 @@ def _lay_all(crew: Crew[Workshop], brief: Brief, stamp: Stamp, laying: Laying) -
     more = [(w, p) for w, bench in enumerate(benches) for p in bench.more_places(found[w])]
     for way, laid in lay(_lay, more):
         found[way].append(laid)
+    for look in (Bench.survey, Bench.closer_places):
+        poor = [w for w, each in enumerate(found) if few_good(each, brief)]
+        again = [(w, p) for w in poor for p in look(benches[w], found[w])]
+        for way, laid in lay(_lay, again):
+            found[way].append(laid)
     hard = [(w, p) for w, each in enumerate(found) for p in worth_more_effort(each, brief)]
     for way, laid in lay(_lay_patiently, hard):
         found[way] = [laid if each.place == laid.place else each for each in found[way]]

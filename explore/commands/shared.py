@@ -40,7 +40,7 @@ def value(flag: str, text: str | None, kind: Kind) -> Any:
 
 def finish_study(wish: Wish, session: Session, look: str, paper: str) -> None:
     """Draw the sheets, list the squares, and say what is missing. Raises Refusal if nothing was found."""
-    from explore.keeping.listing import shortfall, table
+    from explore.keeping.listing import shortfall, small_print, table
     from explore.keeping.sheets import write_sheets
 
     missing = shortfall(session, wish.count)
@@ -52,5 +52,6 @@ def finish_study(wish: Wish, session: Session, look: str, paper: str) -> None:
     pages = [sheet for sheet in sheets if sheet.suffix == sheets[0].suffix]
     to_last = f" to {pages[-1].name}" if len(pages) > 1 else ""
     say(f"{session.found} found with seed {wish.brief.seed}; sheet: {pages[0]}{to_last} (also .pdf and .svg)")
-    if missing:
-        note(missing)
+    for line in (small_print(session.study.squares), missing):
+        if line:
+            note(line)

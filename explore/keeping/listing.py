@@ -16,6 +16,9 @@ if TYPE_CHECKING:
     from explore.keeping.session import Session
     from explore.laying.falls import Fall
 
+# Pitches. Most prints keep their character from 8 to 12 on (judged on a dozen stamps).
+_SMALL = 8.0
+
 HEAD = ("number", "pairs", "size", "pitch", "stitches", "match", "splits")
 
 
@@ -84,6 +87,17 @@ def checked(path: Path) -> tuple[bool, str]:
     if findings:
         return False, "fails: " + "; ".join(str(finding) for finding in findings)
     return True, f"holds: {square.pairs} pairs, flow complete"
+
+
+def small_print(squares: Sequence[Square]) -> str:
+    """A line if the print is small in all squares, so small that it may have lost its character; else ""."""
+    largest = max((square.stamp for square in squares if square.stamp), key=lambda each: each.size, default=None)
+    if largest is None or largest.size >= _SMALL:
+        return ""
+    return (
+        f"the print is at most {largest.size:g} pitches long in these squares; "
+        f"stampwork stamp shows from which size {largest.name} keeps its character"
+    )
 
 
 def shortfall(session: Session, wanted: int) -> str:

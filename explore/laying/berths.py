@@ -97,6 +97,16 @@ class Way:
         """(k, 2) whole-unit centres at which the print stays within max(|x|, |y|) <= reach and its wedge."""
         return _centres(self.berth, self.hull * size, reach)
 
+    def near(self, size: float, centre: tuple[float, float], reach: float) -> list[Place]:
+        """The places up to two units outwards on an axis, or half a unit away, within the bounds of `centres`."""
+        if self.berth.centred:
+            grid = np.zeros((1, 2))
+        elif self.berth.mirrored:
+            grid = np.outer((0.0, 0.5, 1.0, 1.5, 2.0), _along(self.berth)) + centre
+        else:
+            grid = np.array([(centre[0] + x, centre[1] + y) for x in (0.0, 0.5) for y in (0.0, 0.5)])
+        return [self.place(size, each) for each in _within(grid, self.berth, self.hull * size, reach)]
+
     def largest(self, sizes: Sequence[float], reach: float) -> float:
         """The largest of the sizes (rising) that fits somewhere, 0 if none does."""
         fitting, too_large = -1, len(sizes)
@@ -164,16 +174,24 @@ def _hull(stamp: Stamp, turn: float) -> FloatArray:
 def _centres(berth: Berth, hull: FloatArray, reach: float) -> FloatArray:
     if berth.centred:
         return np.zeros((int(np.abs(hull).max() <= reach), 2))
-    grid: FloatArray
-    low, high = np.ceil(-reach - hull.min(axis=0) - 1e-9), np.floor(reach - hull.max(axis=0) + 1e-9)
-    ray = np.radians(berth.ray)
-    along = np.array([np.sin(ray), -np.cos(ray)])
+    span = np.arange(-int(reach), int(reach) + 1)
     if berth.mirrored:
-        grid = np.arange(-int(reach), int(reach) + 1)[:, None] * np.round(along / np.abs(along).max())[None, :]
-        grid = grid[((grid >= low) & (grid <= high)).all(axis=1)]
-    else:
-        gx, gy = np.meshgrid(np.arange(low[0], high[0] + 1), np.arange(low[1], high[1] + 1))
-        grid = np.stack([gx.ravel(), gy.ravel()], axis=1)
+        return _within(span[:, None] * _along(berth)[None, :], berth, hull, reach)
+    gx, gy = np.meshgrid(span, span)
+    return _within(np.stack([gx.ravel(), gy.ravel()], axis=1), berth, hull, reach)
+
+
+def _along(berth: Berth) -> FloatArray:
+    """One step of whole units along a berth's ray."""
+    ray = np.radians(berth.ray)
+    along: FloatArray = np.array([np.sin(ray), -np.cos(ray)])
+    return np.round(along / np.abs(along).max())
+
+
+def _within(grid: FloatArray, berth: Berth, hull: FloatArray, reach: float) -> FloatArray:
+    """Those of the centres (k, 2) at which a print of that hull keeps within reach and its wedge."""
+    low, high = -reach - hull.min(axis=0) - 1e-9, reach - hull.max(axis=0) + 1e-9
+    grid = grid[((grid >= low) & (grid <= high)).all(axis=1)]
     if berth.opening < 180:
         for side in (-1, 1):
             edge = np.radians(berth.ray + side * berth.opening)

@@ -4,8 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from math import isqrt
 
 from constraints.brief import Brief
+from constraints.lattice import BoolArray, IntArray
+from constraints.piece import ROUND, square
 from constraints.square import Ring
 from constraints.targets import Target
 from explore.laying.berths import Place
@@ -17,8 +20,10 @@ USED = 10
 _GOOD, _GOOD_REVERSE = 0.75, 0.85
 # Prints with less than this share of the most detail or the largest size say too little.
 _TELLING = 0.65
-# With fewer good places than this the best of the others are used too.
-_FEW = 4
+# With fewer good places than this others are used too, as long as the mean match stays above _MEAN.
+_FEW, _MEAN = 4, 0.753
+# Blocks that have more than this share of their pinholes in common are one place, however turned.
+_SAME = 0.85
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,20 +49,20 @@ class Laid:
 
 
 def fittest(laid: Sequence[Laid], brief: Brief, count: int) -> list[Laid]:
-    """The places that reach the brief's least match, the most telling ones first, at most `count`.
+    """The places that reach the brief's least match, different and telling, the most worthy first; at most `count`.
 
     Places below a good match are used only where there are too few others; reverse prints are a quarter of
     all at the most, and stand among the others.
     """
-    good = [
-        each
-        for each in laid
-        if _match(each) >= max(brief.least_match, _GOOD_REVERSE if each.place.reverse else 0.0)
-        and _share(each) <= brief.solid[1]
-    ]
-    ranked = sorted(good, key=lambda each: (_middling(each), -each.worth))
-    best = _telling([each for each in ranked if not _middling(each)])
-    chosen = ranked[:_FEW] if len(best) < _FEW else best
+    ranked = _different(_usable(laid, brief))
+    telling = _telling(ranked)
+    chosen = [each for each in telling if not _middling(each)]
+    if len(chosen) < _FEW:
+        chosen = _with_good_mean(telling)
+    if len(chosen) < _FEW - 1:
+        chosen = _with_good_mean(ranked)
+    if len(chosen) < _FEW - 1:
+        chosen = ranked[:_FEW]
     reverse = [each for each in chosen if each.place.reverse][: count // 4]
     solid = [each for each in chosen if not each.place.reverse][: count - len(reverse)]
     for number, each in enumerate(reverse):
@@ -65,12 +70,57 @@ def fittest(laid: Sequence[Laid], brief: Brief, count: int) -> list[Laid]:
     return solid
 
 
-def _telling(laid: list[Laid]) -> list[Laid]:
-    """Without prints so small or so plain beside the others that nobody would know them, if enough are left."""
+def few_good(laid: Sequence[Laid], brief: Brief) -> bool:
+    """Whether too few places show the print well and tellingly for a varied sheet."""
+    solid = [each for each in _usable(laid, brief) if not each.place.reverse]
+    return sum(not _middling(each) for each in _telling(_different(solid))) < _FEW
+
+
+def _usable(laid: Sequence[Laid], brief: Brief) -> list[Laid]:
+    """The places whose blocks the brief takes, the most worthy first."""
+    usable = [
+        each
+        for each in laid
+        if _match(each) >= max(brief.least_match, _GOOD_REVERSE if each.place.reverse else 0.0)
+        and _share(each) <= brief.solid[1]
+    ]
+    return sorted(usable, key=lambda each: -each.worth)
+
+
+def _different(laid: Sequence[Laid]) -> list[Laid]:
+    """The first of every few places whose blocks come to nearly the same, however turned."""
+    kept: list[Laid] = []
+    masks: list[BoolArray] = []
+    for each in laid:
+        assert each.blocking is not None
+        block = each.blocking.block
+        images = block[_turned(len(block))]
+        if all(((images & other).sum(axis=1) <= _SAME * (images | other).sum(axis=1)).all() for other in masks):
+            kept.append(each)
+            masks.append(block)
+    return kept
+
+
+def _turned(pinholes: int) -> IntArray:
+    """(8, n) the turns and reflections of a square of so many pinholes: 2N(N + 1) at half-size N."""
+    return square(isqrt(pinholes // 2), ROUND, "full").images
+
+
+def _telling(laid: Sequence[Laid]) -> list[Laid]:
+    """Without prints so small or so plain beside the others that nobody would know them."""
     detail = max((each.detail for each in laid), default=0.0)
     size = max((each.place.size for each in laid), default=0.0)
-    telling = [each for each in laid if each.detail >= _TELLING * detail and each.place.size >= _TELLING * size]
-    return telling if len(telling) >= _FEW else laid
+    return [each for each in laid if each.detail >= _TELLING * detail and each.place.size >= _TELLING * size]
+
+
+def _with_good_mean(laid: Sequence[Laid]) -> list[Laid]:
+    """As many of them as can be, the first ones first, with a good match on the whole."""
+    chosen: list[Laid] = []
+    for each in sorted(laid, key=_middling):
+        together = [*chosen, each]
+        if sum(map(_match, together)) >= _MEAN * len(together):
+            chosen = together
+    return chosen
 
 
 def _match(laid: Laid) -> float:

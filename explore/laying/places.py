@@ -19,6 +19,11 @@ def roundest(every: Sequence[Place], count: int) -> list[Place]:
     return sorted(every, key=lambda place: (_outwards(place)[0] - place.size, place.turn))[:count]
 
 
+def quietest(way: Way, size: float, reach: float) -> Place:
+    """The place nearest the centre at which a print that fits can lie."""
+    return min((way.place(size, centre) for centre in way.centres(size, reach)), key=_outwards)
+
+
 def draw_places(
     among: Sequence[Way],
     sizes: Sequence[float],

@@ -52,6 +52,7 @@ class FakeSearch:
     def __init__(self, jobs: int = 100, fails: Sequence[int] = (), stop_at: int = -1) -> None:
         self.jobs, self.fails, self.stop_at = jobs, fails, stop_at
         self.impossible = ""
+        self.stamp_size = 9.0  # pitches, as it is laid in every square
         self.calls: list[dict[str, object]] = []
 
     def __call__(
@@ -82,6 +83,6 @@ class FakeSearch:
                 continue
             square = plain_square(number, brief.seed)
             if stamp is not None:
-                square = replace(square, stamp=Print(stamp.name, 4.0, 45.0, (), 0.75))
+                square = replace(square, stamp=Print(stamp.name, self.stamp_size, 45.0, (), 0.75))
             yield Step(job, square)
             number += 1

@@ -50,7 +50,9 @@ def some_places(way: Way) -> list[tuple[float, tuple[float, float]]]:
 def test_copies_keep_clear_of_each_other_and_of_the_border(stamp: Stamp, symmetry: str) -> None:
     laid = 0
     for way in ways(stamp, symmetry):
-        for size, centre in some_places(way):
+        found = some_places(way)
+        found += [(size, p.centre) for size, centre in found[:1] for p in way.near(size, centre, REACH)]
+        for size, centre in found:
             copies = distinct(images(stamp.placed(size, way.turn, centre), symmetry))
             for one, other in itertools.combinations(copies, 2):
                 assert one.distance(other) >= 2 * AIR - 1e-6
@@ -71,6 +73,15 @@ def test_a_mirrored_print_may_lie_on_the_axes_either_way_round() -> None:
 def test_only_a_print_with_the_whole_symmetry_lies_in_the_middle() -> None:
     assert not any(way.berth.centred for way in ways(arrow(), "full"))
     assert any(way.berth.centred for way in ways(square_print(), "full"))
+
+
+def test_near_places_lie_between_the_units_and_on_the_same_axis() -> None:
+    corner = next(way for way in ways(arrow(), "full") if way.berth.name == "corner")
+    centre = tuple(corner.centres(5.0, REACH)[0])
+    near = [place.centre for place in corner.near(5.0, centre, REACH)]
+    assert centre in near
+    assert all(x == y for x, y in near)
+    assert any(x % 1 for x, _ in near)
 
 
 def test_turns_that_are_asked_for_are_kept_to() -> None:

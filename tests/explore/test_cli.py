@@ -138,6 +138,15 @@ def test_fewer_than_asked_is_done_with_a_note(ask: Ask, search: FakeSearch) -> N
     assert open_study(Path("kite-study")).next_job == 8
 
 
+def test_a_print_too_small_to_keep_its_character_is_told(ask: Ask, search: FakeSearch) -> None:
+    search.stamp_size = 6.0
+    _, _, errors = ask("explore", "kite.svg", "--count", "1")
+    assert errors == [
+        "note: the print is at most 6 pitches long in these squares; "
+        "stampwork stamp shows from which size kite keeps its character"
+    ]
+
+
 def test_a_width_that_is_not_met_is_told(ask: Ask, search: FakeSearch) -> None:
     _, _, errors = ask("explore", "kite.svg", "--width", "138mm", "--count", "1")
     assert errors == ["note: 28 pitches of 5 mm give 140 mm, 2 mm more than asked"]
