@@ -38,7 +38,8 @@ TITLE, NOTE = Type(15, family="serif"), Type(7.5, colour="#5d626c")
 class Grid:
     """Where the squares of a page stand. side, down: the square and from one row to the next, mm.
 
-    beside: room kept free at the left of every row; without it the columns stand in the middle of the page.
+    beside: room kept free at the left of every row; without it the columns stand in the middle of the page. top:
+    where the first row begins.
     """
 
     width: float
@@ -49,6 +50,7 @@ class Grid:
     down: float
     words: Type
     beside: float = 0.0
+    top: float = MARGIN + HEADER
 
     def corner(self, place: int) -> tuple[float, float]:
         """Top left corner of the square at a place, mm."""
@@ -56,7 +58,7 @@ class Grid:
         across = min(room, self.side + 3 * GAP_ACROSS)
         centred = (self.width - self.side - (self.columns - 1) * across) / 2
         left = MARGIN + self.beside if self.beside else centred
-        return left + (place % self.columns) * across, MARGIN + HEADER + (place // self.columns) * self.down
+        return left + (place % self.columns) * across, self.top + (place // self.columns) * self.down
 
 
 def sheet(
@@ -77,7 +79,7 @@ def sheet(
     paper is unknown; without squares there is no page.
     """
     with house_rules():
-        on_page = max(1, len(squares) if paper == "screen" else per_page)
+        on_page = _on_page(len(squares), paper, per_page)
         pages = [squares[i : i + on_page] for i in range(0, len(squares), on_page)]
         told = [facts(square) for square in squares] if captions is None else list(captions)
         grid = _fitting(min(on_page, len(squares)), paper, told)
@@ -94,12 +96,21 @@ def sheet(
         return figures
 
 
+def page_count(squares: int, paper: str, per_page: int = PER_PAGE) -> int:
+    """How many pages `sheet` makes of so many squares."""
+    return -(-squares // _on_page(squares, paper, per_page))
+
+
+def _on_page(squares: int, paper: str, per_page: int) -> int:
+    return max(1, squares if paper == "screen" else per_page)
+
+
 def _fitting(count: int, paper: str, told: Sequence[list[str]]) -> Grid:
     """The grid whose captions have room for everything that is told."""
     lines = 2
     while True:
         grid = _grid(max(1, count), paper, lines)
-        needed = max((len(_set(grid, each, "000")) for each in told), default=0)
+        needed = max((caption_lines(grid, each) for each in told), default=0)
         if needed <= lines:
             return grid
         lines = needed
@@ -164,6 +175,11 @@ def caption(axes: Axes, grid: Grid, place: int, number: int, told: list[str]) ->
     for i, words in enumerate(_set(grid, told, str(number))):
         indent = 0 if i else _indent(grid, str(number))
         put_text(axes, x + indent, line + i * leading(grid.words), words, grid.words)
+
+
+def caption_lines(grid: Grid, told: list[str]) -> int:
+    """How many lines the caption of a square takes."""
+    return len(_set(grid, told, "000"))
 
 
 def _set(grid: Grid, told: list[str], number: str) -> list[str]:

@@ -67,5 +67,5 @@ def explore_stamp(
             done = session.run(wished, session.searched(wished, workers, laying), watch)
     except Impossible as error:
         raise Refusal(IMPOSSIBLE, str(error)) from None
-    finish_study(wished, done, look, paper)
+    finish_study(wished, done, look, paper, workers)
     return DONE

@@ -38,7 +38,7 @@ def value(flag: str, text: str | None, kind: Kind) -> Any:
     return None if text is None else asking.option(flag, text, kind)
 
 
-def finish_study(wish: Wish, session: Session, look: str, paper: str) -> None:
+def finish_study(wish: Wish, session: Session, look: str, paper: str, cores: int | None = None) -> None:
     """Draw the sheets, list the squares, and say what is missing. Raises Refusal if nothing was found."""
     from explore.keeping.listing import shortfall, small_print, table
     from explore.keeping.sheets import write_sheets
@@ -46,7 +46,7 @@ def finish_study(wish: Wish, session: Session, look: str, paper: str) -> None:
     missing = shortfall(session, wish.count)
     if session.study is None or not session.found:
         raise Refusal(NOTHING_FOUND, missing)
-    sheets = write_sheets(session.study, look, paper)
+    sheets = write_sheets(session.study, look, paper, cores)
     for line in table(session.study.squares):
         say(line)
     pages = [sheet for sheet in sheets if sheet.suffix == sheets[0].suffix]

@@ -6,26 +6,44 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from constraints.stamp import Stamp
+from explore.crew import Crew
 from explore.keeping.study import Study, sheet_files
 from explore.refused import Refused
 
 if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
     from explore.laying.falls import Fall
 
 _FALLS = ("grid.png", "grid.svg", "grid.pdf")
 
 
-def write_sheets(study: Study, look: str, paper: str) -> list[Path]:
+def write_sheets(study: Study, look: str, paper: str, cores: int | None = None) -> list[Path]:
     """Draw the squares of a study in one look on one paper; the files written, the picture first.
 
     The PDF holds all pages; PNG and SVG hold one page each: sheet.png, sheet-2.png and so on. Pages of an
     earlier sheet that is replaced are removed.
     """
-    from gallery import page, sheet  # loads matplotlib, which takes longer than all else here
+    from gallery import sheet  # loads matplotlib, which takes longer than all else here
+
+    pages = range(1, sheet.page_count(len(study.squares), paper) + 1)
+    names = [f"sheet{'' if page == 1 else f'-{page}'}{suffix}" for suffix in (".png", ".svg") for page in pages]
+    tasks = [*zip([*pages, *pages], names, strict=True), (0, "sheet.pdf")]
+    # Drawing takes a fraction of writing, so that every worker draws for itself.
+    with Crew(_drawn, (study, look, paper), cores) as crew:
+        written = [study.folder / name for _, name in crew.in_order(_write, tasks)]
+    for path in sheet_files(study.folder):
+        if path not in written:
+            path.unlink()
+    return written
+
+
+def _drawn(study: Study, look: str, paper: str) -> tuple[Path, list[Figure]]:
+    from gallery import sheet
 
     brief = study.brief
     wishes = f"{brief.symmetry} symmetry, worked {brief.worked}, up to {brief.pairs} pairs"
-    figures = sheet.sheet(
+    return study.folder, sheet.sheet(
         study.squares,
         title=brief.stamp or "Patterns without a stamp",
         look=look,
@@ -33,17 +51,15 @@ def write_sheets(study: Study, look: str, paper: str) -> list[Path]:
         note=f"{wishes}, seed {brief.seed}",
         stamp=study.stamp,
     )
-    written = []
-    for suffix in (".png", ".svg"):
-        for number, figure in enumerate(figures, 1):
-            written.append(study.folder / f"sheet{'' if number == 1 else f'-{number}'}{suffix}")
-            page.write([figure], written[-1])
-    written.append(study.folder / "sheet.pdf")
-    page.write(figures, written[-1])
-    for path in sheet_files(study.folder):
-        if path not in written:
-            path.unlink()
-    return written
+
+
+def _write(drawn: tuple[Path, list[Figure]], number: int, name: str) -> str:
+    """Write the page of that number, or all pages for 0."""
+    from gallery import page
+
+    folder, figures = drawn
+    page.write(figures[number - 1 : number] if number else figures, folder / name)
+    return name
 
 
 def refuse_falls(folder: Path, force: bool) -> None:

@@ -28,7 +28,7 @@ def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
     (tmp_path / "kite.svg").write_text(SVG)
 
-    def note_down(study: Study, look: str, paper: str) -> list[Path]:
+    def note_down(study: Study, look: str, paper: str, cores: int | None) -> list[Path]:
         sheet = study.folder / "sheet.png"
         sheet.write_text(f"{look} {paper} {[square.number for square in study.squares]}")
         return [sheet]
