@@ -8,20 +8,21 @@ command that needs it, so that help and version are there at once.
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Annotated
 
 import typer
 
 from explore.commands.check import check
 from explore.commands.explore import explore_stamp
+from explore.commands.series import series
 from explore.commands.stamp import fall_of_stamp
 from explore.endings import BAD_INPUT, DONE, Refusal
 from explore.refused import Refused
 from explore.terminal import say
 
 # In the order of the help: the order in which she needs them.
-COMMANDS = {"stamp": fall_of_stamp, "explore": explore_stamp, "check": check}
+COMMANDS: dict[str, Callable[..., int]] = {"stamp": fall_of_stamp, "explore": explore_stamp, "series": series, "check": check}
 
 app = typer.Typer(add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False)
 

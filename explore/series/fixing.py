@@ -1,0 +1,107 @@
+"""A shared part in a formula: fixed by clauses, and laid into the values that the solver starts from."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from constraints.formula import FALSE, TRUE
+from constraints.lattice import BoolArray, IntArray
+from constraints.rules.double_ground import double_pinholes
+from constraints.stitches import DOUBLE
+from constraints.variables import Lace, Sites
+from explore.compose.fillings import fields
+from explore.series.family import Family
+from explore.series.places import NO_BLOCK, in_block
+
+NAME = "shared part"
+
+
+def keep(lace: Lace, found: Family) -> None:
+    """Write clauses that fix every pinhole of the part as the family works it."""
+    formula, names = lace.formula, _by_index(lace, found)
+    double = double_pinholes(lace) if _double_matters(lace, names) else np.full(len(lace.piece), FALSE)
+    for pinhole, name in names.items():
+        if not in_block(name):
+            formula.clause(NAME, ~lace.block[[pinhole]])
+            if name != NO_BLOCK:
+                formula.clause(NAME, double[[pinhole]] if name == DOUBLE else ~double[[pinhole]])
+            continue
+        for stitch, literals in lace.stitch.items():
+            formula.clause(NAME, literals[[pinhole]] if stitch == name else ~literals[[pinhole]])
+        if name not in lace.stitch:
+            formula.clause(NAME, np.array([FALSE]))
+    for sites, touched, wanted in _units(lace, names):
+        formula.clause(NAME, sites.chosen[wanted])
+        formula.clause(NAME, ~sites.chosen[touched & ~wanted])
+    figures = {name.split(" at ")[0] for name in names.values() if " at " in name}
+    if figures - set(lace.sites):
+        formula.clause(NAME, np.array([FALSE]))
+
+
+def hint(lace: Lace, found: Family, base: Mapping[int, str], values: BoolArray) -> None:
+    """Lay the part into composed values, in place. base: pinhole to stitch for its blocks and what goes on there."""
+    names = _by_index(lace, found)
+    block = np.zeros(len(lace.piece), dtype=np.bool_)
+    for literals in lace.stitch.values():
+        block[(literals > TRUE) & values[np.maximum(literals, 0)]] = True
+    for pinhole, name in base.items():
+        for stitch, literals in lace.stitch.items():
+            _set(values, literals[[pinhole]], stitch == name)
+    field = fields(lace, block)
+    units = list(_units(lace, names))
+    for sites, _, wanted in units:
+        for number in np.unique(field[sites.holes[wanted]]).tolist():
+            _refill(lace, sites, wanted, field == number, values)
+    for sites, touched, wanted in units:
+        _set(values, sites.chosen[touched & ~wanted], False)
+        _set(values, sites.chosen[wanted], True)
+
+
+def _by_index(lace: Lace, found: Family) -> dict[int, str]:
+    return {lace.piece.index[point]: name for point, name in found.part.items()}
+
+
+def _double_matters(lace: Lace, names: Mapping[int, str]) -> bool:
+    return DOUBLE in lace.labels.codes or DOUBLE in names.values()
+
+
+def _units(lace: Lace, names: Mapping[int, str]) -> list[tuple[Sites, BoolArray, BoolArray]]:
+    """Of every kind of unit: its sites, which of them touch the part, and which of these it holds."""
+    closed = np.zeros(len(lace.piece), dtype=np.bool_)
+    closed[[pinhole for pinhole, name in names.items() if name != NO_BLOCK]] = True
+    held = set(names.values())
+    found = []
+    for kind, sites in lace.sites.items():
+        touched: BoolArray = np.any(closed[sites.pinholes], axis=1)
+        wanted = np.array([f"{kind} at {x},{y}" in held for x, y in sites.centres.tolist()], dtype=np.bool_)
+        found.append((sites, touched, wanted))
+    return found
+
+
+def _refill(lace: Lace, sites: Sites, wanted: BoolArray, inside: BoolArray, values: BoolArray) -> None:
+    """Give a field the filling that the part has in it: other figures go, and roses that stand otherwise."""
+    for other in lace.sites.values():
+        here = inside[other.holes].any(axis=1)
+        if other is not sites:
+            _set(values, other.chosen[here], False)
+    holes = np.flatnonzero(inside)
+    for literals in lace.labels.literals(sites.unit.name, holes).T:
+        values[np.where(literals < 0, ~literals, literals)] = literals > 0
+    if sites.unit.aligned:
+        u, v = _diagonals(sites)
+        own = np.flatnonzero(wanted & inside[sites.holes].any(axis=1))[0]
+        _set(values, lace.labels.even_u[holes], u[own] % 2 == 0)
+        _set(values, lace.labels.even_v[holes], v[own] % 2 == 0)
+        stray = (u % 2 != u[own] % 2) | (v % 2 != v[own] % 2)
+        _set(values, sites.chosen[stray & inside[sites.holes].any(axis=1)], False)
+
+
+def _diagonals(sites: Sites) -> tuple[IntArray, IntArray]:
+    x, y = sites.centres.T
+    return (x + y) // 2, (y - x) // 2
+
+
+def _set(values: BoolArray, literals: IntArray, truth: bool) -> None:
+    values[literals[literals > TRUE]] = truth

@@ -1,0 +1,113 @@
+"""A series as a study folder: squares, series.json, exhibition sheet, labels and catalogue, whole or not at all."""
+
+from __future__ import annotations
+
+import json
+import os
+import tempfile
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from explore.keeping.files import write_whole
+from explore.keeping.study import Study, create, refuse_unless_free
+from explore.refused import Refused
+from explore.series import telling
+from explore.series.making import Series, stated
+
+FORMAT, VERSION = "stampwork series", 1
+STATEMENT = "series.json"
+PICTURES = ("exhibition.png", "exhibition.svg", "exhibition.pdf", "labels.pdf", "catalogue.pdf")
+
+
+def refuse_unless_allowed(folder: Path, study: Study, force: bool) -> None:
+    """Refused unless a series made from the study may be written to the folder: never over the study itself."""
+    if folder.resolve() == study.folder.resolve():
+        raise Refused(f"--out {folder} is the study that the series is made from; --out names another folder")
+    refuse_unless_free(folder, force)
+    if force or not folder.exists():
+        return
+    there = [name for name in (STATEMENT, *PICTURES) if (folder / name).exists()]
+    if there:
+        raise Refused(f"{folder / there[0]} is there already: --force replaces it, --out names another folder")
+
+
+def default_folder(study: Study) -> Path:
+    """In the current folder, called after the study: garden-society-series for garden-society-study."""
+    return Path(f"{study.folder.resolve().name.removesuffix('-study')}-series")
+
+
+def write(
+    folder: Path, study: Study, series: Series, title: str, titles: Sequence[str], paper: str, force: bool
+) -> None:
+    """Write everything beside its place, then move it there. Raises OSError, Refused.
+
+    Stopped before the last moment, it leaves nothing behind and replaces nothing.
+    """
+    folder = folder.resolve()
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory(prefix=f".{folder.name}.", dir=folder.parent) as beside:
+        new = Path(beside) / folder.name
+        told = statement(series, study, title, titles)
+        made_by = {"command": "series", **{key: told[key] for key in ("study", "chosen", "family", "order")}}
+        made = create(new, study.brief, study.stamp, _picture(study), made_by=made_by)
+        for square in series.squares:
+            made = made.keep(square, -1)
+        text = json.dumps({"format": FORMAT, "version": VERSION, **told}, indent=1, ensure_ascii=False)
+        write_whole(new / STATEMENT, text + "\n")
+        _draw(new, series, study, title, titles, paper)
+        _move(new, folder, made, force)
+
+
+def statement(series: Series, study: Study, title: str, titles: Sequence[str]) -> dict[str, Any]:
+    """What the series says of itself, in figures that its files can be held against."""
+    source = study.folder.resolve().name
+    return {
+        "title": title,
+        "study": source,
+        "chosen": list(series.chosen),
+        "family": {"share": series.family.share, "words": series.family.words, **series.family.figures},
+        "order": {"by": series.order, "words": series.reads},
+        "difference": {
+            "least": stated(series.least),
+            "between": list(series.alike),
+            "words": telling.difference_words(series),
+            "pool": series.pool,
+            "proven": series.proven,
+        },
+        "squares": [
+            {"number": i, "title": name, **({"from": number} if number else {"from": "new"})}
+            for i, (name, number) in enumerate(zip(titles, series.sources, strict=True), 1)
+        ],
+    }
+
+
+def _picture(study: Study) -> bytes:
+    return (study.folder / study.picture).read_bytes() if study.picture else b""
+
+
+def _draw(folder: Path, series: Series, study: Study, title: str, titles: Sequence[str], paper: str) -> None:
+    from gallery import catalogue, labels, page, wall  # load matplotlib, which takes longer than all else here
+
+    source = study.folder.resolve().name
+    for name in PICTURES[:3]:
+        # Every single thread of nine squares makes an SVG that few programs open.
+        detailed = False if name.endswith(".svg") else None
+        note = telling.subtitle(series)
+        hung = wall.wall(series.squares, titles, title=title, note=note, paper=paper, detailed=detailed)
+        page.write(hung, folder / name)
+    told = [labels.label(square, name, title) for square, name in zip(series.squares, titles, strict=True)]
+    page.write(labels.labels(told), folder / "labels.pdf")
+    pages = catalogue.catalogue(telling.front(series, title), telling.entries(series, titles, source))
+    page.write(pages, folder / "catalogue.pdf")
+
+
+def _move(new: Path, folder: Path, made: Study, force: bool) -> None:
+    """Put a finished folder in its place: in one step, or file by file into a study that is to be replaced."""
+    if not folder.exists() or not any(folder.iterdir()):
+        os.replace(new, folder)
+        return
+    create(folder, made.brief, made.stamp, _picture(made), force, made.made_by)
+    for path in sorted(new.rglob("*")):
+        if path.is_file():
+            os.replace(path, folder / path.relative_to(new))

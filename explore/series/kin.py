@@ -1,0 +1,191 @@
+"""New squares that have a part in common with a chosen one, pinhole for pinhole.
+
+Each is composed afresh round the part: the part is fixed in the formula, the print of the stamp is laid clear
+of it (or as in the chosen square), then everything goes its usual way. A job depends on the brief, the stamp,
+the chosen square and its own number alone, so cores change nothing but the time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from constraints.brief import Brief, limits, sizes
+from constraints.check import check
+from constraints.formula import truth
+from constraints.lattice import BoolArray
+from constraints.layout import locate
+from constraints.rules.match import match
+from constraints.square import Print, Square
+from constraints.stamp import Stamp
+from explore.apart import Collection
+from explore.bench import Bench
+from explore.compose.canvas import Canvas
+from explore.compose.plans import compose, draw_plan, top_up
+from explore.compose.stitching import stitched
+from explore.crew import Crew
+from explore.finish import finish
+from explore.job import Fault
+from explore.laying.laid import USED, Laid, fittest
+from explore.series.family import Family
+from explore.series.fixing import hint, keep
+from explore.series.places import in_block
+from explore.series.prints import own_print
+
+# Deterministic time for the whole model, starting from a composed hint: more than a free square takes.
+_SOLVE_EFFORT = 1.5
+# Jobs tried for each square wanted, and at the least.
+_JOBS_A_SQUARE, _JOBS_AT_LEAST = 5, 12
+# Members of a pool are at least this share of the brief's apart from each other.
+_APART = 0.25
+# Every so many jobs lay the print as in the chosen square, if there are other places.
+_OWN = 3
+
+
+def kin(
+    brief: Brief, stamp: Stamp | None, found: Family, model: Square, wanted: int, cores: int | None = None
+) -> Iterator[Square | None]:
+    """What every job came to, in job order, until `wanted` squares have been found or the effort is spent.
+
+    brief: allows one size. The squares keep the part and are not the same as each other or
+    the model. Nothing comes if the size has no room for the part.
+    """
+    if not _has_room(brief, found):
+        return
+    # What is shared cannot differ, so less is asked of the rest here; the choice from the pool sees to it.
+    kept = Collection(replace(brief, apart=_APART * brief.apart), [model])
+    last = max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
+    with Crew(KinWorkshop, (brief, stamp, found, model), cores) as crew:
+        for _, square in crew.in_order(_work, ((job, None) for job in range(last))):
+            if square is not None and not kept.takes(square):
+                square = None
+            yield square
+            wanted -= square is not None
+            if wanted == 0:
+                return
+
+
+def _work(workshop: KinWorkshop, job: int, _: None) -> Square | None:
+    return workshop.run(job)
+
+
+def _has_room(brief: Brief, found: Family) -> bool:
+    """Whether the blocks of the part keep the margin of the one size, and all of it lies on the piece."""
+    allowed = sizes(brief)
+    reach = allowed[0].half_size if allowed else 0
+    return all(
+        max(abs(x), abs(y)) <= reach - (brief.margin if in_block(name) else 0)
+        for (x, y), name in found.part.items()
+    ) and bool(allowed)
+
+
+@dataclass(eq=False)
+class KinWorkshop:
+    """What the jobs of one brief, which allows one size, share."""
+
+    brief: Brief
+    stamp: Stamp | None
+    found: Family
+    model: Square
+
+    @cached_property
+    def bench(self) -> Bench:
+        """The bench, its models told to keep the part."""
+        bench = Bench(self.brief, self.stamp, sizes(self.brief)[0])
+        keep(bench.lace, self.found)
+        return bench
+
+    @cached_property
+    def part(self) -> BoolArray:
+        return self.found.mask(self.bench.piece)
+
+    @cached_property
+    def base(self) -> dict[int, str]:
+        """Pinhole to stitch for the part's blocks, and as far as they reach beyond it in the chosen square."""
+        piece = self.bench.piece
+        blocks = {piece.index[point]: name for point, name in self.found.part.items() if in_block(name)}
+        for block in self.model.blocks:
+            touched = any(in_block(self.found.part.get(point, "")) for point in block.pinholes)
+            places = locate(piece, np.array(block.pinholes))
+            if touched and (places >= 0).all() and (piece.depth[places] >= self.brief.margin).all():
+                blocks.update(dict.fromkeys(places.tolist(), block.stitch))
+        return blocks
+
+    @cached_property
+    def laid(self) -> list[Laid]:
+        """The places of the print that leave the part as it is, the chosen square's own first if it does."""
+        if self.stamp is None:
+            return []
+        own = own_print(self.bench, self.model)
+        fresh = [each for each in (self.bench.lay(place) for place in self.bench.places) if self._clear(each)]
+        return ([own] if own and self._clear(own) else []) + fittest(fresh, self.brief, USED)
+
+    def _clear(self, laid: Laid) -> bool:
+        if laid.blocking is None:
+            return False
+        closed = self.part.copy()
+        closed[list(self.base)] = True
+        touched = laid.blocking.block.copy()
+        touched[laid.target.inside] = touched[laid.target.near] = True
+        same = np.zeros(len(closed), dtype=np.bool_)
+        same[list(self.base)] = True
+        return bool((laid.blocking.block == same)[closed & touched].all())
+
+    def run(self, job: int) -> Square | None:
+        """The square of this job, or None. Raises Fault if the second check disagrees."""
+        laid = None
+        if self.stamp is not None:
+            if not self.laid:
+                return None
+            others = max(1, len(self.laid) - 1)
+            laid = self.laid[0 if job % _OWN == 0 or len(self.laid) == 1 else 1 + (job - job // _OWN - 1) % others]
+        rng = np.random.default_rng([self.brief.seed, job, 3])
+        values = self._composed(laid, job, rng)
+        extra = None if laid is None else match(self.bench.lace, laid.target, self.brief.least_match)
+        formula = self.bench.lace.formula
+        values = formula.complete(values)
+        if formula.broken(values) or (extra and extra.least > int(extra.weights @ values[extra.variables])):
+            answer = self.bench.solver.solve(values, _SOLVE_EFFORT * self.brief.effort, extra)
+            if answer.values is None:
+                return None
+            values = answer.values
+        square = self._square(laid, values)
+        findings = check(square)
+        if findings:
+            raise Fault(f"kin {job} with seed {self.brief.seed}: {findings[0]}")
+        return square
+
+    def _composed(self, laid: Laid | None, job: int, rng: np.random.Generator) -> BoolArray:
+        """The values of a composition round the part and the print."""
+        bench = self.bench
+        block = np.zeros(len(bench.piece), dtype=np.bool_)
+        block[list(self.base)] = True
+        keep_off = self.part & ~block
+        if laid is not None and laid.blocking is not None:
+            block |= laid.blocking.block
+            keep_off[laid.target.inside] = keep_off[laid.target.near] = True
+        canvas = Canvas(bench.blocks, block, keep_off)
+        half, margin = bench.size.half_size, self.brief.margin
+        taken = int(np.abs(bench.piece.pinholes[block]).max(initial=0))
+        plan = draw_plan(
+            rng, job, half, self.brief.symmetry, self.brief.narrowest, self.brief.solid, max(0, half - margin - taken)
+        )
+        compose(canvas, plan, rng)
+        top_up(canvas, plan, rng)
+        values = stitched(bench.lace, canvas, rng)
+        hint(bench.lace, self.found, self.base, values)
+        return values
+
+    def _square(self, laid: Laid | None, values: BoolArray) -> Square:
+        bench, printed = self.bench, None
+        if laid is not None and self.stamp is not None:
+            reached = round(laid.target.match(truth(values, bench.lace.block)), 4)
+            place = laid.place
+            printed = Print(self.stamp.name, place.size, place.turn, laid.rings, reached, laid.target.reverse)
+        return finish(
+            bench.lace, values, pitch_mm=bench.size.pitch_mm, pairs=bench.size.pairs, stamp=printed,
+            brief=limits(self.brief), composition=f"round a shared {self.found.share}",
+        )  # fmt: skip

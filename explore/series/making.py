@@ -1,0 +1,125 @@
+"""Making a series: a pool of the family, the most different choice from it, in an order that reads along the wall."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints.brief import Brief
+from constraints.lattice import FloatArray
+from constraints.square import Square
+from constraints.stamp import Stamp
+from explore import dispersion
+from explore.search import Step
+from explore.series.contrast import differences, ranked
+from explore.series.family import Family
+from explore.series.order import Ladder, ladders, place
+from explore.series.pool import Member, gather
+
+# A choice that is easy to read must not be less different than the best of so many drawn by chance.
+_DRAWN = 1000
+
+
+@dataclass(frozen=True)
+class Series:
+    """squares: in their order along the wall, numbered from 1. sources: their numbers in the study, 0 for new ones.
+
+    chosen: the numbers along the wall of those she chose. reads: how the order reads. table: (k, k) their
+    differences. proven: no other choice from the pool that reads so is more different. pool: how many squares it
+    was chosen from.
+    """
+
+    family: Family
+    order: str
+    reads: str
+    squares: tuple[Square, ...]
+    sources: tuple[int, ...]
+    chosen: tuple[int, ...]
+    table: FloatArray
+    proven: bool
+    pool: int
+
+    @property
+    def least(self) -> float:
+        """The least difference of two of the squares."""
+        return float(self.table[np.triu_indices(len(self.table), 1)].min())
+
+    @property
+    def alike(self) -> tuple[int, int]:
+        """The numbers of the two most alike."""
+        first, second = np.triu_indices(len(self.table), 1)
+        worst = int(self.table[first, second].argmin())
+        return int(first[worst]) + 1, int(second[worst]) + 1
+
+
+def make(
+    brief: Brief,
+    stamp: Stamp | None,
+    study: Sequence[Square],
+    chosen: Sequence[Square],
+    found: Family,
+    order: str,
+    count: int,
+    cores: int | None,
+    watch: Callable[[Step], None],
+) -> Series:
+    """A series of `count` squares, the chosen ones among them. Raises Refused if the pool has too few."""
+    members = gather(brief, stamp, study, chosen, found, order, cores, watch)
+    if len(members) < count:
+        raise TooFew(len(members))
+    return choose(members, len(chosen), found, order, count, brief.seed)
+
+
+class TooFew(Exception):
+    """The pool has fewer squares than the series asks for: `found` of them."""
+
+    def __init__(self, found: int) -> None:
+        super().__init__(found)
+        self.found = found
+
+
+def choose(members: Sequence[Member], chosen: int, found: Family, order: str, count: int, seed: int) -> Series:
+    """The most different choice of `count` members, the first `chosen` among them, that reads as evenly as it can
+    without being less different than a greedy choice or the best of many drawn by chance."""
+    pool = [member.square for member in members]
+    table = differences(pool)
+    rank, given = ranked(pool, table), range(chosen)
+    floor = _floor(rank, given, count, seed)
+    best: tuple[Ladder, dispersion.Choice] | None = None
+    for ladder in ladders(order, pool, given, count):
+        choice = dispersion.most_different(rank, given, count, ladder.bounds)
+        if choice is not None:
+            best = (ladder, choice)
+            if choice.least >= floor:
+                break
+    assert best is not None, "the last ladder allows every choice"
+    ladder, choice = best
+    along = sorted(choice.members, key=lambda number: place(order, pool[number]))
+    return Series(
+        found,
+        order,
+        ladder.words,
+        tuple(pool[number].numbered(i) for i, number in enumerate(along, 1)),
+        tuple(members[number].source for number in along),
+        tuple(i for i, number in enumerate(along, 1) if number < chosen),
+        table[np.ix_(along, along)],
+        choice.proven,
+        len(pool),
+    )
+
+
+def _floor(rank: FloatArray, given: Sequence[int], count: int, seed: int) -> float:
+    """The least difference of the better of a greedy choice and many drawn by chance."""
+    greedy = dispersion.worth(rank, given, dispersion.farthest(rank, given, count))[0]
+    rng = np.random.default_rng([seed, 5])
+    others = np.arange(len(given), len(rank))
+    drawn = (rng.permutation(others)[: count - len(given)] for _ in range(_DRAWN))
+    return max(greedy, *(dispersion.worth(rank, given, [*given, *each.tolist()])[0] for each in drawn))
+
+
+def stated(share: float) -> float:
+    """A difference as it is stated: rounded down, so that it holds."""
+    return math.floor(share * 10_000) / 10_000

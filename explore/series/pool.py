@@ -1,0 +1,152 @@
+"""The pool a series is chosen from: squares of the study that belong to the family, and many new ones."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from itertools import count, pairwise
+
+from constraints.brief import Brief, largest_half_size
+from constraints.square import Square
+from constraints.stamp import Stamp
+from constraints.stitches import ALLOWED, DOUBLE, ROSE, SPIDER, STITCHES
+from explore.refused import Refused
+from explore.search import Impossible, Step, search
+from explore.series.family import BORDER, STAMP, Family
+from explore.series.kin import kin
+from explore.series.order import DENSITY, FILLING, LOOSENING, PAIRS, SYMMETRY
+
+# New squares that are tried for, all variants together, and of each variant at the least.
+WANTED, _AT_LEAST = 72, 6
+# So many shares of solid are tried, and about so many sizes, the largest first, until so many on end give nothing.
+_BANDS, _SIZES, _BARREN = 4, 24, 2
+
+@dataclass(frozen=True)
+class Member:
+    """A square of the pool. source: the number it bears in the study, 0 for a new one."""
+
+    square: Square
+    source: int = 0
+
+
+@dataclass(frozen=True)
+class Variant:
+    """A brief under which members are looked for, and how many. name: what sets it apart."""
+
+    name: str
+    brief: Brief
+    wanted: int
+
+
+def gather(
+    brief: Brief,
+    stamp: Stamp | None,
+    study: Sequence[Square],
+    chosen: Sequence[Square],
+    found: Family,
+    order: str,
+    cores: int | None = None,
+    watch: Callable[[Step], None] = lambda step: None,
+) -> list[Member]:
+    """The chosen squares, the others of the study that belong, then the new ones, in a fixed order.
+
+    watch: told of every job done, counted through all variants. Refused if the order and the family cannot go
+    together.
+    """
+    numbers = {square.number for square in chosen}
+    members = [Member(square, square.number) for square in chosen]
+    members += [Member(each, each.number) for each in study if each.number not in numbers and found.holds(each)]
+    jobs, barren = count(), 0
+    for variant in variants(brief, chosen, found, order):
+        if barren == _BARREN:
+            break
+        before = len(members)
+        for square in _made(variant, stamp, chosen[0], found, cores):
+            watch(Step(next(jobs), square))
+            members += [Member(square)] if square is not None else []
+        # Smaller sizes have even less room.
+        barren = barren + 1 if order == PAIRS and len(members) == before else 0
+    return members
+
+
+def wanted(brief: Brief, chosen: Sequence[Square], found: Family, order: str) -> int:
+    """How many new squares `gather` looks for. Refused as there."""
+    return sum(variant.wanted for variant in variants(brief, chosen, found, order))
+
+
+def _made(
+    variant: Variant, stamp: Stamp | None, model: Square, found: Family, cores: int | None
+) -> Iterator[Square | None]:
+    """What every job of a variant came to; nothing if its brief is proven impossible."""
+    if found.share != STAMP:
+        yield from kin(variant.brief, stamp, found, model, variant.wanted, cores)
+        return
+    try:
+        for step in search(variant.brief, stamp, count=variant.wanted, cores=cores):
+            yield step.square if step.square is not None and found.holds(step.square) else None
+    except Impossible:
+        return
+
+
+def variants(brief: Brief, chosen: Sequence[Square], found: Family, order: str) -> list[Variant]:
+    """The briefs under which the pool is made, each with its share of the squares wanted."""
+    base = _pinned(brief, chosen[0], found)
+    made = {PAIRS: _sizes, DENSITY: _densities, SYMMETRY: _symmetries, FILLING: _fillings}[order](base, chosen, found)
+    share = max(_AT_LEAST, math.ceil(WANTED / len(made)))
+    return [Variant(name, each, share) for name, each in made.items()]
+
+
+def _pinned(brief: Brief, model: Square, found: Family) -> Brief:
+    """Her brief for the size and the symmetry of a chosen square, and for its print if that is shared."""
+    pinned = replace(
+        brief,
+        half_size=(model.half_size, model.half_size),
+        width_mm=None,
+        pitch_mm=(model.pitch_mm, model.pitch_mm),
+        symmetry=model.symmetry,
+    )
+    if found.share != STAMP or model.stamp is None:
+        return pinned
+    return replace(pinned, stamp_size=(model.stamp.size, model.stamp.size), turns=(model.stamp.turn_degrees,))
+
+
+def _sizes(base: Brief, chosen: Sequence[Square], found: Family) -> dict[str, Brief]:
+    if found.share == BORDER:
+        raise Refused(
+            "--order pairs needs squares of several sizes, and a border lies elsewhere in each of them; "
+            "take --share stamp, centre or trail, or another --order: density, symmetry, filling"
+        )
+    most = largest_half_size(base.pairs, base.worked, base.passives)
+    own = {square.half_size for square in chosen}
+    step = max(1, most // _SIZES)
+    sizes = sorted({*own, *range(most, 2, -step)}, reverse=True)
+    return {f"half-size {n}": replace(base, half_size=(n, n)) for n in sizes}
+
+
+def _densities(base: Brief, chosen: Sequence[Square], found: Family) -> dict[str, Brief]:
+    low, high = base.solid
+    ends = [round(low + (high - low) * i / _BANDS, 4) for i in range(_BANDS + 1)]
+    bands = pairwise(ends)
+    return {f"solid {a:g}-{b:g}": replace(base, solid=(a, b)) for a, b in bands}
+
+
+def _symmetries(base: Brief, chosen: Sequence[Square], found: Family) -> dict[str, Brief]:
+    fitting = [name for name in LOOSENING if found.keeps(name)]
+    return {name: replace(base, symmetry=name) for name in fitting}
+
+
+def _fillings(base: Brief, chosen: Sequence[Square], found: Family) -> dict[str, Brief]:
+    """Her stitches with no filling, with each of them, with all; what she wants a least number of stays."""
+    hers = [name for name in (ROSE, SPIDER, DOUBLE) if name in base.stitches]
+    held = {name.split(" ")[0].split("-8")[0].split("-1")[0] for name in found.part.values()}
+    needed = {name for name in hers if base.least.get(name) or name in held}
+    ways = {name: {name} | needed for name in hers}
+    ways = {"plain ground": set(needed), **ways, "mixed": set(hers)}
+    made: dict[str, Brief] = {}
+    for name, kept in ways.items():
+        stitches = tuple(each for each in ALLOWED if each in kept or (each in STITCHES and each in base.stitches))
+        brief = replace(base, stitches=stitches)
+        if brief not in made.values():
+            made[name] = brief
+    return made

@@ -1,0 +1,48 @@
+"""The print of a square that is there, laid again on another bench."""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+
+from constraints.layout import locate
+from constraints.square import Ring, Square
+from constraints.stamp import outlines, shape_of
+from constraints.targets import images, target
+from explore.bench import Bench
+from explore.laying.berths import Berth, Place
+from explore.laying.blocking import Blocking
+from explore.laying.laid import Laid
+
+_AS_BEFORE = Berth("as before", 0.0, 180.0)
+
+
+def own_print(bench: Bench, model: Square) -> Laid | None:
+    """The print of a square with the blocks that show it, at its old place; None if it does not fit the bench."""
+    printed = model.stamp
+    if printed is None:
+        return None
+    rings = _rings(model, bench.brief.symmetry)
+    aim = target(bench.piece, shape_of(rings), printed.reverse)
+    shows = aim.near if printed.reverse else aim.inside
+    block = np.zeros(len(bench.piece), dtype=np.bool_)
+    for each in model.blocks:
+        places = locate(bench.piece, np.array(each.pinholes))
+        if np.isin(places, shows).any():
+            if (places < 0).any() or (bench.piece.depth[places] < bench.brief.margin).any():
+                return None
+            block[places] = True
+    if not len(aim.inside):
+        return None
+    lain = Place(_AS_BEFORE, printed.size, printed.turn_degrees, (0.0, 0.0), printed.reverse)
+    return Laid(lain, rings, aim, Blocking(block, aim.match(block), False, 0.0))
+
+
+def _rings(model: Square, symmetry: str) -> tuple[Ring, ...]:
+    """The outlines; with those of all images where the new symmetry does not give them."""
+    assert model.stamp is not None
+    if symmetry == model.symmetry:
+        return model.stamp.outlines
+    every = shapely.union_all(images(shape_of(model.stamp.outlines), model.symmetry), grid_size=1e-9)
+    parts = [part for part in shapely.get_parts(every) if part.geom_type == "Polygon"]
+    return outlines(shapely.MultiPolygon(parts))
