@@ -22,7 +22,12 @@ from explore.refused import Refused
 from explore.terminal import say
 
 # In the order of the help: the order in which she needs them.
-COMMANDS: dict[str, Callable[..., int]] = {"stamp": fall_of_stamp, "explore": explore_stamp, "series": series, "check": check}
+COMMANDS: dict[str, Callable[..., int]] = {
+    "stamp": fall_of_stamp,
+    "explore": explore_stamp,
+    "series": series,
+    "check": check,
+}
 
 app = typer.Typer(add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False)
 
