@@ -1,4 +1,4 @@
-"""What is said on the terminal: lines on stdout and stderr, and a bar while a search runs."""
+"""What is said on the terminal: lines on stdout and stderr, and a bar while long work is done."""
 
 from __future__ import annotations
 
@@ -12,26 +12,43 @@ if TYPE_CHECKING:
     from explore.search import Step
 
 
+# Told what is being done, how much of it is done, and of how much.
+Show = Callable[[str, int, int], None]
+
+
 @contextmanager
-def progress(wanted: int) -> Iterator[tuple[Callable[[Step], None], Callable[[int, int], None]]]:
-    """A bar on the terminal that follows the steps; nothing where stderr is no terminal."""
+def bar() -> Iterator[Show]:
+    """A bar on the terminal that follows long work; nothing where stderr is no terminal."""
     if not sys.stderr.isatty():
-        yield (lambda step: None), (lambda done, total: None)
+        yield lambda words, done, total: None
         return
     from rich.console import Console
     from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn
 
     columns = (BarColumn(), MofNCompleteColumn(), TextColumn("{task.description}"))
-    # No refreshing in the background: the search forks, which a second thread would not survive.
-    with Progress(*columns, console=Console(stderr=True), transient=True, auto_refresh=False) as bar:
-        task = bar.add_task("squares", total=wanted)
+    # No refreshing in the background: the work forks, which a second thread would not survive.
+    with Progress(*columns, console=Console(stderr=True), transient=True, auto_refresh=False) as shown:
+        task = shown.add_task("")
+
+        def show(words: str, done: int, total: int) -> None:
+            shown.update(task, description=words, completed=done, total=total, refresh=True)
+
+        yield show
+
+
+@contextmanager
+def progress(wanted: int) -> Iterator[tuple[Callable[[Step], None], Callable[[int, int], None]]]:
+    """A bar that follows the steps of a search for so many squares."""
+    found = 0
+    with bar() as show:
 
         def watch(step: Step) -> None:
-            tried = f"squares, {step.job + 1} jobs"
-            bar.update(task, advance=int(step.square is not None), description=tried, refresh=True)
+            nonlocal found
+            found += step.square is not None
+            show(f"squares, {step.job + 1} jobs", found, wanted)
 
         def laying(done: int, total: int) -> None:
-            bar.update(task, description=f"squares; the stamp is laid at {done} of {total} places", refresh=True)
+            show(f"squares; the stamp is laid at {done} of {total} places", found, wanted)
 
         yield watch, laying
 

@@ -80,7 +80,8 @@ class Budget:
     """What so many pairs reach. Each is None, or missing, where nothing that the budget affords has it.
 
     match: of any print. detail: of a print that keeps the brief's least match. readable: the match of a print that
-    keeps the stamp's character. largest: by the largest found. at_most: no block is larger. rooms: by figure of a filling; its value is a Room.
+    keeps the stamp's character. largest: by the largest block found. at_most: no block of the sizes that were tried
+    is larger. rooms: by figure of a filling; its value is a Room.
     """
 
     pairs: int

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 
 from constraints.brief import Brief, Size
@@ -70,10 +71,8 @@ def survey(
     being worked out, how much of it is done, and of how much. The figures depend on brief and stamp alone.
     """
     work = _Work(brief, stamp, tried(offers(brief, budgets[1])), rows, tell)
-    try:
+    with suppress(KeyboardInterrupt):
         work.carry_out(cores)
-    except KeyboardInterrupt:
-        pass
     figures = tuple(
         replace(each, rooms={name: found[number] for name, found in work.rooms.items() if number in found})
         for number, each in enumerate(work.figures)

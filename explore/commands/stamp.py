@@ -49,7 +49,7 @@ def fall_of_stamp(
     shape, _ = wish.stamp_asked_for(asked, None, turn)
     if shape is None:
         raise Refusal(BAD_INPUT, "STAMP is empty; give a picture of a print or a built-in stamp")
-    folder = out or Path(f"{wish.default_folder(asked.brief.stamp).name.removesuffix('-study')}-stamp")
+    folder = out or wish.default_folder(asked.brief.stamp, "stamp")
     refuse_falls(folder, force)
     for line in shape.notes:
         note(f"{shape.name}: {line}")

@@ -26,7 +26,7 @@ def table(squares: Sequence[Square]) -> list[str]:
     """One line a square under a line of headings; columns are two blanks apart."""
     from gallery.captions import stitches_used  # with matplotlib, which a check does without
 
-    return _columns([HEAD, *(_row(square, ", ".join(stitches_used(square))) for square in squares)])
+    return columns([HEAD, *(_row(square, ", ".join(stitches_used(square))) for square in squares)])
 
 
 def falls_table(found: Sequence[Fall], choice: Fall | None) -> list[str]:
@@ -36,10 +36,11 @@ def falls_table(found: Sequence[Fall], choice: Fall | None) -> list[str]:
         mark = "<- suggested" if fall is choice else ""
         shown_well = (f"{fall.match:.2f}", f"{fall.detail:.2f}")
         rows.append((f"{fall.size:g} pitches", f"{fall.turn:g}", *shown_well, f"from {fall.pairs}", mark))
-    return _columns(rows)
+    return columns(rows)
 
 
-def _columns(rows: Sequence[tuple[str, ...]]) -> list[str]:
+def columns(rows: Sequence[tuple[str, ...]]) -> list[str]:
+    """Rows of as many words each as lines, set in columns two blanks apart."""
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     return [
         "  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows

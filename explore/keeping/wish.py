@@ -47,7 +47,7 @@ def new(
     flags: Mapping[str, str],
 ) -> Wish:
     """A new study. Raises Refused and search.Impossible; nothing is written before `begin`."""
-    asked = asking.read(file, {**flags, **_stamp_flag(stamp, no_stamp)})
+    asked = asking.read(file, {**flags, **stamp_flag(stamp, no_stamp)})
     brief = asked.brief
     folder = out or default_folder(brief.stamp)
     refuse_unless_free(folder, force)
@@ -88,13 +88,14 @@ def continued(stamp: str | None, out: Path | None, more: int, others: Sequence[s
     return Wish(study.brief, study.stamp, study, begin, more, study.notes)
 
 
-def default_folder(name: str) -> Path:
+def default_folder(name: str, what: str = "study") -> Path:
     """The folder in the current one that is called after a stamp, such as tulip-study."""
     safe = re.sub(r"[^\w.-]+", "-", name or NO_STAMP).strip("-.") or "stamp"
-    return Path(f"{safe}-study")
+    return Path(f"{safe}-{what}")
 
 
-def _stamp_flag(stamp: str | None, no_stamp: bool) -> dict[str, str]:
+def stamp_flag(stamp: str | None, no_stamp: bool) -> dict[str, str]:
+    """The stamp as a flag for `asking.read`, from the first word of a command and --no-stamp. Raises WishError."""
     if no_stamp and stamp is not None:
         raise WishError(f"STAMP is {stamp} but --no-stamp is given too; leave one out")
     if stamp == "":

@@ -1,0 +1,99 @@
+"""The plot of a survey: which stairs and bars it has."""
+
+from __future__ import annotations
+
+from constraints.stitches import DOUBLE, ROSE
+from explore.budget.frontier import Best, Figures, Room
+from explore.budget.record import readable_from
+from explore.budget.survey import Survey
+from explore.budget.words import figure_name, span
+from gallery.drawing import COLOURS
+from gallery.drawing import ROSE as ROSE_COLOUR
+from gallery.drawing import SPIDER as SPIDER_COLOUR
+from gallery.frontier import Bar, Chart, Panel, Stair
+
+_READABLE, _ANY, _DETAIL = COLOURS["cloth"][0], "#8a7d96", COLOURS["half"][0]
+_DOUBLE = "#5d626c"
+# So many numbers of pairs are named below at the most.
+_NAMED = 12
+
+
+def chart(survey: Survey) -> Chart:
+    """Match and detail, the largest block and the room of the fillings against pairs."""
+    brief = survey.brief
+    pairs = [each.pairs for each in survey.budgets]
+    first = readable_from(survey)
+    panels = [_stamp(survey)] if survey.stamp is not None else []
+    bars = [_bar(survey.figures, name, survey.stamp is not None) for name in survey.fillings]
+    shown = survey.rows[:: -(-len(survey.rows) // _NAMED)]
+    return Chart(
+        title=f"{brief.stamp or 'Patterns without a stamp'}: what fits {span((pairs[0], pairs[-1]))} pairs",
+        note=f"{wishes(survey)}; a budget reaches the best of all half-sizes that it affords",
+        pairs=pairs,
+        panels=[*panels, _blocks(survey)],
+        bars=bars,
+        bars_title="Fillings that find room",
+        named=[(each, _told(survey, each)) for each in shown],
+        under=("largest half-size", "its width, mm"),
+        closed=[each for each in pairs if not survey.afforded(each)],
+        closed_words="no size",
+        mark=first if first is not None and first <= pairs[-1] and survey.stamp else None,
+        mark_words=f"readable from {first} pairs",
+    )
+
+
+def wishes(survey: Survey) -> str:
+    """The brief in a line, for the head of a page."""
+    brief = survey.brief
+    width = "" if brief.width_mm is None else f", {span((brief.width_mm, brief.width_mm))} mm wide"
+    return f"{brief.symmetry} symmetry, worked {brief.worked}{width}, pitch {span(brief.pitch_mm)} mm"
+
+
+def _stamp(survey: Survey) -> Panel:
+    budgets = survey.budgets
+    stairs = (
+        _stair("readable print", [each.readable for each in budgets], _READABLE, 0.9),
+        _stair("any print", [each.match for each in budgets], _ANY, 0.35),
+        _stair("detail", [each.detail for each in budgets], _DETAIL, 0.5),
+    )
+    there = [stair for stair in stairs if any(value is not None for value in stair.values)]
+    return Panel("Best match, and detail", there, 3.0, 1.0)
+
+
+def _stair(name: str, best: list[Best | None], colour: str, weight: float) -> Stair:
+    values = [None if each is None else each.value for each in best]
+    return Stair(name, values, [None if each is None else each.half_size for each in best], colour, weight)
+
+
+def _blocks(survey: Survey) -> Panel:
+    largest = [each.largest for each in survey.budgets]
+    stair = _stair("pinholes", largest, COLOURS["whole"][0], 0.6)
+    band = [float(each.at_most) for each in survey.budgets]
+    return Panel(
+        "Largest block, in pinholes",
+        [Stair(stair.name, stair.values, stair.at, stair.colour, stair.weight, band, "{:.0f}")],
+        1.6,
+    )
+
+
+def _bar(figures: tuple[Figures, ...], name: str, stamped: bool) -> Bar:
+    def first(least: Room) -> int | None:
+        return min((f.offer.pairs for f in figures if f.rooms.get(name, Room.IMPOSSIBLE) >= least), default=None)
+
+    whole, partly = first(Room.FOUND), first(Room.ALONE)
+    if whole is not None:
+        words = f"from {whole} pairs"
+    elif partly is not None:
+        words = f"from {partly} without the stamp"
+    else:
+        proven = all(f.rooms.get(name) is Room.IMPOSSIBLE for f in figures)
+        words = "impossible" if proven and figures else "not found"
+    colour = {ROSE: ROSE_COLOUR, DOUBLE: _DOUBLE}.get(name, SPIDER_COLOUR)
+    return Bar(figure_name(name), partly if stamped else whole, whole, words, colour)
+
+
+def _told(survey: Survey, pairs: int) -> tuple[str, str]:
+    afforded = survey.afforded(pairs)
+    if not afforded:
+        return "none", ""
+    return str(afforded[-1].half_size), span(afforded[-1].width_mm, "\N{EN DASH}")

@@ -1,0 +1,89 @@
+"""Budgets in words: what a row of the table and of the sheet says."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from constraints.brief import Span
+from constraints.explain import shown
+from explore.budget.frontier import Best, Budget, Room
+from explore.budget.offers import Offer
+
+_DASH = "\N{EN DASH}"
+
+
+def span(ends: Span, dash: str = "-") -> str:
+    """A number or a range, at most one decimal."""
+    low, high = (shown(round(end, 1)) for end in sorted(ends))
+    return low if low == high else f"{low}{dash}{high}"
+
+
+def pitches(afforded: Sequence[Offer]) -> Span:
+    """The finest and the coarsest pitch of any of the sizes, mm."""
+    return min(each.pitch_mm[0] for each in afforded), max(each.pitch_mm[1] for each in afforded)
+
+
+def wraps(afforded: Sequence[Offer]) -> Span:
+    """Wraps per cm of the thickest and of the finest thread that the pitches ask for, whole."""
+    ends = [round(end) for each in afforded for end in each.wraps]
+    return min(ends), max(ends)
+
+
+def half_sizes(afforded: Sequence[Offer], dash: str = "-") -> str:
+    return span((afforded[0].half_size, afforded[-1].half_size), dash)
+
+
+def figure_name(figure: str) -> str:
+    """A figure of a filling as she says it: "spider of 8 legs"."""
+    kind, _, legs = figure.partition("-")
+    return f"spider of {legs} legs" if kind == "spider" else figure.replace("-", " ")
+
+
+def with_room(budget: Budget, least: Room) -> list[str]:
+    """The figures that find exactly such room, spiders by their legs: "rose", "spiders 8, 12"."""
+    found = [name for name, best in (budget.rooms or {}).items() if best.value == least]
+    legs = [name.partition("-")[2] for name in found if name.startswith("spider-")]
+    told = [name.replace("-", " ") for name in found if not name.startswith("spider-")]
+    spiders = [f"spider {legs[0]}" if len(legs) == 1 else f"spiders {', '.join(legs)}"] if legs else []
+    return (told[:1] + spiders + told[1:]) if told[:1] == ["rose"] else spiders + told
+
+
+def block(budget: Budget, dash: str = "-") -> str:
+    """The largest block in pinholes; a range where it is not proven."""
+    least = int(budget.largest.value) if budget.largest else 0
+    return span((least, budget.at_most), dash)
+
+
+def figure(best: Best | None) -> str:
+    return "-" if best is None else f"{best.value:.2f}"
+
+
+def heading(budget: Budget, afforded: Sequence[Offer], stamped: bool) -> list[str]:
+    """The lines beside a row of squares."""
+    if not afforded:
+        return []
+    last = afforded[-1]
+    sizes = f"up to half-size {last.half_size}"
+    if afforded[0].half_size > 1:
+        sizes = f"half-size {half_sizes(afforded, _DASH)}"
+    told = [
+        sizes,
+        f"{span(last.width_mm, _DASH)} mm, pitch {span(pitches(afforded), _DASH)} mm",
+        f"thread {span(wraps(afforded), _DASH)} wraps/cm",
+    ]
+    if stamped and budget.match is not None:
+        told.append(f"match {figure(budget.match)}, detail {figure(budget.detail)}")
+        readable = budget.readable
+        told.append("not readable yet" if readable is None else f"readable {figure(readable)} at {readable.half_size}")
+    if budget.at_most:
+        told.append(f"largest block {block(budget, _DASH)}")
+    return told + _rooms(budget)
+
+
+def _rooms(budget: Budget) -> list[str]:
+    told = []
+    for least, words in ((Room.FOUND, ""), (Room.ALONE, "without the stamp: "), (Room.NOT_FOUND, "not found: ")):
+        names = with_room(budget, least)
+        if names:
+            told.append(words + ", ".join(names))
+    return told

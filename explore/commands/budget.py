@@ -1,0 +1,119 @@
+"""`stampwork budget`: what fits so many pairs."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from explore import asking
+from explore.asking.kinds import Whole, WholeSpan
+from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, StampName, Turn, value
+from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
+from explore.options import takes_a_brief
+from explore.refused import Refused
+from explore.terminal import bar, note, say
+
+if TYPE_CHECKING:
+    from constraints.brief import Brief
+    from explore.budget.survey import Survey
+
+# Where a range begins if she names none; it ends with the pairs of the brief.
+_FEWEST = 16
+_PAIRS, _EVERY = WholeSpan(2, 2000), Whole(1, 2000)
+
+
+@takes_a_brief
+def budget(
+    stamp: StampName = None,
+    pairs: Annotated[
+        str | None,
+        typer.Option(
+            metavar="VALUE",
+            help=f"The budgets: {_PAIRS.allowed}. Default: from {_FEWEST} to the pairs of the brief, or of 30.",
+        ),
+    ] = None,
+    every: Annotated[
+        str | None,
+        typer.Option(metavar="VALUE", help="A row for every so many pairs. Default: what gives ten rows at the most."),
+    ] = None,
+    brief: Annotated[Path | None, typer.Option(help="A TOML file with keys as below; options win.")] = None,
+    no_stamp: Annotated[bool, typer.Option("--no-stamp", help="Patterns from the rules alone.")] = False,
+    turn: Turn = None,
+    out: Annotated[
+        Path | None, typer.Option(help="The folder. Default: called after the stamp, such as tulip-budget.")
+    ] = None,
+    force: Annotated[bool, typer.Option("--force", help="Replace what is there.")] = False,
+    look: Look = "drawing",
+    paper: Paper = "a4",
+    cores: Cores = None,
+    **flags: str | None,
+) -> int:
+    """See what fits a budget of pairs.
+
+    For every budget the sizes and pitches, the best that a stamp can look, the largest block, the fillings
+    that find room, and a few squares.
+
+    \b
+    Example:
+      stampwork budget beetle.jpg --pairs 16-48
+
+    Writes a plot (budget.png, .svg, .pdf), a sheet with a row for each of some budgets (sheet.png, .svg,
+    .pdf), all figures (budget.json) and the squares, as a study. A budget reaches the best over all
+    half-sizes that it affords. Ctrl-C keeps and draws what is worked out.
+    """
+    from explore.budget.offers import rows
+    from explore.budget.survey import survey
+    from explore.keeping import wish
+
+    given = {name: text for name, text in flags.items() if text is not None}
+    budgets, stride = value("--pairs", pairs, _PAIRS), value("--every", every, _EVERY)
+    workers = value("--cores", cores, Whole(1, 1024))
+    value("--look", look, LOOK), value("--paper", paper, PAPER)
+    if budgets is not None:
+        given["pairs"] = str(budgets[1])
+    asked = asking.read(brief, {**given, **wish.stamp_flag(stamp, no_stamp)})
+    most = asked.brief.pairs
+    budgets = budgets or (min(_FEWEST, most), most)
+    folder = out or wish.default_folder(asked.brief.stamp, "budget")
+    _refuse(asked.brief, folder, force)
+    shape, picture = wish.stamp_asked_for(asked, brief, turn)
+    for line in shape.notes if shape else ():
+        note(f"{asked.brief.stamp}: {line}")
+    with bar() as show:
+        done = survey(asked.brief, shape, budgets, rows(budgets, stride), workers, show)
+    _finish(done, folder, picture, force, (look, paper), workers)
+    return DONE
+
+
+def _refuse(brief: Brief, folder: Path, force: bool) -> None:
+    """Refused if the folder is taken, Refusal if not even the most pairs suffice for a size."""
+    from constraints.explain import size_conflict
+    from explore.keeping.study import is_study, refuse_unless_free
+
+    if is_study(folder) and not force:
+        raise Refused(f"{folder} holds squares already: --force replaces them, --out names another folder")
+    refuse_unless_free(folder, force)
+    too_few = size_conflict(brief)
+    if too_few:
+        raise Refusal(IMPOSSIBLE, too_few)
+
+
+def _finish(
+    done: Survey, folder: Path, picture: bytes, force: bool, drawn: tuple[str, str], cores: int | None
+) -> None:
+    """Write and say what came of it. Raises Refusal if there is no square at all."""
+    from explore.budget.listing import table
+    from explore.budget.reasons import reason
+    from explore.budget.writing import PLOT, write
+
+    if not any(each.squares for each in done.figures):
+        raise Refusal(NOTHING_FOUND, reason(done, done.rows[-1]))
+    numbers, reasons = write(done, folder, picture, force, drawn, cores)
+    for line in table(done, numbers, reasons):
+        say(line)
+    count = sum(map(len, numbers.values()))
+    say(f"{count} squares with seed {done.brief.seed}; plot: {folder / PLOT[0]}, sheet: {folder / 'sheet.png'}")
+    if done.left:
+        note(f"stopped before half-size {done.left[0].half_size}; what was worked out is drawn")
