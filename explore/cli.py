@@ -13,6 +13,7 @@ from typing import Annotated
 
 import typer
 
+from explore.commands.budget import budget
 from explore.commands.check import check
 from explore.commands.explore import explore_stamp
 from explore.commands.series import series
@@ -24,6 +25,7 @@ from explore.terminal import say
 # In the order of the help: the order in which she needs them.
 COMMANDS: dict[str, Callable[..., int]] = {
     "stamp": fall_of_stamp,
+    "budget": budget,
     "explore": explore_stamp,
     "series": series,
     "check": check,
