@@ -18,7 +18,7 @@ from constraints.stitches import CLOTH, HALF, WHOLE
 from gallery import paths
 from gallery.blocks import block_outlines, rows
 from gallery.marks import Marks
-from gallery.paths import Pencil
+from gallery.paths import Pen, Pencil
 
 # The line of a stitch and the tint of its blocks.
 COLOURS = {CLOTH: ("#6a2c91", "#d5bfe6"), HALF: ("#1c7c3c", "#c3e4c9"), WHOLE: ("#c0272d", "#f5c8c1")}
@@ -35,7 +35,11 @@ def draw(axes: Axes, square: Square, to_axes: Transform | None = None, detailed:
 
     detailed: show the pins; None: if they are large enough on paper.
     """
-    pencil = Pencil(axes, to_axes)
+    ink(Pencil(axes, to_axes), square, detailed)
+
+
+def ink(pencil: Pen, square: Square, detailed: bool | None = None) -> None:
+    """Draw a square with any pen, in lattice units."""
     marks = Marks(square)
     _blocks(pencil, marks)
     _open(pencil, marks)
@@ -53,14 +57,14 @@ def stitched(marks: Marks, stitch: str) -> BoolArray:
     return chosen
 
 
-def _blocks(pencil: Pencil, marks: Marks) -> None:
+def _blocks(pencil: Pen, marks: Marks) -> None:
     for stitch, (line, tint) in COLOURS.items():
         outline = paths.rings(block_outlines(marks.layout, stitched(marks, stitch)))
         pencil.fill(outline, tint)
         pencil.stroke(outline, _OUTLINE, line, alpha=0.45)
 
 
-def _workers(pencil: Pencil, marks: Marks) -> None:
+def _workers(pencil: Pen, marks: Marks) -> None:
     """To the far end of every row and slanting back to the near end of the next."""
     for stitch, (line, _) in COLOURS.items():
         row = rows(marks.layout, stitched(marks, stitch))
@@ -69,7 +73,7 @@ def _workers(pencil: Pencil, marks: Marks) -> None:
         pencil.stroke(paths.joined(*(paths.lines(way) for way in ways)), _WORKER, line)
 
 
-def _open(pencil: Pencil, marks: Marks) -> None:
+def _open(pencil: Pen, marks: Marks) -> None:
     pencil.stroke(paths.joined(*ground_lines(marks)), _GROUND, GROUND)
     pencil.stroke(paths.lines(np.concatenate([marks.ends(marks.sides), marks.crossing_lines])), _LINE, ROSE)
     pencil.stroke(paths.lines(marks.legs.lines), _LINE, SPIDER)
@@ -88,7 +92,7 @@ def ground_lines(marks: Marks) -> list[Path]:
     return made
 
 
-def _edge(pencil: Pencil, marks: Marks) -> None:
+def _edge(pencil: Pen, marks: Marks) -> None:
     for inset in (-0.3, *passive_insets(marks.square.passives)):
         pencil.stroke(paths.bends(marks.edge(inset)), _LINE, EDGE)
 

@@ -22,7 +22,7 @@ from gallery.blocks import outlines
 from gallery.cloth import WEAVES, Quarters, Spacing, Weave, Woven
 from gallery.drawing import ground_lines, passive_insets, stitched
 from gallery.marks import Marks, whole_holes
-from gallery.paths import Pencil
+from gallery.paths import Pen, Pencil
 from gallery.strands import BODY, BODY_SPACING, Strands, woven_body
 
 MARGIN = 1.4  # units of dark cloth beyond the outer pins
@@ -41,7 +41,11 @@ def draw(axes: Axes, square: Square, to_axes: Transform | None = None, detailed:
 
     detailed: draw every thread, or only lines and tones; None: by the size on paper.
     """
-    pencil = Pencil(axes, to_axes)
+    ink(Pencil(axes, to_axes), square, detailed)
+
+
+def ink(pencil: Pen, square: Square, detailed: bool | None = None) -> None:
+    """Draw a square with any pen, in lattice units."""
     marks = Marks(square)
     reach = square.half_size + MARGIN
     corners = np.array([(-reach, -reach), (reach, -reach), (reach, reach), (-reach, reach)])
@@ -63,7 +67,7 @@ def _areas(marks: Marks, which: BoolArray) -> Path:
 # --- large: every thread --------------------------------------------------------------------------------
 
 
-def _threads(pencil: Pencil, marks: Marks) -> None:
+def _threads(pencil: Pen, marks: Marks) -> None:
     strands = Strands(marks).all()
     insets = [inset + aside for inset in passive_insets(marks.square.passives) for aside in (-0.085, 0.085)]
     net = paths.joined(paths.curves(strands.curves), *(paths.bends(marks.edge(inset)) for inset in insets))
@@ -81,7 +85,7 @@ def _threads(pencil: Pencil, marks: Marks) -> None:
     pencil.stroke(paths.dots(openings), _OPENING, _VELVET)
 
 
-def _block_threads(pencil: Pencil, marks: Marks, places: BoolArray, weave: Weave, dense: bool) -> None:
+def _block_threads(pencil: Pen, marks: Marks, places: BoolArray, weave: Weave, dense: bool) -> None:
     area = _areas(marks, places)
     # The worker goes round its pins, so the edge of a block is firm and reaches a little beyond them.
     edge = paths.joined(area, paths.lines(marks.bridges(places)))
@@ -93,18 +97,18 @@ def _block_threads(pencil: Pencil, marks: Marks, places: BoolArray, weave: Weave
         _cords(pencil, area, _LIGHT)
 
 
-def _woven(pencil: Pencil, woven: Woven, thickness: float) -> None:
+def _woven(pencil: Pen, woven: Woven, thickness: float) -> None:
     _cords(pencil, paths.lines(woven.under), thickness)
     _cords(pencil, paths.lines(woven.top), thickness)
     _on_top(pencil, paths.lines(woven.over), thickness, _GAP)
 
 
-def _cords(pencil: Pencil, path: Path, thickness: float) -> None:
+def _cords(pencil: Pen, path: Path, thickness: float) -> None:
     pencil.stroke(path, thickness, _SHADE)
     pencil.stroke(path, thickness * _LIT, _THREAD)
 
 
-def _on_top(pencil: Pencil, path: Path, thickness: float, gap: str) -> None:
+def _on_top(pencil: Pen, path: Path, thickness: float, gap: str) -> None:
     """Pieces of threads that lie over others: the ones below end a little beside them."""
     pencil.stroke(path, thickness + 0.07, gap, capstyle="butt")
     pencil.stroke(path, thickness, _SHADE, capstyle="butt")
@@ -116,7 +120,7 @@ def _on_top(pencil: Pencil, path: Path, thickness: float, gap: str) -> None:
 _NET, _FOOTSIDE, _BORDER = "#bdb7aa", "#e6dfcf", "#f3ecdd"
 
 
-def _tones(pencil: Pencil, marks: Marks) -> None:
+def _tones(pencil: Pen, marks: Marks) -> None:
     figures = np.concatenate([marks.ends(marks.sides), marks.crossing_lines, marks.legs.lines])
     pencil.stroke(paths.joined(*ground_lines(marks), paths.lines(figures)), 0.20, _NET)
     if pencil.points_per_unit >= _KNOTS:

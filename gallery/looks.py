@@ -9,12 +9,17 @@ from matplotlib.transforms import Transform
 
 from constraints.square import Square
 from gallery import drawing, lace
+from gallery.paths import Pen
 
 # A look draws a square on an axes; the transform takes lattice units (y down) to the data of the axes, the
 # last says whether to draw the finest detail, None to let the size on paper decide.
 Look = Callable[[Axes, Square, Transform | None, bool | None], None]
 
+# The same looks with any pen.
+Inked = Callable[[Pen, Square, bool | None], None]
+
 LOOKS: dict[str, Look] = {"drawing": drawing.draw, "lace": lace.draw}
+INKED: dict[str, Inked] = {"drawing": drawing.ink, "lace": lace.ink}
 
 
 def extent(square: Square) -> float:

@@ -5,7 +5,7 @@ Everything here is blind to lace: arrays of points in, compound paths out, one p
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, Protocol
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -96,8 +96,25 @@ class Stroke(PathPatch):
         super().draw(renderer)
 
 
+class Pen(Protocol):
+    """What a look draws with, whatever the medium. Styles: `alpha`, and `capstyle` "butt" for square ends."""
+
+    @property
+    def points_per_unit(self) -> float:
+        """Points on paper for one unit of the paths: how much detail the eye can see."""
+
+    def stroke(self, path: Path, thickness: float, colour: str, **style: Any) -> None:
+        """Draw the lines of a path, `thickness` units wide, with round ends."""
+
+    def fill(self, path: Path, colour: str, **style: Any) -> None:
+        """Colour the area of a path, its rings combined by the way they run (nonzero)."""
+
+
 class Pencil:
-    """Puts paths on an axes. `to_axes` takes their coordinates to the data of the axes, if these differ."""
+    """The pen for paper: puts paths on an axes.
+
+    to_axes: takes their coordinates to the data of the axes, if these differ.
+    """
 
     def __init__(self, axes: Axes, to_axes: Transform | None = None) -> None:
         self.axes = axes
@@ -105,7 +122,6 @@ class Pencil:
         figure = axes.get_figure(root=True)
         if figure is None:
             raise ValueError("the axes belong to no figure")
-        # Points on paper for one unit of the paths: how much detail the eye can see.
         self.points_per_unit = scale_of(self.transform) * 72 / figure.dpi
 
     def stroke(self, path: Path, thickness: float, colour: str, **style: Any) -> None:
