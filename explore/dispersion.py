@@ -69,32 +69,37 @@ def farthest(table: FloatArray, given: Sequence[int], count: int) -> tuple[int, 
 
 
 def most_different(
-    table: FloatArray, given: Sequence[int], count: int, bounds: Bounds, effort: float = EFFORT
+    table: FloatArray,
+    given: Sequence[int],
+    count: int,
+    bounds: Bounds,
+    effort: float = EFFORT,
 ) -> Choice | None:
     """The choice of `count`, the given ones among them, whose least difference is largest, then its sum by swaps.
 
-    table: (k, k) symmetric differences. None if no choice keeps the bounds.
+    table: (k, k) symmetric differences. None if no choice keeps the bounds, or none is found.
     """
     counted = _counts(len(table), given)
     steps = np.unique(np.append(table[counted], 0.0))
-    found = _choice(table < steps[0], given, count, bounds, effort)[1]
+    found = _choice(np.zeros_like(counted), given, count, bounds, effort)[1]
     if found is None:
         return None
-    low, high, closed = 0, len(steps), True  # steps[low] is reached, steps[high] is not
+    low, high, proven = 0, len(steps), True  # steps[low] is reached, steps[high] is not
     while high - low > 1:
         middle = (low + high) // 2
         status, better = _choice((table < steps[middle]) & counted, given, count, bounds, effort)
         if better is None:
-            high, closed = middle, status is Status.IMPOSSIBLE
+            high, proven = middle, status is Status.IMPOSSIBLE
         else:
             found, low = better, middle
     starts = [found]
     greedy = farthest(table, given, count)
-    if bounds.hold(greedy) and worth(table, given, greedy)[0] >= steps[low]:
+    closed = (table < steps[low]) & counted
+    if bounds.hold(greedy) and not closed[np.ix_(greedy, greedy)].any():
         starts.append(greedy)
-    ended = [_swapped(table, given, start, bounds, float(steps[low])) for start in starts]
+    ended = [_swapped(table, given, start, bounds, closed) for start in starts]
     members = max(ended, key=lambda each: worth(table, given, each))
-    return Choice(members, *worth(table, given, members), proven=closed)
+    return Choice(members, *worth(table, given, members), proven=proven)
 
 
 def _counts(size: int, given: Sequence[int]) -> BoolArray:
@@ -128,15 +133,15 @@ def _choice(
 
 
 def _swapped(
-    table: FloatArray, given: Sequence[int], start: Sequence[int], bounds: Bounds, least: float
+    table: FloatArray, given: Sequence[int], start: Sequence[int], bounds: Bounds, closed: BoolArray
 ) -> tuple[int, ...]:
-    """The choice after the swaps of one member that raise the sum most, while the least difference stays."""
+    """The choice after the swaps of one member that raise the sum most and bring no closed pair together."""
     members = tuple(start)
     while True:
         best, total = members, worth(table, given, members)[1] + 1e-9
         for leaving in sorted(set(members) - set(given)):
             rest = [each for each in members if each != leaving]
-            allowed = table[rest].min(axis=0) >= least
+            allowed = ~closed[rest].any(axis=0)
             for coming in np.flatnonzero(allowed).tolist():
                 trial = tuple(sorted([*rest, coming]))
                 if coming not in members and bounds.hold(trial) and worth(table, given, trial)[1] > total:

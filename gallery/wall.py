@@ -12,7 +12,6 @@ from matplotlib.transforms import Affine2D
 
 from constraints.square import Square
 from gallery import lace
-from gallery.captions import BETWEEN, facts
 from gallery.looks import extent
 from gallery.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paths import Pencil, rings
@@ -43,30 +42,41 @@ class _Hanging:
     def centre(self, place: int) -> tuple[float, float]:
         """Where a square hangs; the rows stand in the middle of the wall, a short last one too."""
         row, column = divmod(place, self.columns)
-        rows = -(-self.count // self.columns)
         beside = min(self.columns, self.count - row * self.columns)
         across = min((self.width - 2 * _MARGIN + _GAP) / self.columns, self.side + 3 * _GAP)
-        room = self.height - 2 * _MARGIN - _HEADER
-        down = min(room / rows, self.side + self.below + 2.2 * _GAP)
-        top = _MARGIN + _HEADER + (room - rows * down) / 2
-        return self.width / 2 + (column - (beside - 1) / 2) * across, top + row * down + self.side / 2
+        return self.width / 2 + (column - (beside - 1) / 2) * across, self._first + row * self._down + self.side / 2
 
     @property
-    def below(self) -> float:
-        """The room of a caption."""
-        return _below(self.title)
+    def top(self) -> float:
+        """Where the head begins: what is left of the page stands above and below, a little more below."""
+        return self._first - _HEADER
+
+    @property
+    def _rows(self) -> int:
+        return -(-self.count // self.columns)
+
+    @property
+    def _down(self) -> float:
+        room = (self.height - 2 * _MARGIN - _HEADER) / self._rows
+        return min(room, self.side + _below(self.title) + 1.6 * _GAP)
+
+    @property
+    def _first(self) -> float:
+        left = self.height - 2 * _MARGIN - _HEADER - self._rows * self._down
+        return _MARGIN + _HEADER + 0.45 * left
 
 
 def wall(
     squares: Sequence[Square],
     titles: Sequence[str],
+    told: Sequence[str],
     *,
     title: str,
     note: str,
     paper: str = "a3",
     detailed: bool | None = None,
 ) -> list[Figure]:
-    """One page with the squares in reading order, each with its title and size.
+    """One page with the squares in reading order, each with its title and what is told of it.
 
     title, note: at the head. detailed: as a look takes it. KeyError if the paper is unknown (a4, a3, screen).
     """
@@ -77,7 +87,7 @@ def wall(
         _head(axes, hung, title, note)
         for place, square in enumerate(squares):
             _hang(axes, hung, place, square, detailed)
-            _caption(axes, hung, place, square, titles[place])
+            _caption(axes, hung, place, titles[place], told[place])
         return [figure]
 
 
@@ -116,23 +126,22 @@ def _hang(axes: Axes, hung: _Hanging, place: int, square: Square, detailed: bool
     lace.draw(axes, square, Affine2D().scale(half / extent(square)).translate(x, y), detailed)
 
 
-def _caption(axes: Axes, hung: _Hanging, place: int, square: Square, title: str) -> None:
+def _caption(axes: Axes, hung: _Hanging, place: int, title: str, told: str) -> None:
     x, y = hung.centre(place)
     room = hung.side + 0.6 * _GAP
     style, lines = fit(title, hung.title, room, 0.6 * hung.title.size)
     # Below the largest, so that the captions of a row stand on one line.
     line = y + hung.side / 2 + 1.15 * leading(hung.title)
     put_lines(axes, x, line, lines, style, "center")
-    told = BETWEEN.join(facts(square)[:2])
     put_text(axes, x, line + leading(hung.title) * 0.95, hung.words.fitted(told, room), hung.words, "center")
 
 
 def _head(axes: Axes, hung: _Hanging, title: str, note: str) -> None:
     room = hung.width - 2 * _MARGIN
     style, lines = fit(title, Type(26, family="serif", colour=_INK), room, 13)
-    put_lines(axes, hung.width / 2, _MARGIN + 8.5, lines, style, "center")
+    put_lines(axes, hung.width / 2, hung.top + 8.5, lines, style, "center")
     style, lines = fit(note, Type(9.5, colour=_SOFT), room, 6.5)
-    put_lines(axes, hung.width / 2, _MARGIN + 15.5, lines, style, "center")
+    put_lines(axes, hung.width / 2, hung.top + 15.5, lines, style, "center")
 
 
 def _panel(axes: Axes, x: float, y: float, width: float, height: float, colour: str) -> None:

@@ -36,10 +36,14 @@ def differences(squares: Sequence[Square]) -> FloatArray:
     return table
 
 
-def ranked(squares: Sequence[Square], table: FloatArray) -> FloatArray:
-    """The differences as a choice ranks them: squares of two sizes before any two of one size (1 is added)."""
+def ranked(squares: Sequence[Square], table: FloatArray, count: int) -> FloatArray:
+    """The differences as a choice of so many squares ranks them.
+
+    Where there are as many sizes, squares of two sizes come before any two of one size: 1 is added, so that each
+    square has its own size.
+    """
     sizes = np.array([square.half_size for square in squares])
-    return np.where(sizes[:, None] != sizes, 1.0 + table, table)
+    return np.where(sizes[:, None] != sizes, 1.0 + table, table) if len(np.unique(sizes)) >= count else table
 
 
 def _middle(found: IntArray, half_size: int, piece: pieces.Piece) -> IntArray:

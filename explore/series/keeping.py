@@ -14,6 +14,7 @@ from explore.keeping.study import Study, create, refuse_unless_free
 from explore.refused import Refused
 from explore.series import telling
 from explore.series.making import Series, stated
+from explore.series.order import figure
 
 FORMAT, VERSION = "stampwork series", 1
 STATEMENT = "series.json"
@@ -76,8 +77,8 @@ def statement(series: Series, study: Study, title: str, titles: Sequence[str]) -
             "proven": series.proven,
         },
         "squares": [
-            {"number": i, "title": name, **({"from": number} if number else {"from": "new"})}
-            for i, (name, number) in enumerate(zip(titles, series.sources, strict=True), 1)
+            {"number": i, "title": name, "from": number or "new", series.order: figure(series.order, square)}
+            for i, (name, number, square) in enumerate(zip(titles, series.sources, series.squares, strict=True), 1)
         ],
     }
 
@@ -90,14 +91,15 @@ def _draw(folder: Path, series: Series, study: Study, title: str, titles: Sequen
     from gallery import catalogue, labels, page, wall  # load matplotlib, which takes longer than all else here
 
     source = study.folder.resolve().name
+    told = [telling.caption(series.order, square) for square in series.squares]
     for name in PICTURES[:3]:
         # Every single thread of nine squares makes an SVG that few programs open.
         detailed = False if name.endswith(".svg") else None
         note = telling.subtitle(series)
-        hung = wall.wall(series.squares, titles, title=title, note=note, paper=paper, detailed=detailed)
+        hung = wall.wall(series.squares, titles, told, title=title, note=note, paper=paper, detailed=detailed)
         page.write(hung, folder / name)
-    told = [labels.label(square, name, title) for square, name in zip(series.squares, titles, strict=True)]
-    page.write(labels.labels(told), folder / "labels.pdf")
+    cards = [labels.label(square, name, title) for square, name in zip(series.squares, titles, strict=True)]
+    page.write(labels.labels(cards), folder / "labels.pdf")
     pages = catalogue.catalogue(telling.front(series, title), telling.entries(series, titles, source))
     page.write(pages, folder / "catalogue.pdf")
 

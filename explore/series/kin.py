@@ -21,6 +21,7 @@ from constraints.layout import locate
 from constraints.rules.match import match
 from constraints.square import Print, Square
 from constraints.stamp import Stamp
+from constraints.targets import target
 from explore.apart import Collection
 from explore.bench import Bench
 from explore.compose.canvas import Canvas
@@ -29,6 +30,7 @@ from explore.compose.stitching import stitched
 from explore.crew import Crew
 from explore.finish import finish
 from explore.job import Fault
+from explore.laying.berths import Place
 from explore.laying.laid import USED, Laid, fittest
 from explore.series.family import Family
 from explore.series.fixing import hint, keep
@@ -41,6 +43,10 @@ _SOLVE_EFFORT = 1.5
 _JOBS_A_SQUARE, _JOBS_AT_LEAST = 5, 12
 # Members of a pool are at least this share of the brief's apart from each other.
 _APART = 0.25
+# New prints show at least this share of the detail that the old one shows.
+_TELLING = 0.8
+# New prints are this much smaller or larger than the old one; places are drawn in so many rounds.
+_SMALLER, _LARGER, _ROUNDS = 0.7, 1.25, 6
 # Every so many jobs lay the print as in the chosen square, if there are other places.
 _OWN = 3
 
@@ -50,22 +56,30 @@ def kin(
 ) -> Iterator[Square | None]:
     """What every job came to, in job order, until `wanted` squares have been found or the effort is spent.
 
-    brief: allows one size. The squares keep the part and are not the same as each other or
-    the model. Nothing comes if the size has no room for the part.
+    brief: allows one size. The squares keep the part and differ from each other and the model as the brief asks;
+    what is shared cannot differ, so if too few do, some come at the end that differ less. Nothing comes if the size
+    has no room for the part.
     """
     if not _has_room(brief, found):
         return
-    # What is shared cannot differ, so less is asked of the rest here; the choice from the pool sees to it.
-    kept = Collection(replace(brief, apart=_APART * brief.apart), [model])
+    apart, near = Collection(brief, [model]), Collection(replace(brief, apart=_APART * brief.apart), [model])
+    others: list[Square] = []
     last = max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
     with Crew(KinWorkshop, (brief, stamp, found, model), cores) as crew:
         for _, square in crew.in_order(_work, ((job, None) for job in range(last))):
-            if square is not None and not kept.takes(square):
+            if square is not None and not apart.takes(square):
+                others.append(square)
                 square = None
+            elif square is not None:
+                near.takes(square)
+                wanted -= 1
             yield square
-            wanted -= square is not None
             if wanted == 0:
                 return
+    for square in others:
+        if wanted > 0 and near.takes(square):
+            wanted -= 1
+            yield square
 
 
 def _work(workshop: KinWorkshop, job: int, _: None) -> Square | None:
@@ -120,19 +134,45 @@ class KinWorkshop:
         if self.stamp is None:
             return []
         own = own_print(self.bench, self.model)
-        fresh = [each for each in (self.bench.lay(place) for place in self.bench.places) if self._clear(each)]
+        least = _TELLING * own.detail if own else 0.0
+        fresh = [each for each in map(self.bench.lay, self._clear_places) if self._clear(each) and each.detail >= least]
         return ([own] if own and self._clear(own) else []) + fittest(fresh, self.brief, USED)
+
+    @cached_property
+    def _clear_places(self) -> list[Place]:
+        """Places of prints of about the old size that leave the part alone, drawn in as many rounds as it takes."""
+        brief = self.brief
+        found: list[Place] = []
+        if brief.stamp_size is None and self.model.stamp is not None:
+            size = self.model.stamp.size
+            brief = replace(brief, stamp_size=(max(1.0, round(_SMALLER * size)), max(1.0, round(_LARGER * size))))
+        for further in range(_ROUNDS):
+            drawn = Bench(replace(brief, seed=brief.seed + further), self.stamp, sizes(brief)[0]).places
+            found += [place for place in drawn if place not in found and self._off_part(place)]
+            if len(found) >= USED:
+                break
+        return found[:USED]
+
+    def _off_part(self, place: Place) -> bool:
+        assert self.stamp is not None
+        aim = target(self.bench.piece, self.stamp.placed(place.size, place.turn, place.centre), place.reverse)
+        return not (self._closed[aim.inside].any() or self._closed[aim.near].any())
+
+    @cached_property
+    def _closed(self) -> BoolArray:
+        """(n,) what the part and its blocks take."""
+        closed = self.part.copy()
+        closed[list(self.base)] = True
+        return closed
 
     def _clear(self, laid: Laid) -> bool:
         if laid.blocking is None:
             return False
-        closed = self.part.copy()
-        closed[list(self.base)] = True
         touched = laid.blocking.block.copy()
         touched[laid.target.inside] = touched[laid.target.near] = True
-        same = np.zeros(len(closed), dtype=np.bool_)
+        same = np.zeros(len(self._closed), dtype=np.bool_)
         same[list(self.base)] = True
-        return bool((laid.blocking.block == same)[closed & touched].all())
+        return bool((laid.blocking.block == same)[self._closed & touched].all())
 
     def run(self, job: int) -> Square | None:
         """The square of this job, or None. Raises Fault if the second check disagrees."""

@@ -86,7 +86,7 @@ def choose(members: Sequence[Member], chosen: int, found: Family, order: str, co
     without being less different than a greedy choice or the best of many drawn by chance."""
     pool = [member.square for member in members]
     table = differences(pool)
-    rank, given = ranked(pool, table), range(chosen)
+    rank, given = ranked(pool, table, count), range(chosen)
     floor = _floor(rank, given, count, seed)
     best: tuple[Ladder, dispersion.Choice] | None = None
     for ladder in ladders(order, pool, given, count):

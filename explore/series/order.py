@@ -70,13 +70,22 @@ def filling(square: Square) -> str:
 
 def place(order: str, square: Square) -> tuple[float, float, int]:
     """Where a square stands along the wall: its rung or figure, then its solid share, then its number."""
-    figure = {
+    rung = {
         PAIRS: lambda: float(square.pairs),
         DENSITY: lambda: solid(square),
         SYMMETRY: lambda: float(LOOSENING.index(square.symmetry)),
         FILLING: lambda: float(FILLINGS.index(filling(square))),
     }[order]()
-    return figure, solid(square), square.number
+    return rung, solid(square), square.number
+
+
+def figure(order: str, square: Square) -> int | float | str:
+    """What the order goes by, as a file tells it."""
+    if order == PAIRS:
+        return square.pairs
+    if order == DENSITY:
+        return round(solid(square), 4)
+    return square.symmetry if order == SYMMETRY else filling(square)
 
 
 def ladders(order: str, pool: Sequence[Square], given: Sequence[int], count: int) -> list[Ladder]:

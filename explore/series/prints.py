@@ -12,6 +12,7 @@ from constraints.targets import images, target
 from explore.bench import Bench
 from explore.laying.berths import Berth, Place
 from explore.laying.blocking import Blocking
+from explore.laying.character import shown_detail
 from explore.laying.laid import Laid
 
 _AS_BEFORE = Berth("as before", 0.0, 180.0)
@@ -35,7 +36,8 @@ def own_print(bench: Bench, model: Square) -> Laid | None:
     if not len(aim.inside):
         return None
     lain = Place(_AS_BEFORE, printed.size, printed.turn_degrees, (0.0, 0.0), printed.reverse)
-    return Laid(lain, rings, aim, Blocking(block, aim.match(block), False, 0.0))
+    detail = shown_detail(shape_of(rings), bench.piece.pinholes[block], printed.reverse)
+    return Laid(lain, rings, aim, Blocking(block, aim.match(block), False, 0.0), detail)
 
 
 def _rings(model: Square, symmetry: str) -> tuple[Ring, ...]:

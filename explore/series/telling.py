@@ -8,10 +8,12 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from constraints.pins import pins
+from constraints.square import Square
+from constraints.stitches import DOUBLE, ROSE, SPIDER
 from explore.refused import Refused
 from explore.series.making import Series, stated
-from explore.series.order import SHORT, filled, solid
-from gallery.captions import stitches_used
+from explore.series.order import DENSITY, FILLING, MIXED, PAIRS, PLAIN, SHORT, SYMMETRY, filled, filling, solid
+from gallery.captions import BETWEEN, stitches_used
 from gallery.catalogue import Entry, Front
 from gallery.labels import in_full
 
@@ -19,6 +21,7 @@ _NUMBERS = (
     "No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve",
 )  # fmt: skip
 _LONGEST = 400
+_FILLED = {PLAIN: PLAIN, ROSE: "rose ground", SPIDER: "spiders", DOUBLE: "double ground", MIXED: "mixed fillings"}
 
 CAUTIONS = (
     "These pictures are for choosing and showing, not for pricking from. Printers scale: measure every print against "
@@ -104,6 +107,18 @@ def statements(series: Series) -> tuple[str, ...]:
         f"How they differ: {difference_words(series)} (chosen from {series.pool}; {best}).",
         f"Their order: {series.reads}.",
     )
+
+
+def caption(order: str, square: Square) -> str:
+    """What the exhibition sheet tells of a square: pairs, size, and what changes along the wall."""
+    changing = {
+        PAIRS: "",
+        DENSITY: f"{solid(square):.0%} in blocks",
+        SYMMETRY: f"{square.symmetry} symmetry" if square.symmetry != "none" else "no symmetry",
+        FILLING: _FILLED[filling(square)],
+    }
+    told = (f"{square.pairs} pairs", f"{square.width_mm:g} mm", changing[order])
+    return BETWEEN.join(each for each in told if each)
 
 
 def front(series: Series, title: str) -> Front:
