@@ -76,8 +76,8 @@ class Bar:
 class Chart:
     """All of a plot. pairs: every whole number of a range. named: those named below, each with what is told of it.
 
-    under: what the lines told of them are. closed: pairs that reach nothing, with why in a word or two. mark: pairs from which something holds, marked in the first panel with
-    its words; None for nowhere.
+    under: what the lines told of them are. closed: pairs that reach nothing, with why in a word or two. mark:
+    pairs from which something holds, marked in the first panel; None for nowhere. mark_words: told above it.
     """
 
     title: str
@@ -168,7 +168,7 @@ class _Sheet:
         for value in marks(least, most):
             self.line([(self.left, y(value)), (self.right, y(value))], 0.15, _RULE, zorder=0.4)
             self.text(self.left - 2.0, y(value) + 0.8, f"{value:g}", _SMALL, "right")
-        if marked and self.chart.mark is not None:
+        if marked:
             self._mark(self.chart.mark, top, base)
         for stair in panel.stairs:
             self._band(stair, y)
@@ -178,13 +178,14 @@ class _Sheet:
         for number, stair in enumerate(panel.stairs):
             self._strip(stair, base + 1.2 + number * _STRIP, several=len(panel.stairs) > 1)
 
-    def _mark(self, pairs: int, top: float, base: float) -> None:
-        x = self.x(max(pairs, self.chart.pairs[0]))
-        self.box(self.x(max(self.chart.closed, default=self.chart.pairs[0] - 1) + 1), top, x, base, "#f4f1ec")
-        self.line([(x, top), (x, base)], 0.35, "#9a6b2f", linestyle=(0, (4, 3)), zorder=2)
-        words = _PLAIN.width(self.chart.mark_words)
-        right = x + words <= self.right
-        self.text(x if right else x - words, top - 1.2, self.chart.mark_words, Type(7.5, colour="#7d5420"))
+    def _mark(self, pairs: int | None, top: float, base: float) -> None:
+        style = Type(7.5, colour="#7d5420")
+        x = self.right if pairs is None else self.x(max(pairs, self.chart.pairs[0]))
+        if pairs is not None:
+            self.box(self.x(max(self.chart.closed, default=self.chart.pairs[0] - 1) + 1), top, x, base, "#f4f1ec")
+            self.line([(x, top), (x, base)], 0.35, "#9a6b2f", linestyle=(0, (4, 3)), zorder=2)
+        fits = x + style.width(self.chart.mark_words) <= self.right
+        self.text(x, top - 1.2, self.chart.mark_words, style, "left" if fits else "right")
 
     def _band(self, stair: Stair, y: Scale) -> None:
         for pairs, low, high in zip(self.chart.pairs, stair.values, stair.band, strict=False):

@@ -70,8 +70,9 @@ def _at_most(bench: Bench) -> int:
         side = min(brief.widest, reach + 1)
         long = 2 * reach + 2 - side
         if brief.symmetry in _SQUARE:
-            # What turns about the centre covers it, so all of its images meet there and must be one diamond.
-            return max(min(own_image, side**2), min(together // 4, side * long))
+            # What turns about the centre covers it, so all of its images meet there and must be one diamond; the
+            # centre is a hole, so its side is even.
+            return max(min(own_image, (side - side % 2) ** 2), min(together // 4, side * long))
         return min(together, side * long)
     # A block that is not its own image under all of the symmetry has a like one beside it: half is left for each.
     return max(own_image, together // 2 if len(piece.images) > 1 else 0)

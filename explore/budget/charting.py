@@ -14,6 +14,7 @@ from gallery.frontier import Bar, Chart, Panel, Stair
 
 _READABLE, _ANY, _DETAIL = COLOURS["cloth"][0], "#8a7d96", COLOURS["half"][0]
 _DOUBLE = "#5d626c"
+_PALE = " (pale: without the stamp)"
 # So many numbers of pairs are named below at the most.
 _NAMED = 12
 
@@ -24,7 +25,9 @@ def chart(survey: Survey) -> Chart:
     pairs = [each.pairs for each in survey.budgets]
     first = readable_from(survey)
     panels = [_stamp(survey)] if survey.stamp is not None else []
-    bars = [_bar(survey.figures, name, survey.stamp is not None) for name in survey.fillings]
+    asked = [name for name in survey.fillings if name not in survey.unasked]
+    bars = [_bar(survey.figures, name, survey.stamp is not None) for name in asked]
+    pale = any(bar.partly is not None and bar.partly != bar.whole for bar in bars)
     shown = survey.rows[:: -(-len(survey.rows) // _NAMED)]
     return Chart(
         title=f"{brief.stamp or 'Patterns without a stamp'}: what fits {span((pairs[0], pairs[-1]))} pairs",
@@ -32,14 +35,21 @@ def chart(survey: Survey) -> Chart:
         pairs=pairs,
         panels=[*panels, _blocks(survey)],
         bars=bars,
-        bars_title="Fillings that find room",
+        bars_title=f"Fillings that find room{_PALE if pale else ''}",
         named=[(each, _told(survey, each)) for each in shown],
         under=("largest half-size", "its width, mm"),
         closed=[each for each in pairs if not survey.afforded(each)],
         closed_words="no size",
         mark=first if first is not None and first <= pairs[-1] and survey.stamp else None,
-        mark_words=f"readable from {first} pairs",
+        mark_words=_readable(survey, first),
     )
+
+
+def _readable(survey: Survey, first: int | None) -> str:
+    if survey.stamp is None:
+        return ""
+    most = survey.budgets[-1].pairs
+    return f"not readable with up to {most} pairs" if first is None or first > most else f"readable from {first} pairs"
 
 
 def wishes(survey: Survey) -> str:
@@ -69,8 +79,9 @@ def _blocks(survey: Survey) -> Panel:
     largest = [each.largest for each in survey.budgets]
     stair = _stair("pinholes", largest, COLOURS["whole"][0], 0.6)
     band = [float(each.at_most) for each in survey.budgets]
+    open_ended = any(each.at_most > (each.largest.value if each.largest else 0) for each in survey.budgets)
     return Panel(
-        "Largest block, in pinholes",
+        f"Largest block found, in pinholes{' (pale: not ruled out)' if open_ended else ''}",
         [Stair(stair.name, stair.values, stair.at, stair.colour, stair.weight, band, "{:.0f}")],
         1.6,
     )

@@ -40,7 +40,7 @@ def _row(survey: Survey, pairs: int, numbers: Mapping[int, tuple[int, ...]], rea
         figure(budget.match),
         figure(budget.detail),
         figure(budget.readable),
-        block(budget),
+        block(budget) if budget.at_most else "-",
         fillings,
-        f"{held[0]:02d}-{held[-1]:02d}" if held else reason,
+        "-".join(f"{number:02d}" for number in dict.fromkeys((held[0], held[-1]))) if held else reason,
     )

@@ -21,8 +21,6 @@ def reason(survey: Survey, pairs: int) -> str:
     if survey.shown(pairs) is not None:
         return ""
     tried = [each for each in survey.figures if each.offer.pairs <= pairs]
-    if not tried or any(each.pairs <= pairs for each in survey.left):
-        return "stopped before it was worked out"
     largest = tried[-1]
     own = largest.offer.brief(brief)
     proven = conflict(own, Size(largest.offer.half_size, own.pitch_mm[0], largest.offer.pairs), brief.effort)

@@ -33,7 +33,8 @@ class Survey:
     """What a range of budgets reaches. figures: of every half-size worked out, smallest first.
 
     budgets: every one of the range. rows: those told on a sheet and in a table. readable: the smallest print that
-    keeps the stamp's character, None if there is none or no stamp. left: half-sizes not worked out, if stopped.
+    keeps the stamp's character, None if there is none or no stamp. left: sizes not worked out, if it was stopped;
+    budgets that afford one of them are left out then.
     """
 
     brief: Brief
@@ -51,6 +52,11 @@ class Survey:
 
     def budget(self, pairs: int) -> Budget:
         return self.budgets[pairs - self.budgets[0].pairs]
+
+    @property
+    def unasked(self) -> tuple[str, ...]:
+        """The figures of fillings whose room was not asked for, since the survey was stopped."""
+        return tuple(name for name in self.fillings if not any(name in each.rooms for each in self.figures))
 
     def afforded(self, pairs: int) -> tuple[Offer, ...]:
         """Every size that so many pairs can work, worked out or not."""
@@ -77,14 +83,16 @@ def survey(
         replace(each, rooms={name: found[number] for name, found in work.rooms.items() if number in found})
         for number, each in enumerate(work.figures)
     )
+    left = work.sizes[len(figures) :]
+    most = min([budgets[1], *(each.pairs - 1 for each in left)])
     return Survey(
         brief,
         stamp,
         figures,
-        frontier(figures, range(budgets[0], budgets[1] + 1)),
-        tuple(rows),
+        frontier(figures, range(budgets[0], most + 1)),
+        tuple(pairs for pairs in rows if pairs <= most),
         suggested(work.fallen),
-        work.sizes[len(figures) :],
+        left,
     )
 
 

@@ -68,7 +68,10 @@ class _Drawing:
         for pairs in survey.rows:
             held = survey.shown(pairs)
             squares = [] if held is None else [by_number[number] for number in self.numbers[held.offer.half_size]]
-            told = heading(survey.budget(pairs), survey.afforded(pairs), survey.stamp is not None)
+            afforded = survey.afforded(pairs)
+            told = heading(survey.budget(pairs), afforded, survey.stamp is not None)
+            if held is not None and held.offer != afforded[-1]:
+                told.append(f"here: half-size {held.offer.half_size}")
             rows.append(Row(f"{pairs} pairs", told, squares, self.reasons[pairs]))
         return rows
 

@@ -108,7 +108,9 @@ def _finish(
     from explore.budget.reasons import reason
     from explore.budget.writing import PLOT, write
 
-    if not any(each.squares for each in done.figures):
+    if not done.rows:
+        raise Refusal(NOTHING_FOUND, "stopped before a budget was worked out")
+    if not any(done.shown(pairs) for pairs in done.rows):
         raise Refusal(NOTHING_FOUND, reason(done, done.rows[-1]))
     numbers, reasons = write(done, folder, picture, force, drawn, cores)
     for line in table(done, numbers, reasons):
@@ -116,4 +118,6 @@ def _finish(
     count = sum(map(len, numbers.values()))
     say(f"{count} squares with seed {done.brief.seed}; plot: {folder / PLOT[0]}, sheet: {folder / 'sheet.png'}")
     if done.left:
-        note(f"stopped before half-size {done.left[0].half_size}; what was worked out is drawn")
+        note(f"stopped before {done.left[0].pairs} pairs (half-size {done.left[0].half_size}) were worked out")
+    elif done.unasked:
+        note(f"stopped before it was worked out whether there is room for {', '.join(done.unasked)}")
