@@ -113,6 +113,11 @@ class Formula:
         """least <= sum of weights x literals <= most; literals may be negated or repeated."""
         self.linears.append(linear(rule, literals, weights, least, most))
 
+    @property
+    def definitions(self) -> list[tuple[IntArray, IntArray]]:
+        """The defined variables (n,) and the literals (n, w) that must all be true for each, table by table."""
+        return [(each.variables, each.rows) for each in self._definitions]
+
     def complete(self, values: BoolArray) -> BoolArray:
         """The values with every defined variable set to what its definition says: shape (size,)."""
         either = literal_truth(values)

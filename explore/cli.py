@@ -15,6 +15,7 @@ import typer
 
 from explore.commands.budget import budget
 from explore.commands.check import check
+from explore.commands.count import count
 from explore.commands.explore import explore_stamp
 from explore.commands.series import series
 from explore.commands.stamp import fall_of_stamp
@@ -28,6 +29,7 @@ COMMANDS: dict[str, Callable[..., int]] = {
     "budget": budget,
     "explore": explore_stamp,
     "series": series,
+    "count": count,
     "check": check,
 }
 

@@ -53,6 +53,21 @@ def progress(wanted: int) -> Iterator[tuple[Callable[[Step], None], Callable[[in
         yield watch, laying
 
 
+@contextmanager
+def status() -> Iterator[Callable[[str], None]]:
+    """A line on the terminal that says what is being done; nothing where stderr is no terminal."""
+    if not sys.stderr.isatty():
+        yield lambda words: None
+        return
+    from rich.console import Console
+    from rich.progress import Progress, TextColumn, TimeElapsedColumn
+
+    columns = (TextColumn("{task.description}"), TimeElapsedColumn())
+    with Progress(*columns, console=Console(stderr=True), transient=True) as line:
+        task = line.add_task("")
+        yield lambda words: line.update(task, description=words, refresh=True)
+
+
 def note(text: str) -> None:
     """One line beside the result, on stderr."""
     say(f"note: {text}", error=True)

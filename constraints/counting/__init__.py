@@ -1,0 +1,6 @@
+"""How many block layouts there are: exactly, at the least, or estimated.
+
+A sweep fixes the pinholes one after another and keeps, in place of the layouts so far, what they still ask
+of the pinholes to come. Layouts that ask the same go on together. That is a dynamic program over a
+frontier, as in Knuth, The Art of Computer Programming 4A, 7.1.4 (frontier-based search).
+"""

@@ -1,0 +1,159 @@
+"""The size of a space in the best way that an effort allows: exact, estimated, or at least so many."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import Enum
+from fractions import Fraction
+from itertools import islice
+
+from constraints.counting import estimate as estimating
+from constraints.counting import tally
+from constraints.counting.space import Group, Space
+
+# At effort 1: the most states at once in an exact count, and in one run of an estimate or of a least number.
+_EXACT_STATES, _RUN_STATES, _RUNS = 400_000, 1_000, 16
+# An estimate whose standard error is a larger share of it is of no use, and may be too small itself: the
+# counts of such runs are so far apart that a few could outweigh all that were seen.
+WORST_ERROR = 0.30
+
+# After so many runs, a larger error is not going to shrink to the one above.
+_TRIAL, _HOPELESS = 4, 2 * WORST_ERROR
+
+Watch = Callable[[str], None]
+
+
+class Kind(Enum):
+    """What a number is."""
+
+    EXACT = "exact"
+    ESTIMATE = "estimate"
+    AT_LEAST = "at least"
+    NONE_FOUND = "none found"  # in the effort given; nothing is proven
+
+
+@dataclass(frozen=True)
+class Number:
+    """A number of layouts. value: exact, or at least so many. log: natural logarithm, of the estimate too.
+
+    error: standard error of an estimate as a share of it, 0 otherwise.
+    """
+
+    kind: Kind
+    value: int | None
+    log: float
+    error: float = 0.0
+
+
+@dataclass(frozen=True)
+class Size:
+    """layouts: all there are; classes: up to turning and reflecting.
+
+    states: the most states followed at once. visited: states in all. runs: of an estimate, 0 if there is none.
+    """
+
+    layouts: Number
+    classes: Number
+    states: int
+    visited: int
+    runs: int
+
+
+class _Count:
+    """Counts group by group and keeps account of the effort."""
+
+    def __init__(self, space: Space, effort: float, seed: int, watch: Watch) -> None:
+        self._space, self._seed, self._watch = space, seed, watch
+        self._exact_states = max(100, round(_EXACT_STATES * effort))
+        self._run_states = max(10, round(_RUN_STATES * effort))
+        self.states = self.visited = self.runs = 0
+
+    def exact(self, group: Group) -> Number | None:
+        """The exact number, None if it takes more states than the effort allows."""
+        self._watch("how far an exact count reaches")
+        problem = self._space.problem(group)
+        reach = tally.reach(problem, self._exact_states)
+        self.visited += reach.visited
+        if reach.over:
+            return None
+        self._watch(f"counting exactly, {reach.states} states at once")
+        counted = tally.exact(problem, reach)
+        self._account(counted.states, counted.visited)
+        return whole(counted.count, Kind.EXACT)
+
+    def estimated(self, group: Group) -> Number:
+        """An estimate, however large its error."""
+        problem, done = self._space.problem(group), []
+        for number, run in enumerate(islice(estimating.runs(problem, self._run_states, self._seed), _RUNS), 1):
+            done.append(run)
+            self._watch(f"estimating, run {number} of {_RUNS}")
+            if number == _TRIAL and estimating.estimate(done).error > _HOPELESS:
+                break
+        found = estimating.estimate(done)
+        self.runs = found.runs
+        self._account(self._run_states, found.visited)
+        return Number(Kind.ESTIMATE, None, found.log_mean, found.error)
+
+    def at_least(self) -> Number:
+        """How many there are for certain: of all, or, if none of those followed reached the end, of more symmetry."""
+        self._watch("counting what can be followed")
+        for group in sorted(self._space.shares, key=len):
+            counted = tally.at_least(self._space.problem(group), 4 * self._run_states, self._seed)
+            self._account(counted.states, counted.visited)
+            if counted.count:
+                return whole(counted.count, Kind.AT_LEAST)
+        return whole(0, Kind.NONE_FOUND)
+
+    def _account(self, states: int, visited: int) -> None:
+        self.states, self.visited = max(self.states, states), self.visited + visited
+
+
+def size(space: Space, effort: float, seed: int, watch: Watch = lambda words: None) -> Size:
+    """How many layouts a space has, and how many up to turning and reflecting.
+
+    effort: multiplies the states followed, which costs time and memory in proportion. seed: of an estimate.
+    watch: told what is being done. The same on any machine.
+    """
+    count = _Count(space, effort, seed, watch)
+    own = count.exact(space.symmetry)
+    exact = own is not None
+    if own is None:
+        own = count.estimated(space.symmetry)
+        if not own.error <= WORST_ERROR:
+            own = count.at_least()
+    partial = own.kind in (Kind.AT_LEAST, Kind.NONE_FOUND)
+    classes = _fewest(own, space) if partial else _classes(count, space, own, exact)
+    return Size(own, classes, count.states, count.visited, count.runs if own.kind is Kind.ESTIMATE else 0)
+
+
+def whole(value: int, kind: Kind) -> Number:
+    """A number that is known, or a least one."""
+    return Number(kind, value, math.log(value) if value else -math.inf)
+
+
+def _fewest(own: Number, space: Space) -> Number:
+    """The layouts found, as if each had all the others it can be turned or reflected to."""
+    assert own.value is not None
+    return whole(-(-own.value // space.largest_class), own.kind)
+
+
+def _classes(count: _Count, space: Space, own: Number, exact: bool) -> Number:
+    """The sum of the numbers of all larger symmetries, each by its share."""
+    numbers: dict[object, Number] = {space.same_count(space.symmetry): own}
+    parts: list[tuple[Fraction, Number]] = []
+    for group, share in space.shares.items():
+        if share:
+            key = space.same_count(group)
+            if key not in numbers:
+                numbers[key] = (count.exact(group) if exact else None) or count.estimated(group)
+            parts.append((share, numbers[key]))
+    if all(number.kind is Kind.EXACT for _, number in parts):
+        total = sum((share * (number.value or 0) for share, number in parts), Fraction(0))
+        assert total.denominator == 1, "classes are whole"
+        return whole(int(total), Kind.EXACT)
+    ratios = [(float(share) * math.exp(number.log - own.log), number.error) for share, number in parts]
+    total_ratio = sum(ratio for ratio, _ in ratios)
+    error = math.sqrt(sum((ratio * error) ** 2 for ratio, error in ratios if ratio)) / total_ratio
+    return Number(Kind.ESTIMATE, None, own.log + math.log(total_ratio), error)

@@ -1,0 +1,56 @@
+"""`stampwork count`: how many block layouts there are."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from explore import asking
+from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
+from explore.options import takes_a_brief
+from explore.terminal import note, say, status
+
+
+@takes_a_brief
+def count(
+    brief: Annotated[Path | None, typer.Option(help="A TOML file with keys as below; options win.")] = None,
+    out: Annotated[Path | None, typer.Option(help="Write the numbers to this JSON file too.")] = None,
+    force: Annotated[bool, typer.Option("--force", help="Replace the file that is there.")] = False,
+    **flags: str | None,
+) -> int:
+    """Count the block layouts that a brief allows.
+
+    A block layout says which pinholes lie in blocks; two are the same only pinhole for pinhole. The block
+    rules, the splits and the solid share of the brief hold; stamp, stitches and fillings are set aside.
+
+    \b
+    Examples:
+      stampwork count --pairs 20
+      stampwork count --pairs 10 --symmetry none
+
+    The number is exact where the effort allows it. Otherwise it is an estimate with its standard error, or,
+    where that would be too large, a number of layouts that there are at least.
+    """
+    from constraints.explain import size_conflict, width_difference
+    from explore.counts import count_sizes, refuse_to_count, report, write_numbers
+
+    asked = asking.read(brief, {name: text for name, text in flags.items() if text is not None})
+    refuse_to_count(asked.brief, out, force)
+    conflict = size_conflict(asked.brief)
+    if conflict:
+        raise Refusal(IMPOSSIBLE, conflict)
+    difference = width_difference(asked.brief)
+    if difference:
+        note(difference)
+    with status() as watch:
+        found = count_sizes(asked.brief, watch)
+    for line in report(asked.brief, found):
+        say(line)
+    if out is not None:
+        write_numbers(out, asked.brief, found)
+        say(f"numbers: {out}")
+    if not any(each.found.layouts.log >= 0 or each.none for each in found):
+        raise Refusal(NOTHING_FOUND, "no block layout found in the effort given; --effort 4 tries longer")
+    return DONE

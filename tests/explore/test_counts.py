@@ -1,0 +1,118 @@
+"""`stampwork count`: what it says, writes and refuses."""
+
+from __future__ import annotations
+
+import json
+import math
+from pathlib import Path
+
+import pytest
+
+from constraints.brief import Brief
+from constraints.counting.answer import Kind, Number, whole
+from explore import counts
+from explore.cli import run
+from explore.endings import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND
+
+
+def test_says_how_many_and_what_is_counted(capsys: pytest.CaptureFixture[str]) -> None:
+    """The numbers are those of lists made by an answer set program in tests/constraints/test_counting.py."""
+    asked = ["count", "--pairs", "16", "--worked", "across", "--symmetry", "none", "--solid", "0-1"]
+    assert run([*asked, "--half-size", "5"]) == DONE
+    said = capsys.readouterr().out
+    assert "none symmetry, worked across; blocks 2 to 16 pinholes wide" in said
+    assert "half-size 5 (14 pairs)" in said
+    assert "block layouts: 192 exactly" in said
+    assert "up to turning and reflecting that keep the way of working: 65 exactly" in said
+    assert "stamp, stitches and fillings are set aside" in said
+
+
+def test_every_size_of_a_range_is_counted(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["count", "--half-size", "4-7"]) == DONE
+    said = capsys.readouterr().out
+    assert [f"half-size {n} " in said for n in range(3, 9)] == [False, True, True, True, True, False]
+
+
+def test_the_file_holds_the_numbers(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "space.json"
+    assert run(["count", "--half-size", "6", "--symmetry", "none", "--out", str(out)]) == DONE
+    size = json.loads(out.read_text())["sizes"][0]
+    assert (size["layouts"]["kind"], size["up_to_turning_and_reflecting"]["kind"]) == ("exact", "exact")
+    said = capsys.readouterr().out
+    assert f"{int(size['layouts']['value']):,} exactly" in said
+    assert f"{int(size['up_to_turning_and_reflecting']['value']):,} exactly" in said
+    before = out.read_bytes()
+    assert run(["count", "--half-size", "5", "--out", str(out)]) == BAD_INPUT
+    assert out.read_bytes() == before
+    assert "is there already: --force replaces it" in capsys.readouterr().err
+    assert run(["count", "--half-size", "6", "--symmetry", "none", "--out", str(out), "--force"]) == DONE
+    assert out.read_bytes() == before
+
+
+def test_an_estimate_says_its_method_and_error(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "space.json"
+    asked = ["count", "--half-size", "24", "--effort", "0.05"]
+    assert run([*asked, "--out", str(out)]) == DONE
+    said = capsys.readouterr().out
+    size = json.loads(out.read_text())["sizes"][0]["layouts"]
+    assert size["kind"] == "estimate"
+    assert "standard error" in said
+    assert "mean of 16 random sweeps, seed 1" in said
+    assert 0 < size["standard_error"] <= 0.3
+
+
+def test_the_stitches_and_the_stamp_do_not_matter(capsys: pytest.CaptureFixture[str]) -> None:
+    said = []
+    for more in ([], ["--stitches", "half,rose:9"], ["--match", "1"]):
+        assert run(["count", "--half-size", "7", "--symmetry", "quarter-turn", *more]) == DONE
+        said.append(capsys.readouterr().out)
+    assert said[0] == said[1] == said[2]
+
+
+@pytest.mark.parametrize(
+    ("words", "status", "message"),
+    [
+        (["--pairs", "4", "--half-size", "9"], IMPOSSIBLE, "take 11 pairs"),
+        (["--half-size", "65", "--pairs", "200"], BAD_INPUT, "half-sizes to 64"),
+        (["--half-size", "5", "--out", "numbers.txt"], BAD_INPUT, "ends in .json"),
+        (["--half-size", "5", "--out", "no-such-folder/numbers.json"], BAD_INPUT, "is not a folder"),
+        (["--half-size", "5", "--symmetry", "ful"], BAD_INPUT, "did you mean full?"),
+        (["tulip"], BAD_INPUT, "tulip"),
+    ],
+)
+def test_what_cannot_be_counted_gets_one_line(
+    words: list[str], status: int, message: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert run(["count", *words]) == status
+    said = capsys.readouterr()
+    assert message in said.err
+    assert said.err.count("\n") == 1
+    assert said.out == ""
+
+
+def test_no_layout_at_all_is_an_answer(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["count", "--half-size", "3", "--narrowest", "4", "--widest", "4"]) == DONE
+    assert "block layouts: 0 exactly" in capsys.readouterr().out
+
+
+def test_nothing_followed_to_the_end_is_told_apart_from_none() -> None:
+    assert counts.in_words(whole(0, Kind.NONE_FOUND)) == "none found; nothing is proven"
+    assert NOTHING_FOUND != DONE
+
+
+@pytest.mark.parametrize(
+    ("number", "words"),
+    [
+        (whole(12345, Kind.EXACT), "12,345 exactly"),
+        (whole(1234567890, Kind.EXACT), "1,234,567,890 exactly (1.2 x 10^9)"),
+        (whole(77, Kind.AT_LEAST), "at least 77"),
+        (Number(Kind.ESTIMATE, None, math.log(9.96e11), 0.123), "about 1.0 x 10^12, standard error 12%"),
+        (Number(Kind.ESTIMATE, None, math.log(5000), 0.004), "about 5,000, standard error 0.4%"),
+    ],
+)
+def test_numbers_in_words(number: Number, words: str) -> None:
+    assert counts.in_words(number) == words
+
+
+def test_briefs_limits_are_told() -> None:
+    assert "splits 3, solid 0.1-0.4" in counts.report(Brief(splits=3, solid=(0.1, 0.4)), [])[0]
