@@ -100,6 +100,7 @@ def ladders(order: str, pool: Sequence[Square], given: Sequence[int], count: int
         figures = [place(order, square)[0] for square in pool]
         rungs = np.unique(figures, return_inverse=True)[1]
         found.append(Ladder(_EVENLY[order], even(rungs, given, count)))
+        found.append(Ladder(_EVERY[order], even(rungs, given, count, slack=1)))
         found.append(Ladder(_EVERY[order], every(rungs, count)))
     if order == SYMMETRY:
         orders = np.array([len(SYMMETRIES[square.symmetry]) for square in pool])
@@ -143,15 +144,19 @@ def _ends(rungs: IntArray) -> IntArray:
     return np.unique(np.where(rungs == 0, 0, np.where(rungs == last, 2, 1)), return_inverse=True)[1]
 
 
-def even(rungs: IntArray, given: Sequence[int], count: int) -> Bounds:
-    """As many from every rung as from every other, so far as they go and the given ones allow."""
+def even(rungs: IntArray, given: Sequence[int], count: int, slack: int = 0) -> Bounds:
+    """As many from every rung as from every other, so far as they go and the given ones allow.
+
+    slack: by so many a rung may have fewer or more, but never none where it could have one.
+    """
     there = np.bincount(rungs)
     held = np.bincount(rungs[list(given)], minlength=len(there))
     level = 1
     while np.minimum(there, np.maximum(held, level)).sum() < min(count, len(rungs)):
         level += 1
-    least = np.minimum(there, np.maximum(held, level - 1))
-    return Bounds(rungs, np.where(least.sum() <= count, least, held), np.minimum(there, np.maximum(held, level)))
+    least = np.minimum(there, np.maximum(held, level - 1 if level == 1 else max(1, level - 1 - slack)))
+    most = np.minimum(there, np.maximum(held, level) + slack)
+    return Bounds(rungs, least if least.sum() <= count else held, most)
 
 
 def every(rungs: IntArray, count: int) -> Bounds:

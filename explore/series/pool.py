@@ -18,7 +18,7 @@ from explore.series.kin import kin
 from explore.series.order import DENSITY, FILLING, LOOSENING, PAIRS, SYMMETRY
 
 # New squares that are tried for, all variants together, and of each variant at the least.
-WANTED, _AT_LEAST = 72, 6
+WANTED, _AT_LEAST = 72, 8
 # So many shares of solid are tried, and about so many sizes, the largest first, until so many on end give nothing.
 _BANDS, _SIZES, _BARREN = 4, 24, 2
 

@@ -1,0 +1,187 @@
+"""Order and choice: a series reads along the wall, holds what it states, and is never less different than others."""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from functools import cache
+from itertools import combinations, pairwise
+
+import numpy as np
+import pytest
+from walls import Shape, contrast, diamond, four, grid, hand_made, ring, worked
+
+from constraints.square import Square
+from constraints.symmetry import SYMMETRIES
+from explore.series.family import Family
+from explore.series.making import choose, stated
+from explore.series.order import LOOSENING, ORDERS, even, every, figure, filling, ladders, place, solid
+from explore.series.pool import Member
+
+FAMILY = Family("stamp", "nothing in particular", {})
+
+
+def random_squares(count: int, sizes: tuple[int, ...] = (9,), seed: int = 1) -> list[Square]:
+    """Squares with a few blocks and figures here and there."""
+    rng = np.random.default_rng(seed)
+    found = []
+    for number in range(1, count + 1):
+        n = int(rng.choice(sizes))
+        places = [(int(x), int(y), int(s)) for x, y, s in rng.integers((0, 0, 1), (n - 2, n - 2, 5), (3, 3))]
+        blocks = [("cloth" if i % 2 else "half", four(x, y, s)) for i, (x, y, s) in enumerate(places)]
+        if rng.random() < 0.4:
+            blocks.append(("cloth", ring(n - 2, n - 3)))
+        spots = _free_spots(n, blocks, rng.integers(-n + 3, n - 3, (int(rng.integers(0, 9)), 2)).tolist())
+        half = len(spots) // 2 if number % 2 else 0
+        symmetry = str(rng.choice(LOOSENING))
+        square = hand_made(n, blocks, number=number, symmetry=symmetry, roses=spots[half:], spiders=spots[:half])
+        found.append(square)
+    return found
+
+
+def _free_spots(n: int, blocks: list[tuple[str, Shape]], drawn: list[list[int]]) -> list[tuple[int, int]]:
+    """The places drawn where a figure of four pinholes meets no block and no other figure."""
+    taken = {(x, y) for x, y in grid(n) if any(shape(x, y) for _, shape in blocks)}
+    kept = []
+    for x, y in drawn:
+        around = {(x + 1, y), (x - 1, y), (x, y + 1), (x, y - 1)}
+        if (x + y) % 2 == 0 and not around & taken:
+            taken |= around
+            kept.append((x, y))
+    return kept
+
+
+def members(squares: list[Square], chosen: int = 1) -> list[Member]:
+    return [Member(square, square.number if i < chosen else 0) for i, square in enumerate(squares)]
+
+
+@pytest.mark.parametrize("order", ORDERS)
+@pytest.mark.parametrize("seed", [1, 2])
+def test_the_order_can_be_read_from_the_files(order: str, seed: int) -> None:
+    pool = random_squares(24, (7, 8, 9, 10) if order == "pairs" else (9,), seed)
+    series = choose(members(pool), 1, FAMILY, order, 7, 1)
+    assert [square.number for square in series.squares] == [1, 2, 3, 4, 5, 6, 7]
+    if order == "pairs":
+        read = [float(square.half_size + 2) for square in series.squares]
+    elif order == "density":
+        read = [sum(n in ("cloth", "half") for n in worked(s).values()) / len(worked(s)) for s in series.squares]
+    elif order == "symmetry":
+        read = [float(-len(SYMMETRIES[square.symmetry])) for square in series.squares]
+    else:
+        names = ("plain ground", "rose", "spider", "double-ground", "mixed")
+        read = [float(names.index(_seen(square))) for square in series.squares]
+    assert read == sorted(read)
+
+
+def _seen(square: Square) -> str:
+    """The filling that a square shows, counted in its file: one that has four fifths of what is filled."""
+    names = [name.split()[0] for name in worked(square).values()]
+    count = Counter(name for name in names if name in ("rose", "spider", "double"))
+    total = sum(count.values())
+    if total < 0.02 * len(worked(square)):
+        return "plain ground"
+    name, most = count.most_common(1)[0]
+    return {"double": "double-ground"}.get(name, name) if most >= 0.8 * total else "mixed"
+
+
+def test_pairs_rise_strictly_where_there_are_as_many_sizes() -> None:
+    pool = random_squares(40, tuple(range(5, 14)))
+    series = choose(members(pool), 1, FAMILY, "pairs", 6, 1)
+    pairs = [square.pairs for square in series.squares]
+    assert all(a < b for a, b in pairwise(pairs))
+
+
+@cache
+def pool_of_forty() -> tuple[list[Square], dict[tuple[int, int], float]]:
+    """A pool and the difference of every two, from the files alone, pinhole by pinhole."""
+    pool = random_squares(40, (7,), seed=3)
+    return pool, {(i, j): contrast(pool[i], pool[j]) for i, j in combinations(range(len(pool)), 2)}
+
+
+@pytest.mark.parametrize("order", ORDERS)
+def test_the_stated_difference_holds_and_no_rival_is_more_different(order: str) -> None:
+    pool, table = pool_of_forty()
+    chosen, count = 2, 9
+    series = choose(members(pool, chosen), chosen, FAMILY, order, count, 1)
+    found = [contrast(a, b) for a, b in combinations(series.squares, 2)]
+    assert stated(series.least) <= min(found) < stated(series.least) + 1e-4
+    first, second = series.alike
+    assert contrast(series.squares[first - 1], series.squares[second - 1]) == pytest.approx(min(found))
+
+    def least(numbers: list[int]) -> float:
+        return min(table[min(a, b), max(a, b)] for a, b in combinations(numbers, 2) if max(a, b) >= chosen)
+
+    rng = np.random.default_rng(7)
+    others = range(chosen, len(pool))
+    rivals = [[0, 1, *(int(n) for n in rng.choice(others, count - chosen, replace=False))] for _ in range(300)]
+    greedy = [0, 1]
+    while len(greedy) < count:
+        greedy.append(max(others, key=lambda n: min(table[min(n, m), max(n, m)] if n != m else -1.0 for m in greedy)))
+    own = [next(i for i, p in enumerate(pool) if replace(p, number=0) == replace(s, number=0)) for s in series.squares]
+    assert least(own) >= max(map(least, [greedy, *rivals])) - 1e-12
+    assert {0, 1} <= set(own)
+    assert sorted(series.chosen) == sorted(own.index(n) + 1 for n in (0, 1))
+    assert [series.sources[n - 1] for n in series.chosen] == [own[n - 1] + 1 for n in series.chosen]
+
+
+def test_the_choice_is_the_same_again() -> None:
+    pool = members(random_squares(20))
+    first, second = (choose(pool, 1, FAMILY, "density", 5, 1) for _ in range(2))
+    assert first.squares == second.squares
+
+
+def test_all_of_a_pool_may_hang() -> None:
+    pool = random_squares(3)
+    series = choose(members(pool, 3), 3, FAMILY, "density", 3, 1)
+    assert sorted(series.sources) == [1, 2, 3]
+
+
+def test_rungs_are_filled_like_a_row_of_glasses() -> None:
+    rungs = np.array([0] * 5 + [1] * 1 + [2] * 5)
+    bounds = even(rungs, [0], 9)
+    assert (bounds.least.tolist(), bounds.most.tolist()) == ([3, 1, 3], [4, 1, 4])
+    held = even(rungs, [0, 1, 2, 3], 6)  # four given on one rung
+    assert (held.least.tolist(), held.most.tolist()) == ([4, 0, 0], [4, 1, 1])
+    loose = even(rungs, [0], 9, slack=1)
+    assert (loose.least.tolist(), loose.most.tolist()) == ([2, 1, 2], [5, 1, 5])
+    assert every(rungs, 9).least.tolist() == [1, 1, 1]
+    assert every(rungs, 2).least.tolist() == [0, 0, 0]
+
+
+@pytest.mark.parametrize("order", ORDERS)
+def test_every_way_of_spreading_can_be_kept(order: str) -> None:
+    pool = random_squares(24, (7, 8, 9))
+    for ladder in ladders(order, pool, [0], 9):
+        bounds = ladder.bounds
+        assert len(bounds.of) == len(pool)
+        assert bounds.least.sum() <= 9 <= bounds.most.sum()
+        there = np.bincount(bounds.of, minlength=len(bounds.least))
+        assert (bounds.least <= bounds.most).all()
+        assert (bounds.least <= there).all()
+
+
+def test_symmetries_loosen_from_most_to_least() -> None:
+    sizes = [len(SYMMETRIES[name]) for name in LOOSENING]
+    assert sizes == sorted(sizes, reverse=True)
+    assert (LOOSENING[0], LOOSENING[-1]) == ("full", "none")
+
+
+@pytest.mark.parametrize(
+    ("square", "name"),
+    [
+        (hand_made(9), "plain ground"),
+        (hand_made(9, roses=[(0, 2), (2, 0)]), "rose"),
+        (hand_made(9, spiders=[(0, 2), (2, 0)]), "spider"),
+        (hand_made(9, double=[(1, 0), (0, 1), (2, 1), (1, 2)]), "double-ground"),
+        (hand_made(9, roses=[(0, 2)], spiders=[(4, 0)]), "mixed"),
+        (hand_made(20, roses=[(0, 2)]), "plain ground"),
+    ],
+)
+def test_a_filling_is_named_if_it_has_most_of_the_filled_ground(square: Square, name: str) -> None:
+    assert filling(square) == figure("filling", square) == _seen(square) == name
+
+
+def test_density_is_the_share_of_pinholes_in_blocks() -> None:
+    square = hand_made(9, [("cloth", diamond(0, 0, 4))])
+    assert solid(square) == 16 / (2 * 9 * 10)
+    assert place("density", square)[0] == solid(square)

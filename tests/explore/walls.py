@@ -1,0 +1,133 @@
+"""Small squares for series to be tried on, and what their files say, read without any code of the project."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Sequence
+
+from constraints.square import Block, FieldFilling, Print, Square
+from constraints.square_file import to_text
+
+Point = tuple[int, int]
+Shape = Callable[[int, int], bool]
+SIDES = {0: 2, 8: 2, 12: 3, 16: 4}
+
+
+def hand_made(
+    half_size: int,
+    blocks: Sequence[tuple[str, Shape]] = (),
+    *,
+    number: int = 1,
+    symmetry: str = "full",
+    roses: Sequence[Point] = (),
+    spiders: Sequence[Point] = (),
+    double: Sequence[Point] = (),
+    printed: Print | None = None,
+) -> Square:
+    """A square whose blocks are the connected parts of the shapes; nobody asks whether it can be worked."""
+    found = [part for stitch, shape in blocks for part in _parts(half_size, stitch, shape)]
+    fillings = [FieldFilling("rose ground", tuple(roses))] if roses else []
+    fillings += [FieldFilling("spider", tuple(spiders), 8)] if spiders else []
+    fillings += [FieldFilling("double torchon ground", tuple(double))] if double else []
+    return Square(
+        number=number, half_size=half_size, pitch_mm=5.0, worked="round", symmetry=symmetry, passives=1,
+        pairs=half_size + 2, splits=0, blocks=tuple(found), fillings=tuple(fillings), stamp=printed, seed=1,
+    )  # fmt: skip
+
+
+def grid(half_size: int) -> list[Point]:
+    """The pinholes of a square: |x| and |y| up to its half-size, x + y odd."""
+    span = range(-half_size, half_size + 1)
+    return [(x, y) for y in span for x in span if (x + y) % 2]
+
+
+def _parts(half_size: int, stitch: str, shape: Shape) -> list[Block]:
+    left, parts = {point for point in grid(half_size) if shape(*point)}, []
+    while left:
+        part, waiting = set[Point](), [min(left)]
+        while waiting:
+            x, y = waiting.pop()
+            if (x, y) in left:
+                left.remove((x, y))
+                part.add((x, y))
+                waiting += [(x + 1, y + 1), (x + 1, y - 1), (x - 1, y + 1), (x - 1, y - 1)]
+        parts.append(Block(stitch, tuple(sorted(part, key=lambda p: (p[1], p[0])))))
+    return parts
+
+
+def ring(outer: int, inner: int) -> Shape:
+    return lambda x, y: inner <= max(abs(x), abs(y)) <= outer
+
+
+def diamond(cx: int, cy: int, side: int) -> Shape:
+    return lambda x, y: abs(x - cx) + abs(y - cy) < side
+
+
+def four(cx: int, cy: int, side: int) -> Shape:
+    """A diamond and its images under quarter turns."""
+    places = [(cx, cy), (-cy, cx), (-cx, -cy), (cy, -cx)]
+    return lambda x, y: any(diamond(a, b, side)(x, y) for a, b in places)
+
+
+def tulip(size: float = 6.0, turn: float = 45.0, reverse: bool = False) -> Print:
+    return Print("tulip", size, turn, (), 0.8, reverse)
+
+
+# --- from the file's text alone -----------------------------------------------------------------------------
+
+
+def worked(square: Square) -> dict[Point, str]:
+    """How each pinhole is worked, a figure with its place: from the JSON text."""
+    data = json.loads(to_text(square))
+    found = dict.fromkeys(grid(data["half_size"]), "plain")
+    for each in data["fillings"]:
+        for cx, cy in each.get("holes", each.get("centres", [])):
+            side = SIDES[each.get("legs", 0)]
+            for dx in range(1 - side, side):
+                for dy in range(1 - side, side):
+                    if abs(dx) + abs(dy) < side and (cx + dx, cy + dy) in found:
+                        found[cx + dx, cy + dy] = f"{each['filling']} {each.get('legs')} {cx} {cy}"
+        found.update(dict.fromkeys(map(tuple, each.get("pinholes", [])), each["filling"]))
+    for block in data["blocks"]:
+        found.update(dict.fromkeys(map(tuple, block["pinholes"]), block["stitch"]))
+    return found
+
+
+def kinds(square: Square) -> dict[Point, str]:
+    """What each pinhole is for telling squares apart: block, rose, spider or neither."""
+    words = {"rose ground": "rose", "spider": "spider", "cloth": "block", "half": "block", "whole": "block"}
+    return {
+        point: next((word for start, word in words.items() if name.startswith(start)), "open")
+        for point, name in worked(square).items()
+    }
+
+
+def contrast(one: Square, other: Square) -> float:
+    """The least share of the smaller square's pinholes that differ, over the eight turns and reflections of it."""
+    small, large = sorted((one, other), key=lambda each: each.half_size)
+    first, second = kinds(small), kinds(large)
+    shares = []
+    for a, b, c, d in ((1, 0, 0, 1), (0, -1, 1, 0), (-1, 0, 0, -1), (0, 1, -1, 0), (-1, 0, 0, 1), (1, 0, 0, -1),
+                       (0, 1, 1, 0), (0, -1, -1, 0)):  # fmt: skip
+        unlike = sum(name != second[a * x + b * y, c * x + d * y] for (x, y), name in first.items())
+        shares.append(unlike / len(first))
+    return min(shares)
+
+
+def shares(square: Square, family: dict[str, object], model: Square) -> bool:
+    """Whether a square has what a series says its family shares, held against the chosen square."""
+    here, there = worked(square), worked(model)
+    share, half = family["share"], model.half_size
+    if share == "stamp":
+        data = json.loads(to_text(square))["stamp"]
+        return all(data[key] == family[key] for key in ("name", "size", "turn_degrees", "reverse"))
+    if share == "border":
+        kept = [p for p in there if half - max(map(abs, p)) <= family["depth"]]  # type: ignore[operator]
+        return square.half_size == half and len(kept) == family["pinholes"] and all(here[p] == there[p] for p in kept)
+    if share == "centre":
+        kept = [p for p in there if max(map(abs, p)) <= family["reach"]]  # type: ignore[operator]
+        return len(kept) == family["pinholes"] and all(here[p] == there[p] for p in kept)
+    trail = {(x, y) for x, y in family["pinholes"]}  # type: ignore[attr-defined]
+    in_blocks = {"cloth", "half", "whole"}
+    beside = {(x + dx, y + dy) for x, y in trail for dx in (1, -1) for dy in (1, -1)} - trail
+    return all(here[p] == family["stitch"] for p in trail) and not any(here[p] in in_blocks for p in beside)
