@@ -1,0 +1,77 @@
+"""Cousins of a chosen square: what is kept stays pinhole for pinhole, of the whole a given share differs.
+
+How much two squares differ is told in `explore.varying.worked`; cousins are compared with the chosen square place
+for place, without turning. Jobs are numbered and each is a pure function of its number and what is asked; they
+are accepted in their order, so that the squares are the same on any number of cores.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from constraints.brief import Brief
+from constraints.lattice import BoolArray
+from constraints.square import Square
+from constraints.stamp import Stamp
+from explore.crew import Crew
+from explore.search import Impossible, Step
+from explore.varying.kept import Kept
+from explore.varying.studio import Studio
+from explore.varying.worked import Gathering
+
+# Jobs tried for each square asked for, and at the least, before the search gives up.
+_JOBS_A_SQUARE, _JOBS_AT_LEAST = 8, 40
+
+
+def cousins(
+    square: Square,
+    brief: Brief,
+    stamp: Stamp | None,
+    kept: BoolArray | Kept,
+    change: tuple[float, float],
+    *,
+    kept_before: Sequence[Square] = (),
+    first_job: int = 0,
+    first_number: int = 1,
+    count: int = 24,
+    cores: int | None = None,
+) -> Iterator[Step]:
+    """Yield one Step a job until `count` cousins are accepted or the effort is spent.
+
+    brief: its symmetry is the square's or a looser one; its limits hold, its size and pitch are those of the square.
+    kept: (n,) pinholes of which everything stays; the print of the stamp stays besides. change: the least and
+    the greatest share of all pinholes that differ from the chosen square. Cousins differ from the chosen square,
+    from those in `kept_before` and from each other by `least_apart`, however turned.
+
+    Raises Refused if the square does not keep the brief, Impossible if what is kept leaves too little to change.
+    """
+    keep = kept if isinstance(kept, Kept) else Kept(kept, kept)
+    studio = Studio(square, brief, stamp, keep, change)
+    if studio.most < change[0]:
+        raise Impossible(
+            f"at most {studio.most:.0%} of the pinholes are not kept, {change[0]:.0%} are to change; "
+            "keep less or change less"
+        )
+    gathering = Gathering(square.half_size, least_apart(brief, change), [square, *kept_before])
+    number, wanted = first_number, count
+    limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
+    with Crew(Studio, (square, brief, stamp, keep, change), cores) as crew:
+        for job, (found, note) in crew.in_order(_work, ((job, None) for job in range(first_job, limit))):
+            if found is not None and not gathering.takes(found):
+                found, note = None, "too like one found before"
+            if found is None:
+                yield Step(job, None, note)
+                continue
+            yield Step(job, found.numbered(number))
+            number, wanted = number + 1, wanted - 1
+            if wanted == 0:
+                return
+
+
+def least_apart(brief: Brief, change: tuple[float, float]) -> float:
+    """The least share in which any two cousins differ: her `apart`, or the least change if that is smaller."""
+    return min(brief.apart, change[0])
+
+
+def _work(studio: Studio, job: int, _: None) -> tuple[Square | None, str]:
+    return studio.run(job)

@@ -1,0 +1,89 @@
+"""From a finished square back to the values of a formula: the inverse of `explore.finish`."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from constraints.formula import TRUE
+from constraints.lattice import BoolArray, IntArray
+from constraints.layout import lay
+from constraints.square import Square
+from constraints.stitches import DOUBLE
+from constraints.variables import Lace
+from explore.compose.fillings import fields
+from explore.refused import Refused
+
+
+def values_of(lace: Lace, square: Square) -> BoolArray:
+    """The values, (size,), of the formula that describe the square; all defined variables are worked out.
+
+    The lace lies on the same piece under the square's symmetry or a looser one. Refused, with the rule, if the
+    square does not keep the brief of the lace.
+    """
+    values = np.zeros(lace.formula.size, dtype=np.bool_)
+    layout = lay(square)
+    if len(layout.piece) != len(lace.piece) or layout.strays:
+        raise Refused(f"square {square.number:02d} does not lie on this piece")
+    for block in square.blocks:
+        if block.stitch not in lace.stitch:
+            raise Refused(f"square {square.number:02d} holds {block.stitch} stitch, which its brief does not allow")
+        places = [lace.piece.index[point] for point in block.pinholes]
+        _set(values, lace.stitch[block.stitch][places])
+    field = fields(lace, layout.inside)
+    in_unit = np.zeros(len(lace.piece), dtype=np.bool_)
+    for placed in layout.units:
+        sites = lace.sites.get(placed.unit.name)
+        wanted = np.zeros(0, dtype=np.int64) if sites is None else _sites_at(sites.centres, placed.centres)
+        if sites is None or len(wanted) < len(placed.centres):
+            raise Refused(f"square {square.number:02d} holds a {placed.unit.name} where its brief allows none")
+        _set(values, sites.chosen[wanted])
+        in_unit[placed.places] = True
+        inside = np.isin(field, np.setdiff1d(field[sites.holes[wanted]], [-1]))
+        label(lace, values, placed.unit.name, inside)
+        if placed.unit.aligned:
+            _align(lace, values, field, sites.holes[wanted, 0])
+    _double(lace, values, field, layout.double, in_unit)
+    values = lace.formula.complete(values)
+    broken = lace.formula.broken(values)
+    if broken:
+        raise Refused(f"square {square.number:02d} does not keep its brief: {', '.join(broken)}")
+    return values
+
+
+def label(lace: Lace, values: BoolArray, kind: str, inside: BoolArray) -> None:
+    """Write the kind of a field on its holes, (m,), in place; "" for plain ground."""
+    for bit, literals in enumerate(lace.labels.bits[:, inside]):
+        real = literals[literals > TRUE]
+        values[real] = bool(kind) and bool(lace.labels.codes[kind] >> bit & 1)
+
+
+def _set(values: BoolArray, literals: IntArray) -> None:
+    values[literals[literals > TRUE]] = True
+
+
+def _sites_at(centres: IntArray, wanted: IntArray) -> IntArray:
+    """The numbers of the sites at these centres; those that are not there are left out."""
+    index = {(x, y): number for number, (x, y) in enumerate(centres.tolist())}
+    return np.array([index[x, y] for x, y in wanted.tolist() if (x, y) in index], dtype=np.int64)
+
+
+def _align(lace: Lace, values: BoolArray, field: IntArray, holes: IntArray) -> None:
+    """Give each field with roses the alignment of the first of them."""
+    for number in np.unique(field[holes]).tolist():
+        x, y = lace.piece.hole_centres[holes[field[holes] == number][0]].tolist()
+        inside = np.flatnonzero(field == number)
+        for literals, even in (
+            (lace.labels.even_u, (x + y) // 2 % 2 == 0),
+            (lace.labels.even_v, (y - x) // 2 % 2 == 0),
+        ):
+            values[literals[inside]] = even
+
+
+def _double(lace: Lace, values: BoolArray, field: IntArray, double: BoolArray, in_unit: BoolArray) -> None:
+    """Fields all whose pinholes are worked in double ground, but for those of units beside them."""
+    if DOUBLE not in lace.labels.codes:
+        return
+    for number in np.unique(field[double[lace.piece.holes].any(axis=1) & (field >= 0)]).tolist():
+        corners = lace.piece.holes[field == number]
+        if (double | in_unit)[corners].all():
+            label(lace, values, DOUBLE, field == number)

@@ -1,0 +1,201 @@
+"""Fillings for a square whose blocks have changed: fields that are still there keep theirs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints.formula import truth
+from constraints.lattice import BoolArray, IntArray
+from constraints.stitches import DOUBLE
+from constraints.variables import Lace, Sites
+from explore.compose.fillings import Filler, Taste, fields
+from explore.compose.parts import Random
+from explore.varying.patterns import ALL, Pattern
+
+# A field must be so large, in holes, to be called one of the large fields, at the least and as a share of all.
+_LARGE, _LARGE_SHARE = 24, 0.08
+
+
+@dataclass(frozen=True, eq=False)
+class Filled:
+    """The fillings of the chosen square. field: (m,) its fields. kinds: what each is filled with, by number."""
+
+    values: BoolArray
+    field: IntArray
+    kinds: dict[int, str]
+
+
+def filled(lace: Lace, values: BoolArray) -> Filled:
+    """What the fields of a square are filled with: the name of a unit, double ground, or "" for plain ground."""
+    field = fields(lace, truth(values, lace.block))
+    holes = np.arange(len(field))
+    kinds = dict.fromkeys(np.unique(field[field >= 0]).tolist(), "")
+    for kind in lace.labels.codes:
+        here = truth(values, lace.labels.literals(kind, holes)).all(axis=1) & (field >= 0)
+        if kind in lace.sites:
+            sites = lace.sites[kind]
+            held = np.unique(field[sites.holes[values[sites.chosen]]]) if len(sites.chosen) else np.zeros(0, int)
+            kinds.update(dict.fromkeys(held.tolist(), kind))
+        else:
+            kinds.update(dict.fromkeys(np.unique(field[here]).tolist(), kind))
+    return Filled(values, field, kinds)
+
+
+class Refiller(Filler):
+    """Fills the fields of changed blocks, beginning from the fillings of the chosen square."""
+
+    def __init__(
+        self, lace: Lace, block: BoolArray, clear: BoolArray, values: BoolArray, old: Filled, kept: BoolArray
+    ) -> None:
+        """clear: as for a Filler. kept: (n,) pinholes whose filling stays; they must lie in open holes as before."""
+        super().__init__(lace, block, clear | kept, values)
+        self._old, self._kept = old, kept
+        self._pattern = ALL
+
+    def orbits(self) -> Iterator[tuple[BoolArray, bool]]:
+        """(m,) the holes of each field in turn, one of all images, the largest first, and whether it is new."""
+        numbers, sizes = np.unique(self.field[self.field >= 0], return_counts=True)
+        done: set[int] = set()
+        for number in numbers[np.argsort(-sizes, kind="stable")].tolist():
+            if number not in done:
+                inside = self.field == number
+                done.update(np.unique(self.field[self.lace.piece.hole_images[:, inside]]).tolist())
+                yield inside, not self._is_old(inside)
+
+    def keep(self, inside: BoolArray) -> None:
+        """Fill a field that has not changed as it was."""
+        for kind in {self._old.kinds[number] for number in np.unique(self._old.field[inside]).tolist()}:
+            if kind:
+                self._as_before(kind, inside, inside)
+
+    def go_on(self, inside: BoolArray, pattern: Pattern = ALL) -> bool:
+        """Give a field the filling that most of it had before, in a pattern; more of it where there is room now."""
+        self._pattern = pattern if self.is_large(inside) else ALL
+        before = self._old.field[inside]
+        numbers, counts = np.unique(before[before >= 0], return_counts=True)
+        ranked = [int(number) for number in numbers[np.argsort(-counts, kind="stable")]]
+        if not ranked:
+            return False
+        own = self.bound(inside)
+        kind = self._old.kinds[ranked[0]] if own is None else own
+        if kind == "":
+            return True
+        if kind == DOUBLE:
+            self._label(DOUBLE, inside)
+            return True
+        sites = self.lace.sites[kind]
+        was = np.isin(self._old.field, [number for number in ranked if self._old.kinds[number] == kind])
+        return self._spread(sites, inside, was)
+
+    def afresh(self, inside: BoolArray, taste: Taste, rng: Random, pattern: Pattern = ALL) -> None:
+        """Give a field the first filling of the taste that finds room, or go on with the one it must keep."""
+        if self.bound(inside) is not None:
+            self.go_on(inside, pattern)
+            return
+        self._pattern = pattern if self.is_large(inside) else ALL
+        for kind in taste.large if self.is_large(inside) else taste.small:
+            if kind == "" or (not self._touches_kept(inside, kind) and self._try(kind, inside, taste, rng)):
+                return
+
+    def is_large(self, inside: BoolArray) -> bool:
+        """Whether a field is one of the large ones, as explore's own filler sees it."""
+        return int(inside.sum()) >= max(_LARGE, int(_LARGE_SHARE * len(self.field)))
+
+    def bound(self, inside: BoolArray) -> str | None:
+        """The filling that a field must keep for the sake of its kept pinholes; None if it is free."""
+        for kind, sites in self.lace.sites.items():
+            here = self._old.values[sites.chosen] if len(sites.chosen) else np.zeros(0, dtype=np.bool_)
+            stays = here & self._kept[sites.pinholes].any(axis=1) & inside[sites.holes[:, 0]]
+            if stays.any():
+                return kind
+        corners = self._corners(inside) & self._kept
+        if not corners.any():
+            return None
+        before = self._old.field[inside & self._kept[self.lace.piece.holes].any(axis=1)]
+        kinds = {self._old.kinds[number] for number in np.unique(before[before >= 0]).tolist()}
+        return DOUBLE if DOUBLE in kinds else None
+
+    def _closed(self, sites: Sites, inside: BoolArray, wanted: BoolArray) -> BoolArray:
+        return super()._closed(sites, inside, wanted & self._pattern.holds(sites.centres))
+
+    def _touches_kept(self, inside: BoolArray, kind: str) -> bool:
+        """Double ground takes every pinhole, so none of them may be kept plain."""
+        return kind == DOUBLE and bool((self._corners(inside) & self._kept).any())
+
+    def _corners(self, inside: BoolArray) -> BoolArray:
+        corners = np.zeros(len(self._used), dtype=np.bool_)
+        corners[self.lace.piece.holes[inside].reshape(-1)] = True
+        return corners
+
+    def _is_old(self, inside: BoolArray) -> bool:
+        numbers = np.unique(self._old.field[inside])
+        return len(numbers) == 1 and numbers[0] >= 0 and int((self._old.field == numbers[0]).sum()) == int(inside.sum())
+
+    def _as_before(self, kind: str, inside: BoolArray, was: BoolArray) -> None:
+        """The units of a kind that lay in the old field and lie whole in the new one; for both of their images."""
+        if kind == DOUBLE:
+            self._label(DOUBLE, inside)
+            return
+        sites = self.lace.sites[kind]
+        chosen = self._units_before(sites, was) & inside[sites.holes].all(axis=1)
+        self._label(kind, inside)
+        holes = np.flatnonzero(inside)
+        if sites.unit.aligned:
+            for literals in (self.lace.labels.even_u, self.lace.labels.even_v):
+                self.values[literals[holes]] = self._old.values[literals[np.flatnonzero(was)[0]]]
+        if chosen.any():
+            self._take(sites, chosen)
+
+    def _units_before(self, sites: Sites, was: BoolArray) -> BoolArray:
+        return self._old.values[sites.chosen] & was[sites.holes].all(axis=1)
+
+    def _spread(self, sites: Sites, inside: BoolArray, was: BoolArray) -> bool:
+        """Units on the grid on which they stood before, over the whole field."""
+        before = self._units_before(sites, was) & inside[sites.holes].all(axis=1)
+        kept = before & self._kept[sites.pinholes].any(axis=1)
+        u, v = _diagonals(sites)
+        on_grid = _grid(sites, u, v, kept if kept.any() else before)
+        if on_grid is None:
+            return False
+        self._label(sites.unit.name, inside)
+        if sites.unit.aligned:
+            one = int(np.flatnonzero(kept if kept.any() else before)[0])
+            holes = np.flatnonzero(inside)
+            self.values[self.lace.labels.even_u[holes]] = u[one] % 2 == 0
+            self.values[self.lace.labels.even_v[holes]] = v[one] % 2 == 0
+        if kept.any():
+            self._take(sites, kept)
+        more = self._closed(sites, inside, self._possible(sites, inside) & on_grid)
+        if more.any():
+            self._take(sites, more)
+        return bool(more.any() or kept.any())
+
+
+def _grid(sites: Sites, u: IntArray, v: IntArray, units: BoolArray) -> BoolArray | None:
+    """The sites that stand in line with units: on every second hole for roses, else on the widest grid they share."""
+    if not units.any():
+        return None
+    size = sites.unit.size
+    for period in (2,) if sites.unit.aligned else (size + 3, size + 2, size + 1):
+        if len(np.unique(u[units] % period)) == 1 and len(np.unique(v[units] % period)) == 1:
+            break
+    one = int(np.flatnonzero(units)[0])
+    line: BoolArray = (u % period == u[one] % period) & (v % period == v[one] % period)
+    return line
+
+
+def _diagonals(sites: Sites) -> tuple[IntArray, IntArray]:
+    x, y = sites.centres.T
+    return (x + y) // 2, (y - x) // 2
+
+
+def fresh_values(lace: Lace, stitch: IntArray, names: tuple[str, ...]) -> BoolArray:
+    """Values with the blocks alone. stitch: (n,) number of the stitch among `names` at each place, -1 where open."""
+    values = np.zeros(lace.formula.size, dtype=np.bool_)
+    for number, name in enumerate(names):
+        literals = lace.stitch[name][stitch == number]
+        values[literals[literals > 0]] = True
+    return values
