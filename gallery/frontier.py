@@ -169,7 +169,7 @@ class _Sheet:
             self.line([(self.left, y(value)), (self.right, y(value))], 0.15, _RULE, zorder=0.4)
             self.text(self.left - 2.0, y(value) + 0.8, f"{value:g}", _SMALL, "right")
         if marked:
-            self._mark(self.chart.mark, top, base)
+            self._mark(self.chart.mark, top, base, self.left - _LEFT + _BOLD.width(panel.title) + 3.0)
         for stair in panel.stairs:
             self._band(stair, y)
             for points in treads([self.x(n) for n in self.chart.pairs], self.step, stair.values, y):
@@ -178,14 +178,17 @@ class _Sheet:
         for number, stair in enumerate(panel.stairs):
             self._strip(stair, base + 1.2 + number * _STRIP, several=len(panel.stairs) > 1)
 
-    def _mark(self, pairs: int | None, top: float, base: float) -> None:
+    def _mark(self, pairs: int | None, top: float, base: float, free: float) -> None:
+        """The mark and its words above the panel, right of `free`."""
         style = Type(7.5, colour="#7d5420")
         x = self.right if pairs is None else self.x(max(pairs, self.chart.pairs[0]))
         if pairs is not None:
             self.box(self.x(max(self.chart.closed, default=self.chart.pairs[0] - 1) + 1), top, x, base, "#f4f1ec")
             self.line([(x, top), (x, base)], 0.35, "#9a6b2f", linestyle=(0, (4, 3)), zorder=2)
-        fits = x + style.width(self.chart.mark_words) <= self.right
-        self.text(x, top - 1.2, self.chart.mark_words, style, "left" if fits else "right")
+        if max(x, free) + style.width(self.chart.mark_words) <= self.right:
+            self.text(max(x, free), top - 1.2, self.chart.mark_words, style)
+        else:
+            self.text(x, top - 1.2, self.chart.mark_words, style, "right")
 
     def _band(self, stair: Stair, y: Scale) -> None:
         for pairs, low, high in zip(self.chart.pairs, stair.values, stair.band, strict=False):
@@ -242,9 +245,12 @@ class _Sheet:
         """The pairs below all, and under each of them what is told of it."""
         self.line([(self.left, top), (self.right, top)], 0.3, _INK)
         below = [top + 4.2 + _LINE * number for number in range(1 + len(self.chart.under))]
-        self.text(self.left - 2.0, below[0], "pairs", _PLAIN, "right")
+        # The first of them may reach out to the left, and what they are stands clear of it.
+        widths = [_BOLD.width(words) for pairs, told in self.chart.named[:1] for words in (str(pairs), *told)]
+        edge = self.left - 2.0 - max(0.0, (max(widths, default=0.0) - self.step) / 2)
+        self.text(edge, below[0], "pairs", _PLAIN, "right")
         for y, words in zip(below[1:], self.chart.under, strict=True):
-            self.text(self.left - 2.0, y, words, _SMALL, "right")
+            self.text(edge, y, words, _SMALL, "right")
         for pairs, told in self.chart.named:
             x = self.x(pairs + 0.5)
             self.line([(x, top), (x, top + 1.0)], 0.3, _INK)

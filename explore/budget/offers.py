@@ -37,8 +37,10 @@ class Offer:
     def brief(self, brief: Brief) -> Brief:
         """The brief for squares of this size alone, in the middle of its pitches."""
         pitch = round(sum(self.pitch_mm) / 2, 5)
+        if brief.width_mm is not None:  # this pitch gives this half-size
+            return replace(brief, pairs=self.pairs, pitch_mm=(pitch, pitch))
         only = (self.half_size, self.half_size)
-        return replace(brief, pairs=self.pairs, half_size=only, width_mm=None, pitch_mm=(pitch, pitch))
+        return replace(brief, pairs=self.pairs, half_size=only, pitch_mm=(pitch, pitch))
 
 
 def offers(brief: Brief, pairs: int) -> tuple[Offer, ...]:

@@ -113,7 +113,8 @@ class _Work:
     def carry_out(self, cores: int | None) -> None:
         if self.stamp is not None:
             self.tell("the stamp alone", 0, 1)
-            self.fallen = list(falls(self.stamp, self.brief, cores))
+            # At all sizes, whichever she wants: a small print is held against the most that any shows.
+            self.fallen = list(falls(self.stamp, replace(self.brief, stamp_size=None), cores))
         most_detail = max((fall.detail for fall in self.fallen), default=0.0)
         sampled = {each for pairs in self.rows for each in [o for o in self.sizes if o.pairs <= pairs][-1:]}
         with Crew(_Desk, (self.brief, self.stamp, most_detail), cores) as crew:

@@ -128,7 +128,7 @@ twice(A,B) :- doubled(X,Y), corner(X,Y,_,A,B), not taken(A,B).
 def every(wish: Wish) -> set[Told]:
     """All squares of a wish, each once."""
     control = clingo.Control(["--models=0", "--project=show", "--warn=none"])
-    control.add("base", [], _facts(wish) + BLOCKS + FILLINGS)
+    control.add("base", [], facts(wish) + BLOCKS + FILLINGS)
     control.ground([("base", [])])
     found: list[Told] = []
     with control.solve(yield_=True) as handle:
@@ -138,7 +138,7 @@ def every(wish: Wish) -> set[Told]:
     return squares
 
 
-def _facts(wish: Wish) -> str:
+def facts(wish: Wish) -> str:
     pinholes = 2 * wish.half_size * (wish.half_size + 1)
     least, most = (share * pinholes for share in wish.solid)
     constants = {

@@ -1,0 +1,265 @@
+"""A survey of budgets from one end to the other: squares, record, table, plot, and every way it may end."""
+
+import json
+import os
+import re
+from collections.abc import Callable
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from constraints.brief import Brief
+from constraints.check import check
+from explore import cli
+from explore.budget.charting import chart
+from explore.budget.frontier import Room
+from explore.budget.listing import HEAD, table
+from explore.budget.offers import rows
+from explore.budget.record import readable_from, to_text
+from explore.budget.survey import Survey, survey
+from explore.budget.words import heading
+from explore.budget.writing import write
+from explore.keeping.study import open_study
+from explore.laying.falls import falls, keeps_character
+from explore.reading import built_in, read
+
+Ask = Callable[..., tuple[int, list[str], list[str]]]
+
+BUDGETS, ROWS = (6, 15), (6, 9, 12, 15)
+BRIEF = Brief(stamp="leaf", pairs=15, symmetry="upright-mirror", stitches=("cloth", "rose", "spider"), effort=0.3)
+
+
+def quiet(words: str, done: int, total: int) -> None:
+    assert 0 <= done <= total
+
+
+@pytest.fixture(scope="module")
+def found() -> Survey:
+    return survey(BRIEF, read(built_in("leaf")), BUDGETS, ROWS, 1, quiet)
+
+
+@pytest.fixture
+def ask(capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Ask:
+    """Run the command in a folder of its own; its exit code, the lines on stdout and those on stderr."""
+    monkeypatch.chdir(tmp_path)
+
+    def asked(*arguments: str) -> tuple[int, list[str], list[str]]:
+        status = cli.run(["budget", *arguments])
+        told = capsys.readouterr()
+        assert "Traceback" not in told.err
+        return status, told.out.splitlines(), told.err.splitlines()
+
+    return asked
+
+
+# --- what it finds -----------------------------------------------------------------------------------------
+
+
+def test_more_pairs_are_never_worse(found: Survey) -> None:
+    assert [budget.pairs for budget in found.budgets] == list(range(6, 16))
+    for smaller, larger in pairwise(found.budgets):
+        for name in ("match", "detail", "readable", "largest"):
+            before, after = getattr(smaller, name), getattr(larger, name)
+            assert before is None or after.value >= before.value
+        for name, room in (smaller.rooms or {}).items():
+            assert (larger.rooms or {})[name].value >= room.value
+    assert found.budgets[-1].match is not None
+
+
+def test_every_square_passes_the_check_within_its_budget(found: Survey) -> None:
+    squares = [square for each in found.figures for square in each.squares]
+    assert len(squares) >= 6
+    for pairs in ROWS:
+        shown = found.shown(pairs)
+        for square in shown.squares if shown else ():
+            assert check(square) == []
+            assert square.pairs <= pairs
+            assert square.stamp is not None
+            assert square.stamp.match >= BRIEF.least_match
+
+
+def test_readable_is_measured_as_the_command_stamp_does(found: Survey) -> None:
+    """A print is readable that keeps match and detail; the most detail is that of the stamp at any size."""
+    most = max(fall.detail for fall in falls(read(built_in("leaf")), BRIEF, 2))
+    for each in found.figures:
+        if each.showing is not None and each.showing.readable > 0:
+            assert keeps_character(each.showing.readable, each.showing.most_detail, most)
+        elif each.showing is not None:
+            assert not keeps_character(each.showing.match, each.showing.detail, most)
+
+
+def test_the_same_on_any_number_of_cores(found: Survey) -> None:
+    other = survey(BRIEF, read(built_in("leaf")), BUDGETS, ROWS, 3, quiet)
+    assert other.figures == found.figures
+    assert to_text(other, {}, {}) == to_text(found, {}, {})
+
+
+def test_figures_of_a_budget_do_not_depend_on_the_range(found: Survey) -> None:
+    fewer = survey(BRIEF, read(built_in("leaf")), (10, 11), (10, 11), 1, quiet)
+    told = {budget.pairs: budget for budget in found.budgets}
+    for budget in fewer.budgets:
+        assert (budget.match, budget.detail, budget.readable, budget.largest) == (
+            told[budget.pairs].match, told[budget.pairs].detail, told[budget.pairs].readable, told[budget.pairs].largest
+        )  # fmt: skip
+
+
+def test_a_stop_leaves_out_the_budgets_that_were_not_worked_out() -> None:
+    def stop(words: str, done: int, total: int) -> None:
+        if (words, done) == ("half-sizes", 9):
+            raise KeyboardInterrupt
+
+    told = survey(BRIEF, read(built_in("leaf")), BUDGETS, ROWS, 1, stop)
+    assert [each.offer.half_size for each in told.figures] == list(range(1, 10))
+    assert (told.budgets[-1].pairs, told.rows) == (11, (6, 9))
+    assert told.left[0].half_size == 10
+    assert set(told.unasked) == {"rose", "spider-8", "spider-12", "spider-16"}
+    assert chart(told).bars == []
+
+
+# --- what it tells -----------------------------------------------------------------------------------------
+
+
+def test_the_record_holds_every_figure_and_no_place_or_time(found: Survey) -> None:
+    text = to_text(found, {13: (1, 2)}, {6: "why not"})
+    data = json.loads(text)
+    assert (data["format"], data["version"], data["stamp"]) == ("stampwork budget", 1, "leaf")
+    assert [each["pairs"] for each in data["budgets"]] == list(range(6, 16))
+    assert [each["half_size"] for each in data["half_sizes"]] == list(range(1, 14))
+    last = data["half_sizes"][-1]
+    assert (last["pairs"], last["width_mm"], last["wraps_per_cm"]) == (15, [65.0, 65.0], [24.0, 24.0])
+    assert last["squares"] == [1, 2]
+    assert data["rows"][0]["reason"] == "why not"
+    assert data["readable_from_pairs"] == readable_from(found)
+    assert not re.search(r"/|\\|second|elapsed|date|time|cores", text)
+    assert str(os.getpid()) not in re.findall(r"\d+", text)
+
+
+def test_the_table_has_a_line_a_row_and_says_why_one_is_empty(found: Survey) -> None:
+    numbers = {each.offer.half_size: tuple(range(1, 1 + len(each.squares))) for each in found.figures}
+    lines = table(found, numbers, {pairs: "" if found.shown(pairs) else f"why {pairs}" for pairs in ROWS})
+    assert re.split(" {2,}", lines[0]) == list(HEAD)
+    assert [line.split()[0] for line in lines[1:]] == ["6", "9", "12", "15"]
+    assert lines[1].endswith("why 6")
+    assert "65 mm" in lines[-1]
+
+
+def test_a_heading_tells_size_pitch_thread_and_fillings(found: Survey) -> None:
+    told = heading(found.budget(15), found.afforded(15), stamped=True)
+    assert told[:3] == ["up to half-size 13", "65 mm, pitch 5 mm", "thread 24 wraps/cm"]
+    assert told[-1] == "rose, spiders 8, 12, 16"
+    assert any(line.startswith("match 0.") for line in told)
+    assert heading(found.budget(6), (), stamped=True) == []
+
+
+def test_the_plot_states_where_the_best_stands_and_the_first_pairs_of_each_filling(found: Survey) -> None:
+    shown = chart(found)
+    stair = next(stair for stair in shown.panels[0].stairs if stair.name == "any print")
+    for budget, value, at in zip(found.budgets, stair.values, stair.at, strict=True):
+        assert (value, at) == ((None, None) if budget.match is None else (budget.match.value, budget.match.half_size))
+    assert [bar.name for bar in shown.bars] == ["rose", *(f"spider of {legs} legs" for legs in (8, 12, 16))]
+    for bar, name in zip(shown.bars, found.fillings, strict=True):
+        with_it = [each.offer.pairs for each in found.figures if each.rooms.get(name) is Room.FOUND]
+        assert bar.whole == min(with_it)
+        assert bar.words == f"from {bar.whole} pairs"
+
+
+# --- the command -------------------------------------------------------------------------------------------
+
+
+def test_the_command_writes_a_study_with_plot_sheet_and_record(ask: Ask) -> None:
+    words = ["--no-stamp", "--pairs", "9-10", "--symmetry", "half-turn", "--effort", "0.3", "--cores", "1"]
+    status, lines, errors = ask(*words)
+    assert (status, errors) == (0, [])
+    assert [line.split()[0] for line in lines[:3]] == ["pairs", "9", "10"]
+    folder = Path("patterns-budget")
+    there = {path.name for path in folder.iterdir()}
+    assert {f"{name}.{ending}" for name in ("budget", "sheet") for ending in ("png", "svg", "pdf")} <= there
+    data: dict[str, Any] = json.loads((folder / "budget.json").read_text())
+    study = open_study(folder)
+    assert study.made_by == {"command": "budget", "budgets": "9-10"}
+    numbers = [number for row in data["rows"] for number in row["squares"]]
+    assert numbers == [square.number for square in study.squares]
+    before = {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()}
+    status, lines, errors = ask(*words)
+    assert (status, lines) == (2, [])
+    assert errors == [
+        "stampwork: patterns-budget holds squares already: --force replaces them, --out names another folder"
+    ]
+    assert ask(*words, "--force")[0] == 0
+    assert {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()} == before
+
+
+def test_squares_with_a_stamp_are_kept_with_its_picture(found: Survey, tmp_path: Path) -> None:
+    picture = built_in("leaf").read_bytes()
+    numbers, reasons = write(found, tmp_path / "leaf", picture, False, ("lace", "screen"), 1)
+    study = open_study(tmp_path / "leaf")
+    assert (study.stamp is not None, study.brief.stamp) == (True, "leaf")
+    assert [square.number for square in study.squares] == [n for each in numbers.values() for n in each]
+    assert (tmp_path / "leaf" / study.picture).read_bytes() == picture
+    assert [pairs for pairs, reason in reasons.items() if reason] == [p for p in ROWS if found.shown(p) is None]
+
+
+def test_an_impossible_row_says_what_would_mend_it(ask: Ask) -> None:
+    status, lines, _ = ask(
+        "--no-stamp", "--pairs", "8-10", "--width", "40mm", "--effort", "0.3", "--cores", "1", "--out", "wide"
+    )
+    assert status == 0
+    assert re.split(" {2,}", lines[1])[-1] == (
+        "8 pairs at a 5 mm pitch give at most 30 mm; for 40 mm take 10 pairs or a 6.7 mm pitch"
+    )
+    data = json.loads(Path("wide/budget.json").read_text())
+    assert data["rows"][0]["reason"].startswith("8 pairs at a 5 mm pitch")
+    assert data["budgets"][0]["half_sizes"] is None
+    assert data["stamp"] is None
+
+
+@pytest.mark.parametrize(
+    ("words", "status", "told"),
+    [
+        (["--pairs", "30-20"], 2, '--pairs is "30-20" (the range is upside down)'),
+        (["--pairs", "many"], 2, 'allowed: a whole number from 2 to 2000, or a range such as 20-28'),
+        (["--pairs", "1"], 2, "allowed: a whole number from 2 to 2000"),
+        (["--every", "0"], 2, '--every is "0"'),
+        (["--half-size", "9", "--width", "40mm"], 2, "--width and --half-size are both given"),
+        (["--pairs", "2"], 3, "2 pairs are too few for any square"),
+        (["--pairs", "12-28", "--width", "140mm"], 3, "28 pairs at a 5 mm pitch give at most 130 mm"),
+        (["tulp"], 2, "did you mean tulip?"),
+        (["--look", "photo"], 2, "allowed: drawing, lace"),
+        (["--out", "notes.txt"], 2, "notes.txt is not a folder"),
+        (["--no-stamp", "--pairs", "9", "--stitches", "cloth,spider:60"], 4, "no least number of spider"),
+    ],
+    ids=lambda value: " ".join(value) if isinstance(value, list) else "",
+)
+def test_what_cannot_be_is_one_line_and_leaves_nothing(words: list[str], status: int, told: str, ask: Ask) -> None:
+    Path("notes.txt").write_text("keep")
+    ended, lines, errors = ask(*words)
+    assert (ended, lines, len(errors)) == (status, [], 1)
+    assert told in errors[0]
+    assert [path.name for path in Path().iterdir()] == ["notes.txt"]
+
+
+def test_pairs_of_a_brief_end_the_range(ask: Ask, monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[tuple[int, int]] = []
+
+    def noted(brief: Brief, stamp: object, budgets: tuple[int, int], *rest: object) -> Survey:
+        asked.append(budgets)
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr("explore.budget.survey.survey", noted)
+    Path("few.toml").write_text("pairs = 12\n")
+    for words in ([], ["--brief", "few.toml"], ["--brief", "few.toml", "--pairs", "20-24"], ["--pairs", "24"]):
+        with pytest.raises((KeyboardInterrupt, SystemExit)):
+            raise_on_stop(ask, words)
+    assert asked == [(16, 30), (12, 12), (20, 24), (24, 24)]
+
+
+def raise_on_stop(ask: Ask, words: list[str]) -> None:
+    """Run the command; one that Ctrl-C ended is stopped here too."""
+    if ask(*words)[0] == 130:
+        raise KeyboardInterrupt
+
+
+def test_rows_follow_the_range() -> None:
+    assert rows((6, 15), 3) == ROWS

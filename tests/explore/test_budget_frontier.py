@@ -1,0 +1,75 @@
+"""What a budget reaches: never worse for more pairs, whatever the figures of the half-sizes."""
+
+from itertools import pairwise
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from explore.budget.frontier import Best, Budget, Figures, Largest, Room, Showing, frontier
+from explore.budget.offers import Offer
+
+SHARES = st.integers(0, 100).map(lambda hundredths: hundredths / 100)
+SHOWINGS = st.builds(
+    Showing, match=SHARES, detail=SHARES, size=st.just(6.0), turn=st.just(0.0), most_detail=SHARES, readable=SHARES
+)
+
+
+@st.composite
+def figures(draw: st.DrawFn) -> list[Figures]:
+    """Half-sizes in order, some left out, each with figures of its own."""
+    made = []
+    for half_size in sorted(draw(st.sets(st.integers(1, 30), max_size=12))):
+        found = draw(st.integers(0, 50))
+        rooms = draw(st.dictionaries(st.sampled_from(["rose", "spider-8", "double-ground"]), st.sampled_from(Room)))
+        largest = Largest(found, found + draw(st.integers(0, 9)))
+        offer = Offer(half_size, half_size + 2, (5.0, 5.0))
+        made.append(Figures(offer, draw(st.none() | SHOWINGS), largest, rooms))
+    return made
+
+
+def reached(budget: Budget) -> list[float]:
+    """All figures of a budget, a missing one below every other."""
+    bests = [budget.match, budget.detail, budget.readable, budget.largest]
+    bests += [(budget.rooms or {}).get(name) for name in ("rose", "spider-8", "double-ground")]
+    return [-1.0 if best is None else float(best.value) for best in bests] + [float(budget.at_most)]
+
+
+@given(figures())
+def test_a_larger_budget_never_shows_worse(sizes: list[Figures]) -> None:
+    budgets = frontier(sizes, range(2, 34))
+    for smaller, larger in pairwise(budgets):
+        assert all(a <= b for a, b in zip(reached(smaller), reached(larger), strict=True))
+
+
+@given(figures())
+def test_every_figure_stands_at_an_afforded_half_size_that_has_it(sizes: list[Figures]) -> None:
+    """And the one named is the smallest of those that reach it."""
+    by_size = {each.offer.half_size: each for each in sizes}
+    for budget in frontier(sizes, range(2, 34)):
+        afforded = [each for each in sizes if each.offer.pairs <= budget.pairs]
+        best = budget.match
+        every = [each.showing.match for each in afforded if each.showing is not None]
+        assert (None if best is None else best.value) == max(every, default=None)
+        if best is not None:
+            at = by_size[best.half_size]
+            assert at in afforded
+            assert at.showing is not None
+            assert at.showing.match == best.value
+            smaller = [each.showing for each in afforded if each.offer.half_size < best.half_size]
+            assert all(each is None or each.match < best.value for each in smaller)
+
+
+def test_room_is_impossible_only_where_it_is_so_at_every_half_size() -> None:
+    def at(half_size: int, room: Room) -> Figures:
+        return Figures(Offer(half_size, half_size + 2, (5.0, 5.0)), None, Largest(0, 0), {"rose": room})
+
+    sizes = [at(3, Room.IMPOSSIBLE), at(4, Room.NOT_FOUND), at(5, Room.ALONE), at(6, Room.FOUND), at(7, Room.ALONE)]
+    told = [budget.rooms for budget in frontier(sizes, range(4, 10))]
+    assert told == [
+        {},
+        {"rose": Best(Room.IMPOSSIBLE, 3)},
+        {"rose": Best(Room.NOT_FOUND, 4)},
+        {"rose": Best(Room.ALONE, 5)},
+        {"rose": Best(Room.FOUND, 6)},
+        {"rose": Best(Room.FOUND, 6)},
+    ]

@@ -1,0 +1,68 @@
+"""The sizes that budgets afford, and the rows a table has."""
+
+from itertools import pairwise
+
+import pytest
+
+from constraints.brief import Brief, pairs_needed, sizes
+from explore.budget.offers import Offer, offers, rows, tried
+
+
+@pytest.mark.parametrize("worked", ["round", "across"])
+@pytest.mark.parametrize("pairs", [7, 24, 37])
+def test_every_size_within_the_pairs_and_no_other(worked: str, pairs: int) -> None:
+    """Square worked round: N + 1 + p pairs; across: 2N + 2(1 + p) (lines and edges, counted on the grid)."""
+    brief = Brief(worked=worked, pitch_mm=(3.0, 6.0))
+    found = offers(brief, pairs)
+    assert [each.half_size for each in found] == [n for n in range(1, 60) if pairs_needed(n, worked, 1) <= pairs]
+    assert all(each.width_mm == (3 * each.half_size, 6 * each.half_size) for each in found)
+
+
+def test_with_a_width_each_half_size_has_its_pitch() -> None:
+    found = offers(Brief(width_mm=140.0, pitch_mm=(3.0, 6.0)), 40)
+    assert [each.half_size for each in found] == list(range(24, 39))  # 140 / 6 = 23.3, 140 / 3 = 46.7, 40 - 2 = 38
+    for each in found:
+        assert each.width_mm[0] == pytest.approx(140, abs=0.01)
+        assert 3 <= each.pitch_mm[0] <= 6
+
+
+def test_too_few_pairs_afford_nothing() -> None:
+    assert offers(Brief(), 2) == ()
+    assert offers(Brief(half_size=(20, 24)), 21) == ()
+    assert offers(Brief(width_mm=140.0), 29) == ()
+
+
+def test_the_brief_of_an_offer_allows_that_size_alone() -> None:
+    for brief in (Brief(), Brief(width_mm=140.0, pitch_mm=(4.0, 6.0)), Brief(half_size=(5, 9), worked="across")):
+        for offer in offers(brief, 40):
+            (only,) = sizes(offer.brief(brief))
+            assert (only.half_size, only.pairs) == (offer.half_size, offer.pairs)
+            assert offer.pitch_mm[0] <= only.pitch_mm <= offer.pitch_mm[1]
+
+
+def test_what_is_worked_out_of_a_budget_does_not_depend_on_the_others() -> None:
+    every = offers(Brief(), 400)
+    for most in (20, 50, 90, 200):
+        within = [each for each in every if each.pairs <= most]
+        assert tried(within) == tuple(each for each in tried(every) if each.pairs <= most)
+    assert tried(every[:48]) == every[:48]
+    assert len(tried(every)) < 100
+
+
+def test_the_smallest_size_is_always_worked_out() -> None:
+    lone = (Offer(51, 53, (5.0, 5.0)),)
+    assert tried(lone) == lone
+
+
+@pytest.mark.parametrize("budgets", [(16, 16), (16, 48), (16, 30), (2, 2000), (30, 41)])
+def test_rows_are_few_and_hold_both_ends(budgets: tuple[int, int]) -> None:
+    found = rows(budgets, None)
+    assert (found[0], found[-1]) == budgets
+    assert 1 <= len(found) <= 11
+    assert all(a < b for a, b in pairwise(found))
+
+
+def test_rows_stand_as_far_apart_as_she_says() -> None:
+    assert rows((16, 48), 4) == (16, 20, 24, 28, 32, 36, 40, 44, 48)
+    assert rows((16, 23), 5) == (16, 21, 23)
+    assert rows((16, 18), 1) == (16, 17, 18)

@@ -1,0 +1,90 @@
+"""Largest blocks and room for fillings, against an answer set program that knows nothing of the project's code.
+
+The program is that of tests/constraints/answer_sets.py, written from the model of the trade and solved by clingo,
+with a question put to it: is there a square with such a figure; how large is the largest block of any square.
+"""
+
+from typing import Any
+
+import clingo
+import pytest
+
+from constraints.brief import Brief, Size, pairs_needed
+from constraints.symmetry import SYMMETRIES
+from explore.bench import Bench
+from explore.budget.blocks import largest
+from explore.budget.frontier import Room
+from explore.budget.room import figures_of, room
+from tests.constraints.answer_sets import BLOCKS, FILLINGS, Wish, facts
+
+STITCHES = ("cloth", "rose", "spider", "double-ground")
+# One block: all that is reached from one of its places; as large as can be.
+LARGEST = """
+1 { root(X,Y) : block(X,Y) } 1.
+reached(X,Y) :- root(X,Y).
+reached(X+D,Y+E) :- reached(X,Y), block(X+D,Y+E), D = (-1;1), E = (-1;1).
+#maximize { 1,X,Y : reached(X,Y) }.
+#show reached/2.
+"""
+CASES = [
+    (4, "full", "round"), (5, "full", "round"), (6, "full", "round"), (7, "full", "round"), (6, "full", "across"),
+    (6, "quarter-turn", "across"), (6, "diagonal-mirrors", "across"), (6, "quarter-turn", "round"),
+    (5, "half-turn", "round"), (5, "upright-mirrors", "across"), (5, "upright-mirror", "across"),
+    (4, "diagonal-mirror", "round"), (4, "none", "round"), (5, "none", "across"),
+]  # fmt: skip
+
+
+def bench(half_size: int, symmetry: str, worked: str, **limits: Any) -> Bench:
+    brief = Brief(symmetry=symmetry, worked=worked, stitches=STITCHES, **limits)
+    return Bench(brief, None, Size(half_size, 5.0, pairs_needed(half_size, worked, 1)))
+
+
+def solved(half_size: int, symmetry: str, worked: str, question: str, stitches: tuple[str, ...]) -> list[int]:
+    """How many symbols each answer shows, the best answer last; none if there is no square."""
+    control = clingo.Control(["--warn=none"])
+    wish = Wish(half_size, symmetry, worked, stitches=stitches, solid=(0.2, 0.5))
+    fillings = FILLINGS if len(stitches) > 1 else ""
+    control.add("base", [], facts(wish) + BLOCKS.replace("#show in/3.", "") + fillings + question)
+    control.ground([("base", [])])
+    with control.solve(yield_=True) as handle:
+        return [len(model.symbols(shown=True)) for model in handle]
+
+
+@pytest.mark.parametrize(("half_size", "symmetry", "worked"), CASES)
+def test_the_largest_block_lies_between_what_was_found_and_what_is_proven(
+    half_size: int, symmetry: str, worked: str
+) -> None:
+    told = largest(bench(half_size, symmetry, worked))
+    exact = max(solved(half_size, symmetry, worked, LARGEST, ("cloth",)), default=0)
+    assert told.found <= exact <= told.at_most
+
+
+def test_most_largest_blocks_of_usual_squares_are_proven() -> None:
+    for half_size in range(10, 31, 4):
+        told = largest(bench(half_size, "full", "round"))
+        # Half of the pinholes, 2N(N + 1), may lie in blocks.
+        assert told.found == told.at_most <= half_size * (half_size + 1)
+    told = largest(bench(20, "full", "across"))
+    assert (told.found, told.at_most) == (16 * 16, 16 * 16)  # the widest diamond that the brief allows
+
+
+def test_a_block_keeps_the_greatest_width_and_the_share_of_solid() -> None:
+    assert largest(bench(12, "full", "across", widest=4)).found == 16
+    told = largest(bench(12, "full", "round", solid=(0.2, 0.3)))
+    assert 0 < told.found <= told.at_most <= 0.3 * 2 * 12 * 13
+
+
+@pytest.mark.parametrize(("half_size", "symmetry", "worked"), CASES)
+def test_room_for_each_figure_is_what_an_answer_set_program_says(half_size: int, symmetry: str, worked: str) -> None:
+    desk = bench(half_size, symmetry, worked)
+    for figure in figures_of(STITCHES):
+        kind = "spider" if figure.startswith("spider") else figure
+        some = "twice(_,_)" if kind == "double-ground" else f"unit({figure.replace('-', '_')},_,_)"
+        exists = bool(solved(half_size, symmetry, worked, f":- not {some}.", ("cloth", kind)))
+        assert room(desk, figure, ()) is (Room.FOUND if exists else Room.IMPOSSIBLE), figure
+
+
+def test_figures_are_those_of_the_allowed_fillings() -> None:
+    assert figures_of(("cloth", "half")) == ()
+    assert figures_of(STITCHES) == ("rose", "spider-8", "spider-12", "spider-16", "double-ground")
+    assert {symmetry for _, symmetry, _ in CASES} == set(SYMMETRIES)
