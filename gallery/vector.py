@@ -7,7 +7,7 @@ A drawing holds no ids, so that many of them may stand on one page.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 import numpy as np
@@ -66,9 +66,14 @@ class VectorPen:
 
     def __init__(self, points_per_unit: float) -> None:
         self.points_per_unit = points_per_unit
-        self.paths: list[str] = []
         self.layers: list[Layer] = []
-        self._last: Path | None = None
+        self._said: dict[str, int] = {}
+        self._last: tuple[Path | None, int] = (None, 0)
+
+    @property
+    def paths(self) -> list[str]:
+        """Every path once, in the order of `Layer.path`."""
+        return list(self._said)
 
     def stroke(self, path: Path, thickness: float, colour: str, **style: Any) -> None:
         butt = style.pop("capstyle", "round") == "butt"
@@ -82,10 +87,9 @@ class VectorPen:
     def _lay(self, path: Path, layer: Layer) -> None:
         if empty(path):
             return
-        if path is not self._last:  # a cord is the same path twice
-            self.paths.append(steps(path))
-            self._last = path
-        self.layers.append(Layer(len(self.paths) - 1, layer.colour, layer.width, layer.alpha, layer.butt))
+        if path is not self._last[0]:  # a cord is the same path twice
+            self._last = (path, self._said.setdefault(steps(path), len(self._said)))
+        self.layers.append(replace(layer, path=self._last[1]))
 
 
 def steps(path: Path) -> str:
@@ -106,7 +110,7 @@ def steps(path: Path) -> str:
             said.append("z")
             x, y = begin
             continue
-        said.append(_step(_LETTERS[code], [each - here for point in ahead for each, here in zip(point, (x, y), strict=True)]))
+        said.append(_step(_LETTERS[code], [each for px, py in ahead for each in (px - x, py - y)]))
         x, y = ahead[-1]
         if code == Path.MOVETO:
             begin = (x, y)

@@ -52,6 +52,7 @@ def finish_study(wish: Wish, session: Session, look: str, paper: str, cores: int
     pages = [sheet for sheet in sheets if sheet.suffix == sheets[0].suffix]
     to_last = f" to {pages[-1].name}" if len(pages) > 1 else ""
     say(f"{session.found} found with seed {wish.brief.seed}; sheet: {pages[0]}{to_last} (also .pdf and .svg)")
-    for line in (small_print(session.study.squares), missing):
+    begun = () if wish.study else session.study.notes
+    for line in (*begun, small_print(session.study.squares), missing):
         if line:
             note(line)

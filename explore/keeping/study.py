@@ -21,6 +21,7 @@ from constraints.square import Square
 from constraints.square_file import SquareError, from_text, to_text
 from constraints.stamp import Stamp
 from explore import asking
+from explore.keeping import leavings
 from explore.keeping.files import write_whole
 from explore.keeping.outlines import OutlineError, stamp_of, stamp_text
 from explore.refused import Refused
@@ -122,8 +123,9 @@ def create(
 
     made_by: see Study; its "command" names the command that made it.
 
-    With `force`, a study that is there already loses its squares, sheets and stamp; all other files in
-    the folder stay. Raises StudyError as `refuse_unless_free` does, and OSError.
+    With `force`, a study that is there already loses its squares, sheets, page and stamp; its picks are set
+    aside, which `notes` tells; all other files in the folder stay. Raises StudyError as `refuse_unless_free`
+    does, and OSError.
     """
     refuse_unless_free(folder, force)
     study = Study(folder, brief, stamp, _picture_name(picture) if stamp else "", made_by=made_by or {})
@@ -139,12 +141,13 @@ def create(
         )  # first, so that --force may replace what is left of a crash
     for name in ours:
         (folder / name).unlink(missing_ok=True)
+    aside = leavings.set_aside(folder) if force else ""
     write_whole(folder / BRIEF, asking.to_toml(brief))
     if stamp:
         write_whole(folder / study.picture, picture)
         write_whole(folder / OUTLINE, stamp_text(stamp))
     write_whole(folder / STATE, study.state())
-    return study
+    return replace(study, notes=(aside,)) if aside else study
 
 
 def open_study(folder: Path) -> Study:
@@ -226,6 +229,7 @@ def _ours(folder: Path) -> list[str]:
     names = [str(path.relative_to(folder)) for path in square_files(folder)]
     names += [path.name for path in sheet_files(folder)]
     if is_study(folder):
+        names += leavings.pictures(folder)
         state = _state(folder)
         names += [state["stamp"], OUTLINE] if "stamp" in state else []
     return names

@@ -285,7 +285,7 @@ def test_a_folder_of_others_is_refused_even_with_force(tmp_path: Path, force: bo
 def test_force_replaces_what_is_ours_and_nothing_else(tmp_path: Path) -> None:
     new_study(tmp_path, squares=3)
     ours = ["sheet.png", "sheet.pdf", "sheet.svg", "sheet-2.png"]
-    theirs = ["picks.json", "papers/02.pdf", "squares/notes.txt", "squares/7.json", "sheets.png", "rose.png"]
+    theirs = ["page.html", "papers/02.pdf", "squares/notes.txt", "squares/7.json", "sheets.png", "rose.png"]
     (tmp_path / "papers").mkdir()
     for name in [*ours, *theirs]:
         (tmp_path / name).write_text("old")

@@ -1,0 +1,57 @@
+"""`stampwork page`: a study as a page to browse."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from explore.asking.kinds import Whole
+from explore.commands.shared import LOOK, Cores, value
+from explore.endings import BAD_INPUT, DONE, Refusal
+from explore.terminal import bar, note, say
+
+
+def page(
+    study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study to browse.")],
+    out: Annotated[Path | None, typer.Option(help="The file to write. Default: page.html in the study.")] = None,
+    force: Annotated[
+        bool, typer.Option("--force", help="Replace a file that is no earlier page of this program.")
+    ] = False,
+    look: Annotated[
+        str, typer.Option(metavar="VALUE", help=f"The look that the page opens in: {LOOK.allowed}.")
+    ] = "drawing",
+    cores: Cores = None,
+) -> int:
+    """Write a page to browse a study.
+
+    One file for the browser, without a network: look, sort, filter, enlarge, compare, tick, note, print.
+
+    \b
+    Example:
+      stampwork page garden-society
+
+    Ticks and notes stay in her browser; "Save picks.json" on the page writes them to a file that
+    stampwork pick reads. An earlier page of the study is replaced.
+    """
+    from explore.keeping import browsing
+    from explore.keeping.leavings import PAGE
+    from explore.keeping.study import open_study
+
+    workers = value("--cores", cores, Whole(1, 1024))
+    value("--look", look, LOOK)
+    opened = open_study(study)
+    for line in opened.notes:
+        note(line)
+    if not opened.squares:
+        raise Refusal(BAD_INPUT, f"{study} holds no squares to show; --more 12 of stampwork explore adds some")
+    path = out or study / PAGE
+    browsing.refuse_page(path, force)
+    with bar() as show:
+        size = browsing.write_page(
+            opened, str(study), path, look, workers, lambda done, total: show("squares drawn", done, total)
+        )
+    squares = f"{len(opened.squares)} square{'' if len(opened.squares) == 1 else 's'}"
+    say(f"page: {path} ({squares}, {size / 1e6:.1f} MB); open it in a browser")
+    return DONE

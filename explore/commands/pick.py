@@ -1,0 +1,76 @@
+"""`stampwork pick`: the squares she chose, marked in their study."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from explore.asking.kinds import Whole
+from explore.commands.shared import LOOK, PAPER, Look, Paper, value
+from explore.endings import DONE
+from explore.terminal import note, say
+
+_NUMBER = Whole(1, 10**9)
+
+
+def pick(
+    study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study to pick from.")],
+    numbers: Annotated[
+        list[str] | None, typer.Argument(metavar="NUMBER...", help="Squares to pick; none lists the picks.")
+    ] = None,
+    source: Annotated[
+        Path | None, typer.Option("--from", metavar="FILE", help="Picks and notes saved on the page.")
+    ] = None,
+    drop: Annotated[
+        list[str] | None, typer.Option(metavar="NUMBER", help="A square picked no longer; may be given again.")
+    ] = None,
+    words: Annotated[
+        str | None, typer.Option("--note", metavar="TEXT", help="A note on the squares given; an empty one goes.")
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option(help="The folder of the sheet picks.png and .pdf. Default: the study.")
+    ] = None,
+    force: Annotated[
+        bool, typer.Option("--force", help="Take picks of another study; replace a sheet that is there.")
+    ] = False,
+    look: Look = "drawing",
+    paper: Paper = "a4",
+) -> int:
+    """Mark the squares she chose.
+
+    They are kept in picks.json in the study, with her notes, and drawn on a sheet of their own.
+
+    \b
+    Examples:
+      stampwork pick garden-society 3 7 12
+      stampwork pick garden-society --from ~/Downloads/picks.json
+      stampwork pick garden-society 7 --note "for the door"
+
+    Picks are added to those there are; --drop takes one out, its note stays. A note gives way only to
+    another one, and then it is told.
+    """
+    from explore.keeping import picking
+    from explore.keeping.study import open_study
+
+    value("--look", look, LOOK), value("--paper", paper, PAPER)
+    given = [value("NUMBER", number, _NUMBER) for number in numbers or ()]
+    dropped = [value("--drop", number, _NUMBER) for number in drop or ()]
+    opened = open_study(study)
+    for line in opened.notes:
+        note(line)
+    asked = picking.Asked(tuple(given), tuple(dropped), words, source, force)
+    before, after = picking.picked(opened, study, asked)
+    sheets = picking.Sheets(out or study, look, paper)
+    changed = asked.changes or out is not None
+    if changed:
+        picking.refuse_sheets(sheets, opened, force)
+        for line in picking.notes(before, after, asked, opened):
+            note(line)
+        picking.save(opened, after)
+    for line in picking.table(opened, after):
+        say(line)
+    written = picking.draw(opened, after, sheets) if changed else []
+    say(picking.told(before, after, written))
+    return DONE

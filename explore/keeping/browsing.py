@@ -1,0 +1,82 @@
+"""The page of a study: its squares, its stamp and its picks, written into one file."""
+
+from __future__ import annotations
+
+import hashlib
+import shlex
+from collections.abc import Callable
+from pathlib import Path
+
+from constraints.square import Square
+from explore import asking
+from explore.crew import Crew
+from explore.keeping.files import write_whole
+from explore.keeping.leavings import GENERATOR, PAGE, is_page
+from explore.keeping.outlines import stamp_text
+from explore.keeping.picks import read_picks
+from explore.keeping.study import Study
+from explore.refused import Refused
+from gallery import briefs, browse
+
+
+def refuse_page(path: Path, force: bool) -> None:
+    """Refused unless a page may be written there: over nothing, or over an earlier page."""
+    if path.is_dir():
+        raise Refused(f"{path} is a folder; --out names the file of the page, such as {path / PAGE}")
+    if path.exists() and not force and not is_page(path):
+        raise Refused(f"{path} is not a page of this program: --force replaces it, --out names another file")
+
+
+def write_page(
+    study: Study, folder: str, path: Path, look: str, cores: int | None, show: Callable[[int, int], None]
+) -> int:
+    """Draw a study's squares and write its page; how many bytes it has. Raises Refused, OSError.
+
+    folder: how she named the study, for the commands on the page. show: told how many squares are drawn.
+    """
+    name = study_name(study)
+    picks = read_picks(study.folder, name)
+    marks = {
+        number: browse.Marked(number in picks.numbers, picks.notes.get(number, ""))
+        for number in (*picks.numbers, *picks.notes)
+    }
+    drawings = []
+    with Crew(_squares, (study.squares,), cores if len(study.squares) > 1 else 1) as crew:
+        for place, drawn in crew.in_order(_draw, ((place, None) for place in range(len(study.squares)))):
+            drawings.append(drawn)
+            show(place + 1, len(study.squares))
+    content = browse.Browsed(
+        generator=GENERATOR,
+        study=name,
+        command=shlex.quote(f"./{folder}" if folder.startswith("-") else folder),
+        key=f"stampwork {name} {_mark(study)}",
+        brief=briefs.in_words(study.brief),
+        stamp=study.stamp,
+        squares=study.squares,
+        drawings=drawings,
+        marks=marks,
+        look=look,
+    )
+    text = browse.page(content)
+    write_whole(path, text)
+    return len(text.encode("utf-8"))
+
+
+def study_name(study: Study) -> str:
+    """What a study is called: its folder's name."""
+    return study.folder.resolve().name
+
+
+def _mark(study: Study) -> str:
+    """Tells a study from another one of the same name: ticks of the one must not show on the other."""
+    text = asking.to_toml(study.brief) + repr(sorted(study.made_by.items()))
+    text += stamp_text(study.stamp) if study.stamp else ""
+    return hashlib.sha256(text.encode("utf-8")).hexdigest()[:12]
+
+
+def _squares(squares: tuple[Square, ...]) -> tuple[Square, ...]:
+    return squares
+
+
+def _draw(squares: tuple[Square, ...], place: int, _: None) -> browse.Drawings:
+    return browse.packed(squares[place])

@@ -1,0 +1,168 @@
+"""Picking: what is asked of the picks of a study, what becomes of them, and their sheet."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from constraints.square import Square
+from explore.keeping import picks as kept
+from explore.keeping.leavings import PICKS, PICKS_SHEET
+from explore.keeping.listing import columns
+from explore.keeping.picks import Picks, picks_in, read_picks, refuse_other_study, refuse_unknown, tidy
+from explore.keeping.study import Study
+from explore.refused import Refused
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What she asks for.
+
+    numbers: to pick. dropped: to pick no longer. note: on the numbers given, None for none. source: a file of picks.
+    force: take picks of another study.
+    """
+
+    numbers: tuple[int, ...]
+    dropped: tuple[int, ...]
+    note: str | None
+    source: Path | None
+    force: bool
+
+    @property
+    def changes(self) -> bool:
+        return bool(self.numbers or self.dropped or self.source)
+
+
+@dataclass(frozen=True)
+class Sheets:
+    """Where the sheet goes, in which look, on which paper."""
+
+    folder: Path
+    look: str
+    paper: str
+
+
+def picked(study: Study, folder: Path, asked: Asked) -> tuple[Picks, Picks]:
+    """The picks as they were and as they become. Raises Refused; nothing is written.
+
+    folder: the study as she named it.
+    """
+    name = study.folder.resolve().name
+    known = [square.number for square in study.squares]
+    both = set(asked.numbers) & set(asked.dropped)
+    if both:
+        raise Refused(f"{min(both)} is both picked and dropped; leave one out")
+    if asked.note is not None and not asked.numbers:
+        raise Refused(f'--note goes with the squares that it is on, such as: stampwork pick {folder} 7 --note "..."')
+    refuse_unknown(asked.numbers, known, "NUMBER", folder)
+    before = after = read_picks(study.folder, name)
+    refuse_unpicked(asked.dropped, before, folder)
+    if asked.source is not None:
+        taken = picks_in(asked.source)
+        if not asked.force:
+            refuse_other_study(taken, name, asked.source)
+        refuse_unknown([*taken.numbers, *taken.notes], known, str(asked.source), folder)
+        after = after.joined(taken)
+    after = after.with_numbers(asked.numbers).without(asked.dropped)
+    if asked.note is not None:
+        after = after.noted(dict.fromkeys(asked.numbers, tidy(asked.note)))
+    return before, Picks(name, after.numbers, after.notes)
+
+
+def refuse_unpicked(numbers: tuple[int, ...], picks: Picks, folder: Path) -> None:
+    """Refused if a number to drop is not picked."""
+    for number in numbers:
+        if number not in picks.numbers:
+            there = " ".join(map(str, picks.numbers)) or "none"
+            raise Refused(f"--drop is {number}, which is not picked in {folder}; picked: {there}")
+
+
+def refuse_sheets(sheets: Sheets, study: Study, force: bool) -> None:
+    """Refused if a picture in the way may be hers: beside a picks.json of the study it is the last sheet of ours."""
+    if sheets.folder.exists() and not sheets.folder.is_dir():
+        raise Refused(f"{sheets.folder} is not a folder; --out names the folder of the sheet")
+    ours = sheets.folder.resolve() == study.folder.resolve() and (study.folder / PICKS).exists()
+    there = [name for name in PICKS_SHEET if (sheets.folder / name).exists()]
+    if there and not ours and not force:
+        raise Refused(f"{sheets.folder / there[0]} is there already: --force replaces it, --out names another folder")
+
+
+def notes(before: Picks, after: Picks, asked: Asked, study: Study) -> list[str]:
+    """What she should know of the change, one line each."""
+    said = before.lost(after)
+    noted = [number for number in asked.dropped if number in after.notes]
+    said += [f"{number} is picked no more; the note on it is kept" for number in noted]
+    if asked.source is not None:
+        taken = picks_in(asked.source).numbers
+        besides = [str(number) for number in before.numbers if number in after.numbers and number not in taken]
+        if besides:
+            said.append(f"picked before and not in {asked.source}: {' '.join(besides)}; --drop takes them out")
+    return said + _gone(after, study)
+
+
+def _gone(picks: Picks, study: Study) -> list[str]:
+    known = {square.number for square in study.squares}
+    return [f"{number} is picked, but its square is there no more" for number in picks.numbers if number not in known]
+
+
+def save(study: Study, picks: Picks) -> None:
+    """Write picks.json. Raises OSError."""
+    kept.write_picks(study.folder, picks)
+
+
+def chosen(study: Study, picks: Picks) -> list[Square]:
+    """The squares picked, by number."""
+    return [square for square in study.squares if square.number in picks.numbers]
+
+
+def draw(study: Study, picks: Picks, sheets: Sheets) -> list[Path]:
+    """Draw the squares picked on sheets of their own, and take away the last ones if none is picked. Raises OSError."""
+    paths = [sheets.folder / name for name in PICKS_SHEET]
+    squares = chosen(study, picks)
+    if not squares:
+        for path in paths if sheets.folder.resolve() == study.folder.resolve() else ():
+            path.unlink(missing_ok=True)
+        return []
+    from gallery import captions, page, sheet  # load matplotlib, which takes longer than all else here
+
+    sheets.folder.mkdir(parents=True, exist_ok=True)
+    told = [[*captions.facts(square), *picks.notes.get(square.number, "").splitlines()] for square in squares]
+    figures = sheet.sheet(
+        squares,
+        title=f"Picks of {study.folder.resolve().name}",
+        look=sheets.look,
+        paper=sheets.paper,
+        note=f"{len(squares)} of {len(study.squares)} squares",
+        stamp=study.stamp,
+        captions=told,
+    )
+    for path in paths:
+        page.write(figures, path)
+    return paths
+
+
+def table(study: Study, picks: Picks) -> list[str]:
+    """One line a square picked under a line of headings; nothing if none is."""
+    squares = chosen(study, picks)
+    if not squares:
+        return []
+    rows = [
+        (
+            f"{square.number:02d}",
+            str(square.pairs),
+            f"{square.width_mm:g} mm",
+            f"{square.stamp.match:.2f}" if square.stamp else "-",
+            " / ".join(picks.notes.get(square.number, "").splitlines()),
+        )
+        for square in squares
+    ]
+    return columns([("number", "pairs", "size", "match", "note"), *rows])
+
+
+def told(before: Picks, after: Picks, written: list[Path]) -> str:
+    """The last line: how many are picked, what changed, where the sheet is."""
+    added = len(set(after.numbers) - set(before.numbers))
+    dropped = len(set(before.numbers) - set(after.numbers))
+    changes = [f"{count} {word}" for count, word in ((added, "added"), (dropped, "dropped")) if count]
+    counted = f"{len(after.numbers)} picked" + (f" ({', '.join(changes)})" if changes else "")
+    return f"{counted}; sheet: {written[0]} (also .pdf)" if written else counted

@@ -1,0 +1,152 @@
+// The sheet: cards that are drawn as they come near, sorted, filtered, ticked.
+
+const list = byId("squares");
+const cards = [...list.children];
+const numberOf = (card) => Number(card.dataset.number);
+const pictureOf = (card) => card.querySelector(".picture");
+const filters = byId("filters");
+const near = new Set();
+
+// --- drawing, the near ones first, the rest in idle moments, so that all can be printed ----------------------
+
+const watcher = new IntersectionObserver(
+  (entries) => {
+    for (const { target, isIntersecting } of entries) {
+      if (isIntersecting) near.add(target);
+      else near.delete(target);
+      if (isIntersecting) draw(pictureOf(target), numberOf(target));
+    }
+  },
+  { rootMargin: "600px 0px" },
+);
+const whenIdle = window.requestIdleCallback || ((work) => setTimeout(work, 50));
+let round = 0;
+
+function drawCards() {
+  round += 1;
+  for (const card of near) draw(pictureOf(card), numberOf(card));
+  drawRest(round, 0);
+}
+
+function drawRest(mine, at) {
+  whenIdle(async () => {
+    if (mine !== round || at >= cards.length) return;
+    await draw(pictureOf(cards[at]), numberOf(cards[at]));
+    drawRest(mine, at + 1);
+  });
+}
+
+onLook.push(drawCards);
+
+// --- sorting and filtering ---------------------------------------------------------------------------------
+
+function shownNumbers() {
+  return [...list.children].filter((card) => !card.hidden).map(numberOf);
+}
+
+function sort() {
+  const [, down, key] = byId("sort").value.match(/^(-?)(.+)$/);
+  const value = (card) => SQUARES.get(numberOf(card))[key] ?? -1;
+  const way = down ? -1 : 1;
+  cards.sort((a, b) => way * (value(a) - value(b)) || numberOf(a) - numberOf(b));
+  list.append(...cards);
+}
+
+// Every filter in use, as a question to a square.
+function questions() {
+  const asked = [];
+  for (const input of filters.querySelectorAll("[data-end]")) {
+    const key = input.closest("[data-key]").dataset.key;
+    const limit = input.valueAsNumber;
+    if (Number.isNaN(limit)) continue;
+    asked.push(input.dataset.end === "low" ? (square) => square[key] >= limit : (square) => square[key] <= limit);
+  }
+  for (const group of filters.querySelectorAll(".choices")) {
+    const out = [...group.querySelectorAll("input:not(:checked)")].map((input) => input.value);
+    if (out.length) asked.push((square) => !out.includes(square[group.dataset.key]));
+  }
+  for (const select of filters.querySelectorAll("[data-stitch]")) {
+    const stitch = select.dataset.stitch;
+    if (select.value) asked.push((square) => square.stitches.includes(stitch) === (select.value === "with"));
+  }
+  return asked;
+}
+
+function filter() {
+  const asked = questions();
+  const only = byId("only").getAttribute("aria-pressed") === "true";
+  for (const card of cards) {
+    const square = SQUARES.get(numberOf(card));
+    card.hidden = !asked.every((fits) => fits(square)) || (only && !pickOf(square.number).ticked);
+  }
+  const count = shownNumbers().length;
+  byId("shown").textContent = `${count} of ${counted(cards.length, "square")}`;
+  byId("none").hidden = count > 0;
+  byId("filters-count").textContent = asked.length ? ` (${asked.length})` : "";
+}
+
+function showAll() {
+  filters.reset();
+  byId("only").setAttribute("aria-pressed", "false");
+  filter();
+}
+
+byId("sort").addEventListener("change", sort);
+filters.addEventListener("input", filter);
+filters.addEventListener("submit", (event) => event.preventDefault());
+filters.addEventListener("reset", () => setTimeout(filter));
+byId("all").addEventListener("click", () => {
+  showAll();
+  list.focus();
+});
+byId("filters-open").addEventListener("click", (event) => {
+  filters.hidden = !filters.hidden;
+  event.currentTarget.setAttribute("aria-expanded", String(!filters.hidden));
+});
+byId("only").addEventListener("click", (event) => {
+  const pressed = event.currentTarget.getAttribute("aria-pressed") === "true";
+  event.currentTarget.setAttribute("aria-pressed", String(!pressed));
+  filter();
+});
+
+// --- ticks -------------------------------------------------------------------------------------------------
+
+list.addEventListener("click", (event) => {
+  const card = event.target.closest(".card");
+  if (event.target.closest(".tick")) tickCard(card);
+  else if (event.target.closest(".picture")) openLarge(numberOf(card));
+});
+
+// With only ticked squares shown, one that is unticked goes, and the focus moves on to the next.
+function tickCard(card) {
+  const shown = cards.filter((each) => !each.hidden);
+  const next = shown[shown.indexOf(card) + 1] || shown[shown.indexOf(card) - 1];
+  toggle(numberOf(card));
+  if (card.hidden) (next ? next.querySelector(".tick") : byId("only")).focus();
+}
+
+function showTicks() {
+  for (const card of cards) {
+    const pick = pickOf(numberOf(card));
+    card.classList.toggle("ticked", pick.ticked);
+    card.querySelector(".tick").setAttribute("aria-pressed", String(pick.ticked));
+    const note = card.querySelector(".note");
+    note.textContent = pick.note;
+    note.hidden = !pick.note;
+  }
+  const numbers = ticked();
+  byId("ticked").textContent = numbers.length ? `${numbers.length} ticked: ${numbers.join(" ")}` : "Nothing ticked yet";
+  byId("compare-open").disabled = cards.length < 2;
+  document.body.classList.toggle("chosen", numbers.length > 0);
+  document.body.classList.toggle("few", numbers.length > 0 && numbers.length <= 4);
+  if (byId("only").getAttribute("aria-pressed") === "true") filter();
+}
+
+onPick.push(showTicks);
+
+byId("print").addEventListener("click", async () => {
+  const numbers = ticked().length ? ticked() : shownNumbers();
+  const printed = cards.filter((card) => numbers.includes(numberOf(card)));
+  await Promise.all(printed.map((card) => draw(pictureOf(card), numberOf(card))));
+  window.print();
+});
