@@ -114,12 +114,12 @@ def ladders(order: str, pool: Sequence[Square], given: Sequence[int], count: int
 
 _EVENLY = {
     PAIRS: "pairs rising, as many different numbers of pairs as can be",
-    SYMMETRY: "symmetry loosening from full to none, every symmetry as often as every other",
-    FILLING: "one filling after another, each as often as every other",
+    SYMMETRY: "symmetry loosening, spread over the symmetries as evenly as can be",
+    FILLING: "one filling after another, spread over the fillings as evenly as can be",
 }
 _EVERY = {
     PAIRS: "pairs rising, some numbers of pairs more than once",
-    SYMMETRY: "symmetry loosening from full to none, some symmetries more than once",
+    SYMMETRY: "symmetry loosening from full to none, some symmetries more often than others",
     FILLING: "one filling after another, some more often than others",
 }
 

@@ -1,0 +1,289 @@
+"""`stampwork series` from end to end: what it writes, what holds of the files alone, and how it ends."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from itertools import combinations
+from pathlib import Path
+
+import pypdf
+import pytest
+from fakes import petal
+from walls import contrast, diamond, four, hand_made, ring, shares, tulip
+
+from constraints.brief import Brief, limits, pairs_needed
+from constraints.check import check
+from constraints.square import Square
+from explore import cli
+from explore.keeping.study import create, open_study
+from explore.refused import Refused
+from explore.series import keeping, kin, pool
+from explore.series.family import family
+from explore.series.telling import one_line, titles
+
+Ask = Callable[..., tuple[int, list[str], list[str]]]
+
+BRIEF = Brief(stamp="", pairs=16, half_size=(14, 14), match=0.65, solid=(0.1, 0.6), stitches=("cloth", "half", "rose"))
+# A trail round a diamond of four: it can be worked, and much may lie between.
+MODEL = replace(hand_made(14, [("cloth", ring(11, 8)), ("half", diamond(0, 0, 4))], number=1), brief=limits(BRIEF))
+OTHER = replace(hand_made(14, [("half", four(8, 0, 4)), ("cloth", diamond(0, 0, 4))], number=2), brief=limits(BRIEF))
+
+
+@pytest.fixture(autouse=True)
+def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder to stand in, with a study of two squares; pools are small and nothing is drawn."""
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.setattr(pool, "WANTED", 10)
+    monkeypatch.setattr(pool, "_AT_LEAST", 2)
+    monkeypatch.setattr(keeping, "_draw", lambda folder, *_: (folder / "exhibition.png").write_text("drawn"))
+    study = create(tmp_path / "garden-society-study", BRIEF, None, b"")
+    for square in (MODEL, OTHER):
+        study = study.keep(square, 0)
+    return tmp_path
+
+
+@pytest.fixture
+def ask(capsys: pytest.CaptureFixture[str]) -> Ask:
+    def asked(*arguments: str) -> tuple[int, list[str], list[str]]:
+        status = cli.run(arguments)
+        told = capsys.readouterr()
+        assert "Traceback" not in told.err
+        return status, told.out.splitlines(), told.err.splitlines()
+
+    return asked
+
+
+def files_of(folder: Path) -> dict[str, bytes]:
+    return {str(p.relative_to(folder)): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
+
+
+def in_vain(*_: object) -> list[Square]:
+    raise AssertionError("no square should be looked for")
+
+
+def test_the_model_can_be_worked() -> None:
+    assert check(MODEL) == check(OTHER) == []
+    assert MODEL.pairs == pairs_needed(14, "round", 1)
+
+
+@pytest.mark.parametrize("share", ["border", "centre", "trail"])
+def test_a_series_holds_what_it_says_of_itself(ask: Ask, share: str) -> None:
+    status, lines, _ = ask("series", "garden-society-study", "1", "--share", share, "--squares", "4", "--cores", "1")
+    assert status == 0
+    folder = Path("garden-society-series")
+    told = json.loads((folder / "series.json").read_text())
+    study = open_study(folder)
+    assert [square.number for square in study.squares] == [1, 2, 3, 4] == [each["number"] for each in told["squares"]]
+    assert study.made_by["command"] == "series"
+    (model,) = (study.squares[number - 1] for number in told["chosen"])
+    assert model.blocks == MODEL.blocks
+    assert told["squares"][model.number - 1]["from"] == 1
+    for square in study.squares:
+        assert shares(square, told["family"], model)
+        assert check(square) == []
+    differences = {(a.number, b.number): contrast(a, b) for a, b in combinations(study.squares, 2)}
+    assert 0 < told["difference"]["least"] <= min(differences.values()) < told["difference"]["least"] + 1e-4
+    assert differences[tuple(told["difference"]["between"])] == min(differences.values())
+    density = [each["density"] for each in told["squares"]]
+    assert density == sorted(density)
+    assert lines[-1].startswith("exhibition sheet: garden-society-series/exhibition.png")
+    assert any(line.startswith("what they share: ") for line in lines)
+
+
+def test_any_number_of_cores_makes_the_same_series(ask: Ask) -> None:
+    for cores in ("1", "2"):
+        ending = ask("series", "garden-society-study", "1", "--share", "trail", "--squares", "3", "--cores", cores,
+                     "--order", "symmetry", "--out", f"on-{cores}")[0]  # fmt: skip
+        assert ending == 0
+    assert files_of(Path("on-1")) == files_of(Path("on-2"))
+    symmetries = [square.symmetry for square in open_study(Path("on-1")).squares]
+    assert len(set(symmetries)) > 1
+
+
+def test_pairs_rise_along_the_wall(ask: Ask) -> None:
+    status, _, _ = ask("series", "garden-society-study", "1", "--share", "centre", "--order", "pairs", "--squares", "3")
+    assert status == 0
+    told = json.loads(Path("garden-society-series/series.json").read_text())
+    pairs = [square.pairs for square in open_study(Path("garden-society-series")).squares]
+    assert pairs == [each["pairs"] for each in told["squares"]]
+    assert pairs == sorted(set(pairs))
+    model = open_study(Path("garden-society-series")).squares[told["chosen"][0] - 1]
+    assert all(shares(square, told["family"], model) for square in open_study(Path("garden-society-series")).squares)
+
+
+def test_the_drawn_pages_hold_titles_and_facts(
+    ask: Ask, garden: Path, drawn: None
+) -> None:
+    (garden / "titles.txt").write_text("Tulips at noon\n\nThe last bee\n")
+    status, _, _ = ask("series", "garden-society-study", "1", "--share", "trail", "--squares", "3",
+                       "--title", "Garden at Dusk", "--titles", "titles.txt", "--paper", "a4")  # fmt: skip
+    assert status == 0
+    folder = Path("garden-society-series")
+    assert {*keeping.PICTURES} <= set(files_of(folder))
+    text = {name: _text(folder / name) for name in ("exhibition.pdf", "labels.pdf", "catalogue.pdf")}
+    for words in ("Garden at Dusk", "Tulips at noon", "No. 2", "The last bee"):
+        assert all(words in each for each in text.values())
+    study = open_study(folder)
+    assert all(f"{square.pairs} pairs" in text["labels.pdf"] for square in study.squares)
+    assert "What they share: the trail that closes round the centre" in text["catalogue.pdf"]
+    assert "Lace burns" in text["catalogue.pdf"]
+    assert len(pypdf.PdfReader(folder / "catalogue.pdf").pages) == 3 + 2
+
+
+_DRAW = keeping._draw
+
+
+@pytest.fixture
+def drawn(garden: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Pages are really drawn."""
+    monkeypatch.setattr(keeping, "_draw", _DRAW)
+
+
+def _text(path: Path) -> str:
+    return " ".join(" ".join(page.extract_text().split()) for page in pypdf.PdfReader(path).pages)
+
+
+# --- how it ends -------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["1"], "01 has no stamp to share; allowed for --share: border, centre, trail"),
+        (["1", "2", "--share", "trail"], "01 and 02 do not share the trail"),
+        (["7", "--share", "trail"], "holds no sound square 7; the nearest is 2"),
+        (["two", "--share", "trail"], 'NUMBER is "two"'),
+        (["1", "--share", "edge"], "--share is"),
+        (["1", "--order", "colour"], "--order is"),
+        (["1", "--squares", "1"], "--squares is"),
+        (["1", "--paper", "a5"], "--paper is"),
+        (["1", "2", "2", "--squares", "2", "--share", "border"], "do not share the border"),
+        (["1", "--share", "border", "--order", "pairs"], "a border lies elsewhere in each of them"),
+        (["1", "--share", "trail", "--out", "garden-society-study", "--force"], "the series is made from"),
+        (["1", "--share", "trail", "--titles", "none.txt"], "none.txt: No such file"),
+    ],
+)
+def test_what_cannot_be_done_is_one_line_and_code_2(
+    ask: Ask, words: list[str], said: str, monkeypatch: pytest.MonkeyPatch, garden: Path
+) -> None:
+    monkeypatch.setattr(pool, "_made", in_vain)
+    before = files_of(garden)
+    status, lines, errors = ask("series", "garden-society-study", *words)
+    assert (status, lines, len(errors)) == (2, [], 1)
+    assert said in errors[0]
+    assert files_of(garden) == before
+
+
+def test_too_few_squares_end_with_code_4_and_no_folder(ask: Ask, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pool, "_made", lambda *_: iter([None, None]))
+    status, _, errors = ask("series", "garden-society-study", "1", "--share", "trail")
+    assert status == 4
+    assert "1 of 9 squares with one trail found" in errors[-1]
+    assert not Path("garden-society-series").exists()
+
+
+def test_nothing_is_overwritten_unasked_and_force_keeps_what_is_hers(ask: Ask) -> None:
+    wish = ("series", "garden-society-study", "1", "--share", "trail", "--squares", "3")
+    assert ask(*wish)[0] == 0
+    folder = Path("garden-society-series")
+    (folder / "hanging-plan.txt").write_text("hers")
+    before = files_of(folder)
+    status, _, errors = ask(*wish)
+    assert status == 2
+    assert "--force" in errors[0]
+    assert files_of(folder) == before
+    assert ask(*wish[:-1], "2", "--force")[0] == 0
+    assert len(open_study(folder).squares) == 2
+    assert (folder / "hanging-plan.txt").read_text() == "hers"
+
+
+@pytest.mark.parametrize("place", ["explore.series.pool._made", "explore.series.keeping._draw"])
+def test_a_stop_leaves_nothing_half_written(place: str, monkeypatch: pytest.MonkeyPatch, garden: Path) -> None:
+    def stop(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    before = files_of(garden)
+    monkeypatch.setattr(place, stop)
+    try:
+        status = cli.run(["series", "garden-society-study", "1", "--share", "trail", "--squares", "3"])
+    except KeyboardInterrupt:
+        status = 130
+    assert status == 130
+    assert files_of(garden) == before
+    assert sorted(path.name for path in garden.iterdir()) == ["garden-society-study"]
+
+
+def test_no_search_goes_on_with_a_series(ask: Ask) -> None:
+    assert ask("series", "garden-society-study", "1", "--share", "trail", "--squares", "2")[0] == 0
+    status, _, errors = ask("explore", "garden-society-series", "--more", "2")
+    assert status == 2
+    assert "made by series" in errors[0]
+
+
+# --- parts -------------------------------------------------------------------------------------------------
+
+
+def test_new_squares_keep_the_part_and_can_be_worked() -> None:
+    found = family("centre", [MODEL])
+    made = [square for square in kin.kin(BRIEF, None, found, MODEL, 3, 1) if square is not None]
+    assert len(made) == 3
+    for square in made:
+        assert shares(square, {"share": "centre", **found.figures}, MODEL)
+        assert check(square) == []
+    assert len({square.blocks for square in made}) > 1
+
+
+def test_a_size_without_room_for_the_part_gives_nothing() -> None:
+    small = Brief(stamp="", pairs=10, half_size=(8, 8), match=0.65)
+    assert list(kin.kin(small, None, family("trail", [MODEL]), MODEL, 3, 1)) == []
+
+
+def test_a_shared_stamp_is_searched_for_in_its_size_and_turn(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[Brief] = []
+
+    def search(brief: Brief, *_: object, **__: object) -> Sequence[object]:
+        asked.append(brief)
+        return []
+
+    monkeypatch.setattr(pool, "search", search)
+    model = hand_made(14, [("cloth", ring(11, 8))], printed=tulip(7.0, 135.0))
+    members = pool.gather(BRIEF, petal(), [model], [model], family("stamp", [model]), "symmetry")
+    assert [member.square for member in members] == [model]
+    assert {brief.symmetry for brief in asked} >= {"full", "none"}
+    assert {(brief.stamp_size, brief.turns, brief.half_size) for brief in asked} == {((7.0, 7.0), (135.0,), (14, 14))}
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "found"),
+    [
+        ("t.txt", "One\n\nThree", ("One", "No. 2", "Three", "No. 4")),
+        ("t.txt", "\ufeffA\tb\x07 c\n", ("A b c", "No. 2", "No. 3", "No. 4")),
+        ("t.toml", 'titles = ["Dusk", "", "Dawn"]', ("Dusk", "No. 2", "Dawn", "No. 4")),
+        ("t.txt", "", ("No. 1", "No. 2", "No. 3", "No. 4")),
+    ],
+)
+def test_titles_come_from_lines_or_toml(tmp_path: Path, name: str, content: str, found: tuple[str, ...]) -> None:
+    (tmp_path / name).write_text(content, encoding="utf-8")
+    assert titles(tmp_path / name, 4) == found
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "words"),
+    [
+        ("t.txt", b"1\n2\n3\n4\n5\n", "5 titles for 4 squares"),
+        ("t.txt", b"\xff\xfe\x00", "no text in UTF-8"),
+        ("t.toml", b"titles = 3", "must hold titles"),
+        ("t.toml", b"titles = [", "no TOML"),
+    ],
+)
+def test_titles_that_cannot_be_read_are_refused(tmp_path: Path, name: str, content: bytes, words: str) -> None:
+    (tmp_path / name).write_bytes(content)
+    with pytest.raises(Refused, match=words):
+        titles(tmp_path / name, 4)
+
+
+def test_a_title_is_one_line_without_control_signs() -> None:
+    assert one_line("  a\nb\u202ec\x00 d ") == "a b c d"
+    assert len(one_line("x" * 10_000)) == 400
