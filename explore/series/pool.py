@@ -16,7 +16,10 @@ from explore.search import Impossible, Step, search
 from explore.series.family import BORDER, STAMP, Family
 from explore.series.kin import kin
 from explore.series.order import DENSITY, FILLING, LOOSENING, PAIRS, SYMMETRY
+from explore.varying.cousins import cousins
 
+# Where few squares can be composed round a part, cousins of the chosen one make up for them; so much of them differs.
+_CHANGE = (0.08, 0.6)
 # New squares that are tried for, all variants together, and of each variant at the least.
 WANTED, _AT_LEAST = 72, 8
 # So many shares of solid are tried, and about so many sizes, the largest first, until so many on end give nothing.
@@ -67,6 +70,11 @@ def gather(
             members += [Member(square)] if square is not None else []
         # Smaller sizes have even less room.
         barren = barren + 1 if order == PAIRS and len(members) == before else 0
+    missing = WANTED // 2 - sum(member.source == 0 for member in members)
+    if found.share != STAMP and missing > 0:
+        for square in _cousins(_pinned(brief, chosen[0], found), stamp, chosen[0], found, missing, cores):
+            watch(Step(next(jobs), square))
+            members += [Member(square)] if square is not None else []
     return members
 
 
@@ -86,6 +94,17 @@ def _made(
         for step in search(variant.brief, stamp, count=variant.wanted, cores=cores):
             yield step.square if step.square is not None and found.holds(step.square) else None
     except Impossible:
+        return
+
+
+def _cousins(
+    brief: Brief, stamp: Stamp | None, model: Square, found: Family, wanted: int, cores: int | None
+) -> Iterator[Square | None]:
+    """What every job came to that changes the chosen square round the part; nothing where that cannot be."""
+    try:
+        for step in cousins(model, brief, stamp, found.mask(model.piece()), _CHANGE, count=wanted, cores=cores):
+            yield step.square if step.square is not None and found.holds(step.square) else None
+    except (Impossible, Refused):
         return
 
 

@@ -19,6 +19,7 @@ from constraints.square import Square
 from explore import cli
 from explore.keeping.study import create, open_study
 from explore.refused import Refused
+from explore.search import Step
 from explore.series import keeping, kin, pool
 from explore.series.family import family
 from explore.series.telling import one_line, titles
@@ -253,6 +254,22 @@ def test_a_shared_stamp_is_searched_for_in_its_size_and_turn(monkeypatch: pytest
     assert [member.square for member in members] == [model]
     assert {brief.symmetry for brief in asked} >= {"full", "none"}
     assert {(brief.stamp_size, brief.turns, brief.half_size) for brief in asked} == {((7.0, 7.0), (135.0,), (14, 14))}
+
+
+def test_cousins_make_up_for_what_cannot_be_composed(monkeypatch: pytest.MonkeyPatch) -> None:
+    found, wanted = family("trail", [MODEL]), []
+    cousin = replace(MODEL, blocks=(*MODEL.blocks[:-1], replace(MODEL.blocks[-1], stitch="cloth")))
+
+    def cousins(square: Square, *_: object, count: int, cores: int | None) -> list[Step]:
+        wanted.append(count)
+        assert square is MODEL
+        return [Step(0, None), Step(1, cousin), Step(2, OTHER)]
+
+    monkeypatch.setattr(pool, "kin", lambda *_: [])
+    monkeypatch.setattr(pool, "cousins", cousins)
+    members = pool.gather(BRIEF, None, [MODEL, OTHER], [MODEL], found, "density")
+    assert [member.square for member in members] == [MODEL, cousin]  # the other has no such trail
+    assert wanted == [pool.WANTED // 2]
 
 
 @pytest.mark.parametrize(
