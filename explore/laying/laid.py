@@ -21,7 +21,7 @@ _GOOD, _GOOD_REVERSE = 0.75, 0.85
 # Prints with less than this share of the most detail or the largest size say too little.
 _TELLING = 0.65
 # With fewer good places than this others are used too, as long as the mean match stays above _MEAN.
-_FEW, _MEAN = 4, 0.753
+_FEW, _MEAN = 4, 0.751
 # Blocks that have more than this share of their pinholes in common are one place, however turned.
 _SAME = 0.85
 
