@@ -15,8 +15,11 @@ import typer
 
 from explore.commands.budget import budget
 from explore.commands.check import check
+from explore.commands.compare import compare
 from explore.commands.count import count
 from explore.commands.explore import explore_stamp
+from explore.commands.page import page
+from explore.commands.pick import pick
 from explore.commands.series import series
 from explore.commands.stamp import fall_of_stamp
 from explore.endings import BAD_INPUT, DONE, Refusal
@@ -28,7 +31,10 @@ COMMANDS: dict[str, Callable[..., int]] = {
     "stamp": fall_of_stamp,
     "budget": budget,
     "explore": explore_stamp,
+    "page": page,
+    "pick": pick,
     "series": series,
+    "compare": compare,
     "count": count,
     "check": check,
 }

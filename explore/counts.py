@@ -115,7 +115,8 @@ def _how(each: Counted, brief: Brief) -> str:
         return f"counted by a sweep over the pinholes: {work}"
     if found.layouts.kind is Kind.ESTIMATE:
         return f"mean of {found.runs} random sweeps, seed {brief.seed}: {work}"
-    return f"an estimate would be too rough; those followed by one sweep: {work}; --effort 4 tries harder"
+    which = f"those of {found.among} symmetry, counted exactly" if found.among else "those that one sweep followed"
+    return f"an estimate would be too rough; these are {which}: {work}; --effort 4 tries harder"
 
 
 def write_numbers(out: Path, brief: Brief, found: Sequence[Counted]) -> None:
@@ -142,6 +143,7 @@ def _as_data(each: Counted) -> dict[str, Any]:
         "states": each.found.states,
         "visited": each.found.visited,
         "runs": each.found.runs,
+        "among": each.found.among,
     }
 
 

@@ -12,6 +12,7 @@ from itertools import islice
 from constraints.counting import estimate as estimating
 from constraints.counting import tally
 from constraints.counting.space import Group, Space
+from constraints.symmetry import SYMMETRIES
 
 # At effort 1: the most states at once in an exact count, and in one run of an estimate or of a least number.
 _EXACT_STATES, _RUN_STATES, _RUNS = 400_000, 1_000, 16
@@ -52,6 +53,7 @@ class Size:
     """layouts: all there are; classes: up to turning and reflecting.
 
     states: the most states followed at once. visited: states in all. runs: of an estimate, 0 if there is none.
+    among: the larger symmetry whose layouts a least number counts, "" if it counts any.
     """
 
     layouts: Number
@@ -59,6 +61,7 @@ class Size:
     states: int
     visited: int
     runs: int
+    among: str = ""
 
 
 class _Count:
@@ -96,15 +99,31 @@ class _Count:
         self._account(self._run_states, found.visited)
         return Number(Kind.ESTIMATE, None, found.log_mean, found.error)
 
-    def at_least(self) -> Number:
-        """How many there are for certain: of all, or, if none of those followed reached the end, of more symmetry."""
+    def at_least(self) -> tuple[Number, str]:
+        """How many there are for certain, and of which larger symmetry these are, "" if of any.
+
+        Some are followed to the end by one sweep. Those of a larger symmetry are fewer, may be counted
+        exactly, and are layouts of this space too: the largest number counts.
+        """
         self._watch("counting what can be followed")
-        for group in sorted(self._space.shares, key=len):
-            counted = tally.at_least(self._space.problem(group), 4 * self._run_states, self._seed)
-            self._account(counted.states, counted.visited)
-            if counted.count:
-                return whole(counted.count, Kind.AT_LEAST)
-        return whole(0, Kind.NONE_FOUND)
+        counted = tally.at_least(self._space.problem(self._space.symmetry), 4 * self._run_states, self._seed)
+        self._account(counted.states, counted.visited)
+        best, among = counted.count, ""
+        for order in (8, 4, 2):
+            reached = False
+            for name, group in self._larger(order):
+                found = self.exact(group)
+                reached = reached or found is not None
+                if found is not None and (found.value or 0) > best:
+                    best, among = found.value or 0, name
+            if not reached:
+                break
+        return whole(best, Kind.AT_LEAST if best else Kind.NONE_FOUND), among
+
+    def _larger(self, order: int) -> list[tuple[str, Group]]:
+        """The named larger symmetries of so many turns and reflections."""
+        groups = {name: frozenset(own) for name, own in SYMMETRIES.items()}
+        return [(n, group) for n, group in groups.items() if len(group) == order and group > self._space.symmetry]
 
     def _account(self, states: int, visited: int) -> None:
         self.states, self.visited = max(self.states, states), self.visited + visited
@@ -118,14 +137,14 @@ def size(space: Space, effort: float, seed: int, watch: Watch = lambda words: No
     """
     count = _Count(space, effort, seed, watch)
     own = count.exact(space.symmetry)
-    exact = own is not None
+    exact, among = own is not None, ""
     if own is None:
         own = count.estimated(space.symmetry)
         if not own.error <= WORST_ERROR:
-            own = count.at_least()
+            own, among = count.at_least()
     partial = own.kind in (Kind.AT_LEAST, Kind.NONE_FOUND)
     classes = _fewest(own, space) if partial else _classes(count, space, own, exact)
-    return Size(own, classes, count.states, count.visited, count.runs if own.kind is Kind.ESTIMATE else 0)
+    return Size(own, classes, count.states, count.visited, count.runs if own.kind is Kind.ESTIMATE else 0, among)
 
 
 def whole(value: int, kind: Kind) -> Number:

@@ -1,0 +1,51 @@
+"""`stampwork compare`: two squares side by side, their differences coloured."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from explore.commands.shared import LOOK, PAPER, Look, Paper, value
+from explore.endings import DONE
+from explore.terminal import note, say
+
+
+def compare(
+    study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")],
+    first: Annotated[str, typer.Argument(metavar="NUMBER", help="A square of the study.")],
+    second: Annotated[str, typer.Argument(metavar="NUMBER", help="The square to compare it with.")],
+    other: Annotated[
+        Path | None, typer.Option("--with", metavar="STUDY", help="Take the second square from this study.")
+    ] = None,
+    out: Annotated[Path | None, typer.Option(help="Folder of the page. Default: the study.")] = None,
+    force: Annotated[bool, typer.Option("--force", help="Replace the page that is there.")] = False,
+    look: Look = "drawing",
+    paper: Paper = "a4",
+) -> int:
+    """See two squares side by side, and where they differ.
+
+    The second is turned or reflected to lie closest to the first. A panel shows pinhole for pinhole which
+    blocks only one of them has, and where stitches or fillings differ.
+
+    \b
+    Examples:
+      stampwork compare garden-society 3 7
+      stampwork compare garden-society 3 2 --with greenhouse
+
+    Writes compare-03-07.png, .svg and .pdf into the study.
+    """
+    from explore import comparing
+
+    value("--look", look, LOOK), value("--paper", paper, PAPER)
+    numbers = comparing.whole_number("the first NUMBER", first), comparing.whole_number("the second NUMBER", second)
+    pair = comparing.pair(study, *numbers, other)
+    files = comparing.page_files(pair, out, force)
+    for each in dict.fromkeys((*pair.studies[0].notes, *pair.studies[1].notes)):
+        note(each)
+    comparing.write_page(pair, files, look, paper)
+    for line in comparing.report(pair):
+        say(line)
+    say(f"page: {files[0]} (also .svg and .pdf)")
+    return DONE

@@ -1,0 +1,185 @@
+"""Two squares of studies compared: what is told of them, and the page that shows it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from constraints.differing import Change, Differences, differences
+from constraints.explain import shown
+from constraints.layout import lay
+from constraints.pins import pins
+from constraints.square import Square
+from explore.asking.kinds import shown as shown_value
+from explore.keeping.listing import columns
+from explore.keeping.study import Study, open_study
+from explore.refused import Refused
+
+ENDINGS = (".png", ".svg", ".pdf")
+
+
+@dataclass(frozen=True)
+class Pair:
+    """Two squares to compare. names: what they are called; their numbers, with the study if there are two."""
+
+    studies: tuple[Study, Study]
+    names: tuple[str, str]
+    found: Differences
+
+
+def pair(folder: Path, first: int, second: int, other: Path | None) -> Pair:
+    """The squares of those numbers, the second from the other study if there is one. Raises Refused."""
+    study = open_study(folder)
+    beside = study if other is None else open_study(other)
+    if other is None and first == second:
+        raise Refused(f"{first} and {second} are one square; give two numbers, or --with another study")
+    squares = _numbered(study, first), _numbered(beside, second)
+    names = (f"{first:02d}", f"{second:02d}")
+    if other is not None:
+        names = (f"{study.folder.name} {names[0]}", f"{beside.folder.name} {names[1]}")
+    return Pair((study, beside), names, differences(*squares))
+
+
+def _numbered(study: Study, number: int) -> Square:
+    held = {square.number: square for square in study.squares}
+    if number in held:
+        return held[number]
+    if not held:
+        raise Refused(f"{study.folder} holds no squares")
+    near = min(held, key=lambda each: (abs(each - number), each))
+    raise Refused(f"{study.folder} has no square {number}; it has {spans(list(held))}; the nearest is {near}")
+
+
+def spans(numbers: Sequence[int]) -> str:
+    """Rising numbers in words, such as "1 to 6, 9"."""
+    runs: list[list[int]] = []
+    for number in sorted(numbers):
+        if runs and number == runs[-1][1] + 1:
+            runs[-1][1] = number
+        else:
+            runs.append([number, number])
+    return ", ".join(str(low) if low == high else f"{low} to {high}" for low, high in runs)
+
+
+def whole_number(place: str, text: str) -> int:
+    """A square's number. Raises Refused."""
+    if not (text.isascii() and text.isdigit() and len(text) <= 9 and int(text)):
+        raise Refused(f"{place} is {shown_value(text)}; allowed: the number of a square, such as 3")
+    return int(text)
+
+
+# --- in words -------------------------------------------------------------------------------------------
+
+
+def figures(pair: Pair) -> list[tuple[str, str, str]]:
+    """What holds for each of the two, a heading first in every row."""
+    first, second = pair.found.first, pair.found.second
+    return [(head, tell(first), tell(second)) for head, tell in _FIGURES.items()]
+
+
+def _stitches(square: Square) -> str:
+    from gallery.captions import stitches_used
+
+    return ", ".join(stitches_used(square)) or "-"
+
+
+_FIGURES = {
+    "pairs": lambda square: str(square.pairs),
+    "width": lambda square: f"{shown(square.width_mm)} mm",
+    "pitch": lambda square: f"{shown(square.pitch_mm)} mm",
+    "pins": lambda square: str(pins(square)),
+    "match": lambda square: f"{square.stamp.match:.2f}" if square.stamp else "-",
+    "splits": lambda square: str(square.splits),
+    "in blocks": lambda square: f"{100 * lay(square).solid:.1f}%",
+    "stitches": _stitches,
+}
+
+
+def changes(pair: Pair) -> list[tuple[Change, str, int]]:
+    """The ways in which pinholes differ that occur, each with its words and how many."""
+    first, second = pair.names
+    words = {
+        Change.GAINED: f"block in {second} only",
+        Change.LOST: f"block in {first} only",
+        Change.STITCH: "block in both, other stitch",
+        Change.FILLING: "other filling of the ground",
+    }
+    found = [(change, told, pair.found.count(change)) for change, told in words.items()]
+    return [each for each in found if each[2]]
+
+
+def amount(pair: Pair, count: int) -> str:
+    """Such as "120 pinholes, 7.4%"."""
+    return f"{count} pinhole{'' if count == 1 else 's'}, {100 * count / len(pair.found.change):.1f}%"
+
+
+def lie(pair: Pair) -> str:
+    """How the second lies on the first, and which pinholes were compared."""
+    found, second = pair.found, pair.names[1]
+    words = f"{second} {found.turn}"
+    if found.first.half_size != found.second.half_size:
+        words += f"; half-sizes {found.first.half_size} and {found.second.half_size}: compared centre on centre"
+        words += f" on the {len(found.change)} pinholes of the smaller"
+    if found.first.worked != found.second.worked:
+        words += f"; worked {found.first.worked} and {found.second.worked}"
+    return words
+
+
+def report(pair: Pair) -> list[str]:
+    """The comparison in plain lines."""
+    lines = [*columns([("", *pair.names), *figures(pair)]), lie(pair)]
+    if not changes(pair):
+        return [*lines, "the same, pinhole for pinhole"]
+    told = [(words, amount(pair, count)) for _, words, count in changes(pair)]
+    told.append(("differ in all", amount(pair, int((pair.found.change != Change.SAME).sum()))))
+    return [*lines, *columns(told)]
+
+
+# --- the page -------------------------------------------------------------------------------------------
+
+
+def page_files(pair: Pair, out: Path | None, force: bool) -> list[Path]:
+    """Where the page goes: the study of the first, or `out`. Refused if a file is there and not to be replaced."""
+    folder = pair.studies[0].folder if out is None else out
+    if folder.exists() and not folder.is_dir():
+        raise Refused(f"{folder} is not a folder; --out names the folder of the page")
+    first, second = (square.number for square in (pair.found.first, pair.found.second))
+    other = "" if pair.studies[0] is pair.studies[1] else f"{pair.studies[1].folder.name}-"
+    files = [folder / f"compare-{first:02d}-{other}{second:02d}{ending}" for ending in ENDINGS]
+    there = [path for path in files if path.exists()]
+    if there and not force:
+        raise Refused(f"{there[0]} is there already: --force replaces it, --out names another folder")
+    return files
+
+
+def write_page(pair: Pair, files: Sequence[Path], look: str, paper: str) -> None:
+    """Draw both squares and where they differ. Raises OSError."""
+    from gallery import page
+    from gallery.captions import facts
+    from gallery.differences import Entry, draw
+
+    rows = [row for row in figures(pair)[:-1] if row[1] != row[2]]  # the stitches stand in the captions
+    legend = [Entry(change, words, amount(pair, count)) for change, words, count in changes(pair)]
+    if pair.found.solid.any():
+        legend.append(Entry(Change.SAME, "block in both, same stitch", amount(pair, int(pair.found.solid.sum()))))
+    figure = draw(
+        pair.found,
+        title=_title(pair),
+        note=f"{100 * pair.found.share:.1f}% of the pinholes differ; {lie(pair)}",
+        names=pair.names,
+        captions=(facts(pair.found.first), facts(pair.found.second)),
+        legend=legend,
+        told=rows,
+        look=look,
+        paper=paper,
+    )
+    files[0].parent.mkdir(parents=True, exist_ok=True)
+    for path in files:
+        page.write([figure], path)
+
+
+def _title(pair: Pair) -> str:
+    words = f"{pair.names[0]} and {pair.names[1]}"
+    # Two squares of one study are called by their numbers alone.
+    return f"{pair.studies[0].folder.resolve().name}: {words}" if pair.studies[0] is pair.studies[1] else words
