@@ -13,7 +13,7 @@ from gallery.drawing import SPIDER as SPIDER_COLOUR
 from gallery.frontier import Bar, Chart, Panel, Stair
 
 _READABLE, _ANY, _DETAIL = COLOURS["cloth"][0], "#8a7d96", COLOURS["half"][0]
-_DOUBLE = "#5d626c"
+_DOUBLE, _DASH = "#5d626c", "\N{EN DASH}"
 _PALE = " (pale: without the stamp)"
 # So many numbers of pairs are named below at the most.
 _NAMED = 12
@@ -27,10 +27,10 @@ def chart(survey: Survey) -> Chart:
     panels = [_stamp(survey)] if survey.stamp is not None else []
     asked = [name for name in survey.fillings if name not in survey.unasked]
     bars = [_bar(survey.figures, name, survey.stamp is not None) for name in asked]
-    pale = any(bar.partly is not None and bar.partly != bar.whole for bar in bars)
+    pale = any(_begins(bar.partly, pairs) < _begins(bar.whole, pairs) for bar in bars)
     shown = survey.rows[:: -(-len(survey.rows) // _NAMED)]
     return Chart(
-        title=f"{brief.stamp or 'Patterns without a stamp'}: what fits {span((pairs[0], pairs[-1]))} pairs",
+        title=f"{brief.stamp or 'Patterns without a stamp'}: what fits {span((pairs[0], pairs[-1]), _DASH)} pairs",
         note=f"{wishes(survey)}; a budget reaches the best of all half-sizes that it affords",
         pairs=pairs,
         panels=[*panels, _blocks(survey)],
@@ -43,6 +43,11 @@ def chart(survey: Survey) -> Chart:
         mark=first if first is not None and first <= pairs[-1] and survey.stamp else None,
         mark_words=_readable(survey, first),
     )
+
+
+def _begins(first: int | None, pairs: list[int]) -> int:
+    """Where a bar begins that holds from `first` pairs; past the last one if it does not."""
+    return pairs[-1] + 1 if first is None else min(max(first, pairs[0]), pairs[-1] + 1)
 
 
 def _readable(survey: Survey, first: int | None) -> str:
@@ -64,7 +69,7 @@ def _stamp(survey: Survey) -> Panel:
     stairs = (
         _stair("readable print", [each.readable for each in budgets], _READABLE, 0.9),
         _stair("any print", [each.match for each in budgets], _ANY, 0.35),
-        _stair("detail", [each.detail for each in budgets], _DETAIL, 0.5),
+        _stair("most detail", [each.detail for each in budgets], _DETAIL, 0.5),
     )
     there = [stair for stair in stairs if any(value is not None for value in stair.values)]
     return Panel("Best match, and detail", there, 3.0, 1.0)
@@ -107,4 +112,4 @@ def _told(survey: Survey, pairs: int) -> tuple[str, str]:
     afforded = survey.afforded(pairs)
     if not afforded:
         return "none", ""
-    return str(afforded[-1].half_size), span(afforded[-1].width_mm, "\N{EN DASH}")
+    return str(afforded[-1].half_size), span(afforded[-1].width_mm, _DASH)

@@ -9,7 +9,8 @@ from explore.budget.survey import Survey
 from explore.budget.words import block, figure, half_sizes, pitches, span, with_room, wraps
 from explore.keeping.listing import columns
 
-_SIZES, _SHOWING = ("pairs", "half-sizes", "size", "pitch", "wraps/cm"), ("match", "detail", "readable")
+_SIZES = ("pairs", "half-sizes", "size", "pitch", "wraps/cm")
+_SHOWING = ("match", "its detail", "most detail", "readable")
 HEAD = (*_SIZES, *_SHOWING, "block", "fillings", "squares")
 
 
@@ -28,7 +29,7 @@ def _row(survey: Survey, pairs: int, numbers: Mapping[int, tuple[int, ...]], rea
     budget, afforded = survey.budget(pairs), survey.afforded(pairs)
     if not afforded:
         return (str(pairs), *["-"] * (len(HEAD) - 2), reason)
-    shown = survey.shown(pairs)
+    shown, best = survey.shown(pairs), survey.best_print(budget)
     held = numbers[shown.offer.half_size] if shown else ()
     fillings = ", ".join(with_room(budget, Room.FOUND)) or "-"
     return (
@@ -38,6 +39,7 @@ def _row(survey: Survey, pairs: int, numbers: Mapping[int, tuple[int, ...]], rea
         f"{span(pitches(afforded))} mm",
         span(wraps(afforded)),
         figure(budget.match),
+        "-" if best is None else f"{best.detail:.2f}",
         figure(budget.detail),
         figure(budget.readable),
         block(budget) if budget.at_most else "-",

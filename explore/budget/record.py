@@ -45,12 +45,12 @@ def readable_from(survey: Survey) -> int | None:
 
 
 def _budget(survey: Survey, budget: Budget) -> dict[str, Any]:
-    afforded = survey.afforded(budget.pairs)
+    afforded, best = survey.afforded(budget.pairs), survey.best_print(budget)
     return {
         "pairs": budget.pairs,
         "half_sizes": [afforded[0].half_size, afforded[-1].half_size] if afforded else None,
-        "match": _best(budget.match),
-        "detail": _best(budget.detail),
+        "match": None if best is None else {**(_best(budget.match) or {}), "detail": best.detail},
+        "most_detail": _best(budget.detail),
         "readable_match": _best(budget.readable),
         "largest_block": {"pinholes": _best(budget.largest), "at_most": budget.at_most},
         "fillings": {

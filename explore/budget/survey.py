@@ -10,7 +10,7 @@ from constraints.brief import Brief, Size
 from constraints.stamp import Stamp
 from explore.bench import Bench
 from explore.budget.blocks import largest
-from explore.budget.frontier import Budget, Figures, Room, frontier
+from explore.budget.frontier import Budget, Figures, Room, Showing, frontier
 from explore.budget.offers import Offer, offers, tried
 from explore.budget.room import figures_of, room
 from explore.budget.sample import sample
@@ -23,7 +23,7 @@ from explore.laying.laid import Laid
 Tell = Callable[[str, int, int], None]
 
 # A half-size has fewer places of the stamp than a search of one size: their neighbours have others.
-_AMONG = 4
+_AMONG = 2
 # Rooms are asked for beside so many of the most telling places.
 _KEPT = 2
 
@@ -57,6 +57,11 @@ class Survey:
     def unasked(self) -> tuple[str, ...]:
         """The figures of fillings whose room was not asked for, since the survey was stopped."""
         return tuple(name for name in self.fillings if not any(name in each.rooms for each in self.figures))
+
+    def best_print(self, budget: Budget) -> Showing | None:
+        """The figures of the print that a budget's best match is of; None if there is no such print."""
+        at = {each.offer.half_size: each.showing for each in self.figures}
+        return None if budget.match is None else at[budget.match.half_size]
 
     def afforded(self, pairs: int) -> tuple[Offer, ...]:
         """Every size that so many pairs can work, worked out or not."""

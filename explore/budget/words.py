@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from constraints.brief import Span
 from constraints.explain import shown
-from explore.budget.frontier import Best, Budget, Room
+from explore.budget.frontier import Best, Budget, Room, Showing
 from explore.budget.offers import Offer
 
 _DASH = "\N{EN DASH}"
@@ -58,8 +58,8 @@ def figure(best: Best | None) -> str:
     return "-" if best is None else f"{best.value:.2f}"
 
 
-def heading(budget: Budget, afforded: Sequence[Offer], stamped: bool) -> list[str]:
-    """The lines beside a row of squares."""
+def heading(budget: Budget, afforded: Sequence[Offer], shown: Showing | None) -> list[str]:
+    """The lines beside a row of squares. shown: the print that the best match is of, if there is one."""
     if not afforded:
         return []
     last = afforded[-1]
@@ -71,8 +71,8 @@ def heading(budget: Budget, afforded: Sequence[Offer], stamped: bool) -> list[st
         f"{span(last.width_mm, _DASH)} mm, pitch {span(pitches(afforded), _DASH)} mm",
         f"thread {span(wraps(afforded), _DASH)} wraps/cm",
     ]
-    if stamped and budget.match is not None:
-        told.append(f"match {figure(budget.match)}, detail {figure(budget.detail)}")
+    if shown is not None:
+        told += [f"match {shown.match:.2f}, its detail {shown.detail:.2f}", f"most detail {figure(budget.detail)}"]
         readable = budget.readable
         told.append("not readable yet" if readable is None else f"readable {figure(readable)} at {readable.half_size}")
     if budget.at_most:

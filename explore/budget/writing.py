@@ -69,7 +69,8 @@ class _Drawing:
             held = survey.shown(pairs)
             squares = [] if held is None else [by_number[number] for number in self.numbers[held.offer.half_size]]
             afforded = survey.afforded(pairs)
-            told = heading(survey.budget(pairs), afforded, survey.stamp is not None)
+            budget = survey.budget(pairs)
+            told = heading(budget, afforded, survey.best_print(budget))
             if held is not None and held.offer != afforded[-1]:
                 told.append(f"here: half-size {held.offer.half_size}")
             rows.append(Row(f"{pairs} pairs", told, squares, self.reasons[pairs]))

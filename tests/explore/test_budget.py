@@ -83,6 +83,7 @@ def test_every_square_passes_the_check_within_its_budget(found: Survey) -> None:
 def test_readable_is_measured_as_the_command_stamp_does(found: Survey) -> None:
     """A print is readable that keeps match and detail; the most detail is that of the stamp at any size."""
     most = max(fall.detail for fall in falls(read(built_in("leaf")), BRIEF, 2))
+    assert readable_from(found) is not None
     for each in found.figures:
         if each.showing is not None and each.showing.readable > 0:
             assert keeps_character(each.showing.readable, each.showing.most_detail, most)
@@ -131,6 +132,9 @@ def test_the_record_holds_every_figure_and_no_place_or_time(found: Survey) -> No
     assert (last["pairs"], last["width_mm"], last["wraps_per_cm"]) == (15, [65.0, 65.0], [24.0, 24.0])
     assert last["squares"] == [1, 2]
     assert data["rows"][0]["reason"] == "why not"
+    best = data["budgets"][-1]["match"]
+    at = data["half_sizes"][best["half_size"] - 1]["stamp"]
+    assert (at["match"], at["detail"]) == (best["value"], best["detail"])
     assert data["readable_from_pairs"] == readable_from(found)
     assert not re.search(r"/|\\|second|elapsed|date|time|cores", text)
     assert str(os.getpid()) not in re.findall(r"\d+", text)
@@ -146,11 +150,11 @@ def test_the_table_has_a_line_a_row_and_says_why_one_is_empty(found: Survey) -> 
 
 
 def test_a_heading_tells_size_pitch_thread_and_fillings(found: Survey) -> None:
-    told = heading(found.budget(15), found.afforded(15), stamped=True)
+    told = heading(found.budget(15), found.afforded(15), found.best_print(found.budget(15)))
     assert told[:3] == ["up to half-size 13", "65 mm, pitch 5 mm", "thread 24 wraps/cm"]
     assert told[-1] == "rose, spiders 8, 12, 16"
-    assert any(line.startswith("match 0.") for line in told)
-    assert heading(found.budget(6), (), stamped=True) == []
+    assert any(re.fullmatch(r"match 0\.[0-9]{2}, its detail 0\.[0-9]{2}", line) for line in told)
+    assert heading(found.budget(6), (), None) == []
 
 
 def test_the_plot_states_where_the_best_stands_and_the_first_pairs_of_each_filling(found: Survey) -> None:
