@@ -85,6 +85,9 @@ def most_different(
     if found is None:
         return None
     low, high, proven = 0, len(steps), True  # steps[low] is reached, steps[high] is not
+    greedy = farthest(table, given, count)
+    if bounds.hold(greedy):
+        found, low = greedy, int(np.searchsorted(steps, worth(table, given, greedy)[0]))
     while high - low > 1:
         middle = (low + high) // 2
         status, better = _choice((table < steps[middle]) & counted, given, count, bounds, effort)
@@ -93,7 +96,6 @@ def most_different(
         else:
             found, low = better, middle
     starts = [found]
-    greedy = farthest(table, given, count)
     closed = (table < steps[low]) & counted
     if bounds.hold(greedy) and not closed[np.ix_(greedy, greedy)].any():
         starts.append(greedy)

@@ -16,7 +16,7 @@ from explore import dispersion
 from explore.search import Step
 from explore.series.contrast import differences, ranked
 from explore.series.family import Family
-from explore.series.order import Ladder, ladders, place
+from explore.series.order import DENSITY, SHORT, ladders, place, rungs, some
 from explore.series.pool import Member, gather
 
 # A choice that is easy to read must not be less different than the best of so many drawn by chance.
@@ -87,21 +87,12 @@ def choose(members: Sequence[Member], chosen: int, found: Family, order: str, co
     pool = [member.square for member in members]
     table = differences(pool)
     rank, given = ranked(pool, table, count), range(chosen)
-    floor = _floor(rank, given, count, seed)
-    best: tuple[Ladder, dispersion.Choice] | None = None
-    for ladder in ladders(order, pool, given, count):
-        choice = dispersion.most_different(rank, given, count, ladder.bounds)
-        if choice is not None:
-            best = (ladder, choice)
-            if choice.least >= floor:
-                break
-    assert best is not None, "the last ladder allows every choice"
-    ladder, choice = best
+    words, choice = _spread(order, pool, rank, given, count, _floor(rank, given, count, seed))
     along = sorted(choice.members, key=lambda number: place(order, pool[number]))
     return Series(
         found,
         order,
-        ladder.words,
+        words,
         tuple(pool[number].numbered(i) for i, number in enumerate(along, 1)),
         tuple(members[number].source for number in along),
         tuple(i for i, number in enumerate(along, 1) if number < chosen),
@@ -109,6 +100,31 @@ def choose(members: Sequence[Member], chosen: int, found: Family, order: str, co
         choice.proven,
         len(pool),
     )
+
+
+def _spread(
+    order: str, pool: Sequence[Square], rank: FloatArray, given: Sequence[int], count: int, floor: float
+) -> tuple[str, dispersion.Choice]:
+    """How it reads, and the choice: over as many rungs as go together with the least difference asked for."""
+
+    def asked(bounds: dispersion.Bounds) -> dispersion.Choice | None:
+        choice = dispersion.most_different(rank, given, count, bounds)
+        return choice if choice is not None and choice.least >= floor else None
+
+    for ladder in ladders(order, pool, given, count):
+        choice = asked(ladder.bounds)
+        if choice is not None:
+            return ladder.words, choice
+    on = rungs(order, pool)
+    needed: list[int] = []
+    best = dispersion.most_different(rank, given, count, dispersion.free(len(pool)))
+    assert best is not None, "a pool that is large enough has a choice"
+    # The first and the last rung before those between.
+    for rung in sorted(range(int(on.max()) + 1), key=lambda each: min(each, int(on.max()) - each)):
+        choice = asked(some(on, [*needed, rung])) if order != DENSITY else None
+        if choice is not None:
+            needed, best = [*needed, rung], choice
+    return SHORT[order], best
 
 
 def _floor(rank: FloatArray, given: Sequence[int], count: int, seed: int) -> float:

@@ -16,7 +16,7 @@ from constraints.layout import lay
 from constraints.square import Square
 from constraints.stitches import DOUBLE, ROSE, SPIDER
 from constraints.symmetry import SYMMETRIES
-from explore.dispersion import Bounds, free
+from explore.dispersion import Bounds
 
 PAIRS, DENSITY, SYMMETRY, FILLING = "pairs", "density", "symmetry", "filling"
 ORDERS = (PAIRS, DENSITY, SYMMETRY, FILLING)
@@ -89,27 +89,31 @@ def figure(order: str, square: Square) -> int | float | str:
 
 
 def ladders(order: str, pool: Sequence[Square], given: Sequence[int], count: int) -> list[Ladder]:
-    """Ways to spread `count` squares of the pool over the order, the most even first, the last without bounds."""
-    found = []
+    """Ways to spread `count` squares of the pool over the order, the most even first."""
     if order == DENSITY:
         shares = np.array([solid(square) for square in pool])
-        for bands in range(count, 1, -1):
-            words = f"evenly from open to dense, in {bands} steps of solid share"
-            found.append(Ladder(words, even(_bands(shares, bands), given, count)))
-    else:
-        figures = [place(order, square)[0] for square in pool]
-        rungs = np.unique(figures, return_inverse=True)[1]
-        found.append(Ladder(_EVENLY[order], even(rungs, given, count)))
-        found.append(Ladder(_EVERY[order], even(rungs, given, count, slack=1)))
-        found.append(Ladder(_EVERY[order], every(rungs, count)))
-    if order == SYMMETRY:
-        orders = np.array([len(SYMMETRIES[square.symmetry]) for square in pool])
-        coarse = np.unique(-orders, return_inverse=True)[1]
-        words = "symmetry loosening from full to none by way of four-fold and two-fold"
-        found.append(Ladder(words, every(coarse, count)))
-    if order != DENSITY:
-        found.append(Ladder(_ENDS[order], every(_ends(rungs), count)))
-    return [*found, Ladder(SHORT[order], free(len(pool)))]
+        words = "evenly from open to dense, in {} steps of solid share"
+        bands = range(count, 1, -1)
+        return [Ladder(words.format(number), even(_bands(shares, number), given, count)) for number in bands]
+    on = rungs(order, pool)
+    return [
+        Ladder(_EVENLY[order], even(on, given, count)),
+        Ladder(_EVERY[order], even(on, given, count, slack=1)),
+        Ladder(_EVERY[order], every(on, count)),
+    ]
+
+
+def rungs(order: str, pool: Sequence[Square]) -> IntArray:
+    """(k,) the rung of each square, counted from 0 in the order; rungs without a square are left out."""
+    return np.unique([place(order, square)[0] for square in pool], return_inverse=True)[1]
+
+
+def some(on: IntArray, needed: Sequence[int]) -> Bounds:
+    """At least one from each of the rungs that are needed."""
+    there = np.bincount(on)
+    least = np.zeros_like(there)
+    least[list(needed)] = 1
+    return Bounds(on, least, there)
 
 
 _EVENLY = {
@@ -122,14 +126,7 @@ _EVERY = {
     SYMMETRY: "symmetry loosening from full to none, some symmetries more often than others",
     FILLING: "one filling after another, some more often than others",
 }
-
-
-_ENDS = {
-    PAIRS: "pairs rising from the fewest to the most",
-    SYMMETRY: "symmetry loosening from the fullest to the loosest",
-    FILLING: "one filling after another, from the first to the last there are",
-}
-# The same in a few words, and all that is said where squares follow each other as they come.
+# The same in a few words, and all that is said where some rungs are left out.
 SHORT = {
     PAIRS: "pairs rising",
     DENSITY: "from open to dense",
