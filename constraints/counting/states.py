@@ -23,8 +23,8 @@ _ONE = np.uint64(1)
 class Stride:
     """Where the states after a step come from, before equal ones are joined.
 
-    keys: (m, words) the new states, equal ones together; first: (k,) where each run of equal ones begins. origin: (m,) the
-    old state of each. true: (m,) whether the variable is true.
+    keys: (m, words) the new states, equal ones together; first: (k,) where each run of equal ones begins.
+    origin: (m,) the old state of each. true: (m,) whether the variable is true.
     """
 
     keys: Words

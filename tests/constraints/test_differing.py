@@ -1,0 +1,111 @@
+"""Where two squares differ is what their places say, recomputed here from the listed places alone."""
+
+from __future__ import annotations
+
+import pytest
+from squares import blocks, double, made, roses, spiders
+
+from constraints.check import check
+from constraints.differing import TURNS, Change, Matrix, differences, turned
+from constraints.square import Square
+
+EIGHT = list(TURNS)
+# A lopsided square: every turn and reflection of it is another one.
+HOOK = {(-2, -1), (-1, -2), (-1, 0), (0, -1), (0, 1), (1, 0)}
+
+
+def lopsided(half_size: int = 8, stitch: str = "cloth", worked: str = "round") -> Square:
+    return made(half_size, *blocks(stitch, HOOK), spiders({(-4, 2)}, 8), roses({(4, 2)}), worked=worked)
+
+
+def told(square: Square) -> dict[tuple[int, int], str]:
+    """How each pinhole is worked, from the lists of the square."""
+    n = square.half_size
+    found = {(x, y): "ground" for x in range(-n, n + 1) for y in range(-n, n + 1) if (x + y) % 2}
+    for filling in square.fillings:
+        for x, y in filling.places:
+            if not filling.filling.startswith("double"):
+                side = {0: 2, 8: 2, 12: 3, 16: 4}[filling.legs]
+                near = [p for p in found if abs(p[0] - x) + abs(p[1] - y) < side]
+                found.update(dict.fromkeys(near, f"{filling.filling}{filling.legs}"))
+            elif found[x, y] == "ground":
+                found[x, y] = filling.filling
+    for block in square.blocks:
+        found.update(dict.fromkeys(block.pinholes, f"block {block.stitch}"))
+    return found
+
+
+def counts(first: Square, second: Square, matrix: Matrix) -> dict[Change, int]:
+    (a, b), (c, d) = matrix
+    one = told(first)
+    other = {(a * x + b * y, c * x + d * y): words for (x, y), words in told(second).items()}
+    found = dict.fromkeys(Change, 0)
+    for place in one.keys() & other.keys():
+        was, now = one[place].startswith("block"), other[place].startswith("block")
+        change = {(False, True): Change.GAINED, (True, False): Change.LOST, (True, True): Change.STITCH}
+        same = one[place] == other[place]
+        found[Change.SAME if same else change.get((was, now), Change.FILLING)] += 1
+    return found
+
+
+PAIRS = [
+    (lopsided(), lopsided(stitch="half")),
+    (lopsided(), made(8, *blocks("cloth", {(-1, 0), (0, -1), (0, 1), (1, 0)}), spiders({(4, 2)}, 8))),
+    (lopsided(), made(8, *blocks("cloth", HOOK), double({(-4, 1), (-4, 3), (-5, 2), (-3, 2)}), roses({(4, 2)}))),
+    (lopsided(worked="across"), lopsided(stitch="half", worked="across")),
+    (lopsided(8), lopsided(11)),
+    (lopsided(11), lopsided(7, "whole")),
+    (lopsided(), lopsided(worked="across")),
+]
+
+
+@pytest.mark.parametrize(("first", "second"), PAIRS)
+def test_every_change_is_counted_and_the_closest_turn_taken(first: Square, second: Square) -> None:
+    across = "across" in (first.worked, second.worked)
+    ways = [matrix for matrix in EIGHT if not (across and matrix[0][1])]
+    found = differences(first, second)
+    by_turn = {TURNS[matrix]: counts(first, second, matrix) for matrix in ways}
+    assert {change: found.count(change) for change in Change} == by_turn[found.turn]
+    least = min(sum(each.values()) - each[Change.SAME] for each in by_turn.values())
+    assert found.share == least / sum(by_turn[found.turn].values())
+
+
+@pytest.mark.parametrize("matrix", EIGHT, ids=TURNS.get)
+def test_a_turned_square_is_found_to_be_the_same(matrix: Matrix) -> None:
+    square = lopsided()
+    moved = turned(square, matrix)
+    found = differences(square, moved)
+    assert found.share == 0
+    assert told(found.second) == told(square)
+    assert (found.turn == "as it lies") == (matrix == EIGHT[0])
+
+
+@pytest.mark.parametrize("matrix", EIGHT, ids=TURNS.get)
+def test_a_square_worked_round_can_still_be_worked_when_turned(matrix: Matrix) -> None:
+    square = made(8, *blocks("cloth", HOOK), spiders({(-4, 2)}, 8))
+    assert check(square) == []
+    assert check(turned(square, matrix)) == []
+
+
+def test_what_a_turn_is_called_is_what_it_does() -> None:
+    """Seen on the page, x to the right and y down: where the top left corner and the top middle go."""
+    ends = {
+        words: ((-a - b, -c - d), (-b, -d)) for ((a, b), (c, d)), words in TURNS.items()
+    }
+    assert ends == {
+        "as it lies": ((-1, -1), (0, -1)),
+        "turned a quarter to the right": ((1, -1), (1, 0)),
+        "turned upside down": ((1, 1), (0, 1)),
+        "turned a quarter to the left": ((-1, 1), (-1, 0)),
+        "mirrored left to right": ((1, -1), (0, -1)),
+        "mirrored top to bottom": ((-1, 1), (0, 1)),
+        "mirrored across the corner line from top left": ((-1, -1), (-1, 0)),
+        "mirrored across the corner line from top right": ((1, 1), (1, 0)),
+    }
+
+
+def test_a_square_is_not_turned_against_its_way_of_working() -> None:
+    square = lopsided(worked="across")
+    quarter = turned(square, EIGHT[1])
+    assert differences(square, quarter).share > 0
+    assert differences(square, turned(square, EIGHT[4])).share == 0
