@@ -1,4 +1,4 @@
-"""What is installed elsewhere: the program and its stamps, without tests and pictures, and it works."""
+"""What is installed elsewhere: the program, its stamps and its page, without tests and pictures, and it works."""
 
 import os
 import shutil
@@ -42,11 +42,12 @@ def _done(command: list[str], cwd: Path | None = None, env: dict[str, str] | Non
     return done.stdout
 
 
-def test_the_wheel_holds_the_rooms_and_the_stamps_and_nothing_else(wheel: Path) -> None:
+def test_the_wheel_holds_the_rooms_the_stamps_the_parts_of_the_page_and_nothing_else(wheel: Path) -> None:
     held = zipfile.ZipFile(wheel).namelist()
     assert {name.split("/")[0] for name in held} == {*ROOMS, "stampwork-0.1.0.dist-info"}
     wanted = [path for room in ROOMS for path in (ROOT / room).rglob("*.py")]
     wanted += (ROOT / "explore" / "stamps").glob("*.svg")
+    wanted += (ROOT / "gallery" / "web").iterdir()
     in_rooms = [name for name in held if name.split("/")[0] in ROOMS]
     assert sorted(in_rooms) == sorted(path.relative_to(ROOT).as_posix() for path in wanted)
 
@@ -64,3 +65,6 @@ def test_the_installed_program_finds_its_stamp_and_makes_a_sheet(installed: Path
     checked = _done([*command, "check", "study"], cwd=tmp_path, env=elsewhere)
     assert [line.split(":")[0] for line in checked.splitlines()] == ["01 holds", "02 holds"]
     assert (tmp_path / "study" / "sheet.png").stat().st_size > 10_000
+    page = _done([*command, "page", "study"], cwd=tmp_path, env=elsewhere)
+    assert page.startswith("page: study/page.html (2 squares, ")
+    assert "<h1>study</h1>" in (tmp_path / "study" / "page.html").read_text(encoding="utf-8")

@@ -53,7 +53,7 @@ def picked(study: Study, folder: Path, asked: Asked) -> tuple[Picks, Picks]:
     if both:
         raise Refused(f"{min(both)} is both picked and dropped; leave one out")
     if asked.note is not None and not asked.numbers:
-        raise Refused(f'--note goes with the squares that it is on, such as: stampwork pick {folder} 7 --note "..."')
+        raise Refused(f'--note goes with squares, such as: stampwork pick {folder} 7 --note "for the door"')
     refuse_unknown(asked.numbers, known, "NUMBER", folder)
     before = after = read_picks(study.folder, name)
     refuse_unpicked(asked.dropped, before, folder)

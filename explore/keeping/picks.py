@@ -11,6 +11,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 from typing import Any
+from unicodedata import category
 
 from explore.keeping.files import write_whole
 from explore.keeping.leavings import PICKS
@@ -131,9 +132,9 @@ def _entries(data: dict[str, Any], key: str) -> dict[int, str]:
 
 def tidy(note: str) -> str:
     """A note as it is kept: without blanks round it and control signs; its lines stay."""
-    lines = ("".join(c if c.isprintable() else " " for c in line).rstrip() for line in note.splitlines())
-    # A lone half of a surrogate pair, which JSON can spell, is no letter and cannot be written.
-    return "\n".join(lines).strip().encode("utf-8", "replace").decode("utf-8")
+    # Cs: a lone half of a surrogate pair, which JSON can spell, but no file can hold.
+    lines = ("".join(" " if category(c) in ("Cc", "Cs") else c for c in line).rstrip() for line in note.splitlines())
+    return "\n".join(lines).strip()
 
 
 def refuse_unknown(numbers: Iterable[int], known: Iterable[int], where: str, study: Path) -> None:

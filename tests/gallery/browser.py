@@ -1,0 +1,78 @@
+"""The system's Chromium, driven by playwright (PyPI), and studies to browse in it."""
+
+from __future__ import annotations
+
+import os
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from examples import gallery_of
+from playwright.sync_api import Browser, Page, sync_playwright
+from shapely.geometry import MultiPolygon, Polygon
+
+from constraints.brief import Brief
+from constraints.square import Print, Square
+from constraints.stamp import Stamp
+from explore.keeping.study import Study, create
+
+CHROMIUM = ("chromium", "chromium-browser", "google-chrome")
+# The program is named to do nothing on its own; a sandbox is not to be had as root.
+_QUIET = ["--disable-gpu", "--disable-background-networking", "--no-first-run"]
+
+
+@contextmanager
+def chromium() -> Iterator[Browser]:
+    """One browser for many tests. Skips where the system has none."""
+    found = next(filter(None, map(shutil.which, CHROMIUM)), None)
+    if found is None:
+        pytest.skip(f"the system has none of {', '.join(CHROMIUM)}")
+    root = ["--no-sandbox"] if os.geteuid() == 0 else []
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=found, args=[*_QUIET, *root])
+        yield browser
+        browser.close()
+
+
+def tulip(name: str = "tulip") -> Stamp:
+    cup = Polygon([(0, 0), (3, 4), (5, 0), (7, 4), (10, 0), (10, 8), (5, 12), (0, 8)], [[(4, 6), (6, 6), (5, 8)]])
+    return Stamp(name, MultiPolygon([cup, Polygon([(4.5, 12), (5.5, 12), (5.5, 16), (4.5, 16)])]))
+
+
+def squares(count: int = 6, half_size: int = 8, stamp: str = "tulip") -> list[Square]:
+    """Squares that differ in everything a page sorts and filters by."""
+    made = []
+    for i, square in enumerate(gallery_of(count, half_size)):
+        laid = Print(stamp, 6.0, 0.0, (), match=0.65 + 0.04 * (7 * i % count))
+        symmetry = "full" if i % 2 else "quarter-turn"
+        made.append(replace(square, number=i + 1, pairs=20 + i // 2, pitch_mm=5.0 - i % 3 / 2, stamp=laid, splits=i % 3,
+                            symmetry=symmetry))  # fmt: skip
+    return made
+
+
+def study(folder: Path, shown: list[Square], stamp: str = "tulip") -> Study:
+    """A study of these squares, as `explore` leaves it."""
+    made = create(folder, Brief(stamp=stamp, pairs=26, match=0.65), tulip(stamp), b"\x89PNG")
+    for square in shown:
+        made = made.keep(square, square.number)
+    return made
+
+
+class Watched:
+    """What a page complained of, and what it asked the network for."""
+
+    def __init__(self, page: Page) -> None:
+        self.complaints: list[str] = []
+        self.requests: list[str] = []
+        page.on("console", lambda message: self.complaints.append(f"{message.type}: {message.text}"))
+        page.on("pageerror", lambda error: self.complaints.append(str(error)))
+        page.on("request", lambda request: self.requests.append(request.url))
+
+    def fetched(self) -> list[str]:
+        """All that came neither from the one file nor from the page itself."""
+        own = [url for url in self.requests if url.startswith("file:") and url.endswith("page.html")]
+        assert own, "the page itself was not seen"
+        return [url for url in self.requests if url not in own and not url.startswith("blob:")]
