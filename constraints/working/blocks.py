@@ -1,0 +1,120 @@
+"""Which rows of blocks one worker works one after the other, and how each of them lies.
+
+Rows joined by pairs make a chain if every row follows from the one before; a chain goes round corner lines with
+one worker. Where a block splits or merges there is no chain, and each row stands for itself.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import pairwise
+
+import numpy as np
+
+from constraints.flow import ROW, Flow
+from constraints.layout import Layout
+from constraints.pins import pin_places
+from constraints.working.ledger import Place
+from constraints.working.rows import Row
+from constraints.working.ways import OUTSIDE, Ways
+
+
+class Chains:
+    """The rows of all blocks of a square.
+
+    number: row node to its chain, only where there is one.
+    """
+
+    def __init__(self, layout: Layout, flow: Flow, ways: Ways) -> None:
+        self._layout, self._piece, self._ways = layout, layout.piece, ways
+        self._node, self._block = flow.node.tolist(), layout.block.tolist()
+        self._zone = layout.piece.zone.tolist()
+        self._pinned = {(x, y) for x, y in pin_places(layout).tolist()}
+        rows = [node for node in flow.order.tolist() if flow.kind[node] == ROW]
+        across = np.array([ways.across(pinhole) for pinhole in range(len(layout.piece))])
+        places = np.lexsort([across, flow.node])
+        starts = np.searchsorted(flow.node[places], np.arange(len(flow.kind) + 1))
+        self._places = {node: places[starts[node] : starts[node + 1]].tolist() for node in rows}
+        into, out_of = (group(flow.node, len(flow.kind)) for group in (ways.into, ways.out_of))
+        self._next = {node: self._followers(node, out_of[node]) for node in rows}
+        self.number: dict[int, int] = {}
+        self.first: set[int] = set()
+        self.last: set[int] = set()
+        for number, chain in enumerate(self._components(rows)):
+            joined = all(after in self._next[before] for before, after in pairwise(chain))
+            # One worker needs every row to begin and end a unit beside the one before.
+            if joined and all(
+                self._only_at_ends(ways.ordered(each, coming))
+                for coming, each in [
+                    *((True, into[node]) for node in chain[1:]),
+                    *((False, out_of[node]) for node in chain[:-1]),
+                ]
+            ):
+                self.number.update(dict.fromkeys(chain, number))
+                self.first.add(chain[0])
+                self.last.add(chain[-1])
+
+    def within(self, way: int) -> bool:
+        """Whether a pair stays in its block on a way."""
+        ways = self._ways
+        tail, head = int(ways.tail[way]), int(ways.head[way])
+        if tail == OUTSIDE or head == OUTSIDE or ways.over[way]:
+            return False
+        return bool(self._block[tail] >= 0 and self._block[tail] == self._block[head])
+
+    def row(self, node: int, coming: Sequence[int], going: Sequence[int]) -> Row:
+        """How a row lies; coming, going: its ways from left to right."""
+        places = self._places[node]
+        ends = self._place(places[0]), self._place(places[-1])
+        sides = (coming[0], going[0]), (coming[-1], going[-1])
+        pins = [None if all(map(self._in_block, side)) else end for side, end in zip(sides, ends, strict=True)]
+        stays = [way for way in going if self.within(way) and not self._turns(way)]
+        chained = node in self.number
+        outer = [going[0], going[-1]]
+        leaving = [not self.within(way) or (not chained and way not in stays) for way in outer]
+        corner = [chained and any(self.within(way) and self._turns(way) for way in side) for side in sides]
+        last = node in self.last if chained else not stays
+        return Row(ends, (pins[0], pins[1]), (corner[0], corner[1]), (leaving[0], leaving[1]), last)
+
+    def _in_block(self, way: int) -> bool:
+        """Whether both ends of a way lie in one block, be it cut by the start line."""
+        tail, head = int(self._ways.tail[way]), int(self._ways.head[way])
+        return OUTSIDE not in (tail, head) and bool(self._block[tail] == self._block[head])
+
+    def other_pins(self, node: int, row: Row) -> list[Place]:
+        """The pins of a row round which its worker does not turn: beside a split or merge."""
+        places = [self._place(each) for each in self._places[node]]
+        return [place for place in places if place in self._pinned and place not in row.pins]
+
+    def _only_at_ends(self, ordered: Sequence[int]) -> bool:
+        """Whether at most one pair at either end comes from outside the block or leaves it."""
+        return all(self.within(way) for way in ordered[1:-1])
+
+    def _turns(self, way: int) -> bool:
+        """Whether a way crosses a corner line."""
+        return bool(self._zone[self._ways.tail[way]] != self._zone[self._ways.head[way]])
+
+    def _place(self, pinhole: int) -> Place:
+        x, y = self._piece.pinholes[pinhole].tolist()
+        return (float(x), float(y))
+
+    def _followers(self, node: int, going: Sequence[int]) -> set[int]:
+        return {self._node[self._ways.head[way]] for way in going if self.within(way)}
+
+    def _components(self, rows: Sequence[int]) -> list[list[int]]:
+        """Rows joined by pairs, each group in the order of work."""
+        group = {node: node for node in rows}
+
+        def root(node: int) -> int:
+            while group[node] != node:
+                group[node] = group[group[node]]
+                node = group[node]
+            return node
+
+        for node in rows:
+            for follower in self._next[node]:
+                group[root(follower)] = root(node)
+        found: dict[int, list[int]] = {}
+        for node in rows:
+            found.setdefault(root(node), []).append(node)
+        return list(found.values())

@@ -1,0 +1,58 @@
+"""Whether a piece is worked soundly: read from the ledger alone, by other means than those that wrote it."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from constraints.layout import lay
+from constraints.pins import pin_places
+from constraints.working.ledger import NOWHERE
+from constraints.working.work import Work
+
+
+def faults(work: Work) -> list[str]:
+    """What is amiss, one line each; empty if every crossing takes two pairs and gives two, in an order in which
+    each is ready, every cut of the work shows the same number of pairs, all pairs hung on are finished, and
+    every pin of the square stands at a crossing or within a worker's turn."""
+    return [*_crossings(work), *_cuts(work), *_pins(work)]
+
+
+def _crossings(work: Work) -> list[str]:
+    crossings, lengths = work.crossings, work.lengths
+    number = np.arange(len(crossings))
+    found = []
+    if not (lengths.head[crossings.taken] == number[:, None]).all():
+        found.append("a crossing takes a pair that goes elsewhere")
+    if not (lengths.tail[crossings.given] == number[:, None]).all():
+        found.append("a crossing gives a pair that comes from elsewhere")
+    if (np.bincount(lengths.head[lengths.head >= 0], minlength=len(number)) != 2).any():
+        found.append("a crossing does not take two pairs")
+    if (np.bincount(lengths.tail[lengths.tail >= 0], minlength=len(number)) != 2).any():
+        found.append("a crossing does not give two pairs")
+    if (lengths.tail[crossings.taken] >= number[:, None]).any():
+        found.append("a crossing is worked before one that it waits for")
+    return found
+
+
+def _cuts(work: Work) -> list[str]:
+    """Pairs across the cut after each crossing: those begun and not yet taken."""
+    lengths, count = work.lengths, len(work.crossings)
+    begun = np.bincount(lengths.tail + 1, minlength=count + 1)[: count + 1]
+    ended = np.bincount(np.where(lengths.head == NOWHERE, count, lengths.head), minlength=count + 1)
+    across = np.cumsum(begun) - np.append(0, np.cumsum(ended[:count]))
+    found = []
+    if (across != work.square.pairs).any():
+        cut = int(np.flatnonzero(across != work.square.pairs)[0])
+        found.append(f"{across[cut]} pairs cross the cut after crossing {cut}, not {work.square.pairs}")
+    finished = sorted([*work.finished.values(), *work.passives_finished])
+    if finished != np.flatnonzero(lengths.head == NOWHERE).tolist():
+        found.append("the pairs finished are not those left at the end")
+    return found
+
+
+def _pins(work: Work) -> list[str]:
+    standing = sorted(pin.place for pin in work.pins)
+    wanted = sorted((x, y) for x, y in pin_places(lay(work.square)).tolist())
+    found = [] if standing == wanted else ["the pins are not those of the square"]
+    lone = [pin.place for pin in work.pins if pin.crossing == NOWHERE and not pin.turns]
+    return [*found, *(f"no crossing at the pin {place}" for place in lone)]

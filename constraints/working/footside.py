@@ -1,0 +1,39 @@
+"""The footside: at every edge pin the pair of the ground goes out through the passives and becomes the edge
+pair; the old edge pair comes back through them into the ground."""
+
+from __future__ import annotations
+
+from constraints.working.habits import EXCHANGE, GROUND_MOVES, Habits
+from constraints.working.ledger import FOOTSIDE, Ledger, Place
+
+_PASSIVE = "CTC"
+
+
+def edge_pin(
+    ledger: Ledger, edge: int, ground: int, passives: list[int], place: Place, left: bool, habits: Habits
+) -> tuple[int, int]:
+    """The new edge pair and the pair that goes on into the ground.
+
+    passives: from the edge inwards; changed in place. left: whether the edge is on the lacemaker's left.
+    """
+
+    def meet(outer: int, inner: int, moves: str) -> tuple[int, int]:
+        """Two lengths side by side; those that go on, the outer one first."""
+        if left:
+            return ledger.cross(outer, inner, moves, place, FOOTSIDE)
+        right_one, left_one = ledger.cross(inner, outer, moves, place, FOOTSIDE)[::-1]
+        return right_one, left_one
+
+    if not passives:
+        edge, ground = meet(edge, ground, GROUND_MOVES[habits.ground])
+        ledger.twist(edge, habits.edge)
+        return edge, ground
+    for number in range(len(passives) - 1, -1, -1):
+        ground, passives[number] = meet(passives[number], ground, _PASSIVE)
+    ledger.twist(ground, habits.at_passives)
+    edge, ground = meet(edge, ground, EXCHANGE)
+    ledger.twist(edge, habits.edge)
+    for number in range(len(passives)):
+        passives[number], ground = meet(ground, passives[number], _PASSIVE)
+    ledger.twist(ground, habits.at_passives)
+    return edge, ground

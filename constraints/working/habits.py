@@ -1,0 +1,42 @@
+"""What one lacemaker does otherwise than another: methods and twists, as data.
+
+Moves are written as in the trade's books: C, cross, the left of the two middle threads over the right one; T,
+twist, in each pair the right thread over the left one; a point is the pin.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+CLOSED, OPEN = "closed", "open"
+
+# A pinhole of ground by either method, and of double ground (common practice, no source).
+GROUND_MOVES = {CLOSED: "CT.CT", OPEN: "TC.TC"}
+DOUBLE_MOVES = "CTCT.CTCT"
+# A cross-over of rose ground, without a pin; spiders' bodies are cloth.
+CROSS_OVER, BODY = "CTCT", "CTC"
+# Outside the passives the worker exchanges with the edge pair, the pin inside them both.
+EXCHANGE = "CTCT."
+# Worker and outermost passive change over where no pin holds them (value from memory).
+TURNING_STITCH = "CTCTC"
+
+
+@dataclass(frozen=True)
+class Habits:
+    """Twists are added ones, beside those in the moves. Defaults are common practice, no source.
+
+    ground: closed (CT pin CT) or open (TC pin TC). at_pins: the worker of a block, round every pin.
+    leaving: pairs that leave a block. legs: both ends of a spider's legs. edge: the edge pair from pin to
+    pin. at_passives: the worker of the footside between passives and edge pair. turning_from: from which use
+    on a pin at an inner corner is replaced by a turning stitch. left_first: whether the worker of a block
+    turns left from its first pin.
+    """
+
+    ground: str = CLOSED
+    at_pins: int = 1
+    leaving: int = 1
+    legs: int = 2
+    edge: int = 2
+    at_passives: int = 1
+    turning_from: int = 4
+    left_first: bool = True

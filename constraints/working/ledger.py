@@ -1,0 +1,146 @@
+"""The ledger of a piece: every crossing of two pairs, written down in the order of work.
+
+A length is a pair between two crossings. Each crossing takes two lengths, left and right as the lacemaker sees
+them with the work running towards her, and gives two. So the piece is a digraph with two pairs in and two out
+at every crossing (Irvine and Ruskey 2014, Journal of Mathematics and the Arts), in an acyclic order.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+import numpy as np
+
+from constraints.lattice import FloatArray, IntArray
+
+NOWHERE = -1
+Place = tuple[float, float]
+
+# What a crossing is part of.
+GROUND, DOUBLE, BLOCK, ROSE, CROSS_OVER, SPIDER, FOOTSIDE = range(7)
+
+
+class Pin(NamedTuple):
+    """A pin. place: lattice units. crossing: the crossing at which it stands, NOWHERE if a worker turns
+    round it. turns: the lengths of workers that turn round it, in order; several at an inner corner."""
+
+    place: Place
+    crossing: int = NOWHERE
+    turns: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, eq=False)
+class Crossings:
+    """All crossings of a piece in an order of work.
+
+    place: (k, 2) lattice units. moves: (k,) index into `words`. kind: (k,) GROUND and so on. step: (k,) number
+    of the pinhole, row or figure it belongs to, in the order worked. taken, given: (k, 2) the lengths that
+    come and go, left one first.
+    """
+
+    place: FloatArray
+    moves: IntArray
+    kind: IntArray
+    step: IntArray
+    taken: IntArray
+    given: IntArray
+    words: tuple[str, ...]
+
+    def __len__(self) -> int:
+        return len(self.moves)
+
+    def words_of(self, crossing: int) -> str:
+        return self.words[int(self.moves[crossing])]
+
+
+@dataclass(frozen=True, eq=False)
+class Lengths:
+    """All pairs between crossings.
+
+    tail, head: (m,) the crossing each comes from and goes to, NOWHERE where it is hung on or finished.
+    twists: (m,) twists beside those of the crossings.
+    """
+
+    tail: IntArray
+    head: IntArray
+    twists: IntArray
+
+    def __len__(self) -> int:
+        return len(self.tail)
+
+
+@dataclass(eq=False)
+class Ledger:
+    """A ledger while it is written. Lengths and crossings are numbered from 0 as they come."""
+
+    step: int = NOWHERE
+    pins: list[Pin] = field(default_factory=list)
+    _crossings: list[tuple[Place, int, int, int]] = field(default_factory=list)
+    _taken: list[tuple[int, int]] = field(default_factory=list)
+    _given: list[tuple[int, int]] = field(default_factory=list)
+    _tail: list[int] = field(default_factory=list)
+    _head: list[int] = field(default_factory=list)
+    _twists: list[int] = field(default_factory=list)
+    _words: dict[str, int] = field(default_factory=dict)
+    _turned: dict[Place, int] = field(default_factory=dict)
+
+    def hang(self) -> int:
+        """A pair hung on."""
+        return self._length(NOWHERE)
+
+    def cross(self, left: int, right: int, moves: str, place: Place, kind: int) -> tuple[int, int]:
+        """Two lengths meet; the two that go on, left one first."""
+        number = len(self._crossings)
+        for length in (left, right):
+            if self._head[length] != NOWHERE:
+                raise ValueError(f"length {length} is worked already")
+            self._head[length] = number
+        self._crossings.append((place, self._words.setdefault(moves, len(self._words)), kind, self.step))
+        self._taken.append((left, right))
+        given = self._length(number), self._length(number)
+        self._given.append(given)
+        if "." in moves:
+            self.pins.append(Pin(place, number))
+        return given
+
+    def twist(self, length: int, twists: int) -> None:
+        self._twists[length] += twists
+
+    def turn(self, length: int, place: Place) -> None:
+        """A worker turns round the pin at a place: a new one, or the one put up there before."""
+        number = self._turned.setdefault(place, len(self.pins))
+        if number == len(self.pins):
+            self.pins.append(Pin(place))
+        self.pins[number] = self.pins[number]._replace(turns=(*self.pins[number].turns, length))
+
+    def after_crossing(self, place: Place) -> None:
+        """A pin put up after the crossing just made."""
+        self.pins.append(Pin(place, len(self._crossings) - 1))
+
+    def stand(self, place: Place) -> None:
+        """A pin beside which no worker turns: it stands at the nearest crossing of this step."""
+
+        def away(number: int) -> float:
+            x, y = self._crossings[number][0]
+            return (x - place[0]) ** 2 + (y - place[1]) ** 2
+
+        last = len(self._crossings)
+        here = next((k for k in range(last, 0, -1) if self._crossings[k - 1][3] != self.step), 0)
+        self.pins.append(Pin(place, min(range(here, last), key=away)))
+
+    def _length(self, tail: int) -> int:
+        self._tail.append(tail)
+        self._head.append(NOWHERE)
+        self._twists.append(0)
+        return len(self._tail) - 1
+
+    def closed(self) -> tuple[Crossings, Lengths]:
+        """What has been written, as arrays."""
+        table = np.array([(moves, kind, step) for _, moves, kind, step in self._crossings], dtype=np.int64)
+        table = table.reshape(-1, 3)
+        places = np.array([place for place, *_ in self._crossings], dtype=np.float64).reshape(-1, 2)
+        taken, given = (np.array(each, dtype=np.int64).reshape(-1, 2) for each in (self._taken, self._given))
+        crossings = Crossings(places, table[:, 0], table[:, 1], table[:, 2], taken, given, tuple(self._words))
+        ends = (np.array(each, dtype=np.int64) for each in (self._tail, self._head, self._twists))
+        return crossings, Lengths(*ends)

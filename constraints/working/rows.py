@@ -1,0 +1,127 @@
+"""Blocks, row by row: the worker goes through all passives to the far pin and back to the near pin of the next row."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from constraints.stitches import STITCHES
+from constraints.working.habits import TURNING_STITCH, Habits
+from constraints.working.ledger import BLOCK, Ledger, Place
+
+LEFT, RIGHT = 0, 1
+
+
+@dataclass(frozen=True)
+class Row:
+    """One row of a block as it lies.
+
+    ends: its left and right end. pins: the pins there, None where it has none of its own. corner: whether it
+    meets a corner line at that end, and turns about the inner corner. leaving: whether a pair leaves at that
+    end. last: whether the block ends with it.
+    """
+
+    ends: tuple[Place, Place]
+    pins: tuple[Place | None, Place | None]
+    corner: tuple[bool, bool]
+    leaving: tuple[bool, bool]
+    last: bool
+
+
+@dataclass(eq=False)
+class Stack:
+    """The rows of one block while they are worked.
+
+    near: the side from which the worker begins every row. pairs: from left to right. worker: its place among
+    them. So each row is: to the near pin, through all passives to the far pin; then back, into the next row.
+    """
+
+    ledger: Ledger
+    stitch: str
+    habits: Habits
+    near: int
+    pairs: list[int]
+    worker: int = 0
+
+    def __post_init__(self) -> None:
+        self.worker = self._outermost(self.near)
+        self._at: Place | None = None
+        self._inner: list[Place | None] = [None, None]
+        self._uses = [0, 0]
+
+    def join(self, side: int, length: int) -> None:
+        """A pair joins at a side."""
+        if side == LEFT:
+            self.pairs.insert(0, length)
+            self.worker += 1
+        else:
+            self.pairs.append(length)
+
+    def leave(self, side: int) -> int:
+        """The outermost pair of a side leaves."""
+        length = self.pairs.pop(0 if side == LEFT else -1)
+        self.worker -= side == LEFT
+        return length
+
+    def work(self, row: Row) -> None:
+        """Work a row with all its pairs; those that leave are then outermost, the worker is none of them."""
+        if len(self.pairs) == 2:
+            self._single(row)
+            return
+        far = 1 - self.near
+        self._turn(self.near, row)
+        self._turn(far, row)
+        if row.leaving[far] and not row.last:
+            self._pass(self.near, row.ends[far], only=1)
+
+    def _single(self, row: Row) -> None:
+        """A row of two pairs: they meet, its one pin, they meet again."""
+        place = row.ends[LEFT]
+        self._meet(0, place)
+        pin = row.pins[LEFT] or row.pins[RIGHT]
+        self.worker = self.near if not row.leaving[self.near] else 1 - self.near
+        if pin is not None:
+            self._round(pin)
+            self._inner, self._uses = [pin, pin], [1, 1]
+        self._meet(0, place)
+        self._at = place
+
+    def _turn(self, side: int, row: Row) -> None:
+        """The worker goes to a side and turns: round the pin there, or about the inner corner."""
+        pin, inner = row.pins[side], self._inner[side]
+        about = pin is None and row.corner[side] and inner is not None
+        if about:
+            self._uses[side] += 1
+            if self._uses[side] >= self.habits.turning_from:
+                self._pass(side, inner or row.ends[side], short=1)
+                self._meet(self.worker if side == RIGHT else 0, self._at or row.ends[side], TURNING_STITCH)
+                return
+            pin = inner
+        elif pin is not None:
+            self._inner[side], self._uses[side] = pin, 1
+        self._pass(side, pin or row.ends[side])
+        if pin is not None:
+            self._round(pin)
+
+    def _round(self, pin: Place) -> None:
+        length = self.pairs[self.worker]
+        self.ledger.turn(length, pin)
+        self.ledger.twist(length, self.habits.at_pins)
+
+    def _pass(self, side: int, end: Place, short: int = 0, only: int = -1) -> None:
+        """The worker goes through the passives towards a side, but for the last `short`, or `only` so many."""
+        left = abs(self._outermost(side) - self.worker) - short
+        crossings = left if only < 0 else only
+        start = self._at or end
+        for number in range(crossings):
+            share = (number + 0.5) / crossings
+            place = (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]))
+            self._meet(self.worker if side == RIGHT else self.worker - 1, place)
+            self.worker += 1 if side == RIGHT else -1
+        self._at = end
+
+    def _meet(self, at: int, place: Place, moves: str = "") -> None:
+        moves = moves or STITCHES[self.stitch].moves
+        self.pairs[at : at + 2] = self.ledger.cross(self.pairs[at], self.pairs[at + 1], moves, place, BLOCK)
+
+    def _outermost(self, side: int) -> int:
+        return 0 if side == LEFT else len(self.pairs) - 1

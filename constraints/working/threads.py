@@ -1,0 +1,84 @@
+"""The moves played on threads: which thread goes where, and who passes over whom.
+
+A pair is two threads. C, cross, takes the second of four threads over the third; T, twist, takes in each pair
+the right thread over the left one. A length's own twists are played after the crossing it comes from.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints.lattice import BoolArray, IntArray
+from constraints.working.ledger import NOWHERE
+from constraints.working.work import Work
+
+
+@dataclass(frozen=True, eq=False)
+class Threads:
+    """The threads of a piece, numbered from 0: two for every pair hung on, in the order of its lengths.
+
+    begin, end: (m, 2) the threads of each length, left and right, where it begins and where it ends.
+    crossing, over, under: (e,) every passing of one thread over another, in order; crossing NOWHERE where it
+    is a twist of a length of its own, and then length says which; length NOWHERE otherwise.
+    """
+
+    begin: IntArray
+    end: IntArray
+    crossing: IntArray
+    length: IntArray
+    over: IntArray
+    under: IntArray
+
+    @property
+    def count(self) -> int:
+        return int(self.begin.max(initial=-1)) + 1
+
+    def route(self, thread: int) -> IntArray:
+        """The lengths a thread runs through, in order."""
+        return np.flatnonzero((self.begin == thread).any(axis=1))
+
+    def parted(self, work: Work) -> BoolArray:
+        """(k,) whether at a crossing the threads of a pair part: a pair that leaves it is none that came."""
+        came = np.sort(self.end[work.crossings.taken], axis=2)
+        gone = np.sort(self.begin[work.crossings.given], axis=2)
+        same = (came[:, :, None, :] == gone[:, None, :, :]).all(axis=3)
+        parted: BoolArray = ~same.any(axis=1).all(axis=1)
+        return parted
+
+
+def play(work: Work) -> Threads:
+    """Play every move of a piece."""
+    lengths, crossings = work.lengths, work.crossings
+    begin = np.full((len(lengths), 2), NOWHERE)
+    end = begin.copy()
+    twists, moves = lengths.twists.tolist(), crossings.moves.tolist()
+    words = [word.replace(".", "") for word in crossings.words]
+    passings: list[tuple[int, int, int, int]] = []
+    held: dict[int, tuple[int, int]] = {}
+
+    def start(length: int, left: int, right: int) -> None:
+        begin[length] = left, right
+        for _ in range(twists[length]):
+            passings.append((NOWHERE, length, right, left))
+            left, right = right, left
+        end[length] = left, right
+        held[length] = left, right
+
+    for number, length in enumerate(np.flatnonzero(lengths.tail == NOWHERE).tolist()):
+        start(length, 2 * number, 2 * number + 1)
+    for number, (taken, given) in enumerate(zip(crossings.taken.tolist(), crossings.given.tolist(), strict=True)):
+        a, b = held.pop(taken[0])
+        c, d = held.pop(taken[1])
+        for move in words[moves[number]]:
+            if move == "C":
+                passings.append((number, NOWHERE, b, c))
+                b, c = c, b
+            else:
+                passings += [(number, NOWHERE, b, a), (number, NOWHERE, d, c)]
+                a, b, c, d = b, a, d, c
+        start(given[0], a, b)
+        start(given[1], c, d)
+    table = np.array(passings, dtype=np.int64).reshape(-1, 4).T
+    return Threads(begin, end, table[0], table[1], table[2], table[3])

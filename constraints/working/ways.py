@@ -1,0 +1,150 @@
+"""The ways of the pairs from pinhole to pinhole, with their sides: what comes from the left and what from the right.
+
+Left and right are the lacemaker's, with the work running towards her.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable
+from functools import cached_property
+
+import numpy as np
+
+from constraints.flow import START_LINES, pair_ways
+from constraints.lattice import STEPS, BoolArray, IntArray
+from constraints.layout import Layout, locate
+from constraints.piece import ROUND, Piece
+from constraints.stitches import ROSE
+
+OUTSIDE = -1
+
+
+class Ways:
+    """The ways of one piece, numbered: first those of `flow.pair_ways`, then the pairs hung on or finished
+    at an edge.
+
+    tail, head: (w,) pinholes, OUTSIDE at an edge. edge: (w,) whether it is the edge pair's. over: (w,) whether
+    the start line cuts it. from_side, to_side: (w,) where it comes into its head and leaves its tail: the
+    lower, the further left; the edge pair lies outside all others.
+    """
+
+    def __init__(self, piece: Piece, start: str) -> None:
+        self.piece = piece
+        own = pair_ways(piece)
+        steps = int((piece.runs_out & (piece.neighbours >= 0)).sum())
+        edge = np.arange(len(own)) >= steps
+        sideways = _sideways(piece)
+        rim = 2 * np.sign((piece.pinholes * sideways).sum(axis=1))
+        between = piece.pinholes[own[:, 1]] - piece.pinholes[own[:, 0]]
+        to_side = np.where(edge, rim[own[:, 0]], (between * sideways[own[:, 0]]).sum(axis=1))
+        from_side = np.where(edge, rim[own[:, 1]], -(between * sideways[own[:, 1]]).sum(axis=1))
+        over = np.zeros(len(own), dtype=np.bool_)
+        if piece.worked == ROUND:
+            before, after = START_LINES[start]
+            over = (piece.zone[own[:, 0]] == before) & (piece.zone[own[:, 1]] == after)
+        hung, hung_side = self._missing(own[:, 1], from_side)
+        done, done_side = self._missing(own[:, 0], to_side)
+        outside = np.full(len(hung), OUTSIDE), np.full(len(done), OUTSIDE)
+        self.tail: IntArray = np.concatenate([own[:, 0], outside[0], done])
+        self.head: IntArray = np.concatenate([own[:, 1], hung, outside[1]])
+        more = np.zeros(len(hung) + len(done), dtype=np.bool_)
+        self.edge: BoolArray = np.concatenate([edge, more])
+        self.over: BoolArray = np.concatenate([over, more])
+        self.from_side: IntArray = np.concatenate([from_side, hung_side, 0 * done_side])
+        self.to_side: IntArray = np.concatenate([to_side, 0 * hung_side, done_side])
+
+    def __len__(self) -> int:
+        return len(self.tail)
+
+    def _missing(self, at: IntArray, side: IntArray) -> tuple[IntArray, IntArray]:
+        """Pinholes that lack a pair, once for each, and the side on which it lies: the one still free."""
+        count = np.bincount(at, minlength=len(self.piece))
+        held = np.bincount(at, weights=side, minlength=len(self.piece))
+        lacking = np.repeat(np.arange(len(self.piece)), 2 - count)
+        again = np.append(False, lacking[1:] == lacking[:-1])
+        only = np.where(held[lacking] > 0, -1, 1)
+        return lacking, np.where(count[lacking] == 0, np.where(again, 1, -1), only).astype(np.int64)
+
+    def ordered(self, ways: Iterable[int], coming: bool) -> list[int]:
+        """Ways from left to right as they come into their heads, or leave their tails; all of one zone."""
+        pinhole, side = (self.head, self.from_side) if coming else (self.tail, self.to_side)
+        return sorted(ways, key=lambda way: (self.across(int(pinhole[way])), int(side[way])))
+
+    def across(self, pinhole: int) -> int:
+        """How far right a pinhole lies in its zone, units from the middle of the piece."""
+        return self._across[pinhole]
+
+    @cached_property
+    def _across(self) -> list[int]:
+        found: list[int] = (self.piece.pinholes * _sideways(self.piece)).sum(axis=1).tolist()
+        return found
+
+    def into(self, number: IntArray, count: int) -> list[list[int]]:
+        """For each of `count` groups the ways that come into it. number: (n,) group of each pinhole."""
+        return _grouped(np.append(number, OUTSIDE)[self.head], count)
+
+    def out_of(self, number: IntArray, count: int) -> list[list[int]]:
+        """For each of `count` groups the ways that leave it. number: (n,) group of each pinhole."""
+        return _grouped(np.append(number, OUTSIDE)[self.tail], count)
+
+    def crossing_over(self, layout: Layout) -> dict[int, tuple[int, int]]:
+        """For each way through a cross-over of rose ground the two that cross there, left one first.
+
+        Two ways run side by side past a hole at a corner of a rose unit, from two of its pinholes to the two
+        others.
+        """
+        holes = [placed.centres + step for placed in layout.units if placed.unit.kind == ROSE for step in STEPS]
+        if not holes:
+            return {}
+        centres = np.unique(np.concatenate(holes), axis=0)
+        number = {(a, b): way for way, (a, b) in enumerate(zip(self.tail.tolist(), self.head.tolist(), strict=True))}
+        top, right, bottom, left = (
+            locate(self.piece, centres + np.array(at)).tolist() for at in ((0, -1), (1, 0), (0, 1), (-1, 0))
+        )
+        found: dict[int, tuple[int, int]] = {}
+        for corners in zip(top, right, bottom, left, strict=True):
+            self._cross_over(corners, number, layout, found)
+        return found
+
+    def _cross_over(
+        self,
+        corners: tuple[int, int, int, int],
+        number: dict[tuple[int, int], int],
+        layout: Layout,
+        found: dict[int, tuple[int, int]],
+    ) -> None:
+        top, right, bottom, left = corners
+        units = layout.unit_of
+        for first, second in (((top, right), (left, bottom)), ((top, left), (right, bottom))):
+            pair = [number.get(each, number.get(each[::-1], -1)) for each in (first, second)]
+            if min(pair) < 0 or min(corners) < 0:
+                continue
+            # Of the two directions past a hole, a unit's corner is passed along one: out of it or into it.
+            sides = {(int(units[a]), int(units[b])) for a, b in (first, second)}
+            roses = [{a for a, _ in sides}, {b for _, b in sides}]
+            if any(len(end) == 1 and self._is_rose(layout, next(iter(end))) for end in roses):
+                left_one, right_one = self.ordered(pair, coming=True)
+                found[pair[0]] = found[pair[1]] = (left_one, right_one)
+
+    @staticmethod
+    def _is_rose(layout: Layout, unit: int) -> bool:
+        if unit < 0:
+            return False
+        for placed in layout.units:
+            if unit < len(placed.centres):
+                return placed.unit.kind == ROSE
+            unit -= len(placed.centres)
+        return False
+
+
+def _sideways(piece: Piece) -> IntArray:
+    """(n, 2) the step to the lacemaker's right at each pinhole."""
+    direction = piece.directions[piece.zone]
+    return np.stack([direction[:, 1], -direction[:, 0]], axis=1)
+
+
+def _grouped(number: IntArray, count: int) -> list[list[int]]:
+    order = np.argsort(number, kind="stable")
+    starts = np.searchsorted(number[order], np.arange(count + 1))
+    return [order[a:b].tolist() for a, b in itertools.pairwise(starts)]

@@ -1,0 +1,136 @@
+"""How squares are worked: sound by networkx and by counting; figures and pairs against handbooks.
+
+E: Jo Edkins, teaching pages on Torchon lace. Irvine and Ruskey 2014, Journal of Mathematics and the Arts: bobbin
+lace as 2-in 2-out digraphs.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import networkx
+import numpy as np
+import pytest
+from squares import GOOD, blocks, diamond, made, spiders
+
+from constraints.square import Square
+from constraints.working import ledger
+from constraints.working.check import faults
+from constraints.working.habits import OPEN, Habits
+from constraints.working.ledger import NOWHERE
+from constraints.working.threads import play
+from constraints.working.work import Work, work
+
+
+def graph_of(done: Work) -> networkx.MultiDiGraph:
+    """Crossings as nodes, pairs between two of them as edges."""
+    graph = networkx.MultiDiGraph()
+    graph.add_nodes_from(range(len(done.crossings)))
+    both = (done.lengths.tail != NOWHERE) & (done.lengths.head != NOWHERE)
+    graph.add_edges_from(zip(done.lengths.tail[both].tolist(), done.lengths.head[both].tolist(), strict=True))
+    return graph
+
+
+@pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
+@pytest.mark.parametrize("habits", [Habits(), Habits(ground=OPEN, turning_from=2, left_first=False)], ids=str)
+def test_every_square_is_worked_soundly(square: Square, habits: Habits) -> None:
+    done = work(square, habits)
+    assert faults(done) == []
+    assert done.pairs == square.pairs
+    graph = graph_of(done)
+    assert networkx.is_directed_acyclic_graph(graph)
+    assert max(degree for _, degree in graph.in_degree()) == max(degree for _, degree in graph.out_degree()) == 2
+
+
+@pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
+def test_threads_are_two_for_each_pair_and_run_from_end_to_end(square: Square) -> None:
+    done = work(square)
+    threads = play(done)
+    assert threads.count == 2 * square.pairs
+    at_end = threads.end[done.lengths.head == NOWHERE].ravel()
+    assert sorted(at_end.tolist()) == list(range(threads.count))
+    for thread in range(threads.count):
+        route = threads.route(thread)
+        tail, head = done.lengths.tail[route], done.lengths.head[route]
+        assert tail[0] == NOWHERE
+        assert head[-1] == NOWHERE
+        assert (head[:-1] == tail[1:]).all()
+
+
+def test_pairs_of_plain_ground_go_straight_on_and_stay_together() -> None:
+    # CTCT, the pin in its middle, takes each pair whole to the other side (common practice, no source).
+    done = work(made(5))
+    threads = play(done)
+    open_ones = done.crossings.kind == ledger.GROUND
+    assert open_ones.any()
+    assert not threads.parted(done)[open_ones].any()
+    came, gone = threads.end[done.crossings.taken[open_ones]], threads.begin[done.crossings.given[open_ones]]
+    assert (np.sort(came[:, 0], axis=1) == np.sort(gone[:, 1], axis=1)).all()
+
+
+def test_half_stitch_parts_the_threads_of_its_pairs_and_cloth_does_not() -> None:
+    for stitch, parts in (("half", True), ("cloth", False), ("whole", False)):
+        done = work(made(12, *blocks(stitch, diamond((0, -11), 4))))
+        inside = done.crossings.kind == ledger.BLOCK
+        assert play(done).parted(done)[inside].any() == parts
+
+
+@pytest.mark.parametrize("side", [2, 3, 4, 5])
+def test_a_diamond_takes_twice_as_many_pairs_as_pinholes_along_a_side(side: int) -> None:
+    # E: a 4 x 4 diamond takes 4 pairs from each side. At its widest row the worker meets all the others.
+    done = work(made(14, *blocks("cloth", diamond((0, -13), side))))
+    inside = np.flatnonzero(done.crossings.kind == ledger.BLOCK)
+    graph = graph_of(done)
+    coming = [edge for edge in graph.in_edges(inside.tolist()) if edge[0] not in set(inside.tolist())]
+    assert len(coming) == 2 * side
+    turned = [pin for pin in done.pins if pin.turns]
+    assert len(turned) == 4 * (side - 1)
+    assert all(len(pin.turns) == 1 for pin in turned)
+
+
+@pytest.mark.parametrize(("legs", "pairs"), [(8, 4), (12, 6), (16, 8)])
+def test_every_left_leg_of_a_spider_crosses_every_right_leg_twice(legs: int, pairs: int) -> None:
+    # E: spiders of 8, 12 and 16 legs take 4, 6 and 8 pairs.
+    centre = (0, -9) if legs == 12 else (0, -8)
+    done = work(made(14, spiders({centre}, legs)))
+    body = np.flatnonzero(done.crossings.kind == ledger.SPIDER)
+    assert len(body) == 2 * (pairs // 2) ** 2
+    threads = play(done)
+    came = {frozenset(threads.end[length].tolist()) for length in done.crossings.taken[body].ravel()}
+    assert len(came) == pairs
+    met = [
+        frozenset(frozenset(threads.end[length].tolist()) for length in pair) for pair in done.crossings.taken[body]
+    ]
+    assert {met.count(each) for each in met} == {2}
+
+
+def test_an_inner_corner_answers_several_pins_and_then_a_turning_stitch() -> None:
+    square = GOOD["trail and spiders"]
+    often = work(square, Habits(turning_from=99))
+    uses = [len(pin.turns) for pin in often.pins]
+    assert max(uses) > 2
+    spared = work(square, Habits(turning_from=2))
+    assert max(len(pin.turns) for pin in spared.pins) == 1
+    assert faults(spared) == []
+    assert len(spared.crossings) < len(often.crossings)
+
+
+def test_a_worker_passes_all_passives_of_the_footside_out_and_back() -> None:
+    for passives in (0, 1, 2, 3):
+        square = made(6, passives=passives)
+        done = work(square)
+        at_edge = int((done.crossings.kind == ledger.FOOTSIDE).sum())
+        assert at_edge == 4 * square.half_size * (2 * passives + 1)
+
+
+def test_what_is_broken_is_found() -> None:
+    done = work(GOOD["trail and spiders"])
+    given = done.crossings.given.copy()
+    given[[3, 4]] = given[[4, 3]]
+    broken = replace(done, crossings=replace(done.crossings, given=given))
+    assert faults(broken) == ["a crossing gives a pair that comes from elsewhere"]
+    head = done.lengths.head.copy()
+    head[np.flatnonzero(head == NOWHERE)[0]] = 0
+    assert "a crossing does not take two pairs" in faults(replace(done, lengths=replace(done.lengths, head=head)))
+    assert faults(replace(done, pins=done.pins[1:])) == ["the pins are not those of the square"]
+    assert any("pairs cross the cut" in each for each in faults(replace(done, square=replace(done.square, pairs=1))))
