@@ -100,7 +100,8 @@ def _grid(rows: Sequence[Row], paper: str) -> Grid:
     """A grid with a column for every square of the fullest row, four at the least."""
     columns = max([4, *(len(row.squares) for row in rows)])
     width, height = PAPERS[paper] if paper != "screen" else (_SCREEN_WIDTH, 0.0)
-    side = (width - 2 * MARGIN - _BESIDE + GAP_ACROSS) / columns - GAP_ACROSS
+    # Captions reach half a gap beyond their squares.
+    side = (width - 2 * MARGIN - _BESIDE + GAP_ACROSS / 2) / columns - 1.5 * GAP_ACROSS
     dots = SCREEN_DOTS if paper == "screen" else PAPER_DOTS
     grid = Grid(width, height, dots, columns, side, side, words_below(side), _BESIDE)
     lines_told = [caption_lines(grid, told_of(square)) for row in rows for square in row.squares]

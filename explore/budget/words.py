@@ -68,13 +68,15 @@ def heading(budget: Budget, afforded: Sequence[Offer], shown: Showing | None) ->
         sizes = f"half-size {half_sizes(afforded, _DASH)}"
     told = [
         sizes,
-        f"{span(last.width_mm, _DASH)} mm, pitch {span(pitches(afforded), _DASH)} mm",
+        f"{span(last.width_mm, _DASH)} mm wide",
+        f"pitch {span(pitches(afforded), _DASH)} mm",
         f"thread {span(wraps(afforded), _DASH)} wraps/cm",
     ]
     if shown is not None:
-        told += [f"match {shown.match:.2f}, its detail {shown.detail:.2f}", f"most detail {figure(budget.detail)}"]
-        readable = budget.readable
-        told.append("not readable yet" if readable is None else f"readable {figure(readable)} at {readable.half_size}")
+        told += [f"match {shown.match:.2f} (detail {shown.detail:.2f})", f"most detail {figure(budget.detail)}"]
+        told.append("not readable yet")
+        if budget.readable is not None:
+            told[-1] = f"readable {figure(budget.readable)} (half-size {budget.readable.half_size})"
     if budget.at_most:
         told.append(f"largest block {block(budget, _DASH)}")
     return told + _rooms(budget)
