@@ -16,6 +16,7 @@ from constraints.working import figures, footside, ledger
 from constraints.working.blocks import Chains
 from constraints.working.habits import CROSS_OVER, Habits
 from constraints.working.ledger import Crossings, Ledger, Lengths, Pin, Place
+from constraints.working.order import Order, work_order
 from constraints.working.rows import LEFT, RIGHT, Row, Stack
 from constraints.working.ways import OUTSIDE, Ways
 
@@ -24,7 +25,7 @@ from constraints.working.ways import OUTSIDE, Ways
 class Work:
     """How a square is worked.
 
-    order: the nodes of `flow` in the order worked; `crossings.step` counts through it. hung, finished: way of
+    order: the nodes of `flow` as they are worked; `crossings.step` counts through it. hung, finished: way of
     `ways` to the length that is hung or finished on it. passives_hung, passives_finished: lengths of the
     passives, edge by edge, from the edge inwards.
     """
@@ -32,7 +33,7 @@ class Work:
     square: Square
     flow: Flow
     ways: Ways
-    order: tuple[int, ...]
+    order: Order
     crossings: Crossings
     lengths: Lengths
     pins: tuple[Pin, ...]
@@ -71,6 +72,7 @@ class _Pillow:
         self.into_pinhole = self.ways.into(every, len(every))
         self.out_of_pinhole = self.ways.out_of(every, len(every))
         self.single = dict(zip(flow.node.tolist(), every.tolist(), strict=True))
+        self.order = work_order(layout, flow)
         self.chains = Chains(layout, flow, self.ways)
         self.stacks: dict[int, Stack] = {}
         self.workers: set[int] = set()
@@ -84,8 +86,7 @@ class _Pillow:
 
     def worked(self) -> Work:
         passives_hung = tuple(length for edge in self.passives for length in edge)
-        order = tuple(self.flow.order.tolist())
-        for step, node in enumerate(order):
+        for step, node in enumerate(self.order.nodes):
             self.ledger.step = step
             kind = int(self.flow.kind[node])
             if kind == ROW:
@@ -99,7 +100,7 @@ class _Pillow:
             square=self.square,
             flow=self.flow,
             ways=self.ways,
-            order=order,
+            order=self.order,
             crossings=crossings,
             lengths=lengths,
             pins=tuple(self.ledger.pins),

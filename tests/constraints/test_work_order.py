@@ -1,0 +1,66 @@
+"""The lacemaker's order of work.
+
+D: Therese de Dillmont, Encyclopedia of Needlework (1886), chapter on laces, fig. 788: plain ground of nine columns,
+worked in five diagonals that run down to the left, pins 1-2, 3-6, 7-12, 13-20, 21-29.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from squares import GOOD, blocks, diamond, made
+from test_flow import strip
+
+from constraints.flow import ROW, flow, flow_of, single_pins
+from constraints.lattice import neighbour_table
+from constraints.layout import Layout, lay
+from constraints.piece import Piece
+from constraints.square import Square
+from constraints.working.order import work_order
+
+
+def ground_of_1886() -> Piece:
+    """Rows of four and five pinholes; the five pins above them on which the pairs hang are left out."""
+    whole = strip(9, 14)
+    kept = np.flatnonzero(whole.pinholes[:, 1] > 0)
+    new = np.append(np.cumsum(whole.pinholes[:, 1] > 0) - 1, -1)
+    pinholes = whole.pinholes[kept]
+    return replace(
+        whole,
+        pinholes=pinholes,
+        neighbours=neighbour_table(pinholes),
+        depth=whole.depth[kept],
+        zone=whole.zone[kept],
+        edge_next=new[whole.edge_next[kept]],
+        images=np.arange(len(kept))[None, :],
+    )
+
+
+def test_plain_ground_is_worked_in_the_diagonals_of_the_handbook() -> None:
+    piece = ground_of_1886()
+    nothing = np.full(len(piece), -1)
+    layout = Layout(made(1), piece, nothing, (), nothing >= 0)
+    order = work_order(layout, flow_of(piece, single_pins(piece)))
+    places = [tuple(piece.pinholes[node].tolist()) for node in order.nodes]
+    diagonals = [[(c - i, r + i) for i in range(c + 1)] for c, r in ((1, 1), (3, 1), (5, 1), (7, 1), (8, 2))]
+    assert [len(each) for each in diagonals] == [2, 4, 6, 8, 9]
+    assert places[:29] == [place for each in diagonals for place in each]
+
+
+@pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
+def test_nothing_is_worked_before_what_it_waits_for(square: Square) -> None:
+    found = flow(square)
+    order = work_order(lay(square), found)
+    at = {node: number for number, node in enumerate(order.nodes)}
+    assert sorted(at) == list(range(len(found.kind)))
+    for tail, head in found.arcs[(found.arcs >= 0).all(axis=1)].tolist():
+        assert at[tail] < at[head]
+
+
+def test_a_diamond_is_worked_in_one_go() -> None:
+    square = made(12, *blocks("cloth", diamond((0, -11), 4)))
+    found = flow(square)
+    rows = [number for number, node in enumerate(work_order(lay(square), found).nodes) if found.kind[node] == ROW]
+    assert rows == list(range(rows[0], rows[0] + 7))
