@@ -1,7 +1,4 @@
-"""A plot of what rises with a number of pairs: steps over one axis of pairs, drawn on a page in millimetres.
-
-Values belong to whole numbers of pairs, so every line is a stair: its tread runs half a pair to both sides.
-"""
+"""A plot of what rises with a number of pairs: steps over one axis of pairs, drawn on a page in millimetres."""
 
 from __future__ import annotations
 
@@ -14,10 +11,11 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from constraints.stamp import Stamp
+from gallery.chart import Chart, Panel, Stair
 from gallery.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paths import Pencil, lines, rings
 from gallery.sheet import HEADER, MARGIN, PAPER_DOTS, head
-from gallery.stairs import Scale, Values, above, below, marks, runs, treads
+from gallery.stairs import Scale, above, below, marks, runs, treads
 
 # All in millimetres: room for the names at the left and for what is told at the right.
 _LEFT, _RIGHT = 34.0, 40.0
@@ -28,72 +26,6 @@ _RULE, _PALE, _INK = "#dfe1e5", "#eceef1", "#2a2d33"
 _LINE = 3.2
 
 
-@dataclass(frozen=True)
-class Stair:
-    """A line of the plot. values: one for each number of pairs, None where there is none.
-
-    at: the half-size at which each value stands, told in a strip below. band: where a pale band over the line ends,
-    if there is one. weight: mm. form: how a value is written.
-    """
-
-    name: str
-    values: Values
-    at: Sequence[int | None]
-    colour: str
-    weight: float = 0.5
-    band: Values = ()
-    form: str = "{:.2f}"
-
-
-@dataclass(frozen=True)
-class Panel:
-    """Stairs over one upright axis. share: of the height there is.
-
-    top: where the axis ends; it begins at a round value below all there is. None: from 0 to what the stairs reach.
-    """
-
-    title: str
-    stairs: Sequence[Stair]
-    share: float
-    top: float | None = None
-
-
-@dataclass(frozen=True)
-class Bar:
-    """From how many pairs something is there: whole from `whole`, partly from `partly`; None for never.
-
-    words: what is told at the right.
-    """
-
-    name: str
-    partly: int | None
-    whole: int | None
-    words: str
-    colour: str
-
-
-@dataclass(frozen=True)
-class Chart:
-    """All of a plot. pairs: every whole number of a range. named: those named below, each with what is told of it.
-
-    under: what the lines told of them are. closed: pairs that reach nothing, with why in a word or two. mark:
-    pairs from which something holds, marked in the first panel; None for nowhere. mark_words: told above it.
-    """
-
-    title: str
-    note: str
-    pairs: Sequence[int]
-    panels: Sequence[Panel]
-    bars: Sequence[Bar]
-    bars_title: str
-    named: Sequence[tuple[int, Sequence[str]]]
-    under: Sequence[str]
-    closed: Sequence[int] = ()
-    closed_words: str = ""
-    mark: int | None = None
-    mark_words: str = ""
-
-
 def plot(chart: Chart, stamp: Stamp | None = None) -> Figure:
     """The plot on a page of A4, lying."""
     with house_rules():
@@ -102,9 +34,9 @@ def plot(chart: Chart, stamp: Stamp | None = None) -> Figure:
         head(axes, width, chart.title, chart.note, stamp)
         sheet = _Sheet(axes, chart, MARGIN + _LEFT, width - MARGIN - _RIGHT)
         top = MARGIN + HEADER + 4.0
-        strips = sum(_STRIP * len(panel.stairs) for panel in chart.panels)
-        room = height - MARGIN - _FOOT - top - strips - _GAP * len(chart.panels) - _BAR * len(chart.bars)
-        bottom = top + room + strips + _GAP * len(chart.panels) + _BAR * len(chart.bars)
+        bottom = height - MARGIN - _FOOT
+        strips = sum(_STRIP * len(panel.stairs) + _GAP for panel in chart.panels)
+        room = bottom - top - strips - _BAR * len(chart.bars)
         sheet.rules(top, bottom)
         sheet.closed(top, bottom)
         shares = sum(panel.share for panel in chart.panels)

@@ -1,4 +1,4 @@
-"""How well a stamp shows in squares of one half-size: laid and blocked as the search does it, at fewer places."""
+"""How well a stamp shows in squares of one half-size: laid and blocked as the search begins it."""
 
 from __future__ import annotations
 

@@ -6,9 +6,8 @@ from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 
-from constraints.brief import Brief, Size
+from constraints.brief import Brief
 from constraints.stamp import Stamp
-from explore.bench import Bench
 from explore.budget.blocks import largest
 from explore.budget.frontier import Budget, Figures, Room, Showing, frontier
 from explore.budget.offers import Offer, offers, tried
@@ -22,8 +21,6 @@ from explore.laying.laid import Laid
 
 Tell = Callable[[str, int, int], None]
 
-# A half-size has fewer places of the stamp than a search of one size: their neighbours have others.
-_AMONG = 2
 # Rooms are asked for beside so many of the most telling places.
 _KEPT = 2
 
@@ -142,18 +139,19 @@ class _Desk:
     stamp: Stamp | None
     most_detail: float
 
-    def bench(self, offer: Offer) -> Bench:
-        brief = offer.brief(self.brief)
-        return Bench(brief, self.stamp, Size(offer.half_size, brief.pitch_mm[0], offer.pairs), _AMONG)
+    def workshop(self, offer: Offer) -> Workshop:
+        """A workshop for squares of that size alone."""
+        return Workshop(offer.brief(self.brief), self.stamp)
 
 
 def _figures(desk: _Desk, number: int, task: tuple[Offer, bool]) -> tuple[Figures, list[Laid]]:
     offer, with_sample = task
-    bench = desk.bench(offer)
+    workshop = desk.workshop(offer)
+    bench = workshop.bench(0)
     laid = lay_out(bench) if desk.stamp is not None else []
     shown = showing(laid, bench.brief, desk.most_detail)
     good = [each for each in laid if usable(each, bench.brief)]
-    squares, reason = sample(Workshop(bench.brief, desk.stamp), bench.brief, good) if with_sample else ((), "")
+    squares, reason = sample(workshop, bench.brief, good) if with_sample else ((), "")
     return Figures(offer, shown, largest(bench), {}, squares, reason), good[:_KEPT]
 
 
@@ -164,7 +162,7 @@ def _rooms(desk: _Desk, number: int, task: tuple[str, list[tuple[Offer, list[Lai
     for place, (offer, laid) in enumerate(sizes):
         if any(answer is Room.ALONE for answer in found.values()) and not laid:
             continue  # it cannot tell more than is known
-        found[place] = room(desk.bench(offer), figure, laid)
+        found[place] = room(desk.workshop(offer).bench(0), figure, laid)
         if found[place] is Room.FOUND:
             break
     return found

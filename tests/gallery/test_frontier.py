@@ -14,7 +14,8 @@ from matplotlib.text import Text
 from shapely.geometry import MultiPolygon, Point
 
 from constraints.stamp import Stamp
-from gallery.frontier import Bar, Chart, Panel, Stair, plot
+from gallery.chart import Bar, Chart, Panel, Stair
+from gallery.frontier import plot
 from gallery.page import write
 from gallery.paths import Stroke
 
