@@ -1,0 +1,101 @@
+"""What a piece takes: bobbins, pins, thread for each bobbin, card and pillow, hours."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints.lattice import BoolArray, FloatArray
+from constraints.pins import pins
+from constraints.square import Square
+from constraints.thread import wraps_per_cm
+from constraints.working.thread_lengths import thread_lengths
+from constraints.working.threads import play
+from constraints.working.work import Work
+
+
+@dataclass(frozen=True)
+class Allowances:
+    """What is added to the thread that lies in the lace, and how fast she works. Defaults: common practice, no source.
+
+    take_up: share that crossing and twisting uses up beyond the straight way. reserve: share kept in hand for
+    knots and mistakes. handling_mm: length for each thread that only holds the bobbin. crossings_an_hour:
+    slowest and fastest. border_mm: card and pillow beyond the lace on each side.
+    """
+
+    take_up: float = 0.15
+    reserve: float = 0.10
+    handling_mm: float = 400.0
+    crossings_an_hour: tuple[float, float] = (120.0, 300.0)
+    card_border_mm: float = 20.0
+    pillow_border_mm: float = 120.0
+
+
+@dataclass(frozen=True)
+class Thread:
+    """Lengths of a few bobbins that have something in common, mm a bobbin, allowances included.
+
+    count: bobbins. A pair is wound as one thread on two bobbins, so half of them is the number of windings.
+    """
+
+    name: str
+    count: int
+    shortest: float
+    mean: float
+    longest: float
+
+
+@dataclass(frozen=True)
+class Materials:
+    """What one square takes. thread: of all bobbins, then passives, workers and others apart, those there are.
+    total_m: all thread, metres. card_mm, pillow_mm: least sides. hours: least and most.
+    """
+
+    square: Square
+    pairs: int
+    bobbins: int
+    pins: int
+    crossings: int
+    wraps_per_cm: float
+    thread: tuple[Thread, ...]
+    total_m: float
+    card_mm: float
+    pillow_mm: float
+    hours: tuple[float, float]
+
+
+def materials(work: Work, allowances: Allowances | None = None) -> Materials:
+    """Add up what a worked square takes."""
+    added = allowances or Allowances()
+    square = work.square
+    found = thread_lengths(work, play(work))
+    lying = found.units * square.pitch_mm / 2
+    bobbin = lying * (1 + added.take_up) * (1 + added.reserve) + added.handling_mm
+    others = ~(found.worker | found.passive)
+    groups = [
+        ("all", np.ones(len(bobbin), dtype=np.bool_)),
+        ("passives of the footside", found.passive),
+        ("workers of blocks", found.worker & ~found.passive),
+        ("others", others),
+    ]
+    slow, fast = added.crossings_an_hour
+    count = len(work.crossings)
+    return Materials(
+        square=square,
+        pairs=work.pairs,
+        bobbins=2 * work.pairs,
+        pins=pins(square),
+        crossings=count,
+        wraps_per_cm=wraps_per_cm(square.pitch_mm),
+        thread=tuple(_of(name, bobbin, which) for name, which in groups if which.any()),
+        total_m=float(bobbin.sum()) / 1000,
+        card_mm=square.width_mm + 2 * added.card_border_mm,
+        pillow_mm=square.width_mm + 2 * added.pillow_border_mm,
+        hours=(count / fast, count / slow),
+    )
+
+
+def _of(name: str, bobbin: FloatArray, which: BoolArray) -> Thread:
+    chosen = bobbin[which]
+    return Thread(name, len(chosen), float(chosen.min()), float(chosen.mean()), float(chosen.max()))
