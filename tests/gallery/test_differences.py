@@ -61,7 +61,8 @@ def test_the_area_of_every_colour_is_that_of_its_pinholes() -> None:
     """The cell of a pinhole is a diamond of two square units."""
     pair = found()
     seen = areas(drawn(pair))
-    assert pair.count(Change.GAINED) and pair.count(Change.LOST)
+    assert pair.count(Change.GAINED)
+    assert pair.count(Change.LOST)
     for change, sign in SIGNS.items():
         wanted = int(pair.solid.sum()) if change is Change.SAME else pair.count(change)
         assert seen.get(sign.tint, 0.0) == pytest.approx(2.0 * wanted)
