@@ -99,8 +99,8 @@ def _marks(axes: Axes, columns: int, rows: int) -> None:
 
 def _label(axes: Axes, x: float, y: float, told: Label) -> None:
     middle, room = x + WIDTH / 2, WIDTH - 2 * _INSET
-    style, above = fit(told.above, _SERIES, room, 5.5)
-    put_lines(axes, middle, y + 9.0, above, style, "center")
+    style, above = fit(told.above, _SERIES, room, 6.5, 2)
+    put_lines(axes, middle, y + 8.0, above, style, "center")
     style, title = fit(told.title, _TITLE, room, 9.0, 2)
     first = y + 22.0 - (len(title) - 1) * leading(style) / 2
     put_lines(axes, middle, first, title, style, "center")

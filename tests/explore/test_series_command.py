@@ -179,6 +179,7 @@ def test_what_cannot_be_done_is_one_line_and_code_2(
 
 def test_too_few_squares_end_with_code_4_and_no_folder(ask: Ask, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(pool, "_made", lambda *_: iter([None, None]))
+    monkeypatch.setattr(pool, "cousins", lambda *_, **__: iter([]))
     status, _, errors = ask("series", "garden-society-study", "1", "--share", "trail")
     assert status == 4
     assert "1 of 9 squares with one trail found" in errors[-1]
