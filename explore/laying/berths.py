@@ -184,8 +184,9 @@ def _centres(berth: Berth, hull: FloatArray, reach: float) -> FloatArray:
 def _along(berth: Berth) -> FloatArray:
     """One step of whole units along a berth's ray."""
     ray = np.radians(berth.ray)
-    along: FloatArray = np.array([np.sin(ray), -np.cos(ray)])
-    return np.round(along / np.abs(along).max())
+    along = np.array([np.sin(ray), -np.cos(ray)])
+    step: FloatArray = np.round(along / np.abs(along).max())
+    return step
 
 
 def _within(grid: FloatArray, berth: Berth, hull: FloatArray, reach: float) -> FloatArray:
