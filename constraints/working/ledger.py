@@ -36,7 +36,7 @@ class Crossings:
 
     place: (k, 2) lattice units. moves: (k,) index into `words`. kind: (k,) GROUND and so on. step: (k,) number
     of the pinhole, row or figure it belongs to, in the order worked. taken, given: (k, 2) the lengths that
-    come and go, left one first.
+    come and go, left one first. worker: (k,) which of the two taken is the worker of a block, NOWHERE outside blocks.
     """
 
     place: FloatArray
@@ -45,6 +45,7 @@ class Crossings:
     step: IntArray
     taken: IntArray
     given: IntArray
+    worker: IntArray
     words: tuple[str, ...]
 
     def __len__(self) -> int:
@@ -76,7 +77,7 @@ class Ledger:
 
     step: int = NOWHERE
     pins: list[Pin] = field(default_factory=list)
-    _crossings: list[tuple[Place, int, int, int]] = field(default_factory=list)
+    _crossings: list[tuple[Place, int, int, int, int]] = field(default_factory=list)
     _taken: list[tuple[int, int]] = field(default_factory=list)
     _given: list[tuple[int, int]] = field(default_factory=list)
     _tail: list[int] = field(default_factory=list)
@@ -89,14 +90,16 @@ class Ledger:
         """A pair hung on."""
         return self._length(NOWHERE)
 
-    def cross(self, left: int, right: int, moves: str, place: Place, kind: int) -> tuple[int, int]:
-        """Two lengths meet; the two that go on, left one first."""
+    def cross(
+        self, left: int, right: int, moves: str, place: Place, kind: int, worker: int = NOWHERE
+    ) -> tuple[int, int]:
+        """Two lengths meet; the two that go on, left one first. worker: which of the two is one, 0 or 1."""
         number = len(self._crossings)
         for length in (left, right):
             if self._head[length] != NOWHERE:
                 raise ValueError(f"length {length} is worked already")
             self._head[length] = number
-        self._crossings.append((place, self._words.setdefault(moves, len(self._words)), kind, self.step))
+        self._crossings.append((place, self._words.setdefault(moves, len(self._words)), kind, self.step, worker))
         self._taken.append((left, right))
         given = self._length(number), self._length(number)
         self._given.append(given)
@@ -137,10 +140,10 @@ class Ledger:
 
     def closed(self) -> tuple[Crossings, Lengths]:
         """What has been written, as arrays."""
-        table = np.array([(moves, kind, step) for _, moves, kind, step in self._crossings], dtype=np.int64)
-        table = table.reshape(-1, 3)
+        table = np.array([numbers for _, *numbers in self._crossings], dtype=np.int64).reshape(-1, 4)
         places = np.array([place for place, *_ in self._crossings], dtype=np.float64).reshape(-1, 2)
         taken, given = (np.array(each, dtype=np.int64).reshape(-1, 2) for each in (self._taken, self._given))
-        crossings = Crossings(places, table[:, 0], table[:, 1], table[:, 2], taken, given, tuple(self._words))
+        moves, kind, step, worker = table.T
+        crossings = Crossings(places, moves, kind, step, taken, given, worker, tuple(self._words))
         ends = (np.array(each, dtype=np.int64) for each in (self._tail, self._head, self._twists))
         return crossings, Lengths(*ends)

@@ -121,7 +121,8 @@ class Stack:
 
     def _meet(self, at: int, place: Place, moves: str = "") -> None:
         moves = moves or STITCHES[self.stitch].moves
-        self.pairs[at : at + 2] = self.ledger.cross(self.pairs[at], self.pairs[at + 1], moves, place, BLOCK)
+        left, right = self.pairs[at : at + 2]
+        self.pairs[at : at + 2] = self.ledger.cross(left, right, moves, place, BLOCK, self.worker - at)
 
     def _outermost(self, side: int) -> int:
         return 0 if side == LEFT else len(self.pairs) - 1

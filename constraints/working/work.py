@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.flow import ROW, UNIT, Flow, flow_of, nodes_of
+from constraints.lattice import IntArray
 from constraints.layout import Layout, lay
 from constraints.piece import ROUND
 from constraints.square import Square
@@ -26,7 +27,8 @@ class Work:
     """How a square is worked.
 
     order: the nodes of `flow` as they are worked; `crossings.step` counts through it. hung, finished: way of
-    `ways` to the length that is hung or finished on it. passives_hung, passives_finished: lengths of the
+    `ways` to the length that is hung or finished on it. on: (m,) the way that each length runs along, OUTSIDE for
+    those within a row or figure and for passives. passives_hung, passives_finished: lengths of the
     passives, edge by edge, from the edge inwards.
     """
 
@@ -41,6 +43,7 @@ class Work:
     finished: dict[int, int]
     passives_hung: tuple[int, ...]
     passives_finished: tuple[int, ...]
+    on: IntArray
 
     @property
     def pairs(self) -> int:
@@ -81,6 +84,7 @@ class _Pillow:
         begin = np.flatnonzero(cut & (self.ways.head != OUTSIDE)).tolist()
         self.on = {way: self.ledger.hang() for way in begin}
         self.hung = dict(self.on)
+        self.runs = {length: way for way, length in self.on.items()}
         edges = 1 if self.piece.worked == ROUND else 2
         self.passives = [[self.ledger.hang() for _ in range(square.passives)] for _ in range(edges)]
 
@@ -96,6 +100,8 @@ class _Pillow:
             else:
                 self._pinhole(self.single[node])
         crossings, lengths = self.ledger.closed()
+        on = np.full(len(lengths), OUTSIDE)
+        on[list(self.runs)] = list(self.runs.values())
         return Work(
             square=self.square,
             flow=self.flow,
@@ -108,6 +114,7 @@ class _Pillow:
             finished=self.finished,
             passives_hung=passives_hung,
             passives_finished=tuple(length for edge in self.passives for length in edge),
+            on=on,
         )
 
     # --- lengths on ways ---------------------------------------------------------------------------------
@@ -121,9 +128,11 @@ class _Pillow:
                 place = self._between(left, right)
                 given = self.ledger.cross(self.on[left], self.on[right], CROSS_OVER, place, ledger.CROSS_OVER)
                 self.on[left], self.on[right] = given
+                self.runs.update(zip(given, (left, right), strict=True))
         return [self.on.pop(way) for way in ways]
 
     def _give(self, ways: Sequence[int], lengths: Sequence[int]) -> None:
+        self.runs.update(zip(lengths, ways, strict=True))
         for way, length in zip(ways, lengths, strict=True):
             if self.ways.over[way] or self.ways.head[way] == OUTSIDE:
                 self.finished[way] = length
