@@ -25,6 +25,8 @@ FROM_EXAMPLES = {
     "stampwork explore greenhouse --more 6": ("tulips-lace.png", 1000),
     "stampwork explore --brief leaves.toml": ("leaves.png", 1000),
     "stampwork explore --no-stamp --pairs 16": ("patterns.png", 1000),
+    "stampwork budget leaf": ("leaf-budget.png", 1000),
+    "stampwork series tulip-study": ("garden-at-dusk.png", 760),
 }
 INK = "bee-print.jpg"
 _COLOURS = 128
@@ -46,7 +48,7 @@ def main() -> None:
 def keep_picture(ran: Ran) -> None:
     """The sheet of an example that the README shows a picture of, before a later example replaces it."""
     for start, (name, width) in FROM_EXAMPLES.items():
-        sheet = re.search(r"sheet: (\S+\.png)", ran.lines[-1])
+        sheet = re.search(r"(?:sheet|plot): (\S+\.png)", ran.lines[-1])
         if sheet and ran.example.command.startswith(start):
             shrunk(Image.open(sheet[1]), width).save(PICTURES / name, optimize=True)
 
