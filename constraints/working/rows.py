@@ -17,13 +17,15 @@ class Row:
 
     ends: its left and right end. pins: the pins there, None where it has none of its own. corner: whether it
     meets a corner line at that end, and turns about the inner corner. leaving: whether a pair leaves at that
-    end. last: whether the block ends with it.
+    end. hollow: whether the rows before and after reach further at that end, so that the worker goes straight on
+    from theirs. last: whether the block ends with it.
     """
 
     ends: tuple[Place, Place]
     pins: tuple[Place | None, Place | None]
     corner: tuple[bool, bool]
     leaving: tuple[bool, bool]
+    hollow: tuple[bool, bool]
     last: bool
 
 
@@ -32,7 +34,8 @@ class Stack:
     """The rows of one block while they are worked.
 
     near: the side from which the worker begins every row. pairs: from left to right. worker: its place among
-    them. So each row is: to the near pin, through all passives to the far pin; then back, into the next row.
+    them. So each row is: to the near pin, through all passives to the far pin; then back, into the next row. A row
+    that is hollow at an end has no pin there, and its worker does not turn.
     """
 
     ledger: Ledger
@@ -46,7 +49,9 @@ class Stack:
         self.worker = self._outermost(self.near)
         self._at: Place | None = None
         self._inner: list[Place | None] = [None, None]
+        self._bend: list[Place | None] = [None, None]
         self._uses = [0, 0]
+        self._side: int | None = None
 
     def join(self, side: int, length: int) -> None:
         """A pair joins at a side."""
@@ -68,10 +73,12 @@ class Stack:
             self._single(row)
             return
         far = 1 - self.near
-        self._turn(self.near, row)
-        self._turn(far, row)
-        if row.leaving[far] and not row.last:
-            self._pass(self.near, row.ends[far], only=1)
+        for side in (self.near, far):
+            if not row.hollow[side]:
+                self._turn(side, row)
+        for side in (self.near, far):
+            if row.leaving[side] and not row.last and self.worker == self._outermost(side):
+                self._pass(1 - side, row.ends[side], only=1)
 
     def _single(self, row: Row) -> None:
         """A row of two pairs: they meet, its one pin, they meet again."""
@@ -83,21 +90,31 @@ class Stack:
             self._round(pin)
             self._inner, self._uses = [pin, pin], [1, 1]
         self._meet(0, place)
-        self._at = place
+        self._at, self._side = place, None
 
     def _turn(self, side: int, row: Row) -> None:
-        """The worker goes to a side and turns: round the pin there, or about the inner corner."""
-        pin, inner = row.pins[side], self._inner[side]
-        about = pin is None and row.corner[side] and inner is not None
-        if about:
+        """The worker goes to a side and turns: round the pin there, or about the inner corner.
+
+        Where no pin stands at the inner corner, as at the middle of a square, every turn is a turning stitch.
+        Where a side has two pins in turn and the other side none between, the worker turns there without a pin.
+        """
+        if side == self._side:
+            if row.pins[side] is None:
+                return
+            self._pass(1 - side, row.ends[1 - side])
+        self._side = side
+        pin, inner, bend = row.pins[side], self._inner[side], self._bend[side]
+        if pin is None and row.corner[side] and (inner or bend):
             self._uses[side] += 1
-            if self._uses[side] >= self.habits.turning_from:
-                self._pass(side, inner or row.ends[side], short=1)
+            if inner is None or self._uses[side] >= self.habits.turning_from:
+                self._pass(side, inner or bend or row.ends[side], short=1)
                 self._meet(self.worker if side == RIGHT else 0, self._at or row.ends[side], TURNING_STITCH)
                 return
             pin = inner
         elif pin is not None:
             self._inner[side], self._uses[side] = pin, 1
+        else:
+            self._inner[side], self._bend[side] = None, row.ends[side]
         self._pass(side, pin or row.ends[side])
         if pin is not None:
             self._round(pin)
