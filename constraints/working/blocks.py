@@ -75,7 +75,9 @@ class Chains:
         corner = [chained and any(self.within(way) and self._turns(way) for way in side) for side in sides]
         hollow = [chained and all(self.within(way) and not self._turns(way) for way in side) for side in sides]
         last = node in self.last if chained else not stays
-        return Row(ends, (pins[0], pins[1]), (corner[0], corner[1]), (leaving[0], leaving[1]), (hollow[0], hollow[1]), last)
+        return Row(
+            ends, (pins[0], pins[1]), (corner[0], corner[1]), (leaving[0], leaving[1]), (hollow[0], hollow[1]), last
+        )
 
     def _in_block(self, way: int) -> bool:
         """Whether both ends of a way lie in one block, be it cut by the start line."""
