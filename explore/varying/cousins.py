@@ -10,17 +10,19 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from constraints.brief import Brief
+from constraints.check import check
 from constraints.lattice import BoolArray
 from constraints.square import Square
 from constraints.stamp import Stamp
 from explore.crew import Crew
+from explore.job import Fault
 from explore.search import Impossible, Step
 from explore.varying.kept import Kept
 from explore.varying.studio import Studio
 from explore.varying.worked import Gathering
 
-# Jobs tried for each square asked for, and at the least, before the search gives up.
-_JOBS_A_SQUARE, _JOBS_AT_LEAST = 8, 40
+# Jobs tried for each square asked for, and at the least, before the search gives up; so many in vain end it too.
+_JOBS_A_SQUARE, _JOBS_AT_LEAST, _IN_VAIN = 8, 40, 64
 
 
 def cousins(
@@ -53,17 +55,20 @@ def cousins(
             "keep less or change less"
         )
     gathering = Gathering(square.half_size, least_apart(brief, change), [square, *kept_before])
-    number, wanted = first_number, count
+    number, wanted, in_vain = first_number, count, 0
     limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
     with Crew(Studio, (square, brief, stamp, keep, change), cores) as crew:
         for job, (found, note) in crew.in_order(_work, ((job, None) for job in range(first_job, limit))):
-            if found is not None and not gathering.takes(found):
-                found, note = None, "too like one found before"
-            if found is None:
-                yield Step(job, None, note)
+            taken = next((each for each in found if gathering.takes(each)), None)
+            if taken is None:
+                yield Step(job, None, note or "too like one found before")
+                in_vain += 1
+                if in_vain >= _IN_VAIN * max(1.0, brief.effort):
+                    return
                 continue
-            yield Step(job, found.numbered(number))
-            number, wanted = number + 1, wanted - 1
+            _judge(taken, job)
+            yield Step(job, taken.numbered(number))
+            number, wanted, in_vain = number + 1, wanted - 1, 0
             if wanted == 0:
                 return
 
@@ -73,5 +78,12 @@ def least_apart(brief: Brief, change: tuple[float, float]) -> float:
     return min(brief.apart, change[0])
 
 
-def _work(studio: Studio, job: int, _: None) -> tuple[Square | None, str]:
+def _judge(square: Square, job: int) -> None:
+    """Raises Fault if the second check disagrees."""
+    findings = check(square)
+    if findings:
+        raise Fault(f"cousin {job} with seed {square.seed}: {findings[0]}")
+
+
+def _work(studio: Studio, job: int, _: None) -> tuple[list[Square], str]:
     return studio.run(job)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -25,16 +26,18 @@ class Pattern:
     def holds(self, points: IntArray) -> BoolArray:
         """(s,) whether a unit may stand at each of these points, (s, 2)."""
         near, far = np.sort(np.abs(points), axis=1).T
-        measured = {
-            "bands": (far // self.width) % 2 == self.second,
-            "diamonds": ((near + far) // self.width) % 2 == self.second,
-            "rim": far >= self.width,
-            "middle": far < self.width,
-            "corners": 2 * near >= far,
-            "sides": 2 * near < far,
-        }
-        found: BoolArray = np.ones(len(points), dtype=np.bool_) if self.kind == "all" else measured[self.kind]
-        return found
+        return _MEASURED[self.kind](near, far, self)
+
+
+_MEASURED: dict[str, Callable[[IntArray, IntArray, Pattern], BoolArray]] = {
+    "all": lambda near, far, pattern: far >= 0,
+    "bands": lambda near, far, pattern: (far // pattern.width) % 2 == pattern.second,
+    "diamonds": lambda near, far, pattern: ((near + far) // pattern.width) % 2 == pattern.second,
+    "rim": lambda near, far, pattern: far >= pattern.width,
+    "middle": lambda near, far, pattern: far < pattern.width,
+    "corners": lambda near, far, pattern: 2 * near >= far,
+    "sides": lambda near, far, pattern: 2 * near < far,
+}
 
 
 ALL = Pattern()

@@ -8,12 +8,14 @@ import numpy as np
 
 from constraints.lattice import BoolArray, IntArray
 from constraints.variables import Lace
-from explore.compose.borders import draw_border, lay_border
+from explore.compose.borders import Border, draw_border, lay_border
 from explore.compose.canvas import Canvas
 from explore.compose.figures import INNER, Manner, sprigs
 from explore.compose.parts import Random
+from explore.compose.plans import Plan, top_up
 from explore.varying.families import parts, reach
 from explore.varying.reshaping import reshaped
+from explore.varying.strewing import moved, strewn
 
 _BORDERS = ("trail", "double trail", "zigzag", "diamonds", "angles")
 # What jobs do in turn: take parts out and lay others, only add, change widths, or leave the blocks alone.
@@ -22,6 +24,8 @@ _MANNERS = ("redraw", "add", "redraw", "reshape", "redraw", "add", "redraw", "fi
 _FULLER = 0.03
 # So many figures are tried, and a square without a border gets one so often.
 _FIGURES, _BORDERED = 4, 0.5
+# So often a motif is laid elsewhere; so many small ones are strewn where no figure finds room.
+_MOVED, _STREWN = 0.4, 2
 
 
 @dataclass(frozen=True, eq=False)
@@ -97,11 +101,19 @@ def _lay(canvas: Canvas, old: Old, out: list[IntArray], turn: int, goal: float, 
         inner = reach(piece, np.flatnonzero(canvas.block | canvas.keep_off & (piece.depth >= brief.margin)))
         border = draw_border(rng, outer + brief.margin, brief.narrowest, _BORDERS, outer - inner)
         lay_border(canvas, border, rng, manner)
+    if rng.random() < _MOVED:
+        moved(canvas, out, manner, rng)
     for name in _figures(piece.symmetry, turn, rng):
         if float((canvas.block != old.block).mean()) >= 0.8 * goal:
             break
         INNER[name](canvas, rng, manner)
-    if canvas.solid < max(brief.solid[0], solid - 2 * _FULLER):
+    for _ in range(_STREWN):
+        if canvas.solid >= brief.solid[0] and float((canvas.block != old.block).mean()) >= 0.5 * goal:
+            break
+        strewn(canvas, manner, rng)
+    if canvas.solid < brief.solid[0]:
+        top_up(canvas, Plan("", Border("open", 0), (), manner, brief.solid[0]), rng)
+    elif canvas.solid < solid - 2 * _FULLER:
         sprigs(canvas, rng, manner)
 
 

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
+from constraints import symmetry as symmetries
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
+from constraints.piece import Piece
 from constraints.stitches import DOUBLE
 from constraints.variables import Lace, Sites
 from explore.compose.fillings import Filler, Taste, fields
@@ -54,16 +57,19 @@ class Refiller(Filler):
         super().__init__(lace, block, clear | kept, values)
         self._old, self._kept = old, kept
         self._pattern = ALL
+        self._patterned: dict[tuple[Pattern, str], BoolArray] = {}
 
-    def orbits(self) -> Iterator[tuple[BoolArray, bool]]:
-        """(m,) the holes of each field in turn, one of all images, the largest first, and whether it is new."""
+    def orbits(self) -> Iterator[tuple[BoolArray, bool, tuple[int, int]]]:
+        """(m,) the holes of each field in turn, one of all images, the largest first; whether it is new; and a name
+        that it shares with those which turns and reflections of the whole square make of it."""
         numbers, sizes = np.unique(self.field[self.field >= 0], return_counts=True)
+        alike = _alike(self.lace.piece)
         done: set[int] = set()
         for number in numbers[np.argsort(-sizes, kind="stable")].tolist():
             if number not in done:
                 inside = self.field == number
                 done.update(np.unique(self.field[self.lace.piece.hole_images[:, inside]]).tolist())
-                yield inside, not self._is_old(inside)
+                yield inside, not self._is_old(inside), (int(alike[inside].min()), int(inside.sum()))
 
     def keep(self, inside: BoolArray) -> None:
         """Fill a field that has not changed as it was."""
@@ -106,6 +112,8 @@ class Refiller(Filler):
 
     def bound(self, inside: BoolArray) -> str | None:
         """The filling that a field must keep for the sake of its kept pinholes; None if it is free."""
+        if not self._kept.any():
+            return None
         for kind, sites in self.lace.sites.items():
             here = self._old.values[sites.chosen] if len(sites.chosen) else np.zeros(0, dtype=np.bool_)
             stays = here & self._kept[sites.pinholes].any(axis=1) & inside[sites.holes[:, 0]]
@@ -119,7 +127,10 @@ class Refiller(Filler):
         return DOUBLE if DOUBLE in kinds else None
 
     def _closed(self, sites: Sites, inside: BoolArray, wanted: BoolArray) -> BoolArray:
-        return super()._closed(sites, inside, wanted & self._pattern.holds(sites.centres))
+        key = (self._pattern, sites.unit.name)
+        if key not in self._patterned:
+            self._patterned[key] = self._pattern.holds(sites.centres)
+        return super()._closed(sites, inside, wanted & self._patterned[key])
 
     def _touches_kept(self, inside: BoolArray, kind: str) -> bool:
         """Double ground takes every pinhole, so none of them may be kept plain."""
@@ -172,6 +183,13 @@ class Refiller(Filler):
         if more.any():
             self._take(sites, more)
         return bool(more.any() or kept.any())
+
+
+@lru_cache(maxsize=8)
+def _alike(piece: Piece) -> IntArray:
+    """(m,) the least hole that turns and reflections of the whole square make of each hole."""
+    least: IntArray = symmetries.images(piece.hole_centres, "full").min(axis=0)
+    return least
 
 
 def _grid(sites: Sites, u: IntArray, v: IntArray, units: BoolArray) -> BoolArray | None:

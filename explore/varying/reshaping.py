@@ -125,5 +125,5 @@ def _steps(piece: Piece) -> list[BoolArray]:
 
 def _shifted(piece: Piece, places: BoolArray, step: BoolArray) -> BoolArray:
     """The pinholes that have one of the places at one of their steps."""
-    result: BoolArray = (places[piece.neighbours] & step).any(axis=1)
+    result: BoolArray = np.any(places[piece.neighbours] & step, axis=1)
     return result
