@@ -23,11 +23,13 @@ GROUND, DOUBLE, BLOCK, ROSE, CROSS_OVER, SPIDER, FOOTSIDE = range(7)
 
 class Pin(NamedTuple):
     """A pin. place: lattice units. crossing: the crossing at which it stands, NOWHERE if a worker turns
-    round it. turns: the lengths of workers that turn round it, in order; several at an inner corner."""
+    round it. turns: the lengths of workers that turn round it, in order; several at an inner corner.
+    step: the pinhole, row or figure with which it is put up, as in `Crossings.step`."""
 
     place: Place
     crossing: int = NOWHERE
     turns: tuple[int, ...] = ()
+    step: int = NOWHERE
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,7 +106,7 @@ class Ledger:
         given = self._length(number), self._length(number)
         self._given.append(given)
         if "." in moves:
-            self.pins.append(Pin(place, number))
+            self.pins.append(Pin(place, number, step=self.step))
         return given
 
     def twist(self, length: int, twists: int) -> None:
@@ -114,12 +116,12 @@ class Ledger:
         """A worker turns round the pin at a place: a new one, or the one put up there before."""
         number = self._turned.setdefault(place, len(self.pins))
         if number == len(self.pins):
-            self.pins.append(Pin(place))
+            self.pins.append(Pin(place, step=self.step))
         self.pins[number] = self.pins[number]._replace(turns=(*self.pins[number].turns, length))
 
     def after_crossing(self, place: Place) -> None:
         """A pin put up after the crossing just made."""
-        self.pins.append(Pin(place, len(self._crossings) - 1))
+        self.pins.append(Pin(place, len(self._crossings) - 1, step=self.step))
 
     def stand(self, place: Place) -> None:
         """A pin beside which no worker turns: it stands at the nearest crossing of this step."""
@@ -130,7 +132,7 @@ class Ledger:
 
         last = len(self._crossings)
         here = next((k for k in range(last, 0, -1) if self._crossings[k - 1][3] != self.step), 0)
-        self.pins.append(Pin(place, min(range(here, last), key=away)))
+        self.pins.append(Pin(place, min(range(here, last), key=away), step=self.step))
 
     def _length(self, tail: int) -> int:
         self._tail.append(tail)

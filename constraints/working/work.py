@@ -33,6 +33,8 @@ class Work:
     """
 
     square: Square
+    layout: Layout
+    habits: Habits
     flow: Flow
     ways: Ways
     order: Order
@@ -53,11 +55,15 @@ class Work:
 
 def work(square: Square, habits: Habits | None = None) -> Work:
     """Work a square that the second check accepts. ValueError if its flow has a cycle."""
-    layout = lay(square)
-    flow = flow_of(layout.piece, nodes_of(layout), square.start)
+    return work_of(lay(square), habits)
+
+
+def work_of(layout: Layout, habits: Habits | None = None) -> Work:
+    """Work what is laid on a piece of any outline. ValueError if its flow has a cycle."""
+    flow = flow_of(layout.piece, nodes_of(layout), layout.square.start)
     if len(flow.cycle):
         raise ValueError("the square cannot be worked: its flow has a cycle")
-    return _Pillow(square, layout, flow, habits or Habits()).worked()
+    return _Pillow(layout.square, layout, flow, habits or Habits()).worked()
 
 
 class _Pillow:
@@ -104,6 +110,8 @@ class _Pillow:
         on[list(self.runs)] = list(self.runs.values())
         return Work(
             square=self.square,
+            layout=self.layout,
+            habits=self.habits,
             flow=self.flow,
             ways=self.ways,
             order=self.order,

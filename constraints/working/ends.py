@@ -1,0 +1,131 @@
+"""Where the pairs are hung on, and how each of them is finished.
+
+Worked round, a pair hangs on every way that the start line cuts, on a false pin there (Jo Edkins' teaching pages:
+diagonal start with one pair a pin and two at the edge), edge passives beside the edge pair. The false pin comes
+out later and leaves a loop, into which the pair that ends on that same way is sewn. Worked across, two pairs hang
+above every pin of the first edge, and the pairs end at the pins of the last one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import NamedTuple
+
+import numpy as np
+
+from constraints.lattice import IntArray
+from constraints.piece import ROUND
+from constraints.working.ledger import NOWHERE, Place
+from constraints.working.ways import OUTSIDE
+from constraints.working.work import Work
+
+# How the pairs may be finished on the last edge of a square worked across (common practice, no source).
+KNOTS, PLAITS, FRINGE = FINISHES = ("knots", "plaits", "fringe")
+
+
+class Held(NamedTuple):
+    """Pairs at one place. place: lattice units. lengths: from the footside inwards."""
+
+    place: Place
+    lengths: tuple[int, ...]
+
+
+class Sewing(NamedTuple):
+    """A pair sewn into a loop. finished: its last length. loop: the length hung there, whose loop it is."""
+
+    place: Place
+    finished: int
+    loop: int
+
+
+@dataclass(frozen=True)
+class Ends:
+    """The two ends of a piece, all from the footside inwards (across: from one edge to the other).
+
+    hung: the false pins. sewings: worked round, one a pair. last: worked across, the pins of the last edge with
+    the pairs that end there.
+    """
+
+    hung: tuple[Held, ...]
+    sewings: tuple[Sewing, ...]
+    last: tuple[Held, ...]
+
+
+def ends_of(work: Work) -> Ends:
+    """Both ends of a piece."""
+    hung = tuple(Held(_false_pin(work, way), tuple(row)) for way, row in _rows(work, True))
+    if work.layout.piece.worked != ROUND:
+        last = tuple(Held(_at(work, int(work.ways.tail[way])), tuple(row)) for way, row in _rows(work, False))
+        return Ends(hung, (), last)
+    # The pair that ends on a way is sewn into the loop of the one hung on that same way.
+    into = {loop: work.finished.get(way, NOWHERE) for way, loop in work.hung.items()}
+    into |= dict(zip(work.passives_hung, work.passives_finished, strict=True))
+    sewings = tuple(Sewing(held.place, into[loop], loop) for held in hung for loop in held.lengths)
+    return Ends(hung, sewings, ())
+
+
+def faults(work: Work, ends: Ends) -> list[str]:
+    """What is amiss at the ends, one line each: a pair not hung, not finished just once, or sewn into no loop."""
+    lengths = work.lengths
+    hung = [length for held in ends.hung for length in held.lengths]
+    done = [each.finished for each in ends.sewings] + [length for held in ends.last for length in held.lengths]
+    found = []
+    if sorted(hung) != np.flatnonzero(lengths.tail == NOWHERE).tolist():
+        found.append("the pairs hung are not those with which the work begins")
+    if len(hung) != work.square.pairs:
+        found.append(f"{len(hung)} pairs are hung, not {work.square.pairs}")
+    if sorted(done) != np.flatnonzero(lengths.head == NOWHERE).tolist():
+        found.append("a pair is not finished, or more than once")
+    if ends.sewings and [each.loop for each in ends.sewings] != hung:
+        found.append("a sewing has no loop of its own")
+    return found
+
+
+def places_from_footside(work: Work) -> IntArray:
+    """(lengths,) which pair a length is, counted from 1 at the footside (across: at the left edge) at its time.
+
+    The pairs across the cut lie side by side. Those that meet are neighbours and change places, so that a place
+    once counted stays: what a crossing gives lies where lay what it took.
+    """
+    place = np.zeros(len(work.lengths), dtype=np.int64)
+    first = [length for _, row in _rows(work, True) for length in row]
+    place[first] = np.arange(1, len(first) + 1)
+    for taken, given in zip(work.crossings.taken, work.crossings.given, strict=True):
+        place[given] = place[taken]
+    return place
+
+
+def _rows(work: Work, begin: bool) -> list[tuple[int, list[int]]]:
+    """The pairs of one end, gathered by the pinhole they come to or from: a way and lengths, from the left."""
+    on = work.hung if begin else work.finished
+    pinhole = work.ways.head if begin else work.ways.tail
+    rows: list[tuple[int, list[int]]] = []
+    last = OUTSIDE
+    for way in work.ways.ordered(on, coming=begin):
+        if pinhole[way] != last:
+            rows.append((way, []))
+            last = int(pinhole[way])
+        rows[-1][1].append(on[way])
+    passives = list(work.passives_hung if begin else work.passives_finished)
+    count = work.square.passives
+    # The edge pair is outermost, its passives follow it.
+    rows[0][1][1:1] = passives[:count]
+    if work.layout.piece.worked != ROUND:
+        at = len(rows[-1][1]) - 1
+        rows[-1][1][at:at] = passives[count:][::-1]
+    return rows
+
+
+def _false_pin(work: Work, way: int) -> Place:
+    """On the start line, where a way crosses it; across, one unit above the pinhole."""
+    x, y = _at(work, int(work.ways.head[way]))
+    if work.ways.tail[way] == OUTSIDE:
+        dx, dy = work.layout.piece.directions[work.layout.piece.zone[int(work.ways.head[way])]].tolist()
+        return (x - dx, y - dy)
+    before = _at(work, int(work.ways.tail[way]))
+    return ((x + before[0]) / 2, (y + before[1]) / 2)
+
+
+def _at(work: Work, pinhole: int) -> Place:
+    x, y = work.layout.piece.pinholes[pinhole].tolist()
+    return (float(x), float(y))
