@@ -96,7 +96,8 @@ def test_every_option_named_is_an_option() -> None:
         for parameter in inspect.signature(command, eval_str=True).parameters.values():
             for given in getattr(parameter.annotation, "__metadata__", ()):
                 known.add(f"--{parameter.name.replace('_', '-')}")
-                known.update(word for word in getattr(given, "param_decls", None) or () if word.startswith("--"))
+                words = [getattr(given, "default", ""), *(getattr(given, "param_decls", None) or ())]
+                known.update(word for word in words if isinstance(word, str) and word.startswith("--"))
     outside_commands = "\n".join(line for line in TEXT.splitlines() if not line.startswith("python3 -m venv"))
     assert set(re.findall(r"(?<![\w-])--[a-z][a-z-]*", outside_commands)) <= known
 
