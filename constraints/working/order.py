@@ -12,12 +12,16 @@ from itertools import pairwise
 
 import numpy as np
 
-from constraints.flow import ROW, Flow
+from constraints.flow import ROW, UNIT, Flow
 from constraints.lattice import FloatArray
 from constraints.layout import Layout
 
-# A block begun before all its pairs are there costs as much as a way of so many units.
+# A block begun before all its pairs are there costs as much as a way of so many units; a turn of the pillow more than
+# any way.
 _BROKEN_OFF = 12.0
+_TURN = 10_000.0
+# A spider or rose lies so many steps of the ground from the one before, from middle to middle.
+_NEXT_FIGURE = 3.1
 
 
 @dataclass(frozen=True)
@@ -56,6 +60,8 @@ class _Hands:
         count = np.bincount(flow.node, minlength=nodes)[:, None]
         total = np.stack([np.bincount(flow.node, weights=axis, minlength=nodes) for axis in piece.pinholes.T], axis=1)
         self.place: FloatArray = total / count
+        self.zone = np.zeros(nodes, dtype=np.int64)
+        self.zone[flow.node] = piece.zone
         self.motif = np.full(nodes, -1)
         self.motif[flow.node] = self.layout.block
         inside = self.motif[arcs[:, 1]]
@@ -99,11 +105,16 @@ class _Hands:
 
     def _down_the_diagonal(self, here: int) -> int | None:
         """What is ready one step towards the footside."""
-        ahead = self.place[here] + self._step(here)
-        for node in self.ready:
-            if self.flow.kind[node] != ROW and float(np.abs(self.place[node] - ahead).max()) < 0.5:
-                return node
-        return None
+        step = self._step(here)
+        ready = [node for node in self.ready if self.flow.kind[node] != ROW and self.zone[node] == self.zone[here]]
+        if not ready:
+            return None
+        away = self.place[ready] - self.place[here]
+        along = away @ step / 2
+        aside = np.abs(away - along[:, None] * step).max(axis=1)
+        figures = (self.flow.kind[ready] == UNIT) | (self.flow.kind[here] == UNIT)
+        near = (along > 0.4) & (along < np.where(figures, _NEXT_FIGURE, 1.1)) & (aside < np.where(figures, 0.6, 0.1))
+        return ready[int(np.argmin(np.where(near, along + aside, np.inf)))] if near.any() else None
 
     def _step(self, node: int) -> FloatArray:
         pinhole = int(np.argmax(self.flow.node == node))
@@ -115,4 +126,5 @@ class _Hands:
         away = np.zeros(len(ready)) if here is None else np.abs(self.place[ready] - self.place[here]).sum(axis=1)
         motif = self.motif[ready]
         broken = (motif >= 0) & (np.append(self.missing, 0)[motif] > 0)
-        return int(ready[np.argmin(away + _BROKEN_OFF * broken)])
+        turned = np.zeros(len(ready)) if here is None else self.zone[ready] != self.zone[here]
+        return int(ready[np.argmin(away + _BROKEN_OFF * broken + _TURN * turned)])
