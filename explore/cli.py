@@ -20,6 +20,7 @@ from explore.commands.count import count
 from explore.commands.explore import explore_stamp
 from explore.commands.page import page
 from explore.commands.pick import pick
+from explore.commands.pricking import pricking
 from explore.commands.series import series
 from explore.commands.stamp import fall_of_stamp
 from explore.endings import BAD_INPUT, DONE, Refusal
@@ -36,6 +37,7 @@ COMMANDS: dict[str, Callable[..., int]] = {
     "series": series,
     "compare": compare,
     "count": count,
+    "pricking": pricking,
     "check": check,
 }
 

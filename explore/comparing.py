@@ -34,14 +34,15 @@ def pair(folder: Path, first: int, second: int, other: Path | None) -> Pair:
     beside = study if other is None else open_study(other)
     if other is None and first == second:
         raise Refused(f"{first} and {second} are one square; give two numbers, or --with another study")
-    squares = _numbered(study, first), _numbered(beside, second)
+    squares = numbered(study, first), numbered(beside, second)
     names = (f"{first:02d}", f"{second:02d}")
     if other is not None:
         names = (f"{study.folder.name} {names[0]}", f"{beside.folder.name} {names[1]}")
     return Pair((study, beside), names, differences(*squares))
 
 
-def _numbered(study: Study, number: int) -> Square:
+def numbered(study: Study, number: int) -> Square:
+    """The square of that number. Raises Refused, naming the nearest there is."""
     held = {square.number: square for square in study.squares}
     if number in held:
         return held[number]

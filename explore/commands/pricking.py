@@ -1,0 +1,77 @@
+"""`stampwork pricking`: the pinholes of chosen squares at true size."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from explore.asking.kinds import LENGTH, Number
+from explore.asking.names import Choice
+from explore.commands.shared import value
+from explore.endings import DONE
+from explore.terminal import note, say
+
+_LEAF, _PART = Choice(("a4", "a3", "letter")), Choice(("whole", "half", "quarter"))
+_FOOTSIDE = Choice(("left", "right"))
+_PEN = Number(0.3, 0.7, "a width from 0.3 to 0.7 mm, such as 0.5mm", LENGTH, "mm")
+
+
+def pricking(
+    study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")],
+    numbers: Annotated[list[str], typer.Argument(metavar="NUMBER...", help="Squares of the study.")],
+    paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Paper: {_LEAF.allowed}.")] = "a4",
+    part: Annotated[
+        str, typer.Option(metavar="VALUE", help=f"What is pricked on its own and joined: {_PART.allowed}.")
+    ] = "whole",
+    footside: Annotated[
+        str, typer.Option(metavar="VALUE", help=f"Where the footside lies as it is worked: {_FOOTSIDE.allowed}.")
+    ] = "left",
+    pen: Annotated[str, typer.Option(metavar="VALUE", help="Width of the dots, 0.3 to 0.7 mm.")] = "0.5",
+    by_stitch: Annotated[
+        bool, typer.Option("--by-stitch", help="Finer dots under half stitch, bolder ones under cloth.")
+    ] = False,
+    arrows: Annotated[bool, typer.Option("--arrows", help="Mark where workers come into their blocks.")] = False,
+    cross_overs: Annotated[
+        bool, typer.Option("--cross-overs", help="Mark the cross-overs of rose ground.")
+    ] = False,
+    pin_numbers: Annotated[
+        bool, typer.Option("--numbers", help="Number the pins in the order in which they are put up.")
+    ] = False,
+    out: Annotated[Path | None, typer.Option(help="Folder of the files. Default: papers in the study.")] = None,
+    force: Annotated[bool, typer.Option("--force", help="Replace files that are there.")] = False,
+) -> int:
+    """Print the pinholes of a square at true size.
+
+    What is larger than the paper is cut into pages that overlap, with crosses to lay them by and a map.
+    Measure the printed bar before pricking.
+
+    \b
+    Examples:
+      stampwork pricking garden-society 7
+      stampwork pricking garden-society 3 7 --paper a3 --numbers --footside right
+      stampwork pricking garden-society 7 --part quarter
+
+    Writes 07-pricking.pdf, and 07-pricking.svg with all of it on one paper, one layer for each kind of mark.
+    """
+    value("--paper", paper, _LEAF), value("--part", part, _PART), value("--footside", footside, _FOOTSIDE)
+    width = value("--pen", pen, _PEN)
+
+    from explore import papers, prickings
+    from explore.keeping.study import open_study
+    from gallery.pricking import Wishes
+
+    opened = open_study(study)
+    wishes = Wishes(width, by_stitch, footside, arrows, cross_overs, pin_numbers)
+    squares = papers.chosen(opened, numbers)
+    folder = papers.paper_folder(opened, out)
+    files = [papers.paper_files(folder, each.number, "pricking", (".pdf", ".svg"), force) for each in squares]
+    for each in opened.notes:
+        note(each)
+    for square, (pdf, vector) in zip(squares, files, strict=True):
+        done = prickings.write(square, opened.folder.resolve().name, wishes, part, paper, pdf, vector)
+        for each in done.notes:
+            note(each)
+        say(f"{square.number:02d}: {done.words}: {pdf} (also .svg)")
+    return DONE

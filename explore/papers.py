@@ -1,0 +1,37 @@
+"""What the commands that make papers of chosen squares share: which squares, and where the files go."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from constraints.square import Square
+from explore.comparing import numbered, whole_number
+from explore.keeping.study import Study
+from explore.refused import Refused
+
+# The folder in a study where papers for the pillow are kept.
+FOLDER = "papers"
+
+
+def chosen(study: Study, numbers: Sequence[str]) -> list[Square]:
+    """The squares of those numbers, each once, in the order given. Raises Refused."""
+    asked = [whole_number("NUMBER", text) for text in numbers]
+    return [numbered(study, number) for number in dict.fromkeys(asked)]
+
+
+def paper_folder(study: Study, out: Path | None) -> Path:
+    """Where papers go: STUDY/papers, or `out`. Refused if something else than a folder is there."""
+    folder = study.folder / FOLDER if out is None else out
+    if folder.exists() and not folder.is_dir():
+        raise Refused(f"{folder} is not a folder; --out names the folder of the papers")
+    return folder
+
+
+def paper_files(folder: Path, number: int, name: str, endings: Sequence[str], force: bool) -> list[Path]:
+    """The files of one paper of one square, such as 07-pricking.pdf. Refused if one is there and not to be replaced."""
+    files = [folder / f"{number:02d}-{name}{ending}" for ending in endings]
+    there = [path for path in files if path.exists()]
+    if there and not force:
+        raise Refused(f"{there[0]} is there already: --force replaces it, --out names another folder")
+    return files

@@ -1,0 +1,126 @@
+"""What of a square is pricked on its own and joined: all of it, halves, or quarters.
+
+Quarters are cut along the corner lines, where no pinhole lies and the pillow is turned anyhow; each is turned so that
+it is worked towards her. Halves are cut along the middle, with the pins of that line on both, so that they fall on
+each other. Parts that a turn takes into each other are drawn once, to be pricked several times.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+import numpy as np
+from shapely import MultiPoint, get_coordinates
+
+from constraints.lattice import FloatArray
+from constraints.piece import ROUND
+from constraints.square import Square
+from constraints.symmetry import matrices
+
+WHOLE, HALF, QUARTER = "whole", "half", "quarter"
+NAMES = (WHOLE, HALF, QUARTER)
+# Crosses along a join stand about every so many units.
+_CROSSES = 10
+# The corners of each quarter's outer side, in the order of the zones: left, bottom, right, top.
+_SIDES = (((-1, -1), (-1, 1)), ((-1, 1), (1, 1)), ((1, 1), (1, -1)), ((1, -1), (-1, -1)))
+_OUTWARDS = ((-1, 0), (0, 1), (1, 0), (0, -1))
+_TURN = np.array([[0.0, -1.0], [1.0, 0.0]])  # rows of coordinates, from the bottom quarter to the left one and so on
+
+
+@dataclass(frozen=True)
+class Part:
+    """A part of a square of half-size N, lattice units.
+
+    shape: (c, 2) its corners. turn: (2, 2) how it is turned on paper. joins: (j, 2, 2) where it is cut. join_marks:
+    (m, 2) crosses on those lines. copies: how often it is needed. outwards: (s, 2) steps to its outer sides.
+    """
+
+    name: str
+    shape: FloatArray
+    outwards: FloatArray
+    turn: FloatArray = field(default_factory=lambda: np.eye(2))
+    joins: FloatArray = field(default_factory=lambda: np.empty((0, 2, 2)))
+    join_marks: FloatArray = field(default_factory=lambda: np.empty((0, 2)))
+    copies: int = 1
+
+    @property
+    def by_corner_lines(self) -> bool:
+        return self.name.startswith(QUARTER)
+
+    def rim(self, width: float) -> FloatArray:
+        """(c, 2) the shape with a rim of that width along its outer sides."""
+        reach = np.concatenate([self.shape, *(self._beside(step, width) for step in self.outwards)])
+        corners: FloatArray = get_coordinates(MultiPoint(reach).convex_hull)[:-1]
+        return corners
+
+    def _beside(self, step: FloatArray, width: float) -> FloatArray:
+        """The corners of an outer side, moved outwards."""
+        along = self.shape @ step
+        beside: FloatArray = self.shape[along == along.max()] + width * step
+        return beside
+
+
+def parts_of(square: Square, name: str) -> list[Part]:
+    """The parts of a square that are drawn. KeyError if the name is not one of NAMES."""
+    return {WHOLE: _whole, HALF: _halves, QUARTER: _quarters}[name](square)
+
+
+def _whole(square: Square) -> list[Part]:
+    n = square.half_size
+    corners = np.array([[-n, -n], [n, -n], [n, n], [-n, n]], dtype=np.float64)
+    return [Part(WHOLE, corners, np.array(_OUTWARDS, dtype=np.float64))]
+
+
+def _halves(square: Square) -> list[Part]:
+    n = float(square.half_size)
+    marks = _marks(np.array([1.0, 0.0]), square.half_size)
+    joins, marks = np.array([[[-n, 0.0], [n, 0.0]]]), np.concatenate([marks, -marks])
+    alike = _has_turn(square, 2)
+    found = []
+    for number, side in enumerate((-1, 1)[: 1 if alike else 2], 1):
+        shape = np.array([[-n, 0.0], [n, 0.0], [n, side * n], [-n, side * n]])
+        outwards = np.array([(-1.0, 0.0), (1.0, 0.0), (0.0, side)])
+        found.append(Part(f"{HALF} {number}", shape, outwards, joins=joins, join_marks=marks, copies=2 if alike else 1))
+    return found
+
+
+def _quarters(square: Square) -> list[Part]:
+    n, found = float(square.half_size), []
+    kinds = 1 if _has_turn(square, 4) else 2 if _has_turn(square, 2) else 4
+    first = _first_quarter(square)
+    for number in range(kinds):
+        zone = (first + number) % 4
+        ends = n * np.array(_SIDES[zone], dtype=np.float64)
+        marks = np.concatenate([_marks(np.sign(end), square.half_size) for end in ends])
+        # Worked round, the work runs towards her in every quarter; worked across there is one way for all.
+        turn = np.linalg.matrix_power(_TURN, zone) if square.worked == ROUND else np.eye(2)
+        found.append(
+            Part(
+                f"{QUARTER} {number + 1}",
+                np.concatenate([np.zeros((1, 2)), ends]),
+                np.array([_OUTWARDS[zone]], dtype=np.float64),
+                turn,
+                np.stack([np.stack([np.zeros(2), end]) for end in ends]),
+                marks,
+                4 // kinds,
+            )
+        )
+    return found
+
+
+def _first_quarter(square: Square) -> int:
+    """The quarter that follows the start line."""
+    return ("top-left", "bottom-left", "bottom-right", "top-right").index(square.start) if square.worked == ROUND else 0
+
+
+def _marks(along: FloatArray, size: int) -> FloatArray:
+    """Even points of a line from the centre, about every ten units: holes, clear of the pins of the grid."""
+    count = max(1, size // _CROSSES)
+    far = [2 * round(size * (k + 0.5) / count / 2) for k in range(count)]
+    return np.outer(sorted({max(2, each) for each in far}), along)
+
+
+def _has_turn(square: Square, fold: int) -> bool:
+    """Whether a half turn (2) or a quarter turn (4) leaves the square the same."""
+    wanted = {2: [[-1, 0], [0, -1]], 4: [[0, -1], [1, 0]]}[fold]
+    return any(each.tolist() == wanted for each in matrices(square.symmetry))
