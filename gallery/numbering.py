@@ -11,7 +11,7 @@ from gallery.layers import Box, Layer, Words
 from gallery.page import MM_PER_POINT, Type
 
 # Types larger than this need not be, smaller than this cannot be read.
-LARGEST, SMALLEST = 5.0, 2.8
+LARGEST, SMALLEST = 4.2, 2.8
 # Height of figures in sizes of their type (DejaVu Sans: 1493 of 2048 units).
 _FIGURE = 0.73
 _CLEAR = 0.12  # mm between a number and all else
@@ -35,7 +35,7 @@ def beside(
     """The layer of numbers. places: (n, 2) mm. dot: the widest dot, mm. paper: they stay on it if they can. drawn:
     lines (2, 2) that they keep off."""
     shapely.prepare(paper)
-    style = Type(size_for(max(numbers, default=1), pitch_mm), colour="#31363e")
+    style = Type(size_for(max(numbers, default=1), pitch_mm), colour="#4d535d")
     high = _FIGURE * style.size * MM_PER_POINT
     dots = shapely.points(places).tolist()
     obstacles = [shapely.buffer(each, dot / 2) for each in dots] + [shapely.LineString(line) for line in drawn]
@@ -52,6 +52,8 @@ def beside(
             (x - off - wide, y - high / 2),
             (x + 0.5 * off, y + off),
             (x - 0.5 * off - wide, y + off),
+            (x + 0.5 * off, y - off - high),
+            (x - 0.5 * off - wide, y - off - high),
         ]
         boxes = [(a, b, a + wide, b + high) for a, b in offers]
         fits = (each for each in boxes if paper.covers(shapely.box(*each)) and _free(each, tree, taken, pitch_mm))

@@ -94,14 +94,15 @@ class Pricking:
             *cut([self._guides(part, matrix)], outer.buffer(1e-6, join_style="mitre")),
             self._joins(part, matrix),
             *cut([self._pinholes(matrix), *self._marks(matrix)], inner),
-            self._numbers(matrix, inner, rim),
-            *cut([self._start(matrix), self._ways_round(matrix)], rim.buffer(0.5, join_style="mitre")),
+            self._numbers(part, matrix, inner, rim),
+            *cut([self._ways_round(matrix)], rim.buffer(0.5, join_style="mitre")),
+            self._start(part, matrix),
         ])  # fmt: skip
-        left, top, right, bottom = rim.union(inner).bounds
+        boxes = [mark.box for layer in layers for mark in layer.marks if isinstance(mark, Words)]
+        left, top, right, bottom = shapely.union_all([rim, inner, *(shapely.box(*box) for box in boxes)]).bounds
         pins = self.places @ matrix
         pins = pins[shapely.intersects_xy(inner, pins[:, 0], pins[:, 1])]
         corner = np.array([left, top])
-        boxes = [mark.box for layer in layers for mark in layer.marks if isinstance(mark, Words)]
         middles = np.array([((a + c) / 2, (b + d) / 2) for a, b, c, d in boxes]).reshape(-1, 2)
         return Drawn(
             part,
@@ -152,10 +153,12 @@ class Pricking:
         marks.append(Lines(lines((start @ matrix)[None]), _START, "#5b616b", butt=True))
         return Layer("guides", tuple(marks))
 
-    def _start(self, matrix: FloatArray) -> Layer:
+    def _start(self, part: Part, matrix: FloatArray) -> Layer:
+        """A word outside the corner where the start line ends, if the part has that corner."""
+        if not (part.shape == self._start_corner).all(axis=1).any():
+            return Layer("text", ())
         x, y = (self._start_corner @ matrix).tolist()
-        below = y > 0
-        return Layer("text", (Words(x, y + (4.3 if below else -2.0), "start", _WORD, "left" if x < 0 else "right"),))
+        return Layer("text", (Words(x, y + (4.3 if y > 0 else -2.0), "start", _WORD, "left" if x < 0 else "right"),))
 
     def _ways_round(self, matrix: FloatArray) -> Layer:
         """Outside every footside, where it begins, an arrow the way the work runs."""
@@ -189,17 +192,18 @@ class Pricking:
         if self.wishes.arrows:
             found.append(Layer("arrows", (Lines(lines(self.entries @ matrix), 0.18),)))
         if self.wishes.cross_overs:
-            found.append(Layer("cross-overs", (Lines(lines(self.cross_overs @ matrix), 0.15),)))
+            found.append(Layer("cross-overs", (Lines(lines(self.cross_overs @ matrix), 0.12, "#6d737d"),)))
         return found
 
-    def _numbers(self, matrix: FloatArray, inner: shapely.Polygon, paper: shapely.Polygon) -> Layer:
+    def _numbers(self, part: Part, matrix: FloatArray, inner: shapely.Polygon, paper: shapely.Polygon) -> Layer:
         """Numbers of the pins that lie within the part."""
         if not self.wishes.numbers:
             return Layer("numbers", ())
         at, placed = number_at(self.work), self.places @ matrix
         shown = shapely.intersects_xy(inner, placed[:, 0], placed[:, 1])
         told = [at[x, y] for x, y in self.places[shown].tolist()]
-        drawn = [line for layer in self._marks(matrix) for mark in layer.marks for line in _lines_of(mark)]
+        others = [*self._marks(matrix), self._joins(part, matrix)]
+        drawn = [line for layer in others for mark in layer.marks for line in _lines_of(mark)]
         return beside(placed[shown], told, self.square.pitch_mm, self.wishes.dot(CLOTH), paper, drawn)
 
     @cached_property
@@ -233,7 +237,7 @@ class Pricking:
         """(n, 2, 2) the two lines of a small cross for each cross-over of rose ground, lattice units."""
         crossings = self.work.crossings
         places = crossings.place[crossings.kind == ledger.CROSS_OVER]
-        arms = np.array([[[-0.25, -0.25], [0.25, 0.25]], [[-0.25, 0.25], [0.25, -0.25]]])
+        arms = np.array([[[-0.2, -0.2], [0.2, 0.2]], [[-0.2, 0.2], [0.2, -0.2]]])
         found: FloatArray = (places[:, None, None] + arms).reshape(-1, 2, 2)
         return found
 

@@ -9,7 +9,7 @@ from constraints.pins import pins
 from constraints.thread import wraps_per_cm
 from constraints.working.work import Work
 from gallery.layers import Layer, Leaf, Words, gathered, moved
-from gallery.parts import WHOLE, parts_of
+from gallery.parts import QUARTER, WHOLE, parts_of
 from gallery.pricking import RIGHT, Drawn, Pricking, Wishes
 from gallery.tiling import SIZES, cross_layer, crosses, page_map, tile, tiling
 from gallery.title_block import BAR, FACT, MARGIN, SMALL, STRIP, Told, foot, title_block
@@ -41,7 +41,10 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> Told:
     if marks:
         facts.append("; ".join(marks).capitalize())
     if part != WHOLE:
-        facts += _joining(parts_of(square, part)[0].copies, len(parts_of(square, part)), part)
+        drawn = parts_of(square, part)
+        facts.append(_joining(drawn[0].copies, len(drawn), part))
+        if wishes.numbers and drawn[0].copies > 1:
+            facts.append("Numbers are those of the part at the start; in its copies they go on from there")
     return Told(f"Pricking {square.number:02d}, {name}", tuple(facts))
 
 
@@ -50,10 +53,10 @@ def _mirrored(start: str) -> str:
     return f"{down}-{'left' if across == 'right' else 'right'}"
 
 
-def _joining(copies: int, kinds: int, part: str) -> list[str]:
-    where = "corner lines" if part == "quarter" else "middle line, pin on pin"
-    each = f"{copies} copies" if kinds == 1 else f"{copies} of each" if copies > 1 else f"{kinds} parts, each once"
-    return [f"Prick {each}; cut at the dashed line and join along the {where}, cross on cross"]
+def _joining(copies: int, kinds: int, part: str) -> str:
+    where = "corner lines" if part == QUARTER else "middle line, pin on pin"
+    each = f"{copies} copies" if kinds == 1 else f"{copies} copies of each part" if copies > 1 else "each part once"
+    return f"Prick {each}; cut at the dashed line and join along the {where}, cross on cross"
 
 
 def leaf_of_all(work: Work, name: str, wishes: Wishes, part: str) -> Leaf:
@@ -102,7 +105,8 @@ def _with_title(drawn: Drawn, said: Told, size: tuple[float, float]) -> Leaf | N
         room, high = width - 2 * MARGIN, height - 2 * MARGIN
         below = title_block(said, wide=True, room=room)
         if drawn.width <= room and drawn.height + GAP + below.height <= high:
-            layers = moved(drawn.layers, (width - drawn.width) / 2, MARGIN)
+            above = (high - below.height - GAP - drawn.height) / 2
+            layers = moved(drawn.layers, (width - drawn.width) / 2, MARGIN + above)
             at = MARGIN, height - MARGIN - below.height
             return Leaf(width, height, gathered([*layers, *moved(below.layers, *at)]), said.title)
         beside = title_block(said, wide=False, room=max(BAR, room - drawn.width - GAP))

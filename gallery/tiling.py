@@ -117,5 +117,6 @@ def page_map(
         if number:
             x0, y0, x1, y1 = (each * scale for each in window)
             marks.append(Lines(rings([np.array([[x0, y0], [x1, y0], [x1, y1], [x0, y1]])]), 0.2, _FRAME))
-            marks.append(Words((x0 + x1) / 2, (y0 + y1) / 2 + 0.12 * style.size, str(number), style, "center"))
+            middle = shapely.Polygon(outline * scale).intersection(shapely.box(x0, y0, x1, y1)).centroid
+            marks.append(Words(middle.x, middle.y + 0.12 * style.size, str(number), style, "center"))
     return (Layer("map", tuple(marks)),), right * scale, bottom * scale

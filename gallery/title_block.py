@@ -58,7 +58,7 @@ def title_block(said: Told, wide: bool, room: float) -> Block:
     layers = [*moved(bar.layers, left, 10.5)]
     y = 14.5
     for words, style in [
-        *((each, SMALL) for each in _set([f"{MEASURE} {PRINT}"], rest, SMALL)),
+        *((each, SMALL) for each in _set([MEASURE, PRINT], rest, SMALL)),
         *((each, FACT) for each in _set(said.facts, rest, FACT)),
     ]:
         marks.append(Words(left, y, words, style))
