@@ -1,0 +1,240 @@
+"""The work in steps that a lacemaker says in one breath: a diagonal of ground, a block, a spider, roses.
+
+Pairs are counted from the footside, as `ends.places_from_footside` has it; pins by their numbers.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+
+import numpy as np
+
+from constraints.flow import PIN, ROW
+from constraints.working.ends import places_from_footside
+from constraints.working.ledger import CROSS_OVER, DOUBLE, NOWHERE
+from constraints.working.numbers import number_at, pin_numbers
+from constraints.working.rows import LEFT, RIGHT
+from constraints.working.ways import OUTSIDE
+from constraints.working.work import Work
+
+IN, OUT = "in", "out"
+
+
+@dataclass(frozen=True)
+class Step:
+    """A part of the work. nodes: numbers of the pinholes, rows and figures, as in `Crossings.step`. zone: the part
+    of the piece it lies in. pins: the numbers of the pins put up in it. over: the pairs (left one of two) that
+    cross over without a pin before it."""
+
+    nodes: tuple[int, ...]
+    zone: int
+    pins: tuple[int, ...]
+    over: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Diagonal(Step):
+    """Pinholes in one line. slope: LEFT or RIGHT, whither it goes down. first: the left one of the two pairs with
+    which it begins; at every further pinhole it is one less, or one more, but at a footside, where all its pairs are
+    taken. edges: its pins at the footside, one or both ends. doubled: those of its pins that are in double ground."""
+
+    slope: int
+    first: int
+    edges: tuple[int, ...]
+    doubled: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Rose(Step):
+    """first, last: its pairs."""
+
+    first: int
+    last: int
+
+
+@dataclass(frozen=True)
+class Spider(Step):
+    """legs: of the lace, twice as many as its pairs. first, last: its pairs."""
+
+    legs: int
+    first: int
+    last: int
+
+
+@dataclass(frozen=True)
+class Part(Step):
+    """Rows of one block in one go.
+
+    block: the number of the block in its square. first, last: the pairs with which it begins. worker: the one of
+    them that works. left, right: what happens at either side, pins and IN or OUT, in order; NOWHERE for a pin where the
+    start line cuts the block and no pin stands. again: whether the
+    block was begun before. ends: whether it ends here. used: its pins that are used more than once, and how often.
+    """
+
+    block: int
+    rows: int
+    first: int
+    last: int
+    worker: int
+    left: tuple[tuple[int, str], ...]
+    right: tuple[tuple[int, str], ...]
+    again: bool
+    ends: bool
+    used: tuple[tuple[int, int], ...]
+
+
+def steps_of(work: Work) -> list[Step]:
+    """The whole work, every pinhole, row and figure in one step."""
+    return _Teller(work).steps()
+
+
+class _Teller:
+    """Reads a finished work step by step."""
+
+    def __init__(self, work: Work) -> None:
+        self.work, self.layout, flow = work, work.layout, work.flow
+        self.places = places_from_footside(work).tolist()
+        count = len(work.order.nodes)
+        starts = np.searchsorted(work.crossings.step, np.arange(count + 1)).tolist()
+        self.crossings = [range(a, b) for a, b in pairwise(starts)]
+        self.pins: list[list[int]] = [[] for _ in range(count)]
+        for pin, number in zip(work.pins, pin_numbers(work).tolist(), strict=True):
+            self.pins[pin.step].append(number)
+        one = np.zeros(len(flow.kind), dtype=np.int64)
+        one[flow.node] = np.arange(len(flow.node))
+        pinhole = one[list(work.order.nodes)]
+        self.pinhole = pinhole.tolist()
+        self.kind = flow.kind[list(work.order.nodes)].tolist()
+        self.zone = self.layout.piece.zone[pinhole].tolist()
+        self.block = self.layout.block[pinhole].tolist()
+        self.at = self.layout.piece.pinholes[pinhole]
+        self.ahead = self.layout.piece.directions[self.zone]
+        self.sideways = np.stack([self.ahead[:, 1], -self.ahead[:, 0]], axis=1)
+        self.sides = _sides(work)
+
+    def steps(self) -> list[Step]:
+        left = {block: self.block.count(block) for block in set(self.block)}
+        begun: set[int] = set()
+        found: list[Step] = []
+        for nodes in self._gathered():
+            kind, block = self.kind[nodes[0]], self.block[nodes[0]]
+            if kind == PIN:
+                found.append(self._diagonal(nodes))
+            elif kind == ROW:
+                left[block] -= len(nodes)
+                found.append(self._part(nodes, block in begun, not left[block]))
+                begun.add(block)
+            else:
+                found.append(self._figure(nodes))
+        return found
+
+    def _gathered(self) -> Iterator[tuple[int, ...]]:
+        """What belongs together, as it follows one after the other."""
+        group: list[int] = []
+        for node in range(len(self.kind)):
+            if group and not self._goes_on(group, node):
+                yield tuple(group)
+                group = []
+            group.append(node)
+        if group:
+            yield tuple(group)
+
+    def _goes_on(self, group: list[int], node: int) -> bool:
+        last, kind = group[-1], self.kind[node]
+        if kind != self.kind[last] or self.zone[node] != self.zone[last]:
+            return False
+        if kind == ROW:
+            return bool(self.block[node] == self.block[last])
+        if kind != PIN or self._slope(last, node) is None:
+            return False
+        if len(group) > 1:
+            return self._slope(last, node) == self._slope(group[0], group[1])
+        after = node + 1
+        # A diagonal down to the left is begun at its top.
+        begins = after < len(self.kind) and self.kind[after] == PIN and self._slope(node, after) == LEFT
+        return self._slope(last, node) == LEFT or not begins
+
+    def _slope(self, before: int, node: int) -> int | None:
+        """Whither a node lies one step down from another; None if it lies elsewhere."""
+        step = self.at[node] - self.at[before]
+        for side, lean in ((LEFT, -1), (RIGHT, 1)):
+            if (step == self.ahead[node] + lean * self.sideways[node]).all():
+                return side
+        return None
+
+    # --- one step each -----------------------------------------------------------------------------------
+
+    def _common(self, nodes: tuple[int, ...]) -> tuple[tuple[int, ...], int, tuple[int, ...], tuple[int, ...]]:
+        crossings = self.work.crossings
+        over = [
+            self.places[crossings.taken[each, 0]]
+            for node in nodes
+            for each in self.crossings[node]
+            if crossings.kind[each] == CROSS_OVER
+        ]
+        pins = tuple(number for node in nodes for number in self.pins[node])
+        return nodes, self.zone[nodes[0]], pins, tuple(over)
+
+    def _taken(self, node: int) -> list[int]:
+        """The pairs that a node takes, cross-overs before it apart."""
+        kept = [each for each in self.crossings[node] if self.work.crossings.kind[each] != CROSS_OVER]
+        return [self.places[length] for each in kept for length in self.work.crossings.taken[each].tolist()]
+
+    def _diagonal(self, nodes: tuple[int, ...]) -> Diagonal:
+        slope = self._slope(nodes[0], nodes[1]) if len(nodes) > 1 else LEFT
+        edges = [self.pins[node][0] for node in nodes if self._at_edge(self.pinhole[node])]
+        kinds = [self.work.crossings.kind[self.crossings[node][-1]] for node in nodes]
+        doubled = [self.pins[node][0] for node, kind in zip(nodes, kinds, strict=True) if kind == DOUBLE]
+        first = min(self._taken(nodes[0]))
+        return Diagonal(*self._common(nodes), slope or LEFT, first, tuple(edges), tuple(doubled))
+
+    def _at_edge(self, pinhole: int) -> bool:
+        """Whether the edge pair comes to a pinhole or goes from it."""
+        ways = self.work.ways
+        return bool((ways.edge & ((ways.head == pinhole) | (ways.tail == pinhole))).any())
+
+    def _figure(self, nodes: tuple[int, ...]) -> Step:
+        pairs = self._taken(nodes[0])
+        first, last = min(pairs), max(pairs)
+        if len(self.pins[nodes[0]]) == 1:
+            return Spider(*self._common(nodes), 2 * (last - first + 1), first, last)
+        return Rose(*self._common(nodes), first, last)
+
+    def _part(self, nodes: tuple[int, ...], again: bool, ends: bool) -> Part:
+        crossings = self.work.crossings
+        begin = next(node for node in nodes if self.crossings[node])
+        first = self.crossings[begin][0]
+        worker = self.places[crossings.taken[first, crossings.worker[first]]]
+        pairs = self._taken(begin)
+        common = self._common(nodes)
+        used = [(number, len(self.work.pins[number - 1].turns)) for number in common[2]]
+        sides = [
+            tuple(each for node in nodes for each in self.sides.get((node, side), ())) for side in (LEFT, RIGHT)
+        ]
+        return Part(
+            *common, self.block[nodes[0]], len(nodes), min(pairs), max(pairs), worker, sides[LEFT], sides[RIGHT],
+            again, ends, tuple(each for each in used if each[1] > 1),
+        )  # fmt: skip
+
+
+def _sides(work: Work) -> dict[tuple[int, int], list[tuple[int, str]]]:
+    """For each row that pairs join or leave from outside its block, and each side: the pins there, IN before OUT."""
+    ways, flow, block = work.ways, work.flow, np.append(work.layout.block, OUTSIDE)
+    step_of = np.empty(len(flow.kind), dtype=np.int64)
+    step_of[list(work.order.nodes)] = np.arange(len(step_of))
+    across = np.array([ways.across(pinhole) for pinhole in range(len(flow.node))])
+    middle = np.bincount(flow.node, weights=across) / np.bincount(flow.node)
+    number = number_at(work)
+    stays = (block[ways.tail] == block[ways.head]) & ~ways.over
+    found: dict[tuple[int, int], list[tuple[int, str]]] = {}
+    for pinholes, lean, word in ((ways.head, ways.from_side, IN), (ways.tail, ways.to_side, OUT)):
+        for way in np.flatnonzero((block[pinholes] >= 0) & ~stays).tolist():
+            pinhole = int(pinholes[way])
+            node = int(flow.node[pinhole])
+            aside = float(across[pinhole] - middle[node]) or float(lean[way])
+            x, y = work.layout.piece.pinholes[pinhole].tolist()
+            at = (int(step_of[node]), LEFT if aside < 0 else RIGHT)
+            found.setdefault(at, []).append((number.get((float(x), float(y)), NOWHERE), word))
+    return found
