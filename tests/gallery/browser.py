@@ -46,7 +46,7 @@ def squares(count: int = 6, half_size: int = 8, stamp: str = "tulip") -> list[Sq
     """Squares that differ in everything a page sorts and filters by."""
     made = []
     for i, square in enumerate(gallery_of(count, half_size)):
-        laid = Print(stamp, 6.0, 0.0, (), match=0.65 + 0.04 * (7 * i % count))
+        laid = Print(stamp, 6.0, 0.0, (), match=0.65 + 0.24 * (7 * i % count) / count)
         symmetry = "full" if i % 2 else "quarter-turn"
         made.append(replace(square, number=i + 1, pairs=20 + i // 2, pitch_mm=5.0 - i % 3 / 2, stamp=laid, splits=i % 3,
                             symmetry=symmetry))  # fmt: skip
