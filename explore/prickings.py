@@ -15,6 +15,7 @@ from gallery import page
 from gallery.layers import figure
 from gallery.layers_svg import svg
 from gallery.numbering import SMALLEST, size_for
+from gallery.page import PageError
 from gallery.pricking import Wishes
 from gallery.pricking_pages import leaf_of_all, pages
 
@@ -30,7 +31,10 @@ class Written:
 def write(square: Square, name: str, wishes: Wishes, part: str, paper: str, pdf: Path, vector: Path) -> Written:
     """Write the pricking of a square. name: of its study. Refused if the square cannot be worked; OSError."""
     done = worked(square)
-    leaves = pages(done, name, wishes, part, paper)
+    try:
+        leaves = pages(done, name, wishes, part, paper)
+    except PageError as error:
+        raise Refused(f"{square.number:02d}: {error}; --paper a3 takes fewer, and so does --part quarter") from None
     pdf.parent.mkdir(parents=True, exist_ok=True)
     page.write([figure(leaf) for leaf in leaves], pdf)
     write_whole(vector, svg(leaf_of_all(done, name, wishes, part)))

@@ -18,10 +18,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 import numpy as np
 from matplotlib.figure import Figure
 from matplotlib.path import Path
+from matplotlib.textpath import text_to_path
 
 from constraints.lattice import FloatArray
 from gallery.page import MM_PER_POINT, Type, house_rules, new_page, put_text
@@ -29,10 +31,6 @@ from gallery.paths import Pencil, dots, empty
 
 BLACK = "#000000"
 Box = tuple[float, float, float, float]
-
-# How high and how deep letters reach, in sizes of their type (DejaVu Sans: its line of 2189 units of 2048 rises
-# 0.93 and falls 0.24).
-_RISE, _FALL = 0.93, 0.24
 
 
 @dataclass(frozen=True, eq=False)
@@ -77,9 +75,17 @@ class Words:
     @property
     def box(self) -> Box:
         """Left, top, right and bottom of the room it takes, mm."""
-        width, size = self.style.width(self.text), self.style.size * MM_PER_POINT
+        # Figures are all as wide and high as each other: one of a thousand numbers is measured.
+        width, rise, fall = _extent(self.style, "8" * len(self.text) if self.text.isdecimal() else self.text)
         left = self.x - width * {"left": 0.0, "center": 0.5, "right": 1.0}[self.align]
-        return left, self.y - _RISE * size, left + width, self.y + _FALL * size
+        return left, self.y - rise, left + width, self.y + fall
+
+
+@lru_cache(maxsize=1024)
+def _extent(style: Type, words: str) -> tuple[float, float, float]:
+    """How wide words are, and how far they reach above and below their baseline, mm."""
+    _, height, below = text_to_path.get_text_width_height_descent(words, style.font, False)
+    return style.width(words), float(height - below) * MM_PER_POINT, float(below) * MM_PER_POINT
 
 
 Mark = Lines | Areas | Dots | Words

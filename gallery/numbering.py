@@ -37,13 +37,13 @@ def beside(
     shapely.prepare(paper)
     style = Type(size_for(max(numbers, default=1), pitch_mm), colour="#4d535d")
     high = _FIGURE * style.size * MM_PER_POINT
-    dots = shapely.points(places).tolist()
-    obstacles = [shapely.buffer(each, dot / 2) for each in dots] + [shapely.LineString(line) for line in drawn]
+    obstacles = [*shapely.buffer(shapely.points(places), dot / 2), *map(shapely.LineString, drawn)]
     tree = shapely.STRtree(obstacles)
+    figure = style.width("8")  # all are as wide
     taken: dict[tuple[int, int], list[Box]] = {}
     found = []
     for (x, y), number in zip(places.tolist(), numbers, strict=True):
-        wide = style.width(str(number))
+        wide = figure * len(str(number))
         off = dot / 2 + 2 * _CLEAR
         offers = [
             (x - wide / 2, y + off),

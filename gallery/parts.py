@@ -24,7 +24,7 @@ _CROSSES = 10
 # The corners of each quarter's outer side, in the order of the zones: left, bottom, right, top.
 _SIDES = (((-1, -1), (-1, 1)), ((-1, 1), (1, 1)), ((1, 1), (1, -1)), ((1, -1), (-1, -1)))
 _OUTWARDS = ((-1, 0), (0, 1), (1, 0), (0, -1))
-_TURN = np.array([[0.0, -1.0], [1.0, 0.0]])  # rows of coordinates, from the bottom quarter to the left one and so on
+_TURN = np.array([[0.0, 1.0], [-1.0, 0.0]])  # rows of coordinates, from the bottom quarter to the left one and so on
 
 
 @dataclass(frozen=True)

@@ -9,12 +9,15 @@ from constraints.pins import pins
 from constraints.thread import wraps_per_cm
 from constraints.working.work import Work
 from gallery.layers import Layer, Leaf, Words, gathered, moved
+from gallery.page import PageError
 from gallery.parts import QUARTER, WHOLE, parts_of
 from gallery.pricking import RIGHT, Drawn, Pricking, Wishes
 from gallery.tiling import SIZES, cross_layer, crosses, page_map, tile, tiling
 from gallery.title_block import BAR, FACT, MARGIN, SMALL, STRIP, Told, foot, title_block
 
 GAP = 5.0
+# Nobody joins more.
+MOST_PAGES = 400
 
 
 def told(work: Work, name: str, wishes: Wishes, part: str) -> Told:
@@ -77,7 +80,7 @@ def leaf_of_all(work: Work, name: str, wishes: Wishes, part: str) -> Leaf:
 
 
 def pages(work: Work, name: str, wishes: Wishes, part: str, paper: str) -> list[Leaf]:
-    """The pages of the PDF. KeyError if the paper or the part is unknown."""
+    """The pages of the PDF. KeyError if the paper or the part is unknown; PageError if there would be too many."""
     pricking, said = Pricking(work, wishes), told(work, name, wishes, part)
     drawn = [pricking.drawn(each) for each in parts_of(work.square, part)]
     size = SIZES[paper]
@@ -87,6 +90,8 @@ def pages(work: Work, name: str, wishes: Wishes, part: str, paper: str) -> list[
     plans = [_Plan(each, size) for each in others]
     count = len(alone) + (first is None) + sum(plan.pages for plan in plans)
     at = len(alone) + (first is None) + 1
+    if count > MOST_PAGES:
+        raise PageError(f"{count} pages of {paper}, {MOST_PAGES} at most")
     found = list(alone)
     numbered = []
     for plan in plans:
