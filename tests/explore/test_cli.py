@@ -5,10 +5,10 @@ import os
 import subprocess
 import sys
 import tomllib
-from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from asked import Ask, files_of
 from fakes import FakeSearch, plain_square
 
 from constraints.brief import Brief
@@ -16,8 +16,6 @@ from constraints.square_file import to_text
 from explore import asking, cli
 from explore.keeping import listing
 from explore.keeping.study import Study, create, open_study, square_path
-
-Ask = Callable[..., tuple[int, list[str], list[str]]]
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40"><path d="M2 2 H38 L20 38 Z"/></svg>'
 
@@ -43,23 +41,6 @@ def search(monkeypatch: pytest.MonkeyPatch) -> FakeSearch:
     fake = FakeSearch()
     monkeypatch.setattr("explore.search.search", fake)
     return fake
-
-
-@pytest.fixture
-def ask(capsys: pytest.CaptureFixture[str]) -> Ask:
-    """Run a command; its exit code, the lines on stdout and those on stderr."""
-
-    def asked(*arguments: str) -> tuple[int, list[str], list[str]]:
-        status = cli.run(arguments)
-        told = capsys.readouterr()
-        assert "Traceback" not in told.err
-        return status, told.out.splitlines(), told.err.splitlines()
-
-    return asked
-
-
-def files_of(folder: Path) -> dict[str, bytes]:
-    return {str(p.relative_to(folder)): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
 
 
 # --- 0: done -----------------------------------------------------------------------------------------------

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 
 import pypdf
 import pytest
+from asked import Ask, files_of
 from fakes import petal
 from walls import contrast, diamond, four, hand_made, ring, shares, tulip
 
@@ -23,8 +24,6 @@ from explore.search import Step
 from explore.series import keeping, kin, pool
 from explore.series.family import family
 from explore.series.telling import one_line, titles
-
-Ask = Callable[..., tuple[int, list[str], list[str]]]
 
 BRIEF = Brief(stamp="", pairs=16, half_size=(14, 14), match=0.65, solid=(0.1, 0.6), stitches=("cloth", "half", "rose"))
 # A trail round a diamond of four: it can be worked, and much may lie between.
@@ -43,21 +42,6 @@ def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     for square in (MODEL, OTHER):
         study = study.keep(square, 0)
     return tmp_path
-
-
-@pytest.fixture
-def ask(capsys: pytest.CaptureFixture[str]) -> Ask:
-    def asked(*arguments: str) -> tuple[int, list[str], list[str]]:
-        status = cli.run(arguments)
-        told = capsys.readouterr()
-        assert "Traceback" not in told.err
-        return status, told.out.splitlines(), told.err.splitlines()
-
-    return asked
-
-
-def files_of(folder: Path) -> dict[str, bytes]:
-    return {str(p.relative_to(folder)): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
 
 
 def in_vain(*_: object) -> list[Square]:

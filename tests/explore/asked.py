@@ -1,0 +1,13 @@
+"""Commands run as she runs them: the exit code, the lines on stdout and those on stderr."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+Ask = Callable[..., tuple[int, list[str], list[str]]]
+
+
+def files_of(folder: Path) -> dict[str, bytes]:
+    """Every file below a folder with its content."""
+    return {str(p.relative_to(folder)): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
