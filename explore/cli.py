@@ -17,12 +17,14 @@ from explore.commands.budget import budget
 from explore.commands.check import check
 from explore.commands.compare import compare
 from explore.commands.count import count
+from explore.commands.diagram import diagram
 from explore.commands.explore import explore_stamp
 from explore.commands.page import page
 from explore.commands.pick import pick
 from explore.commands.pricking import pricking
 from explore.commands.series import series
 from explore.commands.stamp import fall_of_stamp
+from explore.commands.vary import vary
 from explore.endings import BAD_INPUT, DONE, Refusal
 from explore.refused import Refused
 from explore.terminal import say
@@ -34,10 +36,12 @@ COMMANDS: dict[str, Callable[..., int]] = {
     "explore": explore_stamp,
     "page": page,
     "pick": pick,
+    "vary": vary,
     "series": series,
     "compare": compare,
     "count": count,
     "pricking": pricking,
+    "diagram": diagram,
     "check": check,
 }
 
