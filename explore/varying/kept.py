@@ -2,9 +2,26 @@
 
 from __future__ import annotations
 
+import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
+
 from constraints.lattice import BoolArray
+from constraints.piece import Piece
+from constraints.square import Square
+from explore.asking.names import nearest
+from explore.refused import Refused
+from explore.varying.families import with_images
+from explore.varying.worked import exact
+
+NAMES = ("centre", "corner", "blocks", "fillings", "edge")
+ALLOWED = f"{', '.join(NAMES)}, or a box x0,y0:x1,y1 in units (half pitches) from the centre, such as -8,-8:8,8"
+
+_BOX = re.compile(r"\s*(-?[0-9]{1,4})\s*,\s*(-?[0-9]{1,4})\s*:\s*(-?[0-9]{1,4})\s*,\s*(-?[0-9]{1,4})\s*", re.ASCII)
+# The edge is this part of the way from the outermost pins to the centre.
+_EDGE = 0.25
 
 
 @dataclass(frozen=True, eq=False)
@@ -14,3 +31,66 @@ class Kept:
 
     block: BoolArray
     filling: BoolArray
+
+
+def kept(square: Square, texts: Sequence[str]) -> Kept:
+    """What the words or boxes of --keep keep of a square, with all images; nothing without any. Raises Refused."""
+    piece = square.piece()
+    found = [_one(square, piece, text) for text in texts]
+    nothing = np.zeros(len(piece), dtype=np.bool_)
+    block, filling = nothing.copy(), nothing.copy()
+    for each in found:
+        block |= each.block
+        filling |= each.filling
+    return Kept(with_images(piece, block), with_images(piece, filling))
+
+
+def _one(square: Square, piece: Piece, text: str) -> Kept:
+    near, far = np.sort(np.abs(piece.pinholes), axis=1).T
+    half = square.half_size
+    wholes = {
+        "centre": far <= half / 2,
+        "corner": near >= half / 2,
+        "edge": far >= half - _EDGE * half,
+    }
+    if text in wholes:
+        return Kept(wholes[text], wholes[text])
+    if text == "blocks":
+        return Kept(np.ones(len(piece), dtype=np.bool_), np.zeros(len(piece), dtype=np.bool_))
+    if text == "fillings":
+        worked: BoolArray = np.not_equal(exact(square).filling, 0)
+        if not worked.any():
+            raise Refused(f"--keep fillings: square {square.number:02d} has no fillings to keep; {_others(text)}")
+        return Kept(worked, worked)
+    box = _BOX.fullmatch(text)
+    if box is None:
+        hint = nearest(text, NAMES)
+        raise Refused(f'--keep is "{_short(text)}"{f" ({hint})" if hint else ""}; allowed: {ALLOWED}')
+    inside = _in_box(piece, half, *(int(end) for end in box.groups()))
+    return Kept(inside, inside)
+
+
+def _in_box(piece: Piece, half: int, x0: int, y0: int, x1: int, y1: int) -> BoolArray:
+    told = f'--keep is "{x0},{y0}:{x1},{y1}"'
+    if x0 > x1 or y0 > y1:
+        right = f"{min(x0, x1)},{min(y0, y1)}:{max(x0, x1)},{max(y0, y1)}"
+        raise Refused(f"{told} (the box is upside down: its first corner is the top left one); try {right}")
+    if max(-x0, -y0, x1, y1) > half:
+        fitting = [max(-half, min(half, end)) for end in (x0, y0, x1, y1)]
+        empty = fitting[0] == fitting[2] or fitting[1] == fitting[3]
+        nearest_one = "" if empty else f"; try {fitting[0]},{fitting[1]}:{fitting[2]},{fitting[3]}"
+        raise Refused(f"{told}, which reaches beyond the square; allowed: x and y from -{half} to {half}{nearest_one}")
+    x, y = piece.pinholes.T
+    inside: BoolArray = (x >= x0) & (x <= x1) & (y >= y0) & (y <= y1)
+    if not inside.any():
+        raise Refused(f"{told}, where no pinhole lies; pinholes have x + y odd, try {x0},{y0}:{min(x0 + 1, half)},{y1}")
+    return inside
+
+
+def _others(text: str) -> str:
+    return f"allowed: {', '.join(name for name in NAMES if name != text)}, or a box"
+
+
+def _short(text: str) -> str:
+    clean = "".join(c if c.isprintable() else "?" for c in text)
+    return clean if len(clean) <= 40 else clean[:37] + "..."

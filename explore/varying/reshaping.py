@@ -11,7 +11,7 @@ from constraints.layout import components
 from constraints.piece import Piece
 from constraints.variables import Lace
 from explore.compose.canvas import Canvas
-from explore.compose.parts import Random
+from explore.compose.parts import Random, bar
 from explore.varying.families import with_images
 
 # A part may be moved so many steps, and so many parts are changed at the most.
@@ -64,6 +64,7 @@ def wider(piece: Piece, places: BoolArray) -> Iterator[BoolArray]:
     if first is not None:
         for way in range(len(STEPS)):
             yield first | _along(piece, first, way)
+        yield from _resized(piece, first, 2)
 
 
 def narrower(piece: Piece, places: BoolArray) -> Iterator[BoolArray]:
@@ -74,6 +75,7 @@ def narrower(piece: Piece, places: BoolArray) -> Iterator[BoolArray]:
     if first is not None:
         for way in range(len(STEPS)):
             yield first & _along(piece, first, way)
+        yield from _resized(piece, first, -2)
 
 
 def _moved(piece: Piece, places: BoolArray) -> Iterator[BoolArray]:
@@ -93,9 +95,24 @@ def _moved(piece: Piece, places: BoolArray) -> Iterator[BoolArray]:
 
 def _first(piece: Piece, places: BoolArray) -> BoolArray | None:
     """The first block of a part if the others are its images; such a block may change on one side alone."""
+    if not places.any():
+        return None
     numbers = components(piece.neighbours, np.where(places, 0, -1))
     first: BoolArray = np.equal(numbers, numbers[places].min())
     return first if (with_images(piece, first) == places).all() else None
+
+
+def _resized(piece: Piece, block: BoolArray, by: int) -> Iterator[BoolArray]:
+    """A diamond or bar with a row more, or less, on both sides of one or both of its directions."""
+    x, y = piece.pinholes[block].T
+    (u0, u1), (v0, v1) = ((int(axis.min()), int(axis.max())) for axis in (x + y, y - x))
+    falling, rising = (u1 - u0) // 2 + 1, (v1 - v0) // 2 + 1
+    if falling * rising != int(block.sum()):
+        return
+    u, v = (u0 + u1) / 2, (v0 + v1) / 2
+    for more, further in ((by, by), (by, 0), (0, by)):
+        if falling + more > 0 and rising + further > 0:
+            yield bar(piece, ((u - v) / 2, (u + v) / 2), falling + more, rising + further)
 
 
 def _along(piece: Piece, places: BoolArray, way: int) -> BoolArray:

@@ -1,0 +1,218 @@
+"""`stampwork vary`: squares like a chosen one, or the small steps away from it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from explore.asking.kinds import SHARE, Number, Span, Whole
+from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, value
+from explore.endings import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
+from explore.terminal import bar, note, progress, say
+
+if TYPE_CHECKING:
+    from explore.keeping.session import Session
+    from explore.keeping.study import Study
+    from explore.varying.setting import Setting
+
+_CHANGE = Span(Number(0.001, 0.9, "a share from 0.1% to 90% or a range, such as 10% or 5-25%", SHARE, "%"))
+_COUNT, _NUMBER = Whole(1, 1000), Whole(1, 10**9)
+_ALL = "5-25%"
+
+
+def vary(
+    study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study that holds the square.")],
+    number: Annotated[str, typer.Argument(metavar="NUMBER", help="The number of the square.")],
+    keep: Annotated[
+        list[str] | None,
+        typer.Option(
+            metavar="VALUE",
+            help="What stays pinhole for pinhole: centre, corner, blocks, fillings, edge, or a box x0,y0:x1,y1 in "
+            "units (half pitches) from the centre; may be given again. Default: the print of the stamp alone.",
+        ),
+    ] = None,
+    change: Annotated[
+        str | None,
+        typer.Option(
+            metavar="VALUE",
+            help=f"Share of all pinholes that differ: {_CHANGE.allowed}; one share allows a fifth more or less. "
+            f"Default: {_ALL}.",
+        ),
+    ] = None,
+    count: Annotated[str | None, typer.Option(metavar="VALUE", help="How many squares to find. Default: 24.")] = None,
+    steps: Annotated[
+        bool, typer.Option("--steps", help="Every small step instead: one block or one field changed, and told.")
+    ] = False,
+    out: Annotated[
+        Path | None,
+        typer.Option(help="The folder. Default: beside the study, such as garden-society-07-cousins."),
+    ] = None,
+    force: Annotated[bool, typer.Option("--force", help="Replace the study that is there.")] = False,
+    look: Look = "drawing",
+    paper: Paper = "a4",
+    cores: Cores = None,
+) -> int:
+    """See more squares like a chosen one.
+
+    Its cousins keep a part of it and differ in a share of the rest; the small steps change one thing at a time.
+
+    \b
+    Examples:
+      stampwork vary garden-society 7 --keep centre --change 5-25%
+      stampwork vary garden-society 7 --steps
+
+    Writes a study of its own whose square 1 is the chosen one. The print of the stamp always stays where it
+    lies. Ctrl-C keeps what was found.
+    """
+    from explore.keeping.study import open_study
+    from explore.search import Impossible
+    from explore.varying import asked, kept
+    from explore.varying.studio import Studio
+
+    value("--look", look, LOOK), value("--paper", paper, PAPER)
+    workers, wanted = value("--cores", cores, Whole(1, 1024)), value("--count", count, _COUNT)
+    share = _about(value("--change", _ALL if change is None else change, _CHANGE))
+    if steps and (change is not None or count is not None):
+        given = "--change" if change is not None else "--count"
+        raise Refusal(BAD_INPUT, f"--steps lists every small step; {given} cannot be given with it")
+    chosen_number = value("NUMBER", number, _NUMBER)
+    source = open_study(study)
+    for line in source.notes:
+        note(line)
+    square = asked.chosen(source, chosen_number)
+    brief = asked.brief_of(square, source.brief)
+    folder = asked.folder_of(source, square.number, "steps" if steps else "cousins", out, force)
+    setting = Studio(square, brief, source.stamp, kept.kept(square, keep or []), share)
+    told: dict[str, Any] = {"keep": list(keep or [])}
+    try:
+        if steps:
+            return _steps(source, setting, folder, force, told, (look, paper), workers)
+        told["change"] = [round(end, 6) for end in share]
+        return _cousins(source, setting, folder, force, told, wanted or 24, (look, paper), workers)
+    except Impossible as error:
+        raise Refusal(IMPOSSIBLE, str(error)) from None
+
+
+def _about(share: tuple[float, float]) -> tuple[float, float]:
+    """One share alone is meant about: a fifth less to a fifth more."""
+    low, high = share
+    return (0.8 * low, min(1.0, 1.2 * high)) if low == high else share
+
+
+def _cousins(
+    source: Study,
+    setting: Any,
+    folder: Path,
+    force: bool,
+    told: dict[str, Any],
+    wanted: int,
+    drawn: tuple[str, str],
+    cores: int | None,
+) -> int:
+    from dataclasses import replace
+
+    from explore.keeping import session
+    from explore.keeping.wish import Wish
+    from explore.varying import asked
+    from explore.varying.cousins import cousins
+
+    square, brief = setting.square, replace(setting.brief, count=wanted)
+    begin = asked.beginning(source, square, brief, folder, force, told)
+    wish = Wish(brief, source.stamp, None, begin, wanted, ())
+    with progress(wanted) as (watch, _):
+        every = cousins(
+            square, brief, source.stamp, setting.kept, setting.change, first_number=2, count=wanted, cores=cores
+        )
+        done = session.run(wish, every, watch)
+    found = max(0, done.found - 1)  # the chosen square is number 1
+    missing = _missing(done, found, wanted)
+    if done.study is None or not found:
+        raise Refusal(NOTHING_FOUND, missing)
+    _show(done.study, setting, [], drawn, cores)
+    least, most = min(setting.change), max(setting.change)
+    say(f"{found} cousins of {square.number:02d}, {_percent(least)} to {_percent(most)} of the pinholes changed")
+    _tell_place(done.study)
+    for line in (*done.study.notes, missing):
+        if line:
+            note(line)
+    return DONE
+
+
+def _missing(done: Session, found: int, wanted: int) -> str:
+    """What a run found too few of and why, on one line; "" if it found all."""
+    if found >= wanted:
+        return ""
+    if done.stopped:
+        return f"stopped at {found} of {wanted} squares"
+    amount = f"{found} of {wanted} squares" if found else "nothing"
+    reasons = [f"{times} {reason}" for reason, times in done.reasons if reason][:3]
+    why = f": {', '.join(reasons)}" if reasons else ""
+    return f"{amount} found in the effort given ({done.jobs} jobs{why}); keep less, or change more or a wider range"
+
+
+def _steps(
+    source: Study,
+    setting: Setting,
+    folder: Path,
+    force: bool,
+    told: dict[str, Any],
+    drawn: tuple[str, str],
+    cores: int | None,
+) -> int:
+    from explore.varying import asked
+    from explore.varying.steps import SmallStep, steps, told_apart
+
+    found: list[SmallStep] = []
+    stopped = False
+    with bar() as show:
+        try:
+            for done, step in enumerate(steps(setting), 1):
+                found.append(step)
+                show("steps tried", done, done)
+        except KeyboardInterrupt:
+            stopped = True
+    valid = [(step.words, step.square) for step in told_apart(setting, found) if step.square is not None]
+    left_out = _left_out([step.reason for step in found if step.square is None])
+    if not valid:
+        raise Refusal(NOTHING_FOUND, f"no small step from {setting.square.number:02d} stays valid; {left_out}")
+    words = [each for each, _ in valid]
+    begin: Callable[[], Study] = asked.beginning(
+        source, setting.square, setting.brief, folder, force, {**told, "steps": words}
+    )
+    made = begin()
+    for number, (_, square) in enumerate(valid, 2):
+        made = made.keep(square.numbered(number), -1)
+    _show(made, setting, words, drawn, cores)
+    for number, each in enumerate(words, 2):
+        say(f"{number:02d}  {each}")
+    _tell_place(made)
+    for line in (*made.notes, left_out, "stopped before all steps were tried" if stopped else ""):
+        if line:
+            note(line)
+    return DONE
+
+
+def _left_out(reasons: list[str]) -> str:
+    """How many steps cannot stay valid and why, on one line; "" if all can."""
+    if not reasons:
+        return ""
+    counted = sorted({reason: reasons.count(reason) for reason in reasons}.items(), key=lambda each: (-each[1], each))
+    many = "1 step is" if len(reasons) == 1 else f"{len(reasons)} steps are"
+    return f"{many} left out: {', '.join(f'{times} {reason}' for reason, times in counted)}"
+
+
+def _show(study: Study, setting: Setting, words: list[str], drawn: tuple[str, str], cores: int | None) -> None:
+    from explore.varying.sheets import write_sheets
+
+    write_sheets(study, setting, words, *drawn, cores)
+
+
+def _tell_place(study: Study) -> None:
+    say(f"study: {study.folder}; sheet: {study.folder / 'sheet.png'} (also .pdf and .svg)")
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:g}%"

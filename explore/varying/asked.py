@@ -1,0 +1,80 @@
+"""What is asked of a variation: the chosen square of a study, its brief, and where the new study goes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from constraints.brief import Brief
+from constraints.check import check
+from constraints.check.limits import read
+from constraints.square import Square
+from explore.keeping.study import Study, create, is_study, refuse_unless_free
+from explore.refused import Refused
+
+
+def chosen(study: Study, number: int) -> Square:
+    """The square of that number, if it is sound. Raises Refused."""
+    by_number = {square.number: square for square in study.squares}
+    if number not in by_number:
+        near = min(by_number, key=lambda other: (abs(other - number), other), default=None)
+        nearest = f"; the nearest is {near}" if near is not None else ", nor any other"
+        raise Refused(f"{study.folder} holds no sound square {number}{nearest}")
+    findings = check(by_number[number])
+    if findings:
+        raise Refused(f"{study.folder} {number:02d} fails the check, so it cannot be varied: {findings[0]}")
+    return by_number[number]
+
+
+def brief_of(square: Square, base: Brief) -> Brief:
+    """The brief of a square: the limits in its own file, all else from the brief of its study."""
+    limits, _ = read(square.brief)
+    own = {
+        name: getattr(limits, name)
+        for name in ("pairs", "narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "match")
+        if getattr(limits, name) is not None
+    }
+    if "stitches" in square.brief and limits.stitches:
+        own["stitches"] = tuple(name for name in square.brief["stitches"] if name in limits.stitches)
+        own["least"] = dict(limits.least)
+    return replace(
+        base,
+        **own,
+        half_size=(square.half_size, square.half_size),
+        width_mm=None,
+        pitch_mm=(square.pitch_mm, square.pitch_mm),
+        symmetry=square.symmetry,
+        worked=square.worked,
+        passives=square.passives,
+        copies=1 if square.stamp is None else base.copies,
+    )
+
+
+def folder_of(study: Study, number: int, what: str, out: Path | None, force: bool) -> Path:
+    """Where the new study goes: beside its study, unless she names another place. Refused if it is taken."""
+    source = study.folder.resolve()
+    beside = study.folder.parent / f"{source.name.removesuffix('-study')}-{number:02d}-{what}"
+    folder = out or beside
+    if folder.resolve() == source:
+        raise Refused(f"--out {folder} is the study that is varied; --out names another folder")
+    if is_study(folder) and not force:
+        raise Refused(f"{folder} holds a study already: --force replaces it, --out names another folder")
+    refuse_unless_free(folder, force)
+    return folder
+
+
+def beginning(
+    study: Study, square: Square, brief: Brief, folder: Path, force: bool, told: Mapping[str, Any]
+) -> Callable[[], Study]:
+    """What begins the new study: the chosen square is its number 1. told: what else made_by says."""
+    made_by = {"command": "vary", "study": study.folder.resolve().name, "number": square.number, **told}
+
+    def begin() -> Study:
+        picture = (study.folder / study.picture).read_bytes() if study.picture else b""
+        made = create(folder, brief, study.stamp, picture, force, made_by)
+        # The numbers of jobs that have been done begin after those of none.
+        return made.keep(square.numbered(1), -1)
+
+    return begin

@@ -1,0 +1,67 @@
+"""Mending a composition that breaks a rule: the solver's square near it, with everything kept fixed."""
+
+from __future__ import annotations
+
+import copy
+
+import numpy as np
+
+from constraints.formula import FALSE, TRUE, Linear, linear, restrict
+from constraints.lattice import BoolArray, IntArray
+from constraints.solver import Solver
+from constraints.stitches import DOUBLE
+from explore.varying.setting import Setting
+from explore.varying.worked import BLOCK, OF_KIND, PLAIN
+
+# Deterministic time of one mending.
+_EFFORT = 0.25
+
+
+def mended(setting: Setting, change: tuple[float, float], hint: BoolArray) -> BoolArray | None:
+    """Values near the hint whose share of changed pinholes lies in `change`. None if not found in the effort."""
+    lace = setting.bench.lace
+    formula = copy.copy(lace.formula)
+    formula.linears = [*formula.linears, _change_asked(setting, change)]
+    small, kept = restrict(formula, setting.values, _free(setting))
+    answer = Solver(small).solve(hint[kept], _EFFORT * setting.brief.effort)
+    if answer.values is None:
+        return None
+    values = setting.values.copy()
+    values[kept] = answer.values
+    return lace.formula.complete(values)
+
+
+def _free(setting: Setting) -> BoolArray:
+    """(size,) the variables that nothing kept depends on."""
+    lace = setting.bench.lace
+    free = np.ones(lace.formula.size, dtype=np.bool_)
+    for literals in lace.stitch.values():
+        _fix(free, literals[setting.old.fixed])
+    for sites in lace.sites.values():
+        _fix(free, sites.chosen[setting.kept_fillings[sites.pinholes].any(axis=1)])
+    touched = setting.kept_fillings[lace.piece.holes].any(axis=1)
+    if DOUBLE in lace.labels.codes:
+        for bits in lace.labels.bits:
+            _fix(free, bits[touched])
+    return free
+
+
+def _change_asked(setting: Setting, change: tuple[float, float]) -> Linear:
+    """The share that differs, as a sum of literals. Double ground counts as it does in the chosen square."""
+    lace, n = setting.bench.lace, len(setting.bench.piece)
+    literals, weights = [lace.block], [np.where(setting.ways == BLOCK, -1, np.where(setting.ways == PLAIN, 1, 0))]
+    constant = int((setting.ways != PLAIN).sum())
+    for sites in lace.sites.values():
+        if not len(sites.chosen):
+            continue
+        own = OF_KIND[sites.unit.kind]
+        each = np.where(setting.ways == own, -1, np.where(setting.ways == PLAIN, 1, 0))
+        literals.append(sites.chosen)
+        weights.append(each[sites.pinholes].sum(axis=1))
+    low, high = int(np.ceil(change[0] * n)) - constant, int(change[1] * n) - constant
+    return linear("change", np.concatenate(literals), np.concatenate(weights), low, high)
+
+
+def _fix(free: BoolArray, literals: IntArray) -> None:
+    real = literals[(literals != TRUE) & (literals != FALSE)]
+    free[np.where(real < 0, ~real, real)] = False

@@ -1,0 +1,146 @@
+"""A chosen square laid out for change: its values, what is kept, its print, its blocks and fillings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from constraints.brief import Brief, Size, limits
+from constraints.formula import truth
+from constraints.lattice import BoolArray, IntArray
+from constraints.layout import lay
+from constraints.square import Print, Square
+from constraints.stamp import Stamp
+from constraints.targets import Target
+from explore.bench import Bench
+from explore.finish import finish
+from explore.refused import Refused
+from explore.varying.families import with_images
+from explore.varying.inverse import values_of
+from explore.varying.kept import Kept
+from explore.varying.printed import loosened, print_places, target_of
+from explore.varying.redrawing import Old
+from explore.varying.refill import Filled, filled
+from explore.varying.worked import Exact, exact, ways_of
+
+
+@dataclass(eq=False)
+class Setting:
+    """A square under a brief of its size, whose symmetry is the square's or a looser one."""
+
+    square: Square
+    brief: Brief
+    stamp: Stamp | None
+    kept: Kept
+
+    @cached_property
+    def bench(self) -> Bench:
+        """The models of the square's own size."""
+        size = Size(self.square.half_size, self.square.pitch_mm, self.square.pairs)
+        return Bench(self.brief, self.stamp, size)
+
+    @cached_property
+    def values(self) -> BoolArray:
+        """The chosen square as values. Refused if it does not keep the brief or its symmetry."""
+        loose = self.bench.piece.images
+        where = exact(self.square).block
+        if (where[loose] != where).any():
+            raise Refused(f"square {self.square.number:02d} has not the symmetry {self.brief.symmetry}")
+        return values_of(self.bench.lace, self.square)
+
+    @cached_property
+    def printed(self) -> Print | None:
+        """The print, with outlines for the symmetry asked."""
+        stamp = self.square.stamp
+        return None if stamp is None else loosened(stamp, self.square.symmetry, self.brief.symmetry)
+
+    @cached_property
+    def target(self) -> Target | None:
+        """The pinholes the print asks for."""
+        return None if self.printed is None else target_of(self.printed, self.bench.piece)
+
+    @cached_property
+    def held(self) -> Kept:
+        """What is kept, with the print of the stamp and all images."""
+        piece, block = self.bench.piece, self.kept.block
+        if self.target is not None:
+            block = block | print_places(self.target, piece, lay(self.square).inside)
+        return Kept(with_images(piece, block), with_images(piece, self.kept.filling))
+
+    @cached_property
+    def old(self) -> Old:
+        """The blocks of the chosen square. An open pinhole whose filling is kept stays open."""
+        names = tuple(self.bench.lace.stitch)
+        stitch = np.full(len(self.bench.piece), -1)
+        for number, name in enumerate(names):
+            stitch[truth(self.values, self.bench.lace.stitch[name])] = number
+        fixed = self.held.block | (self.held.filling & (stitch < 0) & self._worked_up)
+        return Old(names, stitch, fixed)
+
+    @property
+    def _worked_up(self) -> BoolArray:
+        """(n,) the pinholes that lie in a unit or in double ground."""
+        return np.not_equal(self._exact.filling, 0)
+
+    @cached_property
+    def ways(self) -> IntArray:
+        """(n,) how each pinhole of the chosen square is worked."""
+        return ways_of(self.bench.lace, self.values)
+
+    @cached_property
+    def most(self) -> float:
+        """The greatest share of pinholes that may differ at all, by what is kept."""
+        return 1.0 - float((self.old.fixed & (self.held.filling | (self.old.stitch >= 0))).mean())
+
+    @cached_property
+    def fillings(self) -> Filled:
+        """What the fields of the chosen square are filled with."""
+        return filled(self.bench.lace, self.values)
+
+    @property
+    def kept_fillings(self) -> BoolArray:
+        """(n,) the open pinholes whose filling stays."""
+        return self.held.filling & (self.old.stitch < 0)
+
+    def clear(self, stitch: IntArray) -> BoolArray:
+        """(n,) the pinholes round the stamp that take no unit, so that it stands on open ground."""
+        piece = self.bench.piece
+        clear = np.zeros(len(piece), dtype=np.bool_)
+        if self.target is None:
+            return clear
+        aim, beside = clear.copy(), piece.neighbours
+        aim[self.target.inside] = aim[self.target.near] = True
+        shown = aim & (stitch >= 0)
+        near = shown | (shown[beside] & (beside >= 0)).any(axis=1)
+        return aim & near
+
+    def finished(self, values: BoolArray) -> Square | None:
+        """The square of these values, not yet checked; None if the print or what is kept did not stay."""
+        bench, printed = self.bench, self.printed
+        if printed is not None and self.target is not None:
+            printed = replace(printed, match=round(self.target.match(truth(values, bench.lace.block)), 4))
+            if printed.match < self.brief.least_match - 1e-9:
+                return None
+        square = finish(
+            bench.lace,
+            values,
+            pitch_mm=bench.size.pitch_mm,
+            pairs=bench.size.pairs,
+            stamp=printed,
+            brief=limits(self.brief),
+            composition="varied",
+        )
+        return square if self._keeps(square) else None
+
+    def _keeps(self, square: Square) -> bool:
+        """Whether everything kept is as it was."""
+        new, old = exact(square), self._exact
+        return bool(
+            (new.block == old.block)[self.held.block].all() and (new.filling == old.filling)[self.kept.filling].all()
+        )
+
+    @cached_property
+    def _exact(self) -> Exact:
+        return exact(self.square)

@@ -1,0 +1,75 @@
+"""The sheet of a study of cousins or steps: the chosen square first, then what became of it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from explore.crew import Crew
+from explore.keeping.study import Study, sheet_files
+from explore.varying.setting import Setting
+from explore.varying.worked import share, ways
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+# Twenty-four and the chosen one.
+_PER_PAGE = 25
+
+
+def write_sheets(
+    study: Study, setting: Setting, words: list[str], look: str, paper: str, cores: int | None
+) -> list[Path]:
+    """Draw a study in one look on one paper; the files written, the picture first.
+
+    words: what each step changed; for cousins none, their share is told. Pages of an earlier sheet are removed.
+    """
+    from gallery import sheet
+
+    told = [["CHOSEN", f"{setting.square.number:02d} of {study.made_by['study']}"], *_captions(study, setting, words)]
+    pages = range(1, sheet.page_count(len(study.squares), paper, _PER_PAGE) + 1)
+    names = [f"sheet{'' if page == 1 else f'-{page}'}{suffix}" for suffix in (".png", ".svg") for page in pages]
+    tasks = [*zip([*pages, *pages], names, strict=True), (0, "sheet.pdf")]
+    with Crew(_drawn, (study, told, look, paper), cores) as crew:
+        written = [study.folder / name for _, name in crew.in_order(_write, tasks)]
+    for path in sheet_files(study.folder):
+        if path not in written:
+            path.unlink()
+    return written
+
+
+def _captions(study: Study, setting: Setting, words: list[str]) -> list[list[str]]:
+    from gallery.captions import facts
+
+    if words:
+        return [[each] for each in words]
+    base = ways(setting.square)
+    return [[f"{100 * share(ways(square), base):.0f}% changed", *facts(square)[3:]] for square in study.squares[1:]]
+
+
+def _drawn(study: Study, told: list[list[str]], look: str, paper: str) -> tuple[Path, list[Figure]]:
+    from gallery import sheet
+
+    made = study.made_by
+    kept = ", ".join(made["keep"]) or "the print of the stamp" if study.stamp else ", ".join(made["keep"]) or "nothing"
+    what = "Small steps from" if "steps" in made else "Cousins of"
+    name = study.brief.stamp or "patterns"
+    return study.folder, sheet.sheet(
+        study.squares,
+        title=f"{what} {name} {made['number']:02d}",
+        look=look,
+        paper=paper,
+        note=f"kept: {kept}; {study.brief.symmetry} symmetry, worked {study.brief.worked}, seed {study.brief.seed}",
+        stamp=study.stamp,
+        per_page=_PER_PAGE,
+        captions=told,
+    )
+
+
+def _write(drawn: tuple[Path, list[Figure]], number: int, name: str) -> str:
+    """Write the page of that number, or all pages for 0."""
+    from gallery import page
+
+    folder, figures = drawn
+    page.write(figures[number - 1 : number] if number else figures, folder / name)
+    return name

@@ -1,0 +1,271 @@
+"""Small steps from a chosen square: one motif more or less, a block wider or narrower, a field filled otherwise.
+
+Every step keeps all blocks but the one it names (and that one's images), and the fillings of all fields that this
+leaves as they are. Steps are listed in a fixed order; nothing is left to chance.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from constraints.check import check
+from constraints.lattice import BoolArray, IntArray
+from constraints.square import Square
+from constraints.stitches import DOUBLE, UNITS
+from explore.compose import parts as shapes
+from explore.compose.canvas import Canvas
+from explore.compose.fillings import Taste, draw_taste
+from explore.job import Fault
+from explore.varying import worked
+from explore.varying.families import parts, with_images
+from explore.varying.naming import blocks_of, middle, part_at, whereabouts, width
+from explore.varying.refill import Refiller, fresh_values
+from explore.varying.reshaping import narrower, wider
+from explore.varying.setting import Setting
+
+# Diamonds that are added have at most so many pinholes a side.
+_LARGEST = 5
+_NO_ROOM = "no room"
+# A field of such a share of all holes is the ground of the square.
+_GROUND = 0.3
+
+
+@dataclass(frozen=True)
+class SmallStep:
+    """One step. words: what changed. square: None if it cannot stay valid, `reason` then says which rule is broken."""
+
+    words: str
+    square: Square | None
+    reason: str = ""
+
+
+@dataclass(frozen=True, eq=False)
+class _Change:
+    """words: what changes. stitch: (n,) the blocks then, None if there is no room for it. kind: what the field
+    `inside`, (m,), is filled with."""
+
+    words: str
+    stitch: IntArray | None
+    inside: BoolArray | None = None
+    kind: str = ""
+
+
+def steps(setting: Setting) -> Iterator[SmallStep]:
+    """Every step of the square: those that stay valid with their square, unnumbered, the others without."""
+    seen: list[BoolArray] = [setting.values]
+    for options in (*_removals(setting), *_additions(setting), *_widths(setting), *_refillings(setting)):
+        step = _first_valid(setting, options, seen)
+        if step is not None:
+            yield step
+
+
+def _first_valid(setting: Setting, options: list[_Change], seen: list[BoolArray]) -> SmallStep | None:
+    """The first of several ways to the same step that keeps every rule; None if it leads nowhere new."""
+    reason = ""
+    for change in options:
+        if change.stitch is None:
+            return SmallStep(change.words, None, _NO_ROOM)
+        values = _filled(setting, change, change.stitch)
+        if any((values == other).all() for other in seen):
+            continue
+        broken = setting.bench.lace.formula.broken(values)
+        if broken:
+            reason = reason or broken[0]
+            continue
+        square = setting.finished(values)
+        if square is None:
+            reason = reason or "stamp"
+            continue
+        findings = check(square)
+        if findings:
+            raise Fault(f"step {change.words!r}: {findings[0]}")
+        seen.append(values)
+        return SmallStep(change.words, square)
+    return SmallStep(options[0].words, None, reason) if reason else None
+
+
+def _filled(setting: Setting, change: _Change, stitch: IntArray) -> BoolArray:
+    """Values for the blocks of a change: untouched fields as they were, touched ones going on as they were."""
+    lace = setting.bench.lace
+    values = fresh_values(lace, stitch, setting.old.names)
+    filler = Refiller(lace, stitch >= 0, setting.clear(stitch), values, setting.fillings, setting.kept_fillings)
+    rng = np.random.default_rng(setting.brief.seed)
+    for inside, new, _ in filler.orbits():
+        if change.inside is not None and (inside & change.inside).any():
+            if change.kind:
+                filler.afresh(inside, Taste((change.kind,), (change.kind,), 1), rng)
+        elif not new:
+            filler.keep(inside)
+        elif not filler.go_on(inside):
+            filler.afresh(inside, draw_taste(rng, setting.brief), rng)
+    return lace.formula.complete(values)
+
+
+def _parts(setting: Setting) -> list[BoolArray]:
+    """(n,) the places of each block that may change, with its images."""
+    found = []
+    for places in parts(setting.bench.piece, setting.old.block, setting.old.stitch, setting.old.fixed, whole=False):
+        mask = np.zeros(len(setting.old.stitch), dtype=np.bool_)
+        mask[places] = True
+        found.append(mask)
+    return found
+
+
+def _removals(setting: Setting) -> Iterator[list[_Change]]:
+    for places in _parts(setting):
+        name, where = part_at(setting.bench.piece, places)
+        yield [_Change(f"{name} {where} removed", np.where(places, -1, setting.old.stitch))]
+
+
+def _additions(setting: Setting) -> Iterator[list[_Change]]:
+    """The largest diamonds that find room in each part of the square, where they have the most room."""
+    old, canvas = setting.old, _canvas(setting)
+    room = canvas.room()
+    best: dict[str, tuple[tuple[int, int], BoolArray, str]] = {}
+    for size in range(setting.brief.narrowest, min(_LARGEST, setting.brief.widest) + 1):
+        for mask, free in _diamonds(setting, canvas, size):
+            name, where = part_at(setting.bench.piece, mask)
+            worth = (size, int(room[free].sum()))
+            new = name.startswith("diamond") and (where not in best or worth > best[where][0])
+            if new and _canvas(setting).add(name, mask):
+                best[where] = (worth, mask, f"{name} of {size} pinholes a side added {where}")
+    stitch = int(np.bincount(old.stitch[old.stitch >= 0]).argmax()) if old.block.any() else 0
+    for _, mask, words in best.values():
+        yield [_Change(words, np.where(mask, stitch, old.stitch))]
+
+
+def _canvas(setting: Setting) -> Canvas:
+    block = setting.old.block
+    return Canvas(setting.bench.blocks, block.copy(), setting.old.fixed & ~block)
+
+
+def _diamonds(setting: Setting, canvas: Canvas, size: int) -> Iterator[tuple[BoolArray, IntArray]]:
+    """Diamonds on open pinholes with all their images, and the pinholes of the first: one of every orbit."""
+    piece = setting.bench.piece
+    closed = canvas.widen(canvas.block, 1) | canvas.keep_off | (piece.depth < setting.brief.margin)
+    for spot in piece.representatives.tolist():
+        x, y = piece.pinholes[spot].tolist()
+        places = shapes.diamond_places(piece, (x, y) if size % 2 else (x, y + 1), size)
+        if places is not None and not closed[places].any():
+            mask = np.zeros(len(piece), dtype=np.bool_)
+            mask[piece.images[:, places]] = True
+            yield mask, places
+
+
+def _widths(setting: Setting) -> Iterator[list[_Change]]:
+    """Each block a pinhole narrower and a pinhole wider, in all the ways that this can be.
+
+    A block whose symmetry forbids that changes on both sides.
+    """
+    piece, brief = setting.bench.piece, setting.brief
+    for places in _parts(setting):
+        name, where = part_at(piece, places)
+        now = width(piece, places)
+        for by, ways in ((-1, narrower), (1, wider)):
+            once = list(ways(piece, places))
+            every = [with_images(piece, way) for way in (*once, *(b for a in once for b in ways(piece, a)))]
+            sizes = [width(piece, way) for way in every]
+            if not brief.narrowest <= now + by <= brief.widest:
+                continue
+            options: list[_Change] = []
+            for then in (now + by, now + 2 * by):
+                wanted = [way for way, size in zip(every, sizes, strict=True) if size == then]
+                found = [_replaced(setting, places, way) for way in wanted]
+                words = f"{name} {where} {now} to {then} pinholes"
+                options += [_Change(words, stitch) for stitch in found if stitch is not None]
+            yield options or [_Change(f"{name} {where} {now} to {now + by} pinholes", None)]
+
+
+def _replaced(setting: Setting, places: BoolArray, new: BoolArray) -> IntArray | None:
+    """(n,) the blocks with a part replaced; None if it meets another block, the margin or what is kept."""
+    piece, old = setting.bench.piece, setting.old
+    apart = (old.stitch >= 0) & ~places
+    beside = piece.neighbours
+    around = np.any(new[beside] & (beside >= 0), axis=1)
+    if (apart & (new | around)).any() or len(blocks_of(piece, new)) != len(blocks_of(piece, places)):
+        return None
+    if (old.fixed & (new != places)).any() or (piece.depth[new] < setting.brief.margin).any():
+        return None
+    stitch = np.where(apart, old.stitch, -1)
+    stitch[new] = old.stitch[places][0]
+    return stitch
+
+
+def _refillings(setting: Setting) -> Iterator[list[_Change]]:
+    """Each field in every other filling that the brief allows; fields alike under any turn or mirror as one."""
+    lace, old = setting.bench.lace, setting.fillings
+    clear = setting.clear(setting.old.stitch)
+    filler = Refiller(lace, setting.old.block, clear, setting.values.copy(), old, setting.kept_fillings)
+    alike: dict[tuple[tuple[int, int], str], BoolArray] = {}
+    for inside, _, name in filler.orbits():
+        if filler.bound(inside) is None:
+            key = (name, old.kinds[int(old.field[inside][0])])
+            alike[key] = alike.get(key, np.zeros_like(inside)) | inside
+    for (_, own), inside in alike.items():
+        where = _field_words(setting, inside)
+        for kind in ("", *lace.labels.codes):
+            if kind != own:
+                yield [_Change(f"{_kind_words(kind)} in the {where}", setting.old.stitch, inside, kind)]
+
+
+def _kind_words(kind: str) -> str:
+    if kind == "":
+        return "plain ground"
+    if kind == DOUBLE:
+        return "double ground"
+    legs = UNITS[kind].legs
+    return f"spiders of {legs} legs" if legs else "roses"
+
+
+def _field_words(setting: Setting, inside: BoolArray) -> str:
+    """The words for a field and its images."""
+    piece = setting.bench.piece
+    field = setting.fillings.field
+    numbers = np.setdiff1d(field[piece.hole_images[:, inside]], [-1])
+    points = [middle(piece.hole_centres[field == number]) for number in numbers.tolist()]
+    centre = int(np.abs(piece.hole_centres).sum(axis=1).argmin())
+    holds_centre = bool(inside[centre])
+    far = float(np.abs(piece.hole_centres[inside]).max())
+    if len(points) == 1 and int(inside.sum()) > _GROUND * len(field):
+        return "main field"
+    if holds_centre:
+        return "centre field"
+    if len(points) == 1 and max(map(abs, points[0])) < 1:
+        return f"{'edge' if far >= setting.square.half_size - 4 else 'ring-shaped'} field"
+    return f"{whereabouts(points, setting.square.half_size, False).field} field{'s' if len(points) > 1 else ''}"
+
+
+def told_apart(setting: Setting, found: list[SmallStep]) -> list[SmallStep]:
+    """The steps with words that differ: where two say the same, how far out they are is told, or else where."""
+    alike: dict[str, list[Square]] = {}
+    for step in found:
+        if step.square is not None:
+            alike.setdefault(step.words, []).append(step.square)
+    apart = []
+    for step in found:
+        group = alike.get(step.words, [])
+        if step.square is not None and len(group) > 1:
+            told = {_distance(setting, square) for square in group}
+            tell = _distance if len(told) == len(group) else _spot
+            step = replace(step, words=f"{step.words}, {tell(setting, step.square)}")
+        apart.append(step)
+    return apart
+
+
+def _changed(setting: Setting, square: Square) -> IntArray:
+    """(k, 2) the pinholes in which a step differs."""
+    points: IntArray = setting.bench.piece.pinholes[worked.ways(square) != setting.ways]
+    return points
+
+
+def _distance(setting: Setting, square: Square) -> str:
+    far = float(np.abs(_changed(setting, square)).max(axis=1).mean()) / 2
+    return f"{far:.0f} pitches from the centre"
+
+
+def _spot(setting: Setting, square: Square) -> str:
+    x, y = _changed(setting, square)[0].tolist()
+    return f"near {x},{y}"
