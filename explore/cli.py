@@ -25,6 +25,7 @@ from explore.commands.pricking import pricking
 from explore.commands.series import series
 from explore.commands.stamp import fall_of_stamp
 from explore.commands.vary import vary
+from explore.commands.work import order_of_work
 from explore.endings import BAD_INPUT, DONE, Refusal
 from explore.refused import Refused
 from explore.terminal import say
@@ -42,6 +43,7 @@ COMMANDS: dict[str, Callable[..., int]] = {
     "count": count,
     "pricking": pricking,
     "diagram": diagram,
+    "work": order_of_work,
     "check": check,
 }
 

@@ -1,0 +1,89 @@
+"""The stitches that a piece takes, with their moves written out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from constraints.stitches import ROSE, STITCHES
+from constraints.working import ledger
+from constraints.working.habits import BODY, CROSS_OVER, DOUBLE_MOVES, EXCHANGE, GROUND_MOVES, TURNING_STITCH
+from constraints.working.work import Work
+
+_MOVES = {"C": "cross", "T": "twist", ".": "pin"}
+_TIMES = {0: "", 1: "once", 2: "twice", 3: "three times"}
+
+
+def stitch_of(name: str) -> str:
+    """A block's stitch in words."""
+    return STITCHES[name].words
+
+
+def moves(word: str) -> str:
+    """Moves written out: CT.CT is cross, twist, pin, cross, twist."""
+    return ", ".join(_MOVES[letter] for letter in word)
+
+
+def stitch_lines(work: Work, side: Callable[[str], str]) -> Iterator[str]:
+    """What the piece takes, one line each; what it does not take is not told."""
+    habits, kinds = work.habits, set(work.crossings.kind.tolist())
+    yield (
+        "Cross: of the four threads of two pairs the second over the third, left over right. Twist: in each pair the "
+        "right thread over the left one. (Moves stay the same on either hand.)"
+    )
+    if ledger.GROUND in kinds:
+        yield f"Ground, {habits.ground} method: {moves(GROUND_MOVES[habits.ground])}."
+    if ledger.DOUBLE in kinds:
+        yield f"Double ground: {moves(DOUBLE_MOVES)}."
+    yield _footside(work)
+    for name in sorted({block.stitch for block in work.square.blocks}, key=list(STITCHES).index):
+        yield f"{stitch_of(name).capitalize()}: {moves(STITCHES[name].moves)}."
+    if work.square.blocks:
+        yield from _blocks(work, side)
+    if ledger.SPIDER in kinds:
+        yield (
+            f"Spider: twist every leg {_times(habits.legs)}. Take each pair of the left half through all of the "
+            f"right half ({moves(BODY)}), the inner one first; the pin into the middle; the same once more, so that "
+            f"each pair comes back to its own side; twist the legs {_times(habits.legs)}."
+        )
+    if any(placed.unit.kind == ROSE for placed in work.layout.units):
+        yield (
+            "Rose: four pins with four pairs, the upper one with the middle pairs, those to either side, the lower one "
+            "with the middle pairs again; each as a pin of the ground. Where it says 'cross over': "
+            f"{moves(CROSS_OVER)} without a pin."
+        )
+
+
+def _times(count: int) -> str:
+    return _TIMES.get(count, f"{count} times")
+
+
+def _footside(work: Work) -> str:
+    habits, count = work.habits, work.square.passives
+    edge = f"twist the edge pair {_times(habits.edge)}" if habits.edge else "leave the edge pair untwisted"
+    if not count:
+        meet = moves(GROUND_MOVES[habits.ground])
+        return f"Footside, at each of its pins: the pair of the ground and the edge pair {meet}; {edge}."
+    passives = "the passive" if count == 1 else f"the {count} passives"
+    twist = f", twist it {_times(habits.at_passives)}" if habits.at_passives else ""
+    return (
+        f"Footside, at each of its pins: the pair of the ground goes out through {passives} (cross, twist, cross)"
+        f"{twist}; with the edge pair {moves(EXCHANGE[:-1])}, the pin inside both; {edge}, it waits; the old edge pair "
+        f"goes back in through {passives}{twist}. It is pair 1 no longer, the other is."
+    )
+
+
+def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
+    habits = work.habits
+    first, then = ("left", "right") if habits.left_first else ("right", "left")
+    at_pins = f", twisted {_times(habits.at_pins)} at each" if habits.at_pins else ""
+    leaving = f" Pairs that leave cloth are twisted {_times(habits.leaving)}." if habits.leaving else ""
+    yield (
+        f"Blocks: the worker goes to and fro from pin to pin, {side(first)} first, then {side(then)}{at_pins}, "
+        f"through all pairs of the block. In at a pin: one pair more is taken in there, before the worker turns; out: "
+        f"the outermost pair goes out after it, and is worked no more.{leaving}"
+    )
+    if TURNING_STITCH in work.crossings.words:
+        yield (
+            "Turning stitch, at the inner side of a bend where no pin is left: worker and outermost passive "
+            f"{moves(TURNING_STITCH)}, and the passive goes on as worker."
+        )
