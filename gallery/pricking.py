@@ -17,16 +17,14 @@ from constraints.layout import lay
 from constraints.piece import ROUND
 from constraints.pins import pin_places
 from constraints.stitches import CLOTH, HALF
-from constraints.working import ledger
-from constraints.working.ledger import NOWHERE
 from constraints.working.numbers import number_at
-from constraints.working.ways import OUTSIDE
 from constraints.working.work import Work
 from gallery.cutting import cut
+from gallery.entries import arrow, cross_overs, entries
 from gallery.layers import Dots, Layer, Lines, Mark, Words, gathered, moved
 from gallery.numbering import beside
 from gallery.page import Type
-from gallery.parts import Part
+from gallery.parts import WHOLE, Part
 from gallery.paths import lines, rings
 
 LEFT, RIGHT = "left", "right"
@@ -84,20 +82,10 @@ class Pricking:
     def drawn(self, part: Part) -> Drawn:
         """A part of the square."""
         matrix = self.matrix(part)
-        margin = min(0.5, 0.1 * self.square.pitch_mm)
+        margin = min(0.5, 0.1 * self.square.pitch_mm)  # what stands on the line of a cut stands on both sides
         inner = shapely.Polygon(part.shape @ matrix).buffer(margin, join_style="mitre")
-        outer = shapely.Polygon(part.shape @ matrix)
         rim = shapely.Polygon(part.rim(RIM * 2 / self.square.pitch_mm) @ matrix)
-        if part.name == "whole":
-            rim = rim.buffer(margin, join_style="mitre")
-        layers = gathered([
-            *cut([self._guides(part, matrix)], outer.buffer(1e-6, join_style="mitre")),
-            self._joins(part, matrix),
-            *cut([self._pinholes(matrix), *self._marks(matrix)], inner),
-            self._numbers(part, matrix, inner, rim),
-            *cut([self._ways_round(matrix)], rim.buffer(0.5, join_style="mitre")),
-            self._start(part, matrix),
-        ])  # fmt: skip
+        layers = self._layers(part, matrix, inner, rim)
         boxes = [mark.box for layer in layers for mark in layer.marks if isinstance(mark, Words)]
         left, top, right, bottom = shapely.union_all([rim, inner, *(shapely.box(*box) for box in boxes)]).bounds
         pins = self.places @ matrix
@@ -113,6 +101,21 @@ class Pricking:
             part.shape @ matrix - corner,
             np.concatenate([pins, middles]) - corner,
         )
+
+    def _layers(
+        self, part: Part, matrix: FloatArray, inner: shapely.Polygon, rim: shapely.Polygon
+    ) -> tuple[Layer, ...]:
+        """inner: where its pins stand; rim: its paper."""
+        outline = shapely.Polygon(part.shape @ matrix).buffer(1e-6, join_style="mitre")
+        return gathered([
+            *cut([self._guides(part, matrix)], outline),
+            self._joins(part, matrix),
+            *cut([self._pinholes(matrix), *self._marks(matrix)], inner),
+            self._numbers(part, matrix, inner, rim),
+            *cut([self._ways_round(matrix)], rim.buffer(0.5, join_style="mitre")),
+            self._start(part, matrix),
+            self._name(part, rim),
+        ])  # fmt: skip
 
     def matrix(self, part: Part) -> FloatArray:
         """(2, 2) from lattice units to mm on paper, for rows of coordinates."""
@@ -160,6 +163,13 @@ class Pricking:
         x, y = (self._start_corner @ matrix).tolist()
         return Layer("text", (Words(x, y + (4.3 if y > 0 else -2.0), "start", _WORD, "left" if x < 0 else "right"),))
 
+    def _name(self, part: Part, rim: shapely.Polygon) -> Layer:
+        """What a part is called, below it."""
+        if part.name == WHOLE:
+            return Layer("text", ())
+        left, _, _, bottom = rim.bounds
+        return Layer("text", (Words(left, bottom + 4.0, part.name, _WORD),))
+
     def _ways_round(self, matrix: FloatArray) -> Layer:
         """Outside every footside, where it begins, an arrow the way the work runs."""
         size, unit = self.square.half_size, 2 / self.square.pitch_mm
@@ -190,9 +200,9 @@ class Pricking:
     def _marks(self, matrix: FloatArray) -> list[Layer]:
         found = []
         if self.wishes.arrows:
-            found.append(Layer("arrows", (Lines(lines(self.entries @ matrix), 0.18),)))
+            found.append(Layer("arrows", (Lines(lines(entries(self.work) @ matrix), 0.18),)))
         if self.wishes.cross_overs:
-            found.append(Layer("cross-overs", (Lines(lines(self.cross_overs @ matrix), 0.12, "#6d737d"),)))
+            found.append(Layer("cross-overs", (Lines(lines(cross_overs(self.work) @ matrix), 0.12, "#6d737d"),)))
         return found
 
     def _numbers(self, part: Part, matrix: FloatArray, inner: shapely.Polygon, paper: shapely.Polygon) -> Layer:
@@ -205,48 +215,6 @@ class Pricking:
         others = [*self._marks(matrix), self._joins(part, matrix)]
         drawn = [line for layer in others for mark in layer.marks for line in _lines_of(mark)]
         return beside(placed[shown], told, self.square.pitch_mm, self.wishes.dot(CLOTH), paper, drawn)
-
-    @cached_property
-    def entries(self) -> FloatArray:
-        """Arrows where the worker of each block comes to its first pin: (n, 2, 2) lines, lattice units."""
-        work = self.work
-        found: list[FloatArray] = []
-        seen: set[int] = set()
-        crossings = work.crossings
-        for crossing in np.flatnonzero(crossings.kind == ledger.BLOCK).tolist():
-            node = work.order.nodes[int(crossings.step[crossing])]
-            members = np.flatnonzero(work.flow.node == node)
-            block = int(self.layout.block[members[0]])
-            side = int(crossings.worker[crossing])
-            if block in seen or side == NOWHERE:
-                continue
-            seen.add(block)
-            way = int(work.on[crossings.taken[crossing, side]])
-            if way == OUTSIDE or work.ways.head[way] == OUTSIDE:
-                continue
-            head = work.ways.head[way]
-            place, tail = self.piece.pinholes[head].astype(np.float64), int(work.ways.tail[way])
-            hung = tail == OUTSIDE
-            back = np.sign(-self.piece.directions[self.piece.zone[head]] if hung else self.piece.pinholes[tail] - place)
-            # Both ends well clear of the pins that the way joins.
-            found += arrow(place + 0.68 * back, place + 0.28 * back, 0.22)
-        return np.array(found).reshape(-1, 2, 2)
-
-    @cached_property
-    def cross_overs(self) -> FloatArray:
-        """(n, 2, 2) the two lines of a small cross for each cross-over of rose ground, lattice units."""
-        crossings = self.work.crossings
-        places = crossings.place[crossings.kind == ledger.CROSS_OVER]
-        arms = np.array([[[-0.2, -0.2], [0.2, 0.2]], [[-0.2, 0.2], [0.2, -0.2]]])
-        found: FloatArray = (places[:, None, None] + arms).reshape(-1, 2, 2)
-        return found
-
-
-def arrow(tail: FloatArray, head: FloatArray, barb: float) -> list[FloatArray]:
-    """Three lines (2, 2): shaft and two barbs."""
-    along = (tail - head) / float(np.hypot(*(tail - head)))
-    across = np.array([-along[1], along[0]])
-    return [np.stack([tail, head]), *(np.stack([head + barb * (along + s * 0.5 * across), head]) for s in (-1, 1))]
 
 
 def _lines_of(mark: Mark) -> list[FloatArray]:

@@ -10,7 +10,7 @@ from xml.etree import ElementTree
 import numpy as np
 import pytest
 import shapely
-from examples import diamond, make
+from examples import diamond, gallery_of, make
 from reading_pdf import Read, read_pdf
 from svgelements import SVG, Circle
 
@@ -18,6 +18,7 @@ from constraints.pins import pins
 from constraints.square import Square
 from constraints.working.work import work
 from gallery import page
+from gallery.entries import cross_overs, entries
 from gallery.layers import Dots, Layer, Leaf, Lines, Words, figure, gathered
 from gallery.layers_svg import svg
 from gallery.parts import NAMES, parts_of
@@ -276,8 +277,9 @@ def test_dots_are_finer_under_half_stitch_and_bolder_under_cloth() -> None:
 
 def test_each_block_has_one_arrow_clear_of_all_pins() -> None:
     pricking = Pricking(work(MIXED), Wishes())
-    assert len(pricking.entries) == 3 * len(MIXED.blocks)  # a shaft and two barbs
-    away = np.hypot(*(pricking.entries.reshape(-1, 1, 2) - pricking.places).transpose(2, 0, 1))
+    found = entries(pricking.work)
+    assert len(found) == 3 * len(MIXED.blocks)  # a shaft and two barbs
+    away = np.hypot(*(found.reshape(-1, 1, 2) - pricking.places).transpose(2, 0, 1))
     assert away.min() * MIXED.pitch_mm / 2 > 0.7 / 2 + 0.2
 
 
@@ -286,7 +288,7 @@ def test_a_lone_rose_unit_has_four_cross_overs() -> None:
     square = make(9, [], symmetry="none", rose=lambda x, y: (x == -4) & (y == 0))
     (filling,) = square.fillings
     assert len(filling.places) == 1
-    assert len(Pricking(work(square), Wishes()).cross_overs) == 2 * 4
+    assert len(cross_overs(work(square))) == 2 * 4
 
 
 def test_marks_on_demand_have_layers_of_their_own() -> None:
@@ -358,3 +360,21 @@ def test_joining_crosses_of_a_quarter_fall_on_each_other() -> None:
     (part,) = parts_of(MIXED, "quarter")
     away = np.hypot(*part.join_marks.T).reshape(2, -1)
     assert away[0] == pytest.approx(away[1])
+
+
+def test_parts_are_called_by_name_beside_them() -> None:
+    leaf = leaf_of_all(work(LONELY), "a", Wishes(), "quarter")
+    words = [mark.text for layer in leaf.layers for mark in layer.marks if isinstance(mark, Words)]
+    assert [each for each in words if each.startswith("quarter ")] == [f"quarter {k}" for k in (1, 2, 3, 4)]
+
+
+@pytest.mark.parametrize("worked", ["round", "across"])
+@pytest.mark.parametrize("footside", ["left", "right"])
+def test_squares_of_all_kinds_show_and_number_their_pins(worked: str, footside: str) -> None:
+    for square in gallery_of(8, 14, worked):
+        leaf = leaf_of_all(work(square), "a", replace(ALL, footside=footside), "whole")
+        marks = {layer.name: layer.marks for layer in leaf.layers}
+        assert sum(len(mark.centres) for mark in marks["pinholes"] if isinstance(mark, Dots)) == pins(square)
+        numbers = [int(mark.text) for mark in marks["numbers"] if isinstance(mark, Words)]
+        assert sorted(numbers) == list(range(1, pins(square) + 1))
+        assert uncovered(leaf)
