@@ -52,6 +52,7 @@ class Stack:
         self._bend: list[Place | None] = [None, None]
         self._uses = [0, 0]
         self._side: int | None = None
+        self._about: int | None = None
 
     def join(self, side: int, length: int) -> None:
         """A pair joins at a side."""
@@ -90,34 +91,50 @@ class Stack:
             self._round(pin)
             self._inner, self._uses = [pin, pin], [1, 1]
         self._meet(0, place)
-        self._at, self._side = place, None
+        self._at, self._side, self._about = place, None, None
 
     def _turn(self, side: int, row: Row) -> None:
-        """The worker goes to a side and turns: round the pin there, or about the inner corner.
+        """The worker goes to a side and turns round the pin there.
 
-        Where no pin stands at the inner corner, as at the middle of a square, every turn is a turning stitch.
-        Where a side has two pins in turn and the other side none between, the worker turns there without a pin.
+        About an inner corner it turns only on its way from one outer pin to the next; once the inner side has a
+        pin of its own again, that one serves. Where a side has two pins in turn and the other side none between,
+        the worker turns there without a pin.
         """
+        pin = row.pins[side]
+        if pin is None and row.corner[side] and (self._inner[side] or self._bend[side]):
+            self._about = side if side != self._side else None
+            return
+        if self._about is not None and self._about != side:
+            self._corner(self._about, row)
+        self._about = None
         if side == self._side:
-            if row.pins[side] is None:
+            if pin is None:
                 return
             self._pass(1 - side, row.ends[1 - side])
         self._side = side
-        pin, inner, bend = row.pins[side], self._inner[side], self._bend[side]
-        if pin is None and row.corner[side] and (inner or bend):
-            self._uses[side] += 1
-            if inner is None or self._uses[side] >= self.habits.turning_from:
-                self._pass(side, inner or bend or row.ends[side], short=1)
-                self._meet(self.worker if side == RIGHT else 0, self._at or row.ends[side], TURNING_STITCH)
-                return
-            pin = inner
-        elif pin is not None:
-            self._inner[side], self._uses[side] = pin, 1
-        else:
+        if pin is None:
             self._inner[side], self._bend[side] = None, row.ends[side]
+        else:
+            self._inner[side], self._uses[side] = pin, 1
         self._pass(side, pin or row.ends[side])
         if pin is not None:
             self._round(pin)
+
+    def _corner(self, side: int, row: Row) -> None:
+        """The worker goes to an inner corner and turns: round its pin, or from some use on by a turning stitch.
+
+        Where no pin stands at the inner corner, as at the middle of a square, every turn is a turning stitch.
+        """
+        self._side = side
+        self._uses[side] += 1
+        pin = self._inner[side]
+        end = pin or self._bend[side] or row.ends[side]
+        if pin is None or self._uses[side] >= self.habits.turning_from:
+            self._pass(side, end, short=1)
+            self._meet(self.worker if side == RIGHT else 0, end, TURNING_STITCH)
+            return
+        self._pass(side, end)
+        self._round(pin)
 
     def _round(self, pin: Place) -> None:
         length = self.pairs[self.worker]
