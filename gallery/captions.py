@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from constraints.pins import pins
 from constraints.square import Square
@@ -39,18 +39,27 @@ def facts(square: Square) -> list[str]:
 def wrapped(told: list[str], first_width: float, width: float, measure: Callable[[str], float]) -> list[str]:
     """Facts set in lines that measure no more than `width`, the first no more than `first_width`.
 
-    A fact wider than a line stands on a line of its own.
+    A fact wider than a line is broken between its words; a word wider than a line stands on a line of its own.
     """
     lines = [""]
     used = 0.0
-    for fact in told:
-        between = (" " if lines[-1].endswith(",") else BETWEEN) if lines[-1] else ""
-        wide = measure(fact)
+    for between_facts, words in _pieces(told, min(first_width, width), measure):
+        between = (" " if lines[-1].endswith(",") else between_facts) if lines[-1] else ""
+        wide = measure(words)
         longer = used + (measure(between) if between else 0.0) + wide
         if between and longer > (width if len(lines) > 1 else first_width):
-            lines.append(fact)
+            lines.append(words)
             used = wide
         else:
-            lines[-1] += between + fact
+            lines[-1] += between + words
             used = longer
     return lines
+
+
+def _pieces(told: list[str], width: float, measure: Callable[[str], float]) -> Iterator[tuple[str, str]]:
+    """What must stay together, each with what stands before it on the same line."""
+    for fact in told:
+        words = [fact] if measure(fact) <= width else fact.split(" ")
+        yield BETWEEN, words[0]
+        for word in words[1:]:
+            yield " ", word

@@ -51,8 +51,8 @@ def cousins(
     studio = Studio(square, brief, stamp, keep, change)
     if studio.most < change[0]:
         raise Impossible(
-            f"at most {studio.most:.0%} of the pinholes are not kept, {change[0]:.0%} are to change; "
-            "keep less or change less"
+            f"what is kept, with its images under {brief.symmetry} symmetry, leaves at most {100 * studio.most:.3g}% "
+            f"of the pinholes to change, {100 * change[0]:.3g}% are asked for; keep less or change less"
         )
     gathering = Gathering(square.half_size, least_apart(brief, change), [square, *kept_before])
     number, wanted, in_vain = first_number, count, 0

@@ -51,7 +51,7 @@ def _drawn(study: Study, told: list[list[str]], look: str, paper: str) -> tuple[
     from gallery import sheet
 
     made = study.made_by
-    kept = ", ".join(made["keep"]) or "the print of the stamp" if study.stamp else ", ".join(made["keep"]) or "nothing"
+    kept = ", ".join([*made["keep"], *(["the print of the stamp"] if study.stamp else [])]) or "nothing"
     what = "Small steps from" if "steps" in made else "Cousins of"
     name = study.brief.stamp or "patterns"
     return study.folder, sheet.sheet(

@@ -173,5 +173,11 @@ def test_facts_are_wrapped_whole() -> None:
     told = ["12 pairs", "a,", "b", "match 0.9"]
     assert wrapped(told, 11.0, 20.0, len) == ["12 pairs", "a, b \N{MIDDLE DOT} match 0.9"]
     assert wrapped(told, 100.0, 100.0, len) == ["12 pairs \N{MIDDLE DOT} a, b \N{MIDDLE DOT} match 0.9"]
-    assert wrapped(told, 1.0, 1.0, len) == ["12 pairs", "a,", "b", "match 0.9"]
+    assert wrapped(told, 9.0, 9.0, len) == ["12 pairs", "a, b", "match 0.9"]
     assert wrapped(["x"], 0.0, 0.0, len) == ["x"]
+
+
+def test_a_fact_wider_than_a_line_is_broken_between_its_words() -> None:
+    told = ["12 pairs", "diamonds at the sides"]
+    assert wrapped(told, 9.0, 12.0, len) == ["12 pairs", "diamonds at", "the sides"]
+    assert wrapped(["diamonds"], 1.0, 1.0, len) == ["diamonds"]
