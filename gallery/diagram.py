@@ -11,7 +11,7 @@ from functools import cached_property
 
 import numpy as np
 
-from constraints.lattice import FloatArray
+from constraints.lattice import FloatArray, IntArray
 from constraints.piece import ROUND
 from constraints.square import Square
 from constraints.stitches import CLOTH, HALF, WHOLE
@@ -199,6 +199,17 @@ class Diagram:
         found: list[int] = begun[np.argsort(far, kind="stable")].tolist()
         return found
 
+    @staticmethod
+    def _levels(across: FloatArray) -> IntArray:
+        """(n,) rows of discs one above the other, so that none touches the next of its row."""
+        last: list[float] = []
+        found = []
+        for place in across.tolist():
+            level = next((i for i, each in enumerate(last) if place - each >= 2.1 * _DISC), len(last))
+            last[level : level + 1] = [place]
+            found.append(level)
+        return np.array(found, dtype=np.int64)
+
     @property
     def _start(self) -> Layer:
         """The start line and the numbers of the pairs hung on along it, each in a disc."""
@@ -207,6 +218,9 @@ class Diagram:
         if self.work.square.worked == ROUND:
             ends = np.array([[(0.0, 0.0), at[0] + 0.6 * self._start_corner]])
             marks.append(Lines(paths.lines(self.mm(ends)), 0.3, START, (2.2, 1.0)))
+        else:
+            ends = np.stack([self.lines.first[self.hung], at], axis=1)
+            marks.append(Lines(paths.lines(self.mm(ends)), 0.2, START))
         disc = 2 * _DISC * self.unit
         marks += [Dots(self.mm(at), disc, START), Dots(self.mm(at), disc - 0.5, "#ffffff")]
         style = Type(_DISC * self.unit * (2.1 if len(at) < 100 else 1.7) / MM_PER_POINT / 1.5, colour="#6a3500")
@@ -216,10 +230,10 @@ class Diagram:
 
     @cached_property
     def discs(self) -> FloatArray:
-        """(n, 2) where the discs of the pairs stand; on the start line pushed outwards where they would touch."""
+        """(n, 2) where the discs of the pairs stand; pushed outwards where they would touch."""
         at: FloatArray = self.lines.first[self.hung]
         if self.work.square.worked != ROUND:
-            return at
+            return at - self._levels(at[:, 0])[:, None] * (0.0, _APART)
         corner = self._start_corner
         far = (at * corner).sum(axis=1) / 2
         gap = _APART / np.sqrt(2.0)

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from constraints.lattice import FloatArray
+from constraints.lattice import FloatArray, IntArray
 from gallery.layers import Box, Layer, Mark, Words
 from gallery.page import MM_PER_POINT, Type
 
@@ -39,7 +39,7 @@ def numbered(
     lines = [shapely.linestrings(_sampled(each) if each.shape[1] == 4 else each) for each in crossed if len(each)]
     discs = [shapely.buffer(shapely.points(centres), radius) for centres, radius in solid]
     tree = shapely.STRtree(np.concatenate([*lines, *discs]))
-    best = np.stack([_covered(tree, left, top, wide, high) for left, top in offers]).argmin(axis=0)
+    best = _apart(np.stack([_covered(tree, left, top, wide, high) for left, top in offers]), offers, wide, high)
     return Layer("numbers", tuple(
         Words(float(offers[choice][0][i]), float(offers[choice][1][i] + high), told[i], style)
         for i, choice in enumerate(best.tolist())
@@ -68,6 +68,28 @@ def _offers(pins: FloatArray, wide: FloatArray, high: float, unit: float) -> lis
     for a, b in ((0.8, 0.8), (0.8, -0.8), (-0.8, 0.8), (-0.8, -0.8)):
         found.append((x + a * near - (a < 0) * wide, y + b * near - (b < 0) * high))
     return found
+
+
+def _apart(
+    cost: FloatArray, offers: Sequence[tuple[FloatArray, FloatArray]], wide: FloatArray, high: float
+) -> IntArray:
+    """(n,) the offer that costs least for each number, where no two cover each other if that can be had.
+
+    cost: (offers, n). Of two that meet the later one takes its next best, a few times over.
+    """
+    left, top = (np.stack(each) for each in zip(*offers, strict=True))
+    every = np.arange(cost.shape[1])
+    best: IntArray = cost.argmin(axis=0)
+    for _ in range(4 * len(offers)):
+        x, y = left[best, every], top[best, every]
+        boxes = shapely.box(x - _CLEAR, y - _CLEAR, x + wide + _CLEAR, y + high + _CLEAR)
+        one, other = shapely.STRtree(boxes).query(boxes, predicate="intersects")
+        later = np.unique(np.maximum(one, other)[one != other])
+        if not len(later):
+            break
+        cost[best[later], later] += _SOLID / 10
+        best = cost.argmin(axis=0)
+    return best
 
 
 def _sampled(curves: FloatArray) -> FloatArray:
