@@ -20,6 +20,7 @@ from gallery.layers_svg import svg
 from gallery.page import Type
 from gallery.paths import curves, joined, lines, rings
 
+MM = 72 / 25.4
 BAR = Layer("measures", (Lines(lines(np.array([[[20.0, 30.0], [120.0, 30.0]]])), 0.2),))
 PINS = Layer("pinholes", (Dots(np.array([[20.0, 40.0], [25.0, 40.0], [22.5, 42.5]]), 0.5),))
 TEXT = Layer("text", (Words(20, 60, "Bee & leaf", Type(10)),))
@@ -125,3 +126,20 @@ def test_words_take_the_room_that_their_font_needs() -> None:
 
 def test_empty_layers_are_left_out() -> None:
     assert [layer.name for layer in gathered([Layer("a", ()), BAR, PINS, BAR])] == ["measures", "pinholes"]
+
+
+def test_words_stand_where_they_say_and_as_wide(tmp_path: Path) -> None:
+    """The ink of a word, rendered by pdfium, lies in its box; later layers cover earlier ones."""
+    cover = Areas(rings([np.array([[50.0, 0], [90, 0], [90, 20], [50, 20]])]), "#ffffff")
+    words = [Words(45, 10, "Hain", Type(20), align) for align in ("left", "right", "center")]
+    for each in words:
+        page.write([figure(Leaf(90, 20, (Layer("text", (each,)),)))], tmp_path / "a.pdf")
+        ink = pypdfium2.PdfDocument(tmp_path / "a.pdf")[0].render(scale=10 / MM).to_numpy().min(axis=2) < 128
+        down, across = (np.flatnonzero(ink.any(axis=axis)) / 10 for axis in (1, 0))
+        left, top, right, bottom = each.box
+        assert (across.min(), across.max()) == pytest.approx((left, right), abs=1.0)  # letters stand a little inside
+        assert (down.min(), down.max()) == pytest.approx((top, bottom), abs=0.2)
+    covered = Leaf(90, 20, (Layer("text", (words[0],)), Layer("cover", (cover,))))
+    page.write([figure(covered)], tmp_path / "b.pdf")
+    ink = pypdfium2.PdfDocument(tmp_path / "b.pdf")[0].render(scale=10 / MM).to_numpy().min(axis=2) < 128
+    assert np.flatnonzero(ink.any(axis=0)).max() <= 500
