@@ -10,6 +10,7 @@ from matplotlib.figure import Figure
 from matplotlib.patheffects import AbstractPathEffect, withStroke
 from matplotlib.transforms import Affine2D
 
+from constraints.lattice import FloatArray
 from constraints.piece import ROUND
 from constraints.working.ends import ends_of
 from constraints.working.steps import steps_of
@@ -39,6 +40,7 @@ def order_pages(work: Work, telling: Telling, paper: str) -> list[Figure]:
         _map(setting.axes, work, telling, width - _MARGIN - _MAP / 2, _HEAD + _MAP / 2 - 5.0)
         for number, line in enumerate(told := order_lines(work, telling)):
             setting.put(line, told[number + 1 : number + 2])
+        setting.ink_boxes()
         for number, (_, axes) in enumerate(setting.pages, 1):
             _foot(axes, width, height, telling.name, f"{number} of {len(setting.pages)}")
     return [figure for figure, _ in setting.pages]
@@ -51,6 +53,7 @@ class _Setting:
         self.width, self.height = width, height
         self.pages = [new_page(width, height)]
         self.y = _HEAD
+        self._boxes: list[FloatArray] = []
 
     @property
     def axes(self) -> Axes:
@@ -64,6 +67,7 @@ class _Setting:
         tall = len(words) * leading(style)
         rest = sum(3 * leading(_TYPES[each.kind]) for each in following) if line.kind == HEADING else 0.0
         if self.y + tall + rest > self.height - _FOOT:
+            self.ink_boxes()
             self.pages.append(new_page(self.width, self.height))
             self.y = _HEAD
             words, style = self._broken(line, style)
@@ -85,9 +89,13 @@ class _Setting:
     def _tick(self, number: int) -> None:
         """The box to tick and the number of a step."""
         corner = np.array([_MARGIN, self.y - _BOX + 0.1])
-        corners = corner + np.array([(0.0, 0.0), (_BOX, 0.0), (_BOX, _BOX), (0.0, _BOX)])
-        Pencil(self.axes).stroke(rings([corners]), 0.15, _SOFT)
+        self._boxes.append(corner + np.array([(0.0, 0.0), (_BOX, 0.0), (_BOX, _BOX), (0.0, _BOX)]))
         put_text(self.axes, _MARGIN + _NUMBER - 1.8, self.y, str(number), _COUNT, "right")
+
+    def ink_boxes(self) -> None:
+        """All boxes of a page in one stroke, when it is full."""
+        Pencil(self.axes).stroke(rings(self._boxes), 0.15, _SOFT)
+        self._boxes = []
 
 
 def _filled(words: str, style: Type, room: float) -> list[str]:

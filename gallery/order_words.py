@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
-from itertools import groupby
+from itertools import accumulate, groupby
 
 from constraints.piece import BOTTOM, LEFT, RIGHT, ROUND, TOP
 from constraints.working.ends import FRINGE, KNOTS, PLAITS, Ends, ends_of
@@ -19,6 +19,8 @@ TITLE, HEADING, TEXT, STEP = "title", "heading", "text", "step"
 
 # So many diagonals or figures alike are said in one step.
 _TOGETHER = 6
+# Worked across, a section of the order has about so many pins.
+_SECTION = 150
 _QUARTERS = {LEFT: "left", BOTTOM: "bottom", RIGHT: "right", TOP: "top"}
 _SWAPPED = {"left": "right", "right": "left"}
 
@@ -82,6 +84,7 @@ def _head(work: Work, telling: Telling) -> Iterator[Line]:
         f"A square {width} by {width} at a pitch of {square.pitch_mm:g} mm, {manner}. {square.pairs} pairs "
         f"({2 * square.pairs} bobbins), {len(work.pins)} pins; {_passives(square.passives, round_)}. {footside}.",
     )
+    turns = ", and the pillow is turned three times" if round_ else ""
     yield Line(HEADING, "How to read it")
     yield Line(
         TEXT,
@@ -93,7 +96,7 @@ def _head(work: Work, telling: Telling) -> Iterator[Line]:
         TEXT,
         "The rule of order: finish what is begun, a block, a spider, a rose; then go on down the diagonal; then take "
         f"the nearest that is ready in the same {'quarter' if round_ else 'part of the lace'}. By it the hands change "
-        f"their place {work.order.changes} times.",
+        f"their place {work.order.changes} times{turns}.",
     )
     near, far = telling.side("left"), telling.side("right")
     yield Line(
@@ -101,7 +104,7 @@ def _head(work: Work, telling: Telling) -> Iterator[Line]:
         f"A diagonal is told by its pins and the two pairs of its first one: 41\N{EN DASH}45 (8, 9) begins at pin 41 "
         f"with pairs 8 and 9 and goes down to the {near}, every next pin with the pairs one nearer to the footside: "
         f"pin 42 with 7 and 8. One that goes down to the {far} takes them one farther in. An f after a pin marks a pin "
-        "of the footside.",
+        "of the footside; where one stands first, the pairs are the edge pair and the one that comes out to it.",
     )
     yield Line(HEADING, "The stitches")
     for words in stitch_lines(work, telling.side):
@@ -200,11 +203,25 @@ def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[L
                 way = "anticlockwise" if telling.mirrored else "clockwise"
                 near = telling.side("left")
                 yield Line(TEXT, f"Turn the pillow a quarter {way}: the {quarter} edge now lies on your {near}.")
-        else:
-            yield Line(HEADING, f"The work, {range_}")
-        for alike in _alike(held):
+        for alike, begins in _in_sections(held, len(work.pins), work.square.worked == ROUND):
+            if begins:
+                yield Line(HEADING, begins)
             number += 1
             yield Line(STEP, _words(work, alike, called, telling), number)
+
+
+def _in_sections(steps: Sequence[Step], pins: int, one: bool) -> Iterator[tuple[list[Step], str]]:
+    """Steps alike, and the heading of the section that begins with them. one: of one section."""
+    groups = list(_alike(steps))
+    before = accumulate((sum(len(step.pins) for step in group) for group in groups), initial=0)
+    sections = 1 if one else max(1, round(pins / _SECTION))
+    share = [count * sections // (pins + 1) for count in before][: len(groups)]
+    for section, held in groupby(zip(share, groups, strict=True), key=lambda each: each[0]):
+        first, *others = [group for _, group in held]
+        numbers = [pin for group in (first, *others) for step in group for pin in step.pins]
+        yield first, "" if one else f"{'The work' if not section else 'Further on'}, pins {_range(numbers)}"
+        for group in others:
+            yield group, ""
 
 
 def _alike(steps: Sequence[Step]) -> Iterator[list[Step]]:

@@ -25,23 +25,23 @@ IN, OUT = "in", "out"
 @dataclass(frozen=True)
 class Step:
     """A part of the work. nodes: numbers of the pinholes, rows and figures, as in `Crossings.step`. zone: the part
-    of the piece it lies in. pins: the numbers of the pins put up in it. over: the pairs (left one of two) that
-    cross over without a pin before it."""
+    of the piece it lies in. pins: the numbers of the pins put up in it. over: pairs (the left one of two) that cross
+    over without a pin, and the pin before which they do."""
 
     nodes: tuple[int, ...]
     zone: int
     pins: tuple[int, ...]
-    over: tuple[int, ...]
+    over: tuple[tuple[int, int], ...]
 
 
 @dataclass(frozen=True)
 class Diagonal(Step):
-    """Pinholes in one line. slope: LEFT or RIGHT, whither it goes down. first: the left one of the two pairs with
-    which it begins; at every further pinhole it is one less, or one more, but at a footside, where all its pairs are
-    taken. edges: its pins at the footside, one or both ends. doubled: those of its pins that are in double ground."""
+    """Pinholes in one line. slope: LEFT or RIGHT, whither it goes down. pairs: the two of its first pinhole, with
+    passives between them if that lies at a footside; at every further pinhole of the ground they are one less, or
+    one more. edges: its pins at the footside, one or both ends. doubled: those of its pins in double ground."""
 
     slope: int
-    first: int
+    pairs: tuple[int, int]
     edges: tuple[int, ...]
     doubled: tuple[int, ...]
 
@@ -166,16 +166,19 @@ class _Teller:
 
     # --- one step each -----------------------------------------------------------------------------------
 
-    def _common(self, nodes: tuple[int, ...]) -> tuple[tuple[int, ...], int, tuple[int, ...], tuple[int, ...]]:
+    def _common(
+        self, nodes: tuple[int, ...]
+    ) -> tuple[tuple[int, ...], int, tuple[int, ...], tuple[tuple[int, int], ...]]:
+        """What every step has."""
         crossings = self.work.crossings
-        over = [
-            self.places[crossings.taken[each, 0]]
-            for node in nodes
-            for each in self.crossings[node]
-            if crossings.kind[each] == CROSS_OVER
-        ]
         pins = tuple(number for node in nodes for number in self.pins[node])
-        return nodes, self.zone[nodes[0]], pins, tuple(over)
+        over = []
+        pin = NOWHERE
+        for node in reversed(nodes):
+            pin = self.pins[node][0] if self.pins[node] else pin
+            crossed = [each for each in self.crossings[node] if crossings.kind[each] == CROSS_OVER]
+            over += [(self.places[crossings.taken[each, 0]], pin) for each in reversed(crossed)]
+        return nodes, self.zone[nodes[0]], pins, tuple(reversed(over))
 
     def _taken(self, node: int) -> list[int]:
         """The pairs that a node takes, cross-overs before it apart."""
@@ -187,8 +190,9 @@ class _Teller:
         edges = [self.pins[node][0] for node in nodes if self._at_edge(self.pinhole[node])]
         kinds = [self.work.crossings.kind[self.crossings[node][-1]] for node in nodes]
         doubled = [self.pins[node][0] for node, kind in zip(nodes, kinds, strict=True) if kind == DOUBLE]
-        first = min(self._taken(nodes[0]))
-        return Diagonal(*self._common(nodes), slope or LEFT, first, tuple(edges), tuple(doubled))
+        taken = self._taken(nodes[0])
+        pairs = min(taken), max(taken)
+        return Diagonal(*self._common(nodes), LEFT if slope is None else slope, pairs, tuple(edges), tuple(doubled))
 
     def _at_edge(self, pinhole: int) -> bool:
         """Whether the edge pair comes to a pinhole or goes from it."""

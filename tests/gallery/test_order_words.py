@@ -6,13 +6,14 @@ Pages are read back with pypdf; sizes: ISO 216 (A4 is 210 x 297 mm) and ANSI/ASM
 from __future__ import annotations
 
 import re
-import sys
 from dataclasses import replace
 from itertools import groupby
 from pathlib import Path
 
+import numpy as np
 import pypdf
 import pytest
+from examples import band, diamond, make
 
 from constraints.square import Square
 from constraints.working.habits import OPEN, Habits
@@ -21,10 +22,18 @@ from gallery import page
 from gallery.order_pages import order_pages
 from gallery.order_words import HEADING, STEP, TEXT, Telling, order_lines
 
-sys.path.insert(0, str(Path(__file__).parents[1] / "constraints"))
-from squares import GOOD, blocks, diamond, double, made, spiders
-
 PLAIN = Telling("greenhouse 7")
+EIGHT = make(14, [], spiders=[(8, diamond(-8, 0, 1))], symmetry="none")
+GOOD = {
+    "plain": make(5, []),
+    "diamond": make(12, [("cloth", diamond(-6, 0, 4))], symmetry="none"),
+    "diamonds": make(12, [("cloth", diamond(-6, 0, 4))]),
+    "corners": make(14, [("half", band(11, 9))]),
+    "roses": make(13, [("whole", diamond(0, 0, 3))], rose=lambda x, y: np.abs(x) + np.abs(y) > 6, alignment=(1, 1)),
+    "doubled": make(12, [("cloth", band(9, 7))], double=lambda x, y: np.maximum(np.abs(x), np.abs(y)) < 6),
+    "across": make(9, [("cloth", diamond(0, -3, 3))], worked="across", symmetry="upright-mirror"),
+    "in sections": make(16, [("half", diamond(0, -3, 4))], worked="across", symmetry="upright-mirror"),
+}
 
 
 def told(square: Square, telling: Telling = PLAIN, habits: Habits | None = None) -> str:
@@ -32,7 +41,7 @@ def told(square: Square, telling: Telling = PLAIN, habits: Habits | None = None)
 
 
 def test_a_diamond_is_told_with_its_pins_pairs_and_sides() -> None:
-    words = told(made(12, *blocks("cloth", diamond((-6, -3), 4))))
+    words = told(GOOD["diamond"])
     assert (
         "Block 1 in cloth stitch, pins 34\N{EN DASH}45, 7 rows; begin with pairs 8 and 9, worker: pair 8. "
         "Left: in at 34, 35, 37 and 39, out at 39, 41, 43 and 45; "
@@ -43,7 +52,7 @@ def test_a_diamond_is_told_with_its_pins_pairs_and_sides() -> None:
 
 
 def test_a_spider_is_told_with_its_legs_pin_and_pairs() -> None:
-    words = told(made(14, spiders({(-8, 0)}, 8)))
+    words = told(EIGHT)
     [spider] = re.findall(r"Spider with 8 legs: pin (\d+) \(pairs (\d+)\N{EN DASH}(\d+)\)", words)
     assert int(spider[2]) - int(spider[1]) == 3
     assert "Spider: twist every leg twice." in words
@@ -62,9 +71,9 @@ def test_left_and_right_change_places_with_the_footside_and_numbers_do_not() -> 
 
 def test_the_pillow_is_turned_the_way_that_brings_the_next_quarter_before_her() -> None:
     # On the left quarter the work runs down, on the bottom one to the right: turned clockwise, right becomes down.
-    assert told(made(5)).count("Turn the pillow a quarter clockwise") == 3
-    assert told(made(5), replace(PLAIN, mirrored=True)).count("Turn the pillow a quarter anticlockwise") == 3
-    assert "Turn the pillow" not in told(GOOD["worked across"])
+    assert told(GOOD["plain"]).count("Turn the pillow a quarter clockwise") == 3
+    assert told(GOOD["plain"], replace(PLAIN, mirrored=True)).count("Turn the pillow a quarter anticlockwise") == 3
+    assert "Turn the pillow" not in told(GOOD["across"])
 
 
 @pytest.mark.parametrize("name", GOOD)
@@ -82,7 +91,7 @@ def test_every_pin_is_named_once_in_rising_order(name: str) -> None:
 
 
 def test_steps_are_numbered_through_and_stand_below_their_quarter() -> None:
-    lines = order_lines(work(GOOD["ring of diamonds"]), PLAIN)
+    lines = order_lines(work(GOOD["diamonds"]), PLAIN)
     numbers = [line.number for line in lines if line.kind == STEP]
     assert numbers == list(range(1, len(numbers) + 1))
     quarters = [line.words.split(",")[0] for line in lines if line.kind == HEADING and "quarter" in line.words]
@@ -91,29 +100,28 @@ def test_steps_are_numbered_through_and_stand_below_their_quarter() -> None:
 
 def test_the_method_of_the_ground_is_hers() -> None:
     # Issue of the trade: CT pin CT closed, TC pin TC open.
-    assert "Ground, closed method: cross, twist, pin, cross, twist." in told(made(4))
-    assert "Ground, open method: twist, cross, pin, twist, cross." in told(made(4), habits=Habits(ground=OPEN))
+    assert "Ground, closed method: cross, twist, pin, cross, twist." in told(GOOD["plain"])
+    assert "Ground, open method: twist, cross, pin, twist, cross." in told(GOOD["plain"], habits=Habits(ground=OPEN))
 
 
 def test_double_ground_is_told_apart() -> None:
     words = told(GOOD["doubled"])
     assert "Double ground: cross, twist, cross, twist, pin, cross, twist, cross, twist." in words
     assert re.search(r"Double ground, |in double ground", words)
-    assert "Double ground" not in told(made(6))
-    assert double({(0, 1)}).places
+    assert "Double ground" not in told(GOOD["plain"])
 
 
 @pytest.mark.parametrize(("finish", "said"), [("knots", "reef knot"), ("plaits", "Plait"), ("fringe", "fringe")])
 def test_the_last_edge_is_finished_as_she_likes(finish: str, said: str) -> None:
-    across = told(GOOD["worked across"], replace(PLAIN, finish=finish))
+    across = told(GOOD["across"], replace(PLAIN, finish=finish))
     assert said in across
     assert "Sew" not in across
-    assert "6 sewings" in told(made(4), replace(PLAIN, finish=finish))
+    assert "7 sewings" in told(GOOD["plain"], replace(PLAIN, finish=finish))
 
 
 @pytest.mark.parametrize(("paper", "size"), [("a4", (210, 297)), ("letter", (215.9, 279.4))])
 def test_pages_hold_every_step_once_and_are_numbered(tmp_path: Path, paper: str, size: tuple[float, float]) -> None:
-    done = work(GOOD["trail and spiders"])
+    done = work(GOOD["corners"])
     file = tmp_path / "work.pdf"
     page.write(order_pages(done, PLAIN, paper), file)
     read = pypdf.PdfReader(file).pages
