@@ -141,19 +141,22 @@ class Pricking:
         size = self.square.half_size
         return np.array([size if across == "right" else -size, size if down == "bottom" else -size], dtype=np.float64)
 
+    @property
+    def _start_line(self) -> FloatArray:
+        """(2, 2) a corner line from the centre; worked across, the top edge."""
+        corner = self._start_corner
+        return np.stack([np.zeros(2) if self.square.worked == ROUND else corner * [-1, 1], corner])
+
     def _guides(self, part: Part, matrix: FloatArray) -> Layer:
         """Edge and corner guidelines; the start line is bold."""
         size = float(self.square.half_size)
         corners = np.array([[-size, -size], [size, -size], [size, size], [-size, size]])
         marks: list[Mark] = [Lines(rings([corners @ matrix]), _GUIDE, _GREY)]
-        start = np.stack([np.zeros(2), self._start_corner])
         if self.square.worked == ROUND:
             diagonals = np.stack([corners[[0, 2]], corners[[1, 3]]])
             if not part.by_corner_lines:
                 marks.append(Lines(lines(diagonals @ matrix), _GUIDE, _GREY))
-        else:
-            start = corners[[0, 1]]
-        marks.append(Lines(lines((start @ matrix)[None]), _START, "#5b616b", butt=True))
+        marks.append(Lines(lines((self._start_line @ matrix)[None]), _START, "#5b616b", butt=True))
         return Layer("guides", tuple(marks))
 
     def _start(self, part: Part, matrix: FloatArray) -> Layer:
@@ -161,7 +164,7 @@ class Pricking:
         if not (part.shape == self._start_corner).all(axis=1).any():
             return Layer("text", ())
         x, y = (self._start_corner @ matrix).tolist()
-        return Layer("text", (Words(x, y + (4.3 if y > 0 else -2.0), "start", _WORD, "left" if x < 0 else "right"),))
+        return Layer("text", (Words(x, y + (5.5 if y > 0 else -3.2), "start", _WORD, "left" if x < 0 else "right"),))
 
     def _name(self, part: Part, rim: shapely.Polygon) -> Layer:
         """What a part is called, below it."""
@@ -214,6 +217,8 @@ class Pricking:
         told = [at[x, y] for x, y in self.places[shown].tolist()]
         others = [*self._marks(matrix), self._joins(part, matrix)]
         drawn = [line for layer in others for mark in layer.marks for line in _lines_of(mark)]
+        if self.square.worked == ROUND:
+            drawn.append(self._start_line @ matrix)
         return beside(placed[shown], told, self.square.pitch_mm, self.wishes.dot(CLOTH), paper, drawn)
 
 
