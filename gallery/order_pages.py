@@ -17,7 +17,8 @@ from constraints.working.steps import steps_of
 from constraints.working.work import Work
 from gallery import drawing
 from gallery.looks import extent
-from gallery.order_words import HEADING, STEP, TEXT, TITLE, Line, Telling, block_numbers, order_lines
+from gallery.order_steps import block_numbers
+from gallery.order_words import HEADING, STEP, TEXT, TITLE, Line, Telling, order_lines
 from gallery.page import MM_PER_POINT, Type, house_rules, new_page, put_text
 from gallery.paths import Pencil, lines, rings
 from gallery.setting import fit, leading, put_lines

@@ -2,23 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, groupby
 
 from constraints.piece import BOTTOM, LEFT, RIGHT, ROUND, TOP
 from constraints.working.ends import FRINGE, KNOTS, PLAITS, Ends, ends_of
-from constraints.working.ledger import NOWHERE
 from constraints.working.numbers import number_at
-from constraints.working.rows import LEFT as LEFT_SIDE
-from constraints.working.steps import IN, Diagonal, Part, Rose, Spider, Step, steps_of
+from constraints.working.steps import Step, steps_of
 from constraints.working.work import Work
-from gallery.order_stitches import stitch_lines, stitch_of
+from gallery.order_steps import alike, block_numbers, listed, run, words_of
+from gallery.order_stitches import stitch_lines
 
 TITLE, HEADING, TEXT, STEP = "title", "heading", "text", "step"
 
-# So many diagonals or figures alike are said in one step.
-_TOGETHER = 6
 # Worked across, a section of the order has about so many pins.
 _SECTION = 150
 _QUARTERS = {LEFT: "left", BOTTOM: "bottom", RIGHT: "right", TOP: "top"}
@@ -56,15 +53,6 @@ def order_lines(work: Work, telling: Telling) -> list[Line]:
         *_sections(work, steps, telling),
         *_finishing(work, ends, telling),
     ]
-
-
-def block_numbers(steps: Iterable[Step]) -> dict[int, int]:
-    """The number by which a block of the square is called: from 1 in the order in which they are begun."""
-    found: dict[int, int] = {}
-    for step in steps:
-        if isinstance(step, Part):
-            found.setdefault(step.block, len(found) + 1)
-    return found
 
 
 # --- head ------------------------------------------------------------------------------------------------
@@ -171,7 +159,7 @@ def _last_edge(work: Work, ends: Ends, telling: Telling) -> str:
     inner = [numbers[held.place] for held in ends.last[1:-1]]
     outer = [numbers[ends.last[0].place], numbers[ends.last[-1].place]]
     where = (
-        f"All pairs end at the bottom edge: two at each of the pins {_listed(inner)}, and at the outer pins {outer[0]} "
+        f"All pairs end at the bottom edge: two at each of the pins {listed(inner)}, and at the outer pins {outer[0]} "
         f"and {outer[1]} {_edge_pairs(work.square.passives)}."
     )
     pairs = work.square.pairs
@@ -195,7 +183,7 @@ def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[L
     for section, (zone, group) in enumerate(groupby(steps, key=lambda step: step.zone)):
         held = list(group)
         pins = [pin for step in held for pin in step.pins]
-        range_ = f"pins {_range(pins)}" if pins else "no pins"
+        range_ = f"pins {run(pins)}" if pins else "no pins"
         if work.square.worked == ROUND:
             quarter = telling.side(_QUARTERS[zone])
             yield Line(HEADING, f"The {quarter} quarter, {range_}")
@@ -203,146 +191,22 @@ def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[L
                 way = "anticlockwise" if telling.mirrored else "clockwise"
                 near = telling.side("left")
                 yield Line(TEXT, f"Turn the pillow a quarter {way}: the {quarter} edge now lies on your {near}.")
-        for alike, begins in _in_sections(held, len(work.pins), work.square.worked == ROUND):
+        for together, begins in _in_sections(held, len(work.pins), work.square.worked == ROUND):
             if begins:
                 yield Line(HEADING, begins)
             number += 1
-            yield Line(STEP, _words(work, alike, called, telling), number)
+            yield Line(STEP, words_of(work.square, together, called, telling.side), number)
 
 
 def _in_sections(steps: Sequence[Step], pins: int, one: bool) -> Iterator[tuple[list[Step], str]]:
     """Steps alike, and the heading of the section that begins with them. one: of one section."""
-    groups = list(_alike(steps))
+    groups = list(alike(steps))
     before = accumulate((sum(len(step.pins) for step in group) for group in groups), initial=0)
     sections = 1 if one else max(1, round(pins / _SECTION))
     share = [count * sections // (pins + 1) for count in before][: len(groups)]
     for section, held in groupby(zip(share, groups, strict=True), key=lambda each: each[0]):
         first, *others = [group for _, group in held]
         numbers = [pin for group in (first, *others) for step in group for pin in step.pins]
-        yield first, "" if one else f"{'The work' if not section else 'Further on'}, pins {_range(numbers)}"
+        yield first, "" if one else f"{'The work' if not section else 'Further on'}, pins {run(numbers)}"
         for group in others:
             yield group, ""
-
-
-def _alike(steps: Sequence[Step]) -> Iterator[list[Step]]:
-    """Steps of one kind that follow one another, so many that one breath holds them."""
-    group: list[Step] = []
-    for step in steps:
-        if group and (_kind(group[0]) != _kind(step) or isinstance(step, Part) or len(group) == _TOGETHER):
-            yield group
-            group = []
-        group.append(step)
-    if group:
-        yield group
-
-
-def _kind(step: Step) -> tuple[object, ...]:
-    if isinstance(step, Diagonal):
-        return (Diagonal, step.slope, len(step.doubled) == len(step.pins))
-    return (type(step), step.legs if isinstance(step, Spider) else 0)
-
-
-def _words(work: Work, alike: Sequence[Step], called: dict[int, int], telling: Telling) -> str:
-    first = alike[0]
-    if isinstance(first, Part):
-        return _part(work, first, called, telling)
-    if isinstance(first, Diagonal):
-        return _diagonals([step for step in alike if isinstance(step, Diagonal)], telling)
-    if isinstance(first, Spider):
-        told = [
-            f"pin {step.pins[0]} (pairs {_span(step.first, step.last)}{_over(step)})"
-            for step in alike
-            if isinstance(step, Spider)
-        ]
-        name = "Spider" if len(told) == 1 else f"{len(told)} spiders"
-        return f"{name} with {first.legs} legs: {'; '.join(told)}."
-    told = [
-        f"pins {_range(step.pins)} (pairs {_span(step.first, step.last)}{_over(step)})"
-        for step in alike
-        if isinstance(step, Rose)
-    ]
-    return f"{'Rose' if len(told) == 1 else f'{len(told)} roses'}: {'; '.join(told)}."
-
-
-def _diagonals(steps: Sequence[Diagonal], telling: Telling) -> str:
-    ground = "Double ground" if len(steps[0].doubled) == len(steps[0].pins) else "Ground"
-    far = "" if steps[0].slope == LEFT_SIDE else f" down to the {telling.side('right')}"
-    single = all(len(step.pins) == 1 for step in steps)
-    count = sum(len(step.pins) for step in steps)
-    what = ("pin" if count == 1 else "pins") if single or len(steps) == 1 else f"{len(steps)} diagonals{far}, pins"
-    if len(steps) == 1 and count > 1:
-        what = f"the diagonal{far}, pins"
-    told = []
-    for step in steps:
-        mixed = 0 < len(step.doubled) < len(step.pins)
-        doubled = f"; {_range(step.doubled)} in double ground" if mixed else ""
-        told.append(f"{_marked(step)} ({step.pairs[0]}, {step.pairs[1]}{_over(step)}{doubled})")
-    return f"{ground}, {what} {'; '.join(told)}."
-
-
-def _marked(step: Diagonal) -> str:
-    """Its pins, an f after those of the footside."""
-    first, last = step.pins[0], step.pins[-1]
-    ends = [f"{pin}f" if pin in step.edges else str(pin) for pin in ((first,) if first == last else (first, last))]
-    return "\N{EN DASH}".join(ends)
-
-
-def _over(step: Step) -> str:
-    """The cross-overs of a step, each before its pin; those before its first pin come first."""
-    told = []
-    for pin, group in groupby(step.over, key=lambda each: each[1]):
-        pairs = " and ".join(f"{pair}, {pair + 1}" for pair, _ in group)
-        first = not isinstance(step, Diagonal | Part) or pin == NOWHERE or pin == step.pins[0]
-        told.append(f"; first cross over {pairs}" if first else f"; cross over {pairs} before pin {pin}")
-    return "".join(told)
-
-
-def _part(work: Work, part: Part, called: dict[int, int], telling: Telling) -> str:
-    stitch = stitch_of(work.square.blocks[part.block].stitch)
-    name = f"block {called[part.block]}"
-    pins = f"{'pin' if len(part.pins) == 1 else 'pins'} {_range(part.pins)}" if part.pins else "no new pin"
-    rows = f"{part.rows} {'row' if part.rows == 1 else 'rows'}"
-    begin = f"Go on with {name}" if part.again else f"{name.capitalize()} in {stitch}"
-    worker = f"worker: pair {part.worker}"
-    pairs = f"begin with pairs {_span(part.first, part.last)}, {worker}"
-    sides = [
-        f"{telling.side(side)}: {told}"
-        for side, events in (("left", part.left), ("right", part.right))
-        if (told := _side(events))
-    ]
-    end = "" if part.ends else " The block goes on later: leave the worker in it."
-    used = "".join(f" Pin {pin} is used {times} times." for pin, times in part.used)
-    over = f"{_over(part)[2:].capitalize()}. " if part.over else ""
-    return f"{over}{begin}, {pins}, {rows}; {pairs}. {'; '.join(sides).capitalize()}.{used}{end}"
-
-
-def _side(events: Sequence[tuple[int, str]]) -> str:
-    """What happens at one side of a block: pairs in and out, run by run."""
-    told = []
-    ordered = list(events)
-    for (word, drawn), group in groupby(ordered, key=lambda each: (each[1], each[0] == NOWHERE)):
-        pins = [pin for pin, _ in group]
-        if drawn:
-            line = "one from the start line" if word == IN else "one to the start line"
-            told.append(line if len(pins) == 1 else line.replace("one", str(len(pins)), 1))
-        else:
-            told.append(f"{word} at {_pins(pins)}")
-    return ", ".join(told)
-
-
-def _pins(pins: Sequence[int]) -> str:
-    if len(pins) <= 5:
-        return _listed(pins)
-    return f"every pin of this side from {pins[0]} to {pins[-1]}"
-
-
-def _listed(pins: Sequence[int]) -> str:
-    return str(pins[0]) if len(pins) == 1 else f"{', '.join(map(str, pins[:-1]))} and {pins[-1]}"
-
-
-def _range(pins: Sequence[int]) -> str:
-    return str(pins[0]) if len(pins) == 1 else f"{pins[0]}\N{EN DASH}{pins[-1]}"
-
-
-def _span(first: int, last: int) -> str:
-    return f"{first}\N{EN DASH}{last}" if last - first > 1 else f"{first} and {last}"
