@@ -20,7 +20,7 @@ _PEN = Number(0.3, 0.7, "a width from 0.3 to 0.7 mm, such as 0.5mm", LENGTH, "mm
 
 def pricking(
     study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")],
-    numbers: Annotated[list[str], typer.Argument(metavar="NUMBER...", help="Squares of the study.")],
+    numbers: Annotated[list[str], typer.Argument(metavar="NUMBER", help="Squares of the study.")],
     paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Paper: {_LEAF.allowed}.")] = "a4",
     part: Annotated[
         str, typer.Option(metavar="VALUE", help=f"What is pricked on its own and joined: {_PART.allowed}.")
