@@ -116,7 +116,7 @@ def _foot(axes: Axes, width: float, height: float, name: str, pages: str) -> Non
     rule = lines(np.array([[(_MARGIN, height - 14.0), (width - _MARGIN, height - 14.0)]]))
     Pencil(axes).stroke(rule, 0.15, _RULE)
     room = width - 2 * _MARGIN - 22.0
-    put_text(axes, _MARGIN, height - 9.8, _SMALL.fitted(f"{name}: order of work", room), _SMALL)
+    put_text(axes, _MARGIN, height - 9.8, _SMALL.fitted(name, room), _SMALL)
     put_text(axes, width - _MARGIN, height - 9.8, pages, _SMALL, "right")
 
 

@@ -113,7 +113,7 @@ def _part(square: Square, part: Part, called: dict[int, int], side: Side) -> str
         for name, events in (("left", part.left), ("right", part.right))
         if (told := _at_side(events))
     ]
-    end = "" if part.ends else " The block goes on later: leave the worker in it."
+    end = "" if part.ends else " It goes on later."
     used = "".join(f" Pin {pin} is used {times} times." for pin, times in part.used)
     over = f"{_over(part)[2:].capitalize()}. " if part.over else ""
     return f"{over}{begin}, {pins}, {rows}; {pairs}. {'; '.join(sides).capitalize()}.{used}{end}"

@@ -33,7 +33,7 @@ class Line:
 
 @dataclass(frozen=True)
 class Telling:
-    """How it is told. name: of the piece. mirrored: with the footside on the right. finish: one of FINISHES."""
+    """How it is told. name: the title. mirrored: with the footside on the right. finish: one of FINISHES."""
 
     name: str
     mirrored: bool = False
@@ -61,7 +61,7 @@ def order_lines(work: Work, telling: Telling) -> list[Line]:
 def _head(work: Work, telling: Telling) -> Iterator[Line]:
     square = work.square
     width = f"{square.width_mm:g} mm"
-    yield Line(TITLE, f"{telling.name}: order of work")
+    yield Line(TITLE, telling.name)
     round_ = square.worked == ROUND
     start = "-".join(telling.side(part) for part in square.start.split("-"))
     manner = f"worked round from the start line at the {start} corner" if round_ else "worked across from the top"

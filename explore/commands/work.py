@@ -64,7 +64,7 @@ def order_of_work(
     for square, (text, pdf) in zip(squares, files, strict=True):
         if finish != "knots" and square.worked != ACROSS:
             note(f"{square.number:02d} is worked round and ends with sewings; --finish is for squares worked across")
-        telling = Telling(f"{name} {square.number}", footside == "right", finish)
+        telling = Telling(f"Order of work {square.number:02d}, {name}", footside == "right", finish)
         words = orders.write(orders.worked(square, Habits(ground=method)), telling, paper, text, pdf)
         say(f"{square.number:02d}: {words}: {pdf} (also .txt)")
     return DONE

@@ -22,7 +22,7 @@ from gallery import page
 from gallery.order_pages import order_pages
 from gallery.order_words import HEADING, STEP, TEXT, Telling, order_lines
 
-PLAIN = Telling("greenhouse 7")
+PLAIN = Telling("Order of work 07, greenhouse")
 EIGHT = make(14, [], spiders=[(8, diamond(-8, 0, 1))], symmetry="none")
 GOOD = {
     "plain": make(5, []),
