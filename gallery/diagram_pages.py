@@ -158,11 +158,12 @@ def clear_scale(square: Square, paper: str) -> float:
     """The scale for a square: clear for its pitch, and as large as the same number of pages allows."""
     least = min(MOST, max(LEAST, CLEAR_PITCH / square.pitch_mm))
     wanted = [least, *np.arange(np.ceil(least * 20) / 20, MOST + 0.01, 0.05).tolist()]
-    counts = [len(_tiled(side_of(square, scale), paper)) for scale in wanted]
+    counts = [len(tiles_of(side_of(square, scale), paper)) for scale in wanted]
     return float(round(max(scale for scale, count in zip(wanted, counts, strict=True) if count == counts[0]), 2))
 
 
-def _tiled(side: float, paper: str) -> Tiling:
+def tiles_of(side: float, paper: str) -> Tiling:
+    """How a diagram so wide and high is cut into pages of a paper."""
     width, height = SIZES[paper]
     return tiling(side, side, (width - 2 * MARGIN, height - 2 * MARGIN - _FOOT))
 
@@ -171,7 +172,7 @@ def pages(diagram: Diagram, name: str, paper: str, habits: Habits) -> list[Leaf]
     """The pages of the PDF. KeyError if the paper is unknown."""
     title = f"Working diagram {diagram.work.square.number:02d}, {name}"
     width, height = SIZES[paper]
-    tiled = _tiled(diagram.side, paper)
+    tiled = tiles_of(diagram.side, paper)
     many = len(tiled) > 1
     layers = _head(diagram, title, habits, width)
     entries = legend(diagram, habits)

@@ -1,0 +1,59 @@
+"""Workers of trails: they turn where a pin or an inner corner holds them, once for each pin.
+
+That a worker goes to and fro from pin to pin, and that the pins of a straight trail stand on its two sides by turns,
+is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import networkx as nx
+import numpy as np
+import pytest
+from squares import blocks, border_trail, made
+
+from constraints.working import ledger
+from constraints.working.check import faults
+from constraints.working.habits import TURNING_STITCH, Habits
+from constraints.working.work import Work, work
+
+
+def straight(wide: int) -> Work:
+    """Worked across, a trail straight down whose left and right pins stand `wide` units apart."""
+    points = {(x, y) for y in range(-8, 9) for x in range(-3, wide - 2) if (x + y) % 2}
+    return work(made(14, *blocks("cloth", points), worked="across"))
+
+
+def test_the_pins_of_a_straight_trail_are_turned_round_on_both_sides_by_turns() -> None:
+    done = straight(3)
+    turned = sorted((pin.turns[0], pin.place) for pin in done.pins if pin.turns and abs(pin.place[1]) < 7)
+    sides = [place[0] for _, place in turned]
+    assert len(sides) == 13
+    assert set(sides) == {-3.0, 0.0}
+    assert all(a != b for a, b in zip(sides[:-1], sides[1:], strict=True))
+    assert all(len(pin.turns) <= 1 for pin in done.pins)
+    assert faults(done) == []
+
+
+@pytest.mark.parametrize("wide", [3, 5, 7])
+def test_a_straight_trail_is_crossed_once_between_two_pins(wide: int) -> None:
+    done = straight(wide)
+    middle = (done.crossings.kind == ledger.BLOCK) & (np.abs(done.crossings.place[:, 1]) < 6)
+    # Between pins on either side the worker meets every pair of the trail: those that stay, and at either pin the
+    # one that comes or goes. One row of pins for each unit down, two columns of pairs for every two units across.
+    assert middle.sum() / 12 == pytest.approx(wide + 1, abs=0.4)
+
+
+def test_a_worker_never_turns_twice_running_about_one_corner() -> None:
+    trail = made(14, *blocks("cloth", border_trail(14, 3, 4)))
+    for turning_from in (1, 2, 4, 99):
+        done = work(trail, Habits(turning_from=turning_from))
+        assert faults(done) == []
+        graph = nx.DiGraph()
+        words = [done.crossings.words_of(each) for each in range(len(done.crossings))]
+        graph.add_nodes_from(range(len(words)))
+        turning = {each for each, word in enumerate(words) if word == TURNING_STITCH}
+        ends = zip(done.lengths.tail.tolist(), done.lengths.head.tolist(), strict=True)
+        graph.add_edges_from(each for each in ends if min(each) >= 0)
+        assert bool(turning) == (turning_from < 99)
+        assert all(not set(graph.successors(each)) <= turning for each in turning)
+    assert turning == set()

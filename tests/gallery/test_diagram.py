@@ -1,0 +1,199 @@
+"""Working diagrams: colours, marks, true scale, tiles, mirror, legend; files read back by other readers."""
+
+from __future__ import annotations
+
+import colorsys
+from dataclasses import replace
+from pathlib import Path
+from xml.etree import ElementTree
+
+import numpy as np
+import pytest
+import shapely
+from examples import band, diamond, gallery_of, make
+from reading_pdf import read_pdf
+
+from constraints.pins import pins
+from constraints.square import Square
+from constraints.working.habits import Habits
+from constraints.working.work import work
+from gallery import page
+from gallery.diagram import LINE_COLOURS, MOST, PIN, START, TURNING, Diagram, Wanted
+from gallery.diagram_pages import MARGIN, clear_scale, leaf_of_all, legend, pages, tiles_of
+from gallery.layers import Areas, Dots, Layer, Lines, Words, figure
+from gallery.layers_svg import svg
+from gallery.tiling import SIZES
+
+MIXED = make(
+    15, [("cloth", diamond(10, 3, 3)), ("half", band(7, 4))],
+    rose=lambda x, y: np.abs(x) + np.abs(y) > 19, spiders=[(8, diamond(0, -12, 3))],
+)  # fmt: skip
+ACROSS = make(9, [("whole", diamond(0, -3, 3))], worked="across", symmetry="upright-mirror", passives=2)
+PLAIN = make(6, [])
+SQUARES = {"mixed": MIXED, "across": ACROSS, "plain": PLAIN, "corners": gallery_of(4, 12)[2]}
+every = pytest.mark.parametrize("square", SQUARES.values(), ids=SQUARES)
+
+
+def drawn(square: Square, **wishes: object) -> Diagram:
+    return Diagram(work(square), Wanted(**wishes))  # type: ignore[arg-type]
+
+
+def marks(layers: tuple[Layer, ...], kind: type, name: str = "") -> list:  # type: ignore[type-arg]
+    return [mark for layer in layers if name in ("", layer.name) for mark in layer.marks if isinstance(mark, kind)]
+
+
+def test_colours_are_those_of_the_convention() -> None:
+    # The list of the World Lace Congress Bruges 2018 (workshop page): cloth purple, half stitch green, whole
+    # stitch red, turning stitch turquoise. Hues in degrees as CSS Color 4 places the named colours.
+    wanted = {"cloth": (260, 300), "half": (100, 160), "whole": (345, 365), "turning": (170, 190)}
+    for name, (low, high) in wanted.items():
+        colour = {**LINE_COLOURS, "turning": TURNING}[name]
+        hue, _, _ = colorsys.rgb_to_hls(*(int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)))
+        assert low <= (hue * 360 if hue * 360 > 10 or name != "whole" else hue * 360 + 360) <= high
+
+
+@every
+def test_every_kind_has_a_layer_of_its_own(square: Square) -> None:
+    diagram = drawn(square, numbers=True)
+    names = [layer.name for layer in diagram.layers]
+    wanted = ["blocks", "guides", "pairs", "workers", "twists", "pins", "start", "numbers"]
+    assert names == [name for name in wanted if square.blocks or name not in ("blocks", "workers")]
+    assert len(marks(diagram.layers, Words, "numbers")) == pins(square)
+    assert len(marks(diagram.layers, Words, "start")) == square.pairs
+
+
+@every
+@pytest.mark.parametrize("footside", ["left", "right"])
+def test_words_never_lie_on_a_pin(square: Square, footside: str) -> None:
+    diagram = drawn(square, numbers=True, footside=footside)
+    dots = shapely.buffer(shapely.points(diagram.pins), PIN * diagram.unit / 2)
+    figures = []
+    for words in marks(diagram.layers, Words, "numbers"):
+        left, _, right, _ = words.box
+        # Figures stand on their line and are 0.73 of the type high.
+        figures.append(shapely.box(left, words.y - 0.73 * words.style.size * 25.4 / 72, right, words.y))
+    discs = [shapely.box(*words.box) for words in marks(diagram.layers, Words, "start")]
+    tree = shapely.STRtree(dots)
+    assert len(tree.query([*figures, *discs], predicate="intersects")[0]) == 0
+    one, other = shapely.STRtree(figures).query(figures, predicate="intersects")
+    assert (one == other).all()
+
+
+@every
+def test_numbers_stand_nearest_to_their_own_pin(square: Square) -> None:
+    diagram = drawn(square, numbers=True)
+    for words in marks(diagram.layers, Words, "numbers"):
+        away = shapely.distance(shapely.box(*words.box), shapely.points(diagram.pins))
+        assert int(words.text) - 1 == int(np.argmin(away)) or np.sort(away)[1] - away.min() < 1.5
+
+
+@every
+def test_the_footside_on_the_right_is_the_mirror_of_the_left(square: Square) -> None:
+    left, right = drawn(square), drawn(square, footside="right")
+    assert np.allclose(left.pins * (-1, 1) + (left.side, 0), right.pins)
+    for one, other in zip(left.layers, right.layers, strict=True):
+        for a, b in zip(one.marks, other.marks, strict=True):
+            if isinstance(a, Lines | Areas):
+                assert isinstance(b, Lines | Areas)
+                assert np.allclose(np.asarray(a.path.vertices) * (-1, 1) + (left.side, 0), b.path.vertices)
+                assert a.colour == b.colour
+    texts = [[words.text for words in marks(each.layers, Words)] for each in (left, right)]
+    assert texts[0] == texts[1]
+
+
+@every
+def test_the_legend_names_what_is_used_and_nothing_else(square: Square) -> None:
+    diagram = drawn(square, numbers=True)
+    entries = legend(diagram, Habits())
+    shown = {mark.colour for entry in entries for mark in entry.marks if isinstance(mark, Lines | Areas | Dots)}
+    used = {mark.colour for layer in diagram.layers if layer.name != "blocks" for mark in layer.marks
+            if isinstance(mark, Lines | Areas | Dots)}  # fmt: skip
+    assert shown == used
+    words = " ".join(entry.words for entry in entries)
+    stitches = {block.stitch for block in square.blocks}
+    for stitch in ("cloth", "half", "whole"):
+        assert (f"{stitch} stitch" in words) == (stitch in stitches)
+    for filling, name in (("rose ground", "rose"), ("spider", "spider")):
+        assert (name in words) == any(each.filling == filling for each in square.fillings)
+    assert ("turning stitch" in words) == bool(diagram.standing.turning.any())
+    assert ("start line" in words) == (square.worked == "round")
+
+
+def test_pairs_are_numbered_from_the_footside_along_the_start_line() -> None:
+    diagram = drawn(MIXED)
+    words = marks(diagram.layers, Words, "start")
+    # The start line runs from the top left corner to the centre: the first pair is the outermost.
+    away = [abs(each.x - diagram.side / 2) + abs(each.y - diagram.side / 2) for each in words]
+    assert [each.text for each in words] == [str(number) for number in range(1, MIXED.pairs + 1)]
+    assert away == sorted(away, reverse=True)
+    assert diagram.work.ways.edge[diagram.work.on[diagram.hung[0]]]
+
+
+# --- files -----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize("footside", ["left", "right"])
+def test_the_svg_is_enlarged_truly(footside: str) -> None:
+    diagram = drawn(MIXED, scale=3.2, footside=footside)
+    root = ElementTree.fromstring(svg(leaf_of_all(diagram, "garden-society", Habits())))
+    space = "{http://www.w3.org/2000/svg}"
+    # One user unit is one millimetre (SVG 2, section 8).
+    _, _, wide, high = (float(each) for each in root.attrib["viewBox"].split())
+    assert (root.attrib["width"], root.attrib["height"]) == (f"{wide:g}mm", f"{high:g}mm")
+    groups = {each.attrib["id"]: each for each in root.iter(f"{space}g") if "id" in each.attrib}
+    assert {"blocks", "pairs", "workers", "twists", "pins", "start", "guides", "text", "legend"} <= set(groups)
+    dots = np.array([(float(c.attrib["cx"]), float(c.attrib["cy"])) for c in groups["pins"].iter(f"{space}circle")])
+    assert len(dots) == pins(MIXED)
+    # Between the outer pins lies the finished width, enlarged.
+    assert np.ptp(dots, axis=0) == pytest.approx([MIXED.width_mm * 3.2] * 2, abs=0.01)
+    bars = groups["twists"].find(f"{space}path")
+    assert bars is not None
+    assert bars.attrib["d"].count("M") == work(MIXED).lengths.twists.sum()
+
+
+def test_the_pages_together_show_every_pin_at_its_scale(tmp_path: Path) -> None:
+    diagram = drawn(MIXED, scale=3.2)
+    leaves = pages(diagram, "garden-society", "a4", Habits())
+    page.write([figure(leaf) for leaf in leaves], tmp_path / "07-diagram.pdf")
+    read = read_pdf(tmp_path / "07-diagram.pdf")
+    # ISO 216: A4 is 210 x 297 mm.
+    assert {(round(each.width), round(each.height)) for each in read} == {(210, 297)}
+    assert len(read) > 2
+    tiled = tiles_of(diagram.side, "a4")
+    shown = np.zeros(len(diagram.pins), dtype=int)
+    for leaf, window in zip(read[1:], tiled.windows, strict=True):
+        dots = leaf.dots[np.abs(leaf.dots[:, 2] - PIN * diagram.unit) < 0.02][:, :2]
+        placed = dots - ((210 - tiled.width) / 2, MARGIN) + window[:2]
+        away = np.hypot(*(placed[:, None] - diagram.pins).transpose(2, 0, 1))
+        assert away.min(axis=1).max() < 0.05
+        shown[away.argmin(axis=1)] += 1
+    inside = np.array([shapely.intersects_xy(shapely.box(*window), *diagram.pins.T) for window in tiled.windows])
+    assert shown.tolist() == inside.sum(axis=0).tolist()
+    assert shown.min() == 1
+
+
+@pytest.mark.parametrize("paper", list(SIZES))
+def test_tiles_cover_all_that_is_drawn(paper: str) -> None:
+    diagram = drawn(MIXED, scale=3.5)
+    leaves = pages(diagram, "garden-society", paper, Habits())
+    assert {(leaf.width, leaf.height) for leaf in leaves} == {SIZES[paper]}
+    tiled = tiles_of(diagram.side, paper)
+    assert len(leaves) == len(tiled) + 1
+    covered = shapely.union_all([shapely.box(*window) for window in tiled.windows])
+    points = np.concatenate([np.asarray(mark.path.vertices) for mark in marks(diagram.layers, Lines)])
+    assert shapely.covers(covered, shapely.multipoints(points))
+
+
+@every
+def test_a_diagram_fills_its_pages_at_a_clear_scale(square: Square) -> None:
+    for pitch in (3.0, 5.0, 8.0):
+        other = replace(square, pitch_mm=pitch)
+        scale = clear_scale(other, "a4")
+        assert 2.5 <= scale <= MOST
+        larger = min(MOST, scale + 0.06)
+        counts = [len(pages(drawn(other, scale=each), "x", "a4", Habits())) for each in (scale, larger)]
+        assert larger == MOST or counts[0] < counts[1]
+
+
+def test_lines_at_the_start_are_marked_in_their_colour() -> None:
+    assert {mark.colour for mark in marks(drawn(PLAIN).layers, Lines, "start")} == {START}
