@@ -30,6 +30,8 @@ _TRIES, _CHOICE = 12, 4
 _FURTHER = 0.7
 # After so many tries in vain a job goes on in the manner of the next one.
 _PATIENCE = 4
+# So many jobs keep the order that the blocks have.
+_ORDERLY = 24
 # So often units stand in a pattern in the large fields.
 _PATTERNED = 0.5
 # Ways of filling one composition that are tried until its share is right.
@@ -84,7 +86,8 @@ class Studio(Setting):
 
     def _drawn(self, turn: int, goal: float, rng: Random) -> Drawn:
         """One composition whose share comes as near to the goal as its fillings allow."""
-        loosened = self.brief.symmetry != self.square.symmetry
+        # Where a looser symmetry is asked, or much has been tried, half of the squares lose the order of the blocks.
+        loosened = self.brief.symmetry != self.square.symmetry or turn >= _ORDERLY
         orderly = not loosened or bool(rng.random() < 0.5)
         blocks = self._ordered if orderly else self.bench.blocks
         stitch = redraw(blocks, self.old, turn, goal, self.change[1], not orderly, rng)

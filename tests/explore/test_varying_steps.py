@@ -1,0 +1,188 @@
+"""Small steps say what changed, and it is true: recomputed from the squares' files alone."""
+
+from __future__ import annotations
+
+import json
+import re
+from dataclasses import replace
+
+import pytest
+from varied import Data, Point, blocks, components, exact, kinds, units, width
+
+from constraints.brief import Brief
+from constraints.check import check
+from constraints.piece import ACROSS, ROUND
+from constraints.square import Square
+from constraints.square_file import to_text
+from constraints.stamp import Stamp
+from constraints.stitches import ALLOWED
+from explore.reading import built_in, read
+from explore.search import search
+from explore.varying.kept import kept
+from explore.varying.setting import Setting
+from explore.varying.steps import SmallStep, steps, told_apart
+
+TULIP = read(built_in("tulip"))
+WISHES: dict[str, tuple[Brief, Stamp | None]] = {
+    "plain": (Brief(half_size=(16, 16), solid=(0.1, 0.6), stitches=ALLOWED, seed=3), None),
+    "across": (
+        Brief(half_size=(12, 12), pairs=60, worked=ACROSS, symmetry="upright-mirror", solid=(0.05, 0.6), seed=2), None
+    ),
+    "tulips": (Brief(stamp="tulip", half_size=(20, 20), solid=(0.1, 0.6), symmetry="quarter-turn"), TULIP),
+    "no symmetry": (Brief(half_size=(12, 12), symmetry="none", worked=ROUND, solid=(0.1, 0.6)), None),
+}  # fmt: skip
+
+
+def data(square: Square) -> Data:
+    found: Data = json.loads(to_text(square))
+    return found
+
+
+@pytest.fixture(scope="module", params=WISHES)
+def made(request: pytest.FixtureRequest) -> list[tuple[Square, list[SmallStep]]]:
+    """Some squares with all their steps."""
+    brief, stamp = WISHES[request.param]
+    found = []
+    for step in search(brief, stamp, count=3, cores=1):
+        if step.square is not None:
+            setting = Setting(step.square, brief, stamp, kept(step.square, []))
+            found.append((step.square, told_apart(setting, list(steps(setting)))))
+    return found
+
+
+def valid(made: list[tuple[Square, list[SmallStep]]]) -> list[tuple[Data, str, Data]]:
+    return [
+        (data(chosen), step.words, data(step.square))
+        for chosen, found in made
+        for step in found
+        if step.square is not None
+    ]
+
+
+def test_every_step_stays_valid_and_leads_to_another_square(made: list[tuple[Square, list[SmallStep]]]) -> None:
+    for chosen, found in made:
+        squares = [step.square for step in found if step.square is not None]
+        assert squares
+        assert all(check(square) == [] for square in squares)
+        texts = [json.dumps(exact(data(square)).__repr__()) for square in (chosen, *squares)]
+        assert len(set(texts)) == len(texts)
+        assert [bool(step.reason) for step in found] == [step.square is None for step in found]
+
+
+def test_no_two_steps_of_a_square_say_the_same(made: list[tuple[Square, list[SmallStep]]]) -> None:
+    for _, found in made:
+        words = [step.words for step in found if step.square is not None]
+        assert len(set(words)) == len(words)
+
+
+def test_blocks_change_exactly_as_told(made: list[tuple[Square, list[SmallStep]]]) -> None:
+    for before, words, after in valid(made):
+        old, new = blocks(before), blocks(after)
+        if " removed" in words:
+            assert new < old
+            gone = components(old - new)
+            assert all(each in components(old) for each in gone)
+            assert words.split(" ")[0].endswith("s") == (len(gone) > 1)
+        elif " added " in words:
+            assert old < new
+            side = int(re.findall(r"of (\d+) pinholes a side", words)[0])
+            come = components(new - old)
+            assert all(len(each) == side**2 and width(each) == side for each in come)
+            assert all(each in components(new) for each in come)
+        elif widths := re.findall(r"(\d+) to (\d+) pinholes", words):
+            was, now = map(int, widths[0])
+            left, come = [each for each in components(old) if each not in components(new)], []
+            come = [each for each in components(new) if each not in components(old)]
+            assert {width(each) for each in left} == {was} and {width(each) for each in come} == {now}
+            assert len(left) == len(come)
+        else:
+            assert old == new
+
+
+def test_fields_are_filled_as_told(made: list[tuple[Square, list[SmallStep]]]) -> None:
+    for before, words, after in valid(made):
+        told = re.match(r"(roses|spiders of (\d+) legs|plain ground|double ground) in the ", words)
+        if told is None:
+            continue
+        first, second = exact(before), exact(after)
+        differ = {point for point in first if first[point] != second[point]}
+        assert differ
+        wanted = {
+            "roses": {"rose"}, "plain ground": {"plain"}, "double ground": {"double"},
+        }.get(told[1], {f"spider {told[2]}"})  # fmt: skip
+        new = {second[point].split(" at ")[0] for point in differ}
+        assert new <= wanted | {"plain"} and new & wanted
+
+
+def places(words: str, n: int, point: tuple[float, float]) -> bool:
+    """Whether the middle of a part may be called as the words say; only words that name a direction are held."""
+    far, near = max(map(abs, point)), min(map(abs, point))
+    if "in the corners" in words or " corner fields" in words:
+        return far >= 0.3 * n and near >= 0.3 * far
+    if "at the sides" in words or " side fields" in words:
+        return near <= 0.6 * far
+    if "in the centre" in words:
+        return far <= 0.3 * n
+    return True
+
+
+def test_steps_lie_where_they_say(made: list[tuple[Square, list[SmallStep]]]) -> None:
+    for before, words, after in valid(made):
+        if " removed" in words or " added " in words:
+            for part in components(blocks(before) ^ blocks(after)):
+                middle = sum(x for x, _ in part) / len(part), sum(y for _, y in part) / len(part)
+                assert places(words, before["half_size"], middle), words
+
+
+def test_what_a_step_does_not_touch_stays(made: list[tuple[Square, list[SmallStep]]]) -> None:
+    """Units in fields that no changed block borders on, and that are not refilled, stay where they were."""
+    for before, words, after in valid(made):
+        if " removed" not in words and " added " not in words:
+            continue
+        touched = fields_near(before, after)
+        first, second = units(before), units(after)
+        for point in first:
+            if point not in touched:
+                assert second.get(point) == first[point], words
+
+
+def fields_near(before: Data, after: Data) -> set[Point]:
+    """The open pinholes of fields, of either square, that a changed block borders on."""
+    near: set[Point] = set()
+    moved = blocks(before) ^ blocks(after)
+    for each in (before, after):
+        n, solid = each["half_size"], blocks(each)
+        open_holes = {
+            (x, y)
+            for x in range(-n, n + 1)
+            for y in range(-n, n + 1)
+            if (x + y) % 2 == 0 and max(abs(x), abs(y)) <= n - 2
+            and not {(x, y - 1), (x, y + 1), (x - 1, y), (x + 1, y)} & solid
+        }  # fmt: skip
+        for field in components(open_holes):
+            corners = {p for x, y in field for p in ((x, y - 1), (x, y + 1), (x - 1, y), (x + 1, y))}
+            if any((x + a, y + b) in moved for x, y in corners for a in (-1, 0, 1) for b in (-1, 0, 1)):
+                near |= corners
+    return near
+
+
+def test_steps_are_the_same_every_time() -> None:
+    brief, stamp = WISHES["plain"]
+    chosen = next(step.square for step in search(brief, stamp, count=1, cores=1) if step.square is not None)
+    runs = [list(steps(Setting(chosen, brief, stamp, kept(chosen, [])))) for _ in range(2)]
+    assert runs[0] == runs[1]
+
+
+def test_kept_places_take_no_step(made: list[tuple[Square, list[SmallStep]]]) -> None:
+    chosen, _ = made[0]
+    brief = replace(
+        Brief(half_size=(chosen.half_size,) * 2, symmetry=chosen.symmetry, worked=chosen.worked, pairs=60),
+        stitches=ALLOWED, solid=(0.0, 1.0), match=0.0,
+    )  # fmt: skip
+    setting = Setting(chosen, brief, None, kept(chosen, ["centre"]))
+    half = chosen.half_size / 2
+    for step in steps(setting):
+        if step.square is not None:
+            first, second = exact(data(chosen)), exact(data(step.square))
+            assert all(first[x, y] == second[x, y] for x, y in first if max(abs(x), abs(y)) <= half)
+            assert kinds(data(step.square)).keys() == kinds(data(chosen)).keys()
