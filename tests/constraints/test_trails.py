@@ -6,6 +6,8 @@ is common practice, no source.
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import networkx as nx
 import numpy as np
 import pytest
@@ -29,7 +31,7 @@ def test_the_pins_of_a_straight_trail_are_turned_round_on_both_sides_by_turns() 
     sides = [place[0] for _, place in turned]
     assert len(sides) == 13
     assert set(sides) == {-3.0, 0.0}
-    assert all(a != b for a, b in zip(sides[:-1], sides[1:], strict=True))
+    assert all(a != b for a, b in pairwise(sides))
     assert all(len(pin.turns) <= 1 for pin in done.pins)
     assert faults(done) == []
 
