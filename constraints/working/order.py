@@ -18,7 +18,7 @@ from constraints.layout import Layout
 
 # A block begun before all its pairs are there costs as much as a way of so many units; a turn of the pillow more than
 # any way.
-_BROKEN_OFF = 12.0
+_BROKEN_OFF = 40.0
 _TURN = 10_000.0
 # A spider or rose lies so many steps of the ground from the one before, from middle to middle.
 _NEXT_FIGURE = 3.1
@@ -62,12 +62,14 @@ class _Hands:
         self.place: FloatArray = total / count
         self.zone = np.zeros(nodes, dtype=np.int64)
         self.zone[flow.node] = piece.zone
+        # The part of a block in one quarter is one motif.
+        zones = len(piece.directions)
         self.motif = np.full(nodes, -1)
-        self.motif[flow.node] = self.layout.block
+        self.motif[flow.node] = np.where(self.layout.inside, self.layout.block * zones + piece.zone, -1)
         inside = self.motif[arcs[:, 1]]
         from_outside = (inside >= 0) & (self.motif[arcs[:, 0]] != inside)
-        blocks = int(self.layout.block.max(initial=-1)) + 1
-        self.missing = np.bincount(inside[from_outside], minlength=blocks)
+        motifs = int(self.motif.max(initial=-1)) + 1
+        self.missing = np.bincount(inside[from_outside], minlength=motifs)
         sideways = np.stack([piece.directions[:, 1], -piece.directions[:, 0]], axis=1)
         self.down_left = (piece.directions - sideways)[piece.zone]
 
