@@ -118,7 +118,8 @@ class Ways:
         units = layout.unit_of
         for first, second in (((top, right), (left, bottom)), ((top, left), (right, bottom))):
             pair = [number.get(each, number.get(each[::-1], -1)) for each in (first, second)]
-            if min(pair) < 0 or min(corners) < 0:
+            # Between two pins a pair crosses over once, though roses of two fields may want it on both its sides.
+            if min(pair) < 0 or min(corners) < 0 or pair[0] in found or pair[1] in found:
                 continue
             # Of the two directions past a hole, a unit's corner is passed along one: out of it or into it.
             sides = {(int(units[a]), int(units[b])) for a, b in (first, second)}
