@@ -39,12 +39,18 @@ def write_sheets(
 
 
 def _captions(study: Study, setting: Setting, words: list[str]) -> list[list[str]]:
-    from gallery.captions import facts
+    from constraints.pins import pins
+    from gallery.captions import stitches_used
 
     if words:
         return [[each] for each in words]
     base = ways(setting.square)
-    return [[f"{100 * share(ways(square), base):.0f}% changed", *facts(square)[3:]] for square in study.squares[1:]]
+    told = []
+    for square in study.squares[1:]:
+        stitches = [name.replace("-", " ") for name in stitches_used(square)]
+        named = [*(f"{name}," for name in stitches[:-1]), *stitches[-1:]]
+        told.append([f"{100 * share(ways(square), base):.0f}% changed", *named, f"{pins(square)} pins"])
+    return told
 
 
 def _drawn(study: Study, told: list[list[str]], look: str, paper: str) -> tuple[Path, list[Figure]]:
