@@ -126,6 +126,8 @@ class Stack:
         Where no pin stands at the inner corner, as at the middle of a square, every turn is a turning stitch.
         """
         self._side = side
+        if self.worker == self._outermost(side):
+            return  # few pairs are left: it is there already
         self._uses[side] += 1
         pin = self._inner[side]
         end = pin or self._bend[side] or row.ends[side]
