@@ -106,30 +106,40 @@ def _part(square: Square, part: Part, called: dict[int, int], side: Side) -> str
     pins = f"{'pin' if len(part.pins) == 1 else 'pins'} {run(part.pins)}" if part.pins else "no new pin"
     rows = f"{part.rows} {'row' if part.rows == 1 else 'rows'}"
     begin = f"Go on with {block}" if part.again else f"{block.capitalize()} in {stitch}"
-    worker = f"worker: pair {part.worker}"
-    pairs = f"begin with pairs {_span(part.first, part.last)}, {worker}"
+    pairs = f"with pairs {_span(part.first, part.last)}, worker {part.worker}"
     sides = [
         f"{side(name)}: {told}"
         for name, events in (("left", part.left), ("right", part.right))
         if (told := _at_side(events))
     ]
-    end = "" if part.ends else " It goes on later."
+    end = {(False, False): " It goes on later.", (True, True): " Here it ends."}.get((part.again, part.ends), "")
+    did = f" {'; '.join(sides).capitalize()}." if sides else ""
     used = "".join(f" Pin {pin} is used {times} times." for pin, times in part.used)
     over = f"{_over(part)[2:].capitalize()}. " if part.over else ""
-    return f"{over}{begin}, {pins}, {rows}; {pairs}. {'; '.join(sides).capitalize()}.{used}{end}"
+    return f"{over}{begin}, {pins}, {rows}; {pairs}.{did}{used}{end}"
 
 
 def _at_side(events: Sequence[tuple[int, str]]) -> str:
     """What happens at one side of a block: pairs in and out, run by run."""
     told = []
-    for (word, drawn), group in groupby(events, key=lambda each: (each[1], each[0] == NOWHERE)):
+    for (words, drawn), group in groupby(_by_pin(events), key=lambda each: (each[1], each[0] == NOWHERE)):
         pins = [pin for pin, _ in group]
         if drawn:
-            line = "one from the start line" if word == IN else "one to the start line"
+            line = "one from the start line" if words == IN else "one to the start line"
             told.append(line if len(pins) == 1 else line.replace("one", str(len(pins)), 1))
         else:
-            told.append(f"{word} at {_pins(pins)}")
+            told.append(f"{words} at {_pins(pins)}")
     return ", ".join(told)
+
+
+def _by_pin(events: Sequence[tuple[int, str]]) -> Iterator[tuple[int, str]]:
+    """What happens pin by pin; a pair in and one out at the same pin are said together."""
+    for pin, group in groupby(events, key=lambda each: each[0]):
+        words = [word for _, word in group]
+        if pin == NOWHERE:
+            yield from ((pin, word) for word in words)
+        else:
+            yield pin, " and ".join(words)
 
 
 def _pins(pins: Sequence[int]) -> str:
