@@ -79,8 +79,8 @@ def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     leaving = f" Pairs that leave cloth are twisted {_times(habits.leaving)}." if habits.leaving else ""
     yield (
         f"Blocks: the worker goes to and fro from pin to pin, {side(first)} first, then {side(then)}{at_pins}, "
-        "through all pairs of the block. The pairs told are those of the first row. In at a pin: one pair more is taken "
-        "in there, before the worker turns; out: "
+        "through all pairs of the block. The pairs told are those of the first row. In at a pin: one pair more is "
+        "taken in there, before the worker turns; out: "
         f"the outermost pair goes out after it, and is worked no more.{leaving} "
         "Where a block goes on later, its worker stays in it and waits."
     )

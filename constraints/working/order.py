@@ -58,6 +58,8 @@ class _Hands:
         heads = ordered[:, 1].tolist()
         self.after = [heads[a:b] for a, b in pairwise(first)]
         count = np.bincount(flow.node, minlength=nodes)[:, None]
+        by_node = piece.pinholes[np.argsort(flow.node, kind="stable")]
+        self.held = np.split(by_node, np.cumsum(count[:-1, 0]))
         total = np.stack([np.bincount(flow.node, weights=axis, minlength=nodes) for axis in piece.pinholes.T], axis=1)
         self.place: FloatArray = total / count
         self.zone = np.zeros(nodes, dtype=np.int64)
@@ -84,7 +86,7 @@ class _Hands:
                 node = self._down_the_diagonal(here) if node is None else node
             if node is None:
                 node = self._nearest(here)
-                changes += here is not None and float(np.abs(self.place[node] - self.place[here]).max()) > 2.0
+                changes += here is not None and not self._beside(here, node)
             self._work(node)
             done.append(node)
             here = node
@@ -117,6 +119,11 @@ class _Hands:
         figures = (self.flow.kind[ready] == UNIT) | (self.flow.kind[here] == UNIT)
         near = (along > 0.4) & (along < np.where(figures, _NEXT_FIGURE, 1.1)) & (aside < np.where(figures, 0.6, 0.1))
         return ready[int(np.argmin(np.where(near, along + aside, np.inf)))] if near.any() else None
+
+    def _beside(self, one: int, other: int) -> bool:
+        """Whether a pinhole of one lies within a pitch of one of the other."""
+        gaps = np.abs(self.held[one][:, None, :] - self.held[other][None, :, :])
+        return bool((gaps.max(axis=2) <= 2).any())
 
     def _step(self, node: int) -> FloatArray:
         pinhole = int(np.argmax(self.flow.node == node))

@@ -64,3 +64,11 @@ def test_a_diamond_is_worked_in_one_go() -> None:
     found = flow(square)
     rows = [number for number, node in enumerate(work_order(lay(square), found).nodes) if found.kind[node] == ROW]
     assert rows == list(range(rows[0], rows[0] + 7))
+
+
+def test_changes_of_place_are_the_leaps_between_diagonals() -> None:
+    piece = ground_of_1886()
+    nothing = np.full(len(piece), -1)
+    order = work_order(Layout(made(1), piece, nothing, (), nothing >= 0), flow_of(piece, single_pins(piece)))
+    # D's five diagonals, then one from each of the five pins left at the right edge: nine leaps between ten.
+    assert order.changes == 9
