@@ -84,8 +84,8 @@ def vary(
         note(line)
     square = asked.chosen(source, chosen_number)
     brief = asked.brief_of(square, source.brief)
-    folder = asked.folder_of(source, square.number, "steps" if steps else "cousins", out, force)
     setting = Studio(square, brief, source.stamp, kept.kept(square, keep or []), share)
+    folder = asked.folder_of(source, square.number, "steps" if steps else "cousins", out, force)
     told: dict[str, Any] = {"keep": list(keep or [])}
     try:
         if steps:
@@ -133,7 +133,8 @@ def _cousins(
         raise Refusal(NOTHING_FOUND, missing)
     _show(done.study, setting, [], drawn, cores)
     least, most = min(setting.change), max(setting.change)
-    say(f"{found} cousins of {square.number:02d}, {_percent(least)} to {_percent(most)} of the pinholes changed")
+    many = "1 cousin" if found == 1 else f"{found} cousins"
+    say(f"{many} of {square.number:02d}, {_percent(least)} to {_percent(most)} of the pinholes changed")
     _tell_place(done.study)
     for line in (*done.study.notes, missing):
         if line:
