@@ -35,6 +35,9 @@ _GAP, _BORDER = 0.3, 0.4
 _ROUNDS = 24
 # How much an even spread along the line counts, against the straightness of the passives.
 _EVEN = 0.35
+# How far a passive may draw a crossing out of its even place, counted in crossings: where arms of a block merge, the
+# passives of a row do not lie above those of the next one.
+_ASTRAY = 1.5
 
 Run = list[int]
 
@@ -148,17 +151,13 @@ class Standing:
     def _straight_runs(self) -> list[Run]:
         """The crossings of each straight line of a worker, from turn to turn; tips aside."""
         comes, goes = self.worker
-        crossings, head = self.work.crossings, self.work.lengths.head
-        follow = np.where(goes >= 0, head[goes], -1)
-        same = (follow >= 0) & (goes >= 0)
-        same[same] = comes[follow[same]] == goes[same]
-        side, tips, turning = crossings.worker.tolist(), self.tips.tolist(), self.turning.tolist()
+        side, tips, turning = self.work.crossings.worker.tolist(), self.tips.tolist(), self.turning.tolist()
         runs: list[Run] = []
         run_of: dict[int, Run] = {}
         for c in np.flatnonzero((self.kind == BLOCK) & ~self.tips).tolist():
             length = int(comes[c])
             before = int(self.work.lengths.tail[length])
-            goes_on = before in run_of and same[before] and length not in self.turns and not turning[before]
+            goes_on = before in run_of and goes[before] == length and length not in self.turns and not turning[before]
             if goes_on and side[before] == side[c] and not tips[before]:
                 run_of[c] = run_of[before]
                 run_of[c].append(c)
@@ -192,6 +191,7 @@ class Standing:
             before = self._seen(came, self.work.lengths.tail, order)
             middle = (before + self._seen(gone, self.work.lengths.head, order)) / 2
             wanted = ((middle - first) * line).sum(axis=1) / square
+            wanted = np.clip(wanted, even - _ASTRAY / each, even + _ASTRAY / each)
             share = np.maximum((share + (1 - _EVEN) * wanted + _EVEN * even) / 2, least)
             # In the order in which the worker meets them, run by run, and never too close.
             share = np.minimum(np.maximum.accumulate(share - apart) + apart, most)
@@ -239,7 +239,10 @@ class Standing:
     def _begin(self, run: Run) -> FloatArray:
         length = int(self.worker[0][run[0]])
         before = int(self.work.lengths.tail[length])
-        return self._turn_at(length, before, self.turns.get(length, [])[-1:])
+        pins = self.turns.get(length, [])[-1:]
+        if not pins and before >= 0 and self.kind[before] == BLOCK and self.worker[1][before] != length:
+            return self._row_end(run[0], back=True)  # it was a passive before
+        return self._turn_at(length, before, pins)
 
     def _end(self, run: Run) -> FloatArray:
         if self.turning[run[-1]]:
@@ -263,11 +266,11 @@ class Standing:
         place = self.piece.pinholes[self.work.ways.head[way]].astype(np.float64)
         return place
 
-    def _row_end(self, crossing: int) -> FloatArray:
-        """Where the row of a crossing ends, the way its worker goes."""
+    def _row_end(self, crossing: int, back: bool = False) -> FloatArray:
+        """Where the row of a crossing ends, the way its worker goes, or back where it came from."""
         node = self.work.order.nodes[int(self.work.crossings.step[crossing])]
         low, high = self._row_ends[node]
-        end = low if self.work.crossings.worker[crossing] == 1 else high
+        end = low if (self.work.crossings.worker[crossing] == 1) != back else high
         place: FloatArray = self.piece.pinholes[end].astype(np.float64)
         return place
 
