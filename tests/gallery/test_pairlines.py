@@ -5,7 +5,7 @@ from __future__ import annotations
 import networkx as nx
 import numpy as np
 import pytest
-from examples import band, diamond, gallery_of, make, ring
+from examples import band, bar, diamond, gallery_of, make, ring
 
 from constraints.square import Square
 from constraints.working import ledger
@@ -19,12 +19,17 @@ ACROSS = make(
 )
 SPIDERS = make(16, [], spiders=[(12, lambda x, y: np.abs(x) > np.abs(y) + 2)], symmetry="half-turn")
 DOUBLE = make(6, [], double=lambda x, y: np.abs(x) + np.abs(y) < 4)
+# Two slanting bars that cross: arms merge and split.
+ARMS = make(
+    14, [("cloth", lambda x, y: bar(-6, -7, 12, 3)(x, y) | bar(-6, -7, 12, 3)(-x, y))], worked="across", symmetry="none"
+)
 SQUARES: dict[str, Square] = {
     **{f"style {number}": square for number, square in enumerate(gallery_of(4, 12))},
     "no passives": make(9, [("cloth", ring(7, 4))], passives=0),
     "across": ACROSS,
     "spiders": SPIDERS,
     "double": DOUBLE,
+    "arms": ARMS,
 }
 every = pytest.mark.parametrize("square", SQUARES.values(), ids=SQUARES)
 
@@ -70,6 +75,13 @@ def test_no_two_crossings_share_a_place(square: Square) -> None:
     places = PairLines(work(square)).standing.come
     near = np.hypot(*(places[:, None] - places).transpose(2, 0, 1)) + 9.0 * np.eye(len(places))
     assert near.min() > 0.002
+
+
+@every
+def test_no_line_runs_far_from_one_crossing_to_the_next(square: Square) -> None:
+    # A spider's leg from its ring and a worker's way round a pin are the longest.
+    points = PairLines(work(square)).curves.points
+    assert np.hypot(*(points[:, 3] - points[:, 0]).T).max() < 3.5
 
 
 def test_pairs_of_the_ground_run_straight_through_their_pins() -> None:
