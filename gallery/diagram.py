@@ -15,6 +15,7 @@ from constraints.lattice import FloatArray, IntArray
 from constraints.piece import ROUND
 from constraints.square import Square
 from constraints.stitches import CLOTH, HALF, WHOLE
+from constraints.working.ends import ends_of
 from constraints.working.numbers import pin_numbers
 from constraints.working.work import Work
 from gallery import drawing, paths
@@ -192,12 +193,8 @@ class Diagram:
 
     @cached_property
     def hung(self) -> list[int]:
-        """The lengths of the pairs as they are hung, from the footside inwards; across, from the left."""
-        begun = np.array([*self.work.hung.values(), *self.work.passives_hung])
-        place = self.lines.first[begun]
-        far = -np.abs(place).sum(axis=1) if self.work.square.worked == ROUND else place[:, 0]
-        found: list[int] = begun[np.argsort(far, kind="stable")].tolist()
-        return found
+        """The lengths of the pairs as they are hung, from the footside inwards; across, from the left edge."""
+        return [length for held in ends_of(self.work).hung for length in held.lengths]
 
     @staticmethod
     def _levels(across: FloatArray) -> IntArray:

@@ -240,7 +240,8 @@ class Standing:
         length = int(self.worker[0][run[0]])
         before = int(self.work.lengths.tail[length])
         pins = self.turns.get(length, [])[-1:]
-        if not pins and before >= 0 and self.kind[before] == BLOCK and self.worker[1][before] != length:
+        inside = before >= 0 and self.kind[before] == BLOCK and not self.tips[before]
+        if not pins and inside and self.worker[1][before] != length:
             return self._row_end(run[0], back=True)  # it was a passive before
         return self._turn_at(length, before, pins)
 
