@@ -20,6 +20,7 @@ from constraints.working.habits import TURNING_STITCH
 from constraints.working.ledger import BLOCK, DOUBLE, FOOTSIDE, SPIDER
 from constraints.working.work import Work
 from gallery.drawing import passive_insets
+from gallery.spreading import spread
 from gallery.threads import unit
 
 # How far before and after its pin: a pair of double ground; the two of a block's tip.
@@ -30,14 +31,6 @@ _LATTICE, _PIN_ROOM = {2: 0.28, 3: 0.24, 4: 0.22}, 0.34
 _OUTSIDE, _STEEP = 0.22, 0.3
 # Turns about an inner corner keep off its pin.
 _OFF_PIN = 0.45
-# How close two crossings of one line may come, and a crossing to its end.
-_GAP, _BORDER = 0.3, 0.4
-_ROUNDS = 24
-# How much an even spread along the line counts, against the straightness of the passives.
-_EVEN = 0.35
-# How far a passive may draw a crossing out of its even place, counted in crossings: where arms of a block merge, the
-# passives of a row do not lie above those of the next one.
-_ASTRAY = 1.5
 
 Run = list[int]
 
@@ -170,44 +163,14 @@ class Standing:
         """Spread the crossings along their worker's lines so that passives run as straight as they can."""
         if not self.runs:
             return
-        order = np.concatenate(self.runs)
-        count = np.array([len(run) for run in self.runs])
-        place = np.arange(len(order)) - np.repeat(np.cumsum(count) - count, count)
         self._about_corners()
         ends = np.array([[self._begin(run), self._end(run)] for run in self.runs])
-        first, line = np.repeat(ends[:, 0], count, axis=0), np.repeat(ends[:, 1] - ends[:, 0], count, axis=0)
-        square = np.maximum((line * line).sum(axis=1), 1e-9)
-        # A turning stitch stands at the end of its line; the others share what is before it.
-        free = ~self.turning[order]
-        each = np.repeat(np.maximum(count - [self.turning[run[-1]] for run in self.runs], 1), count)
-        long = np.sqrt(square)
-        gap, border = np.minimum(_GAP / long, 0.5 / each), np.minimum(_BORDER / long, 0.25 / each)
-        least, most = border + place * gap, 1 - border - (each - 1 - place) * gap
-        apart = place * gap - 2.0 * np.repeat(np.arange(len(count)), count)
-        share = even = (place + 0.5) / each
-        came, gone = self._passive_ends(order)
-        for _ in range(_ROUNDS):
-            self.come[order[free]] = (first + share[:, None] * line)[free]
-            before = self._seen(came, self.work.lengths.tail, order)
-            middle = (before + self._seen(gone, self.work.lengths.head, order)) / 2
-            wanted = ((middle - first) * line).sum(axis=1) / square
-            wanted = np.clip(wanted, even - _ASTRAY / each, even + _ASTRAY / each)
-            share = np.maximum((share + (1 - _EVEN) * wanted + _EVEN * even) / 2, least)
-            # In the order in which the worker meets them, run by run, and never too close.
-            share = np.minimum(np.maximum.accumulate(share - apart) + apart, most)
-
-    def _passive_ends(self, order: IntArray) -> tuple[IntArray, IntArray]:
-        """The lengths by which the passive of each crossing comes and goes on."""
-        crossings = self.work.crossings
-        side = crossings.worker[order]
-        onward = np.where(self.turning[order], 1 - side, side)
-        return crossings.taken[order, 1 - side], crossings.given[order, onward]
-
-    def _seen(self, length: IntArray, end: IntArray, order: IntArray) -> FloatArray:
-        """Where the neighbour of each crossing on its passive stands; itself where there is none."""
-        beside = end[length]
-        seen: FloatArray = self.come[np.where(beside >= 0, beside, order)]
-        return seen
+        crossings, lengths = self.work.crossings, self.work.lengths
+        every, side = np.arange(len(crossings)), np.maximum(crossings.worker, 0)
+        came = lengths.tail[crossings.taken[every, 1 - side]]
+        gone = lengths.head[crossings.given[every, np.where(self.turning, 1 - side, side)]]
+        beside = np.stack([np.where(each >= 0, each, every) for each in (came, gone)], axis=1)
+        spread(self.come, self.runs, ends, ~self.turning, beside)
 
     def _about_corners(self) -> None:
         """Where a worker turns several times about one inner corner, each turn lies a little off it, halfway between
