@@ -26,6 +26,7 @@ FROM_EXAMPLES = {
     "stampwork explore --brief leaves.toml": ("leaves.png", 1000),
     "stampwork explore --no-stamp --pairs 16": ("patterns.png", 1000),
     "stampwork budget leaf": ("leaf-budget.png", 1000),
+    "stampwork vary tulip-study 12 --steps": ("tulip-steps.png", 900),
     "stampwork series tulip-study": ("garden-at-dusk.png", 760),
 }
 INK = "bee-print.jpg"
