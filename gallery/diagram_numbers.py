@@ -8,15 +8,13 @@ import numpy as np
 import shapely
 
 from constraints.lattice import FloatArray, IntArray
-from gallery.layers import Box, Layer, Mark, Words
+from gallery.layers import Layer, Words
 from gallery.page import MM_PER_POINT, Type
 
 # Height of figures in sizes of their type (DejaVu Sans: 1493 of 2048 units).
 _FIGURE = 0.73
 # How far a number keeps off its pin, lattice units, if there is room and if there is none; off all else, mm.
 _NEAR, _FAR, _CLEAR = 0.2, 0.48, 0.15
-# No words of the diagram are so long, mm.
-_LONG = 20.0
 # What is solid is covered only if everything offered is.
 _SOLID = 1000.0
 
@@ -44,18 +42,6 @@ def numbered(
         Words(float(offers[choice][0][i]), float(offers[choice][1][i] + high), told[i], style)
         for i, choice in enumerate(best.tolist())
     ))  # fmt: skip
-
-
-def within(layers: Sequence[Layer], window: Box) -> list[Layer]:
-    """Layers without the words that lie far outside a window; to measure thousands takes long."""
-
-    def near(mark: Mark) -> bool:
-        left, top, right, bottom = window
-        return not isinstance(mark, Words) or (
-            left - _LONG < mark.x < right + _LONG and top - _LONG < mark.y < bottom + _LONG
-        )
-
-    return [Layer(layer.name, tuple(filter(near, layer.marks))) for layer in layers]
 
 
 def _offers(pins: FloatArray, wide: FloatArray, high: float, unit: float) -> list[tuple[FloatArray, FloatArray]]:

@@ -31,9 +31,9 @@ from gallery.diagram import (
     side_of,
 )
 from gallery.diagram import PAIR as PAIR_WIDTH
-from gallery.diagram_numbers import within
 from gallery.inking import FOOTSIDE, GROUND, ROSE, SPIDER
 from gallery.layers import Areas, Dots, Layer, Leaf, Lines, Mark, Words, gathered, moved
+from gallery.nearby import nearby
 from gallery.page import MM_PER_POINT, Type
 from gallery.tiling import SIZES, Tiling, cross_layer, crosses, page_map, tile, tiling
 
@@ -189,7 +189,7 @@ def pages(diagram: Diagram, name: str, paper: str, habits: Habits) -> list[Leaf]
         drawn.append(cross_layer(crosses(tiled, diagram.pins)))
     for number, window in enumerate(tiled.windows, 2):
         at = (width - tiled.width) / 2, MARGIN
-        placed = tile(within(drawn, window), window, at) if many else moved(drawn, *at)
+        placed = tile(nearby(drawn, window), window, at) if many else moved(drawn, *at)
         said = Words(MARGIN, height - MARGIN, SMALL.fitted(f"{title}, page {number} of {len(tiled) + 1}", 180.0), SMALL)
         found.append(Leaf(width, height, gathered([*placed, Layer("text", (said,))]), title))
     return found
