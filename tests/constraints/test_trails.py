@@ -11,7 +11,7 @@ from itertools import pairwise
 import networkx as nx
 import numpy as np
 import pytest
-from squares import blocks, border_trail, made
+from squares import bar, blocks, border_trail, made
 
 from constraints.working import ledger
 from constraints.working.check import faults
@@ -59,3 +59,18 @@ def test_a_worker_never_turns_twice_running_about_one_corner() -> None:
         assert bool(turning) == (turning_from < 99)
         assert all(not set(graph.successors(each)) <= turning for each in turning)
     assert turning == set()
+
+
+@pytest.mark.parametrize("habits", [Habits(left_first=False), Habits(turning_from=1), Habits(turning_from=2)])
+def test_trails_and_splits_are_worked_soundly_from_either_side(habits: Habits) -> None:
+    crossing = bar((-6, -7), 12, 3) | bar((6, -7), 3, 12)
+    for square in (
+        made(14, *blocks("cloth", crossing), worked="across"),
+        made(14, *blocks("half", border_trail(14, 3, 3))),
+        made(13, *blocks("cloth", {(x, y) for x in range(-7, 8) for y in range(-7, 8) if (x + y) % 2})),
+    ):
+        done = work(square, habits)
+        assert faults(done) == []
+        # Every pair that comes into a block meets its worker.
+        assert (done.crossings.worker[done.crossings.kind == ledger.BLOCK] >= 0).all()
+        assert (done.crossings.worker[done.crossings.kind != ledger.BLOCK] < 0).all()
