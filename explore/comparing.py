@@ -80,7 +80,7 @@ def figures(pair: Pair) -> list[tuple[str, str, str]]:
 
 
 def _stitches(square: Square) -> str:
-    from gallery.captions import stitches_used
+    from gallery.sheets.captions import stitches_used
 
     return ", ".join(stitches_used(square)) or "-"
 
@@ -156,9 +156,9 @@ def page_files(pair: Pair, out: Path | None, force: bool) -> list[Path]:
 
 def write_page(pair: Pair, files: Sequence[Path], look: str, paper: str) -> None:
     """Draw both squares and where they differ. Raises OSError."""
-    from gallery import page
-    from gallery.captions import facts
-    from gallery.differences import Entry, draw
+    from gallery.paper import page
+    from gallery.sheets.captions import facts
+    from gallery.sheets.differences import Entry, draw
 
     rows = [row for row in figures(pair)[:-1] if row[1] != row[2]]  # the stitches stand in the captions
     legend = [Entry(change, words, amount(pair, count)) for change, words, count in changes(pair)]

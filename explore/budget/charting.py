@@ -7,10 +7,10 @@ from explore.budget.frontier import Best, Figures, Room
 from explore.budget.record import readable_from
 from explore.budget.survey import Survey
 from explore.budget.words import figure_name, span
-from gallery.chart import Bar, Chart, Panel, Stair
-from gallery.drawing import COLOURS
-from gallery.drawing import ROSE as ROSE_COLOUR
-from gallery.drawing import SPIDER as SPIDER_COLOUR
+from gallery.looks.drawing import COLOURS
+from gallery.looks.drawing import ROSE as ROSE_COLOUR
+from gallery.looks.drawing import SPIDER as SPIDER_COLOUR
+from gallery.sheets.chart import Bar, Chart, Panel, Stair
 
 _READABLE, _ANY, _DETAIL = COLOURS["cloth"][0], "#8a7d96", COLOURS["half"][0]
 _DOUBLE, _DASH = "#5d626c", "\N{EN DASH}"

@@ -19,7 +19,7 @@ from explore.keeping.study import Study, create, sheet_files
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-    from gallery.rows import Row
+    from gallery.sheets.rows import Row
 
 RECORD = "budget.json"
 PLOT = ("budget.png", "budget.svg", "budget.pdf")
@@ -60,7 +60,7 @@ class _Drawing:
     paper: str
 
     def rows(self) -> list[Row]:
-        from gallery.rows import Row
+        from gallery.sheets.rows import Row
 
         survey = self.survey
         by_number = {square.number: square for square in self.study.squares}
@@ -78,7 +78,7 @@ class _Drawing:
 
 
 def _draw(study: Study, drawing: _Drawing, cores: int | None) -> None:
-    from gallery.rows import page_count  # loads matplotlib, which takes long
+    from gallery.sheets.rows import page_count  # loads matplotlib, which takes long
 
     pages = range(1, page_count(drawing.rows(), drawing.paper) + 1)
     sheets = [f"sheet{'' if page == 1 else f'-{page}'}{suffix}" for page in pages for suffix in (".png", ".svg")]
@@ -94,8 +94,8 @@ def _draw(study: Study, drawing: _Drawing, cores: int | None) -> None:
 def _drawn(drawing: _Drawing) -> tuple[Path, list[Figure], Figure]:
     """The folder, the pages of the sheet and the plot."""
     from explore.budget.charting import chart, wishes
-    from gallery.frontier import plot
-    from gallery.rows import row_sheet
+    from gallery.sheets.frontier import plot
+    from gallery.sheets.rows import row_sheet
 
     survey = drawing.survey
     shown = chart(survey)
@@ -105,7 +105,7 @@ def _drawn(drawing: _Drawing) -> tuple[Path, list[Figure], Figure]:
 
 
 def _write(drawn: tuple[Path, list[Figure], Figure], number: int, name: str) -> str:
-    from gallery import page
+    from gallery.paper import page
 
     folder, sheets, chart = drawn
     found = re.fullmatch(r"sheet(?:-([0-9]+))?\.(png|svg|pdf)", name)

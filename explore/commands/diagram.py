@@ -49,9 +49,10 @@ def diagram(
     value("--paper", paper, _LEAF), value("--footside", footside, _FOOTSIDE)
     enlarged = value("--scale", scale, _SCALE)
 
-    from explore import diagrams, papers
     from explore.keeping.study import open_study
-    from gallery.diagram import Wanted
+    from explore.papers import diagram as diagrams
+    from explore.papers import places as papers
+    from gallery.diagram.drawn import Wanted
 
     opened = open_study(study)
     wanted = Wanted(enlarged or 0.0, footside, pin_numbers)

@@ -58,9 +58,10 @@ def pricking(
     value("--paper", paper, _LEAF), value("--part", part, _PART), value("--footside", footside, _FOOTSIDE)
     width = value("--pen", pen, _PEN)
 
-    from explore import papers, prickings
     from explore.keeping.study import open_study
-    from gallery.pricking import Wishes
+    from explore.papers import places as papers
+    from explore.papers import pricking as prickings
+    from gallery.pricking.drawn import Wishes
 
     opened = open_study(study)
     wishes = Wishes(width, by_stitch, footside, arrows, cross_overs, pin_numbers)

@@ -50,9 +50,10 @@ def order_of_work(
 
     from constraints.piece import ACROSS
     from constraints.working.habits import Habits
-    from explore import orders, papers
     from explore.keeping.study import open_study
-    from gallery.order_words import Telling
+    from explore.papers import places as papers
+    from explore.papers import work as orders
+    from gallery.order.words import Telling
 
     opened = open_study(study)
     squares = papers.chosen(opened, numbers)

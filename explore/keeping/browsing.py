@@ -16,7 +16,7 @@ from explore.keeping.outlines import stamp_text
 from explore.keeping.picks import read_picks
 from explore.keeping.study import Study
 from explore.refused import Refused
-from gallery import briefs, browse
+from gallery.web import briefs, browse
 
 
 def refuse_page(path: Path, force: bool) -> None:

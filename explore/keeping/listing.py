@@ -24,7 +24,7 @@ HEAD = ("number", "pairs", "size", "pitch", "stitches", "match", "splits")
 
 def table(squares: Sequence[Square]) -> list[str]:
     """One line a square under a line of headings; columns are two blanks apart."""
-    from gallery.captions import stitches_used  # with matplotlib, which a check does without
+    from gallery.sheets.captions import stitches_used  # with matplotlib, which a check does without
 
     return columns([HEAD, *(_row(square, ", ".join(stitches_used(square))) for square in squares)])
 

@@ -123,7 +123,11 @@ def draw(study: Study, picks: Picks, sheets: Sheets) -> list[Path]:
         for path in paths if sheets.folder.resolve() == study.folder.resolve() else ():
             path.unlink(missing_ok=True)
         return []
-    from gallery import captions, page, sheet  # load matplotlib, which takes longer than all else here
+    from gallery.paper import page
+    from gallery.sheets import (
+        captions,
+        sheet,  # load matplotlib, which takes longer than all else here
+    )
 
     sheets.folder.mkdir(parents=True, exist_ok=True)
     told = [[*captions.facts(square), *picks.notes.get(square.number, "").splitlines()] for square in squares]

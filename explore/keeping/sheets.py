@@ -24,7 +24,7 @@ def write_sheets(study: Study, look: str, paper: str, cores: int | None = None) 
     The PDF holds all pages; PNG and SVG hold one page each: sheet.png, sheet-2.png and so on. Pages of an
     earlier sheet that is replaced are removed.
     """
-    from gallery import sheet  # loads matplotlib, which takes longer than all else here
+    from gallery.sheets import sheet  # loads matplotlib, which takes longer than all else here
 
     pages = range(1, sheet.page_count(len(study.squares), paper) + 1)
     names = [f"sheet{'' if page == 1 else f'-{page}'}{suffix}" for suffix in (".png", ".svg") for page in pages]
@@ -39,7 +39,7 @@ def write_sheets(study: Study, look: str, paper: str, cores: int | None = None) 
 
 
 def _drawn(study: Study, look: str, paper: str) -> tuple[Path, list[Figure]]:
-    from gallery import sheet
+    from gallery.sheets import sheet
 
     brief = study.brief
     wishes = f"{brief.symmetry} symmetry, worked {brief.worked}, up to {brief.pairs} pairs"
@@ -55,7 +55,7 @@ def _drawn(study: Study, look: str, paper: str) -> tuple[Path, list[Figure]]:
 
 def _write(drawn: tuple[Path, list[Figure]], number: int, name: str) -> str:
     """Write the page of that number, or all pages for 0."""
-    from gallery import page
+    from gallery.paper import page
 
     folder, figures = drawn
     page.write(figures[number - 1 : number] if number else figures, folder / name)
@@ -73,7 +73,8 @@ def refuse_falls(folder: Path, force: bool) -> None:
 
 def write_falls(folder: Path, stamp: Stamp, found: list[Fall], choice: Fall | None) -> Path:
     """Draw how a stamp falls on the grid, the suggestion marked; the picture written."""
-    from gallery import page, sheet
+    from gallery.paper import page
+    from gallery.sheets import sheet
 
     told = []
     for fall in found:

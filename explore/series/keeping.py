@@ -88,7 +88,12 @@ def _picture(study: Study) -> bytes:
 
 
 def _draw(folder: Path, series: Series, study: Study, title: str, titles: Sequence[str], paper: str) -> None:
-    from gallery import catalogue, labels, page, wall  # load matplotlib, which takes longer than all else here
+    from gallery.exhibition import (
+        catalogue,
+        labels,
+        wall,  # load matplotlib, which takes longer than all else here
+    )
+    from gallery.paper import page
 
     source = study.folder.resolve().name
     told = [telling.caption(series.order, square) for square in series.squares]

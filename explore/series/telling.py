@@ -13,9 +13,9 @@ from constraints.stitches import DOUBLE, ROSE, SPIDER
 from explore.refused import Refused
 from explore.series.making import Series, stated
 from explore.series.order import DENSITY, FILLING, MIXED, PAIRS, PLAIN, SHORT, SYMMETRY, filled, filling, solid
-from gallery.captions import BETWEEN, stitches_used
-from gallery.catalogue import Entry, Front
-from gallery.labels import in_full
+from gallery.exhibition.catalogue import Entry, Front
+from gallery.exhibition.labels import in_full
+from gallery.sheets.captions import BETWEEN, stitches_used
 
 _NUMBERS = (
     "No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve",

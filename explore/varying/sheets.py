@@ -24,7 +24,7 @@ def write_sheets(
 
     words: what each step changed; for cousins none, their share is told. Pages of an earlier sheet are removed.
     """
-    from gallery import sheet
+    from gallery.sheets import sheet
 
     told = [["CHOSEN", f"{setting.square.number:02d} of {study.made_by['study']}"], *_captions(study, setting, words)]
     pages = range(1, sheet.page_count(len(study.squares), paper, _PER_PAGE) + 1)
@@ -40,7 +40,7 @@ def write_sheets(
 
 def _captions(study: Study, setting: Setting, words: list[str]) -> list[list[str]]:
     from constraints.pins import pins
-    from gallery.captions import stitches_used
+    from gallery.sheets.captions import stitches_used
 
     if words:
         return [[each] for each in words]
@@ -54,7 +54,7 @@ def _captions(study: Study, setting: Setting, words: list[str]) -> list[list[str
 
 
 def _drawn(study: Study, told: list[list[str]], look: str, paper: str) -> tuple[Path, list[Figure]]:
-    from gallery import sheet
+    from gallery.sheets import sheet
 
     made = study.made_by
     kept = ", ".join([*made["keep"], *(["the print of the stamp"] if study.stamp else [])]) or "nothing"
@@ -74,7 +74,7 @@ def _drawn(study: Study, told: list[list[str]], look: str, paper: str) -> tuple[
 
 def _write(drawn: tuple[Path, list[Figure]], number: int, name: str) -> str:
     """Write the page of that number, or all pages for 0."""
-    from gallery import page
+    from gallery.paper import page
 
     folder, figures = drawn
     page.write(figures[number - 1 : number] if number else figures, folder / name)

@@ -12,8 +12,8 @@ from constraints.brief import Brief
 from explore.commands import shared
 from explore.keeping.sheets import write_sheets
 from explore.keeping.study import create
-from gallery.looks import LOOKS
-from gallery.sheet import PAPER_NAMES
+from gallery.looks.named import LOOKS
+from gallery.sheets.sheet import PAPER_NAMES
 
 NamesOf = Callable[[str, str], list[str]]
 

@@ -10,9 +10,9 @@ from shapely.geometry import Polygon
 
 from constraints.layout import lay
 from constraints.square import Square
-from gallery.blocks import block_outlines, rows
-from gallery.cloth import WEAVES, Spacing, across, lengthwise, quarters
-from gallery.marks import whole_holes
+from gallery.looks.blocks import block_outlines, rows
+from gallery.looks.cloth import WEAVES, Spacing, across, lengthwise, quarters
+from gallery.looks.marks import whole_holes
 
 SHELF = [*gallery_of(8, 12), *gallery_of(8, 24), *gallery_of(4, 24, "across")]
 names = pytest.mark.parametrize("square", SHELF, ids=lambda s: f"{s.half_size}-{s.worked}-{s.number}")

@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect
 from constraints.layout import lay
 from constraints.square import Square
 from explore.cli import run
-from gallery.captions import stitches_used
+from gallery.sheets.captions import stitches_used
 
 HOSTILE = '"></script><script>alert(1)</script>'
 HOSTILE_STAMP = '"><svg onload=alert(1)>'

@@ -17,12 +17,12 @@ from constraints.pins import pins
 from constraints.square import Square
 from constraints.working.habits import Habits
 from constraints.working.work import work
-from gallery import page
-from gallery.diagram import LINE_COLOURS, MOST, PIN, START, TURNING, Diagram, Wanted
-from gallery.diagram_pages import MARGIN, clear_scale, leaf_of_all, legend, pages, tiles_of
-from gallery.layers import Areas, Dots, Layer, Lines, Words, figure
-from gallery.layers_svg import svg
-from gallery.tiling import SIZES
+from gallery.diagram.drawn import LINE_COLOURS, MOST, PIN, START, TURNING, Diagram, Wanted
+from gallery.diagram.pages import MARGIN, clear_scale, leaf_of_all, legend, pages, tiles_of
+from gallery.paper import page
+from gallery.paper.layers import Areas, Dots, Layer, Lines, Words, figure
+from gallery.paper.layers_svg import svg
+from gallery.paper.tiling import SIZES
 
 MIXED = make(
     15, [("cloth", diamond(10, 3, 3)), ("half", band(7, 4))],

@@ -13,8 +13,8 @@ from matplotlib.patches import PathPatch
 from matplotlib.path import Path as Outline
 
 from constraints.differing import Change, Differences, differences
-from gallery.differences import SIGNS, Entry, draw
-from gallery.page import write
+from gallery.paper.page import write
+from gallery.sheets.differences import SIGNS, Entry, draw
 
 WORDS = {change: change.name.lower() for change in SIGNS}
 

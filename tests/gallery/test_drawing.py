@@ -14,7 +14,7 @@ from matplotlib.colors import to_hex
 from vectors import Vector, drawn, patches, segments, turned, vectors
 
 from constraints.square import Square
-from gallery.drawing import COLOURS
+from gallery.looks.drawing import COLOURS
 
 GOLDEN = Path(__file__).parent / "golden.json"
 

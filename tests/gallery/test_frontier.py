@@ -14,10 +14,10 @@ from matplotlib.text import Text
 from shapely.geometry import MultiPolygon, Point
 
 from constraints.stamp import Stamp
-from gallery.chart import Bar, Chart, Panel, Stair
-from gallery.frontier import plot
-from gallery.page import write
-from gallery.paths import Stroke
+from gallery.paper.page import write
+from gallery.paper.paths import Stroke
+from gallery.sheets.chart import Bar, Chart, Panel, Stair
+from gallery.sheets.frontier import plot
 
 STAMP = Stamp("leaf", MultiPolygon([Point(0, 0).buffer(5)]))
 

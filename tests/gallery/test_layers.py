@@ -13,12 +13,12 @@ from reading_pdf import read_pdf
 from svgelements import SVG, Circle
 from svgelements import Path as SvgPath
 
-from gallery import page
-from gallery.cutting import cut
-from gallery.layers import Areas, Dots, Layer, Leaf, Lines, Words, figure, gathered, moved
-from gallery.layers_svg import svg
-from gallery.page import Type
-from gallery.paths import curves, joined, lines, rings
+from gallery.paper import page
+from gallery.paper.cutting import cut
+from gallery.paper.layers import Areas, Dots, Layer, Leaf, Lines, Words, figure, gathered, moved
+from gallery.paper.layers_svg import svg
+from gallery.paper.page import Type
+from gallery.paper.paths import curves, joined, lines, rings
 
 MM = 72 / 25.4
 BAR = Layer("measures", (Lines(lines(np.array([[[20.0, 30.0], [120.0, 30.0]]])), 0.2),))

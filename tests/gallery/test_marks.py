@@ -10,7 +10,7 @@ from examples import diamond, gallery_of, make
 
 from constraints.lattice import STEPS
 from constraints.square import Square
-from gallery.marks import Marks
+from gallery.looks.marks import Marks
 
 SHELF = [*gallery_of(8, 12), *gallery_of(8, 24), *gallery_of(4, 24, "across")]
 

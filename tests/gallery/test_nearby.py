@@ -8,11 +8,11 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gallery.cutting import cut
-from gallery.layers import Dots, Layer, Lines, Words
-from gallery.nearby import nearby
-from gallery.page import Type
-from gallery.paths import curves, joined, lines
+from gallery.paper.cutting import cut
+from gallery.paper.layers import Dots, Layer, Lines, Words
+from gallery.paper.nearby import nearby
+from gallery.paper.page import Type
+from gallery.paper.paths import curves, joined, lines
 
 places = st.floats(-50, 150)
 

@@ -18,9 +18,9 @@ from examples import band, diamond, make
 from constraints.square import Square
 from constraints.working.habits import OPEN, Habits
 from constraints.working.work import work
-from gallery import page
-from gallery.order_pages import order_pages
-from gallery.order_words import HEADING, STEP, TEXT, Telling, order_lines
+from gallery.order.pages import order_pages
+from gallery.order.words import HEADING, STEP, TEXT, Telling, order_lines
+from gallery.paper import page
 
 PLAIN = Telling("Order of work 07, greenhouse")
 EIGHT = make(14, [], spiders=[(8, diamond(-8, 0, 1))], symmetry="none")

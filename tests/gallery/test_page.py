@@ -12,7 +12,7 @@ import pypdf
 import pytest
 from matplotlib.figure import Figure
 
-from gallery.page import PAPERS, PageError, Type, house_rules, new_page, put_text, write
+from gallery.paper.page import PAPERS, PageError, Type, house_rules, new_page, put_text, write
 
 # ISO 216: trimmed sizes in mm.
 ISO_216 = {"a4": (210, 297), "a3": (297, 420)}
@@ -66,7 +66,7 @@ import sys
 from pathlib import Path
 sys.path.insert(0, sys.argv[2])
 from test_page import a_page
-from gallery.page import write
+from gallery.paper.page import write
 for ending in ("pdf", "svg", "png"):
     write([a_page()], Path(sys.argv[1]) / f"other.{ending}")
 """

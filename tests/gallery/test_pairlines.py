@@ -11,8 +11,8 @@ from constraints.square import Square
 from constraints.working import ledger
 from constraints.working.habits import TURNING_STITCH
 from constraints.working.work import work
-from gallery.inking import SORTS, Inking, chained
-from gallery.pairlines import PairLines
+from gallery.diagram.inking import SORTS, Inking, chained
+from gallery.diagram.pairlines import PairLines
 
 ACROSS = make(
     9, [("half", diamond(0, -3, 3)), ("whole", diamond(-4, 3, 2))], worked="across", symmetry="none", passives=2

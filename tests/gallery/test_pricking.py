@@ -17,14 +17,14 @@ from svgelements import SVG, Circle
 from constraints.pins import pins
 from constraints.square import Square
 from constraints.working.work import work
-from gallery import page
-from gallery.entries import cross_overs, entries
-from gallery.layers import Dots, Layer, Leaf, Lines, Words, figure, gathered
-from gallery.layers_svg import svg
-from gallery.parts import NAMES, parts_of
-from gallery.pricking import Pricking, Wishes
-from gallery.pricking_pages import MOST_PAGES, leaf_of_all, pages
-from gallery.tiling import ARM, OVERLAP, SIZES, tiling
+from gallery.paper import page
+from gallery.paper.layers import Dots, Layer, Leaf, Lines, Words, figure, gathered
+from gallery.paper.layers_svg import svg
+from gallery.paper.tiling import ARM, OVERLAP, SIZES, tiling
+from gallery.pricking.drawn import Pricking, Wishes
+from gallery.pricking.entries import cross_overs, entries
+from gallery.pricking.pages import MOST_PAGES, leaf_of_all, pages
+from gallery.pricking.parts import NAMES, parts_of
 
 ALL = Wishes(arrows=True, cross_overs=True, numbers=True, by_stitch=True)
 MIXED = make(

@@ -13,8 +13,8 @@ from shapely.geometry import MultiPolygon, Point
 
 from constraints.square import Print, Square
 from constraints.stamp import Stamp
-from gallery.page import write
-from gallery.rows import Row, page_count, row_sheet, told_of
+from gallery.paper.page import write
+from gallery.sheets.rows import Row, page_count, row_sheet, told_of
 
 STAMP = Stamp("leaf", MultiPolygon([Point(0, 0).buffer(5)]))
 TOLD = [

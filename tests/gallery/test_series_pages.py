@@ -17,11 +17,11 @@ from matplotlib.transforms import Bbox
 
 from constraints.pins import pins
 from constraints.square import Square
-from gallery.catalogue import Entry, Front, catalogue
-from gallery.labels import HEIGHT, WIDTH, Label, corner, in_full, label, labels
-from gallery.page import Type, house_rules, write
-from gallery.setting import broken_lines, fit, paragraph
-from gallery.wall import wall
+from gallery.exhibition.catalogue import Entry, Front, catalogue
+from gallery.exhibition.labels import HEIGHT, WIDTH, Label, corner, in_full, label, labels
+from gallery.exhibition.wall import wall
+from gallery.paper.page import Type, house_rules, write
+from gallery.paper.setting import broken_lines, fit, paragraph
 
 HOSTILE = [
     "Garden at Dusk",

@@ -19,9 +19,9 @@ from shapely.geometry import MultiPolygon, Point
 from constraints.pins import pins
 from constraints.square import Print, Square
 from constraints.stamp import Stamp
-from gallery.captions import facts, stitches_used, wrapped
-from gallery.page import write
-from gallery.sheet import PAPER_NAMES, sheet
+from gallery.paper.page import write
+from gallery.sheets.captions import facts, stitches_used, wrapped
+from gallery.sheets.sheet import PAPER_NAMES, sheet
 
 STAMP = Stamp("leaf", MultiPolygon([Point(0, 0).buffer(5).difference(Point(1, 1).buffer(2)), Point(9, 4).buffer(2)]))
 LONG = Print("leaf", 7.0, 45.0, (), 0.876)

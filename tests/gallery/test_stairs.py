@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from gallery.stairs import above, below, marks, runs, treads
+from gallery.sheets.stairs import above, below, marks, runs, treads
 
 VALUES = st.lists(st.none() | st.floats(0, 1), min_size=1, max_size=20)
 

@@ -7,9 +7,9 @@ import pytest
 from examples import diamond, gallery_of, make
 
 from constraints.lattice import FloatArray
-from gallery.marks import Marks
-from gallery.strands import AT_PIN, BODY, Strands, woven_body
-from gallery.threads import crossings, halved, twisted, unit, waves
+from gallery.looks.marks import Marks
+from gallery.looks.strands import AT_PIN, BODY, Strands, woven_body
+from gallery.looks.threads import crossings, halved, twisted, unit, waves
 
 
 def point(curves: FloatArray, t: float) -> FloatArray:

@@ -16,8 +16,8 @@ from svgelements import Path as SvgPath
 from vectors import drawn, patches, segments
 
 from constraints.lattice import FloatArray
-from gallery import paths
-from gallery.vector import RASTER, VectorPen, steps, vector
+from gallery.paper import paths
+from gallery.web.vector import RASTER, VectorPen, steps, vector
 
 LOOKS = [("drawing", True), ("lace", False), ("lace", True)]
 Point = tuple[float, float]

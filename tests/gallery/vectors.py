@@ -13,7 +13,7 @@ from matplotlib.path import Path
 
 from constraints.lattice import FloatArray
 from constraints.square import Square
-from gallery.looks import LOOKS, frame
+from gallery.looks.named import LOOKS, frame
 
 Vector = tuple[str, float, float, float, float]
 

@@ -1,0 +1,1 @@
+"""Papers for the pillow written: which squares, where the files go, and each kind of paper."""

@@ -1,0 +1,31 @@
+"""Working diagrams written: one PDF and one SVG for each square."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+from constraints.square import Square
+from constraints.working.habits import Habits
+from explore.keeping.files import write_whole
+from explore.papers.pricking import worked
+from gallery.diagram.drawn import Diagram, Wanted
+from gallery.diagram.pages import clear_scale, leaf_of_all, pages
+from gallery.paper import page
+from gallery.paper.layers import figure
+from gallery.paper.layers_svg import svg
+
+
+def write(square: Square, name: str, wanted: Wanted, paper: str, pdf: Path, vector: Path) -> str:
+    """Write the working diagram of a square, and say in a few words what was made. name: of its study. A scale of
+    0 stands for the one that suits square and paper.
+
+    Refused if the square cannot be worked; OSError.
+    """
+    scale = wanted.scale or clear_scale(square, paper)
+    diagram = Diagram(worked(square), replace(wanted, scale=scale))
+    leaves = pages(diagram, name, paper, Habits())
+    pdf.parent.mkdir(parents=True, exist_ok=True)
+    page.write([figure(leaf) for leaf in leaves], pdf)
+    write_whole(vector, svg(leaf_of_all(diagram, name, Habits())))
+    return f"{square.pairs} pairs, {diagram.scale:g} times as large, {len(leaves)} pages {paper}"

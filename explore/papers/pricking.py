@@ -1,0 +1,62 @@
+"""Prickings written: one PDF and one SVG for each square."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from constraints.pins import pins
+from constraints.square import Square
+from constraints.working.check import faults
+from constraints.working.work import Work, work
+from explore.keeping.files import write_whole
+from explore.refused import Refused
+from gallery.paper import page
+from gallery.paper.layers import figure
+from gallery.paper.layers_svg import svg
+from gallery.paper.page import PageError
+from gallery.pricking.drawn import Wishes
+from gallery.pricking.numbering import SMALLEST, size_for
+from gallery.pricking.pages import leaf_of_all, pages
+
+
+@dataclass(frozen=True)
+class Written:
+    """words: what was made, in a few words. notes: what she should know of it, one line each."""
+
+    words: str
+    notes: tuple[str, ...]
+
+
+def write(square: Square, name: str, wishes: Wishes, part: str, paper: str, pdf: Path, vector: Path) -> Written:
+    """Write the pricking of a square. name: of its study. Refused if the square cannot be worked; OSError."""
+    done = worked(square)
+    try:
+        leaves = pages(done, name, wishes, part, paper)
+    except PageError as error:
+        raise Refused(f"{square.number:02d}: {error}; --paper a3 takes fewer, and so does --part quarter") from None
+    pdf.parent.mkdir(parents=True, exist_ok=True)
+    page.write([figure(leaf) for leaf in leaves], pdf)
+    write_whole(vector, svg(leaf_of_all(done, name, wishes, part)))
+    count = len(leaves)
+    words = f"{square.width_mm:g} x {square.width_mm:g} mm, {pins(square)} pins, {count} page{'s' if count > 1 else ''}"
+    return Written(words + f" {paper}", tuple(_small(square, wishes)))
+
+
+def worked(square: Square) -> Work:
+    """How a square is worked. Refused, with what is amiss, if it cannot be."""
+    try:
+        done = work(square)
+    except ValueError as error:
+        raise Refused(f"{square.number:02d}: {error}; stampwork check tells more") from None
+    wrong = faults(done)
+    if wrong:
+        raise Refused(f"{square.number:02d} cannot be worked: {wrong[0]}; stampwork check tells more")
+    return done
+
+
+def _small(square: Square, wishes: Wishes) -> list[str]:
+    size = size_for(pins(square), square.pitch_mm)
+    if not wishes.numbers or size >= SMALLEST:
+        return []
+    return [f"{square.number:02d}: numbers are {size:.1f} points high at a pitch of {square.pitch_mm:g} mm"]

@@ -1,0 +1,58 @@
+"""Orders of work written: one text and one PDF for each square."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Sequence
+from pathlib import Path
+
+from constraints.square import Square
+from constraints.working import ends
+from constraints.working.check import faults
+from constraints.working.habits import Habits
+from constraints.working.work import Work, work
+from explore.keeping.files import write_whole
+from explore.refused import Refused
+from gallery.order.pages import order_pages
+from gallery.order.words import HEADING, STEP, TITLE, Line, Telling, order_lines
+from gallery.paper import page
+
+_WIDTH = 88
+
+
+def write(done: Work, telling: Telling, paper: str, text: Path, pdf: Path) -> str:
+    """Write the order of work; what was written, in a few words. OSError."""
+    told = order_lines(done, telling)
+    pages = order_pages(done, telling, paper)
+    pdf.parent.mkdir(parents=True, exist_ok=True)
+    write_whole(text, as_text(told))
+    page.write(pages, pdf)
+    steps = sum(line.kind == STEP for line in told)
+    held = f"{len(pages)} {'page' if len(pages) == 1 else 'pages'} {paper}"
+    return f"{len(done.pins)} pins in {steps} steps, {done.order.changes} changes of place, {held}"
+
+
+def worked(square: Square, habits: Habits) -> Work:
+    """How a square is worked, both ends included. Refused, with what is amiss, if it cannot be."""
+    try:
+        done = work(square, habits)
+    except ValueError as error:
+        raise Refused(f"{square.number:02d}: {error}; stampwork check tells more") from None
+    wrong = [*faults(done), *ends.faults(done, ends.ends_of(done))]
+    if wrong:
+        raise Refused(f"{square.number:02d} cannot be worked: {wrong[0]}; stampwork check tells more")
+    return done
+
+
+def as_text(told: Sequence[Line]) -> str:
+    """Lines as plain text, broken at 88 letters; steps hang behind their number."""
+    return "\n".join(broken for line in told for broken in _broken(line)) + "\n"
+
+
+def _broken(line: Line) -> list[str]:
+    if line.kind == TITLE:
+        return [line.words, "=" * len(line.words)]
+    if line.kind == HEADING:
+        return ["", line.words, "-" * len(line.words)]
+    begin, then = (f"{line.number:4}  ", " " * 6) if line.kind == STEP else ("", "")
+    return textwrap.wrap(line.words, _WIDTH, initial_indent=begin, subsequent_indent=then, break_on_hyphens=False)

@@ -1,0 +1,1 @@
+"""The working diagram of a square."""

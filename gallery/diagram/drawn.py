@@ -1,0 +1,246 @@
+"""The working diagram of a square in layers: how every pair runs, enlarged.
+
+Colours of blocks follow the convention taught in Bruges (see gallery/looks/drawing.py); it has the turning stitch in
+turquoise. Lines keep to the lattice, so widths grow with the scale; letters stay readable at any.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from constraints.lattice import FloatArray, IntArray
+from constraints.piece import ROUND
+from constraints.square import Square
+from constraints.stitches import CLOTH, HALF, WHOLE
+from constraints.working.ends import ends_of
+from constraints.working.numbers import pin_numbers
+from constraints.working.work import Work
+from gallery.diagram.inking import FOOTSIDE, GROUND, ROSE, SPIDER, Inking, chained
+from gallery.diagram.numbers import numbered
+from gallery.diagram.pairlines import PairLines
+from gallery.looks import drawing
+from gallery.looks.blocks import block_outlines
+from gallery.looks.drawing import COLOURS, stitched
+from gallery.looks.marks import Marks
+from gallery.looks.threads import aside, unit
+from gallery.paper import paths
+from gallery.paper.layers import Areas, Dots, Layer, Lines, Words, gathered
+from gallery.paper.page import MM_PER_POINT, Type
+
+LEFT, RIGHT = "left", "right"
+# Enlarged so that one pitch is about so many mm; never less or more than this many times.
+CLEAR_PITCH, LEAST, MOST = 15.0, 2.5, 4.0
+LINE_COLOURS = {
+    GROUND: "#6f7580", ROSE: drawing.ROSE, SPIDER: drawing.SPIDER, FOOTSIDE: drawing.EDGE,
+    CLOTH: COLOURS[CLOTH][0], HALF: COLOURS[HALF][0], WHOLE: COLOURS[WHOLE][0],
+}  # fmt: skip
+TURNING, START, GUIDE, INK = "#12a5ad", "#b35a00", "#9aa0aa", "#16181c"
+# Widths in lattice units.
+PAIR, WORKER, TWIST, PIN, TURN = 0.045, 0.085, 0.05, 0.17, 0.24
+_TINT = 0.28
+# Room round the outer pins, and where arrows run outside the edge, units.
+RIM, _ARROWS = 3.4, 1.9
+_DISC, _APART = 0.27, 0.8
+
+
+@dataclass(frozen=True)
+class Wanted:
+    """scale: how many times as large as the lace. footside: on which side it is worked. numbers: of the pins."""
+
+    scale: float = 3.0
+    footside: str = LEFT
+    numbers: bool = False
+
+
+def side_of(square: Square, scale: float) -> float:
+    """Width and height of the diagram of a square, mm."""
+    return (square.half_size + RIM) * square.pitch_mm * scale
+
+
+class Diagram:
+    """The working diagram of one work, mm from its own top left corner."""
+
+    def __init__(self, work: Work, wanted: Wanted) -> None:
+        self.work, self.wanted = work, wanted
+        self.scale = wanted.scale
+        self.unit = self.scale * work.square.pitch_mm / 2
+        self.lines = PairLines(work)
+        self.inking = Inking(self.lines)
+        self.standing = self.lines.standing
+        self.reach = work.square.half_size + RIM
+
+    @property
+    def side(self) -> float:
+        """Width and height, mm."""
+        return side_of(self.work.square, self.scale)
+
+    def mm(self, points: FloatArray) -> FloatArray:
+        """Lattice units (..., 2) as places on the drawing."""
+        hand = -1.0 if self.wanted.footside == RIGHT else 1.0
+        placed: FloatArray = (points * np.array([hand, 1.0]) + self.reach) * self.unit
+        return placed
+
+    @cached_property
+    def pins(self) -> FloatArray:
+        """(n, 2) mm, in the order in which they are put up."""
+        return self.mm(np.array([pin.place for pin in self.work.pins]))
+
+    @property
+    def outline(self) -> FloatArray:
+        """(4, 2) the corners of the square, mm."""
+        half = float(self.work.square.half_size)
+        return self.mm(half * np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]))
+
+    @cached_property
+    def layers(self) -> tuple[Layer, ...]:
+        """Blocks, guides, pairs, workers, twists, pins, start and, if wanted, numbers; the first lies lowest."""
+        numbers = []
+        if self.wanted.numbers:
+            solid = [(self.pins, PIN * self.unit / 2), (self.mm(self.discs), _DISC * self.unit)]
+            crossed = [self.mm(self.lines.curves.points), self.mm(self.inking.twists)]
+            numbers = [numbered(self.pins, pin_numbers(self.work).tolist(), self.unit, solid, crossed)]
+        below = [self._blocks, self._guides, *self._pairs, self._twists, self._pins]
+        return gathered([*below, self._start, *numbers])
+
+    # --- lines -------------------------------------------------------------------------------------------
+
+    @property
+    def _blocks(self) -> Layer:
+        marks = Marks(self.work.square)
+        made = []
+        for stitch, (_, tint) in COLOURS.items():
+            outline = block_outlines(marks.layout, stitched(marks, stitch))
+            if outline:
+                made.append(Areas(paths.rings([self.mm(ring) for ring in outline]), tint, _TINT))
+        return Layer("blocks", tuple(made))
+
+    @property
+    def _pairs(self) -> list[Layer]:
+        made = []
+        for each in self.inking.inked:
+            name, width = ("workers", WORKER) if each.worker else ("pairs", PAIR)
+            path = chained(self.mm(each.points))
+            made.append(Layer(name, (Lines(path, width * self.unit, LINE_COLOURS[each.sort]),)))
+        lozenges = self.inking.lozenges
+        if len(lozenges):
+            around = Lines(paths.lines(self.mm(lozenges)), PAIR * self.unit, LINE_COLOURS[GROUND])
+            made.append(Layer("pairs", (around,)))
+        return sorted(made, key=lambda layer: layer.name)
+
+    @property
+    def _twists(self) -> Layer:
+        made: list[Lines | Dots] = []
+        if len(self.inking.twists):
+            made.append(Lines(paths.lines(self.mm(self.inking.twists)), TWIST * self.unit, INK, butt=True))
+        turning = self.standing.come[self.standing.turning]
+        if len(turning):
+            made.append(Dots(self.mm(turning), TURN * self.unit, TURNING))
+        return Layer("twists", tuple(made))
+
+    @property
+    def _pins(self) -> Layer:
+        return Layer("pins", (Dots(self.pins, PIN * self.unit, INK),))
+
+    # --- guides ------------------------------------------------------------------------------------------
+
+    @property
+    def _guides(self) -> Layer:
+        """Corner lines, and outside the edge which way the work goes and where the pillow turns."""
+        half = float(self.work.square.half_size)
+        if self.work.square.worked != ROUND:
+            sides = np.array([[(hand * (half + _ARROWS), end) for end in (-1.5, 1.5)] for hand in (-1, 1)])
+            return Layer("guides", self._arrows(sides))
+        corners = half * np.array([(-1, -1), (-1, 1), (1, 1), (1, -1)])
+        begin = int(np.argmin(np.abs(corners - half * self._start_corner).sum(axis=1)))
+        lines = np.stack([np.zeros((3, 2)), np.delete(corners, begin, axis=0) * (1 + 0.6 / half)], axis=1)
+        dashed = Lines(paths.lines(self.mm(lines)), 0.25, GUIDE, (1.6, 1.2))
+        # The work goes down the left side, then round by way of the bottom.
+        sides = np.array([(-1, 0), (0, 1), (1, 0), (0, -1)]) * (half + _ARROWS)
+        along = np.array([(0, 1), (1, 0), (0, -1), (-1, 0)]) * 1.5
+        bends = self._turns(np.delete(corners, begin, axis=0))
+        return Layer("guides", (dashed, *self._arrows(np.stack([sides - along, sides + along], axis=1)), *bends))
+
+    @property
+    def _start_corner(self) -> FloatArray:
+        down, across = self.work.square.start.split("-")
+        return np.array([-1.0 if across == "left" else 1.0, -1.0 if down == "top" else 1.0])
+
+    def _turns(self, corners: FloatArray) -> tuple[Lines | Areas, ...]:
+        """Bent arrows round corners: there the pillow turns."""
+        out = np.sign(corners)
+        # Down to the bottom left corner, right to the bottom right one, and so on.
+        down = out[:, :1] != out[:, 1:]
+        coming, going = np.where(down, out * (0, 1), out * (1, 0)), -np.where(down, out * (1, 0), out * (0, 1))
+        place = corners + 1.2 * out
+        bend = np.stack([place - 1.7 * coming, place + 0.3 * out, place + 1.7 * going], axis=1)
+        way = unit(bend[:, 2] - bend[:, 1])
+        return (
+            Lines(paths.bends(self.mm(bend)), 0.07 * self.unit, GUIDE),
+            Areas(paths.rings([self.mm(ring) for ring in _heads(bend[:, 2], way)]), GUIDE),
+        )
+
+    def _arrows(self, ends: FloatArray) -> tuple[Lines | Areas, ...]:
+        """Straight arrows (k, 2, 2)."""
+        way = unit(ends[:, 1] - ends[:, 0])
+        return (
+            Lines(paths.lines(self.mm(ends)), 0.07 * self.unit, GUIDE),
+            Areas(paths.rings([self.mm(ring) for ring in _heads(ends[:, 1], way)]), GUIDE),
+        )
+
+    # --- the start ---------------------------------------------------------------------------------------
+
+    @cached_property
+    def hung(self) -> list[int]:
+        """The lengths of the pairs as they are hung, from the footside inwards; across, from the left edge."""
+        return [length for held in ends_of(self.work).hung for length in held.lengths]
+
+    @staticmethod
+    def _levels(across: FloatArray) -> IntArray:
+        """(n,) rows of discs one above the other, so that none touches the next of its row."""
+        last: list[float] = []
+        found = []
+        for place in across.tolist():
+            level = next((i for i, each in enumerate(last) if place - each >= 2.1 * _DISC), len(last))
+            last[level : level + 1] = [place]
+            found.append(level)
+        return np.array(found, dtype=np.int64)
+
+    @property
+    def _start(self) -> Layer:
+        """The start line and the numbers of the pairs hung on along it, each in a disc."""
+        at = self.discs
+        marks: list[Lines | Dots | Words] = []
+        if self.work.square.worked == ROUND:
+            ends = np.array([[(0.0, 0.0), at[0] + 0.6 * self._start_corner]])
+            marks.append(Lines(paths.lines(self.mm(ends)), 0.3, START, (2.2, 1.0)))
+        else:
+            ends = np.stack([self.lines.first[self.hung], at], axis=1)
+            marks.append(Lines(paths.lines(self.mm(ends)), 0.2, START))
+        disc = 2 * _DISC * self.unit
+        marks += [Dots(self.mm(at), disc, START), Dots(self.mm(at), disc - 0.5, "#ffffff")]
+        style = Type(_DISC * self.unit * (2.1 if len(at) < 100 else 1.7) / MM_PER_POINT / 1.5, colour="#6a3500")
+        for number, (x, y) in enumerate(self.mm(at).tolist(), 1):
+            marks.append(Words(x, y + 0.36 * style.size * MM_PER_POINT, str(number), style, "center"))
+        return Layer("start", tuple(marks))
+
+    @cached_property
+    def discs(self) -> FloatArray:
+        """(n, 2) where the discs of the pairs stand; pushed outwards where they would touch."""
+        at: FloatArray = self.lines.first[self.hung]
+        if self.work.square.worked != ROUND:
+            return at - self._levels(at[:, 0])[:, None] * (0.0, _APART)
+        corner = self._start_corner
+        far = (at * corner).sum(axis=1) / 2
+        gap = _APART / np.sqrt(2.0)
+        place = np.arange(len(far))[::-1]
+        pushed: FloatArray = (np.maximum.accumulate((far - gap * place)[::-1]) + gap * np.arange(len(far)))[::-1]
+        return pushed[:, None] * corner
+
+
+def _heads(tips: FloatArray, way: FloatArray) -> list[FloatArray]:
+    """Arrow heads with their tips there."""
+    back, wing = tips - 0.15 * way, 0.28 * aside(way)
+    return list(np.stack([tips + 0.45 * way, back + wing, back - wing], axis=1))

@@ -1,0 +1,172 @@
+"""The lines of the pairs sorted by what they are, and joined into long paths; twist marks across them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+from matplotlib.path import Path
+
+from constraints.lattice import BoolArray, FloatArray, IntArray
+from constraints.layout import lay
+from constraints.stitches import CLOTH, HALF, WHOLE
+from constraints.working import ledger
+from gallery.diagram.pairlines import PairLines
+from gallery.looks.threads import aside, halved, unit
+
+# What a line can be. Blocks of a stitch have passives and, drawn bolder, workers.
+GROUND, ROSE, SPIDER, FOOTSIDE = "ground", "rose", "spider", "footside"
+SORTS = (GROUND, ROSE, SPIDER, FOOTSIDE, CLOTH, HALF, WHOLE)
+_OF_KIND = {
+    ledger.GROUND: GROUND, ledger.DOUBLE: GROUND, ledger.ROSE: ROSE, ledger.CROSS_OVER: ROSE,
+    ledger.SPIDER: SPIDER, ledger.FOOTSIDE: FOOTSIDE,
+}  # fmt: skip
+# Twist marks: how far apart, and how far they reach on either side of the line.
+_BETWEEN, _REACH = 0.13, 0.13
+_FLAT = 1e-6
+
+
+@dataclass(frozen=True, eq=False)
+class Inked:
+    """Curves of one sort. points: (c, 4, 2) cubic, those of one pair one after the other."""
+
+    sort: str
+    worker: bool
+    points: FloatArray
+
+
+class Inking:
+    """The lines of one work as they are inked. All in lattice units, for the footside on the left."""
+
+    def __init__(self, lines: PairLines) -> None:
+        self.lines, self.work = lines, lines.work
+
+    @cached_property
+    def sort(self) -> IntArray:
+        """(k,) the number in SORTS of each crossing."""
+        kind = self.work.crossings.kind
+        table = np.zeros(max(_OF_KIND) + 1, dtype=np.int64)
+        table[list(_OF_KIND)] = [SORTS.index(name) for name in _OF_KIND.values()]
+        table[ledger.BLOCK] = -1
+        stitches = np.array([SORTS.index(block.stitch) for block in self.work.square.blocks] + [0])
+        node = np.array(self.work.order.nodes)[self.work.crossings.step]
+        block = np.full(len(self.work.flow.kind), -1)
+        block[self.work.flow.node] = lay(self.work.square).block
+        return np.where(kind == ledger.BLOCK, stitches[block[node]], table[kind])
+
+    @cached_property
+    def inked(self) -> list[Inked]:
+        """All lines: every length of the work once. One that runs from one sort to another changes halfway."""
+        curves = self.lines.curves
+        first, last = self._ends()
+        begin, end = first[curves.length], last[curves.length]
+        once = np.append(True, curves.length[1:] != curves.length[:-1])
+        final = np.append(once[1:], True)
+        # Of a length in several curves, all but the last belong to where it comes from.
+        begin, end = np.where(~once & final, end, begin), np.where(once & ~final, begin, end)
+        whole = begin == end
+        changing = curves.points[~whole]
+        points = np.concatenate([curves.points[whole], halved(changing, False), halved(changing, True)])
+        sort = np.concatenate([begin[whole], begin[~whole], end[~whole]])
+        length = np.concatenate([curves.length[whole], *[curves.length[~whole]] * 2])
+        place = np.arange(len(curves.length))
+        place = np.concatenate([2 * place[whole], 2 * place[~whole], 2 * place[~whole] + 1])
+        order = np.lexsort([place, self._rank[length]])
+        points, sort, worker = points[order], sort[order], self._worker[length[order]]
+        made = []
+        for number, name in enumerate(SORTS):
+            for works in (False, True):
+                chosen = (sort == number) & (worker == works)
+                if chosen.any():
+                    made.append(Inked(name, works, points[chosen]))
+        return made
+
+    def _ends(self) -> tuple[IntArray, IntArray]:
+        """(m,) the sort of each length where it begins and where it ends; the legs of spiders are theirs throughout."""
+        tail, head = self.work.lengths.tail, self.work.lengths.head
+        first, last = self.sort[np.where(tail >= 0, tail, head)], self.sort[np.where(head >= 0, head, tail)]
+        leg = (first == SORTS.index(SPIDER)) | (last == SORTS.index(SPIDER))
+        first[leg] = last[leg] = SORTS.index(SPIDER)
+        return first, last
+
+    @cached_property
+    def _worker(self) -> BoolArray:
+        """(m,) lengths on which a worker runs within its block."""
+        works = np.zeros(len(self.work.lengths), dtype=np.bool_)
+        comes, goes = self.lines.standing.worker
+        inside = np.zeros_like(works)
+        tail, head = self.work.lengths.tail, self.work.lengths.head
+        both = (tail >= 0) & (head >= 0)
+        kind = self.work.crossings.kind
+        inside[both] = (kind[tail[both]] == ledger.BLOCK) & (kind[head[both]] == ledger.BLOCK)
+        works[comes[comes >= 0]] = True
+        works[goes[goes >= 0]] = True
+        return works & inside
+
+    @cached_property
+    def _rank(self) -> IntArray:
+        """(m,) the place of each length if every pair is followed from where it is hung to where it is finished."""
+        work, stays = self.work, self.lines.standing.stays.tolist()
+        taken, given = work.crossings.taken.tolist(), work.crossings.given.tolist()
+        onward = [-1] * len(work.lengths)
+        for (left, right), (one, other), stay in zip(taken, given, stays, strict=True):
+            onward[left], onward[right] = (one, other) if stay else (other, one)
+        rank = np.zeros(len(work.lengths), dtype=np.int64)
+        number = 0
+        for begun in np.flatnonzero(work.lengths.tail < 0).tolist():
+            length = begun
+            while length >= 0:
+                rank[length] = number
+                number += 1
+                length = onward[length]
+        return rank
+
+    # --- twists ------------------------------------------------------------------------------------------
+
+    @cached_property
+    def twists(self) -> FloatArray:
+        """(t, 2, 2) short bars across the lines, one for each twist beside those of the stitches.
+
+        They stand in the middle of a length; of one that turns round pins, in the middle of what comes before.
+        """
+        curves = self.lines.curves
+        once = np.append(True, curves.length[1:] != curves.length[:-1])
+        count = self.work.lengths.twists[curves.length[once]]
+        a, b, c, d = curves.points[once].transpose(1, 0, 2)
+        middle, way = (a + 3 * b + 3 * c + d) / 8, unit(d + c - b - a)
+        many = np.repeat(np.arange(len(count)), count)
+        place = np.arange(len(many)) - np.repeat(np.cumsum(count) - count, count)
+        along = (_BETWEEN * (place - (count[many] - 1) / 2))[:, None] * way[many]
+        across = _REACH * aside(way[many])
+        centre = middle[many] + along
+        return np.stack([centre - across, centre + across], axis=1)
+
+    @cached_property
+    def lozenges(self) -> FloatArray:
+        """(k, 5, 2) round the pins of double ground: both pairs, between their two crossings."""
+        double = self.work.crossings.kind == ledger.DOUBLE
+        come, go = self.lines.standing.come[double], self.lines.standing.go[double]
+        centre, reach = (come + go) / 2, aside(go - come) / 2
+        return np.stack([come, centre + reach, go, centre - reach, come], axis=1)
+
+
+def chained(points: FloatArray) -> Path:
+    """Cubic curves (c, 4, 2) as one path: joined where one begins as the last ends, straight ones as lines."""
+    if not len(points):
+        return Path(np.empty((0, 2)), np.empty(0, dtype=np.uint8))
+    begins = np.append(True, np.abs(points[1:, 0] - points[:-1, 3]).max(axis=1) > _FLAT)
+    line = points[:, 3] - points[:, 0]
+    off = points[:, 1:3] - points[:, :1]
+    flat = np.abs(off[..., 0] * line[:, None, 1] - off[..., 1] * line[:, None, 0]).max(axis=1) < 1e-4
+    curve = int(Path.CURVE4)
+    codes = np.tile(np.array([Path.MOVETO, curve, curve, curve], dtype=np.uint8), (len(points), 1))
+    codes[flat, 3] = Path.LINETO
+    kept = np.ones((len(points), 4), dtype=np.bool_)
+    kept[:, 0] = begins
+    kept[flat, 1:3] = False
+    # A straight line that goes straight on needs no point between.
+    ways = unit(line)
+    on = np.append(flat[:-1] & flat[1:] & ~begins[1:] & ((ways[:-1] * ways[1:]).sum(axis=1) > 1 - 1e-9), False)
+    kept[on, 3] = False
+    return Path(points[kept], codes[kept])

@@ -1,0 +1,215 @@
+"""The papers of a working diagram: a page that explains it, then the diagram itself, in tiles if it is large."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints.piece import ROUND
+from constraints.square import Square
+from constraints.stitches import CLOTH, HALF, STITCHES, WHOLE
+from constraints.working import ledger
+from constraints.working.habits import GROUND_MOVES, TURNING_STITCH, Habits
+from gallery.diagram.drawn import (
+    CLEAR_PITCH,
+    GUIDE,
+    INK,
+    LEAST,
+    LINE_COLOURS,
+    MOST,
+    PIN,
+    RIGHT,
+    START,
+    TURN,
+    TURNING,
+    TWIST,
+    WORKER,
+    Diagram,
+    side_of,
+)
+from gallery.diagram.drawn import PAIR as PAIR_WIDTH
+from gallery.diagram.inking import FOOTSIDE, GROUND, ROSE, SPIDER
+from gallery.paper import paths
+from gallery.paper.layers import Areas, Dots, Layer, Leaf, Lines, Mark, Words, gathered, moved
+from gallery.paper.nearby import nearby
+from gallery.paper.page import MM_PER_POINT, Type
+from gallery.paper.tiling import SIZES, Tiling, cross_layer, crosses, page_map, tile, tiling
+
+MARGIN, _FOOT, _GAP = 8.0, 7.0, 5.0
+HEAD, FACT, SMALL = Type(15, family="serif"), Type(8.5), Type(7.5, colour="#4a4f58")
+_SAMPLE, _LINE = 13.0, 6.6
+# In the legend's samples one lattice unit is so many mm.
+_UNIT = 7.5
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One line of the legend. marks: drawn from (0, 0) to (_SAMPLE, 0) mm, at half its height."""
+
+    words: str
+    marks: tuple[Mark, ...]
+
+
+# --- legend ----------------------------------------------------------------------------------------------
+
+
+def legend(diagram: Diagram, habits: Habits) -> list[Entry]:
+    """Every line and mark that this diagram uses, and no other."""
+    sorts = {(each.sort, each.worker) for each in diagram.inking.inked}
+    here = [(sort, words) for sort, words in _open(habits) if (sort, False) in sorts]
+    found = [Entry(words, (_line(LINE_COLOURS[sort], PAIR_WIDTH),)) for sort, words in here]
+    if (diagram.work.crossings.kind == ledger.DOUBLE).any():
+        found.append(Entry("double ground: CTCT, pin, CTCT", (_lozenge(), _dot(PIN, INK))))
+    for stitch in (CLOTH, HALF, WHOLE):
+        each, colour = STITCHES[stitch], LINE_COLOURS[stitch]
+        if (stitch, False) in sorts:
+            found.append(Entry(f"{each.words} ({each.moves}): passive pair", (_line(colour, PAIR_WIDTH),)))
+        if (stitch, True) in sorts:
+            found.append(Entry(f"{each.words}: the worker, from pin to pin", (_line(colour, WORKER),)))
+    return [*found, *(make() for shown, make in _marks(diagram) if shown)]
+
+
+def _open(habits: Habits) -> list[tuple[str, str]]:
+    moves = GROUND_MOVES[habits.ground].replace(".", ", pin, ")
+    return [
+        (GROUND, f"pair of the ground: {moves} where two meet at a pin"),
+        (ROSE, "rose ground: as the ground at pins, CTCT at cross-overs without a pin"),
+        (SPIDER, "leg of a spider: CTC with every pair of the other side, pin, CTC again"),
+        (FOOTSIDE, "footside: passives (CTC) and edge pair (CTCT, pin inside)"),
+    ]
+
+
+def _marks(diagram: Diagram) -> list[tuple[bool, Callable[[], Entry]]]:
+    round_ = diagram.work.square.worked == ROUND
+    one = Words(_SAMPLE / 2, 0.9, "1", Type(7), "center")
+    disc = (Dots(_middle(), 4.0, START), Dots(_middle(), 3.5, "#ffffff"), one)
+    bar = np.array([[(_SAMPLE / 2, -1.0), (_SAMPLE / 2, 1.0)]])
+    arrow = np.array([(12.0, 0.0), (9.6, -1.3), (9.6, 1.3)])
+    arrows = (Lines(paths.lines(np.array([[(1.0, 0.0), (10.0, 0.0)]])), 0.5, GUIDE), Areas(paths.rings([arrow]), GUIDE))
+    numbered = ", numbered as it is put up" if diagram.wanted.numbers else ""
+    turned = "which way the work goes; bent: turn the pillow a quarter" if round_ else "which way the work goes"
+    return [
+        (len(diagram.inking.twists) > 0, lambda: Entry(
+            "a twist beside those of the stitch: one bar, one twist",
+            (_line(LINE_COLOURS[GROUND], PAIR_WIDTH), Lines(paths.lines(bar), TWIST * _UNIT, INK, butt=True)),
+        )),
+        (bool(diagram.standing.turning.any()), lambda: Entry(
+            f"turning stitch ({TURNING_STITCH}): worker and passive, no pin", (_dot(TURN, TURNING),)
+        )),
+        (True, lambda: Entry(f"pin{numbered}", (_dot(PIN, INK),))),
+        (round_, lambda: Entry("start line", (_line(START, 0.04, (2.2, 1.0)),))),
+        (True, lambda: Entry("a pair hung on, counted from the footside" if round_ else "a pair hung on", disc)),
+        (round_, lambda: Entry("corner line", (_line(GUIDE, 0.033, (1.6, 1.2)),))),
+        (True, lambda: Entry(turned, arrows)),
+    ]  # fmt: skip
+
+
+def _middle() -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+    return np.array([[_SAMPLE / 2, 0.0]])
+
+
+def _line(colour: str, width: float, dash: tuple[float, ...] = ()) -> Lines:
+    return Lines(paths.lines(np.array([[(0.0, 0.0), (_SAMPLE, 0.0)]])), width * _UNIT, colour, dash)
+
+
+def _dot(width: float, colour: str) -> Dots:
+    return Dots(_middle(), width * _UNIT, colour)
+
+
+def _lozenge() -> Lines:
+    corners = _SAMPLE / 2 * np.array([(1, 0)]) + 2.2 * np.array([(0, -1), (1, 0), (0, 1), (-1, 0), (0, -1)])
+    return Lines(paths.lines(corners[None]), PAIR_WIDTH * _UNIT, LINE_COLOURS[GROUND])
+
+
+def _legend_layers(entries: list[Entry], x: float, y: float) -> tuple[Layer, ...]:
+    layers: list[Layer] = []
+    for number, entry in enumerate(entries):
+        at = y + number * _LINE
+        layers += moved((Layer("legend", entry.marks),), x, at)
+        words = Words(x + _SAMPLE + 4.0, at + 0.36 * FACT.size * MM_PER_POINT, entry.words, FACT)
+        layers.append(Layer("legend", (words,)))
+    return gathered(layers)
+
+
+# --- pages -----------------------------------------------------------------------------------------------
+
+
+def facts(diagram: Diagram, habits: Habits) -> list[str]:
+    """What she must know of the diagram, line by line."""
+    square, hand = diagram.work.square, diagram.wanted.footside
+    across, down = square.start.split("-")[::-1]
+    if hand == RIGHT:
+        across = {"left": "right", "right": "left"}[across]
+    way = f"Worked round from the {down} {across} corner, footside on the {hand}"
+    if square.worked != ROUND:
+        way = "Worked across from the top edge"
+    size = f"{square.width_mm:g}"
+    return [
+        f"Finished size {size} x {size} mm, pitch {square.pitch_mm:g} mm; {square.pairs} pairs",
+        f"Drawn {diagram.scale:g} times as large as the lace",
+        f"{way}; ground by the {habits.ground} method",
+        "Every line is a pair. C: cross, left over right; T: twist, right over left.",
+    ]
+
+
+def clear_scale(square: Square, paper: str) -> float:
+    """The scale for a square: clear for its pitch, and as large as the same number of pages allows."""
+    least = min(MOST, max(LEAST, CLEAR_PITCH / square.pitch_mm))
+    wanted = [least, *np.arange(np.ceil(least * 20) / 20, MOST + 0.01, 0.05).tolist()]
+    counts = [len(tiles_of(side_of(square, scale), paper)) for scale in wanted]
+    return float(round(max(scale for scale, count in zip(wanted, counts, strict=True) if count == counts[0]), 2))
+
+
+def tiles_of(side: float, paper: str) -> Tiling:
+    """How a diagram so wide and high is cut into pages of a paper."""
+    width, height = SIZES[paper]
+    return tiling(side, side, (width - 2 * MARGIN, height - 2 * MARGIN - _FOOT))
+
+
+def pages(diagram: Diagram, name: str, paper: str, habits: Habits) -> list[Leaf]:
+    """The pages of the PDF. KeyError if the paper is unknown."""
+    title = f"Working diagram {diagram.work.square.number:02d}, {name}"
+    width, height = SIZES[paper]
+    tiled = tiles_of(diagram.side, paper)
+    many = len(tiled) > 1
+    layers = _head(diagram, title, habits, width)
+    entries = legend(diagram, habits)
+    top = MARGIN + 36.0
+    layers += _legend_layers(entries, MARGIN, top)
+    if many:
+        below = top + len(entries) * _LINE + 4.0
+        small, _, _ = page_map(tiled, range(2, len(tiled) + 2), diagram.outline, (95.0, height - below - 14.0))
+        words = "The pages; they overlap by 10 mm: lay them cross on cross"
+        layers += [Layer("text", (Words(MARGIN, below, words, FACT),)), *moved(small, MARGIN, below + 3.5)]
+    found = [Leaf(width, height, gathered(layers), title)]
+    drawn = list(diagram.layers)
+    if many:
+        drawn.append(cross_layer(crosses(tiled, diagram.pins)))
+    for number, window in enumerate(tiled.windows, 2):
+        at = (width - tiled.width) / 2, MARGIN
+        placed = tile(nearby(drawn, window), window, at) if many else moved(drawn, *at)
+        said = Words(MARGIN, height - MARGIN, SMALL.fitted(f"{title}, page {number} of {len(tiled) + 1}", 180.0), SMALL)
+        found.append(Leaf(width, height, gathered([*placed, Layer("text", (said,))]), title))
+    return found
+
+
+def _head(diagram: Diagram, title: str, habits: Habits, width: float) -> list[Layer]:
+    room = width - 2 * MARGIN
+    words = [Words(MARGIN, MARGIN + 6.0, HEAD.fitted(title, room), HEAD)]
+    words += [Words(MARGIN, MARGIN + 12.0 + 4.4 * i, each, FACT) for i, each in enumerate(facts(diagram, habits))]
+    return [Layer("text", tuple(words))]
+
+
+def leaf_of_all(diagram: Diagram, name: str, habits: Habits) -> Leaf:
+    """The whole diagram and its legend on one paper as large as they need: for the SVG."""
+    title = f"Working diagram {diagram.work.square.number:02d}, {name}"
+    entries = legend(diagram, habits)
+    width = max(diagram.side + 2 * MARGIN, SIZES["a4"][0])
+    layers = _head(diagram, title, habits, width)
+    top = MARGIN + 30.0
+    layers += moved(diagram.layers, (width - diagram.side) / 2, top)
+    below = top + diagram.side + _GAP
+    layers += _legend_layers(entries, MARGIN, below)
+    return Leaf(width, below + len(entries) * _LINE + MARGIN, gathered(layers), title)

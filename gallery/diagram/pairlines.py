@@ -1,0 +1,208 @@
+"""The line of every pair in a working diagram: one or more cubic curves for every length of the work.
+
+A pair flows smoothly through a crossing: its line is tangent there to the way from the place before to the place
+after, so ground stays straight, passives bend gently and only workers turn sharply, at their pins. All in lattice
+units, for the footside on the left.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from constraints.lattice import BoolArray, FloatArray, IntArray
+from constraints.piece import ROUND
+from constraints.working.ledger import BLOCK, CROSS_OVER
+from constraints.working.ways import OUTSIDE
+from constraints.working.work import Work
+from gallery.diagram.standing import Standing
+from gallery.looks.drawing import passive_insets
+from gallery.looks.threads import unit
+
+# Where no start line cuts the pairs, they begin and end so far from the edge; how far apart two at one pin.
+_TAIL, _APART = 1.1, 0.35
+# At the start line's corner, from the line of the two edge pins: the edge pair outside, a pair of the ground inside.
+_BEYOND, _WITHIN = 0.3, 0.27
+# How far the edge pair bows outside from pin to pin.
+_BOW = 0.12
+_EASE = 1 / 3
+
+
+@dataclass(frozen=True, eq=False)
+class Curves:
+    """points: (c, 4, 2) cubic curves; length: (c,) the length that each is part of, in order along it."""
+
+    points: FloatArray
+    length: IntArray
+
+
+class PairLines:
+    """The lines of one work. first, last: (m, 2) where each length begins and ends."""
+
+    def __init__(self, work: Work, standing: Standing | None = None) -> None:
+        self.work, self.standing = work, standing or Standing(work)
+        self.piece = work.ways.piece
+        self.pinholes: FloatArray = self.piece.pinholes.astype(np.float64)
+        tail, head = work.lengths.tail, work.lengths.head
+        self.first: FloatArray = self.standing.go[np.maximum(tail, 0)]
+        self.last: FloatArray = self.standing.come[np.maximum(head, 0)]
+        self._loose_ends()
+
+    @cached_property
+    def along(self) -> FloatArray:
+        """(n, 2) the working direction at each pinhole."""
+        along: FloatArray = self.piece.directions[self.piece.zone].astype(np.float64)
+        return along
+
+    # --- where pairs are hung and finished ---------------------------------------------------------------
+
+    def _loose_ends(self) -> None:
+        work = self.work
+        for way, length in work.hung.items():
+            over = bool(work.ways.over[way])
+            self.first[length] = self._over(way) if over else self._tail(int(work.ways.head[way]), way, -1)
+        for way, length in work.finished.items():
+            over = bool(work.ways.over[way])
+            self.last[length] = self._over(way) if over else self._tail(int(work.ways.tail[way]), way, 1)
+        passives = work.square.passives
+        insets = passive_insets(passives)
+        for number, (begun, ended) in enumerate(zip(work.passives_hung, work.passives_finished, strict=True)):
+            edge, inset = number // passives, insets[number % passives]
+            self.first[begun] = self._passive_tail(inset, edge, False)
+            self.last[ended] = self._passive_tail(inset, edge, True)
+
+    def _over(self, way: int) -> FloatArray:
+        """Where a way meets the start line: at its middle, before a cross-over that may lie there."""
+        ways = self.work.ways
+        tail, head = self.pinholes[ways.tail[way]], self.pinholes[ways.head[way]]
+        middle: FloatArray = (tail + head) / 2
+        reached = int(self.work.lengths.head[self.work.hung[way]])
+        if reached >= 0 and self.standing.kind[reached] == CROSS_OVER:
+            middle = (tail + self.standing.come[reached]) / 2
+        if self._at_corner(way):
+            # At the corner the edge pair lies outside the passives, the pair that goes in and out inside them.
+            middle += np.sign(middle) * (_BEYOND if ways.edge[way] else -_WITHIN)
+        return middle
+
+    def _tail(self, pinhole: int, way: int, hand: int) -> FloatArray:
+        """Where a pair is hung before a pinhole (hand -1) or finished after it (1) on an edge."""
+        side = int((self.work.ways.to_side if hand > 0 else self.work.ways.from_side)[way])
+        along = self.along[pinhole]
+        right = np.array([along[1], -along[0]])
+        end: FloatArray = self.pinholes[pinhole] + hand * _TAIL * along + _APART * np.sign(side) * right
+        return end
+
+    def _passive_tail(self, inset: float, edge: int, ended: bool) -> FloatArray:
+        reach = float(self.work.square.half_size)
+        if self.piece.worked == ROUND:
+            length = self.work.hung[next(way for way in self.work.hung if self.work.ways.edge[way])]
+            corner = reach * np.sign(self.first[length])
+            place: FloatArray = corner * (1 - (0.25 + 0.75 * inset) / reach)
+            return place
+        x = (inset - reach) * (1 if edge == 0 else -1)
+        return np.array([x, (reach + _TAIL) * (1 if ended else -1)])
+
+    # --- lines -------------------------------------------------------------------------------------------
+
+    @cached_property
+    def _via(self) -> dict[int, list[FloatArray]]:
+        return self.standing.turns
+
+    @cached_property
+    def tangents(self) -> tuple[FloatArray, FloatArray]:
+        """(m, 2) the unit ways in which each length leaves its first place and reaches its last."""
+        work = self.work
+        after, before = self.last.copy(), self.first.copy()
+        for length, places in self._via.items():
+            after[length], before[length] = places[0], places[-1]
+        leave, arrive = unit(after - self.first), unit(self.last - before)
+        stays, double = self.standing.stays, (self.standing.come != self.standing.go).any(axis=1)
+        for side in (0, 1):
+            came = work.crossings.taken[:, side]
+            gone = np.where(stays, work.crossings.given[:, side], work.crossings.given[:, 1 - side])
+            way = unit(after[gone] - before[came])
+            smooth = ~double & ~self._sharp(came, gone)
+            arrive[came[smooth]], leave[gone[smooth]] = way[smooth], way[smooth]
+        if self.piece.worked == ROUND:
+            leave[list(self._begun)] = arrive[list(self._ended)] = self._across_start
+        return leave, arrive
+
+    @cached_property
+    def _begun(self) -> tuple[int, ...]:
+        """What begins at the corner of the start line: the edge pair, passives, the pair inside them."""
+        hung = self.work.hung.items()
+        return (*(length for way, length in hung if self._at_corner(way)), *self.work.passives_hung)
+
+    def _at_corner(self, way: int) -> bool:
+        """Whether a way leads from one edge pin to another."""
+        depth, ways = self.piece.depth, self.work.ways
+        return bool(ways.over[way] and depth[ways.tail[way]] == depth[ways.head[way]] == 0)
+
+    @cached_property
+    def _ended(self) -> tuple[int, ...]:
+        finished = self.work.finished.items()
+        return (*(length for way, length in finished if self._at_corner(way)), *self.work.passives_finished)
+
+    @cached_property
+    def _across_start(self) -> FloatArray:
+        """(2,) the unit way over the start line."""
+        way = int(np.flatnonzero(self.work.ways.over)[0])
+        across: FloatArray = unit(self.pinholes[self.work.ways.head[way]] - self.pinholes[self.work.ways.tail[way]])
+        return across
+
+    def _sharp(self, came: IntArray, gone: IntArray) -> BoolArray:
+        """(k,) crossings through which a pair goes as a worker, straight from pin to pin."""
+        crossings = self.work.crossings
+        worker = crossings.taken[np.arange(len(came)), np.maximum(crossings.worker, 0)] == came
+        turns: BoolArray = (self.standing.kind == BLOCK) & worker & ~self.standing.tips
+        return turns
+
+    @cached_property
+    def curves(self) -> Curves:
+        """Every length of the work, once."""
+        leave, arrive = self.tangents
+        turned = np.zeros(len(self.first), dtype=np.bool_)
+        turned[list(self._via)] = True
+        plain = np.flatnonzero(~turned)
+        first, last = self.first[plain], self.last[plain]
+        reach = _EASE * np.hypot(*(last - first).T)[:, None]
+        points = np.stack([first, first + reach * leave[plain], last - reach * arrive[plain], last], axis=1)
+        edge = self._edge[plain]
+        points[edge, 1:3] = self._bowed(plain[edge])
+        bent = [self._bent(length, leave[length], arrive[length]) for length in np.flatnonzero(turned).tolist()]
+        of = np.concatenate([plain, np.repeat(np.flatnonzero(turned), [len(each) for each in bent])])
+        order = np.argsort(of, kind="stable")
+        return Curves(np.concatenate([points, *bent])[order], of[order])
+
+    @cached_property
+    def _edge(self) -> BoolArray:
+        """(m,) lengths of the edge pair from pin to pin."""
+        on = self.work.on
+        edge: BoolArray = (on != OUTSIDE) & self.work.ways.edge[on]
+        return edge
+
+    def _bowed(self, lengths: IntArray) -> FloatArray:
+        """(k, 2, 2) controls that let the edge pair bow outside."""
+        ways, on = self.work.ways, self.work.on[lengths]
+        made = []
+        for pinhole, place, hand in ((ways.tail[on], self.first[lengths], 1), (ways.head[on], self.last[lengths], -1)):
+            along = self.along[pinhole]
+            outward = np.stack([along[:, 1], -along[:, 0]], axis=1)
+            outward *= np.sign((self.pinholes[pinhole] * outward).sum(axis=1))[:, None]
+            reach = np.hypot(*(self.last[lengths] - self.first[lengths]).T)[:, None] * _EASE
+            loose = np.isin(lengths, self._begun if hand > 0 else self._ended)[:, None] & (self.piece.worked == ROUND)
+            swung = hand * reach * along + _BOW * outward * np.minimum(1.0, reach * 1.5)
+            made.append(place + np.where(loose, hand * reach * (self._across_start if loose.any() else 0.0), swung))
+        return np.stack(made, axis=1)
+
+    def _bent(self, length: int, leave: FloatArray, arrive: FloatArray) -> FloatArray:
+        """(c, 4, 2) a length that turns round pins: smooth at its ends, sharp at the pins."""
+        stops = np.array([self.first[length], *self._via[length], self.last[length]])
+        steps = np.diff(stops, axis=0)
+        points = np.stack([stops[:-1], stops[:-1] + steps / 3, stops[1:] - steps / 3, stops[1:]], axis=1)
+        reach = np.hypot(*steps.T) / 3
+        points[0, 1] = stops[0] + reach[0] * leave
+        points[-1, 2] = stops[-1] - reach[-1] * arrive
+        return points

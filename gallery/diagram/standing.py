@@ -1,0 +1,251 @@
+"""Where crossings stand in a working diagram, so that every pair can be seen.
+
+The work knows the pinhole, hole or row of a crossing; at a footside pin and in a spider several of its crossings
+share a place. Here each gets its own, as a hand would draw it: a block's worker goes straight from pin to pin and
+its crossings spread along the line, passives lie at their insets, the legs of a spider cross in two small lattices.
+All in lattice units, for the footside on the left.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from functools import cached_property
+
+import numpy as np
+
+from constraints.flow import ROW
+from constraints.lattice import BoolArray, FloatArray, IntArray
+from constraints.working.habits import TURNING_STITCH
+from constraints.working.ledger import BLOCK, DOUBLE, FOOTSIDE, SPIDER
+from constraints.working.work import Work
+from gallery.diagram.spreading import spread
+from gallery.looks.drawing import passive_insets
+from gallery.looks.threads import unit
+
+# How far before and after its pin: a pair of double ground; the two of a block's tip.
+LOZENGE, _TIP = 0.28, 0.24
+# Spiders, by the pairs of one side: from line to line of a lattice; and from the pin to the nearest crossing.
+_LATTICE, _PIN_ROOM = {2: 0.28, 3: 0.24, 4: 0.22}, 0.34
+# The exchange lies outside the edge pin; at corners passives are crossed this much steeper.
+_OUTSIDE, _STEEP = 0.22, 0.3
+# Turns about an inner corner keep off its pin.
+_OFF_PIN = 0.45
+
+Run = list[int]
+
+
+class Standing:
+    """Where the crossings of one work stand.
+
+    come, go: (k, 2) where the two pairs of each crossing meet and part: two places only in double ground.
+    turns: length to the places round which it turns, in order. stays: (k,) whether a pair that comes from the left
+    goes on to the left.
+    """
+
+    def __init__(self, work: Work) -> None:
+        self.work, self.piece = work, work.ways.piece
+        crossings = work.crossings
+        self.kind = crossings.kind
+        turning = np.array([word == TURNING_STITCH for word in crossings.words], dtype=np.bool_)
+        self.turning: BoolArray = turning[crossings.moves] & (self.kind == BLOCK)
+        self.stays: BoolArray = self.turning | (self.kind == DOUBLE)
+        # A pin is put up once and may be used again: its places in the order of the worker's turns.
+        self.turns: dict[int, list[FloatArray]] = {}
+        for pin in work.pins:
+            for length in pin.turns:
+                self.turns.setdefault(length, []).append(np.array(pin.place))
+        self.come: FloatArray = crossings.place.copy()
+        self._first = np.searchsorted(crossings.step, np.arange(len(work.order.nodes) + 1))
+        self.along, self.right = self._directions()
+        self._footsides()
+        self._spiders()
+        self.tips = self._tips()
+        self.runs = self._straight_runs()
+        self._even_out()
+        self.go: FloatArray = self.come.copy()
+        double = np.flatnonzero(self.kind == DOUBLE)
+        self.go[double] += LOZENGE * self.along[double]
+        self.come[double] -= LOZENGE * self.along[double]
+
+    def _directions(self) -> tuple[FloatArray, FloatArray]:
+        """(k, 2) the working direction at each crossing, and the lacemaker's right."""
+        along = self.piece.directions[self.piece.zone[self._some_pinhole[self.work.crossings.step]]].astype(np.float64)
+        return along, np.stack([along[:, 1], -along[:, 0]], axis=1)
+
+    @cached_property
+    def _some_pinhole(self) -> IntArray:
+        """(steps,) a pinhole of what is worked at each step."""
+        one = np.zeros(len(self.work.flow.kind), dtype=np.int64)
+        one[self.work.flow.node] = np.arange(len(self.piece))
+        return one[list(self.work.order.nodes)]
+
+    def _of_kind(self, kind: int) -> Iterator[IntArray]:
+        """The crossings of each step that has some of a kind."""
+        for step in np.unique(self.work.crossings.step[self.kind == kind]).tolist():
+            here = np.arange(self._first[step], self._first[step + 1])
+            yield here[self.kind[here] == kind]
+
+    # --- footside and spiders ----------------------------------------------------------------------------
+
+    def _footsides(self) -> None:
+        insets = np.array(passive_insets(self.work.square.passives))
+        if not len(insets):
+            return
+        after = self.piece.edge_next
+        turning = (after >= 0) & (self.piece.zone[after] != self.piece.zone)
+        turned = np.isin(np.arange(len(after)), after[turning])
+        for here in self._of_kind(FOOTSIDE):
+            pinhole = self._some_pinhole[self.work.crossings.step[here[0]]]
+            along, right = self.along[here[0]], self.right[here[0]]
+            inward = right if self.work.ways.across(int(pinhole)) < 0 else -right
+            before = _STEEP if turned[pinhole] else 1.0
+            beyond = _STEEP if turning[pinhole] else 1.0
+            place = self.piece.pinholes[pinhole]
+            out = insets[::-1, None] * (inward - before * along)
+            back = insets[:, None] * (inward + beyond * along)
+            self.come[here] = place + np.concatenate([out, [-_OUTSIDE * inward], back])
+
+    def _spiders(self) -> None:
+        for here in self._of_kind(SPIDER):
+            half = round(np.sqrt(len(here) / 2))
+            row, column = (each.ravel() for each in np.indices((half, half)))
+            aside = _LATTICE[half] * (column - row)
+            down = _LATTICE[half] * (row + column)
+            centre = self.work.crossings.place[here].mean(axis=0)
+            sides = np.append(aside, aside)[:, None] * self.right[here]
+            rows = np.append(down - down.max() - _PIN_ROOM, down + _PIN_ROOM)[:, None] * self.along[here]
+            self.come[here] = centre + sides + rows
+
+    # --- blocks ------------------------------------------------------------------------------------------
+
+    def _tips(self) -> BoolArray:
+        """(k,) crossings of rows of two pairs: they meet before the one pin and after it."""
+        tips = np.zeros(len(self.kind), dtype=np.bool_)
+        for here in self._of_kind(BLOCK):
+            if len(here) == 2 and np.array_equal(*self.work.crossings.place[here]):
+                tips[here] = True
+                self.come[here] += np.array([[-_TIP], [_TIP]]) * self.along[here]
+                for given, hand in zip(self.work.crossings.given[here[0]].tolist(), (-1.0, 1.0), strict=True):
+                    aside = self.work.crossings.place[here[0]] + hand * _TIP * self.right[here[0]]
+                    self.turns[given] = [aside]
+        return tips
+
+    @cached_property
+    def worker(self) -> tuple[IntArray, IntArray]:
+        """(k,) the lengths by which the worker of a block comes to each crossing and goes on; -1 elsewhere."""
+        crossings = self.work.crossings
+        every, side = np.arange(len(crossings)), crossings.worker
+        onward = np.where(self.turning, side, 1 - side)
+        block = self.kind == BLOCK
+        comes = np.where(block, crossings.taken[every, np.where(block, side, 0)], -1)
+        return comes, np.where(block, crossings.given[every, np.where(block, onward, 0)], -1)
+
+    def _straight_runs(self) -> list[Run]:
+        """The crossings of each straight line of a worker, from turn to turn; tips aside."""
+        comes, goes = self.worker
+        side, tips, turning = self.work.crossings.worker.tolist(), self.tips.tolist(), self.turning.tolist()
+        runs: list[Run] = []
+        run_of: dict[int, Run] = {}
+        for c in np.flatnonzero((self.kind == BLOCK) & ~self.tips).tolist():
+            length = int(comes[c])
+            before = int(self.work.lengths.tail[length])
+            goes_on = before in run_of and goes[before] == length and length not in self.turns and not turning[before]
+            if goes_on and side[before] == side[c] and not tips[before]:
+                run_of[c] = run_of[before]
+                run_of[c].append(c)
+            else:
+                run_of[c] = [c]
+                runs.append(run_of[c])
+        return runs
+
+    def _even_out(self) -> None:
+        """Spread the crossings along their worker's lines so that passives run as straight as they can."""
+        if not self.runs:
+            return
+        self._about_corners()
+        ends = np.array([[self._begin(run), self._end(run)] for run in self.runs])
+        crossings, lengths = self.work.crossings, self.work.lengths
+        every, side = np.arange(len(crossings)), np.maximum(crossings.worker, 0)
+        came = lengths.tail[crossings.taken[every, 1 - side]]
+        gone = lengths.head[crossings.given[every, np.where(self.turning, 1 - side, side)]]
+        beside = np.stack([np.where(each >= 0, each, every) for each in (came, gone)], axis=1)
+        spread(self.come, self.runs, ends, ~self.turning, beside)
+
+    def _about_corners(self) -> None:
+        """Where a worker turns several times about one inner corner, each turn lies a little off it, halfway between
+        the outer pins it comes from and goes to; so does a turning stitch."""
+        crossings = self.work.crossings
+        coming = {int(self.worker[0][run[0]]): run for run in self.runs}
+        used = {length for pin in self.work.pins if len(pin.turns) > 1 for length in pin.turns}
+        turned: list[tuple[Run, int, FloatArray]] = []
+        for run in self.runs:
+            length = int(self.worker[1][run[-1]])
+            if self.turning[run[-1]]:
+                turned.append((run, length, crossings.place[run[-1]]))
+            elif length in used:
+                turned.append((run, length, self.turns[length][0]))
+        often = Counter(tuple(pin.tolist()) for _, _, pin in turned)
+        ways = [self._between(run, coming.get(length), pin) for run, length, pin in turned]
+        for (run, length, pin), way in zip(turned, ways, strict=True):
+            place = pin + min(1.5, max(_OFF_PIN, 0.07 * often[tuple(pin.tolist())])) * way
+            if self.turning[run[-1]]:
+                self.come[run[-1]] = place
+            else:
+                self.turns[length] = [place]
+
+    def _between(self, run: Run, onward: Run | None, pin: FloatArray) -> FloatArray:
+        """(2,) the unit way from a pin, halfway between where a worker comes from and where it goes to."""
+        before = unit(self._begin(run) - pin)
+        return before if onward is None else unit(before + unit(self._end(onward) - pin))
+
+    def _begin(self, run: Run) -> FloatArray:
+        length = int(self.worker[0][run[0]])
+        before = int(self.work.lengths.tail[length])
+        pins = self.turns.get(length, [])[-1:]
+        inside = before >= 0 and self.kind[before] == BLOCK and not self.tips[before]
+        if not pins and inside and self.worker[1][before] != length:
+            return self._row_end(run[0], back=True)  # it was a passive before
+        return self._turn_at(length, before, pins)
+
+    def _end(self, run: Run) -> FloatArray:
+        if self.turning[run[-1]]:
+            place: FloatArray = self.come[run[-1]]
+            return place
+        length = int(self.worker[1][run[-1]])
+        after = int(self.work.lengths.head[length])
+        at = after if after >= 0 and self.tips[after] else run[-1]
+        return self._turn_at(length, at, self.turns.get(length, [])[:1])
+
+    def _turn_at(self, length: int, crossing: int, pins: list[FloatArray]) -> FloatArray:
+        place: FloatArray
+        if pins:
+            return pins[0]
+        if crossing >= 0 and (self.tips[crossing] or self.turning[crossing]):
+            place = self.come[crossing]
+            return place
+        if crossing >= 0 and self.kind[crossing] == BLOCK:
+            return self._row_end(crossing)
+        way = int(self.work.on[length])
+        place = self.piece.pinholes[self.work.ways.head[way]].astype(np.float64)
+        return place
+
+    def _row_end(self, crossing: int, back: bool = False) -> FloatArray:
+        """Where the row of a crossing ends, the way its worker goes, or back where it came from."""
+        node = self.work.order.nodes[int(self.work.crossings.step[crossing])]
+        low, high = self._row_ends[node]
+        end = low if (self.work.crossings.worker[crossing] == 1) != back else high
+        place: FloatArray = self.piece.pinholes[end].astype(np.float64)
+        return place
+
+    @cached_property
+    def _row_ends(self) -> dict[int, list[int]]:
+        """The leftmost and the rightmost pinhole of every row of a block."""
+        across = np.array([self.work.ways.across(pinhole) for pinhole in range(len(self.piece))])
+        node = self.work.flow.node
+        order = np.lexsort([across, node])
+        firsts = np.flatnonzero(np.append(True, np.diff(node[order]) != 0))
+        lasts = np.append(firsts[1:], len(order)) - 1
+        kept = self.work.flow.kind[node[order[firsts]]] == ROW
+        low, high = order[firsts][kept], order[lasts][kept]
+        return {name: ends for name, *ends in zip(node[low].tolist(), low.tolist(), high.tolist(), strict=True)}

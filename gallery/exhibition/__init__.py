@@ -1,0 +1,1 @@
+"""What hangs beside squares on a wall: the sheet, labels, the catalogue."""

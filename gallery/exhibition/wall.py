@@ -1,0 +1,149 @@
+"""The exhibition sheet: the squares of a series as they hang, in their order, all to one scale."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.figure import Figure
+from matplotlib.transforms import Affine2D
+
+from constraints.square import Square
+from gallery.looks import lace
+from gallery.looks.named import extent
+from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
+from gallery.paper.paths import Pencil, rings
+from gallery.paper.setting import fit, leading, put_lines
+
+# A screen's wall is broad; paper stands upright. mm, and dots to an inch.
+_SIZES = {**{name: (*size, 200) for name, size in PAPERS.items()}, "screen": (440.0, 292.0, 130)}
+_MARGIN, _HEADER, _GAP = 14.0, 24.0, 11.0
+_MOUNT = 0.035  # of a square's side, round it
+_WALL, _BOARD, _SHADOW, _FRAME = "#f1ede4", "#fdfcf9", "#d9d2c3", "#b9b09d"
+_INK, _SOFT = "#2a2d33", "#5d626c"
+
+
+@dataclass(frozen=True)
+class _Hanging:
+    """Where the squares hang, mm. side: of the largest with its mount; scale: mm a unit."""
+
+    width: float
+    height: float
+    dots: int
+    columns: int
+    count: int
+    side: float
+    scale: float
+    title: Type
+    words: Type
+
+    def centre(self, place: int) -> tuple[float, float]:
+        """Where a square hangs; the rows stand in the middle of the wall, a short last one too."""
+        row, column = divmod(place, self.columns)
+        beside = min(self.columns, self.count - row * self.columns)
+        across = min((self.width - 2 * _MARGIN + _GAP) / self.columns, self.side + 3 * _GAP)
+        return self.width / 2 + (column - (beside - 1) / 2) * across, self._first + row * self._down + self.side / 2
+
+    @property
+    def top(self) -> float:
+        """Where the head begins: what is left of the page stands above and below, a little more below."""
+        return self._first - _HEADER
+
+    @property
+    def _rows(self) -> int:
+        return -(-self.count // self.columns)
+
+    @property
+    def _down(self) -> float:
+        room = (self.height - 2 * _MARGIN - _HEADER) / self._rows
+        return min(room, self.side + _below(self.title) + 1.6 * _GAP)
+
+    @property
+    def _first(self) -> float:
+        left = self.height - 2 * _MARGIN - _HEADER - self._rows * self._down
+        return _MARGIN + _HEADER + 0.45 * left
+
+
+def wall(
+    squares: Sequence[Square],
+    titles: Sequence[str],
+    told: Sequence[str],
+    *,
+    title: str,
+    note: str,
+    paper: str = "a3",
+    detailed: bool | None = None,
+) -> list[Figure]:
+    """One page with the squares in reading order, each with its title and what is told of it.
+
+    title, note: at the head. detailed: as a look takes it. KeyError if the paper is unknown (a4, a3, screen).
+    """
+    with house_rules():
+        hung = _hanging(squares, paper)
+        figure, axes = new_page(hung.width, hung.height, hung.dots)
+        _panel(axes, 0, 0, hung.width, hung.height, _WALL)
+        _head(axes, hung, title, note)
+        for place, square in enumerate(squares):
+            _hang(axes, hung, place, square, detailed)
+            _caption(axes, hung, place, titles[place], told[place])
+        return [figure]
+
+
+def _hanging(squares: Sequence[Square], paper: str) -> _Hanging:
+    """The columns that show the squares largest."""
+    width, height, dots = _SIZES[paper]
+    best = (0.0, 0)
+    for columns in range(1, len(squares) + 1):
+        rows = -(-len(squares) // columns)
+        side = min((width - 2 * _MARGIN + _GAP) / columns - _GAP, (height - 2 * _MARGIN - _HEADER) / rows - _GAP / 2)
+        side = min(side, (height - 2 * _MARGIN - _HEADER) / rows - _GAP / 2 - _below(_title(side)))
+        best = max(best, (side, -columns))
+    side, columns = best[0], -best[1]
+    reach = max(extent(square) * square.pitch_mm for square in squares)
+    scale = side * (1 - 2 * _MOUNT) / (2 * reach)
+    title = _title(side)
+    words = Type(0.72 * title.size, colour=_SOFT)
+    return _Hanging(width, height, dots, columns, len(squares), side, scale, title, words)
+
+
+def _title(side: float) -> Type:
+    return Type(min(12.0, max(6.5, 0.13 * side)), family="serif", colour=_INK)
+
+
+def _below(title: Type) -> float:
+    return 2.4 * leading(title)
+
+
+def _hang(axes: Axes, hung: _Hanging, place: int, square: Square, detailed: bool | None) -> None:
+    x, y = hung.centre(place)
+    half = extent(square) * square.pitch_mm * hung.scale
+    mount = half + _MOUNT * hung.side
+    _panel(axes, x - mount + 0.9, y - mount + 1.1, 2 * mount, 2 * mount, _SHADOW)
+    _panel(axes, x - mount, y - mount, 2 * mount, 2 * mount, _FRAME)
+    _panel(axes, x - mount + 0.3, y - mount + 0.3, 2 * mount - 0.6, 2 * mount - 0.6, _BOARD)
+    lace.draw(axes, square, Affine2D().scale(half / extent(square)).translate(x, y), detailed)
+
+
+def _caption(axes: Axes, hung: _Hanging, place: int, title: str, told: str) -> None:
+    x, y = hung.centre(place)
+    room = hung.side + 0.6 * _GAP
+    style, lines = fit(title, hung.title, room, 0.6 * hung.title.size)
+    # Below the largest, so that the captions of a row stand on one line.
+    line = y + hung.side / 2 + 1.15 * leading(hung.title)
+    put_lines(axes, x, line, lines, style, "center")
+    put_text(axes, x, line + leading(hung.title) * 0.95, hung.words.fitted(told, room), hung.words, "center")
+
+
+def _head(axes: Axes, hung: _Hanging, title: str, note: str) -> None:
+    room = hung.width - 2 * _MARGIN
+    style, lines = fit(title, Type(26, family="serif", colour=_INK), room, 13)
+    put_lines(axes, hung.width / 2, hung.top + 8.5, lines, style, "center")
+    style, lines = fit(note, Type(9.5, colour=_SOFT), room, 6.5)
+    put_lines(axes, hung.width / 2, hung.top + 15.5, lines, style, "center")
+
+
+def _panel(axes: Axes, x: float, y: float, width: float, height: float, colour: str) -> None:
+    corners = np.array([(x, y), (x + width, y), (x + width, y + height), (x, y + height)])
+    Pencil(axes).fill(rings([corners]), colour)

@@ -1,0 +1,103 @@
+"""The look `drawing`: a square as lacemakers draw it, in the trade's colours.
+
+Colours by the convention taught in Bruges and in international use (published list: World Lace Congress
+Bruges 2018, workshop page): cloth stitch purple, half stitch green, whole stitch red. It names none for
+ground, roses and spiders; those are kept sober here so that the blocks speak.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.path import Path
+from matplotlib.transforms import Transform
+
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, STEPS, BoolArray
+from constraints.square import Square
+from constraints.stitches import CLOTH, HALF, WHOLE
+from gallery.looks.blocks import block_outlines, rows
+from gallery.looks.marks import Marks
+from gallery.paper import paths
+from gallery.paper.paths import Pen, Pencil
+
+# The line of a stitch and the tint of its blocks.
+COLOURS = {CLOTH: ("#6a2c91", "#d5bfe6"), HALF: ("#1c7c3c", "#c3e4c9"), WHOLE: ("#c0272d", "#f5c8c1")}
+GROUND, DOUBLE, ROSE, SPIDER, EDGE, PIN = "#8d929b", "#7b818c", "#2e6484", "#7a4a1e", "#4b5059", "#16181c"
+
+# Widths in lattice units: a pair is drawn finer than it is, so that the ways stay apart.
+_GROUND, _LINE, _WORKER, _OUTLINE, _PIN = 0.07, 0.10, 0.11, 0.07, 0.26
+# A dot finer than this many points is grey dust on paper.
+_FINEST_DOT = 0.85
+
+
+def draw(axes: Axes, square: Square, to_axes: Transform | None = None, detailed: bool | None = None) -> None:
+    """Draw a square on an axes. to_axes: from lattice units (y down) to the data of the axes.
+
+    detailed: show the pins; None: if they are large enough on paper.
+    """
+    ink(Pencil(axes, to_axes), square, detailed)
+
+
+def ink(pencil: Pen, square: Square, detailed: bool | None = None) -> None:
+    """Draw a square with any pen, in lattice units."""
+    marks = Marks(square)
+    _blocks(pencil, marks)
+    _open(pencil, marks)
+    _workers(pencil, marks)
+    _edge(pencil, marks)
+    large = _PIN * pencil.points_per_unit >= _FINEST_DOT
+    if large if detailed is None else detailed:
+        pencil.stroke(paths.dots(marks.pins), _PIN, PIN)
+
+
+def stitched(marks: Marks, stitch: str) -> BoolArray:
+    """(n,) the pinholes in blocks of one stitch."""
+    kinds = np.array([block.stitch == stitch for block in marks.square.blocks] + [False])
+    chosen: BoolArray = kinds[marks.layout.block]
+    return chosen
+
+
+def _blocks(pencil: Pen, marks: Marks) -> None:
+    for stitch, (line, tint) in COLOURS.items():
+        outline = paths.rings(block_outlines(marks.layout, stitched(marks, stitch)))
+        pencil.fill(outline, tint)
+        pencil.stroke(outline, _OUTLINE, line, alpha=0.45)
+
+
+def _workers(pencil: Pen, marks: Marks) -> None:
+    """To the far end of every row and slanting back to the near end of the next."""
+    for stitch, (line, _) in COLOURS.items():
+        row = rows(marks.layout, stitched(marks, stitch))
+        back = np.stack([row.side(True, 0.0), row.side(False, 1.0)], axis=1)
+        ways = [row.lines(0.0, 0.0), back, row.lines(1.0, 1.0)]
+        pencil.stroke(paths.joined(*(paths.lines(way) for way in ways)), _WORKER, line)
+
+
+def _open(pencil: Pen, marks: Marks) -> None:
+    pencil.stroke(paths.joined(*ground_lines(marks)), _GROUND, GROUND)
+    pencil.stroke(paths.lines(np.concatenate([marks.ends(marks.sides), marks.crossing_lines])), _LINE, ROSE)
+    pencil.stroke(paths.lines(marks.legs.lines), _LINE, SPIDER)
+    # A lozenge round the pin: the pairs cross twice, above it and below it.
+    lozenge = 0.42 * np.array([(0, -1), (1, 0), (0, 1), (-1, 0), (0, -1)])
+    pencil.stroke(paths.lines(marks.doubled[:, None, :] + lozenge), _GROUND, DOUBLE)
+
+
+def ground_lines(marks: Marks) -> list[Path]:
+    """The pairs of the ground as long straight lines, one path for each diagonal."""
+    ground = marks.ground
+    made = []
+    for way in (DOWN_RIGHT, DOWN_LEFT):
+        starts = marks.piece.pinholes[ground.first[ground.way == way]]
+        made.append(paths.lines(paths.merged(starts, (int(STEPS[way, 0]), int(STEPS[way, 1])))))
+    return made
+
+
+def _edge(pencil: Pen, marks: Marks) -> None:
+    for inset in (-0.3, *passive_insets(marks.square.passives)):
+        pencil.stroke(paths.bends(marks.edge(inset)), _LINE, EDGE)
+
+
+def passive_insets(passives: int) -> list[float]:
+    """How far inside the edge pins each passive pair runs: side by side, halfway to the next pins."""
+    spacing = min(0.3, 0.6 / max(1, passives - 1))
+    return [0.5 + spacing * (i - (passives - 1) / 2) for i in range(passives)]

@@ -1,0 +1,163 @@
+"""The look `lace`: ivory threads on a dark cloth.
+
+Twelve threads side by side about fill the gap between two footside pins (a published rule of thumb), so a
+thread is a sixth of a unit thick; here a little more in cloth, and less in the open, for the light there.
+Small on paper, each pair becomes one line and each stitch a tone with its rows; large, every thread is drawn,
+over and under.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+from matplotlib.axes import Axes
+from matplotlib.path import Path
+from matplotlib.transforms import Transform
+
+from constraints.lattice import BoolArray, FloatArray
+from constraints.layout import locate
+from constraints.square import Square
+from constraints.stitches import CLOTH, HALF, WHOLE
+from gallery.looks import cloth
+from gallery.looks.blocks import outlines
+from gallery.looks.cloth import WEAVES, Quarters, Spacing, Weave, Woven
+from gallery.looks.drawing import ground_lines, passive_insets, stitched
+from gallery.looks.marks import Marks, whole_holes
+from gallery.looks.strands import BODY, BODY_SPACING, Strands, woven_body
+from gallery.paper import paths
+from gallery.paper.paths import Pen, Pencil
+
+MARGIN = 1.4  # units of dark cloth beyond the outer pins
+
+_VELVET, _GAP, _SHADE, _THREAD = "#1c2b39", "#8d8778", "#b3aa97", "#f8f2e5"
+_OPEN, _LIGHT, _DENSE = 0.125, 0.15, 0.19
+_LIGHT_EDGE, _SELVEDGE = 0.28, 0.46
+_LIT = 0.74  # share of a thread's width that catches the light
+_OPENING = 0.17  # a pinhole
+# From how many points a unit on every thread is drawn, and pinholes are seen in the net.
+_FINE, _KNOTS = 3.4, 1.8
+
+
+def draw(axes: Axes, square: Square, to_axes: Transform | None = None, detailed: bool | None = None) -> None:
+    """Draw a square on an axes. to_axes: from lattice units (y down) to the data of the axes.
+
+    detailed: draw every thread, or only lines and tones; None: by the size on paper.
+    """
+    ink(Pencil(axes, to_axes), square, detailed)
+
+
+def ink(pencil: Pen, square: Square, detailed: bool | None = None) -> None:
+    """Draw a square with any pen, in lattice units."""
+    marks = Marks(square)
+    reach = square.half_size + MARGIN
+    corners = np.array([(-reach, -reach), (reach, -reach), (reach, reach), (-reach, reach)])
+    pencil.fill(paths.rings([corners]), _VELVET)
+    fine = pencil.points_per_unit >= _FINE if detailed is None else detailed
+    (_threads if fine else _tones)(pencil, marks)
+
+
+def _areas(marks: Marks, which: BoolArray) -> Path:
+    """The cloth of the blocks in a mask of places: it reaches from pin to pin."""
+    full = whole_holes(marks.layout)
+    top = full[which[full[:, 0]], 0]
+    member = np.full(len(marks.piece), -1)
+    member[top] = marks.layout.block[top]
+    # A hole is named by its top pinhole, so holes that share a side are neighbours under those names.
+    return paths.rings(outlines(marks.piece.pinholes + np.array([0, 1]), marks.piece.neighbours, member))
+
+
+# --- large: every thread --------------------------------------------------------------------------------
+
+
+def _threads(pencil: Pen, marks: Marks) -> None:
+    strands = Strands(marks).all()
+    insets = [inset + aside for inset in passive_insets(marks.square.passives) for aside in (-0.085, 0.085)]
+    net = paths.joined(paths.curves(strands.curves), *(paths.bends(marks.edge(inset)) for inset in insets))
+    _cords(pencil, net, _OPEN)
+    _on_top(pencil, paths.lines(strands.over), _OPEN, _VELVET)
+    for stitch, weave in WEAVES.items():
+        _block_threads(pencil, marks, stitched(marks, stitch), weave, dense=stitch == CLOTH)
+    for size, side in BODY.items():
+        chosen = marks.sizes == size
+        centres = marks.centres[chosen].astype(np.float64)
+        pencil.stroke(paths.dots(centres), 0.9 * BODY_SPACING * side, _GAP)
+        _woven(pencil, woven_body(centres, marks.along[chosen], side), _DENSE)
+    in_blocks = marks.layout.inside[locate(marks.piece, marks.pins.astype(np.int64))]
+    openings = np.concatenate([marks.pins[in_blocks], marks.spiders])
+    pencil.stroke(paths.dots(openings), _OPENING, _VELVET)
+
+
+def _block_threads(pencil: Pen, marks: Marks, places: BoolArray, weave: Weave, dense: bool) -> None:
+    area = _areas(marks, places)
+    # The worker goes round its pins, so the edge of a block is firm and reaches a little beyond them.
+    edge = paths.joined(area, paths.lines(marks.bridges(places)))
+    _cords(pencil, edge, _SELVEDGE if dense else _LIGHT_EDGE)
+    if dense:
+        pencil.fill(area, _GAP)
+    _woven(pencil, weave(cloth.quarters(marks.layout, places)), _DENSE if dense else _LIGHT)
+    if not dense:
+        _cords(pencil, area, _LIGHT)
+
+
+def _woven(pencil: Pen, woven: Woven, thickness: float) -> None:
+    _cords(pencil, paths.lines(woven.under), thickness)
+    _cords(pencil, paths.lines(woven.top), thickness)
+    _on_top(pencil, paths.lines(woven.over), thickness, _GAP)
+
+
+def _cords(pencil: Pen, path: Path, thickness: float) -> None:
+    pencil.stroke(path, thickness, _SHADE)
+    pencil.stroke(path, thickness * _LIT, _THREAD)
+
+
+def _on_top(pencil: Pen, path: Path, thickness: float, gap: str) -> None:
+    """Pieces of threads that lie over others: the ones below end a little beside them."""
+    pencil.stroke(path, thickness + 0.07, gap, capstyle="butt")
+    pencil.stroke(path, thickness, _SHADE, capstyle="butt")
+    pencil.stroke(path, thickness * _LIT, _THREAD)
+
+
+# --- small: lines and tones -----------------------------------------------------------------------------
+
+_NET, _FOOTSIDE, _BORDER = "#bdb7aa", "#e6dfcf", "#f3ecdd"
+
+
+def _tones(pencil: Pen, marks: Marks) -> None:
+    figures = np.concatenate([marks.ends(marks.sides), marks.crossing_lines, marks.legs.lines])
+    pencil.stroke(paths.joined(*ground_lines(marks), paths.lines(figures)), 0.20, _NET)
+    if pencil.points_per_unit >= _KNOTS:
+        knots = paths.dots(marks.piece.pinholes[marks.open_pins].astype(np.float64))
+        pencil.stroke(knots, 0.46, _NET)
+        pencil.stroke(paths.dots(marks.doubled.astype(np.float64)), 0.62, _NET)
+        pencil.stroke(knots, _OPENING, _VELVET)
+    for stitch, (tone, thickness, colour, seen) in _TONES.items():
+        places = stitched(marks, stitch)
+        area = _areas(marks, places)
+        pencil.fill(area, tone)
+        edge = paths.joined(area, paths.lines(marks.bridges(places)))
+        pencil.stroke(edge, _SELVEDGE if stitch == CLOTH else _LIGHT_EDGE, _BORDER)
+        pencil.stroke(paths.lines(seen(cloth.quarters(marks.layout, places))), thickness, colour)
+    for inset in (-0.2, *passive_insets(marks.square.passives)):
+        pencil.stroke(paths.bends(marks.edge(inset)), 0.25, _FOOTSIDE)
+    for size, side in BODY.items():
+        pencil.stroke(paths.dots(marks.centres[marks.sizes == size].astype(np.float64)), 0.2 * side, _THREAD)
+
+
+def _rows_seen(held: Quarters) -> FloatArray:
+    return cloth.across(held, Spacing(0.5, 0.25))
+
+
+def _grid_seen(held: Quarters) -> FloatArray:
+    every = Spacing(1.0, 0.0)
+    return np.concatenate([cloth.across(held, every), cloth.lengthwise(held, every)])
+
+
+def _lattice_seen(held: Quarters) -> FloatArray:
+    return np.concatenate([cloth.slanting(held), cloth.across(held, Spacing(1.0, 0.0))])
+
+
+# The tone of a stitch, and the threads seen on it: how thick, of what colour, which.
+_TONES = {
+    CLOTH: ("#f0e9da", 0.10, "#d6cdba", _rows_seen),
+    WHOLE: ("#6d7377", 0.20, "#e3dccb", _grid_seen),
+    HALF: ("#46525c", 0.15, "#d8d1c1", _lattice_seen),
+}

@@ -1,0 +1,36 @@
+"""The two looks of a square, and the room it takes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from matplotlib.axes import Axes
+from matplotlib.transforms import Transform
+
+from constraints.square import Square
+from gallery.looks import drawing, lace
+from gallery.paper.paths import Pen
+
+# A look draws a square on an axes; the transform takes lattice units (y down) to the data of the axes, the
+# last says whether to draw the finest detail, None to let the size on paper decide.
+Look = Callable[[Axes, Square, Transform | None, bool | None], None]
+
+# The same looks with any pen.
+Inked = Callable[[Pen, Square, bool | None], None]
+
+LOOKS: dict[str, Look] = {"drawing": drawing.draw, "lace": lace.draw}
+INKED: dict[str, Inked] = {"drawing": drawing.ink, "lace": lace.ink}
+
+
+def extent(square: Square) -> float:
+    """Half the side of the picture of a square, lattice units: its edge pair and its fringe fit in."""
+    return square.half_size + lace.MARGIN
+
+
+def frame(axes: Axes, square: Square) -> None:
+    """Make an axes just wide enough for one square, y down, without ticks."""
+    reach = extent(square)
+    axes.set_axis_off()
+    axes.set_xlim(-reach, reach)
+    axes.set_ylim(reach, -reach)
+    axes.set_aspect("equal")

@@ -1,0 +1,211 @@
+"""The threads outside the blocks: ground, rose units, spiders, edge.
+
+A pair of plain ground keeps its two threads on either side of every pin it meets and twists once between two
+pins: CT pin CT, played on four threads, sends each pair straight on along its diagonal, one thread passing
+left of the pin and one right, and its last twist crosses the two before the next pin. So a line of ground is
+two waves that open round the pins and cross halfway. In double ground, CTCT pin CTCT, each pair crosses the
+other whole, passes the pin on its far side and comes back.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from constraints.lattice import STEPS, BoolArray, FloatArray, IntArray
+from gallery.looks.cloth import Woven
+from gallery.looks.marks import Marks, Steps, Tips
+from gallery.looks.threads import aside, crossings, halved, on_top, pieces, twisted, unit, waves
+
+# How far a pair's threads lie from its line: round a pin, in a cross-over, in a tight twist.
+AT_PIN, AT_CROSSING, TIGHT = 0.17, 0.08, 0.07
+# Threads along a side of a spider's body for the pinholes along its side: two for each pair of one side.
+BODY = {2: 4, 3: 6, 4: 8}
+BODY_SPACING = 0.15
+_FAR = 0.26  # how far beyond a double-ground pin a pair turns back
+_SWING = 0.22  # how far outside its pins the edge pair swings
+_TOP = 0.26  # length of a piece drawn on top
+_BACK = [2, 3, 0, 1]  # the opposite of each of lattice.STEPS
+
+
+@dataclass(frozen=True, eq=False)
+class Thread:
+    """curves: (k, 4, 2) cubic; over: (m, 2, 2) straight pieces of them that lie on top of others."""
+
+    curves: FloatArray
+    over: FloatArray
+
+    def __add__(self, other: Thread) -> Thread:
+        curves = np.concatenate([self.curves, other.curves])
+        return Thread(curves, np.concatenate([self.over, other.over]))
+
+
+NONE = Thread(np.empty((0, 4, 2)), np.empty((0, 2, 2)))
+
+
+class Strands:
+    """The threads of one square outside its blocks."""
+
+    def __init__(self, marks: Marks) -> None:
+        self.marks = marks
+        self.piece = marks.piece
+        self.pinholes: FloatArray = marks.piece.pinholes.astype(np.float64)
+
+    def all(self) -> Thread:
+        """Everything outside the blocks."""
+        ground = self.net() + self.double_pins() + self.pin_crossings()
+        return ground + self.crossovers() + self.legs() + self.edge() + self.loose()
+
+    @cached_property
+    def ways(self) -> FloatArray:
+        """(n, 4, 2) the unit way in which a pair leaves each pinhole in place of each of its four steps.
+
+        A pair goes smoothly through a pin: its way there lies between the strand it comes by and the one,
+        opposite, by which it leaves.
+        """
+        out = np.broadcast_to(unit(STEPS.astype(np.float64)), (len(self.piece), 4, 2)).copy()
+        for tips in (self.marks.crossing, self.marks.legs.tips):
+            out[tips.pin, tips.step] = unit(tips.towards - self.pinholes[tips.pin])
+        edge = self._edge_tips
+        out[edge.pin, edge.step] = unit(edge.towards - self.pinholes[edge.pin])
+        return unit(out - out[:, _BACK])
+
+    @cached_property
+    def _edge_tips(self) -> Tips:
+        """The edge pair leaves and reaches edge pins in place of steps that would lead off the piece.
+
+        First where it leaves each of Marks.edge_links, then where it arrives.
+        """
+        begin, end = self.marks.edge_links
+        bend = self.marks.edge(0.0)[:, 1]
+        steps = [self._free(pins, bend) for pins in (begin, end)]
+        return Tips(np.concatenate([begin, end]), np.concatenate(steps), np.concatenate([bend, bend]))
+
+    def _free(self, pins: IntArray, towards: FloatArray) -> IntArray:
+        """The step of each edge pin that leads nowhere and lies nearest to a direction."""
+        lie = (STEPS * (towards - self.pinholes[pins])[:, None, :]).sum(axis=2)
+        lie[self.piece.neighbours[pins] >= 0] = -np.inf
+        nearest: IntArray = lie.argmax(axis=1)
+        return nearest
+
+    def _waves(self, steps: Steps) -> FloatArray:
+        ends = self.marks.ends(steps)
+        leave, arrive = self.ways[steps.first, steps.way], -self.ways[steps.last, steps.way + 2]
+        return waves(ends[:, 0], leave, ends[:, 1], arrive, AT_PIN, AT_PIN)
+
+    @cached_property
+    def bounced(self) -> BoolArray:
+        """(n,) double-ground pins all of whose four pairs are ground."""
+        met = np.zeros(len(self.piece), dtype=np.int64)
+        np.add.at(met, self.marks.ground.first, 1)
+        np.add.at(met, self.marks.ground.last, 1)
+        bounced: BoolArray = self.marks.layout.double & (met == 4)
+        return bounced
+
+    def net(self) -> Thread:
+        """Ground and the sides of rose units."""
+        ground = self.marks.ground
+        first, last = self.bounced[ground.first], self.bounced[ground.last]
+        plain = self._waves(ground.where(~first & ~last))
+        sides = self._waves(self.marks.sides)
+        before = halved(self._waves(ground.where(last & ~first)), False)
+        after = halved(self._waves(ground.where(first & ~last)), True)
+        over = [on_top(curves, _TOP) for curves in (plain, sides)]
+        return Thread(np.concatenate([plain, sides, before, after]), np.concatenate(over))
+
+    def double_pins(self) -> Thread:
+        """Both pairs of every double-ground pin, from halfway before it to halfway after."""
+        pins = self.pinholes[self.bounced]
+        along = self.piece.directions[self.piece.zone[self.bounced]].astype(np.float64)
+        made = []
+        for far in (aside(along), -aside(along)):
+            for back in (-along, along):
+                # Towards the pin (or, mirrored, away from it): from halfway to the pin's far side.
+                start, turn = pins + (back - far) / 2, pins + _FAR * far
+                leave = unit(far - back)
+                threads = waves(start, leave, turn, -back, 0.0, TIGHT)
+                apart = np.repeat([0.14, -0.14], len(pins))[:, None]
+                threads[:, 1] += apart * np.tile(aside(leave), (2, 1))
+                made.append(threads)
+        return Thread(np.concatenate(made), NONE.over)
+
+    def pin_crossings(self) -> Thread:
+        """What lies on top round every open pin at which two pairs meet."""
+        pins = self.marks.open_pins & ~self.bounced & (self.piece.depth > 0)
+        one, other = self.ways[pins, 0], self.ways[pins, 1]
+        return Thread(NONE.curves, crossings(self.pinholes[pins], one, other, AT_PIN, _TOP))
+
+    def crossovers(self) -> Thread:
+        """Pairs from the pins of rose units and round them to the cross-overs."""
+        tips = self.marks.crossing
+        start = self.pinholes[tips.pin]
+        leave, arrive = self.ways[tips.pin, tips.step], unit(tips.towards - start)
+        made = waves(start, leave, tips.towards, arrive, AT_PIN, AT_CROSSING)
+        middles = np.unique(tips.towards, axis=0)
+        level, upright = (np.broadcast_to(way, middles.shape) for way in np.eye(2))
+        over = crossings(middles, level, upright, AT_CROSSING, 0.16)
+        return Thread(made, np.concatenate([on_top(made, 0.2), over]))
+
+    def legs(self) -> Thread:
+        """Legs: a wave from the ring, then twists to the body."""
+        legs = self.marks.legs
+        tips = legs.tips
+        line = legs.lines
+        towards = unit(line[:, 1] - line[:, 0])
+        body = BODY_SPACING * np.array([BODY[size] for size in legs.size.tolist()]).reshape(-1, 1)
+        knot = line[:, 0] + 0.42 * towards
+        first = waves(line[:, 0], self.ways[tips.pin, tips.step], knot, towards, AT_PIN, TIGHT)
+        ends = np.stack([knot, line[:, 1] - 0.6 * body * towards], axis=1)
+        rest = twisted(ends, 3, TIGHT)
+        return Thread(np.concatenate([first, rest]), np.concatenate([on_top(first, 0.2), on_top(rest, 0.2)]))
+
+    def edge(self) -> Thread:
+        """The edge pair, swinging outside from pin to pin with two twists."""
+        begin, end = self.marks.edge_links
+        swung = self.marks.edge(-_SWING)
+        middle = (swung[:, 0] + 2 * swung[:, 1] + swung[:, 2]) / 4
+        way = unit(swung[:, 2] - swung[:, 0])
+        tips = self._edge_tips
+        leave, arrive = np.split(self.ways[tips.pin, tips.step], 2)
+        out = waves(self.pinholes[begin], leave, middle, way, AT_PIN, TIGHT)
+        back = waves(middle, way, self.pinholes[end], -arrive, TIGHT, AT_PIN)
+        return Thread(np.concatenate([out, back]), np.concatenate([on_top(out, 0.2), on_top(back, 0.2)]))
+
+    def loose(self) -> Thread:
+        """Where the work begins, threads hung round their pins; where it ends, pairs that hang out."""
+        missing = self.piece.neighbours < 0
+        missing[self._edge_tips.pin, self._edge_tips.step] = False
+        pin, step = np.nonzero(missing & (self.piece.neighbours >= 0)[:, _BACK])
+        ends = self.piece.runs_out[pin, step]
+        hung = self.ways[pin, (step + 2) % 4][~ends]
+        start = self.pinholes[pin[~ends]]
+        round_pin = [(1, 0), (1, -0.24), (-1, -0.24), (-1, 0)]
+        loops = [start + a * AT_PIN * aside(hung) + b * hung for a, b in round_pin]
+        pin, step = pin[ends], step[ends]
+        along = self.piece.directions[self.piece.zone[pin]]
+        apart = STEPS[step] - along
+        hangs = self.pinholes[pin] + 0.35 * along + 0.12 * apart
+        tails = twisted(np.stack([hangs, hangs + 0.55 * along + 0.04 * apart], axis=1), 2, TIGHT)
+        out = waves(self.pinholes[pin], self.ways[pin, step], hangs, along.astype(np.float64), AT_PIN, TIGHT)
+        return Thread(np.concatenate([np.stack(loops, axis=1), out, tails]), on_top(tails, 0.16))
+
+
+def woven_body(centres: FloatArray, along: IntArray, threads: int) -> Woven:
+    """Bodies of spiders: all left pairs cross all right pairs in cloth stitch, a small cloth on its point.
+
+    along: (k, 2) the working direction at each centre.
+    """
+    sideways = -aside(along.astype(np.float64))
+    one, other = unit(along + sideways)[:, None], unit(along - sideways)[:, None]
+    shift = (np.arange(threads) - (threads - 1) / 2)[:, None] * BODY_SPACING
+    reach = threads / 2 * BODY_SPACING
+    laid = []
+    for way, side in ((one, other), (other, one)):
+        middle = centres[:, None] + shift * side
+        laid.append(np.stack([middle - reach * way, middle + reach * way], axis=2).reshape(-1, 2, 2))
+    i, j = np.nonzero(np.add.outer(np.arange(threads), np.arange(threads)) % 2 == 0)
+    middle = centres[:, None] + shift[i] * other + shift[j] * one
+    over = pieces(middle.reshape(-1, 2), np.repeat(one[:, 0], len(i), axis=0), 0.12)
+    return Woven(laid[0], laid[1], over)

@@ -1,0 +1,1 @@
+"""The order of work in words and on paper."""

@@ -1,0 +1,160 @@
+"""Steps of the work in words: one line for each, or for several alike."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import groupby
+
+from constraints.square import Square
+from constraints.working.ledger import NOWHERE
+from constraints.working.rows import LEFT
+from constraints.working.steps import IN, Diagonal, Part, Rose, Spider, Step
+from gallery.order.stitches import stitch_of
+
+# So many diagonals or figures alike are said in one step.
+_TOGETHER = 6
+# "left" or "right" as she sees it.
+Side = Callable[[str], str]
+
+
+def block_numbers(steps: Iterable[Step]) -> dict[int, int]:
+    """The number by which a block of the square is called: from 1 in the order in which they are begun."""
+    found: dict[int, int] = {}
+    for step in steps:
+        if isinstance(step, Part):
+            found.setdefault(step.block, len(found) + 1)
+    return found
+
+
+def alike(steps: Sequence[Step]) -> Iterator[list[Step]]:
+    """Steps of one kind that follow one another, so many that one breath holds them."""
+    group: list[Step] = []
+    for step in steps:
+        if group and (_kind(group[0]) != _kind(step) or isinstance(step, Part) or len(group) == _TOGETHER):
+            yield group
+            group = []
+        group.append(step)
+    if group:
+        yield group
+
+
+def _kind(step: Step) -> tuple[object, ...]:
+    if isinstance(step, Diagonal):
+        return (Diagonal, step.slope, len(step.doubled) == len(step.pins))
+    return (type(step), step.legs if isinstance(step, Spider) else 0)
+
+
+def words_of(square: Square, steps: Sequence[Step], called: dict[int, int], side: Side) -> str:
+    """What is done in steps alike. called: the numbers of the blocks."""
+    first = steps[0]
+    if isinstance(first, Part):
+        return _part(square, first, called, side)
+    if isinstance(first, Diagonal):
+        return _diagonals([step for step in steps if isinstance(step, Diagonal)], side)
+    if isinstance(first, Spider):
+        told = [
+            f"pin {step.pins[0]} (pairs {_span(step.first, step.last)}{_over(step)})"
+            for step in steps
+            if isinstance(step, Spider)
+        ]
+        name = "Spider" if len(told) == 1 else f"{len(told)} spiders"
+        return f"{name} with {first.legs} legs: {'; '.join(told)}."
+    told = [
+        f"pins {run(step.pins)} (pairs {_span(step.first, step.last)}{_over(step)})"
+        for step in steps
+        if isinstance(step, Rose)
+    ]
+    return f"{'Rose' if len(told) == 1 else f'{len(told)} roses'}: {'; '.join(told)}."
+
+
+def _diagonals(steps: Sequence[Diagonal], side: Side) -> str:
+    ground = "Double ground" if len(steps[0].doubled) == len(steps[0].pins) else "Ground"
+    far = "" if steps[0].slope == LEFT else f" down to the {side('right')}"
+    single = all(len(step.pins) == 1 for step in steps)
+    count = sum(len(step.pins) for step in steps)
+    what = ("pin" if count == 1 else "pins") if single or len(steps) == 1 else f"{len(steps)} diagonals{far}, pins"
+    if len(steps) == 1 and count > 1:
+        what = f"the diagonal{far}, pins"
+    told = []
+    for step in steps:
+        mixed = 0 < len(step.doubled) < len(step.pins)
+        doubled = f"; {run(step.doubled)} in double ground" if mixed else ""
+        told.append(f"{_marked(step)} ({step.pairs[0]}, {step.pairs[1]}{_over(step)}{doubled})")
+    return f"{ground}, {what} {'; '.join(told)}."
+
+
+def _marked(step: Diagonal) -> str:
+    """Its pins, an f after those of the footside."""
+    first, last = step.pins[0], step.pins[-1]
+    ends = [f"{pin}f" if pin in step.edges else str(pin) for pin in ((first,) if first == last else (first, last))]
+    return "\N{EN DASH}".join(ends)
+
+
+def _over(step: Step) -> str:
+    """The cross-overs of a step, each before its pin; those before its first pin come first."""
+    told = []
+    for pin, group in groupby(step.over, key=lambda each: each[1]):
+        pairs = " and ".join(f"{pair}, {pair + 1}" for pair, _ in group)
+        first = not isinstance(step, Diagonal | Part) or pin == NOWHERE or pin == step.pins[0]
+        told.append(f"; first cross over {pairs}" if first else f"; cross over {pairs} before pin {pin}")
+    return "".join(told)
+
+
+def _part(square: Square, part: Part, called: dict[int, int], side: Side) -> str:
+    stitch = stitch_of(square.blocks[part.block].stitch)
+    block = f"block {called[part.block]}"
+    pins = f"{'pin' if len(part.pins) == 1 else 'pins'} {run(part.pins)}" if part.pins else "no new pin"
+    rows = f"{part.rows} {'row' if part.rows == 1 else 'rows'}"
+    begin = f"Go on with {block}" if part.again else f"{block.capitalize()} in {stitch}"
+    pairs = f"with pairs {_span(part.first, part.last)}, worker {part.worker}"
+    sides = [
+        f"{side(name)}: {told}"
+        for name, events in (("left", part.left), ("right", part.right))
+        if (told := _at_side(events))
+    ]
+    end = {(False, False): " It goes on later.", (True, True): " Here it ends."}.get((part.again, part.ends), "")
+    did = f" {'; '.join(sides).capitalize()}." if sides else ""
+    used = "".join(f" Pin {pin} is used {times} times." for pin, times in part.used)
+    over = f"{_over(part)[2:].capitalize()}. " if part.over else ""
+    return f"{over}{begin}, {pins}, {rows}; {pairs}.{did}{used}{end}"
+
+
+def _at_side(events: Sequence[tuple[int, str]]) -> str:
+    """What happens at one side of a block: pairs in and out, run by run."""
+    told = []
+    for (words, drawn), group in groupby(_by_pin(events), key=lambda each: (each[1], each[0] == NOWHERE)):
+        pins = [pin for pin, _ in group]
+        if drawn:
+            line = "one from the start line" if words == IN else "one to the start line"
+            told.append(line if len(pins) == 1 else line.replace("one", str(len(pins)), 1))
+        else:
+            told.append(f"{words} at {_pins(pins)}")
+    return ", ".join(told)
+
+
+def _by_pin(events: Sequence[tuple[int, str]]) -> Iterator[tuple[int, str]]:
+    """What happens pin by pin; a pair in and one out at the same pin are said together."""
+    for pin, group in groupby(events, key=lambda each: each[0]):
+        words = [word for _, word in group]
+        if pin == NOWHERE:
+            yield from ((pin, word) for word in words)
+        else:
+            yield pin, " and ".join(words)
+
+
+def _pins(pins: Sequence[int]) -> str:
+    if len(pins) <= 5:
+        return listed(pins)
+    return f"every pin of this side from {pins[0]} to {pins[-1]}"
+
+
+def listed(pins: Sequence[int]) -> str:
+    return str(pins[0]) if len(pins) == 1 else f"{', '.join(map(str, pins[:-1]))} and {pins[-1]}"
+
+
+def run(pins: Sequence[int]) -> str:
+    return str(pins[0]) if len(pins) == 1 else f"{pins[0]}\N{EN DASH}{pins[-1]}"
+
+
+def _span(first: int, last: int) -> str:
+    return f"{first}\N{EN DASH}{last}" if last - first > 1 else f"{first} and {last}"

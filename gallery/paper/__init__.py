@@ -1,0 +1,1 @@
+"""Pages in millimetres, text, layers, tiles. Knows nothing of lace."""

@@ -1,0 +1,1 @@
+"""The pricking of a square at true size."""

@@ -1,0 +1,227 @@
+"""A pricking: pinholes, lines and marks of one square at true size, whole or in parts that are joined.
+
+One lattice unit is half a pitch. The model works with the footside on the left; for the right everything is
+mirrored before it is drawn, so that text stays readable.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+import shapely
+
+from constraints.lattice import FloatArray
+from constraints.layout import lay
+from constraints.piece import ROUND
+from constraints.pins import pin_places
+from constraints.stitches import CLOTH, HALF
+from constraints.working.numbers import number_at
+from constraints.working.work import Work
+from gallery.paper.cutting import cut
+from gallery.paper.layers import Dots, Layer, Lines, Mark, Words, gathered, moved
+from gallery.paper.page import Type
+from gallery.paper.paths import lines, rings
+from gallery.pricking.entries import arrow, cross_overs, entries
+from gallery.pricking.numbering import beside
+from gallery.pricking.parts import WHOLE, Part
+
+LEFT, RIGHT = "left", "right"
+FINEST, BOLDEST, PEN = 0.3, 0.7, 0.5
+# By how much a dot is finer under half stitch and bolder under cloth, mm.
+_BY_STITCH = {HALF: -0.15, CLOTH: 0.15}
+_GUIDE, _GREY, _START = 0.12, "#8a9099", 0.4
+# Room around the outer pins for the word at the start and the arrows beside the edge, mm.
+RIM = 6.0
+_WORD = Type(7)
+
+
+@dataclass(frozen=True)
+class Wishes:
+    """How she wants it. pen: width of the dots, mm. by_stitch: finer under half stitch, bolder under cloth."""
+
+    pen: float = PEN
+    by_stitch: bool = False
+    footside: str = LEFT
+    arrows: bool = False
+    cross_overs: bool = False
+    numbers: bool = False
+
+    def dot(self, stitch: str) -> float:
+        """How wide the dot of a pin in a stitch is ("" for ground), mm."""
+        more = _BY_STITCH.get(stitch, 0.0) if self.by_stitch else 0.0
+        return min(BOLDEST, max(FINEST, self.pen + more))
+
+
+@dataclass(frozen=True)
+class Drawn:
+    """One part at true size, its top left corner at (0, 0). pins: (n, 2) mm. outline: (c, 2) of its paper.
+
+    keep_off: (m, 2) points that other marks should not lie on: pins and numbers.
+    """
+
+    part: Part
+    width: float
+    height: float
+    layers: tuple[Layer, ...]
+    pins: FloatArray
+    outline: FloatArray
+    keep_off: FloatArray = field(default_factory=lambda: np.empty((0, 2)))
+
+
+class Pricking:
+    """The pricking of one work."""
+
+    def __init__(self, work: Work, wishes: Wishes) -> None:
+        self.work, self.wishes, self.square = work, wishes, work.square
+        self.layout = lay(work.square)
+        self.piece = self.layout.piece
+        self.places = pin_places(self.layout)
+
+    def drawn(self, part: Part) -> Drawn:
+        """A part of the square."""
+        matrix = self.matrix(part)
+        margin = min(0.5, 0.1 * self.square.pitch_mm)  # what stands on the line of a cut stands on both sides
+        inner = shapely.Polygon(part.shape @ matrix).buffer(margin, join_style="mitre")
+        rim = shapely.Polygon(part.rim(RIM * 2 / self.square.pitch_mm) @ matrix)
+        layers = self._layers(part, matrix, inner, rim)
+        boxes = [mark.box for layer in layers for mark in layer.marks if isinstance(mark, Words)]
+        left, top, right, bottom = shapely.union_all([rim, inner, *(shapely.box(*box) for box in boxes)]).bounds
+        pins = self.places @ matrix
+        pins = pins[shapely.intersects_xy(inner, pins[:, 0], pins[:, 1])]
+        corner = np.array([left, top])
+        middles = np.array([((a + c) / 2, (b + d) / 2) for a, b, c, d in boxes]).reshape(-1, 2)
+        return Drawn(
+            part,
+            right - left,
+            bottom - top,
+            moved(layers, -left, -top),
+            pins - corner,
+            part.shape @ matrix - corner,
+            np.concatenate([pins, middles]) - corner,
+        )
+
+    def _layers(
+        self, part: Part, matrix: FloatArray, inner: shapely.Polygon, rim: shapely.Polygon
+    ) -> tuple[Layer, ...]:
+        """inner: where its pins stand; rim: its paper."""
+        outline = shapely.Polygon(part.shape @ matrix).buffer(1e-6, join_style="mitre")
+        return gathered([
+            *cut([self._guides(part, matrix)], outline),
+            self._joins(part, matrix),
+            *cut([self._pinholes(matrix), *self._marks(matrix)], inner),
+            self._numbers(part, matrix, inner, rim),
+            *cut([self._ways_round(matrix)], rim.buffer(0.5, join_style="mitre")),
+            self._start(part, matrix),
+            self._name(part, rim),
+        ])  # fmt: skip
+
+    def matrix(self, part: Part) -> FloatArray:
+        """(2, 2) from lattice units to mm on paper, for rows of coordinates."""
+        mirror = np.diag([1.0 if self.wishes.footside == LEFT else -1.0, 1.0])
+        found: FloatArray = part.turn @ mirror * (self.square.pitch_mm / 2)
+        return found
+
+    # --- what is always there ----------------------------------------------------------------------------
+
+    def _pinholes(self, matrix: FloatArray) -> Layer:
+        widths = np.array([self.wishes.dot(self._stitch_at(x, y)) for x, y in self.places.tolist()])
+        placed = self.places @ matrix
+        return Layer("pinholes", tuple(Dots(placed[widths == each], each) for each in np.unique(widths).tolist()))
+
+    def _stitch_at(self, x: float, y: float) -> str:
+        """The stitch of the block that a pin belongs to; "" for open ground and for pins of spiders, off the grid."""
+        index = self.piece.index.get((int(x), int(y)), -1) if x == int(x) and y == int(y) else -1
+        return self.square.blocks[self.layout.block[index]].stitch if self.layout.inside[index] and index >= 0 else ""
+
+    @cached_property
+    def _start_corner(self) -> FloatArray:
+        down, across = self.square.start.split("-") if self.square.worked == ROUND else ("top", "left")
+        size = self.square.half_size
+        return np.array([size if across == "right" else -size, size if down == "bottom" else -size], dtype=np.float64)
+
+    @property
+    def _start_line(self) -> FloatArray:
+        """(2, 2) a corner line from the centre; worked across, the top edge."""
+        corner = self._start_corner
+        return np.stack([np.zeros(2) if self.square.worked == ROUND else corner * [-1, 1], corner])
+
+    def _guides(self, part: Part, matrix: FloatArray) -> Layer:
+        """Edge and corner guidelines; the start line is bold."""
+        size = float(self.square.half_size)
+        corners = np.array([[-size, -size], [size, -size], [size, size], [-size, size]])
+        marks: list[Mark] = [Lines(rings([corners @ matrix]), _GUIDE, _GREY)]
+        if self.square.worked == ROUND:
+            diagonals = np.stack([corners[[0, 2]], corners[[1, 3]]])
+            if not part.by_corner_lines:
+                marks.append(Lines(lines(diagonals @ matrix), _GUIDE, _GREY))
+        marks.append(Lines(lines((self._start_line @ matrix)[None]), _START, "#5b616b", butt=True))
+        return Layer("guides", tuple(marks))
+
+    def _start(self, part: Part, matrix: FloatArray) -> Layer:
+        """A word outside the corner where the start line ends, if the part has that corner."""
+        if not (part.shape == self._start_corner).all(axis=1).any():
+            return Layer("text", ())
+        x, y = (self._start_corner @ matrix).tolist()
+        return Layer("text", (Words(x, y + (5.5 if y > 0 else -3.2), "start", _WORD, "left" if x < 0 else "right"),))
+
+    def _name(self, part: Part, rim: shapely.Polygon) -> Layer:
+        """What a part is called, below it."""
+        if part.name == WHOLE:
+            return Layer("text", ())
+        left, _, _, bottom = rim.bounds
+        return Layer("text", (Words(left, bottom + 4.0, part.name, _WORD),))
+
+    def _ways_round(self, matrix: FloatArray) -> Layer:
+        """Outside every footside, where it begins, an arrow the way the work runs."""
+        size, unit = self.square.half_size, 2 / self.square.pitch_mm
+        found = []
+        zones = [0, 1, 2, 3] if self.square.worked == ROUND else [0]
+        for zone in zones:
+            along = self.piece.directions[zone].astype(np.float64)
+            outwards = np.array([-along[1], along[0]])  # to the lacemaker's left, as the work runs towards her
+            begin = size * outwards - size * along + 3.0 * unit * outwards + 2.0 * unit * along
+            found += arrow(begin, begin + min(10.0 * unit, size) * along, 1.6 * unit)
+        return Layer("guides", (Lines(lines(np.array(found) @ matrix), 0.2, "#5b616b"),))
+
+    def _joins(self, part: Part, matrix: FloatArray) -> Layer:
+        """Where parts are cut and joined: a dashed line with crosses that fall on those of the neighbour."""
+        if not len(part.joins):
+            return Layer("joins", ())
+        arm = min(2.0, 0.3 * self.square.pitch_mm) * 2 / self.square.pitch_mm
+        marks = part.join_marks
+        arms = np.array([[[-arm, 0.0], [arm, 0.0]], [[0.0, -arm], [0.0, arm]]])
+        cross = (marks[:, None, None] + arms).reshape(-1, 2, 2)
+        return Layer("joins", (
+            Lines(lines(part.joins @ matrix), _GUIDE, dash=(2.0, 1.0)),
+            Lines(lines(cross @ matrix), 0.15),
+        ))  # fmt: skip
+
+    # --- on demand ---------------------------------------------------------------------------------------
+
+    def _marks(self, matrix: FloatArray) -> list[Layer]:
+        found = []
+        if self.wishes.arrows:
+            found.append(Layer("arrows", (Lines(lines(entries(self.work) @ matrix), 0.18),)))
+        if self.wishes.cross_overs:
+            found.append(Layer("cross-overs", (Lines(lines(cross_overs(self.work) @ matrix), 0.12, "#6d737d"),)))
+        return found
+
+    def _numbers(self, part: Part, matrix: FloatArray, inner: shapely.Polygon, paper: shapely.Polygon) -> Layer:
+        """Numbers of the pins that lie within the part."""
+        if not self.wishes.numbers:
+            return Layer("numbers", ())
+        at, placed = number_at(self.work), self.places @ matrix
+        shown = shapely.intersects_xy(inner, placed[:, 0], placed[:, 1])
+        told = [at[x, y] for x, y in self.places[shown].tolist()]
+        others = [*self._marks(matrix), self._joins(part, matrix)]
+        drawn = [line for layer in others for mark in layer.marks for line in _lines_of(mark)]
+        if self.square.worked == ROUND:
+            drawn.append(self._start_line @ matrix)
+        return beside(placed[shown], told, self.square.pitch_mm, self.wishes.dot(CLOTH), paper, drawn)
+
+
+def _lines_of(mark: Mark) -> list[FloatArray]:
+    """The lines (2, 2) of marks made of straight lines."""
+    return list(np.asarray(mark.path.vertices).reshape(-1, 2, 2)) if isinstance(mark, Lines) else []

@@ -1,0 +1,184 @@
+"""The papers of a pricking: its parts laid on pages, beside them what she must know and measures to check by."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from constraints.piece import ROUND
+from constraints.pins import pins
+from constraints.thread import wraps_per_cm
+from constraints.working.work import Work
+from gallery.paper.layers import Layer, Leaf, Words, gathered, moved
+from gallery.paper.page import PageError
+from gallery.paper.tiling import SIZES, cross_layer, crosses, page_map, tile, tiling
+from gallery.paper.title_block import BAR, FACT, MARGIN, SMALL, STRIP, Told, foot, title_block
+from gallery.pricking.drawn import RIGHT, Drawn, Pricking, Wishes
+from gallery.pricking.parts import QUARTER, WHOLE, parts_of
+
+GAP = 5.0
+# Nobody joins more.
+MOST_PAGES = 400
+
+
+def told(work: Work, name: str, wishes: Wishes, part: str) -> Told:
+    """What she must know of the square beside its pinholes."""
+    square, size = work.square, f"{work.square.width_mm:g}"
+    passives = f"{square.passives} passive pair{'' if square.passives == 1 else 's'}"
+    start = square.start if wishes.footside != RIGHT else _mirrored(square.start)
+    way = f"worked round from the {start.replace('-', ' ')} corner" if square.worked == ROUND else "worked across"
+    facts = [
+        f"Finished size {size} x {size} mm between the outer pins; pitch {square.pitch_mm:g} mm",
+        f"{square.pairs} pairs ({2 * square.pairs} bobbins), of them {passives} along the edge"
+        if square.worked == ROUND
+        else f"{square.pairs} pairs ({2 * square.pairs} bobbins), of them {passives} along each footside",
+        f"Thread: about {wraps_per_cm(square.pitch_mm):.0f} wraps side by side to 1 cm (a rule of thumb)",
+        f"{pins(square)} pins; {way}" + (f", footside on the {wishes.footside}" if square.worked == ROUND else ""),
+    ]
+    if wishes.by_stitch:
+        facts.append("Dots: finer under half stitch, bolder under cloth")
+    marks = [
+        *(["arrow: a worker comes in"] if wishes.arrows else []),
+        *(["small cross: cross-over"] if wishes.cross_overs else []),
+        *(["numbers: order of work"] if wishes.numbers else []),
+    ]
+    if marks:
+        facts.append("; ".join(marks).capitalize())
+    if part != WHOLE:
+        drawn = parts_of(square, part)
+        facts.append(_joining(drawn[0].copies, len(drawn), part))
+        if wishes.numbers and drawn[0].copies > 1:
+            facts.append("Numbers are those of the part at the start; in its copies they go on from there")
+    return Told(f"Pricking {square.number:02d}, {name}", tuple(facts))
+
+
+def _mirrored(start: str) -> str:
+    down, across = start.split("-")
+    return f"{down}-{'left' if across == 'right' else 'right'}"
+
+
+def _joining(copies: int, kinds: int, part: str) -> str:
+    where = "corner lines" if part == QUARTER else "middle line, pin on pin"
+    each = f"{copies} copies" if kinds == 1 else f"{copies} copies of each part" if copies > 1 else "each part once"
+    return f"Prick {each}; cut at the dashed line and join along the {where}, cross on cross"
+
+
+def leaf_of_all(work: Work, name: str, wishes: Wishes, part: str) -> Leaf:
+    """All parts on one paper as large as they need: for the SVG."""
+    pricking, said = Pricking(work, wishes), told(work, name, wishes, part)
+    drawn = [pricking.drawn(each) for each in parts_of(work.square, part)]
+    across = sum(each.width + GAP for each in drawn) - GAP
+    block = title_block(said, wide=True, room=max(across, 190.0))
+    layers: list[Layer] = []
+    left = MARGIN + max(0.0, (block.width - across) / 2)
+    for each in drawn:
+        layers += moved(each.layers, left, MARGIN)
+        left += each.width + GAP
+    tall = max(each.height for each in drawn)
+    layers += moved(block.layers, MARGIN, MARGIN + tall + GAP)
+    width = 2 * MARGIN + max(across, block.width)
+    return Leaf(width, 2 * MARGIN + tall + GAP + block.height, gathered(layers), said.title)
+
+
+def pages(work: Work, name: str, wishes: Wishes, part: str, paper: str) -> list[Leaf]:
+    """The pages of the PDF. KeyError if the paper or the part is unknown; PageError if there would be too many."""
+    pricking, said = Pricking(work, wishes), told(work, name, wishes, part)
+    drawn = [pricking.drawn(each) for each in parts_of(work.square, part)]
+    size = SIZES[paper]
+    first = _with_title(drawn[0], said, size)
+    alone = [] if first is None else [first]
+    others = drawn[len(alone) :]
+    plans = [_Plan(each, size) for each in others]
+    count = len(alone) + (first is None) + sum(plan.pages for plan in plans)
+    at = len(alone) + (first is None) + 1
+    if count > MOST_PAGES:
+        raise PageError(f"{count} pages of {paper}, {MOST_PAGES} at most")
+    found = list(alone)
+    numbered = []
+    for plan in plans:
+        numbered.append([at + number if number >= 0 else 0 for number in plan.numbers])
+        at += plan.pages
+    if first is None:
+        found.append(_title_page(said, plans, numbered, size))
+    for plan, numbers in zip(plans, numbered, strict=True):
+        found += plan.leaves(said.title, numbers, count)
+    return found
+
+
+def _with_title(drawn: Drawn, said: Told, size: tuple[float, float]) -> Leaf | None:
+    """Part and title block on one page, None if they do not go on one."""
+    for width, height in (size, size[::-1]):
+        room, high = width - 2 * MARGIN, height - 2 * MARGIN
+        below = title_block(said, wide=True, room=room)
+        if drawn.width <= room and drawn.height + GAP + below.height <= high:
+            above = (high - below.height - GAP - drawn.height) / 2
+            layers = moved(drawn.layers, (width - drawn.width) / 2, MARGIN + above)
+            at = MARGIN, height - MARGIN - below.height
+            return Leaf(width, height, gathered([*layers, *moved(below.layers, *at)]), said.title)
+        beside = title_block(said, wide=False, room=max(BAR, room - drawn.width - GAP))
+        if drawn.width + GAP + beside.width <= room and max(drawn.height, beside.height) <= high:
+            layers = moved(drawn.layers, MARGIN, MARGIN)
+            at = MARGIN + drawn.width + GAP, MARGIN
+            return Leaf(width, height, gathered([*layers, *moved(beside.layers, *at)]), said.title)
+    return None
+
+
+def _title_page(said: Told, plans: Sequence[_Plan], numbers: Sequence[list[int]], size: tuple[float, float]) -> Leaf:
+    """Title block and, for what is cut into tiles, a map of the pages."""
+    width, height = size
+    room = width - 2 * MARGIN
+    block = title_block(said, wide=True, room=room)
+    layers = [*moved(block.layers, MARGIN, MARGIN)]
+    top = MARGIN + block.height + 2 * GAP
+    cell = (room - GAP) / 2 if len(plans) > 1 else room
+    high = (height - top - MARGIN - 12) / (2 if len(plans) > 2 else 1) - 8.0
+    words = "Map of the pages; lay them cross on cross" if any(plan.pages > 1 for plan in plans) else "Map of the pages"
+    layers.append(Layer("text", (Words(MARGIN, top, words, FACT),)))
+    for place, (plan, told_numbers) in enumerate(zip(plans, numbers, strict=True)):
+        x, y = MARGIN + (place % 2) * (cell + GAP), top + 4.0 + (place // 2) * (high + 8.0)
+        small, _, deep = page_map(plan.tiled, told_numbers, plan.drawn.outline, (min(cell, 120.0), min(high, 120.0)))
+        layers += moved(small, x, y)
+        if len(plans) > 1:
+            layers.append(Layer("text", (Words(x, y + deep + 4.5, plan.drawn.part.name, SMALL),)))
+    return Leaf(width, height, gathered(layers), said.title)
+
+
+class _Plan:
+    """How one part goes on pages: on one, upright or across, or in tiles.
+
+    numbers: for each window, row by row, the place of its page among those of the part, -1 if it is empty.
+    """
+
+    def __init__(self, drawn: Drawn, size: tuple[float, float]) -> None:
+        self.drawn = drawn
+        offers = []
+        for paper in (size, size[::-1]):
+            room = paper[0] - 2 * MARGIN, paper[1] - 2 * MARGIN - STRIP
+            tiled = tiling(drawn.width, drawn.height, room)
+            full = [self._holds(window) for window in tiled.windows]
+            offers.append((sum(full), paper, tiled, full))
+        self.pages, self.paper, self.tiled, full = min(offers, key=lambda offer: offer[0])
+        self.numbers = [sum(full[:place]) if kept else -1 for place, kept in enumerate(full)]
+
+    def _holds(self, window: tuple[float, float, float, float]) -> bool:
+        """Whether any pinhole lies in a window."""
+        x, y = self.drawn.pins.T
+        left, top, right, bottom = window
+        return bool(((x >= left) & (x <= right) & (y >= top) & (y <= bottom)).any())
+
+    def leaves(self, title: str, numbers: Sequence[int], count: int) -> list[Leaf]:
+        """Its pages. numbers: the page of each window."""
+        width, height = self.paper
+        layers = list(self.drawn.layers)
+        if self.pages > 1:
+            layers.append(cross_layer(crosses(self.tiled, self.drawn.keep_off)))
+        found = []
+        for place, window in enumerate(self.tiled.windows):
+            if not numbers[place]:
+                continue
+            at = (width - self.tiled.width) / 2, MARGIN
+            drawn = tile(layers, window, at) if self.pages > 1 else moved(layers, *at)
+            words = f"{title}, page {numbers[place]} of {count}"
+            if self.drawn.part.name != WHOLE:
+                words += f", {self.drawn.part.name}"
+            found.append(Leaf(width, height, gathered([*drawn, *foot(width, height, words)]), title))
+        return found

@@ -1,0 +1,1 @@
+"""Sheets of many squares, plots of budgets, two squares compared."""

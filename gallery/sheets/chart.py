@@ -1,0 +1,77 @@
+"""What a plot over numbers of pairs shows, as data: stairs in panels, bars, and what is named below.
+
+Values belong to whole numbers of pairs, so every line is a stair: its tread runs half a pair to both sides.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from gallery.sheets.stairs import Values
+
+
+@dataclass(frozen=True)
+class Stair:
+    """A line of the plot. values: one for each number of pairs, None where there is none.
+
+    at: the half-size at which each value stands, told in a strip below. band: where a pale band over the line ends,
+    if there is one. weight: mm. form: how a value is written.
+    """
+
+    name: str
+    values: Values
+    at: Sequence[int | None]
+    colour: str
+    weight: float = 0.5
+    band: Values = ()
+    form: str = "{:.2f}"
+
+
+@dataclass(frozen=True)
+class Panel:
+    """Stairs over one upright axis. share: of the height there is.
+
+    top: where the axis ends; it begins at a round value below all there is. None: from 0 to what the stairs reach.
+    """
+
+    title: str
+    stairs: Sequence[Stair]
+    share: float
+    top: float | None = None
+
+
+@dataclass(frozen=True)
+class Bar:
+    """From how many pairs something is there: whole from `whole`, partly from `partly`; None for never.
+
+    words: what is told at the right.
+    """
+
+    name: str
+    partly: int | None
+    whole: int | None
+    words: str
+    colour: str
+
+
+@dataclass(frozen=True)
+class Chart:
+    """All of a plot. pairs: every whole number of a range. named: those named below, each with what is told of it.
+
+    under: what the lines told of them are. closed: pairs that reach nothing, with why in a word or two. mark:
+    pairs from which something holds, marked in the first panel; None for nowhere. mark_words: told above it.
+    """
+
+    title: str
+    note: str
+    pairs: Sequence[int]
+    panels: Sequence[Panel]
+    bars: Sequence[Bar]
+    bars_title: str
+    named: Sequence[tuple[int, Sequence[str]]]
+    under: Sequence[str]
+    closed: Sequence[int] = ()
+    closed_words: str = ""
+    mark: int | None = None
+    mark_words: str = ""

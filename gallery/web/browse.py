@@ -1,0 +1,256 @@
+"""The page to sit with in a browser: one file that holds the squares, both looks, its style and its script.
+
+The template and what it takes in lie in gallery/web/. Everything told by stamps and briefs is escaped; the
+browser is told to run nothing but this script and to fetch nothing at all.
+"""
+
+from __future__ import annotations
+
+import base64
+import hashlib
+import json
+import zlib
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from importlib.resources import files
+from typing import Any
+
+import numpy as np
+import shapely
+from jinja2 import Environment, StrictUndefined
+
+from constraints.layout import lay
+from constraints.pins import pins
+from constraints.square import Square
+from constraints.stamp import Stamp
+from constraints.stitches import ALLOWED
+from constraints.symmetry import SYMMETRIES
+from gallery.looks.named import LOOKS, extent
+from gallery.sheets.captions import stitches_used
+from gallery.web.vector import vector
+
+_SCRIPTS = ("ink.js", "picks.js", "sheet.js", "dialogs.js")
+
+# How wide a picture is seen, points: about on a sheet, and enlarged; from how many points a lattice unit on every
+# thread is drawn there.
+_ON_SHEET, _ENLARGED, _FINE = 190.0, 640.0, 3.4
+
+# What can be sorted and filtered by, as the page calls it: label, unit, step.
+_MEASURES = {
+    "pairs": ("Pairs", "", 1),
+    "width": ("Size", "mm", 1),
+    "pitch": ("Pitch", "mm", 0.1),
+    "match": ("Match", "", 0.01),
+    "solid": ("Solid", "%", 1),
+    "splits": ("Splits", "", 1),
+}
+_ORDERS = (
+    ("number", "number"),
+    ("-match", "best match"),
+    ("solid", "open to dense"),
+    ("-solid", "dense to open"),
+    ("pairs", "fewest pairs"),
+    ("width", "smallest"),
+    ("-width", "largest"),
+    ("pitch", "finest pitch"),
+    ("splits", "fewest splits"),
+    ("rank", "most symmetry"),
+    ("kinds", "fewest stitches"),
+)
+
+# What a printed caption says also where all squares are alike in it.
+_PRINTED = {"pairs", "width", "pitch"}
+
+Drawings = Mapping[str, str]
+
+
+@dataclass(frozen=True)
+class Marked:
+    """What was ticked and noted of a square before the page is opened."""
+
+    ticked: bool
+    note: str
+
+
+@dataclass(frozen=True)
+class Browsed:
+    """What a page shows. drawings: of each square, as `packed` makes them. key: under it a browser keeps ticks.
+
+    command: how the study is named in a command. marks: by the number of the square. look: the one it opens in.
+    generator: what the page names as its maker.
+    """
+
+    generator: str
+    study: str
+    command: str
+    key: str
+    brief: str
+    stamp: Stamp | None
+    squares: Sequence[Square]
+    drawings: Sequence[Drawings]
+    marks: Mapping[int, Marked]
+    look: str
+
+
+def packed(square: Square) -> Drawings:
+    """The drawings of a square in every look, each as deflated JSON (RFC 1950) in base64.
+
+    "lace-large" is the lace with every thread; squares so large that no screen shows one have none.
+    """
+    made = {look: vector(square, look, _ON_SHEET, detailed=False if look == "lace" else None) for look in LOOKS}
+    made["drawing"] = vector(square, "drawing", _ENLARGED)
+    if _ENLARGED / (2 * extent(square)) >= _FINE:
+        made["lace-large"] = vector(square, "lace", _ENLARGED, detailed=True)
+    return {name: _deflated(json.dumps(each.data(), separators=(",", ":"))) for name, each in made.items()}
+
+
+def _deflated(text: str) -> str:
+    return base64.b64encode(zlib.compress(text.encode("utf-8"), 9)).decode("ascii")
+
+
+def page(content: Browsed) -> str:
+    """The text of the page."""
+    script = "\n".join(['"use strict";', *(_part(name) for name in _SCRIPTS)])
+    style = _part("page.css")
+    told = [_told(square) for square in content.squares]
+    varying = {key for key in (*_MEASURES, "rank", "kinds") if len({each[key] for each in told}) > 1}
+    text: str = _template().render(
+        policy=_policy(style, script),
+        generator=content.generator,
+        style=style,
+        script=script,
+        study=content.study,
+        brief=content.brief,
+        stamp=content.stamp.name if content.stamp else "",
+        print=_print(content.stamp) if content.stamp else "",
+        same=_same(told, varying) if len(told) > 1 else "",
+        squares=[_card(each, varying, content.marks) for each in told],
+        orders=[each for each in _ORDERS if each[0].lstrip("-") in {"number", *varying}],
+        ranges=[_range(told, key) for key in _MEASURES if key in varying],
+        symmetries=[name for name in SYMMETRIES if any(each["symmetry"] == name for each in told)],
+        stitches=_telling_stitches(told),
+        data=_data(content, told),
+    )
+    return text
+
+
+def _template() -> Any:
+    environment = Environment(autoescape=True, undefined=StrictUndefined, trim_blocks=True, lstrip_blocks=True)
+    return environment.from_string(_part("page.html"))
+
+
+def _part(name: str) -> str:
+    return (files("gallery") / "web" / name).read_text(encoding="utf-8")
+
+
+def _policy(style: str, script: str) -> str:
+    """The Content Security Policy (W3C, level 3): nothing but this style and this script."""
+    hashed = {
+        directive: base64.b64encode(hashlib.sha256(text.encode("utf-8")).digest()).decode("ascii")
+        for directive, text in (("style-src", style), ("script-src", script))
+    }
+    allowed = "; ".join(f"{directive} 'sha256-{value}'" for directive, value in hashed.items())
+    return f"default-src 'none'; {allowed}; base-uri 'none'; form-action 'none'"
+
+
+def _told(square: Square) -> dict[str, Any]:
+    """A square in figures and words. Shares are rounded as they are shown, so that filters do what they say."""
+    stitches = [name.replace("-", " ") for name in stitches_used(square)]
+    return {
+        "number": square.number,
+        "pairs": square.pairs,
+        "width": round(square.width_mm, 1),
+        "pitch": round(square.pitch_mm, 2),
+        "pins": pins(square),
+        "symmetry": square.symmetry,
+        "rank": list(SYMMETRIES).index(square.symmetry),
+        "match": round(square.stamp.match, 2) if square.stamp else None,
+        "solid": round(100 * lay(square).solid),
+        "splits": square.splits,
+        "stitches": stitches,
+        "kinds": len(stitches),
+    }
+
+
+def _words(each: Mapping[str, Any]) -> dict[str, str]:
+    """The figures of a square, as a caption says them."""
+    splits = each["splits"]
+    return {
+        "pairs": f"{each['pairs']} pairs",
+        "width": f"{each['width']:g} mm",
+        "pitch": f"pitch {each['pitch']:g} mm",
+        "rank": f"{each['symmetry']} symmetry",
+        "match": "" if each["match"] is None else f"match {each['match']:.2f}",
+        "solid": f"{each['solid']} % solid",
+        "splits": f"{splits or 'no'} split{'' if splits == 1 else 's'}",
+    }
+
+
+def _same(told: Sequence[Mapping[str, Any]], varying: set[str]) -> str:
+    """What all squares have in common, and captions need not say."""
+    return ", ".join(words for key, words in _words(told[0]).items() if key not in varying and words)
+
+
+def _card(each: Mapping[str, Any], varying: set[str], marks: Mapping[int, Marked]) -> dict[str, Any]:
+    mark = marks.get(each["number"])
+    return {
+        "number": each["number"],
+        "told": [(words, key in varying) for key, words in _words(each).items() if words and key in varying | _PRINTED],
+        "stitches": ", ".join(each["stitches"]),
+        "picked": mark is not None and mark.ticked,
+    }
+
+
+def _range(told: Sequence[Mapping[str, Any]], key: str) -> dict[str, Any]:
+    label, unit, step = _MEASURES[key]
+    values = [each[key] for each in told if each[key] is not None]
+    low, high = min(values), max(values)
+    if step == 1:
+        low, high = int(np.floor(low)), int(np.ceil(high))
+    return {"key": key, "label": label, "unit": unit, "step": step, "low": f"{low:g}", "high": f"{high:g}"}
+
+
+def _telling_stitches(told: Sequence[Mapping[str, Any]]) -> list[str]:
+    """The stitches that some squares have and others lack."""
+    names = [name.replace("-", " ") for name in ALLOWED]
+    return [name for name in names if 0 < sum(name in each["stitches"] for each in told) < len(told)]
+
+
+def _data(content: Browsed, told: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+    squares = [
+        {**each, "facts": _facts(each), "drawings": dict(drawings)}
+        for each, drawings in zip(told, content.drawings, strict=True)
+    ]
+    marks = [{"number": number, "ticked": m.ticked, "note": m.note} for number, m in sorted(content.marks.items())]
+    return {
+        "study": content.study,
+        "command": content.command,
+        "key": content.key,
+        "look": content.look,
+        "picks": marks,
+        "squares": squares,
+    }
+
+
+def _facts(each: Mapping[str, Any]) -> list[tuple[str, str]]:
+    """What is told of a square enlarged, as label and words."""
+    match = "-" if each["match"] is None else f"{each['match']:.2f}"
+    return [
+        ("Pairs", str(each["pairs"])),
+        ("Size", f"{each['width']:g} mm"),
+        ("Pitch", f"{each['pitch']:g} mm"),
+        ("Pins", str(each["pins"])),
+        ("Symmetry", each["symmetry"]),
+        ("Stitches", ", ".join(each["stitches"]) or "-"),
+        ("Match", match),
+        ("Solid", f"{each['solid']} %"),
+        ("Splits", str(each["splits"])),
+    ]
+
+
+def _print(stamp: Stamp) -> str:
+    """The print of the stamp as path data in a box of 100 by 100."""
+    shape = stamp.placed(48, 0.0, (50, 50))
+    rings = [ring for part in shape.geoms for ring in (part.exterior, *part.interiors)]
+    points = [np.round(shapely.get_coordinates(ring)[:-1], 1).tolist() for ring in rings]
+    return "".join("M" + "L".join(f"{x:g} {y:g}" for x, y in ring) + "Z" for ring in points)
