@@ -19,6 +19,7 @@ from explore.commands.compare import compare
 from explore.commands.count import count
 from explore.commands.diagram import diagram
 from explore.commands.explore import explore_stamp
+from explore.commands.materials import what_it_takes
 from explore.commands.page import page
 from explore.commands.pick import pick
 from explore.commands.pricking import pricking
@@ -44,6 +45,7 @@ COMMANDS: dict[str, Callable[..., int]] = {
     "pricking": pricking,
     "diagram": diagram,
     "work": order_of_work,
+    "materials": what_it_takes,
     "check": check,
 }
 

@@ -1,0 +1,77 @@
+"""`stampwork materials`: what chosen squares take."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from explore.asking.kinds import SHARE, Number, Span, Whole
+from explore.commands.shared import Cores, value
+from explore.endings import DONE
+from explore.terminal import note, say
+
+_SHARE = Number(0.0, 5.0, "a share such as 0.15 or 15%", SHARE)
+_LENGTH = Number(0.0, 10000.0, "a length in mm, such as 400")
+_PACE = Number(1.0, 10000.0, "a number or a range, such as 120-300")
+
+
+def what_it_takes(
+    study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")],
+    numbers: Annotated[list[str], typer.Argument(metavar="NUMBER...", help="Squares of the study.")],
+    take_up: Annotated[
+        str, typer.Option(metavar="SHARE", help="Thread that crossing and twisting uses up, beyond the straight way.")
+    ] = "15%",
+    reserve: Annotated[str, typer.Option(metavar="SHARE", help="Thread in hand for knots and mistakes.")] = "10%",
+    handling: Annotated[str, typer.Option(metavar="MM", help="Thread that only holds each bobbin.")] = "400",
+    pace: Annotated[str, typer.Option(metavar="RANGE", help="Crossings she makes in an hour.")] = "120-300",
+    cores: Cores = None,
+    out: Annotated[Path | None, typer.Option(help="Folder of the files. Default: papers in the study.")] = None,
+    force: Annotated[bool, typer.Option("--force", help="Replace files that are there.")] = False,
+) -> int:
+    """Add up what a square takes.
+
+    Bobbins, pins, thread for each bobbin and in all, card, pillow, hours; and a small swatch with the same stitches
+    to try the thread on.
+
+    \b
+    Example:
+      stampwork materials garden-society 7 --pace 200-250
+
+    Writes 07-materials.txt, 07-materials.pdf and 07-swatch.json. All defaults are common practice, no source.
+    """
+    shares = [value("--take-up", take_up, _SHARE), value("--reserve", reserve, _SHARE)]
+    length, span = value("--handling", handling, _LENGTH), value("--pace", pace, Span(_PACE))
+    workers = value("--cores", cores, Whole(1, 1024))
+
+    from constraints.materials import Allowances, materials
+    from constraints.working.habits import Habits
+    from explore.keeping.study import open_study
+    from explore.papers import materials as papers
+    from explore.papers import places
+    from explore.papers.work import worked
+
+    added = Allowances(take_up=shares[0], reserve=shares[1], handling_mm=length, crossings_an_hour=span)
+    opened = open_study(study)
+    squares = places.chosen(opened, numbers)
+    folder = places.paper_folder(opened, out)
+    files = [
+        [
+            *places.paper_files(folder, each.number, "materials", (".txt", ".pdf"), force),
+            *places.paper_files(folder, each.number, "swatch", (".json",), force),
+        ]
+        for each in squares
+    ]
+    for line in opened.notes:
+        note(line)
+    for square, paths in zip(squares, files, strict=True):
+        found = materials(worked(square, Habits()), added)
+        swatch = papers.swatch_of(square, workers)
+        papers.write(opened.folder.resolve().name, found, added, swatch, paths)
+        for head, words in papers.told(found, added):
+            say(f"{head}: {words}")
+        if swatch is None:
+            note(f"{square.number:02d}: no small square with these stitches was found, so there is no swatch")
+        say(f"page: {paths[1]} (also .txt)" + (f"; swatch: {paths[2]}" if swatch else ""))
+    return DONE

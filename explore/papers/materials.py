@@ -1,0 +1,86 @@
+"""What a square takes, written: a text, a page with a test swatch at true size, and the swatch as a square file."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+from constraints.brief import Brief
+from constraints.explain import shown
+from constraints.materials import Allowances, Materials
+from constraints.square import Square
+from constraints.square_file import to_text
+from constraints.stitches import FILLINGS, GROUND, STITCHES
+from explore.keeping.files import write_whole
+from explore.search import Impossible, search
+from gallery.paper import page
+from gallery.sheets.captions import stitches_used
+from gallery.sheets.materials import CAUTIONS, materials_page
+
+_WORDS = {name: each.words for name, each in STITCHES.items()} | {name: each.words for name, each in FILLINGS.items()}
+# The swatch is small and still has room for one of everything.
+_SWATCH_HALF_SIZES = (9, 12)
+
+
+def swatch_of(square: Square, cores: int | None = None) -> Square | None:
+    """A small square with the stitches, fillings, pitch and edge of another; None if none is found."""
+    used = stitches_used(square)
+    brief = Brief(
+        half_size=_SWATCH_HALF_SIZES,
+        pairs=200,
+        pitch_mm=(square.pitch_mm, square.pitch_mm),
+        worked=square.worked,
+        passives=square.passives,
+        stitches=used if set(used) & {"cloth", "half", "whole"} else (*used, "cloth"),
+        least=dict.fromkeys(used, 1),
+        solid=(0.1, 0.5),
+        seed=square.seed,
+        count=1,
+    )
+    for allowed in (brief, replace(brief, least={})):
+        try:
+            found = next((step.square for step in search(allowed, None, cores=cores) if step.square), None)
+        except Impossible:
+            continue
+        if found is not None:
+            return found
+    return None
+
+
+def told(found: Materials, added: Allowances) -> Iterator[tuple[str, str]]:
+    """What a square takes, each a name and what there is of it."""
+    square = found.square
+    yield "Finished size", f"{shown(square.width_mm)} x {shown(square.width_mm)} mm, pitch {shown(square.pitch_mm)} mm"
+    yield "Pairs", f"{found.pairs}, so {found.bobbins} bobbins"
+    yield "Pins", f"{found.pins} to put up, fewer at once; {found.crossings} crossings"
+    yield "Stitches", ", ".join([*(_WORDS[name] for name in stitches_used(square)), GROUND])
+    yield "Thread", f"about {found.wraps_per_cm:.0f} wraps side by side to 1 cm (a published rule of thumb)"
+    for each in found.thread:
+        shortest, mean, longest = (f"{length / 1000:.1f} m" for length in (each.shortest, each.mean, each.longest))
+        words = longest if shortest == longest else f"{shortest} to {longest}, {mean} on average"
+        yield f"On a bobbin, {each.name}", f"{words} ({each.count} bobbins)"
+    yield "In all", f"{found.total_m:.0f} m of thread"
+    yield "Card", f"at least {shown(found.card_mm)} x {shown(found.card_mm)} mm"
+    yield "Pillow", f"at least {shown(found.pillow_mm)} mm across"
+    yield "Hours", f"{found.hours[0]:.0f} to {found.hours[1]:.0f}"
+    slow, fast = added.crossings_an_hour
+    yield (
+        "Reckoned with",
+        f"take-up {added.take_up:.0%}, reserve {added.reserve:.0%}, {shown(added.handling_mm)} mm a bobbin for "
+        f"handling, {shown(slow)} to {shown(fast)} crossings an hour (common practice, no source)",
+    )
+
+
+def write(name: str, found: Materials, added: Allowances, swatch: Square | None, files: list[Path]) -> None:
+    """Write the text, the page and, if there is one, the swatch. files: their places. Raises OSError."""
+    text, pdf, json = files
+    rows = list(told(found, added))
+    title = f"Materials {found.square.number:02d}, {name}"
+    wide = max(len(head) for head, _ in rows)
+    lines = [title, "=" * len(title), *(f"{head:<{wide}}  {words}" for head, words in rows), "", *CAUTIONS]
+    pdf.parent.mkdir(parents=True, exist_ok=True)
+    write_whole(text, "\n".join(lines) + "\n")
+    page.write([materials_page(title, rows, swatch)], pdf)
+    if swatch is not None:
+        write_whole(json, to_text(swatch))

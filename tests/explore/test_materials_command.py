@@ -1,0 +1,65 @@
+"""`stampwork materials`: the table, the page and the swatch, read back from the files."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pypdf
+import pytest
+from asked import Ask
+from fakes import plain_square
+
+from constraints.brief import Brief
+from constraints.check import check
+from constraints.materials import materials
+from constraints.square_file import from_text
+from constraints.working.work import work
+from explore.keeping.study import Study, create
+from explore.papers.materials import swatch_of
+
+SQUARE = replace(plain_square(7), half_size=8, pairs=10)
+
+
+@pytest.fixture
+def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Study:
+    monkeypatch.chdir(tmp_path)
+    return create(tmp_path / "garden-society", Brief(stamp=""), None, b"").keep(SQUARE, 0)
+
+
+def test_the_table_and_the_page_say_what_the_model_adds_up(ask: Ask, study: Study) -> None:
+    status, lines, errors = ask("materials", "garden-society", "7")
+    assert (status, errors) == (0, [])
+    found = materials(work(SQUARE))
+    text = (study.folder / "papers" / "07-materials.txt").read_text()
+    page = pypdf.PdfReader(study.folder / "papers" / "07-materials.pdf").pages[0].extract_text()
+    for words in (f"{found.bobbins} bobbins", f"{found.total_m:.0f} m of thread", "24 wraps", "not for small children"):
+        assert words in text
+        assert words in page
+    assert f"Pairs: {found.pairs}, so {found.bobbins} bobbins" in lines
+
+
+def test_the_swatch_can_be_worked_and_has_the_pitch_and_the_stitches(ask: Ask, study: Study) -> None:
+    ask("materials", "garden-society", "7")
+    swatch = from_text((study.folder / "papers" / "07-swatch.json").read_text())
+    assert check(swatch) == []
+    assert (swatch.pitch_mm, swatch.passives, swatch.worked) == (SQUARE.pitch_mm, SQUARE.passives, SQUARE.worked)
+    assert swatch == swatch_of(SQUARE, cores=1)
+
+
+def test_her_own_figures_are_taken(ask: Ask, study: Study) -> None:
+    status, lines, _ = ask("materials", "garden-society", "7", "--handling", "0", "--take-up", "0", "--pace", "50-100")
+    assert status == 0
+    assert any("50 to 100 crossings an hour" in line and "0 mm a bobbin" in line for line in lines)
+
+
+def test_nothing_is_replaced_unasked_and_bad_values_are_one_line(ask: Ask, study: Study) -> None:
+    assert ask("materials", "garden-society", "7")[0] == 0
+    status, _, errors = ask("materials", "garden-society", "7")
+    assert (status, len(errors)) == (2, 1)
+    assert "--force" in errors[0]
+    assert ask("materials", "garden-society", "7", "--force")[0] == 0
+    for bad in (("--pace", "fast"), ("--reserve", "much"), ("--handling", "-3")):
+        status, _, errors = ask("materials", "garden-society", "7", "--force", *bad)
+        assert (status, len(errors)) == (2, 1)
+        assert bad[0] in errors[0]
