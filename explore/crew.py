@@ -27,19 +27,26 @@ class Crew(Generic[_Tool]):
         self._cores = cores or os.cpu_count() or 1
         self._own: _Tool | None = None
         self._pool: ProcessPoolExecutor | None = None
+        self._others: set[int | None] = set()
 
     def __enter__(self) -> Crew[_Tool]:
         if self._cores > 1:
             context = multiprocessing.get_context(_start_method())
+            self._others = {child.pid for child in multiprocessing.active_children()}
             self._pool = ProcessPoolExecutor(
                 self._cores, mp_context=context, initializer=_open, initargs=(self._make, self._given)
             )
         return self
 
     def __exit__(self, error: type[BaseException] | None, *_: object) -> None:
-        if self._pool is not None:
-            # Where all is done this takes no time, and several crews one after another end in good order.
-            self._pool.shutdown(wait=error is None, cancel_futures=True)
+        if self._pool is None:
+            return
+        if error is not None:
+            # Enough was found, or she stopped it: what the workers still have in hand nobody waits for.
+            for worker in multiprocessing.active_children():
+                if worker.pid not in self._others:
+                    worker.terminate()
+        self._pool.shutdown(wait=True, cancel_futures=True)
 
     def in_order(
         self, work: Callable[[_Tool, int, _In], _Out], tasks: Iterable[tuple[int, _In]]
