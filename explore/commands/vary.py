@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
+from explore.asking import NAMED
 from explore.asking.kinds import SHARE, Number, Span, Whole
 from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, value
 from explore.endings import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
@@ -17,6 +19,7 @@ if TYPE_CHECKING:
     from explore.keeping.session import Session
     from explore.keeping.study import Study
     from explore.varying.setting import Setting
+    from explore.varying.studio import Studio
 
 _CHANGE = Span(Number(0.001, 0.9, "a share from 0.1% to 90% or a range, such as 10% or 5-25%", SHARE, "%"))
 _COUNT, _NUMBER = Whole(1, 1000), Whole(1, 10**9)
@@ -46,6 +49,12 @@ def vary(
     steps: Annotated[
         bool, typer.Option("--steps", help="Every small step instead: one block or one field changed, and told.")
     ] = False,
+    seed: Annotated[
+        str | None, typer.Option(metavar="VALUE", help="Another seed gives other cousins. Default: the study's.")
+    ] = None,
+    effort: Annotated[
+        str | None, typer.Option(metavar="VALUE", help="How long to try: 2 is twice as long as usual.")
+    ] = None,
     out: Annotated[
         Path | None,
         typer.Option(help="The folder. Default: beside the study, such as garden-society-07-cousins."),
@@ -75,6 +84,7 @@ def vary(
     value("--look", look, LOOK), value("--paper", paper, PAPER)
     workers, wanted = value("--cores", cores, Whole(1, 1024)), value("--count", count, _COUNT)
     share = _about(value("--change", _ALL if change is None else change, _CHANGE))
+    hers = {name: value(f"--{name}", text, NAMED[name].kind) for name, text in (("seed", seed), ("effort", effort))}
     if steps and (change is not None or count is not None):
         given = "--change" if change is not None else "--count"
         raise Refusal(BAD_INPUT, f"--steps lists every small step; {given} cannot be given with it")
@@ -83,7 +93,8 @@ def vary(
     for line in source.notes:
         note(line)
     square = asked.chosen(source, chosen_number)
-    brief = asked.brief_of(square, source.brief)
+    hers = {name: given for name, given in hers.items() if given is not None}
+    brief = replace(asked.brief_of(square, source.brief), **hers)
     setting = Studio(square, brief, source.stamp, kept.kept(square, keep or []), share)
     folder = asked.folder_of(source, square.number, "steps" if steps else "cousins", out, force)
     told: dict[str, Any] = {"keep": list(keep or [])}
@@ -104,7 +115,7 @@ def _about(share: tuple[float, float]) -> tuple[float, float]:
 
 def _cousins(
     source: Study,
-    setting: Any,
+    setting: Studio,
     folder: Path,
     force: bool,
     told: dict[str, Any],
@@ -112,8 +123,6 @@ def _cousins(
     drawn: tuple[str, str],
     cores: int | None,
 ) -> int:
-    from dataclasses import replace
-
     from explore.keeping import session
     from explore.keeping.wish import Wish
     from explore.varying import asked

@@ -73,6 +73,13 @@ def test_one_share_is_meant_about(ask: Ask) -> None:
     assert made_by("garden-society-01-cousins")["change"] == [0.2, 0.3]
 
 
+def test_another_seed_gives_other_cousins(ask: Ask) -> None:
+    given = ("vary", "garden-society-study", "2", "--change", "5-40%", "--count", "1", "--cores", "1")
+    assert ask(*given, "--out", "first")[0] == ask(*given, "--seed", "5", "--effort", "2", "--out", "other")[0] == 0
+    assert data_of(Path("other/squares/02.json"))["seed"] == 5
+    assert data_of(Path("first/squares/02.json"))["blocks"] != data_of(Path("other/squares/02.json"))["blocks"]
+
+
 def test_nothing_of_hers_is_lost_without_force(ask: Ask) -> None:
     again = ("vary", "garden-society-study", "1", "--change", "5-50%", "--count", "1", "--cores", "1")
     assert ask(*again)[0] == 0
