@@ -24,6 +24,7 @@ from explore.commands.page import page
 from explore.commands.pick import pick
 from explore.commands.pricking import pricking
 from explore.commands.series import series
+from explore.commands.show import show_large
 from explore.commands.stamp import fall_of_stamp
 from explore.commands.vary import vary
 from explore.commands.work import order_of_work
@@ -46,6 +47,7 @@ COMMANDS: dict[str, Callable[..., int]] = {
     "diagram": diagram,
     "work": order_of_work,
     "materials": what_it_takes,
+    "show": show_large,
     "check": check,
 }
 

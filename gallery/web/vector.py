@@ -40,11 +40,12 @@ class Vector:
     paths: tuple[str, ...]
     layers: tuple[Layer, ...]
 
-    def svg(self) -> str:
-        """The drawing as an SVG document of its own."""
+    def svg(self, side: float = 0.0) -> str:
+        """The drawing as an SVG document of its own. side: of it, mm; 0 where the page that shows it decides."""
         drawn = "".join(f'<path d="{self.paths[layer.path]}" {_attributes(layer)}/>' for layer in self.layers)
         box = f"{-self.reach} {-self.reach} {2 * self.reach} {2 * self.reach}"
-        return f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="{box}">{drawn}</svg>'
+        size = f' width="{side:g}mm" height="{side:g}mm"' if side else ""
+        return f'<svg xmlns="http://www.w3.org/2000/svg"{size} viewBox="{box}">{drawn}</svg>'
 
     def data(self) -> dict[str, Any]:
         """The drawing as few words of JSON, from which the page makes the same SVG; an alpha only where it is seen."""

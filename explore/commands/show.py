@@ -1,0 +1,61 @@
+"""`stampwork show`: one square large."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from explore.asking.kinds import LENGTH, Number
+from explore.asking.names import Choice
+from explore.commands.shared import value
+from explore.endings import DONE
+from explore.terminal import note, say
+
+_LOOK = Choice(("drawing", "lace", "both"))
+_SIZE = Number(30.0, 1000.0, "a length from 30 to 1000 mm, such as 180mm", LENGTH)
+
+
+def show_large(
+    study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")],
+    numbers: Annotated[list[str], typer.Argument(metavar="NUMBER...", help="Squares of the study.")],
+    look: Annotated[str, typer.Option(metavar="VALUE", help=f"The look: {_LOOK.allowed}.")] = "both",
+    size: Annotated[str, typer.Option(metavar="VALUE", help=f"Side of the picture: {_SIZE.allowed}.")] = "180mm",
+    plain: Annotated[bool, typer.Option("--plain", help="Nothing written below the square.")] = False,
+    out: Annotated[Path | None, typer.Option(help="Folder of the files. Default: papers in the study.")] = None,
+    force: Annotated[bool, typer.Option("--force", help="Replace files that are there.")] = False,
+) -> int:
+    """Show a square large.
+
+    For a wall or a catalogue: as a PNG, as an SVG for vector editors and as a PDF.
+
+    \b
+    Example:
+      stampwork show garden-society 7 --look lace --size 240mm
+
+    Writes 07-lace.png, .svg and .pdf, and the same as 07-drawing.
+    """
+    value("--look", look, _LOOK)
+    side = value("--size", size, _SIZE)
+
+    from explore.keeping.study import open_study
+    from explore.papers import places, showing
+
+    opened = open_study(study)
+    squares = places.chosen(opened, numbers)
+    folder = places.paper_folder(opened, out)
+    looks = ("drawing", "lace") if look == "both" else (look,)
+    files = {
+        (each.number, name): places.paper_files(folder, each.number, name, (".png", ".pdf", ".svg"), force)
+        for each in squares
+        for name in looks
+    }
+    for line in opened.notes:
+        note(line)
+    for square in squares:
+        for name in looks:
+            paths = files[square.number, name]
+            showing.write(square, name, side, plain, paths)
+            say(f"{square.number:02d} in the look {name}: {paths[0]} (also .pdf and .svg)")
+    return DONE

@@ -1,0 +1,51 @@
+"""`stampwork show`: sizes measured in the files by other readers, and what it refuses."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from xml.etree import ElementTree
+
+import pypdf
+import pytest
+from asked import Ask
+from fakes import plain_square
+from PIL import Image
+
+from constraints.brief import Brief
+from explore.keeping.study import Study, create
+
+
+@pytest.fixture
+def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Study:
+    monkeypatch.chdir(tmp_path)
+    return create(tmp_path / "garden-society", Brief(stamp=""), None, b"").keep(plain_square(7), 0)
+
+
+def test_both_looks_are_written_at_the_size_asked_for(ask: Ask, study: Study) -> None:
+    status, lines, errors = ask("show", "garden-society", "7", "--size", "60mm", "--plain")
+    assert (status, len(lines), errors) == (0, 2, [])
+    for look in ("drawing", "lace"):
+        file = study.folder / "papers" / f"07-{look}"
+        box = pypdf.PdfReader(file.with_suffix(".pdf")).pages[0].mediabox
+        assert float(box.width) == float(box.height) == pytest.approx((60 + 16) / 25.4 * 72, abs=0.1)
+        assert ElementTree.parse(file.with_suffix(".svg")).getroot().get("width") == "60mm"
+        with Image.open(file.with_suffix(".png")) as picture:
+            assert picture.width == picture.height
+
+
+def test_the_facts_stand_below_unless_she_wants_it_plain(ask: Ask, study: Study) -> None:
+    for given, told in (((), True), (("--plain", "--force"), False)):
+        assert ask("show", "garden-society", "7", "--look", "lace", *given)[0] == 0
+        words = pypdf.PdfReader(study.folder / "papers" / "07-lace.pdf").pages[0].extract_text()
+        assert ("No. 7" in words and "6 pairs" in words) == told
+
+
+def test_what_cannot_be_taken_is_one_line(ask: Ask, study: Study) -> None:
+    for bad in (("7", "--look", "silk"), ("7", "--size", "2mm"), ("8",)):
+        status, _, errors = ask("show", "garden-society", *bad)
+        assert (status, len(errors)) == (2, 1)
+    ask("show", "garden-society", "7", "--look", "lace")
+    status, _, errors = ask("show", "garden-society", "7")
+    assert status == 2
+    assert "--force" in errors[0]
+    assert not (study.folder / "papers" / "07-drawing.png").exists()
