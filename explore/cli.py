@@ -20,6 +20,7 @@ from explore.commands.count import count
 from explore.commands.diagram import diagram
 from explore.commands.explore import explore_stamp
 from explore.commands.materials import what_it_takes
+from explore.commands.pack import booklet
 from explore.commands.page import page
 from explore.commands.pick import pick
 from explore.commands.pricking import pricking
@@ -48,6 +49,7 @@ COMMANDS: dict[str, Callable[..., int]] = {
     "work": order_of_work,
     "materials": what_it_takes,
     "show": show_large,
+    "pack": booklet,
     "check": check,
 }
 

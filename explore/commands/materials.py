@@ -50,7 +50,7 @@ def what_it_takes(
     from explore.keeping.study import open_study
     from explore.papers import materials as papers
     from explore.papers import places
-    from explore.papers.work import worked
+    from explore.papers.worked import worked
 
     added = Allowances(take_up=shares[0], reserve=shares[1], handling_mm=length, crossings_an_hour=span)
     opened = open_study(study)

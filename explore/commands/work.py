@@ -53,6 +53,7 @@ def order_of_work(
     from explore.keeping.study import open_study
     from explore.papers import places as papers
     from explore.papers import work as orders
+    from explore.papers.worked import worked
     from gallery.order.words import Telling
 
     opened = open_study(study)
@@ -66,6 +67,6 @@ def order_of_work(
         if finish != "knots" and square.worked != ACROSS:
             note(f"{square.number:02d} is worked round and ends with sewings; --finish is for squares worked across")
         telling = Telling(f"Order of work {square.number:02d}, {name}", footside == "right", finish)
-        words = orders.write(orders.worked(square, Habits(ground=method)), telling, paper, text, pdf)
+        words = orders.write(worked(square, Habits(ground=method)), telling, paper, text, pdf)
         say(f"{square.number:02d}: {words}: {pdf} (also .txt)")
     return DONE

@@ -8,7 +8,7 @@ from pathlib import Path
 from constraints.square import Square
 from constraints.working.habits import Habits
 from explore.keeping.files import write_whole
-from explore.papers.pricking import worked
+from explore.papers.worked import worked
 from gallery.diagram.drawn import Diagram, Wanted
 from gallery.diagram.pages import clear_scale, leaf_of_all, pages
 from gallery.paper import page

@@ -7,9 +7,8 @@ from pathlib import Path
 
 from constraints.pins import pins
 from constraints.square import Square
-from constraints.working.check import faults
-from constraints.working.work import Work, work
 from explore.keeping.files import write_whole
+from explore.papers.worked import worked
 from explore.refused import Refused
 from gallery.paper import page
 from gallery.paper.layers import figure
@@ -41,18 +40,6 @@ def write(square: Square, name: str, wishes: Wishes, part: str, paper: str, pdf:
     count = len(leaves)
     words = f"{square.width_mm:g} x {square.width_mm:g} mm, {pins(square)} pins, {count} page{'s' if count > 1 else ''}"
     return Written(words + f" {paper}", tuple(_small(square, wishes)))
-
-
-def worked(square: Square) -> Work:
-    """How a square is worked. Refused, with what is amiss, if it cannot be."""
-    try:
-        done = work(square)
-    except ValueError as error:
-        raise Refused(f"{square.number:02d}: {error}; stampwork check tells more") from None
-    wrong = faults(done)
-    if wrong:
-        raise Refused(f"{square.number:02d} cannot be worked: {wrong[0]}; stampwork check tells more")
-    return done
 
 
 def _small(square: Square, wishes: Wishes) -> list[str]:

@@ -6,13 +6,8 @@ import textwrap
 from collections.abc import Sequence
 from pathlib import Path
 
-from constraints.square import Square
-from constraints.working import ends
-from constraints.working.check import faults
-from constraints.working.habits import Habits
-from constraints.working.work import Work, work
+from constraints.working.work import Work
 from explore.keeping.files import write_whole
-from explore.refused import Refused
 from gallery.order.pages import order_pages
 from gallery.order.words import HEADING, STEP, TITLE, Line, Telling, order_lines
 from gallery.paper import page
@@ -30,18 +25,6 @@ def write(done: Work, telling: Telling, paper: str, text: Path, pdf: Path) -> st
     steps = sum(line.kind == STEP for line in told)
     held = f"{len(pages)} {'page' if len(pages) == 1 else 'pages'} {paper}"
     return f"{len(done.pins)} pins in {steps} steps, {done.order.changes} changes of place, {held}"
-
-
-def worked(square: Square, habits: Habits) -> Work:
-    """How a square is worked, both ends included. Refused, with what is amiss, if it cannot be."""
-    try:
-        done = work(square, habits)
-    except ValueError as error:
-        raise Refused(f"{square.number:02d}: {error}; stampwork check tells more") from None
-    wrong = [*faults(done), *ends.faults(done, ends.ends_of(done))]
-    if wrong:
-        raise Refused(f"{square.number:02d} cannot be worked: {wrong[0]}; stampwork check tells more")
-    return done
 
 
 def as_text(told: Sequence[Line]) -> str:
