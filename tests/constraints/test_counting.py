@@ -199,18 +199,21 @@ def test_amounts_of_a_sum_are_told_apart() -> None:
 def test_every_state_keeps_its_own_on_average() -> None:
     """Over all places where the drawing may begin, what is drawn divided by its odds is what was there."""
 
-    class At:
+    class At(np.random.Generator):
+        """Draws the one number it was given."""
+
         def __init__(self, start: float) -> None:
+            super().__init__(np.random.PCG64(0))
             self.start = start
 
-        def random(self) -> float:
+        def random(self, *_: object, **__: object) -> float:
             return self.start
 
     merits = np.log(np.array([5.0, 0.1, 0.1, 0.4, 7.0, 0.2, 1e-9, 0.3, 0.3, 0.05]))
     starts = (np.arange(20_000) + 0.5) / 20_000
     kept = np.zeros(len(merits))
     for start in starts:
-        chosen, odds = states.drawn(merits, 4, At(float(start)))  # type: ignore[arg-type]  # only random() is asked
+        chosen, odds = states.drawn(merits, 4, At(float(start)))
         assert 3 <= len(chosen) <= 5
         kept[chosen] += 1 / odds
     likely = np.exp(merits) > 1e-6

@@ -6,13 +6,14 @@ import numpy as np
 import pytest
 from squares import blocks, diamond, made
 
+from constraints.square import Block, FieldFilling
 from constraints.working.thread_lengths import ThreadLengths, thread_lengths
 from constraints.working.threads import play
 from constraints.working.work import work
 
 
-def measured(*parts: object, half_size: int = 12, passives: int = 1) -> ThreadLengths:
-    done = work(made(half_size, *parts, passives=passives))  # type: ignore[arg-type]
+def measured(*parts: Block | FieldFilling, half_size: int = 12, passives: int = 1) -> ThreadLengths:
+    done = work(made(half_size, *parts, passives=passives))
     return thread_lengths(done, play(done))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Sequence
+from typing import Any
 
 from constraints.square import Block, FieldFilling, Print, Square
 from constraints.square_file import to_text
@@ -114,7 +115,7 @@ def contrast(one: Square, other: Square) -> float:
     return min(shares)
 
 
-def shares(square: Square, family: dict[str, object], model: Square) -> bool:
+def shares(square: Square, family: dict[str, Any], model: Square) -> bool:
     """Whether a square has what a series says its family shares, held against the chosen square."""
     here, there = worked(square), worked(model)
     share, half = family["share"], model.half_size
@@ -122,12 +123,12 @@ def shares(square: Square, family: dict[str, object], model: Square) -> bool:
         data = json.loads(to_text(square))["stamp"]
         return all(data[key] == family[key] for key in ("name", "size", "turn_degrees", "reverse"))
     if share == "border":
-        kept = [p for p in there if half - max(map(abs, p)) <= family["depth"]]  # type: ignore[operator]
+        kept = [p for p in there if half - max(map(abs, p)) <= family["depth"]]
         return square.half_size == half and len(kept) == family["pinholes"] and all(here[p] == there[p] for p in kept)
     if share == "centre":
-        kept = [p for p in there if max(map(abs, p)) <= family["reach"]]  # type: ignore[operator]
+        kept = [p for p in there if max(map(abs, p)) <= family["reach"]]
         return len(kept) == family["pinholes"] and all(here[p] == there[p] for p in kept)
-    trail = {(x, y) for x, y in family["pinholes"]}  # type: ignore[attr-defined]
+    trail = {(x, y) for x, y in family["pinholes"]}
     in_blocks = {"cloth", "half", "whole"}
     beside = {(x + dx, y + dy) for x, y in trail for dx in (1, -1) for dy in (1, -1)} - trail
     return all(here[p] == family["stitch"] for p in trail) and not any(here[p] in in_blocks for p in beside)

@@ -29,6 +29,7 @@ def chromium() -> Iterator[Browser]:
     """One browser for many tests. Skips where the system has none."""
     found = next(filter(None, map(shutil.which, CHROMIUM)), None)
     if found is None:
+        # A browser is more than pip can bring; CI installs one and takes no skip.
         pytest.skip(f"the system has none of {', '.join(CHROMIUM)}")
     root = ["--no-sandbox"] if os.geteuid() == 0 else []
     with sync_playwright() as playwright:

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 import numpy as np
-from pypdf import PdfReader
+from pypdf import PageObject, PdfReader
 from pypdf.generic import ContentStream
 
 MM = 72 / 25.4
@@ -51,7 +51,7 @@ def read_pdf(path: Path) -> list[Read]:
     return found
 
 
-def _strokes(page, reader, height: float) -> list[Stroked]:  # type: ignore[no-untyped-def]
+def _strokes(page: PageObject, reader: PdfReader, height: float) -> list[Stroked]:
     matrix, width, ends = np.eye(3), 1.0, 0
     kept: list[tuple[np.ndarray, float, int]] = []
     paths: list[list[tuple[float, float]]] = []

@@ -5,6 +5,7 @@ from __future__ import annotations
 import colorsys
 from dataclasses import replace
 from pathlib import Path
+from typing import Any, TypeVar
 from xml.etree import ElementTree
 
 import numpy as np
@@ -31,14 +32,15 @@ MIXED = make(
 ACROSS = make(9, [("whole", diamond(0, -3, 3))], worked="across", symmetry="upright-mirror", passives=2)
 PLAIN = make(6, [])
 SQUARES = {"mixed": MIXED, "across": ACROSS, "plain": PLAIN, "corners": gallery_of(4, 12)[2]}
+_Kind = TypeVar("_Kind")
 every = pytest.mark.parametrize("square", SQUARES.values(), ids=SQUARES)
 
 
-def drawn(square: Square, **wishes: object) -> Diagram:
-    return Diagram(work(square), Wanted(**wishes))  # type: ignore[arg-type]
+def drawn(square: Square, **wishes: Any) -> Diagram:
+    return Diagram(work(square), Wanted(**wishes))
 
 
-def marks(layers: tuple[Layer, ...], kind: type, name: str = "") -> list:  # type: ignore[type-arg]
+def marks(layers: tuple[Layer, ...], kind: type[_Kind], name: str = "") -> list[_Kind]:
     return [mark for layer in layers if name in ("", layer.name) for mark in layer.marks if isinstance(mark, kind)]
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from io import StringIO
 from itertools import pairwise
 from pathlib import Path
 from xml.etree import ElementTree
@@ -49,14 +50,8 @@ def written(square: Square, folder: Path, part: str = "whole", paper: str = "a4"
 def circles(square: Square, wishes: Wishes, part: str = "whole") -> np.ndarray:
     """(n, 3) middle and diameter of every dot of the SVG, mm."""
     text = svg(leaf_of_all(work(square), "garden-society", wishes, part))
-    root = SVG.parse(iter_text(text), ppi=25.4)
+    root = SVG.parse(StringIO(text), ppi=25.4)
     return np.array([(each.cx, each.cy, 2 * each.rx) for each in root.elements() if isinstance(each, Circle)])
-
-
-def iter_text(text: str):  # type: ignore[no-untyped-def]
-    from io import StringIO
-
-    return StringIO(text)
 
 
 def bars(sheet: Read) -> list[float]:
