@@ -73,5 +73,7 @@ def what_it_takes(
             say(f"{head}: {words}")
         if swatch is None:
             note(f"{square.number:02d}: no small square with these stitches was found, so there is no swatch")
+        elif lacking := papers.lacking(swatch, square):
+            note(f"{square.number:02d}: the swatch has no room for {lacking}")
         say(f"page: {paths[1]} (also .txt)" + (f"; swatch: {paths[2]}" if swatch else ""))
     return DONE

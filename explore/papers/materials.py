@@ -48,6 +48,11 @@ def swatch_of(square: Square, cores: int | None = None) -> Square | None:
     return None
 
 
+def lacking(swatch: Square, square: Square) -> str:
+    """The stitches of a square that its swatch is without, in words; "" if it has all."""
+    return ", ".join(_WORDS[name] for name in stitches_used(square) if name not in stitches_used(swatch))
+
+
 def told(found: Materials, added: Allowances) -> Iterator[tuple[str, str]]:
     """What a square takes, each a name and what there is of it."""
     square = found.square
@@ -82,5 +87,6 @@ def write(name: str, found: Materials, added: Allowances, swatch: Square | None,
     pdf.parent.mkdir(parents=True, exist_ok=True)
     write_whole(text, "\n".join(lines) + "\n")
     page.write([materials_page(title, rows, swatch)], pdf)
+    json.unlink(missing_ok=True)  # a swatch of an earlier run belongs to that run
     if swatch is not None:
         write_whole(json, to_text(swatch))

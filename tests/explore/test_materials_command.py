@@ -13,10 +13,11 @@ from fakes import plain_square
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.materials import materials
+from constraints.square import FieldFilling
 from constraints.square_file import from_text
 from constraints.working.work import work
 from explore.keeping.study import Study, create
-from explore.papers.materials import swatch_of
+from explore.papers.materials import lacking, swatch_of
 
 SQUARE = replace(plain_square(7), half_size=8, pairs=10)
 
@@ -45,6 +46,12 @@ def test_the_swatch_can_be_worked_and_has_the_pitch_and_the_stitches(ask: Ask, s
     assert check(swatch) == []
     assert (swatch.pitch_mm, swatch.passives, swatch.worked) == (SQUARE.pitch_mm, SQUARE.passives, SQUARE.worked)
     assert swatch == swatch_of(SQUARE, cores=1)
+
+
+def test_what_the_swatch_is_without_is_told() -> None:
+    with_spider = replace(SQUARE, fillings=(FieldFilling("spider", ((0, -4),), 8),))
+    assert lacking(SQUARE, with_spider) == "spider"
+    assert lacking(with_spider, SQUARE) == lacking(SQUARE, SQUARE) == ""
 
 
 def test_her_own_figures_are_taken(ask: Ask, study: Study) -> None:
