@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from explore.asking.kinds import Number
 from explore.asking.names import Choice
-from explore.commands.shared import value
+from explore.commands.shared import PapersFolder, ReplaceFiles, SquareNumbers, StudyFolder, value
 from explore.endings import DONE
 from explore.terminal import note, say
 
@@ -18,8 +17,8 @@ _SCALE = Number(1, 10, "how many times as large, from 1 to 10, such as 3")
 
 
 def diagram(
-    study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")],
-    numbers: Annotated[list[str], typer.Argument(metavar="NUMBER...", help="Squares of the study.")],
+    study: StudyFolder,
+    numbers: SquareNumbers,
     scale: Annotated[
         str | None,
         typer.Option(metavar="VALUE", help="How many times as large as the lace. Default: 2.5 to 4, by the pitch."),
@@ -31,8 +30,8 @@ def diagram(
     pin_numbers: Annotated[
         bool, typer.Option("--numbers", help="Number the pins in the order in which they are put up.")
     ] = False,
-    out: Annotated[Path | None, typer.Option(help="Folder of the files. Default: papers in the study.")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Replace files that are there.")] = False,
+    out: PapersFolder = None,
+    force: ReplaceFiles = False,
 ) -> int:
     """Draw how every pair of a square runs, enlarged.
 

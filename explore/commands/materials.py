@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from explore.asking.kinds import SHARE, Number, Span, Whole
-from explore.commands.shared import Cores, value
+from explore.commands.shared import Cores, PapersFolder, ReplaceFiles, SquareNumbers, StudyFolder, value
 from explore.endings import DONE
 from explore.terminal import note, say
 
@@ -18,8 +17,8 @@ _PACE = Number(1.0, 10000.0, "a number or a range, such as 120-300")
 
 
 def what_it_takes(
-    study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")],
-    numbers: Annotated[list[str], typer.Argument(metavar="NUMBER...", help="Squares of the study.")],
+    study: StudyFolder,
+    numbers: SquareNumbers,
     take_up: Annotated[
         str, typer.Option(metavar="SHARE", help="Thread that crossing and twisting uses up, beyond the straight way.")
     ] = "15%",
@@ -27,8 +26,8 @@ def what_it_takes(
     handling: Annotated[str, typer.Option(metavar="MM", help="Thread that only holds each bobbin.")] = "400",
     pace: Annotated[str, typer.Option(metavar="RANGE", help="Crossings she makes in an hour.")] = "120-300",
     cores: Cores = None,
-    out: Annotated[Path | None, typer.Option(help="Folder of the files. Default: papers in the study.")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Replace files that are there.")] = False,
+    out: PapersFolder = None,
+    force: ReplaceFiles = False,
 ) -> int:
     """Add up what a square takes.
 

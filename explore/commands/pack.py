@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from explore.asking.kinds import Whole
 from explore.asking.names import Choice
-from explore.commands.shared import Cores, value
+from explore.commands.shared import Cores, PapersFolder, ReplaceFiles, SquareNumbers, StudyFolder, value
 from explore.endings import DONE
 from explore.terminal import note, say
 
@@ -17,8 +16,8 @@ _LEAF, _FOOTSIDE = Choice(("a4", "a3", "letter")), Choice(("left", "right"))
 
 
 def booklet(
-    study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")],
-    numbers: Annotated[list[str], typer.Argument(metavar="NUMBER...", help="Squares of the study.")],
+    study: StudyFolder,
+    numbers: SquareNumbers,
     title: Annotated[str | None, typer.Option(help="On the cover. Default: the study and the number.")] = None,
     footside: Annotated[
         str, typer.Option(metavar="VALUE", help=f"Where the footside lies as it is worked: {_FOOTSIDE.allowed}.")
@@ -27,8 +26,8 @@ def booklet(
         str, typer.Option(metavar="VALUE", help=f"Paper of pricking and diagram: {_LEAF.allowed}.")
     ] = "a4",
     cores: Cores = None,
-    out: Annotated[Path | None, typer.Option(help="Folder of the files. Default: papers in the study.")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Replace files that are there.")] = False,
+    out: PapersFolder = None,
+    force: ReplaceFiles = False,
 ) -> int:
     """Put all papers of a square into one booklet.
 

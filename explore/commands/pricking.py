@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from explore.asking.kinds import LENGTH, Number
 from explore.asking.names import Choice
-from explore.commands.shared import value
+from explore.commands.shared import PapersFolder, ReplaceFiles, StudyFolder, value
 from explore.endings import DONE
 from explore.terminal import note, say
 
@@ -19,7 +18,7 @@ _PEN = Number(0.3, 0.7, "a width from 0.3 to 0.7 mm, such as 0.5mm", LENGTH, "mm
 
 
 def pricking(
-    study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")],
+    study: StudyFolder,
     numbers: Annotated[list[str], typer.Argument(metavar="NUMBER", help="Squares of the study.")],
     paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Paper: {_LEAF.allowed}.")] = "a4",
     part: Annotated[
@@ -39,8 +38,8 @@ def pricking(
     pin_numbers: Annotated[
         bool, typer.Option("--numbers", help="Number the pins in the order in which they are put up.")
     ] = False,
-    out: Annotated[Path | None, typer.Option(help="Folder of the files. Default: papers in the study.")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Replace files that are there.")] = False,
+    out: PapersFolder = None,
+    force: ReplaceFiles = False,
 ) -> int:
     """Print the pinholes of a square at true size.
 

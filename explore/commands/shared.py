@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
@@ -28,6 +29,11 @@ StampName = Annotated[
     str | None,
     typer.Argument(metavar="STAMP", help=f"{asking.NAMED['stamp'].meaning} Default: {asking.BUILT_IN}."),
 ]
+# What the papers for the pillow have in common.
+StudyFolder = Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")]
+SquareNumbers = Annotated[list[str], typer.Argument(metavar="NUMBER...", help="Squares of the study.")]
+PapersFolder = Annotated[Path | None, typer.Option(help="Folder of the files. Default: papers in the study.")]
+ReplaceFiles = Annotated[bool, typer.Option("--force", help="Replace files that are there.")]
 Turn = Annotated[
     float | None, typer.Option(help="Degrees clockwise to set the print upright, instead of the tilt found.")
 ]

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from explore.asking.kinds import LENGTH, Number
 from explore.asking.names import Choice
-from explore.commands.shared import value
+from explore.commands.shared import PapersFolder, ReplaceFiles, SquareNumbers, StudyFolder, value
 from explore.endings import DONE
 from explore.terminal import note, say
 
@@ -18,13 +17,13 @@ _SIZE = Number(30.0, 1000.0, "a length from 30 to 1000 mm, such as 180mm", LENGT
 
 
 def show_large(
-    study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")],
-    numbers: Annotated[list[str], typer.Argument(metavar="NUMBER...", help="Squares of the study.")],
+    study: StudyFolder,
+    numbers: SquareNumbers,
     look: Annotated[str, typer.Option(metavar="VALUE", help=f"The look: {_LOOK.allowed}.")] = "both",
     size: Annotated[str, typer.Option(metavar="VALUE", help=f"Side of the picture: {_SIZE.allowed}.")] = "180mm",
     plain: Annotated[bool, typer.Option("--plain", help="Nothing written below the square.")] = False,
-    out: Annotated[Path | None, typer.Option(help="Folder of the files. Default: papers in the study.")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Replace files that are there.")] = False,
+    out: PapersFolder = None,
+    force: ReplaceFiles = False,
 ) -> int:
     """Show a square large.
 

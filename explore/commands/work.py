@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from explore.asking.names import Choice
-from explore.commands.shared import value
+from explore.commands.shared import PapersFolder, ReplaceFiles, SquareNumbers, StudyFolder, value
 from explore.endings import DONE
 from explore.terminal import note, say
 
@@ -17,8 +16,8 @@ _METHOD, _FINISH = Choice(("closed", "open")), Choice(("knots", "plaits", "fring
 
 
 def order_of_work(
-    study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")],
-    numbers: Annotated[list[str], typer.Argument(metavar="NUMBER...", help="Squares of the study.")],
+    study: StudyFolder,
+    numbers: SquareNumbers,
     method: Annotated[
         str,
         typer.Option(metavar="VALUE", help="Pins of the ground: closed (CT pin CT) or open (TC pin TC)."),
@@ -30,8 +29,8 @@ def order_of_work(
         str, typer.Option(metavar="VALUE", help=f"Worked across, the pairs on the last edge: {_FINISH.allowed}.")
     ] = "knots",
     paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Paper: {_LEAF.allowed}.")] = "a4",
-    out: Annotated[Path | None, typer.Option(help="Folder of the files. Default: papers in the study.")] = None,
-    force: Annotated[bool, typer.Option("--force", help="Replace files that are there.")] = False,
+    out: PapersFolder = None,
+    force: ReplaceFiles = False,
 ) -> int:
     """Tell in which order a square is worked.
 
