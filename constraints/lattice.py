@@ -7,6 +7,8 @@ points whose x + y has one parity, and a pinhole's neighbours are the four diago
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 import numpy.typing as npt
 
@@ -20,18 +22,53 @@ STEPS: IntArray = np.array([(1, 1), (-1, 1), (-1, -1), (1, -1)])
 DOWN_RIGHT, DOWN_LEFT, UP_LEFT, UP_RIGHT = range(4)
 
 
-def neighbour_table(pinholes: IntArray) -> IntArray:
-    """Index of each pinhole's neighbour along each of STEPS, -1 where there is none.
+@dataclass(frozen=True, eq=False)
+class Grid:
+    """Looks points up among given ones. table: index at every point of the box round them, -1 elsewhere and in a
+    frame one unit wide. corner: (2,) the point of table[0, 0]."""
 
-    `pinholes` has shape (n, 2); the result has shape (n, 4).
+    table: IntArray
+    corner: IntArray
+
+    @classmethod
+    def of(cls, points: IntArray) -> Grid:
+        """The grid of points of shape (n, 2), numbered as they stand."""
+        if not len(points):
+            return cls(np.full((1, 1), -1), np.zeros(2, dtype=np.int64))
+        corner = points.min(axis=0) - 1
+        table = np.full(tuple((points.max(axis=0) + 2 - corner).tolist()), -1)
+        table[tuple((points - corner).T)] = np.arange(len(points))
+        return cls(table, corner)
+
+    def at(self, points: IntArray) -> IntArray:
+        """Index of the given point at each of these, of shape (..., 2); -1 where there is none."""
+        held = np.clip(points - self.corner, 0, np.array(self.table.shape) - 1)
+        found: IntArray = self.table[held[..., 0], held[..., 1]]
+        return found
+
+
+@dataclass(frozen=True)
+class Wrap:
+    """How a repeat of a strip meets itself: after so many rows the grid begins anew; 0 where nothing repeats."""
+
+    rows: int = 0
+
+    def fold(self, points: IntArray) -> IntArray:
+        """The points of the repeat that stand for points anywhere along the strip, shape (..., 2)."""
+        if not self.rows:
+            return points
+        return np.stack([points[..., 0], points[..., 1] % self.rows], axis=-1)
+
+
+PLAIN = Wrap()
+
+
+def neighbour_table(points: IntArray, wrap: Wrap = PLAIN) -> IntArray:
+    """Index of each point's neighbour along each of STEPS, -1 where there is none.
+
+    `points` has shape (n, 2); the result has shape (n, 4).
     """
-    reach = int(np.abs(pinholes).max(initial=0)) + 1
-    width = 2 * reach + 1
-    grid = np.full((width, width), -1)
-    grid[pinholes[:, 0] + reach, pinholes[:, 1] + reach] = np.arange(len(pinholes))
-    beside = pinholes[:, None, :] + STEPS[None, :, :] + reach
-    table: IntArray = grid[beside[..., 0], beside[..., 1]]
-    return table
+    return Grid.of(points).at(wrap.fold(points[:, None, :] + STEPS[None, :, :]))
 
 
 def walk(neighbours: IntArray, start: IntArray, step: int) -> IntArray:

@@ -11,7 +11,7 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, IntArray, Point, walk
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, Grid, IntArray, Point, walk
 from constraints.piece import Piece
 from constraints.square import FieldFilling, Square
 from constraints.stitches import FILLINGS, UNITS, Unit
@@ -135,20 +135,13 @@ def _placed(piece: Piece, unit: Unit, centres: tuple[Point, ...], strays: list[P
 
 
 @lru_cache(maxsize=16)
-def _grid(piece: Piece) -> IntArray:
-    """Index of the pinhole at every point of the box round the piece, -1 elsewhere and in its frame."""
-    reach = int(np.abs(piece.pinholes).max()) + 1
-    grid = np.full((2 * reach + 1, 2 * reach + 1), -1)
-    grid[piece.pinholes[:, 0] + reach, piece.pinholes[:, 1] + reach] = np.arange(len(piece))
-    return grid
+def _grid(piece: Piece) -> Grid:
+    return Grid.of(piece.pinholes)
 
 
 def locate(piece: Piece, points: IntArray) -> IntArray:
     """Index of the pinhole at each point (shape (..., 2)), -1 where there is none."""
-    grid = _grid(piece)
-    reach = len(grid) // 2
-    held = np.clip(points, -reach, reach) + reach
-    return grid[held[..., 0], held[..., 1]]
+    return _grid(piece).at(piece.setting.wrap.fold(points))
 
 
 @lru_cache(maxsize=16)

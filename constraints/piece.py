@@ -1,7 +1,7 @@
 """A piece: its pinholes, how pairs run through them, and which of them are alike.
 
 Everything that asks whether lace can be worked, and everything that draws it, takes a Piece; only the
-constructors in this file know half-sizes.
+constructors in this file and in `bands` know outlines.
 """
 
 from __future__ import annotations
@@ -12,15 +12,20 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from constraints import symmetry as symmetries
-from constraints.lattice import STEPS, BoolArray, IntArray, Point, lattice_squares, neighbour_table
+from constraints.lattice import STEPS, BoolArray, Grid, IntArray, Point, lattice_squares, neighbour_table
+from constraints.symmetry import CENTRED, Setting
 
 ROUND, ACROSS = "round", "across"
 WORKED = (ROUND, ACROSS)
 
 # Working direction in each zone of a square worked round: left, bottom, right and top quarter.
 LEFT, BOTTOM, RIGHT, TOP = range(4)
-_ROUND_DIRECTIONS = np.array([(0, 1), (1, 0), (0, -1), (-1, 0)])
-_ACROSS_DIRECTIONS = np.array([(0, 1)])
+ROUND_DIRECTIONS = np.array([(0, 1), (1, 0), (0, -1), (-1, 0)])
+ACROSS_DIRECTIONS = np.array([(0, 1)])
+
+# The edges along which an edge pair runs: on the lacemaker's left and on her right. Worked round, the outer
+# edge lies on her left and that of an opening on her right.
+NO_EDGE, LEFT_EDGE, RIGHT_EDGE = -1, 0, 1
 
 
 @dataclass(frozen=True, eq=False)
@@ -32,8 +37,10 @@ class Piece:
     depth: (n,) units from the nearest edge; 0 is a pin of the edge itself.
     zone: (n,) part of the piece worked without turning the pillow (a quarter of a square worked round).
     directions: (zones, 2) the working direction of each zone.
+    edge: (n,) the edge on which a pin stands along which an edge pair runs, NO_EDGE elsewhere.
     edge_next: (n,) the pin to which the edge pair goes on from an edge pin, -1 elsewhere and at the end.
-    images: (order, n) where each transformation of the symmetry takes each pinhole.
+    free: (n,) whether pairs may be hung on or finished at a pinhole, beside the start line of a round.
+    setting: how the transformations of a symmetry lie on the piece, and how it meets itself.
     """
 
     worked: str
@@ -44,8 +51,10 @@ class Piece:
     depth: IntArray
     zone: IntArray
     directions: IntArray
+    edge: IntArray
     edge_next: IntArray
-    images: IntArray
+    free: BoolArray
+    setting: Setting = CENTRED
 
     def __len__(self) -> int:
         return len(self.pinholes)
@@ -57,13 +66,25 @@ class Piece:
 
     def images_under(self, symmetry: str) -> IntArray:
         """(order, n) where each transformation of another symmetry takes each pinhole."""
-        if symmetry not in self._other_images:
-            self._other_images[symmetry] = symmetries.images(self.pinholes, symmetry)
-        return self._other_images[symmetry]
+        if symmetry not in self._images:
+            self._images[symmetry] = self.images_of(self.pinholes, symmetry)
+        return self._images[symmetry]
+
+    @property
+    def images(self) -> IntArray:
+        """(order, n) where each transformation of the symmetry takes each pinhole."""
+        return self.images_under(self.symmetry)
+
+    def images_of(self, points: IntArray, symmetry: str | None = None) -> IntArray:
+        """(order, k) where each transformation takes each of k points, pinholes or centres of holes.
+
+        ValueError if the points are not closed under the symmetry.
+        """
+        return symmetries.images(points, self.symmetry if symmetry is None else symmetry, self.setting)
 
     @cached_property
-    def _other_images(self) -> dict[str, IntArray]:
-        return {self.symmetry: self.images}
+    def _images(self) -> dict[str, IntArray]:
+        return {}
 
     @cached_property
     def _orbits(self) -> tuple[IntArray, IntArray]:
@@ -103,8 +124,7 @@ class Piece:
     @cached_property
     def hole_centres(self) -> IntArray:
         """(m, 2) centre of each hole: one unit below its top pinhole."""
-        centres: IntArray = self.pinholes[self.holes[:, 0]] + np.array([0, 1])
-        return centres
+        return self.setting.wrap.fold(self.pinholes[self.holes[:, 0]] + np.array([0, 1]))
 
     @cached_property
     def hole_index(self) -> dict[Point, int]:
@@ -114,12 +134,12 @@ class Piece:
     @cached_property
     def hole_images(self) -> IntArray:
         """(order, m) where each transformation takes each hole."""
-        return symmetries.images(self.hole_centres, self.symmetry)
+        return self.images_of(self.hole_centres)
 
     @cached_property
     def hole_neighbours(self) -> IntArray:
         """(m, 4) the hole beyond each side of a hole (they share two pinholes), -1 where there is none."""
-        return neighbour_table(self.hole_centres)
+        return neighbour_table(self.hole_centres, self.setting.wrap)
 
     def lattice_squares(self, size: int) -> IntArray:
         """(squares, size * size) the diamonds of pinholes of that size; see lattice.lattice_squares."""
@@ -143,12 +163,14 @@ def square(half_size: int, worked: str = ROUND, symmetry: str = "none") -> Piece
     keep = (x + y) % 2 != 0
     pinholes = np.stack([x[keep], y[keep]], axis=1)
     if worked == ROUND:
-        zone = _quarters(pinholes)
-        directions = _ROUND_DIRECTIONS
+        zone = quarters(pinholes, half_size, half_size)
+        directions = ROUND_DIRECTIONS
     else:
         zone = np.zeros(len(pinholes), dtype=np.int64)
-        directions = _ACROSS_DIRECTIONS
+        directions = ACROSS_DIRECTIONS
     depth = half_size - np.abs(pinholes).max(axis=1)
+    along = _along(pinholes, half_size, zone, directions)
+    right = (worked == ACROSS) & (pinholes[:, 0] > 0)
     return Piece(
         worked=worked,
         symmetry=symmetry,
@@ -158,31 +180,32 @@ def square(half_size: int, worked: str = ROUND, symmetry: str = "none") -> Piece
         depth=depth,
         zone=zone,
         directions=directions,
-        edge_next=_edge_order(pinholes, half_size, zone, directions),
-        images=symmetries.images(pinholes, symmetry),
+        edge=np.where(along, np.where(right, RIGHT_EDGE, LEFT_EDGE), NO_EDGE),
+        edge_next=_edge_order(pinholes, along, zone, directions),
+        free=(depth == 0) & (worked == ACROSS),
     )
 
 
-def _quarters(pinholes: IntArray) -> IntArray:
+def quarters(pinholes: IntArray, half_width: int, half_height: int) -> IntArray:
+    """The zone of each pinhole of a piece worked round: which outer side lies nearest."""
     x, y = pinholes.T
-    sideways = np.abs(x) > np.abs(y)
+    sideways = np.abs(x) - half_width > np.abs(y) - half_height
     return np.where(sideways, np.where(x < 0, LEFT, RIGHT), np.where(y > 0, BOTTOM, TOP))
 
 
-def _edge_order(pinholes: IntArray, half_size: int, zone: IntArray, directions: IntArray) -> IntArray:
+def _along(pinholes: IntArray, half_size: int, zone: IntArray, directions: IntArray) -> BoolArray:
+    """Whether a pin stands on an edge that runs with the work."""
+    across = np.abs(directions[zone][:, ::-1] * pinholes).sum(axis=1)
+    found: BoolArray = across == half_size
+    return found
+
+
+def _edge_order(pinholes: IntArray, along: BoolArray, zone: IntArray, directions: IntArray) -> IntArray:
     """The next edge pin: two units on along the edge, or the first of the next quarter past a corner."""
-    index = {(int(x), int(y)): i for i, (x, y) in enumerate(pinholes)}
-    follow = np.full(len(pinholes), -1)
-    for i, (x, y) in enumerate(pinholes.tolist()):
-        dx, dy = directions[zone[i]].tolist()
-        along = abs(x * dy) + abs(y * dx) == half_size  # the edge this pin stands on runs with the work
-        if not along:
-            continue
-        ahead = index.get((x + 2 * dx, y + 2 * dy))
-        if ahead is None and len(directions) > 1:
-            # Past the corner the edge pair turns inwards with the pillow: one unit on, one unit in.
-            inward = (-np.sign(x) * abs(dy), -np.sign(y) * abs(dx))
-            ahead = index.get((int(x + dx + inward[0]), int(y + dy + inward[1])))
-        if ahead is not None:
-            follow[i] = ahead
-    return follow
+    grid, forward = Grid.of(pinholes), directions[zone]
+    ahead = grid.at(pinholes + 2 * forward)
+    if len(directions) > 1:
+        # Past the corner the edge pair turns inwards with the pillow: one unit on, one unit in.
+        inward = -np.sign(pinholes) * np.abs(forward[:, ::-1])
+        ahead = np.where(ahead < 0, grid.at(pinholes + forward + inward), ahead)
+    return np.where(along, ahead, -1)

@@ -10,12 +10,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from constraints import piece as pieces
+from constraints.forms import Form
 from constraints.lattice import Point
+from constraints.piece import Piece
 from constraints.stitches import GROUND
 
 # Half-sizes from one unit up to a piece of 512 pitches: beyond any pillow, within any machine.
 LARGEST_HALF_SIZE = 512
+MOST_REPEATS = 1000
 
 Ring = tuple[tuple[float, float], ...]
 
@@ -62,7 +64,7 @@ class Square:
     """One square of lace. See the README for the meaning of each value."""
 
     number: int
-    half_size: int
+    form: Form
     pitch_mm: float
     worked: str
     symmetry: str
@@ -74,20 +76,31 @@ class Square:
     stamp: Print | None
     seed: int
     brief: Mapping[str, Any] = field(default_factory=dict)
-    opening: int = 0
     start: str = "top-left"
     edging: str = "footside"
     ground: str = GROUND
     composition: str = ""
 
     @property
+    def half_size(self) -> int:
+        """The half-size of a square; of another form the units from its middle to the farthest edge."""
+        return self.form.half_size
+
+    @property
     def width_mm(self) -> float:
         """Finished width between the outer pins, mm."""
-        return self.half_size * self.pitch_mm
+        left, _, right, _ = self.form.box
+        return (right - left) / 2 * self.pitch_mm
 
-    def piece(self, symmetry: str | None = None) -> pieces.Piece:
-        """The piece this square lies on, with its own symmetry or another."""
-        return pieces.square(self.half_size, self.worked, self.symmetry if symmetry is None else symmetry)
+    @property
+    def height_mm(self) -> float:
+        """Finished height between the outer pins, mm."""
+        _, top, _, bottom = self.form.box
+        return (bottom - top) / 2 * self.pitch_mm
+
+    def piece(self, symmetry: str | None = None) -> Piece:
+        """The piece this lies on, with its own symmetry or another."""
+        return self.form.piece(self.worked, self.symmetry if symmetry is None else symmetry)
 
     def numbered(self, number: int) -> Square:
         return replace(self, number=number)

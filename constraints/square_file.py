@@ -6,15 +6,17 @@
 from __future__ import annotations
 
 import json
+from dataclasses import asdict
 from typing import Any
 
-from constraints import piece as pieces
+from constraints import forms
+from constraints.forms import FORMS, Form
 from constraints.lattice import Point
-from constraints.square import LARGEST_HALF_SIZE, Block, FieldFilling, Print, Ring, Square
+from constraints.square import LARGEST_HALF_SIZE, MOST_REPEATS, Block, FieldFilling, Print, Ring, Square
 from constraints.stitches import FILLINGS, GROUND, SPIDERS, STITCHES
-from constraints.symmetry import SYMMETRIES
+from constraints.symmetry import OF_STRIPS, SYMMETRIES
 
-FORMAT, VERSION = "stampwork square", 1
+FORMAT, VERSION = "stampwork square", 2
 
 
 class SquareError(ValueError):
@@ -54,8 +56,8 @@ def _as_json(square: Square) -> dict[str, Any]:
         "format": FORMAT,
         "version": VERSION,
         "number": square.number,
-        "half_size": square.half_size,
-        "opening": square.opening,
+        "form": square.form.name,
+        **asdict(square.form),
         "pitch_mm": square.pitch_mm,
         "worked": square.worked,
         "start": square.start,
@@ -102,24 +104,24 @@ def from_text(text: str) -> Square:
     read = _Reader(data, "the file")
     if read.text("format") != FORMAT:
         raise SquareError(f'"format" must be "{FORMAT}"')
-    if read.whole("version", 1, 10**6) != VERSION:
-        raise SquareError(f'"version" is {data["version"]}; this release reads version {VERSION}')
-    half_size = read.whole("half_size", 1, LARGEST_HALF_SIZE)
+    version = read.whole("version", 1, 10**6)
+    if version > VERSION:
+        raise SquareError(f'"version" is {version}; this release reads versions 1 to {VERSION}')
+    form = _form(read, version)
     return Square(
         number=read.whole("number", 0, 10**9),
-        half_size=half_size,
-        opening=read.whole("opening", 0, 0, default=0),
+        form=form,
         pitch_mm=read.number("pitch_mm", 0.1, 100.0),
-        worked=read.choice("worked", pieces.WORKED),
+        worked=read.choice("worked", form.ways),
         start=read.text("start", default="top-left"),
-        symmetry=read.choice("symmetry", tuple(SYMMETRIES)),
+        symmetry=read.choice("symmetry", OF_STRIPS if form.name == forms.Strip.name else tuple(SYMMETRIES)),
         passives=read.whole("passives", 0, 100),
         edging=read.choice("edging", ("footside",), default="footside"),
         pairs=read.whole("pairs", 1, 10**5),
         ground=read.choice("ground", (GROUND,), default=GROUND),
         splits=read.whole("splits", 0, 10**6),
-        blocks=tuple(_block(item, half_size) for item in read.items("blocks")),
-        fillings=tuple(_filling(item, half_size) for item in read.items("fillings")),
+        blocks=tuple(_block(item, form) for item in read.items("blocks")),
+        fillings=tuple(_filling(item, form) for item in read.items("fillings")),
         composition=read.text("composition", default=""),
         stamp=_print(read.inside("stamp")) if "stamp" in read.data else None,
         seed=read.whole("seed", 0, 2**63),
@@ -127,19 +129,39 @@ def from_text(text: str) -> Square:
     )
 
 
-def _block(read: _Reader, half_size: int) -> Block:
-    return Block(read.choice("stitch", tuple(STITCHES)), read.points("pinholes", half_size, odd=True))
+def _form(read: _Reader, version: int) -> Form:
+    """The form with its measures; files of version 1 hold squares only."""
+    if version == 1:
+        read.whole("opening", 0, 0, default=0)
+        return forms.Square(read.whole("half_size", 1, LARGEST_HALF_SIZE))
+    name = read.choice("form", tuple(FORMS))
+    if name == forms.Strip.name:
+        columns = read.whole("columns", 2, 2 * LARGEST_HALF_SIZE)
+        rows = read.whole("rows", 2, 2 * LARGEST_HALF_SIZE)
+        if rows % 2:
+            raise SquareError(f'"rows" is {rows}; a repeat has an even number of rows')
+        return forms.Strip(columns, rows, read.whole("repeats", 2, MOST_REPEATS))
+    if name == forms.Square.name:
+        return forms.Square(read.whole("half_size", 1, LARGEST_HALF_SIZE))
+    width, height = (read.whole(key, 1, LARGEST_HALF_SIZE) for key in ("half_width", "half_height"))
+    if name == forms.Rectangle.name:
+        return forms.Rectangle(width, height)
+    return forms.Frame(width, height, read.whole("band", 1, max(1, min(width, height) - 1)))
 
 
-def _filling(read: _Reader, half_size: int) -> FieldFilling:
+def _block(read: _Reader, form: Form) -> Block:
+    return Block(read.choice("stitch", tuple(STITCHES)), read.points("pinholes", form, pinholes=True))
+
+
+def _filling(read: _Reader, form: Form) -> FieldFilling:
     words = read.choice("filling", tuple(filling.words for filling in FILLINGS.values()))
     legs = 0
     if words == "spider":
         legs = read.whole("legs", 1, 100)
         if legs not in [spider.legs for spider in SPIDERS]:
             raise SquareError(f'"legs" is {legs}; spiders have 8, 12 or 16')
-    odd = words == "double torchon ground" or legs == 12
-    return FieldFilling(words, read.points(_PLACES_KEY[words], half_size, odd=odd), legs)
+    pinholes = words == "double torchon ground" or legs == 12
+    return FieldFilling(words, read.points(_PLACES_KEY[words], form, pinholes=pinholes), legs)
 
 
 def _print(read: _Reader) -> Print:
@@ -205,13 +227,16 @@ class _Reader:
     def items(self, key: str) -> list[_Reader]:
         return [_Reader(item, f'each entry of "{key}"') for item in self._list(key)]
 
-    def points(self, key: str, reach: int, odd: bool) -> tuple[Point, ...]:
+    def points(self, key: str, form: Form, pinholes: bool) -> tuple[Point, ...]:
+        left, top, right, bottom = form.box
+        parity = form.parity if pinholes else 1 - form.parity
         points = []
         for value in self._list(key):
-            if not _is_pair(value, int) or max(abs(value[0]), abs(value[1])) > reach:
-                raise SquareError(f'"{key}" must list [x, y] within {reach} units, not {_short(value)}')
-            if (value[0] + value[1]) % 2 != odd:
-                kind = "odd at a pinhole" if odd else "even at a hole"
+            if not _is_pair(value, int) or not (left <= value[0] <= right and top <= value[1] <= bottom):
+                within = f"x {left} to {right}, y {top} to {bottom}"
+                raise SquareError(f'"{key}" must list [x, y] within {within}, not {_short(value)}')
+            if (value[0] + value[1]) % 2 != parity:
+                kind = f"{'odd' if parity else 'even'} at a {'pinhole' if pinholes else 'hole'}"
                 raise SquareError(f'"{key}" holds {_short(value)}: x + y is {kind}')
             points.append((value[0], value[1]))
         if len(set(points)) != len(points):

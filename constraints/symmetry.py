@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
-from constraints.lattice import IntArray
+from constraints.lattice import PLAIN, Grid, IntArray, Point, Wrap
 
 _SAME = ((1, 0), (0, 1))
 _QUARTER = ((0, -1), (1, 0))
@@ -26,24 +28,49 @@ SYMMETRIES: dict[str, tuple[tuple[tuple[int, int], tuple[int, int]], ...]] = {
     "none": (_SAME,),
 }
 
+# The other symmetries that only a strip may have: it runs down, so that a level mirror turns it over end for end.
+# A glide is its upright mirror with half a repeat. With `none`, `upright-mirror`, `half-turn` and `upright-mirrors`
+# these are the seven frieze groups.
+FRIEZES = {
+    "level-mirror": (_SAME, _TOP_BOTTOM),
+    "glide": (_SAME, _LEFT_RIGHT),
+    "glide-mirrors": (_SAME, _HALF, _LEFT_RIGHT, _TOP_BOTTOM),
+}
+OF_STRIPS = ("none", "upright-mirror", "half-turn", "upright-mirrors", *FRIEZES)
+
 
 def matrices(symmetry: str) -> IntArray:
     """The transformations of a symmetry, the identity first: shape (order, 2, 2). KeyError if unknown."""
-    return np.array(SYMMETRIES[symmetry])
+    return np.array(SYMMETRIES[symmetry] if symmetry in SYMMETRIES else FRIEZES[symmetry])
 
 
-def images(points: IntArray, symmetry: str) -> IntArray:
+@dataclass(frozen=True)
+class Setting:
+    """How the transformations lie on a piece. middle: twice the point that they leave where it is. wrap: how
+    a repeat meets itself."""
+
+    middle: Point = (0, 0)
+    wrap: Wrap = PLAIN
+
+    def moved(self, points: IntArray, symmetry: str) -> IntArray:
+        """Where each transformation takes each point, (order, n, 2)."""
+        turns = matrices(symmetry)
+        middle = np.array(self.middle)
+        shift = (middle - turns @ middle) // 2
+        if symmetry.startswith("glide"):
+            shift[turns[:, 0, 0] < 0, 1] += self.wrap.rows // 2
+        return self.wrap.fold(points @ turns.transpose(0, 2, 1) + shift[:, None, :])
+
+
+CENTRED = Setting()
+
+
+def images(points: IntArray, symmetry: str, setting: Setting = CENTRED) -> IntArray:
     """Where each transformation takes each point: indices into `points`, shape (order, n).
 
     ValueError if the points are not closed under the symmetry.
     """
-    reach = int(np.abs(points).max(initial=0))
-    width = 2 * reach + 1
-    grid = np.full((width, width), -1)
-    grid[points[:, 0] + reach, points[:, 1] + reach] = np.arange(len(points))
-    x, y = points.T
-    (a, b), (c, d) = np.moveaxis(matrices(symmetry)[:, :, :, None], 0, 2)
-    table: IntArray = grid[a * x + b * y + reach, c * x + d * y + reach]
+    table = Grid.of(points).at(setting.moved(points, symmetry))
     if (table < 0).any():
         raise ValueError(f"the points are not closed under the symmetry {symmetry!r}")
     return table

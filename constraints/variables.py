@@ -85,8 +85,8 @@ class Lace:
         """Units stay within one zone and off the edge; contracting one across a corner line makes a cycle."""
         places = self.piece.lattice_squares(unit.size)
         places = places[self.piece.one_zone(places) & (self.piece.depth[places] >= 1).all(axis=1)]
-        centres = self.piece.pinholes[places[:, 0]] + np.array([0, unit.size - 1])
-        images = symmetries.images(centres, self.piece.symmetry)
+        centres = self.piece.setting.wrap.fold(self.piece.pinholes[places[:, 0]] + np.array([0, unit.size - 1]))
+        images = self.piece.images_of(centres)
         orbit, representatives = symmetries.orbits(images)
         chosen = self.formula.variables(len(representatives))[orbit]
         return Sites(unit, places, centres, images, self._holes_inside(places, unit.size), chosen)

@@ -7,6 +7,7 @@ from typing import Any
 
 import numpy as np
 
+from constraints import forms
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray, Point
 from constraints.layout import components
@@ -32,7 +33,7 @@ def finish(
     block = truth(values, lace.block)
     return Square(
         number=0,
-        half_size=int(piece.pinholes.max()),
+        form=forms.Square(int(piece.pinholes.max())),
         pitch_mm=pitch_mm,
         worked=piece.worked,
         symmetry=piece.symmetry,

@@ -8,33 +8,35 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from constraints import forms
 from constraints.check.limits import Limits, read
 from constraints.flow import START_LINES
+from constraints.forms import Form
 from constraints.lattice import IntArray, Point
 from constraints.layout import FILLING_NAMES, Layout, components, locate
-from constraints.piece import ROUND, WORKED
+from constraints.piece import ROUND
 from constraints.square import Square
 from constraints.stitches import GROUND, SPIDERS, STITCHES
-from constraints.symmetry import SYMMETRIES, matrices
+from constraints.symmetry import OF_STRIPS, SYMMETRIES, matrices
 
 Fault = tuple[str, tuple[Point, ...]]
 
 
 def values(square: Square) -> Iterator[str]:
     """The square's own values are of the kinds a square may have; without this no other rule can be asked."""
-    whole = {"half-size": (square.half_size, 1), "passives": (square.passives, 0), "pairs": (square.pairs, 1)}
+    whole = {"passives": (square.passives, 0), "pairs": (square.pairs, 1)}
+    whole |= {name: (size, least) for name, size, least in _measures(square.form)}
     for name, (number, least) in whole.items():
         if number < least:
             yield f"the {name} is {number}; it is at least {least}"
-    if square.opening != 0:
-        yield f"the opening is {square.opening}; a square has none"
     if not (math.isfinite(square.pitch_mm) and square.pitch_mm > 0):
         yield f"the pitch is {square.pitch_mm} mm; it is more than 0"
     if square.worked == ROUND and square.start not in START_LINES:
         yield f"a round cannot start at {square.start!r}; it starts at {', '.join(START_LINES)}"
+    strip = isinstance(square.form, forms.Strip)
     known = {
-        "way of working": ((square.worked,), WORKED),
-        "symmetry": ((square.symmetry,), tuple(SYMMETRIES)),
+        "way of working": ((square.worked,), square.form.ways),
+        "symmetry": ((square.symmetry,), OF_STRIPS if strip else tuple(SYMMETRIES)),
         "edging": ((square.edging,), ("footside",)),
         "ground": ((square.ground,), (GROUND,)),
         "stitch": (tuple(block.stitch for block in square.blocks), tuple(STITCHES)),
@@ -49,6 +51,23 @@ def values(square: Square) -> Iterator[str]:
     if square.stamp is not None and not _rings_fit(square):
         yield "the stamp's outlines must be rings of at least three finite points"
     yield from _brief(square)
+
+
+def _measures(form: Form) -> Iterator[tuple[str, int, int]]:
+    """The measures of a form, each with the least it may be."""
+    match form:
+        case forms.Square():
+            yield "half-size", form.half_size, 1
+        case forms.Rectangle() | forms.Frame():
+            yield "half-width", form.half_width, 1
+            yield "half-height", form.half_height, 1
+            if isinstance(form, forms.Frame):
+                yield "band", form.band, 1
+                yield "opening", min(form.opening), 1
+        case forms.Strip():
+            yield "columns", form.columns, 2
+            yield "rows", form.rows, 2
+            yield "repeats", form.repeats, 2
 
 
 def _rings_fit(square: Square) -> bool:

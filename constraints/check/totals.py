@@ -13,7 +13,7 @@ from constraints.check.listing import Fault
 from constraints.flow import OUTSIDE, PIN, Flow, flow_of, nodes_of
 from constraints.lattice import BoolArray
 from constraints.layout import FILLING_NAMES, Layout, unit_of_filling
-from constraints.piece import ROUND
+from constraints.piece import NO_EDGE, ROUND, Piece
 
 # A square file holds the match rounded to four digits.
 MATCH_ROUNDING = 6e-5
@@ -48,13 +48,9 @@ def least(layout: Layout, limits: Limits) -> Iterator[Fault]:
 
 
 def pairs(layout: Layout, limits: Limits) -> Iterator[Fault]:
-    """The pairs are those of the size and the way of working, and no more than the brief has.
-
-    Round: N lines, one edge pair and its passives. Across: 2N lines, and both edges with theirs.
-    """
+    """The pairs are those of the size and the way of working, and no more than the brief has."""
     square = layout.square
-    edge = 1 + square.passives
-    needed = square.half_size + edge if square.worked == ROUND else 2 * (square.half_size + edge)
+    needed = _lines(layout.piece) + _edges(layout.piece) * (1 + square.passives)
     if square.pairs != needed:
         yield f"a square of this size takes {needed} pairs; it says {square.pairs}", ()
     if limits.pairs is not None and square.pairs > limits.pairs:
@@ -82,6 +78,19 @@ def match(layout: Layout, limits: Limits) -> Iterator[Fault]:
         yield words, layout.points(target & ~shape)
 
 
+def _lines(piece: Piece) -> int:
+    """Pairs between the edges, counted on the piece: in a line across the work one pair runs from each column to
+    the next. Worked round, the columns of the left part go from the outer edge to the middle or the inner edge."""
+    own = piece.pinholes[piece.zone == 0]
+    columns = own[:, 0]
+    return int(columns.max() - columns.min()) + (1 if piece.worked == ROUND and _edges(piece) == 1 else 0)
+
+
+def _edges(piece: Piece) -> int:
+    """How many edges the piece has along which an edge pair runs."""
+    return len(np.unique(piece.edge[piece.edge != NO_EDGE]))
+
+
 def matched(target: BoolArray, close: BoolArray, shape: BoolArray) -> float:
     """Share of the target in the shape, among the target and what of the shape lies close to it."""
     return float((target & shape).sum() / (target | (shape & close)).sum())
@@ -96,7 +105,7 @@ def flow(layout: Layout, limits: Limits) -> Iterator[Fault]:
         words = "no order of work: these pinholes, rows and units wait for one another"
         yield words, layout.points(np.isin(run.node, run.cycle))
         return
-    carried = square.pairs - square.passives * (1 if square.worked == ROUND else 2)
+    carried = square.pairs - square.passives * _edges(piece)
     fewest, most = int(run.across_cuts.min()), int(run.across_cuts.max())
     if (fewest, most) != (carried, carried):
         count = str(most) if fewest == most else f"{fewest} to {most}"
@@ -110,6 +119,6 @@ def _crossings(layout: Layout, run: Flow) -> Iterator[Fault]:
     if odd.any():
         yield "crossings that do not take and give the same pairs", layout.points(odd[run.node])
     ends = run.ways[~run.at_start & (run.ways == OUTSIDE).any(axis=1)].max(axis=1)
-    loose = ends[layout.piece.depth[ends] > 0]
+    loose = ends[~layout.piece.free[ends]]
     if len(loose):
         yield "pairs begin or end away from the edge and the start line", layout.points(loose)

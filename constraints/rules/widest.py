@@ -17,6 +17,6 @@ def widest(lace: Lace) -> None:
     if not len(squares):
         return
     # One of each orbit says it all, and these are the longest clauses of the formula.
-    centres = lace.piece.pinholes[squares[:, 0]] + np.array([0, size - 1])
-    _, representatives = symmetries.orbits(symmetries.images(centres, lace.piece.symmetry))
+    centres = lace.piece.setting.wrap.fold(lace.piece.pinholes[squares[:, 0]] + np.array([0, size - 1]))
+    _, representatives = symmetries.orbits(lace.piece.images_of(centres))
     lace.formula.clause(NAME, ~lace.block[squares[representatives]])

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints import model
+from constraints import forms, model
 from constraints.brief import Brief, pairs_needed
 from constraints.piece import ROUND, square
 from constraints.square import Block, Print, Square
@@ -117,7 +117,7 @@ def _fall(ground: _Ground, number: int, task: tuple[float, float]) -> Fall | Non
         round(shown_detail(shape, piece.pinholes[blocking.block]), 4),
         Square(
             number=number + 1,
-            half_size=half,
+            form=forms.Square(half),
             pitch_mm=brief.pitch_mm[0],
             worked=ROUND,
             symmetry="none",

@@ -22,6 +22,7 @@ from squares import (
     worked_across,
 )
 
+from constraints import forms
 from constraints.square import Block, Square
 
 GOOD_RING = ring_of_diamonds()
@@ -49,10 +50,10 @@ INNER = {(x, y) for x in range(-6, 7) for y in range(-6, 7) if (x + y) % 2}
 BROKEN: dict[str, tuple[Square, set[str]]] = {
     "no such way of working": (replace(GOOD_RING, worked="sideways"), {"values"}),
     "no such start": (replace(GOOD_RING, start="in the middle"), {"values"}),
-    "no size": (replace(GOOD_RING, half_size=0), {"values"}),
+    "no size": (replace(GOOD_RING, form=forms.Square(0)), {"values"}),
     "no pitch": (replace(GOOD_RING, pitch_mm=0.0), {"values"}),
     "endless pitch": (replace(GOOD_RING, pitch_mm=float("inf")), {"values"}),
-    "an opening": (replace(GOOD_RING, opening=3), {"values"}),
+    "a strip of one repeat": (replace(GOOD_RING, form=forms.Strip(9, 8, 1), worked="across"), {"values"}),
     "no such stitch": (_ring(replace(FIRST, stitch="purl")), {"values"}),
     "a spider with ten legs": (made(12, spiders({(-6, 0)}, 10)), {"values"}),
     "a limit that is no number": (made(12, brief={"narrowest": "two"}), {"values"}),

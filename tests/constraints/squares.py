@@ -9,6 +9,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Any
 
+from constraints import forms
 from constraints.square import Block, FieldFilling, Print, Square
 
 Points = set[tuple[int, int]]
@@ -115,7 +116,7 @@ def made(
     pairs = half_size + 1 + passives if worked == "round" else 2 * (half_size + 1 + passives)
     square = Square(
         number=1,
-        half_size=half_size,
+        form=forms.Square(half_size),
         pitch_mm=5.0,
         worked=worked,
         symmetry=symmetry,

@@ -83,8 +83,9 @@ def test_areas_hold_on_a_piece_of_even_pinholes_too() -> None:
         depth=odd.depth,
         zone=odd.zone,
         directions=odd.directions,
+        edge=odd.edge,
         edge_next=odd.edge_next,
-        images=odd.images,
+        free=odd.free,
     )
     area = even_odd((star(7, 5.3, (0.4, 0.2), 3),))
     assert np.allclose(covered(area, even), shapely.area(shapely.intersection(cells(even), area)))

@@ -41,8 +41,9 @@ def strip(columns: int, rows: int) -> Piece:
         ),
         zone=np.zeros(len(pinholes), dtype=np.int64),
         directions=np.array([(0, 1)]),
+        edge=np.where(pinholes[:, 0] == 0, 0, np.where(pinholes[:, 0] == columns - 1, 1, -1)),
         edge_next=np.array(follow),
-        images=np.arange(len(pinholes))[None, :],
+        free=np.isin(pinholes[:, 1], (0, rows - 1)) | at_edge,
     )
 
 

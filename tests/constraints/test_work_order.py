@@ -33,8 +33,9 @@ def ground_of_1886() -> Piece:
         neighbours=neighbour_table(pinholes),
         depth=whole.depth[kept],
         zone=whole.zone[kept],
+        edge=whole.edge[kept],
         edge_next=new[whole.edge_next[kept]],
-        images=np.arange(len(kept))[None, :],
+        free=whole.free[kept],
     )
 
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 
 from shapely.geometry import MultiPolygon, Polygon
 
+from constraints import forms
 from constraints.brief import Brief
 from constraints.square import Print, Square
 from constraints.stamp import Stamp
@@ -19,7 +20,7 @@ HALF_SIZE = 4
 def plain_square(number: int, seed: int = 1) -> Square:
     return Square(
         number=number,
-        half_size=HALF_SIZE,
+        form=forms.Square(HALF_SIZE),
         pitch_mm=5.0,
         worked="round",
         symmetry="full",

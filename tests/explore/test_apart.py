@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from telling import difference, least_difference
 
+from constraints import forms
 from constraints.brief import Brief
 from constraints.square import Block, FieldFilling, Square
 from explore import apart
@@ -65,7 +66,7 @@ def test_the_difference_is_the_one_told_from_the_files(first: Places, second: Pl
 
 
 def test_other_sizes_are_fully_different() -> None:
-    small, large = plain_square(1), replace(plain_square(1), half_size=5, pairs=7)
+    small, large = plain_square(1), replace(plain_square(1), form=forms.Square(5), pairs=7)
     assert difference(small, large) == 1.0
     assert taken(Brief(apart=0.9), small, large) == [True]
 

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 from fakes import plain_square
 
+from constraints import forms
 from constraints.brief import Brief
 from constraints.square import Block, Square
 from explore.cli import run
@@ -76,7 +77,7 @@ def test_the_page_lies_in_the_study_and_is_not_replaced_unasked(
 
 def test_the_second_may_lie_in_another_study(study: Path, capsys: pytest.CaptureFixture[str]) -> None:
     other = study.parent / "greenhouse"
-    create(other, Brief(), None, b"").keep(replace(plain_square(1), half_size=6, pairs=8), 0)
+    create(other, Brief(), None, b"").keep(replace(plain_square(1), form=forms.Square(6), pairs=8), 0)
     assert run(["compare", str(study), "1", "1", "--with", str(other)]) == DONE
     said = capsys.readouterr().out
     assert "garden-society 01" in said

@@ -10,6 +10,7 @@ import pytest
 from asked import Ask
 from fakes import plain_square
 
+from constraints import forms
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.materials import materials
@@ -19,7 +20,7 @@ from constraints.working.work import work
 from explore.keeping.study import Study, create
 from explore.papers.materials import lacking, swatch_of
 
-SQUARE = replace(plain_square(7), half_size=8, pairs=10)
+SQUARE = replace(plain_square(7), form=forms.Square(8), pairs=10)
 
 
 @pytest.fixture

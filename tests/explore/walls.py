@@ -6,6 +6,7 @@ import json
 from collections.abc import Callable, Sequence
 from typing import Any
 
+from constraints import forms
 from constraints.square import Block, FieldFilling, Print, Square
 from constraints.square_file import to_text
 
@@ -31,7 +32,7 @@ def hand_made(
     fillings += [FieldFilling("spider", tuple(spiders), 8)] if spiders else []
     fillings += [FieldFilling("double torchon ground", tuple(double))] if double else []
     return Square(
-        number=number, half_size=half_size, pitch_mm=5.0, worked="round", symmetry=symmetry, passives=1,
+        number=number, form=forms.Square(half_size), pitch_mm=5.0, worked="round", symmetry=symmetry, passives=1,
         pairs=half_size + 2, splits=0, blocks=tuple(found), fillings=tuple(fillings), stamp=printed, seed=1,
     )  # fmt: skip
 

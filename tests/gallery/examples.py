@@ -7,6 +7,7 @@ from functools import cache
 
 import numpy as np
 
+from constraints import forms
 from constraints import piece as pieces
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import components, locate
@@ -85,7 +86,7 @@ def make(
         fillings.append(FieldFilling("double torchon ground", _points(piece.pinholes[chosen])))
     pairs = half_size + 1 + passives if worked == "round" else 2 * half_size + 2 * (1 + passives)
     return Square(
-        number=number, half_size=half_size, pitch_mm=5.0, worked=worked, symmetry=symmetry, passives=passives,
+        number=number, form=forms.Square(half_size), pitch_mm=5.0, worked=worked, symmetry=symmetry, passives=passives,
         pairs=pairs, splits=splits, blocks=tuple(sorted(made, key=lambda b: b.pinholes)),
         fillings=tuple(fillings), stamp=stamp, seed=1, brief={},
     )  # fmt: skip

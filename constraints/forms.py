@@ -1,0 +1,186 @@
+"""What is made: the outlines that a piece of lace may have, and the pairs each takes.
+
+Lengths are lattice units, half a pitch each. A square and a frame are laid about their middle; a strip has
+its footside in column 0 and begins with row 0.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from constraints import bands
+from constraints import piece as pieces
+from constraints.piece import ROUND, Piece
+
+Box = tuple[int, int, int, int]
+
+
+@dataclass(frozen=True)
+class Square:
+    """A square of half-size N, N pitches wide, worked round or across."""
+
+    half_size: int
+
+    name: ClassVar[str] = "square"
+    ways: ClassVar[tuple[str, ...]] = pieces.WORKED
+
+    @property
+    def parity(self) -> int:
+        """x + y modulo 2 at a pinhole."""
+        return 1
+
+    @property
+    def box(self) -> Box:
+        """Its outermost pins: left, top, right, bottom."""
+        return (-self.half_size, -self.half_size, self.half_size, self.half_size)
+
+    def lines(self, worked: str) -> int:
+        """Pairs of the ground across any cut, edge pairs and passives aside."""
+        return self.half_size if worked == ROUND else 2 * self.half_size
+
+    def edges(self, worked: str) -> int:
+        """How many edges have an edge pair with its passives at any time."""
+        return 1 if worked == ROUND else 2
+
+    def piece(self, worked: str, symmetry: str) -> Piece:
+        return pieces.square(self.half_size, worked, symmetry)
+
+
+@dataclass(frozen=True)
+class Rectangle:
+    """A rectangle of half-sides A and B, worked across: its rows run from left to right."""
+
+    half_width: int
+    half_height: int
+
+    name: ClassVar[str] = "rectangle"
+    ways: ClassVar[tuple[str, ...]] = (pieces.ACROSS,)
+
+    @property
+    def half_size(self) -> int:
+        """Units from its middle to the farther edge."""
+        return max(self.half_width, self.half_height)
+
+    @property
+    def parity(self) -> int:
+        """x + y modulo 2 at a pinhole: the opposite of A + B, so that none lies on a corner line."""
+        return (self.half_width + self.half_height + 1) % 2
+
+    @property
+    def box(self) -> Box:
+        """Its outermost pins: left, top, right, bottom."""
+        return (-self.half_width, -self.half_height, self.half_width, self.half_height)
+
+    def lines(self, worked: str) -> int:
+        """Pairs of the ground across any cut, edge pairs aside: one from each column to the next."""
+        return 2 * self.half_width
+
+    def edges(self, worked: str) -> int:
+        """How many edges have an edge pair with its passives at any time."""
+        return 2
+
+    def piece(self, worked: str, symmetry: str) -> Piece:
+        return bands.rectangle(self.half_width, self.half_height, symmetry)
+
+
+@dataclass(frozen=True)
+class Frame:
+    """A frame of half-sides A and B round cloth, its band so many units wide, worked round."""
+
+    half_width: int
+    half_height: int
+    band: int
+
+    name: ClassVar[str] = "frame"
+    ways: ClassVar[tuple[str, ...]] = (ROUND,)
+
+    @property
+    def half_size(self) -> int:
+        """Units from its middle to the farther edge."""
+        return max(self.half_width, self.half_height)
+
+    @property
+    def opening(self) -> tuple[int, int]:
+        """Half-sides of the opening, between the pins of the inner edge."""
+        return (self.half_width - self.band, self.half_height - self.band)
+
+    @property
+    def parity(self) -> int:
+        """x + y modulo 2 at a pinhole: the opposite of A + B, so that none lies on a corner line."""
+        return (self.half_width + self.half_height + 1) % 2
+
+    @property
+    def box(self) -> Box:
+        """Its outermost pins: left, top, right, bottom."""
+        return (-self.half_width, -self.half_height, self.half_width, self.half_height)
+
+    def lines(self, worked: str) -> int:
+        """Pairs of the ground across any cut, edge pairs aside: one from each column of the band to the next."""
+        return self.band
+
+    def edges(self, worked: str) -> int:
+        """The outer edge and the inner one."""
+        return 2
+
+    def piece(self, worked: str, symmetry: str) -> Piece:
+        return bands.frame(self.half_width, self.half_height, self.band, symmetry)
+
+
+@dataclass(frozen=True)
+class Strip:
+    """A strip of c columns that repeats itself every P rows, P even, worked down."""
+
+    columns: int
+    rows: int
+    repeats: int
+
+    name: ClassVar[str] = "strip"
+    ways: ClassVar[tuple[str, ...]] = (pieces.ACROSS,)
+
+    @property
+    def length(self) -> int:
+        """All its rows."""
+        return self.rows * self.repeats
+
+    @property
+    def half_size(self) -> int:
+        """Units from its middle to the farther edge, rounded up."""
+        return max(self.columns, self.length) // 2
+
+    @property
+    def parity(self) -> int:
+        """x + y modulo 2 at a pinhole."""
+        return 1
+
+    @property
+    def box(self) -> Box:
+        """Its outermost pins: left, top, right, bottom."""
+        return (0, 0, self.columns - 1, self.length - 1)
+
+    def lines(self, worked: str) -> int:
+        """Pairs of the ground across any cut, edge pairs aside: one from each column to the next."""
+        return self.columns - 1
+
+    def edges(self, worked: str) -> int:
+        """The left edge and the right one."""
+        return 2
+
+    def piece(self, worked: str, symmetry: str) -> Piece:
+        """All its repeats one below the other, the first row and the last one free; no symmetry ties them."""
+        return bands.strip(self.columns, self.length)
+
+    def repeat(self, symmetry: str = "none") -> Piece:
+        """One repeat that meets itself."""
+        return bands.repeat(self.columns, self.rows, symmetry)
+
+
+Form = Square | Rectangle | Frame | Strip
+FORMS: dict[str, type[Square] | type[Rectangle] | type[Frame] | type[Strip]] = {
+    form.name: form for form in (Square, Rectangle, Frame, Strip)
+}
+
+
+def pairs_needed(form: Form, worked: str, passives: int) -> int:
+    """Pairs that a form takes with plain edges, its passives included."""
+    return form.lines(worked) + form.edges(worked) * (1 + passives)
