@@ -53,7 +53,7 @@ def _check_size(width: int, height: int) -> None:
             f"has {width} x {height} pixels; at most {MOST_PIXELS // 10**6} million are read: scan it coarser"
         )
     if min(width, height) < 4:
-        raise StampError(f"has only {width} x {height} pixels; a stamp needs at least 4 x 4")
+        raise StampError(f"has only {width} x {height} pixels; at least 4 x 4 are needed")
     if max(width, height) > 50 * min(width, height):
         raise StampError(f"is a strip of {width} x {height} pixels; at most 50 times as long as wide is read")
 
@@ -79,11 +79,11 @@ def view(image: Image.Image, box: tuple[int, int, int, int]) -> tuple[Pixels, fl
     width, height = (max(1, round((box[i + 2] - box[i]) * scale)) for i in (0, 1))
     smooth = Image.Resampling.BICUBIC if scale > 1 else Image.Resampling.BOX
     small = image.resize((width, height), smooth, box=box)
-    flat = _on_paper(small).filter(ImageFilter.GaussianBlur(1))
+    flat = on_paper(small).filter(ImageFilter.GaussianBlur(1))
     return np.asarray(flat, dtype=np.float32), scale
 
 
-def _on_paper(image: Image.Image) -> Image.Image:
+def on_paper(image: Image.Image) -> Image.Image:
     """The picture laid on white paper, or on black if all that is not transparent is nearly white."""
     if image.mode not in ("RGBA", "LA"):
         return image.convert("RGB")

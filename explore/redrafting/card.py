@@ -1,0 +1,129 @@
+"""Opening the file of a pricking: a picture of it (PNG, JPEG, a scan in a PDF, SVG), or its rows written down."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import dataclass
+from pathlib import Path
+
+from PIL import Image, ImageDraw
+from pypdf import PdfReader
+from pypdf.errors import PyPdfError
+
+from explore.reading.drawing import read_drawing
+from explore.reading.outline import StampError
+from explore.reading.picture import open_picture
+from explore.redrafting.marks import FINEST
+from explore.refused import Refused
+from gallery.paper.page import MM_PER_INCH
+
+LARGEST = 64 * 10**6  # bytes
+LARGEST_TEXT = 10**6
+# What cameras and programs write where they know no resolution.
+_NO_RESOLUTION = (0, 1, 72, 96)
+_CSS_PIXELS_PER_INCH = 96
+_FINER = 2
+# What pypdf and Pillow raise on damaged or unusual files.
+_DAMAGED = (
+    PyPdfError, OSError, ValueError, KeyError, TypeError, AttributeError, IndexError, NotImplementedError,
+    RecursionError,
+)  # fmt: skip
+
+
+@dataclass(frozen=True, eq=False)
+class Card:
+    """A picture of a pricking. pixels_per_mm: None if the file does not say how large it is."""
+
+    image: Image.Image
+    pixels_per_mm: float | None
+
+
+def open_card(path: Path, page: int = 1) -> Card | str:
+    """The picture in a file, or its text if it is no picture. page: of a PDF. Refused, naming the file."""
+    try:
+        return _opened(_content(path), page)
+    except (StampError, Refused) as error:
+        raise Refused(f"{path} {error}") from None
+    except MemoryError:
+        raise Refused(f"{path} needs more memory than there is") from None
+
+
+def _content(path: Path) -> bytes:
+    try:
+        if not path.exists():
+            raise Refused("does not exist")
+        if not path.is_file():
+            raise Refused("is not a file; a pricking is a picture (PNG, JPEG, SVG, PDF) or a text of its rows")
+        if path.stat().st_size > LARGEST:
+            raise Refused(f"is larger than {LARGEST // 10**6} MB, the most that is read")
+        data = path.read_bytes()
+    except (OSError, ValueError) as error:
+        if isinstance(error, Refused):
+            raise
+        raise Refused(f"cannot be opened: {getattr(error, 'strerror', None) or error}") from None
+    if not data.strip():
+        raise Refused("is empty")
+    return data
+
+
+def _opened(data: bytes, page: int) -> Card | str:
+    if data.startswith((b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff")):
+        return _scanned(data)
+    if data.startswith(b"%PDF"):
+        return _scan_in_pdf(data, page)
+    if data.lstrip(b"\xef\xbb\xbf\xfe\xff \t\r\n\0").startswith(b"<"):
+        return _drawn(data)
+    try:
+        text = data[:LARGEST_TEXT].decode("utf-8-sig")
+    except UnicodeDecodeError:
+        text = "\0"
+    if "\0" in text or len(data) > LARGEST_TEXT:
+        raise Refused("is neither a picture (PNG, JPEG, SVG, PDF) nor a text of rows")
+    return text
+
+
+def _scanned(data: bytes) -> Card:
+    image = open_picture(data)
+    try:
+        across = float(image.info.get("dpi", (0, 0))[0])
+    except (TypeError, ValueError, ZeroDivisionError):
+        across = 0.0
+    known = 20 < across < 5000 and round(across) not in _NO_RESOLUTION
+    return Card(image, across / MM_PER_INCH if known else None)
+
+
+def _scan_in_pdf(data: bytes, number: int) -> Card:
+    """The largest picture on a page. Its resolution is known if it covers the page, as a scan does."""
+    try:
+        pages = PdfReader(io.BytesIO(data)).pages
+        if not 1 <= number <= len(pages):
+            raise Refused(f"has no page {number}; its pages are 1 to {len(pages)}")
+        page = pages[number - 1]
+        pictures = [each.image for each in page.images if each.image is not None]
+        width_mm = float(page.mediabox.width) / 72 * MM_PER_INCH
+    except _DAMAGED as error:
+        if isinstance(error, Refused):
+            raise
+        raise Refused("is a damaged PDF or keeps its pages in a way that is not read: save it as PNG") from None
+    if not pictures:
+        raise Refused(f"has no scan on page {number}, only drawing: save the page as PNG or SVG")
+    best = max(pictures, key=lambda picture: picture.width * picture.height)
+    out = io.BytesIO()
+    best.convert("RGB").save(out, "PNG")
+    image = open_picture(out.getvalue())
+    return Card(image, image.width / width_mm if width_mm > 0 else None)
+
+
+def _drawn(data: bytes) -> Card:
+    """A drawing as a picture: every shape that it prints, black on white."""
+    shape, _ = read_drawing(data)
+    left, top, right, bottom = shape.bounds
+    scale = FINEST * _FINER / max(right - left, bottom - top)
+    room = 0.05 * max(right - left, bottom - top)
+    size = [max(8, round((side + 2 * room) * scale)) for side in (right - left, bottom - top)]
+    image = Image.new("L", (size[0], size[1]), 255)
+    draw = ImageDraw.Draw(image)
+    for part in sorted(shape.geoms, key=lambda part: -part.envelope.area):
+        for ring, shade in ((part.exterior, 0), *((hole, 255) for hole in part.interiors)):
+            draw.polygon([((x - left + room) * scale, (y - top + room) * scale) for x, y in ring.coords], fill=shade)
+    return Card(image, scale * _CSS_PIXELS_PER_INCH / MM_PER_INCH)

@@ -1,0 +1,112 @@
+"""Which marks of a picture are dots of its pricking: those of the size and kind that stand on a grid."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints.lattice import FloatArray
+from explore.redrafting.marks import Marks, View, sized
+from explore.redrafting.net import FEWEST, NEAR, Net, find_net, fitted_to, nearest_even
+from explore.refused import Refused
+
+# Marks this share as strong as the strong ones help to find the grid.
+STRONG = 0.35
+# As many of the strong ones would stand on a grid by chance: the area around the places where that counts.
+CHANCE = np.pi * NEAR**2 / 2
+# What is compared with a dot: this many radii around, and from how many of them the usual dot is learned.
+AROUND, LEARNED = 2.2, 200
+# How like the usual dot (correlation) the dots of a grid must be on the whole.
+LIKE = 0.5
+# A sure dot has at least this share of the contrast of the usual one and is so much like it.
+CONTRAST, LIKENESS = 0.5, 0.6
+
+
+@dataclass(frozen=True, eq=False)
+class Dots:
+    """Marks of the size of the dots, where they stand on the grid, and how like a dot each of them is.
+
+    places: (n, 2) lattice units, (column, row), column + row even at pinholes. contrast: (n,) strength over that of
+    the usual dot. likeness: (n,) correlation with the usual dot, 1 is alike.
+    """
+
+    marks: Marks
+    net: Net
+    places: FloatArray
+    contrast: FloatArray
+    likeness: FloatArray
+
+
+def find_dots(seen: View) -> Dots:
+    """The dots of a picture. Refused if there are too few, or no grid beneath them."""
+    best: tuple[float, Marks, Net] | None = None
+    most = 0
+    for marks in sized(seen):
+        strong = _strong(marks)
+        most = max(most, int(strong.sum()))
+        net = find_net(marks.at[strong])
+        if net is not None:
+            score = _score(marks, strong, net)
+            if best is None or score > best[0]:
+                best = score, marks, net
+    if most < FEWEST:
+        raise Refused(f"shows {most or 'no'} dots; a pricking has at least {FEWEST} on its grid")
+    if best is None or best[0] <= 0:
+        raise Refused("shows no dots on a grid: the pinholes of a pricking stand in rows at 45 degrees")
+    _, marks, net = best
+    held = np.flatnonzero(_on(net.places(marks.at)) & _strong(marks))
+    likeness = _likeness(seen, marks, held)
+    if np.median(likeness[held]) < LIKE:
+        raise Refused("shows marks on a grid that are no dots: pinholes are round and alike")
+    contrast = marks.strength / np.median(marks.strength[held])
+    sure = held[(contrast[held] > CONTRAST) & (likeness[held] > LIKENESS)]
+    if len(sure) >= FEWEST:
+        net = fitted_to(marks.at[sure], nearest_even(net.places(marks.at[sure]))) or net
+    return Dots(marks, net, net.places(marks.at), contrast, likeness)
+
+
+def _strong(marks: Marks) -> np.ndarray:
+    """Marks as strong as most dots, judged by the strongest but for a few that may be blots."""
+    level = marks.strength[min(len(marks) // 20, 20)]
+    strong: np.ndarray = marks.strength > STRONG * level
+    return strong
+
+
+def _on(places: FloatArray) -> np.ndarray:
+    on: np.ndarray = np.linalg.norm(places - nearest_even(places), axis=1) < NEAR
+    return on
+
+
+def _score(marks: Marks, strong: np.ndarray, net: Net) -> float:
+    """How much of the strong marks stands on the grid, beyond chance; the size that answers most counts for most."""
+    on = _on(net.places(marks.at[strong]))
+    weight = marks.strength[strong] ** 3
+    return float(weight[on].sum() * (weight[on].sum() / weight.sum() - 2 * CHANCE))
+
+
+def _likeness(seen: View, marks: Marks, held: np.ndarray) -> FloatArray:
+    """The correlation of each mark with the usual dot."""
+    reach = int(np.ceil(AROUND * marks.radius))
+    patches = _patches(seen.shade, marks.at, reach)
+    usual = np.median(patches[held[:LEARNED]], axis=0)
+    usual = usual - usual.mean()
+    centred = patches - patches.mean(axis=1, keepdims=True)
+    lengths = np.linalg.norm(centred, axis=1) * np.linalg.norm(usual)
+    likeness: FloatArray = centred @ usual / np.maximum(lengths, 1e-9)
+    return likeness
+
+
+def _patches(shade: FloatArray, at: FloatArray, reach: int) -> FloatArray:
+    """(n, p) the picture in a round around each point, read between its pixels."""
+    span = np.arange(-reach, reach + 1)
+    dy, dx = (grid.ravel() for grid in np.meshgrid(span, span, indexing="ij"))
+    inside = dx**2 + dy**2 <= reach**2
+    x = np.clip(at[:, :1] + dx[inside], 0, shade.shape[1] - 1.001)
+    y = np.clip(at[:, 1:] + dy[inside], 0, shade.shape[0] - 1.001)
+    left, top = x.astype(int), y.astype(int)
+    fx, fy = x - left, y - top
+    upper = shade[top, left] * (1 - fx) + shade[top, left + 1] * fx
+    lower = shade[top + 1, left] * (1 - fx) + shade[top + 1, left + 1] * fx
+    patches: FloatArray = upper * (1 - fy) + lower * fy
+    return patches

@@ -1,0 +1,72 @@
+"""What redrafting knows of a pricking: where its pins stand on the grid, and what is doubtful about them.
+
+Lattice units throughout: column 0 is the footside, rows run down, a pinhole has column + row odd.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from constraints.lattice import Point
+
+Place = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Doubt:
+    """A dot that she has to settle.
+
+    at: where it stands, (column, row). place: the pinhole or centre that it would be. why: in a few words.
+    taken: whether it counts as a pinhole until she says otherwise.
+    """
+
+    number: int
+    at: Place
+    place: Point
+    why: str
+    taken: bool
+
+
+@dataclass(frozen=True)
+class Draft:
+    """The pins of a pricking on the grid.
+
+    pinholes: sure ones, (column, row), sorted by row, then column. centres: pins in the middle of a hole
+    (column + row even), as spiders have. headside: pins outside the grid, beyond the headside.
+    doubts: what she settles. strays: how many further marks were read over. doubled: pinholes pricked twice.
+    """
+
+    pinholes: tuple[Point, ...]
+    centres: tuple[Point, ...] = ()
+    headside: tuple[Place, ...] = ()
+    doubts: tuple[Doubt, ...] = ()
+    strays: int = 0
+    doubled: int = 0
+
+    @property
+    def taken(self) -> tuple[Point, ...]:
+        """All pinholes that count: the sure ones and the doubtful ones that are taken."""
+        more = {doubt.place for doubt in self.doubts if doubt.taken and sum(doubt.place) % 2}
+        return by_row({*self.pinholes, *more})
+
+    @property
+    def taken_centres(self) -> tuple[Point, ...]:
+        """All pins in the middle of a hole that count."""
+        more = {doubt.place for doubt in self.doubts if doubt.taken and sum(doubt.place) % 2 == 0}
+        return by_row({*self.centres, *more})
+
+    @property
+    def columns(self) -> int:
+        """How many columns the grid has, from the footside to the outermost pinhole."""
+        return max(column for column, _ in self.taken) + 1
+
+    @property
+    def rows(self) -> tuple[int, int]:
+        """The first and the last row."""
+        rows = [row for _, row in self.taken]
+        return min(rows), max(rows)
+
+
+def by_row(places: set[Point]) -> tuple[Point, ...]:
+    """Places sorted by row, then column."""
+    return tuple(sorted(places, key=lambda place: (place[1], place[0])))

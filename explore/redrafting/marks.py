@@ -1,0 +1,136 @@
+"""Finding what may be a dot in a picture of a pricking: round marks of one size, dark on light or light on dark.
+
+A dot is where the picture curves alike in every direction: the determinant of its second derivatives, taken from
+the picture smoothed to the size of the dot (Lindeberg 1998, Feature detection with automatic scale selection).
+A guide line curves one way only and a shadow hardly at all, so neither is taken for a dot.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from PIL import Image
+
+from constraints.lattice import FloatArray
+from explore.reading.picture import on_paper
+
+# Pixels along the longer side while reading: larger pictures are reduced, small ones enlarged.
+FINEST, COARSEST = 1600, 500
+# Smoothing in pixels; a disc of radius r answers most to r / sqrt(2).
+SCALES = tuple(0.8 * 1.25**i for i in range(12))
+# What a disc of contrast 1 answers at its own scale: 1 / e.
+_DISC = 0.368
+# The faintest dot, as contrast to the card around it, and the most marks that are kept of one size.
+FAINTEST, MOST = 0.04, 6000
+
+
+@dataclass(frozen=True, eq=False)
+class Marks:
+    """Round marks of one size.
+
+    at: (n, 2) x and y in pixels of the reduced picture. strength: (n,) contrast, 1 for black on white.
+    radius: of a dot, in those pixels. light: light marks on dark.
+    """
+
+    at: FloatArray
+    strength: FloatArray
+    radius: float
+    light: bool
+
+    def __len__(self) -> int:
+        return len(self.at)
+
+
+@dataclass(frozen=True, eq=False)
+class View:
+    """A picture as it is read: brightness relative to the card around, (height, width); pixels of it for one of the
+    picture."""
+
+    shade: FloatArray
+    scale: float
+
+
+def view(image: Image.Image) -> View:
+    """The picture in grey, reduced or enlarged for reading, uneven light divided out."""
+    longer = max(image.size)
+    scale = min(max(longer, COARSEST), FINEST) / longer
+    width, height = (max(8, round(side * scale)) for side in image.size)
+    way = Image.Resampling.BICUBIC if scale > 1 else Image.Resampling.BOX
+    grey = np.asarray(on_paper(image).convert("L").resize((width, height), way), dtype=np.float64)
+    around = _smoothed(_waves(grey, 40), max(width, height) / 30, grey.shape, 40)
+    return View(grey / np.maximum(around, 16.0), scale)
+
+
+def sized(seen: View) -> Iterator[Marks]:
+    """Marks of every size, dark ones and light ones, those that stand out at all."""
+    waves = _waves(seen.shade, _PAD)
+    for sigma in SCALES:
+        round_, bright = _curved(waves, sigma, seen.shade.shape)
+        for light in (False, True):
+            found = _peaks(np.where(bright == light, round_, 0.0), sigma)
+            if found is not None:
+                yield Marks(*found, radius=sigma * np.sqrt(2), light=light)
+
+
+_PAD = 32
+
+
+def _waves(values: FloatArray, pad: int) -> np.ndarray:
+    """The spectrum of a picture with its rim drawn out by `pad` pixels, and a little more to a size that is quick."""
+    rows, columns = values.shape
+    more = [(pad, pad + (-(n + 2 * pad)) % 32) for n in (rows, columns)]
+    return np.fft.rfft2(np.pad(values, more, mode="edge"))
+
+
+def _smoothed(
+    waves: np.ndarray, sigma: float, shape: tuple[int, ...], pad: int, order: tuple[int, int] = (0, 0)
+) -> FloatArray:
+    """A picture smoothed by a Gaussian, and its derivative of the given order down and across."""
+    rows = waves.shape[0]
+    columns = 2 * (waves.shape[1] - 1)
+    down = 2 * np.pi * np.fft.fftfreq(rows)[:, None]
+    across = 2 * np.pi * np.fft.rfftfreq(columns)[None, :]
+    soft = np.exp(-0.5 * (sigma * down) ** 2) * np.exp(-0.5 * (sigma * across) ** 2)
+    change = (1j * down) ** order[0] * (1j * across) ** order[1]
+    values: FloatArray = np.fft.irfft2(waves * soft * change, s=(rows, columns))
+    return values[pad : pad + shape[0], pad : pad + shape[1]]
+
+
+def _curved(waves: np.ndarray, sigma: float, shape: tuple[int, ...]) -> tuple[FloatArray, np.ndarray]:
+    """How round the picture curves at every pixel, as contrast of a disc, and where that is a light one."""
+    xx, yy, xy = (_smoothed(waves, sigma, shape, _PAD, order) for order in ((0, 2), (2, 0), (1, 1)))
+    determinant = xx * yy - xy**2
+    strength: FloatArray = sigma**2 * np.sqrt(np.maximum(determinant, 0.0)) / _DISC
+    return strength, xx + yy < 0
+
+
+def _peaks(strength: FloatArray, sigma: float) -> tuple[FloatArray, FloatArray] | None:
+    """Where the strength is highest around: (n, 2) positions, finer than a pixel, and the strengths there."""
+    reach = max(1, round(0.8 * sigma))
+    # Of marks as strong as each other side by side, the last one counts.
+    strength = strength * (1 + 1e-9 * np.arange(strength.size).reshape(strength.shape) / strength.size)
+    best = _highest(_highest(strength, reach).T, reach).T
+    inner = np.zeros(strength.shape, dtype=np.bool_)
+    inner[1:-1, 1:-1] = True
+    y, x = np.nonzero((strength == best) & (strength > FAINTEST) & inner)
+    if not len(x):
+        return None
+    order = np.argsort(-strength[y, x], kind="stable")[:MOST]
+    y, x = y[order], x[order]
+    middle = strength[y, x]
+    shifts = []
+    for before, after in ((strength[y, x - 1], strength[y, x + 1]), (strength[y - 1, x], strength[y + 1, x])):
+        bend = np.maximum(2 * middle - before - after, 1e-12)
+        shifts.append(np.clip((after - before) / (2 * bend), -0.5, 0.5))
+    return np.stack([x + shifts[0], y + shifts[1]], axis=1), middle
+
+
+def _highest(values: FloatArray, reach: int) -> FloatArray:
+    """The highest value within `reach` rows, around each row."""
+    padded = np.pad(values, [(reach, reach), (0, 0)])
+    best = values
+    for shift in range(2 * reach + 1):
+        best = np.maximum(best, padded[shift : shift + len(values)])
+    return best

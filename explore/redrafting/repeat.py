@@ -1,0 +1,131 @@
+"""The repeat of a strip: the fewest rows after which its pinholes come again, and the dots that break it."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass, replace
+
+from constraints.lattice import Point
+from explore.redrafting.draft import Doubt, Draft, Place, by_row
+
+# More dots than this share that break a repeat, and it is none.
+MOST_BROKEN = 0.06
+
+
+@dataclass(frozen=True)
+class Repeat:
+    """rows: of one repeat, even. first: row it is counted from. glide: after half its rows it comes mirrored.
+
+    pinholes, centres: of one repeat, rows from 0. headside: pins outside, likewise, the mean over all repeats.
+    seen: how many repeats the pricking shows.
+    """
+
+    rows: int
+    first: int
+    glide: bool
+    pinholes: tuple[Point, ...]
+    centres: tuple[Point, ...]
+    headside: tuple[Place, ...]
+    seen: float
+
+    @property
+    def columns(self) -> int:
+        return max(column for column, _ in self.pinholes) + 1
+
+
+def find_repeat(draft: Draft) -> Repeat | None:
+    """The repeat that tells the pinholes in the fewest words: those of one repeat, and those that break it.
+
+    None if no repeat shorter than the pricking explains them.
+    """
+    first, last = draft.rows
+    taken, columns = set(draft.taken), draft.columns
+    word = math.log2(max(2, len(taken)))
+    best: tuple[float, int] | None = None
+    for rows in range(2, last - first + 1, 2):
+        broken = sum(min(there, seen - there) for there, seen in _tally(taken, columns, first, last, rows).values())
+        cost = rows * columns / 2 + broken * word
+        if broken <= MOST_BROKEN * len(taken) and (best is None or cost < best[0]):
+            best = cost, rows
+    return None if best is None else _told(draft, best[1])
+
+
+def one_repeat(draft: Draft) -> Repeat:
+    """All of a draft as one repeat: an even number of rows, the least that holds them."""
+    first, last = draft.rows
+    return _told(draft, last - first + 1 + (last - first + 1) % 2)
+
+
+def broken(draft: Draft, repeat: Repeat) -> Draft:
+    """The draft with the dots that break the repeat among its doubtful ones.
+
+    A dot in most repeats but not here is taken; one that stands here and in few others is not.
+    """
+    first, last = draft.rows
+    doubtful = {doubt.place for doubt in draft.doubts}
+    sure, more = set(draft.pinholes), []
+    tally = _tally(set(draft.taken), draft.columns, first, last, repeat.rows)
+    for (column, row), (there, seen) in tally.items():
+        if not 0 < there < seen:
+            continue
+        usual = 2 * there >= seen
+        for instance in range(first + row, last + 1, repeat.rows):
+            place = column, instance
+            if (place in sure) != usual and place not in doubtful:
+                others = f"{there if usual else seen - there} of {seen} repeats"
+                why = f"missing here, there in {others}" if usual else f"here, missing in {others}"
+                sure.discard(place)
+                more.append(Doubt(0, (float(column), float(instance)), place, why, usual))
+    return replace(draft, pinholes=by_row(sure), doubts=(*draft.doubts, *more))
+
+
+def _tally(
+    taken: set[Point], columns: int, first: int, last: int, rows: int
+) -> dict[Point, tuple[int, int]]:
+    """For every place of a repeat, rows from 0: in how many repeats it is pinned, and how many show it."""
+    tally = {}
+    for row in range(min(rows, last - first + 1)):
+        instances = range(first + row, last + 1, rows)
+        for column in range((first + row + 1) % 2, columns, 2):
+            tally[column, row] = sum((column, each) in taken for each in instances), len(instances)
+    return tally
+
+
+def _told(draft: Draft, rows: int) -> Repeat:
+    first, last = draft.rows
+    # Rows of a repeat keep column + row odd.
+    start = first - first % 2
+    tally = _tally(set(draft.taken), draft.columns, first, last, rows)
+    usual = [place for place, (there, seen) in tally.items() if 2 * there >= seen > 0]
+    pinholes = {(column, (row + first - start) % rows) for column, row in usual}
+    centres = {(column, (row - start) % rows) for column, row in draft.taken_centres}
+    shown = (last - first + 1) / rows
+    headside = _means([(column, (row - start) % rows) for column, row in draft.headside], rows, shown)
+    found = by_row(pinholes)
+    columns = draft.columns
+    glide = _glides(set(found), columns, rows)
+    return Repeat(rows, start, glide, found, by_row(centres), headside, shown)
+
+
+def _glides(pinholes: set[Point], columns: int, rows: int) -> bool:
+    """Whether half a repeat on the pinholes come again mirrored from side to side, and not as they are."""
+    half = rows // 2
+    if rows < 4 or (columns + half) % 2 == 0:
+        return False
+    return {(columns - 1 - column, (row + half) % rows) for column, row in pinholes} == pinholes
+
+
+def _means(places: list[Place], rows: int, shown: float) -> tuple[Place, ...]:
+    """Pins of all repeats that stand as near as half a pitch become one; those of a few repeats are left out."""
+    groups: list[list[Place]] = []
+    for column, row in sorted(places):
+        for group in groups:
+            away = (row - group[0][1] + rows / 2) % rows - rows / 2
+            if math.hypot(column - group[0][0], away) < 1:
+                group.append((column, group[0][1] + away))
+                break
+        else:
+            groups.append([(column, row)])
+    kept = [group for group in groups if 2 * len(group) >= math.floor(shown)]
+    means = [(sum(x for x, _ in group) / len(group), sum(y for _, y in group) / len(group) % rows) for group in kept]
+    return tuple(sorted(((round(x, 2), round(y, 2)) for x, y in means), key=lambda place: (place[1], place[0])))

@@ -1,0 +1,107 @@
+"""Reading pinholes that were written down, row for row, in a small text file.
+
+    # The edging in the old book, one repeat
+    columns
+    1
+    0 2
+    1 3
+    outside 5.6 1.5
+
+After `columns` every line is a row, from the top: the columns of its pinholes, 0 the footside; `-` is a row
+without any. After `counts` every number is a row: how many pinholes it has, two columns apart, rows in turn
+from column 0 and column 1 (`counts from 1` begins with column 1). `outside COLUMN ROW` is a pin off the grid, in
+units of the grid, rows counted from 0. `#` begins a remark.
+"""
+
+from __future__ import annotations
+
+import itertools
+import re
+
+from constraints.lattice import Point
+from explore.redrafting.draft import Draft, Place, by_row
+from explore.refused import Refused
+
+MOST_COLUMNS, MOST_ROWS = 400, 2000
+_NUMBER = re.compile(r"\d{1,4}", re.ASCII)
+_OUTSIDE = re.compile(r"outside\s+(-?\d{1,4}(?:\.\d*)?)\s+(-?\d{1,4}(?:\.\d*)?)", re.ASCII)
+_WAYS = ("columns", "counts", "counts from 1")
+
+
+def read_rows(text: str) -> Draft:
+    """The pinholes written down in a text. Refused, naming the line, where it is not as told above."""
+    rows: list[tuple[int, tuple[int, ...]]] = []  # the line, the columns
+    outside: list[Place] = []
+    way = ""
+    for number, line in enumerate(text.splitlines(), start=1):
+        words = " ".join(line.split("#")[0].split())
+        found = _OUTSIDE.fullmatch(words)
+        if not words:
+            continue
+        if words in _WAYS:
+            if way:
+                raise Refused(f"line {number}: {words!r} comes after {way!r}; one of them begins the rows")
+            way = words
+        elif found:
+            outside.append((float(found[1]), float(found[2])))
+        elif not way:
+            raise Refused(f"line {number}: {_short(words)} comes before the rows: they begin with columns or counts")
+        elif way == "columns":
+            rows.append((number, _columns(number, words)))
+        else:
+            rows += [(number, columns) for columns in _counted(number, words, len(rows), way)]
+        if len(rows) > MOST_ROWS:
+            raise Refused(f"line {number}: more than {MOST_ROWS} rows; at most so many are read")
+    return _draft(rows, outside)
+
+
+def _columns(number: int, words: str) -> tuple[int, ...]:
+    if words == "-":
+        return ()
+    columns = tuple(_whole(number, word, "a column", MOST_COLUMNS - 1) for word in words.replace(",", " ").split())
+    for before, after in itertools.pairwise(columns):
+        if after <= before:
+            raise Refused(f"line {number}: column {after} follows column {before}; columns go from left to right")
+        if (after - before) % 2:
+            raise Refused(f"line {number}: columns {before} and {after} in one row; those of a row are all even or odd")
+    return columns
+
+
+def _counted(number: int, words: str, first: int, way: str) -> list[tuple[int, ...]]:
+    counts = [_whole(number, word, "a count", MOST_COLUMNS // 2) for word in words.replace(",", " ").split()]
+    shift = int(way == "counts from 1")
+    starts = [(first + place + shift) % 2 for place in range(len(counts))]
+    return [tuple(range(start, start + 2 * count, 2)) for start, count in zip(starts, counts, strict=True)]
+
+
+def _whole(number: int, word: str, what: str, most: int) -> int:
+    if not _NUMBER.fullmatch(word) or int(word) > most:
+        raise Refused(f"line {number}: {_short(word)} is not {what}; whole numbers from 0 to {most} are")
+    return int(word)
+
+
+def _draft(rows: list[tuple[int, tuple[int, ...]]], outside: list[Place]) -> Draft:
+    """Rows one below the other, moved down by one if columns and rows would add up to even numbers."""
+    pinholes: set[Point] = set()
+    shift: int | None = None
+    for row, (number, columns) in enumerate(rows):
+        for column in columns:
+            if shift is None:
+                shift = (column + row + 1) % 2
+            if (column + row + shift) % 2 == 0:
+                raise Refused(
+                    f"line {number}: column {column} stands right below a pinhole of the row above it or of"
+                    " its fellows; columns are even in one row and odd in the next"
+                )
+            pinholes.add((column, row + shift))
+    if shift is None:
+        raise Refused("has no pinholes: write columns or counts, then the rows")
+    least = min(column for column, _ in pinholes)
+    if least % 2 == 0 and least:
+        raise Refused(f"begins with column {least}; the footside is column 0")
+    return Draft(by_row(pinholes), headside=tuple((column, row + shift) for column, row in outside))
+
+
+def _short(words: str) -> str:
+    text = "".join(c if c.isprintable() else "?" for c in words)
+    return repr(text if len(text) <= 40 else text[:37] + "...")

@@ -1,0 +1,186 @@
+"""From the dots of a picture to a draft: which pinhole each of them is, and which are doubtful."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints.lattice import BoolArray, FloatArray, IntArray, Point
+from explore.redrafting.dots import CONTRAST, LIKENESS, Dots
+from explore.redrafting.draft import Doubt, Draft, Place, by_row
+from explore.redrafting.net import FEWEST, NEAR, Net, nearest_even
+from explore.refused import Refused
+
+# A faint dot has less contrast than a sure one, or is less like the usual dot, but more than this.
+FAINT_CONTRAST, FAINT_LIKENESS = 0.25, 0.5
+# Marks between places are taken for dots only if they look quite like one.
+CLEARLY = 0.75
+# Pins of a headside stand no further beyond the grid than this, in lattice units.
+BEYOND = 8.0
+# A side is straight, and so a footside, if so much of it is pinned, over so much of its length.
+PINNED, LONG = 0.85, 0.6
+
+_ODD = np.array([0, 1])
+# How the side that is the footside comes to lie on the left: rows of the matrix give column and row.
+SIDES: dict[str, tuple[tuple[int, int], tuple[int, int]]] = {
+    "left": ((1, 0), (0, 1)),
+    "right": ((-1, 0), (0, 1)),
+    "top": ((0, 1), (-1, 0)),
+    "bottom": ((0, -1), (1, 0)),
+}
+
+
+@dataclass(frozen=True, eq=False)
+class Seat:
+    """How a draft lies on its picture. turn: (2, 2) from places of the net to the draft's, before the shift."""
+
+    net: Net
+    scale: float
+    turn: IntArray
+    shift: IntArray
+    side: str
+
+    def pixels(self, places: FloatArray) -> FloatArray:
+        """Where places of the draft lie in the picture, (n, 2) pixels."""
+        return self.net.pixels((places - self.shift) @ np.linalg.inv(self.turn).T) / self.scale
+
+    @property
+    def pitch(self) -> float:
+        """Pixels of the picture."""
+        return self.net.pitch / self.scale
+
+
+def snap(dots: Dots, scale: float, footside: str | None = None) -> tuple[Draft, Seat]:
+    """The draft of a picture and how it lies there. footside: the side it is on, else the straightest one.
+
+    Refused if fewer dots stand on the grid than a pricking has.
+    """
+    whole = nearest_even(dots.places)
+    off = np.linalg.norm(dots.places - whole, axis=1)
+    sure = (dots.contrast > CONTRAST) & (dots.likeness > LIKENESS) & (off < NEAR)
+    if sure.sum() < FEWEST:
+        raise Refused(f"shows {int(sure.sum())} dots on a grid; a pricking has at least {FEWEST}")
+    body = _together(whole, sure)
+    side = footside or _footside({(x, y) for x, y in whole[body].tolist()})
+    turn = np.array(SIDES[side])
+    turned = whole[body] @ turn.T
+    shift = -turned.min(axis=0)
+    shift[1] += (shift.sum() + 1) % 2
+    seat = Seat(dots.net, scale, turn, shift, side)
+    return _sorted_out(dots, dots.places @ turn.T + shift, body), seat
+
+
+def _together(places: IntArray, sure: BoolArray) -> BoolArray:
+    """The sure dots that have another one within two units, but for groups far smaller than the largest."""
+    left = {(x, y) for x, y in places[sure].tolist()}
+    groups: list[set[Point]] = []
+    while left:
+        waiting = [left.pop()]
+        group = set(waiting)
+        while waiting:
+            x, y = waiting.pop()
+            ring = ((1, 1), (-1, 1), (-1, -1), (1, -1), (2, 0), (-2, 0), (0, 2), (0, -2))
+            for near in {(x + dx, y + dy) for dx, dy in ring} & left:
+                left.remove(near)
+                group.add(near)
+                waiting.append(near)
+        groups.append(group)
+    largest = max(len(group) for group in groups)
+    kept = set().union(*(group for group in groups if len(group) > largest / 10))
+    together: BoolArray = sure & np.array([(x, y) in kept for x, y in places.tolist()], dtype=np.bool_)
+    return together
+
+
+def _footside(places: set[Point]) -> str:
+    """The side along which most pins stand in one straight line; left if there is none."""
+    best, most = "left", 0
+    for side, (across, down) in SIDES.items():
+        turned = [(x * across[0] + y * across[1], x * down[0] + y * down[1]) for x, y in places]
+        edge = min(column for column, _ in turned)
+        rows = [row for column, row in turned if column == edge]
+        all_rows = [row for _, row in turned]
+        length = (max(rows) - min(rows)) // 2 + 1
+        straight = len(rows) >= PINNED * length and length >= LONG * (max(all_rows) - min(all_rows)) / 2
+        if straight and len(rows) > most:
+            best, most = side, len(rows)
+    return best
+
+
+def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
+    """What every mark is, in places of the draft (column + row odd at pinholes)."""
+    whole = nearest_even(places - _ODD) + _ODD
+    middle = nearest_even(places)
+    off, off_middle = (np.linalg.norm(places - each, axis=1) for each in (whole, middle))
+    pinned = {(x, y) for x, y in whole[body].tolist()}
+    edges = _edges(pinned)
+    clear = (dots.contrast > CONTRAST) & (dots.likeness > CLEARLY)
+    faint = (dots.contrast > FAINT_CONTRAST) & (dots.likeness > FAINT_LIKENESS) & (off < NEAR)
+    seen, doubts, headside, centres = set(pinned), [], [], set()
+    strays = 0
+    for i in np.argsort(-dots.contrast, kind="stable").tolist():
+        at, place, hole = _point(places[i]), _whole(whole[i]), _whole(middle[i])
+        if body[i] or (off[i] < NEAR and place in seen):
+            continue
+        if not (clear[i] or faint[i]) or at[0] < -0.5:
+            strays += 1
+        elif clear[i] and _beyond(at, edges):
+            headside.append(at)
+        elif off[i] < NEAR and _beside(place, pinned, edges):
+            seen.add(place)
+            taken = bool(clear[i])
+            doubts.append(Doubt(0, at, place, "stands alone" if taken else "faint", taken))
+        elif clear[i] and off_middle[i] < NEAR and not _around(hole) & pinned:
+            centres.add(hole)
+        elif clear[i] and place not in seen and _beside(place, pinned, edges):
+            seen.add(place)
+            doubts.append(Doubt(0, at, place, f"stands {off[i] / 2:.2f} of a pitch off the grid", False))
+        else:
+            strays += 1
+    return Draft(by_row(pinned), by_row(centres), _in_rows(headside), tuple(doubts), strays, _doubled(dots, whole, off))
+
+
+def _point(place: FloatArray) -> Place:
+    return round(float(place[0]), 2), round(float(place[1]), 2)
+
+
+def _whole(place: IntArray) -> Point:
+    return int(place[0]), int(place[1])
+
+
+def _around(place: Point) -> set[Point]:
+    x, y = place
+    return {(x, y - 1), (x + 1, y), (x, y + 1), (x - 1, y)}
+
+
+def _edges(pinned: set[Point]) -> dict[int, tuple[int, int]]:
+    """The first and the last pinhole of every row."""
+    edges: dict[int, tuple[int, int]] = {}
+    for column, row in pinned:
+        first, last = edges.get(row, (column, column))
+        edges[row] = min(first, column), max(last, column)
+    return edges
+
+
+def _beyond(at: Place, edges: dict[int, tuple[int, int]]) -> bool:
+    """Whether a mark stands outside the grid, not too far beyond the last pinholes of the rows beside it."""
+    near = [edges[row][1] for row in range(round(at[1]) - 1, round(at[1]) + 2) if row in edges]
+    return bool(near) and max(near) + 0.5 < at[0] < max(near) + BEYOND
+
+
+def _beside(place: Point, pinned: set[Point], edges: dict[int, tuple[int, int]]) -> bool:
+    """Whether a place lies within the body of pinholes or next to it."""
+    x, y = place
+    steps = {(x + dx, y + dy) for dx in (-1, 1) for dy in (-1, 1)}
+    return bool(steps & pinned) or (y in edges and edges[y][0] < x < edges[y][1])
+
+
+def _doubled(dots: Dots, whole: IntArray, off: FloatArray) -> int:
+    """How many places have more than one mark that looks like a dot."""
+    good = (dots.contrast > CONTRAST) & (dots.likeness > LIKENESS) & (off < 2 * NEAR)
+    _, counts = np.unique(whole[good], axis=0, return_counts=True)
+    return int((counts > 1).sum())
+
+
+def _in_rows(places: list[Place]) -> tuple[Place, ...]:
+    return tuple(sorted(places, key=lambda place: (place[1], place[0])))
