@@ -6,6 +6,8 @@ from functools import lru_cache
 
 import numpy as np
 
+from constraints.edging import Headside
+from constraints.headside import dressed
 from constraints.lattice import STEPS, BoolArray, Grid, IntArray, Wrap, neighbour_table
 from constraints.piece import (
     ACROSS,
@@ -30,32 +32,40 @@ def rectangle(half_width: int, half_height: int, symmetry: str = "none") -> Piec
 
 
 @lru_cache(maxsize=16)
-def strip(columns: int, rows: int) -> Piece:
+def strip(columns: int, rows: int, headside: Headside | None = None, both: bool = False) -> Piece:
     """A strip from row 0 to its last one; pairs are hung on and finished at both."""
     pinholes = _points((0, columns - 1), (0, rows - 1), 1)
     x, y = pinholes.T
     depth = np.minimum(x, columns - 1 - x)
     # The first edge pin of an edge may stand in row 1, the last one in the last row but one.
     from_end = np.minimum(y, rows - 1 - y)
-    return _across(pinholes, depth, (from_end == 0) | ((from_end == 1) & (depth == 0)), "none", CENTRED)
+    plain = _across(pinholes, depth, (from_end == 0) | ((from_end == 1) & (depth == 0)), "none", CENTRED)
+    return dressed(plain, headside, _headside_edges(both))
 
 
 @lru_cache(maxsize=16)
-def repeat(columns: int, rows: int, symmetry: str = "none") -> Piece:
+def repeat(
+    columns: int, rows: int, symmetry: str = "none", headside: Headside | None = None, both: bool = False
+) -> Piece:
     """One repeat of a strip, its last row above its first one. ValueError if the rows are odd or the symmetry
     asks for other columns or rows."""
     if rows % 2:
         raise ValueError(f"a repeat of {rows} rows does not meet itself: their number is even")
     pinholes = _points((0, columns - 1), (0, rows - 1), 1)
-    # A half-turn of an even number of columns must turn about a point between two rows.
-    middle = (columns - 1, int(symmetry == "half-turn" and columns % 2 == 0))
+    # A half-turn of an even number of columns must turn about a point between two rows, a level mirror lies in a
+    # valley of the headside.
+    turn = int(symmetry == "half-turn" and columns % 2 == 0)
+    middle = (columns - 1, turn if headside is None else 2 * headside.first + turn)
     depth = np.minimum(pinholes[:, 0], columns - 1 - pinholes[:, 0])
     nowhere = np.zeros(len(pinholes), dtype=np.bool_)
-    return _across(pinholes, depth, nowhere, symmetry, Setting(middle, Wrap(rows)))
+    plain = _across(pinholes, depth, nowhere, symmetry, Setting(middle, Wrap(rows)))
+    return dressed(plain, headside, _headside_edges(both))
 
 
 @lru_cache(maxsize=16)
-def frame(half_width: int, half_height: int, band: int, symmetry: str = "none") -> Piece:
+def frame(
+    half_width: int, half_height: int, band: int, symmetry: str = "none", headside: Headside | None = None
+) -> Piece:
     """A frame of half-sides A and B worked round, its band so many units wide from edge pin to edge pin.
 
     x + y has the parity opposite to A + B, so that no pinhole lies on a corner line; only then do the corners
@@ -76,7 +86,7 @@ def frame(half_width: int, half_height: int, band: int, symmetry: str = "none") 
     ahead = grid.at(pinholes + 2 * forward)
     inward = -np.sign(pinholes) * np.abs(forward[:, ::-1])
     ahead = np.where(ahead < 0, grid.at(pinholes + forward + inward), ahead)
-    return Piece(
+    plain = Piece(
         worked=ROUND,
         symmetry=symmetry,
         parity=parity,
@@ -88,7 +98,13 @@ def frame(half_width: int, half_height: int, band: int, symmetry: str = "none") 
         edge=edge,
         edge_next=np.where(lacking, ahead, -1),
         free=np.zeros(len(pinholes), dtype=np.bool_),
+        fan=np.zeros(len(pinholes), dtype=np.bool_),
     )
+    return dressed(plain, headside, (LEFT_EDGE,))
+
+
+def _headside_edges(both: bool) -> tuple[int, ...]:
+    return (LEFT_EDGE, RIGHT_EDGE) if both else (RIGHT_EDGE,)
 
 
 def _points(columns: tuple[int, int], rows: tuple[int, int], parity: int) -> IntArray:
@@ -115,5 +131,6 @@ def _across(pinholes: IntArray, depth: IntArray, free: BoolArray, symmetry: str,
         edge=edge,
         edge_next=np.where(edge != NO_EDGE, ahead, -1),
         free=free,
+        fan=np.zeros(len(pinholes), dtype=np.bool_),
         setting=setting,
     )

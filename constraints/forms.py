@@ -7,11 +7,14 @@ its footside in column 0 and begins with row 0.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import ClassVar
 
 from constraints import bands
 from constraints import piece as pieces
-from constraints.piece import ROUND, Piece
+from constraints.edging import Headside
+from constraints.headside import dressed
+from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND, Piece
 
 Box = tuple[int, int, int, int]
 
@@ -21,6 +24,7 @@ class Square:
     """A square of half-size N, N pitches wide, worked round or across."""
 
     half_size: int
+    headside: Headside | None = None
 
     name: ClassVar[str] = "square"
     ways: ClassVar[tuple[str, ...]] = pieces.WORKED
@@ -44,7 +48,8 @@ class Square:
         return 1 if worked == ROUND else 2
 
     def piece(self, worked: str, symmetry: str) -> Piece:
-        return pieces.square(self.half_size, worked, symmetry)
+        plain = pieces.square(self.half_size, worked, symmetry)
+        return plain if self.headside is None else _dressed_square(plain, self.headside)
 
 
 @dataclass(frozen=True)
@@ -55,6 +60,7 @@ class Rectangle:
     half_height: int
 
     name: ClassVar[str] = "rectangle"
+    headside: ClassVar[None] = None
     ways: ClassVar[tuple[str, ...]] = (pieces.ACROSS,)
 
     @property
@@ -91,6 +97,7 @@ class Frame:
     half_width: int
     half_height: int
     band: int
+    headside: Headside | None = None
 
     name: ClassVar[str] = "frame"
     ways: ClassVar[tuple[str, ...]] = (ROUND,)
@@ -124,16 +131,21 @@ class Frame:
         return 2
 
     def piece(self, worked: str, symmetry: str) -> Piece:
-        return bands.frame(self.half_width, self.half_height, self.band, symmetry)
+        return bands.frame(self.half_width, self.half_height, self.band, symmetry, self.headside)
 
 
 @dataclass(frozen=True)
 class Strip:
-    """A strip of c columns that repeats itself every P rows, P even, worked down."""
+    """A strip of c columns that repeats itself every P rows, P even, worked down.
+
+    headside: along its right edge, and if `both` along the left one too.
+    """
 
     columns: int
     rows: int
     repeats: int
+    headside: Headside | None = None
+    both: bool = False
 
     name: ClassVar[str] = "strip"
     ways: ClassVar[tuple[str, ...]] = (pieces.ACROSS,)
@@ -168,11 +180,11 @@ class Strip:
 
     def piece(self, worked: str, symmetry: str) -> Piece:
         """All its repeats one below the other, the first row and the last one free; no symmetry ties them."""
-        return bands.strip(self.columns, self.length)
+        return bands.strip(self.columns, self.length, self.headside, self.both)
 
     def repeat(self, symmetry: str = "none") -> Piece:
         """One repeat that meets itself."""
-        return bands.repeat(self.columns, self.rows, symmetry)
+        return bands.repeat(self.columns, self.rows, symmetry, self.headside, self.both)
 
 
 Form = Square | Rectangle | Frame | Strip
@@ -182,5 +194,30 @@ FORMS: dict[str, type[Square] | type[Rectangle] | type[Frame] | type[Strip]] = {
 
 
 def pairs_needed(form: Form, worked: str, passives: int) -> int:
-    """Pairs that a form takes with plain edges, its passives included."""
-    return form.lines(worked) + form.edges(worked) * (1 + passives)
+    """Pairs that a form takes, `passives` at every footside included.
+
+    A headside takes one line less than a plain edge and has its own pairs at the valley instead.
+    """
+    return form.lines(worked) + form.edges(worked) + sum(passives_of(form, worked, passives))
+
+
+def passives_of(form: Form, worked: str, passives: int) -> tuple[int, ...]:
+    """The passives of each edge that has an edge pair, from the lacemaker's left: a footside's or a headside's."""
+    found = [passives] * form.edges(worked)
+    if form.headside is None:
+        return tuple(found)
+    for edge in headside_edges(form):
+        found[edge] = form.headside.passives
+    return tuple(found)
+
+
+def headside_edges(form: Square | Frame | Strip) -> tuple[int, ...]:
+    """The edges along which a form may have its headside."""
+    if isinstance(form, Strip):
+        return (LEFT_EDGE, RIGHT_EDGE) if form.both else (RIGHT_EDGE,)
+    return (LEFT_EDGE,)
+
+
+@lru_cache(maxsize=16)
+def _dressed_square(plain: Piece, headside: Headside) -> Piece:
+    return dressed(plain, headside, (LEFT_EDGE,))

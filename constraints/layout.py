@@ -84,7 +84,11 @@ class Layout:
 
 def lay(square: Square) -> Layout:
     """Lay a square on its piece. KeyError if a stitch, a filling or its legs are unknown."""
-    piece = square.piece()
+    return lay_on(square, square.piece())
+
+
+def lay_on(square: Square, piece: Piece) -> Layout:
+    """Lay what a square lists on a piece, as on one repeat of a strip. KeyError as for `lay`."""
     strays: list[Point] = []
     block = np.full(len(piece), -1)
     for number, each in enumerate(square.blocks):

@@ -12,7 +12,8 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from constraints import symmetry as symmetries
-from constraints.lattice import STEPS, BoolArray, Grid, IntArray, Point, lattice_squares, neighbour_table
+from constraints.edging import Headside
+from constraints.lattice import STEPS, BoolArray, FloatArray, Grid, IntArray, Point, lattice_squares, neighbour_table
 from constraints.symmetry import CENTRED, Setting
 
 ROUND, ACROSS = "round", "across"
@@ -40,7 +41,9 @@ class Piece:
     edge: (n,) the edge on which a pin stands along which an edge pair runs, NO_EDGE elsewhere.
     edge_next: (n,) the pin to which the edge pair goes on from an edge pin, -1 elsewhere and at the end.
     free: (n,) whether pairs may be hung on or finished at a pinhole, beside the start line of a round.
+    fan: (n,) whether a headside takes the pinhole.
     setting: how the transformations of a symmetry lie on the piece, and how it meets itself.
+    headside, headside_edges: the fans or scallop, and the edges along which they stand.
     """
 
     worked: str
@@ -54,7 +57,10 @@ class Piece:
     edge: IntArray
     edge_next: IntArray
     free: BoolArray
+    fan: BoolArray
     setting: Setting = CENTRED
+    headside: Headside | None = None
+    headside_edges: tuple[int, ...] = ()
 
     def __len__(self) -> int:
         return len(self.pinholes)
@@ -183,10 +189,11 @@ def square(half_size: int, worked: str = ROUND, symmetry: str = "none") -> Piece
         edge=np.where(along, np.where(right, RIGHT_EDGE, LEFT_EDGE), NO_EDGE),
         edge_next=_edge_order(pinholes, along, zone, directions),
         free=(depth == 0) & (worked == ACROSS),
+        fan=np.zeros(len(pinholes), dtype=np.bool_),
     )
 
 
-def quarters(pinholes: IntArray, half_width: int, half_height: int) -> IntArray:
+def quarters(pinholes: IntArray | FloatArray, half_width: int, half_height: int) -> IntArray:
     """The zone of each pinhole of a piece worked round: which outer side lies nearest."""
     x, y = pinholes.T
     sideways = np.abs(x) - half_width > np.abs(y) - half_height

@@ -9,7 +9,8 @@ import json
 from dataclasses import asdict
 from typing import Any
 
-from constraints import forms
+from constraints import edging, forms
+from constraints.edging import Headside
 from constraints.forms import FORMS, Form
 from constraints.lattice import Point
 from constraints.square import LARGEST_HALF_SIZE, MOST_REPEATS, Block, FieldFilling, Print, Ring, Square
@@ -57,7 +58,7 @@ def _as_json(square: Square) -> dict[str, Any]:
         "version": VERSION,
         "number": square.number,
         "form": square.form.name,
-        **asdict(square.form),
+        **_measures(square.form),
         "pitch_mm": square.pitch_mm,
         "worked": square.worked,
         "start": square.start,
@@ -86,6 +87,15 @@ def _as_json(square: Square) -> dict[str, Any]:
     data["seed"] = square.seed
     data["brief"] = dict(square.brief)
     return data
+
+
+def _measures(form: Form) -> dict[str, Any]:
+    """The measures of a form, its headside only where it has one."""
+    found = asdict(form)
+    if not found.get("headside"):
+        found.pop("headside", None)
+        found.pop("both", None)
+    return found
 
 
 # --- reading ---------------------------------------------------------------------------------------------
@@ -140,13 +150,29 @@ def _form(read: _Reader, version: int) -> Form:
         rows = read.whole("rows", 2, 2 * LARGEST_HALF_SIZE)
         if rows % 2:
             raise SquareError(f'"rows" is {rows}; a repeat has an even number of rows')
-        return forms.Strip(columns, rows, read.whole("repeats", 2, MOST_REPEATS))
+        repeats = read.whole("repeats", 2, MOST_REPEATS)
+        return forms.Strip(columns, rows, repeats, _headside(read), read.yes_no("both", default=False))
     if name == forms.Square.name:
-        return forms.Square(read.whole("half_size", 1, LARGEST_HALF_SIZE))
+        return forms.Square(read.whole("half_size", 1, LARGEST_HALF_SIZE), _headside(read))
     width, height = (read.whole(key, 1, LARGEST_HALF_SIZE) for key in ("half_width", "half_height"))
     if name == forms.Rectangle.name:
         return forms.Rectangle(width, height)
-    return forms.Frame(width, height, read.whole("band", 1, max(1, min(width, height) - 1)))
+    return forms.Frame(width, height, read.whole("band", 1, max(1, min(width, height) - 1)), _headside(read))
+
+
+def _headside(read: _Reader) -> Headside | None:
+    if "headside" not in read.data:
+        return None
+    inside = read.inside("headside")
+    kind = inside.choice("kind", edging.KINDS)
+    fewest = edging.POINTED if kind == edging.FAN else edging.POINTED + 1
+    return Headside(
+        kind=kind,
+        stitch=inside.choice("stitch", edging.STITCHES),
+        depth=inside.whole("depth", edging.DEPTHS[0], edging.DEPTHS[-1]),
+        pairs=inside.whole("pairs", fewest, edging.POINTED if kind == edging.FAN else edging.MOST_AT_VALLEY),
+        first=inside.whole("first", 0, LARGEST_HALF_SIZE),
+    )
 
 
 def _block(read: _Reader, form: Form) -> Block:

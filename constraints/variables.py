@@ -13,7 +13,7 @@ import numpy as np
 
 from constraints import symmetry as symmetries
 from constraints.brief import Brief
-from constraints.formula import FALSE, Formula
+from constraints.formula import FALSE, TRUE, Formula
 from constraints.lattice import BoolArray, IntArray
 from constraints.piece import Piece
 from constraints.stitches import FILLINGS, STITCHES, Unit
@@ -62,7 +62,9 @@ class Lace:
         self.piece = piece
         self.brief = brief
         self.formula = Formula()
-        allowed = (piece.depth >= brief.margin)[piece.representatives]
+        # A block beside a headside would grow into it.
+        margin = brief.margin if piece.headside is None else max(brief.margin, 2)
+        allowed = (piece.depth >= margin)[piece.representatives]
         names = [name for name in STITCHES if name in brief.stitches]
         self.stitch: dict[str, IntArray] = {}
         for name in names:
@@ -73,6 +75,8 @@ class Lace:
             self.block = self.stitch[names[0]]
         else:
             self.block = self.formula.any_of("stitch", np.stack(list(self.stitch.values()), axis=1))
+        # What a headside takes is a block already.
+        self.block = np.where(piece.fan, TRUE, self.block)
         self.open_hole = self.formula.all_of("field", ~self.block[piece.holes])
         self.field_hole: BoolArray = np.all(piece.depth[piece.holes] >= 1, axis=1)
         self.sites = {unit.name: self._sites(unit) for unit in self._units()}

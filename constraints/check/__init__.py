@@ -9,19 +9,28 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from constraints.check import fillings, listing, shape, totals
+from constraints.check import fillings, listing, repeats, shape, totals
 from constraints.check.limits import Limits, read
 from constraints.check.listing import Fault
+from constraints.forms import Strip
 from constraints.lattice import Point
 from constraints.layout import Layout, lay
+from constraints.repeats import repeat_of
 from constraints.square import Square
 
-VALUES = "values"
+VALUES, REPEAT = "values", "repeat"
 
 Rule = Callable[[Layout, Limits], Iterator[Fault]]
-RULES: dict[str, Rule] = {
+# These are asked of a piece as it is worked, ends and all.
+WHOLE: dict[str, Rule] = {
     "places": listing.places,
     "one block": listing.one_block,
+    "rose": fillings.rose,
+    "pairs": totals.pairs,
+    "flow": totals.flow,
+}
+# And these of a strip on one repeat that meets itself: what its ends cut off is no fault.
+RULES: dict[str, Rule] = {
     "one stitch": listing.one_stitch,
     "symmetry": listing.symmetry,
     "margin": shape.margin,
@@ -30,17 +39,15 @@ RULES: dict[str, Rule] = {
     "widest": shape.widest,
     "narrowest ground": shape.narrowest_ground,
     "solid": shape.solid,
+    "headside": shape.headside,
     "one filling": fillings.one_filling,
-    "rose": fillings.rose,
     "spider": fillings.spider,
     "one unit": fillings.one_unit,
     "quarter": fillings.quarter,
     "double ground": fillings.double_ground,
     "stitches": totals.stitches,
     "least": totals.least,
-    "pairs": totals.pairs,
     "match": totals.match,
-    "flow": totals.flow,
 }
 
 
@@ -72,8 +79,10 @@ def check(square: Square) -> list[Finding]:
         return amiss
     limits, _ = read(square.brief)
     layout = lay(square)
-    return [
-        Finding(name, message, pinholes)
-        for name, rule in RULES.items()
-        for message, pinholes in rule(layout, limits)
-    ]
+    found = [Finding(name, *fault) for name, rule in WHOLE.items() for fault in rule(layout, limits)]
+    if isinstance(square.form, Strip):
+        if any(each.rule == "places" for each in found):
+            return found
+        layout = repeat_of(square)
+        found += [Finding(REPEAT, message, places) for message, places in repeats.even(square, layout)]
+    return found + [Finding(name, *fault) for name, rule in RULES.items() for fault in rule(layout, limits)]

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from constraints import forms
+from constraints import edging, forms
 from constraints.check.limits import Limits, read
 from constraints.flow import START_LINES
 from constraints.forms import Form
@@ -17,7 +17,7 @@ from constraints.layout import FILLING_NAMES, Layout, components, locate
 from constraints.piece import ROUND
 from constraints.square import Square
 from constraints.stitches import GROUND, SPIDERS, STITCHES
-from constraints.symmetry import OF_STRIPS, SYMMETRIES, matrices
+from constraints.symmetry import OF_STRIPS, SYMMETRIES
 
 Fault = tuple[str, tuple[Point, ...]]
 
@@ -50,6 +50,7 @@ def values(square: Square) -> Iterator[str]:
         yield f"a spider has 8, 12 or 16 legs, not {count}"
     if square.stamp is not None and not _rings_fit(square):
         yield "the stamp's outlines must be rings of at least three finite points"
+    yield from _headside(square)
     yield from _brief(square)
 
 
@@ -68,6 +69,27 @@ def _measures(form: Form) -> Iterator[tuple[str, int, int]]:
             yield "columns", form.columns, 2
             yield "rows", form.rows, 2
             yield "repeats", form.repeats, 2
+
+
+def _headside(square: Square) -> Iterator[str]:
+    """The headside has whole fans everywhere."""
+    form = square.form
+    if form.headside is None:
+        return
+    name, period = form.headside.name, form.headside.period
+    if isinstance(form, forms.Strip):
+        if form.rows % period:
+            yield f"a {name} needs a repeat of a multiple of {period} rows; this one has {form.rows}"
+        if (form.columns - 1 + form.headside.first) % 2 != form.parity:
+            yield f"row {form.headside.first} of the headside has no edge pin for a valley"
+        return
+    if square.worked != ROUND:
+        yield f"a {name} goes round a {form.name} worked round"
+    left, top, right, bottom = form.box
+    for side in sorted({right - left, bottom - top}):
+        if not edging.fits_corner(side // 2, form.headside):
+            last = f"its last valleys {2 * form.headside.first + 1} units from the corners"
+            yield f"a {name} with {last} does not fit a side of {side // 2} pitches"
 
 
 def _rings_fit(square: Square) -> bool:
@@ -124,16 +146,17 @@ def symmetry(layout: Layout, limits: Limits) -> Iterator[Fault]:
     square, piece = layout.square, layout.piece
     stitch = np.array([list(STITCHES).index(block.stitch) for block in square.blocks] + [-1])
     worked = 2 * stitch[layout.block] + layout.double
-    turns = matrices(square.symmetry)
+    setting = piece.setting
     uneven = np.zeros(len(piece), dtype=np.bool_)
-    for turn in turns:
-        uneven |= worked != worked[locate(piece, piece.pinholes @ turn.T)]
+    for moved in setting.moved(piece.pinholes, square.symmetry):
+        uneven |= worked != worked[locate(piece, moved)]
     if uneven.any():
         yield f"blocks or double ground break the symmetry ({square.symmetry})", layout.points(uneven)
     reach = 2 * square.half_size + 1
     for name in sorted({placed.unit.name for placed in layout.units}):
         centres = np.concatenate([placed.centres for placed in layout.units if placed.unit.name == name])
-        lost = [~np.isin(_code(centres @ turn.T, reach), _code(centres, reach)) for turn in turns]
+        moves = setting.moved(centres, square.symmetry)
+        lost = [~np.isin(_code(moved, reach), _code(setting.wrap.fold(centres), reach)) for moved in moves]
         alone = centres[np.any(lost, axis=0)]
         if len(alone):
             points = tuple((x, y) for x, y in alone.tolist())

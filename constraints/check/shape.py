@@ -11,7 +11,7 @@ from constraints.check.limits import Limits
 from constraints.check.listing import Fault
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, BoolArray, IntArray
 from constraints.layout import Layout, holes
-from constraints.piece import Piece
+from constraints.piece import NO_EDGE, Piece
 
 SLACK = 1e-9
 
@@ -20,7 +20,7 @@ def margin(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """Blocks keep the margin to the edge; rose units and spiders take no pin of the edge itself."""
     depth = layout.piece.depth
     if limits.margin is not None:
-        close = layout.inside & (depth < limits.margin)
+        close = layout.inside & (depth < limits.margin) & ~layout.piece.fan
         if close.any():
             yield f"blocks come nearer to the edge than {limits.margin} units", layout.points(close)
     edge = (layout.unit_of >= 0) & (depth < 1)
@@ -80,7 +80,7 @@ def _in_block(layout: Layout, hole: BoolArray) -> BoolArray:
 def narrowest(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """Every block place lies in a lattice square of block places of the least width."""
     if limits.narrowest is not None:
-        thin = layout.inside & ~in_squares(layout.piece, layout.inside, limits.narrowest)
+        thin = layout.inside & ~in_squares(layout.piece, layout.inside, limits.narrowest) & ~layout.piece.fan
         if thin.any():
             yield f"blocks narrower than {limits.narrowest} pinholes", layout.points(thin)
 
@@ -88,7 +88,7 @@ def narrowest(layout: Layout, limits: Limits) -> Iterator[Fault]:
 def widest(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """No lattice square of block places is larger than the greatest width."""
     if limits.widest is not None:
-        thick = in_squares(layout.piece, layout.inside, limits.widest + 1)
+        thick = in_squares(layout.piece, layout.inside & ~layout.piece.fan, limits.widest + 1)
         if thick.any():
             yield f"blocks wider than {limits.widest} pinholes", layout.points(thick)
 
@@ -107,9 +107,26 @@ def solid(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """The share of block places lies within the brief's bounds."""
     if limits.solid is not None:
         least, most = limits.solid
-        share = layout.inside.sum() / len(layout.piece)
+        fan = layout.piece.fan
+        share = (layout.inside & ~fan).sum() / (~fan).sum()
         if not least - SLACK <= share <= most + SLACK:
             yield f"{share:.1%} of the pinholes lie in blocks; the brief wants {least:.0%} to {most:.0%}", ()
+
+
+def headside(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """The headside is worked as it says, in blocks of its own; no other block comes to an edge."""
+    piece, square = layout.piece, layout.square
+    wanted = "" if piece.headside is None else piece.headside.stitch
+    stitch = np.array([*(block.stitch for block in square.blocks), ""])[layout.block]
+    bare = piece.fan & (stitch != wanted)
+    if bare.any():
+        yield f"places of the headside that are not worked in {wanted} stitch", layout.points(bare)
+    mixed = np.isin(layout.block, np.unique(layout.block[piece.fan])) & layout.inside & ~piece.fan
+    if mixed.any():
+        yield "a block runs on into the headside", layout.points(mixed)
+    at_edge = layout.inside & (piece.edge != NO_EDGE) & ~piece.fan
+    if at_edge.any():
+        yield "a block takes an edge pin that is no part of a headside", layout.points(at_edge)
 
 
 def in_squares(piece: Piece, mask: BoolArray, size: int) -> BoolArray:

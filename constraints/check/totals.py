@@ -50,7 +50,7 @@ def least(layout: Layout, limits: Limits) -> Iterator[Fault]:
 def pairs(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """The pairs are those of the size and the way of working, and no more than the brief has."""
     square = layout.square
-    needed = _lines(layout.piece) + _edges(layout.piece) * (1 + square.passives)
+    needed = _lines(layout.piece) + _edges(layout.piece) + _passives(layout)
     if square.pairs != needed:
         yield f"a square of this size takes {needed} pairs; it says {square.pairs}", ()
     if limits.pairs is not None and square.pairs > limits.pairs:
@@ -86,6 +86,15 @@ def _lines(piece: Piece) -> int:
     return int(columns.max() - columns.min()) + (1 if piece.worked == ROUND and _edges(piece) == 1 else 0)
 
 
+def _passives(layout: Layout) -> int:
+    """Pairs that run along the edges beside the edge pairs, as many at each headside as it says."""
+    piece = layout.piece
+    if piece.headside is None:
+        return _edges(piece) * layout.square.passives
+    dressed = len(piece.headside_edges)
+    return (_edges(piece) - dressed) * layout.square.passives + dressed * (piece.headside.pairs - 2)
+
+
 def _edges(piece: Piece) -> int:
     """How many edges the piece has along which an edge pair runs."""
     return len(np.unique(piece.edge[piece.edge != NO_EDGE]))
@@ -105,7 +114,7 @@ def flow(layout: Layout, limits: Limits) -> Iterator[Fault]:
         words = "no order of work: these pinholes, rows and units wait for one another"
         yield words, layout.points(np.isin(run.node, run.cycle))
         return
-    carried = square.pairs - square.passives * _edges(piece)
+    carried = square.pairs - _passives(layout)
     fewest, most = int(run.across_cuts.min()), int(run.across_cuts.max())
     if (fewest, most) != (carried, carried):
         count = str(most) if fewest == most else f"{fewest} to {most}"

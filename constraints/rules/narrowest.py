@@ -18,7 +18,8 @@ def narrowest(lace: Lace) -> None:
         return
     squares = lace.piece.lattice_squares(size)
     full = lace.formula.all_of(NAME, lace.block[squares])
-    lace.formula.clause(NAME, ~lace.block, covering(squares, full, len(lace.piece)))
+    own = np.flatnonzero(~lace.piece.fan)
+    lace.formula.clause(NAME, ~lace.block[own], covering(squares, full, len(lace.piece))[own])
 
 
 def covering(squares: IntArray, literal: IntArray, pinholes: int) -> IntArray:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from constraints.lattice import DOWN_LEFT, DOWN_RIGHT
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, IntArray
 from constraints.variables import Lace
 
 NAME = "one filling per field"
@@ -24,14 +24,25 @@ def one_filling(lace: Lace) -> None:
         here = np.flatnonzero((beside[:, step] >= 0) & lace.field_hole)
         here = here[lace.field_hole[beside[here, step]]]
         there = beside[here, step]
-        for bit in table:
-            lace.formula.clause(NAME, ~bit[here], ~lace.open_hole[there], bit[there])
-            lace.formula.clause(NAME, ~bit[there], ~lace.open_hole[here], bit[here])
+        for number, bit in enumerate(table):
+            after = bit[there]
+            if number >= len(labels.bits):
+                after = np.where(_turned(lace, here, there), ~after, after)
+            lace.formula.clause(NAME, ~bit[here], ~lace.open_hole[there], after)
+            lace.formula.clause(NAME, ~after, ~lace.open_hole[here], bit[here])
     _known_codes(lace)
     fixed = lace.swap_fixed()
     if len(fixed):
         lace.formula.clause(NAME, ~labels.even_u[fixed], labels.even_v[fixed])
         lace.formula.clause(NAME, labels.even_u[fixed], ~labels.even_v[fixed])
+
+
+def _turned(lace: Lace, here: IntArray, there: IntArray) -> BoolArray:
+    """Whether a step between holes goes over the seam of a repeat that moves both alignments by an odd number."""
+    rows = lace.piece.setting.wrap.rows
+    down = lace.piece.hole_centres[there, 1] - lace.piece.hole_centres[here, 1]
+    turned: BoolArray = (np.abs(down) > 1) & (rows // 2 % 2 == 1)
+    return turned
 
 
 def _known_codes(lace: Lace) -> None:

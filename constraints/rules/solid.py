@@ -12,12 +12,13 @@ NAME = "solid share"
 
 
 def solid(lace: Lace) -> None:
-    """Between the least and the greatest share of the brief, counted over the whole piece."""
+    """Between the least and the greatest share of the brief, counted over the whole piece, its headside aside."""
     least, most = lace.brief.solid
-    total = len(lace.piece)
+    own = ~lace.piece.fan
+    total = int(own.sum())
     lace.formula.linear(
         NAME,
-        lace.block,
+        lace.block[own],
         np.ones(total, dtype=np.int64),
         math.ceil(least * total - 1e-9),
         math.floor(most * total + 1e-9),

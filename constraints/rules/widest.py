@@ -14,6 +14,7 @@ def widest(lace: Lace) -> None:
     """A wide block wants many passives and dense cloth pulls the ground: the brief may cap its width."""
     size = lace.brief.widest + 1
     squares = lace.piece.lattice_squares(size)
+    squares = squares[~lace.piece.fan[squares].any(axis=1)]
     if not len(squares):
         return
     # One of each orbit says it all, and these are the longest clauses of the formula.

@@ -21,8 +21,11 @@ from squares import (
     spiders,
     worked_across,
 )
+from strips import strip, worked_round
 
 from constraints import forms
+from constraints.edging import Headside
+from constraints.forms import Strip
 from constraints.square import Block, Square
 
 GOOD_RING = ring_of_diamonds()
@@ -43,6 +46,8 @@ def _halves(block: Block) -> tuple[Block, Block]:
     return Block("cloth", block.pinholes[:cut]), Block("half", block.pinholes[cut:])
 
 
+FANS = Headside("fan", "cloth", 3, 2, 3)
+FANNED = worked_round(forms.Square(13, replace(FANS, first=0)))
 ON_CORNER = diamond((-8, 5), 4)
 SIDE = diamond((-9, -4), 5)
 INNER = {(x, y) for x in range(-6, 7) for y in range(-6, 7) if (x + y) % 2}
@@ -54,6 +59,12 @@ BROKEN: dict[str, tuple[Square, set[str]]] = {
     "no pitch": (replace(GOOD_RING, pitch_mm=0.0), {"values"}),
     "endless pitch": (replace(GOOD_RING, pitch_mm=float("inf")), {"values"}),
     "a strip of one repeat": (replace(GOOD_RING, form=forms.Strip(9, 8, 1), worked="across"), {"values"}),
+    "half a fan in a repeat": (strip(Strip(9, 10, 2, FANS)), {"values"}),
+    "a valley on no edge pin": (strip(Strip(9, 12, 2, replace(FANS, first=2))), {"values"}),
+    "fans that do not meet the corners": (worked_round(forms.Square(16, replace(FANS, first=1))), {"values"}),
+    "a fan in another stitch": (
+        replace(FANNED, blocks=(replace(FANNED.blocks[0], stitch="half"), *FANNED.blocks[1:])), {"headside"},
+    ),
     "no such stitch": (_ring(replace(FIRST, stitch="purl")), {"values"}),
     "a spider with ten legs": (made(12, spiders({(-6, 0)}, 10)), {"values"}),
     "a limit that is no number": (made(12, brief={"narrowest": "two"}), {"values"}),

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as some
 from squares import ALL_EIGHT, GOOD, UPRIGHT, Matrix, made, moved, turned
 
-from constraints.check import RULES, VALUES, Finding, check
+from constraints.check import RULES, VALUES, WHOLE, Finding, check
 from constraints.square import Block, FieldFilling, Square
 from constraints.square_file import from_text, to_text
 from constraints.symmetry import SYMMETRIES
@@ -30,7 +30,7 @@ def test_each_fault_is_found_under_its_name_and_no_other(name: str) -> None:
 
 
 def test_every_rule_is_broken_by_some_square() -> None:
-    assert set().union(*(rules for _, rules in BROKEN.values())) == {*RULES, VALUES}
+    assert set().union(*(rules for _, rules in BROKEN.values())) == {*RULES, *WHOLE, VALUES}
 
 
 def test_findings_point_at_the_places() -> None:
@@ -131,7 +131,7 @@ def test_any_square_is_judged_without_failing(
     half_size: int, worked: str, symmetry: str, parts: list[Block | FieldFilling]
 ) -> None:
     found = check(made(half_size, *parts, worked=worked, symmetry=symmetry))
-    assert {finding.rule for finding in found} <= {*RULES, VALUES}
+    assert {finding.rule for finding in found} <= {*RULES, *WHOLE, VALUES}
     assert all(finding.message and "\n" not in str(finding) for finding in found)
     listed = [p for part in parts for p in (part.pinholes if isinstance(part, Block) else part.places)]
     off = {p for p in listed if max(map(abs, p)) > half_size}

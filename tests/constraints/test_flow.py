@@ -14,7 +14,7 @@ import pytest
 from squares import GOOD, blocks, border_trail, diamond, made, roses, spiders
 
 from constraints import piece as pieces
-from constraints.check import RULES, check
+from constraints.check import WHOLE, check
 from constraints.check.limits import Limits
 from constraints.flow import OUTSIDE, PIN, ROW, START_LINES, UNIT, Flow, flow, flow_of, pair_ways, single_pins
 from constraints.lattice import STEPS, neighbour_table
@@ -44,6 +44,7 @@ def strip(columns: int, rows: int) -> Piece:
         edge=np.where(pinholes[:, 0] == 0, 0, np.where(pinholes[:, 0] == columns - 1, 1, -1)),
         edge_next=np.array(follow),
         free=np.isin(pinholes[:, 1], (0, rows - 1)) | at_edge,
+        fan=np.zeros(len(pinholes), dtype=np.bool_),
     )
 
 
@@ -260,7 +261,7 @@ def test_a_cycle_is_told_as_one() -> None:
 
 def told(piece: Piece) -> list[str]:
     layout = replace(lay(made(5)), piece=piece)
-    return [message for message, _ in RULES["flow"](layout, Limits())]
+    return [message for message, _ in WHOLE["flow"](layout, Limits())]
 
 
 def test_a_pair_led_astray_is_found() -> None:

@@ -36,6 +36,7 @@ def ground_of_1886() -> Piece:
         edge=whole.edge[kept],
         edge_next=new[whole.edge_next[kept]],
         free=whole.free[kept],
+        fan=whole.fan[kept],
     )
 
 

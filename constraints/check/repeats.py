@@ -1,0 +1,39 @@
+"""The rule that only a strip has: all its repeats are alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from constraints.check.listing import Fault
+from constraints.forms import Strip
+from constraints.layout import Layout, unit_of_filling
+from constraints.square import Square
+
+
+def even(square: Square, repeat: Layout) -> Iterator[Fault]:
+    """Every place is worked as the one a repeat further on; figures that an end would cut are left out."""
+    form = square.form
+    if not isinstance(form, Strip):
+        return
+    stitch = {place: block.stitch for block in square.blocks for place in block.pinholes}
+    once = {place: block.stitch for block in repeat.square.blocks for place in block.pinholes}
+    uneven = tuple(
+        (x, y)
+        for y in range(form.length)
+        for x in range((y + 1) % 2, form.columns, 2)
+        if stitch.get((x, y)) != once.get((x, y % form.rows))
+    )
+    if uneven:
+        yield "places that differ from one repeat to another", uneven
+    listed = {(each.filling, each.legs, place) for each in square.fillings for place in each.places}
+    wanted = set()
+    for each in repeat.square.fillings:
+        unit = unit_of_filling(each)
+        reach = 0 if unit is None else unit.size - 1
+        for x, y in each.places:
+            for row in range(y % form.rows, form.length, form.rows):
+                if reach <= row < form.length - reach:
+                    wanted.add((each.filling, each.legs, (x, row)))
+    odd = tuple(sorted({place for _, _, place in listed ^ wanted}, key=lambda p: (p[1], p[0])))
+    if odd:
+        yield "fillings that differ from one repeat to another", odd

@@ -1,0 +1,59 @@
+"""Headsides as data: fans and scallops, and where they fit.
+
+A fan is a half diamond of depth h that stands on the edge: it takes h pairs in from the ground and gives h back,
+and the next one begins 2h units on. Between two fans stands a valley pin. The edge pair works in the fan, so that
+two pairs pass at the valley (a pointed fan). A scallop is the same shape without valley pins of its own: one
+block runs all along the edge, with more passives beside the edge pair (Dillmont 1886, Encyclopedia of
+Needlework, fig. 799, has six pairs at its narrowest).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from constraints.stitches import CLOTH, HALF
+
+FAN, SCALLOP = "fan", "scallop"
+KINDS = (FAN, SCALLOP)
+STITCHES = (CLOTH, HALF)
+DEPTHS = range(2, 7)
+# Pairs at the valley of a fan: the two of its pin. A scallop carries at least one more.
+POINTED = 2
+MOST_AT_VALLEY = 12
+
+
+@dataclass(frozen=True)
+class Headside:
+    """kind: fan or scallop. stitch: cloth or half. depth: h, units. pairs: f, all that pass at the valley, the edge
+    pair among them. first: on a strip the row of a valley; round a square or frame t, where the last valleys
+    stand 2t + 1 units before each corner."""
+
+    kind: str
+    stitch: str
+    depth: int
+    pairs: int
+    first: int
+
+    @property
+    def passives(self) -> int:
+        """Pairs that run beside the edge pair all along."""
+        return self.pairs - POINTED
+
+    @property
+    def period(self) -> int:
+        """Units from valley to valley."""
+        return 2 * self.depth
+
+    @property
+    def name(self) -> str:
+        return f"{self.stitch} {self.kind} {self.depth}"
+
+
+def fits_corner(side: int, headside: Headside) -> bool:
+    """Whether whole fans fit along a side of half-size N with corner fans alike: N = 2t + 1 (mod h)."""
+    return (side - 1 - 2 * headside.first) % headside.depth == 0 and 2 * headside.first + 1 <= side
+
+
+def offsets(side: int, depth: int) -> list[int]:
+    """Every t at which fans of a depth fit along a side of half-size N, the smallest corner fan first."""
+    return [t for t in range((side + 1) // 2) if (side - 1 - 2 * t) % depth == 0]

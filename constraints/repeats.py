@@ -1,0 +1,98 @@
+"""From one repeat of a strip to the whole strip and back.
+
+A strip is listed whole, as it is worked; its rules are judged on one repeat that meets itself, because a block
+that the first or last row cuts off is no fault.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+import numpy as np
+
+from constraints.forms import Strip
+from constraints.lattice import IntArray, Point
+from constraints.layout import Layout, components, lay, lay_on, locate, unit_of_filling
+from constraints.piece import Piece
+from constraints.square import Block, FieldFilling, Square
+from constraints.stitches import STITCHES
+
+_NAMES = list(STITCHES)
+
+
+def repeat_of(square: Square) -> Layout:
+    """One repeat of a strip, laid on the piece that meets itself. Places of the middle repeats stand for all."""
+    form = _strip(square)
+    whole = lay(square)
+    stitch = _stitches(square, whole)
+    rows = whole.piece.pinholes[:, 1]
+    # From the middle of the first repeat on: what the first row cuts off is whole there.
+    first = form.rows // 2
+    window = (rows >= first) & (rows < first + form.rows)
+    piece = form.repeat(square.symmetry)
+    here = locate(piece, whole.piece.pinholes[window])
+    folded = np.full(len(piece), -1)
+    folded[here] = stitch[window]
+    fillings = []
+    for each in square.fillings:
+        own = [p for p in each.places if first <= p[1] < first + form.rows]
+        if own:
+            fillings.append(replace(each, places=_points(piece.setting.wrap.fold(np.array(own)))))
+    once = replace(square, blocks=blocks_of(piece, folded), fillings=tuple(fillings))
+    return lay_on(once, piece)
+
+
+def unrolled(repeat: Square, form: Strip) -> Square:
+    """The whole strip of so many repeats from a square that lists one; what its ends cut off is left out."""
+    once = lay_on(repeat, form.repeat(repeat.symmetry))
+    stitch = _stitches(repeat, once)
+    piece = form.piece(repeat.worked, "none")
+    everywhere = stitch[locate(once.piece, piece.pinholes)]
+    fillings = [_unrolled_filling(each, form, piece) for each in repeat.fillings]
+    return replace(
+        repeat,
+        form=form,
+        blocks=blocks_of(piece, everywhere),
+        fillings=tuple(each for each in fillings if each.places),
+    )
+
+
+def blocks_of(piece: Piece, stitch: IntArray) -> tuple[Block, ...]:
+    """The blocks of a piece, given the stitch of every place as its number in STITCHES, -1 outside blocks."""
+    label = components(piece.neighbours, stitch)
+    places = np.flatnonzero(label >= 0)
+    places = places[np.argsort(label[places], kind="stable")]
+    starts = np.flatnonzero(np.diff(label[places])) + 1
+    return tuple(
+        Block(_NAMES[stitch[each[0]]], _points(piece.pinholes[each])) for each in np.split(places, starts) if len(each)
+    )
+
+
+def _unrolled_filling(filling: FieldFilling, form: Strip, piece: Piece) -> FieldFilling:
+    """The figures that lie on the piece with all their pinholes; of double ground every pinhole."""
+    unit = unit_of_filling(filling)
+    reach = 0 if unit is None else unit.size - 1
+    points = [
+        (x, y + form.rows * number)
+        for number in range(form.repeats)
+        for x, y in filling.places
+        if reach <= y + form.rows * number < form.length - reach
+    ]
+    return replace(filling, places=_points(np.array(points, dtype=np.int64).reshape(-1, 2)))
+
+
+def _stitches(square: Square, layout: Layout) -> IntArray:
+    """(n,) the stitch of every place as its number in STITCHES, -1 outside blocks."""
+    number = np.array([*(_NAMES.index(block.stitch) for block in square.blocks), -1])
+    return number[layout.block]
+
+
+def _points(points: IntArray | Iterable[Point]) -> tuple[Point, ...]:
+    return tuple(sorted({(int(x), int(y)) for x, y in points}, key=lambda p: (p[1], p[0])))
+
+
+def _strip(square: Square) -> Strip:
+    if not isinstance(square.form, Strip):
+        raise ValueError(f"a {square.form.name} has no repeats")
+    return square.form

@@ -1,0 +1,77 @@
+"""Strips, frames and squares with a headside, put together by hand for tests."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+import numpy as np
+from squares import BRIEF, Points
+
+from constraints.edging import Headside
+from constraints.forms import Form, Frame, Strip, pairs_needed
+from constraints.layout import locate
+from constraints.repeats import blocks_of, unrolled
+from constraints.square import FieldFilling, Square
+from constraints.stitches import STITCHES
+
+SCALLOP_OF_1886 = Headside("scallop", "half", 3, 6, 3)
+
+
+def strip(
+    form: Strip,
+    *parts: tuple[str, Points] | FieldFilling,
+    symmetry: str = "none",
+    passives: int = 0,
+    brief: dict[str, Any] | None = None,
+) -> Square:
+    """A strip from blocks and fillings of one repeat; its headside is worked as it says."""
+    return unrolled(_listed(form, form.repeat(symmetry), "across", parts, symmetry, passives, brief), form)
+
+
+def worked_round(
+    form: Form,
+    *parts: tuple[str, Points] | FieldFilling,
+    symmetry: str = "none",
+    passives: int = 0,
+    brief: dict[str, Any] | None = None,
+) -> Square:
+    """A frame or a square from blocks and fillings; its headside is worked as it says."""
+    return _listed(form, form.piece("round", symmetry), "round", parts, symmetry, passives, brief)
+
+
+def _listed(
+    form: Form,
+    piece: Any,
+    worked: str,
+    parts: Iterable[tuple[str, Points] | FieldFilling],
+    symmetry: str,
+    passives: int,
+    brief: dict[str, Any] | None,
+) -> Square:
+    stitch = np.full(len(piece), -1)
+    for part in parts:
+        if not isinstance(part, FieldFilling):
+            where = locate(piece, np.array(sorted(part[1])))
+            assert (where >= 0).all()
+            stitch[where] = list(STITCHES).index(part[0])
+    if form.headside is not None:
+        stitch[piece.fan] = list(STITCHES).index(form.headside.stitch)
+    return Square(
+        number=1,
+        form=form,
+        pitch_mm=5.0,
+        worked=worked,
+        symmetry=symmetry,
+        passives=passives,
+        pairs=pairs_needed(form, worked, passives),
+        splits=0,
+        blocks=blocks_of(piece, stitch),
+        fillings=tuple(part for part in parts if isinstance(part, FieldFilling)),
+        stamp=None,
+        seed=1,
+        brief=BRIEF if brief is None else {**BRIEF, **brief},
+    )
+
+
+FRAME = Frame(20, 26, 12)

@@ -1,0 +1,140 @@
+"""Every form is a piece on which pairs balance, and takes the pairs that the trade says."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import networkx
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as some
+from squares import diamond, spiders
+from strips import SCALLOP_OF_1886, strip, worked_round
+
+from constraints import forms
+from constraints.check import check
+from constraints.edging import Headside, fits_corner
+from constraints.flow import flow_of, single_pins
+from constraints.forms import Form, Frame, Rectangle, Strip, pairs_needed
+from constraints.repeats import repeat_of, unrolled
+from constraints.square_file import from_text, to_text
+from constraints.symmetry import OF_STRIPS
+
+HALF_SIZES = some.integers(2, 14)
+
+
+@some.composite
+def frames(draw: some.DrawFn) -> Frame:
+    width, height = draw(HALF_SIZES), draw(HALF_SIZES)
+    return Frame(width, height, draw(some.integers(1, min(width, height) - 1)))
+
+
+@settings(max_examples=60)
+@given(
+    frames()
+    | some.builds(Rectangle, HALF_SIZES, HALF_SIZES)
+    | some.builds(Strip, some.integers(2, 15), some.integers(1, 10).map(lambda n: 2 * n), some.integers(2, 3))
+)
+def test_every_form_has_two_pairs_in_and_out_everywhere_and_the_pairs_of_the_table(form: Form) -> None:
+    """Irvine and Ruskey 2014: 2-in 2-out; frame (N - M) + 2(1 + p), strip c + 1 + 2p (Edkins' strips, plain edges)."""
+    [worked] = form.ways
+    piece = form.piece(worked, "none")
+    run = flow_of(piece, single_pins(piece))
+    assert set(run.pairs_in.tolist()) == set(run.pairs_out.tolist()) == {2}
+    assert set(run.across_cuts.tolist()) == {pairs_needed(form, worked, 0)}
+    arcs = run.arcs[(run.arcs >= 0).all(axis=1)]
+    assert networkx.is_directed_acyclic_graph(networkx.DiGraph(arcs.tolist()))
+    ends = run.ways[~run.at_start & (run.ways < 0).any(axis=1)].max(axis=1)
+    assert piece.free[ends].all()
+    expected = {Frame: lambda f: f.band + 2, Rectangle: lambda f: 2 * f.half_width + 2, Strip: lambda f: f.columns + 1}
+    assert run.pairs == expected[type(form)](form)
+
+
+@given(frames())
+def test_no_pinhole_of_a_frame_lies_on_a_corner_line(frame: Frame) -> None:
+    piece = frame.piece("round", "none")
+    from_side = np.array([frame.half_width, frame.half_height]) - np.abs(piece.pinholes)
+    assert (from_side[:, 0] != from_side[:, 1]).all()
+
+
+@given(frames())
+def test_one_more_step_crosses_each_corner_line_than_the_band_has_lines(frame: Frame) -> None:
+    """N - M + 1 steps: the inner edge pair makes one of them."""
+    piece = frame.piece("round", "none")
+    tails, steps = np.nonzero(piece.runs_out & (piece.neighbours >= 0))
+    heads = piece.neighbours[tails, steps]
+    for before in range(4):
+        over = (piece.zone[tails] == before) & (piece.zone[heads] == (before + 1) % 4)
+        assert over.sum() == frame.band + 1
+
+
+# --- headsides -------------------------------------------------------------------------------------------
+
+
+def test_the_edging_of_1886_takes_ten_pairs() -> None:
+    """Dillmont 1886, fig. 799: three lines, six pairs at the valley, one edge pair."""
+    edging = strip(Strip(5, 6, 3, SCALLOP_OF_1886))
+    assert check(edging) == []
+    assert edging.pairs == 3 + 6 + 1 == 10
+
+
+def test_a_sampler_with_fans_on_both_sides_takes_twelve_pairs() -> None:
+    """Jo Edkins' teaching sampler: a diamond of five pinholes a side between pointed fans, 8 + 2 + 2 pairs."""
+    form = Strip(11, 8, 2, Headside("fan", "cloth", 2, 2, 1), both=True)
+    assert pairs_needed(form, "across", 1) == 8 + 2 + 2
+
+
+@pytest.mark.parametrize("depth", range(2, 7))
+def test_whole_fans_fit_a_square_just_where_building_them_one_by_one_ends_alike(depth: int) -> None:
+    """The congruence N = 2t + 1 (mod h) against fans set one after the other along the side."""
+    for side in range(1, 41):
+        for t in range(side):
+            last = side - 1 - 2 * t
+            row = last
+            while row > -last:
+                row -= 2 * depth
+            built = last >= 0 and row == -last
+            assert fits_corner(side, Headside("fan", "cloth", depth, 2, t)) == built, (side, t)
+
+
+@pytest.mark.parametrize("kind", ["fan", "scallop"])
+def test_a_square_with_a_headside_can_be_worked(kind: str) -> None:
+    headside = Headside(kind, "half", 4, 2 if kind == "fan" else 5, 2)
+    square = worked_round(forms.Square(17, headside))
+    assert check(square) == []
+    # A round mat with pointed fans takes N + 1 pairs.
+    assert square.pairs == 17 + 1 + headside.passives
+    assert from_text(to_text(square)) == square
+
+
+def test_a_frame_with_fans_and_blocks_can_be_worked() -> None:
+    frame = worked_round(Frame(20, 26, 12, Headside("fan", "cloth", 3, 2, 2)), ("half", diamond((-12, 3), 3)))
+    assert [str(each) for each in check(frame)] == []
+
+
+# --- strips ----------------------------------------------------------------------------------------------
+
+
+def test_blocks_and_spiders_over_the_seam_are_whole_in_every_repeat() -> None:
+    form = Strip(13, 12, 3)
+    made = strip(form, ("cloth", {(x, y % 12) for x, y in diamond((6, 1), 3)}), spiders({(6, 8)}, 8))
+    assert check(made) == []
+    assert len(made.fillings[0].places) == 3
+    repeat = repeat_of(made)
+    assert [len(block.pinholes) for block in repeat.square.blocks] == [9]
+    assert unrolled(repeat.square, form) == made
+    assert from_text(to_text(made)) == made
+
+
+def test_repeats_that_differ_are_told() -> None:
+    made = strip(Strip(13, 12, 3), ("cloth", diamond((6, 5), 3)))
+    broken = replace(made, blocks=made.blocks[:-1])
+    assert {each.rule for each in check(broken)} == {"repeat"}
+
+
+@pytest.mark.parametrize("symmetry", OF_STRIPS)
+def test_the_symmetries_of_a_strip_move_its_grid_onto_itself(symmetry: str) -> None:
+    piece = Strip(9, 20, 2).repeat(symmetry)
+    for moved in piece.images:
+        assert sorted(moved.tolist()) == list(range(len(piece)))
