@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from constraints.edging import SCALLOP, Headside
-from constraints.lattice import BoolArray, FloatArray, IntArray
-from constraints.piece import LEFT_EDGE, RIGHT_EDGE, Piece, quarters
+from constraints.lattice import BoolArray, FloatArray, Grid, IntArray
+from constraints.piece import LEFT_EDGE, NO_EDGE, RIGHT_EDGE, Piece, quarters
 
 # How far the middle of a fan stands out beyond its valleys, as a share of its depth; and the outermost pins of a
 # scallop beyond its valley pins, units a passive. By eye, as prickings look (common practice, no source).
@@ -191,3 +191,17 @@ def _round_corner(piece: Piece, headside: Headside, points: FloatArray, room: fl
     moved = inner + share * (arc - inner)
     shift: FloatArray = np.where((length > inner)[:, None], (moved - length)[:, None] * along * np.sign(points), 0.0)
     return shift
+
+
+def within_scallop(piece: Piece) -> BoolArray:
+    """(n,) the pinholes of the edge over which a scallop goes on, so that no pin stands there. In its valleys, where
+    a row has no other pinhole, one does (as in fig. 799)."""
+    if piece.headside is None or piece.headside.kind != SCALLOP:
+        return np.zeros(len(piece), dtype=np.bool_)
+    inward = np.where(side_of(piece) == RIGHT_EDGE, -1, 1)[:, None]
+    forward = piece.directions[piece.zone]
+    beside = Grid.of(piece.pinholes).at(
+        piece.setting.wrap.fold(piece.pinholes + 2 * inward * np.stack([forward[:, 1], -forward[:, 0]], axis=1))
+    )
+    found: BoolArray = piece.fan & (piece.edge != NO_EDGE) & np.append(piece.fan, False)[beside]
+    return found

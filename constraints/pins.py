@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from constraints.headside import outer_pins, within_scallop
 from constraints.lattice import FloatArray
 from constraints.layout import Layout, lay
 from constraints.square import Square
@@ -22,11 +23,13 @@ def pins(square: Square) -> int:
 
 def pin_places(layout: Layout) -> FloatArray:
     """(pins, 2) where they stand, lattice units: pinned pinholes in their order, then pins of spiders."""
-    beside = np.append(layout.block, -1)[layout.piece.neighbours]
-    pinned = ~layout.inside | (beside != layout.block[:, None]).any(axis=1)
+    piece = layout.piece
+    beside = np.append(layout.block, -1)[piece.neighbours]
+    border = (beside != layout.block[:, None]).any(axis=1)
+    pinned = ~layout.inside | (border & ~within_scallop(piece))
     centres = [np.empty((0, 2))]
     for placed in layout.units:
         if placed.unit.pins == 1:
             pinned[placed.places] = False
             centres.append(placed.centres.astype(np.float64))
-    return np.concatenate([layout.piece.pinholes[pinned].astype(np.float64), *centres])
+    return np.concatenate([piece.pinholes[pinned].astype(np.float64), *centres, outer_pins(piece)])

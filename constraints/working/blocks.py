@@ -12,7 +12,9 @@ from itertools import pairwise
 import numpy as np
 
 from constraints.flow import ROW, Flow
+from constraints.headside import outer_ends, side_of
 from constraints.layout import Layout
+from constraints.piece import LEFT_EDGE, NO_EDGE
 from constraints.pins import pin_places
 from constraints.working.ledger import Place
 from constraints.working.rows import Row
@@ -32,6 +34,10 @@ class Chains:
         self._pinned = {(x, y) for x, y in pin_places(layout).tolist()}
         rows = [node for node in flow.order.tolist() if flow.kind[node] == ROW]
         across = np.array([ways.across(pinhole) for pinhole in range(len(layout.piece))])
+        fan = np.flatnonzero(self._piece.fan)
+        self._sides = side_of(self._piece) if len(fan) else self._piece.edge
+        ends = outer_ends(self._piece, fan).tolist() if len(fan) else []
+        self._outer_ends = {place: (x, y) for place, (x, y) in zip(fan.tolist(), ends, strict=True)}
         places = np.lexsort([across, flow.node])
         starts = np.searchsorted(flow.node[places], np.arange(len(flow.kind) + 1))
         self._places = {node: places[starts[node] : starts[node + 1]].tolist() for node in rows}
@@ -70,14 +76,29 @@ class Chains:
         pins = [None if all(map(self._in_block, side)) else end for side, end in zip(sides, ends, strict=True)]
         stays = [way for way in going if self.within(way) and not self._turns(way)]
         chained = node in self.number
-        outer = [going[0], going[-1]]
-        leaving = [not self.within(way) or (not chained and way not in stays) for way in outer]
+        outermost = [going[0], going[-1]]
+        leaving = [not self.within(way) or (not chained and way not in stays) for way in outermost]
         corner = [chained and any(self.within(way) and self._turns(way) for way in side) for side in sides]
         hollow = [chained and all(self.within(way) and not self._turns(way) for way in side) for side in sides]
         last = node in self.last if chained else not stays
+        outer = self.headside(node)
+        if outer != NO_EDGE:
+            # Of a headside every row has a pin at its outer end.
+            end = self._outer_ends[places[0 if outer == LEFT_EDGE else -1]]
+            ends = (end, ends[1]) if outer == LEFT_EDGE else (ends[0], end)
+            pins[outer], corner[outer], hollow[outer] = end, False, False
+            valley = ends[1 - outer]
+            if len(places) == 1 and valley in self._pinned:
+                pins[1 - outer], hollow[1 - outer] = valley, False
         return Row(
-            ends, (pins[0], pins[1]), (corner[0], corner[1]), (leaving[0], leaving[1]), (hollow[0], hollow[1]), last
-        )
+            ends, (pins[0], pins[1]), (corner[0], corner[1]), (leaving[0], leaving[1]), (hollow[0], hollow[1]), last,
+            outer,
+        )  # fmt: skip
+
+    def headside(self, node: int) -> int:
+        """The edge at which a row of a headside works, which is its side too; NO_EDGE for rows of other blocks."""
+        first = self._places[node][0]
+        return int(self._sides[first]) if self._piece.fan[first] else NO_EDGE
 
     def _in_block(self, way: int) -> bool:
         """Whether both ends of a way lie in one block, be it cut by the start line."""

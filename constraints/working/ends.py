@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from constraints.forms import passives_of
 from constraints.lattice import IntArray
 from constraints.piece import ROUND
 from constraints.working.ledger import NOWHERE, Place
@@ -107,12 +108,13 @@ def _rows(work: Work, begin: bool) -> list[tuple[int, list[int]]]:
             last = int(pinhole[way])
         rows[-1][1].append(on[way])
     passives = list(work.passives_hung if begin else work.passives_finished)
-    count = work.square.passives
+    square = work.square
+    counts = passives_of(square.form, square.worked, square.passives)
     # The edge pair is outermost, its passives follow it.
-    rows[0][1][1:1] = passives[:count]
-    if work.layout.piece.worked != ROUND:
+    rows[0][1][1:1] = passives[: counts[0]]
+    if len(counts) > 1:
         at = len(rows[-1][1]) - 1
-        rows[-1][1][at:at] = passives[count:][::-1]
+        rows[-1][1][at:at] = passives[counts[0] :][::-1]
     return rows
 
 

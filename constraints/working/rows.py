@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from constraints.stitches import STITCHES
 from constraints.working.habits import TURNING_STITCH, Habits
-from constraints.working.ledger import BLOCK, Ledger, Place
+from constraints.working.ledger import BLOCK, NOWHERE, Ledger, Place
 
 LEFT, RIGHT = 0, 1
 
@@ -18,7 +18,7 @@ class Row:
     ends: its left and right end. pins: the pins there, None where it has none of its own. corner: whether it
     meets a corner line at that end, and turns about the inner corner. leaving: whether a pair leaves at that
     end. hollow: whether the rows before and after reach further at that end, so that the worker goes straight on
-    from theirs. last: whether the block ends with it.
+    from theirs. last: whether the block ends with it. outer: the side at which it is a headside, NOWHERE elsewhere.
     """
 
     ends: tuple[Place, Place]
@@ -27,6 +27,7 @@ class Row:
     leaving: tuple[bool, bool]
     hollow: tuple[bool, bool]
     last: bool
+    outer: int = NOWHERE
 
 
 @dataclass(eq=False)
@@ -82,15 +83,24 @@ class Stack:
                 self._pass(1 - side, row.ends[side], only=1)
 
     def _single(self, row: Row) -> None:
-        """A row of two pairs: they meet, its one pin, they meet again."""
-        place = row.ends[LEFT]
+        """A row of two pairs: they meet, its one pin, they meet again.
+
+        Where the end of a strip cuts a fan next to a valley, one of the two goes round the outer pin too.
+        """
+        inner = 1 - row.outer if row.outer != NOWHERE else LEFT
+        place = row.ends[inner]
         self._meet(0, place)
-        pin = row.pins[LEFT] or row.pins[RIGHT]
+        pin = row.pins[inner] or row.pins[1 - inner]
         self.worker = self.near if not row.leaving[self.near] else 1 - self.near
         if pin is not None:
             self._round(pin)
             self._inner, self._uses = [pin, pin], [1, 1]
         self._meet(0, place)
+        if row.outer != NOWHERE:
+            outermost, outer_pin = self._outermost(row.outer), row.pins[row.outer]
+            if outer_pin is not None:
+                self.worker = outermost
+                self._round(outer_pin)
         self._at, self._side, self._about = place, None, None
 
     def _turn(self, side: int, row: Row) -> None:

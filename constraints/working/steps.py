@@ -12,6 +12,7 @@ from itertools import pairwise
 import numpy as np
 
 from constraints.flow import PIN, ROW
+from constraints.piece import NO_EDGE
 from constraints.working.ends import places_from_footside
 from constraints.working.ledger import CROSS_OVER, DOUBLE, NOWHERE
 from constraints.working.numbers import number_at, pin_numbers
@@ -195,9 +196,8 @@ class _Teller:
         return Diagonal(*self._common(nodes), LEFT if slope is None else slope, pairs, tuple(edges), tuple(doubled))
 
     def _at_edge(self, pinhole: int) -> bool:
-        """Whether the edge pair comes to a pinhole or goes from it."""
-        ways = self.work.ways
-        return bool((ways.edge & ((ways.head == pinhole) | (ways.tail == pinhole))).any())
+        """Whether an edge pair comes to a pinhole or goes from it."""
+        return bool(self.layout.piece.edge[pinhole] != NO_EDGE)
 
     def _figure(self, nodes: tuple[int, ...]) -> Step:
         pairs = self._taken(nodes[0])

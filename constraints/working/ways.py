@@ -14,7 +14,7 @@ import numpy as np
 from constraints.flow import START_LINES, pair_ways
 from constraints.lattice import STEPS, BoolArray, IntArray
 from constraints.layout import Layout, locate
-from constraints.piece import ROUND, Piece
+from constraints.piece import LEFT_EDGE, NO_EDGE, ROUND, Piece
 from constraints.stitches import ROSE
 
 OUTSIDE = -1
@@ -24,9 +24,10 @@ class Ways:
     """The ways of one piece, numbered: first those of `flow.pair_ways`, then the pairs hung on or finished
     at an edge.
 
-    tail, head: (w,) pinholes, OUTSIDE at an edge. edge: (w,) whether it is the edge pair's. over: (w,) whether
-    the start line cuts it. from_side, to_side: (w,) where it comes into its head and leaves its tail: the
-    lower, the further left; the edge pair lies outside all others.
+    tail, head: (w,) pinholes, OUTSIDE at an edge. row_tail, row_head: (w,) pinholes in whose rows a way begins and
+    ends: the same, but that the edge pair works in every row of a fan. edge: (w,) whether it is the edge pair's.
+    over: (w,) whether the start line cuts it. from_side, to_side: (w,) where it comes into its head and leaves its
+    tail: the lower, the further left; the edge pair lies outside all others.
     """
 
     def __init__(self, piece: Piece, start: str) -> None:
@@ -35,7 +36,7 @@ class Ways:
         steps = int((piece.runs_out & (piece.neighbours >= 0)).sum())
         edge = np.arange(len(own)) >= steps
         sideways = _sideways(piece)
-        rim = 2 * np.sign((piece.pinholes * sideways).sum(axis=1))
+        rim = np.where(piece.edge == LEFT_EDGE, -2, 2)
         between = piece.pinholes[own[:, 1]] - piece.pinholes[own[:, 0]]
         to_side = np.where(edge, rim[own[:, 0]], (between * sideways[own[:, 0]]).sum(axis=1))
         from_side = np.where(edge, rim[own[:, 1]], -(between * sideways[own[:, 1]]).sum(axis=1))
@@ -53,6 +54,7 @@ class Ways:
         self.over: BoolArray = np.concatenate([over, more])
         self.from_side: IntArray = np.concatenate([from_side, hung_side, 0 * done_side])
         self.to_side: IntArray = np.concatenate([to_side, 0 * hung_side, done_side])
+        self.row_head, self.row_tail = self._rows_of_headside()
 
     def __len__(self) -> int:
         return len(self.tail)
@@ -65,6 +67,27 @@ class Ways:
         again = np.append(False, lacking[1:] == lacking[:-1])
         only = np.where(held[lacking] > 0, -1, 1)
         return lacking, np.where(count[lacking] == 0, np.where(again, 1, -1), only).astype(np.int64)
+
+    def _rows_of_headside(self) -> tuple[IntArray, IntArray]:
+        """Heads and tails, where an edge pair comes into a fan or leaves it those of the row before or after."""
+        piece, fan = self.piece, np.append(self.piece.fan, False)
+        moved = []
+        for near, far, back in ((self.head, self.tail, -1), (self.tail, self.head, 1)):
+            found = near.copy()
+            rim = np.append(piece.edge, NO_EDGE)[near] != NO_EDGE
+            own = (self.edge | ((far == OUTSIDE) & rim)) & fan[near] & ~fan[far]
+            for way in np.flatnonzero(own).tolist():
+                beside = self._in_next_row(int(near[way]), back)
+                if beside >= 0 and fan[beside]:
+                    found[way] = beside
+            moved.append(found)
+        return moved[0], moved[1]
+
+    def _in_next_row(self, pinhole: int, back: int) -> int:
+        """The neighbour of an edge pin in the row before or after it."""
+        direction = self.piece.directions[self.piece.zone[pinhole]]
+        steps = np.flatnonzero(back * (STEPS @ direction) > 0)
+        return int(self.piece.neighbours[pinhole, steps].max())
 
     def ordered(self, ways: Iterable[int], coming: bool) -> list[int]:
         """Ways from left to right as they come into their heads, or leave their tails; all of one zone."""
@@ -82,11 +105,11 @@ class Ways:
 
     def into(self, number: IntArray, count: int) -> list[list[int]]:
         """For each of `count` groups the ways that come into it. number: (n,) group of each pinhole."""
-        return _grouped(np.append(number, OUTSIDE)[self.head], count)
+        return _grouped(np.append(number, OUTSIDE)[self.row_head], count)
 
     def out_of(self, number: IntArray, count: int) -> list[list[int]]:
         """For each of `count` groups the ways that leave it. number: (n,) group of each pinhole."""
-        return _grouped(np.append(number, OUTSIDE)[self.tail], count)
+        return _grouped(np.append(number, OUTSIDE)[self.row_tail], count)
 
     def crossing_over(self, layout: Layout) -> dict[int, tuple[int, int]]:
         """For each way through a cross-over of rose ground the two that cross there, left one first.

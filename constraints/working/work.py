@@ -8,9 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.flow import ROW, UNIT, Flow, flow_of, nodes_of
+from constraints.forms import passives_of
 from constraints.lattice import IntArray
 from constraints.layout import Layout, lay
-from constraints.piece import ROUND
+from constraints.piece import LEFT_EDGE, NO_EDGE
 from constraints.square import Square
 from constraints.stitches import CLOTH, ROSE
 from constraints.working import figures, footside, ledger
@@ -91,8 +92,8 @@ class _Pillow:
         self.on = {way: self.ledger.hang() for way in begin}
         self.hung = dict(self.on)
         self.runs = {length: way for way, length in self.on.items()}
-        edges = 1 if self.piece.worked == ROUND else 2
-        self.passives = [[self.ledger.hang() for _ in range(square.passives)] for _ in range(edges)]
+        counts = passives_of(square.form, square.worked, square.passives)
+        self.passives = [[self.ledger.hang() for _ in range(count)] for count in counts]
 
     def worked(self) -> Work:
         passives_hung = tuple(length for edge in self.passives for length in edge)
@@ -163,10 +164,11 @@ class _Pillow:
         coming = self.ways.ordered(self.into_pinhole[pinhole], coming=True)
         going = self.ways.ordered(self.out_of_pinhole[pinhole], coming=False)
         pairs, place = self._take(coming), self._place(pinhole)
-        if self.piece.edge_next[pinhole] >= 0 or self.ways.edge[coming].any():
-            left = self.ways.across(pinhole) < 0
+        edge_number = int(self.piece.edge[pinhole])
+        if edge_number != NO_EDGE:
+            left = edge_number == LEFT_EDGE
             edge, ground = pairs if left else pairs[::-1]
-            passives = self.passives[0 if left else -1]
+            passives = self.passives[edge_number]
             given = footside.edge_pin(self.ledger, edge, ground, passives, place, left, self.habits)
             self._give(going, given if left else given[::-1])
             return
@@ -214,7 +216,7 @@ class _Pillow:
     def _next_row(self, chain: int, node: int, row: Row, coming: Sequence[int], going: Sequence[int]) -> None:
         """The next row of a chain."""
         if node in self.chains.first:
-            self.stacks[chain] = self._stack(coming[0], self._take(coming))
+            self.stacks[chain] = self._stack(coming[0], self._with_passives(node, self._take(coming)))
         else:
             for side, way in ((LEFT, coming[0]), (RIGHT, coming[-1])):
                 if not self.chains.within(way):
@@ -222,11 +224,28 @@ class _Pillow:
         stack = self.stacks[chain]
         stack.work(row)
         if row.last:
-            self._leave(going, stack.pairs, stack.stitch)
+            self._leave(going, self._without_passives(node, stack.pairs), stack.stitch)
             return
         for side, way in ((LEFT, going[0]), (RIGHT, going[-1])):
             if row.leaving[side]:
                 self._leave([way], [stack.leave(side)], stack.stitch)
+
+    def _with_passives(self, node: int, pairs: list[int]) -> list[int]:
+        """The pairs of a block's first row; in a scallop the passives lie beside the edge pair, which is outermost."""
+        edge = self.chains.headside(node)
+        if edge == NO_EDGE:
+            return pairs
+        at = 1 if edge == LEFT_EDGE else len(pairs) - 1
+        return [*pairs[:at], *self.passives[edge], *pairs[at:]]
+
+    def _without_passives(self, node: int, pairs: list[int]) -> list[int]:
+        edge = self.chains.headside(node)
+        if edge == NO_EDGE:
+            return pairs
+        count = len(self.passives[edge])
+        at = 1 if edge == LEFT_EDGE else len(pairs) - 1 - count
+        self.passives[edge] = pairs[at : at + count]
+        return [*pairs[:at], *pairs[at + count :]]
 
     def _lone_row(self, row: Row, coming: Sequence[int], going: Sequence[int]) -> None:
         """A row of a block that splits or merges: its worker comes by one of its ways, or is found anew."""
