@@ -41,17 +41,19 @@ class Dots:
 def find_dots(seen: View) -> Dots:
     """The dots of a picture. Refused if there are too few, or no grid beneath them."""
     best: tuple[float, Marks, Net] | None = None
-    most = 0
+    most, count = 0.0, 0
     for marks in sized(seen):
         strong = _strong(marks)
-        most = max(most, int(strong.sum()))
+        weight = float((marks.strength[strong] ** 3).sum())
+        if weight > most:
+            most, count = weight, int(strong.sum())
         net = find_net(marks.at[strong])
         if net is not None:
             score = _score(marks, strong, net)
             if best is None or score > best[0]:
                 best = score, marks, net
-    if most < FEWEST:
-        raise Refused(f"shows {most or 'no'} dots; a pricking has at least {FEWEST} on its grid")
+    if count < FEWEST:
+        raise Refused(f"shows {count or 'no'} dots; a pricking has at least {FEWEST} on its grid")
     if best is None or best[0] <= 0:
         raise Refused("shows no dots on a grid: the pinholes of a pricking stand in rows at 45 degrees")
     _, marks, net = best

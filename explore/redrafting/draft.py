@@ -11,6 +11,9 @@ from constraints.lattice import Point
 
 Place = tuple[float, float]
 
+# Why a dot is doubtful that is paler than the others, or less like a dot.
+FAINT = "faint"
+
 
 @dataclass(frozen=True)
 class Doubt:

@@ -7,6 +7,7 @@ A guide line curves one way only and a shadow hardly at all, so neither is taken
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass
 
@@ -18,6 +19,8 @@ from explore.reading.picture import on_paper
 
 # Pixels along the longer side while reading: larger pictures are reduced, small ones enlarged.
 FINEST, COARSEST = 1600, 500
+# The light is measured in so many blocks along the longer side.
+BLOCKS = 16
 # Smoothing in pixels; a disc of radius r answers most to r / sqrt(2).
 SCALES = tuple(0.8 * 1.25**i for i in range(12))
 # What a disc of contrast 1 answers at its own scale: 1 / e.
@@ -45,8 +48,8 @@ class Marks:
 
 @dataclass(frozen=True, eq=False)
 class View:
-    """A picture as it is read: brightness relative to the card around, (height, width); pixels of it for one of the
-    picture."""
+    """A picture as it is read: brightness relative to the brightest around, (height, width); pixels of it for one
+    of the picture."""
 
     shade: FloatArray
     scale: float
@@ -59,13 +62,28 @@ def view(image: Image.Image) -> View:
     width, height = (max(8, round(side * scale)) for side in image.size)
     way = Image.Resampling.BICUBIC if scale > 1 else Image.Resampling.BOX
     grey = np.asarray(on_paper(image).convert("L").resize((width, height), way), dtype=np.float64)
-    around = _smoothed(_waves(grey, 40), max(width, height) / 30, grey.shape, 40)
-    return View(grey / np.maximum(around, 16.0), scale)
+    return View(grey / np.maximum(_light(grey), 16.0), scale)
+
+
+def _light(grey: FloatArray) -> FloatArray:
+    """How bright the brightest is around every pixel: card, or pinholes with light behind them."""
+    step = max(4, math.ceil(max(grey.shape) / BLOCKS))
+    rows, columns = (-(-n // step) for n in grey.shape)
+    padded = np.pad(grey, ((0, rows * step - grey.shape[0]), (0, columns * step - grey.shape[1])), mode="edge")
+    blocks = padded.reshape(rows, step, columns, step).swapaxes(1, 2).reshape(rows, columns, -1)
+    bright = np.quantile(blocks, 0.98, axis=2)
+    for _ in range(2):
+        around = np.pad(bright, 1, mode="edge")
+        bright = np.mean([around[i : i + rows, j : j + columns] for i in range(3) for j in range(3)], axis=0)
+    size = (columns * step, rows * step)
+    smooth = np.asarray(Image.fromarray(bright.astype(np.float32)).resize(size, Image.Resampling.BILINEAR))
+    light: FloatArray = smooth[: grey.shape[0], : grey.shape[1]].astype(np.float64)
+    return light
 
 
 def sized(seen: View) -> Iterator[Marks]:
     """Marks of every size, dark ones and light ones, those that stand out at all."""
-    waves = _waves(seen.shade, _PAD)
+    waves = _waves(seen.shade)
     for sigma in SCALES:
         round_, bright = _curved(waves, sigma, seen.shade.shape)
         for light in (False, True):
@@ -77,17 +95,15 @@ def sized(seen: View) -> Iterator[Marks]:
 _PAD = 32
 
 
-def _waves(values: FloatArray, pad: int) -> np.ndarray:
-    """The spectrum of a picture with its rim drawn out by `pad` pixels, and a little more to a size that is quick."""
+def _waves(values: FloatArray) -> np.ndarray:
+    """The spectrum of a picture with its rim drawn out by _PAD pixels, and a little more to a size that is quick."""
     rows, columns = values.shape
-    more = [(pad, pad + (-(n + 2 * pad)) % 32) for n in (rows, columns)]
+    more = [(_PAD, _PAD + (-(n + 2 * _PAD)) % 32) for n in (rows, columns)]
     return np.fft.rfft2(np.pad(values, more, mode="edge"))
 
 
-def _smoothed(
-    waves: np.ndarray, sigma: float, shape: tuple[int, ...], pad: int, order: tuple[int, int] = (0, 0)
-) -> FloatArray:
-    """A picture smoothed by a Gaussian, and its derivative of the given order down and across."""
+def _smoothed(waves: np.ndarray, sigma: float, shape: tuple[int, ...], order: tuple[int, int]) -> FloatArray:
+    """The derivative of the given order, down and across, of a picture smoothed by a Gaussian."""
     rows = waves.shape[0]
     columns = 2 * (waves.shape[1] - 1)
     down = 2 * np.pi * np.fft.fftfreq(rows)[:, None]
@@ -95,12 +111,12 @@ def _smoothed(
     soft = np.exp(-0.5 * (sigma * down) ** 2) * np.exp(-0.5 * (sigma * across) ** 2)
     change = (1j * down) ** order[0] * (1j * across) ** order[1]
     values: FloatArray = np.fft.irfft2(waves * soft * change, s=(rows, columns))
-    return values[pad : pad + shape[0], pad : pad + shape[1]]
+    return values[_PAD : _PAD + shape[0], _PAD : _PAD + shape[1]]
 
 
 def _curved(waves: np.ndarray, sigma: float, shape: tuple[int, ...]) -> tuple[FloatArray, np.ndarray]:
     """How round the picture curves at every pixel, as contrast of a disc, and where that is a light one."""
-    xx, yy, xy = (_smoothed(waves, sigma, shape, _PAD, order) for order in ((0, 2), (2, 0), (1, 1)))
+    xx, yy, xy = (_smoothed(waves, sigma, shape, order) for order in ((0, 2), (2, 0), (1, 1)))
     determinant = xx * yy - xy**2
     strength: FloatArray = sigma**2 * np.sqrt(np.maximum(determinant, 0.0)) / _DISC
     return strength, xx + yy < 0

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass, replace
 
 from constraints.lattice import Point
-from explore.redrafting.draft import Doubt, Draft, Place, by_row
+from explore.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
 
 # More dots than this share that break a repeat, and it is none.
 MOST_BROKEN = 0.06
@@ -59,24 +59,34 @@ def one_repeat(draft: Draft) -> Repeat:
 def broken(draft: Draft, repeat: Repeat) -> Draft:
     """The draft with the dots that break the repeat among its doubtful ones.
 
-    A dot in most repeats but not here is taken; one that stands here and in few others is not.
+    A dot in most repeats but not here is taken; one that stands here and in few others is not. Faint dots are
+    settled by the other repeats, where those agree; a pin outside the grid that no other repeat has was a blot.
     """
     first, last = draft.rows
-    doubtful = {doubt.place for doubt in draft.doubts}
-    sure, more = set(draft.pinholes), []
+    sure, doubts = set(draft.pinholes), {doubt.place: doubt for doubt in draft.doubts}
     tally = _tally(set(draft.taken), draft.columns, first, last, repeat.rows)
     for (column, row), (there, seen) in tally.items():
-        if not 0 < there < seen:
-            continue
-        usual = 2 * there >= seen
-        for instance in range(first + row, last + 1, repeat.rows):
-            place = column, instance
-            if (place in sure) != usual and place not in doubtful:
+        usual = 2 * there >= seen and there > 0
+        for place in ((column, each) for each in range(first + row, last + 1, repeat.rows)):
+            faint = place in doubts and doubts[place].why == FAINT
+            if faint and seen > 1:
+                del doubts[place]
+                sure |= {place} if usual else set()
+            elif (place in sure) != usual and place not in doubts:
                 others = f"{there if usual else seen - there} of {seen} repeats"
                 why = f"missing here, there in {others}" if usual else f"here, missing in {others}"
                 sure.discard(place)
-                more.append(Doubt(0, (float(column), float(instance)), place, why, usual))
-    return replace(draft, pinholes=by_row(sure), doubts=(*draft.doubts, *more))
+                doubts[place] = Doubt(0, (float(column), float(place[1])), place, why, usual)
+    outside = tuple(pin for pin in draft.headside if _kin(pin, repeat))
+    strays = draft.strays + len(draft.headside) - len(outside)
+    return replace(draft, pinholes=by_row(sure), doubts=tuple(doubts.values()), headside=outside, strays=strays)
+
+
+def _kin(pin: Place, repeat: Repeat) -> bool:
+    """Whether a pin outside the grid is one of those of the repeat."""
+    half = repeat.rows / 2
+    row = pin[1] - repeat.first + half
+    return any(math.hypot(pin[0] - x, (row - y) % repeat.rows - half) < 1.5 for x, y in repeat.headside)
 
 
 def _tally(
@@ -126,6 +136,6 @@ def _means(places: list[Place], rows: int, shown: float) -> tuple[Place, ...]:
                 break
         else:
             groups.append([(column, row)])
-    kept = [group for group in groups if 2 * len(group) >= math.floor(shown)]
+    kept = [group for group in groups if 2 * len(group) > math.floor(shown) - 1]
     means = [(sum(x for x, _ in group) / len(group), sum(y for _, y in group) / len(group) % rows) for group in kept]
     return tuple(sorted(((round(x, 2), round(y, 2)) for x, y in means), key=lambda place: (place[1], place[0])))

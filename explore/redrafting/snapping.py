@@ -8,18 +8,20 @@ import numpy as np
 
 from constraints.lattice import BoolArray, FloatArray, IntArray, Point
 from explore.redrafting.dots import CONTRAST, LIKENESS, Dots
-from explore.redrafting.draft import Doubt, Draft, Place, by_row
+from explore.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
 from explore.redrafting.net import FEWEST, NEAR, Net, nearest_even
 from explore.refused import Refused
 
 # A faint dot has less contrast than a sure one, or is less like the usual dot, but more than this.
 FAINT_CONTRAST, FAINT_LIKENESS = 0.25, 0.5
-# Marks between places are taken for dots only if they look quite like one.
-CLEARLY = 0.75
+# Marks between places and outside count only if they are quite as dark as the dots and quite like them.
+CLEAR_CONTRAST, CLEAR_LIKENESS = 0.75, 0.8
 # Pins of a headside stand no further beyond the grid than this, in lattice units.
 BEYOND = 8.0
 # A side is straight, and so a footside, if so much of it is pinned, over so much of its length.
 PINNED, LONG = 0.85, 0.6
+# Dots beyond a straight side, as a share of those on it.
+BEFORE = 0.25
 
 _ODD = np.array([0, 1])
 # How the side that is the footside comes to lie on the left: rows of the matrix give column and row.
@@ -62,10 +64,11 @@ def snap(dots: Dots, scale: float, footside: str | None = None) -> tuple[Draft, 
     if sure.sum() < FEWEST:
         raise Refused(f"shows {int(sure.sum())} dots on a grid; a pricking has at least {FEWEST}")
     body = _together(whole, sure)
-    side = footside or _footside({(x, y) for x, y in whole[body].tolist()})
+    side, edge = _footside({(x, y) for x, y in whole[body].tolist()}, (footside,) if footside else tuple(SIDES))
     turn = np.array(SIDES[side])
-    turned = whole[body] @ turn.T
-    shift = -turned.min(axis=0)
+    turned = whole @ turn.T
+    body &= turned[:, 0] >= edge
+    shift = np.array([-edge, -turned[body, 1].min()])
     shift[1] += (shift.sum() + 1) % 2
     seat = Seat(dots.net, scale, turn, shift, side)
     return _sorted_out(dots, dots.places @ turn.T + shift, body), seat
@@ -92,19 +95,28 @@ def _together(places: IntArray, sure: BoolArray) -> BoolArray:
     return together
 
 
-def _footside(places: set[Point]) -> str:
-    """The side along which most pins stand in one straight line; left if there is none."""
-    best, most = "left", 0
-    for side, (across, down) in SIDES.items():
+def _footside(places: set[Point], sides: tuple[str, ...]) -> tuple[str, int]:
+    """The side along which most pins stand in one straight line, and that line; the first side if there is none.
+
+    A few dots may lie beyond the line: blots, or numbers.
+    """
+    best: tuple[int, str, int] | None = None
+    for side in sides:
+        across, down = SIDES[side]
         turned = [(x * across[0] + y * across[1], x * down[0] + y * down[1]) for x, y in places]
-        edge = min(column for column, _ in turned)
-        rows = [row for column, row in turned if column == edge]
-        all_rows = [row for _, row in turned]
-        length = (max(rows) - min(rows)) // 2 + 1
-        straight = len(rows) >= PINNED * length and length >= LONG * (max(all_rows) - min(all_rows)) / 2
-        if straight and len(rows) > most:
-            best, most = side, len(rows)
-    return best
+        whole = [row for _, row in turned]
+        outermost = min(column for column, _ in turned)
+        for edge in range(outermost, outermost + 3):
+            rows = [row for column, row in turned if column == edge]
+            beyond = sum(column < edge for column, _ in turned)
+            length = (max(rows) - min(rows)) // 2 + 1 if rows else 1
+            straight = len(rows) >= PINNED * length and length >= LONG * (max(whole) - min(whole)) / 2
+            if straight and beyond <= BEFORE * len(rows) and (best is None or len(rows) > best[0]):
+                best = len(rows), side, edge
+    if best is None:
+        across = SIDES[sides[0]][0]
+        return sides[0], min(x * across[0] + y * across[1] for x, y in places)
+    return best[1], best[2]
 
 
 def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
@@ -114,7 +126,7 @@ def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
     off, off_middle = (np.linalg.norm(places - each, axis=1) for each in (whole, middle))
     pinned = {(x, y) for x, y in whole[body].tolist()}
     edges = _edges(pinned)
-    clear = (dots.contrast > CONTRAST) & (dots.likeness > CLEARLY)
+    clear = (dots.contrast > CLEAR_CONTRAST) & (dots.likeness > CLEAR_LIKENESS)
     faint = (dots.contrast > FAINT_CONTRAST) & (dots.likeness > FAINT_LIKENESS) & (off < NEAR)
     seen, doubts, headside, centres = set(pinned), [], [], set()
     strays = 0
@@ -129,12 +141,14 @@ def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
         elif off[i] < NEAR and _beside(place, pinned, edges):
             seen.add(place)
             taken = bool(clear[i])
-            doubts.append(Doubt(0, at, place, "stands alone" if taken else "faint", taken))
-        elif clear[i] and off_middle[i] < NEAR and not _around(hole) & pinned:
+            doubts.append(Doubt(0, at, place, "next to the pinholes" if taken else FAINT, taken))
+        elif clear[i] and off_middle[i] < NEAR and _within(hole, edges) and not _around(hole) & pinned:
             centres.add(hole)
-        elif clear[i] and place not in seen and _beside(place, pinned, edges):
-            seen.add(place)
-            doubts.append(Doubt(0, at, place, f"stands {off[i] / 2:.2f} of a pitch off the grid", False))
+        elif clear[i] and _beside(place, pinned, edges):
+            # Beside a pinhole that has its own dot, it can only be a pin in the hole.
+            meant = hole if place in seen else place
+            seen.add(meant)
+            doubts.append(Doubt(0, at, meant, f"stands {off[i] / 2:.2f} of a pitch off the grid", False))
         else:
             strays += 1
     return Draft(by_row(pinned), by_row(centres), _in_rows(headside), tuple(doubts), strays, _doubled(dots, whole, off))
@@ -172,7 +186,14 @@ def _beside(place: Point, pinned: set[Point], edges: dict[int, tuple[int, int]])
     """Whether a place lies within the body of pinholes or next to it."""
     x, y = place
     steps = {(x + dx, y + dy) for dx in (-1, 1) for dy in (-1, 1)}
-    return bool(steps & pinned) or (y in edges and edges[y][0] < x < edges[y][1])
+    return bool(steps & pinned) or _within(place, edges)
+
+
+def _within(place: Point, edges: dict[int, tuple[int, int]]) -> bool:
+    """Whether there are pinholes before and after a place in its row, or in the next one for the middle of a hole."""
+    x, y = place
+    rows = (y,) if (x + y) % 2 else (y - 1, y + 1)
+    return all(row in edges and edges[row][0] < x < edges[row][1] for row in rows)
 
 
 def _doubled(dots: Dots, whole: IntArray, off: FloatArray) -> int:
