@@ -143,6 +143,12 @@ def _codes(points: FloatArray) -> IntArray:
     return codes
 
 
+def reach(headside: Headside) -> float:
+    """How far the outermost pins stand beyond the edge of the grid, units."""
+    room = _ROOM * headside.passives if headside.kind == SCALLOP else 0.0
+    return room + _BULGE * headside.depth
+
+
 def curved(piece: Piece, points: FloatArray) -> FloatArray:
     """Where points of the grid are drawn, (k, 2): those in a headside moved outwards, all others where they are."""
     if piece.headside is None or not len(points):
@@ -168,7 +174,9 @@ def _shift(piece: Piece, headside: Headside, edge: int, points: FloatArray, zone
     out = _BULGE * headside.depth * middle + room - outside
     share = np.clip((inner - at.across) / np.maximum(inner + outside, 1e-9), 0, 1)
     share = np.where(at.across <= -outside, 1.0, share)
-    side = np.where((at.across <= inner) & (at.beyond <= 0), share * out, 0.0)
+    # What lies beyond the outer pins is drawn at them.
+    over = np.minimum(at.across + outside, 0.0)
+    side = np.where((at.across <= inner) & (at.beyond <= 0), share * out + over, 0.0)
     shift: FloatArray = side[:, None] * outward
     corner = at.beyond > 0
     if corner.any():
@@ -186,7 +194,7 @@ def _round_corner(piece: Piece, headside: Headside, points: FloatArray, room: fl
     bend = along.prod(axis=1) * 2  # the sine of twice the angle: 0 at the valleys, 1 at the corner line
     inner = radius / along.sum(axis=1)
     straight = (radius + outside) / along.max(axis=1)
-    arc = radius + room + _BULGE * headside.depth * bend
+    arc = radius + room + _BULGE * headside.depth * np.maximum(bend, 0) ** 0.6
     share = np.clip((length - inner) / np.maximum(straight - inner, 1e-9), 0, 1)
     moved = inner + share * (arc - inner)
     shift: FloatArray = np.where((length > inner)[:, None], (moved - length)[:, None] * along * np.sign(points), 0.0)

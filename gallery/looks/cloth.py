@@ -15,6 +15,7 @@ import numpy as np
 from constraints.lattice import BoolArray, FloatArray, IntArray
 from constraints.layout import Layout
 from constraints.stitches import CLOTH, HALF, WHOLE
+from gallery.looks.fans import beside_edge
 from gallery.looks.marks import whole_holes
 
 _HALF = 0.5  # a quarter is the diamond |dx| + |dy| <= 1/2
@@ -37,9 +38,11 @@ def quarters(layout: Layout, which: BoolArray) -> Quarters:
     pinholes, side = around.ravel(), np.tile(np.arange(4), len(around))
     kept = which[pinholes]
     pinholes, side = pinholes[kept], side[kept]
-    along = layout.piece.directions[layout.piece.zone[pinholes]]
+    centre, zone = layout.piece.pinholes[pinholes] + _HALF * _INWARD[side], layout.piece.zone[pinholes]
+    beside, beside_zone = beside_edge(layout.piece, which)
+    along = layout.piece.directions[np.concatenate([zone, beside_zone])]
     sideways = np.stack([along[:, 1], -along[:, 0]], axis=1)
-    return Quarters(layout.piece.pinholes[pinholes] + _HALF * _INWARD[side], along, sideways)
+    return Quarters(np.concatenate([centre, beside]), along, sideways)
 
 
 @dataclass(frozen=True)

@@ -15,7 +15,9 @@ from matplotlib.transforms import Transform
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, STEPS, BoolArray
 from constraints.square import Square
 from constraints.stitches import CLOTH, HALF, WHOLE
+from gallery.looks.bent import bent
 from gallery.looks.blocks import block_outlines, rows
+from gallery.looks.fans import fan_rings, fan_rows
 from gallery.looks.marks import Marks
 from gallery.paper import paths
 from gallery.paper.paths import Pen, Pencil
@@ -41,6 +43,7 @@ def draw(axes: Axes, square: Square, to_axes: Transform | None = None, detailed:
 def ink(pencil: Pen, square: Square, detailed: bool | None = None) -> None:
     """Draw a square with any pen, in lattice units."""
     marks = Marks(square)
+    pencil = bent(pencil, square, marks.piece)
     _blocks(pencil, marks)
     _open(pencil, marks)
     _workers(pencil, marks)
@@ -59,7 +62,9 @@ def stitched(marks: Marks, stitch: str) -> BoolArray:
 
 def _blocks(pencil: Pen, marks: Marks) -> None:
     for stitch, (line, tint) in COLOURS.items():
-        outline = paths.rings(block_outlines(marks.layout, stitched(marks, stitch)))
+        own = stitched(marks, stitch)
+        rings = block_outlines(marks.layout, own & ~marks.piece.fan)
+        outline = paths.rings(rings + fan_rings(marks, own, wider=0.5))
         pencil.fill(outline, tint)
         pencil.stroke(outline, _OUTLINE, line, alpha=0.45)
 
@@ -67,9 +72,10 @@ def _blocks(pencil: Pen, marks: Marks) -> None:
 def _workers(pencil: Pen, marks: Marks) -> None:
     """To the far end of every row and slanting back to the near end of the next."""
     for stitch, (line, _) in COLOURS.items():
-        row = rows(marks.layout, stitched(marks, stitch))
+        own = stitched(marks, stitch)
+        row = rows(marks.layout, own & ~marks.piece.fan)
         back = np.stack([row.side(True, 0.0), row.side(False, 1.0)], axis=1)
-        ways = [row.lines(0.0, 0.0), back, row.lines(1.0, 1.0)]
+        ways = [row.lines(0.0, 0.0), back, row.lines(1.0, 1.0), fan_rows(marks, own)]
         pencil.stroke(paths.joined(*(paths.lines(way) for way in ways)), _WORKER, line)
 
 

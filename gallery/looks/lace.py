@@ -18,15 +18,15 @@ from constraints.layout import locate
 from constraints.square import Square
 from constraints.stitches import CLOTH, HALF, WHOLE
 from gallery.looks import cloth
+from gallery.looks.bent import bent, half_sides
 from gallery.looks.blocks import outlines
 from gallery.looks.cloth import WEAVES, Quarters, Spacing, Weave, Woven
 from gallery.looks.drawing import ground_lines, passive_insets, stitched
+from gallery.looks.fans import fan_rings
 from gallery.looks.marks import Marks, whole_holes
 from gallery.looks.strands import BODY, BODY_SPACING, Strands, woven_body
 from gallery.paper import paths
 from gallery.paper.paths import Pen, Pencil
-
-MARGIN = 1.4  # units of dark cloth beyond the outer pins
 
 _VELVET, _GAP, _SHADE, _THREAD = "#1c2b39", "#8d8778", "#b3aa97", "#f8f2e5"
 _OPEN, _LIGHT, _DENSE = 0.125, 0.15, 0.19
@@ -48,10 +48,11 @@ def draw(axes: Axes, square: Square, to_axes: Transform | None = None, detailed:
 def ink(pencil: Pen, square: Square, detailed: bool | None = None) -> None:
     """Draw a square with any pen, in lattice units."""
     marks = Marks(square)
-    reach = square.half_size + MARGIN
-    corners = np.array([(-reach, -reach), (reach, -reach), (reach, reach), (-reach, reach)])
+    width, height = half_sides(square)
+    corners = np.array([(-width, -height), (width, -height), (width, height), (-width, height)])
     pencil.fill(paths.rings([corners]), _VELVET)
     fine = pencil.points_per_unit >= _FINE if detailed is None else detailed
+    pencil = bent(pencil, square, marks.piece)
     (_threads if fine else _tones)(pencil, marks)
 
 
@@ -61,8 +62,10 @@ def _areas(marks: Marks, which: BoolArray) -> Path:
     top = full[which[full[:, 0]], 0]
     member = np.full(len(marks.piece), -1)
     member[top] = marks.layout.block[top]
+    member[marks.piece.fan] = -1
     # A hole is named by its top pinhole, so holes that share a side are neighbours under those names.
-    return paths.rings(outlines(marks.piece.pinholes + np.array([0, 1]), marks.piece.neighbours, member))
+    rings = outlines(marks.piece.pinholes + np.array([0, 1]), marks.piece.neighbours, member)
+    return paths.rings(rings + fan_rings(marks, which))
 
 
 # --- large: every thread --------------------------------------------------------------------------------

@@ -241,9 +241,11 @@ class Marks:
 
     @cached_property
     def edge_links(self) -> tuple[IntArray, IntArray]:
-        """(k,) edge pins, and the pin to which the edge pair goes on from each."""
+        """(k,) edge pins, and the pin to which the edge pair goes on from each; in a headside it works in the rows."""
         begin = np.flatnonzero(self.piece.edge_next >= 0)
-        return begin, self.piece.edge_next[begin]
+        end = self.piece.edge_next[begin]
+        alone = ~(self.piece.fan[begin] | self.piece.fan[end])
+        return begin[alone], end[alone]
 
     def edge(self, inset: float) -> FloatArray:
         """A line along the worked edge, `inset` units inside its pins (negative: outside).

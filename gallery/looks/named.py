@@ -9,6 +9,7 @@ from matplotlib.transforms import Transform
 
 from constraints.square import Square
 from gallery.looks import drawing, lace
+from gallery.looks.bent import half_sides
 from gallery.paper.paths import Pen
 
 # A look draws a square on an axes; the transform takes lattice units (y down) to the data of the axes, the
@@ -24,7 +25,7 @@ INKED: dict[str, Inked] = {"drawing": drawing.ink, "lace": lace.ink}
 
 def extent(square: Square) -> float:
     """Half the side of the picture of a square, lattice units: its edge pair and its fringe fit in."""
-    return square.half_size + lace.MARGIN
+    return float(max(half_sides(square)))
 
 
 def frame(axes: Axes, square: Square) -> None:

@@ -1,0 +1,107 @@
+"""Fans and scallops as areas and rows: the lattice's own closed holes, and what lies beside the edge."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+import shapely
+
+from constraints.edging import SCALLOP
+from constraints.headside import outer_ends
+from constraints.lattice import BoolArray, FloatArray, IntArray
+from constraints.piece import RIGHT_EDGE, Piece
+from gallery.looks.marks import Marks, whole_holes
+
+
+def fan_rings(marks: Marks, which: BoolArray, wider: float = 0.0) -> list[FloatArray]:
+    """The borders of the headside's blocks among a mask of places, from pin to pin; or so many units wider."""
+    piece = marks.piece
+    places = which & piece.fan
+    if not places.any():
+        return []
+    full = whole_holes(marks.layout)
+    parts = [piece.pinholes[full[places[full[:, 0]]]].astype(np.float64), *_beside_edge(piece, places)]
+    area = shapely.union_all(np.concatenate([shapely.polygons(part) for part in parts]), grid_size=1e-6)
+    if wider:
+        area = area.buffer(wider, join_style="mitre")
+    polygons = shapely.orient_polygons(shapely.get_parts(area))
+    return [shapely.get_coordinates(ring)[:-1] for ring in shapely.get_rings(polygons)]
+
+
+@dataclass(frozen=True, eq=False)
+class _Links:
+    """From edge pin to edge pin along a headside: from valley to fan, within it, and on to the next valley.
+
+    first, last: (k, 2) the pins; forward, outward: (k, 2) unit vectors; zone: (k,).
+    """
+
+    first: FloatArray
+    last: FloatArray
+    forward: FloatArray
+    outward: FloatArray
+    zone: IntArray
+
+
+def _links(piece: Piece, places: BoolArray, straight: bool = True) -> _Links:
+    """straight: those along an edge, or else those round a corner."""
+    begin = np.flatnonzero((piece.edge_next >= 0) & np.isin(piece.edge, piece.headside_edges))
+    end = piece.edge_next[begin]
+    along = np.abs(piece.pinholes[begin] - piece.pinholes[end]).min(axis=1) == 0
+    begin, end = (each[(along == straight) & (places[begin] | places[end])] for each in (begin, end))
+    forward = piece.directions[piece.zone[begin]].astype(np.float64)
+    side = np.where(piece.edge[begin] == RIGHT_EDGE, 1, -1)[:, None]
+    outward = side * np.stack([forward[:, 1], -forward[:, 0]], axis=1)
+    first, last = (piece.pinholes[each].astype(np.float64) for each in (begin, end))
+    return _Links(first, last, forward, outward, piece.zone[begin])
+
+
+def _beside_edge(piece: Piece, places: BoolArray) -> list[FloatArray]:
+    """Quadrangles (k, 4, 2) from edge pin to edge pin: inwards to the place between them, and in a scallop out to
+    its outer pins; round a corner figures of five."""
+    links = _links(piece, places)
+    corners = _links(piece, places, straight=False)
+    first, last, middle = links.first, links.last, links.first + links.forward
+    outside = 1.0 if piece.headside is not None and piece.headside.kind == SCALLOP else 0.0
+    tip = corners.first + corners.forward + outside * (corners.outward + corners.forward)
+    out, on = corners.first + outside * corners.outward, corners.last + outside * corners.forward
+    found = [np.stack([corners.first, out, tip, on, corners.last], axis=1)]
+    found += [np.stack([first, middle, last, middle - links.outward], axis=1)]
+    if outside:
+        found.append(np.stack([first, first + links.outward, last + links.outward, last], axis=1))
+    return found
+
+
+def beside_edge(piece: Piece, places: BoolArray) -> tuple[FloatArray, IntArray]:
+    """Middles (k, 2) of quarters of the holes that the edge cuts in a headside, and the zone of each, (k,)."""
+    if piece.headside is None:
+        return np.empty((0, 2)), np.empty(0, dtype=np.int64)
+    links = _links(piece, places & piece.fan)
+    half, out = links.forward / 2, links.outward
+    middle = links.first + links.forward
+    found = [links.first + half, links.last - half, middle - out / 2]
+    if piece.headside.kind == SCALLOP:
+        # Up to its outer pins, one unit beyond the edge.
+        found += [middle + out / 2, links.first + out / 2, links.first + out + half, links.last + out - half]
+    return np.concatenate(found), np.tile(links.zone, len(found))
+
+
+def fan_rows(marks: Marks, which: BoolArray) -> FloatArray:
+    """(k, 2, 2) the worker's way through the headside's rows: to the outer end, and slanting back to the next row."""
+    piece = marks.piece
+    places = np.flatnonzero(which & piece.fan)
+    if not len(places):
+        return np.empty((0, 2, 2))
+    zone, block = piece.zone[places], marks.layout.block[places]
+    line = (piece.pinholes[places] * piece.directions[zone]).sum(axis=1)
+    ends = outer_ends(piece, places)
+    out = np.abs(ends - piece.pinholes[places]).max(axis=1)
+    # The innermost place of every row.
+    order = np.lexsort((-out, line, zone, block))
+    keys = np.stack([block, zone, line])[:, order]
+    first = order[np.concatenate([[True], (np.diff(keys) != 0).any(axis=0)])]
+    rows = np.stack([piece.pinholes[places[first]].astype(np.float64), ends[first]], axis=1)
+    follows = (block[first][1:] == block[first][:-1]) & (zone[first][1:] == zone[first][:-1])
+    follows &= line[first][1:] == line[first][:-1] + 1
+    back = np.stack([rows[:-1][follows][:, 1], rows[1:][follows][:, 0]], axis=1)
+    return np.concatenate([rows, back])
