@@ -13,7 +13,7 @@ from typing import ClassVar
 from constraints import bands
 from constraints import piece as pieces
 from constraints.edging import Headside
-from constraints.headside import dressed
+from constraints.headside import dressed, reach
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND, Piece
 
 Box = tuple[int, int, int, int]
@@ -209,6 +209,17 @@ def passives_of(form: Form, worked: str, passives: int) -> tuple[int, ...]:
     for edge in headside_edges(form):
         found[edge] = form.headside.passives
     return tuple(found)
+
+
+def bounds(form: Form) -> tuple[float, float, float, float]:
+    """The outermost pins of a form, fans and scallops in their full width: left, top, right, bottom."""
+    left, top, right, bottom = (float(each) for each in form.box)
+    if form.headside is None:
+        return left, top, right, bottom
+    far = reach(form.headside)
+    if isinstance(form, Strip):
+        return left - (far if form.both else 0.0), top, right + far, bottom
+    return left - far, top - far, right + far, bottom + far
 
 
 def headside_edges(form: Square | Frame | Strip) -> tuple[int, ...]:

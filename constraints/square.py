@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from constraints.forms import Form
+from constraints.forms import Form, bounds
 from constraints.lattice import Point
 from constraints.piece import Piece
 from constraints.stitches import GROUND
@@ -89,13 +89,13 @@ class Square:
     @property
     def width_mm(self) -> float:
         """Finished width between the outer pins, mm."""
-        left, _, right, _ = self.form.box
+        left, _, right, _ = bounds(self.form)
         return (right - left) / 2 * self.pitch_mm
 
     @property
     def height_mm(self) -> float:
         """Finished height between the outer pins, mm."""
-        _, top, _, bottom = self.form.box
+        _, top, _, bottom = bounds(self.form)
         return (bottom - top) / 2 * self.pitch_mm
 
     def piece(self, symmetry: str | None = None) -> Piece:

@@ -10,7 +10,8 @@ from typing import Any
 import numpy as np
 from matplotlib.path import Path
 
-from constraints.headside import curved, reach
+from constraints.forms import bounds
+from constraints.headside import curved
 from constraints.lattice import FloatArray
 from constraints.piece import Piece
 from constraints.square import Square
@@ -24,15 +25,14 @@ _PIECE = 0.6
 
 def middle(square: Square) -> FloatArray:
     """(2,) the middle of the picture of a piece, lattice units."""
-    left, top, right, bottom = square.form.box
+    left, top, right, bottom = bounds(square.form)
     return np.array([left + right, top + bottom]) / 2
 
 
 def half_sides(square: Square) -> FloatArray:
     """(2,) half the width and half the height of the picture of a piece, lattice units."""
-    left, top, right, bottom = square.form.box
-    headside = square.form.headside
-    return np.array([right - left, bottom - top]) / 2 + MARGIN + (0.0 if headside is None else reach(headside))
+    left, top, right, bottom = bounds(square.form)
+    return np.array([right - left, bottom - top]) / 2 + MARGIN
 
 
 def bent(pen: Pen, square: Square, piece: Piece) -> Pen:

@@ -64,7 +64,7 @@ def _blocks(pencil: Pen, marks: Marks) -> None:
     for stitch, (line, tint) in COLOURS.items():
         own = stitched(marks, stitch)
         rings = block_outlines(marks.layout, own & ~marks.piece.fan)
-        outline = paths.rings(rings + fan_rings(marks, own, wider=0.5))
+        outline = paths.rings(rings + fan_rings(marks, own))
         pencil.fill(outline, tint)
         pencil.stroke(outline, _OUTLINE, line, alpha=0.45)
 

@@ -14,8 +14,8 @@ from constraints.piece import RIGHT_EDGE, Piece
 from gallery.looks.marks import Marks, whole_holes
 
 
-def fan_rings(marks: Marks, which: BoolArray, wider: float = 0.0) -> list[FloatArray]:
-    """The borders of the headside's blocks among a mask of places, from pin to pin; or so many units wider."""
+def fan_rings(marks: Marks, which: BoolArray) -> list[FloatArray]:
+    """The borders of the headside's blocks among a mask of places, from pin to pin."""
     piece = marks.piece
     places = which & piece.fan
     if not places.any():
@@ -23,8 +23,6 @@ def fan_rings(marks: Marks, which: BoolArray, wider: float = 0.0) -> list[FloatA
     full = whole_holes(marks.layout)
     parts = [piece.pinholes[full[places[full[:, 0]]]].astype(np.float64), *_beside_edge(piece, places)]
     area = shapely.union_all(np.concatenate([shapely.polygons(part) for part in parts]), grid_size=1e-6)
-    if wider:
-        area = area.buffer(wider, join_style="mitre")
     polygons = shapely.orient_polygons(shapely.get_parts(area))
     return [shapely.get_coordinates(ring)[:-1] for ring in shapely.get_rings(polygons)]
 

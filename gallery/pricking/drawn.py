@@ -12,6 +12,8 @@ from functools import cached_property
 import numpy as np
 import shapely
 
+from constraints.forms import Frame
+from constraints.headside import curved
 from constraints.lattice import FloatArray
 from constraints.layout import lay
 from constraints.piece import ROUND
@@ -25,7 +27,7 @@ from gallery.paper.page import Type
 from gallery.paper.paths import lines, rings
 from gallery.pricking.entries import arrow, cross_overs, entries
 from gallery.pricking.numbering import beside
-from gallery.pricking.parts import WHOLE, Part
+from gallery.pricking.parts import WHOLE, Part, box
 
 LEFT, RIGHT = "left", "right"
 FINEST, BOLDEST, PEN = 0.3, 0.7, 0.5
@@ -77,7 +79,9 @@ class Pricking:
         self.work, self.wishes, self.square = work, wishes, work.square
         self.layout = lay(work.square)
         self.piece = self.layout.piece
+        # Where the pins stand on the grid, and on paper, where headsides are curved.
         self.places = pin_places(self.layout)
+        self.pricked = curved(self.piece, self.places)
 
     def drawn(self, part: Part) -> Drawn:
         """A part of the square."""
@@ -88,7 +92,7 @@ class Pricking:
         layers = self._layers(part, matrix, inner, rim)
         boxes = [mark.box for layer in layers for mark in layer.marks if isinstance(mark, Words)]
         left, top, right, bottom = shapely.union_all([rim, inner, *(shapely.box(*box) for box in boxes)]).bounds
-        pins = self.places @ matrix
+        pins = self.pricked @ matrix
         pins = pins[shapely.intersects_xy(inner, pins[:, 0], pins[:, 1])]
         corner = np.array([left, top])
         middles = np.array([((a + c) / 2, (b + d) / 2) for a, b, c, d in boxes]).reshape(-1, 2)
@@ -127,7 +131,7 @@ class Pricking:
 
     def _pinholes(self, matrix: FloatArray) -> Layer:
         widths = np.array([self.wishes.dot(self._stitch_at(x, y)) for x, y in self.places.tolist()])
-        placed = self.places @ matrix
+        placed = self.pricked @ matrix
         return Layer("pinholes", tuple(Dots(placed[widths == each], each) for each in np.unique(widths).tolist()))
 
     def _stitch_at(self, x: float, y: float) -> str:
@@ -138,22 +142,30 @@ class Pricking:
     @cached_property
     def _start_corner(self) -> FloatArray:
         down, across = self.square.start.split("-") if self.square.worked == ROUND else ("top", "left")
-        size = self.square.half_size
-        return np.array([size if across == "right" else -size, size if down == "bottom" else -size], dtype=np.float64)
+        (left, top), _, (right, bottom), _ = box(self.square).tolist()
+        return np.array([right if across == "right" else left, bottom if down == "bottom" else top])
 
     @property
     def _start_line(self) -> FloatArray:
-        """(2, 2) a corner line from the centre; worked across, the top edge."""
+        """(2, 2) a corner line from the centre or the opening; worked across, the top edge."""
         corner = self._start_corner
-        return np.stack([np.zeros(2) if self.square.worked == ROUND else corner * [-1, 1], corner])
+        if self.square.worked != ROUND:
+            return np.stack([box(self.square)[1], corner])
+        form = self.square.form
+        inner = np.array(form.opening, dtype=np.float64) if isinstance(form, Frame) else np.zeros(2)
+        return np.stack([inner * np.sign(corner), corner])
 
     def _guides(self, part: Part, matrix: FloatArray) -> Layer:
         """Edge and corner guidelines; the start line is bold."""
-        size = float(self.square.half_size)
-        corners = np.array([[-size, -size], [size, -size], [size, size], [-size, size]])
+        left, top, right, bottom = self.square.form.box
+        corners = np.array([[left, top], [right, top], [right, bottom], [left, bottom]], dtype=np.float64)
         marks: list[Mark] = [Lines(rings([corners @ matrix]), _GUIDE, _GREY)]
+        inner = np.zeros((4, 2))
+        if isinstance(self.square.form, Frame):
+            inner = np.sign(corners) * self.square.form.opening
+            marks.append(Lines(rings([inner @ matrix]), _GUIDE, _GREY))
         if self.square.worked == ROUND:
-            diagonals = np.stack([corners[[0, 2]], corners[[1, 3]]])
+            diagonals = np.stack([inner, corners], axis=1) if inner.any() else corners[[[0, 2], [1, 3]]]
             if not part.by_corner_lines:
                 marks.append(Lines(lines(diagonals @ matrix), _GUIDE, _GREY))
         marks.append(Lines(lines((self._start_line @ matrix)[None]), _START, "#5b616b", butt=True))
@@ -175,14 +187,12 @@ class Pricking:
 
     def _ways_round(self, matrix: FloatArray) -> Layer:
         """Outside every footside, where it begins, an arrow the way the work runs."""
-        size, unit = self.square.half_size, 2 / self.square.pitch_mm
-        found = []
-        zones = [0, 1, 2, 3] if self.square.worked == ROUND else [0]
-        for zone in zones:
-            along = self.piece.directions[zone].astype(np.float64)
+        unit, found = 2 / self.square.pitch_mm, []
+        corners = box(self.square)[[0, 3, 2, 1]]
+        for zone, along in enumerate(self.piece.directions.astype(np.float64)):
             outwards = np.array([-along[1], along[0]])  # to the lacemaker's left, as the work runs towards her
-            begin = size * outwards - size * along + 3.0 * unit * outwards + 2.0 * unit * along
-            found += arrow(begin, begin + min(10.0 * unit, size) * along, 1.6 * unit)
+            begin = corners[zone] + 3.0 * unit * outwards + 2.0 * unit * along
+            found += arrow(begin, begin + min(10.0 * unit, self.square.half_size) * along, 1.6 * unit)
         return Layer("guides", (Lines(lines(np.array(found) @ matrix), 0.2, "#5b616b"),))
 
     def _joins(self, part: Part, matrix: FloatArray) -> Layer:
@@ -198,21 +208,27 @@ class Pricking:
             Lines(lines(cross @ matrix), 0.15),
         ))  # fmt: skip
 
+    def _curved(self, drawn: FloatArray) -> FloatArray:
+        """Lines of shape (k, 2, 2) where headsides are curved."""
+        found: FloatArray = curved(self.piece, drawn.reshape(-1, 2)).reshape(drawn.shape)
+        return found
+
     # --- on demand ---------------------------------------------------------------------------------------
 
     def _marks(self, matrix: FloatArray) -> list[Layer]:
         found = []
         if self.wishes.arrows:
-            found.append(Layer("arrows", (Lines(lines(entries(self.work) @ matrix), 0.18),)))
+            found.append(Layer("arrows", (Lines(lines(self._curved(entries(self.work)) @ matrix), 0.18),)))
         if self.wishes.cross_overs:
-            found.append(Layer("cross-overs", (Lines(lines(cross_overs(self.work) @ matrix), 0.12, "#6d737d"),)))
+            crosses = self._curved(cross_overs(self.work)) @ matrix
+            found.append(Layer("cross-overs", (Lines(lines(crosses), 0.12, "#6d737d"),)))
         return found
 
     def _numbers(self, part: Part, matrix: FloatArray, inner: shapely.Polygon, paper: shapely.Polygon) -> Layer:
         """Numbers of the pins that lie within the part."""
         if not self.wishes.numbers:
             return Layer("numbers", ())
-        at, placed = number_at(self.work), self.places @ matrix
+        at, placed = number_at(self.work), self.pricked @ matrix
         shown = shapely.intersects_xy(inner, placed[:, 0], placed[:, 1])
         told = [at[x, y] for x, y in self.places[shown].tolist()]
         others = [*self._marks(matrix), self._joins(part, matrix)]

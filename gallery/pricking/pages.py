@@ -22,15 +22,21 @@ MOST_PAGES = 400
 
 def told(work: Work, name: str, wishes: Wishes, part: str) -> Told:
     """What she must know of the square beside its pinholes."""
-    square, size = work.square, f"{work.square.width_mm:g}"
+    square = work.square
     passives = f"{square.passives} passive pair{'' if square.passives == 1 else 's'}"
+    headside = square.form.headside
+    edge = "each footside" if square.form.edges(square.worked) > 1 else "the edge"
+    carried = f"{square.pairs} pairs ({2 * square.pairs} bobbins)"
+    if len(square.piece().headside_edges) < square.form.edges(square.worked):
+        carried += f", of them {passives} along {edge if headside is None else 'the footside'}"
+    if headside is not None:
+        carried += f"; headside: {headside.name}, {headside.pairs} pairs at the valleys"
     start = square.start if wishes.footside != RIGHT else _mirrored(square.start)
     way = f"worked round from the {start.replace('-', ' ')} corner" if square.worked == ROUND else "worked across"
     facts = [
-        f"Finished size {size} x {size} mm between the outer pins; pitch {square.pitch_mm:g} mm",
-        f"{square.pairs} pairs ({2 * square.pairs} bobbins), of them {passives} along the edge"
-        if square.worked == ROUND
-        else f"{square.pairs} pairs ({2 * square.pairs} bobbins), of them {passives} along each footside",
+        f"Finished size {square.width_mm:g} x {square.height_mm:g} mm between the outer pins; "
+        f"pitch {square.pitch_mm:g} mm",
+        carried,
         f"Thread: about {wraps_per_cm(square.pitch_mm):.0f} wraps side by side to 1 cm (a rule of thumb)",
         f"{pins(square)} pins; {way}" + (f", footside on the {wishes.footside}" if square.worked == ROUND else ""),
     ]

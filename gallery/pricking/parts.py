@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from shapely import MultiPoint, get_coordinates
 
+from constraints.forms import Frame, Rectangle, Strip, bounds
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
 from constraints.square import Square
@@ -22,14 +23,14 @@ NAMES = (WHOLE, HALF, QUARTER)
 # Crosses along a join stand about every so many units.
 _CROSSES = 10
 # The corners of each quarter's outer side, in the order of the zones: left, bottom, right, top.
-_SIDES = (((-1, -1), (-1, 1)), ((-1, 1), (1, 1)), ((1, 1), (1, -1)), ((1, -1), (-1, -1)))
+SIDES = (((-1, -1), (-1, 1)), ((-1, 1), (1, 1)), ((1, 1), (1, -1)), ((1, -1), (-1, -1)))
 _OUTWARDS = ((-1, 0), (0, 1), (1, 0), (0, -1))
 _TURN = np.array([[0.0, 1.0], [-1.0, 0.0]])  # rows of coordinates, from the bottom quarter to the left one and so on
 
 
 @dataclass(frozen=True)
 class Part:
-    """A part of a square of half-size N, lattice units.
+    """A part of a piece, lattice units.
 
     shape: (c, 2) its corners. turn: (2, 2) how it is turned on paper. joins: (j, 2, 2) where it is cut. join_marks:
     (m, 2) crosses on those lines. copies: how often it is needed. outwards: (s, 2) steps to its outer sides.
@@ -60,47 +61,64 @@ class Part:
         return beside
 
 
+def parts_offered(square: Square) -> tuple[str, ...]:
+    """Into which parts a form may be cut: a strip is pricked whole, a rectangle worked across has no corner lines."""
+    if isinstance(square.form, Strip):
+        return (WHOLE,)
+    return (WHOLE, HALF) if isinstance(square.form, Rectangle) else NAMES
+
+
 def parts_of(square: Square, name: str) -> list[Part]:
-    """The parts of a square that are drawn. KeyError if the name is not one of NAMES."""
+    """The parts of a piece that are drawn. KeyError if the name is not one of NAMES, or one that the form lacks."""
+    if name not in parts_offered(square):
+        raise KeyError(name)
     return {WHOLE: _whole, HALF: _halves, QUARTER: _quarters}[name](square)
 
 
+def box(square: Square) -> FloatArray:
+    """(4, 2) the corners of a piece, its fans and scallops in their full width."""
+    left, top, right, bottom = bounds(square.form)
+    return np.array([(left, top), (right, top), (right, bottom), (left, bottom)])
+
+
 def _whole(square: Square) -> list[Part]:
-    n = square.half_size
-    corners = np.array([[-n, -n], [n, -n], [n, n], [-n, n]], dtype=np.float64)
-    return [Part(WHOLE, corners, np.array(_OUTWARDS, dtype=np.float64))]
+    return [Part(WHOLE, box(square), np.array(_OUTWARDS, dtype=np.float64))]
 
 
 def _halves(square: Square) -> list[Part]:
-    n = float(square.half_size)
-    marks = _marks(np.array([1.0, 0.0]), square.half_size)
-    joins, marks = np.array([[[-n, 0.0], [n, 0.0]]]), np.concatenate([marks, -marks])
+    w, h = box(square).max(axis=0).tolist()
+    marks = _marks(np.array([1.0, 0.0]), int(w))
+    joins, marks = np.array([[[-w, 0.0], [w, 0.0]]]), np.concatenate([marks, -marks])
     alike = _has_turn(square, 2)
     found = []
     for number, side in enumerate((-1, 1)[: 1 if alike else 2], 1):
-        shape = np.array([[-n, 0.0], [n, 0.0], [n, side * n], [-n, side * n]])
+        shape = np.array([[-w, 0.0], [w, 0.0], [w, side * h], [-w, side * h]])
         outwards = np.array([(-1.0, 0.0), (1.0, 0.0), (0.0, side)])
         found.append(Part(f"{HALF} {number}", shape, outwards, joins=joins, join_marks=marks, copies=2 if alike else 1))
     return found
 
 
 def _quarters(square: Square) -> list[Part]:
-    n, found = float(square.half_size), []
+    far, found = box(square).max(axis=0), []
+    # A frame's quarters end at its opening, a square's in the middle.
+    deep = float(square.form.band) if isinstance(square.form, Frame) else float(square.half_size)
+    edge = np.abs(np.array(square.form.box[2:], dtype=np.float64))
     kinds = 1 if _has_turn(square, 4) else 2 if _has_turn(square, 2) else 4
     first = _first_quarter(square)
     for number in range(kinds):
         zone = (first + number) % 4
-        ends = n * np.array(_SIDES[zone], dtype=np.float64)
-        marks = np.concatenate([_marks(np.sign(end), square.half_size) for end in ends])
+        signs = np.array(SIDES[zone], dtype=np.float64)
+        ends, tips = far * signs, (edge - deep) * signs
+        marks = np.concatenate([_marks(sign, int(deep)) + tip for sign, tip in zip(signs, tips, strict=True)])
         # Worked round, the work runs towards her in every quarter; worked across there is one way for all.
         turn = np.linalg.matrix_power(_TURN, zone) if square.worked == ROUND else np.eye(2)
         found.append(
             Part(
                 f"{QUARTER} {number + 1}",
-                np.concatenate([np.zeros((1, 2)), ends]),
+                np.concatenate([tips[::-1] if tips.any() else tips[:1], ends]),
                 np.array([_OUTWARDS[zone]], dtype=np.float64),
                 turn,
-                np.stack([np.stack([np.zeros(2), end]) for end in ends]),
+                np.stack([tips, ends], axis=1),
                 marks,
                 4 // kinds,
             )
@@ -123,4 +141,7 @@ def _marks(along: FloatArray, size: int) -> FloatArray:
 def _has_turn(square: Square, fold: int) -> bool:
     """Whether a half turn (2) or a quarter turn (4) leaves the square the same."""
     wanted = {2: [[-1, 0], [0, -1]], 4: [[0, -1], [1, 0]]}[fold]
+    left, top, right, bottom = square.form.box
+    if fold == 4 and right - left != bottom - top:
+        return False
     return any(each.tolist() == wanted for each in matrices(square.symmetry))
