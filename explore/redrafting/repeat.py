@@ -10,6 +10,8 @@ from explore.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
 
 # More dots than this share that break a repeat, and it is none.
 MOST_BROKEN = 0.06
+# What a place of a repeat costs to tell, in bits: little where a second repeat bears it out, for most are pinned.
+AGAIN, ONCE = 0.3, 1.0
 
 
 @dataclass(frozen=True)
@@ -39,12 +41,13 @@ def find_repeat(draft: Draft) -> Repeat | None:
     None if no repeat shorter than the pricking explains them.
     """
     first, last = draft.rows
-    taken, columns = set(draft.taken), draft.columns
+    taken, columns = _every(draft), draft.columns
     word = math.log2(max(2, len(taken)))
     best: tuple[float, int] | None = None
     for rows in range(2, last - first + 1, 2):
-        broken = sum(min(there, seen - there) for there, seen in _tally(taken, columns, first, last, rows).values())
-        cost = rows * columns / 2 + broken * word
+        tally = _tally(taken, columns, first, last, rows).values()
+        broken = sum(min(there, seen - there) for there, seen in tally)
+        cost = sum(AGAIN if seen > 1 else ONCE for _, seen in tally) + broken * word
         if broken <= MOST_BROKEN * len(taken) and (best is None or cost < best[0]):
             best = cost, rows
     return None if best is None else _told(draft, best[1])
@@ -63,8 +66,8 @@ def broken(draft: Draft, repeat: Repeat) -> Draft:
     settled by the other repeats, where those agree; a pin outside the grid that no other repeat has was a blot.
     """
     first, last = draft.rows
-    sure, doubts = set(draft.pinholes), {doubt.place: doubt for doubt in draft.doubts}
-    tally = _tally(set(draft.taken), draft.columns, first, last, repeat.rows)
+    sure, doubts = {*draft.pinholes, *draft.centres}, {doubt.place: doubt for doubt in draft.doubts}
+    tally = _tally(_every(draft), draft.columns, first, last, repeat.rows)
     for (column, row), (there, seen) in tally.items():
         usual = 2 * there >= seen and there > 0
         for place in ((column, each) for each in range(first + row, last + 1, repeat.rows)):
@@ -79,7 +82,15 @@ def broken(draft: Draft, repeat: Repeat) -> Draft:
                 doubts[place] = Doubt(0, (float(column), float(place[1])), place, why, usual)
     outside = tuple(pin for pin in draft.headside if _kin(pin, repeat))
     strays = draft.strays + len(draft.headside) - len(outside)
-    return replace(draft, pinholes=by_row(sure), doubts=tuple(doubts.values()), headside=outside, strays=strays)
+    pinholes, centres = (by_row({place for place in sure if sum(place) % 2 == odd}) for odd in (1, 0))
+    return replace(
+        draft, pinholes=pinholes, centres=centres, doubts=tuple(doubts.values()), headside=outside, strays=strays
+    )
+
+
+def _every(draft: Draft) -> set[Point]:
+    """All pins on the grid and in the middle of holes."""
+    return {*draft.taken, *draft.taken_centres}
 
 
 def _kin(pin: Place, repeat: Repeat) -> bool:
@@ -92,11 +103,16 @@ def _kin(pin: Place, repeat: Repeat) -> bool:
 def _tally(
     taken: set[Point], columns: int, first: int, last: int, rows: int
 ) -> dict[Point, tuple[int, int]]:
-    """For every place of a repeat, rows from 0: in how many repeats it is pinned, and how many show it."""
+    """For every place of a repeat, rows from 0: in how many repeats it is pinned, and how many show it.
+
+    Middles of holes are told only where one has a pin.
+    """
     tally = {}
+    middles = {(column, (row - first) % rows) for column, row in taken if (column + row) % 2 == 0}
     for row in range(min(rows, last - first + 1)):
         instances = range(first + row, last + 1, rows)
-        for column in range((first + row + 1) % 2, columns, 2):
+        holes = [column for column, other in middles if other == row]
+        for column in (*range((first + row + 1) % 2, columns, 2), *holes):
             tally[column, row] = sum((column, each) in taken for each in instances), len(instances)
     return tally
 
@@ -105,10 +121,10 @@ def _told(draft: Draft, rows: int) -> Repeat:
     first, last = draft.rows
     # Rows of a repeat keep column + row odd.
     start = first - first % 2
-    tally = _tally(set(draft.taken), draft.columns, first, last, rows)
+    tally = _tally(_every(draft), draft.columns, first, last, rows)
     usual = [place for place, (there, seen) in tally.items() if 2 * there >= seen > 0]
-    pinholes = {(column, (row + first - start) % rows) for column, row in usual}
-    centres = {(column, (row - start) % rows) for column, row in draft.taken_centres}
+    every = {(column, (row + first - start) % rows) for column, row in usual}
+    pinholes, centres = ({place for place in every if sum(place) % 2 == odd} for odd in (1, 0))
     shown = (last - first + 1) / rows
     headside = _means([(column, (row - start) % rows) for column, row in draft.headside], rows, shown)
     found = by_row(pinholes)
