@@ -14,7 +14,9 @@ from constraints import bands
 from constraints import piece as pieces
 from constraints.edging import Headside
 from constraints.headside import dressed, reach
+from constraints.lattice import Grid
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND, Piece
+from constraints.symmetry import OF_STRIPS, SYMMETRIES
 
 Box = tuple[int, int, int, int]
 
@@ -209,6 +211,18 @@ def passives_of(form: Form, worked: str, passives: int) -> tuple[int, ...]:
     for edge in headside_edges(form):
         found[edge] = form.headside.passives
     return tuple(found)
+
+
+def symmetries_of(form: Form, worked: str) -> tuple[str, ...]:
+    """The symmetries that move the grid of a form, and its headside, onto themselves."""
+    names = OF_STRIPS if isinstance(form, Strip) else tuple(SYMMETRIES)
+    return tuple(name for name in names if _keeps(form, worked, name))
+
+
+def _keeps(form: Form, worked: str, symmetry: str) -> bool:
+    piece = form.repeat(symmetry) if isinstance(form, Strip) else form.piece(worked, symmetry)
+    moved = Grid.of(piece.pinholes).at(piece.setting.moved(piece.pinholes, symmetry))
+    return bool((moved >= 0).all() and (piece.fan[moved] == piece.fan).all())
 
 
 def bounds(form: Form) -> tuple[float, float, float, float]:

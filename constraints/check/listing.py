@@ -51,6 +51,7 @@ def values(square: Square) -> Iterator[str]:
     if square.stamp is not None and not _rings_fit(square):
         yield "the stamp's outlines must be rings of at least three finite points"
     yield from _headside(square)
+    yield from _symmetry(square)
     yield from _brief(square)
 
 
@@ -69,6 +70,18 @@ def _measures(form: Form) -> Iterator[tuple[str, int, int]]:
             yield "columns", form.columns, 2
             yield "rows", form.rows, 2
             yield "repeats", form.repeats, 2
+
+
+def _symmetry(square: Square) -> Iterator[str]:
+    """The grid and the headside have the symmetry."""
+    form = square.form
+    sound = not any(size < least for _, size, least in _measures(form)) and not any(_headside(square))
+    if not sound or square.worked not in form.ways:
+        return
+    allowed = forms.symmetries_of(form, square.worked)
+    known = OF_STRIPS if isinstance(form, forms.Strip) else tuple(SYMMETRIES)
+    if square.symmetry in known and square.symmetry not in allowed:
+        yield f"this {form.name} cannot have the symmetry {square.symmetry}; it can: {', '.join(allowed)}"
 
 
 def _headside(square: Square) -> Iterator[str]:

@@ -138,3 +138,18 @@ def test_the_symmetries_of_a_strip_move_its_grid_onto_itself(symmetry: str) -> N
     piece = Strip(9, 20, 2).repeat(symmetry)
     for moved in piece.images:
         assert sorted(moved.tolist()) == list(range(len(piece)))
+
+
+def test_a_form_has_the_symmetries_that_its_grid_and_its_headside_allow() -> None:
+    oblong = forms.symmetries_of(Frame(9, 12, 4), "round")
+    assert oblong == ("half-turn", "upright-mirrors", "upright-mirror", "none")
+    assert "full" in forms.symmetries_of(Frame(9, 9, 4), "round")
+    fan = Headside("fan", "cloth", 3, 2, 3)
+    assert forms.symmetries_of(Strip(9, 12, 2, fan), "across") == ("none", "level-mirror")
+    assert "upright-mirrors" in forms.symmetries_of(Strip(9, 12, 2, fan, both=True), "across")
+    assert "glide" not in forms.symmetries_of(Strip(9, 10, 2), "across")
+    assert "glide" in forms.symmetries_of(Strip(9, 20, 2), "across")
+    broken = replace(worked_round(Frame(9, 12, 4)), symmetry="full")
+    assert [str(each) for each in check(broken)] == [
+        f"values: this frame cannot have the symmetry full; it can: {', '.join(oblong)}"
+    ]
