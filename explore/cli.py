@@ -24,6 +24,7 @@ from explore.commands.pack import booklet
 from explore.commands.page import page
 from explore.commands.pick import pick
 from explore.commands.pricking import pricking
+from explore.commands.redraft import redraft
 from explore.commands.series import series
 from explore.commands.show import show_large
 from explore.commands.stamp import fall_of_stamp
@@ -50,6 +51,7 @@ COMMANDS: dict[str, Callable[..., int]] = {
     "materials": what_it_takes,
     "show": show_large,
     "pack": booklet,
+    "redraft": redraft,
     "check": check,
 }
 

@@ -36,14 +36,13 @@ class Draft:
 
     pinholes: sure ones, (column, row), sorted by row, then column. centres: pins in the middle of a hole
     (column + row even), as spiders have. headside: pins outside the grid, beyond the headside.
-    doubts: what she settles. strays: how many further marks were read over. doubled: pinholes pricked twice.
+    doubts: what she settles. doubled: how many pinholes are pricked twice.
     """
 
     pinholes: tuple[Point, ...]
     centres: tuple[Point, ...] = ()
     headside: tuple[Place, ...] = ()
     doubts: tuple[Doubt, ...] = ()
-    strays: int = 0
     doubled: int = 0
 
     @property

@@ -63,7 +63,7 @@ def broken(draft: Draft, repeat: Repeat) -> Draft:
     """The draft with the dots that break the repeat among its doubtful ones.
 
     A dot in most repeats but not here is taken; one that stands here and in few others is not. Faint dots are
-    settled by the other repeats, where those agree; a pin outside the grid that no other repeat has was a blot.
+    settled by the other repeats, where those agree. A pin outside the grid that no other repeat has is doubtful.
     """
     first, last = draft.rows
     sure, doubts = {*draft.pinholes, *draft.centres}, {doubt.place: doubt for doubt in draft.doubts}
@@ -81,11 +81,18 @@ def broken(draft: Draft, repeat: Repeat) -> Draft:
                 sure.discard(place)
                 doubts[place] = Doubt(0, (float(column), float(place[1])), place, why, usual)
     outside = tuple(pin for pin in draft.headside if _kin(pin, repeat))
-    strays = draft.strays + len(draft.headside) - len(outside)
+    for pin in draft.headside:
+        if pin not in outside:
+            place = _nearest_pinhole(pin)
+            doubts.setdefault(place, Doubt(0, pin, place, "outside the grid, in this repeat alone", False))
     pinholes, centres = (by_row({place for place in sure if sum(place) % 2 == odd}) for odd in (1, 0))
-    return replace(
-        draft, pinholes=pinholes, centres=centres, doubts=tuple(doubts.values()), headside=outside, strays=strays
-    )
+    return replace(draft, pinholes=pinholes, centres=centres, doubts=tuple(doubts.values()), headside=outside)
+
+
+def _nearest_pinhole(at: Place) -> Point:
+    column, row = round(at[0]), round(at[1])
+    near = [(column, row), (column + 1, row), (column - 1, row), (column, row + 1), (column, row - 1)]
+    return min((place for place in near if sum(place) % 2), key=lambda place: math.dist(place, at))
 
 
 def _every(draft: Draft) -> set[Point]:

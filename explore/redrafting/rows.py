@@ -6,11 +6,12 @@
     0 2
     1 3
     outside 5.6 1.5
+    hole 2 4
 
 After `columns` every line is a row, from the top: the columns of its pinholes, 0 the footside; `-` is a row
 without any. After `counts` every number is a row: how many pinholes it has, two columns apart, rows in turn
 from column 0 and column 1 (`counts from 1` begins with column 1). `outside COLUMN ROW` is a pin off the grid, in
-units of the grid, rows counted from 0. `#` begins a remark.
+units of the grid, rows counted from 0; `hole COLUMN ROW` one in the middle of a hole. `#` begins a remark.
 """
 
 from __future__ import annotations
@@ -25,6 +26,7 @@ from explore.refused import Refused
 MOST_COLUMNS, MOST_ROWS = 400, 2000
 _NUMBER = re.compile(r"\d{1,4}", re.ASCII)
 _OUTSIDE = re.compile(r"outside\s+(-?\d{1,4}(?:\.\d*)?)\s+(-?\d{1,4}(?:\.\d*)?)", re.ASCII)
+_HOLE = re.compile(r"hole\s+(\d{1,4})\s+(\d{1,4})", re.ASCII)
 _WAYS = ("columns", "counts", "counts from 1")
 
 
@@ -32,10 +34,11 @@ def read_rows(text: str) -> Draft:
     """The pinholes written down in a text. Refused, naming the line, where it is not as told above."""
     rows: list[tuple[int, tuple[int, ...]]] = []  # the line, the columns
     outside: list[Place] = []
+    holes: list[tuple[int, Point]] = []
     way = ""
     for number, line in enumerate(text.splitlines(), start=1):
         words = " ".join(line.split("#")[0].split())
-        found = _OUTSIDE.fullmatch(words)
+        found, hole = _OUTSIDE.fullmatch(words), _HOLE.fullmatch(words)
         if not words:
             continue
         if words in _WAYS:
@@ -44,6 +47,8 @@ def read_rows(text: str) -> Draft:
             way = words
         elif found:
             outside.append((float(found[1]), float(found[2])))
+        elif hole:
+            holes.append((number, (int(hole[1]), int(hole[2]))))
         elif not way:
             raise Refused(f"line {number}: {_short(words)} comes before the rows: they begin with columns or counts")
         elif way == "columns":
@@ -52,7 +57,7 @@ def read_rows(text: str) -> Draft:
             rows += [(number, columns) for columns in _counted(number, words, len(rows), way)]
         if len(rows) > MOST_ROWS:
             raise Refused(f"line {number}: more than {MOST_ROWS} rows; at most so many are read")
-    return _draft(rows, outside)
+    return _draft(rows, outside, holes)
 
 
 def _columns(number: int, words: str) -> tuple[int, ...]:
@@ -80,7 +85,9 @@ def _whole(number: int, word: str, what: str, most: int) -> int:
     return int(word)
 
 
-def _draft(rows: list[tuple[int, tuple[int, ...]]], outside: list[Place]) -> Draft:
+def _draft(
+    rows: list[tuple[int, tuple[int, ...]]], outside: list[Place], holes: list[tuple[int, Point]]
+) -> Draft:
     """Rows one below the other, moved down by one if columns and rows would add up to even numbers."""
     pinholes: set[Point] = set()
     shift: int | None = None
@@ -99,7 +106,22 @@ def _draft(rows: list[tuple[int, tuple[int, ...]]], outside: list[Place]) -> Dra
     least = min(column for column, _ in pinholes)
     if least % 2 == 0 and least:
         raise Refused(f"begins with column {least}; the footside is column 0")
-    return Draft(by_row(pinholes), headside=tuple((column, row + shift) for column, row in outside))
+    for number, (column, row) in holes:
+        if (column + row + shift) % 2:
+            raise Refused(f"line {number}: column {column} of row {row} is a pinhole, not the middle of a hole")
+    centres = {(column, row + shift) for _, (column, row) in holes}
+    return Draft(by_row(pinholes), by_row(centres), tuple((column, row + shift) for column, row in outside))
+
+
+def rows_text(draft: Draft, remark: str) -> str:
+    """A draft written down, so that `read_rows` gives its pins again."""
+    first, last = draft.rows
+    lines = [f"# {remark}", "columns"]
+    for row in range(first, last + 1):
+        lines.append(" ".join(str(column) for column, own in draft.taken if own == row) or "-")
+    lines += [f"outside {column:g} {row - first:g}" for column, row in draft.headside]
+    lines += [f"hole {column} {row - first}" for column, row in draft.taken_centres]
+    return "\n".join(lines) + "\n"
 
 
 def _short(words: str) -> str:

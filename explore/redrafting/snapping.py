@@ -129,14 +129,13 @@ def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
     clear = (dots.contrast > CLEAR_CONTRAST) & (dots.likeness > CLEAR_LIKENESS)
     faint = (dots.contrast > FAINT_CONTRAST) & (dots.likeness > FAINT_LIKENESS) & (off < NEAR)
     seen, doubts, headside, centres = set(pinned), [], [], set()
-    strays = 0
     for i in np.argsort(-dots.contrast, kind="stable").tolist():
         at, place, hole = _point(places[i]), _whole(whole[i]), _whole(middle[i])
         if body[i] or (off[i] < NEAR and place in seen):
             continue
         if not (clear[i] or faint[i]) or at[0] < -0.5:
-            strays += 1
-        elif clear[i] and _beyond(at, edges):
+            continue
+        if clear[i] and _beyond(at, edges):
             headside.append(at)
         elif off[i] < NEAR and _beside(place, pinned, edges):
             seen.add(place)
@@ -149,9 +148,7 @@ def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
             meant = hole if place in seen else place
             seen.add(meant)
             doubts.append(Doubt(0, at, meant, f"stands {off[i] / 2:.2f} of a pitch off the grid", False))
-        else:
-            strays += 1
-    return Draft(by_row(pinned), by_row(centres), _in_rows(headside), tuple(doubts), strays, _doubled(dots, whole, off))
+    return Draft(by_row(pinned), by_row(centres), _in_rows(headside), tuple(doubts), _doubled(dots, whole, off))
 
 
 def _point(place: FloatArray) -> Place:

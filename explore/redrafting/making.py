@@ -1,0 +1,190 @@
+"""What a redraft is made into: its pictures, and of a chosen reading a strip in a study or a stamp."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from constraints.brief import Brief
+from constraints.edging import Headside
+from constraints.lattice import Point
+from constraints.piece import ACROSS
+from explore.keeping.files import write_whole
+from explore.keeping.sheets import write_sheets
+from explore.keeping.study import create, refuse_unless_free
+from explore.redrafting import telling, writing
+from explore.redrafting.bed import Bed
+from explore.redrafting.draft import Draft
+from explore.redrafting.headsides import strip_piece
+from explore.redrafting.proposals import SHOWN, Proposal, Proposals, Wish, chosen, propose
+from explore.redrafting.readings import Reading, read_blocks
+from explore.redrafting.redraft import Redraft
+from explore.redrafting.repeat import Repeat, one_repeat
+from explore.redrafting.stamps import repeat_draft, stamp_svg, whole_bed
+from explore.redrafting.strips import strip_bed
+from explore.refused import Refused
+
+USUAL_PITCH = 5.0
+STAMP, STRIP = "stamp", "strip"
+
+
+@dataclass(frozen=True)
+class Asked:
+    """use: strip or stamp. reading: the number of the chosen one, None to see them all first."""
+
+    use: str
+    reading: int | None
+    pitch_mm: float | None
+    out: Path | None
+    force: bool
+    wish: Wish
+
+
+@dataclass(frozen=True)
+class Done:
+    """Lines for her, and notes beside them."""
+
+    lines: tuple[str, ...]
+    notes: tuple[str, ...]
+
+
+@dataclass(frozen=True, eq=False)
+class _Read:
+    """Readings as they are shown and chosen from. shown: words, reading, headside and its places. draft: their pins."""
+
+    shown: list[tuple[str, Reading, Headside | None, frozenset[Point]]]
+    total: int
+    bed: Bed
+    draft: Draft
+    notes: tuple[str, ...]
+    proposals: Proposals | None = None
+
+
+def make(made: Redraft, asked: Asked) -> Done:
+    """Write what is asked for. Refused before anything is written; OSError."""
+    pitch = asked.pitch_mm or made.pitch_mm or USUAL_PITCH
+    folder = asked.out or Path(f"{made.name}-{STRIP if _makes_strip(asked) else 'redraft'}")
+    files = [_stamp_file(asked.reading)] if asked.reading and asked.use == STAMP else writing.names()
+    if _makes_strip(asked):
+        refuse_unless_free(folder, asked.force)
+    else:
+        writing.files_free(folder, files, asked.force)
+    read = _read(made, replace(asked.wish, pitch_mm=pitch), asked)
+    notes = read.notes
+    if asked.pitch_mm is None and made.pitch_mm is None:
+        notes = (*notes, f"the file does not say how large it is; the pitch is taken as {pitch:g} mm")
+    if asked.reading is None:
+        return Done((*_summary(made, asked), *_pictures(made, asked, read, folder)), read.notes)
+    if asked.use == STAMP:
+        return Done((_stamp(read, asked.reading, pitch, folder),), notes)
+    assert read.proposals is not None
+    proposal = chosen(read.proposals, asked.reading)
+    return Done(tuple(_strip(made, proposal, asked, folder)), notes)
+
+
+def _makes_strip(asked: Asked) -> bool:
+    return asked.use == STRIP and asked.reading is not None
+
+
+def _summary(made: Redraft, asked: Asked) -> tuple[str, ...]:
+    return (*telling.found(made, asked.pitch_mm), *telling.doubts(made))
+
+
+def _read(made: Redraft, wish: Wish, asked: Asked) -> _Read:
+    """The readings of a strip's repeat, or of all of the draft where nothing comes again and a stamp is asked for."""
+    most = max(SHOWN, asked.reading or 0)
+    if asked.use == STAMP and made.repeat is None:
+        return _whole(made.draft, most)
+    repeat = made.repeat or one_repeat(made.draft)
+    if asked.use == STAMP:
+        bed = strip_bed(repeat, None)
+        try:
+            return _strips(repeat, wish, most)
+        except Refused:
+            return _on(bed, repeat_draft(repeat), most)
+    return _strips(repeat, wish, most)
+
+
+def _strips(repeat: Repeat, wish: Wish, most: int) -> _Read:
+    found = propose(repeat, wish, most)
+    shown = []
+    for each in found.found:
+        dressed: frozenset[Point] = frozenset()
+        if each.headside is not None:
+            piece = strip_piece(repeat, each.headside)
+            dressed = frozenset((x, y) for x, y in piece.pinholes[piece.fan].tolist())
+        shown.append((telling.of_proposal(each), each.reading, each.headside, dressed))
+    draft = repeat_draft(repeat)
+    return _Read(shown, found.total, strip_bed(repeat, None), draft, _assumed(found.assumed, found.loose), found)
+
+
+def _whole(draft: Draft, most: int) -> _Read:
+    return _on(whole_bed(draft), draft, most)
+
+
+def _on(bed: Bed, draft: Draft, most: int) -> _Read:
+    found = read_blocks(bed)
+    nothing: frozenset[Point] = frozenset()
+    shown = [(telling.of_blocks(each), each, None, nothing) for each in found.listed[:most]]
+    return _Read(list(shown), found.total, bed, draft, _assumed(found.assumed, found.loose))
+
+
+def _assumed(assumed: Sequence[Point], loose: Sequence[Point]) -> tuple[str, ...]:
+    lines = []
+    for places, words in (
+        (assumed, "without a dot that no block can hold, read as pinholes"),
+        (loose, "in the middle of a hole that belongs to no spider"),
+    ):
+        if places:
+            where = ", ".join(f"column {column} row {row}" for column, row in places[:4])
+            more = f" and {len(places) - 4} more" if len(places) > 4 else ""
+            lines.append(f"{len(places)} {'place' if len(places) == 1 else 'places'} {words}: {where}{more}")
+    return tuple(lines)
+
+
+def _pictures(made: Redraft, asked: Asked, read: _Read, folder: Path) -> list[str]:
+    facts = list(telling.found(made, asked.pitch_mm))
+    picture = writing.write_beside(made, folder, facts)
+    rows = writing.write_rows(made, folder)
+    several = f"{read.total} readings" if read.total > 1 else "one reading"
+    heading = f"{several}, likeliest first" + (f"; the first {len(read.shown)}" if len(read.shown) < read.total else "")
+    sheet = writing.write_readings(read.shown, read.bed, read.draft, made.name, [heading], folder)
+    lines = [f"{heading}:"] + [f"  {number}: {each[0]}" for number, each in enumerate(read.shown, start=1)]
+    return [*lines, f"pictures: {picture} and {sheet} (also .pdf and .svg); rows: {rows}"]
+
+
+def _stamp_file(number: int | None) -> str:
+    return f"stamp-{number}.svg"
+
+
+def _stamp(read: _Read, number: int, pitch_mm: float, folder: Path) -> str:
+    if number > len(read.shown):
+        raise Refused(f"--reading {number}: the readings are 1 to {len(read.shown)}")
+    words, reading, _, _ = read.shown[number - 1]
+    text = stamp_svg(reading.blocks, read.bed, pitch_mm)
+    folder.mkdir(parents=True, exist_ok=True)
+    path = folder / _stamp_file(number)
+    write_whole(path, text)
+    return f"{words.split('; ')[0]}: {path}"
+
+
+def _strip(made: Redraft, proposal: Proposal, asked: Asked, folder: Path) -> list[str]:
+    square = proposal.square
+    brief = Brief(
+        pairs=square.pairs,
+        half_size=None,
+        pitch_mm=(square.pitch_mm, square.pitch_mm),
+        symmetry="none",
+        worked=ACROSS,
+        passives=square.passives,
+    )
+    study = create(folder, brief, None, b"", asked.force, {"command": "redraft"})
+    study = study.keep(square.numbered(study.next_number), 0)
+    facts = list(telling.found(made, asked.pitch_mm))
+    writing.write_beside(made, folder, facts)
+    writing.write_rows(made, folder)
+    sheets = write_sheets(study, "drawing", "a4")
+    width, height = round(square.width_mm), round(square.height_mm)
+    said = f"{telling.of_proposal(proposal)}; {width} x {height} mm"
+    return [f"01: {said}", f"study: {folder}; sheet: {sheets[0]} (also .pdf and .svg)"]

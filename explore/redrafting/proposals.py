@@ -1,0 +1,113 @@
+"""All that a strip with these pinholes may be: every headside they allow with every reading of its blocks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from constraints.check import check
+from constraints.edging import Headside
+from constraints.lattice import Point
+from constraints.square import Square
+from explore.redrafting.headsides import possible
+from explore.redrafting.readings import Reading, Readings, read_blocks
+from explore.redrafting.repeat import Repeat
+from explore.redrafting.strips import strip_bed, strip_of
+from explore.refused import Refused
+
+# So many are shown; judging more takes time that she need not wait for.
+SHOWN = 12
+PLAIN = "plain"
+
+
+@dataclass(frozen=True)
+class Wish:
+    """How a strip is to be worked: what pinholes do not say. kind: of the headside, or plain; None for any."""
+
+    repeats: int = 4
+    pitch_mm: float = 5.0
+    stitch: str = "cloth"
+    passives: int = 0
+    kind: str | None = None
+    at_valley: int | None = None
+
+
+@dataclass(frozen=True)
+class Proposal:
+    """One reading that the check accepts. number: 1 is the likeliest."""
+
+    number: int
+    reading: Reading
+    headside: Headside | None
+    square: Square
+
+
+@dataclass(frozen=True)
+class Proposals:
+    """found: up to as many as were asked for. total: all there are; if more than those, not all of them judged by the
+    check. assumed: places without a dot that no block can hold, read as pinholes. loose: pins in the middle of holes
+    that belong to nothing."""
+
+    found: tuple[Proposal, ...]
+    total: int
+    assumed: tuple[Point, ...]
+    loose: tuple[Point, ...]
+
+
+def propose(repeat: Repeat, wish: Wish, most: int = SHOWN) -> Proposals:
+    """The readings of a repeat as strips, likeliest first. Refused if its right edge is that of no strip."""
+    every = _by_headside(repeat, wish)
+    least = min(len(readings.assumed) for _, readings in every)
+    kept = [(headside, readings) for headside, readings in every if len(readings.assumed) == least]
+    found: list[Proposal] = []
+    for headside, reading in _in_order(kept):
+        if len(found) == most:
+            break
+        square = strip_of(
+            reading,
+            repeat,
+            headside,
+            repeats=wish.repeats,
+            pitch_mm=wish.pitch_mm,
+            stitch=wish.stitch,
+            passives=wish.passives,
+        )
+        if not check(square):
+            found.append(Proposal(len(found) + 1, reading, headside, square))
+    if not found:
+        raise Refused("shows pinholes that no strip of this program has; --as stamp takes the blocks alone")
+    first = kept[0][1]
+    all_judged = len(found) < most
+    total = len(found) if all_judged else sum(readings.total for _, readings in kept)
+    return Proposals(tuple(found), total, first.assumed, first.loose)
+
+
+def _by_headside(repeat: Repeat, wish: Wish) -> list[tuple[Headside | None, Readings]]:
+    allowed = possible(repeat, at_valley=wish.at_valley)
+    if wish.kind is not None:
+        allowed = [each for each in allowed if (PLAIN if each is None else each.kind) == wish.kind]
+    if not allowed:
+        asked = f" for --headside {wish.kind}" if wish.kind else ""
+        raise Refused(
+            f"has no straight right edge, nor the valleys of a fan or scallop of depth 2 to 6{asked}:"
+            " --as stamp takes the blocks alone"
+        )
+    if allowed[0] is None and not repeat.headside and wish.kind is None:
+        plain = read_blocks(strip_bed(repeat, None))
+        if not plain.assumed:
+            # A straight edge explains everything; a fan that leaves no trace is not proposed.
+            return [(None, plain)]
+    return [(each, read_blocks(strip_bed(repeat, each))) for each in allowed]
+
+
+def _in_order(kept: list[tuple[Headside | None, Readings]]) -> Iterator[tuple[Headside | None, Reading]]:
+    for headside, readings in kept:
+        for reading in readings.listed:
+            yield headside, reading
+
+
+def chosen(proposals: Proposals, number: int) -> Proposal:
+    """The proposal of that number. Refused if there is none."""
+    if number > len(proposals.found):
+        raise Refused(f"--reading {number}: the readings are 1 to {len(proposals.found)}")
+    return proposals.found[number - 1]

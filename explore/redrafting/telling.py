@@ -1,0 +1,110 @@
+"""What a redraft says of itself: lines for the terminal and for its pictures."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from constraints.edging import Headside
+from constraints.stitches import STITCHES
+from explore.redrafting.proposals import Proposal
+from explore.redrafting.readings import Reading
+from explore.redrafting.redraft import Redraft
+
+_MOST_TOLD = 20
+# A grid stretched by less than this is even.
+_EVEN = 0.005
+
+
+def found(made: Redraft, pitch_mm: float | None) -> Iterator[str]:
+    """What was found, a few lines. pitch_mm: as she says, or as the file does."""
+    draft = made.draft
+    first, last = draft.rows
+    pins = f"{len(draft.taken)} pinholes in {draft.columns} columns and {last - first + 1} rows"
+    if draft.headside:
+        pins += f", {_count(len(draft.headside), 'pin')} outside the grid"
+    if draft.taken_centres:
+        pins += f", {_count(len(draft.taken_centres), 'pin')} in the middle of holes"
+    yield f"{made.name}: {pins}"
+    if made.seat is not None:
+        yield _measured(made, pitch_mm)
+    yield _repeat(made)
+
+
+def _measured(made: Redraft, pitch_mm: float | None) -> str:
+    assert made.seat is not None
+    net, side = made.seat.net, made.seat.side
+    size = f"pitch {made.seat.pitch:.1f} pixels"
+    if made.pitch_mm is not None:
+        size += f" ({made.pitch_mm:g} mm)"
+    elif pitch_mm is not None:
+        size += f" (taken as {pitch_mm:g} mm)"
+    tilt = round(net.tilt, 1)
+    lean = f"tilted {abs(tilt):g} degrees {'clockwise' if tilt > 0 else 'anticlockwise'}" if tilt else "upright"
+    stretch = net.stretch if side in ("left", "right") else 1 / net.stretch
+    uneven = f", {abs(stretch - 1):.1%} {'longer' if stretch > 1 else 'shorter'} down than across"
+    where = "on the left" if side == "left" else f"{_SIDE[side]}; turned to the left"
+    return f"{size}, {lean}{uneven if abs(stretch - 1) > _EVEN else ''}; footside {where}"
+
+
+_SIDE = {"right": "on the right", "top": "at the top", "bottom": "at the bottom"}
+
+
+def _repeat(made: Redraft) -> str:
+    repeat = made.repeat
+    if repeat is None:
+        return "nothing comes again: all rows are taken as one repeat"
+    glide = f" (mirrored after {repeat.rows // 2})" if repeat.glide else ""
+    return f"comes again after {repeat.rows} rows{glide}, shown {repeat.seen:.1f} times"
+
+
+def doubts(made: Redraft) -> Iterator[str]:
+    """The doubtful dots, and how to settle them."""
+    every = made.draft.doubts
+    if not every:
+        return
+    verb = "dot is" if len(every) == 1 else "dots are"
+    yield f"{len(every)} {verb} doubtful, ringed and numbered; settle them with --take and --drop:"
+    for doubt in every[:_MOST_TOLD]:
+        where = f"column {doubt.at[0]:g}, row {doubt.at[1]:g}"
+        yield f"  {doubt.number}: {where}: {doubt.why}; {'counts' if doubt.taken else 'does not count'}"
+    if len(every) > _MOST_TOLD:
+        yield f"  and {len(every) - _MOST_TOLD} more"
+
+
+def notes(made: Redraft) -> Iterator[str]:
+    """What was read over or taken together."""
+    draft = made.draft
+    if draft.doubled:
+        yield f"{_count(draft.doubled, 'pinhole')} pricked twice {'counts' if draft.doubled == 1 else 'count'} once"
+
+
+def of_blocks(reading: Reading) -> str:
+    """The blocks and spiders of a reading."""
+    parts = []
+    sizes = sorted((len(block) for block in reading.blocks), reverse=True)
+    if sizes:
+        shown = ", ".join(str(size) for size in sizes[:6]) + (" ..." if len(sizes) > 6 else "")
+        parts.append(f"{_count(len(sizes), 'block')} of {shown} pinholes")
+    for legs in sorted({legs for _, legs in reading.spiders}):
+        number = sum(own == legs for _, own in reading.spiders)
+        parts.append(f"{_count(number, 'spider')} of {legs} legs")
+    if reading.pinless:
+        parts.append(f"{_count(reading.pinless, 'spider')} without a dot for its pin")
+    if reading.splits:
+        parts.append(f"splits or merges {reading.splits} times")
+    return ", ".join(parts) or "no blocks"
+
+
+def of_headside(headside: Headside | None) -> str:
+    if headside is None:
+        return "straight edges"
+    return f"{STITCHES[headside.stitch].words} {headside.kind} of depth {headside.depth}"
+
+
+def of_proposal(proposal: Proposal) -> str:
+    """A reading on one line."""
+    return f"{of_blocks(proposal.reading)}; {of_headside(proposal.headside)}; {proposal.square.pairs} pairs"
+
+
+def _count(number: int, noun: str) -> str:
+    return f"{number} {noun}" if number == 1 else f"{number} {noun}s"

@@ -1,0 +1,104 @@
+"""The files of a redraft: the original beside the grid, the readings, the rows, a stamp, a study with a strip."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+import numpy as np
+from matplotlib.figure import Figure
+
+from constraints.edging import Headside
+from constraints.lattice import FloatArray, Point
+from explore.keeping.files import write_whole
+from explore.redrafting.bed import Bed
+from explore.redrafting.draft import Draft
+from explore.redrafting.readings import Reading
+from explore.redrafting.redraft import Redraft, upright
+from explore.redrafting.rows import rows_text
+from explore.redrafting.stamps import unfolded
+from explore.refused import Refused
+from gallery.paper.page import write
+from gallery.sheets import redraft as sheets
+
+BESIDE, READINGS, ROWS = "redraft", "readings", "rows.txt"
+_ENDINGS = (".png", ".pdf", ".svg")
+
+
+def files_free(folder: Path, names: Sequence[str], force: bool) -> None:
+    """Refused if the folder cannot be one, or a file of that name is there and is not to be replaced."""
+    if folder.exists() and not folder.is_dir():
+        raise Refused(f"{folder} is not a folder; --out names the folder of the files")
+    there = [folder / name for name in names if (folder / name).exists()]
+    if there and not force:
+        raise Refused(f"{there[0]} is there already: --force replaces it, --out names another folder")
+
+
+def names() -> list[str]:
+    """The files that every redraft writes."""
+    return [f"{stem}{ending}" for stem in (BESIDE, READINGS) for ending in _ENDINGS] + [ROWS]
+
+
+def write_beside(made: Redraft, folder: Path, facts: Sequence[str]) -> Path:
+    """The original beside the redraft; returns the picture of the first page."""
+    draft = made.draft
+    drawn = sheets.Redrafted(
+        _points(draft.pinholes),
+        _points(draft.centres),
+        _points(draft.headside),
+        [sheets.Doubtful(each.number, each.at, each.place, each.taken, each.why) for each in draft.doubts],
+        draft.columns,
+        draft.rows,
+    )
+    extent = (-1.5, drawn.right + 1.5, draft.rows[1] + 1.5, draft.rows[0] - 1.5)
+    picture = upright(made, extent)
+    original = None if picture is None else sheets.Original(picture, extent)
+    return _write(sheets.beside(drawn, original, title=made.name, facts=facts), folder / BESIDE)
+
+
+def write_readings(
+    found: Sequence[tuple[str, Reading, Headside | None, frozenset[Point]]],
+    bed: Bed,
+    draft: Draft,
+    name: str,
+    facts: Sequence[str],
+    folder: Path,
+) -> Path:
+    """The sheet of readings. found: words, reading, its headside and the places of that; the pins are those of
+    `draft`, a repeat or all."""
+    panels = []
+    for number, (words, reading, _, dressed) in enumerate(found, start=1):
+        blocks = [unfolded(block, bed) for block in reading.blocks]
+        blocks += [unfolded(dressed, bed)] if dressed else []
+        panels.append(
+            sheets.Panel(
+                str(number), words.split("; "), blocks, reading.spiders, _points(draft.taken), _points(draft.headside)
+            )
+        )
+    return _write(sheets.readings(panels, title=f"{name}: readings", facts=facts), folder / READINGS)
+
+
+def write_rows(made: Redraft, folder: Path) -> Path:
+    """The pins written down, to change by hand and read again."""
+    path = folder / ROWS
+    write_whole(path, rows_text(made.draft, f"{made.name}, redrafted"))
+    return path
+
+
+def _write(pages: list[Figure], stem: Path) -> Path:
+    """All pages as PDF, each as PNG, the first as SVG. Pages of an earlier, longer one go."""
+    stem.parent.mkdir(parents=True, exist_ok=True)
+    write(pages, stem.with_suffix(".pdf"))
+    write(pages[:1], stem.with_suffix(".svg"))
+    for number, page in enumerate(pages, start=1):
+        write([page], stem.with_name(f"{stem.name}{f'-{number}' if number > 1 else ''}.png"))
+    for number in range(len(pages) + 1, len(pages) + 1000):
+        left = stem.with_name(f"{stem.name}-{number}.png")
+        if not left.exists():
+            break
+        left.unlink()
+    return stem.with_suffix(".png")
+
+
+def _points(places: Sequence[tuple[float, float]]) -> FloatArray:
+    return np.array(places, dtype=np.float64).reshape(-1, 2)
