@@ -1,0 +1,241 @@
+"""Every square that the search can find is worked soundly, and all papers of it agree.
+
+Squares come from the jobs of the search itself: most are compositions that keep every rule, the others come from the
+solver. Beside the project's own checks stand networkx (digraphs), bobbins exchanged one by one and sums by hand.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from dataclasses import replace
+from typing import Any
+
+import networkx
+import numpy as np
+import pytest
+from hypothesis import HealthCheck, assume, given, settings
+from hypothesis import strategies as st
+
+from constraints.brief import Brief, pairs_needed
+from constraints.check import check
+from constraints.flow import START_LINES, flow
+from constraints.layout import lay
+from constraints.materials import materials
+from constraints.pins import pin_places, pins
+from constraints.square import Square
+from constraints.stitches import ALLOWED
+from constraints.symmetry import SYMMETRIES
+from constraints.working import ends
+from constraints.working.check import faults
+from constraints.working.habits import CLOSED, OPEN, Habits
+from constraints.working.ledger import NOWHERE
+from constraints.working.steps import steps_of
+from constraints.working.thread_lengths import thread_lengths
+from constraints.working.threads import Threads, play
+from constraints.working.work import Work, work
+from explore.job import Workshop
+from gallery.diagram.drawn import Diagram, Wanted
+from gallery.paper.layers import Dots, Layer
+from gallery.pricking.drawn import Pricking, Wishes
+from gallery.pricking.parts import parts_of
+
+Places = list[tuple[float, float]]
+
+
+@st.composite
+def found_squares(draw: st.DrawFn, symmetry: str, worked: str) -> Square:
+    """A square as one job of the search makes it, with one of its start lines."""
+    half_size = draw(st.integers(6, 13))
+    passives = draw(st.integers(0, 3))
+    brief = Brief(
+        half_size=(half_size, half_size),
+        pairs=pairs_needed(half_size, worked, passives),
+        symmetry=symmetry,
+        worked=worked,
+        passives=passives,
+        stitches=draw(st.sampled_from([ALLOWED, ("cloth", "rose"), ("half", "spider"), ("whole", "double-ground")])),
+        splits=draw(st.sampled_from([0, 8])),
+        narrowest=draw(st.sampled_from([2, 1, 3])),
+        narrowest_ground=draw(st.sampled_from([2, 1])),
+        solid=draw(st.sampled_from([(0.1, 0.5), (0.0, 0.3), (0.35, 0.7)])),
+        seed=draw(st.integers(1, 10**6)),
+        effort=0.2,
+    )
+    square, _ = Workshop(brief, None).run(draw(st.integers(0, 99)), None)
+    assume(square is not None)
+    assert square is not None
+    return started(square, draw(st.sampled_from(sorted(START_LINES))))
+
+
+def started(square: Square, start: str) -> Square:
+    """The square begun at that corner if the second check allows it."""
+    other = replace(square, number=1, start=start if square.worked == "round" else square.start)
+    return other if check(other) == [] else replace(square, number=1)
+
+
+@st.composite
+def habits(draw: st.DrawFn) -> Habits:
+    return Habits(
+        ground=draw(st.sampled_from([CLOSED, OPEN])),
+        at_pins=draw(st.integers(0, 3)),
+        leaving=draw(st.integers(0, 2)),
+        legs=draw(st.integers(1, 4)),
+        edge=draw(st.integers(0, 3)),
+        at_passives=draw(st.integers(0, 2)),
+        turning_from=draw(st.sampled_from([4, 1, 2, 99])),
+        left_first=draw(st.booleans()),
+    )
+
+
+@pytest.mark.parametrize("worked", ["round", "across"])
+@pytest.mark.parametrize("symmetry", SYMMETRIES)
+@settings(max_examples=20, suppress_health_check=list(HealthCheck))
+@given(data=st.data(), kept=habits(), footside=st.sampled_from(["left", "right"]))
+def test_every_square_is_worked_and_its_papers_agree(
+    symmetry: str, worked: str, data: Any, kept: Habits, footside: str
+) -> None:
+    square = data.draw(found_squares(symmetry, worked))
+    assert check(square) == []
+    done = work(square, kept)
+    assert faults(done) == []
+    assert ends.faults(done, ends.ends_of(done)) == []
+    a_digraph_of_crossings(done)
+    pairs_agree(done)
+    pins_agree(done, footside)
+    threads_agree(done)
+
+
+def a_digraph_of_crossings(done: Work) -> None:
+    """Two pairs in, two out, no cycle (Irvine and Ruskey 2014, Journal of Mathematics and the Arts), by networkx."""
+    graph = networkx.MultiDiGraph()
+    tails, heads = done.lengths.tail.tolist(), done.lengths.head.tolist()
+    for length, (tail, head) in enumerate(zip(tails, heads, strict=True)):
+        begin = ("hung", length) if tail == NOWHERE else tail
+        graph.add_edge(begin, ("finished", length) if head == NOWHERE else head)
+    crossings = range(len(done.crossings))
+    assert {graph.in_degree(each) for each in crossings} == {2} == {graph.out_degree(each) for each in crossings}
+    assert networkx.is_directed_acyclic_graph(graph)
+    # As many edges as there are pairs leave the sources: by counting degrees, 2 crossings + pairs.
+    assert graph.number_of_edges() == 2 * len(done.crossings) + done.square.pairs
+    # The order written down is one in which each follows what it waits for.
+    assert all(tail < head for tail, head in graph.edges() if isinstance(tail, int) and isinstance(head, int))
+
+
+def pairs_agree(done: Work) -> None:
+    """Pairs by the trade's count, hung, in the flow, in every cut, finished, as bobbins."""
+    square = done.square
+    edges = 1 if square.worked == "round" else 2
+    by_the_trade = (square.half_size if square.worked == "round" else 2 * square.half_size) + edges * (
+        1 + square.passives
+    )
+    run = flow(square)
+    told = ends.ends_of(done)
+    hung = [length for held in told.hung for length in held.lengths]
+    finished = [each.finished for each in told.sewings] + [each for held in told.last for each in held.lengths]
+    assert done.pairs == square.pairs == by_the_trade == len(set(hung)) == len(set(finished))
+    assert set(run.across_cuts.tolist()) == {square.pairs - edges * square.passives}
+    taken = materials(done)
+    assert (taken.pairs, taken.bobbins) == (square.pairs, 2 * square.pairs)
+    # Of each cut, by hand: the pairs that hang before any crossing.
+    hanging = set(hung)
+    for here, there in zip(done.crossings.taken.tolist(), done.crossings.given.tolist(), strict=True):
+        assert hanging >= set(here)
+        hanging = (hanging - set(here)) | set(there)
+        assert len(hanging) == square.pairs
+    assert hanging == set(finished)
+    places = ends.places_from_footside(done)
+    assert sorted(places[list(hanging)].tolist()) == list(range(1, square.pairs + 1))
+
+
+def pins_agree(done: Work, footside: str) -> None:
+    """Pins of the square, the order of work, its steps, the pricking and the diagram are the same places."""
+    square = done.square
+    wanted = sorted((x, y) for x, y in pin_places(lay(square)).tolist())
+    assert sorted(pin.place for pin in done.pins) == wanted
+    assert len(wanted) == len(set(wanted)) == pins(square) == materials(done).pins
+    assert [pin for step in steps_of(done) for pin in step.pins] == list(range(1, len(wanted) + 1))
+    hand = -1 if footside == "right" else 1
+    mirrored = sorted((hand * x, y) for x, y in wanted)
+    pricked = Pricking(done, Wishes(footside=footside)).drawn(parts_of(square, "whole")[0])
+    assert lattice(dots_of(pricked.layers, "pinholes"), square.pitch_mm / 2, mirrored) == mirrored
+    diagram = Diagram(done, Wanted(3.0, footside))
+    assert lattice(dots_of(diagram.layers, "pins"), diagram.unit, mirrored) == mirrored
+
+
+def dots_of(layers: tuple[Layer, ...], name: str) -> np.ndarray:
+    """(n, 2) mm."""
+    return np.concatenate([
+        mark.centres for layer in layers if layer.name == name for mark in layer.marks if isinstance(mark, Dots)
+    ])  # fmt: skip
+
+
+def lattice(dots: np.ndarray, unit: float, wanted: Places) -> Places:
+    """Dots (mm) as lattice places, their top left corner where that of the wanted ones lies."""
+    moved = (dots - dots.min(axis=0)) / unit + np.array(wanted).min(axis=0)
+    assert np.abs(2 * moved - np.round(2 * moved)).max() < 1e-6
+    return sorted((float(x), float(y)) for x, y in (np.round(2 * moved) / 2).tolist())
+
+
+def threads_agree(done: Work) -> None:
+    """Threads run from end to end; sums over threads are sums over crossings and lengths."""
+    threads = play(done)
+    assert threads.count == 2 * done.square.pairs
+    words = Counter(done.crossings.words_of(each).replace(".", "") for each in range(len(done.crossings)))
+    # A cross is one passing, a twist of two pairs is two.
+    moves = sum(count * (word.count("C") + 2 * word.count("T")) for word, count in words.items())
+    assert (threads.crossing != NOWHERE).sum() == moves
+    assert (threads.length != NOWHERE).sum() == done.lengths.twists.sum()
+    assert len(threads.over) == moves + done.lengths.twists.sum()
+    routes = [threads.route(thread) for thread in range(threads.count)]
+    assert sorted(np.concatenate(routes).tolist()) == sorted(2 * list(range(len(done.lengths))))
+    for route in routes:
+        assert done.lengths.tail[route[0]] == done.lengths.head[route[-1]] == NOWHERE
+        assert (done.lengths.head[route[:-1]] == done.lengths.tail[route[1:]]).all()
+    inner = (done.lengths.tail != NOWHERE) & (done.lengths.head != NOWHERE)
+    place = done.crossings.place
+    straight = np.linalg.norm(place[done.lengths.head[inner]] - place[done.lengths.tail[inner]], axis=1)
+    measured = thread_lengths(done, threads)
+    assert measured.units.sum() == pytest.approx(2 * straight.sum())
+    assert measured.passive.sum() == 2 * len(done.passives_hung)
+    as_permutations(done, threads)
+
+
+def as_permutations(done: Work, threads: Threads) -> None:
+    """The same moves as exchanges of bobbins on the pillow, counted from the footside, with no pair in mind."""
+    places = ends.places_from_footside(done)
+    bobbins = [NOWHERE] * threads.count
+
+    def exchange(*firsts: int) -> None:
+        for first in firsts:
+            bobbins[first], bobbins[first + 1] = bobbins[first + 1], bobbins[first]
+
+    def twisted(length: int) -> None:
+        exchange(*[2 * int(places[length]) - 2] * int(done.lengths.twists[length]))
+
+    for length in np.flatnonzero(done.lengths.tail == NOWHERE).tolist():
+        first = 2 * int(places[length]) - 2
+        bobbins[first : first + 2] = threads.begin[length].tolist()
+        twisted(length)
+    for number, gone in enumerate(done.crossings.given.tolist()):
+        at = 2 * int(places[done.crossings.taken[number, 0]]) - 2
+        for move in done.crossings.words_of(number).replace(".", ""):
+            exchange(*[at + 1] if move == "C" else [at, at + 2])
+        for length in gone:
+            twisted(length)
+    last = np.flatnonzero(done.lengths.head == NOWHERE)
+    last = last[np.argsort(places[last])]
+    assert bobbins == threads.end[last].ravel().tolist()
+
+
+def test_a_wrong_thread_would_be_seen() -> None:
+    brief = Brief(half_size=(8, 8), pairs=10, solid=(0.1, 0.5), stitches=ALLOWED)
+    square = next(found for found, _ in (Workshop(brief, None).run(job, None) for job in range(40)) if found)
+    done = work(square)
+    threads = play(done)
+    as_permutations(done, threads)
+    wrong = threads.end.copy()
+    last = np.flatnonzero(done.lengths.head == NOWHERE)
+    wrong[last[0]] = wrong[last[0]][::-1]
+    broken = Threads(threads.begin, wrong, threads.crossing, threads.length, threads.over, threads.under)
+    with pytest.raises(AssertionError):
+        as_permutations(done, broken)
