@@ -19,9 +19,10 @@ from gallery.looks import drawing
 from gallery.looks.named import extent
 from gallery.order.steps import block_numbers
 from gallery.order.words import HEADING, STEP, TEXT, TITLE, Line, Telling, order_lines
+from gallery.paper.layers import Words, write_words
 from gallery.paper.page import MM_PER_POINT, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines, rings
-from gallery.paper.setting import fit, leading, put_lines
+from gallery.paper.setting import fit, leading
 from gallery.paper.tiling import SIZES
 
 _MARGIN, _HEAD, _FOOT = 20.0, 24.0, 20.0
@@ -41,7 +42,7 @@ def order_pages(work: Work, telling: Telling, paper: str) -> list[Figure]:
         _map(setting.axes, work, telling, width - _MARGIN - _MAP / 2, _HEAD + _MAP / 2 - 5.0)
         for number, line in enumerate(told := order_lines(work, telling)):
             setting.put(line, told[number + 1 : number + 2])
-        setting.ink_boxes()
+        setting.ink()
         for number, (_, axes) in enumerate(setting.pages, 1):
             _foot(axes, width, height, telling.name, f"{number} of {len(setting.pages)}")
     return [figure for figure, _ in setting.pages]
@@ -55,6 +56,7 @@ class _Setting:
         self.pages = [new_page(width, height)]
         self.y = _HEAD
         self._boxes: list[FloatArray] = []
+        self._words: list[Words] = []
 
     @property
     def axes(self) -> Axes:
@@ -68,7 +70,7 @@ class _Setting:
         tall = len(words) * leading(style)
         rest = sum(3 * leading(_TYPES[each.kind]) for each in following) if line.kind == HEADING else 0.0
         if self.y + tall + rest > self.height - _FOOT:
-            self.ink_boxes()
+            self.ink()
             self.pages.append(new_page(self.width, self.height))
             self.y = _HEAD
             words, style = self._broken(line, style)
@@ -76,7 +78,9 @@ class _Setting:
         if line.kind == STEP:
             x += _NUMBER
             self._tick(line.number)
-        self.y = put_lines(self.axes, x, self.y, words, style)
+        for each in words:
+            self._words.append(Words(x, self.y, each, style))
+            self.y += leading(style)
 
     def _broken(self, line: Line, style: Type) -> tuple[list[str], Type]:
         room = self.width - 2 * _MARGIN - (_NUMBER if line.kind == STEP else 0.0)
@@ -91,12 +95,13 @@ class _Setting:
         """The box to tick and the number of a step."""
         corner = np.array([_MARGIN, self.y - _BOX + 0.1])
         self._boxes.append(corner + np.array([(0.0, 0.0), (_BOX, 0.0), (_BOX, _BOX), (0.0, _BOX)]))
-        put_text(self.axes, _MARGIN + _NUMBER - 1.8, self.y, str(number), _COUNT, "right")
+        self._words.append(Words(_MARGIN + _NUMBER - 1.8, self.y, str(number), _COUNT, "right"))
 
-    def ink_boxes(self) -> None:
-        """All boxes of a page in one stroke, when it is full."""
+    def ink(self) -> None:
+        """All boxes and words of a page at once, when it is full."""
         Pencil(self.axes).stroke(rings(self._boxes), 0.15, _SOFT)
-        self._boxes = []
+        write_words(self.axes, self._words)
+        self._boxes, self._words = [], []
 
 
 def _filled(words: str, style: Type, room: float) -> list[str]:

@@ -22,6 +22,7 @@ from functools import lru_cache
 
 import numpy as np
 from matplotlib.artist import Artist
+from matplotlib.axes import Axes
 from matplotlib.backend_bases import RendererBase
 from matplotlib.figure import Figure
 from matplotlib.path import Path
@@ -83,6 +84,12 @@ class Words:
         width, rise, fall = _extent(self.style, "8" * len(self.text) if self.text.isdecimal() else self.text)
         left = self.x - width * _SHARE[self.align]
         return left, self.y - rise, left + width, self.y + fall
+
+    @property
+    def left(self) -> float:
+        """Where it begins, mm."""
+        share = _SHARE[self.align]
+        return self.x - share * self.style.width(self.text) if share else self.x
 
 
 @lru_cache(maxsize=1024)
@@ -155,10 +162,14 @@ def figure(leaf: Leaf, dots_per_inch: float = 200) -> Figure:
                         dash = (0, tuple(each / mark.width for each in mark.dash)) if mark.dash else "solid"
                         ends = "butt" if mark.butt or mark.dash else "round"
                         pencil.stroke(mark.path, mark.width, mark.colour, linestyle=dash, capstyle=ends)
-            said = [mark for mark in layer.marks if isinstance(mark, Words)]
-            for style in dict.fromkeys(words.style for words in said):
-                axes.add_artist(_Written([words for words in said if words.style == style], style, axes.transData))
+            write_words(axes, [mark for mark in layer.marks if isinstance(mark, Words)])
     return made
+
+
+def write_words(axes: Axes, said: Sequence[Words]) -> None:
+    """Write words on a page in millimetres, all of one style together."""
+    for style in dict.fromkeys(words.style for words in said):
+        axes.add_artist(_Written([words for words in said if words.style == style], style, axes.transData))
 
 
 class _Written(Artist):
@@ -172,7 +183,7 @@ class _Written(Artist):
         self.words, self.style, self.to_page = words, style, to_page
 
     def draw(self, renderer: RendererBase) -> None:
-        starts = [(each.x - _SHARE[each.align] * self.style.width(each.text), each.y) for each in self.words]
+        starts = [(each.left, each.y) for each in self.words]
         places = self.to_page.transform(np.array(starts))
         if renderer.flipy():
             places[:, 1] = renderer.get_canvas_width_height()[1] - places[:, 1]

@@ -87,9 +87,7 @@ class Type:
 
     @property
     def font(self) -> FontProperties:
-        file = Path(matplotlib.get_data_path()) / "fonts" / "ttf" / _FONTS[self.family, self.bold]
-        weight = "bold" if self.bold else "normal"
-        return FontProperties(family=self.family, size=self.size, weight=weight, fname=str(file))
+        return _font(self.size, self.bold, self.family)
 
     def width(self, words: str) -> float:
         """How wide the words are, mm."""
@@ -105,7 +103,14 @@ class Type:
         return line[: max(0, kept)].rstrip() + ELLIPSIS
 
 
-@lru_cache(maxsize=4096)
+@lru_cache(maxsize=256)
+def _font(size: float, bold: bool, family: str) -> FontProperties:
+    """Made once: to look for the file takes longer than to set a line."""
+    file = Path(matplotlib.get_data_path()) / "fonts" / "ttf" / _FONTS[family, bold]
+    return FontProperties(family=family, size=size, weight="bold" if bold else "normal", fname=str(file))
+
+
+@lru_cache(maxsize=65536)
 def _width(style: Type, words: str) -> float:
     width, _, _ = text_to_path.get_text_width_height_descent(words, style.font, False)
     return float(width) * MM_PER_POINT
