@@ -11,20 +11,24 @@ from gallery.paper.layers import Areas, Dots, Leaf, Lines, Mark, Words, gathered
 from gallery.paper.page import MM_PER_POINT
 from gallery.paper.paths import empty
 
+# SVG itself knows groups alone; vector editors open as layers those that have this name space's attributes too.
+_LAYERS = "http://www.inkscape.org/namespaces/inkscape"
+
 
 def svg(leaf: Leaf) -> str:
     """The leaf as an SVG document in millimetres (Scalable Vector Graphics 2, W3C): a group with id and
-    aria-label for each layer."""
+    aria-label for each layer, which editors open as a layer of that name."""
     width, height = number(leaf.width), number(leaf.height)
     said = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:inkscape="{_LAYERS}" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}">'
     ]
     if leaf.title:
         said.append(f"<title>{escape(leaf.title)}</title>")
     for layer in gathered(leaf.layers):
         name = quoteattr(layer.name)
-        said.append(f"<g id={quoteattr(layer.name.replace(' ', '-'))} aria-label={name}>")
+        editor = f'inkscape:groupmode="layer" inkscape:label={name}'
+        said.append(f"<g id={quoteattr(layer.name.replace(' ', '-'))} aria-label={name} {editor}>")
         said += map(_element, layer.marks)
         said.append("</g>")
     return "\n".join([*said, "</svg>", ""])

@@ -60,6 +60,10 @@ def test_an_svg_has_one_named_group_for_each_layer() -> None:
     root = ElementTree.fromstring(svg(again))
     groups = [each for each in root if each.tag.endswith("}g")]
     assert [each.get("id") for each in groups] == ["measures", "pinholes", "text"]
+    # An editor takes a group with these attributes of its name space for a layer (the SVG extensions of Inkscape).
+    editor = "{http://www.inkscape.org/namespaces/inkscape}"
+    assert {each.get(f"{editor}groupmode") for each in groups} == {"layer"}
+    assert [each.get(f"{editor}label") for each in groups] == ["measures", "pinholes", "text"]
     assert "".join(groups[2].itertext()).strip() == "Bee & leaf"
 
 

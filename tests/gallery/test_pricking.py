@@ -9,6 +9,7 @@ from pathlib import Path
 from xml.etree import ElementTree
 
 import numpy as np
+import pypdfium2
 import pytest
 import shapely
 from examples import diamond, gallery_of, make
@@ -89,6 +90,20 @@ def test_every_page_has_a_bar_of_100_mm_and_one_a_square_of_50_mm(square: Square
         assert bars(sheet) == pytest.approx([100.0], abs=0.01)
     sides = [np.ptp(each.points, axis=0) for each in sheets[0].strokes if len(each.points) > 3]
     assert sum(bool((abs(side - 50) < 0.01).all()) for side in sides) == 1
+
+
+@pytest.mark.parametrize("paper", ["a4", "letter"])
+def test_the_bar_of_a_printed_page_is_100_mm_in_pixels(paper: str, tmp_path: Path) -> None:
+    # Rasterised by pypdfium2 at 600 dots an inch; a pixel is 0.04 mm.
+    written(LONELY, tmp_path, paper=paper)
+    with pypdfium2.PdfDocument(tmp_path / "07-pricking.pdf") as pdf:
+        dark = pdf[0].render(scale=600 / 72, grayscale=True).to_numpy().squeeze() < 160
+    ends = np.diff(np.pad(dark, ((0, 0), (1, 1))).astype(np.int8), axis=1)
+    begun, ended = np.nonzero(ends == 1), np.nonzero(ends == -1)
+    runs = (ended[1] - begun[1]) / 600 * 25.4
+    # Longer than 80 mm in one row is nothing but the bar: the square is of 45 mm, the check beside it of 50 mm.
+    assert max(runs) == pytest.approx(100.2, abs=0.1)  # from end tick to end tick, 0.2 mm wide each
+    assert len(set(begun[0][runs > 80])) <= 5  # its rows of pixels
 
 
 @pytest.mark.parametrize("paper", SIZES)
