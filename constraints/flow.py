@@ -83,13 +83,13 @@ def flow(square: Square) -> Flow:
     return flow_of(layout.piece, nodes_of(layout), square.start)
 
 
-def flow_of(piece: Piece, gathered: IntArray, start: str = "top-left") -> Flow:
+def flow_of(piece: Piece, gathered: IntArray, start: str = "top-left", row: int | None = None) -> Flow:
     """The flow of a piece whose pinholes are gathered into nodes.
 
-    gathered: (n,) for each pinhole any number that names its node: 3 * name + kind.
+    gathered: (n,) for each pinhole any number that names its node: 3 * name + kind. start, row: see `over_start`.
     """
     names, node = np.unique(gathered, return_inverse=True)
-    ways, at_start = cut_ways(piece, start)
+    ways, at_start = cut_ways(piece, start, row)
     arcs = np.append(node, OUTSIDE)[ways]
     kept = arcs[:, 0] != arcs[:, 1]
     arcs, ways, at_start = arcs[kept], ways[kept], at_start[kept]
@@ -119,19 +119,34 @@ def pair_ways(piece: Piece) -> IntArray:
     )
 
 
+def over_start(piece: Piece, ways: IntArray, start: str, row: int | None = None) -> BoolArray:
+    """(w,) whether the start line of a round cuts each way from pinhole to pinhole.
+
+    start: a corner line, one of START_LINES. row: None for that line itself. Otherwise the line runs level through the
+    first quarter, right above the pinholes that lie so many units past its middle along the work, from the footside
+    to the corner line that it meets, and along that one inwards. On either line all pairs run over it the same way.
+    """
+    if piece.worked != ROUND:
+        return np.zeros(len(ways), dtype=np.bool_)
+    before, first = START_LINES[start]
+    following = next(after for line, after in START_LINES.values() if line == first)
+    along = (piece.pinholes * piece.directions[first]).sum(axis=1)
+    begun = (piece.zone == first) & (along >= (along.min() if row is None else row))
+    beyond = begun | (piece.zone == following)
+    behind = ~beyond & ((piece.zone == first) | (piece.zone == before))
+    over: BoolArray = behind[ways[:, 0]] & beyond[ways[:, 1]]
+    return over
+
+
 @lru_cache(maxsize=16)
-def cut_ways(piece: Piece, start: str) -> tuple[IntArray, BoolArray]:
+def cut_ways(piece: Piece, start: str, row: int | None = None) -> tuple[IntArray, BoolArray]:
     """The ways with each one over the start line cut in two, and with pairs hung on and finished elsewhere.
 
     A pinhole works two pairs: what does not come from a pinhole is hung on at it, what goes on to none is
     finished at it. Returns the ways and whether each is one half of a pair cut by the start line.
     """
     ways = pair_ways(piece)
-    if piece.worked == ROUND:
-        before, after = START_LINES[start]
-        over = (piece.zone[ways[:, 0]] == before) & (piece.zone[ways[:, 1]] == after)
-    else:
-        over = np.zeros(len(ways), dtype=np.bool_)
+    over = over_start(piece, ways, start, row)
     every = np.arange(len(piece))
     hung = np.repeat(every, np.maximum(2 - np.bincount(ways[:, 1], minlength=len(piece)), 0))
     finished = np.repeat(every, np.maximum(2 - np.bincount(ways[:, 0], minlength=len(piece)), 0))

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.lattice import BoolArray, FloatArray
-from constraints.pins import pins
 from constraints.square import Square
 from constraints.thread import wraps_per_cm
 from constraints.working.thread_lengths import thread_lengths
@@ -85,7 +84,7 @@ def materials(work: Work, allowances: Allowances | None = None) -> Materials:
         square=square,
         pairs=work.pairs,
         bobbins=2 * work.pairs,
-        pins=pins(square),
+        pins=len(work.pins),
         crossings=count,
         wraps_per_cm=wraps_per_cm(square.pitch_mm),
         thread=tuple(_of(name, bobbin, which) for name, which in groups if which.any()),

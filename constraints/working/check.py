@@ -52,7 +52,11 @@ def _cuts(work: Work) -> list[str]:
 
 def _pins(work: Work) -> list[str]:
     standing = sorted(pin.place for pin in work.pins)
-    wanted = sorted((x, y) for x, y in pin_places(lay(work.square)).tolist())
+    wanted = [(x, y) for x, y in pin_places(lay(work.square)).tolist()]
+    if work.habits.corner_pins:
+        left, top, right, bottom = work.square.form.box
+        wanted += [(float(x), float(y)) for x in (left, right) for y in (top, bottom)]
+    wanted.sort()
     found = [] if standing == wanted else ["the pins are not those of the square"]
     lone = [pin.place for pin in work.pins if pin.crossing == NOWHERE and not pin.turns]
     return [*found, *(f"no crossing at the pin {place}" for place in lone)]

@@ -3,7 +3,8 @@
 Worked round, a pair hangs on every way that the start line cuts, on a false pin there (Jo Edkins' teaching pages:
 diagonal start with one pair a pin and two at the edge), edge passives beside the edge pair. The false pin comes
 out later and leaves a loop, into which the pair that ends on that same way is sewn. Worked across, two pairs hang
-above every pin of the first edge, and the pairs end at the pins of the last one.
+above every pin of the first edge, and the pairs end at the pins of the last one. A horizontal start of a round is
+hung on as the first edge of a square worked across is, two pairs a pin, and sewn as every start of a round is.
 """
 
 from __future__ import annotations
@@ -13,8 +14,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from constraints.forms import passives_of
-from constraints.lattice import IntArray
+from constraints.flow import START_LINES
+from constraints.forms import Frame, passives_of
+from constraints.lattice import FloatArray, IntArray
 from constraints.piece import ROUND
 from constraints.working.ledger import NOWHERE, Place
 from constraints.working.ways import OUTSIDE
@@ -55,6 +57,10 @@ class Ends:
 def ends_of(work: Work) -> Ends:
     """Both ends of a piece."""
     hung = tuple(Held(_false_pin(work, way), tuple(row)) for way, row in _rows(work, True))
+    if (corner := _start_corner(work)) is not None:
+        beside = 1 + len(work.passives_hung)
+        edge, ground = hung[0].lengths[:beside], hung[0].lengths[beside:]
+        hung = (Held(corner, edge), hung[0]._replace(lengths=ground), *hung[1:])
     if work.layout.piece.worked != ROUND:
         last = tuple(Held(_at(work, int(work.ways.tail[way])), tuple(row)) for way, row in _rows(work, False))
         return Ends(hung, (), last)
@@ -96,6 +102,32 @@ def places_from_footside(work: Work) -> IntArray:
     return place
 
 
+def start_line(work: Work) -> FloatArray:
+    """(k, 2) the points of the start line of a round, from the footside inwards, lattice units."""
+    form, piece = work.square.form, work.layout.piece
+    first = START_LINES[work.square.start][1]
+    along = piece.directions[first].astype(np.float64)
+    inwards = np.array([along[1], -along[0]])
+    sides = np.array(form.box[2:], dtype=np.float64)
+    opening = np.array(form.opening if isinstance(form, Frame) else (0, 0), dtype=np.float64)
+    if work.start_row is None:
+        corner = -inwards * sides - along * sides
+        return np.stack([corner, np.sign(corner) * opening])
+    level = (work.start_row - 0.5) * along
+    outer = level - inwards * sides
+    if opening.any():
+        return np.stack([outer, level - inwards * opening])
+    return np.stack([outer, level - inwards * abs(work.start_row - 0.5), np.zeros(2)])
+
+
+def _start_corner(work: Work) -> Place | None:
+    """The corner round whose pin the edge pair and its passives are hung on; None if they are hung on elsewhere."""
+    if not work.habits.corner_pins or work.start_row is not None:
+        return None
+    x, y = start_line(work)[0].tolist()
+    return (x, y)
+
+
 def _rows(work: Work, begin: bool) -> list[tuple[int, list[int]]]:
     """The pairs of one end, gathered by the pinhole they come to or from: a way and lengths, from the left."""
     on = work.hung if begin else work.finished
@@ -119,10 +151,11 @@ def _rows(work: Work, begin: bool) -> list[tuple[int, list[int]]]:
 
 
 def _false_pin(work: Work, way: int) -> Place:
-    """On the start line, where a way crosses it; across, one unit above the pinhole."""
-    x, y = _at(work, int(work.ways.head[way]))
-    if work.ways.tail[way] == OUTSIDE:
-        dx, dy = work.layout.piece.directions[work.layout.piece.zone[int(work.ways.head[way])]].tolist()
+    """On the start line, where a way crosses it; above a row, one unit above the pinhole."""
+    piece, tail, head = work.layout.piece, int(work.ways.tail[way]), int(work.ways.head[way])
+    x, y = _at(work, head)
+    if tail == OUTSIDE or piece.zone[tail] == piece.zone[head]:
+        dx, dy = piece.directions[piece.zone[head]].tolist()
         return (x - dx, y - dy)
     before = _at(work, int(work.ways.tail[way]))
     return ((x + before[0]) / 2, (y + before[1]) / 2)

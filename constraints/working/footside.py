@@ -3,10 +3,35 @@ pair; the old edge pair comes back through them into the ground."""
 
 from __future__ import annotations
 
+import numpy as np
+
+from constraints.lattice import FloatArray
+from constraints.piece import LEFT_EDGE, Piece
 from constraints.working.habits import EXCHANGE, GROUND_MOVES, Habits
 from constraints.working.ledger import FOOTSIDE, Ledger, Place
 
 _PASSIVE = "CTC"
+
+
+def corners_after(piece: Piece) -> dict[int, Place]:
+    """The last edge pin before each outer corner of a round, and the corner itself, where an optional pin stands.
+
+    The edge pair and its passives turn there, nothing is exchanged. A headside turns by itself.
+    """
+    if LEFT_EDGE in piece.headside_edges:
+        return {}
+    found: dict[int, Place] = {}
+    for pinhole, after in enumerate(piece.edge_next.tolist()):
+        if after >= 0 and piece.edge[pinhole] == LEFT_EDGE and piece.zone[after] != piece.zone[pinhole]:
+            x, y = (piece.pinholes[pinhole] + piece.directions[piece.zone[pinhole]]).tolist()
+            found[pinhole] = (float(x), float(y))
+    return found
+
+
+def corner_places(piece: Piece) -> FloatArray:
+    """(c, 2) where the corner pins stand."""
+    found: FloatArray = np.array(list(corners_after(piece).values()), dtype=np.float64).reshape(-1, 2)
+    return found
 
 
 def edge_pin(

@@ -9,6 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 CLOSED, OPEN = "closed", "open"
+# A round begins along a corner line, or horizontally through the first quarter.
+CORNER, HORIZONTAL = "corner", "horizontal"
 
 # A pinhole of ground by either method, and of double ground (common practice, no source).
 GROUND_MOVES = {CLOSED: "CT.CT", OPEN: "TC.TC"}
@@ -29,7 +31,9 @@ class Habits:
     leaving: pairs that leave a block. legs: both ends of a spider's legs. edge: the edge pair from pin to
     pin. at_passives: the worker of the footside between passives and edge pair. turning_from: from which use
     on a pin at an inner corner is replaced by a turning stitch. left_first: whether the worker of a block
-    turns left from its first pin.
+    turns left from its first pin. start_line: CORNER or HORIZONTAL, of a round. corner_pins: whether a pin off the grid
+    squares each outer corner of a round. gimp: numbers of the blocks, in the order in which they are begun, that a gimp
+    pair goes round; at_gimp: twists of the pairs that it passes, before it and after it.
     """
 
     ground: str = CLOSED
@@ -40,3 +44,7 @@ class Habits:
     at_passives: int = 1
     turning_from: int = 4
     left_first: bool = True
+    start_line: str = CORNER
+    corner_pins: bool = False
+    gimp: tuple[int, ...] = ()
+    at_gimp: int = 1

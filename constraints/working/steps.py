@@ -14,6 +14,7 @@ import numpy as np
 from constraints.flow import PIN, ROW
 from constraints.piece import NO_EDGE
 from constraints.working.ends import places_from_footside
+from constraints.working.footside import corners_after
 from constraints.working.ledger import CROSS_OVER, DOUBLE, NOWHERE
 from constraints.working.numbers import number_at, pin_numbers
 from constraints.working.rows import LEFT, RIGHT
@@ -45,6 +46,13 @@ class Diagonal(Step):
     pairs: tuple[int, int]
     edges: tuple[int, ...]
     doubled: tuple[int, ...]
+
+
+@dataclass(frozen=True)
+class Corner(Step):
+    """The pin of a corner, and the edge pair and its passives turned round it; where they are hung on, only the pin."""
+
+    hung: bool
 
 
 @dataclass(frozen=True)
@@ -101,8 +109,14 @@ class _Teller:
         starts = np.searchsorted(work.crossings.step, np.arange(count + 1)).tolist()
         self.crossings = [range(a, b) for a, b in pairwise(starts)]
         self.pins: list[list[int]] = [[] for _ in range(count)]
+        # The corner pin put up after a step, or before the first one: its number.
+        self.corners: dict[int, int] = {}
+        corners = corners_after(self.layout.piece).values() if work.habits.corner_pins else ()
         for pin, number in zip(work.pins, pin_numbers(work).tolist(), strict=True):
-            self.pins[pin.step].append(number)
+            if pin.place in corners:
+                self.corners[NOWHERE if number == 1 else pin.step] = number
+            else:
+                self.pins[pin.step].append(number)
         one = np.zeros(len(flow.kind), dtype=np.int64)
         one[flow.node] = np.arange(len(flow.node))
         pinhole = one[list(work.order.nodes)]
@@ -119,10 +133,14 @@ class _Teller:
         left = {block: self.block.count(block) for block in set(self.block)}
         begun: set[int] = set()
         found: list[Step] = []
+        if NOWHERE in self.corners:
+            found.append(Corner((), self.zone[0], (self.corners[NOWHERE],), (), True))
         for nodes in self._gathered():
             kind, block = self.kind[nodes[0]], self.block[nodes[0]]
             if kind == PIN:
                 found.append(self._diagonal(nodes))
+                if nodes[-1] in self.corners:
+                    found.append(Corner((), self.zone[nodes[-1]], (self.corners[nodes[-1]],), (), False))
             elif kind == ROW:
                 left[block] -= len(nodes)
                 found.append(self._part(nodes, block in begun, not left[block]))
@@ -144,7 +162,7 @@ class _Teller:
 
     def _goes_on(self, group: list[int], node: int) -> bool:
         last, kind = group[-1], self.kind[node]
-        if kind != self.kind[last] or self.zone[node] != self.zone[last]:
+        if kind != self.kind[last] or self.zone[node] != self.zone[last] or last in self.corners:
             return False
         if kind == ROW:
             return bool(self.block[node] == self.block[last])

@@ -11,10 +11,10 @@ from functools import cached_property
 
 import numpy as np
 
-from constraints.flow import START_LINES, pair_ways
+from constraints.flow import over_start, pair_ways
 from constraints.lattice import STEPS, BoolArray, IntArray
 from constraints.layout import Layout, locate
-from constraints.piece import LEFT_EDGE, NO_EDGE, ROUND, Piece
+from constraints.piece import LEFT_EDGE, NO_EDGE, Piece
 from constraints.stitches import ROSE
 
 OUTSIDE = -1
@@ -30,7 +30,7 @@ class Ways:
     tail: the lower, the further left; the edge pair lies outside all others.
     """
 
-    def __init__(self, piece: Piece, start: str) -> None:
+    def __init__(self, piece: Piece, start: str, row: int | None = None) -> None:
         self.piece = piece
         own = pair_ways(piece)
         steps = int((piece.runs_out & (piece.neighbours >= 0)).sum())
@@ -40,10 +40,7 @@ class Ways:
         between = piece.pinholes[own[:, 1]] - piece.pinholes[own[:, 0]]
         to_side = np.where(edge, rim[own[:, 0]], (between * sideways[own[:, 0]]).sum(axis=1))
         from_side = np.where(edge, rim[own[:, 1]], -(between * sideways[own[:, 1]]).sum(axis=1))
-        over = np.zeros(len(own), dtype=np.bool_)
-        if piece.worked == ROUND:
-            before, after = START_LINES[start]
-            over = (piece.zone[own[:, 0]] == before) & (piece.zone[own[:, 1]] == after)
+        over = over_start(piece, own, start, row)
         hung, hung_side = self._missing(own[:, 1], from_side)
         done, done_side = self._missing(own[:, 0], to_side)
         outside = np.full(len(hung), OUTSIDE), np.full(len(done), OUTSIDE)

@@ -16,10 +16,11 @@ from constraints.square import Square
 from constraints.stitches import CLOTH, ROSE
 from constraints.working import figures, footside, ledger
 from constraints.working.blocks import Chains
-from constraints.working.habits import CROSS_OVER, Habits
+from constraints.working.habits import CROSS_OVER, HORIZONTAL, Habits
 from constraints.working.ledger import Crossings, Ledger, Lengths, Pin, Place
 from constraints.working.order import Order, work_order
 from constraints.working.rows import LEFT, RIGHT, Row, Stack
+from constraints.working.start import level_row
 from constraints.working.ways import OUTSIDE, Ways
 
 
@@ -29,8 +30,8 @@ class Work:
 
     order: the nodes of `flow` as they are worked; `crossings.step` counts through it. hung, finished: way of
     `ways` to the length that is hung or finished on it. on: (m,) the way that each length runs along, OUTSIDE for
-    those within a row or figure and for passives. passives_hung, passives_finished: lengths of the
-    passives, edge by edge, from the edge inwards.
+    those within a row or figure and for passives. start_row: see `flow.over_start`. passives_hung,
+    passives_finished: lengths of the passives, edge by edge, from the edge inwards.
     """
 
     square: Square
@@ -39,6 +40,7 @@ class Work:
     flow: Flow
     ways: Ways
     order: Order
+    start_row: int | None
     crossings: Crossings
     lengths: Lengths
     pins: tuple[Pin, ...]
@@ -60,19 +62,25 @@ def work(square: Square, habits: Habits | None = None) -> Work:
 
 
 def work_of(layout: Layout, habits: Habits | None = None) -> Work:
-    """Work what is laid on a piece of any outline. ValueError if its flow has a cycle."""
-    flow = flow_of(layout.piece, nodes_of(layout), layout.square.start)
+    """Work what is laid on a piece of any outline. ValueError if its flow has a cycle, or if it is not worked that
+    way."""
+    habits, start = habits or Habits(), layout.square.start
+    row = level_row(layout, start) if habits.start_line == HORIZONTAL else None
+    flow = flow_of(layout.piece, nodes_of(layout), start, row)
     if len(flow.cycle):
         raise ValueError("the square cannot be worked: its flow has a cycle")
-    return _Pillow(layout.square, layout, flow, habits or Habits()).worked()
+    if habits.corner_pins and not footside.corners_after(layout.piece):
+        raise ValueError("corner pins stand where the footside goes round corners, and there are none")
+    return _Pillow(layout.square, layout, flow, habits, row).worked()
 
 
 class _Pillow:
     """The pairs as they hang on the pillow: a length on every way that has been reached."""
 
-    def __init__(self, square: Square, layout: Layout, flow: Flow, habits: Habits) -> None:
+    def __init__(self, square: Square, layout: Layout, flow: Flow, habits: Habits, row: int | None) -> None:
         self.square, self.layout, self.piece, self.flow, self.habits = square, layout, layout.piece, flow, habits
-        self.ways = Ways(self.piece, square.start)
+        self.start_row = row
+        self.ways = Ways(self.piece, square.start, row)
         self.ledger = Ledger()
         self.crossed: set[int] = set()
         self.over_crosses = self.ways.crossing_over(layout)
@@ -94,6 +102,12 @@ class _Pillow:
         self.runs = {length: way for way, length in self.on.items()}
         counts = passives_of(square.form, square.worked, square.passives)
         self.passives = [[self.ledger.hang() for _ in range(count)] for count in counts]
+        self.corners = footside.corners_after(self.piece) if habits.corner_pins else {}
+        for way in begin:
+            # The pairs hung on at a corner hang round its pin.
+            if self.ways.edge[way] and (corner := self.corners.pop(int(self.ways.tail[way]), None)):
+                self.ledger.step = 0
+                self._turn(self.on[way], corner)
 
     def worked(self) -> Work:
         passives_hung = tuple(length for edge in self.passives for length in edge)
@@ -116,6 +130,7 @@ class _Pillow:
             flow=self.flow,
             ways=self.ways,
             order=self.order,
+            start_row=self.start_row,
             crossings=crossings,
             lengths=lengths,
             pins=tuple(self.ledger.pins),
@@ -170,11 +185,18 @@ class _Pillow:
             edge, ground = pairs if left else pairs[::-1]
             passives = self.passives[edge_number]
             given = footside.edge_pin(self.ledger, edge, ground, passives, place, left, self.habits)
+            if pinhole in self.corners:
+                self._turn(given[0], self.corners[pinhole])
             self._give(going, given if left else given[::-1])
             return
         if self.layout.double[pinhole]:
             kind = ledger.DOUBLE
         self._give(going, figures.pinhole(self.ledger, pairs, place, self.habits, kind))
+
+    def _turn(self, edge: int, corner: Place) -> None:
+        """The edge pair and its passives turn round the pin of a corner."""
+        for length in (edge, *self.passives[LEFT_EDGE]):
+            self.ledger.turn(length, corner)
 
     def _figure(self, node: int) -> None:
         """A rose pin by pin, or a spider."""

@@ -78,6 +78,28 @@ class Whole:
 
 
 @dataclass(frozen=True)
+class Wholes:
+    """Whole numbers, each once, in the order given."""
+
+    each: Whole
+
+    @property
+    def allowed(self) -> str:
+        return "whole numbers with commas between, such as 2,5"
+
+    def from_text(self, text: str) -> tuple[int, ...]:
+        return tuple(dict.fromkeys(self.each.from_text(part) for part in text.split(",")))
+
+    def from_toml(self, value: object) -> tuple[int, ...]:
+        if not isinstance(value, list):
+            raise Unfit
+        return tuple(dict.fromkeys(map(self.each.from_toml, value)))
+
+    def to_toml(self, value: tuple[int, ...]) -> list[int]:
+        return list(value)
+
+
+@dataclass(frozen=True)
 class WholeSpan:
     """A whole number or a range of them, as (least, most)."""
 

@@ -8,11 +8,25 @@ import typer
 
 from explore.asking.kinds import Number
 from explore.asking.names import Choice
-from explore.commands.shared import PapersFolder, ReplaceFiles, SquareNumbers, StudyFolder, value
+from explore.commands.shared import (
+    FOOTSIDE,
+    CornerPins,
+    Footside,
+    Gimp,
+    Method,
+    PapersFolder,
+    ReplaceFiles,
+    SquareNumbers,
+    StartLine,
+    StudyFolder,
+    habits_of,
+    papers_asked,
+    value,
+)
 from explore.endings import DONE
-from explore.terminal import note, say
+from explore.terminal import say
 
-_LEAF, _FOOTSIDE = Choice(("a4", "a3", "letter")), Choice(("left", "right"))
+_LEAF = Choice(("a4", "a3", "letter"))
 _SCALE = Number(1, 10, "how many times as large, from 1 to 10, such as 3")
 
 
@@ -24,9 +38,11 @@ def diagram(
         typer.Option(metavar="VALUE", help="How many times as large as the lace. Default: 2.5 to 4, by the pitch."),
     ] = None,
     paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Paper: {_LEAF.allowed}.")] = "a4",
-    footside: Annotated[
-        str, typer.Option(metavar="VALUE", help=f"Where the footside lies as it is worked: {_FOOTSIDE.allowed}.")
-    ] = "left",
+    footside: Footside = "left",
+    method: Method = "closed",
+    start_line: StartLine = "corner",
+    corner_pins: CornerPins = False,
+    gimp: Gimp = None,
     pin_numbers: Annotated[
         bool, typer.Option("--numbers", help="Number the pins in the order in which they are put up.")
     ] = False,
@@ -45,22 +61,16 @@ def diagram(
 
     Writes 07-diagram.pdf, and 07-diagram.svg with all of it on one paper, one layer for each kind of mark.
     """
-    value("--paper", paper, _LEAF), value("--footside", footside, _FOOTSIDE)
+    value("--paper", paper, _LEAF), value("--footside", footside, FOOTSIDE)
     enlarged = value("--scale", scale, _SCALE)
+    habits = habits_of(method, start_line, corner_pins, gimp)
 
-    from explore.keeping.study import open_study
     from explore.papers import diagram as diagrams
-    from explore.papers import places as papers
     from gallery.diagram.drawn import Wanted
 
-    opened = open_study(study)
     wanted = Wanted(enlarged or 0.0, footside, pin_numbers)
-    squares = papers.chosen(opened, numbers)
-    folder = papers.paper_folder(opened, out)
-    files = [papers.paper_files(folder, each.number, "diagram", (".pdf", ".svg"), force) for each in squares]
-    for each in opened.notes:
-        note(each)
-    for square, (pdf, vector) in zip(squares, files, strict=True):
-        words = diagrams.write(square, opened.folder.resolve().name, wanted, paper, pdf, vector)
+    asked = papers_asked(study, numbers, out, force, {"diagram": (".pdf", ".svg")})
+    for square, (pdf, vector) in asked.each:
+        words = diagrams.write(square, asked.name, wanted, paper, pdf, vector, habits)
         say(f"{square.number:02d}: {words}: {pdf} (also .svg)")
     return DONE

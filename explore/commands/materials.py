@@ -7,7 +7,20 @@ from typing import Annotated
 import typer
 
 from explore.asking.kinds import SHARE, Number, Span, Whole
-from explore.commands.shared import Cores, PapersFolder, ReplaceFiles, SquareNumbers, StudyFolder, value
+from explore.commands.shared import (
+    Cores,
+    CornerPins,
+    Gimp,
+    Method,
+    PapersFolder,
+    ReplaceFiles,
+    SquareNumbers,
+    StartLine,
+    StudyFolder,
+    habits_of,
+    papers_asked,
+    value,
+)
 from explore.endings import DONE
 from explore.terminal import note, say
 
@@ -25,6 +38,10 @@ def what_it_takes(
     reserve: Annotated[str, typer.Option(metavar="SHARE", help="Thread in hand for knots and mistakes.")] = "10%",
     handling: Annotated[str, typer.Option(metavar="MM", help="Thread that only holds each bobbin.")] = "400",
     pace: Annotated[str, typer.Option(metavar="RANGE", help="Crossings she makes in an hour.")] = "120-300",
+    method: Method = "closed",
+    start_line: StartLine = "corner",
+    corner_pins: CornerPins = False,
+    gimp: Gimp = None,
     cores: Cores = None,
     out: PapersFolder = None,
     force: ReplaceFiles = False,
@@ -43,31 +60,18 @@ def what_it_takes(
     shares = [value("--take-up", take_up, _SHARE), value("--reserve", reserve, _SHARE)]
     length, span = value("--handling", handling, _LENGTH), value("--pace", pace, Span(_PACE))
     workers = value("--cores", cores, Whole(1, 1024))
+    habits = habits_of(method, start_line, corner_pins, gimp)
 
     from constraints.materials import Allowances, materials
-    from constraints.working.habits import Habits
-    from explore.keeping.study import open_study
     from explore.papers import materials as papers
-    from explore.papers import places
     from explore.papers.worked import worked
 
     added = Allowances(take_up=shares[0], reserve=shares[1], handling_mm=length, crossings_an_hour=span)
-    opened = open_study(study)
-    squares = places.chosen(opened, numbers)
-    folder = places.paper_folder(opened, out)
-    files = [
-        [
-            *places.paper_files(folder, each.number, "materials", (".txt", ".pdf"), force),
-            *places.paper_files(folder, each.number, "swatch", (".json",), force),
-        ]
-        for each in squares
-    ]
-    for line in opened.notes:
-        note(line)
-    for square, paths in zip(squares, files, strict=True):
-        found = materials(worked(square, Habits()), added)
+    asked = papers_asked(study, numbers, out, force, {"materials": (".txt", ".pdf"), "swatch": (".json",)})
+    for square, paths in asked.each:
+        found = materials(worked(square, habits), added)
         swatch = papers.swatch_of(square, workers)
-        papers.write(opened.folder.resolve().name, found, added, swatch, paths)
+        papers.write(asked.name, found, added, swatch, paths)
         for head, words in papers.told(found, added):
             say(f"{head}: {words}")
         if swatch is None:

@@ -8,20 +8,41 @@ import typer
 
 from explore.asking.kinds import Whole
 from explore.asking.names import Choice
-from explore.commands.shared import Cores, PapersFolder, ReplaceFiles, SquareNumbers, StudyFolder, value
+from explore.commands.shared import (
+    FINISH,
+    FOOTSIDE,
+    Cores,
+    CornerPins,
+    Footside,
+    Gimp,
+    Method,
+    PapersFolder,
+    ReplaceFiles,
+    SquareNumbers,
+    StartLine,
+    StudyFolder,
+    habits_of,
+    papers_asked,
+    value,
+)
 from explore.endings import DONE
-from explore.terminal import note, say
+from explore.terminal import say
 
-_LEAF, _FOOTSIDE = Choice(("a4", "a3", "letter")), Choice(("left", "right"))
+_LEAF = Choice(("a4", "a3", "letter"))
 
 
 def booklet(
     study: StudyFolder,
     numbers: SquareNumbers,
     title: Annotated[str | None, typer.Option(help="On the cover. Default: the study and the number.")] = None,
-    footside: Annotated[
-        str, typer.Option(metavar="VALUE", help=f"Where the footside lies as it is worked: {_FOOTSIDE.allowed}.")
-    ] = "left",
+    footside: Footside = "left",
+    method: Method = "closed",
+    start_line: StartLine = "corner",
+    corner_pins: CornerPins = False,
+    gimp: Gimp = None,
+    finish: Annotated[
+        str, typer.Option(metavar="VALUE", help=f"Worked across, the pairs on the last edge: {FINISH.allowed}.")
+    ] = "knots",
     paper: Annotated[
         str, typer.Option(metavar="VALUE", help=f"Paper of pricking and diagram: {_LEAF.allowed}.")
     ] = "a4",
@@ -39,22 +60,16 @@ def booklet(
 
     Writes 07-booklet.pdf. Print at 100 %, and measure the bar before pricking.
     """
-    value("--footside", footside, _FOOTSIDE), value("--paper", paper, _LEAF)
+    value("--footside", footside, FOOTSIDE), value("--finish", finish, FINISH), value("--paper", paper, _LEAF)
+    habits = habits_of(method, start_line, corner_pins, gimp)
     workers = value("--cores", cores, Whole(1, 1024))
 
-    from explore.keeping.study import open_study
     from explore.papers import booklet as booklets
-    from explore.papers import places
 
-    opened = open_study(study)
-    squares = places.chosen(opened, numbers)
-    folder = places.paper_folder(opened, out)
-    files = [places.paper_files(folder, each.number, "booklet", (".pdf",), force)[0] for each in squares]
-    for line in opened.notes:
-        note(line)
-    name = opened.folder.resolve().name
-    for square, pdf in zip(squares, files, strict=True):
-        words = title or f"{name}, No. {square.number}"
-        count = booklets.write(square, name, words, footside, paper, pdf, workers)
+    asked = papers_asked(study, numbers, out, force, {"booklet": (".pdf",)})
+    for square, (pdf,) in asked.each:
+        words = title or f"{asked.name}, No. {square.number}"
+        wanted = booklets.Wanted(words, footside, paper, finish, habits)
+        count = booklets.write(square, asked.name, wanted, pdf, workers)
         say(f"{square.number:02d}: {count} pages: {pdf}")
     return DONE

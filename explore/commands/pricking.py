@@ -8,25 +8,36 @@ import typer
 
 from explore.asking.kinds import LENGTH, Number
 from explore.asking.names import Choice
-from explore.commands.shared import PapersFolder, ReplaceFiles, StudyFolder, value
+from explore.commands.shared import (
+    FOOTSIDE,
+    CornerPins,
+    Footside,
+    PapersFolder,
+    ReplaceFiles,
+    SquareNumbers,
+    StartLine,
+    StudyFolder,
+    habits_of,
+    papers_asked,
+    value,
+)
 from explore.endings import DONE
 from explore.terminal import note, say
 
 _LEAF, _PART = Choice(("a4", "a3", "letter")), Choice(("whole", "half", "quarter"))
-_FOOTSIDE = Choice(("left", "right"))
 _PEN = Number(0.3, 0.7, "a width from 0.3 to 0.7 mm, such as 0.5mm", LENGTH, "mm")
 
 
 def pricking(
     study: StudyFolder,
-    numbers: Annotated[list[str], typer.Argument(metavar="NUMBER", help="Squares of the study.")],
+    numbers: SquareNumbers,
     paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Paper: {_LEAF.allowed}.")] = "a4",
     part: Annotated[
         str, typer.Option(metavar="VALUE", help=f"What is pricked on its own and joined: {_PART.allowed}.")
     ] = "whole",
-    footside: Annotated[
-        str, typer.Option(metavar="VALUE", help=f"Where the footside lies as it is worked: {_FOOTSIDE.allowed}.")
-    ] = "left",
+    footside: Footside = "left",
+    start_line: StartLine = "corner",
+    corner_pins: CornerPins = False,
     pen: Annotated[str, typer.Option(metavar="VALUE", help="Width of the dots, 0.3 to 0.7 mm.")] = "0.5",
     by_stitch: Annotated[
         bool, typer.Option("--by-stitch", help="Finer dots under half stitch, bolder ones under cloth.")
@@ -54,23 +65,17 @@ def pricking(
 
     Writes 07-pricking.pdf, and 07-pricking.svg with all of it on one paper, one layer for each kind of mark.
     """
-    value("--paper", paper, _LEAF), value("--part", part, _PART), value("--footside", footside, _FOOTSIDE)
+    value("--paper", paper, _LEAF), value("--part", part, _PART), value("--footside", footside, FOOTSIDE)
     width = value("--pen", pen, _PEN)
+    habits = habits_of("closed", start_line, corner_pins)
 
-    from explore.keeping.study import open_study
-    from explore.papers import places as papers
     from explore.papers import pricking as prickings
     from gallery.pricking.drawn import Wishes
 
-    opened = open_study(study)
     wishes = Wishes(width, by_stitch, footside, arrows, cross_overs, pin_numbers)
-    squares = papers.chosen(opened, numbers)
-    folder = papers.paper_folder(opened, out)
-    files = [papers.paper_files(folder, each.number, "pricking", (".pdf", ".svg"), force) for each in squares]
-    for each in opened.notes:
-        note(each)
-    for square, (pdf, vector) in zip(squares, files, strict=True):
-        done = prickings.write(square, opened.folder.resolve().name, wishes, part, paper, pdf, vector)
+    asked = papers_asked(study, numbers, out, force, {"pricking": (".pdf", ".svg")})
+    for square, (pdf, vector) in asked.each:
+        done = prickings.write(square, asked.name, wishes, part, paper, pdf, vector, habits)
         for each in done.notes:
             note(each)
         say(f"{square.number:02d}: {done.words}: {pdf} (also .svg)")

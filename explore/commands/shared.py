@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
 import typer
 
 from explore import asking
-from explore.asking.kinds import Kind
+from explore.asking.kinds import Kind, Whole, Wholes
 from explore.asking.names import Choice
 from explore.endings import NOTHING_FOUND, Refusal
 from explore.terminal import note, say
 
 if TYPE_CHECKING:
+    from constraints.square import Square
+    from constraints.working.habits import Habits
     from explore.keeping.session import Session
     from explore.keeping.wish import Wish
 
@@ -34,6 +37,30 @@ StudyFolder = Annotated[Path, typer.Argument(metavar="STUDY", help="The study fo
 SquareNumbers = Annotated[list[str], typer.Argument(metavar="NUMBER...", help="Squares of the study.")]
 PapersFolder = Annotated[Path | None, typer.Option(help="Folder of the files. Default: papers in the study.")]
 ReplaceFiles = Annotated[bool, typer.Option("--force", help="Replace files that are there.")]
+# How she works, told to all papers alike.
+METHOD, START_LINE = Choice(("closed", "open")), Choice(("corner", "horizontal"))
+FOOTSIDE, FINISH = Choice(("left", "right")), Choice(("knots", "plaits", "fringe"))
+Footside = Annotated[
+    str, typer.Option(metavar="VALUE", help=f"Where the footside lies as it is worked: {FOOTSIDE.allowed}.")
+]
+Method = Annotated[
+    str, typer.Option(metavar="VALUE", help="Pins of the ground: closed (CT pin CT) or open (TC pin TC).")
+]
+StartLine = Annotated[
+    str,
+    typer.Option(
+        metavar="VALUE",
+        help="Where a round begins: along the corner line, or horizontal, two pairs a pin above a row of the first "
+        "quarter that cuts nothing if there is one.",
+    ),
+]
+CornerPins = Annotated[
+    bool, typer.Option("--corner-pins", help="A pin at each corner, round which edge pair and passives turn.")
+]
+Gimp = Annotated[
+    str | None,
+    typer.Option(metavar="BLOCKS", help="Blocks that a gimp pair goes round, by their numbers in the order of work."),
+]
 Turn = Annotated[
     float | None, typer.Option(help="Degrees clockwise to set the print upright, instead of the tilt found.")
 ]
@@ -42,6 +69,42 @@ Turn = Annotated[
 def value(flag: str, text: str | None, kind: Kind) -> Any:
     """The value of an option that is no key of the brief; None if it was not given. Raises Refused."""
     return None if text is None else asking.option(flag, text, kind)
+
+
+def habits_of(method: str, start_line: str, corner_pins: bool, gimp: str | None = None) -> Habits:
+    """How she works, from the options of the papers. Raises Refused."""
+    from constraints.working.habits import Habits
+
+    value("--method", method, METHOD), value("--start-line", start_line, START_LINE)
+    blocks = value("--gimp", gimp, Wholes(Whole(1, 9999)))
+    return Habits(ground=method, start_line=start_line, corner_pins=corner_pins, gimp=blocks or ())
+
+
+class Papers(NamedTuple):
+    """Papers to be made. name: of the study. each: every square with its files."""
+
+    name: str
+    each: list[tuple[Square, list[Path]]]
+
+
+def papers_asked(
+    study: Path, numbers: Sequence[str], out: Path | None, force: bool, endings: Mapping[str, Sequence[str]]
+) -> Papers:
+    """The papers of chosen squares, what is amiss in the study noted. endings: of the files of each kind of paper,
+    such as {"work": [".txt", ".pdf"]}. Raises Refused."""
+    from explore.keeping.study import open_study
+    from explore.papers import places
+
+    opened = open_study(study)
+    squares = places.chosen(opened, numbers)
+    folder = places.paper_folder(opened, out)
+    files = [
+        [path for kind, ends in endings.items() for path in places.paper_files(folder, each.number, kind, ends, force)]
+        for each in squares
+    ]
+    for line in opened.notes:
+        note(line)
+    return Papers(opened.folder.resolve().name, list(zip(squares, files, strict=True)))
 
 
 def finish_study(wish: Wish, session: Session, look: str, paper: str, cores: int | None = None) -> None:

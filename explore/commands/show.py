@@ -8,9 +8,9 @@ import typer
 
 from explore.asking.kinds import LENGTH, Number
 from explore.asking.names import Choice
-from explore.commands.shared import PapersFolder, ReplaceFiles, SquareNumbers, StudyFolder, value
+from explore.commands.shared import PapersFolder, ReplaceFiles, SquareNumbers, StudyFolder, papers_asked, value
 from explore.endings import DONE
-from explore.terminal import note, say
+from explore.terminal import say
 
 _LOOK = Choice(("drawing", "lace", "both"))
 _SIZE = Number(30.0, 1000.0, "a length from 30 to 1000 mm, such as 180mm", LENGTH)
@@ -38,23 +38,14 @@ def show_large(
     value("--look", look, _LOOK)
     side = value("--size", size, _SIZE)
 
-    from explore.keeping.study import open_study
-    from explore.papers import places, showing
+    from explore.papers import showing
 
-    opened = open_study(study)
-    squares = places.chosen(opened, numbers)
-    folder = places.paper_folder(opened, out)
     looks = ("drawing", "lace") if look == "both" else (look,)
-    files = {
-        (each.number, name): places.paper_files(folder, each.number, name, (".png", ".pdf", ".svg"), force)
-        for each in squares
-        for name in looks
-    }
-    for line in opened.notes:
-        note(line)
-    for square in squares:
-        for name in looks:
-            paths = files[square.number, name]
+    endings = (".png", ".pdf", ".svg")
+    asked = papers_asked(study, numbers, out, force, dict.fromkeys(looks, endings))
+    for square, files in asked.each:
+        for number, name in enumerate(looks):
+            paths = files[len(endings) * number :][: len(endings)]
             showing.write(square, name, side, plain, paths)
             say(f"{square.number:02d} in the look {name}: {paths[0]} (also .pdf and .svg)")
     return DONE

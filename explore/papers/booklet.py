@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import tempfile
 from collections.abc import Iterator
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from pypdf import PdfReader, PdfWriter
@@ -16,25 +17,36 @@ from explore.keeping.files import write_whole
 from explore.papers import diagram, pricking, work
 from explore.papers import materials as taken
 from explore.papers.worked import worked
-from gallery.diagram.drawn import Wanted
+from gallery.diagram import drawn
 from gallery.exhibition.cover import cover
 from gallery.order.words import Telling
 from gallery.paper import page
 from gallery.pricking.drawn import Wishes
 
 
-def write(square: Square, name: str, title: str, footside: str, paper: str, pdf: Path, cores: int | None) -> int:
+@dataclass(frozen=True)
+class Wanted:
+    """title: on the cover. footside: left or right. paper: of pricking and diagram. finish: see `ends.FINISHES`."""
+
+    title: str
+    footside: str = "left"
+    paper: str = "a4"
+    finish: str = "knots"
+    habits: Habits = field(default_factory=Habits)
+
+
+def write(square: Square, name: str, wanted: Wanted, pdf: Path, cores: int | None) -> int:
     """Write the booklet of a square; how many pages it has. name: of its study. Refused as its parts are; OSError.
 
     Its parts are made anew in a folder of their own. Pages keep their own size, so that the pricking stays true.
     """
     joined = PdfWriter()
     with tempfile.TemporaryDirectory() as folder:
-        for words, part in _parts(Path(folder), square, name, title, footside, paper, cores):
+        for words, part in _parts(Path(folder), square, name, wanted, cores):
             first = len(joined.pages)
             joined.append(PdfReader(part), import_outline=False)
             joined.add_outline_item(title=words, page_number=first)
-        joined.add_metadata({"/Title": title, "/Creator": "Stampwork", "/Producer": ""})
+        joined.add_metadata({"/Title": wanted.title, "/Creator": "Stampwork", "/Producer": ""})
         held = io.BytesIO()
         joined.write(held)
     pdf.parent.mkdir(parents=True, exist_ok=True)
@@ -43,23 +55,24 @@ def write(square: Square, name: str, title: str, footside: str, paper: str, pdf:
 
 
 def _parts(
-    folder: Path, square: Square, name: str, title: str, footside: str, paper: str, cores: int | None
+    folder: Path, square: Square, name: str, wanted: Wanted, cores: int | None
 ) -> Iterator[tuple[str, Path]]:
     """What the booklet holds, part by part: what it is called and where its pages are."""
-    done = worked(square, Habits())
+    habits, footside, paper = wanted.habits, wanted.footside, wanted.paper
+    done = worked(square, habits)
     file = folder / "cover.pdf"
-    page.write([cover(square, title)], file)
+    page.write([cover(square, wanted.title)], file)
     yield "Cover", file
     files = [folder / f"materials{ending}" for ending in (".txt", ".pdf", ".json")]
     taken.write(name, materials(done), Allowances(), taken.swatch_of(square, cores), files)
     yield "Materials", files[1]
     file = folder / "pricking.pdf"
-    pricking.write(square, name, Wishes(footside=footside), "whole", paper, file, folder / "pricking.svg")
+    pricking.write(square, name, Wishes(footside=footside), "whole", paper, file, folder / "pricking.svg", habits)
     yield "Pricking", file
     file = folder / "diagram.pdf"
-    diagram.write(square, name, Wanted(0.0, footside, True), paper, file, folder / "diagram.svg")
+    diagram.write(square, name, drawn.Wanted(0.0, footside, True), paper, file, folder / "diagram.svg", habits)
     yield "Working diagram", file
     file = folder / "work.pdf"
-    telling = Telling(f"Order of work {square.number:02d}, {name}", footside == "right", "knots")
+    telling = Telling(f"Order of work {square.number:02d}, {name}", footside == "right", wanted.finish)
     work.write(done, telling, "letter" if paper == "letter" else "a4", folder / "work.txt", file)
     yield "Order of work", file

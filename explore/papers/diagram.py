@@ -16,16 +16,18 @@ from gallery.paper.layers import figure
 from gallery.paper.layers_svg import svg
 
 
-def write(square: Square, name: str, wanted: Wanted, paper: str, pdf: Path, vector: Path) -> str:
+def write(
+    square: Square, name: str, wanted: Wanted, paper: str, pdf: Path, vector: Path, habits: Habits
+) -> str:
     """Write the working diagram of a square, and say in a few words what was made. name: of its study. A scale of
     0 stands for the one that suits square and paper.
 
     Refused if the square cannot be worked; OSError.
     """
     scale = wanted.scale or clear_scale(square, paper)
-    diagram = Diagram(worked(square), replace(wanted, scale=scale))
-    leaves = pages(diagram, name, paper, Habits())
+    diagram = Diagram(worked(square, habits), replace(wanted, scale=scale))
+    leaves = pages(diagram, name, paper)
     pdf.parent.mkdir(parents=True, exist_ok=True)
     page.write([figure(leaf) for leaf in leaves], pdf)
-    write_whole(vector, svg(leaf_of_all(diagram, name, Habits())))
+    write_whole(vector, svg(leaf_of_all(diagram, name)))
     return f"{square.pairs} pairs, {diagram.scale:g} times as large, {len(leaves)} pages {paper}"

@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from constraints.pins import pins
 from constraints.square import Square
+from constraints.working.habits import Habits
+from constraints.working.work import Work
 from explore.keeping.files import write_whole
 from explore.papers.worked import worked
 from explore.refused import Refused
@@ -27,9 +28,11 @@ class Written:
     notes: tuple[str, ...]
 
 
-def write(square: Square, name: str, wishes: Wishes, part: str, paper: str, pdf: Path, vector: Path) -> Written:
+def write(
+    square: Square, name: str, wishes: Wishes, part: str, paper: str, pdf: Path, vector: Path, habits: Habits
+) -> Written:
     """Write the pricking of a square. name: of its study. Refused if the square cannot be worked; OSError."""
-    done = worked(square)
+    done = worked(square, habits)
     try:
         leaves = pages(done, name, wishes, part, paper)
     except PageError as error:
@@ -38,12 +41,14 @@ def write(square: Square, name: str, wishes: Wishes, part: str, paper: str, pdf:
     page.write([figure(leaf) for leaf in leaves], pdf)
     write_whole(vector, svg(leaf_of_all(done, name, wishes, part)))
     count = len(leaves)
-    words = f"{square.width_mm:g} x {square.width_mm:g} mm, {pins(square)} pins, {count} page{'s' if count > 1 else ''}"
-    return Written(words + f" {paper}", tuple(_small(square, wishes)))
+    size = f"{square.width_mm:g} x {square.width_mm:g} mm"
+    words = f"{size}, {len(done.pins)} pins, {count} page{'s' if count > 1 else ''}"
+    return Written(words + f" {paper}", tuple(_small(done, wishes)))
 
 
-def _small(square: Square, wishes: Wishes) -> list[str]:
-    size = size_for(pins(square), square.pitch_mm)
+def _small(done: Work, wishes: Wishes) -> list[str]:
+    square = done.square
+    size = size_for(len(done.pins), square.pitch_mm)
     if not wishes.numbers or size >= SMALLEST:
         return []
     return [f"{square.number:02d}: numbers are {size:.1f} points high at a pitch of {square.pitch_mm:g} mm"]

@@ -15,7 +15,7 @@ def worked(square: Square, habits: Habits | None = None) -> Work:
     try:
         done = work(square, habits)
     except ValueError as error:
-        raise Refused(f"{square.number:02d}: {error}; stampwork check tells more") from None
+        raise Refused(f"{square.number:02d}: {error}") from None
     wrong = [*faults(done), *ends.faults(done, ends.ends_of(done))]
     if wrong:
         raise Refused(f"{square.number:02d} cannot be worked: {wrong[0]}; stampwork check tells more")

@@ -15,7 +15,7 @@ from constraints.lattice import FloatArray, IntArray
 from constraints.piece import ROUND
 from constraints.square import Square
 from constraints.stitches import CLOTH, HALF, WHOLE
-from constraints.working.ends import ends_of
+from constraints.working.ends import ends_of, start_line
 from constraints.working.numbers import pin_numbers
 from constraints.working.work import Work
 from gallery.diagram.inking import FOOTSIDE, GROUND, ROSE, SPIDER, Inking, chained
@@ -154,14 +154,23 @@ class Diagram:
             sides = np.array([[(hand * (half + _ARROWS), end) for end in (-1.5, 1.5)] for hand in (-1, 1)])
             return Layer("guides", self._arrows(sides))
         corners = half * np.array([(-1, -1), (-1, 1), (1, 1), (1, -1)])
-        begin = int(np.argmin(np.abs(corners - half * self._start_corner).sum(axis=1)))
-        lines = np.stack([np.zeros((3, 2)), np.delete(corners, begin, axis=0) * (1 + 0.6 / half)], axis=1)
+        if self.work.start_row is None:
+            begin = int(np.argmin(np.abs(corners - half * self._start_corner).sum(axis=1)))
+            corners = np.delete(corners, begin, axis=0)
+        lines = np.stack([np.zeros_like(corners), corners * (1 + 0.6 / half)], axis=1)
         dashed = Lines(paths.lines(self.mm(lines)), 0.25, GUIDE, (1.6, 1.2))
         # The work goes down the left side, then round by way of the bottom.
         sides = np.array([(-1, 0), (0, 1), (1, 0), (0, -1)]) * (half + _ARROWS)
         along = np.array([(0, 1), (1, 0), (0, -1), (-1, 0)]) * 1.5
-        bends = self._turns(np.delete(corners, begin, axis=0))
+        bends = self._turns(corners)
         return Layer("guides", (dashed, *self._arrows(np.stack([sides - along, sides + along], axis=1)), *bends))
+
+    @cached_property
+    def _outwards(self) -> FloatArray:
+        """(2,) the way along the start line to the footside."""
+        line = start_line(self.work)
+        way: FloatArray = np.sign(np.round(line[0] - line[1], 6))
+        return way
 
     @property
     def _start_corner(self) -> FloatArray:
@@ -214,7 +223,10 @@ class Diagram:
         at = self.discs
         marks: list[Lines | Dots | Words] = []
         if self.work.square.worked == ROUND:
-            ends = np.array([[(0.0, 0.0), at[0] + 0.6 * self._start_corner]])
+            line = start_line(self.work)[::-1]
+            beyond = (at[0] - line[-1]) @ self._outwards / np.abs(self._outwards).sum() + 0.6
+            line[-1] += beyond * self._outwards
+            ends = np.stack([line[:-1], line[1:]], axis=1)
             marks.append(Lines(paths.lines(self.mm(ends)), 0.3, START, (2.2, 1.0)))
         else:
             ends = np.stack([self.lines.first[self.hung], at], axis=1)
@@ -232,12 +244,14 @@ class Diagram:
         at: FloatArray = self.lines.first[self.hung]
         if self.work.square.worked != ROUND:
             return at - self._levels(at[:, 0])[:, None] * (0.0, _APART)
-        corner = self._start_corner
-        far = (at * corner).sum(axis=1) / 2
-        gap = _APART / np.sqrt(2.0)
+        corner = self._outwards
+        steps = np.abs(corner).sum()
+        far = (at * corner).sum(axis=1) / steps
+        gap = _APART / np.sqrt(steps)
         place = np.arange(len(far))[::-1]
         pushed: FloatArray = (np.maximum.accumulate((far - gap * place)[::-1]) + gap * np.arange(len(far)))[::-1]
-        return pushed[:, None] * corner
+        at += (pushed - far)[:, None] * corner
+        return at
 
 
 def _heads(tips: FloatArray, way: FloatArray) -> list[FloatArray]:

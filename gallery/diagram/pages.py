@@ -11,7 +11,8 @@ from constraints.piece import ROUND
 from constraints.square import Square
 from constraints.stitches import CLOTH, HALF, STITCHES, WHOLE
 from constraints.working import ledger
-from constraints.working.habits import GROUND_MOVES, TURNING_STITCH, Habits
+from constraints.working.habits import EXCHANGE, GROUND_MOVES, TURNING_STITCH
+from constraints.working.work import Work
 from gallery.diagram.drawn import (
     CLEAR_PITCH,
     GUIDE,
@@ -55,10 +56,10 @@ class Entry:
 # --- legend ----------------------------------------------------------------------------------------------
 
 
-def legend(diagram: Diagram, habits: Habits) -> list[Entry]:
+def legend(diagram: Diagram) -> list[Entry]:
     """Every line and mark that this diagram uses, and no other."""
     sorts = {(each.sort, each.worker) for each in diagram.inking.inked}
-    here = [(sort, words) for sort, words in _open(habits) if (sort, False) in sorts]
+    here = [(sort, words) for sort, words in _open(diagram.work) if (sort, False) in sorts]
     found = [Entry(words, (_line(LINE_COLOURS[sort], PAIR_WIDTH),)) for sort, words in here]
     if (diagram.work.crossings.kind == ledger.DOUBLE).any():
         found.append(Entry("double ground: CTCT, pin, CTCT", (_lozenge(), _dot(PIN, INK))))
@@ -71,13 +72,17 @@ def legend(diagram: Diagram, habits: Habits) -> list[Entry]:
     return [*found, *(make() for shown, make in _marks(diagram) if shown)]
 
 
-def _open(habits: Habits) -> list[tuple[str, str]]:
+def _open(work: Work) -> list[tuple[str, str]]:
+    """Lines outside blocks, in words."""
+    habits, count = work.habits, work.square.passives
     moves = GROUND_MOVES[habits.ground].replace(".", ", pin, ")
+    passives = f"{count} {'passive' if count == 1 else 'passives'}"
+    footside = f"footside of cloth, {passives} (CTC) and edge pair ({EXCHANGE[:-1]}, pin inside)"
     return [
         (GROUND, f"pair of the ground: {moves} where two meet at a pin"),
         (ROSE, "rose ground: as the ground at pins, CTCT at cross-overs without a pin"),
         (SPIDER, "leg of a spider: CTC with every pair of the other side, pin, CTC again"),
-        (FOOTSIDE, "footside: passives (CTC) and edge pair (CTCT, pin inside)"),
+        (FOOTSIDE, footside if count else f"twisted footside: edge pair and pair of the ground, {moves}"),
     ]
 
 
@@ -136,20 +141,21 @@ def _legend_layers(entries: list[Entry], x: float, y: float) -> tuple[Layer, ...
 # --- pages -----------------------------------------------------------------------------------------------
 
 
-def facts(diagram: Diagram, habits: Habits) -> list[str]:
+def facts(diagram: Diagram) -> list[str]:
     """What she must know of the diagram, line by line."""
     square, hand = diagram.work.square, diagram.wanted.footside
     across, down = square.start.split("-")[::-1]
     if hand == RIGHT:
         across = {"left": "right", "right": "left"}[across]
-    way = f"Worked round from the {down} {across} corner, footside on the {hand}"
+    start = f"{down} {across} corner" if diagram.work.start_row is None else "horizontal start line"
+    way = f"Worked round from the {start}, footside on the {hand}"
     if square.worked != ROUND:
         way = "Worked across from the top edge"
     size = f"{square.width_mm:g}"
     return [
         f"Finished size {size} x {size} mm, pitch {square.pitch_mm:g} mm; {square.pairs} pairs",
         f"Drawn {diagram.scale:g} times as large as the lace",
-        f"{way}; ground by the {habits.ground} method",
+        f"{way}; ground by the {diagram.work.habits.ground} method",
         "Every line is a pair. C: cross, left over right; T: twist, right over left.",
     ]
 
@@ -168,14 +174,14 @@ def tiles_of(side: float, paper: str) -> Tiling:
     return tiling(side, side, (width - 2 * MARGIN, height - 2 * MARGIN - _FOOT))
 
 
-def pages(diagram: Diagram, name: str, paper: str, habits: Habits) -> list[Leaf]:
+def pages(diagram: Diagram, name: str, paper: str) -> list[Leaf]:
     """The pages of the PDF. KeyError if the paper is unknown."""
     title = f"Working diagram {diagram.work.square.number:02d}, {name}"
     width, height = SIZES[paper]
     tiled = tiles_of(diagram.side, paper)
     many = len(tiled) > 1
-    layers = _head(diagram, title, habits, width)
-    entries = legend(diagram, habits)
+    layers = _head(diagram, title, width)
+    entries = legend(diagram)
     top = MARGIN + 36.0
     layers += _legend_layers(entries, MARGIN, top)
     if many:
@@ -195,19 +201,19 @@ def pages(diagram: Diagram, name: str, paper: str, habits: Habits) -> list[Leaf]
     return found
 
 
-def _head(diagram: Diagram, title: str, habits: Habits, width: float) -> list[Layer]:
+def _head(diagram: Diagram, title: str, width: float) -> list[Layer]:
     room = width - 2 * MARGIN
     words = [Words(MARGIN, MARGIN + 6.0, HEAD.fitted(title, room), HEAD)]
-    words += [Words(MARGIN, MARGIN + 12.0 + 4.4 * i, each, FACT) for i, each in enumerate(facts(diagram, habits))]
+    words += [Words(MARGIN, MARGIN + 12.0 + 4.4 * i, each, FACT) for i, each in enumerate(facts(diagram))]
     return [Layer("text", tuple(words))]
 
 
-def leaf_of_all(diagram: Diagram, name: str, habits: Habits) -> Leaf:
+def leaf_of_all(diagram: Diagram, name: str) -> Leaf:
     """The whole diagram and its legend on one paper as large as they need: for the SVG."""
     title = f"Working diagram {diagram.work.square.number:02d}, {name}"
-    entries = legend(diagram, habits)
+    entries = legend(diagram)
     width = max(diagram.side + 2 * MARGIN, SIZES["a4"][0])
-    layers = _head(diagram, title, habits, width)
+    layers = _head(diagram, title, width)
     top = MARGIN + 30.0
     layers += moved(diagram.layers, (width - diagram.side) / 2, top)
     below = top + diagram.side + _GAP

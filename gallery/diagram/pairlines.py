@@ -14,6 +14,7 @@ import numpy as np
 
 from constraints.lattice import BoolArray, FloatArray, IntArray
 from constraints.piece import ROUND
+from constraints.working.ends import start_line
 from constraints.working.ledger import BLOCK, CROSS_OVER
 from constraints.working.ways import OUTSIDE
 from constraints.working.work import Work
@@ -25,6 +26,8 @@ from gallery.looks.threads import unit
 _TAIL, _APART = 1.1, 0.35
 # At the start line's corner, from the line of the two edge pins: the edge pair outside, a pair of the ground inside.
 _BEYOND, _WITHIN = 0.3, 0.27
+# Outside a corner pin, what hangs round it.
+_HUNG = 0.35
 # How far the edge pair bows outside from pin to pin.
 _BOW = 0.12
 _EASE = 1 / 3
@@ -56,6 +59,16 @@ class PairLines:
         along: FloatArray = self.piece.directions[self.piece.zone].astype(np.float64)
         return along
 
+    @property
+    def _level(self) -> bool:
+        """Whether the start line is horizontal."""
+        return self.work.start_row is not None
+
+    @property
+    def _pinned_corner(self) -> bool:
+        """Whether the edge pair and its passives are hung round a corner pin."""
+        return self.work.habits.corner_pins and not self._level
+
     # --- where pairs are hung and finished ---------------------------------------------------------------
 
     def _loose_ends(self) -> None:
@@ -81,7 +94,10 @@ class PairLines:
         reached = int(self.work.lengths.head[self.work.hung[way]])
         if reached >= 0 and self.standing.kind[reached] == CROSS_OVER:
             middle = (tail + self.standing.come[reached]) / 2
-        if self._at_corner(way):
+        if self._at_corner(way) and ways.edge[way] and self._pinned_corner:
+            middle = start_line(self.work)[0] * 1.0
+            middle += np.sign(middle) * _HUNG
+        elif self._at_corner(way):
             # At the corner the edge pair lies outside the passives, the pair that goes in and out inside them.
             middle += np.sign(middle) * (_BEYOND if ways.edge[way] else -_WITHIN)
         return middle
@@ -97,10 +113,11 @@ class PairLines:
     def _passive_tail(self, inset: float, edge: int, ended: bool) -> FloatArray:
         reach = float(self.work.square.half_size)
         if self.piece.worked == ROUND:
-            length = self.work.hung[next(way for way in self.work.hung if self.work.ways.edge[way])]
-            corner = reach * np.sign(self.first[length])
-            place: FloatArray = corner * (1 - (0.25 + 0.75 * inset) / reach)
-            return place
+            line = start_line(self.work)
+            inwards = np.sign(np.round(line[1] - line[0], 6))
+            if self._pinned_corner:
+                return np.asarray(line[0] - _HUNG * inwards)
+            return np.asarray(line[0] + (inset if self._level else 0.25 + 0.75 * inset) * inwards)
         x = (inset - reach) * (1 if edge == 0 else -1)
         return np.array([x, (reach + _TAIL) * (1 if ended else -1)])
 
@@ -136,9 +153,9 @@ class PairLines:
         return (*(length for way, length in hung if self._at_corner(way)), *self.work.passives_hung)
 
     def _at_corner(self, way: int) -> bool:
-        """Whether a way leads from one edge pin to another."""
+        """Whether a way leads from one edge pin to another, past the corner at which the start line ends."""
         depth, ways = self.piece.depth, self.work.ways
-        return bool(ways.over[way] and depth[ways.tail[way]] == depth[ways.head[way]] == 0)
+        return bool(not self._level and ways.over[way] and depth[ways.tail[way]] == depth[ways.head[way]] == 0)
 
     @cached_property
     def _ended(self) -> tuple[int, ...]:
@@ -148,6 +165,9 @@ class PairLines:
     @cached_property
     def _across_start(self) -> FloatArray:
         """(2,) the unit way over the start line."""
+        if self._level:
+            level: FloatArray = self.along[self.work.ways.head[next(iter(self.work.hung))]]
+            return level
         way = int(np.flatnonzero(self.work.ways.over)[0])
         across: FloatArray = unit(self.pinholes[self.work.ways.head[way]] - self.pinholes[self.work.ways.tail[way]])
         return across

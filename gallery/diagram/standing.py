@@ -16,8 +16,9 @@ import numpy as np
 
 from constraints.flow import ROW
 from constraints.lattice import BoolArray, FloatArray, IntArray
+from constraints.working.footside import corners_after
 from constraints.working.habits import TURNING_STITCH
-from constraints.working.ledger import BLOCK, DOUBLE, FOOTSIDE, SPIDER
+from constraints.working.ledger import BLOCK, DOUBLE, FOOTSIDE, NOWHERE, SPIDER
 from constraints.working.work import Work
 from gallery.diagram.spreading import spread
 from gallery.looks.drawing import passive_insets
@@ -31,6 +32,8 @@ _LATTICE, _PIN_ROOM = {2: 0.28, 3: 0.24, 4: 0.22}, 0.34
 _OUTSIDE, _STEEP = 0.22, 0.3
 # Turns about an inner corner keep off its pin.
 _OFF_PIN = 0.45
+# Edge pair and passives round a corner pin: how far outside it the innermost runs, and the next ones.
+_ROUND_PIN, _SIDE_BY_SIDE = 0.14, 0.1
 
 Run = list[int]
 
@@ -52,9 +55,15 @@ class Standing:
         self.stays: BoolArray = self.turning | (self.kind == DOUBLE)
         # A pin is put up once and may be used again: its places in the order of the worker's turns.
         self.turns: dict[int, list[FloatArray]] = {}
+        corners = corners_after(self.piece).values() if work.habits.corner_pins else ()
         for pin in work.pins:
-            for length in pin.turns:
-                self.turns.setdefault(length, []).append(np.array(pin.place))
+            for number, length in enumerate(pin.turns):
+                place = np.array(pin.place)
+                if pin.place in corners:
+                    if work.lengths.tail[length] == NOWHERE:
+                        continue  # it is hung on there
+                    place += np.sign(place) * (_ROUND_PIN + _SIDE_BY_SIDE * (len(pin.turns) - 1 - number))
+                self.turns.setdefault(length, []).append(place)
         self.come: FloatArray = crossings.place.copy()
         self._first = np.searchsorted(crossings.step, np.arange(len(work.order.nodes) + 1))
         self.along, self.right = self._directions()

@@ -8,7 +8,7 @@ from itertools import groupby
 from constraints.square import Square
 from constraints.working.ledger import NOWHERE
 from constraints.working.rows import LEFT
-from constraints.working.steps import IN, Diagonal, Part, Rose, Spider, Step
+from constraints.working.steps import IN, Corner, Diagonal, Part, Rose, Spider, Step
 from gallery.order.stitches import stitch_of
 
 # So many diagonals or figures alike are said in one step.
@@ -51,6 +51,8 @@ def words_of(square: Square, steps: Sequence[Step], called: dict[int, int], side
         return _part(square, first, called, side)
     if isinstance(first, Diagonal):
         return _diagonals([step for step in steps if isinstance(step, Diagonal)], side)
+    if isinstance(first, Corner):
+        return _corner(first, square.passives)
     if isinstance(first, Spider):
         told = [
             f"pin {step.pins[0]} (pairs {_span(step.first, step.last)}{_over(step)})"
@@ -81,6 +83,13 @@ def _diagonals(steps: Sequence[Diagonal], side: Side) -> str:
         doubled = f"; {run(step.doubled)} in double ground" if mixed else ""
         told.append(f"{_marked(step)} ({step.pairs[0]}, {step.pairs[1]}{_over(step)}{doubled})")
     return f"{ground}, {what} {'; '.join(told)}."
+
+
+def _corner(step: Corner, passives: int) -> str:
+    turned = f"the edge pair{'' if not passives else ' and its passive' if passives == 1 else ' and its passives'}"
+    if step.hung:
+        return f"Corner pin {step.pins[0]}: {turned} hang round it. It stays where it is."
+    return f"Corner pin {step.pins[0]}: take {turned} round outside it and turn; nothing is worked there."
 
 
 def _marked(step: Diagonal) -> str:

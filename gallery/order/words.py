@@ -6,6 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, groupby
 
+from constraints.flow import START_LINES
 from constraints.piece import BOTTOM, LEFT, RIGHT, ROUND, TOP
 from constraints.working.ends import FRINGE, KNOTS, PLAITS, Ends, ends_of
 from constraints.working.numbers import number_at
@@ -19,6 +20,7 @@ TITLE, HEADING, TEXT, STEP = "title", "heading", "text", "step"
 # Worked across, a section of the order has about so many pins.
 _SECTION = 150
 _QUARTERS = {LEFT: "left", BOTTOM: "bottom", RIGHT: "right", TOP: "top"}
+_LOOPS = "and leave their loops open, as long as the gap was: the end of the lace is sewn into them."
 _SWAPPED = {"left": "right", "right": "left"}
 
 
@@ -63,8 +65,7 @@ def _head(work: Work, telling: Telling) -> Iterator[Line]:
     width = f"{square.width_mm:g} mm"
     yield Line(TITLE, telling.name)
     round_ = square.worked == ROUND
-    start = "-".join(telling.side(part) for part in square.start.split("-"))
-    manner = f"worked round from the start line at the {start} corner" if round_ else "worked across from the top"
+    manner = f"worked round from {_start(work, telling)}" if round_ else "worked across from the top"
     side = telling.side("left")
     footside = f"The footside is on the {side}" if round_ else f"Pairs are counted from the footside on the {side}"
     yield Line(
@@ -72,7 +73,8 @@ def _head(work: Work, telling: Telling) -> Iterator[Line]:
         f"A square {width} by {width} at a pitch of {square.pitch_mm:g} mm, {manner}. {square.pairs} pairs "
         f"({2 * square.pairs} bobbins), {len(work.pins)} pins; {_passives(square.passives, round_)}. {footside}.",
     )
-    turns = ", and the pillow is turned three times" if round_ else ""
+    often = "four" if work.start_row is not None else "three"
+    turns = f", and the pillow is turned {often} times" if round_ else ""
     yield Line(HEADING, "How to read it")
     yield Line(
         TEXT,
@@ -99,9 +101,22 @@ def _head(work: Work, telling: Telling) -> Iterator[Line]:
         yield Line(TEXT, words)
 
 
+def _start(work: Work, telling: Telling) -> str:
+    """Where a round begins."""
+    if work.start_row is None:
+        corner = "-".join(telling.side(part) for part in work.square.start.split("-"))
+        return f"the start line at the {corner} corner"
+    quarter = telling.side(_QUARTERS[START_LINES[work.square.start][1]])
+    if not work.start_row:
+        return f"a horizontal start line through the middle of the {quarter} quarter"
+    past = "past" if work.start_row > 0 else "before"
+    rows = f"{abs(work.start_row)} {'row' if abs(work.start_row) == 1 else 'rows'}"
+    return f"a horizontal start line in the {quarter} quarter, {rows} {past} its middle"
+
+
 def _passives(count: int, one_edge: bool) -> str:
-    where = "at the footside" if one_edge else "at either edge"
-    return f"{count or 'no'} {'passive' if count == 1 else 'passives'} {where}"
+    where = "footside" if one_edge else "footside at either edge"
+    return f"{where} of cloth with {count} {'passive' if count == 1 else 'passives'}" if count else f"twisted {where}"
 
 
 # --- both ends -------------------------------------------------------------------------------------------
@@ -110,14 +125,24 @@ def _passives(count: int, one_edge: bool) -> str:
 def _hanging(work: Work, ends: Ends, telling: Telling) -> Iterator[Line]:
     yield Line(HEADING, "Hang on the pairs")
     edge = _edge_pairs(work.square.passives)
+    if work.square.worked == ROUND and work.start_row is not None:
+        yield Line(TEXT, _level(work, ends, edge))
+        return
+    if work.square.worked == ROUND and work.habits.corner_pins:
+        yield Line(
+            TEXT,
+            f"Put up pin 1 at the corner itself and hang {edge} round it. Put {len(ends.hung) - 1} false pins on the "
+            "start line, one wherever two pinholes face each other across it, and hang one pair on each. When the "
+            f"first diagonals hold, take the false pins out {_LOOPS} Pin 1 stays.",
+        )
+        return
     if work.square.worked == ROUND:
         yield Line(
             TEXT,
             f"Put {len(ends.hung)} false pins on the start line, one wherever two pinholes face each other across it. "
             "From the corner inwards hang "
             f"{len(ends.hung[0].lengths)} pairs on the first ({edge}, then a pair of the ground) and one pair on each "
-            "other. When the first diagonals hold, take the false pins out and leave their loops open, as long as the "
-            "gap was: the end of the lace is sewn into them.",
+            f"other. When the first diagonals hold, take the false pins out {_LOOPS}",
         )
         return
     yield Line(
@@ -126,6 +151,27 @@ def _hanging(work: Work, ends: Ends, telling: Telling) -> Iterator[Line]:
         f"pairs on each. Hang {edge} on a false pin half a pitch above the first pin of either side "
         f"({len(ends.hung[0].lengths)} and {len(ends.hung[-1].lengths)} pairs). When the pins below hold, take the "
         "false pins out and draw the loops down.",
+    )
+
+
+def _level(work: Work, ends: Ends, edge: str) -> str:
+    """Hanging on along a horizontal start line."""
+    zone = work.layout.piece.zone
+    begun = [next(way for way, length in work.hung.items() if length == held.lengths[0]) for held in ends.hung]
+    level = [zone[work.ways.head[way]] == zone[work.ways.tail[way]] for way in begun]
+    more = len(level) - sum(level)
+    first = len(ends.hung[0].lengths)
+    what = f"hang {first} pairs on the first ({edge}, then a pair of the ground)"
+    if first == 1 + work.square.passives:
+        what = f"hang {edge} on the first"
+    inner = (
+        f" Where the line goes on inwards along the corner line, put {more} more, "
+        "wherever two pinholes face each other across it, and hang one pair on each."
+    )
+    return (
+        f"Put {sum(level)} false pins half a pitch above the pins of the first row, from the footside inwards: {what} "
+        f"and two pairs on each other.{inner if more else ''} When the first rows hold, take the false pins out "
+        f"{_LOOPS}"
     )
 
 
@@ -144,7 +190,8 @@ def _finishing(work: Work, ends: Ends, telling: Telling) -> Iterator[Line]:
             ", pair 1 into the loop that pair 1 was hung with, and so on inwards. With a fine hook draw one thread of "
             "the pair through the loop, pass its other bobbin through, draw both up, and knot them twice.",
         )
-        yield Line(TEXT, "Those of the first false pin are sewn from the corner inwards, one beside the other.")
+        where = "corner" if work.start_row is None else "footside"
+        yield Line(TEXT, f"Those of the first pin are sewn from the {where} inwards, one beside the other.")
     else:
         yield Line(TEXT, _last_edge(work, ends, telling))
     yield Line(
@@ -179,14 +226,16 @@ def _last_edge(work: Work, ends: Ends, telling: Telling) -> str:
 
 def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[Line]:
     called = block_numbers(steps)
-    number = 0
+    number, told = 0, set[int]()
     for section, (zone, group) in enumerate(groupby(steps, key=lambda step: step.zone)):
         held = list(group)
         pins = [pin for step in held for pin in step.pins]
         range_ = f"pins {run(pins)}" if pins else "no pins"
         if work.square.worked == ROUND:
             quarter = telling.side(_QUARTERS[zone])
-            yield Line(HEADING, f"The {quarter} quarter, {range_}")
+            again = " again, up to the start line" if zone in told else ""
+            told.add(zone)
+            yield Line(HEADING, f"The {quarter} quarter{again}, {range_}")
             if section:
                 way = "anticlockwise" if telling.mirrored else "clockwise"
                 near = telling.side("left")

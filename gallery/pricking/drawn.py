@@ -19,6 +19,8 @@ from constraints.layout import lay
 from constraints.piece import ROUND
 from constraints.pins import pin_places
 from constraints.stitches import CLOTH, HALF
+from constraints.working.ends import start_line
+from constraints.working.footside import corner_places
 from constraints.working.numbers import number_at
 from constraints.working.work import Work
 from gallery.paper.cutting import cut
@@ -81,6 +83,8 @@ class Pricking:
         self.piece = self.layout.piece
         # Where the pins stand on the grid, and on paper, where headsides are curved.
         self.places = pin_places(self.layout)
+        if work.habits.corner_pins:
+            self.places = np.concatenate([self.places, corner_places(self.piece)])
         self.pricked = curved(self.piece, self.places)
 
     def drawn(self, part: Part) -> Drawn:
@@ -145,15 +149,15 @@ class Pricking:
         (left, top), _, (right, bottom), _ = box(self.square).tolist()
         return np.array([right if across == "right" else left, bottom if down == "bottom" else top])
 
-    @property
+    @cached_property
     def _start_line(self) -> FloatArray:
-        """(2, 2) a corner line from the centre or the opening; worked across, the top edge."""
-        corner = self._start_corner
+        """(s, 2, 2) the start line from the footside inwards, in straight parts; worked across, the top edge."""
         if self.square.worked != ROUND:
-            return np.stack([box(self.square)[1], corner])
-        form = self.square.form
-        inner = np.array(form.opening, dtype=np.float64) if isinstance(form, Frame) else np.zeros(2)
-        return np.stack([inner * np.sign(corner), corner])
+            return np.stack([box(self.square)[1], self._start_corner])[None]
+        points = start_line(self.work)
+        if self.work.start_row is None:
+            points[0] = self._start_corner
+        return np.stack([points[:-1], points[1:]], axis=1)
 
     def _guides(self, part: Part, matrix: FloatArray) -> Layer:
         """Edge and corner guidelines; the start line is bold."""
@@ -168,15 +172,27 @@ class Pricking:
             diagonals = np.stack([inner, corners], axis=1) if inner.any() else corners[[[0, 2], [1, 3]]]
             if not part.by_corner_lines:
                 marks.append(Lines(lines(diagonals @ matrix), _GUIDE, _GREY))
-        marks.append(Lines(lines((self._start_line @ matrix)[None]), _START, "#5b616b", butt=True))
+        marks.append(Lines(lines(self._start_line @ matrix), _START, "#5b616b", butt=True))
         return Layer("guides", tuple(marks))
 
     def _start(self, part: Part, matrix: FloatArray) -> Layer:
-        """A word outside the corner where the start line ends, if the part has that corner."""
+        """A word outside the footside where the start line ends, if the part has that place."""
+        if self.work.start_row is not None:
+            return Layer("text", self._beside_start(part, matrix))
         if not (part.shape == self._start_corner).all(axis=1).any():
             return Layer("text", ())
         x, y = (self._start_corner @ matrix).tolist()
         return Layer("text", (Words(x, y + (5.5 if y > 0 else -3.2), "start", _WORD, "left" if x < 0 else "right"),))
+
+    def _beside_start(self, part: Part, matrix: FloatArray) -> tuple[Words, ...]:
+        """The word at a horizontal start line, at its height outside the edge."""
+        outer, inner = self._start_line[0]
+        if not shapely.Polygon(part.shape).buffer(1e-6).covers(shapely.Point(outer)):
+            return ()
+        x, y = (outer @ matrix).tolist()
+        out_x, out_y = (2.0 * np.sign(np.round((outer - inner) @ matrix, 6))).tolist()
+        side = {-1: "right", 0: "center", 1: "left"}[int(np.sign(out_x))]
+        return (Words(x + out_x, y + out_y + (0.9 if out_x else max(0.0, out_y)), "start", _WORD, side),)
 
     def _name(self, part: Part, rim: shapely.Polygon) -> Layer:
         """What a part is called, below it."""
@@ -234,7 +250,7 @@ class Pricking:
         others = [*self._marks(matrix), self._joins(part, matrix)]
         drawn = [line for layer in others for mark in layer.marks for line in _lines_of(mark)]
         if self.square.worked == ROUND:
-            drawn.append(self._start_line @ matrix)
+            drawn += list(self._start_line @ matrix)
         return beside(placed[shown], told, self.square.pitch_mm, self.wishes.dot(CLOTH), paper, drawn)
 
 

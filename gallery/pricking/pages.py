@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from constraints.piece import ROUND
-from constraints.pins import pins
 from constraints.thread import wraps_per_cm
 from constraints.working.work import Work
 from gallery.paper.layers import Layer, Leaf, Words, gathered, moved
@@ -31,14 +30,13 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> Told:
         carried += f", of them {passives} along {edge if headside is None else 'the footside'}"
     if headside is not None:
         carried += f"; headside: {headside.name}, {headside.pairs} pairs at the valleys"
-    start = square.start if wishes.footside != RIGHT else _mirrored(square.start)
-    way = f"worked round from the {start.replace('-', ' ')} corner" if square.worked == ROUND else "worked across"
+    way = f"worked round from {_start(work, wishes)}" if square.worked == ROUND else "worked across"
     facts = [
         f"Finished size {square.width_mm:g} x {square.height_mm:g} mm between the outer pins; "
         f"pitch {square.pitch_mm:g} mm",
         carried,
         f"Thread: about {wraps_per_cm(square.pitch_mm):.0f} wraps side by side to 1 cm (a rule of thumb)",
-        f"{pins(square)} pins; {way}" + (f", footside on the {wishes.footside}" if square.worked == ROUND else ""),
+        f"{len(work.pins)} pins; {way}" + (f", footside on the {wishes.footside}" if square.worked == ROUND else ""),
     ]
     if wishes.by_stitch:
         facts.append("Dots: finer under half stitch, bolder under cloth")
@@ -55,6 +53,17 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> Told:
         if wishes.numbers and drawn[0].copies > 1:
             facts.append("Numbers are those of the part at the start; in its copies they go on from there")
     return Told(f"Pricking {square.number:02d}, {name}", tuple(facts))
+
+
+def _start(work: Work, wishes: Wishes) -> str:
+    """Where a round begins."""
+    start = work.square.start if wishes.footside != RIGHT else _mirrored(work.square.start)
+    if work.start_row is None:
+        return f"the {start.replace('-', ' ')} corner"
+    quarter = {"top-left": "left", "bottom-left": "bottom", "bottom-right": "right", "top-right": "top"}
+    side = quarter[work.square.start]
+    side = {"left": "right", "right": "left"}.get(side, side) if wishes.footside == RIGHT else side
+    return f"the start line in the {side} quarter"
 
 
 def _mirrored(start: str) -> str:

@@ -106,7 +106,7 @@ def test_the_footside_on_the_right_is_the_mirror_of_the_left(square: Square) -> 
 @every
 def test_the_legend_names_what_is_used_and_nothing_else(square: Square) -> None:
     diagram = drawn(square, numbers=True)
-    entries = legend(diagram, Habits())
+    entries = legend(diagram)
     shown = {mark.colour for entry in entries for mark in entry.marks if isinstance(mark, Lines | Areas | Dots)}
     used = {mark.colour for layer in diagram.layers if layer.name != "blocks" for mark in layer.marks
             if isinstance(mark, Lines | Areas | Dots)}  # fmt: skip
@@ -137,7 +137,7 @@ def test_pairs_are_numbered_from_the_footside_along_the_start_line() -> None:
 @pytest.mark.parametrize("footside", ["left", "right"])
 def test_the_svg_is_enlarged_truly(footside: str) -> None:
     diagram = drawn(MIXED, scale=3.2, footside=footside)
-    root = ElementTree.fromstring(svg(leaf_of_all(diagram, "garden-society", Habits())))
+    root = ElementTree.fromstring(svg(leaf_of_all(diagram, "garden-society")))
     space = "{http://www.w3.org/2000/svg}"
     # One user unit is one millimetre (SVG 2, section 8).
     _, _, wide, high = (float(each) for each in root.attrib["viewBox"].split())
@@ -155,7 +155,7 @@ def test_the_svg_is_enlarged_truly(footside: str) -> None:
 
 def test_the_pages_together_show_every_pin_at_its_scale(tmp_path: Path) -> None:
     diagram = drawn(MIXED, scale=3.2)
-    leaves = pages(diagram, "garden-society", "a4", Habits())
+    leaves = pages(diagram, "garden-society", "a4")
     page.write([figure(leaf) for leaf in leaves], tmp_path / "07-diagram.pdf")
     read = read_pdf(tmp_path / "07-diagram.pdf")
     # ISO 216: A4 is 210 x 297 mm.
@@ -177,7 +177,7 @@ def test_the_pages_together_show_every_pin_at_its_scale(tmp_path: Path) -> None:
 @pytest.mark.parametrize("paper", list(SIZES))
 def test_tiles_cover_all_that_is_drawn(paper: str) -> None:
     diagram = drawn(MIXED, scale=3.5)
-    leaves = pages(diagram, "garden-society", paper, Habits())
+    leaves = pages(diagram, "garden-society", paper)
     assert {(leaf.width, leaf.height) for leaf in leaves} == {SIZES[paper]}
     tiled = tiles_of(diagram.side, paper)
     assert len(leaves) == len(tiled) + 1
@@ -193,7 +193,7 @@ def test_a_diagram_fills_its_pages_at_a_clear_scale(square: Square) -> None:
         scale = clear_scale(other, "a4")
         assert 2.5 <= scale <= MOST
         larger = min(MOST, scale + 0.06)
-        counts = [len(pages(drawn(other, scale=each), "x", "a4", Habits())) for each in (scale, larger)]
+        counts = [len(pages(drawn(other, scale=each), "x", "a4")) for each in (scale, larger)]
         assert larger == MOST or counts[0] < counts[1]
 
 

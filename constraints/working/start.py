@@ -1,0 +1,63 @@
+"""The horizontal start of a round: hung on two pairs a pin above a row of the first quarter, where the ground is plain.
+
+A horizontal start is as usual as one along the corner line, and better where cross-overs of roses would lie on that
+(common practice, no source). It runs from the footside inwards; at the end the last row is sewn to the first.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from constraints.flow import START_LINES, over_start, pair_ways
+from constraints.forms import Frame
+from constraints.lattice import IntArray
+from constraints.layout import Layout
+from constraints.piece import ROUND
+from constraints.working.ways import Ways
+
+
+def level_row(layout: Layout, start: str) -> int:
+    """The row of a horizontal start: the one nearest to the middle of the first quarter that cuts no block, figure or
+    cross-over.
+
+    If every row cuts a block or a cross-over, one that cuts the fewest of their pairs: they are sewn there as those of
+    the ground are.
+    ValueError if the piece is not worked round, or every row that may be taken cuts a spider or a rose.
+    """
+    piece = layout.piece
+    if piece.worked != ROUND:
+        raise ValueError("only what is worked round has a start line")
+    ways = pair_ways(piece)
+    rows = sorted(range(-_reach(layout, start), _reach(layout, start) + 1), key=lambda row: (abs(row), row))
+    crossing = np.array(sorted(set(Ways(piece, start).crossing_over(layout).values())), dtype=np.int64).reshape(-1, 2)
+    offered = []
+    for row in rows:
+        over = over_start(piece, ways, start, row)
+        crossed = over[crossing]
+        # Two that cross over are hung both, or neither of them.
+        parted = bool((crossed[:, 0] != crossed[:, 1]).any())
+        if not (parted or _alike(layout.unit_of, ways[over]).any() or piece.fan[ways[over]].any()):
+            cut = _alike(np.where(layout.inside, layout.block, -1), ways[over]).sum() + crossed.sum()
+            offered.append((int(cut), abs(row), row))
+    if not offered:
+        raise ValueError(
+            "every row near the middle of the first quarter cuts a spider or a rose: start along the corner line"
+        )
+    return min(offered)[2]
+
+
+def _reach(layout: Layout, start: str) -> int:
+    """How far from the middle the row may lie, units."""
+    form, first = layout.square.form, START_LINES[start][1]
+    sideways = int(abs(layout.piece.directions[first][0]))  # 1 where the quarter is worked from side to side
+    if isinstance(form, Frame):
+        # Within the opening a level line runs from one edge to the other.
+        return int(form.opening[1 - sideways]) - 1
+    return int(form.box[3 - sideways]) // 2  # so that the larger part of the line is level
+
+
+def _alike(number: IntArray, ways: IntArray) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
+    """(w,) whether both ends of each way lie in the same numbered part; -1 is no part."""
+    one, other = number[ways].T
+    found: np.ndarray[tuple[int, ...], np.dtype[np.bool_]] = (one == other) & (one >= 0)
+    return found
