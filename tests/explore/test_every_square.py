@@ -27,7 +27,7 @@ from constraints.stitches import ALLOWED
 from constraints.symmetry import SYMMETRIES
 from constraints.working import ends
 from constraints.working.check import faults
-from constraints.working.habits import CLOSED, OPEN, Habits
+from constraints.working.habits import CLOSED, CORNER, HORIZONTAL, OPEN, Habits
 from constraints.working.ledger import NOWHERE
 from constraints.working.steps import steps_of
 from constraints.working.thread_lengths import thread_lengths
@@ -84,6 +84,8 @@ def habits(draw: st.DrawFn) -> Habits:
         at_passives=draw(st.integers(0, 2)),
         turning_from=draw(st.sampled_from([4, 1, 2, 99])),
         left_first=draw(st.booleans()),
+        start_line=draw(st.sampled_from([CORNER, HORIZONTAL])),
+        corner_pins=draw(st.booleans()),
     )
 
 
@@ -96,13 +98,26 @@ def test_every_square_is_worked_and_its_papers_agree(
 ) -> None:
     square = data.draw(found_squares(symmetry, worked))
     assert check(square) == []
-    done = work(square, kept)
+    if worked == "across":  # neither a start line nor corners to turn
+        kept = replace(kept, start_line=CORNER, corner_pins=False)
+    done = begun(square, kept)
     assert faults(done) == []
     assert ends.faults(done, ends.ends_of(done)) == []
     a_digraph_of_crossings(done)
     pairs_agree(done)
     pins_agree(done, footside)
     threads_agree(done)
+
+
+def begun(square: Square, kept: Habits) -> Work:
+    """The square worked; from the corner line where roses and spiders leave no row for a horizontal start."""
+    try:
+        return work(square, kept)
+    except ValueError as refusal:
+        figures = {each.filling for each in square.fillings} & {"spider", "rose ground"}
+        if kept.start_line != HORIZONTAL or not figures or "cuts a spider or a rose" not in str(refusal):
+            raise
+        return work(square, replace(kept, start_line=CORNER))
 
 
 def a_digraph_of_crossings(done: Work) -> None:
@@ -150,9 +165,11 @@ def pairs_agree(done: Work) -> None:
 def pins_agree(done: Work, footside: str) -> None:
     """Pins of the square, the order of work, its steps, the pricking and the diagram are the same places."""
     square = done.square
-    wanted = sorted((x, y) for x, y in pin_places(lay(square)).tolist())
+    corner = float(square.half_size)
+    squared = [(x, y) for x in (-corner, corner) for y in (-corner, corner)] if done.habits.corner_pins else []
+    wanted = sorted([*((x, y) for x, y in pin_places(lay(square)).tolist()), *squared])
     assert sorted(pin.place for pin in done.pins) == wanted
-    assert len(wanted) == len(set(wanted)) == pins(square) == materials(done).pins
+    assert len(wanted) == len(set(wanted)) == pins(square) + len(squared) == materials(done).pins
     assert [pin for step in steps_of(done) for pin in step.pins] == list(range(1, len(wanted) + 1))
     hand = -1 if footside == "right" else 1
     mirrored = sorted((hand * x, y) for x, y in wanted)
