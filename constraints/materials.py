@@ -47,7 +47,8 @@ class Thread:
 
 @dataclass(frozen=True)
 class Materials:
-    """What one square takes. thread: of all bobbins, then passives, workers and others apart, those there are.
+    """What one square takes. thread: of all bobbins, then passives, workers and others apart, those there are. gimp:
+    of the bobbins of gimp pairs, which are counted with none of these; None without a gimp.
     total_m: all thread, metres. card_mm, pillow_mm: least sides. hours: least and most.
     """
 
@@ -58,6 +59,7 @@ class Materials:
     crossings: int
     wraps_per_cm: float
     thread: tuple[Thread, ...]
+    gimp: Thread | None
     total_m: float
     card_mm: float
     pillow_mm: float
@@ -88,6 +90,7 @@ def materials(work: Work, allowances: Allowances | None = None) -> Materials:
         crossings=count,
         wraps_per_cm=wraps_per_cm(square.pitch_mm),
         thread=tuple(_of(name, bobbin, which) for name, which in groups if which.any()),
+        gimp=_gimp(work, added),
         total_m=float(bobbin.sum()) / 1000,
         card_mm=square.width_mm + 2 * added.card_border_mm,
         pillow_mm=square.width_mm + 2 * added.pillow_border_mm,
@@ -98,3 +101,13 @@ def materials(work: Work, allowances: Allowances | None = None) -> Materials:
 def _of(name: str, bobbin: FloatArray, which: BoolArray) -> Thread:
     chosen = bobbin[which]
     return Thread(name, len(chosen), float(chosen.min()), float(chosen.mean()), float(chosen.max()))
+
+
+def _gimp(work: Work, added: Allowances) -> Thread | None:
+    """The bobbins of gimp pairs: each runs from hole to hole past every pair, and back past three at its end."""
+    passed = np.array([len(side) + 3 for gimp in work.gimps for side in (gimp.left, gimp.right)], dtype=np.float64)
+    if not len(passed):
+        return None
+    lying = passed * np.sqrt(2.0) * work.square.pitch_mm / 2
+    bobbin = lying * (1 + added.reserve) + added.handling_mm
+    return _of("gimp", bobbin, np.ones(len(bobbin), dtype=np.bool_))

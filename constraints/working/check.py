@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import numpy as np
 
 from constraints.layout import lay
 from constraints.pins import pin_places
+from constraints.working.gimp import Passing
 from constraints.working.ledger import NOWHERE
 from constraints.working.work import Work
 
@@ -13,8 +16,9 @@ from constraints.working.work import Work
 def faults(work: Work) -> list[str]:
     """What is amiss, one line each; empty if every crossing takes two pairs and gives two, in an order in which
     each is ready, every cut of the work shows the same number of pairs, all pairs hung on are finished, and
-    every pin of the square stands at a crossing or within a worker's turn."""
-    return [*_crossings(work), *_cuts(work), *_pins(work)]
+    every pin of the square stands at a crossing or within a worker's turn, and every gimp pair goes once round its
+    block."""
+    return [*_crossings(work), *_cuts(work), *_pins(work), *_gimps(work)]
 
 
 def _crossings(work: Work) -> list[str]:
@@ -60,3 +64,34 @@ def _pins(work: Work) -> list[str]:
     found = [] if standing == wanted else ["the pins are not those of the square"]
     lone = [pin.place for pin in work.pins if pin.crossing == NOWHERE and not pin.turns]
     return [*found, *(f"no crossing at the pin {place}" for place in lone)]
+
+
+def _gimps(work: Work) -> list[str]:
+    """A gimp passes each pair that comes into its block or leaves it just once, hole by hole, as they are worked."""
+    found = []
+    for gimp in work.gimps:
+        places = {(x, y) for x, y in work.square.blocks[gimp.block].pinholes}
+        every = [(x, y, dx, dy) for x, y in places for dx in (-1, 1) for dy in (-1, 1)]
+        steps = [(x, y, dx, dy) for x, y, dx, dy in every if (x + dx, y + dy) not in places]
+        sides = [[_step(work, passing, places) for passing in side] for side in (gimp.left, gimp.right)]
+        if sorted(steps) != sorted(sides[0] + sides[1]):
+            found.append(f"the gimp of block {gimp.called} does not pass every pair once")
+        for side, passings in zip(sides, (gimp.left, gimp.right), strict=True):
+            holes = [{(float(x + dx), float(y)), (float(x), float(y + dy))} for x, y, dx, dy in side]
+            path = [{gimp.begin}, *holes, {gimp.end}]
+            if not all(one & other for one, other in pairwise(path)):
+                found.append(f"the gimp of block {gimp.called} leaps")
+            lengths = [passing.step for passing in passings]
+            if lengths != sorted(lengths):
+                found.append(f"the gimp of block {gimp.called} is not laid as the block is worked")
+        pairs = [passing.inwards for passing in (*gimp.left, *gimp.right)]
+        if 2 * sum(pairs) != len(pairs):
+            found.append(f"the gimp of block {gimp.called} does not pass as many pairs in as out")
+    return found
+
+
+def _step(work: Work, passing: Passing, places: set[tuple[int, int]]) -> tuple[int, int, int, int]:
+    """A place of the block and the step out of it along which a pair runs that the gimp passes."""
+    ends = (work.ways.tail[passing.way], work.ways.head[passing.way])
+    (ax, ay), (bx, by) = work.layout.piece.pinholes[list(ends)].tolist()
+    return (ax, ay, bx - ax, by - ay) if (ax, ay) in places else (bx, by, ax - bx, ay - by)

@@ -16,6 +16,7 @@ from constraints.square import Square
 from constraints.stitches import CLOTH, ROSE
 from constraints.working import figures, footside, ledger
 from constraints.working.blocks import Chains
+from constraints.working.gimp import Gimp, gimps_round, length_passed
 from constraints.working.habits import CROSS_OVER, HORIZONTAL, Habits
 from constraints.working.ledger import Crossings, Ledger, Lengths, Pin, Place
 from constraints.working.order import Order, work_order
@@ -41,6 +42,7 @@ class Work:
     ways: Ways
     order: Order
     start_row: int | None
+    gimps: tuple[Gimp, ...]
     crossings: Crossings
     lengths: Lengths
     pins: tuple[Pin, ...]
@@ -91,6 +93,7 @@ class _Pillow:
         self.out_of_pinhole = self.ways.out_of(every, len(every))
         self.single = dict(zip(flow.node.tolist(), every.tolist(), strict=True))
         self.order = work_order(layout, flow)
+        self.gimps = gimps_round(layout, flow, self.ways, self.order, habits.gimp)
         self.chains = Chains(layout, flow, self.ways)
         self.stacks: dict[int, Stack] = {}
         self.workers: set[int] = set()
@@ -123,6 +126,9 @@ class _Pillow:
         crossings, lengths = self.ledger.closed()
         on = np.full(len(lengths), OUTSIDE)
         on[list(self.runs)] = list(self.runs.values())
+        for gimp in self.gimps:
+            for passing in (*gimp.left, *gimp.right):
+                lengths.twists[length_passed(on, passing)] += 2 * self.habits.at_gimp
         return Work(
             square=self.square,
             layout=self.layout,
@@ -131,6 +137,7 @@ class _Pillow:
             ways=self.ways,
             order=self.order,
             start_row=self.start_row,
+            gimps=self.gimps,
             crossings=crossings,
             lengths=lengths,
             pins=tuple(self.ledger.pins),

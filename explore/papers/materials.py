@@ -65,6 +65,9 @@ def told(found: Materials, added: Allowances) -> Iterator[tuple[str, str]]:
         shortest, mean, longest = (f"{length / 1000:.1f} m" for length in (each.shortest, each.mean, each.longest))
         words = longest if shortest == longest else f"{shortest} to {longest}, {mean} on average"
         yield f"On a bobbin, {each.name}", f"{words} ({each.count} bobbins)"
+    if found.gimp is not None:
+        count, metres = found.gimp.count, found.gimp.mean * found.gimp.count / 1000
+        yield "Gimp", f"{count} bobbins more, of a thicker thread, {metres:.1f} m of it in all"
     yield "In all", f"{found.total_m:.0f} m of thread"
     yield "Card", f"at least {shown(found.card_mm)} x {shown(found.card_mm)} mm"
     yield "Pillow", f"at least {shown(found.pillow_mm)} mm across"

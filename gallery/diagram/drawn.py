@@ -1,7 +1,7 @@
 """The working diagram of a square in layers: how every pair runs, enlarged.
 
 Colours of blocks follow the convention taught in Bruges (see gallery/looks/drawing.py); it has the turning stitch in
-turquoise. Lines keep to the lattice, so widths grow with the scale; letters stay readable at any.
+turquoise and the gimp in yellow. Lines keep to the lattice, so widths grow with the scale; letters stay readable.
 """
 
 from __future__ import annotations
@@ -37,9 +37,9 @@ LINE_COLOURS = {
     GROUND: "#6f7580", ROSE: drawing.ROSE, SPIDER: drawing.SPIDER, FOOTSIDE: drawing.EDGE,
     CLOTH: COLOURS[CLOTH][0], HALF: COLOURS[HALF][0], WHOLE: COLOURS[WHOLE][0],
 }  # fmt: skip
-TURNING, START, GUIDE, INK = "#12a5ad", "#b35a00", "#9aa0aa", "#16181c"
+GIMP_COLOUR, TURNING, START, GUIDE, INK = "#f0b400", "#12a5ad", "#b35a00", "#9aa0aa", "#16181c"
 # Widths in lattice units.
-PAIR, WORKER, TWIST, PIN, TURN = 0.045, 0.085, 0.05, 0.17, 0.24
+PAIR, WORKER, TWIST, PIN, TURN, GIMP = 0.045, 0.085, 0.05, 0.17, 0.24, 0.15
 _TINT = 0.28
 # Room round the outer pins, and where arrows run outside the edge, units.
 RIM, _ARROWS = 3.4, 1.9
@@ -102,7 +102,7 @@ class Diagram:
             solid = [(self.pins, PIN * self.unit / 2), (self.mm(self.discs), _DISC * self.unit)]
             crossed = [self.mm(self.lines.curves.points), self.mm(self.inking.twists)]
             numbers = [numbered(self.pins, pin_numbers(self.work).tolist(), self.unit, solid, crossed)]
-        below = [self._blocks, self._guides, *self._pairs, self._twists, self._pins]
+        below = [self._blocks, self._guides, self._gimps, *self._pairs, self._twists, self._pins]
         return gathered([*below, self._start, *numbers])
 
     # --- lines -------------------------------------------------------------------------------------------
@@ -129,6 +129,13 @@ class Diagram:
             around = Lines(paths.lines(self.mm(lozenges)), PAIR * self.unit, LINE_COLOURS[GROUND])
             made.append(Layer("pairs", (around,)))
         return sorted(made, key=lambda layer: layer.name)
+
+    @property
+    def _gimps(self) -> Layer:
+        """The two threads of every gimp pair, below the pairs that they pass."""
+        sides = [np.array(line) for gimp in self.work.gimps for line in gimp.lines]
+        made = (Lines(paths.lines(self.mm(side[None])), GIMP * self.unit, GIMP_COLOUR) for side in sides)
+        return Layer("gimps", tuple(made))
 
     @property
     def _twists(self) -> Layer:

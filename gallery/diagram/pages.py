@@ -15,6 +15,8 @@ from constraints.working.habits import EXCHANGE, GROUND_MOVES, TURNING_STITCH
 from constraints.working.work import Work
 from gallery.diagram.drawn import (
     CLEAR_PITCH,
+    GIMP,
+    GIMP_COLOUR,
     GUIDE,
     INK,
     LEAST,
@@ -88,6 +90,7 @@ def _open(work: Work) -> list[tuple[str, str]]:
 
 def _marks(diagram: Diagram) -> list[tuple[bool, Callable[[], Entry]]]:
     round_ = diagram.work.square.worked == ROUND
+    gimps = [str(gimp.called) for gimp in diagram.work.gimps]
     one = Words(_SAMPLE / 2, 0.9, "1", Type(7), "center")
     disc = (Dots(_middle(), 4.0, START), Dots(_middle(), 3.5, "#ffffff"), one)
     bar = np.array([[(_SAMPLE / 2, -1.0), (_SAMPLE / 2, 1.0)]])
@@ -102,6 +105,10 @@ def _marks(diagram: Diagram) -> list[tuple[bool, Callable[[], Entry]]]:
         )),
         (bool(diagram.standing.turning.any()), lambda: Entry(
             f"turning stitch ({TURNING_STITCH}): worker and passive, no pin", (_dot(TURN, TURNING),)
+        )),
+        (len(gimps) > 0, lambda: Entry(
+            f"gimp pair round block{'s' if len(gimps) > 1 else ''} {', '.join(gimps)}: the pairs it passes are twisted "
+            "before it and after it", (_line(GIMP_COLOUR, GIMP),)
         )),
         (True, lambda: Entry(f"pin{numbered}", (_dot(PIN, INK),))),
         (round_, lambda: Entry("start line", (_line(START, 0.04, (2.2, 1.0)),))),

@@ -27,7 +27,7 @@ _TAIL, _APART = 1.1, 0.35
 # At the start line's corner, from the line of the two edge pins: the edge pair outside, a pair of the ground inside.
 _BEYOND, _WITHIN = 0.3, 0.27
 # Outside a corner pin, what hangs round it.
-_HUNG = 0.35
+_HUNG = 0.42
 # How far the edge pair bows outside from pin to pin.
 _BOW = 0.12
 _EASE = 1 / 3

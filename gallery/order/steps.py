@@ -6,9 +6,11 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import groupby
 
 from constraints.square import Square
+from constraints.working.gimp import Gimp
 from constraints.working.ledger import NOWHERE
 from constraints.working.rows import LEFT
 from constraints.working.steps import IN, Corner, Diagonal, Part, Rose, Spider, Step
+from constraints.working.work import Work
 from gallery.order.stitches import stitch_of
 
 # So many diagonals or figures alike are said in one step.
@@ -44,11 +46,13 @@ def _kind(step: Step) -> tuple[object, ...]:
     return (type(step), step.legs if isinstance(step, Spider) else 0)
 
 
-def words_of(square: Square, steps: Sequence[Step], called: dict[int, int], side: Side) -> str:
+def words_of(work: Work, steps: Sequence[Step], called: dict[int, int], side: Side) -> str:
     """What is done in steps alike. called: the numbers of the blocks."""
-    first = steps[0]
+    first, square = steps[0], work.square
     if isinstance(first, Part):
-        return _part(square, first, called, side)
+        gimp = next((each for each in work.gimps if each.block == first.block), None)
+        told = _part(square, first, called, side)
+        return told if gimp is None else _with_gimp(told, gimp, first, side)
     if isinstance(first, Diagonal):
         return _diagonals([step for step in steps if isinstance(step, Diagonal)], side)
     if isinstance(first, Corner):
@@ -126,6 +130,16 @@ def _part(square: Square, part: Part, called: dict[int, int], side: Side) -> str
     used = "".join(f" Pin {pin} is used {times} times." for pin, times in part.used)
     over = f"{_over(part)[2:].capitalize()}. " if part.over else ""
     return f"{over}{begin}, {pins}, {rows}; {pairs}.{did}{used}{end}"
+
+
+def _with_gimp(told: str, gimp: Gimp, part: Part, side: Side) -> str:
+    """What is done in a part of a block, and what its gimp does."""
+    if not part.again:
+        told = (
+            f"Lay in a gimp pair above pin {part.pins[0]}: on the {side('left')} it passes {len(gimp.left)} pairs in "
+            f"and out, on the {side('right')} {len(gimp.right)}. {told}"
+        )
+    return told + (" Its gimp ends below the last pin." if part.ends else "")
 
 
 def _at_side(events: Sequence[tuple[int, str]]) -> str:

@@ -72,6 +72,18 @@ def _footside(work: Work) -> str:
     )
 
 
+def _gimp(work: Work, side: Callable[[str], str]) -> str:
+    times = _times(work.habits.at_gimp)
+    twist = f"twist the pair {times}, " if times else ""
+    again = f", twist it {times}" if times else ""
+    return (
+        "Gimp: a pair of a thicker thread, not counted with the others. Lay it across above the first pin of its "
+        f"block, one bobbin to the {side('left')} and one to the {side('right')}. Wherever a pair comes into the block "
+        f"or goes out of it: {twist}pass the gimp between its two threads{again}. Below the last pin cross the two "
+        "gimps, take each back beside the other through three pairs, and cut them off when these hold."
+    )
+
+
 def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     habits = work.habits
     first, then = ("left", "right") if habits.left_first else ("right", "left")
@@ -84,6 +96,8 @@ def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
         f"the outermost pair goes out after it, and is worked no more.{leaving} "
         "Where a block goes on later, its worker stays in it and waits."
     )
+    if work.gimps:
+        yield _gimp(work, side)
     if TURNING_STITCH in work.crossings.words:
         yield (
             "Turning stitch, at the inner side of a bend where no pin is left: worker and outermost passive "

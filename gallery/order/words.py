@@ -244,7 +244,7 @@ def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[L
             if begins:
                 yield Line(HEADING, begins)
             number += 1
-            yield Line(STEP, words_of(work.square, together, called, telling.side), number)
+            yield Line(STEP, words_of(work, together, called, telling.side), number)
 
 
 def _in_sections(steps: Sequence[Step], pins: int, one: bool) -> Iterator[tuple[list[Step], str]]:
