@@ -12,7 +12,7 @@ from matplotlib.transforms import Affine2D
 
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
-from constraints.working.ends import ends_of
+from constraints.working.ends import start_line
 from constraints.working.steps import steps_of
 from constraints.working.work import Work
 from gallery.looks import drawing
@@ -132,8 +132,8 @@ def _map(axes: Axes, work: Work, telling: Telling, x: float, y: float) -> None:
     to_page = Affine2D().scale(-scale if telling.mirrored else scale, scale).translate(x, y)
     drawing.draw(axes, work.square, to_page, False)
     if work.square.worked == ROUND:
-        line = np.array([[held.place for held in (ends_of(work).hung[0], ends_of(work).hung[-1])]])
-        Pencil(axes, to_page).stroke(lines(line), 0.55 / scale, _START)
+        points = start_line(work)
+        Pencil(axes, to_page).stroke(lines(np.stack([points[:-1], points[1:]], axis=1)), 0.55 / scale, _START)
     size = min(6.5, max(3.5, 1.6 * scale / MM_PER_POINT))
     halo: list[AbstractPathEffect] = [withStroke(linewidth=1.4, foreground="white")]
     for block, number in block_numbers(steps_of(work)).items():

@@ -51,8 +51,8 @@ def words_of(work: Work, steps: Sequence[Step], called: dict[int, int], side: Si
     first, square = steps[0], work.square
     if isinstance(first, Part):
         gimp = next((each for each in work.gimps if each.block == first.block), None)
-        told = _part(square, first, called, side)
-        return told if gimp is None else _with_gimp(told, gimp, first, side)
+        words = _part(square, first, called, side)
+        return words if gimp is None else _with_gimp(words, gimp, first, side)
     if isinstance(first, Diagonal):
         return _diagonals([step for step in steps if isinstance(step, Diagonal)], side)
     if isinstance(first, Corner):

@@ -1,0 +1,70 @@
+"""Optional pins that square the corners: the edge pair and its passives turn there, and nothing is exchanged."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from squares import GOOD, made
+
+from constraints.materials import materials
+from constraints.square import Square
+from constraints.working import check
+from constraints.working.ends import ends_of, faults
+from constraints.working.habits import CORNER, HORIZONTAL, Habits
+from constraints.working.ledger import NOWHERE
+from constraints.working.steps import Corner, steps_of
+from constraints.working.work import work
+
+ROUND = {name: square for name, square in GOOD.items() if square.worked == "round"}
+
+
+@pytest.mark.parametrize(
+    ("square", "line"),
+    [
+        *((square, CORNER) for square in ROUND.values()),
+        # A field of roses has no horizontal start.
+        *((square, HORIZONTAL) for name, square in ROUND.items() if name != "rose field"),
+    ],
+)
+def test_four_pins_more_and_not_one_crossing(square: Square, line: str) -> None:
+    plain = work(square, Habits(start_line=line))
+    done = work(square, Habits(start_line=line, corner_pins=True))
+    assert [*check.faults(done), *faults(done, ends_of(done))] == []
+    assert len(done.crossings) == len(plain.crossings)
+    assert np.array_equal(done.crossings.taken, plain.crossings.taken)
+    n = float(square.half_size)
+    more = {pin.place for pin in done.pins} - {pin.place for pin in plain.pins}
+    assert more == {(-n, -n), (-n, n), (n, n), (n, -n)}
+    assert materials(done).pins == materials(plain).pins + 4
+
+
+@pytest.mark.parametrize("line", [CORNER, HORIZONTAL])
+@pytest.mark.parametrize("passives", [0, 1, 3])
+def test_the_edge_pair_and_its_passives_turn_at_each(line: str, passives: int) -> None:
+    done = work(made(6, passives=passives), Habits(start_line=line, corner_pins=True))
+    turned = [pin.turns for pin in done.pins if pin.crossing == NOWHERE]
+    assert [len(turns) for turns in turned] == [1 + passives] * 4
+    # The edge pair is outermost; none of them is twisted or worked there.
+    hung = {length for held in ends_of(done).hung for length in held.lengths}
+    assert [set(turns) <= hung for turns in turned] == [line == CORNER, False, False, False]
+
+
+@pytest.mark.parametrize("square", ROUND.values(), ids=ROUND.keys())
+def test_each_has_a_step_after_the_last_pin_of_its_quarter_edge(square: Square) -> None:
+    done = work(square, Habits(corner_pins=True))
+    steps = steps_of(done)
+    corners = [step for step in steps if isinstance(step, Corner)]
+    assert [step.hung for step in corners] == [True, False, False, False]
+    assert [pin for step in steps for pin in step.pins] == list(range(1, len(done.pins) + 1))
+    assert corners[0].pins == (1,)
+
+
+def test_what_hangs_round_the_corner_pin_is_sewn_there() -> None:
+    ends = ends_of(work(made(6, passives=2), Habits(corner_pins=True)))
+    assert [(held.place, len(held.lengths)) for held in ends.hung[:2]] == [((-6, -6), 3), ((-5.5, -5.5), 1)]
+    assert [each.place for each in ends.sewings[:4]] == [(-6, -6)] * 3 + [(-5.5, -5.5)]
+
+
+def test_worked_across_there_is_no_corner_to_turn() -> None:
+    with pytest.raises(ValueError, match="corner"):
+        work(made(6, worked="across", pairs=16), Habits(corner_pins=True))

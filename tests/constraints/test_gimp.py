@@ -1,0 +1,93 @@
+"""A gimp pair round a block passes every pair on its way in and out, once, and changes no crossing.
+
+E: Jo Edkins, teaching pages on Torchon lace: a diamond of 4 x 4 pinholes takes four pairs from each side.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from squares import GOOD, blocks, diamond, made
+
+from constraints.layout import lay
+from constraints.materials import materials
+from constraints.square import Square
+from constraints.working import check
+from constraints.working.gimp import blocks_called
+from constraints.working.habits import Habits
+from constraints.working.threads import play
+from constraints.working.work import Work, work
+
+
+def begun(square: Square) -> dict[int, int]:
+    done = work(square)
+    return blocks_called(done.layout, done.flow, done.order)
+
+
+def with_all_gimps(square: Square) -> Work:
+    """Gimps round all blocks that can have one."""
+    fit = []
+    for number in begun(square):
+        try:
+            work(square, Habits(gimp=(number,)))
+        except ValueError:
+            continue
+        fit.append(number)
+    return work(square, Habits(gimp=tuple(fit)))
+
+
+@pytest.mark.parametrize(("side", "worked"), [(2, "round"), (3, "round"), (4, "round"), (4, "across"), (5, "across")])
+def test_round_a_diamond_it_passes_the_pairs_of_each_side_in_and_out(side: int, worked: str) -> None:
+    square = made(14, *blocks("cloth", diamond((-7, -4), side)), worked=worked)
+    (gimp,) = work(square, Habits(gimp=(1,))).gimps
+    for passed in (gimp.left, gimp.right):
+        assert [passing.inwards for passing in passed] == [True] * side + [False] * side
+    assert gimp.begin == (-7, -5)
+    assert gimp.end == (-7, 2 * side - 5)
+    assert max(passing.place[0] for passing in gimp.left) < -7
+    assert min(passing.place[0] for passing in gimp.right) > -7
+
+
+@pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
+def test_it_makes_no_crossing_and_only_twists_the_pairs_that_it_passes(square: Square) -> None:
+    plain, done = work(square), with_all_gimps(square)
+    assert check.faults(done) == []
+    assert np.array_equal(done.crossings.taken, plain.crossings.taken)
+    passed = sum(len(gimp.left) + len(gimp.right) for gimp in done.gimps)
+    # Once before and once after each passing; an even number, so that threads leave a length as they would without.
+    assert (done.lengths.twists - plain.lengths.twists).sum() == 2 * passed
+    assert np.array_equal(play(done).end, play(plain).end)
+
+
+@pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
+def test_its_bobbins_are_counted_apart(square: Square) -> None:
+    done = with_all_gimps(square)
+    found, plain = materials(done), materials(work(square))
+    assert (found.pairs, found.bobbins, found.pins) == (plain.pairs, plain.bobbins, plain.pins)
+    assert (found.gimp.count if found.gimp else 0) == 2 * len(done.gimps)
+
+
+def test_a_block_that_the_start_line_cuts_has_none() -> None:
+    square = made(10, *blocks("cloth", diamond((0, -3), 4)))  # about the middle
+    with pytest.raises(ValueError, match="not worked in one go"):
+        work(square, Habits(gimp=(1,)))
+
+
+def test_an_unknown_block_is_told() -> None:
+    square = made(14, *blocks("cloth", diamond((-7, -2), 3)))
+    with pytest.raises(ValueError, match=r"no block 2 .* numbered 1 to 1"):
+        work(square, Habits(gimp=(2,)))
+    with pytest.raises(ValueError, match="there are no blocks"):
+        work(made(6), Habits(gimp=(1,)))
+
+
+def test_the_check_reports_a_gimp_that_leaves_out_a_pair_or_leaps() -> None:
+    done = work(made(14, *blocks("cloth", diamond((-7, -2), 3))), Habits(gimp=(1,)))
+    (gimp,) = done.gimps
+    short = replace(done, gimps=(replace(gimp, left=gimp.left[:-1]),))
+    assert any("every pair once" in fault for fault in check.faults(short))
+    swapped = replace(done, gimps=(replace(gimp, left=(gimp.left[1], gimp.left[0], *gimp.left[2:])),))
+    assert any("leaps" in fault for fault in check.faults(swapped))
+    assert lay(done.square).block[done.ways.head[gimp.left[0].way]] == gimp.block

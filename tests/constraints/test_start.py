@@ -1,0 +1,118 @@
+"""The start line of a round: along a corner line, or horizontal. Both cut the same flow.
+
+E: Jo Edkins, teaching pages on Torchon lace. A horizontal start hangs two pairs on every pin but those of the edge
+(common practice, no source; D, Therese de Dillmont 1886, fig. 787, hangs two on each of the top pins of a ground).
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import networkx
+import numpy as np
+import pytest
+from squares import GOOD, blocks, diamond, made
+from strips import worked_round
+
+from constraints import piece as pieces
+from constraints.flow import START_LINES, flow_of, over_start, pair_ways, single_pins
+from constraints.forms import Frame
+from constraints.layout import lay
+from constraints.square import Square
+from constraints.working import check
+from constraints.working.ends import ends_of, faults, places_from_footside, start_line
+from constraints.working.habits import HORIZONTAL, Habits
+from constraints.working.start import level_row
+from constraints.working.steps import steps_of
+from constraints.working.work import work
+
+# A field of roses without a gap leaves no row free.
+ROUND = {name: square for name, square in GOOD.items() if square.worked == "round" and name != "rose field"}
+LEVEL = Habits(start_line=HORIZONTAL)
+
+
+@pytest.mark.parametrize("half_size", [6, 7])
+@pytest.mark.parametrize("start", START_LINES)
+def test_every_row_cuts_as_many_pairs_as_a_corner_line_and_leaves_no_cycle(half_size: int, start: str) -> None:
+    # N lines and one edge pair (E: mats worked as four triangular quarters); cycles by networkx.
+    piece = pieces.square(half_size)
+    ways = pair_ways(piece)
+    for row in range(2 - half_size, half_size - 1):
+        over = over_start(piece, ways, start, row)
+        assert over.sum() == half_size + 1
+        left = networkx.DiGraph(ways[~over].tolist())
+        assert networkx.is_directed_acyclic_graph(left)
+        cut = flow_of(piece, single_pins(piece), start, row)
+        assert (cut.across_cuts == half_size + 1).all()
+
+
+def test_the_middle_row_is_cut_straight_from_the_footside_to_the_middle() -> None:
+    done = work(made(7, passives=0), LEVEL)
+    assert done.start_row == 0
+    assert start_line(done).tolist() == [[-7, -0.5], [-0.5, -0.5], [0, 0]]
+    assert [(held.place, len(held.lengths)) for held in ends_of(done).hung] == [((x, -1), 2) for x in (-7, -5, -3, -1)]
+
+
+def test_where_the_row_begins_inside_the_edge_pair_hangs_alone() -> None:
+    hung = ends_of(work(made(6, passives=2), LEVEL)).hung
+    held = [(each.place, len(each.lengths)) for each in hung]
+    assert held == [((-6, 0), 3), ((-5, -1), 2), ((-3, -1), 2), ((-1, -1), 2)]
+
+
+@pytest.mark.parametrize("square", ROUND.values(), ids=ROUND.keys())
+@pytest.mark.parametrize("start", START_LINES)
+def test_every_pair_of_a_horizontal_start_is_sewn_into_its_own_loop(square: Square, start: str) -> None:
+    for passives in (0, 2):
+        pairs = square.pairs + passives - square.passives
+        done = work(replace(square, start=start, passives=passives, pairs=pairs), LEVEL)
+        ends = ends_of(done)
+        assert [*check.faults(done), *faults(done, ends)] == []
+        places = places_from_footside(done)
+        # The first pair in the row of pairs ends as the first one, and so on.
+        assert [places[each.finished] for each in ends.sewings] == list(range(1, pairs + 1))
+        assert [places[each.loop] for each in ends.sewings] == list(range(1, pairs + 1))
+        assert sorted(pin for step in steps_of(done) for pin in step.pins) == list(range(1, len(done.pins) + 1))
+
+
+@pytest.mark.parametrize("square", ROUND.values(), ids=ROUND.keys())
+def test_pairs_that_meet_are_neighbours_from_a_horizontal_start_on(square: Square) -> None:
+    done = work(square, LEVEL)
+    row = [length for held in ends_of(done).hung for length in held.lengths]
+    for taken, given in zip(done.crossings.taken.tolist(), done.crossings.given.tolist(), strict=True):
+        at = row.index(taken[0])
+        assert row[at : at + 2] == taken
+        row[at : at + 2] = given
+
+
+@pytest.mark.parametrize("square", ROUND.values(), ids=ROUND.keys())
+def test_no_spider_or_rose_lies_on_the_line(square: Square) -> None:
+    row = level_row(lay(square), square.start)
+    for placed in lay(square).units:
+        for places in placed.places.tolist():
+            points = lay(square).piece.pinholes[places]
+            beside = points[(points[:, 0] < 0) & (np.abs(points[:, 0]) > np.abs(points[:, 1]))]
+            assert len({bool(y >= row) for _, y in beside.tolist()}) <= 1
+
+
+def test_of_two_rows_the_nearer_to_the_middle_that_cuts_no_block_is_taken() -> None:
+    # A diamond of 3 x 3 pinholes in the left quarter, rows -2 to 2: the rows right above and below it are free.
+    square = made(12, *blocks("cloth", diamond((-7, -2), 3)))
+    assert level_row(lay(square), "top-left") == -2
+    assert level_row(lay(replace(square, start="bottom-left")), "bottom-left") == 0
+
+
+def test_a_field_of_roses_without_a_gap_has_no_row_to_begin_on() -> None:
+    with pytest.raises(ValueError, match="cuts a spider or a rose: start along the corner line"):
+        work(GOOD["rose field"], LEVEL)
+
+
+def test_what_is_worked_across_has_no_start_line() -> None:
+    with pytest.raises(ValueError, match="worked round"):
+        work(made(6, worked="across", pairs=16), LEVEL)
+
+
+def test_a_frame_begins_horizontally_from_edge_to_edge() -> None:
+    frame = worked_round(Frame(14, 14, 6))
+    done = work(frame, LEVEL)
+    assert [*check.faults(done), *faults(done, ends_of(done))] == []
+    assert [x for x, _ in start_line(done).tolist()] == [-14, -8]
