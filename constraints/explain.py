@@ -8,8 +8,10 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+from constraints import forms
 from constraints.brief import Brief, Size, largest_half_size, pairs_needed, sizes
 from constraints.piece import ACROSS, ROUND
+from constraints.square import Square
 
 # More pairs than any size takes: what the grid and the pitch allow by themselves.
 _ENOUGH_PAIRS = 10**6
@@ -23,6 +25,16 @@ Mend = tuple[str, Brief]
 def shown(number: float) -> str:
     """A number for a sentence: at most two decimals, none that say nothing."""
     return f"{round(number, 2):.2f}".rstrip("0").rstrip(".")
+
+
+def measures(square: Square) -> str:
+    """Finished width and height, such as "95 x 95 mm"."""
+    return f"{shown(square.width_mm)} x {shown(square.height_mm)} mm"
+
+
+def measure(square: Square) -> str:
+    """The side of a square, such as "95 mm", or both sides of another form."""
+    return f"{shown(square.width_mm)} mm" if isinstance(square.form, forms.Square) else measures(square)
 
 
 def shown_pitch(pitch_mm: tuple[float, float]) -> str:

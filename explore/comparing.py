@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from constraints.differing import Change, Differences, differences
-from constraints.explain import shown
+from constraints.explain import measure, shown
 from constraints.layout import lay
 from constraints.pins import pins
 from constraints.square import Square
@@ -87,7 +87,7 @@ def _stitches(square: Square) -> str:
 
 _FIGURES = {
     "pairs": lambda square: str(square.pairs),
-    "width": lambda square: f"{shown(square.width_mm)} mm",
+    "width": measure,
     "pitch": lambda square: f"{shown(square.pitch_mm)} mm",
     "pins": lambda square: str(pins(square)),
     "match": lambda square: f"{square.stamp.match:.2f}" if square.stamp else "-",

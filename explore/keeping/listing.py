@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from constraints.check import check
-from constraints.explain import shown
+from constraints.explain import measure, shown
 from constraints.square import Square
 from constraints.square_file import SquareError
 from explore.keeping.study import StudyError, read_square, square_files
@@ -51,7 +51,7 @@ def _row(square: Square, stitches: str) -> tuple[str, ...]:
     return (
         f"{square.number:02d}",
         str(square.pairs),
-        f"{shown(square.width_mm)} mm",
+        measure(square),
         f"{shown(square.pitch_mm)} mm",
         stitches,
         f"{square.stamp.match:.2f}" if square.stamp else "-",

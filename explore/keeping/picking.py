@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from constraints.explain import measure
 from constraints.square import Square
 from explore.keeping import picks as kept
 from explore.keeping.leavings import PICKS, PICKS_SHEET
@@ -154,7 +155,7 @@ def table(study: Study, picks: Picks) -> list[str]:
         (
             f"{square.number:02d}",
             str(square.pairs),
-            f"{square.width_mm:g} mm",
+            measure(square),
             f"{square.stamp.match:.2f}" if square.stamp else "-",
             " / ".join(picks.notes.get(square.number, "").splitlines()),
         )

@@ -7,7 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from constraints.brief import Brief
-from constraints.explain import shown
+from constraints.explain import measures, shown
 from constraints.materials import Allowances, Materials
 from constraints.square import Square
 from constraints.square_file import to_text
@@ -56,7 +56,7 @@ def lacking(swatch: Square, square: Square) -> str:
 def told(found: Materials, added: Allowances) -> Iterator[tuple[str, str]]:
     """What a square takes, each a name and what there is of it."""
     square = found.square
-    yield "Finished size", f"{shown(square.width_mm)} x {shown(square.width_mm)} mm, pitch {shown(square.pitch_mm)} mm"
+    yield "Finished size", f"{measures(square)}, pitch {shown(square.pitch_mm)} mm"
     yield "Pairs", f"{found.pairs}, so {found.bobbins} bobbins"
     yield "Pins", f"{found.pins} to put up, fewer at once; {found.crossings} crossings"
     yield "Stitches", ", ".join([*(_WORDS[name] for name in stitches_used(square)), GROUND])

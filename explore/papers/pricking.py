@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from constraints.explain import measures
 from constraints.square import Square
 from constraints.working.habits import Habits
 from constraints.working.work import Work
@@ -41,7 +42,7 @@ def write(
     page.write([figure(leaf) for leaf in leaves], pdf)
     write_whole(vector, svg(leaf_of_all(done, name, wishes, part)))
     count = len(leaves)
-    size = f"{square.width_mm:g} x {square.width_mm:g} mm"
+    size = measures(square)
     words = f"{size}, {len(done.pins)} pins, {count} page{'s' if count > 1 else ''}"
     return Written(words + f" {paper}", tuple(_small(done, wishes)))
 

@@ -7,6 +7,7 @@ import tomllib
 from collections.abc import Sequence
 from pathlib import Path
 
+from constraints.explain import measure, measures
 from constraints.pins import pins
 from constraints.square import Square
 from constraints.stitches import DOUBLE, ROSE, SPIDER
@@ -117,7 +118,7 @@ def caption(order: str, square: Square) -> str:
         SYMMETRY: f"{square.symmetry} symmetry" if square.symmetry != "none" else "no symmetry",
         FILLING: _FILLED[filling(square)],
     }
-    told = (f"{square.pairs} pairs", f"{square.width_mm:g} mm", changing[order])
+    told = (f"{square.pairs} pairs", measure(square), changing[order])
     return BETWEEN.join(each for each in told if each)
 
 
@@ -138,7 +139,7 @@ def entries(series: Series, named: Sequence[str], study: str) -> list[Entry]:
         shares = [f"{name.replace('-', ' ')} {share:.0%}" for name, share in filled(square).items() if share]
         facts = [
             ("Number", f"{square.number} of {len(series.squares)}"),
-            ("Size", f"{square.width_mm:g} x {square.width_mm:g} mm, pitch {square.pitch_mm:g} mm"),
+            ("Size", f"{measures(square)}, pitch {square.pitch_mm:g} mm"),
             ("Work", f"{square.pairs} pairs, {pins(square)} pins, worked {square.worked}, {square.symmetry} symmetry"),
             ("Stitches", ", ".join(in_full(square))),
             ("Pinholes", f"{solid(square):.0%} in blocks" + (f"; {', '.join(shares)}" if shares else "; plain ground")),
@@ -157,7 +158,7 @@ def lines(series: Series, named: Sequence[str]) -> list[str]:
     for i, square in enumerate(series.squares):
         source = f"{series.sources[i]:02d}" if series.sources[i] else "new"
         stitches = ", ".join(stitches_used(square))
-        figures = (str(square.pairs), f"{square.width_mm:g} mm", f"{solid(square):.2f}")
+        figures = (str(square.pairs), measure(square), f"{solid(square):.2f}")
         rows.append((f"{square.number:02d}", named[i][:30], source, *figures, stitches, square.symmetry))
     return [*_columns(rows), *(f"{words[0].lower()}{words[1:].rstrip('.')}" for words in statements(series))]
 

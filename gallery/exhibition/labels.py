@@ -9,6 +9,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
+from constraints.explain import measures
 from constraints.pins import pins
 from constraints.square import Square
 from constraints.stitches import FILLINGS, SPIDER, STITCHES
@@ -46,7 +47,7 @@ class Label:
 
 def label(square: Square, title: str, series: str) -> Label:
     """The label of a square: title, size, pairs, pins and stitches."""
-    told = (f"{square.width_mm:g} \N{MULTIPLICATION SIGN} {square.width_mm:g} mm", f"{square.pairs} pairs")
+    told = (measures(square).replace("x", "\N{MULTIPLICATION SIGN}"), f"{square.pairs} pairs")
     return Label(series, title, (*told, f"{pins(square)} pins", ", ".join(in_full(square))))
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from constraints.explain import measure
 from constraints.pins import pins
 from constraints.square import Square
 from constraints.stitches import ALLOWED, FILLINGS
@@ -23,7 +24,7 @@ def facts(square: Square) -> list[str]:
     """The facts of a caption, each a few words that stay together on a line."""
     told = [
         f"{square.pairs} pairs",
-        f"{square.width_mm:g} mm",
+        measure(square),
         f"pitch {square.pitch_mm:g} mm",
         f"{pins(square)} pins",
     ]

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from matplotlib.figure import Figure
 from matplotlib.transforms import Affine2D
 
+from constraints.explain import measures
 from constraints.square import Square
 from gallery.looks import drawing
 from gallery.looks.named import extent
@@ -48,7 +49,7 @@ def materials_page(title: str, rows: Sequence[tuple[str, str]], swatch: Square |
             y = put_lines(axes, _MARGIN, y, paragraph(_SWATCH, _SMALL, width - 2 * _MARGIN), _SMALL) + 2.0
             to_page = Affine2D().scale(unit).translate(width / 2, y + half)
             drawing.draw(axes, swatch, to_page, True)
-            told = f"{swatch.pairs} pairs, {swatch.width_mm:g} x {swatch.width_mm:g} mm"
+            told = f"{swatch.pairs} pairs, {measures(swatch)}"
             put_text(axes, width / 2, y + 2 * half + 4.0, told, _SMALL, "center")
         for words in CAUTIONS:
             low = put_lines(axes, _MARGIN, low, _set(words, width), _SMALL)
