@@ -59,7 +59,10 @@ CornerPins = Annotated[
 ]
 Gimp = Annotated[
     str | None,
-    typer.Option(metavar="BLOCKS", help="Blocks that a gimp pair goes round, by their numbers in the order of work."),
+    typer.Option(
+        metavar="BLOCKS",
+        help="Blocks that a gimp pair goes round, such as 2,5: their numbers in the order of work from that start line.",
+    ),
 ]
 Turn = Annotated[
     float | None, typer.Option(help="Degrees clockwise to set the print upright, instead of the tilt found.")

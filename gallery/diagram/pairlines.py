@@ -91,6 +91,10 @@ class PairLines:
         ways = self.work.ways
         tail, head = self.pinholes[ways.tail[way]], self.pinholes[ways.head[way]]
         middle: FloatArray = (tail + head) / 2
+        if self._level and ways.edge[way]:
+            # The edge pair's way is longer than the others', the line cuts it beside them.
+            along = self.along[ways.head[way]]
+            middle += (start_line(self.work)[0] - middle) @ along * along
         reached = int(self.work.lengths.head[self.work.hung[way]])
         if reached >= 0 and self.standing.kind[reached] == CROSS_OVER:
             middle = (tail + self.standing.come[reached]) / 2
