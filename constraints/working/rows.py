@@ -75,6 +75,8 @@ class Stack:
             self._single(row)
             return
         far = 1 - self.near
+        if self._at is None:
+            self._at = row.ends[LEFT if 2 * self.worker < len(self.pairs) else RIGHT]
         for side in (self.near, far):
             if not row.hollow[side]:
                 self._turn(side, row)

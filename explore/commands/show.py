@@ -21,17 +21,22 @@ def show_large(
     numbers: SquareNumbers,
     look: Annotated[str, typer.Option(metavar="VALUE", help=f"The look: {_LOOK.allowed}.")] = "both",
     size: Annotated[str, typer.Option(metavar="VALUE", help=f"Side of the picture: {_SIZE.allowed}.")] = "180mm",
+    colour: Annotated[
+        list[str] | None,
+        typer.Option(metavar="THREAD=COLOUR", help="Colour a thread of the lace look, such as 7a=crimson; repeatable."),
+    ] = None,
     plain: Annotated[bool, typer.Option("--plain", help="Nothing written below the square.")] = False,
     out: PapersFolder = None,
     force: ReplaceFiles = False,
 ) -> int:
     """Show a square large.
 
-    For a wall or a catalogue: as a PNG, as an SVG for vector editors and as a PDF.
+    For a wall or a catalogue: as a PNG, as an SVG for vector editors and as a PDF. In the lace look every thread runs
+    over and under the others as it is worked; a coloured one shows where a bobbin wanders.
 
     \b
     Example:
-      stampwork show garden-society 7 --look lace --size 240mm
+      stampwork show garden-society 7 --look lace --size 240mm --colour 7a=crimson
 
     Writes 07-lace.png, .svg and .pdf, and the same as 07-drawing.
     """
@@ -43,9 +48,11 @@ def show_large(
     looks = ("drawing", "lace") if look == "both" else (look,)
     endings = (".png", ".pdf", ".svg")
     asked = papers_asked(study, numbers, out, force, dict.fromkeys(looks, endings))
+    for square, _ in asked.each:
+        showing.check_colours(square, colour or [])
     for square, files in asked.each:
         for number, name in enumerate(looks):
             paths = files[len(endings) * number :][: len(endings)]
-            showing.write(square, name, side, plain, paths)
+            showing.write(square, name, side, plain, colour or [], paths)
             say(f"{square.number:02d} in the look {name}: {paths[0]} (also .pdf and .svg)")
     return DONE

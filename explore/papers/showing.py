@@ -7,17 +7,37 @@ from pathlib import Path
 
 from constraints.square import Square
 from explore.keeping.files import write_whole
+from explore.papers.colouring import coloured, told
+from explore.papers.worked import worked
+from gallery.looks.lace import FINE
+from gallery.looks.named import extent
 from gallery.paper import page
 from gallery.sheets.captions import facts
 from gallery.sheets.large import large
-from gallery.web.vector import vector
+from gallery.web.vector import vector, vector_of_threads
 
 
-def write(square: Square, look: str, side: float, plain: bool, files: Sequence[Path]) -> None:
-    """Write a square in a look. side: mm; files: PNG, PDF and SVG. The SVG has no words. Raises OSError."""
+def check_colours(square: Square, colour: Sequence[str]) -> None:
+    """Refused if a thread cannot be coloured so; to be asked before anything is written."""
+    if colour:
+        coloured(worked(square), colour)
+
+
+def write(square: Square, look: str, side: float, plain: bool, colour: Sequence[str], files: Sequence[Path]) -> None:
+    """Write a square in a look. side: mm; colour: threads as `colouring` reads them, in the lace look; files: PNG, PDF
+    and SVG. The SVG has no words. Raises OSError, Refused."""
     picture, pdf, svg = files
+    words = [] if plain else [f"No. {square.number}", *facts(square)]
+    points = side / page.MM_PER_POINT
+    threads = None
+    # Seen small, single threads would be dust.
+    if look == "lace" and (colour or points / (2 * extent(square)) >= FINE):
+        done = worked(square)
+        threads = done, coloured(done, colour)
+        words += [] if plain else told(colour)
     pdf.parent.mkdir(parents=True, exist_ok=True)
-    shown = large(square, look, side, [] if plain else [f"No. {square.number}", *facts(square)])
+    shown = large(square, look, side, words, threads)
     page.write([shown], picture)
     page.write([shown], pdf)
-    write_whole(svg, vector(square, look, side / page.MM_PER_POINT).svg(side))
+    drawn = vector(square, look, points) if threads is None else vector_of_threads(*threads, points)
+    write_whole(svg, drawn.svg(side, look))

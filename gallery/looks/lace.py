@@ -28,13 +28,13 @@ from gallery.looks.strands import BODY, BODY_SPACING, Strands, woven_body
 from gallery.paper import paths
 from gallery.paper.paths import Pen, Pencil
 
-_VELVET, _GAP, _SHADE, _THREAD = "#1c2b39", "#8d8778", "#b3aa97", "#f8f2e5"
+VELVET, _GAP, SHADE, THREAD = "#1c2b39", "#8d8778", "#b3aa97", "#f8f2e5"
 _OPEN, _LIGHT, _DENSE = 0.125, 0.15, 0.19
 _LIGHT_EDGE, _SELVEDGE = 0.28, 0.46
-_LIT = 0.74  # share of a thread's width that catches the light
+LIT = 0.74  # share of a thread's width that catches the light
 _OPENING = 0.17  # a pinhole
 # From how many points a unit on every thread is drawn, and pinholes are seen in the net.
-_FINE, _KNOTS = 3.4, 1.8
+FINE, _KNOTS = 3.4, 1.8
 
 
 def draw(axes: Axes, square: Square, to_axes: Transform | None = None, detailed: bool | None = None) -> None:
@@ -50,8 +50,8 @@ def ink(pencil: Pen, square: Square, detailed: bool | None = None) -> None:
     marks = Marks(square)
     width, height = half_sides(square)
     corners = np.array([(-width, -height), (width, -height), (width, height), (-width, height)])
-    pencil.fill(paths.rings([corners]), _VELVET)
-    fine = pencil.points_per_unit >= _FINE if detailed is None else detailed
+    pencil.fill(paths.rings([corners]), VELVET)
+    fine = pencil.points_per_unit >= FINE if detailed is None else detailed
     pencil = bent(pencil, square, marks.piece)
     (_threads if fine else _tones)(pencil, marks)
 
@@ -76,7 +76,7 @@ def _threads(pencil: Pen, marks: Marks) -> None:
     insets = [inset + aside for inset in passive_insets(marks.square.passives) for aside in (-0.085, 0.085)]
     net = paths.joined(paths.curves(strands.curves), *(paths.bends(marks.edge(inset)) for inset in insets))
     _cords(pencil, net, _OPEN)
-    _on_top(pencil, paths.lines(strands.over), _OPEN, _VELVET)
+    _on_top(pencil, paths.lines(strands.over), _OPEN, VELVET)
     for stitch, weave in WEAVES.items():
         _block_threads(pencil, marks, stitched(marks, stitch), weave, dense=stitch == CLOTH)
     for size, side in BODY.items():
@@ -86,7 +86,7 @@ def _threads(pencil: Pen, marks: Marks) -> None:
         _woven(pencil, woven_body(centres, marks.along[chosen], side), _DENSE)
     in_blocks = marks.layout.inside[locate(marks.piece, marks.pins.astype(np.int64))]
     openings = np.concatenate([marks.pins[in_blocks], marks.spiders])
-    pencil.stroke(paths.dots(openings), _OPENING, _VELVET)
+    pencil.stroke(paths.dots(openings), _OPENING, VELVET)
 
 
 def _block_threads(pencil: Pen, marks: Marks, places: BoolArray, weave: Weave, dense: bool) -> None:
@@ -108,15 +108,15 @@ def _woven(pencil: Pen, woven: Woven, thickness: float) -> None:
 
 
 def _cords(pencil: Pen, path: Path, thickness: float) -> None:
-    pencil.stroke(path, thickness, _SHADE)
-    pencil.stroke(path, thickness * _LIT, _THREAD)
+    pencil.stroke(path, thickness, SHADE)
+    pencil.stroke(path, thickness * LIT, THREAD)
 
 
 def _on_top(pencil: Pen, path: Path, thickness: float, gap: str) -> None:
     """Pieces of threads that lie over others: the ones below end a little beside them."""
     pencil.stroke(path, thickness + 0.07, gap, capstyle="butt")
-    pencil.stroke(path, thickness, _SHADE, capstyle="butt")
-    pencil.stroke(path, thickness * _LIT, _THREAD)
+    pencil.stroke(path, thickness, SHADE, capstyle="butt")
+    pencil.stroke(path, thickness * LIT, THREAD)
 
 
 # --- small: lines and tones -----------------------------------------------------------------------------
@@ -131,7 +131,7 @@ def _tones(pencil: Pen, marks: Marks) -> None:
         knots = paths.dots(marks.piece.pinholes[marks.open_pins].astype(np.float64))
         pencil.stroke(knots, 0.46, _NET)
         pencil.stroke(paths.dots(marks.doubled.astype(np.float64)), 0.62, _NET)
-        pencil.stroke(knots, _OPENING, _VELVET)
+        pencil.stroke(knots, _OPENING, VELVET)
     for stitch, (tone, thickness, colour, seen) in _TONES.items():
         places = stitched(marks, stitch)
         area = _areas(marks, places)
@@ -142,7 +142,7 @@ def _tones(pencil: Pen, marks: Marks) -> None:
     for inset in (-0.2, *passive_insets(marks.square.passives)):
         pencil.stroke(paths.bends(marks.edge(inset)), 0.25, _FOOTSIDE)
     for size, side in BODY.items():
-        pencil.stroke(paths.dots(marks.centres[marks.sizes == size].astype(np.float64)), 0.2 * side, _THREAD)
+        pencil.stroke(paths.dots(marks.centres[marks.sizes == size].astype(np.float64)), 0.2 * side, THREAD)
 
 
 def _rows_seen(held: Quarters) -> FloatArray:

@@ -12,7 +12,7 @@ from gallery.paper.page import MM_PER_POINT
 from gallery.paper.paths import empty
 
 # SVG itself knows groups alone; vector editors open as layers those that have this name space's attributes too.
-_LAYERS = "http://www.inkscape.org/namespaces/inkscape"
+LAYERS = "http://www.inkscape.org/namespaces/inkscape"
 
 
 def svg(leaf: Leaf) -> str:
@@ -20,7 +20,7 @@ def svg(leaf: Leaf) -> str:
     aria-label for each layer, which editors open as a layer of that name."""
     width, height = number(leaf.width), number(leaf.height)
     said = [
-        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:inkscape="{_LAYERS}" width="{width}mm" height="{height}mm" '
+        f'<svg xmlns="http://www.w3.org/2000/svg" xmlns:inkscape="{LAYERS}" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}">'
     ]
     if leaf.title:

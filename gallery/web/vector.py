@@ -7,6 +7,7 @@ A drawing holds no ids, so that many of them may stand on one page.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -14,7 +15,10 @@ import numpy as np
 from matplotlib.path import Path
 
 from constraints.square import Square
+from constraints.working.work import Work
+from gallery.looks import played
 from gallery.looks.named import INKED, extent
+from gallery.paper.layers_svg import LAYERS
 from gallery.paper.paths import empty
 
 # Steps of the raster to a lattice unit: even thirds, quarters and eighths fall on it.
@@ -40,12 +44,18 @@ class Vector:
     paths: tuple[str, ...]
     layers: tuple[Layer, ...]
 
-    def svg(self, side: float = 0.0) -> str:
-        """The drawing as an SVG document of its own. side: of it, mm; 0 where the page that shows it decides."""
+    def svg(self, side: float = 0.0, name: str = "") -> str:
+        """The drawing as an SVG document of its own. side: of it, mm; 0 where the page that shows it decides. name:
+        of its one layer, for vector editors."""
         drawn = "".join(f'<path d="{self.paths[layer.path]}" {_attributes(layer)}/>' for layer in self.layers)
         box = f"{-self.reach} {-self.reach} {2 * self.reach} {2 * self.reach}"
         size = f' width="{side:g}mm" height="{side:g}mm"' if side else ""
-        return f'<svg xmlns="http://www.w3.org/2000/svg"{size} viewBox="{box}">{drawn}</svg>'
+        spaces = 'xmlns="http://www.w3.org/2000/svg"'
+        if name:
+            spaces += f' xmlns:inkscape="{LAYERS}"'
+            layer = f'id="{name}" aria-label="{name}" inkscape:groupmode="layer" inkscape:label="{name}"'
+            drawn = f"<g {layer}>{drawn}</g>"
+        return f"<svg {spaces}{size} viewBox=\"{box}\">{drawn}</svg>"
 
     def data(self) -> dict[str, Any]:
         """The drawing as few words of JSON, from which the page makes the same SVG; an alpha only where it is seen."""
@@ -60,6 +70,14 @@ def vector(square: Square, look: str, points: float, detailed: bool | None = Non
     pen = VectorPen(points / (2 * extent(square)))
     INKED[look](pen, square, detailed)
     return Vector(round(extent(square) * RASTER), tuple(pen.paths), tuple(pen.layers))
+
+
+def vector_of_threads(work: Work, colours: Mapping[int, str], points: float) -> Vector:
+    """A work in the lace look, every thread on its course, in a picture so many points wide."""
+    reach = extent(work.square)
+    pen = VectorPen(points / (2 * reach))
+    played.ink(pen, work, colours)
+    return Vector(round(reach * RASTER), tuple(pen.paths), tuple(pen.layers))
 
 
 class VectorPen:

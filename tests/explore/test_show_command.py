@@ -49,3 +49,34 @@ def test_what_cannot_be_taken_is_one_line(ask: Ask, study: Study) -> None:
     assert status == 2
     assert "--force" in errors[0]
     assert not (study.folder / "papers" / "07-drawing.png").exists()
+
+
+def test_threads_are_coloured_by_the_pairs_as_they_are_hung(ask: Ask, study: Study) -> None:
+    asked = ("--look", "lace", "--colour", "2a=crimson", "--colour", "3=#4169e1")
+    status, _, errors = ask("show", "garden-society", "7", *asked)
+    assert (status, errors) == (0, [])
+    papers = study.folder / "papers"
+    drawn = (papers / "07-lace.svg").read_text()
+    assert "#dc143c" in drawn and "#4169e1" in drawn
+    words = pypdf.PdfReader(papers / "07-lace.pdf").pages[0].extract_text()
+    assert "Coloured: 2a crimson, 3 #4169e1" in words
+    layers = ElementTree.fromstring(drawn).findall("{http://www.w3.org/2000/svg}g")
+    assert [layer.get("id") for layer in layers] == ["lace"]
+
+
+@pytest.mark.parametrize(
+    ("asked", "told"),
+    [
+        ("99a=crimson", "pairs are 1 to 6 as they are hung; the nearest is 6"),
+        ("2c=crimson", "is not a pair as it is hung"),
+        ("2a=crimsn", "did you mean crimson?"),
+        ("2a=#12", "is no colour"),
+    ],
+)
+def test_a_thread_that_cannot_be_coloured_is_one_line_before_anything_is_written(
+    ask: Ask, study: Study, asked: str, told: str
+) -> None:
+    status, _, errors = ask("show", "garden-society", "7", "--colour", asked)
+    assert (status, len(errors)) == (2, 1)
+    assert told in errors[0]
+    assert not (study.folder / "papers").exists()

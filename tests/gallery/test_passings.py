@@ -1,0 +1,71 @@
+"""Threads drawn as they are played: every passing once over and once under, every course from end to end."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from examples import gallery_of
+
+from constraints.square import Square
+from constraints.stitches import CLOTH
+from constraints.working.ends import ends_of
+from constraints.working.ledger import BLOCK
+from constraints.working.work import work
+from gallery.looks.passings import Passings
+from gallery.looks.played import ink
+from gallery.web.vector import VectorPen
+
+SQUARES = [*gallery_of(3, 12), *gallery_of(2, 9, "across")]
+
+
+@pytest.mark.parametrize("square", SQUARES)
+def test_every_course_is_one_chain_from_where_it_is_hung_to_where_it_ends(square: Square) -> None:
+    done = work(square)
+    passings = Passings(done)
+    courses = passings.courses()
+    assert len(courses) == 2 * square.pairs
+    hung = {held.place for held in ends_of(done).hung}
+    assert {tuple(course.points[0].tolist()) for course in courses} == hung
+    # Every passing lies on two courses, on one of them on top.
+    assert sum(int(course.over.sum()) for course in courses) == len(passings.at)
+    for number, course in enumerate(courses):
+        own = np.flatnonzero((passings.threads.over == number) | (passings.threads.under == number))
+        assert len(course.points) >= len(own) + 2
+        assert np.isfinite(course.points).all()
+        # No leap: from passing to passing it is at most the way to the next pinhole but one, or through a spider.
+        assert np.hypot(*np.diff(course.points, axis=0).T).max() < 6
+
+
+def test_in_cloth_the_worker_goes_over_and_under_by_turns() -> None:
+    """Cloth stitch is a plain weave: each thread of the worker passes the two of a passive over one and under one."""
+    square = next(each for each in SQUARES if any(block.stitch == CLOTH for block in each.blocks))
+    done = work(square)
+    threads, crossings = Passings(done).threads, done.crossings
+    woven = [k for k in range(len(crossings)) if crossings.kind[k] == BLOCK and crossings.words_of(k) == "CTC"]
+    assert woven
+    for crossing in woven:
+        events = np.flatnonzero(threads.crossing == crossing)
+        left, right = crossings.taken[crossing]
+        worker = right if crossings.worker[crossing] == 1 else left
+        for thread in threads.end[worker].tolist():
+            over = [thread == threads.over[e] for e in events.tolist() if thread in (threads.over[e], threads.under[e])]
+            assert sorted(over) == [False, True]
+
+
+def test_a_crossing_of_cloth_takes_no_more_room_than_its_threads() -> None:
+    square = SQUARES[0]
+    passings = Passings(work(square))
+    for crossing in range(len(passings.work.crossings)):
+        own = passings.at[passings.threads.crossing == crossing]
+        assert np.ptp(own, axis=0).max() < 1.0
+
+
+def test_coloured_threads_are_drawn_in_their_colours_alone() -> None:
+    square = SQUARES[0]
+    pen = VectorPen(4.0)
+    ink(pen, work(square), {0: "#dc143c", 5: "#4169e1"})
+    colours = {layer.colour for layer in pen.layers}
+    assert {"#dc143c", "#4169e1"} <= colours
+    plain = VectorPen(4.0)
+    ink(plain, work(square))
+    assert not {"#dc143c", "#4169e1"} & {layer.colour for layer in plain.layers}
