@@ -61,7 +61,7 @@ Gimp = Annotated[
     str | None,
     typer.Option(
         metavar="BLOCKS",
-        help="Blocks that a gimp pair goes round, such as 2,5: their numbers in the order of work from that start line.",
+        help="Blocks that a gimp pair goes round, such as 2,5: their numbers in the order of work from that start.",
     ),
 ]
 Turn = Annotated[
