@@ -5,6 +5,8 @@ diagonal start with one pair a pin and two at the edge), edge passives beside th
 out later and leaves a loop, into which the pair that ends on that same way is sewn. Worked across, two pairs hang
 above every pin of the first edge, and the pairs end at the pins of the last one. A horizontal start of a round is
 hung on as the first edge of a square worked across is, two pairs a pin, and sewn as every start of a round is.
+A strip may be closed to a ring: its last row lies above its first one, and the pair that would go on there as the
+first one, second one and so on is sewn into the loop of the first, the second (common practice, no source).
 """
 
 from __future__ import annotations
@@ -15,7 +17,7 @@ from typing import NamedTuple
 import numpy as np
 
 from constraints.flow import START_LINES
-from constraints.forms import Frame, passives_of
+from constraints.forms import Frame, Strip, passives_of
 from constraints.lattice import FloatArray, IntArray
 from constraints.piece import ROUND
 from constraints.working.ledger import NOWHERE, Place
@@ -23,7 +25,10 @@ from constraints.working.ways import OUTSIDE
 from constraints.working.work import Work
 
 # How the pairs may be finished on the last edge of a square worked across (common practice, no source).
-KNOTS, PLAITS, FRINGE = FINISHES = ("knots", "plaits", "fringe")
+KNOTS, PLAITS, FRINGE = ("knots", "plaits", "fringe")
+# How those of a strip may be finished besides: sewn into its own beginning.
+SEWINGS = "sewings"
+FINISHES = (KNOTS, PLAITS, FRINGE, SEWINGS)
 
 
 class Held(NamedTuple):
@@ -58,7 +63,7 @@ def ends_of(work: Work) -> Ends:
     """Both ends of a piece."""
     hung = tuple(Held(_false_pin(work, way), tuple(row)) for way, row in _rows(work, True))
     if (corner := _start_corner(work)) is not None:
-        beside = 1 + len(work.passives_hung)
+        beside = 1 + passives_of(work.square.form, work.square.worked, work.square.passives)[0]
         edge, ground = hung[0].lengths[:beside], hung[0].lengths[beside:]
         hung = (Held(corner, edge), hung[0]._replace(lengths=ground), *hung[1:])
     if work.layout.piece.worked != ROUND:
@@ -69,6 +74,15 @@ def ends_of(work: Work) -> Ends:
     into |= dict(zip(work.passives_hung, work.passives_finished, strict=True))
     sewings = tuple(Sewing(held.place, into[loop], loop) for held in hung for loop in held.lengths)
     return Ends(hung, sewings, ())
+
+
+def ring(work: Work, ends: Ends) -> tuple[Sewing, ...]:
+    """The sewings that close a strip to a ring, from the left edge on. ValueError if it is no strip."""
+    if not isinstance(work.square.form, Strip):
+        raise ValueError(f"a {work.square.form.name} is not joined to its own beginning; only a strip is")
+    done = [length for held in ends.last for length in held.lengths]
+    hung = [(held.place, length) for held in ends.hung for length in held.lengths]
+    return tuple(Sewing(place, last, loop) for last, (place, loop) in zip(done, hung, strict=True))
 
 
 def faults(work: Work, ends: Ends) -> list[str]:

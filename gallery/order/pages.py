@@ -17,7 +17,7 @@ from constraints.working.steps import steps_of
 from constraints.working.work import Work
 from gallery.looks import drawing
 from gallery.looks.named import extent
-from gallery.order.steps import block_numbers
+from gallery.order.called import block_numbers
 from gallery.order.words import HEADING, STEP, TEXT, TITLE, Line, Telling, order_lines
 from gallery.paper.layers import Words, write_words
 from gallery.paper.page import MM_PER_POINT, Type, house_rules, new_page, put_text

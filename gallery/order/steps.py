@@ -2,30 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 
+from constraints.edging import SCALLOP
 from constraints.square import Square
 from constraints.working.gimp import Gimp
 from constraints.working.ledger import NOWHERE
 from constraints.working.rows import LEFT
 from constraints.working.steps import IN, Corner, Diagonal, Part, Rose, Spider, Step
 from constraints.working.work import Work
+from gallery.order.called import Called
 from gallery.order.stitches import stitch_of
 
 # So many diagonals or figures alike are said in one step.
 _TOGETHER = 6
 # "left" or "right" as she sees it.
 Side = Callable[[str], str]
-
-
-def block_numbers(steps: Iterable[Step]) -> dict[int, int]:
-    """The number by which a block of the square is called: from 1 in the order in which they are begun."""
-    found: dict[int, int] = {}
-    for step in steps:
-        if isinstance(step, Part):
-            found.setdefault(step.block, len(found) + 1)
-    return found
 
 
 def alike(steps: Sequence[Step]) -> Iterator[list[Step]]:
@@ -46,15 +39,15 @@ def _kind(step: Step) -> tuple[object, ...]:
     return (type(step), step.legs if isinstance(step, Spider) else 0)
 
 
-def words_of(work: Work, steps: Sequence[Step], called: dict[int, int], side: Side) -> str:
-    """What is done in steps alike. called: the numbers of the blocks."""
+def words_of(work: Work, steps: Sequence[Step], called: Called, side: Side) -> str:
+    """What is done in steps alike. called: what blocks and fans are called."""
     first, square = steps[0], work.square
     if isinstance(first, Part):
         gimp = next((each for each in work.gimps if each.block == first.block), None)
         words = _part(square, first, called, side)
         return words if gimp is None else _with_gimp(words, gimp, first, side)
     if isinstance(first, Diagonal):
-        return _diagonals([step for step in steps if isinstance(step, Diagonal)], side)
+        return _diagonals([step for step in steps if isinstance(step, Diagonal)], called, side)
     if isinstance(first, Corner):
         return _corner(first, square.passives)
     if isinstance(first, Spider):
@@ -73,7 +66,9 @@ def words_of(work: Work, steps: Sequence[Step], called: dict[int, int], side: Si
     return f"{'Rose' if len(told) == 1 else f'{len(told)} roses'}: {'; '.join(told)}."
 
 
-def _diagonals(steps: Sequence[Diagonal], side: Side) -> str:
+def _diagonals(steps: Sequence[Diagonal], called: Called, side: Side) -> str:
+    if len(steps) == 1 and len(steps[0].pins) == 1 and steps[0].pins[0] in called.valleys:
+        return f"Valley pin {steps[0].pins[0]} ({steps[0].pairs[0]}, {steps[0].pairs[1]}{_over(steps[0])})."
     ground = "Double ground" if len(steps[0].doubled) == len(steps[0].pins) else "Ground"
     far = "" if steps[0].slope == LEFT else f" down to the {side('right')}"
     single = all(len(step.pins) == 1 for step in steps)
@@ -85,7 +80,7 @@ def _diagonals(steps: Sequence[Diagonal], side: Side) -> str:
     for step in steps:
         mixed = 0 < len(step.doubled) < len(step.pins)
         doubled = f"; {run(step.doubled)} in double ground" if mixed else ""
-        told.append(f"{_marked(step)} ({step.pairs[0]}, {step.pairs[1]}{_over(step)}{doubled})")
+        told.append(f"{_marked(step, called)} ({step.pairs[0]}, {step.pairs[1]}{_over(step)}{doubled})")
     return f"{ground}, {what} {'; '.join(told)}."
 
 
@@ -96,10 +91,11 @@ def _corner(step: Corner, passives: int) -> str:
     return f"Corner pin {step.pins[0]}: take {turned} round outside it and turn; nothing is worked there."
 
 
-def _marked(step: Diagonal) -> str:
-    """Its pins, an f after those of the footside."""
+def _marked(step: Diagonal, called: Called) -> str:
+    """Its pins, an f after those of the footside, a v after those of a valley."""
     first, last = step.pins[0], step.pins[-1]
-    ends = [f"{pin}f" if pin in step.edges else str(pin) for pin in ((first,) if first == last else (first, last))]
+    marks = {pin: "v" if pin in called.valleys else "f" for pin in step.edges}
+    ends = [f"{pin}{marks.get(pin, '')}" for pin in ((first,) if first == last else (first, last))]
     return "\N{EN DASH}".join(ends)
 
 
@@ -113,12 +109,12 @@ def _over(step: Step) -> str:
     return "".join(told)
 
 
-def _part(square: Square, part: Part, called: dict[int, int], side: Side) -> str:
+def _part(square: Square, part: Part, called: Called, side: Side) -> str:
     stitch = stitch_of(square.blocks[part.block].stitch)
-    block = f"block {called[part.block]}"
+    block = called.name(part.block)
     pins = f"{'pin' if len(part.pins) == 1 else 'pins'} {run(part.pins)}" if part.pins else "no new pin"
     rows = f"{part.rows} {'row' if part.rows == 1 else 'rows'}"
-    begin = f"Go on with {block}" if part.again else f"{block.capitalize()} in {stitch}"
+    begin = f"Go on with {block}" if part.again else f"{_opening(block)} in {stitch}{_between(part, called)}"
     pairs = f"with pairs {_span(part.first, part.last)}, worker {part.worker}"
     sides = [
         f"{side(name)}: {told}"
@@ -130,6 +126,18 @@ def _part(square: Square, part: Part, called: dict[int, int], side: Side) -> str
     used = "".join(f" Pin {pin} is used {times} times." for pin, times in part.used)
     over = f"{_over(part)[2:].capitalize()}. " if part.over else ""
     return f"{over}{begin}, {pins}, {rows}; {pairs}.{did}{used}{end}"
+
+
+def _opening(name: str) -> str:
+    return name.removeprefix("the ").capitalize()
+
+
+def _between(part: Part, called: Called) -> str:
+    """The valley pins beside a fan."""
+    beside = called.beside.get(part.block, ())
+    if not beside or called.kind[part.block] == SCALLOP:
+        return ""
+    return f" between the valley pins {listed(beside)}" if len(beside) > 1 else f" beside the valley pin {beside[0]}"
 
 
 def _with_gimp(told: str, gimp: Gimp, part: Part, side: Side) -> str:

@@ -6,13 +6,18 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, groupby
 
+from constraints.edging import FAN
 from constraints.flow import START_LINES
+from constraints.forms import Strip
 from constraints.piece import BOTTOM, LEFT, RIGHT, ROUND, TOP
-from constraints.working.ends import FRINGE, KNOTS, PLAITS, Ends, ends_of
-from constraints.working.numbers import number_at
+from constraints.square import Square
+from constraints.working.ends import KNOTS, ends_of
 from constraints.working.steps import Step, steps_of
 from constraints.working.work import Work
-from gallery.order.steps import alike, block_numbers, listed, run, words_of
+from gallery.order.both_ends import finishing, hanging
+from gallery.order.called import called
+from gallery.order.edges import counted_from, edges, far_edge, has_footside, outline
+from gallery.order.steps import alike, run, words_of
 from gallery.order.stitches import stitch_lines
 
 TITLE, HEADING, TEXT, STEP = "title", "heading", "text", "step"
@@ -20,7 +25,6 @@ TITLE, HEADING, TEXT, STEP = "title", "heading", "text", "step"
 # Worked across, a section of the order has about so many pins.
 _SECTION = 150
 _QUARTERS = {LEFT: "left", BOTTOM: "bottom", RIGHT: "right", TOP: "top"}
-_LOOPS = "and leave their loops open, as long as the gap was: the end of the lace is sewn into them."
 _SWAPPED = {"left": "right", "right": "left"}
 
 
@@ -51,9 +55,11 @@ def order_lines(work: Work, telling: Telling) -> list[Line]:
     steps, ends = steps_of(work), ends_of(work)
     return [
         *_head(work, telling),
-        *_hanging(work, ends, telling),
+        Line(HEADING, "Hang on the pairs"),
+        Line(TEXT, hanging(work, ends, telling)),
         *_sections(work, steps, telling),
-        *_finishing(work, ends, telling),
+        Line(HEADING, "Finish"),
+        *(Line(TEXT, words) for words in finishing(work, ends, telling)),
     ]
 
 
@@ -62,24 +68,23 @@ def order_lines(work: Work, telling: Telling) -> list[Line]:
 
 def _head(work: Work, telling: Telling) -> Iterator[Line]:
     square = work.square
-    width = f"{square.width_mm:g} mm"
     yield Line(TITLE, telling.name)
     round_ = square.worked == ROUND
-    manner = f"worked round from {_start(work, telling)}" if round_ else "worked across from the top"
-    side = telling.side("left")
-    footside = f"The footside is on the {side}" if round_ else f"Pairs are counted from the footside on the {side}"
+    manner = f"worked round from {_start(work, telling)}" if round_ else f"worked {_down(square)}"
     yield Line(
         TEXT,
-        f"A square {width} by {width} at a pitch of {square.pitch_mm:g} mm, {manner}. {square.pairs} pairs "
-        f"({2 * square.pairs} bobbins), {len(work.pins)} pins; {_passives(square.passives, round_)}. {footside}.",
+        f"{outline(square).capitalize()} at a pitch of {square.pitch_mm:g} mm, {manner}. {square.pairs} pairs "
+        f"({2 * square.pairs} bobbins), {len(work.pins)} pins; {edges(square, telling.side)}",
     )
     often = "four" if work.start_row is not None else "three"
     turns = f", and the pillow is turned {often} times" if round_ else ""
     yield Line(HEADING, "How to read it")
+    edge, far = counted_from(square), far_edge(square)
+    last = f"; the edge pair of the {far} is pair {square.pairs}, the last one" if far else ""
     yield Line(
         TEXT,
-        "Pins are numbered in the order in which they are put up. Pairs are counted from the footside, as they lie at "
-        "that moment: the edge pair is pair 1, its passives come next. Sides are as you see "
+        f"Pins are numbered in the order in which they are put up. Pairs are counted from the {edge}, as they lie at "
+        f"that moment: the edge pair is pair 1, its passives come next{last}. Sides are as you see "
         "them, with the work running towards you.",
     )
     yield Line(
@@ -88,17 +93,32 @@ def _head(work: Work, telling: Telling) -> Iterator[Line]:
         f"the nearest that is ready in the same {'quarter' if round_ else 'part of the lace'}. By it the hands change "
         f"their place {work.order.changes} times{turns}.",
     )
-    near, far = telling.side("left"), telling.side("right")
-    yield Line(
-        TEXT,
-        f"A diagonal is told by its pins and the two pairs of its first one: 41\N{EN DASH}45 (8, 9) begins at pin 41 "
-        f"with pairs 8 and 9 and goes down to the {near}, every next pin with the pairs one nearer to the footside: "
-        f"pin 42 with 7 and 8. One that goes down to the {far} takes them one farther in. An f after a pin marks a pin "
-        "of the footside; where one stands first, the pairs are the edge pair and the one that comes out to it.",
-    )
+    yield Line(TEXT, _reading(work, telling))
     yield Line(HEADING, "The stitches")
     for words in stitch_lines(work, telling.side):
         yield Line(TEXT, words)
+
+
+def _reading(work: Work, telling: Telling) -> str:
+    """How a diagonal is told."""
+    near, far, edge = telling.side("left"), telling.side("right"), counted_from(work.square)
+    words = (
+        f"A diagonal is told by its pins and the two pairs of its first one: 41\N{EN DASH}45 (8, 9) begins at pin 41 "
+        f"with pairs 8 and 9 and goes down to the {near}, every next pin with the pairs one nearer to the {edge}: "
+        f"pin 42 with 7 and 8. One that goes down to the {far} takes them one farther in."
+    )
+    if has_footside(work.square):
+        words += (
+            " An f after a pin marks a pin of the footside; where one stands first, the pairs are the edge pair and "
+            "the one that comes out to it."
+        )
+    if work.layout.piece.headside is not None and work.layout.piece.headside.kind == FAN:
+        words += " A v marks a valley pin, between two fans."
+    return words
+
+
+def _down(square: Square) -> str:
+    return "down from the top row" if isinstance(square.form, Strip) else "across from the top"
 
 
 def _start(work: Work, telling: Telling) -> str:
@@ -114,118 +134,11 @@ def _start(work: Work, telling: Telling) -> str:
     return f"a horizontal start line in the {quarter} quarter, {rows} {past} its middle"
 
 
-def _passives(count: int, one_edge: bool) -> str:
-    where = "footside" if one_edge else "footside at either edge"
-    return f"{where} of cloth with {count} {'passive' if count == 1 else 'passives'}" if count else f"twisted {where}"
-
-
-# --- both ends -------------------------------------------------------------------------------------------
-
-
-def _hanging(work: Work, ends: Ends, telling: Telling) -> Iterator[Line]:
-    yield Line(HEADING, "Hang on the pairs")
-    edge = _edge_pairs(work.square.passives)
-    if work.square.worked == ROUND and work.start_row is not None:
-        yield Line(TEXT, _level(work, ends, edge))
-        return
-    if work.square.worked == ROUND and work.habits.corner_pins:
-        yield Line(
-            TEXT,
-            f"Put up pin 1 at the corner itself and hang {edge} round it. Put {len(ends.hung) - 1} false pins on the "
-            "start line, one wherever two pinholes face each other across it, and hang one pair on each. When the "
-            f"first diagonals hold, take the false pins out {_LOOPS} Pin 1 stays.",
-        )
-        return
-    if work.square.worked == ROUND:
-        yield Line(
-            TEXT,
-            f"Put {len(ends.hung)} false pins on the start line, one wherever two pinholes face each other across it. "
-            "From the corner inwards hang "
-            f"{len(ends.hung[0].lengths)} pairs on the first ({edge}, then a pair of the ground) and one pair on each "
-            f"other. When the first diagonals hold, take the false pins out {_LOOPS}",
-        )
-        return
-    yield Line(
-        TEXT,
-        f"Put a false pin half a pitch above every pin of the top edge ({len(ends.hung) - 2} of them) and hang two "
-        f"pairs on each. Hang {edge} on a false pin half a pitch above the first pin of either side "
-        f"({len(ends.hung[0].lengths)} and {len(ends.hung[-1].lengths)} pairs). When the pins below hold, take the "
-        "false pins out and draw the loops down.",
-    )
-
-
-def _level(work: Work, ends: Ends, edge: str) -> str:
-    """Hanging on along a horizontal start line."""
-    zone = work.layout.piece.zone
-    begun = [next(way for way, length in work.hung.items() if length == held.lengths[0]) for held in ends.hung]
-    level = [zone[work.ways.head[way]] == zone[work.ways.tail[way]] for way in begun]
-    more = len(level) - sum(level)
-    first = len(ends.hung[0].lengths)
-    what = f"hang {first} pairs on the first ({edge}, then a pair of the ground)"
-    if first == 1 + work.square.passives:
-        what = f"hang {edge} on the first"
-    inner = (
-        f" Where the line goes on inwards along the corner line, put {more} more, "
-        "wherever two pinholes face each other across it, and hang one pair on each."
-    )
-    return (
-        f"Put {sum(level)} false pins half a pitch above the pins of the first row, from the footside inwards: {what} "
-        f"and two pairs on each other.{inner if more else ''} When the first rows hold, take the false pins out "
-        f"{_LOOPS}"
-    )
-
-
-def _edge_pairs(passives: int) -> str:
-    if not passives:
-        return "the edge pair"
-    return f"the edge pair and its {'passive' if passives == 1 else f'{passives} passives'}"
-
-
-def _finishing(work: Work, ends: Ends, telling: Telling) -> Iterator[Line]:
-    yield Line(HEADING, "Finish")
-    if ends.sewings:
-        yield Line(
-            TEXT,
-            f"The end meets the start line. Sew each pair into the loop of its own number: {len(ends.sewings)} sewings"
-            ", pair 1 into the loop that pair 1 was hung with, and so on inwards. With a fine hook draw one thread of "
-            "the pair through the loop, pass its other bobbin through, draw both up, and knot them twice.",
-        )
-        where = "corner" if work.start_row is None else "footside"
-        yield Line(TEXT, f"Those of the first pin are sewn from the {where} inwards, one beside the other.")
-    else:
-        yield Line(TEXT, _last_edge(work, ends, telling))
-    yield Line(
-        TEXT,
-        "Leave the lace on the pillow for a day, count the pins out again, and cut the threads when all is fast. "
-        "Pins are sharp; rest eyes, neck and hands between the quarters of the work.",
-    )
-
-
-def _last_edge(work: Work, ends: Ends, telling: Telling) -> str:
-    numbers = number_at(work)
-    inner = [numbers[held.place] for held in ends.last[1:-1]]
-    outer = [numbers[ends.last[0].place], numbers[ends.last[-1].place]]
-    where = (
-        f"All pairs end at the bottom edge: two at each of the pins {listed(inner)}, and at the outer pins {outer[0]} "
-        f"and {outer[1]} {_edge_pairs(work.square.passives)}."
-    )
-    pairs = work.square.pairs
-    how = {
-        KNOTS: "Knot the two pairs of each pin with one another in a reef knot, close to the pin; knot those at "
-        "the outer pins likewise.",
-        PLAITS: "Plait the two pairs of each pin in half stitch (cross, twist) as long as you like, and knot the "
-        "plait at its end; plait those at the outer pins likewise.",
-        FRINGE: f"Knot the pairs of each pin once, close to the pin, and cut all {2 * pairs} threads to one length as "
-        "a fringe.",
-    }
-    return f"{where} {how[telling.finish]}"
-
-
 # --- sections --------------------------------------------------------------------------------------------
 
 
 def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[Line]:
-    called = block_numbers(steps)
+    names = called(work, steps)
     number, told = 0, set[int]()
     for section, (zone, group) in enumerate(groupby(steps, key=lambda step: step.zone)):
         held = list(group)
@@ -244,7 +157,7 @@ def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[L
             if begins:
                 yield Line(HEADING, begins)
             number += 1
-            yield Line(STEP, words_of(work, together, called, telling.side), number)
+            yield Line(STEP, words_of(work, together, names, telling.side), number)
 
 
 def _in_sections(steps: Sequence[Step], pins: int, one: bool) -> Iterator[tuple[list[Step], str]]:
