@@ -10,6 +10,7 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from constraints.edging import FOOTSIDE
 from constraints.piece import ACROSS, ROUND
 from constraints.stitches import CLOTH, HALF, ROSE, SPIDER
 
@@ -32,13 +33,15 @@ class Brief:
 
     stamp: the name she knows the stamp by; "" for patterns from the rules alone. pairs: the most she
     has. half_size and width_mm: at most one of them; neither means the largest half-size the pairs
-    allow. least: fewest of a stitch (pinholes) or figure (units). solid: share of pinholes in blocks.
+    allow. form: square or strip. edging: as `constraints.edging.named` reads it. columns, rows, repeats,
+    both_sides: of a strip. least: fewest of a stitch (pinholes) or figure (units). solid: share of pinholes in blocks.
     match: least match; None means the default of the method. stamp_size: pitches; None means what suits
     the stamp and the square. turns: degrees clockwise on the page; empty means what suits the grid.
     effort: 1 is the usual; it multiplies the deterministic time of each solve and the jobs tried.
     """
 
     stamp: str = ""
+    form: str = "square"
     pairs: int = 30
     half_size: WholeSpan | None = None
     width_mm: float | None = None
@@ -46,7 +49,11 @@ class Brief:
     symmetry: str = "full"
     worked: str = ROUND
     passives: int = 1
-    edging: str = "footside"
+    edging: str = FOOTSIDE
+    both_sides: bool = False
+    columns: int | None = None
+    rows: WholeSpan = (8, 40)
+    repeats: int = 4
     stitches: tuple[str, ...] = (CLOTH, HALF, ROSE, SPIDER)
     least: Mapping[str, int] = field(default_factory=dict)
     narrowest: int = 2

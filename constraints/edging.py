@@ -9,6 +9,7 @@ Needlework, fig. 799, has six pairs at its narrowest).
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 from constraints.stitches import CLOTH, HALF
@@ -20,6 +21,9 @@ DEPTHS = range(2, 7)
 # Pairs at the valley of a fan: the two of its pin. A scallop carries at least one more.
 POINTED = 2
 MOST_AT_VALLEY = 12
+# What an edge is called that has no headside.
+FOOTSIDE = "footside"
+_NAME = re.compile(r"(cloth|half) (fan|scallop) ([0-9])(?: with ([0-9]{1,2}) pairs)?")
 
 
 @dataclass(frozen=True)
@@ -46,7 +50,26 @@ class Headside:
 
     @property
     def name(self) -> str:
-        return f"{self.stitch} {self.kind} {self.depth}"
+        """As `named` reads it."""
+        more = f" with {self.pairs} pairs" if self.kind == SCALLOP else ""
+        return f"{self.stitch} {self.kind} {self.depth}{more}"
+
+
+def named(name: str, first: int = 0) -> Headside | None:
+    """The headside of a name such as "cloth fan 3" or "half scallop 3 with 6 pairs"; None for a footside.
+
+    ValueError if it names none.
+    """
+    if name == FOOTSIDE:
+        return None
+    read = _NAME.fullmatch(name)
+    if read is None:
+        raise ValueError(f"{name!r} is no edging")
+    stitch, kind, depth, pairs = read[1], read[2], int(read[3]), int(read[4] or POINTED)
+    fits = pairs == POINTED if kind == FAN else POINTED < pairs <= MOST_AT_VALLEY
+    if depth not in DEPTHS or not fits:
+        raise ValueError(f"{name!r} is no edging")
+    return Headside(kind, stitch, depth, pairs, first)
 
 
 def fits_corner(side: int, headside: Headside) -> bool:

@@ -54,12 +54,17 @@ class Setting:
 
     def moved(self, points: IntArray, symmetry: str) -> IntArray:
         """Where each transformation takes each point, (order, n, 2)."""
+        turns, shift = self.affine(symmetry)
+        return self.wrap.fold(points @ turns.transpose(0, 2, 1) + shift[:, None, :])
+
+    def affine(self, symmetry: str) -> tuple[IntArray, IntArray]:
+        """The transformations as matrices (order, 2, 2) and the shifts after them, (order, 2)."""
         turns = matrices(symmetry)
         middle = np.array(self.middle)
-        shift = (middle - turns @ middle) // 2
+        shift: IntArray = (middle - turns @ middle) // 2
         if symmetry.startswith("glide"):
             shift[turns[:, 0, 0] < 0, 1] += self.wrap.rows // 2
-        return self.wrap.fold(points @ turns.transpose(0, 2, 1) + shift[:, None, :])
+        return turns, shift
 
 
 CENTRED = Setting()

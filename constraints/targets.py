@@ -9,9 +9,9 @@ import shapely
 import shapely.affinity
 from shapely.geometry import MultiPolygon
 
-from constraints import symmetry as symmetries
 from constraints.lattice import BoolArray, IntArray
 from constraints.piece import Piece
+from constraints.symmetry import CENTRED, Setting
 
 # A cell counts from half its area of 2 square units; the slack keeps halves on a mirror line the same
 # on every machine.
@@ -44,17 +44,19 @@ def target(piece: Piece, shape: MultiPolygon, reverse: bool = False) -> Target:
 
     `shape` in lattice units, with the coordinates that will be saved.
     """
-    union = shapely.union_all(images(shape, piece.symmetry), grid_size=_GRID)
+    union = shapely.union_all(images(shape, piece.symmetry, piece.setting), grid_size=_GRID)
     shapely.prepare(union)
     covered, close = cover(piece.pinholes, union)
     return Target(np.flatnonzero(covered), np.flatnonzero(close & ~covered), reverse)
 
 
-def images(shape: MultiPolygon, symmetry: str) -> list[MultiPolygon]:
-    """The shape under every transformation of a symmetry, itself first."""
+def images(shape: MultiPolygon, symmetry: str, setting: Setting = CENTRED) -> list[MultiPolygon]:
+    """The shape under every transformation of a symmetry, itself first; in a strip also in the repeats beside."""
+    rows = setting.wrap.rows
     return [
-        shapely.affinity.affine_transform(shape, [a, b, c, d, 0, 0])
-        for (a, b), (c, d) in symmetries.matrices(symmetry).tolist()
+        shapely.affinity.affine_transform(shape, [a, b, c, d, x, y + along])
+        for along in ((0, -rows, rows) if rows else (0,))
+        for ((a, b), (c, d)), (x, y) in zip(*(each.tolist() for each in setting.affine(symmetry)), strict=True)
     ]
 
 

@@ -8,6 +8,7 @@ from typing import Any
 import numpy as np
 
 from constraints import forms
+from constraints.forms import Form
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray, Point
 from constraints.layout import components
@@ -27,13 +28,15 @@ def finish(
     stamp: Print | None,
     brief: Mapping[str, Any],
     composition: str,
+    form: Form | None = None,
 ) -> Square:
-    """The square that these values describe, not yet numbered."""
+    """The square that these values describe, not yet numbered. form: None for a plain square; of a strip the values
+    describe one repeat."""
     piece = lace.piece
     block = truth(values, lace.block)
     return Square(
         number=0,
-        form=forms.Square(int(piece.pinholes.max())),
+        form=form or forms.Square(int(piece.pinholes.max())),
         pitch_mm=pitch_mm,
         worked=piece.worked,
         symmetry=piece.symmetry,
@@ -63,6 +66,9 @@ def _blocks(lace: Lace, values: BoolArray, block: BoolArray) -> tuple[Block, ...
     blocks = []
     for places in block_list(lace.piece, block):
         first = lace.piece.index[places[0]]
+        if lace.piece.headside is not None and lace.piece.fan[first]:
+            blocks.append(Block(lace.piece.headside.stitch, places))
+            continue
         stitch = next(name for name, literal in lace.stitch.items() if truth(values, literal[[first]])[0])
         blocks.append(Block(stitch, places))
     return tuple(blocks)

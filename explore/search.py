@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from constraints.brief import Brief, sizes
 from constraints.conflict import conflict
 from constraints.explain import size_conflict
+from constraints.forms import Strip
 from constraints.solver import Status
 from constraints.square import Square
 from constraints.stamp import Stamp
@@ -23,6 +24,8 @@ from explore.job import Workshop
 from explore.laying import why
 from explore.laying.berths import Place
 from explore.laying.laid import USED, Laid, few_good, fittest, worth_more_effort
+from explore.strips.job import StripWorkshop
+from explore.strips.measures import conflict as strip_conflict
 
 Result = tuple[Square | None, str]
 Laying = Callable[[int, int], None]
@@ -62,7 +65,7 @@ def search(
 
     laying: told how many places of the stamp are worked out before the first job.
     """
-    too_few = size_conflict(brief)
+    too_few = strip_conflict(brief) if brief.form == Strip.name else size_conflict(brief)
     if too_few:
         raise Impossible(too_few)
     wanted = brief.count if count is None else count
@@ -71,7 +74,7 @@ def search(
     number = first_number
     limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
     for job, (square, note) in _results(brief, stamp, first_job, limit, cores, laying):
-        if note == Status.IMPOSSIBLE.value and not brief_doubted:
+        if note == Status.IMPOSSIBLE.value and not brief_doubted and brief.form != Strip.name:
             # The solver has refused one composition with its stamp; is it the brief itself?
             brief_doubted = True
             reasons = [conflict(brief, size, brief.effort) for size in sizes(brief)]
@@ -94,6 +97,10 @@ def _results(
     brief: Brief, stamp: Stamp | None, first: int, limit: int, cores: int | None, laying: Laying
 ) -> Iterator[tuple[int, Result]]:
     """The results of the jobs in their order, worked out on so many cores."""
+    if brief.form == Strip.name:
+        with Crew(StripWorkshop, (brief, stamp), cores) as crew:
+            yield from crew.in_order(_work_strip, ((job, ()) for job in range(first, limit)))
+        return
     with Crew(Workshop, (brief, stamp), cores) as crew:
         if stamp is None:
             yield from crew.in_order(_work, ((job, None) for job in range(first, limit)))
@@ -155,6 +162,10 @@ def _lay(workshop: Workshop, way: int, place: Place) -> Laid:
 
 def _lay_patiently(workshop: Workshop, way: int, place: Place) -> Laid:
     return workshop.bench(way).lay(place, _PATIENCE)
+
+
+def _work_strip(workshop: StripWorkshop, job: int, _: tuple[()]) -> Result:
+    return workshop.run(job)
 
 
 def _work(workshop: Workshop, job: int, laid: Laid | None) -> Result:

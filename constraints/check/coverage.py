@@ -12,22 +12,31 @@ import shapely
 from constraints.lattice import BoolArray, FloatArray, IntArray
 from constraints.piece import Piece
 from constraints.square import Ring
-from constraints.symmetry import matrices
+from constraints.symmetry import CENTRED, Setting
 
 NEAR = 2.0  # units within which an open pinhole counts as near the print
 SLACK = 1e-6  # lengths and areas that differ by less are taken as equal
 GRID = 1e-9  # images are joined on a grid this fine: without one GEOS may lose an area where edges meet
 
 
-def printed(rings: tuple[Ring, ...], symmetry: str, reach: float) -> shapely.Geometry:
-    """The union of the images of a print under a symmetry, cut off at `reach` units from the centre.
+def printed(
+    rings: tuple[Ring, ...], symmetry: str, reach: float, setting: Setting = CENTRED
+) -> shapely.Geometry:
+    """The union of the images of a print under a symmetry, cut off at `reach` units from the centre; in a strip with
+    the repeats above and below.
 
     rings: outlines in lattice units, combined even-odd. They may cross themselves and each other.
     """
     area = even_odd(rings)
     if np.abs(area.bounds).max(initial=0) > reach:  # an empty area has no bounds to compare
         area = shapely.intersection(area, shapely.box(-reach, -reach, reach, reach))
-    images = [shapely.transform(area, lambda points, m=m: points @ m.T) for m in matrices(symmetry)]
+    rows = setting.wrap.rows
+    moves = [
+        (turn, shift + np.array([0, along]))
+        for turn, shift in zip(*setting.affine(symmetry), strict=True)
+        for along in ((-rows, 0, rows) if rows else (0,))
+    ]
+    images = [shapely.transform(area, lambda points, m=m, by=by: points @ m.T + by) for m, by in moves]
     return shapely.union_all(images, grid_size=GRID)
 
 

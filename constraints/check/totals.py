@@ -63,7 +63,7 @@ def match(layout: Layout, limits: Limits) -> Iterator[Fault]:
     if stamp is None:
         return
     reach = float(np.abs(piece.pinholes).max()) + 2 * NEAR
-    area = printed(stamp.outlines, layout.square.symmetry, reach)
+    area = printed(stamp.outlines, layout.square.symmetry, reach, piece.setting)
     target = covered(area, piece) >= 1 - SLACK
     if not target.any():
         yield "the stamp covers no pinhole", ()

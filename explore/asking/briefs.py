@@ -10,9 +10,12 @@ from typing import Any
 
 import tomli_w
 
+from constraints import forms
 from constraints.brief import Brief, largest_half_size
+from constraints.piece import ACROSS
 from constraints.square import LARGEST_HALF_SIZE
-from explore.asking.keys import KEYS, NAMED, Key
+from constraints.symmetry import OF_STRIPS, SYMMETRIES
+from explore.asking.keys import ANY, KEYS, NAMED, Key
 from explore.asking.kinds import Kind, Unfit, shown
 from explore.asking.names import nearest, stamp_name
 from explore.refused import Refused
@@ -78,7 +81,7 @@ def to_toml(brief: Brief) -> str:
     values: dict[str, Any] = {}
     for key in KEYS:
         value = _value_in(brief, key)
-        if value is not None and value != ():
+        if value is not None and value != () and key.only in ("", brief.form):
             values[key.name] = key.kind.to_toml(value)
     return tomli_w.dumps(values)
 
@@ -146,6 +149,10 @@ def _brief(given: Mapping[str, _Given]) -> Brief:
     fields["stamp"] = stamp_name(fields["stamp"])
     fields["turns"] = fields["turns"] or ()
     brief = Brief(**fields)
+    if brief.form == forms.Strip.name:
+        # A strip runs down from edge to edge, and has its symmetry from the search unless she names one.
+        symmetry = brief.symmetry if "symmetry" in given else ANY
+        brief = replace(brief, worked=ACROSS, symmetry=symmetry)
     brief = replace(brief, match=brief.least_match)
     _refuse_contradictions(brief, given)
     return brief
@@ -155,6 +162,7 @@ def _refuse_contradictions(brief: Brief, given: Mapping[str, _Given]) -> None:
     def place(name: str) -> str:
         return given[name].place if name in given else f"{name} (the default)"
 
+    _refuse_other_forms(brief, given, place)
     if brief.width_mm is not None and brief.half_size is not None:
         raise BriefError(f"{place('width')} and {place('half_size')} are both given; give one of them")
     if brief.narrowest > brief.widest:
@@ -171,13 +179,28 @@ def _refuse_contradictions(brief: Brief, given: Mapping[str, _Given]) -> None:
                 f"{place('width')} is {brief.width_mm:g} mm; at this pitch the largest piece is {most:g} mm "
                 f"({LARGEST_HALF_SIZE} pitches)"
             )
-    elif brief.half_size is None:
+    elif brief.half_size is None and brief.form == forms.Square.name:
         reach = largest_half_size(brief.pairs, brief.worked, brief.passives)
         if reach > LARGEST_HALF_SIZE:
             raise BriefError(
                 f"{place('pairs')} is {brief.pairs}, which alone asks for half-size {reach}; the largest is "
                 f"{LARGEST_HALF_SIZE}: give half_size or width too"
             )
+
+
+def _refuse_other_forms(brief: Brief, given: Mapping[str, _Given], place: Callable[[str], str]) -> None:
+    """Keys that go with another form than the one asked for."""
+    strip = brief.form == forms.Strip.name
+    for key in KEYS:
+        if key.only not in ("", brief.form) and key.name in given:
+            raise BriefError(f"{given[key.name].place} is given, but a {brief.form} has none; leave it out")
+    if strip and "worked" in given and given["worked"].value != ACROSS:
+        raise BriefError(f"{given['worked'].place} is {given['worked'].value}, but a strip is worked {ACROSS}")
+    allowed = (*OF_STRIPS, ANY) if strip else tuple(SYMMETRIES)
+    if brief.symmetry not in allowed:
+        raise BriefError(
+            f"{place('symmetry')} is {brief.symmetry}, which a {brief.form} cannot have; allowed: {', '.join(allowed)}"
+        )
 
 
 def shown_path(path: Path | str) -> str:

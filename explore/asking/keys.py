@@ -4,11 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from constraints import edging
 from constraints.piece import WORKED
-from constraints.square import LARGEST_HALF_SIZE
-from constraints.symmetry import SYMMETRIES
+from constraints.square import LARGEST_HALF_SIZE, MOST_REPEATS
+from constraints.symmetry import FRIEZES, SYMMETRIES
 from explore.asking.kinds import LENGTH, SHARE, Kind, Number, Span, Whole, WholeSpan
-from explore.asking.names import Choice, Stitches, Text, Turns
+from explore.asking.names import Choice, Edging, Sides, Stitches, Text, Turns
+
+# A strip may also leave its symmetry to the search.
+ANY = "any"
+SYMMETRY_NAMES = (*SYMMETRIES, *FRIEZES, ANY)
 
 # The stamp of a brief that names none.
 BUILT_IN = "tulip"
@@ -19,7 +24,8 @@ class Key:
     """One key of a brief.
 
     default: as she would write it; "" if there is none. field: the field of a Brief that takes the value,
-    if it is not called like the key. instead: what holds where there is no default, in words.
+    if it is not called like the key. instead: what holds where there is no default, in words. only: the form that has
+    it, if not all have.
     """
 
     name: str
@@ -28,6 +34,7 @@ class Key:
     meaning: str
     field: str = ""
     instead: str = ""
+    only: str = ""
 
     @property
     def flag(self) -> str:
@@ -60,6 +67,7 @@ KEYS = (
         BUILT_IN,
         "The stamp: a picture of its print (PNG, JPEG or SVG), or a built-in stamp.",
     ),
+    Key("form", Choice(("square", "strip")), "square", "What is made: a square, or a strip that repeats itself."),
     Key("pairs", Whole(2, 2000), "30", "The most pairs she has."),
     Key(
         "half_size",
@@ -67,6 +75,7 @@ KEYS = (
         "",
         "Half-size: the width counted in pitches. Give this or a width, not both.",
         instead="the largest that the pairs allow",
+        only="square",
     ),
     Key(
         "width",
@@ -75,12 +84,31 @@ KEYS = (
         "Finished width between the outer pins; a plain number is mm.",
         field="width_mm",
         instead="what the half-size and the pitch give",
+        only="square",
     ),
     Key("pitch", Span(_pitch), "5mm", "Distance of neighbouring pinholes of one row.", field="pitch_mm"),
-    Key("symmetry", Choice(tuple(SYMMETRIES)), "full", "Which turns and reflections leave it the same."),
+    Key(
+        "columns",
+        Whole(2, 2 * LARGEST_HALF_SIZE),
+        "",
+        "Of a strip: its columns of pinholes, from edge to edge.",
+        instead="as many as the pairs allow",
+        only="strip",
+    ),
+    Key(
+        "repeat",
+        WholeSpan(2, 400),
+        "8-40",
+        "Of a strip: rows of pinholes of one repeat, two to a pitch.",
+        field="rows",
+        only="strip",
+    ),
+    Key("repeats", Whole(2, MOST_REPEATS), "4", "Of a strip: how many repeats are made.", only="strip"),
+    Key("symmetry", Choice(SYMMETRY_NAMES), "full", "Which turns and reflections leave it the same; strips: any."),
     Key("worked", Choice(WORKED), "round", "Round the centre in four quarters, or across from edge to edge."),
     Key("passives", Whole(0, 100), "1", "Passive pairs that run along each edge."),
-    Key("edging", Choice(("footside",)), "footside", "How the edge is worked."),
+    Key("edging", Edging(), edging.FOOTSIDE, "The outer edge; of a strip the right one."),
+    Key("sides", Sides(), "one", "Of a strip: along which sides the edging goes.", field="both_sides", only="strip"),
     Key("stitches", Stitches(), "cloth,half,rose,spider", "Stitches of blocks and fillings of open fields."),
     Key("narrowest", Whole(1, 100), "2", "Least width of a block, in pinholes."),
     Key("widest", Whole(1, 2 * LARGEST_HALF_SIZE), "16", "Greatest width of a block, in pinholes."),
@@ -103,7 +131,7 @@ KEYS = (
         instead="what suits the stamp and the square",
     ),
     Key("turns", Turns(), "", "The turns that the print may take.", instead="those that suit the grid"),
-    Key("copies", Whole(1, 100), "1", "Prints in the part of the square that the symmetry repeats."),
+    Key("copies", Whole(1, 100), "1", "Prints in the part of the square that the symmetry repeats.", only="square"),
     Key("apart", _apart, "10%", "Least share of pinholes in which any two squares differ."),
     Key("count", Whole(1, 1000), "24", "How many squares to find."),
     Key("seed", Whole(0, 2**31 - 1), "1", "Another seed gives other squares, the same seed the same ones."),

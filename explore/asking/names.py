@@ -8,6 +8,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import PurePath
 
+from constraints import edging
 from constraints.stitches import ALLOWED, STITCHES
 from explore.asking.kinds import Unfit, shown
 
@@ -46,6 +47,49 @@ class Choice(_Words):
         if text not in self.names:
             raise Unfit(nearest(text, self.names))
         return text
+
+
+@dataclass(frozen=True)
+class Edging(_Words):
+    """How an edge is worked, by the names that `constraints.edging.named` reads."""
+
+    @property
+    def allowed(self) -> str:
+        deep = f"{edging.DEPTHS[0]} to {edging.DEPTHS[-1]}"
+        return (
+            f"footside, a cloth or half fan with a depth of {deep} units, such as cloth fan 3, or a scallop with its "
+            "pairs at the narrowest, such as half scallop 3 with 6 pairs"
+        )
+
+    def from_text(self, text: str) -> str:
+        words = " ".join(text.split())
+        try:
+            edging.named(words)
+        except ValueError:
+            raise Unfit from None
+        return words
+
+
+@dataclass(frozen=True)
+class Sides:
+    """One side or both: true for both."""
+
+    @property
+    def allowed(self) -> str:
+        return "one, both"
+
+    def from_text(self, text: str) -> bool:
+        if text not in ("one", "both"):
+            raise Unfit(nearest(text, ("one", "both")))
+        return text == "both"
+
+    def from_toml(self, value: object) -> bool:
+        if not isinstance(value, str):
+            raise Unfit
+        return self.from_text(value)
+
+    def to_toml(self, value: bool) -> str:
+        return "both" if value else "one"
 
 
 @dataclass(frozen=True)

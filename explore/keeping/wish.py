@@ -9,6 +9,7 @@ from pathlib import Path
 
 from constraints.brief import Brief
 from constraints.explain import size_conflict, width_difference
+from constraints.forms import Strip
 from constraints.stamp import Stamp
 from explore import asking
 from explore.asking.names import stamp_name
@@ -16,6 +17,7 @@ from explore.keeping.study import Study, create, is_study, open_study, refuse_un
 from explore.reading import StampError, built_in, built_in_names, read
 from explore.refused import Refused
 from explore.search import Impossible
+from explore.strips.measures import conflict as strip_conflict
 
 # What a study without a stamp is called after.
 NO_STAMP = "patterns"
@@ -51,12 +53,13 @@ def new(
     brief = asked.brief
     folder = out or default_folder(brief.stamp)
     refuse_unless_free(folder, force)
-    conflict = size_conflict(brief)
+    strip = brief.form == Strip.name
+    conflict = strip_conflict(brief) if strip else size_conflict(brief)
     if conflict:
         raise Impossible(conflict)
     shape, picture = stamp_asked_for(asked, file, turn)
     notes = [f"{brief.stamp}: {note}" for note in shape.notes] if shape else []
-    difference = width_difference(brief)
+    difference = None if strip else width_difference(brief)
     notes += [difference] if difference else []
 
     def begin() -> Study:

@@ -1,0 +1,76 @@
+"""What the measures of a strip can be: its columns from the pairs, its repeats from the rows and the edging."""
+
+from __future__ import annotations
+
+from constraints import edging
+from constraints.brief import Brief
+from constraints.edging import Headside
+from constraints.forms import Strip, pairs_needed, symmetries_of
+from constraints.piece import ACROSS
+
+# Fewer columns hold no block between plain edges.
+FEWEST_COLUMNS = 7
+ANY = "any"
+
+
+def columns_of(brief: Brief) -> int:
+    """The columns she asked for, or as many as her pairs allow; below FEWEST_COLUMNS if they allow none."""
+    if brief.columns is not None:
+        return brief.columns
+    return brief.pairs - pairs_needed(_form(brief, 2, 8), ACROSS, brief.passives) + 2
+
+
+def forms_of(brief: Brief) -> list[Strip]:
+    """Every strip that the brief allows, one a length of its repeat, the shortest first."""
+    columns = columns_of(brief)
+    found = []
+    for rows in range(brief.rows[0], brief.rows[1] + 1):
+        headside = edging.named(brief.edging, _first(brief, columns))
+        if rows % 2 == 0 and (headside is None or rows % headside.period == 0):
+            found.append(_form(brief, columns, rows))
+    return found
+
+
+def symmetries(brief: Brief, form: Strip) -> list[str]:
+    """The symmetries that a strip may have under the brief."""
+    possible = symmetries_of(form, ACROSS)
+    return [name for name in possible if brief.symmetry in (ANY, name)]
+
+
+def conflict(brief: Brief) -> str | None:
+    """One line on why the brief allows no strip; None if it allows one."""
+    columns, headside = columns_of(brief), edging.named(brief.edging)
+    depth = 0 if headside is None else headside.depth * (2 if brief.both_sides else 1)
+    least = FEWEST_COLUMNS + depth
+    needed = pairs_needed(_form(brief, max(columns, least), 8), ACROSS, brief.passives)
+    if columns < least:
+        return (
+            f"{columns} columns are too few for a strip with {brief.edging}: it has {least} at least, which take "
+            f"{pairs_needed(_form(brief, least, 8), ACROSS, brief.passives)} pairs"
+        )
+    if needed > brief.pairs:
+        most = brief.pairs - pairs_needed(_form(brief, 2, 8), ACROSS, brief.passives) + 2
+        return f"a strip of {columns} columns takes {needed} pairs; {brief.pairs} pairs suffice for {most} columns"
+    possible = forms_of(brief)
+    if not possible:
+        period = 2 if headside is None else headside.period
+        span = f"{brief.rows[0]} to {brief.rows[1]}"
+        return f"no repeat of {span} rows holds whole fans: a multiple of {period} rows does"
+    if not any(symmetries(brief, form) for form in possible):
+        names = sorted({name for form in possible for name in symmetries_of(form, ACROSS)})
+        return f"no such strip has the symmetry {brief.symmetry}; it can have: {', '.join(names)}"
+    return None
+
+
+def _form(brief: Brief, columns: int, rows: int) -> Strip:
+    headside = edging.named(brief.edging, _first(brief, columns))
+    return Strip(columns, rows, brief.repeats, headside, brief.both_sides and headside is not None)
+
+
+def _first(brief: Brief, columns: int) -> int:
+    """The row of a valley: as near to the middle of a period as the edge pins allow, so that the ends cut a fan
+    in its middle rather than beside a valley."""
+    headside: Headside | None = edging.named(brief.edging)
+    if headside is None:
+        return 0
+    return headside.depth + (headside.depth + columns) % 2
