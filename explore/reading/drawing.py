@@ -51,17 +51,18 @@ class _Found:
     notes: list[str] = field(default_factory=list)
     visited: int = 0
     points: int = 0
+    most_points: int = MOST_POINTS
     sheet: shapely.Geometry | None = None
 
 
-def read_drawing(data: bytes) -> tuple[MultiPolygon, list[str]]:
+def read_drawing(data: bytes, most_points: int = MOST_POINTS) -> tuple[MultiPolygon, list[str]]:
     """The outlines a drawing prints, in CSS pixels on its page, y down, and notes of what was left out.
 
     Raises StampError for files that are not sound SVG or show nothing.
     """
     root = parsed(data)
     named = {element.attributes["id"]: element for element in root.walk() if "id" in element.attributes}
-    found = _Found(Styles(root), named)
+    found = _Found(Styles(root), named, most_points=most_points)
     _walk(root, _Place(), found)
     shape = MultiPolygon(pressed(found.paints, found.sheet))
     notes = list(dict.fromkeys(found.notes))
@@ -148,9 +149,9 @@ def _paint(tag: str, stated: Mapping[str, str], place: _Place, found: _Found) ->
     lines = flattened(_path(tag, stated, place.view, found))
     _check_reach(lines, place.matrix)
     found.points += sum(len(line.points) for line in lines)
-    if found.points > MOST_POINTS or (lines and crossings(lines) > MOST_CROSSINGS):
+    if found.points > found.most_points or (lines and crossings(lines) > MOST_CROSSINGS):
         raise StampError(
-            f"has over {MOST_POINTS} points or {MOST_CROSSINGS} crossings; a stamp is a simpler drawing"
+            f"has over {found.most_points} points or {MOST_CROSSINGS} crossings; a stamp is a simpler drawing"
         )
     if tag != "line" and (colour := _colour("fill", "black", place)) is not None:
         _add(filled(lines, place.style.get("fill-rule", "nonzero")), colour, place, found)

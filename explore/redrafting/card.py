@@ -22,7 +22,8 @@ LARGEST_TEXT = 10**6
 # What cameras and programs write where they know no resolution.
 _NO_RESOLUTION = (0, 1, 72, 96)
 _CSS_PIXELS_PER_INCH = 96
-_FINER = 2
+# How much finer a drawing is made than it is read, and the most points of its outlines: every dot has a hundred.
+_FINER, _MOST_POINTS = 4, 500_000
 # What pypdf and Pillow raise on damaged or unusual files.
 _DAMAGED = (
     PyPdfError, OSError, ValueError, KeyError, TypeError, AttributeError, IndexError, NotImplementedError,
@@ -116,7 +117,10 @@ def _scan_in_pdf(data: bytes, number: int) -> Card:
 
 def _drawn(data: bytes) -> Card:
     """A drawing as a picture: every shape that it prints, black on white."""
-    shape, _ = read_drawing(data)
+    try:
+        shape, _ = read_drawing(data, _MOST_POINTS)
+    except StampError as error:
+        raise Refused(str(error).replace("a stamp is a simpler drawing", "save it as PNG")) from None
     left, top, right, bottom = shape.bounds
     scale = FINEST * _FINER / max(right - left, bottom - top)
     room = 0.05 * max(right - left, bottom - top)

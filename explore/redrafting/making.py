@@ -7,18 +7,16 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from constraints.brief import Brief
-from constraints.edging import Headside
 from constraints.lattice import Point
 from constraints.piece import ACROSS
 from explore.keeping.files import write_whole
 from explore.keeping.sheets import write_sheets
 from explore.keeping.study import create, refuse_unless_free
 from explore.redrafting import telling, writing
-from explore.redrafting.bed import Bed
 from explore.redrafting.draft import Draft
 from explore.redrafting.headsides import strip_piece
 from explore.redrafting.proposals import SHOWN, Proposal, Proposals, Wish, chosen, propose
-from explore.redrafting.readings import Reading, read_blocks
+from explore.redrafting.readings import read_blocks
 from explore.redrafting.redraft import Redraft
 from explore.redrafting.repeat import Repeat, one_repeat
 from explore.redrafting.stamps import repeat_draft, stamp_svg, whole_bed
@@ -51,12 +49,10 @@ class Done:
 
 @dataclass(frozen=True, eq=False)
 class _Read:
-    """Readings as they are shown and chosen from. shown: words, reading, headside and its places. draft: their pins."""
+    """Readings as they are shown and chosen from. total: how many there are. proposals: those of strips."""
 
-    shown: list[tuple[str, Reading, Headside | None, frozenset[Point]]]
+    shown: list[writing.Shown]
     total: int
-    bed: Bed
-    draft: Draft
     notes: tuple[str, ...]
     proposals: Proposals | None = None
 
@@ -92,42 +88,34 @@ def _summary(made: Redraft, asked: Asked) -> tuple[str, ...]:
 
 
 def _read(made: Redraft, wish: Wish, asked: Asked) -> _Read:
-    """The readings of a strip's repeat, or of all of the draft where nothing comes again and a stamp is asked for."""
+    """The readings of a strip's repeat; for a stamp those of all pins, where nothing comes again or it is no strip."""
     most = max(SHOWN, asked.reading or 0)
     if asked.use == STAMP and made.repeat is None:
         return _whole(made.draft, most)
-    repeat = made.repeat or one_repeat(made.draft)
-    if asked.use == STAMP:
-        bed = strip_bed(repeat, None)
-        try:
-            return _strips(repeat, wish, most)
-        except Refused:
-            return _on(bed, repeat_draft(repeat), most)
-    return _strips(repeat, wish, most)
+    try:
+        return _strips(made.repeat or one_repeat(made.draft), wish, most)
+    except Refused:
+        if asked.use == STRIP:
+            raise
+        return _whole(made.draft, most)
 
 
 def _strips(repeat: Repeat, wish: Wish, most: int) -> _Read:
     found = propose(repeat, wish, most)
     shown = []
     for each in found.found:
-        dressed: frozenset[Point] = frozenset()
-        if each.headside is not None:
-            piece = strip_piece(repeat, each.headside)
-            dressed = frozenset((x, y) for x, y in piece.pinholes[piece.fan].tolist())
-        shown.append((telling.of_proposal(each), each.reading, each.headside, dressed))
-    draft = repeat_draft(repeat)
-    return _Read(shown, found.total, strip_bed(repeat, None), draft, _assumed(found.assumed, found.loose), found)
+        piece = strip_piece(each.repeat, each.headside)
+        dressed = frozenset((x, y) for x, y in piece.pinholes[piece.fan].tolist())
+        bed = strip_bed(each.repeat, each.headside)
+        shown.append(writing.Shown(telling.of_proposal(each), each.reading, bed, repeat_draft(each.repeat), dressed))
+    return _Read(shown, found.total, _assumed(found.assumed, found.loose), found)
 
 
 def _whole(draft: Draft, most: int) -> _Read:
-    return _on(whole_bed(draft), draft, most)
-
-
-def _on(bed: Bed, draft: Draft, most: int) -> _Read:
+    bed = whole_bed(draft)
     found = read_blocks(bed)
-    nothing: frozenset[Point] = frozenset()
-    shown = [(telling.of_blocks(each), each, None, nothing) for each in found.listed[:most]]
-    return _Read(list(shown), found.total, bed, draft, _assumed(found.assumed, found.loose))
+    shown = [writing.Shown(telling.of_blocks(each), each, bed, draft) for each in found.listed[:most]]
+    return _Read(shown, found.total, _assumed(found.assumed, found.loose))
 
 
 def _assumed(assumed: Sequence[Point], loose: Sequence[Point]) -> tuple[str, ...]:
@@ -149,8 +137,8 @@ def _pictures(made: Redraft, asked: Asked, read: _Read, folder: Path) -> list[st
     rows = writing.write_rows(made, folder)
     several = f"{read.total} readings" if read.total > 1 else "one reading"
     heading = f"{several}, likeliest first" + (f"; the first {len(read.shown)}" if len(read.shown) < read.total else "")
-    sheet = writing.write_readings(read.shown, read.bed, read.draft, made.name, [heading], folder)
-    lines = [f"{heading}:"] + [f"  {number}: {each[0]}" for number, each in enumerate(read.shown, start=1)]
+    sheet = writing.write_readings(read.shown, made.name, [heading], folder)
+    lines = [f"{heading}:"] + [f"  {number}: {each.words}" for number, each in enumerate(read.shown, start=1)]
     return [*lines, f"pictures: {picture} and {sheet} (also .pdf and .svg); rows: {rows}"]
 
 
@@ -161,12 +149,12 @@ def _stamp_file(number: int | None) -> str:
 def _stamp(read: _Read, number: int, pitch_mm: float, folder: Path) -> str:
     if number > len(read.shown):
         raise Refused(f"--reading {number}: the readings are 1 to {len(read.shown)}")
-    words, reading, _, _ = read.shown[number - 1]
-    text = stamp_svg(reading.blocks, read.bed, pitch_mm)
+    shown = read.shown[number - 1]
+    text = stamp_svg(shown.reading.blocks, shown.bed, pitch_mm)
     folder.mkdir(parents=True, exist_ok=True)
     path = folder / _stamp_file(number)
     write_whole(path, text)
-    return f"{words.split('; ')[0]}: {path}"
+    return f"{telling.of_blocks(shown.reading)}: {path}"
 
 
 def _strip(made: Redraft, proposal: Proposal, asked: Asked, folder: Path) -> list[str]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from constraints.check import check
 from constraints.edging import Headside
@@ -34,9 +34,11 @@ class Wish:
 
 @dataclass(frozen=True)
 class Proposal:
-    """One reading that the check accepts. number: 1 is the likeliest."""
+    """One reading that the check accepts. number: 1 is the likeliest. repeat: counted from the valley of its headside,
+    where a strip is best begun and ended."""
 
     number: int
+    repeat: Repeat
     reading: Reading
     headside: Headside | None
     square: Square
@@ -56,16 +58,16 @@ class Proposals:
 
 def propose(repeat: Repeat, wish: Wish, most: int = SHOWN) -> Proposals:
     """The readings of a repeat as strips, likeliest first. Refused if its right edge is that of no strip."""
-    every = _by_headside(repeat, wish)
-    least = min(len(readings.assumed) for _, readings in every)
-    kept = [(headside, readings) for headside, readings in every if len(readings.assumed) == least]
+    every = [(*each, read_blocks(strip_bed(*each))) for each in _edges(repeat, wish)]
+    least = min(len(readings.assumed) for _, _, readings in every)
+    kept = [each for each in every if len(each[2].assumed) == least]
     found: list[Proposal] = []
-    for headside, reading in _in_order(kept):
+    for own, headside, reading in _in_order(kept):
         if len(found) == most:
             break
         square = strip_of(
             reading,
-            repeat,
+            own,
             headside,
             repeats=wish.repeats,
             pitch_mm=wish.pitch_mm,
@@ -73,16 +75,17 @@ def propose(repeat: Repeat, wish: Wish, most: int = SHOWN) -> Proposals:
             passives=wish.passives,
         )
         if not check(square):
-            found.append(Proposal(len(found) + 1, reading, headside, square))
+            found.append(Proposal(len(found) + 1, own, reading, headside, square))
     if not found:
         raise Refused("shows pinholes that no strip of this program has; --as stamp takes the blocks alone")
-    first = kept[0][1]
+    first = kept[0][2]
     all_judged = len(found) < most
-    total = len(found) if all_judged else sum(readings.total for _, readings in kept)
+    total = len(found) if all_judged else sum(readings.total for _, _, readings in kept)
     return Proposals(tuple(found), total, first.assumed, first.loose)
 
 
-def _by_headside(repeat: Repeat, wish: Wish) -> list[tuple[Headside | None, Readings]]:
+def _edges(repeat: Repeat, wish: Wish) -> list[tuple[Repeat, Headside | None]]:
+    """Every right edge that is allowed and asked for, with the repeat counted from its valley."""
     allowed = possible(repeat, at_valley=wish.at_valley)
     if wish.kind is not None:
         allowed = [each for each in allowed if (PLAIN if each is None else each.kind) == wish.kind]
@@ -92,18 +95,26 @@ def _by_headside(repeat: Repeat, wish: Wish) -> list[tuple[Headside | None, Read
             f"has no straight right edge, nor the valleys of a fan or scallop of depth 2 to 6{asked}:"
             " --as stamp takes the blocks alone"
         )
-    if allowed[0] is None and not repeat.headside and wish.kind is None:
-        plain = read_blocks(strip_bed(repeat, None))
-        if not plain.assumed:
-            # A straight edge explains everything; a fan that leaves no trace is not proposed.
-            return [(None, plain)]
-    return [(each, read_blocks(strip_bed(repeat, each))) for each in allowed]
+    plain = allowed[0] is None and not repeat.headside and wish.kind is None
+    if plain and not read_blocks(strip_bed(repeat, None)).assumed:
+        # A straight edge explains everything; a fan that leaves no trace is not proposed.
+        return [(repeat, None)]
+    edges: list[tuple[Repeat, Headside | None]] = []
+    for each in allowed:
+        if each is None:
+            edges.append((repeat, None))
+        else:
+            first = each.first % 2
+            edges.append((repeat.from_row(each.first - first), replace(each, first=first)))
+    return edges
 
 
-def _in_order(kept: list[tuple[Headside | None, Readings]]) -> Iterator[tuple[Headside | None, Reading]]:
-    for headside, readings in kept:
+def _in_order(
+    kept: list[tuple[Repeat, Headside | None, Readings]],
+) -> Iterator[tuple[Repeat, Headside | None, Reading]]:
+    for repeat, headside, readings in kept:
         for reading in readings.listed:
-            yield headside, reading
+            yield repeat, headside, reading
 
 
 def chosen(proposals: Proposals, number: int) -> Proposal:

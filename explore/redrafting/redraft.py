@@ -71,8 +71,11 @@ def upright(made: Redraft, extent: tuple[float, float, float, float]) -> FloatAr
     fine = min(_FINE, (_MOST / ((right - left) * (bottom - top))) ** 0.5)
     across, down = (np.arange(low, high, 1 / fine) for low, high in ((left, right), (top, bottom)))
     grid = np.stack(np.meshgrid(across, down), axis=-1)
-    x, y = np.rint(made.seat.pixels(grid.reshape(-1, 2)) - 0.5).astype(np.int64).T
-    grey = np.asarray(made.card.image.convert("L"), dtype=np.float64)
+    image = made.card.image.convert("L")
+    # Finer pixels than are shown are averaged, so that no dot falls between them.
+    coarser = max(1, int(made.seat.pitch / 2 / fine))
+    grey = np.asarray(image.reduce(coarser) if coarser > 1 else image, dtype=np.float64)
+    x, y = np.rint(made.seat.pixels(grid.reshape(-1, 2)) / coarser - 0.5).astype(np.int64).T
     inside = (x >= 0) & (y >= 0) & (x < grey.shape[1]) & (y < grey.shape[0])
     shown = np.full(len(x), 255.0)
     shown[inside] = grey[y[inside], x[inside]]

@@ -34,6 +34,15 @@ class Repeat:
     def columns(self) -> int:
         return max(column for column, _ in self.pinholes) + 1
 
+    def from_row(self, row: int) -> Repeat:
+        """The same repeat counted from another of its rows, an even one."""
+        pinholes, centres = (
+            by_row({(x, (y - row) % self.rows) for x, y in places}) for places in (self.pinholes, self.centres)
+        )
+        headside = sorted((round((y - row) % self.rows, 2), x) for x, y in self.headside)
+        outside = tuple((x, y) for y, x in headside)
+        return replace(self, first=self.first + row, pinholes=pinholes, centres=centres, headside=outside)
+
 
 def find_repeat(draft: Draft) -> Repeat | None:
     """The repeat that tells the pinholes in the fewest words: those of one repeat, and those that break it.
@@ -80,6 +89,12 @@ def broken(draft: Draft, repeat: Repeat) -> Draft:
                 why = f"missing here, there in {others}" if usual else f"here, missing in {others}"
                 sure.discard(place)
                 doubts[place] = Doubt(0, (float(column), float(place[1])), place, why, usual)
+    for place, doubt in list(doubts.items()):
+        # Faint dots of a row that is faint throughout, above the first or below the last.
+        there, seen = tally.get((place[0], (place[1] - first) % repeat.rows), (0, 0))
+        if doubt.why == FAINT and not first <= place[1] <= last and seen > 1 and 2 * there > seen:
+            del doubts[place]
+            sure.add(place)
     outside = tuple(pin for pin in draft.headside if _kin(pin, repeat))
     for pin in draft.headside:
         if pin not in outside:

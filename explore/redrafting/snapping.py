@@ -9,7 +9,7 @@ import numpy as np
 from constraints.lattice import BoolArray, FloatArray, IntArray, Point
 from explore.redrafting.dots import CONTRAST, LIKENESS, Dots
 from explore.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
-from explore.redrafting.net import FEWEST, NEAR, Net, nearest_even
+from explore.redrafting.net import FEWEST, NEAR, Net, fitted_to, nearest_even
 from explore.refused import Refused
 
 # A faint dot has less contrast than a sure one, or is less like the usual dot, but more than this.
@@ -64,14 +64,17 @@ def snap(dots: Dots, scale: float, footside: str | None = None) -> tuple[Draft, 
     if sure.sum() < FEWEST:
         raise Refused(f"shows {int(sure.sum())} dots on a grid; a pricking has at least {FEWEST}")
     body = _together(whole, sure)
+    # Pins outside the grid that stand near places of it have helped to lay it; now they no longer do.
+    net = fitted_to(dots.marks.at[body], whole[body]) or dots.net
+    places = net.places(dots.marks.at)
     side, edge = _footside({(x, y) for x, y in whole[body].tolist()}, (footside,) if footside else tuple(SIDES))
     turn = np.array(SIDES[side])
     turned = whole @ turn.T
     body &= turned[:, 0] >= edge
     shift = np.array([-edge, -turned[body, 1].min()])
     shift[1] += (shift.sum() + 1) % 2
-    seat = Seat(dots.net, scale, turn, shift, side)
-    return _sorted_out(dots, dots.places @ turn.T + shift, body), seat
+    seat = Seat(net, scale, turn, shift, side)
+    return _sorted_out(dots, places @ turn.T + shift, body), seat
 
 
 def _together(places: IntArray, sure: BoolArray) -> BoolArray:

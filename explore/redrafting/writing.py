@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 from matplotlib.figure import Figure
 
-from constraints.edging import Headside
 from constraints.lattice import FloatArray, Point
 from explore.keeping.files import write_whole
 from explore.redrafting.bed import Bed
@@ -56,25 +56,26 @@ def write_beside(made: Redraft, folder: Path, facts: Sequence[str]) -> Path:
     return _write(sheets.beside(drawn, original, title=made.name, facts=facts), folder / BESIDE)
 
 
-def write_readings(
-    found: Sequence[tuple[str, Reading, Headside | None, frozenset[Point]]],
-    bed: Bed,
-    draft: Draft,
-    name: str,
-    facts: Sequence[str],
-    folder: Path,
-) -> Path:
-    """The sheet of readings. found: words, reading, its headside and the places of that; the pins are those of
-    `draft`, a repeat or all."""
+@dataclass(frozen=True)
+class Shown:
+    """A reading as it is shown. words: what it is, parts set off by "; ". dressed: places of its headside. draft: the
+    pins, of a repeat or of all."""
+
+    words: str
+    reading: Reading
+    bed: Bed
+    draft: Draft
+    dressed: frozenset[Point] = frozenset()
+
+
+def write_readings(found: Sequence[Shown], name: str, facts: Sequence[str], folder: Path) -> Path:
+    """The sheet of readings; returns the picture of its first page."""
     panels = []
-    for number, (words, reading, _, dressed) in enumerate(found, start=1):
-        blocks = [unfolded(block, bed) for block in reading.blocks]
-        blocks += [unfolded(dressed, bed)] if dressed else []
-        panels.append(
-            sheets.Panel(
-                str(number), words.split("; "), blocks, reading.spiders, _points(draft.taken), _points(draft.headside)
-            )
-        )
+    for number, each in enumerate(found, start=1):
+        blocks = [unfolded(block, each.bed) for block in each.reading.blocks]
+        blocks += [each.dressed] if each.dressed else []
+        pins, outside = _points([*each.draft.taken, *each.draft.taken_centres]), _points(each.draft.headside)
+        panels.append(sheets.Panel(str(number), each.words.split("; "), blocks, each.reading.spiders, pins, outside))
     return _write(sheets.readings(panels, title=f"{name}: readings", facts=facts), folder / READINGS)
 
 
