@@ -58,6 +58,7 @@ def diagram(
     Examples:
       stampwork diagram garden-society 7
       stampwork diagram garden-society 3 7 --numbers --footside right --paper a3
+      stampwork diagram garden-society 7 --corner-pins --gimp 2,5
 
     Writes 07-diagram.pdf, and 07-diagram.svg with all of it on one paper, one layer for each kind of mark.
     """

@@ -5,7 +5,9 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from squares import GOOD, made
+from strips import worked_round
 
+from constraints.forms import Frame
 from constraints.materials import materials
 from constraints.square import Square
 from constraints.working import check
@@ -68,3 +70,14 @@ def test_what_hangs_round_the_corner_pin_is_sewn_there() -> None:
 def test_worked_across_there_is_no_corner_to_turn() -> None:
     with pytest.raises(ValueError, match="corner"):
         work(made(6, worked="across", pairs=16), Habits(corner_pins=True))
+
+
+@pytest.mark.parametrize("passives", [0, 1, 2])
+@pytest.mark.parametrize("line", [CORNER, HORIZONTAL])
+def test_a_frame_has_them_at_its_outer_corners(passives: int, line: str) -> None:
+    done = work(worked_round(Frame(16, 12, 7), passives=passives), Habits(start_line=line, corner_pins=True))
+    ends = ends_of(done)
+    assert [*check.faults(done), *faults(done, ends)] == []
+    assert {pin.place for pin in done.pins if pin.crossing == NOWHERE} == {(x, y) for x in (-16, 16) for y in (-12, 12)}
+    assert all(held.lengths for held in ends.hung)
+    assert len(ends.hung[0].lengths) == 1 + passives
