@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Protocol
 
+from constraints.explain import shown
 from constraints.forms import Strip, passives_of
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
+from constraints.square import Square
 from constraints.working.ends import FRINGE, KNOTS, PLAITS, SEWINGS, Ends, Held
 from constraints.working.work import Work
 from gallery.order.called import pin_at
@@ -131,7 +133,7 @@ def finishing(work: Work, ends: Ends, telling: Told) -> Iterator[str]:
             "The end meets the beginning: bring the first row up below the last one, so that the pins of both lie "
             f"as those of any two rows, and no repeat is broken. {_last(work, ends)} Sew each pair into the loop of "
             f"its own number: {work.square.pairs} sewings, pair 1 on the {telling.side('left')} into the loop that "
-            f"pair 1 was hung with, and so on across. {_HOOK}"
+            f"pair 1 was hung with, and so on across. {_HOOK} Closed, the lace measures {_closed(work.square)} round."
         )
     else:
         yield f"{_last(work, ends)} {_last_edge(work, telling.finish)}"
@@ -140,6 +142,12 @@ def finishing(work: Work, ends: Ends, telling: Told) -> Iterator[str]:
         "Leave the lace on the pillow for a day, count the pins out again, and cut the threads when all is fast. "
         f"Pins are sharp; rest eyes, neck and hands between the {parts} of the work."
     )
+
+
+def _closed(square: Square) -> str:
+    """The length of a strip that meets itself."""
+    length = square.form.length if isinstance(square.form, Strip) else 0
+    return f"{shown(length / 2 * square.pitch_mm)} mm"
 
 
 def _last(work: Work, ends: Ends) -> str:
@@ -151,8 +159,9 @@ def _last(work: Work, ends: Ends) -> str:
     told = [_at_edge(work, ends.last[-edge], edge) for edge in (LEFT_EDGE, RIGHT_EDGE)]
     outer = f"at the outer pins {pins[0]} and {pins[-1]} {told[0]}"
     if told[0] != told[1]:
-        outer = f"at the outer pins {pins[0]} {told[0]} and {pins[-1]} {told[1]}"
-    two = f"two at each of the pins {listed(inner)}, and " if inner else ""
+        outer = f"at the outer pin {pins[0]} {told[0]}, at the outer pin {pins[-1]} {told[1]}"
+    at = f"each of the pins {listed(inner)}" if len(inner) > 1 else f"pin {listed(inner)}" if inner else ""
+    two = f"two at {at}, and " if inner else ""
     cut = f", and {within} side by side within the rows of blocks that the end cuts" if within else ""
     edge = "in the last row" if isinstance(work.square.form, Strip) else "at the bottom edge"
     return f"All pairs end {edge}: {two}{outer}{cut}."

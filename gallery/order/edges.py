@@ -39,8 +39,7 @@ def edges(square: Square, side: Side) -> str:
             return f"{_either(square, kinds[0])}. {place}"
         return f"{kinds[0]} on the {left}, {kinds[1]} on the {right}. {place}"
     if len(kinds) == 1:
-        all_round = " all round" if square.form.headside else ""
-        return f"{kinds[0]}{all_round}. The {near} is on the {left}."
+        return f"{kinds[0].replace('headside', 'headside all round')}. The {near} is on the {left}."
     outer_left = f"The outer edge is on the {left}, the inner edge on the {right}."
     if kinds[0] == kinds[1]:
         return f"{kinds[0]} at the outer edge and at the inner edge. {outer_left}"

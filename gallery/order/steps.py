@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 
 from constraints.edging import SCALLOP
+from constraints.piece import ROUND
 from constraints.square import Square
 from constraints.working.gimp import Gimp
 from constraints.working.ledger import NOWHERE
@@ -119,7 +120,7 @@ def _part(square: Square, part: Part, called: Called, side: Side) -> str:
     sides = [
         f"{side(name)}: {told}"
         for name, events in (("left", part.left), ("right", part.right))
-        if (told := _at_side(events))
+        if (told := _at_side(events, square.worked == ROUND))
     ]
     end = {(False, False): " It goes on later.", (True, True): " Here it ends."}.get((part.again, part.ends), "")
     did = f" {'; '.join(sides).capitalize()}." if sides else ""
@@ -150,13 +151,16 @@ def _with_gimp(told: str, gimp: Gimp, part: Part, side: Side) -> str:
     return told + (" Its gimp ends below the last pin." if part.ends else "")
 
 
-def _at_side(events: Sequence[tuple[int, str]]) -> str:
-    """What happens at one side of a block: pairs in and out, run by run."""
+def _at_side(events: Sequence[tuple[int, str]], one_line: bool) -> str:
+    """What happens at one side of a block: pairs in and out, run by run. one_line: whether the lace begins and ends
+    at one start line."""
     told = []
     for (words, drawn), group in groupby(_by_pin(events), key=lambda each: (each[1], each[0] == NOWHERE)):
         pins = [pin for pin, _ in group]
         if drawn:
             line = "one from the start line" if words == IN else "one to the start line"
+            if not one_line:
+                line = "one hung on above it" if words == IN else "one ending in its last row"
             told.append(line if len(pins) == 1 else line.replace("one", str(len(pins)), 1))
         else:
             told.append(f"{words} at {_pins(pins)}")

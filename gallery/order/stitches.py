@@ -4,10 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from constraints.edging import SCALLOP
+from constraints.forms import Frame
 from constraints.stitches import ROSE, STITCHES
 from constraints.working import ledger
 from constraints.working.habits import BODY, CROSS_OVER, DOUBLE_MOVES, EXCHANGE, GROUND_MOVES, TURNING_STITCH
 from constraints.working.work import Work
+from gallery.order.edges import has_footside
 
 _MOVES = {"C": "cross", "T": "twist", ".": "pin"}
 _TIMES = {0: "", 1: "once", 2: "twice", 3: "three times"}
@@ -34,11 +37,18 @@ def stitch_lines(work: Work, side: Callable[[str], str]) -> Iterator[str]:
         yield f"Ground, {habits.ground} method: {moves(GROUND_MOVES[habits.ground])}."
     if ledger.DOUBLE in kinds:
         yield f"Double ground: {moves(DOUBLE_MOVES)}."
-    yield _footside(work)
+    if has_footside(work.square):
+        yield _footside(work)
     for name in sorted({block.stitch for block in work.square.blocks}, key=list(STITCHES).index):
         yield f"{stitch_of(name).capitalize()}: {moves(STITCHES[name].moves)}."
     if work.square.blocks:
         yield from _blocks(work, side)
+    yield from _headside(work, side)
+    if isinstance(work.square.form, Frame):
+        yield (
+            "Inner corners: no pin stands there. The edge pair of the inner edge goes from the last pin of one side "
+            "straight on to the first pin of the next, its passives beside it."
+        )
     if ledger.SPIDER in kinds:
         yield (
             f"Spider: twist every leg {_times(habits.legs)}. Take each pair of the left half through all of the "
@@ -69,6 +79,28 @@ def _footside(work: Work) -> str:
         f"Footside, at each of its pins: the pair of the ground goes out through {passives} (cross, twist, cross)"
         f"{twist}; with the edge pair {moves(EXCHANGE[:-1])}, the pin inside both; {edge}, it waits; the old edge pair "
         f"goes back in through {passives}{twist}. It is pair 1 no longer, the other is."
+    )
+
+
+def _headside(work: Work, side: Callable[[str], str]) -> Iterator[str]:
+    headside = work.layout.piece.headside
+    if headside is None:
+        return
+    where = " and ".join(side(("left", "right")[edge]) for edge in work.layout.piece.headside_edges)
+    turn = f"Headside, on the {where}: a block along the edge whose worker turns round a pin at the outer side"
+    if headside.kind == SCALLOP:
+        count = headside.passives
+        yield (
+            f"{turn} in every row. It goes on from beginning to end; beside its edge pair run {count} "
+            f"{'pair that never leaves it' if count == 1 else 'pairs that never leave it'}, so that {headside.pairs} "
+            "pairs are in it at its narrowest."
+        )
+        return
+    edge = f"twist the edge pair {_times(work.habits.edge)}" if work.habits.edge else "leave the edge pair untwisted"
+    yield (
+        f"{turn} in every row, a fan between every two valley pins. Valley pin: the two pairs that are left of the "
+        f"fan, the edge pair one of them, {moves(GROUND_MOVES[work.habits.ground])}; {edge}. "
+        "The next fan begins with them."
     )
 
 

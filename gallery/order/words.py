@@ -15,9 +15,10 @@ from constraints.working.ends import KNOTS, ends_of
 from constraints.working.steps import Step, steps_of
 from constraints.working.work import Work
 from gallery.order.both_ends import finishing, hanging
-from gallery.order.called import called
+from gallery.order.called import Called, called
 from gallery.order.edges import counted_from, edges, far_edge, has_footside, outline
-from gallery.order.steps import alike, run, words_of
+from gallery.order.repeats import Again, coming_again
+from gallery.order.steps import alike, listed, run, words_of
 from gallery.order.stitches import stitch_lines
 
 TITLE, HEADING, TEXT, STEP = "title", "heading", "text", "step"
@@ -139,6 +140,10 @@ def _start(work: Work, telling: Telling) -> str:
 
 def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[Line]:
     names = called(work, steps)
+    found = coming_again(steps, names) if isinstance(work.square.form, Strip) else None
+    if found is not None:
+        yield from _with_repeats(work, steps, names, found, telling)
+        return
     number, told = 0, set[int]()
     for section, (zone, group) in enumerate(groupby(steps, key=lambda step: step.zone)):
         held = list(group)
@@ -158,6 +163,45 @@ def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[L
                 yield Line(HEADING, begins)
             number += 1
             yield Line(STEP, words_of(work, together, names, telling.side), number)
+
+
+def _with_repeats(
+    work: Work, steps: Sequence[Step], names: Called, found: Again, telling: Telling
+) -> Iterator[Line]:
+    """The steps of a strip, those that come again and again told once."""
+    after = found.first + found.times * (found.end - found.first)
+    parts = (
+        ("The beginning", steps[: found.first]),
+        (f"What comes {_often(found.times)}", steps[found.first : found.end]),
+        ("The end", steps[after:]),
+    )
+    number = 0
+    for part, (heading, held) in enumerate(parts):
+        pins = [pin for step in held for pin in step.pins]
+        if held:
+            yield Line(HEADING, f"{heading}, pins {run(pins)}" if pins else heading)
+        first = number + 1
+        for together in alike(held):
+            number += 1
+            yield Line(STEP, words_of(work, together, names, telling.side), number)
+        if part == 1:
+            yield Line(TEXT, _again(found, first, number, pins[0]))
+
+
+def _again(found: Again, first: int, last: int, pin: int) -> str:
+    """That steps are worked again, and with which pins."""
+    begins = [pin + found.pins * time for time in range(1, found.times)]
+    which = f"step {first}" if first == last else f"steps {first} to {last}"
+    blocks = f", every block or fan {found.blocks}" if found.blocks else ""
+    pins = f"pin{'s' if len(begins) > 1 else ''} {listed(begins)}"
+    return (
+        f"Work {which} {_often(found.times - 1)} more, beginning with {pins}: each time every pin is {found.pins} "
+        f"on{blocks}."
+    )
+
+
+def _often(times: int) -> str:
+    return {1: "once", 2: "twice"}.get(times, f"{times} times")
 
 
 def _in_sections(steps: Sequence[Step], pins: int, one: bool) -> Iterator[tuple[list[Step], str]]:

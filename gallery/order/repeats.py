@@ -1,0 +1,109 @@
+"""Where steps of the work come again and again, as in the repeats of a strip, so that they need be told but once."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import pairwise
+from typing import Any
+
+import numpy as np
+
+from constraints.edging import SCALLOP
+from constraints.working.ledger import NOWHERE
+from constraints.working.steps import Diagonal, Part, Step
+from gallery.order.called import Called
+
+
+@dataclass(frozen=True)
+class Again:
+    """Steps first to end, the last one not counted, are worked `times` times in all, one after the other; each time
+    every pin is so many numbers on, and every block or fan."""
+
+    first: int
+    end: int
+    times: int
+    pins: int
+    blocks: int
+
+
+def coming_again(steps: Sequence[Step], called: Called) -> Again | None:
+    """The steps whose coming again saves most; of those the fewest. None if none come twice."""
+    sign = np.array(_signs(steps, called))
+    pin, block = np.array(_pins(steps)), _blocks(steps, called)
+    best: Again | None = None
+    saved = 0
+    for period in range(1, len(steps) // 2 + 1):
+        same = sign[period:] == sign[:-period]
+        on = pin[period:] - pin[:-period]
+        for first, end in _runs(same, on):
+            times = (end - first) // period + 1
+            shift = _shift(block, first, first + (times - 1) * period, period)
+            if shift is not None and (times - 1) * period > saved:
+                saved = (times - 1) * period
+                best = Again(first, first + period, times, int(on[first]), shift)
+    return best
+
+
+def _runs(same: Any, on: Any) -> list[tuple[int, int]]:
+    """Where steps are the same as those one period on, all of them by as many pins: first and last plus one."""
+    breaks = np.flatnonzero(~same[1:] | ~same[:-1] | (on[1:] != on[:-1])) + 1
+    edges = [0, *breaks.tolist(), len(same)]
+    return [(a, b) for a, b in pairwise(edges) if b > a and same[a]]
+
+
+def _shift(block: Sequence[int | None], first: int, end: int, period: int) -> int | None:
+    """By how much the numbers of blocks rise from one time to the next; None if not all by as much."""
+    found = {
+        later - number
+        for step in range(first, end)
+        if (number := block[step]) is not None and (later := block[step + period]) is not None
+    }
+    return None if len(found) > 1 else found.pop() if found else 0
+
+
+def _blocks(steps: Sequence[Step], called: Called) -> list[int | None]:
+    """The number by which the block of a step is called, if it is called by one."""
+    return [
+        called.number[step.block] if isinstance(step, Part) and not called.name(step.block).startswith("the ") else None
+        for step in steps
+    ]
+
+
+def _pins(steps: Sequence[Step]) -> list[int]:
+    """The first pin of every step; of one without pins that of the step before."""
+    found = [1]
+    for step in steps:
+        found.append(step.pins[0] if step.pins else found[-1])
+    return found[1:]
+
+
+def _signs(steps: Sequence[Step], called: Called) -> list[int]:
+    """A number for every step, the same for steps that differ but in the numbers of pins and blocks."""
+    known: dict[object, int] = {}
+    return [
+        known.setdefault(_sign(step, pin, called), len(known)) for step, pin in zip(steps, _pins(steps), strict=True)
+    ]
+
+
+def _sign(step: Step, pin: int, called: Called) -> object:
+    """A step with its pins counted from its first one."""
+
+    def less(number: int) -> int | None:
+        return None if number == NOWHERE else number - pin
+
+    pins = tuple(less(each) for each in step.pins)
+    over = tuple((pair, less(at)) for pair, at in step.over)
+    common: tuple[Any, ...] = (type(step), step.zone, pins, over, frozenset(step.pins) & called.valleys == frozenset())
+    if isinstance(step, Part):
+        sides = tuple(tuple((less(at), word) for at, word in side) for side in (step.left, step.right))
+        used = tuple((less(at), often) for at, often in step.used)
+        kind = called.kind[step.block]
+        which = step.block if kind == SCALLOP else None
+        beside = () if which is not None else tuple(less(each) for each in called.beside.get(step.block, ()))
+        told = (kind, which, beside, step.rows, step.first, step.last, step.worker, step.again, step.ends)
+        return (*common, told, sides, used)
+    if isinstance(step, Diagonal):
+        marked = tuple(tuple(less(each) for each in pins) for pins in (step.edges, step.doubled))
+        return (*common, step.slope, step.pairs, marked)
+    return (*common, replace(step, nodes=(), pins=(), over=()))

@@ -1,0 +1,151 @@
+"""Orders of work of strips, frames and pieces with a headside."""
+
+from __future__ import annotations
+
+import re
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+sys.path.append(str(Path(__file__).parents[1] / "constraints"))
+
+from squares import diamond, made, spiders
+from strips import SCALLOP_OF_1886, strip, worked_round
+
+from constraints import forms
+from constraints.edging import Headside
+from constraints.forms import Frame, Strip
+from constraints.square import Square
+from constraints.working.ends import SEWINGS, ends_of, ring
+from constraints.working.steps import steps_of
+from constraints.working.work import work
+from gallery.order.called import called
+from gallery.order.repeats import coming_again
+from gallery.order.steps import words_of
+from gallery.order.words import HEADING, STEP, Telling, order_lines
+
+PLAIN = Telling("Order of work 07, greenhouse")
+DIAMOND = ("cloth", {(x, y % 12) for x, y in diamond((6, 1), 3)})
+STRIPS = {
+    "diamonds and spiders": strip(Strip(13, 12, 5), DIAMOND, spiders({(6, 8)}, 8), passives=2),
+    "plain, of even columns": strip(Strip(8, 8, 4), passives=1),
+    "edging of 1886": strip(Strip(5, 6, 6, SCALLOP_OF_1886), passives=1),
+    "fans on both sides": strip(Strip(15, 16, 4, Headside("fan", "cloth", 4, 2, 1), True)),
+    "fans cut by the ends": strip(Strip(12, 12, 4, Headside("fan", "half", 3, 2, 3))),
+}
+FANS = worked_round(forms.Square(17, Headside("fan", "cloth", 4, 2, 2)))
+FRAME = worked_round(Frame(20, 26, 12, Headside("fan", "half", 3, 2, 2)), passives=1)
+
+
+def told(square: Square, telling: Telling = PLAIN) -> str:
+    return "\n".join(line.words for line in order_lines(work(square), telling))
+
+
+@pytest.mark.parametrize("name", STRIPS)
+def test_steps_told_once_are_those_worked_every_time(name: str) -> None:
+    done = work(STRIPS[name])
+    steps = steps_of(done)
+    names = called(done, steps)
+    found = coming_again(steps, names)
+    assert found is not None
+    assert found.times >= 2
+    period = found.end - found.first
+
+    def shown(number: int) -> str:
+        return words_of(done, [steps[number]], names, str)
+
+    for number in range(found.first, found.first + (found.times - 1) * period):
+        # A pin is the only number that rises by as many as pins come again: the text of the next time, read back.
+        later = [int(each) for each in re.findall(r"\d+", shown(number + period))]
+        now = [int(each) for each in re.findall(r"\d+", shown(number))]
+        assert {b - a for a, b in zip(now, later, strict=True)} <= {0, found.pins, found.blocks}
+        assert re.sub(r"\d+", "#", shown(number)) == re.sub(r"\d+", "#", shown(number + period))
+        assert [pin + found.pins for pin in steps[number].pins] == list(steps[number + period].pins)
+
+
+@pytest.mark.parametrize("name", STRIPS)
+def test_every_pin_of_a_strip_is_in_one_of_its_sections(name: str) -> None:
+    done = work(STRIPS[name])
+    lines = order_lines(done, PLAIN)
+    headings = [line.words for line in lines if line.kind == HEADING and ", pins" in line.words]
+    runs = [tuple(map(int, re.findall(r"\d+", each.split("pins ")[1]))) for each in headings]
+    [more] = [line.words for line in lines if line.words.startswith("Work step")]
+    on = int(re.findall(r"every pin is (\d+) on", more)[0])
+    begins = [int(each) for each in re.findall(r"\d+", more.split("pin", 1)[1].split(":")[0])]
+    pins: list[int] = []
+    for heading, run in zip(headings, runs, strict=True):
+        pins += range(run[0], run[-1] + 1)
+        if heading.startswith("What comes"):
+            assert on == run[-1] - run[0] + 1
+            pins += [pin for begin in begins for pin in range(begin, begin + on)]
+    assert pins == list(range(1, len(done.pins) + 1))
+
+
+def test_a_longer_strip_takes_no_more_words() -> None:
+    short, long = (told(strip(Strip(13, 12, repeats), DIAMOND, passives=1)) for repeats in (5, 60))
+    assert len(long.splitlines()) == len(short.splitlines())
+    assert "What comes 4 times" in short
+    assert "What comes 59 times" in long
+
+
+@pytest.mark.parametrize("name", STRIPS)
+def test_a_strip_sewn_to_a_ring_has_every_pair_sewn_straight_below_its_end(name: str) -> None:
+    done = work(STRIPS[name])
+    ends = ends_of(done)
+    sewings = ring(done, ends)
+    place = {length: held.place for held in ends.last for length in held.lengths}
+    assert sorted(each.finished for each in sewings) == sorted(place)
+    assert len({each.loop for each in sewings}) == done.square.pairs
+    # The next row of pinholes lies one unit to the left or right of the last one, the edge pair two rows on.
+    assert all(abs(place[each.finished][0] - each.place[0]) <= 1 for each in sewings)
+    words = told(STRIPS[name], replace(PLAIN, finish=SEWINGS))
+    assert f"{done.square.pairs} sewings" in words
+    assert "leave their loops open" in words
+    with pytest.raises(ValueError, match="only a strip"):
+        ring(work(made(6)), ends)
+
+
+def test_a_closed_strip_is_as_long_as_all_its_repeats() -> None:
+    # 5 repeats of 12 rows, half a pitch of 5 mm each.
+    words = told(STRIPS["diamonds and spiders"], replace(PLAIN, finish=SEWINGS))
+    assert "Closed, the lace measures 150 mm round" in words
+    assert "Closed" not in told(STRIPS["diamonds and spiders"])
+
+
+def test_the_outline_is_told_with_its_own_sizes() -> None:
+    assert told(STRIPS["diamonds and spiders"]).splitlines()[1].startswith(
+        "A strip 30 mm by 147.5 mm, 5 repeats of 12 rows (30 mm) at a pitch of 5 mm, worked down from the top row. "
+    )
+    words = told(FRAME).splitlines()[1]
+    assert "round an opening of 40 mm by 70 mm" in words
+    assert "fans in half stitch at the outer edge, footside of cloth with 1 passive at the inner edge" in words
+    assert "headside all round of fans in cloth stitch" in told(FANS)
+    assert "Footside, at each of its pins" not in told(FANS)
+
+
+def test_a_scallop_is_one_block_with_its_own_passives() -> None:
+    # D: six pairs at its narrowest, so four beside the edge pair and the pair of the row (fig. 799).
+    words = told(STRIPS["edging of 1886"])
+    assert "footside of cloth with 1 passive on the left, headside, a scallop in half stitch with 6 pairs" in words
+    assert "the edge pair and its 4 passives on a false pin half a pitch above the first pin of the right side" in words
+    assert "Go on with the scallop, pins" in words
+
+
+@pytest.mark.parametrize("square", [FANS, FRAME])
+def test_valley_pins_are_marked_and_lie_at_both_ends_of_fans(square: Square) -> None:
+    done = work(square)
+    words = "\n".join(line.words for line in order_lines(done, PLAIN) if line.kind == STEP)
+    marked = {int(a or b) for a, b in re.findall(r"(\d+)v|Valley pin (\d+)", words)}
+    between = [(int(a), int(b)) for a, b in re.findall(r"between the valley pins (\d+) and (\d+)", words)]
+    assert between
+    # Every valley has a fan on either side.
+    assert sorted([a for a, _ in between] + [b for _, b in between]) == sorted([*marked, *marked])
+    assert words.count("Corner fan") == 4
+
+
+def test_left_and_right_change_places_on_a_strip() -> None:
+    words = told(STRIPS["edging of 1886"], replace(PLAIN, mirrored=True))
+    assert "footside of cloth with 1 passive on the right, headside" in words
+    assert "6 pairs at its narrowest on the left" in words
