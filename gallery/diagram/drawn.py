@@ -44,6 +44,8 @@ _TINT = 0.28
 # Room round the outer pins, and where arrows run outside the edge, units.
 RIM, _ARROWS = 3.4, 1.9
 _DISC, _APART = 0.27, 0.8
+# So far from a horizontal start line the arrow beside it stands, from middle to middle.
+_BESIDE_START = 3.0
 
 
 @dataclass(frozen=True)
@@ -169,6 +171,10 @@ class Diagram:
         # The work goes down the left side, then round by way of the bottom.
         sides = np.array([(-1, 0), (0, 1), (1, 0), (0, -1)]) * (half + _ARROWS)
         along = np.array([(0, 1), (1, 0), (0, -1), (-1, 0)]) * 1.5
+        if self.work.start_row is not None and abs(self.work.start_row) <= _BESIDE_START:
+            # Past the start line, whose numbers reach out there.
+            first = int(np.argmax(sides @ self._outwards))
+            sides[first] += (self.work.start_row + _BESIDE_START) * np.sign(along[first])
         bends = self._turns(corners)
         return Layer("guides", (dashed, *self._arrows(np.stack([sides - along, sides + along], axis=1)), *bends))
 
