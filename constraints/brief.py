@@ -53,7 +53,7 @@ class Brief:
     both_sides: bool = False
     columns: int | None = None
     rows: WholeSpan = (8, 40)
-    repeats: int = 4
+    repeats: int | None = None
     stitches: tuple[str, ...] = (CLOTH, HALF, ROSE, SPIDER)
     least: Mapping[str, int] = field(default_factory=dict)
     narrowest: int = 2

@@ -25,7 +25,7 @@ from explore.compose.stitching import stitched
 from explore.finish import finish
 from explore.job import Fault
 from explore.strips.composing import compose
-from explore.strips.laying import Laid, laid
+from explore.strips.laying import Berth, Laid, berths, laid
 from explore.strips.measures import forms_of, symmetries
 
 _SOLVE_EFFORT = 0.5
@@ -74,25 +74,31 @@ class StripWorkshop:
 
     brief: Brief
     stamp: Stamp | None
-    _benches: dict[tuple[int, str], StripBench] = field(default_factory=dict)
-    _laid: dict[tuple[int, str], list[Laid]] = field(default_factory=dict)
+    _laid: dict[tuple[int, str, Berth], Laid | None] = field(default_factory=dict)
 
     @cached_property
-    def _kinds(self) -> list[tuple[Strip, str]]:
-        """Every repeat with every symmetry that the brief allows."""
-        return [(form, name) for form in forms_of(self.brief) for name in symmetries(self.brief, form)]
+    def _kinds(self) -> list[tuple[StripBench, list[Berth]]]:
+        """Every repeat with every symmetry that the brief allows, and the berths of the stamp in it."""
+        found = []
+        for form in forms_of(self.brief):
+            for name in symmetries(self.brief, form):
+                bench = StripBench(self.brief, form, name)
+                places = [] if self.stamp is None else berths(self.brief, self.stamp, bench.piece, bench.room)
+                if places or self.stamp is None:
+                    found.append((bench, places))
+        return found
 
     def run(self, job: int) -> tuple[Square | None, str]:
         """The strip of this job, or None and why not. Raises Fault if the second check disagrees."""
         rng = np.random.default_rng([self.brief.seed, job])
-        form, symmetry = self._kinds[int(rng.integers(len(self._kinds)))]
-        bench = self._bench(form, symmetry)
+        if not self._kinds:
+            return None, "the stamp finds no place in any repeat"
+        bench, places = self._kinds[int(rng.integers(len(self._kinds)))]
         chosen = None
-        if self.stamp is not None:
-            places = self._places(bench)
-            if not places:
-                return None, "the stamp finds no place in such a repeat"
-            chosen = places[int(rng.integers(len(places)))]
+        if places:
+            chosen = self._place(bench, places[int(rng.integers(len(places)))])
+            if chosen is None:
+                return None, f"no blocks match the stamp by {self.brief.least_match:g} there"
         block = bench.piece.fan.copy()
         keep_off = np.zeros(len(block), dtype=np.bool_)
         if chosen is not None:
@@ -111,13 +117,10 @@ class StripWorkshop:
             raise Fault(f"job {job} with seed {self.brief.seed}: {findings[0]}")
         return square, ""
 
-    def _bench(self, form: Strip, symmetry: str) -> StripBench:
-        return self._benches.setdefault((form.rows, symmetry), StripBench(self.brief, form, symmetry))
-
-    def _places(self, bench: StripBench) -> list[Laid]:
-        key = (bench.form.rows, bench.symmetry)
-        if key not in self._laid and self.stamp is not None:
-            self._laid[key] = laid(self.brief, self.stamp, bench.blocks, bench.form, bench.room)
+    def _place(self, bench: StripBench, berth: Berth) -> Laid | None:
+        key = (bench.form.rows, bench.symmetry, berth)
+        if key not in self._laid:
+            self._laid[key] = laid(self.brief, bench.blocks, berth)
         return self._laid[key]
 
     def _settle(self, bench: StripBench, values: BoolArray, extra: Linear | None) -> tuple[BoolArray | None, str]:

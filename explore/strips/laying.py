@@ -7,8 +7,8 @@ from dataclasses import dataclass
 import shapely
 
 from constraints.brief import Brief
-from constraints.forms import Strip
 from constraints.lattice import BoolArray
+from constraints.piece import Piece
 from constraints.square import Ring
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import Target, images, target
@@ -19,8 +19,8 @@ _EFFORT = 0.1
 # Between two prints lie so many units at least.
 _AIR = 4.0
 _TURNS = (0.0, 90.0, 180.0, 270.0)
-# A print that matches worse than the best by more than this is left out.
-_NEARLY = 0.12
+# And no more than this, or so many times the length of a print.
+_FAR, _LONG = 14.0, 0.9
 
 
 @dataclass(frozen=True, eq=False)
@@ -32,27 +32,40 @@ class Laid:
     rings: tuple[Ring, ...]
     target: Target
     block: BoolArray
-    match: float
 
 
-def laid(brief: Brief, stamp: Stamp, lace: Lace, form: Strip, room: tuple[int, int]) -> list[Laid]:
-    """The ways to lay the stamp that match well enough, the best first; none if it finds no place."""
+@dataclass(frozen=True)
+class Berth:
+    """A way to lay the stamp. size: pitches. rings: its outlines, lattice units."""
+
+    size: float
+    turn: float
+    rings: tuple[Ring, ...]
+
+
+def berths(brief: Brief, stamp: Stamp, piece: Piece, room: tuple[int, int]) -> list[Berth]:
+    """Every way to lay the stamp between the columns of `room`, neither crowded nor lost in its repeat."""
     found = []
-    turns = brief.turns or _TURNS
+    rows = piece.setting.wrap.rows
     middle = (room[0] + room[1]) / 2
-    for turn in turns:
+    for turn in brief.turns or _TURNS:
         for size in _sizes(brief, room):
             for row in (0.0, 1.0):
-                rings = outlines(stamp.placed(size, turn, (middle, form.rows / 2 + row)))
-                shape = shape_of(rings)
-                if not _fits(shape, lace, room):
-                    continue
-                aim = target(lace.piece, shape)
-                blocking = best_blocking(lace, aim, _EFFORT * brief.effort)
-                if blocking is not None and blocking.match >= brief.least_match:
-                    found.append(Laid(size, turn, rings, aim, blocking.block, blocking.match))
-    found.sort(key=lambda each: -each.match)
-    return [each for each in found if each.match >= found[0].match - _NEARLY][:6]
+                rings = outlines(stamp.placed(size, turn, (middle, rows / 2 + row)))
+                if _fits(shape_of(rings), piece, room):
+                    found.append(Berth(size, turn, rings))
+    return found
+
+
+def laid(brief: Brief, lace: Lace, berth: Berth) -> Laid | None:
+    """The stamp in a berth with the blocks that match it best; None if they match too little."""
+    aim = target(lace.piece, shape_of(berth.rings))
+    if not len(aim.inside):
+        return None
+    blocking = best_blocking(lace, aim, _EFFORT * brief.effort)
+    if blocking is None or blocking.match < brief.least_match:
+        return None
+    return Laid(berth.size, berth.turn, berth.rings, aim, blocking.block)
 
 
 def _sizes(brief: Brief, room: tuple[int, int]) -> list[float]:
@@ -64,10 +77,12 @@ def _sizes(brief: Brief, room: tuple[int, int]) -> list[float]:
     return [round(widest * share * 2) / 2 for share in (0.8, 0.9, 1.0, 1.2, 1.4)]
 
 
-def _fits(shape: shapely.MultiPolygon, lace: Lace, room: tuple[int, int]) -> bool:
-    """Whether a print lies within the columns and clear of its images."""
-    left, _, right, _ = shape.bounds
+def _fits(shape: shapely.MultiPolygon, piece: Piece, room: tuple[int, int]) -> bool:
+    """Whether a print lies within the columns, clear of its images and not too far from the next one."""
+    left, top, right, bottom = shape.bounds
     if left < room[0] - 1 or right > room[1] + 1:
         return False
-    _, *others = images(shape, lace.piece.symmetry, lace.piece.setting)
-    return all(each.equals(shape) or shape.distance(each) >= _AIR for each in others)
+    _, *others = images(shape, piece.symmetry, piece.setting)
+    # A stamp that is its own mirror image may lie on the mirror.
+    apart = [shape.distance(each) for each in others if shape.symmetric_difference(each).area > 0.02 * shape.area]
+    return bool(_AIR <= min(apart) <= max(_FAR, _LONG * (bottom - top)))

@@ -11,6 +11,8 @@ from constraints.piece import ACROSS
 # Fewer columns hold no block between plain edges.
 FEWEST_COLUMNS = 7
 ANY = "any"
+# How many times as long as wide a strip is made unless she says how many repeats.
+_LONG = 4.0
 
 
 def columns_of(brief: Brief) -> int:
@@ -64,7 +66,8 @@ def conflict(brief: Brief) -> str | None:
 
 def _form(brief: Brief, columns: int, rows: int) -> Strip:
     headside = edging.named(brief.edging, _first(brief, columns))
-    return Strip(columns, rows, brief.repeats, headside, brief.both_sides and headside is not None)
+    repeats = max(2, round(_LONG * columns / rows)) if brief.repeats is None else brief.repeats
+    return Strip(columns, rows, repeats, headside, brief.both_sides and headside is not None)
 
 
 def _first(brief: Brief, columns: int) -> int:

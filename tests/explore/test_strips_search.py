@@ -1,0 +1,86 @@
+"""The search for strips: every one can be worked, keeps its measures, and is the same on any number of cores."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from constraints.brief import Brief
+from constraints.check import check
+from constraints.forms import Strip, symmetries_of
+from constraints.repeats import repeat_of
+from constraints.square import Square
+from constraints.square_file import to_text
+from constraints.working import check as working
+from constraints.working.work import work
+from explore.apart import difference
+from explore.reading import built_in, read
+from explore.search import Impossible, search
+from explore.strips.measures import columns_of, conflict, forms_of
+
+BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=20, count=6, rows=(8, 24), match=0.6)
+
+
+def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Square]:
+    shape = read(built_in(stamp)) if stamp else None
+    return [step.square for step in search(brief, shape, cores=cores) if step.square is not None]
+
+
+@pytest.mark.parametrize("edging", ["footside", "cloth fan 3", "half scallop 3 with 6 pairs"])
+def test_strips_take_the_pairs_she_has_and_can_be_worked(edging: str) -> None:
+    brief = replace(BRIEF, edging=edging)
+    strips = found(brief)
+    assert len(strips) == 6
+    for each in strips:
+        assert isinstance(each.form, Strip)
+        assert 8 <= each.form.rows <= 24
+        assert each.pairs == 20
+        assert check(each) == []
+        assert working.faults(work(each)) == []
+        assert each.symmetry in symmetries_of(each.form, "across")
+    assert len({each.symmetry for each in strips}) > 1
+
+
+def test_the_same_strips_on_one_core_and_on_two() -> None:
+    assert [to_text(each) for each in found(BRIEF)] == [to_text(each) for each in found(BRIEF, cores=2)]
+
+
+def test_strips_differ_however_they_are_moved_along_or_turned_over() -> None:
+    strips = found(BRIEF)
+    for number, first in enumerate(strips):
+        for second in strips[:number]:
+            assert difference(first, second) >= BRIEF.apart
+        shifted = replace(first, number=99)
+        assert difference(first, shifted) == 0.0
+
+
+def test_a_stamp_stands_in_every_repeat_as_well_as_the_strip_says() -> None:
+    strips = found(replace(BRIEF, pairs=26, rows=(16, 40), count=3), "tulip")
+    assert len(strips) == 3
+    for each in strips:
+        assert each.stamp is not None and each.stamp.match >= 0.6
+        assert len(repeat_of(each).square.blocks) >= 1
+        assert check(each) == []
+
+
+@pytest.mark.parametrize(
+    ("brief", "told"),
+    [
+        (replace(BRIEF, pairs=8), "columns are too few for a strip with footside"),
+        (replace(BRIEF, columns=30), "a strip of 30 columns takes 33 pairs; 20 pairs suffice for 17 columns"),
+        (replace(BRIEF, edging="cloth fan 5", rows=(8, 9)), "holds whole fans: a multiple of 10 rows does"),
+        (replace(BRIEF, edging="cloth fan 3", symmetry="upright-mirror"), "has the symmetry upright-mirror"),
+    ],
+)
+def test_what_cannot_be_is_one_line(brief: Brief, told: str) -> None:
+    assert told in (conflict(brief) or "")
+    with pytest.raises(Impossible, match=told.split(";")[0]):
+        next(search(brief, None))
+
+
+def test_columns_follow_from_the_pairs() -> None:
+    """c + 1 pairs and the passives; a headside takes one line less and its own pairs (handbook of 1886: 5 columns, 10)."""
+    assert columns_of(BRIEF) == 20 - 1 - 2
+    assert columns_of(replace(BRIEF, edging="half scallop 3 with 6 pairs", passives=0, pairs=10)) == 5
+    assert [form.rows for form in forms_of(replace(BRIEF, edging="cloth fan 3"))] == [12, 18, 24]
