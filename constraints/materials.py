@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from constraints.forms import Strip
 from constraints.lattice import BoolArray, FloatArray
 from constraints.square import Square
 from constraints.thread import wraps_per_cm
@@ -49,7 +50,8 @@ class Thread:
 class Materials:
     """What one square takes. thread: of all bobbins, then passives, workers and others apart, those there are. gimp:
     of the bobbins of gimp pairs, which are counted with none of these; None without a gimp.
-    total_m: all thread, metres. card_mm, pillow_mm: least sides. hours: least and most.
+    total_m: all thread, metres. card_mm: width and height of the card, all of the lace on it. pillow_mm: least width
+    of a pillow on which it is worked; a strip moves up on it. hours: least and most.
     """
 
     square: Square
@@ -61,7 +63,7 @@ class Materials:
     thread: tuple[Thread, ...]
     gimp: Thread | None
     total_m: float
-    card_mm: float
+    card_mm: tuple[float, float]
     pillow_mm: float
     hours: tuple[float, float]
 
@@ -76,7 +78,7 @@ def materials(work: Work, allowances: Allowances | None = None) -> Materials:
     others = ~(found.worker | found.passive)
     groups = [
         ("all", np.ones(len(bobbin), dtype=np.bool_)),
-        ("passives of the footside", found.passive),
+        (f"passives of the {'footside' if square.form.headside is None else 'edges'}", found.passive),
         ("workers of blocks", found.worker & ~found.passive),
         ("others", others),
     ]
@@ -92,10 +94,15 @@ def materials(work: Work, allowances: Allowances | None = None) -> Materials:
         thread=tuple(_of(name, bobbin, which) for name, which in groups if which.any()),
         gimp=_gimp(work, added),
         total_m=float(bobbin.sum()) / 1000,
-        card_mm=square.width_mm + 2 * added.card_border_mm,
-        pillow_mm=square.width_mm + 2 * added.pillow_border_mm,
+        card_mm=(square.width_mm + 2 * added.card_border_mm, square.height_mm + 2 * added.card_border_mm),
+        pillow_mm=_across(square) + 2 * added.pillow_border_mm,
         hours=(count / fast, count / slow),
     )
+
+
+def _across(square: Square) -> float:
+    """The side of a piece for which a pillow must have room, mm: a strip needs not lie on it in its whole length."""
+    return square.width_mm if isinstance(square.form, Strip) else max(square.width_mm, square.height_mm)
 
 
 def _of(name: str, bobbin: FloatArray, which: BoolArray) -> Thread:

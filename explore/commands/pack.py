@@ -13,6 +13,7 @@ from explore.commands.shared import (
     FOOTSIDE,
     Cores,
     CornerPins,
+    Finish,
     Footside,
     Gimp,
     Method,
@@ -40,9 +41,7 @@ def booklet(
     start_line: StartLine = "corner",
     corner_pins: CornerPins = False,
     gimp: Gimp = None,
-    finish: Annotated[
-        str, typer.Option(metavar="VALUE", help=f"Worked across, the pairs on the last edge: {FINISH.allowed}.")
-    ] = "knots",
+    finish: Finish = "knots",
     paper: Annotated[
         str, typer.Option(metavar="VALUE", help=f"Paper of pricking and diagram: {_LEAF.allowed}.")
     ] = "a4",

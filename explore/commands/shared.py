@@ -39,9 +39,13 @@ PapersFolder = Annotated[Path | None, typer.Option(help="Folder of the files. De
 ReplaceFiles = Annotated[bool, typer.Option("--force", help="Replace files that are there.")]
 # How she works, told to all papers alike.
 METHOD, START_LINE = Choice(("closed", "open")), Choice(("corner", "horizontal"))
-FOOTSIDE, FINISH = Choice(("left", "right")), Choice(("knots", "plaits", "fringe"))
+FOOTSIDE, FINISH = Choice(("left", "right")), Choice(("knots", "plaits", "fringe", "sewings"))
 Footside = Annotated[
     str, typer.Option(metavar="VALUE", help=f"Where the footside lies as it is worked: {FOOTSIDE.allowed}.")
+]
+Finish = Annotated[
+    str,
+    typer.Option(metavar="VALUE", help=f"On a last edge: {FINISH.allowed} (sewings join a strip to its beginning)."),
 ]
 Method = Annotated[
     str, typer.Option(metavar="VALUE", help="Pins of the ground: closed (CT pin CT) or open (TC pin TC).")

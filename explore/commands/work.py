@@ -11,6 +11,7 @@ from explore.commands.shared import (
     FINISH,
     FOOTSIDE,
     CornerPins,
+    Finish,
     Footside,
     Gimp,
     Method,
@@ -37,9 +38,7 @@ def order_of_work(
     corner_pins: CornerPins = False,
     gimp: Gimp = None,
     footside: Footside = "left",
-    finish: Annotated[
-        str, typer.Option(metavar="VALUE", help=f"Worked across, the pairs on the last edge: {FINISH.allowed}.")
-    ] = "knots",
+    finish: Finish = "knots",
     paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Paper: {_LEAF.allowed}.")] = "a4",
     out: PapersFolder = None,
     force: ReplaceFiles = False,
@@ -60,15 +59,14 @@ def order_of_work(
     value("--footside", footside, FOOTSIDE), value("--finish", finish, FINISH), value("--paper", paper, _LEAF)
     habits = habits_of(method, start_line, corner_pins, gimp)
 
-    from constraints.piece import ACROSS
     from explore.papers import work as orders
-    from explore.papers.worked import worked
+    from explore.papers.worked import finishes, worked
     from gallery.order.words import Telling
 
     asked = papers_asked(study, numbers, out, force, {"work": (".txt", ".pdf")})
     for square, (text, pdf) in asked.each:
-        if finish != "knots" and square.worked != ACROSS:
-            note(f"{square.number:02d} is worked round and ends with sewings; --finish is for squares worked across")
+        if line := finishes(square, finish):
+            note(line)
         telling = Telling(f"Order of work {square.number:02d}, {asked.name}", footside == "right", finish)
         words = orders.write(worked(square, habits), telling, paper, text, pdf)
         say(f"{square.number:02d}: {words}: {pdf} (also .txt)")

@@ -16,7 +16,7 @@ from constraints.working.habits import Habits
 from explore.keeping.files import write_whole
 from explore.papers import diagram, pricking, work
 from explore.papers import materials as taken
-from explore.papers.worked import worked
+from explore.papers.worked import finishes, worked
 from gallery.diagram import drawn
 from gallery.exhibition.cover import cover
 from gallery.order.words import Telling
@@ -59,6 +59,7 @@ def _parts(
 ) -> Iterator[tuple[str, Path]]:
     """What the booklet holds, part by part: what it is called and where its pages are."""
     habits, footside, paper = wanted.habits, wanted.footside, wanted.paper
+    finishes(square, wanted.finish)
     done = worked(square, habits)
     file = folder / "cover.pdf"
     page.write([cover(square, wanted.title)], file)

@@ -8,7 +8,9 @@ from pathlib import Path
 
 from constraints.brief import Brief
 from constraints.explain import measures, shown
+from constraints.forms import Strip, passives_of
 from constraints.materials import Allowances, Materials
+from constraints.piece import ROUND
 from constraints.square import Square
 from constraints.square_file import to_text
 from constraints.stitches import FILLINGS, GROUND, STITCHES
@@ -21,6 +23,8 @@ from gallery.sheets.materials import CAUTIONS, materials_page
 _WORDS = {name: each.words for name, each in STITCHES.items()} | {name: each.words for name, each in FILLINGS.items()}
 # The swatch is small and still has room for one of everything.
 _SWATCH_HALF_SIZES = (9, 12)
+# A strip on a longer card is moved up as it is worked.
+_LONG_MM = 300.0
 
 
 def swatch_of(square: Square, cores: int | None = None) -> Square | None:
@@ -58,6 +62,7 @@ def told(found: Materials, added: Allowances) -> Iterator[tuple[str, str]]:
     square = found.square
     yield "Finished size", f"{measures(square)}, pitch {shown(square.pitch_mm)} mm"
     yield "Pairs", f"{found.pairs}, so {found.bobbins} bobbins"
+    yield from _passives(square)
     yield "Pins", f"{found.pins} to put up, fewer at once; {found.crossings} crossings"
     yield "Stitches", ", ".join([*(_WORDS[name] for name in stitches_used(square)), GROUND])
     yield "Thread", f"about {found.wraps_per_cm:.0f} wraps side by side to 1 cm (a published rule of thumb)"
@@ -69,14 +74,41 @@ def told(found: Materials, added: Allowances) -> Iterator[tuple[str, str]]:
         count, metres = found.gimp.count, found.gimp.mean * found.gimp.count / 1000
         yield "Gimp", f"{count} bobbins more, of a thicker thread, {metres:.1f} m of it in all"
     yield "In all", f"{found.total_m:.0f} m of thread"
-    yield "Card", f"at least {shown(found.card_mm)} x {shown(found.card_mm)} mm"
-    yield "Pillow", f"at least {shown(found.pillow_mm)} mm across"
+    yield from _support(found)
     yield "Hours", f"{found.hours[0]:.0f} to {found.hours[1]:.0f}"
     slow, fast = added.crossings_an_hour
     yield (
         "Reckoned with",
         f"take-up {added.take_up:.0%}, reserve {added.reserve:.0%}, {shown(added.handling_mm)} mm a bobbin for "
         f"handling, {shown(slow)} to {shown(fast)} crossings an hour (common practice, no source)",
+    )
+
+
+def _passives(square: Square) -> Iterator[tuple[str, str]]:
+    """The passives of each edge, where the edges are not alike or are two."""
+    counts = passives_of(square.form, square.worked, square.passives)
+    names = ("outer edge", "inner edge") if square.worked == ROUND else ("left edge", "right edge")
+    if any(counts) and (len(counts) > 1 or square.form.headside is not None):
+        yield "Passives", " and ".join(f"{count} at the {name}" for count, name in zip(counts, names, strict=False))
+
+
+def _support(found: Materials) -> Iterator[tuple[str, str]]:
+    """Card and pillow; a long strip is worked on a roller, or moved up with its card."""
+    square, (width, height) = found.square, found.card_mm
+    whole = f"at least {shown(width)} x {shown(height)} mm"
+    if not isinstance(square.form, Strip) or height <= _LONG_MM:
+        yield "Card", whole
+        yield "Pillow", f"at least {shown(max(found.pillow_mm, height - width + found.pillow_mm))} mm across"
+        return
+    repeat = square.form.rows / 2 * square.pitch_mm
+    some = max(2, round(_LONG_MM / 2 / repeat))
+    yield "Card", (
+        f"{shown(width)} mm wide; two pieces of {some} repeats ({shown(some * repeat)} mm) each, laid end to end in "
+        f"turn, or one of whole repeats round a roller; {whole} for all of it"
+    )
+    yield "Pillow", (
+        f"a roller at least {shown(width)} mm long, about {shown(some * repeat)} mm round; or a flat pillow at least "
+        f"{shown(found.pillow_mm)} mm across, on which the lace is moved up (common practice, no source)"
     )
 
 

@@ -2,12 +2,27 @@
 
 from __future__ import annotations
 
+from constraints.forms import Strip
+from constraints.piece import ROUND
 from constraints.square import Square
 from constraints.working import ends
 from constraints.working.check import faults
 from constraints.working.habits import Habits
 from constraints.working.work import Work, work
 from explore.refused import Refused
+
+
+def finishes(square: Square, finish: str) -> str:
+    """What she should know of a finish on a square, on one line; "" if nothing. Refused if it cannot end so."""
+    if finish == ends.SEWINGS and square.worked != ROUND and not isinstance(square.form, Strip):
+        others = ", ".join(each for each in ends.FINISHES if each != ends.SEWINGS)
+        raise Refused(
+            f"{square.number:02d} is a {square.form.name} worked across, which does not meet its own beginning; "
+            f"--finish: {others}"
+        )
+    if finish not in (ends.KNOTS, ends.SEWINGS) and square.worked == ROUND:
+        return f"{square.number:02d} is worked round and ends with sewings; --finish is for work with a last edge"
+    return ""
 
 
 def worked(square: Square, habits: Habits | None = None) -> Work:

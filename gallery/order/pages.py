@@ -10,12 +10,16 @@ from matplotlib.figure import Figure
 from matplotlib.patheffects import AbstractPathEffect, withStroke
 from matplotlib.transforms import Affine2D
 
+from constraints.headside import curved
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
 from constraints.working.ends import start_line
 from constraints.working.steps import steps_of
 from constraints.working.work import Work
 from gallery.looks import drawing
+from gallery.looks.bent import middle
+from gallery.looks.excerpt import excerpt
+from gallery.looks.excerpt import shown as what_is_shown
 from gallery.looks.named import extent
 from gallery.order.called import block_numbers
 from gallery.order.words import HEADING, STEP, TEXT, TITLE, Line, Telling, order_lines
@@ -27,6 +31,7 @@ from gallery.paper.tiling import SIZES
 
 _MARGIN, _HEAD, _FOOT = 20.0, 24.0, 20.0
 _MAP, _GAP = 66.0, 6.0
+_TALL = 3.0  # a strip on the map, of its width
 _NUMBER, _BOX = 14.0, 2.4
 _SOFT, _RULE, _START = "#5d626c", "#a9a294", "#b35a00"
 _TYPES = {TITLE: Type(17, family="serif"), HEADING: Type(12.5, family="serif"), TEXT: Type(9), STEP: Type(9)}
@@ -128,20 +133,25 @@ def _foot(axes: Axes, width: float, height: float, name: str, pages: str) -> Non
 def _map(axes: Axes, work: Work, telling: Telling, x: float, y: float) -> None:
     """The square with its start and the numbers of its blocks."""
     half = _MAP / 2
-    scale = half / extent(work.square)
+    shown = excerpt(work.square, _TALL)
+    scale = half / extent(shown)
     to_page = Affine2D().scale(-scale if telling.mirrored else scale, scale).translate(x, y)
-    drawing.draw(axes, work.square, to_page, False)
+    drawing.draw(axes, shown, to_page, False)
     if work.square.worked == ROUND:
         points = start_line(work)
         Pencil(axes, to_page).stroke(lines(np.stack([points[:-1], points[1:]], axis=1)), 0.55 / scale, _START)
     size = min(6.5, max(3.5, 1.6 * scale / MM_PER_POINT))
     halo: list[AbstractPathEffect] = [withStroke(linewidth=1.4, foreground="white")]
+    piece = work.layout.piece
     for block, number in block_numbers(steps_of(work)).items():
         places = np.array(work.square.blocks[block].pinholes, dtype=np.float64)
-        middle = places[np.argmin(np.abs(places - places.mean(axis=0)).sum(axis=1))]
-        px, py = to_page.transform(middle).tolist()
+        place = places[np.argmin(np.abs(places - places.mean(axis=0)).sum(axis=1))]
+        if place[1] > shown.form.box[3]:
+            continue  # beyond the repeats that are drawn
+        px, py = to_page.transform(curved(piece, place[None])[0] - middle(shown)).tolist()
         text = put_text(axes, px, py + 0.35 * size * MM_PER_POINT, str(number), Type(size, bold=True), "center")
         text.set_path_effects(halo)
     start = "; the thick line is the start" if work.square.worked == ROUND else ""
-    blocks = "Numbers of the blocks" if work.square.blocks else "The square"
-    put_text(axes, x, y + half + 2.0, blocks + start, _SMALL, "center")
+    blocks = "Numbers of the blocks" if work.square.blocks else f"The {work.square.form.name}"
+    part = f"; {words}" if (words := what_is_shown(work.square, shown)) else ""
+    put_text(axes, x, y + half + 2.0, blocks + start + part, _SMALL, "center")

@@ -191,7 +191,7 @@ def _with_repeats(
 def _again(found: Again, first: int, last: int, pin: int) -> str:
     """That steps are worked again, and with which pins."""
     begins = [pin + found.pins * time for time in range(1, found.times)]
-    which = f"step {first}" if first == last else f"steps {first} to {last}"
+    which = f"step {first}" if first == last else f"steps {first} {'and' if last - first == 1 else 'to'} {last}"
     blocks = f", every block or fan {found.blocks}" if found.blocks else ""
     pins = f"pin{'s' if len(begins) > 1 else ''} {listed(begins)}"
     return (

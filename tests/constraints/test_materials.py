@@ -51,4 +51,4 @@ def test_a_coarser_pitch_takes_more_of_a_thicker_thread() -> None:
     fine, coarse = (materials(work(replace(made(6), pitch_mm=pitch)), BARE) for pitch in (4.0, 8.0))
     assert coarse.total_m == pytest.approx(2 * fine.total_m)
     assert coarse.wraps_per_cm == pytest.approx(fine.wraps_per_cm / 2)
-    assert coarse.card_mm - fine.card_mm == pytest.approx(24.0)
+    assert [b - a for a, b in zip(fine.card_mm, coarse.card_mm, strict=True)] == pytest.approx([24.0, 24.0])
