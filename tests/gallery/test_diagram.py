@@ -16,7 +16,6 @@ from reading_pdf import read_pdf
 
 from constraints.pins import pins
 from constraints.square import Square
-from constraints.working.habits import Habits
 from constraints.working.work import work
 from gallery.diagram.drawn import LINE_COLOURS, MOST, PIN, START, TURNING, Diagram, Wanted
 from gallery.diagram.pages import MARGIN, clear_scale, leaf_of_all, legend, pages, tiles_of
