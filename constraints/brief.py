@@ -10,7 +10,10 @@ import math
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
+from constraints import edging
 from constraints.edging import FOOTSIDE
+from constraints.forms import Square
+from constraints.headside import reach
 from constraints.piece import ACROSS, ROUND
 from constraints.stitches import CLOTH, HALF, ROSE, SPIDER
 
@@ -72,6 +75,20 @@ class Brief:
     effort: float = 1.0
 
     @property
+    def edge_passives(self) -> int:
+        """Passives along the edge of a square: of its footside, or of its fans or scallop."""
+        headside = edging.named(self.edging)
+        return self.passives if headside is None else headside.passives
+
+    def form_of(self, half_size: int) -> Square | None:
+        """The square of a half-size with its edging; None if whole fans do not fit round it."""
+        headside = edging.named(self.edging)
+        if headside is None:
+            return Square(half_size)
+        fitting = edging.corner(half_size, headside)
+        return None if fitting is None else Square(half_size, fitting)
+
+    @property
     def least_match(self) -> float:
         """The least match a saved square must reach."""
         if self.match is not None:
@@ -102,26 +119,31 @@ def sizes(brief: Brief) -> tuple[Size, ...]:
     With a width, each half-size takes the pitch that makes it that wide if the pitch may vary, and the
     nearest half-size to the width if the pitch is fixed.
     """
-    most = largest_half_size(brief.pairs, brief.worked, brief.passives)
+    most = largest_half_size(brief.pairs, brief.worked, brief.edge_passives)
+    headside = edging.named(brief.edging)
     if brief.width_mm is not None:
-        wanted = _for_width(brief.width_mm, brief.pitch_mm)
+        wanted = _for_width(brief.width_mm, brief.pitch_mm, 0.0 if headside is None else reach(headside))
     elif brief.half_size is not None:
         middle = round(sum(brief.pitch_mm) / 2, 2)
         wanted = [(n, middle) for n in range(brief.half_size[0], brief.half_size[1] + 1)]
     else:
-        wanted = [(most, round(sum(brief.pitch_mm) / 2, 2))]
+        largest = next((n for n in range(most, 0, -1) if brief.form_of(n)), most)
+        wanted = [(largest, round(sum(brief.pitch_mm) / 2, 2))]
     return tuple(
-        Size(n, pitch, pairs_needed(n, brief.worked, brief.passives)) for n, pitch in wanted if 1 <= n <= most
+        Size(n, pitch, pairs_needed(n, brief.worked, brief.edge_passives))
+        for n, pitch in wanted
+        if 1 <= n <= most and brief.form_of(n)
     )
 
 
-def _for_width(width: float, pitch: Span) -> list[tuple[int, float]]:
+def _for_width(width: float, pitch: Span, more: float) -> list[tuple[int, float]]:
+    """more: units by which fans stand out on either side."""
     finest, coarsest = pitch
     if finest == coarsest:
-        nearest = round(width / finest)
+        nearest = round(width / finest - more)
         return [(nearest, finest)] if nearest >= 1 else []
-    fewest, most = math.ceil(width / coarsest - 1e-9), math.floor(width / finest + 1e-9)
-    return [(n, round(width / n, 5)) for n in range(max(1, fewest), most + 1)]
+    fewest, most = math.ceil(width / coarsest - more - 1e-9), math.floor(width / finest - more + 1e-9)
+    return [(n, round(width / (n + more), 5)) for n in range(max(1, fewest), most + 1)]
 
 
 def limits(brief: Brief) -> dict[str, object]:

@@ -10,7 +10,7 @@ Needlework, fig. 799, has six pairs at its narrowest).
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from constraints.stitches import CLOTH, HALF
 
@@ -75,6 +75,14 @@ def named(name: str, first: int = 0) -> Headside | None:
 def fits_corner(side: int, headside: Headside) -> bool:
     """Whether whole fans fit along a side of half-size N with corner fans alike: N = 2t + 1 (mod h)."""
     return (side - 1 - 2 * headside.first) % headside.depth == 0 and 2 * headside.first + 1 <= side
+
+
+def corner(side: int, headside: Headside) -> Headside | None:
+    """The headside with the corner fan that suits a side of half-size N best: about as long as the others, and no
+    deeper; None if whole fans do not fit."""
+    depth = headside.depth
+    fitting = [t for t in offsets(side, depth) if t <= depth]
+    return replace(headside, first=min(fitting, key=lambda t: (abs(2 * t + 1 - depth), t))) if fitting else None
 
 
 def offsets(side: int, depth: int) -> list[int]:

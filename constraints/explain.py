@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from constraints import forms
 from constraints.brief import Brief, Size, largest_half_size, pairs_needed, sizes
+from constraints.edging import FOOTSIDE
 from constraints.piece import ACROSS, ROUND
 from constraints.square import Square
 
@@ -25,6 +26,21 @@ Mend = tuple[str, Brief]
 def shown(number: float) -> str:
     """A number for a sentence: at most two decimals, none that say nothing."""
     return f"{round(number, 2):.2f}".rstrip("0").rstrip(".")
+
+
+def _fans_conflict(brief: Brief) -> str | None:
+    """Why whole fans fit round none of the sizes that the pairs allow; None if that is not the reason."""
+    if brief.edging == FOOTSIDE:
+        return None
+    plain = sizes(replace(brief, edging=FOOTSIDE, passives=brief.edge_passives))
+    if not plain:
+        return None
+    middle = plain[0].half_size
+    near = sorted((n for n in range(1, 2 * middle + 20) if brief.form_of(n)), key=lambda n: (abs(n - middle), n))
+    pairs = pairs_needed(near[0], brief.worked, brief.edge_passives)
+    asked = f"half-size {middle}" if len(plain) == 1 else f"half-sizes {middle} to {plain[-1].half_size}"
+    nearest = f"the nearest is half-size {near[0]}, with {pairs} pairs"
+    return f"whole fans of a {brief.edging} do not go round {asked}; {nearest}"
 
 
 def measures(square: Square) -> str:
@@ -51,6 +67,9 @@ def size_conflict(brief: Brief) -> str | None:
     """
     if sizes(brief):
         return None
+    fans = _fans_conflict(brief)
+    if fans:
+        return fans
     if brief.width_mm is not None:
         free = sizes(replace(brief, pairs=_ENOUGH_PAIRS))
         return _too_few_for_width(brief, brief.width_mm, free) if free else _between(brief, brief.width_mm)
@@ -113,7 +132,7 @@ def _between(brief: Brief, width: float) -> str:
 
 def _pairs_mends(brief: Brief, half_size: int) -> list[Mend]:
     """More pairs, fewer passives, or working it round, which takes about half the pairs."""
-    needed = pairs_needed(half_size, brief.worked, brief.passives)
+    needed = pairs_needed(half_size, brief.worked, brief.edge_passives)
     mends = [(f"{needed} pairs", replace(brief, pairs=needed))]
     edges = 2 if brief.worked == ACROSS else 1
     passives = brief.passives - math.ceil((needed - brief.pairs) / edges)
@@ -156,4 +175,4 @@ def _way(brief: Brief) -> str:
 
 
 def _largest(brief: Brief) -> int:
-    return largest_half_size(brief.pairs, brief.worked, brief.passives)
+    return largest_half_size(brief.pairs, brief.worked, brief.edge_passives)

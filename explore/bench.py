@@ -12,7 +12,7 @@ from shapely.geometry import MultiPolygon
 
 from constraints import model
 from constraints.brief import Brief, Size
-from constraints.piece import ROUND, square
+from constraints.piece import ROUND
 from constraints.solver import Solver
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import Target, images, target
@@ -52,7 +52,12 @@ class Bench:
         self.size = size
         self._pool = max(2, _POOL // among)
         self._ways_again = max(1, _WAYS // among)
-        self.piece = square(size.half_size, brief.worked, brief.symmetry)
+        form = brief.form_of(size.half_size)
+        assert form is not None
+        self.form = form
+        self.piece = form.piece(brief.worked, brief.symmetry)
+        # Composed as if the fans of a headside were outside.
+        self.inner = size.half_size - (0 if form.headside is None else form.headside.depth)
 
     @cached_property
     def blocks(self) -> Lace:
@@ -76,11 +81,11 @@ class Bench:
         if self.stamp is None:
             return []
         rng = np.random.default_rng([self.brief.seed, self.size.half_size])
-        reach = self.size.half_size - self.brief.margin
+        reach = self.inner - self.brief.margin
         pools = [
             self._draw(self._ways, limit, rng, self._pool)
             for limit in (reach - _BORDER, reach)
-            if limit >= self.size.half_size / 2
+            if limit >= self.inner / 2
         ]
         chosen = list(dict.fromkeys(place for pool in pools for place in pool))
         if self.brief.worked == ROUND:
@@ -99,14 +104,14 @@ class Bench:
         chosen: list[Place] = []
         for berth, turn in best:
             alike = [way for way in self._ways if (way.berth.name, way.turn) == (berth, turn)]
-            further = self._draw(alike, self.size.half_size - self.brief.margin, rng, 2 * _FURTHER)
+            further = self._draw(alike, self.inner - self.brief.margin, rng, 2 * _FURTHER)
             chosen += [place for place in further if place not in tried][:_FURTHER]
         return chosen
 
     def survey(self, laid: Sequence[Laid]) -> list[Place]:
         """One place for every way of laying the print, as large as it can lie there, and one a little smaller."""
         tried = {each.place for each in laid}
-        reach = self.size.half_size - self.brief.margin
+        reach = self.inner - self.brief.margin
         chosen: dict[Place, None] = {}
         for way in self._ways:
             largest = way.largest(self._sizes(), reach)
@@ -118,7 +123,7 @@ class Bench:
     def closer_places(self, laid: Sequence[Laid]) -> list[Place]:
         """Places between the whole units and sizes, round the best so far: small prints gain by it."""
         tried = {each.place for each in laid}
-        reach = self.size.half_size - self.brief.margin
+        reach = self.inner - self.brief.margin
         best: dict[Way, Place] = {}
         for each in sorted(laid, key=lambda each: -each.worth):
             way = next(way for way in self._ways if (way.berth, way.turn) == (each.place.berth, each.place.turn))
@@ -182,7 +187,7 @@ class Bench:
             return group
         taken = shapely.union_all(images(self._placed(place), self.brief.symmetry))
         rng = np.random.default_rng([self.brief.seed, int(place.turn), *(int(abs(c)) for c in place.centre)])
-        reach = self.size.half_size - self.brief.margin
+        reach = self.inner - self.brief.margin
         every = [(way, centre) for way in self._ways for centre in way.centres(place.size, reach)]
         for number in rng.permutation(len(every))[:_COMPANIONS]:
             if len(group) == self.brief.copies:

@@ -92,6 +92,7 @@ class Workshop:
             stamp=stamp,
             brief=limits(self.brief),
             composition=composition,
+            form=bench.form,
         )
 
 
@@ -100,8 +101,9 @@ def _composed(bench: Bench, laid: Laid | None, job: int, rng: np.random.Generato
     best: tuple[float, Plan, Canvas] | None = None
     for _ in range(3):
         canvas = _canvas(bench, laid)
-        half, margin = bench.size.half_size, bench.brief.margin
-        taken = np.abs(bench.piece.pinholes[canvas.block | canvas.keep_off]).max(initial=0)
+        half, margin = bench.inner, bench.brief.margin
+        own = (canvas.block | canvas.keep_off) & ~bench.piece.fan
+        taken = np.abs(bench.piece.pinholes[own]).max(initial=0)
         plan = draw_plan(
             rng, job, half, bench.brief.symmetry, bench.brief.narrowest, bench.brief.solid, half - margin - int(taken)
         )
@@ -115,10 +117,10 @@ def _composed(bench: Bench, laid: Laid | None, job: int, rng: np.random.Generato
 
 
 def _canvas(bench: Bench, laid: Laid | None) -> Canvas:
-    block = np.zeros(len(bench.piece), dtype=bool)
-    keep_off = block.copy()
+    block = bench.piece.fan.copy()
+    keep_off = np.zeros(len(block), dtype=bool)
     if laid is not None and laid.blocking is not None:
-        block = laid.blocking.block.copy()
+        block |= laid.blocking.block
         keep_off[laid.target.inside] = keep_off[laid.target.near] = True
     return Canvas(bench.blocks, block, keep_off)
 

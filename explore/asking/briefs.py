@@ -12,6 +12,7 @@ import tomli_w
 
 from constraints import forms
 from constraints.brief import Brief, largest_half_size
+from constraints.edging import FOOTSIDE
 from constraints.piece import ACROSS
 from constraints.square import LARGEST_HALF_SIZE
 from constraints.symmetry import OF_STRIPS, SYMMETRIES
@@ -180,7 +181,7 @@ def _refuse_contradictions(brief: Brief, given: Mapping[str, _Given]) -> None:
                 f"({LARGEST_HALF_SIZE} pitches)"
             )
     elif brief.half_size is None and brief.form == forms.Square.name:
-        reach = largest_half_size(brief.pairs, brief.worked, brief.passives)
+        reach = largest_half_size(brief.pairs, brief.worked, brief.edge_passives)
         if reach > LARGEST_HALF_SIZE:
             raise BriefError(
                 f"{place('pairs')} is {brief.pairs}, which alone asks for half-size {reach}; the largest is "
@@ -194,6 +195,11 @@ def _refuse_other_forms(brief: Brief, given: Mapping[str, _Given], place: Callab
     for key in KEYS:
         if key.only not in ("", brief.form) and key.name in given:
             raise BriefError(f"{given[key.name].place} is given, but a {brief.form} has none; leave it out")
+    if not strip and brief.edging != FOOTSIDE and brief.worked == ACROSS:
+        raise BriefError(
+            f"{place('edging')} is {brief.edging}, which goes round a square worked round; "
+            f"{place('worked')} is {ACROSS}"
+        )
     if strip and "worked" in given and given["worked"].value != ACROSS:
         raise BriefError(f"{given['worked'].place} is {given['worked'].value}, but a strip is worked {ACROSS}")
     allowed = (*OF_STRIPS, ANY) if strip else tuple(SYMMETRIES)

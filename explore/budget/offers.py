@@ -53,10 +53,10 @@ def offers(brief: Brief, pairs: int) -> tuple[Offer, ...]:
             Offer(size.half_size, size.pairs, (size.pitch_mm, size.pitch_mm))
             for size in sizes(replace(brief, pairs=pairs))
         )
-    most = min(largest_half_size(pairs, brief.worked, brief.passives), LARGEST_HALF_SIZE)
+    most = min(largest_half_size(pairs, brief.worked, brief.edge_passives), LARGEST_HALF_SIZE)
     first, last = brief.half_size or (1, most)
     return tuple(
-        Offer(n, pairs_needed(n, brief.worked, brief.passives), brief.pitch_mm)
+        Offer(n, pairs_needed(n, brief.worked, brief.edge_passives), brief.pitch_mm)
         for n in range(first, min(last, most) + 1)
     )
 

@@ -52,7 +52,7 @@ def _any_border(rng: Random, half_size: int, narrowest: int, kind: str) -> Borde
 def lay_border(canvas: Canvas, border: Border, rng: Random, manner: Manner) -> None:
     """Lay the border; one that cannot be worked here is replaced by a row of diamonds."""
     piece = canvas.piece
-    outer = int(parts.from_centre(piece).max()) - canvas.lace.brief.margin
+    outer = canvas.outer
     laid = border.kind == "open"
     if border.kind == "trail":
         laid = _lay_trail(canvas, outer, border.values[0])

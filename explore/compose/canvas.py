@@ -46,9 +46,15 @@ class Canvas:
         return self.lace.piece
 
     @property
+    def outer(self) -> int:
+        """How far from the centre a block may reach all round, units: within the margin, and off a headside's fans."""
+        fan = 0 if self.piece.headside is None else self.piece.headside.depth
+        return int(np.abs(self.piece.pinholes).max()) - fan - self.lace.brief.margin
+
+    @property
     def solid(self) -> float:
-        """Share of all pinholes that lie in blocks."""
-        return float(self.block.mean())
+        """Share of all pinholes that lie in blocks, a headside aside."""
+        return float(self.block[~self.piece.fan].mean())
 
     def widen(self, places: BoolArray, steps: int) -> BoolArray:
         """The places and all pinholes within so many neighbour steps."""

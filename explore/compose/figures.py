@@ -81,7 +81,7 @@ def rays(canvas: Canvas, rng: Random, manner: Manner) -> None:
     """Bars along the corner lines, from the middle out."""
     width = max(canvas.lace.brief.narrowest, int(rng.integers(2, 4)))
     width += width % 2  # an even width lies on the corner line
-    outer = int(parts.from_centre(canvas.piece).max()) - canvas.lace.brief.margin
+    outer = canvas.outer
     start = int(rng.integers(3, 9))
     for length in range(outer, 2, -1):
         for at in range(start, start + 6):
@@ -94,7 +94,7 @@ def rays(canvas: Canvas, rng: Random, manner: Manner) -> None:
 def rungs(canvas: Canvas, rng: Random, manner: Manner) -> None:
     """Bars across the corner lines, in rows that grow or keep their length outwards."""
     width = max(canvas.lace.brief.narrowest, int(rng.integers(2, 4)))
-    outer = int(parts.from_centre(canvas.piece).max()) - canvas.lace.brief.margin
+    outer = canvas.outer
     length = int(rng.integers(3, 7)) * 2
     grow = int(rng.choice((0, 0, 2)))
     at = outer - width
@@ -112,7 +112,7 @@ def rungs(canvas: Canvas, rng: Random, manner: Manner) -> None:
 def bar_frame(canvas: Canvas, rng: Random, manner: Manner) -> None:
     """Four bars that stand as a diamond round the centre, meeting point to point on the axes."""
     width = max(canvas.lace.brief.narrowest, int(rng.integers(2, 5)))
-    outer = int(parts.from_centre(canvas.piece).max()) - canvas.lace.brief.margin
+    outer = canvas.outer
     for reach in range(outer, 6, -1):
         length = reach - width
         centre = ((reach - width) / -2, (reach - width) / -2)
@@ -128,7 +128,7 @@ def bar_frame(canvas: Canvas, rng: Random, manner: Manner) -> None:
 
 def nested(canvas: Canvas, rng: Random, manner: Manner) -> None:
     """Square or diamond rings one inside the other."""
-    outer = int(parts.from_centre(canvas.piece).max()) - canvas.lace.brief.margin
+    outer = canvas.outer
     straight = rng.random() < 0.6
     width = max(3, 2 * canvas.lace.brief.narrowest - 1) + int(rng.integers(0, 2))
     step = width + int(rng.integers(5, 9))
@@ -149,7 +149,7 @@ def nested(canvas: Canvas, rng: Random, manner: Manner) -> None:
 
 def chevrons(canvas: Canvas, rng: Random, manner: Manner) -> None:
     """Angles on the axes, their tips outward or inward, one behind the other."""
-    outer = int(parts.from_centre(canvas.piece).max()) - canvas.lace.brief.margin
+    outer = canvas.outer
     width = max(4, 2 * canvas.lace.brief.narrowest)
     arm = int(rng.integers(4, 11))
     tip = outer
@@ -183,7 +183,7 @@ def sprigs(canvas: Canvas, rng: Random, manner: Manner, enough: float = 1.0) -> 
     step += (step + size) % 2 if size % 2 else step % 2
     shift = step if size % 2 else int(rng.choice((0, step)))
     piece = canvas.piece
-    outer = int(parts.from_centre(piece).max()) - canvas.lace.brief.margin
+    outer = canvas.outer
     line = np.arange(-(outer // step) * 2 - 2, (outer // step) * 2 + 3) * 2 * step + shift
     u, v = (axis.ravel() for axis in np.meshgrid(line, line))
     x, y = (u - v) // 2, (u + v) // 2

@@ -29,7 +29,7 @@ def too_large(brief: Brief, stamp: Stamp) -> str:
     mends = []
     for larger in range(half_size + 1, 4 * half_size + 40):
         if _places(brief, stamp, larger):
-            pairs = pairs_needed(larger, brief.worked, brief.passives)
+            pairs = pairs_needed(larger, brief.worked, brief.edge_passives)
             mends.append(f"take {pairs} pairs (half-size {larger})")
             break
     for symmetry in SYMMETRIES:
@@ -46,6 +46,8 @@ def too_large(brief: Brief, stamp: Stamp) -> str:
 
 
 def _places(brief: Brief, stamp: Stamp, half_size: int) -> bool:
+    if brief.form_of(half_size) is None:
+        return False
     return bool(Bench(brief, stamp, Size(half_size, 5.0, 0)).places)
 
 

@@ -136,7 +136,7 @@ def _sizes(base: Brief, chosen: Sequence[Square], found: Family) -> dict[str, Br
             "--order pairs needs squares of several sizes, and a border lies elsewhere in each of them; "
             "take --share stamp, centre or trail, or another --order: density, symmetry, filling"
         )
-    most = largest_half_size(base.pairs, base.worked, base.passives)
+    most = largest_half_size(base.pairs, base.worked, base.edge_passives)
     own = {square.half_size for square in chosen}
     step = max(1, most // _SIZES)
     sizes = sorted({*own, *range(most, 2, -step)}, reverse=True)
