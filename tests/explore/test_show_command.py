@@ -57,7 +57,8 @@ def test_threads_are_coloured_by_the_pairs_as_they_are_hung(ask: Ask, study: Stu
     assert (status, errors) == (0, [])
     papers = study.folder / "papers"
     drawn = (papers / "07-lace.svg").read_text()
-    assert "#dc143c" in drawn and "#4169e1" in drawn
+    assert "#dc143c" in drawn
+    assert "#4169e1" in drawn
     words = pypdf.PdfReader(papers / "07-lace.pdf").pages[0].extract_text()
     assert "Coloured: 2a crimson, 3 #4169e1" in words
     layers = ElementTree.fromstring(drawn).findall("{http://www.w3.org/2000/svg}g")

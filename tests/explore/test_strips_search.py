@@ -59,7 +59,8 @@ def test_a_stamp_stands_in_every_repeat_as_well_as_the_strip_says() -> None:
     strips = found(replace(BRIEF, pairs=26, rows=(16, 40), count=3), "tulip")
     assert len(strips) == 3
     for each in strips:
-        assert each.stamp is not None and each.stamp.match >= 0.6
+        assert each.stamp is not None
+        assert each.stamp.match >= 0.6
         assert len(repeat_of(each).square.blocks) >= 1
         assert check(each) == []
 
@@ -80,7 +81,7 @@ def test_what_cannot_be_is_one_line(brief: Brief, told: str) -> None:
 
 
 def test_columns_follow_from_the_pairs() -> None:
-    """c + 1 pairs and the passives; a headside takes one line less and its own pairs (handbook of 1886: 5 columns, 10)."""
+    """c + 1 pairs and the passives; a headside one line less and its own pairs (handbook of 1886: 5 columns, 10)."""
     assert columns_of(BRIEF) == 20 - 1 - 2
     assert columns_of(replace(BRIEF, edging="half scallop 3 with 6 pairs", passives=0, pairs=10)) == 5
     assert [form.rows for form in forms_of(replace(BRIEF, edging="cloth fan 3"))] == [12, 18, 24]
