@@ -7,6 +7,7 @@ from enum import IntEnum
 
 import numpy as np
 
+from constraints import forms
 from constraints.lattice import BoolArray, IntArray, Point
 from constraints.layout import Layout, lay, locate
 from constraints.piece import ROUND
@@ -84,11 +85,34 @@ def differences(first: Square, second: Square) -> Differences:
     Only what keeps the way of working is tried: all eight if both are worked round. Of equally close ones
     the first of `TURNS` is taken.
     """
-    both_round = first.worked == second.worked == ROUND
-    tried = [matrix for matrix in TURNS if both_round or matrix[0][1] == 0]
+    tried = [matrix for matrix in TURNS if _allowed(first, second, matrix)]
     found = [Differences(first, turned(second, matrix), TURNS[matrix], np.empty(0, np.int64)) for matrix in tried]
     found = [replace(each, change=_change(each)) for each in found]
     return min(found, key=lambda each: int((each.change != Change.SAME).sum()))
+
+
+def comparable(first: Square, second: Square) -> bool:
+    """Whether two pieces can lie on each other: squares of any sizes, strips of one repeat and edges, others of one
+    outline."""
+    one, other = first.form, second.form
+    if isinstance(one, forms.Square) and isinstance(other, forms.Square):
+        return True
+    if isinstance(one, forms.Strip) and isinstance(other, forms.Strip):
+        return replace(one, repeats=other.repeats) == other
+    return type(one) is type(other) and one.box == other.box and _opening(one) == _opening(other)
+
+
+def _opening(form: forms.Form) -> Point:
+    return form.opening if isinstance(form, forms.Frame) else (0, 0)
+
+
+def _allowed(first: Square, second: Square, matrix: Matrix) -> bool:
+    """Whether the second may be turned so: it keeps its outline and its way of working. A strip stays as it lies."""
+    left, top, right, bottom = second.form.box
+    if isinstance(second.form, forms.Strip):
+        return TURNS[matrix] == TURNS[SYMMETRIES["none"][0]]
+    both_round = first.worked == second.worked == ROUND
+    return matrix[0][1] == 0 or (both_round and right - left == bottom - top)
 
 
 def turned(square: Square, matrix: Matrix) -> Square:

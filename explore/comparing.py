@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from constraints.differing import Change, Differences, differences
+from constraints import forms
+from constraints.differing import Change, Differences, comparable, differences
 from constraints.explain import measure, shown
+from constraints.forms import Strip
 from constraints.layout import lay
 from constraints.pins import pins
 from constraints.square import Square
@@ -38,6 +40,12 @@ def pair(folder: Path, first: int, second: int, other: Path | None) -> Pair:
     names = (f"{first:02d}", f"{second:02d}")
     if other is not None:
         names = (f"{study.folder.name} {names[0]}", f"{beside.folder.name} {names[1]}")
+    if not comparable(*squares):
+        said = [f"{name} is a {each.form.name} of {measure(each)}" for name, each in zip(names, squares, strict=True)]
+        raise Refused(
+            f"{', '.join(said)}: squares are compared with squares, strips with strips of the same repeat, others with "
+            "pieces of the same outline"
+        )
     return Pair((study, beside), names, differences(*squares))
 
 
@@ -76,7 +84,10 @@ def whole_number(place: str, text: str) -> int:
 def figures(pair: Pair) -> list[tuple[str, str, str]]:
     """What holds for each of the two, a heading first in every row."""
     first, second = pair.found.first, pair.found.second
-    return [(head, tell(first), tell(second)) for head, tell in _FIGURES.items()]
+    squares = all(isinstance(each.form, forms.Square) for each in (first, second))
+    return [
+        (head, tell(first), tell(second)) for head, tell in _FIGURES.items() if head != "height" or not squares
+    ]
 
 
 def _stitches(square: Square) -> str:
@@ -87,7 +98,8 @@ def _stitches(square: Square) -> str:
 
 _FIGURES = {
     "pairs": lambda square: str(square.pairs),
-    "width": measure,
+    "width": lambda square: f"{shown(square.width_mm)} mm",
+    "height": lambda square: f"{shown(square.height_mm)} mm",
     "pitch": lambda square: f"{shown(square.pitch_mm)} mm",
     "pins": lambda square: str(pins(square)),
     "match": lambda square: f"{square.stamp.match:.2f}" if square.stamp else "-",
@@ -119,7 +131,9 @@ def lie(pair: Pair) -> str:
     """How the second lies on the first, and which pinholes were compared."""
     found, second = pair.found, pair.names[1]
     words = f"{second} {found.turn}"
-    if found.first.half_size != found.second.half_size:
+    if found.first.half_size != found.second.half_size and isinstance(found.first.form, Strip):
+        words += f"; {len(found.change)} pinholes of the shorter one compared"
+    elif found.first.half_size != found.second.half_size:
         words += f"; half-sizes {found.first.half_size} and {found.second.half_size}: compared centre on centre"
         words += f" on the {len(found.change)} pinholes of the smaller"
     if found.first.worked != found.second.worked:

@@ -12,6 +12,7 @@ from matplotlib.transforms import Affine2D
 
 from constraints.square import Square
 from gallery.looks import lace
+from gallery.looks.excerpt import excerpt, shown
 from gallery.looks.named import extent
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines
@@ -21,6 +22,7 @@ _WIDTH, _HEIGHT = PAPERS["a4"]
 _MARGIN = 22.0
 _ROOM = _WIDTH - 2 * _MARGIN
 _SIDE, _TOP = 166.0, 48.0
+_TALL = 2.5  # a longer strip is shown in part
 _SOFT, _RULE = "#5d626c", "#a9a294"
 _TITLE, _HEADING, _TEXT = Type(32, family="serif"), Type(22, family="serif"), Type(10)
 _SMALL, _NAME = Type(8.5, colour=_SOFT), Type(9, colour=_SOFT)
@@ -89,7 +91,8 @@ def _entry_page(series: str, number: int, entry: Entry) -> Figure:
     put_lines(axes, _MARGIN, first, title, style)
     _draw(axes, entry.square, _WIDTH / 2, _TOP + _SIDE / 2, _SIDE / 2)
     y = _TOP + _SIDE + 13.0
-    for name, value in entry.facts:
+    part = shown(entry.square, _TALL)
+    for name, value in (*entry.facts, *([("Picture", part)] if part else [])):
         put_text(axes, _MARGIN, y, name, _NAME)
         style, told = fit(value, _TEXT, _ROOM - 32.0, 8, 2)
         y = max(put_lines(axes, _MARGIN + 32.0, y, told, style), y + leading(_TEXT)) + 1.1
@@ -119,8 +122,9 @@ def _rule(axes: Axes, y: float) -> None:
 
 
 def _reach(square: Square) -> float:
-    return extent(square) * square.pitch_mm
+    return extent(excerpt(square, _TALL)) * square.pitch_mm
 
 
 def _draw(axes: Axes, square: Square, x: float, y: float, half: float, detailed: bool | None = None) -> None:
-    lace.draw(axes, square, Affine2D().scale(half / extent(square)).translate(x, y), detailed)
+    drawn = excerpt(square, _TALL)
+    lace.draw(axes, drawn, Affine2D().scale(half / extent(drawn)).translate(x, y), detailed)

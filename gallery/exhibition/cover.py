@@ -7,12 +7,14 @@ from matplotlib.transforms import Affine2D
 
 from constraints.square import Square
 from gallery.looks import lace
+from gallery.looks.excerpt import excerpt, shown
 from gallery.looks.named import extent
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.setting import fit, put_lines
 from gallery.sheets.captions import facts, wrapped
 
 _SIDE, _TITLE, _WORDS = 150.0, Type(26, family="serif"), Type(10, colour="#5d626c")
+_TALL = 2.5  # a longer strip is shown in part
 _PARTS = Type(9, colour="#5d626c")
 
 
@@ -24,9 +26,10 @@ def cover(square: Square, title: str) -> Figure:
         figure, axes = new_page(width, height)
         style, lines = fit(title, _TITLE, _SIDE, 14.0, 2)
         put_lines(axes, width / 2, 40.0, lines, style, "center")
-        to_page = Affine2D().scale(_SIDE / 2 / extent(square)).translate(width / 2, 62.0 + _SIDE / 2)
-        lace.draw(axes, square, to_page, None)
-        told = wrapped(facts(square), _SIDE, _SIDE, _WORDS.width)
+        drawn, part = excerpt(square, _TALL), shown(square, _TALL)
+        to_page = Affine2D().scale(_SIDE / 2 / extent(drawn)).translate(width / 2, 62.0 + _SIDE / 2)
+        lace.draw(axes, drawn, to_page, None)
+        told = wrapped([*facts(square), *([part] if part else [])], _SIDE, _SIDE, _WORDS.width)
         y = put_lines(axes, left, 62.0 + _SIDE + 10.0, told, _WORDS)
         put_text(axes, left, y + 6.0, "In this booklet: materials, pricking, working diagram, order of work", _PARTS)
     return figure

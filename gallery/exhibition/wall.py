@@ -12,14 +12,18 @@ from matplotlib.transforms import Affine2D
 
 from constraints.square import Square
 from gallery.looks import lace
+from gallery.looks.bent import half_sides
+from gallery.looks.excerpt import excerpt, shown
 from gallery.looks.named import extent
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, rings
 from gallery.paper.setting import fit, leading, put_lines
+from gallery.sheets.captions import BETWEEN
 
 # A screen's wall is broad; paper stands upright. mm, and dots to an inch.
 _SIZES = {**{name: (*size, 200) for name, size in PAPERS.items()}, "screen": (440.0, 292.0, 130)}
 _MARGIN, _HEADER, _GAP = 14.0, 24.0, 11.0
+_TALL = 4.0  # a longer strip hangs in part
 _MOUNT = 0.035  # of a square's side, round it
 _WALL, _BOARD, _SHADOW, _FRAME = "#f1ede4", "#fdfcf9", "#d9d2c3", "#b9b09d"
 _INK, _SOFT = "#2a2d33", "#5d626c"
@@ -87,7 +91,8 @@ def wall(
         _head(axes, hung, title, note)
         for place, square in enumerate(squares):
             _hang(axes, hung, place, square, detailed)
-            _caption(axes, hung, place, titles[place], told[place])
+            part = shown(square, _TALL)
+            _caption(axes, hung, place, titles[place], told[place] + (f"{BETWEEN}{part}" if part else ""))
         return [figure]
 
 
@@ -101,7 +106,7 @@ def _hanging(squares: Sequence[Square], paper: str) -> _Hanging:
         side = min(side, (height - 2 * _MARGIN - _HEADER) / rows - _GAP / 2 - _below(_title(side)))
         best = max(best, (side, -columns))
     side, columns = best[0], -best[1]
-    reach = max(extent(square) * square.pitch_mm for square in squares)
+    reach = max(extent(excerpt(square, _TALL)) * square.pitch_mm for square in squares)
     scale = side * (1 - 2 * _MOUNT) / (2 * reach)
     title = _title(side)
     words = Type(0.72 * title.size, colour=_SOFT)
@@ -118,12 +123,12 @@ def _below(title: Type) -> float:
 
 def _hang(axes: Axes, hung: _Hanging, place: int, square: Square, detailed: bool | None) -> None:
     x, y = hung.centre(place)
-    half = extent(square) * square.pitch_mm * hung.scale
-    mount = half + _MOUNT * hung.side
-    _panel(axes, x - mount + 0.9, y - mount + 1.1, 2 * mount, 2 * mount, _SHADOW)
-    _panel(axes, x - mount, y - mount, 2 * mount, 2 * mount, _FRAME)
-    _panel(axes, x - mount + 0.3, y - mount + 0.3, 2 * mount - 0.6, 2 * mount - 0.6, _BOARD)
-    lace.draw(axes, square, Affine2D().scale(half / extent(square)).translate(x, y), detailed)
+    drawn, unit = excerpt(square, _TALL), square.pitch_mm * hung.scale
+    wide, high = (half_sides(drawn) * unit + _MOUNT * hung.side).tolist()
+    _panel(axes, x - wide + 0.9, y - high + 1.1, 2 * wide, 2 * high, _SHADOW)
+    _panel(axes, x - wide, y - high, 2 * wide, 2 * high, _FRAME)
+    _panel(axes, x - wide + 0.3, y - high + 0.3, 2 * wide - 0.6, 2 * high - 0.6, _BOARD)
+    lace.draw(axes, drawn, Affine2D().scale(unit).translate(x, y), detailed)
 
 
 def _caption(axes: Axes, hung: _Hanging, place: int, title: str, told: str) -> None:

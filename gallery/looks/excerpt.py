@@ -22,8 +22,9 @@ def excerpt(square: Square, most: float) -> Square:
     return unrolled(repeat_of(square).square, replace(form, repeats=repeats))
 
 
-def shown(square: Square, drawn: Square) -> str:
-    """What of a strip is drawn, such as "2 of 40 repeats shown"; "" if all of it."""
-    if not isinstance(square.form, Strip) or not isinstance(drawn.form, Strip) or square.form == drawn.form:
+def shown(square: Square, most: float) -> str:
+    """What of a strip an excerpt draws, such as "2 of 40 repeats shown"; "" if all of it."""
+    drawn = excerpt(square, most).form
+    if not isinstance(square.form, Strip) or not isinstance(drawn, Strip) or drawn == square.form:
         return ""
-    return f"{drawn.form.repeats} of {square.form.repeats} repeats shown"
+    return f"{drawn.repeats} of {square.form.repeats} repeats shown"

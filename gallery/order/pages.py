@@ -153,5 +153,5 @@ def _map(axes: Axes, work: Work, telling: Telling, x: float, y: float) -> None:
         text.set_path_effects(halo)
     start = "; the thick line is the start" if work.square.worked == ROUND else ""
     blocks = "Numbers of the blocks" if work.square.blocks else f"The {work.square.form.name}"
-    part = f"; {words}" if (words := what_is_shown(work.square, shown)) else ""
+    part = f"; {words}" if (words := what_is_shown(work.square, _TALL)) else ""
     put_text(axes, x, y + half + 2.0, blocks + start + part, _SMALL, "center")

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from constraints import forms
 from constraints.explain import measure
+from constraints.forms import Strip
 from constraints.pins import pins
 from constraints.square import Square
 from constraints.stitches import ALLOWED, FILLINGS
@@ -29,6 +31,12 @@ def facts(square: Square) -> list[str]:
         f"{pins(square)} pins",
     ]
     named = [name.replace("-", " ") for name in stitches_used(square)]
+    if isinstance(square.form, Strip):
+        told.append(f"{square.form.repeats} repeats")
+    elif not isinstance(square.form, forms.Square):
+        told.append(square.form.name)
+    if square.form.headside is not None:
+        told.append(square.form.headside.name)
     told += [f"{name}," for name in named[:-1]] + named[-1:]
     if square.stamp is not None:
         told.append(f"match {square.stamp.match:.2f}")

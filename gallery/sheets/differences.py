@@ -16,14 +16,17 @@ from matplotlib.path import Path
 from matplotlib.transforms import Affine2D
 
 from constraints.differing import Change, Differences
+from constraints.forms import Form, Frame, Strip
 from constraints.lattice import BoolArray, FloatArray
 from constraints.layout import lay
+from constraints.repeats import repeat_of, unrolled
 from constraints.square import Square
+from gallery.looks.bent import bent
 from gallery.looks.blocks import block_outlines, outlines
 from gallery.looks.named import LOOKS, extent
 from gallery.paper import paths
 from gallery.paper.page import MM_PER_POINT, PAPERS, Type, house_rules, new_page, put_text
-from gallery.paper.paths import Pencil
+from gallery.paper.paths import Pen, Pencil
 from gallery.sheets.captions import wrapped
 
 # All in millimetres, on A4; other papers are this page made larger.
@@ -130,22 +133,29 @@ def _caption(axes: Axes, x: float, y: float, name: str, facts: list[str]) -> flo
 
 
 def _panel(axes: Axes, found: Differences, middle: tuple[float, float], scale: float) -> None:
-    pencil = Pencil(axes, Affine2D().scale(scale).translate(*middle))
-    _frame(pencil, max(found.first.half_size, found.second.half_size))
     ground = lay(found.ground)
-    if found.first.half_size != found.second.half_size:
-        _frame(pencil, found.ground.half_size)
+    pencil = bent(Pencil(axes, Affine2D().scale(scale).translate(*middle)), found.ground, ground.piece)
+    for form in dict.fromkeys((found.first.form, found.second.form)):
+        if not isinstance(form, Strip) or form == found.ground.form:
+            _frame(pencil, form)
     places = ground.piece.pinholes.astype(np.float64)
     unchanged = (found.change == Change.SAME) & ~ground.inside
     pencil.stroke(paths.dots(places[unchanged]), 0.28, _PINHOLE)
     for change, sign in SIGNS.items():
         there = found.solid if change is Change.SAME else found.change == change
         _sign(pencil, sign, places[there], _area(found, there))
-    layout = lay(found.first)
+    layout = lay(_as_long(found.first, found.ground))
     pencil.stroke(paths.rings(block_outlines(layout, layout.inside)), 0.16, _OUTLINE)
 
 
-def _sign(pencil: Pencil, sign: Sign, places: FloatArray, area: Path) -> None:
+def _as_long(square: Square, ground: Square) -> Square:
+    """A strip with as many repeats as the shorter one."""
+    if isinstance(square.form, Strip) and isinstance(ground.form, Strip) and square.form != ground.form:
+        return unrolled(repeat_of(square).square, ground.form)
+    return square
+
+
+def _sign(pencil: Pen, sign: Sign, places: FloatArray, area: Path) -> None:
     pencil.fill(area, sign.tint)
     if len(sign.lines) and len(places):
         ends = places[:, None, None, :] + sign.lines[None]
@@ -155,11 +165,18 @@ def _sign(pencil: Pencil, sign: Sign, places: FloatArray, area: Path) -> None:
     pencil.stroke(area, 0.12, sign.colour)
 
 
-def _frame(pencil: Pencil, half_size: int) -> None:
-    """The edge of a square: a line round the cells of its outer pins."""
-    reach = half_size + 1.0
-    ring = np.array([(-reach, -reach), (reach, -reach), (reach, reach), (-reach, reach)])
-    pencil.stroke(paths.rings([ring]), 0.12, _EDGE)
+def _frame(pencil: Pen, form: Form) -> None:
+    """The edges of a piece: a line round the cells of its outer pins, one inside those of an opening."""
+    left, top, right, bottom = form.box
+    found = [_ring(left - 1.0, top - 1.0, right + 1.0, bottom + 1.0)]
+    if isinstance(form, Frame):
+        wide, high = form.opening
+        found.append(_ring(1.0 - wide, 1.0 - high, wide - 1.0, high - 1.0))
+    pencil.stroke(paths.rings(found), 0.12, _EDGE)
+
+
+def _ring(left: float, top: float, right: float, bottom: float) -> FloatArray:
+    return np.array([(left, top), (right, top), (right, bottom), (left, bottom)])
 
 
 def _area(found: Differences, which: BoolArray) -> Path:

@@ -13,7 +13,6 @@ from constraints.square import Square
 from constraints.stamp import Stamp
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines
-from gallery.sheets.captions import facts
 from gallery.sheets.sheet import (
     FOOTER,
     GAP_ACROSS,
@@ -29,6 +28,7 @@ from gallery.sheets.sheet import (
     leading,
     picture,
     room_below,
+    told_below,
     words_below,
 )
 
@@ -93,7 +93,7 @@ def page_count(rows: Sequence[Row], paper: str) -> int:
 
 def told_of(square: Square) -> list[str]:
     """The facts of a square that its row does not tell: pairs, size and pitch stand beside it."""
-    return facts(square)[3:]
+    return told_below(square)[3:]
 
 
 def _grid(rows: Sequence[Row], paper: str) -> Grid:

@@ -14,6 +14,7 @@ from matplotlib.transforms import Affine2D
 from constraints.square import Square
 from constraints.stamp import Stamp
 from gallery.looks.drawing import COLOURS
+from gallery.looks.excerpt import excerpt, shown
 from gallery.looks.named import LOOKS, extent
 from gallery.paper.page import MM_PER_POINT, PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines, rings
@@ -30,6 +31,8 @@ _SCREEN_SIDE, _SCREEN_COLUMNS = 56.0, 6
 PAPER_DOTS, SCREEN_DOTS = 200, 150  # to an inch, where a page becomes pixels
 # Threads are drawn one by one only where few squares share a page.
 FEW = 6
+# A longer strip is shown in part, so many times as long as it is wide.
+TALL = 1.6
 
 TITLE, NOTE = Type(15, family="serif"), Type(7.5, colour="#5d626c")
 
@@ -81,7 +84,7 @@ def sheet(
     with house_rules():
         on_page = _on_page(len(squares), paper, per_page)
         pages = [squares[i : i + on_page] for i in range(0, len(squares), on_page)]
-        told = [facts(square) for square in squares] if captions is None else list(captions)
+        told = [told_below(square) for square in squares] if captions is None else list(captions)
         grid = _fitting(min(on_page, len(squares)), paper, told)
         figures = []
         for number, page in enumerate(pages, 1):
@@ -94,6 +97,12 @@ def sheet(
                 caption(axes, grid, place, square.number, told[(number - 1) * on_page + place])
             figures.append(figure)
         return figures
+
+
+def told_below(square: Square) -> list[str]:
+    """The facts of a square, and what of it its picture shows."""
+    part = shown(square, TALL)
+    return [each for each in facts(square) if not (part and each.endswith(" repeats"))] + ([part] if part else [])
 
 
 def page_count(squares: int, paper: str, per_page: int = PER_PAGE) -> int:
@@ -162,9 +171,9 @@ def _side_within(down: float, lines: int) -> float:
 def picture(axes: Axes, grid: Grid, place: int, square: Square, look: str, detailed: bool | None) -> None:
     """A square in a look at its place of the grid."""
     x, y = grid.corner(place)
-    half = grid.side / 2
-    to_page = Affine2D().scale(half / extent(square)).translate(x + half, y + half)
-    LOOKS[look](axes, square, to_page, detailed)
+    half, drawn = grid.side / 2, excerpt(square, TALL)
+    to_page = Affine2D().scale(half / extent(drawn)).translate(x + half, y + half)
+    LOOKS[look](axes, drawn, to_page, detailed)
 
 
 def caption(axes: Axes, grid: Grid, place: int, number: int, told: list[str]) -> None:

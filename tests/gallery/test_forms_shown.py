@@ -1,0 +1,112 @@
+"""Strips, frames and headsides on sheets, walls, labels and beside each other."""
+
+from __future__ import annotations
+
+import sys
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+sys.path.append(str(Path(__file__).parents[1] / "constraints"))
+
+from squares import diamond, made, spiders
+from strips import SCALLOP_OF_1886, strip, worked_round
+
+from constraints.differing import comparable, differences
+from constraints.forms import Frame, Strip, bounds
+from constraints.layout import lay
+from constraints.square import Square
+from gallery.exhibition.labels import label
+from gallery.exhibition.wall import wall
+from gallery.looks.excerpt import excerpt, shown
+from gallery.sheets.captions import facts
+from gallery.sheets.sheet import TALL, sheet, told_below
+
+DIAMOND = ("cloth", {(x, y % 12) for x, y in diamond((6, 1), 3)})
+
+
+def edging(repeats: int) -> Square:
+    return strip(Strip(5, 6, repeats, SCALLOP_OF_1886), passives=1)
+
+
+def band(repeats: int, *more: tuple[str, set[tuple[int, int]]]) -> Square:
+    return strip(Strip(13, 12, repeats), DIAMOND, *more, spiders({(6, 8)}, 8), passives=2)
+
+
+FRAME = worked_round(Frame(20, 26, 12), passives=1)
+
+
+@pytest.mark.parametrize("most", [1.0, 2.5, 4.0])
+def test_a_long_strip_is_shown_in_whole_repeats_that_fit(most: float) -> None:
+    for square in (edging(40), band(20)):
+        left, top, right, bottom = bounds(excerpt(square, most).form)
+        assert isinstance(square.form, Strip)
+        assert (bottom - top + 1) % square.form.rows == 0
+        assert bottom - top <= max(most * (right - left), 2 * square.form.rows)
+        assert bottom - top + 1 + square.form.rows > most * (right - left)
+
+
+def test_what_is_shown_of_a_strip_are_its_first_rows() -> None:
+    whole, part = band(9), excerpt(band(9), 2.0)
+    assert isinstance(part.form, Strip)
+    layout, cut = lay(whole), lay(part)
+    first = whole.piece().pinholes[:, 1] < part.form.length
+    assert (layout.inside[first] == cut.inside).all()
+    assert excerpt(band(2), 1.0).form == band(2).form
+    assert excerpt(FRAME, 0.1) is FRAME
+
+
+def test_sizes_are_told_as_width_and_height_and_repeats_are_counted() -> None:
+    # 12 units of 2.5 mm across, 20 repeats of 12 rows less one: 30 and 597.5 mm.
+    assert facts(band(20))[1] == "30 x 597.5 mm"
+    assert "20 repeats" in facts(band(20))
+    assert told_below(band(20))[-1] == shown(band(20), TALL) == "2 of 20 repeats shown"
+    assert "20 repeats" not in told_below(band(20))
+    assert told_below(made(6)) == facts(made(6))
+    assert facts(FRAME)[1] == "100 x 130 mm"
+    assert "frame" in facts(FRAME)
+    assert facts(made(6))[1] == "30 mm"
+    assert label(FRAME, "Board", "Garden").facts[0] == "100 \N{MULTIPLICATION SIGN} 130 mm"
+
+
+def test_a_sheet_says_what_it_shows() -> None:
+    (page,) = sheet([replace(band(20), number=4), replace(FRAME, number=5)], title="Forms")
+    words = " ".join(text.get_text() for text in page.axes[0].texts)
+    assert "2 of 20 repeats shown" in words
+    assert "100 x 130 mm" in words
+
+
+def test_on_a_wall_every_piece_has_a_mount_of_its_own_shape() -> None:
+    (page,) = wall([band(3), FRAME], ["A", "B"], ["", ""], title="T", note="n", paper="screen", detailed=False)
+    white = pytest.approx((0.992, 0.988, 0.976), abs=2e-3)
+    boards = [patch for patch in page.axes[0].patches if patch.get_facecolor()[:3] == white]
+    assert len(boards) == 2
+    sizes = [np.ptp(patch.get_path().vertices, axis=0) for patch in boards]
+    assert sizes[0][1] > 2 * sizes[0][0]
+    assert 1.1 < sizes[1][1] / sizes[1][0] < 1.4
+
+
+def test_strips_are_compared_as_they_lie_and_only_with_their_like() -> None:
+    other = strip(Strip(13, 12, 5), passives=2)
+    assert comparable(band(3), other)
+    found = differences(band(3), other)
+    assert found.turn == "as it lies"
+    # The diamond of each repeat (16 pinholes) and the spider (4 of its ring) are missing.
+    lost = int(lay(band(3)).inside.sum())
+    assert found.count(2) == lost
+    assert not comparable(band(3), edging(3))
+    assert not comparable(FRAME, made(20))
+    assert not comparable(FRAME, worked_round(Frame(20, 26, 10), passives=1))
+    assert comparable(made(5), made(9))
+
+
+def test_an_oblong_frame_is_not_turned_by_a_quarter() -> None:
+    block = ("half", diamond((-13, 2), 3))
+    found = differences(worked_round(Frame(20, 26, 12), block, passives=1), FRAME)
+    assert "quarter" not in found.turn
+    assert "corner line" not in found.turn
+    turned = worked_round(Frame(20, 26, 12), ("half", {(-x, -y) for x, y in block[1]}), passives=1)
+    same = differences(worked_round(Frame(20, 26, 12), block, passives=1), turned)
+    assert (same.turn, same.share) == ("turned upside down", 0.0)
