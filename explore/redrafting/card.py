@@ -123,7 +123,7 @@ def _drawn(data: bytes) -> Card:
         raise Refused(str(error).replace("a stamp is a simpler drawing", "save it as PNG")) from None
     left, top, right, bottom = shape.bounds
     scale = FINEST * _FINER / max(right - left, bottom - top)
-    room = 0.05 * max(right - left, bottom - top)
+    room = 0.2 * max(right - left, bottom - top)
     size = [max(8, round((side + 2 * room) * scale)) for side in (right - left, bottom - top)]
     image = Image.new("L", (size[0], size[1]), 255)
     draw = ImageDraw.Draw(image)

@@ -19,6 +19,8 @@ CHANCE = np.pi * NEAR**2 / 2
 AROUND, LEARNED = 2.2, 200
 # How like the usual dot (correlation) the dots of a grid must be on the whole.
 LIKE = 0.5
+# The largest radius of a dot, in pitches: larger ones would nearly touch.
+LARGEST = 0.2
 # A sure dot has at least this share of the contrast of the usual one and is so much like it.
 CONTRAST, LIKENESS = 0.5, 0.6
 
@@ -59,7 +61,7 @@ def find_dots(seen: View) -> Dots:
     _, marks, net = best
     held = np.flatnonzero(_on(net.places(marks.at)) & _strong(marks))
     likeness = _likeness(seen, marks, held)
-    if np.median(likeness[held]) < LIKE:
+    if np.median(likeness[held]) < LIKE or marks.radius > LARGEST * net.pitch:
         raise Refused("shows marks on a grid that are no dots: pinholes are round and alike")
     contrast = marks.strength / np.median(marks.strength[held])
     sure = held[(contrast[held] > CONTRAST) & (likeness[held] > LIKENESS)]

@@ -22,7 +22,7 @@ FINEST, COARSEST = 1600, 500
 # The light is measured in so many blocks along the longer side.
 BLOCKS = 16
 # Smoothing in pixels; a disc of radius r answers most to r / sqrt(2).
-SCALES = tuple(0.8 * 1.25**i for i in range(12))
+SCALES = tuple(0.8 * 1.25**i for i in range(15))
 # What a disc of contrast 1 answers at its own scale: 1 / e.
 _DISC = 0.368
 # The faintest dot, as contrast to the card around it, and the most marks that are kept of one size.
@@ -92,7 +92,7 @@ def sized(seen: View) -> Iterator[Marks]:
                 yield Marks(*found, radius=sigma * np.sqrt(2), light=light)
 
 
-_PAD = 32
+_PAD = 64
 
 
 def _waves(values: FloatArray) -> np.ndarray:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from constraints.lattice import Point
 from explore.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
 
-# More dots than this share that break a repeat, and it is none.
+# More dots than this share that break a repeat, and it is none; none may where it is not shown twice.
 MOST_BROKEN = 0.06
 # What a place of a repeat costs to tell, in bits: little where a second repeat bears it out, for most are pinned.
 AGAIN, ONCE = 0.3, 1.0
@@ -57,7 +57,8 @@ def find_repeat(draft: Draft) -> Repeat | None:
         tally = _tally(taken, columns, first, last, rows).values()
         broken = sum(min(there, seen - there) for there, seen in tally)
         cost = sum(AGAIN if seen > 1 else ONCE for _, seen in tally) + broken * word
-        if broken <= MOST_BROKEN * len(taken) and (best is None or cost < best[0]):
+        allowed = MOST_BROKEN * len(taken) if 2 * rows <= last - first + 1 else 0
+        if broken <= allowed and (best is None or cost < best[0]):
             best = cost, rows
     return None if best is None else _told(draft, best[1])
 
@@ -89,12 +90,9 @@ def broken(draft: Draft, repeat: Repeat) -> Draft:
                 why = f"missing here, there in {others}" if usual else f"here, missing in {others}"
                 sure.discard(place)
                 doubts[place] = Doubt(0, (float(column), float(place[1])), place, why, usual)
-    for place, doubt in list(doubts.items()):
-        # Faint dots of a row that is faint throughout, above the first or below the last.
-        there, seen = tally.get((place[0], (place[1] - first) % repeat.rows), (0, 0))
-        if doubt.why == FAINT and not first <= place[1] <= last and seen > 1 and 2 * there > seen:
-            del doubts[place]
-            sure.add(place)
+    for place in _faint_rows(draft, tally, repeat.rows):
+        del doubts[place]
+        sure.add(place)
     outside = tuple(pin for pin in draft.headside if _kin(pin, repeat))
     for pin in draft.headside:
         if pin not in outside:
@@ -108,6 +106,19 @@ def _nearest_pinhole(at: Place) -> Point:
     column, row = round(at[0]), round(at[1])
     near = [(column, row), (column + 1, row), (column - 1, row), (column, row + 1), (column, row - 1)]
     return min((place for place in near if sum(place) % 2), key=lambda place: math.dist(place, at))
+
+
+def _faint_rows(draft: Draft, tally: dict[Point, tuple[int, int]], rows: int) -> set[Point]:
+    """The faint dots of a row above the first or below the last that has most of the dots of the repeat."""
+    first, last = draft.rows
+    faint = {doubt.place for doubt in draft.doubts if doubt.why == FAINT}
+    found: set[Point] = set()
+    for row in {row for _, row in faint if not first <= row <= last}:
+        usual = [place for place, (there, seen) in tally.items() if 2 * there > seen > 1]
+        own = {(column, row) for column, other in usual if other == (row - first) % rows}
+        if 2 * len(own & faint) > len(own):
+            found |= own & faint
+    return found
 
 
 def _every(draft: Draft) -> set[Point]:

@@ -22,6 +22,8 @@ BEYOND = 8.0
 PINNED, LONG = 0.85, 0.6
 # Dots beyond a straight side, as a share of those on it.
 BEFORE = 0.25
+# How much longer a straight side must be than one that is asked first.
+LONGER = 1.3
 
 _ODD = np.array([0, 1])
 # How the side that is the footside comes to lie on the left: rows of the matrix give column and row.
@@ -99,9 +101,10 @@ def _together(places: IntArray, sure: BoolArray) -> BoolArray:
 
 
 def _footside(places: set[Point], sides: tuple[str, ...]) -> tuple[str, int]:
-    """The side along which most pins stand in one straight line, and that line; the first side if there is none.
+    """The side along which pins stand in one straight line, and that line; the first side if there is none.
 
-    A few dots may lie beyond the line: blots, or numbers.
+    Of several the first one, but for one that is much longer: a strip lies along its footside. A few dots
+    may lie beyond the line: blots, or numbers.
     """
     best: tuple[int, str, int] | None = None
     for side in sides:
@@ -114,7 +117,7 @@ def _footside(places: set[Point], sides: tuple[str, ...]) -> tuple[str, int]:
             beyond = sum(column < edge for column, _ in turned)
             length = (max(rows) - min(rows)) // 2 + 1 if rows else 1
             straight = len(rows) >= PINNED * length and length >= LONG * (max(whole) - min(whole)) / 2
-            if straight and beyond <= BEFORE * len(rows) and (best is None or len(rows) > best[0]):
+            if straight and beyond <= BEFORE * len(rows) and (best is None or len(rows) > LONGER * best[0]):
                 best = len(rows), side, edge
     if best is None:
         across = SIDES[sides[0]][0]
