@@ -19,14 +19,13 @@ import numpy as np
 import shapely
 from jinja2 import Environment, StrictUndefined
 
-from constraints.layout import lay
-from constraints.pins import pins
 from constraints.square import Square
 from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED
-from constraints.symmetry import SYMMETRIES
+from gallery.looks.excerpt import excerpt
 from gallery.looks.named import LOOKS, extent
-from gallery.sheets.captions import stitches_used
+from gallery.sheets.sheet import TALL
+from gallery.web.telling import BY_RANK, facts, told_of, words_of
 from gallery.web.vector import vector
 
 _SCRIPTS = ("ink.js", "picks.js", "sheet.js", "dialogs.js")
@@ -59,7 +58,7 @@ _ORDERS = (
 )
 
 # What a printed caption says also where all squares are alike in it.
-_PRINTED = {"pairs", "width", "pitch"}
+_PRINTED = {"pairs", "width", "form", "pitch"}
 
 Drawings = Mapping[str, str]
 
@@ -93,14 +92,16 @@ class Browsed:
 
 
 def packed(square: Square) -> Drawings:
-    """The drawings of a square in every look, each as deflated JSON (RFC 1950) in base64.
+    """The drawings of a square in every look, each as deflated JSON (RFC 1950) in base64; of a long strip its first
+    repeats.
 
     "lace-large" is the lace with every thread; squares so large that no screen shows one have none.
     """
-    made = {look: vector(square, look, _ON_SHEET, detailed=False if look == "lace" else None) for look in LOOKS}
-    made["drawing"] = vector(square, "drawing", _ENLARGED)
-    if _ENLARGED / (2 * extent(square)) >= _FINE:
-        made["lace-large"] = vector(square, "lace", _ENLARGED, detailed=True)
+    drawn = excerpt(square, TALL)
+    made = {look: vector(drawn, look, _ON_SHEET, detailed=False if look == "lace" else None) for look in LOOKS}
+    made["drawing"] = vector(drawn, "drawing", _ENLARGED)
+    if _ENLARGED / (2 * extent(drawn)) >= _FINE:
+        made["lace-large"] = vector(drawn, "lace", _ENLARGED, detailed=True)
     return {name: _deflated(json.dumps(each.data(), separators=(",", ":"))) for name, each in made.items()}
 
 
@@ -112,8 +113,8 @@ def page(content: Browsed) -> str:
     """The text of the page."""
     script = "\n".join(['"use strict";', *(_part(name) for name in _SCRIPTS)])
     style = _part("page.css")
-    told = [_told(square) for square in content.squares]
-    varying = {key for key in (*_MEASURES, "rank", "kinds") if len({each[key] for each in told}) > 1}
+    told = [told_of(square) for square in content.squares]
+    varying = {key for key in (*_MEASURES, "rank", "kinds", "form") if len({each[key] for each in told}) > 1}
     text: str = _template().render(
         policy=_policy(style, script),
         generator=content.generator,
@@ -127,7 +128,7 @@ def page(content: Browsed) -> str:
         squares=[_card(each, varying, content.marks) for each in told],
         orders=[each for each in _ORDERS if each[0].lstrip("-") in {"number", *varying}],
         ranges=[_range(told, key) for key in _MEASURES if key in varying],
-        symmetries=[name for name in SYMMETRIES if any(each["symmetry"] == name for each in told)],
+        symmetries=[name for name in BY_RANK if any(each["symmetry"] == name for each in told)],
         stitches=_telling_stitches(told),
         data=_data(content, told),
     )
@@ -153,49 +154,18 @@ def _policy(style: str, script: str) -> str:
     return f"default-src 'none'; {allowed}; base-uri 'none'; form-action 'none'"
 
 
-def _told(square: Square) -> dict[str, Any]:
-    """A square in figures and words. Shares are rounded as they are shown, so that filters do what they say."""
-    stitches = [name.replace("-", " ") for name in stitches_used(square)]
-    return {
-        "number": square.number,
-        "pairs": square.pairs,
-        "width": round(square.width_mm, 1),
-        "pitch": round(square.pitch_mm, 2),
-        "pins": pins(square),
-        "symmetry": square.symmetry,
-        "rank": list(SYMMETRIES).index(square.symmetry),
-        "match": round(square.stamp.match, 2) if square.stamp else None,
-        "solid": round(100 * lay(square).solid),
-        "splits": square.splits,
-        "stitches": stitches,
-        "kinds": len(stitches),
-    }
-
-
-def _words(each: Mapping[str, Any]) -> dict[str, str]:
-    """The figures of a square, as a caption says them."""
-    splits = each["splits"]
-    return {
-        "pairs": f"{each['pairs']} pairs",
-        "width": f"{each['width']:g} mm",
-        "pitch": f"pitch {each['pitch']:g} mm",
-        "rank": f"{each['symmetry']} symmetry",
-        "match": "" if each["match"] is None else f"match {each['match']:.2f}",
-        "solid": f"{each['solid']} % solid",
-        "splits": f"{splits or 'no'} split{'' if splits == 1 else 's'}",
-    }
-
-
 def _same(told: Sequence[Mapping[str, Any]], varying: set[str]) -> str:
     """What all squares have in common, and captions need not say."""
-    return ", ".join(words for key, words in _words(told[0]).items() if key not in varying and words)
+    return ", ".join(words for key, words in words_of(told[0]).items() if key not in varying and words)
 
 
 def _card(each: Mapping[str, Any], varying: set[str], marks: Mapping[int, Marked]) -> dict[str, Any]:
     mark = marks.get(each["number"])
     return {
         "number": each["number"],
-        "told": [(words, key in varying) for key, words in _words(each).items() if words and key in varying | _PRINTED],
+        "told": [
+            (words, key in varying) for key, words in words_of(each).items() if words and key in varying | _PRINTED
+        ],
         "stitches": ", ".join(each["stitches"]),
         "picked": mark is not None and mark.ticked,
     }
@@ -217,8 +187,9 @@ def _telling_stitches(told: Sequence[Mapping[str, Any]]) -> list[str]:
 
 
 def _data(content: Browsed, told: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
+    forms = any(each["form"] != "square" for each in told)
     squares = [
-        {**each, "facts": _facts(each), "drawings": dict(drawings)}
+        {**each, "facts": facts(each, forms), "drawings": dict(drawings)}
         for each, drawings in zip(told, content.drawings, strict=True)
     ]
     marks = [{"number": number, "ticked": m.ticked, "note": m.note} for number, m in sorted(content.marks.items())]
@@ -230,22 +201,6 @@ def _data(content: Browsed, told: Sequence[Mapping[str, Any]]) -> dict[str, Any]
         "picks": marks,
         "squares": squares,
     }
-
-
-def _facts(each: Mapping[str, Any]) -> list[tuple[str, str]]:
-    """What is told of a square enlarged, as label and words."""
-    match = "-" if each["match"] is None else f"{each['match']:.2f}"
-    return [
-        ("Pairs", str(each["pairs"])),
-        ("Size", f"{each['width']:g} mm"),
-        ("Pitch", f"{each['pitch']:g} mm"),
-        ("Pins", str(each["pins"])),
-        ("Symmetry", each["symmetry"]),
-        ("Stitches", ", ".join(each["stitches"]) or "-"),
-        ("Match", match),
-        ("Solid", f"{each['solid']} %"),
-        ("Splits", str(each["splits"])),
-    ]
 
 
 def _print(stamp: Stamp) -> str:

@@ -23,6 +23,8 @@ from gallery.exhibition.wall import wall
 from gallery.looks.excerpt import excerpt, shown
 from gallery.sheets.captions import facts
 from gallery.sheets.sheet import TALL, sheet, told_below
+from gallery.web.telling import facts as facts_on_page
+from gallery.web.telling import told_of
 
 DIAMOND = ("cloth", {(x, y % 12) for x, y in diamond((6, 1), 3)})
 
@@ -100,6 +102,20 @@ def test_strips_are_compared_as_they_lie_and_only_with_their_like() -> None:
     assert not comparable(FRAME, made(20))
     assert not comparable(FRAME, worked_round(Frame(20, 26, 10), passives=1))
     assert comparable(made(5), made(9))
+
+
+def test_on_the_page_all_squares_tell_the_same_facts_in_the_same_order() -> None:
+    mirrored = strip(Strip(13, 12, 20), DIAMOND, symmetry="upright-mirror", passives=2)
+    told = [told_of(square) for square in (made(6), FRAME, band(20), edging(2), replace(mirrored, symmetry="glide"))]
+    rows = [[label for label, _ in facts_on_page(each, True)] for each in told]
+    assert all(each == rows[0] for each in rows)
+    words = [dict(facts_on_page(each, True)) for each in told]
+    assert [each["Size"] for each in words[:3]] == ["30 mm", "100 x 130 mm", "30 x 597.5 mm"]
+    assert words[2]["Form"] == "strip, 2 of 20 repeats shown"
+    assert words[3]["Form"].startswith("strip, 2 repeats, half scallop 3")
+    assert "Form" not in dict(facts_on_page(told[0], False))
+    # Symmetries of strips have their rank too: more is less.
+    assert told[0]["rank"] > told[4]["rank"]
 
 
 def test_an_oblong_frame_is_not_turned_by_a_quarter() -> None:

@@ -1,0 +1,87 @@
+"""What the page tells of each square, in figures and in words."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from constraints.explain import measures
+from constraints.forms import Square as SquareForm
+from constraints.forms import Strip
+from constraints.layout import lay
+from constraints.pins import pins
+from constraints.square import Square
+from constraints.symmetry import FRIEZES, SYMMETRIES
+from gallery.looks.excerpt import shown
+from gallery.sheets.captions import stitches_used
+from gallery.sheets.sheet import TALL
+
+# The symmetries from most to least.
+BY_RANK = (*(name for name in SYMMETRIES if name != "none"), *FRIEZES, "none")
+
+
+def told_of(square: Square) -> dict[str, Any]:
+    """A square in figures and words. Shares are rounded as they are shown, so that filters do what they say."""
+    stitches = [name.replace("-", " ") for name in stitches_used(square)]
+    return {
+        "number": square.number,
+        "pairs": square.pairs,
+        "width": round(square.width_mm, 1),
+        "size": _size(square),
+        "form": _form(square),
+        "pitch": round(square.pitch_mm, 2),
+        "pins": pins(square),
+        "symmetry": square.symmetry,
+        "rank": BY_RANK.index(square.symmetry),
+        "match": round(square.stamp.match, 2) if square.stamp else None,
+        "solid": round(100 * lay(square).solid),
+        "splits": square.splits,
+        "stitches": stitches,
+        "kinds": len(stitches),
+    }
+
+
+def words_of(each: Mapping[str, Any]) -> dict[str, str]:
+    """The figures of a square, as a caption says them."""
+    splits = each["splits"]
+    return {
+        "pairs": f"{each['pairs']} pairs",
+        "width": each["size"],
+        "form": "" if each["form"] == "square" else each["form"],
+        "pitch": f"pitch {each['pitch']:g} mm",
+        "rank": f"{each['symmetry']} symmetry",
+        "match": "" if each["match"] is None else f"match {each['match']:.2f}",
+        "solid": f"{each['solid']} % solid",
+        "splits": f"{splits or 'no'} split{'' if splits == 1 else 's'}",
+    }
+
+
+def _size(square: Square) -> str:
+    return f"{round(square.width_mm, 1):g} mm" if isinstance(square.form, SquareForm) else measures(square)
+
+
+def _form(square: Square) -> str:
+    """Such as "strip, 2 of 40 repeats shown, half scallop 3"."""
+    words = [square.form.name]
+    if isinstance(square.form, Strip):
+        words.append(shown(square, TALL) or f"{square.form.repeats} repeats")
+    if square.form.headside is not None:
+        words.append(square.form.headside.name)
+    return ", ".join(words)
+
+
+def facts(each: Mapping[str, Any], forms: bool) -> list[tuple[str, str]]:
+    """What is told of a square enlarged, as label and words. forms: whether its form is among it."""
+    match = "-" if each["match"] is None else f"{each['match']:.2f}"
+    return [
+        ("Pairs", str(each["pairs"])),
+        *([("Form", each["form"])] if forms else []),
+        ("Size", each["size"]),
+        ("Pitch", f"{each['pitch']:g} mm"),
+        ("Pins", str(each["pins"])),
+        ("Symmetry", each["symmetry"]),
+        ("Stitches", ", ".join(each["stitches"]) or "-"),
+        ("Match", match),
+        ("Solid", f"{each['solid']} %"),
+        ("Splits", str(each["splits"])),
+    ]
