@@ -58,7 +58,9 @@ def redraft(path: Path, page: int, footside: str | None, take: Sequence[int], dr
         raise Refused(f"{path} {error}") from None
     repeat = find_repeat(draft)
     if repeat is not None:
-        draft = broken(draft, repeat)
+        rows, draft = draft.rows, broken(draft, repeat)
+        if draft.rows != rows:  # faint end rows have come in, and may lack a dot themselves
+            draft = broken(draft, find_repeat(draft) or repeat)
     draft = settled(numbered(draft), take, drop)
     return Redraft(path.stem, draft, find_repeat(draft), card, seat)
 

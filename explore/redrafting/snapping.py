@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import dataclass
 
 import numpy as np
@@ -154,7 +155,7 @@ def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
             meant = hole if place in seen else place
             seen.add(meant)
             doubts.append(Doubt(0, at, meant, f"stands {off[i] / 2:.2f} of a pitch off the grid", False))
-    return Draft(by_row(pinned), by_row(centres), _in_rows(headside), tuple(doubts), _doubled(dots, whole, off))
+    return Draft(by_row(pinned), by_row(centres), _in_rows(headside), tuple(doubts), _doubled(dots, whole, off, pinned))
 
 
 def _point(place: FloatArray) -> Place:
@@ -199,11 +200,11 @@ def _within(place: Point, edges: dict[int, tuple[int, int]]) -> bool:
     return all(row in edges and edges[row][0] < x < edges[row][1] for row in rows)
 
 
-def _doubled(dots: Dots, whole: IntArray, off: FloatArray) -> int:
-    """How many places have more than one mark that looks like a dot."""
+def _doubled(dots: Dots, whole: IntArray, off: FloatArray, pinned: set[Point]) -> int:
+    """How many pinholes have more than one mark that looks like a dot."""
     good = (dots.contrast > CONTRAST) & (dots.likeness > LIKENESS) & (off < 2 * NEAR)
-    _, counts = np.unique(whole[good], axis=0, return_counts=True)
-    return int((counts > 1).sum())
+    counts = Counter((x, y) for x, y in whole[good].tolist())
+    return sum(count > 1 for place, count in counts.items() if place in pinned)
 
 
 def _in_rows(places: list[Place]) -> tuple[Place, ...]:

@@ -19,7 +19,8 @@ from explore.redrafting.rows import rows_text
 from explore.redrafting.stamps import unfolded
 from explore.refused import Refused
 from gallery.paper.page import write
-from gallery.sheets import redraft as sheets
+from gallery.sheets.readings import Panel, readings
+from gallery.sheets.redraft import Doubtful, Original, Redrafted, beside
 
 BESIDE, READINGS, ROWS = "redraft", "readings", "rows.txt"
 _ENDINGS = (".png", ".pdf", ".svg")
@@ -42,18 +43,18 @@ def names() -> list[str]:
 def write_beside(made: Redraft, folder: Path, facts: Sequence[str]) -> Path:
     """The original beside the redraft; returns the picture of the first page."""
     draft = made.draft
-    drawn = sheets.Redrafted(
+    drawn = Redrafted(
         _points(draft.pinholes),
         _points(draft.centres),
         _points(draft.headside),
-        [sheets.Doubtful(each.number, each.at, each.place, each.taken, each.why) for each in draft.doubts],
+        [Doubtful(each.number, each.at, each.place, each.taken, each.why) for each in draft.doubts],
         draft.columns,
         draft.rows,
     )
     extent = (-1.5, drawn.right + 1.5, draft.rows[1] + 1.5, draft.rows[0] - 1.5)
     picture = upright(made, extent)
-    original = None if picture is None else sheets.Original(picture, extent)
-    return _write(sheets.beside(drawn, original, title=made.name, facts=facts), folder / BESIDE)
+    original = None if picture is None else Original(picture, extent)
+    return _write(beside(drawn, original, title=made.name, facts=facts), folder / BESIDE)
 
 
 @dataclass(frozen=True)
@@ -75,8 +76,8 @@ def write_readings(found: Sequence[Shown], name: str, facts: Sequence[str], fold
         blocks = [unfolded(block, each.bed) for block in each.reading.blocks]
         blocks += [each.dressed] if each.dressed else []
         pins, outside = _points([*each.draft.taken, *each.draft.taken_centres]), _points(each.draft.headside)
-        panels.append(sheets.Panel(str(number), each.words.split("; "), blocks, each.reading.spiders, pins, outside))
-    return _write(sheets.readings(panels, title=f"{name}: readings", facts=facts), folder / READINGS)
+        panels.append(Panel(str(number), each.words.split("; "), blocks, each.reading.spiders, pins, outside))
+    return _write(readings(panels, title=f"{name}: readings", facts=facts), folder / READINGS)
 
 
 def write_rows(made: Redraft, folder: Path) -> Path:

@@ -1,4 +1,4 @@
-"""An old pricking beside its redraft, and the readings of its pinholes as a small sheet.
+"""An old pricking beside its redraft.
 
 Nothing here knows how a pricking is read: places come in as points in lattice units, column and row.
 """
@@ -6,7 +6,7 @@ Nothing here knows how a pricking is read: places come in as points in lattice u
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -14,26 +14,24 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.transforms import Affine2D
 
-from constraints.lattice import FloatArray, Point, neighbour_table
-from constraints.layout import components
-from gallery.looks.blocks import outlines
+from constraints.lattice import FloatArray, Point
 from gallery.paper import paths
-from gallery.paper.page import MM_PER_POINT, Type, house_rules, new_page, put_text
+from gallery.paper.page import Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil
 
 # All in millimetres; A4 upright.
-_WIDTH, _HEIGHT, _MARGIN, _GAP = 210.0, 297.0, 12.0, 6.0
-_HEAD = 18.0
-_DOTS = 200
+WIDTH, HEIGHT, MARGIN, _GAP = 210.0, 297.0, 12.0, 6.0
+HEAD = 18.0
+DOTS = 200
 # Doubtful dots told below a page.
 _TOLD = 14
 # A lattice unit on paper: no larger than this, and if it would be smaller than the other, rows go on the next page.
 _LARGEST, _SMALLEST = 3.6, 1.0
 
-_TITLE, _NOTE, _WORDS = Type(15, family="serif"), Type(7.5, colour="#5d626c"), Type(8)
-_BOLD, _NUMBER = Type(8, bold=True), Type(7, bold=True, colour="#a84300")
+_TITLE, NOTE, _WORDS = Type(15, family="serif"), Type(7.5, colour="#5d626c"), Type(8)
+_NUMBER = Type(7, bold=True, colour="#a84300")
 
-_INK, _GRID, _RING, _OUTSIDE, _BLOCK, _EDGE = "#22252b", "#dcdee2", "#d55e00", "#0072b2", "#d9cbe6", "#6b4f86"
+INK, _GRID, _RING, OUTSIDE = "#22252b", "#dcdee2", "#d55e00", "#0072b2"
 
 # Dots, half a ring, and lines, in lattice units.
 _DOT, _RING_REACH = 0.5, 0.85
@@ -75,27 +73,15 @@ class Original:
     extent: tuple[float, float, float, float]
 
 
-@dataclass(frozen=True)
-class Panel:
-    """One reading. blocks: places of each, laid out whole. spiders: centre and legs. words: what it is, a line each."""
-
-    title: str
-    words: Sequence[str]
-    blocks: Sequence[frozenset[Point]]
-    spiders: Sequence[tuple[Point, int]]
-    pinholes: FloatArray
-    outside: FloatArray = field(default_factory=lambda: np.empty((0, 2)))
-
-
 def beside(made: Redrafted, original: Original | None, *, title: str, facts: Sequence[str]) -> list[Figure]:
     """The pages: the original on the left, the redraft on the right, row by row, what is doubtful told below."""
     with house_rules():
         panels = 1 if original is None else 2
-        room = (_WIDTH - 2 * _MARGIN - (panels - 1) * _GAP) / panels
+        room = (WIDTH - 2 * MARGIN - (panels - 1) * _GAP) / panels
         across = made.right + 3.0
-        head = _HEAD + 4.0 * len(facts)
+        head = HEAD + 4.0 * len(facts)
         told = 4.2 * min(len(made.doubts), _TOLD) + 8.0
-        tall = _HEIGHT - 2 * _MARGIN - head - told
+        tall = HEIGHT - 2 * MARGIN - head - told
         down = made.rows[1] - made.rows[0] + 3.0
         unit = min(_LARGEST, room / across, max(tall / down, _SMALLEST))
         a_page = max(4, int(tall / unit) - 3)
@@ -105,12 +91,12 @@ def beside(made: Redrafted, original: Original | None, *, title: str, facts: Seq
             last = min(start + a_page - 1, made.rows[1])
             name = title if len(starts) == 1 else f"{title}, rows {start} to {last}"
             own = [each for each in made.doubts if start - 1 < each.at[1] <= last + 1 or len(starts) == 1]
-            below = _MARGIN + head + (last - start + 3.0) * unit + 6.0
-            figure, axes = new_page(_WIDTH, min(_HEIGHT, below + 4.2 * min(len(own), _TOLD + 1) + _MARGIN - 6.0), _DOTS)
-            _heading(axes, name, facts)
+            below = MARGIN + head + (last - start + 3.0) * unit + 6.0
+            figure, axes = new_page(WIDTH, min(HEIGHT, below + 4.2 * min(len(own), _TOLD + 1) + MARGIN - 6.0), DOTS)
+            heading(axes, name, facts)
             for panel in range(panels):
-                left = _MARGIN + panel * (room + _GAP) + max(0.0, (room - across * unit) / 2)
-                place = _Place(left + 1.5 * unit, _MARGIN + head + 1.5 * unit, unit, start, last, made.right)
+                left = MARGIN + panel * (room + _GAP) + max(0.0, (room - across * unit) / 2)
+                place = _Place(left + 1.5 * unit, MARGIN + head + 1.5 * unit, unit, start, last, made.right)
                 if original is not None and panel == 0:
                     _original(axes, original, place)
                     _doubts(axes, made, place, bare=True)
@@ -142,11 +128,11 @@ class _Place:
         return points[(rows > self.first - 1.2) & (rows < self.last + 1.2)]
 
 
-def _heading(axes: Axes, title: str, facts: Sequence[str]) -> None:
-    room = _WIDTH - 2 * _MARGIN
-    put_text(axes, _MARGIN, _MARGIN + 5.5, _TITLE.fitted(title, room), _TITLE)
+def heading(axes: Axes, title: str, facts: Sequence[str]) -> None:
+    room = WIDTH - 2 * MARGIN
+    put_text(axes, MARGIN, MARGIN + 5.5, _TITLE.fitted(title, room), _TITLE)
     for line, words in enumerate(facts):
-        put_text(axes, _MARGIN, _MARGIN + 11.5 + 4.0 * line, _NOTE.fitted(words, room), _NOTE)
+        put_text(axes, MARGIN, MARGIN + 11.5 + 4.0 * line, NOTE.fitted(words, room), NOTE)
 
 
 def _original(axes: Axes, original: Original, place: _Place) -> None:
@@ -169,9 +155,9 @@ def _pins(axes: Axes, made: Redrafted, place: _Place) -> None:
     for column in range(made.columns):
         ends.append([(column, place.first - 0.8), (column, place.last + 0.8)])
     pencil.stroke(paths.lines(np.array(ends, dtype=np.float64)), 0.05, _GRID)
-    pencil.stroke(paths.dots(place.shows(made.pinholes)), _DOT, _INK)
-    pencil.stroke(paths.dots(place.shows(made.centres)), _DOT, _INK)
-    _hollow(pencil, place.shows(made.outside), _DOT / 2, 0.14, _OUTSIDE)
+    pencil.stroke(paths.dots(place.shows(made.pinholes)), _DOT, INK)
+    pencil.stroke(paths.dots(place.shows(made.centres)), _DOT, INK)
+    hollow(pencil, place.shows(made.outside), _DOT / 2, 0.14, OUTSIDE)
 
 
 def _doubts(axes: Axes, made: Redrafted, place: _Place, *, bare: bool) -> None:
@@ -181,20 +167,20 @@ def _doubts(axes: Axes, made: Redrafted, place: _Place, *, bare: bool) -> None:
         if not place.first - 1.2 < each.at[1] < place.last + 1.2:
             continue
         at = np.array([each.at], dtype=np.float64)
-        _hollow(pencil, at, _RING_REACH, 0.14, _RING)
+        hollow(pencil, at, _RING_REACH, 0.14, _RING)
         if not bare:
             here = np.array([each.place if each.taken else each.at], dtype=np.float64)
             if each.taken:
-                pencil.stroke(paths.dots(here), _DOT, _INK)
+                pencil.stroke(paths.dots(here), _DOT, INK)
             else:
-                _hollow(pencil, here, _DOT / 2, 0.1, _RING)
+                hollow(pencil, here, _DOT / 2, 0.1, _RING)
         # The middle of the hole beside it is free.
         x = place.x + (each.at[0] + 0.95) * place.unit
         y = place.y + (each.at[1] - place.first) * place.unit + 0.9
         put_text(axes, x, y, str(each.number), _NUMBER)
 
 
-def _hollow(pencil: Pencil, centres: FloatArray, radius: float, width: float, colour: str) -> None:
+def hollow(pencil: Pencil, centres: FloatArray, radius: float, width: float, colour: str) -> None:
     turn = np.linspace(0, 2 * np.pi, 25)[:-1]
     circle = radius * np.stack([np.cos(turn), np.sin(turn)], axis=1)
     pencil.stroke(paths.rings([centre + circle for centre in centres]), width, colour)
@@ -203,95 +189,9 @@ def _hollow(pencil: Pencil, centres: FloatArray, radius: float, width: float, co
 def _told(axes: Axes, doubts: Sequence[Doubtful], y: float) -> None:
     for line, each in enumerate(doubts):
         if line == _TOLD:
-            put_text(axes, _MARGIN, y, f"and {len(doubts) - _TOLD} more", _WORDS)
+            put_text(axes, MARGIN, y, f"and {len(doubts) - _TOLD} more", _WORDS)
             break
-        put_text(axes, _MARGIN, y, str(each.number), _NUMBER)
+        put_text(axes, MARGIN, y, str(each.number), _NUMBER)
         words = f"{'counts' if each.taken else 'does not count'}: {each.words}"
-        put_text(axes, _MARGIN + 8.0, y, _WORDS.fitted(words, _WIDTH - 2 * _MARGIN - 8.0), _WORDS)
+        put_text(axes, MARGIN + 8.0, y, _WORDS.fitted(words, WIDTH - 2 * MARGIN - 8.0), _WORDS)
         y += 4.2
-
-
-# --- readings --------------------------------------------------------------------------------------------
-
-
-def readings(panels: Sequence[Panel], *, title: str, facts: Sequence[str]) -> list[Figure]:
-    """The readings side by side, likeliest first, as large as all of them fit one page; more pages if they do not."""
-    with house_rules():
-        low, high = _bounds(panels)
-        across, down = (high - low) + 1.6
-        head = _HEAD + 4.0 * len(facts)
-        words = 3.8 * max(len(panel.words) for panel in panels) + 9.0
-        tall, wide = _HEIGHT - 2 * _MARGIN - head, _WIDTH - 2 * _MARGIN
-        columns, unit = _grid(len(panels), across, down, wide, tall, words)
-        lines = max(1, int(tall / (down * unit + words)))
-        pages = []
-        for start in range(0, len(panels), columns * lines):
-            own = panels[start : start + columns * lines]
-            rows = -(-len(own) // columns)
-            figure, axes = new_page(_WIDTH, 2 * _MARGIN + head + rows * (down * unit + words), _DOTS)
-            _heading(axes, title, facts)
-            for number, panel in enumerate(own):
-                row, column = divmod(number, columns)
-                x = _MARGIN + column * wide / columns
-                y = _MARGIN + head + row * (down * unit + words)
-                _panel(axes, panel, (x, y), unit, low, wide / columns - 3.0, down)
-            pages.append(figure)
-        return pages
-
-
-def _bounds(panels: Sequence[Panel]) -> tuple[FloatArray, FloatArray]:
-    points = [np.array(sorted(block)) for panel in panels for block in panel.blocks]
-    points += [each for panel in panels for each in (panel.pinholes, panel.outside) if len(each)]
-    every = np.concatenate(points)
-    return every.min(axis=0).astype(np.float64), every.max(axis=0).astype(np.float64)
-
-
-def _grid(count: int, across: float, down: float, wide: float, tall: float, words: float) -> tuple[int, float]:
-    """How many panels stand side by side, and how large a lattice unit is, so that as many as may be fit a page."""
-    best = (1, _SMALLEST)
-    for columns in range(1, min(count, 6) + 1):
-        lines = -(-count // columns)
-        unit = min(2.4, (wide / columns - 3.0) / across, (tall / lines - words) / down)
-        if unit > best[1]:
-            best = columns, unit
-    if best[1] > _SMALLEST:
-        return best
-    columns = max(1, min(count, int(wide / (across * _SMALLEST + 3.0))))
-    return columns, min(_SMALLEST, (wide / columns - 3.0) / across, (tall - words) / down)
-
-
-def _panel(
-    axes: Axes, panel: Panel, corner: tuple[float, float], unit: float, low: FloatArray, room: float, down: float
-) -> None:
-    x, y = corner[0] + (0.8 - low[0]) * unit, corner[1] + (0.8 - low[1]) * unit
-    pencil = Pencil(axes, Affine2D().scale(unit).translate(x, y))
-    for block in panel.blocks:
-        places = np.array(sorted(block, key=lambda place: (place[1], place[0])))
-        neighbours = neighbour_table(places)
-        group = components(neighbours, np.zeros(len(places), dtype=np.int64))
-        area = paths.rings(outlines(places, neighbours, group))
-        pencil.fill(area, _BLOCK)
-        pencil.stroke(area, 0.12, _EDGE)
-    for centre, legs in panel.spiders:
-        _spider(pencil, centre, legs)
-    pencil.stroke(paths.dots(panel.pinholes), 0.34, _INK)
-    _hollow(pencil, panel.outside, 0.2, 0.12, _OUTSIDE)
-    line = corner[1] + down * unit + 3.5
-    put_text(axes, corner[0], line, _BOLD.fitted(panel.title, room), _BOLD)
-    for words in panel.words:
-        line += 1.35 * _NOTE.size * MM_PER_POINT
-        put_text(axes, corner[0], line, _NOTE.fitted(words, room), _NOTE)
-
-
-def _spider(pencil: Pencil, centre: Point, legs: int) -> None:
-    """Its legs from the pin to the pinholes of its ring, and the pin."""
-    size = legs // 4
-    x, y = centre[0], centre[1] - size + 1
-    ends = []
-    for i in range(size):
-        ends += [(x + i + 1, y + i - 1), (x - i - 1, y + i - 1)]
-        ends += [(x + size - i, y + size + i), (x - size + i, y + size + i)]
-    middle = np.array(centre, dtype=np.float64)
-    lines = np.array([[middle, end] for end in ends], dtype=np.float64)
-    pencil.stroke(paths.lines(lines), 0.14, _EDGE)
-    pencil.stroke(paths.dots(middle[None]), 0.5, _EDGE)
