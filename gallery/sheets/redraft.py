@@ -26,7 +26,7 @@ DOTS = 200
 # Doubtful dots told below a page.
 _TOLD = 14
 # A lattice unit on paper: no larger than this, and if it would be smaller than the other, rows go on the next page.
-_LARGEST, _SMALLEST = 3.6, 1.0
+_LARGEST, _SMALLEST = 3.6, 1.25
 
 _TITLE, NOTE, _WORDS = Type(15, family="serif"), Type(7.5, colour="#5d626c"), Type(8)
 _NUMBER = Type(7, bold=True, colour="#a84300")
@@ -84,7 +84,9 @@ def beside(made: Redrafted, original: Original | None, *, title: str, facts: Seq
         tall = HEIGHT - 2 * MARGIN - head - told
         down = made.rows[1] - made.rows[0] + 3.0
         unit = min(_LARGEST, room / across, max(tall / down, _SMALLEST))
-        a_page = max(4, int(tall / unit) - 3)
+        rows = made.rows[1] - made.rows[0] + 1
+        # As many rows on every page.
+        a_page = -(-rows // max(1, -(-rows // max(4, int(tall / unit) - 2))))
         starts = range(made.rows[0], made.rows[1] + 1, a_page)
         pages = []
         for start in starts:
