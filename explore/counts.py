@@ -14,7 +14,7 @@ from constraints.counting import answer
 from constraints.counting.answer import Kind, Number
 from constraints.counting.space import EIGHT, Space
 from explore.keeping.files import write_whole
-from explore.refused import Refused
+from explore.refused import Refused, plain_only
 
 FORMAT, VERSION = "stampwork count", 1
 # Beyond this a sweep takes too much memory to say anything.
@@ -37,6 +37,7 @@ class Counted:
 
 def refuse_to_count(brief: Brief, out: Path | None, force: bool) -> None:
     """Refused if a size is too large to count or the file cannot be written."""
+    plain_only("count", brief.form, brief.edging)
     largest = max((size.half_size for size in sizes(brief)), default=0)
     if largest > LARGEST:
         raise Refused(f"half-size {largest} is too large to count; allowed: half-sizes to {LARGEST}")

@@ -12,7 +12,7 @@ from explore.asking.kinds import Whole, WholeSpan
 from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, StampName, Turn, value
 from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
 from explore.options import takes_a_brief
-from explore.refused import Refused
+from explore.refused import Refused, plain_only
 from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:
@@ -95,6 +95,7 @@ def _refuse(brief: Brief, folder: Path, force: bool) -> None:
     if is_study(folder) and not force:
         raise Refused(f"{folder} holds squares already: --force replaces them, --out names another folder")
     refuse_unless_free(folder, force)
+    plain_only("budget", brief.form, brief.edging)
     too_few = size_conflict(brief)
     if too_few:
         raise Refusal(IMPOSSIBLE, too_few)

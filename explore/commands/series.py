@@ -69,6 +69,7 @@ def series(
     if len(chosen) > count:
         more = f"--squares {len(chosen)} takes them all"
         raise Refusal(BAD_INPUT, f"{len(chosen)} squares are chosen for a series of {count}; {more}")
+    family.refuse_forms(chosen)
     folder = out or keeping.default_folder(source)
     keeping.refuse_unless_allowed(folder, source, force)
     named = telling.titles(titles, count)

@@ -11,6 +11,7 @@ from typing import Any
 
 import numpy as np
 
+from constraints import forms
 from constraints.lattice import BoolArray, Point
 from constraints.layout import lay
 from constraints.piece import Piece
@@ -24,6 +25,16 @@ STAMP, BORDER, CENTRE, TRAIL = "stamp", "border", "centre", "trail"
 SHARES = (STAMP, BORDER, CENTRE, TRAIL)
 # The sizes of two prints are the same if they differ by no more than this, their turns by no more than that.
 _SIZE, _TURN = 1e-6, 1e-6
+
+
+def refuse_forms(chosen: Sequence[Square]) -> None:
+    """Refused if one of hers is no plain square: a series is of squares with a footside."""
+    for square in chosen:
+        if square.form != forms.Square(square.half_size):
+            edge = "" if square.form.headside is None else f" with {square.form.headside.name}"
+            raise Refused(
+                f"{square.number:02d} is a {square.form.name}{edge}; a series is of squares with a footside round them"
+            )
 
 
 @dataclass(frozen=True)

@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from constraints import forms
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.check.limits import read
@@ -22,10 +23,25 @@ def chosen(study: Study, number: int) -> Square:
         near = min(by_number, key=lambda other: (abs(other - number), other), default=None)
         nearest = f"; the nearest is {near}" if near is not None else ", nor any other"
         raise Refused(f"{study.folder} holds no sound square {number}{nearest}")
+    _refuse_form(study, by_number[number])
     findings = check(by_number[number])
     if findings:
         raise Refused(f"{study.folder} {number:02d} fails the check, so it cannot be varied: {findings[0]}")
     return by_number[number]
+
+
+def _refuse_form(study: Study, square: Square) -> None:
+    """Refused unless it is a square whose edge the brief of its study asks for."""
+    if not isinstance(square.form, forms.Square):
+        others = [f"{each.number}" for each in study.squares if isinstance(each.form, forms.Square)]
+        there = f"; squares of {study.folder}: {' '.join(others)}" if others else ""
+        raise Refused(f"{study.folder} {square.number:02d} is a {square.form.name}; vary takes squares{there}")
+    if study.brief.form_of(square.half_size) != square.form:
+        edge = "a footside" if square.form.headside is None else square.form.headside.name
+        raise Refused(
+            f"{study.folder} {square.number:02d} has {edge} for its edge, the brief of the study another one "
+            f"({study.brief.edging}); vary takes squares as their brief asks for them"
+        )
 
 
 def brief_of(square: Square, base: Brief) -> Brief:

@@ -24,7 +24,9 @@ def values_of(lace: Lace, square: Square) -> BoolArray:
     layout = lay(square)
     if len(layout.piece) != len(lace.piece) or layout.strays:
         raise Refused(f"square {square.number:02d} does not lie on this piece")
-    for block in square.blocks:
+    for number, block in enumerate(square.blocks):
+        if layout.piece.fan[layout.block == number].any():
+            continue  # a fan, which the lace has by itself
         if block.stitch not in lace.stitch:
             raise Refused(f"square {square.number:02d} holds {block.stitch} stitch, which its brief does not allow")
         places = [lace.piece.index[point] for point in block.pinholes]

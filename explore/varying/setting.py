@@ -131,6 +131,7 @@ class Setting:
             stamp=printed,
             brief=limits(self.brief),
             composition="varied",
+            form=self.square.form,
         )
         return square if self._keeps(square) else None
 
