@@ -10,7 +10,8 @@ from dataclasses import replace
 
 from constraints import forms
 from constraints.brief import Brief, Size, largest_half_size, pairs_needed, sizes
-from constraints.edging import FOOTSIDE
+from constraints.edging import FOOTSIDE, named
+from constraints.headside import reach
 from constraints.piece import ACROSS, ROUND
 from constraints.square import Square
 
@@ -94,14 +95,16 @@ def width_difference(brief: Brief) -> str | None:
     if brief.width_mm is None or not allowed:
         return None
     half_size, pitch = allowed[0].half_size, allowed[0].pitch_mm
-    difference = half_size * pitch - brief.width_mm
+    headside = named(brief.edging)
+    width = (half_size + (0.0 if headside is None else reach(headside))) * pitch
+    difference = width - brief.width_mm
     if abs(difference) < 0.05:  # less than any lace keeps its width
         return None
     pitches = "1 pitch" if half_size == 1 else f"{half_size} pitches"
     give = "gives" if half_size == 1 else "give"
     side = "more" if difference > 0 else "less"
     return (
-        f"{pitches} of {shown(pitch)} mm {give} {shown(half_size * pitch)} mm, "
+        f"{pitches} of {shown(pitch)} mm {give} {shown(width)} mm, "
         f"{shown(abs(difference))} mm {side} than asked"
     )
 

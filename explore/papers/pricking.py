@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from constraints.explain import measures
+from constraints.explain import measures, shown
 from constraints.square import Square
 from constraints.working.habits import Habits
 from constraints.working.work import Work
@@ -52,4 +52,4 @@ def _small(done: Work, wishes: Wishes) -> list[str]:
     size = size_for(len(done.pins), square.pitch_mm)
     if not wishes.numbers or size >= SMALLEST:
         return []
-    return [f"{square.number:02d}: numbers are {size:.1f} points high at a pitch of {square.pitch_mm:g} mm"]
+    return [f"{square.number:02d}: numbers are {size:.1f} points high at a pitch of {shown(square.pitch_mm)} mm"]

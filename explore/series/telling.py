@@ -7,7 +7,7 @@ import tomllib
 from collections.abc import Sequence
 from pathlib import Path
 
-from constraints.explain import measure, measures
+from constraints.explain import measure, measures, shown
 from constraints.pins import pins
 from constraints.square import Square
 from constraints.stitches import DOUBLE, ROSE, SPIDER
@@ -139,7 +139,7 @@ def entries(series: Series, named: Sequence[str], study: str) -> list[Entry]:
         shares = [f"{name.replace('-', ' ')} {share:.0%}" for name, share in filled(square).items() if share]
         facts = [
             ("Number", f"{square.number} of {len(series.squares)}"),
-            ("Size", f"{measures(square)}, pitch {square.pitch_mm:g} mm"),
+            ("Size", f"{measures(square)}, pitch {shown(square.pitch_mm)} mm"),
             ("Work", f"{square.pairs} pairs, {pins(square)} pins, worked {square.worked}, {square.symmetry} symmetry"),
             ("Stitches", ", ".join(in_full(square))),
             ("Pinholes", f"{solid(square):.0%} in blocks" + (f"; {', '.join(shares)}" if shares else "; plain ground")),

@@ -7,6 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from constraints.edging import FAN
+from constraints.explain import measures, shown
+from constraints.forms import Strip
 from constraints.piece import ROUND
 from constraints.square import Square
 from constraints.stitches import CLOTH, HALF, STITCHES, WHOLE
@@ -30,10 +33,11 @@ from gallery.diagram.drawn import (
     TWIST,
     WORKER,
     Diagram,
-    side_of,
+    size_of,
 )
 from gallery.diagram.drawn import PAIR as PAIR_WIDTH
 from gallery.diagram.inking import FOOTSIDE, GROUND, ROSE, SPIDER
+from gallery.order.edges import counted_from, has_footside
 from gallery.paper import paths
 from gallery.paper.layers import Areas, Dots, Layer, Leaf, Lines, Mark, Words, gathered, moved
 from gallery.paper.nearby import nearby
@@ -80,6 +84,10 @@ def _open(work: Work) -> list[tuple[str, str]]:
     moves = GROUND_MOVES[habits.ground].replace(".", ", pin, ")
     passives = f"{count} {'passive' if count == 1 else 'passives'}"
     footside = f"footside of cloth, {passives} (CTC) and edge pair ({EXCHANGE[:-1]}, pin inside)"
+    if not has_footside(work.square):
+        footside, count = f"valley pin between two fans: {moves}", 1
+    elif work.layout.piece.headside is not None and work.layout.piece.headside.kind == FAN:
+        footside += "; the same colour at valley pins"
     return [
         (GROUND, f"pair of the ground: {moves} where two meet at a pin"),
         (ROSE, "rose ground: as the ground at pins, CTCT at cross-overs without a pin"),
@@ -89,7 +97,7 @@ def _open(work: Work) -> list[tuple[str, str]]:
 
 
 def _marks(diagram: Diagram) -> list[tuple[bool, Callable[[], Entry]]]:
-    round_ = diagram.work.square.worked == ROUND
+    round_, near = diagram.work.square.worked == ROUND, counted_from(diagram.work.square)
     gimps = [str(gimp.called) for gimp in diagram.work.gimps]
     one = Words(_SAMPLE / 2, 0.9, "1", Type(7), "center")
     disc = (Dots(_middle(), 4.0, START), Dots(_middle(), 3.5, "#ffffff"), one)
@@ -112,7 +120,7 @@ def _marks(diagram: Diagram) -> list[tuple[bool, Callable[[], Entry]]]:
         )),
         (True, lambda: Entry(f"pin{numbered}", (_dot(PIN, INK),))),
         (round_, lambda: Entry("start line", (_line(START, 0.04, (2.2, 1.0)),))),
-        (True, lambda: Entry("a pair hung on, counted from the footside" if round_ else "a pair hung on", disc)),
+        (True, lambda: Entry(f"a pair hung on, counted from the {near}" if round_ else "a pair hung on", disc)),
         (round_, lambda: Entry("corner line", (_line(GUIDE, 0.033, (1.6, 1.2)),))),
         (True, lambda: Entry(turned, arrows)),
     ]  # fmt: skip
@@ -155,12 +163,11 @@ def facts(diagram: Diagram) -> list[str]:
     if hand == RIGHT:
         across = {"left": "right", "right": "left"}[across]
     start = f"{down} {across} corner" if diagram.work.start_row is None else "horizontal start line"
-    way = f"Worked round from the {start}, footside on the {hand}"
+    way = f"Worked round from the {start}, {counted_from(square)} on the {hand}"
     if square.worked != ROUND:
-        way = "Worked across from the top edge"
-    size = f"{square.width_mm:g}"
+        way = f"Worked {'down from the top row' if isinstance(square.form, Strip) else 'across from the top edge'}"
     return [
-        f"Finished size {size} x {size} mm, pitch {square.pitch_mm:g} mm; {square.pairs} pairs",
+        f"Finished size {measures(square)}, pitch {shown(square.pitch_mm)} mm; {square.pairs} pairs",
         f"Drawn {diagram.scale:g} times as large as the lace",
         f"{way}; ground by the {diagram.work.habits.ground} method",
         "Every line is a pair. C: cross, left over right; T: twist, right over left.",
@@ -171,21 +178,21 @@ def clear_scale(square: Square, paper: str) -> float:
     """The scale for a square: clear for its pitch, and as large as the same number of pages allows."""
     least = min(MOST, max(LEAST, CLEAR_PITCH / square.pitch_mm))
     wanted = [least, *np.arange(np.ceil(least * 20) / 20, MOST + 0.01, 0.05).tolist()]
-    counts = [len(tiles_of(side_of(square, scale), paper)) for scale in wanted]
+    counts = [len(tiles_of(size_of(square, scale), paper)) for scale in wanted]
     return float(round(max(scale for scale, count in zip(wanted, counts, strict=True) if count == counts[0]), 2))
 
 
-def tiles_of(side: float, paper: str) -> Tiling:
+def tiles_of(size: tuple[float, float], paper: str) -> Tiling:
     """How a diagram so wide and high is cut into pages of a paper."""
     width, height = SIZES[paper]
-    return tiling(side, side, (width - 2 * MARGIN, height - 2 * MARGIN - _FOOT))
+    return tiling(*size, (width - 2 * MARGIN, height - 2 * MARGIN - _FOOT))
 
 
 def pages(diagram: Diagram, name: str, paper: str) -> list[Leaf]:
     """The pages of the PDF. KeyError if the paper is unknown."""
     title = f"Working diagram {diagram.work.square.number:02d}, {name}"
     width, height = SIZES[paper]
-    tiled = tiles_of(diagram.side, paper)
+    tiled = tiles_of(diagram.size, paper)
     many = len(tiled) > 1
     layers = _head(diagram, title, width)
     entries = legend(diagram)
@@ -219,10 +226,11 @@ def leaf_of_all(diagram: Diagram, name: str) -> Leaf:
     """The whole diagram and its legend on one paper as large as they need: for the SVG."""
     title = f"Working diagram {diagram.work.square.number:02d}, {name}"
     entries = legend(diagram)
-    width = max(diagram.side + 2 * MARGIN, SIZES["a4"][0])
+    wide, high = diagram.size
+    width = max(wide + 2 * MARGIN, SIZES["a4"][0])
     layers = _head(diagram, title, width)
     top = MARGIN + 30.0
-    layers += moved(diagram.layers, (width - diagram.side) / 2, top)
-    below = top + diagram.side + _GAP
+    layers += moved(diagram.layers, (width - wide) / 2, top)
+    below = top + high + _GAP
     layers += _legend_layers(entries, MARGIN, below)
     return Leaf(width, below + len(entries) * _LINE + MARGIN, gathered(layers), title)

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import accumulate, groupby
 
 from constraints.edging import FAN
+from constraints.explain import shown
 from constraints.flow import START_LINES
 from constraints.forms import Strip
 from constraints.piece import BOTTOM, LEFT, RIGHT, ROUND, TOP
@@ -74,7 +75,7 @@ def _head(work: Work, telling: Telling) -> Iterator[Line]:
     manner = f"worked round from {_start(work, telling)}" if round_ else f"worked {_down(square)}"
     yield Line(
         TEXT,
-        f"{outline(square).capitalize()} at a pitch of {square.pitch_mm:g} mm, {manner}. {square.pairs} pairs "
+        f"{outline(square).capitalize()} at a pitch of {shown(square.pitch_mm)} mm, {manner}. {square.pairs} pairs "
         f"({2 * square.pairs} bobbins), {len(work.pins)} pins; {edges(square, telling.side)}",
     )
     often = "four" if work.start_row is not None else "three"

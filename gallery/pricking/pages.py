@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from constraints.explain import shown
 from constraints.piece import ROUND
 from constraints.thread import wraps_per_cm
 from constraints.working.work import Work
@@ -33,7 +34,7 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> Told:
     way = f"worked round from {_start(work, wishes)}" if square.worked == ROUND else "worked across"
     facts = [
         f"Finished size {square.width_mm:g} x {square.height_mm:g} mm between the outer pins; "
-        f"pitch {square.pitch_mm:g} mm",
+        f"pitch {shown(square.pitch_mm)} mm",
         carried,
         f"Thread: about {wraps_per_cm(square.pitch_mm):.0f} wraps side by side to 1 cm (a rule of thumb)",
         f"{len(work.pins)} pins; {way}" + (f", footside on the {wishes.footside}" if square.worked == ROUND else ""),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from constraints import forms
-from constraints.explain import measure
+from constraints.explain import measure, shown
 from constraints.forms import Strip
 from constraints.pins import pins
 from constraints.square import Square
@@ -27,7 +27,7 @@ def facts(square: Square) -> list[str]:
     told = [
         f"{square.pairs} pairs",
         measure(square),
-        f"pitch {square.pitch_mm:g} mm",
+        f"pitch {shown(square.pitch_mm)} mm",
         f"{pins(square)} pins",
     ]
     named = [name.replace("-", " ") for name in stitches_used(square)]

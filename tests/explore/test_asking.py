@@ -157,7 +157,17 @@ def test_files_that_cannot_be_read_are_named(tmp_path: Path) -> None:
 
 def test_an_unknown_key_gets_the_nearest_known_one() -> None:
     assert refusal('symetry = "full"') == 'roses.toml: unknown key "symetry"; did you mean symmetry?'
-    assert "known keys: stamp, pairs, half_size" in refusal("zzz = 1")
+    assert "known keys: stamp, form, pairs, half_size" in refusal("zzz = 1")
+
+
+def test_a_key_of_another_form_is_one_line() -> None:
+    assert refused_flag(columns="9") == "--columns is given, but a square has none; leave it out"
+    assert refused_flag(form="strip", half_size="9") == "--half-size is given, but a strip has none; leave it out"
+    assert "which a square cannot have" in refused_flag(symmetry="glide")
+    assert "which a strip cannot have" in refused_flag(form="strip", symmetry="full")
+    assert "goes round a square worked round" in refused_flag(edging="cloth fan 3", worked="across")
+    assert "allowed: footside, a cloth or half fan" in refused_flag(edging="cloth fan 9")
+    assert "allowed: footside, a cloth or half fan" in refused_flag(edging="half scallop 3")
 
 
 def test_a_refusal_names_file_key_value_and_what_is_allowed() -> None:
@@ -296,6 +306,9 @@ FITTING_FLAGS = some.fixed_dictionaries(
 @given(FITTING_FLAGS)
 @example({"stamp": "a.png.jpg "})
 @example({"stamp": ".."})
+@example({"form": "strip", "columns": "15", "repeat": "12-24", "edging": "half scallop 3 with 6 pairs"})
+@example({"form": "strip", "repeats": "5", "symmetry": "glide", "sides": "both", "edging": "cloth  fan 2"})
+@example({"edging": "half fan 4"})
 def test_a_brief_written_out_reads_the_same(flags: dict[str, str]) -> None:
     brief = brief_of(**flags)
     text = asking.to_toml(brief)
@@ -303,8 +316,10 @@ def test_a_brief_written_out_reads_the_same(flags: dict[str, str]) -> None:
     assert asking.to_toml(asking.from_toml(text, "brief.toml")) == text
     keys = list(tomllib.loads(text))
     assert keys == [key.name for key in KEYS if key.name in keys]
-    missing = set(NAMED) - set(keys)
-    assert missing <= {"half_size", "width", "stamp_size", "turns"}
+    own = {key.name for key in KEYS if key.only in ("", brief.form)}
+    missing = own - set(keys)
+    assert set(keys) <= own
+    assert missing <= {"half_size", "width", "stamp_size", "turns", "columns", "repeats"}
     assert missing.isdisjoint(flags)
 
 

@@ -28,6 +28,9 @@ FROM_EXAMPLES = {
     "stampwork budget leaf": ("leaf-budget.png", 1000),
     "stampwork vary tulip-study 12 --steps": ("tulip-steps.png", 900),
     "stampwork series tulip-study": ("garden-at-dusk.png", 760),
+    "stampwork show tulip-study 12 --look lace --colour": ("tulip-threads.png", 1000),
+    "stampwork explore leaf --form strip": ("leaf-strips.png", 1000),
+    "stampwork explore bee --width 240mm": ("lamp-mat.png", 1000),
 }
 INK = "bee-print.jpg"
 _COLOURS = 128
@@ -49,7 +52,7 @@ def main() -> None:
 def keep_picture(ran: Ran) -> None:
     """The sheet of an example that the README shows a picture of, before a later example replaces it."""
     for start, (name, width) in FROM_EXAMPLES.items():
-        sheet = re.search(r"(?:sheet|plot): (\S+\.png)", ran.lines[-1])
+        sheet = re.search(r"(?:sheet|plot|lace): (\S+\.png)", ran.lines[-1])
         if sheet and ran.example.command.startswith(start):
             shrunk(Image.open(sheet[1]), width).save(PICTURES / name, optimize=True)
 
