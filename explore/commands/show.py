@@ -31,8 +31,8 @@ def show_large(
 ) -> int:
     """Show a square large.
 
-    For a wall or a catalogue: as a PNG, as an SVG for vector editors and as a PDF. In the lace look every thread runs
-    over and under the others as it is worked; a coloured one shows where a bobbin wanders.
+    For a wall or a catalogue: as a PNG, as an SVG for vector editors and as a PDF. With a thread coloured, the
+    lace look draws every thread on its own course, over and under the others as it is worked.
 
     \b
     Example:

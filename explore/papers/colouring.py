@@ -13,7 +13,7 @@ from constraints.working.threads import play
 from constraints.working.work import Work
 from explore.refused import Refused
 
-_ONE = re.compile(r"\s*([0-9]{1,5})\s*([ab]?)\s*=\s*(\S+)\s*", re.ASCII)
+_ONE = re.compile(r"\s*([0-9]{1,5})\s*([a-z]?)\s*=\s*(\S+)\s*", re.ASCII)
 _ALLOWED = "a pair as it is hung, its thread a (left) or b (right), or neither for both, and a colour: 7a=crimson"
 
 
@@ -26,6 +26,8 @@ def coloured(work: Work, asked: Sequence[str]) -> dict[int, str]:
         read = _ONE.fullmatch(text)
         if read is None:
             raise Refused(f"--colour: {text!r} is not {_ALLOWED}")
+        if read[2] not in ("", "a", "b"):
+            raise Refused(f"--colour: {text!r}: a pair has the threads a and b; the nearest is {read[1]}b={read[3]}")
         number, side, colour = int(read[1]), read[2], read[3].lower()
         if not 1 <= number <= len(hung):
             nearest = min(max(number, 1), len(hung))
@@ -47,5 +49,5 @@ def told(asked: Sequence[str]) -> list[str]:
     names = ", ".join(text.replace("=", " ") for text in asked)
     return [
         f"Coloured: {names}, numbered as the pairs are hung (a left, b right)",
-        "Where two pairs meet their threads may change partners, so a thread wanders from pair to pair",
+        "Workers change places with passives, and in half stitch threads change partners: so a bobbin wanders",
     ]

@@ -9,8 +9,6 @@ from constraints.square import Square
 from explore.keeping.files import write_whole
 from explore.papers.colouring import coloured, told
 from explore.papers.worked import worked
-from gallery.looks.lace import FINE
-from gallery.looks.named import extent
 from gallery.paper import page
 from gallery.sheets.captions import facts
 from gallery.sheets.large import large
@@ -30,8 +28,7 @@ def write(square: Square, look: str, side: float, plain: bool, colour: Sequence[
     words = [] if plain else [f"No. {square.number}", *facts(square)]
     points = side / page.MM_PER_POINT
     threads = None
-    # Seen small, single threads would be dust.
-    if look == "lace" and (colour or points / (2 * extent(square)) >= FINE):
+    if look == "lace" and colour:
         done = worked(square)
         threads = done, coloured(done, colour)
         words += [] if plain else told(colour)

@@ -34,7 +34,7 @@ _LIGHT_EDGE, _SELVEDGE = 0.28, 0.46
 LIT = 0.74  # share of a thread's width that catches the light
 _OPENING = 0.17  # a pinhole
 # From how many points a unit on every thread is drawn, and pinholes are seen in the net.
-FINE, _KNOTS = 3.4, 1.8
+_FINE, _KNOTS = 3.4, 1.8
 
 
 def draw(axes: Axes, square: Square, to_axes: Transform | None = None, detailed: bool | None = None) -> None:
@@ -51,7 +51,7 @@ def ink(pencil: Pen, square: Square, detailed: bool | None = None) -> None:
     width, height = half_sides(square)
     corners = np.array([(-width, -height), (width, -height), (width, height), (-width, height)])
     pencil.fill(paths.rings([corners]), VELVET)
-    fine = pencil.points_per_unit >= FINE if detailed is None else detailed
+    fine = pencil.points_per_unit >= _FINE if detailed is None else detailed
     pencil = bent(pencil, square, marks.piece)
     (_threads if fine else _tones)(pencil, marks)
 

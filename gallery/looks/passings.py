@@ -9,6 +9,7 @@ crossing is four passings of a plain weave.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from itertools import groupby
 
 import numpy as np
@@ -28,6 +29,8 @@ _PASSIVE, _WORKER, _CLOSE = 0.075, 0.06, 0.11
 _LEG = 0.13
 # How far outside its pin a worker turns.
 _ROUND = 0.14
+# Ways of one row that rise by no more than this are drawn level.
+_LEVEL = 1.2
 
 
 @dataclass(frozen=True, eq=False)
@@ -98,6 +101,9 @@ class Passings:
         if len(ways) < 2:
             return
         along = self._direction[run[0]]
+        # About an inner corner the ways fan out as they lie.
+        if np.ptp(crossings.place[run] @ along) > _LEVEL:
+            return
         line = float(crossings.place[ways[1]].mean(axis=0) @ along)
         # Where a pair leaves, the worker goes back through one passive.
         for way, aside in zip(ways, (-0.25, 0.25, 0.25), strict=False):
@@ -189,7 +195,7 @@ class Passings:
         threads, work = self.threads, self.work
         turned = {length: pin.place for pin in work.pins for length in pin.turns}
         own = np.flatnonzero(threads.length != NOWHERE)
-        begin, end = self._length_ends()
+        begin, end = self._spans
         for length, members in groupby(own.tolist(), key=lambda e: int(threads.length[e])):
             run = list(members)
             for number, event in enumerate(run):
@@ -199,7 +205,7 @@ class Passings:
 
     def _outside(self, length: int, pin: tuple[float, float]) -> FloatArray:
         """Just beyond a pin, seen from the crossings between which a worker turns round it."""
-        begin, end = self._length_ends()
+        begin, end = self._spans
         away = np.array(pin) - (begin[length] + end[length]) / 2
         size = float(np.hypot(*away))
         outside: FloatArray = np.array(pin) + (_ROUND * away / size if size > 1e-6 else 0.0)
@@ -221,18 +227,17 @@ class Passings:
                 found += [(thread, time, (x, y)) for thread in threads.begin[length].tolist()]
         return found
 
-    def _length_ends(self) -> tuple[FloatArray, FloatArray]:
+    @cached_property
+    def _spans(self) -> tuple[FloatArray, FloatArray]:
         """(m, 2) where each length begins and ends: at its crossings, or where it is hung or finished."""
-        if not hasattr(self, "_spans"):
-            lengths = self.work.lengths
-            begin, end = self._middle[lengths.tail], self._middle[lengths.head]
-            hung, done = self._hung_and_done()
-            for length, place in hung.items():
-                begin[length] = place
-            for length, place in done.items():
-                end[length] = place
-            self._spans = begin, end
-        return self._spans
+        lengths = self.work.lengths
+        begin, end = self._middle[lengths.tail], self._middle[lengths.head]
+        hung, done = self._hung_and_done()
+        for length, place in hung.items():
+            begin[length] = place
+        for length, place in done.items():
+            end[length] = place
+        return begin, end
 
     def _hung_and_done(self) -> tuple[dict[int, tuple[float, float]], dict[int, tuple[float, float]]]:
         ends = ends_of(self.work)

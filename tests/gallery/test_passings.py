@@ -26,6 +26,14 @@ def test_every_course_is_one_chain_from_where_it_is_hung_to_where_it_ends(square
     assert len(courses) == 2 * square.pairs
     hung = {held.place for held in ends_of(done).hung}
     assert {tuple(course.points[0].tolist()) for course in courses} == hung
+    # Each begins at the pin of its own pair, and ends in the loop or at the pin where that thread's pair ends.
+    ends = ends_of(done)
+    at = {length: held.place for held in ends.hung for length in held.lengths}
+    last = {each.finished: at[each.loop] for each in ends.sewings}
+    last |= {length: held.place for held in ends.last for length in held.lengths}
+    for places, threads, point in ((at, passings.threads.begin, 0), (last, passings.threads.end, -1)):
+        for length, place in places.items():
+            assert all(tuple(courses[t].points[point].tolist()) == place for t in threads[length].tolist())
     # Every passing lies on two courses, on one of them on top.
     assert sum(int(course.over.sum()) for course in courses) == len(passings.at)
     for number, course in enumerate(courses):
@@ -33,7 +41,7 @@ def test_every_course_is_one_chain_from_where_it_is_hung_to_where_it_ends(square
         assert len(course.points) >= len(own) + 2
         assert np.isfinite(course.points).all()
         # No leap: from passing to passing it is at most the way to the next pinhole but one, or through a spider.
-        assert np.hypot(*np.diff(course.points, axis=0).T).max() < 6
+        assert np.hypot(*np.diff(course.points, axis=0).T).max() < 4
 
 
 def test_in_cloth_the_worker_goes_over_and_under_by_turns() -> None:
