@@ -265,7 +265,7 @@ class _Pillow:
         if edge == NO_EDGE:
             return pairs
         at = 1 if edge == LEFT_EDGE else len(pairs) - 1
-        return [*pairs[:at], *self.passives[edge], *pairs[at:]]
+        return [*pairs[:at], *_from_left(self.passives[edge], edge), *pairs[at:]]
 
     def _without_passives(self, node: int, pairs: list[int]) -> list[int]:
         edge = self.chains.headside(node)
@@ -273,7 +273,7 @@ class _Pillow:
             return pairs
         count = len(self.passives[edge])
         at = 1 if edge == LEFT_EDGE else len(pairs) - 1 - count
-        self.passives[edge] = pairs[at : at + count]
+        self.passives[edge] = _from_left(pairs[at : at + count], edge)
         return [*pairs[:at], *pairs[at + count :]]
 
     def _lone_row(self, row: Row, coming: Sequence[int], going: Sequence[int]) -> None:
@@ -298,3 +298,8 @@ class _Pillow:
             if stitch == CLOTH and not self.chains.within(way):
                 self.ledger.twist(length, self.habits.leaving)
         self._give(ways, lengths)
+
+
+def _from_left(passives: list[int], edge: int) -> list[int]:
+    """Passives told from their edge inwards, from left to right; and the other way round."""
+    return passives if edge == LEFT_EDGE else passives[::-1]

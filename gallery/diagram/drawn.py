@@ -11,6 +11,8 @@ from functools import cached_property
 
 import numpy as np
 
+from constraints.forms import Frame, bounds
+from constraints.headside import curved
 from constraints.lattice import FloatArray, IntArray
 from constraints.piece import ROUND
 from constraints.square import Square
@@ -24,6 +26,7 @@ from gallery.diagram.pairlines import PairLines
 from gallery.looks import drawing
 from gallery.looks.blocks import block_outlines
 from gallery.looks.drawing import COLOURS, stitched
+from gallery.looks.fans import fan_rings
 from gallery.looks.marks import Marks
 from gallery.looks.threads import aside, unit
 from gallery.paper import paths
@@ -57,9 +60,11 @@ class Wanted:
     numbers: bool = False
 
 
-def side_of(square: Square, scale: float) -> float:
+def size_of(square: Square, scale: float) -> tuple[float, float]:
     """Width and height of the diagram of a square, mm."""
-    return (square.half_size + RIM) * square.pitch_mm * scale
+    unit = square.pitch_mm / 2 * scale
+    left, top, right, bottom = bounds(square.form)
+    return (right - left + 2 * RIM) * unit, (bottom - top + 2 * RIM) * unit
 
 
 class Diagram:
@@ -72,29 +77,38 @@ class Diagram:
         self.lines = PairLines(work)
         self.inking = Inking(self.lines)
         self.standing = self.lines.standing
-        self.reach = work.square.half_size + RIM
+        self.piece = work.layout.piece
+        self._corners = _corners(bounds(work.square.form))
+        self._middle = self._corners.mean(axis=0)
 
     @property
-    def side(self) -> float:
+    def size(self) -> tuple[float, float]:
         """Width and height, mm."""
-        return side_of(self.work.square, self.scale)
+        return size_of(self.work.square, self.scale)
 
     def mm(self, points: FloatArray) -> FloatArray:
         """Lattice units (..., 2) as places on the drawing."""
         hand = -1.0 if self.wanted.footside == RIGHT else 1.0
-        placed: FloatArray = (points * np.array([hand, 1.0]) + self.reach) * self.unit
+        placed: FloatArray = (points - self._middle) * np.array([hand, 1.0]) * self.unit + np.array(self.size) / 2
         return placed
+
+    def lace(self, points: FloatArray) -> FloatArray:
+        """Places of the lace (..., 2) as they are drawn, headsides curved."""
+        return self.mm(self._bent(points))
+
+    def _bent(self, points: FloatArray) -> FloatArray:
+        found: FloatArray = curved(self.piece, points.reshape(-1, 2)).reshape(points.shape)
+        return found
 
     @cached_property
     def pins(self) -> FloatArray:
         """(n, 2) mm, in the order in which they are put up."""
-        return self.mm(np.array([pin.place for pin in self.work.pins]))
+        return self.lace(np.array([pin.place for pin in self.work.pins]))
 
     @property
     def outline(self) -> FloatArray:
-        """(4, 2) the corners of the square, mm."""
-        half = float(self.work.square.half_size)
-        return self.mm(half * np.array([(-1, -1), (1, -1), (1, 1), (-1, 1)]))
+        """(4, 2) the corners of the piece, mm."""
+        return self.mm(self._corners)
 
     @cached_property
     def layers(self) -> tuple[Layer, ...]:
@@ -102,7 +116,7 @@ class Diagram:
         numbers = []
         if self.wanted.numbers:
             solid = [(self.pins, PIN * self.unit / 2), (self.mm(self.discs), _DISC * self.unit)]
-            crossed = [self.mm(self.lines.curves.points), self.mm(self.inking.twists)]
+            crossed = [self.lace(self.lines.curves.points), self.lace(self.inking.twists)]
             numbers = [numbered(self.pins, pin_numbers(self.work).tolist(), self.unit, solid, crossed)]
         below = [self._blocks, self._guides, self._gimps, *self._pairs, self._twists, self._pins]
         return gathered([*below, self._start, *numbers])
@@ -114,9 +128,11 @@ class Diagram:
         marks = Marks(self.work.square)
         made = []
         for stitch, (_, tint) in COLOURS.items():
-            outline = block_outlines(marks.layout, stitched(marks, stitch))
+            own = stitched(marks, stitch)
+            outline = [self.lace(ring) for ring in block_outlines(marks.layout, own & ~self.piece.fan)]
+            outline += [self.lace(_finely(ring)) for ring in fan_rings(marks, own)]
             if outline:
-                made.append(Areas(paths.rings([self.mm(ring) for ring in outline]), tint, _TINT))
+                made.append(Areas(paths.rings(outline), tint, _TINT))
         return Layer("blocks", tuple(made))
 
     @property
@@ -124,11 +140,11 @@ class Diagram:
         made = []
         for each in self.inking.inked:
             name, width = ("workers", WORKER) if each.worker else ("pairs", PAIR)
-            path = chained(self.mm(each.points))
+            path = chained(self.lace(each.points))
             made.append(Layer(name, (Lines(path, width * self.unit, LINE_COLOURS[each.sort]),)))
         lozenges = self.inking.lozenges
         if len(lozenges):
-            around = Lines(paths.lines(self.mm(lozenges)), PAIR * self.unit, LINE_COLOURS[GROUND])
+            around = Lines(paths.lines(self.lace(lozenges)), PAIR * self.unit, LINE_COLOURS[GROUND])
             made.append(Layer("pairs", (around,)))
         return sorted(made, key=lambda layer: layer.name)
 
@@ -136,17 +152,17 @@ class Diagram:
     def _gimps(self) -> Layer:
         """The two threads of every gimp pair, below the pairs that they pass."""
         sides = [np.array(line) for gimp in self.work.gimps for line in gimp.lines]
-        made = (Lines(paths.lines(self.mm(side[None])), GIMP * self.unit, GIMP_COLOUR) for side in sides)
+        made = (Lines(paths.lines(self.lace(side[None])), GIMP * self.unit, GIMP_COLOUR) for side in sides)
         return Layer("gimps", tuple(made))
 
     @property
     def _twists(self) -> Layer:
         made: list[Lines | Dots] = []
         if len(self.inking.twists):
-            made.append(Lines(paths.lines(self.mm(self.inking.twists)), TWIST * self.unit, INK, butt=True))
+            made.append(Lines(paths.lines(self.lace(self.inking.twists)), TWIST * self.unit, INK, butt=True))
         turning = self.standing.come[self.standing.turning]
         if len(turning):
-            made.append(Dots(self.mm(turning), TURN * self.unit, TURNING))
+            made.append(Dots(self.lace(turning), TURN * self.unit, TURNING))
         return Layer("twists", tuple(made))
 
     @property
@@ -158,18 +174,22 @@ class Diagram:
     @property
     def _guides(self) -> Layer:
         """Corner lines, and outside the edge which way the work goes and where the pillow turns."""
-        half = float(self.work.square.half_size)
+        (left, top), (right, bottom) = self._corners[[0, 2]].tolist()
         if self.work.square.worked != ROUND:
-            sides = np.array([[(hand * (half + _ARROWS), end) for end in (-1.5, 1.5)] for hand in (-1, 1)])
+            middle = (top + bottom) / 2
+            sides = np.array([[(x, middle + end) for end in (-1.5, 1.5)] for x in (left - _ARROWS, right + _ARROWS)])
             return Layer("guides", self._arrows(sides))
-        corners = half * np.array([(-1, -1), (-1, 1), (1, 1), (1, -1)])
+        corners = self._corners[[0, 3, 2, 1]]
         if self.work.start_row is None:
-            begin = int(np.argmin(np.abs(corners - half * self._start_corner).sum(axis=1)))
+            begin = int(np.argmin(np.abs(np.sign(corners) - self._start_corner).sum(axis=1)))
             corners = np.delete(corners, begin, axis=0)
-        lines = np.stack([np.zeros_like(corners), corners * (1 + 0.6 / half)], axis=1)
+        form = self.work.square.form
+        inner = np.sign(corners) * (form.opening if isinstance(form, Frame) else (0.0, 0.0))
+        # The box of fans is wider than the grid all round, so that its corners lie on the corner lines too.
+        lines = np.stack([inner, corners + 0.6 * np.sign(corners)], axis=1)
         dashed = Lines(paths.lines(self.mm(lines)), 0.25, GUIDE, (1.6, 1.2))
         # The work goes down the left side, then round by way of the bottom.
-        sides = np.array([(-1, 0), (0, 1), (1, 0), (0, -1)]) * (half + _ARROWS)
+        sides = np.array([(left - _ARROWS, 0), (0, bottom + _ARROWS), (right + _ARROWS, 0), (0, top - _ARROWS)])
         along = np.array([(0, 1), (1, 0), (0, -1), (-1, 0)]) * 1.5
         if self.work.start_row is not None and abs(self.work.start_row) <= _BESIDE_START:
             # Past the start line, whose numbers reach out there.
@@ -242,7 +262,7 @@ class Diagram:
             ends = np.stack([line[:-1], line[1:]], axis=1)
             marks.append(Lines(paths.lines(self.mm(ends)), 0.3, START, (2.2, 1.0)))
         else:
-            ends = np.stack([self.lines.first[self.hung], at], axis=1)
+            ends = np.stack([self._bent(self.lines.first[self.hung]), at], axis=1)
             marks.append(Lines(paths.lines(self.mm(ends)), 0.2, START))
         disc = 2 * _DISC * self.unit
         marks += [Dots(self.mm(at), disc, START), Dots(self.mm(at), disc - 0.5, "#ffffff")]
@@ -254,8 +274,10 @@ class Diagram:
     @cached_property
     def discs(self) -> FloatArray:
         """(n, 2) where the discs of the pairs stand; pushed outwards where they would touch."""
-        at: FloatArray = self.lines.first[self.hung]
+        at = self._bent(self.lines.first[self.hung])
         if self.work.square.worked != ROUND:
+            if self.piece.headside is not None:
+                at[:, 1] = at[:, 1].min()  # above its outer pins
             return at - self._levels(at[:, 0])[:, None] * (0.0, _APART)
         corner = self._outwards
         steps = np.abs(corner).sum()
@@ -265,6 +287,19 @@ class Diagram:
         pushed: FloatArray = (np.maximum.accumulate((far - gap * place)[::-1]) + gap * np.arange(len(far)))[::-1]
         at += (pushed - far)[:, None] * corner
         return at
+
+
+def _corners(box: tuple[float, float, float, float]) -> FloatArray:
+    """(4, 2) clockwise from the top left one."""
+    left, top, right, bottom = box
+    return np.array([(left, top), (right, top), (right, bottom), (left, bottom)])
+
+
+def _finely(ring: FloatArray) -> FloatArray:
+    """A ring with so many points that it may be bent."""
+    share = np.linspace(0.0, 1.0, 4, endpoint=False)[:, None]
+    found: FloatArray = (ring[:, None] + share * (np.roll(ring, -1, axis=0) - ring)[:, None]).reshape(-1, 2)
+    return found
 
 
 def _heads(tips: FloatArray, way: FloatArray) -> list[FloatArray]:

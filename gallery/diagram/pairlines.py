@@ -12,8 +12,9 @@ from functools import cached_property
 
 import numpy as np
 
+from constraints.forms import passives_of
 from constraints.lattice import BoolArray, FloatArray, IntArray
-from constraints.piece import ROUND
+from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
 from constraints.working.ends import start_line
 from constraints.working.ledger import BLOCK, CROSS_OVER
 from constraints.working.ways import OUTSIDE
@@ -31,6 +32,8 @@ _HUNG = 0.42
 # How far the edge pair bows outside from pin to pin.
 _BOW = 0.12
 _EASE = 1 / 3
+# How far inside the edge the passives of a scallop are hung on; in a round, so much farther in than its corner.
+_SCALLOP, _CORNER = 0.9, 0.5
 
 
 @dataclass(frozen=True, eq=False)
@@ -79,12 +82,18 @@ class PairLines:
         for way, length in work.finished.items():
             over = bool(work.ways.over[way])
             self.last[length] = self._over(way) if over else self._tail(int(work.ways.tail[way]), way, 1)
-        passives = work.square.passives
-        insets = passive_insets(passives)
-        for number, (begun, ended) in enumerate(zip(work.passives_hung, work.passives_finished, strict=True)):
-            edge, inset = number // passives, insets[number % passives]
+        counts = passives_of(work.square.form, work.square.worked, work.square.passives)
+        places = [(edge, inset) for edge, count in enumerate(counts) for inset in self._insets(edge, count)]
+        ends = zip(places, work.passives_hung, work.passives_finished, strict=True)
+        for (edge, inset), begun, ended in ends:
             self.first[begun] = self._passive_tail(inset, edge, False)
             self.last[ended] = self._passive_tail(inset, edge, True)
+
+    def _insets(self, edge: int, count: int) -> list[float]:
+        """How far inside an edge its passives are hung on; those of a scallop side by side within the edge pair."""
+        if edge not in self.piece.headside_edges:
+            return passive_insets(count)
+        return [_SCALLOP * (place + 1) / (count + 1) for place in range(count)]
 
     def _over(self, way: int) -> FloatArray:
         """Where a way meets the start line: at its middle, before a cross-over that may lie there."""
@@ -115,15 +124,17 @@ class PairLines:
         return end
 
     def _passive_tail(self, inset: float, edge: int, ended: bool) -> FloatArray:
-        reach = float(self.work.square.half_size)
         if self.piece.worked == ROUND:
-            line = start_line(self.work)
+            line = start_line(self.work)[:: -1 if edge == RIGHT_EDGE else 1]
             inwards = np.sign(np.round(line[1] - line[0], 6))
-            if self._pinned_corner:
+            if self._pinned_corner and edge == LEFT_EDGE:
                 return np.asarray(line[0] - _HUNG * inwards)
+            if edge in self.piece.headside_edges and not self._level:
+                return np.asarray(line[0] + (_CORNER + inset) * inwards)
             return np.asarray(line[0] + (inset if self._level else 0.25 + 0.75 * inset) * inwards)
-        x = (inset - reach) * (1 if edge == 0 else -1)
-        return np.array([x, (reach + _TAIL) * (1 if ended else -1)])
+        left, top, right, bottom = self.work.square.form.box
+        x = right - inset if edge == RIGHT_EDGE else left + inset
+        return np.array([x, bottom + _TAIL if ended else top - _TAIL])
 
     # --- lines -------------------------------------------------------------------------------------------
 
@@ -158,8 +169,10 @@ class PairLines:
 
     def _at_corner(self, way: int) -> bool:
         """Whether a way leads from one edge pin to another, past the corner at which the start line ends."""
-        depth, ways = self.piece.depth, self.work.ways
-        return bool(not self._level and ways.over[way] and depth[ways.tail[way]] == depth[ways.head[way]] == 0)
+        edge, ways = self.piece.edge, self.work.ways
+        if self._level or not ways.over[way] or LEFT_EDGE in self.piece.headside_edges:
+            return False
+        return bool(edge[ways.tail[way]] == edge[ways.head[way]] == LEFT_EDGE)
 
     @cached_property
     def _ended(self) -> tuple[int, ...]:
@@ -214,7 +227,7 @@ class PairLines:
         for pinhole, place, hand in ((ways.tail[on], self.first[lengths], 1), (ways.head[on], self.last[lengths], -1)):
             along = self.along[pinhole]
             outward = np.stack([along[:, 1], -along[:, 0]], axis=1)
-            outward *= np.sign((self.pinholes[pinhole] * outward).sum(axis=1))[:, None]
+            outward *= np.where(self.piece.edge[pinhole] == RIGHT_EDGE, 1, -1)[:, None]
             reach = np.hypot(*(self.last[lengths] - self.first[lengths]).T)[:, None] * _EASE
             loose = np.isin(lengths, self._begun if hand > 0 else self._ended)[:, None] & (self.piece.worked == ROUND)
             swung = hand * reach * along + _BOW * outward * np.minimum(1.0, reach * 1.5)

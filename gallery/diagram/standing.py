@@ -16,6 +16,7 @@ import numpy as np
 
 from constraints.flow import ROW
 from constraints.lattice import BoolArray, FloatArray, IntArray
+from constraints.piece import RIGHT_EDGE
 from constraints.working.footside import corners_after
 from constraints.working.habits import TURNING_STITCH
 from constraints.working.ledger import BLOCK, DOUBLE, FOOTSIDE, NOWHERE, SPIDER
@@ -98,16 +99,17 @@ class Standing:
     # --- footside and spiders ----------------------------------------------------------------------------
 
     def _footsides(self) -> None:
-        insets = np.array(passive_insets(self.work.square.passives))
-        if not len(insets):
-            return
         after = self.piece.edge_next
         turning = (after >= 0) & (self.piece.zone[after] != self.piece.zone)
         turned = np.isin(np.arange(len(after)), after[turning])
         for here in self._of_kind(FOOTSIDE):
             pinhole = self._some_pinhole[self.work.crossings.step[here[0]]]
             along, right = self.along[here[0]], self.right[here[0]]
-            inward = right if self.work.ways.across(int(pinhole)) < 0 else -right
+            # A valley pin of a headside has no passives, a footside has one crossing more than both ways through them.
+            insets = np.array(passive_insets((len(here) - 1) // 2))
+            if not len(insets):
+                continue
+            inward = -right if self.piece.edge[pinhole] == RIGHT_EDGE else right
             before = _STEEP if turned[pinhole] else 1.0
             beyond = _STEEP if turning[pinhole] else 1.0
             place = self.piece.pinholes[pinhole]

@@ -91,12 +91,12 @@ def test_numbers_stand_nearest_to_their_own_pin(square: Square) -> None:
 @every
 def test_the_footside_on_the_right_is_the_mirror_of_the_left(square: Square) -> None:
     left, right = drawn(square), drawn(square, footside="right")
-    assert np.allclose(left.pins * (-1, 1) + (left.side, 0), right.pins)
+    assert np.allclose(left.pins * (-1, 1) + (left.size[0], 0), right.pins)
     for one, other in zip(left.layers, right.layers, strict=True):
         for a, b in zip(one.marks, other.marks, strict=True):
             if isinstance(a, Lines | Areas):
                 assert isinstance(b, Lines | Areas)
-                assert np.allclose(np.asarray(a.path.vertices) * (-1, 1) + (left.side, 0), b.path.vertices)
+                assert np.allclose(np.asarray(a.path.vertices) * (-1, 1) + (left.size[0], 0), b.path.vertices)
                 assert a.colour == b.colour
     texts = [[words.text for words in marks(each.layers, Words)] for each in (left, right)]
     assert texts[0] == texts[1]
@@ -124,7 +124,7 @@ def test_pairs_are_numbered_from_the_footside_along_the_start_line() -> None:
     diagram = drawn(MIXED)
     words = marks(diagram.layers, Words, "start")
     # The start line runs from the top left corner to the centre: the first pair is the outermost.
-    away = [abs(each.x - diagram.side / 2) + abs(each.y - diagram.side / 2) for each in words]
+    away = [abs(each.x - diagram.size[0] / 2) + abs(each.y - diagram.size[0] / 2) for each in words]
     assert [each.text for each in words] == [str(number) for number in range(1, MIXED.pairs + 1)]
     assert away == sorted(away, reverse=True)
     assert diagram.work.ways.edge[diagram.work.on[diagram.hung[0]]]
@@ -160,7 +160,7 @@ def test_the_pages_together_show_every_pin_at_its_scale(tmp_path: Path) -> None:
     # ISO 216: A4 is 210 x 297 mm.
     assert {(round(each.width), round(each.height)) for each in read} == {(210, 297)}
     assert len(read) > 2
-    tiled = tiles_of(diagram.side, "a4")
+    tiled = tiles_of(diagram.size, "a4")
     shown = np.zeros(len(diagram.pins), dtype=int)
     for leaf, window in zip(read[1:], tiled.windows, strict=True):
         dots = leaf.dots[np.abs(leaf.dots[:, 2] - PIN * diagram.unit) < 0.02][:, :2]
@@ -178,7 +178,7 @@ def test_tiles_cover_all_that_is_drawn(paper: str) -> None:
     diagram = drawn(MIXED, scale=3.5)
     leaves = pages(diagram, "garden-society", paper)
     assert {(leaf.width, leaf.height) for leaf in leaves} == {SIZES[paper]}
-    tiled = tiles_of(diagram.side, paper)
+    tiled = tiles_of(diagram.size, paper)
     assert len(leaves) == len(tiled) + 1
     covered = shapely.union_all([shapely.box(*window) for window in tiled.windows])
     points = np.concatenate([np.asarray(mark.path.vertices) for mark in marks(diagram.layers, Lines)])
