@@ -42,20 +42,21 @@ class Dots:
 
 def find_dots(seen: View) -> Dots:
     """The dots of a picture. Refused if there are too few, or no grid beneath them."""
+    weighed = [(_weight(marks.strength[_strong(marks)]), marks) for marks in sized(seen)]
+    weighed.sort(key=lambda pair: -pair[0])
+    count = int(_strong(weighed[0][1]).sum()) if weighed else 0
+    if count < FEWEST:
+        raise Refused(f"shows {count or 'no'} dots; a pricking has at least {FEWEST} on its grid")
     best: tuple[float, Marks, Net] | None = None
-    most, count = 0.0, 0
-    for marks in sized(seen):
+    for weight, marks in weighed:
+        if best is not None and weight <= best[0]:
+            break  # even if all of them stood on a grid they would not count for more
         strong = _strong(marks)
-        weight = float((marks.strength[strong] ** 3).sum())
-        if weight > most:
-            most, count = weight, int(strong.sum())
         net = find_net(marks.at[strong])
         if net is not None:
             score = _score(marks, strong, net)
             if best is None or score > best[0]:
                 best = score, marks, net
-    if count < FEWEST:
-        raise Refused(f"shows {count or 'no'} dots; a pricking has at least {FEWEST} on its grid")
     if best is None or best[0] <= 0:
         raise Refused("shows no dots on a grid: the pinholes of a pricking stand in rows at 45 degrees")
     _, marks, net = best
@@ -84,9 +85,13 @@ def _on(places: FloatArray) -> np.ndarray:
 
 def _score(marks: Marks, strong: np.ndarray, net: Net) -> float:
     """How much of the strong marks stands on the grid, beyond chance; the size that answers most counts for most."""
-    on = _on(net.places(marks.at[strong]))
-    weight = marks.strength[strong] ** 3
-    return float(weight[on].sum() * (weight[on].sum() / weight.sum() - 2 * CHANCE))
+    strength = marks.strength[strong]
+    on = _weight(strength[_on(net.places(marks.at[strong]))])
+    return on * (on / _weight(strength) - 2 * CHANCE)
+
+
+def _weight(strength: FloatArray) -> float:
+    return float((strength**3).sum())
 
 
 def _likeness(seen: View, marks: Marks, held: np.ndarray) -> FloatArray:

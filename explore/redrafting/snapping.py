@@ -97,8 +97,23 @@ def _together(places: IntArray, sure: BoolArray) -> BoolArray:
         groups.append(group)
     largest = max(len(group) for group in groups)
     kept = set().union(*(group for group in groups if len(group) > largest / 10))
+    while loose := _loose_ends(kept):
+        kept -= loose
     together: BoolArray = sure & np.array([(x, y) in kept for x, y in places.tolist()], dtype=np.bool_)
     return together
+
+
+def _loose_ends(kept: set[Point]) -> set[Point]:
+    """Places of the first and last row or column without a neighbour along the grid: blots or numbers, most likely."""
+    if len(kept) <= FEWEST:
+        return set()
+    ends = {limit for axis in (0, 1) for each in (min, max) for limit in [(axis, each(p[axis] for p in kept))]}
+    outer = {place for place in kept if any(place[axis] == limit for axis, limit in ends)}
+    return {place for place in outer if not _steps(place) & kept}
+
+
+def _steps(place: Point) -> set[Point]:
+    return {(place[0] + dx, place[1] + dy) for dx in (-1, 1) for dy in (-1, 1)}
 
 
 def _footside(places: set[Point], sides: tuple[str, ...]) -> tuple[str, int]:
@@ -144,10 +159,10 @@ def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
             continue
         if clear[i] and _beyond(at, edges):
             headside.append(at)
-        elif off[i] < NEAR and _beside(place, pinned, edges):
+        elif off[i] < NEAR and _beside(place, pinned, edges, wide=bool(clear[i])):
             seen.add(place)
-            taken = bool(clear[i])
-            doubts.append(Doubt(0, at, place, "next to the pinholes" if taken else FAINT, taken))
+            taken = bool(clear[i] and _steps(place) & pinned)
+            doubts.append(Doubt(0, at, place, _why(bool(clear[i]), taken), taken))
         elif clear[i] and off_middle[i] < NEAR and _within(hole, edges) and not _around(hole) & pinned:
             centres.add(hole)
         elif clear[i] and _beside(place, pinned, edges):
@@ -156,6 +171,12 @@ def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
             seen.add(meant)
             doubts.append(Doubt(0, at, meant, f"stands {off[i] / 2:.2f} of a pitch off the grid", False))
     return Draft(by_row(pinned), by_row(centres), _in_rows(headside), tuple(doubts), _doubled(dots, whole, off, pinned))
+
+
+def _why(clear: bool, taken: bool) -> str:
+    if not clear:
+        return FAINT
+    return "next to the pinholes" if taken else "stands alone beside the pinholes"
 
 
 def _point(place: FloatArray) -> Place:
@@ -186,11 +207,11 @@ def _beyond(at: Place, edges: dict[int, tuple[int, int]]) -> bool:
     return bool(near) and max(near) + 0.5 < at[0] < max(near) + BEYOND
 
 
-def _beside(place: Point, pinned: set[Point], edges: dict[int, tuple[int, int]]) -> bool:
-    """Whether a place lies within the body of pinholes or next to it."""
+def _beside(place: Point, pinned: set[Point], edges: dict[int, tuple[int, int]], *, wide: bool = False) -> bool:
+    """Whether a place lies within the body of pinholes or next to it; wide: or one pitch away."""
     x, y = place
-    steps = {(x + dx, y + dy) for dx in (-1, 1) for dy in (-1, 1)}
-    return bool(steps & pinned) or _within(place, edges)
+    near = _steps(place) | ({(x + dx, y + dy) for dx, dy in ((2, 0), (-2, 0), (0, 2), (0, -2))} if wide else set())
+    return bool(near & pinned) or _within(place, edges)
 
 
 def _within(place: Point, edges: dict[int, tuple[int, int]]) -> bool:
