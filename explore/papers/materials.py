@@ -7,10 +7,12 @@ from dataclasses import replace
 from pathlib import Path
 
 from constraints.brief import Brief
+from constraints.edging import FOOTSIDE
 from constraints.explain import measures, shown
 from constraints.forms import Strip, passives_of
 from constraints.materials import Allowances, Materials
 from constraints.piece import ROUND
+from constraints.repeats import repeat_of, unrolled
 from constraints.square import Square
 from constraints.square_file import to_text
 from constraints.stitches import FILLINGS, GROUND, STITCHES
@@ -28,7 +30,10 @@ _LONG_MM = 300.0
 
 
 def swatch_of(square: Square, cores: int | None = None) -> Square | None:
-    """A small square with the stitches, fillings, pitch and edge of another; None if none is found."""
+    """A small square with the stitches, fillings, pitch and edge of another; of a strip two repeats. None if none is
+    found."""
+    if isinstance(square.form, Strip):
+        return unrolled(repeat_of(square).square, replace(square.form, repeats=2))
     used = stitches_used(square)
     brief = Brief(
         half_size=_SWATCH_HALF_SIZES,
@@ -36,13 +41,14 @@ def swatch_of(square: Square, cores: int | None = None) -> Square | None:
         pitch_mm=(square.pitch_mm, square.pitch_mm),
         worked=square.worked,
         passives=square.passives,
+        edging=FOOTSIDE if square.form.headside is None else square.form.headside.name,
         stitches=used if set(used) & {"cloth", "half", "whole"} else (*used, "cloth"),
         least=dict.fromkeys(used, 1),
         solid=(0.1, 0.5),
         seed=square.seed,
         count=1,
     )
-    for allowed in (brief, replace(brief, least={})):
+    for allowed in (brief, replace(brief, least={}), replace(brief, least={}, edging=FOOTSIDE)):
         try:
             found = next((step.square for step in search(allowed, None, cores=cores) if step.square), None)
         except Impossible:

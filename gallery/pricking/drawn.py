@@ -122,7 +122,7 @@ class Pricking:
             self._numbers(part, matrix, inner, rim),
             *cut([self._ways_round(matrix)], rim.buffer(0.5, join_style="mitre")),
             self._start(part, matrix),
-            self._name(part, rim),
+            self._name(part, matrix, rim),
         ])  # fmt: skip
 
     def matrix(self, part: Part) -> FloatArray:
@@ -194,11 +194,14 @@ class Pricking:
         side = {-1: "right", 0: "center", 1: "left"}[int(np.sign(out_x))]
         return (Words(x + out_x, y + out_y + (0.9 if out_x else max(0.0, out_y)), "start", _WORD, side),)
 
-    def _name(self, part: Part, rim: shapely.Polygon) -> Layer:
-        """What a part is called, below it."""
+    def _name(self, part: Part, matrix: FloatArray, rim: shapely.Polygon) -> Layer:
+        """What a part is called, below it; at its other end if the word at the start stands there."""
         if part.name == WHOLE:
             return Layer("text", ())
-        left, _, _, bottom = rim.bounds
+        left, _, right, bottom = rim.bounds
+        starts = [mark for mark in self._start(part, matrix).marks if isinstance(mark, Words)]
+        if any(mark.y > bottom - 4.0 and mark.x < (left + right) / 2 for mark in starts):
+            return Layer("text", (Words(right, bottom + 4.0, part.name, _WORD, "right"),))
         return Layer("text", (Words(left, bottom + 4.0, part.name, _WORD),))
 
     def _ways_round(self, matrix: FloatArray) -> Layer:

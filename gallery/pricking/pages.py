@@ -8,6 +8,7 @@ from constraints.explain import shown
 from constraints.piece import ROUND
 from constraints.thread import wraps_per_cm
 from constraints.working.work import Work
+from gallery.order.edges import counted_from
 from gallery.paper.layers import Layer, Leaf, Words, gathered, moved
 from gallery.paper.page import PageError
 from gallery.paper.tiling import SIZES, cross_layer, crosses, page_map, tile, tiling
@@ -32,12 +33,13 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> Told:
     if headside is not None:
         carried += f"; headside: {headside.name}, {headside.pairs} pairs at the valleys"
     way = f"worked round from {_start(work, wishes)}" if square.worked == ROUND else "worked across"
+    near = counted_from(square)
     facts = [
         f"Finished size {square.width_mm:g} x {square.height_mm:g} mm between the outer pins; "
         f"pitch {shown(square.pitch_mm)} mm",
         carried,
         f"Thread: about {wraps_per_cm(square.pitch_mm):.0f} wraps side by side to 1 cm (a rule of thumb)",
-        f"{len(work.pins)} pins; {way}" + (f", footside on the {wishes.footside}" if square.worked == ROUND else ""),
+        f"{len(work.pins)} pins; {way}{f', {near} on the {wishes.footside}' if square.worked == ROUND else ''}",
     ]
     if wishes.by_stitch:
         facts.append("Dots: finer under half stitch, bolder under cloth")

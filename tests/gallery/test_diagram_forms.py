@@ -1,0 +1,145 @@
+"""Working diagrams of strips, frames and pieces with a headside; what they take; the parts of their prickings."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+sys.path.append(str(Path(__file__).parents[1] / "constraints"))
+
+from squares import diamond, made
+from strips import SCALLOP_OF_1886, strip, worked_round
+
+from constraints import forms
+from constraints.check import check
+from constraints.edging import Headside
+from constraints.forms import Frame, Strip, bounds
+from constraints.headside import curved
+from constraints.materials import Allowances, materials
+from constraints.square import Square
+from constraints.working.work import work
+from explore.papers.materials import swatch_of, told
+from gallery.diagram.drawn import RIM, Diagram, Wanted
+from gallery.diagram.pages import facts, legend, tiles_of
+from gallery.paper.layers import Words
+from gallery.pricking.drawn import Pricking, Wishes
+from gallery.pricking.parts import QUARTER, parts_of
+
+FAN, SCALLOP = Headside("fan", "cloth", 4, 2, 2), Headside("scallop", "half", 4, 5, 2)
+PIECES = {
+    "frame": worked_round(Frame(20, 26, 12), ("half", diamond((-13, 2), 3)), passives=1),
+    "frame with fans": worked_round(Frame(20, 26, 12, Headside("fan", "half", 3, 2, 2)), passives=2),
+    "square with fans": worked_round(forms.Square(17, FAN)),
+    "square with a scallop": worked_round(forms.Square(17, SCALLOP)),
+    "strip": strip(Strip(13, 12, 3), ("cloth", {(x, y % 12) for x, y in diamond((6, 1), 3)}), passives=2),
+    "edging of 1886": strip(Strip(5, 6, 4, SCALLOP_OF_1886), passives=1),
+    "fans on both sides": strip(Strip(15, 16, 3, Headside("fan", "cloth", 4, 2, 1), True)),
+}
+every = pytest.mark.parametrize("square", PIECES.values(), ids=PIECES)
+
+
+def drawn(square: Square, footside: str = "left") -> Diagram:
+    return Diagram(work(square), Wanted(2.0, footside, True))
+
+
+@every
+def test_pins_stand_where_the_pricking_has_them(square: Square) -> None:
+    diagram = drawn(square)
+    pricked = curved(diagram.piece, np.array([pin.place for pin in diagram.work.pins]))
+    # Twice as large: a pitch of 5 mm is two units, so a unit is 5 mm on the drawing.
+    apart = diagram.pins[:, None] - diagram.pins[None]
+    assert np.allclose(apart, 5.0 * (pricked[:, None] - pricked[None]))
+    left, top, right, bottom = bounds(square.form)
+    assert diagram.size == pytest.approx((5.0 * (right - left + 2 * RIM), 5.0 * (bottom - top + 2 * RIM)))
+    low, high = diagram.pins.min(axis=0), diagram.pins.max(axis=0)
+    assert (low > 0).all()
+    assert (high < diagram.size).all()
+
+
+@every
+def test_every_line_lies_on_the_drawing_and_every_pair_has_its_number(square: Square) -> None:
+    diagram = drawn(square)
+    points = diagram.lace(np.concatenate([each.points.reshape(-1, 2) for each in diagram.inking.inked]))
+    assert (points > 0).all()
+    assert (points < diagram.size).all()
+    start = next(layer for layer in diagram.layers if layer.name == "start")
+    discs = [mark for mark in start.marks if isinstance(mark, Words)]
+    assert [int(each.text) for each in discs] == list(range(1, square.pairs + 1))
+    places = np.array([(each.x, each.y) for each in discs])
+    assert (places > 0).all()
+    assert (places < diagram.size).all()
+
+
+@every
+def test_the_other_hand_mirrors_the_whole_drawing(square: Square) -> None:
+    left, right = drawn(square), drawn(square, "right")
+    assert np.allclose(left.pins * (-1, 1) + (left.size[0], 0), right.pins)
+
+
+def test_passives_of_a_scallop_are_hung_in_the_order_of_its_row() -> None:
+    # Told from the left: passives, then the edge pair outermost; so their lines do not cross above the first row.
+    diagram = drawn(PIECES["edging of 1886"])
+    pairs = diagram.hung[-5:]
+    x = diagram.lines.first[pairs][:, 0]
+    assert (np.diff(x) > 0).all()
+    assert set(pairs[:-1]) == set(diagram.work.passives_hung[1:])
+
+
+def test_legend_and_facts_name_the_edges_that_there_are() -> None:
+    words = {name: "; ".join(entry.words for entry in legend(drawn(square))) for name, square in PIECES.items()}
+    assert "valley pin between two fans" in words["square with fans"]
+    assert "footside" not in words["square with fans"]
+    assert "the same colour at valley pins" in words["frame with fans"]
+    assert "a pair hung on, counted from the headside" in words["square with a scallop"]
+    assert "corner line" in words["frame"]
+    assert "corner line" not in words["strip"]
+    assert facts(drawn(PIECES["strip"]))[0].startswith("Finished size 30 x 87.5 mm")
+    assert facts(drawn(PIECES["strip"]))[2].startswith("Worked down from the top row")
+    assert "headside on the right" in facts(drawn(PIECES["square with fans"], "right"))[2]
+
+
+def test_a_strip_goes_on_pages_one_below_the_other() -> None:
+    tiled = tiles_of(drawn(strip(Strip(13, 12, 12), passives=2)).size, "a4")
+    assert (tiled.columns, tiled.rows) == (1, 3)
+
+
+# --- materials and prickings -----------------------------------------------------------------------------
+
+
+def test_a_strip_needs_a_pillow_for_its_width_and_a_frame_for_its_longer_side() -> None:
+    long = materials(work(strip(Strip(13, 12, 20), passives=2)))
+    # 30 mm wide, 597.5 mm long; 20 mm of card and 120 mm of pillow beside it.
+    assert long.card_mm == pytest.approx((70.0, 637.5))
+    assert long.pillow_mm == pytest.approx(270.0)
+    assert materials(work(PIECES["frame"])).pillow_mm == pytest.approx(130.0 + 240.0)
+    said = dict(told(long, Allowances()))
+    assert said["Finished size"].startswith("30 x 597.5 mm")
+    assert "whole repeats round a roller" in said["Card"]
+    assert said["Passives"] == "2 at the left edge and 2 at the right edge"
+    assert dict(told(materials(work(PIECES["frame"])), Allowances()))["Card"] == "at least 140 x 170 mm"
+
+
+@pytest.mark.parametrize("name", ["strip", "edging of 1886", "square with fans"])
+def test_a_swatch_has_the_edges_of_the_piece(name: str) -> None:
+    square = PIECES[name]
+    swatch = swatch_of(square, cores=1)
+    assert swatch is not None
+    assert check(swatch) == []
+    if isinstance(square.form, Strip):
+        assert isinstance(swatch.form, Strip)
+        assert (swatch.form.repeats, swatch.pairs) == (2, square.pairs)
+    assert (swatch.form.headside is None) == (square.form.headside is None)
+
+
+def test_the_name_of_a_quarter_keeps_off_the_word_at_the_start() -> None:
+    for square in (made(8), PIECES["frame"]):
+        pricking = Pricking(work(square), Wishes())
+        for part in parts_of(square, QUARTER):
+            words = [mark for layer in pricking.drawn(part).layers for mark in layer.marks if isinstance(mark, Words)]
+            boxes = [mark.box for mark in words if mark.text == "start" or mark.text.startswith("quarter")]
+            for number, (a, b, c, d) in enumerate(boxes):
+                for e, f, g, h in boxes[number + 1 :]:
+                    assert a > g or c < e or b > h or d < f
