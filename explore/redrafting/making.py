@@ -14,16 +14,17 @@ from explore.keeping.sheets import write_sheets
 from explore.keeping.study import create, refuse_unless_free
 from explore.redrafting import telling, writing
 from explore.redrafting.draft import Draft
-from explore.redrafting.headsides import strip_piece
 from explore.redrafting.proposals import SHOWN, Proposal, Proposals, Wish, chosen, propose
 from explore.redrafting.readings import read_blocks
 from explore.redrafting.redraft import Redraft
 from explore.redrafting.repeat import Repeat, one_repeat
 from explore.redrafting.stamps import repeat_draft, stamp_svg, whole_bed
-from explore.redrafting.strips import strip_bed
+from explore.redrafting.strips import strip_bed, strip_of
 from explore.refused import Refused
 
 USUAL_PITCH = 5.0
+# A reading is shown over at least two repeats and so many rows.
+_ROWS_SHOWN = 12
 STAMP, STRIP = "stamp", "strip"
 
 
@@ -104,10 +105,17 @@ def _strips(repeat: Repeat, wish: Wish, most: int) -> _Read:
     found = propose(repeat, wish, most)
     shown = []
     for each in found.found:
-        piece = strip_piece(each.repeat, each.headside)
-        dressed = frozenset((x, y) for x, y in piece.pinholes[piece.fan].tolist())
         bed = strip_bed(each.repeat, each.headside)
-        shown.append(writing.Shown(telling.of_proposal(each), each.reading, bed, repeat_draft(each.repeat), dressed))
+        few = strip_of(
+            each.reading,
+            each.repeat,
+            each.headside,
+            repeats=max(2, -(-_ROWS_SHOWN // each.repeat.rows)),
+            pitch_mm=wish.pitch_mm,
+            stitch=wish.stitch,
+            passives=wish.passives,
+        )
+        shown.append(writing.Shown(telling.of_proposal(each), each.reading, bed, repeat_draft(each.repeat), few))
     return _Read(shown, found.total, _assumed(found.assumed, found.loose), found)
 
 

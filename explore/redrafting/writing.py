@@ -9,7 +9,8 @@ from pathlib import Path
 import numpy as np
 from matplotlib.figure import Figure
 
-from constraints.lattice import FloatArray, Point
+from constraints.lattice import FloatArray
+from constraints.square import Square
 from explore.keeping.files import write_whole
 from explore.redrafting.bed import Bed
 from explore.redrafting.draft import Draft
@@ -59,14 +60,14 @@ def write_beside(made: Redraft, folder: Path, facts: Sequence[str]) -> Path:
 
 @dataclass(frozen=True)
 class Shown:
-    """A reading as it is shown. words: what it is, parts set off by "; ". dressed: places of its headside. draft: the
-    pins, of a repeat or of all."""
+    """A reading as it is shown. words: what it is, parts set off by "; ". draft: the pins, of a repeat or of all.
+    square: a few repeats of the strip it makes, None if it is none."""
 
     words: str
     reading: Reading
     bed: Bed
     draft: Draft
-    dressed: frozenset[Point] = frozenset()
+    square: Square | None = None
 
 
 def write_readings(found: Sequence[Shown], name: str, facts: Sequence[str], folder: Path) -> Path:
@@ -74,9 +75,8 @@ def write_readings(found: Sequence[Shown], name: str, facts: Sequence[str], fold
     panels = []
     for number, each in enumerate(found, start=1):
         blocks = [unfolded(block, each.bed) for block in each.reading.blocks]
-        blocks += [each.dressed] if each.dressed else []
-        pins, outside = _points([*each.draft.taken, *each.draft.taken_centres]), _points(each.draft.headside)
-        panels.append(Panel(str(number), each.words.split("; "), blocks, each.reading.spiders, pins, outside))
+        pins = _points([*each.draft.taken, *each.draft.taken_centres])
+        panels.append(Panel(str(number), each.words.split("; "), blocks, each.reading.spiders, pins, each.square))
     return _write(readings(panels, title=f"{name}: readings", facts=facts), folder / READINGS)
 
 

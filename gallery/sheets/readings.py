@@ -6,7 +6,7 @@ Nothing here knows how a pricking is read: places come in as points in lattice u
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 
 import numpy as np
 from matplotlib.axes import Axes
@@ -15,35 +15,39 @@ from matplotlib.transforms import Affine2D
 
 from constraints.lattice import FloatArray, Point, neighbour_table
 from constraints.layout import components
+from constraints.square import Square
+from gallery.looks.bent import half_sides
 from gallery.looks.blocks import outlines
+from gallery.looks.named import LOOKS
 from gallery.paper import paths
 from gallery.paper.page import MM_PER_POINT, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil
-from gallery.sheets.redraft import DOTS, HEAD, HEIGHT, INK, MARGIN, NOTE, OUTSIDE, WIDTH, heading, hollow
+from gallery.sheets.redraft import DOTS, HEAD, HEIGHT, INK, MARGIN, NOTE, WIDTH, heading
 
 _BOLD = Type(8, bold=True)
 _BLOCK, _EDGE = "#d9cbe6", "#6b4f86"
 # A lattice unit on paper, mm: no larger and no smaller than these.
 _LARGEST, _SMALLEST = 2.4, 1.0
+_ROOM = 0.8  # round the pins, lattice units
 
 
 @dataclass(frozen=True)
 class Panel:
-    """One reading. blocks: places of each, laid out whole. spiders: centre and legs. words: what it is, a line each."""
+    """One reading. words: what it is, a line each. square: the strip it makes, drawn as lace; if there is none, blocks
+    (places of each, laid out whole) and spiders (centre and legs) are drawn with the pins."""
 
     title: str
     words: Sequence[str]
     blocks: Sequence[frozenset[Point]]
     spiders: Sequence[tuple[Point, int]]
     pinholes: FloatArray
-    outside: FloatArray = field(default_factory=lambda: np.empty((0, 2)))
+    square: Square | None = None
 
 
 def readings(panels: Sequence[Panel], *, title: str, facts: Sequence[str]) -> list[Figure]:
     """The readings side by side, likeliest first, as large as all of them fit one page; more pages if they do not."""
     with house_rules():
-        low, high = _bounds(panels)
-        across, down = (high - low) + 1.6
+        across, down = np.max([_size(panel) for panel in panels], axis=0).tolist()
         head = HEAD + 4.0 * len(facts)
         words = 3.8 * max(len(panel.words) for panel in panels) + 9.0
         tall, wide = HEIGHT - 2 * MARGIN - head, WIDTH - 2 * MARGIN
@@ -59,16 +63,23 @@ def readings(panels: Sequence[Panel], *, title: str, facts: Sequence[str]) -> li
                 row, column = divmod(number, columns)
                 x = MARGIN + column * wide / columns
                 y = MARGIN + head + row * (down * unit + words)
-                _panel(axes, panel, (x, y), unit, low, wide / columns - 3.0, down)
+                _panel(axes, panel, (x, y), unit, wide / columns - 3.0, down)
             pages.append(figure)
         return pages
 
 
-def _bounds(panels: Sequence[Panel]) -> tuple[FloatArray, FloatArray]:
-    points = [np.array(sorted(block)) for panel in panels for block in panel.blocks]
-    points += [each for panel in panels for each in (panel.pinholes, panel.outside) if len(each)]
-    every = np.concatenate(points)
-    return every.min(axis=0).astype(np.float64), every.max(axis=0).astype(np.float64)
+def _size(panel: Panel) -> FloatArray:
+    """(2,) width and height of a panel, lattice units."""
+    if panel.square is not None:
+        return 2 * half_sides(panel.square)
+    low, high = _bounds(panel)
+    return high - low + 2 * _ROOM
+
+
+def _bounds(panel: Panel) -> tuple[FloatArray, FloatArray]:
+    points = [np.array(sorted(block), dtype=np.float64) for block in panel.blocks]
+    every = np.concatenate([*points, panel.pinholes])
+    return every.min(axis=0), every.max(axis=0)
 
 
 def _grid(count: int, across: float, down: float, wide: float, tall: float, words: float) -> tuple[int, float]:
@@ -86,10 +97,23 @@ def _grid(count: int, across: float, down: float, wide: float, tall: float, word
 
 
 def _panel(
-    axes: Axes, panel: Panel, corner: tuple[float, float], unit: float, low: FloatArray, room: float, down: float
+    axes: Axes, panel: Panel, corner: tuple[float, float], unit: float, room: float, down: float
 ) -> None:
-    x, y = corner[0] + (0.8 - low[0]) * unit, corner[1] + (0.8 - low[1]) * unit
-    pencil = Pencil(axes, Affine2D().scale(unit).translate(x, y))
+    if panel.square is not None:
+        middle = np.array(corner) + half_sides(panel.square) * unit
+        LOOKS["drawing"](axes, panel.square, Affine2D().scale(unit).translate(*middle), None)
+    else:
+        low, _ = _bounds(panel)
+        _pins(Pencil(axes, Affine2D().translate(*(_ROOM - low)).scale(unit).translate(*corner)), panel)
+    line = corner[1] + down * unit + 3.5
+    put_text(axes, corner[0], line, _BOLD.fitted(panel.title, room), _BOLD)
+    for words in panel.words:
+        line += 1.35 * NOTE.size * MM_PER_POINT
+        put_text(axes, corner[0], line, NOTE.fitted(words, room), NOTE)
+
+
+def _pins(pencil: Pencil, panel: Panel) -> None:
+    """The blocks and spiders, and the pins over them."""
     for block in panel.blocks:
         places = np.array(sorted(block, key=lambda place: (place[1], place[0])))
         neighbours = neighbour_table(places)
@@ -100,12 +124,6 @@ def _panel(
     for centre, legs in panel.spiders:
         _spider(pencil, centre, legs)
     pencil.stroke(paths.dots(panel.pinholes), 0.34, INK)
-    hollow(pencil, panel.outside, 0.2, 0.12, OUTSIDE)
-    line = corner[1] + down * unit + 3.5
-    put_text(axes, corner[0], line, _BOLD.fitted(panel.title, room), _BOLD)
-    for words in panel.words:
-        line += 1.35 * NOTE.size * MM_PER_POINT
-        put_text(axes, corner[0], line, NOTE.fitted(words, room), NOTE)
 
 
 def _spider(pencil: Pencil, centre: Point, legs: int) -> None:
