@@ -85,10 +85,10 @@ def _bounds(panel: Panel) -> tuple[FloatArray, FloatArray]:
 def _grid(count: int, across: float, down: float, wide: float, tall: float, words: float) -> tuple[int, float]:
     """How many panels stand side by side, and how large a lattice unit is, so that as many as may be fit a page."""
     best = (1, _SMALLEST)
-    for columns in range(1, min(count, 6) + 1):
+    for columns in range(1, min(count, 4) + 1):
         lines = -(-count // columns)
         unit = min(_LARGEST, (wide / columns - 3.0) / across, (tall / lines - words) / down)
-        if unit > best[1]:
+        if unit >= best[1]:
             best = columns, unit
     if best[1] > _SMALLEST:
         return best
