@@ -19,7 +19,9 @@ from explore.commands.compare import compare
 from explore.commands.count import count
 from explore.commands.diagram import diagram
 from explore.commands.explore import explore_stamp
+from explore.commands.frame import frame_strip
 from explore.commands.materials import what_it_takes
+from explore.commands.mirror import mirror_strip
 from explore.commands.pack import booklet
 from explore.commands.page import page
 from explore.commands.pick import pick
@@ -51,6 +53,8 @@ COMMANDS: dict[str, Callable[..., int]] = {
     "materials": what_it_takes,
     "show": show_large,
     "pack": booklet,
+    "mirror": mirror_strip,
+    "frame": frame_strip,
     "redraft": redraft,
     "check": check,
 }

@@ -1,0 +1,44 @@
+"""`stampwork mirror`: the corners and turnovers of a strip."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from explore.commands.shared import ReplaceFiles, StudyFolder
+from explore.endings import DONE, NOTHING_FOUND, Refusal
+from explore.terminal import note, progress, say
+
+
+def mirror_strip(
+    study: StudyFolder,
+    number: Annotated[str, typer.Argument(metavar="NUMBER", help="A strip of the study.")],
+    out: Annotated[Path | None, typer.Option(help="The sheet's PNG. Default: mirror-NN.png in the study.")] = None,
+    force: ReplaceFiles = False,
+) -> int:
+    """Slide a mirror along a strip.
+
+    For every place where the strip, reflected at 45 degrees, gives a corner that can be worked, and every row where it
+    can be turned over: how few pinholes must change. `frame` makes a frame with the ones she likes.
+
+    \b
+    Example:
+      stampwork mirror edgings 3
+    """
+    from explore.mirroring.telling import listed, write_sheet
+
+    listing = listed(study, number, out, force)
+    with progress(listing.steps) as (watch, laying):
+        del watch
+        done = listing.run(laying)
+    if not done.corners:
+        raise Refusal(NOTHING_FOUND, "no place along this strip gives a corner that can be worked")
+    for line in done.lines():
+        say(line)
+    for line in done.notes():
+        note(line)
+    sheet = write_sheet(done)
+    say(f"sheet: {sheet} (also .pdf)")
+    return DONE

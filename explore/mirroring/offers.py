@@ -1,0 +1,107 @@
+"""All corners and turnovers of a strip, in the order of how little must change."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from constraints.brief import Brief
+from constraints.forms import Strip
+from constraints.layout import Layout
+from constraints.mirrors import Corner, corners, frame_of, laid
+from constraints.repeats import repeat_of
+from constraints.square import Square
+from explore.mirroring.joining import Joined, joined
+from explore.refused import Refused
+from explore.varying.asked import brief_of
+
+# Deterministic time for one frame while corners are listed, and for the frame that she asks for.
+LISTING, MAKING = 0.2, 2.0
+# So many turnovers are tried with a corner before it is left out.
+_TRIED = 6
+
+
+@dataclass(frozen=True, eq=False)
+class CornerOffer:
+    """changed: pinholes at one corner worked otherwise than the strip has it. shown: a frame with it."""
+
+    corner: Corner
+    changed: int
+    shown: Square
+
+
+@dataclass(frozen=True, eq=False)
+class TurnoverOffer:
+    """row: of the repeat, the mirror of a turnover. changed: pinholes at one turnover. shown: a frame with it."""
+
+    row: int
+    changed: int
+    shown: Square
+
+
+class Mirrored:
+    """One strip and what the mirror makes of it."""
+
+    def __init__(self, strip: Square, base: Brief) -> None:
+        """Refused if it is no strip with its headside on one side at most."""
+        if not isinstance(strip.form, Strip):
+            raise Refused(f"{strip.number:02d} is a {strip.form.name}; the mirror slides along a strip")
+        if strip.form.both:
+            raise Refused(f"{strip.number:02d} has its edging on both sides; a frame has its inner edge plain")
+        self.strip, self.form = strip, strip.form
+        self.repeat: Layout = repeat_of(strip)
+        own = replace(brief_of(strip, base), form="frame", worked="round", solid=(0.0, 1.0), match=0.0, least={})
+        self.brief = replace(own, passives=strip.passives)
+
+    def frame(self, corner: Corner, turnover: int, repeats: tuple[int, int], effort: float) -> Joined | None:
+        """The frame with that corner and turnover; None if there is none, or none is found."""
+        form = frame_of(self.form, corner, turnover, repeats)
+        if form is None:
+            return None
+        symmetry = "full" if form.half_width == form.half_height else "upright-mirrors"
+        return joined(laid(self.repeat, form, corner), self.strip, self.brief, symmetry, effort)
+
+    def corners(self, watch: Callable[[], None] = lambda: None) -> list[CornerOffer]:
+        """The corners that can be worked, those with the fewest changes first."""
+        found = []
+        for corner in corners(self.form):
+            best: CornerOffer | None = None
+            for turnover in self._turnovers()[:_TRIED]:
+                done = self._smallest(corner, turnover)
+                changed = 0 if done is None else done.at_corners() // 4
+                if done is not None and (best is None or changed < best.changed):
+                    best = CornerOffer(corner, changed, done.frame)
+                if best is not None and best.changed == 0:
+                    break
+            watch()
+            if best is not None:
+                found.append(best)
+        return sorted(found, key=lambda offer: (offer.changed, offer.corner.row, offer.corner.up))
+
+    def turnovers(self, corner: Corner, watch: Callable[[], None] = lambda: None) -> list[TurnoverOffer]:
+        """The rows at which the reversed strip joins the strip that begins at a corner, fewest changes first."""
+        found = []
+        for row in self._turnovers():
+            done = self._smallest(corner, row)
+            watch()
+            if done is not None:
+                found.append(TurnoverOffer(row, done.at_turnovers() // 4, done.frame))
+        return sorted(found, key=lambda offer: (offer.changed, offer.row))
+
+    def _turnovers(self) -> list[int]:
+        """The rows that the headside's fans allow."""
+        headside = self.form.headside
+        rows = range(self.form.rows)
+        return [row for row in rows if headside is None or (row - headside.first) % headside.depth == 0]
+
+    def _smallest(self, corner: Corner, turnover: int) -> Joined | None:
+        """The smallest frame whose corners and turnovers do not meet."""
+        for count in range(1, 40):
+            form = frame_of(self.form, corner, turnover, (count, count))
+            if form is not None and form.half_width >= form.band + _ROOM:
+                return self.frame(corner, turnover, (count, count), LISTING)
+        return None
+
+
+# Rows between a corner and a turnover, so that neither decides the other.
+_ROOM = 10
