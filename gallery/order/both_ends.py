@@ -116,7 +116,7 @@ def _at_edge(work: Work, held: Held, edge: int) -> str:
     square = work.square
     own = 1 + passives_of(square.form, square.worked, square.passives)[edge]
     words = edge_pairs(square, edge)
-    return f"{words.replace(' and', ',')} and a pair of the ground" if len(held.lengths) > own else words
+    return f"{words.replace(' and', ',')} and a pair beside them" if len(held.lengths) > own else words
 
 
 def finishing(work: Work, ends: Ends, telling: Told) -> Iterator[str]:

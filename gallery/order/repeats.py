@@ -18,13 +18,15 @@ from gallery.order.called import Called
 @dataclass(frozen=True)
 class Again:
     """Steps first to end, the last one not counted, are worked `times` times in all, one after the other; each time
-    every pin is so many numbers on, and every block or fan."""
+    every pin is so many numbers on, and every block or fan, but for blocks that go on all along: those of the numbers
+    `staying`."""
 
     first: int
     end: int
     times: int
     pins: int
     blocks: int
+    staying: tuple[int, ...] = ()
 
 
 def coming_again(steps: Sequence[Step], called: Called) -> Again | None:
@@ -36,12 +38,17 @@ def coming_again(steps: Sequence[Step], called: Called) -> Again | None:
     for period in range(1, len(steps) // 2 + 1):
         same = sign[period:] == sign[:-period]
         on = pin[period:] - pin[:-period]
-        for first, end in _runs(same, on):
-            times = (end - first) // period + 1
-            shift = _shift(block, first, first + (times - 1) * period, period)
-            if shift is not None and (times - 1) * period > saved:
-                saved = (times - 1) * period
-                best = Again(first, first + period, times, int(on[first]), shift)
+        for begin, end in _runs(same, on):
+            # Blocks that are begun with the strip rise otherwise than later ones.
+            for first in range(begin, min(begin + period, end) + 1):
+                more = (end - first) // period
+                if more * period <= saved:
+                    break
+                shift = _shift(block, first, first + more * period, period)
+                if shift is not None:
+                    saved = more * period
+                    best = Again(first, first + period, more + 1, int(on[first]), *shift)
+                    break
     return best
 
 
@@ -52,14 +59,21 @@ def _runs(same: Any, on: Any) -> list[tuple[int, int]]:
     return [(a, b) for a, b in pairwise(edges) if b > a and same[a]]
 
 
-def _shift(block: Sequence[int | None], first: int, end: int, period: int) -> int | None:
-    """By how much the numbers of blocks rise from one time to the next; None if not all by as much."""
-    found = {
-        later - number
-        for step in range(first, end)
-        if (number := block[step]) is not None and (later := block[step + period]) is not None
-    }
-    return None if len(found) > 1 else found.pop() if found else 0
+def _shift(block: Sequence[int | None], first: int, end: int, period: int) -> tuple[int, tuple[int, ...]] | None:
+    """By how much the numbers of blocks rise from one time to the next, and the numbers of those that stay; None if
+    they do not rise alike."""
+    rises: dict[int, set[int]] = {}
+    staying = set()
+    for step in range(first, end):
+        number, later = block[step], block[step + period]
+        if number is not None and later is not None:
+            rises.setdefault((step - first) % period, set()).add(later - number)
+            if later == number:
+                staying.add(number)
+    risen = {each for found in rises.values() for each in found} - {0}
+    if len(risen) > 1 or any(len(found) > 1 for found in rises.values()):
+        return None
+    return (risen.pop() if risen else 0), tuple(sorted(staying))
 
 
 def _blocks(steps: Sequence[Step], called: Called) -> list[int | None]:

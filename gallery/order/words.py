@@ -194,6 +194,9 @@ def _again(found: Again, first: int, last: int, pin: int) -> str:
     begins = [pin + found.pins * time for time in range(1, found.times)]
     which = f"step {first}" if first == last else f"steps {first} {'and' if last - first == 1 else 'to'} {last}"
     blocks = f", every block or fan {found.blocks}" if found.blocks else ""
+    if found.staying:
+        many = "s" if len(found.staying) > 1 else ""
+        blocks += f"; block{many} {listed(found.staying)} {'go' if many else 'goes'} on"
     pins = f"pin{'s' if len(begins) > 1 else ''} {listed(begins)}"
     return (
         f"Work {which} {_often(found.times - 1)} more, beginning with {pins}: each time every pin is {found.pins} "

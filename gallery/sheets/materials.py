@@ -10,7 +10,7 @@ from matplotlib.transforms import Affine2D
 from constraints.explain import measures
 from constraints.square import Square
 from gallery.looks import drawing
-from gallery.looks.named import extent
+from gallery.looks.bent import half_sides
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.setting import leading, paragraph, put_lines
 
@@ -44,10 +44,13 @@ def materials_page(title: str, rows: Sequence[tuple[str, str]], swatch: Square |
         y += 4.0
         low = height - 14.0 - leading(_SMALL) * sum(len(_set(words, width)) for words in CAUTIONS)
         unit = swatch.pitch_mm / 2 if swatch else 0.0
-        half = extent(swatch) * unit if swatch else 0.0
+        wide, high = (half_sides(swatch) * unit).tolist() if swatch else (0.0, 0.0)
+        # A strip may lie along the page.
+        lying = y + 2 * high + 24.0 > low and wide < high <= width / 2 - _MARGIN
+        half = wide if lying else high
         if swatch is not None and y + 2 * half + 24.0 <= low:
             y = put_lines(axes, _MARGIN, y, paragraph(_SWATCH, _SMALL, width - 2 * _MARGIN), _SMALL) + 2.0
-            to_page = Affine2D().scale(unit).translate(width / 2, y + half)
+            to_page = Affine2D().scale(unit).rotate_deg(-90.0 if lying else 0.0).translate(width / 2, y + half)
             drawing.draw(axes, swatch, to_page, True)
             told = f"{swatch.pairs} pairs, {measures(swatch)}"
             put_text(axes, width / 2, y + 2 * half + 4.0, told, _SMALL, "center")

@@ -28,7 +28,11 @@ from gallery.order.words import HEADING, STEP, Telling, order_lines
 
 PLAIN = Telling("Order of work 07, greenhouse")
 DIAMOND = ("cloth", {(x, y % 12) for x, y in diamond((6, 1), 3)})
+TRAIL = {(x, y) for y in range(8) for x in range(20) if (x + y) % 2 and abs(x - 4 - abs(y - 4)) <= 2}
 STRIPS = {
+    "a trail and diamonds": strip(
+        Strip(20, 8, 6), ("half", TRAIL), ("cloth", {(x, y % 8) for x, y in diamond((14, 1), 2)}), passives=1
+    ),
     "diamonds and spiders": strip(Strip(13, 12, 5), DIAMOND, spiders({(6, 8)}, 8), passives=2),
     "plain, of even columns": strip(Strip(8, 8, 4), passives=1),
     "edging of 1886": strip(Strip(5, 6, 6, SCALLOP_OF_1886), passives=1),
@@ -81,6 +85,12 @@ def test_every_pin_of_a_strip_is_in_one_of_its_sections(name: str) -> None:
             assert on == run[-1] - run[0] + 1
             pins += [pin for begin in begins for pin in range(begin, begin + on)]
     assert pins == list(range(1, len(done.pins) + 1))
+
+
+def test_a_block_that_goes_on_all_along_keeps_its_number() -> None:
+    words = told(STRIPS["a trail and diamonds"])
+    [more] = [line for line in words.splitlines() if line.startswith("Work step")]
+    assert re.search(r"every block or fan 1; block \d goes on\.$", more)
 
 
 def test_a_longer_strip_takes_no_more_words() -> None:
