@@ -64,21 +64,29 @@ def through_pinholes(form: Strip) -> list[int]:
     return [row for row in range(form.rows) if (form.columns - 1 + row) % 2 == 1]
 
 
-def frame_of(form: Strip, corner: Corner, turnover: int, repeats: tuple[int, int]) -> Frame | None:
-    """The frame with so many whole repeats from corner to turnover across and down; None if a fan of the headside
-    would not be whole there, or the sides are too short for the band."""
-    way = corner.row - turnover if corner.up else turnover - corner.row
-    width, height = (way % form.rows + form.rows * count for count in repeats)
+def frame_of(form: Strip, corner: Corner, turnovers: tuple[int, int], repeats: tuple[int, int]) -> Frame | None:
+    """The frame with a turnover, and so many whole repeats from corner to turnover, across and down.
+
+    None if a fan of the headside would not be whole there, or the sides are too short for the band.
+    """
+    width, height = (
+        to_turnover(form, corner, row) + form.rows * count for row, count in zip(turnovers, repeats, strict=True)
+    )
     band = form.columns - 1
     if min(width, height) <= band:
         return None
     headside = form.headside
     if headside is not None:
         t = _to_first_valley(headside, corner)
-        if t is None or (turnover - headside.first) % headside.depth or form.both:
+        if t is None or form.both or any((row - headside.first) % headside.depth for row in turnovers):
             return None
         headside = replace(headside, first=t)
     return Frame(width, height, band, headside)
+
+
+def to_turnover(form: Strip, corner: Corner, row: int) -> int:
+    """Rows from a corner to the first turnover at a row of the repeat."""
+    return (corner.row - row if corner.up else row - corner.row) % form.rows
 
 
 def _to_first_valley(headside: Headside, corner: Corner) -> int | None:

@@ -19,6 +19,7 @@ from explore.commands.compare import compare
 from explore.commands.count import count
 from explore.commands.diagram import diagram
 from explore.commands.explore import explore_stamp
+from explore.commands.fit import fit_object
 from explore.commands.frame import frame_strip
 from explore.commands.materials import what_it_takes
 from explore.commands.mirror import mirror_strip
@@ -55,6 +56,7 @@ COMMANDS: dict[str, Callable[..., int]] = {
     "pack": booklet,
     "mirror": mirror_strip,
     "frame": frame_strip,
+    "fit": fit_object,
     "redraft": redraft,
     "check": check,
 }

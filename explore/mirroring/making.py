@@ -33,7 +33,8 @@ def make(folder: Path, number: str, corner: int, turnover: int, repeats: tuple[i
     turnovers = mirrored.turnovers(corners[0].corner)
     if turnover > len(turnovers):
         raise Refused(f"--turnover is {turnover}; turnovers of {strip.number:02d} are 1 to {len(turnovers)}")
-    done = mirrored.frame(corners[corner - 1].corner, turnovers[turnover - 1].row, repeats, MAKING)
+    row = turnovers[turnover - 1].row
+    done = mirrored.frame(corners[corner - 1].corner, (row, row), repeats, MAKING)
     if done is None:
         return None
     frame = done.frame.numbered(study.next_number)

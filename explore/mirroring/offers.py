@@ -53,9 +53,11 @@ class Mirrored:
         own = replace(brief_of(strip, base), form="frame", worked="round", solid=(0.0, 1.0), match=0.0, least={})
         self.brief = replace(own, passives=strip.passives)
 
-    def frame(self, corner: Corner, turnover: int, repeats: tuple[int, int], effort: float) -> Joined | None:
-        """The frame with that corner and turnover; None if there is none, or none is found."""
-        form = frame_of(self.form, corner, turnover, repeats)
+    def frame(
+        self, corner: Corner, turnovers: tuple[int, int], repeats: tuple[int, int], effort: float
+    ) -> Joined | None:
+        """The frame with that corner and those turnovers, across and down; None if there is none, or none is found."""
+        form = frame_of(self.form, corner, turnovers, repeats)
         if form is None:
             return None
         symmetry = "full" if form.half_width == form.half_height else "upright-mirrors"
@@ -97,9 +99,9 @@ class Mirrored:
     def _smallest(self, corner: Corner, turnover: int) -> Joined | None:
         """The smallest frame whose corners and turnovers do not meet."""
         for count in range(1, 40):
-            form = frame_of(self.form, corner, turnover, (count, count))
+            form = frame_of(self.form, corner, (turnover, turnover), (count, count))
             if form is not None and form.half_width >= form.band + _ROOM:
-                return self.frame(corner, turnover, (count, count), LISTING)
+                return self.frame(corner, (turnover, turnover), (count, count), LISTING)
         return None
 
 

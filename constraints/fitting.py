@@ -1,0 +1,105 @@
+"""Fitting a piece to an object: which forms a strip, frame or square can take, and at which pitch they come nearest.
+
+Lengths are measured between the outer pins, fans in their full width; an edging's between the pins of its inner edge.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from constraints.forms import Form, Frame, Strip, bounds
+from constraints.mirrors import Corner, frame_of, to_turnover
+from constraints.square import MOST_REPEATS
+
+# What a piece is to be: laid on the object, or sewn round it.
+STRIP, MAT, FRAME, EDGING = PURPOSES = ("strip", "mat", "frame", "edging")
+
+Size = tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Way:
+    """One way to make a piece fit. size: mm, across and down. error: mm, of the worse of both. corner, turnovers,
+    repeats: of a frame made from a strip."""
+
+    form: Form
+    pitch_mm: float
+    size: Size
+    error: float
+    corner: Corner | None = None
+    turnovers: tuple[int, int] = (0, 0)
+    repeats: tuple[int, int] = (0, 0)
+
+
+def units(form: Form, purpose: str) -> Size:
+    """What of a form must fit, in units of half a pitch: across and down."""
+    if purpose == EDGING:
+        assert isinstance(form, Frame)
+        return 2.0 * form.opening[0], 2.0 * form.opening[1]
+    left, top, right, bottom = bounds(form)
+    return right - left, bottom - top
+
+
+def best_pitch(lengths: Size, target: Size, pitch_mm: Size) -> tuple[float, float]:
+    """The pitch within a range at which two lengths come nearest to a target, and the error there, mm.
+
+    The worse of two errors, each straight on either side of its zero, is least at one of the zeros, where both
+    are equal, or at an end of the range.
+    """
+    width, height = (each / 2 for each in lengths)
+    wanted = [target[0] / width, target[1] / height, sum(target) / (width + height), *pitch_mm]
+    least, most = pitch_mm
+    tried = sorted({min(max(round(each, 3), least), most) for each in wanted})
+
+    def error(pitch: float) -> float:
+        return max(abs(width * pitch - target[0]), abs(height * pitch - target[1]))
+
+    best = min(tried, key=lambda pitch: (round(error(pitch), 6), pitch))
+    return best, error(best)
+
+
+def fitted(form: Form, purpose: str, target: Size, pitch_mm: Size) -> Way:
+    """A form at its best pitch."""
+    lengths = units(form, purpose)
+    pitch, error = best_pitch(lengths, target, pitch_mm)
+    return Way(form, pitch, (lengths[0] / 2 * pitch, lengths[1] / 2 * pitch), error)
+
+
+def strips(form: Strip, target: Size, pitch_mm: Size) -> Iterator[Way]:
+    """A strip with other numbers of repeats; the object's second length runs along it."""
+    for repeats in _counts(form.rows, 1, target[1], pitch_mm, 2):
+        yield fitted(replace(form, repeats=repeats), STRIP, target, pitch_mm)
+
+
+def frames(
+    form: Strip, corners: Sequence[Corner], turnovers: Sequence[int], purpose: str, target: Size, pitch_mm: Size
+) -> Iterator[Way]:
+    """Frames of a strip with any of the corners, and across and down with any of the turnovers."""
+    for corner in corners:
+        for across in turnovers:
+            for down in turnovers:
+                yield from _repeated(form, corner, (across, down), purpose, target, pitch_mm)
+
+
+def _repeated(
+    form: Strip, corner: Corner, turnovers: tuple[int, int], purpose: str, target: Size, pitch_mm: Size
+) -> Iterator[Way]:
+    inner = 2 * (form.columns - 1) if purpose == EDGING else 0
+    counts = [
+        _counts(2 * form.rows, inner - 2 * to_turnover(form, corner, row), length, pitch_mm, 0)
+        for row, length in zip(turnovers, target, strict=True)
+    ]
+    for width in counts[0]:
+        for height in counts[1]:
+            frame = frame_of(form, corner, turnovers, (width, height))
+            if frame is not None and min(frame.opening) >= 1:
+                way = fitted(frame, purpose, target, pitch_mm)
+                yield replace(way, corner=corner, turnovers=turnovers, repeats=(width, height))
+
+
+def _counts(units_each: int, less: int, length: float, pitch_mm: Size, fewest: int) -> range:
+    """How many repeats may come near a length at any pitch of the range: one beyond either end, for fans and ease."""
+    least = int((2 * length / pitch_mm[1] + less) // units_each) - 1
+    most = int((2 * length / pitch_mm[0] + less) // units_each) + 2
+    return range(max(fewest, least), min(MOST_REPEATS, max(most, fewest + 1)) + 1)

@@ -1,0 +1,1 @@
+"""Fitting a chosen piece to something she owns."""

@@ -1,0 +1,47 @@
+"""The ways to fit as a table."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from constraints.explain import shown
+from constraints.fitting import Way
+from constraints.forms import Strip
+from explore.fitting.ways import Fitting
+
+_HEADS = ("way", "size", "off by", "pitch", "made of", "pairs", "pins", "thread", "hours")
+
+
+def table(fitting: Fitting, ways: Sequence[Way]) -> list[str]:
+    """One line a way, under its heads."""
+    rows = [_HEADS, *(_row(fitting, number, way) for number, way in enumerate(ways, 1))]
+    widths = [max(len(row[column]) for row in rows) for column in range(len(_HEADS))]
+    return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+
+
+def _row(fitting: Fitting, number: int, way: Way) -> tuple[str, ...]:
+    took = fitting.takes(way)
+    low, high = took.hours
+    return (
+        str(number),
+        f"{shown(way.size[0])} x {shown(way.size[1])} mm",
+        f"{shown(way.error)} mm",
+        f"{shown(way.pitch_mm)} mm",
+        _made_of(way),
+        str(took.pairs),
+        str(took.pins),
+        f"{took.thread_m:.0f} m",
+        f"{low:.0f} to {high:.0f}",
+    )
+
+
+def _made_of(way: Way) -> str:
+    """Repeats, and of a frame the rows of the corner and the turnovers."""
+    if isinstance(way.form, Strip):
+        return f"{way.form.repeats} repeats"
+    if way.corner is None:
+        return way.form.name
+    across, down = way.turnovers
+    turned = f"row {across}" if across == down else f"rows {across} and {down}"
+    up = " up" if way.corner.up else ""
+    return f"{way.repeats[0]} and {way.repeats[1]} repeats from corner {way.corner.row}{up} to {turned}"
