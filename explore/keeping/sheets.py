@@ -42,7 +42,8 @@ def _drawn(study: Study, look: str, paper: str) -> tuple[Path, list[Figure]]:
     from gallery.sheets import sheet
 
     brief = study.brief
-    wishes = f"{brief.symmetry} symmetry, worked {brief.worked}, up to {brief.pairs} pairs"
+    worked = f"worked {brief.worked}" if brief.form == "square" else f"a {brief.form}"
+    wishes = f"{brief.symmetry} symmetry, {worked}, up to {brief.pairs} pairs"
     return study.folder, sheet.sheet(
         study.squares,
         title=brief.stamp or "Patterns without a stamp",

@@ -27,6 +27,7 @@ from gallery.diagram.drawn import (
     MOST,
     PIN,
     RIGHT,
+    RIM,
     START,
     TURN,
     TURNING,
@@ -47,6 +48,8 @@ from gallery.paper.tiling import SIZES, Tiling, cross_layer, crosses, page_map, 
 MARGIN, _FOOT, _GAP = 8.0, 7.0, 5.0
 HEAD, FACT, SMALL = Type(15, family="serif"), Type(8.5), Type(7.5, colour="#4a4f58")
 _SAMPLE, _LINE = 13.0, 6.6
+# Of a strip that takes more pages only the first repeats are drawn.
+_MOST_PAGES = 12
 # In the legend's samples one lattice unit is so many mm.
 _UNIT = 7.5
 
@@ -156,8 +159,8 @@ def _legend_layers(entries: list[Entry], x: float, y: float) -> tuple[Layer, ...
 # --- pages -----------------------------------------------------------------------------------------------
 
 
-def facts(diagram: Diagram) -> list[str]:
-    """What she must know of the diagram, line by line."""
+def facts(diagram: Diagram, repeats: int | None = None) -> list[str]:
+    """What she must know of the diagram, line by line. repeats: so many of a strip are drawn; None if all."""
     square, hand = diagram.work.square, diagram.wanted.footside
     across, down = square.start.split("-")[::-1]
     if hand == RIGHT:
@@ -166,9 +169,10 @@ def facts(diagram: Diagram) -> list[str]:
     way = f"Worked round from the {start}, {counted_from(square)} on the {hand}"
     if square.worked != ROUND:
         way = f"Worked {'down from the top row' if isinstance(square.form, Strip) else 'across from the top edge'}"
+    part = "" if repeats is None else f"; drawn are the first {repeats} of its repeats, the others are worked alike"
     return [
         f"Finished size {measures(square)}, pitch {shown(square.pitch_mm)} mm; {square.pairs} pairs",
-        f"Drawn {diagram.scale:g} times as large as the lace",
+        f"Drawn {diagram.scale:g} times as large as the lace{part}",
         f"{way}; ground by the {diagram.work.habits.ground} method",
         "Every line is a pair. C: cross, left over right; T: twist, right over left.",
     ]
@@ -192,15 +196,17 @@ def pages(diagram: Diagram, name: str, paper: str) -> list[Leaf]:
     """The pages of the PDF. KeyError if the paper is unknown."""
     title = f"Working diagram {diagram.work.square.number:02d}, {name}"
     width, height = SIZES[paper]
-    tiled = tiles_of(diagram.size, paper)
+    repeats, high = _shown(diagram, paper)
+    tiled = tiles_of((diagram.size[0], high), paper)
     many = len(tiled) > 1
-    layers = _head(diagram, title, width)
+    layers = _head(diagram, title, width, repeats)
     entries = legend(diagram)
     top = MARGIN + 36.0
     layers += _legend_layers(entries, MARGIN, top)
     if many:
         below = top + len(entries) * _LINE + 4.0
-        small, _, _ = page_map(tiled, range(2, len(tiled) + 2), diagram.outline, (95.0, height - below - 14.0))
+        outline = np.minimum(diagram.outline, (np.inf, high))
+        small, _, _ = page_map(tiled, range(2, len(tiled) + 2), outline, (95.0, height - below - 14.0))
         words = "The pages; they overlap by 10 mm: lay them cross on cross"
         layers += [Layer("text", (Words(MARGIN, below, words, FACT),)), *moved(small, MARGIN, below + 3.5)]
     found = [Leaf(width, height, gathered(layers), title)]
@@ -215,10 +221,20 @@ def pages(diagram: Diagram, name: str, paper: str) -> list[Leaf]:
     return found
 
 
-def _head(diagram: Diagram, title: str, width: float) -> list[Layer]:
+def _shown(diagram: Diagram, paper: str) -> tuple[int | None, float]:
+    """How many repeats of a long strip are drawn, None for all of a piece, and how high they are, mm."""
+    form, high = diagram.work.square.form, diagram.size[1]
+    if not isinstance(form, Strip) or len(tiles_of(diagram.size, paper)) <= _MOST_PAGES:
+        return None, high
+    heights = [(RIM + form.rows * repeats) * diagram.unit for repeats in range(2, form.repeats)]
+    fitting = [each for each in heights if len(tiles_of((diagram.size[0], each), paper)) <= _MOST_PAGES]
+    return max(2, len(fitting) + 1), max(fitting, default=heights[0])
+
+
+def _head(diagram: Diagram, title: str, width: float, repeats: int | None = None) -> list[Layer]:
     room = width - 2 * MARGIN
     words = [Words(MARGIN, MARGIN + 6.0, HEAD.fitted(title, room), HEAD)]
-    words += [Words(MARGIN, MARGIN + 12.0 + 4.4 * i, each, FACT) for i, each in enumerate(facts(diagram))]
+    words += [Words(MARGIN, MARGIN + 12.0 + 4.4 * i, each, FACT) for i, each in enumerate(facts(diagram, repeats))]
     return [Layer("text", tuple(words))]
 
 

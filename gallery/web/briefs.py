@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from constraints.brief import Brief
+from constraints.edging import FOOTSIDE
 from constraints.explain import shown
 
 
 def in_words(brief: Brief) -> str:
     """What the brief asks for, in two or three sentences; what every brief says by itself is left out."""
-    asked = [f"Up to {brief.pairs} pairs", f"worked {brief.worked}", f"{brief.symmetry} symmetry"]
+    worked = f"worked {brief.worked}" if brief.form == "square" else f"a {brief.form}"
+    asked = [f"Up to {brief.pairs} pairs", worked, f"{brief.symmetry} symmetry"]
+    if brief.edging != FOOTSIDE:
+        asked.append(f"edge of {brief.edging}{' on both sides' if brief.both_sides else ''}")
     if brief.half_size is not None:
         asked.append(f"half-size {_span(brief.half_size)}")
     if brief.width_mm is not None:

@@ -23,7 +23,7 @@ from constraints.square import Square
 from constraints.working.work import work
 from explore.papers.materials import swatch_of, told
 from gallery.diagram.drawn import RIM, Diagram, Wanted
-from gallery.diagram.pages import facts, legend, tiles_of
+from gallery.diagram.pages import facts, legend, pages, tiles_of
 from gallery.paper.layers import Words
 from gallery.pricking.drawn import Pricking, Wishes
 from gallery.pricking.parts import QUARTER, parts_of
@@ -104,6 +104,18 @@ def test_legend_and_facts_name_the_edges_that_there_are() -> None:
 def test_a_strip_goes_on_pages_one_below_the_other() -> None:
     tiled = tiles_of(drawn(strip(Strip(13, 12, 12), passives=2)).size, "a4")
     assert (tiled.columns, tiled.rows) == (1, 3)
+
+
+def test_of_a_long_strip_the_first_repeats_are_drawn() -> None:
+    diagram = Diagram(work(strip(Strip(13, 12, 60), passives=2)), Wanted(3.0))
+    held = pages(diagram, "greenhouse", "a4")
+    assert len(held) == 13
+    words = [mark.text for layer in held[0].layers for mark in layer.marks if isinstance(mark, Words)]
+    [said] = [each for each in words if "drawn are the first" in each]
+    count = int(said.split("drawn are the first ")[1].split()[0])
+    # 12 rows of 7.5 mm each: one repeat more would need another page of 267 mm, with 10 mm laid over the next.
+    assert 12 * 7.5 * count < 12 * 274 < 12 * 7.5 * (count + 3) + 12 * 15
+    assert "drawn are" not in " ".join(facts(drawn(PIECES["strip"])))
 
 
 # --- materials and prickings -----------------------------------------------------------------------------
