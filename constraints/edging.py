@@ -73,8 +73,11 @@ def named(name: str, first: int = 0) -> Headside | None:
 
 
 def fits_corner(side: int, headside: Headside) -> bool:
-    """Whether whole fans fit along a side of half-size N with corner fans alike: N = 2t + 1 (mod h)."""
-    return (side - 1 - 2 * headside.first) % headside.depth == 0 and 2 * headside.first + 1 <= side
+    """Whether whole fans fit along a side of half-size N with corner fans alike: N = 2t + 1 (mod h), t 1 at least.
+
+    With t = 0 there would be no corner fan, and the fans beside the corner would meet.
+    """
+    return headside.first >= 1 and (side - 1 - 2 * headside.first) % headside.depth == 0 and 2 * headside.first + 1 <= side
 
 
 def corner(side: int, headside: Headside) -> Headside | None:
@@ -87,4 +90,4 @@ def corner(side: int, headside: Headside) -> Headside | None:
 
 def offsets(side: int, depth: int) -> list[int]:
     """Every t at which fans of a depth fit along a side of half-size N, the smallest corner fan first."""
-    return [t for t in range((side + 1) // 2) if (side - 1 - 2 * t) % depth == 0]
+    return [t for t in range(1, (side + 1) // 2) if (side - 1 - 2 * t) % depth == 0]

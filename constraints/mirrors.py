@@ -78,7 +78,7 @@ def frame_of(form: Strip, corner: Corner, turnovers: tuple[int, int], repeats: t
     headside = form.headside
     if headside is not None:
         t = _to_first_valley(headside, corner)
-        if t is None or form.both or any((row - headside.first) % headside.depth for row in turnovers):
+        if t is None or form.both or 2 * t + 1 >= band or any((row - headside.first) % headside.depth for row in turnovers):
             return None
         headside = replace(headside, first=t)
     return Frame(width, height, band, headside)
@@ -92,7 +92,8 @@ def to_turnover(form: Strip, corner: Corner, row: int) -> int:
 def _to_first_valley(headside: Headside, corner: Corner) -> int | None:
     """t, where the valley next to a corner stands 2t + 1 units from it; None if none does."""
     way = corner.row - headside.first if corner.up else headside.first - corner.row
-    return None if way % 2 == 0 else (way - 1) // 2 % headside.depth
+    # Without a corner fan the fans beside the corner would meet.
+    return None if way % 2 == 0 else (way - 1) // 2 % headside.depth or headside.depth
 
 
 def laid(repeat: Layout, frame: Frame, corner: Corner) -> Draft:

@@ -47,7 +47,7 @@ def _halves(block: Block) -> tuple[Block, Block]:
 
 
 FANS = Headside("fan", "cloth", 3, 2, 3)
-FANNED = worked_round(forms.Square(13, replace(FANS, first=0)))
+FANNED = worked_round(forms.Square(15, replace(FANS, first=1)))
 ON_CORNER = diamond((-8, 5), 4)
 SIDE = diamond((-9, -4), 5)
 INNER = {(x, y) for x in range(-6, 7) for y in range(-6, 7) if (x + y) % 2}

@@ -89,7 +89,7 @@ def test_a_sampler_with_fans_on_both_sides_takes_twelve_pairs() -> None:
 def test_whole_fans_fit_a_square_just_where_building_them_one_by_one_ends_alike(depth: int) -> None:
     """The congruence N = 2t + 1 (mod h) against fans set one after the other along the side."""
     for side in range(1, 41):
-        for t in range(side):
+        for t in range(1, side):
             last = side - 1 - 2 * t
             row = last
             while row > -last:
