@@ -1,0 +1,146 @@
+"""`mirror`, `frame` and `fit`: what they offer can be worked, and what they make is kept."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from asked import Ask
+
+from constraints.brief import Brief
+from constraints.check import check
+from constraints.forms import Frame, Strip
+from constraints.layout import lay
+from constraints.mirrors import corners, frame_of, laid
+from constraints.repeats import repeat_of
+from constraints.square import Square
+from constraints.square_file import from_text
+from constraints.working import check as working
+from constraints.working.work import work
+from explore.keeping.study import Study, create
+from explore.mirroring.joining import joined
+from explore.mirroring.offers import Mirrored
+from explore.search import search
+
+BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
+
+
+@pytest.fixture(scope="module")
+def strips() -> list[Square]:
+    plain = [step.square for step in search(BRIEF, None, cores=1) if step.square is not None]
+    fans = Brief(**{**BRIEF.__dict__, "edging": "cloth fan 2", "count": 1, "pairs": 16})
+    return plain + [step.square for step in search(fans, None, cores=1, first_number=3) if step.square is not None]
+
+
+@pytest.fixture
+def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, strips: list[Square]) -> Study:
+    monkeypatch.chdir(tmp_path)
+    made = create(tmp_path / "edgings", BRIEF, None, b"")
+    for each in strips:
+        made = made.keep(each, 0)
+    return made
+
+
+def test_every_corner_and_turnover_offered_can_be_worked(strips: list[Square]) -> None:
+    for strip in strips:
+        mirrored = Mirrored(strip, BRIEF)
+        offers = mirrored.corners()
+        assert offers
+        assert [offer.changed for offer in offers] == sorted(offer.changed for offer in offers)
+        for offer in offers[:3]:
+            assert check(offer.shown) == []
+            assert working.faults(work(offer.shown)) == []
+        for turnover in mirrored.turnovers(offers[0].corner)[:3]:
+            assert check(turnover.shown) == []
+
+
+def test_corners_without_a_change_are_those_that_brute_force_finds(strips: list[Square]) -> None:
+    """Every corner and turnover laid as it falls and put before the check, without any solver."""
+    strip = strips[0]
+    form = strip.form
+    assert isinstance(form, Strip)
+    mirrored = Mirrored(strip, BRIEF)
+    repeat = repeat_of(strip)
+    without = set()
+    for corner in corners(form):
+        for row in range(form.rows):
+            frame = frame_of(form, corner, (row, row), (2, 2))
+            assert frame is not None
+            draft = laid(repeat, frame, corner)
+            done = joined(draft, strip, mirrored.brief, "full", 0.2)
+            if done is not None and done.at_corners() == 0:
+                without.add(corner)
+    offered = {offer.corner for offer in mirrored.corners() if offer.changed == 0}
+    assert offered <= without
+
+
+def test_a_strip_laid_round_a_frame_and_looked_at_twice_in_the_mirror_is_the_strip(strips: list[Square]) -> None:
+    """The side of a frame, read back from corner to turnover, has the stitches of the strip row by row."""
+    for strip in strips:
+        form = strip.form
+        assert isinstance(form, Strip)
+        repeat = repeat_of(strip)
+        for corner in corners(form)[:6]:
+            row = form.headside.first if form.headside else 3
+            frame = frame_of(form, corner, (row, row), (3, 3))
+            if frame is None:
+                continue
+            draft = laid(repeat, frame, corner)
+            index = {point: number for number, point in enumerate(frame.piece("round", "none").index)}
+            for along in range(frame.band + 1, frame.half_height + 1):
+                for across in range(frame.band + 1):
+                    left = index.get((-frame.half_width + across, -frame.half_height + along))
+                    if left is None:
+                        continue
+                    top = index[-frame.half_width + along, -frame.half_height + across]
+                    assert draft.stitch[left] == draft.stitch[top]
+                    under = index[-frame.half_width + across, frame.half_height - along]
+                    assert draft.stitch[left] == draft.stitch[under]
+
+
+def test_a_frame_is_made_and_kept(ask: Ask, study: Study) -> None:
+    status, lines, errors = ask("mirror", "edgings", "3")
+    assert (status, errors[0].startswith("note: a corner line from row")) == (0, True)
+    assert lines[0].startswith("corners, ")
+    assert (study.folder / "mirror-03.png").exists()
+    assert (study.folder / "mirror-03.pdf").exists()
+    status, lines, _ = ask("frame", "edgings", "3", "--corner", "2", "--repeats", "2x3")
+    assert status == 0
+    assert "frame of strip 03" in lines[0]
+    made = from_text((study.folder / "squares" / "04.json").read_text())
+    assert isinstance(made.form, Frame)
+    assert made.form.half_width < made.form.half_height
+    assert check(made) == []
+    assert lay(made).inside.any()
+
+
+def test_a_piece_is_made_to_fit(ask: Ask, study: Study) -> None:
+    asked = ("fit", "edgings", "1", "--for", "150x200mm", "--as", "frame", "--pitch", "4-6mm")
+    status, lines, _ = ask(*asked)
+    assert status == 0
+    assert lines[1].startswith("1    ")
+    status, lines, _ = ask(*asked, "--apply", "1")
+    assert status == 0
+    made = from_text((study.folder / "squares" / "04.json").read_text())
+    assert (made.width_mm, made.height_mm) == pytest.approx((150, 200), abs=5)
+    assert check(made) == []
+    assert working.faults(work(made)) == []
+
+
+@pytest.mark.parametrize(
+    ("asked", "code", "told"),
+    [
+        (("mirror", "edgings", "9"), 2, "the nearest is 3"),
+        (("frame", "edgings", "1", "--corner", "400"), 2, "corners of 01 are 1 to"),
+        (("frame", "edgings", "1", "--repeats", "two"), 2, "--repeats is 'two'"),
+        (("fit", "edgings", "1", "--for", "wide"), 2, "such as 290x410mm"),
+        (("fit", "edgings", "1", "--for", "20x20mm", "--as", "mat"), 2, "it can be: strip, frame, edging"),
+        (("fit", "edgings", "1", "--for", "999x7mm"), 3, "nothing fits within 5 mm"),
+    ],
+)
+def test_what_cannot_be_is_one_line(ask: Ask, study: Study, asked: tuple[str, ...], code: int, told: str) -> None:
+    status, _, errors = ask(*asked)
+    assert status == code
+    assert told in errors[-1]
+
+
