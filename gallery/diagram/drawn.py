@@ -11,7 +11,7 @@ from functools import cached_property
 
 import numpy as np
 
-from constraints.forms import Frame, bounds
+from constraints.forms import Frame, Strip, bounds
 from constraints.headside import curved
 from constraints.lattice import FloatArray, IntArray
 from constraints.piece import ROUND
@@ -44,8 +44,8 @@ GIMP_COLOUR, TURNING, START, GUIDE, INK = "#f0b400", "#12a5ad", "#b35a00", "#9aa
 # Widths in lattice units.
 PAIR, WORKER, TWIST, PIN, TURN, GIMP = 0.045, 0.085, 0.05, 0.17, 0.24, 0.15
 _TINT = 0.28
-# Room round the outer pins, and where arrows run outside the edge, units.
-RIM, _ARROWS = 3.4, 1.9
+# Room round the outer pins, beside a strip, and where arrows run outside the edge, units.
+RIM, STRIP_RIM, _ARROWS = 3.4, 2.6, 1.9
 _DISC, _APART = 0.27, 0.8
 # So far from a horizontal start line the arrow beside it stands, from middle to middle.
 _BESIDE_START = 3.0
@@ -64,7 +64,8 @@ def size_of(square: Square, scale: float) -> tuple[float, float]:
     """Width and height of the diagram of a square, mm."""
     unit = square.pitch_mm / 2 * scale
     left, top, right, bottom = bounds(square.form)
-    return (right - left + 2 * RIM) * unit, (bottom - top + 2 * RIM) * unit
+    beside = STRIP_RIM if isinstance(square.form, Strip) else RIM
+    return (right - left + 2 * beside) * unit, (bottom - top + 2 * RIM) * unit
 
 
 class Diagram:

@@ -50,6 +50,7 @@ HEAD, FACT, SMALL = Type(15, family="serif"), Type(8.5), Type(7.5, colour="#4a4f
 _SAMPLE, _LINE = 13.0, 6.6
 # Of a strip that takes more pages only the first repeats are drawn.
 _MOST_PAGES = 12
+_SCALES = tuple(round(LEAST + 0.05 * step, 2) for step in range(round((MOST - LEAST) / 0.05) + 1))
 # In the legend's samples one lattice unit is so many mm.
 _UNIT = 7.5
 
@@ -179,9 +180,13 @@ def facts(diagram: Diagram, repeats: int | None = None) -> list[str]:
 
 
 def clear_scale(square: Square, paper: str) -> float:
-    """The scale for a square: clear for its pitch, and as large as the same number of pages allows."""
+    """The scale for a square: clear for its pitch, and as large as the same number of pages allows; for a strip the
+    largest at which its pages lie one below the other."""
     least = min(MOST, max(LEAST, CLEAR_PITCH / square.pitch_mm))
     wanted = [least, *np.arange(np.ceil(least * 20) / 20, MOST + 0.01, 0.05).tolist()]
+    in_one = [scale for scale in _SCALES if tiles_of(size_of(square, scale), paper).columns == 1]
+    if isinstance(square.form, Strip) and in_one:
+        return max(in_one)
     counts = [len(tiles_of(size_of(square, scale), paper)) for scale in wanted]
     return float(round(max(scale for scale, count in zip(wanted, counts, strict=True) if count == counts[0]), 2))
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from constraints.explain import shown
+from constraints.forms import Strip
 from constraints.piece import ROUND
 from constraints.thread import wraps_per_cm
 from constraints.working.work import Work
@@ -33,13 +34,16 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> Told:
     if headside is not None:
         carried += f"; headside: {headside.name}, {headside.pairs} pairs at the valleys"
     way = f"worked round from {_start(work, wishes)}" if square.worked == ROUND else "worked across"
-    near = counted_from(square)
+    if isinstance(square.form, Strip):
+        way = "worked down"
+    if square.worked == ROUND or isinstance(square.form, Strip):
+        way += f", {counted_from(square)} on the {wishes.footside}"
     facts = [
         f"Finished size {square.width_mm:g} x {square.height_mm:g} mm between the outer pins; "
         f"pitch {shown(square.pitch_mm)} mm",
         carried,
         f"Thread: about {wraps_per_cm(square.pitch_mm):.0f} wraps side by side to 1 cm (a rule of thumb)",
-        f"{len(work.pins)} pins; {way}{f', {near} on the {wishes.footside}' if square.worked == ROUND else ''}",
+        f"{len(work.pins)} pins; {way}",
     ]
     if wishes.by_stitch:
         facts.append("Dots: finer under half stitch, bolder under cloth")

@@ -22,8 +22,8 @@ from constraints.materials import Allowances, materials
 from constraints.square import Square
 from constraints.working.work import work
 from explore.papers.materials import swatch_of, told
-from gallery.diagram.drawn import RIM, Diagram, Wanted
-from gallery.diagram.pages import facts, legend, pages, tiles_of
+from gallery.diagram.drawn import RIM, STRIP_RIM, Diagram, Wanted, size_of
+from gallery.diagram.pages import clear_scale, facts, legend, pages, tiles_of
 from gallery.paper.layers import Words
 from gallery.pricking.drawn import Pricking, Wishes
 from gallery.pricking.parts import QUARTER, parts_of
@@ -53,7 +53,8 @@ def test_pins_stand_where_the_pricking_has_them(square: Square) -> None:
     apart = diagram.pins[:, None] - diagram.pins[None]
     assert np.allclose(apart, 5.0 * (pricked[:, None] - pricked[None]))
     left, top, right, bottom = bounds(square.form)
-    assert diagram.size == pytest.approx((5.0 * (right - left + 2 * RIM), 5.0 * (bottom - top + 2 * RIM)))
+    beside = STRIP_RIM if isinstance(square.form, Strip) else RIM
+    assert diagram.size == pytest.approx((5.0 * (right - left + 2 * beside), 5.0 * (bottom - top + 2 * RIM)))
     low, high = diagram.pins.min(axis=0), diagram.pins.max(axis=0)
     assert (low > 0).all()
     assert (high < diagram.size).all()
@@ -104,6 +105,14 @@ def test_legend_and_facts_name_the_edges_that_there_are() -> None:
 def test_a_strip_goes_on_pages_one_below_the_other() -> None:
     tiled = tiles_of(drawn(strip(Strip(13, 12, 12), passives=2)).size, "a4")
     assert (tiled.columns, tiled.rows) == (1, 3)
+
+
+def test_a_strip_is_drawn_as_large_as_goes_on_one_page_side_by_side() -> None:
+    # 24 columns and fans 1.5 units deep: 61.25 mm wide, and 2.6 units of room on either side; A4 takes 194 mm.
+    wide = strip(Strip(24, 12, 3, Headside("fan", "cloth", 3, 2, 0)), passives=1)
+    scale = clear_scale(wide, "a4")
+    assert (61.25 + 2 * 2.6 * 2.5) * scale <= 194 < (61.25 + 2 * 2.6 * 2.5) * (scale + 0.05)
+    assert tiles_of(size_of(wide, scale), "a4").columns == 1
 
 
 def test_of_a_long_strip_the_first_repeats_are_drawn() -> None:
