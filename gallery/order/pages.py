@@ -68,12 +68,12 @@ class _Setting:
         return self.pages[-1][1]
 
     def put(self, line: Line, following: Sequence[Line]) -> None:
-        """Set a line; a heading stays with the beginning of what follows it."""
+        """Set a line; a heading stays with what follows it."""
         style = _TYPES[line.kind]
         self.y += _BEFORE[line.kind] if self.y > _HEAD else 0.0
         words, style = self._broken(line, style)
         tall = len(words) * leading(style)
-        rest = sum(3 * leading(_TYPES[each.kind]) for each in following) if line.kind == HEADING else 0.0
+        rest = sum(self._tall(each) for each in following) if line.kind == HEADING else 0.0
         if self.y + tall + rest > self.height - _FOOT:
             self.ink()
             self.pages.append(new_page(self.width, self.height))
@@ -86,6 +86,10 @@ class _Setting:
         for each in words:
             self._words.append(Words(x, self.y, each, style))
             self.y += leading(style)
+
+    def _tall(self, line: Line) -> float:
+        words, style = self._broken(line, _TYPES[line.kind])
+        return _BEFORE[line.kind] + len(words) * leading(style)
 
     def _broken(self, line: Line, style: Type) -> tuple[list[str], Type]:
         room = self.width - 2 * _MARGIN - (_NUMBER if line.kind == STEP else 0.0)

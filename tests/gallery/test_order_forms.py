@@ -7,6 +7,7 @@ import sys
 from dataclasses import replace
 from pathlib import Path
 
+import pypdf
 import pytest
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
@@ -22,9 +23,11 @@ from constraints.working.ends import SEWINGS, ends_of, ring
 from constraints.working.steps import steps_of
 from constraints.working.work import work
 from gallery.order.called import called
+from gallery.order.pages import order_pages
 from gallery.order.repeats import coming_again
 from gallery.order.steps import words_of
 from gallery.order.words import HEADING, STEP, Telling, order_lines
+from gallery.paper import page
 
 PLAIN = Telling("Order of work 07, greenhouse")
 DIAMOND = ("cloth", {(x, y % 12) for x, y in diamond((6, 1), 3)})
@@ -159,3 +162,15 @@ def test_left_and_right_change_places_on_a_strip() -> None:
     words = told(STRIPS["edging of 1886"], replace(PLAIN, mirrored=True))
     assert "footside of cloth with 1 passive on the right, headside" in words
     assert "6 pairs at its narrowest on the left" in words
+
+
+def test_no_heading_stands_alone_at_the_foot_of_a_page(tmp_path: Path) -> None:
+    for number, square in enumerate((FRAME, FANS, STRIPS["fans on both sides"])):
+        done = work(square)
+        file = tmp_path / f"{number}.pdf"
+        page.write(order_pages(done, PLAIN, "a4"), file)
+        headings = {line.words for line in order_lines(done, PLAIN) if line.kind == HEADING}
+        for each in pypdf.PdfReader(file).pages:
+            lines = [line.strip() for line in each.extract_text().splitlines() if line.strip()]
+            text = [line for line in lines if line != PLAIN.name and not re.fullmatch(r"\d+ of \d+", line)]
+            assert text[-1] not in headings
