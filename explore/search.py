@@ -10,21 +10,23 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
+from constraints import forms
 from constraints.brief import Brief, sizes
 from constraints.conflict import conflict
 from constraints.explain import size_conflict
-from constraints.forms import Strip
 from constraints.solver import Status
 from constraints.square import Square
 from constraints.stamp import Stamp
 from explore.apart import Collection
 from explore.bench import Bench
 from explore.crew import Crew
+from explore.frames.job import FrameWorkshop
+from explore.frames.measures import conflict as frame_conflict
 from explore.job import Workshop
 from explore.laying import why
 from explore.laying.berths import Place
 from explore.laying.laid import USED, Laid, few_good, fittest, worth_more_effort
-from explore.strips.job import StripWorkshop
+from explore.strips.job import FormWorkshop, StripWorkshop
 from explore.strips.measures import conflict as strip_conflict
 
 Result = tuple[Square | None, str]
@@ -65,7 +67,7 @@ def search(
 
     laying: told how many places of the stamp are worked out before the first job.
     """
-    too_few = strip_conflict(brief) if brief.form == Strip.name else size_conflict(brief)
+    too_few = form_conflict(brief)
     if too_few:
         raise Impossible(too_few)
     wanted = brief.count if count is None else count
@@ -74,7 +76,7 @@ def search(
     number = first_number
     limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
     for job, (square, note) in _results(brief, stamp, first_job, limit, cores, laying):
-        if note == Status.IMPOSSIBLE.value and not brief_doubted and brief.form != Strip.name:
+        if note == Status.IMPOSSIBLE.value and not brief_doubted and brief.form == forms.Square.name:
             # The solver has refused one composition with its stamp; is it the brief itself?
             brief_doubted = True
             reasons = [conflict(brief, size, brief.effort) for size in sizes(brief)]
@@ -93,13 +95,21 @@ def search(
             return
 
 
+def form_conflict(brief: Brief) -> str | None:
+    """One line on why the brief allows no measures at all, and what would; None if it allows some."""
+    if brief.form == forms.Square.name:
+        return size_conflict(brief)
+    return strip_conflict(brief) if brief.form == forms.Strip.name else frame_conflict(brief)
+
+
 def _results(
     brief: Brief, stamp: Stamp | None, first: int, limit: int, cores: int | None, laying: Laying
 ) -> Iterator[tuple[int, Result]]:
     """The results of the jobs in their order, worked out on so many cores."""
-    if brief.form == Strip.name:
-        with Crew(StripWorkshop, (brief, stamp), cores) as crew:
-            yield from crew.in_order(_work_strip, ((job, ()) for job in range(first, limit)))
+    if brief.form != forms.Square.name:
+        make = StripWorkshop if brief.form == forms.Strip.name else FrameWorkshop
+        with Crew[FormWorkshop](make, (brief, stamp), cores) as forms_crew:
+            yield from forms_crew.in_order(_work_form, ((job, ()) for job in range(first, limit)))
         return
     with Crew(Workshop, (brief, stamp), cores) as crew:
         if stamp is None:
@@ -164,7 +174,7 @@ def _lay_patiently(workshop: Workshop, way: int, place: Place) -> Laid:
     return workshop.bench(way).lay(place, _PATIENCE)
 
 
-def _work_strip(workshop: StripWorkshop, job: int, _: tuple[()]) -> Result:
+def _work_form(workshop: FormWorkshop, job: int, _: tuple[()]) -> Result:
     return workshop.run(job)
 
 

@@ -19,6 +19,7 @@ from constraints.symmetry import OF_STRIPS, SYMMETRIES
 from explore.asking.keys import ANY, KEYS, NAMED, Key
 from explore.asking.kinds import Kind, Unfit, shown
 from explore.asking.names import nearest, stamp_name
+from explore.frames.measures import symmetry_of
 from explore.refused import Refused
 
 _LARGEST_FILE = 10**6  # bytes; a brief takes about one thousand
@@ -82,7 +83,7 @@ def to_toml(brief: Brief) -> str:
     values: dict[str, Any] = {}
     for key in KEYS:
         value = _value_in(brief, key)
-        if value is not None and value != () and key.only in ("", brief.form):
+        if value is not None and value != () and key.goes_with(brief.form):
             values[key.name] = key.kind.to_toml(value)
     return tomli_w.dumps(values)
 
@@ -154,6 +155,9 @@ def _brief(given: Mapping[str, _Given]) -> Brief:
         # A strip runs down from edge to edge, and has its symmetry from the search unless she names one.
         symmetry = brief.symmetry if "symmetry" in given else ANY
         brief = replace(brief, worked=ACROSS, symmetry=symmetry)
+    elif brief.form != forms.Square.name:
+        symmetry = brief.symmetry if "symmetry" in given else symmetry_of(brief)
+        brief = replace(brief, worked=forms.FORMS[brief.form].ways[0], symmetry=symmetry)
     brief = replace(brief, match=brief.least_match)
     _refuse_contradictions(brief, given)
     return brief
@@ -193,15 +197,18 @@ def _refuse_other_forms(brief: Brief, given: Mapping[str, _Given], place: Callab
     """Keys that go with another form than the one asked for."""
     strip = brief.form == forms.Strip.name
     for key in KEYS:
-        if key.only not in ("", brief.form) and key.name in given:
+        if not key.goes_with(brief.form) and key.name in given:
             raise BriefError(f"{given[key.name].place} is given, but a {brief.form} has none; leave it out")
+    if brief.form == forms.Rectangle.name and brief.edging != FOOTSIDE:
+        raise BriefError(f"{place('edging')} is {brief.edging}; allowed for a rectangle: {FOOTSIDE}")
     if not strip and brief.edging != FOOTSIDE and brief.worked == ACROSS:
         raise BriefError(
             f"{place('edging')} is {brief.edging}, which goes round a square worked round; "
             f"{place('worked')} is {ACROSS}"
         )
-    if strip and "worked" in given and given["worked"].value != ACROSS:
-        raise BriefError(f"{given['worked'].place} is {given['worked'].value}, but a strip is worked {ACROSS}")
+    way = brief.worked
+    if "worked" in given and given["worked"].value != way:
+        raise BriefError(f"{given['worked'].place} is {given['worked'].value}, but a {brief.form} is worked {way}")
     allowed = (*OF_STRIPS, ANY) if strip else tuple(SYMMETRIES)
     if brief.symmetry not in allowed:
         raise BriefError(

@@ -24,8 +24,8 @@ class Key:
     """One key of a brief.
 
     default: as she would write it; "" if there is none. field: the field of a Brief that takes the value,
-    if it is not called like the key. instead: what holds where there is no default, in words. only: the form that has
-    it, if not all have.
+    if it is not called like the key. instead: what holds where there is no default, in words. only: the forms that have
+    it, if not all do.
     """
 
     name: str
@@ -34,7 +34,7 @@ class Key:
     meaning: str
     field: str = ""
     instead: str = ""
-    only: str = ""
+    only: tuple[str, ...] = ()
 
     @property
     def flag(self) -> str:
@@ -46,12 +46,17 @@ class Key:
         """Meaning, what is allowed and the default, in one line."""
         return f"{self.meaning} Allowed: {self.kind.allowed}. Default: {self.default or self.instead}."
 
+    def goes_with(self, form: str) -> bool:
+        """Whether a form has it."""
+        return not self.only or form in self.only
+
     @property
     def place(self) -> str:
         """The field of a Brief that holds the value."""
         return self.field or self.name
 
 
+_FORM = "What is made: a square, a strip that repeats itself, a frame round cloth, or a rectangle worked across."
 _width = Number(1.0, 51200.0, "a length from 1 to 51200 mm, such as 140mm, 14cm or 5.5in", LENGTH, "mm")
 _pitch = Number(0.5, 100.0, "a length from 0.5 to 100 mm or a range, such as 5mm or 4-6mm", LENGTH, "mm")
 _solid = Number(0.0, 1.0, "a share from 0 to 1 or a range, such as 0.2-0.5 or 20-50%", SHARE)
@@ -67,7 +72,7 @@ KEYS = (
         BUILT_IN,
         "The stamp: a picture of its print (PNG, JPEG or SVG), or a built-in stamp.",
     ),
-    Key("form", Choice(("square", "strip")), "square", "What is made: a square, or a strip that repeats itself."),
+    Key("form", Choice(("square", "strip", "frame", "rectangle")), "square", _FORM),
     Key("pairs", Whole(2, 2000), "30", "The most pairs she has."),
     Key(
         "half_size",
@@ -75,7 +80,23 @@ KEYS = (
         "",
         "Half-size: the width counted in pitches. Give this or a width, not both.",
         instead="the largest that the pairs allow",
-        only="square",
+        only=("square", "frame", "rectangle"),
+    ),
+    Key(
+        "half_height",
+        Whole(1, LARGEST_HALF_SIZE),
+        "",
+        "Of a frame or rectangle: half its height, in half pitches, as the half-size is half its width.",
+        instead="as the half-size; of a rectangle half as much again",
+        only=("frame", "rectangle"),
+    ),
+    Key(
+        "band",
+        Whole(1, LARGEST_HALF_SIZE),
+        "",
+        "Of a frame: its width from the outer edge to the opening, in half pitches.",
+        instead="half the half-size",
+        only=("frame",),
     ),
     Key(
         "width",
@@ -84,7 +105,7 @@ KEYS = (
         "Finished width between the outer pins; a plain number is mm.",
         field="width_mm",
         instead="what the half-size and the pitch give",
-        only="square",
+        only=("square",),
     ),
     Key("pitch", Span(_pitch), "5mm", "Distance of neighbouring pinholes of one row.", field="pitch_mm"),
     Key(
@@ -93,7 +114,7 @@ KEYS = (
         "",
         "Of a strip: its columns of pinholes, from edge to edge.",
         instead="as many as the pairs allow",
-        only="strip",
+        only=("strip",),
     ),
     Key(
         "repeat",
@@ -101,7 +122,7 @@ KEYS = (
         "8-40",
         "Of a strip: rows of pinholes of one repeat, two to a pitch.",
         field="rows",
-        only="strip",
+        only=("strip",),
     ),
     Key(
         "repeats",
@@ -109,13 +130,13 @@ KEYS = (
         "",
         "Of a strip: how many repeats are made.",
         instead="as many as make it about four times as long as it is wide",
-        only="strip",
+        only=("strip",),
     ),
     Key("symmetry", Choice(SYMMETRY_NAMES), "full", "Which turns and reflections leave it the same; strips: any."),
     Key("worked", Choice(WORKED), "round", "Round the centre in four quarters, or across from edge to edge."),
     Key("passives", Whole(0, 100), "1", "Passive pairs that run along each edge."),
     Key("edging", Edging(), edging.FOOTSIDE, "The outer edge; of a strip the right one."),
-    Key("sides", Sides(), "one", "Of a strip: along which sides the edging goes.", field="both_sides", only="strip"),
+    Key("sides", Sides(), "one", "Of a strip: along which sides the edging goes.", field="both_sides", only=("strip",)),
     Key("stitches", Stitches(), "cloth,half,rose,spider", "Stitches of blocks and fillings of open fields."),
     Key("narrowest", Whole(1, 100), "2", "Least width of a block, in pinholes."),
     Key("widest", Whole(1, 2 * LARGEST_HALF_SIZE), "16", "Greatest width of a block, in pinholes."),
@@ -138,7 +159,7 @@ KEYS = (
         instead="what suits the stamp and the square",
     ),
     Key("turns", Turns(), "", "The turns that the print may take.", instead="those that suit the grid"),
-    Key("copies", Whole(1, 100), "1", "Prints in the part of the square that the symmetry repeats.", only="square"),
+    Key("copies", Whole(1, 100), "1", "Prints in the part of the square that the symmetry repeats.", only=("square",)),
     Key("apart", _apart, "10%", "Least share of pinholes in which any two squares differ."),
     Key("count", Whole(1, 1000), "24", "How many squares to find."),
     Key("seed", Whole(0, 2**31 - 1), "1", "Another seed gives other squares, the same seed the same ones."),

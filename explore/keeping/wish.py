@@ -8,16 +8,15 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from constraints.brief import Brief
-from constraints.explain import size_conflict, width_difference
-from constraints.forms import Strip
+from constraints.explain import width_difference
+from constraints.forms import Square
 from constraints.stamp import Stamp
 from explore import asking
 from explore.asking.names import stamp_name
 from explore.keeping.study import Study, create, is_study, open_study, refuse_unless_free
 from explore.reading import StampError, built_in, built_in_names, read
 from explore.refused import Refused
-from explore.search import Impossible
-from explore.strips.measures import conflict as strip_conflict
+from explore.search import Impossible, form_conflict
 
 # What a study without a stamp is called after.
 NO_STAMP = "patterns"
@@ -53,13 +52,12 @@ def new(
     brief = asked.brief
     folder = out or default_folder(brief.stamp)
     refuse_unless_free(folder, force)
-    strip = brief.form == Strip.name
-    conflict = strip_conflict(brief) if strip else size_conflict(brief)
+    conflict = form_conflict(brief)
     if conflict:
         raise Impossible(conflict)
     shape, picture = stamp_asked_for(asked, file, turn)
     notes = [f"{brief.stamp}: {note}" for note in shape.notes] if shape else []
-    difference = None if strip else width_difference(brief)
+    difference = width_difference(brief) if brief.form == Square.name else None
     notes += [difference] if difference else []
 
     def begin() -> Study:

@@ -31,7 +31,7 @@ def compose(canvas: Canvas, rng: Random, room: tuple[int, int], solid: tuple[flo
         if name:
             led = led or name
             break
-    _fill_bays(canvas, rng, solid)
+    fill_bays(canvas, rng, solid)
     return led or "diamonds"
 
 
@@ -129,7 +129,7 @@ def _diamond_chain(canvas: Canvas, rng: Random, room: tuple[int, int], rows: int
     first = int(rng.integers(0, apart))
     found = np.zeros(len(canvas.piece), dtype=np.bool_)
     for number in range(count):
-        found |= _diamond(canvas, (middle, first + number * apart), size)
+        found |= diamond(canvas, (middle, first + number * apart), size)
     return "diamonds" if found.any() and canvas.add("diamonds", found) else ""
 
 
@@ -143,10 +143,10 @@ def _laid(canvas: Canvas, name: str, column: int, moves: Sequence[int], width: i
     return False
 
 
-def _diamond(canvas: Canvas, middle: tuple[int, int], size: int) -> BoolArray:
+def diamond(canvas: Canvas, middle: tuple[int, int], size: int) -> BoolArray:
     """A diamond of a size about a middle, moved down a row where the grid wants it; nothing off the piece."""
     x, y = middle
-    top = (x, y - size + 1 if (x + y - size + 1) % 2 else y - size + 2)
+    top = (x, y - size + 1 if (x + y - size + 1) % 2 == canvas.piece.parity else y - size + 2)
     found = np.zeros(len(canvas.piece), dtype=np.bool_)
     place = int(locate(canvas.piece, np.array(top)))
     squares = lattice_squares(canvas.piece.neighbours, size)
@@ -154,7 +154,7 @@ def _diamond(canvas: Canvas, middle: tuple[int, int], size: int) -> BoolArray:
     return found
 
 
-def _fill_bays(canvas: Canvas, rng: Random, solid: tuple[float, float]) -> None:
+def fill_bays(canvas: Canvas, rng: Random, solid: tuple[float, float]) -> None:
     """Diamonds where the most room is, until enough of the strip is solid."""
     own = ~canvas.piece.fan
     wanted = float(rng.uniform(solid[0], solid[0] + 0.6 * (solid[1] - solid[0])))
@@ -169,7 +169,7 @@ def _fill_bays(canvas: Canvas, rng: Random, solid: tuple[float, float]) -> None:
         spot = canvas.piece.pinholes[int(rng.choice(spots))]
         size = min(far - 1, 6, canvas.lace.brief.widest)
         for less in range(size, 1, -1):
-            places = _diamond(canvas, (int(spot[0]), int(spot[1])), less)
+            places = diamond(canvas, (int(spot[0]), int(spot[1])), less)
             if places.any() and canvas.add("bay diamonds", places, most_solid=1.0):
                 break
         else:

@@ -1,7 +1,11 @@
-"""One job: one attempt at one strip, a pure function of the brief, the stamp and the job's number."""
+"""One job: one attempt at one strip, a pure function of the brief, the stamp and the job's number.
+
+Frames and rectangles are searched in the same way, with a bench of their own.
+"""
 
 from __future__ import annotations
 
+from abc import ABC, abstractmethod
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 
@@ -10,10 +14,10 @@ import numpy as np
 from constraints import model
 from constraints.brief import Brief, limits
 from constraints.check import check
-from constraints.forms import Strip, pairs_needed
+from constraints.forms import Frame, Rectangle, Strip, pairs_needed
 from constraints.formula import Linear, truth
 from constraints.lattice import BoolArray
-from constraints.piece import ACROSS, Piece
+from constraints.piece import Piece
 from constraints.repeats import unrolled
 from constraints.rules.match import match
 from constraints.solver import Solver
@@ -29,19 +33,37 @@ from explore.strips.laying import Berth, Laid, berths, laid
 from explore.strips.measures import forms_of, symmetries
 
 _SOLVE_EFFORT = 0.5
+# Where a stamp may find no place.
+NOUNS = {"strip": "repeat", "frame": "frame", "rectangle": "rectangle"}
 
 
 @dataclass(eq=False)
-class StripBench:
-    """Everything about strips of one repeat and one symmetry that no single strip changes."""
+class FormBench(ABC):
+    """Everything about pieces of one form and one symmetry that no single piece changes."""
 
     brief: Brief
-    form: Strip
     symmetry: str
 
-    @cached_property
+    @property
+    @abstractmethod
+    def form(self) -> Strip | Frame | Rectangle: ...
+
+    @property
+    @abstractmethod
     def piece(self) -> Piece:
-        return self.form.repeat(self.symmetry)
+        """What is composed: of a strip one repeat."""
+
+    @abstractmethod
+    def berths(self, stamp: Stamp) -> list[Berth]:
+        """Every way to lay the stamp."""
+
+    @abstractmethod
+    def compose(self, canvas: Canvas, rng: np.random.Generator) -> str:
+        """Lay parts round the stamp; the name of what leads."""
+
+    def whole(self, made: Square) -> Square:
+        """What is saved, from what was composed."""
+        return made
 
     @cached_property
     def lace(self) -> Lace:
@@ -58,6 +80,30 @@ class StripBench:
     def solver(self) -> Solver:
         return Solver(self.lace.formula)
 
+
+@dataclass(eq=False)
+class StripBench(FormBench):
+    """Strips of one repeat and one symmetry."""
+
+    strip: Strip
+
+    @property
+    def form(self) -> Strip:
+        return self.strip
+
+    @cached_property
+    def piece(self) -> Piece:
+        return self.strip.repeat(self.symmetry)
+
+    def berths(self, stamp: Stamp) -> list[Berth]:
+        return berths(self.brief, stamp, self.piece, self.room)
+
+    def compose(self, canvas: Canvas, rng: np.random.Generator) -> str:
+        return compose(canvas, rng, self.room, self.brief.solid)
+
+    def whole(self, made: Square) -> Square:
+        return unrolled(made, self.strip)
+
     @property
     def room(self) -> tuple[int, int]:
         """The first and the last column in which a block may lie all along the strip."""
@@ -69,43 +115,40 @@ class StripBench:
 
 
 @dataclass(eq=False)
-class StripWorkshop:
+class FormWorkshop(ABC):
     """What the jobs of one brief share."""
 
     brief: Brief
     stamp: Stamp | None
-    _laid: dict[tuple[int, str, Berth], Laid | None] = field(default_factory=dict)
+    _laid: dict[tuple[int, Berth], Laid | None] = field(default_factory=dict)
+
+    @abstractmethod
+    def benches(self) -> list[FormBench]:
+        """One for every form and symmetry that the brief allows."""
 
     @cached_property
-    def _kinds(self) -> list[tuple[StripBench, list[Berth]]]:
-        """Every repeat with every symmetry that the brief allows, and the berths of the stamp in it."""
-        found = []
-        for form in forms_of(self.brief):
-            for name in symmetries(self.brief, form):
-                bench = StripBench(self.brief, form, name)
-                places = [] if self.stamp is None else berths(self.brief, self.stamp, bench.piece, bench.room)
-                if places or self.stamp is None:
-                    found.append((bench, places))
-        return found
+    def _kinds(self) -> list[tuple[FormBench, list[Berth]]]:
+        """Every bench with the berths of the stamp on it; of a stamp only those that have one."""
+        stamp = self.stamp
+        if stamp is None:
+            return [(bench, []) for bench in self.benches()]
+        kinds = [(bench, bench.berths(stamp)) for bench in self.benches()]
+        return [(bench, places) for bench, places in kinds if places]
 
     def run(self, job: int) -> tuple[Square | None, str]:
-        """The strip of this job, or None and why not. Raises Fault if the second check disagrees."""
+        """The piece of this job, or None and why not. Raises Fault if the second check disagrees."""
         rng = np.random.default_rng([self.brief.seed, job])
         if not self._kinds:
-            return None, "the stamp finds no place in any repeat"
-        bench, places = self._kinds[int(rng.integers(len(self._kinds)))]
+            return None, f"the stamp finds no place in any {NOUNS[self.brief.form]}"
+        number = int(rng.integers(len(self._kinds)))
+        bench, places = self._kinds[number]
         chosen = None
         if places:
-            chosen = self._place(bench, places[int(rng.integers(len(places)))])
+            chosen = self._place(number, places[int(rng.integers(len(places)))])
             if chosen is None:
                 return None, f"no blocks match the stamp by {self.brief.least_match:g} there"
-        block = bench.piece.fan.copy()
-        keep_off = np.zeros(len(block), dtype=np.bool_)
-        if chosen is not None:
-            block |= chosen.block
-            keep_off[chosen.target.inside] = keep_off[chosen.target.near] = True
-        canvas = Canvas(bench.blocks, block, keep_off & ~bench.piece.fan)
-        name = compose(canvas, rng, bench.room, self.brief.solid)
+        canvas = _canvas(bench, chosen)
+        name = bench.compose(canvas, rng)
         values = stitched(bench.lace, canvas, rng)
         extra = None if chosen is None else match(bench.lace, chosen.target, self.brief.least_match)
         found, note = self._settle(bench, values, extra)
@@ -117,13 +160,12 @@ class StripWorkshop:
             raise Fault(f"job {job} with seed {self.brief.seed}: {findings[0]}")
         return square, ""
 
-    def _place(self, bench: StripBench, berth: Berth) -> Laid | None:
-        key = (bench.form.rows, bench.symmetry, berth)
-        if key not in self._laid:
-            self._laid[key] = laid(self.brief, bench.blocks, berth)
-        return self._laid[key]
+    def _place(self, number: int, berth: Berth) -> Laid | None:
+        if (number, berth) not in self._laid:
+            self._laid[number, berth] = laid(self.brief, self._kinds[number][0].blocks, berth)
+        return self._laid[number, berth]
 
-    def _settle(self, bench: StripBench, values: BoolArray, extra: Linear | None) -> tuple[BoolArray | None, str]:
+    def _settle(self, bench: FormBench, values: BoolArray, extra: Linear | None) -> tuple[BoolArray | None, str]:
         """The composition itself if it keeps every rule, else the solution that the solver reaches from it."""
         formula = bench.lace.formula
         values = formula.complete(values)
@@ -133,7 +175,7 @@ class StripWorkshop:
         answer = bench.solver.solve(values, _SOLVE_EFFORT * self.brief.effort, extra)
         return answer.values, answer.status.value
 
-    def _square(self, bench: StripBench, chosen: Laid | None, values: BoolArray, composition: str) -> Square:
+    def _square(self, bench: FormBench, chosen: Laid | None, values: BoolArray, composition: str) -> Square:
         stamp = None
         if chosen is not None and self.stamp is not None:
             stamp = Print(
@@ -143,14 +185,34 @@ class StripWorkshop:
                 outlines=chosen.rings,
                 match=round(chosen.target.match(truth(values, bench.lace.block)), 4),
             )
-        repeat = finish(
+        made = finish(
             bench.lace,
             values,
             pitch_mm=round(sum(self.brief.pitch_mm) / 2, 2),
-            pairs=pairs_needed(bench.form, ACROSS, self.brief.passives),
+            pairs=pairs_needed(bench.form, self.brief.worked, self.brief.passives),
             stamp=stamp,
             brief=limits(self.brief),
             composition=composition,
             form=bench.form,
         )
-        return unrolled(repeat, bench.form)
+        return bench.whole(made)
+
+
+def _canvas(bench: FormBench, chosen: Laid | None) -> Canvas:
+    block = bench.piece.fan.copy()
+    keep_off = np.zeros(len(block), dtype=np.bool_)
+    if chosen is not None:
+        block |= chosen.block
+        keep_off[chosen.target.inside] = keep_off[chosen.target.near] = True
+    return Canvas(bench.blocks, block, keep_off & ~bench.piece.fan)
+
+
+class StripWorkshop(FormWorkshop):
+    """Strips of every repeat and symmetry that the brief allows."""
+
+    def benches(self) -> list[FormBench]:
+        return [
+            StripBench(self.brief, name, form)
+            for form in forms_of(self.brief)
+            for name in symmetries(self.brief, form)
+        ]

@@ -309,6 +309,8 @@ FITTING_FLAGS = some.fixed_dictionaries(
 @example({"form": "strip", "columns": "15", "repeat": "12-24", "edging": "half scallop 3 with 6 pairs"})
 @example({"form": "strip", "repeats": "5", "symmetry": "glide", "sides": "both", "edging": "cloth  fan 2"})
 @example({"edging": "half fan 4"})
+@example({"form": "frame", "half_size": "20-24", "half_height": "30", "band": "9"})
+@example({"form": "rectangle", "half_height": "30"})
 def test_a_brief_written_out_reads_the_same(flags: dict[str, str]) -> None:
     brief = brief_of(**flags)
     text = asking.to_toml(brief)
@@ -316,10 +318,10 @@ def test_a_brief_written_out_reads_the_same(flags: dict[str, str]) -> None:
     assert asking.to_toml(asking.from_toml(text, "brief.toml")) == text
     keys = list(tomllib.loads(text))
     assert keys == [key.name for key in KEYS if key.name in keys]
-    own = {key.name for key in KEYS if key.only in ("", brief.form)}
+    own = {key.name for key in KEYS if key.goes_with(brief.form)}
     missing = own - set(keys)
     assert set(keys) <= own
-    assert missing <= {"half_size", "width", "stamp_size", "turns", "columns", "repeats"}
+    assert missing <= {"half_size", "width", "stamp_size", "turns", "columns", "repeats", "half_height", "band"}
     assert missing.isdisjoint(flags)
 
 

@@ -1,0 +1,51 @@
+"""Jobs of frames and rectangles: the bench of one form, and the forms of a brief."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cached_property
+
+import numpy as np
+
+from constraints.forms import Frame, Rectangle
+from constraints.piece import Piece
+from constraints.stamp import Stamp
+from explore.compose.canvas import Canvas
+from explore.frames.composing import compose
+from explore.frames.laying import berths
+from explore.frames.measures import forms_of
+from explore.frames.sides import Sides, sides_of
+from explore.strips.job import FormBench, FormWorkshop
+from explore.strips.laying import Berth
+
+
+@dataclass(eq=False)
+class FrameBench(FormBench):
+    """Frames or rectangles of one size and one symmetry."""
+
+    outline: Frame | Rectangle
+
+    @property
+    def form(self) -> Frame | Rectangle:
+        return self.outline
+
+    @cached_property
+    def piece(self) -> Piece:
+        return self.outline.piece(self.brief.worked, self.symmetry)
+
+    @property
+    def _sides(self) -> Sides:
+        return sides_of(self.outline, self.brief.margin)
+
+    def berths(self, stamp: Stamp) -> list[Berth]:
+        return berths(self.brief, stamp, self.piece, self._sides)
+
+    def compose(self, canvas: Canvas, rng: np.random.Generator) -> str:
+        return compose(canvas, rng, self._sides, self.brief.solid)
+
+
+class FrameWorkshop(FormWorkshop):
+    """Frames or rectangles of every size that the brief allows."""
+
+    def benches(self) -> list[FormBench]:
+        return [FrameBench(self.brief, self.brief.symmetry, form) for form in forms_of(self.brief)]

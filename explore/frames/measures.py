@@ -1,0 +1,97 @@
+"""What the measures of a frame or a rectangle can be: half-sides, band, the headside that goes round."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from constraints import edging
+from constraints.brief import Brief, largest_half_size
+from constraints.forms import Frame, Rectangle, pairs_needed, symmetries_of
+from constraints.piece import ACROSS, ROUND
+
+NAMES = (Frame.name, Rectangle.name)
+# A narrower band holds no block between plain edges.
+NARROWEST_BAND = 6
+# A rectangle is so many times as high as wide unless she says otherwise.
+_HIGH = 1.5
+
+
+def forms_of(brief: Brief) -> list[Frame | Rectangle]:
+    """Every frame or rectangle that the brief allows, the smallest first."""
+    found = [_form(brief, half) for half in _half_widths(brief)]
+    return [form for form in found if form is not None and _refusal(brief, form) is None]
+
+
+def conflict(brief: Brief) -> str | None:
+    """One line on why the brief allows none; None if it allows one."""
+    if forms_of(brief):
+        return None
+    halves = _half_widths(brief)
+    for half in halves:
+        form = _form(brief, half)
+        if form is not None:
+            return _refusal(brief, form)
+    if not halves:
+        return f"{brief.pairs} pairs are too few for any {brief.form}"
+    near = [half for half in range(4, 2 * halves[-1] + 20) if _form(brief, half) is not None]
+    if not near:
+        return f"whole fans of a {brief.edging} do not go round half-height {brief.half_height} with any half-size"
+    nearest = min(near, key=lambda half: (abs(half - halves[0]), half))
+    return f"whole fans of a {brief.edging} do not go round half-size {halves[0]}; the nearest is half-size {nearest}"
+
+
+def symmetry_of(brief: Brief) -> str:
+    """The symmetry of a brief that names none: the fullest that its half-sides allow."""
+    square = brief.half_height is None or brief.half_size == (brief.half_height, brief.half_height)
+    return "full" if square and brief.form == Frame.name else "upright-mirrors"
+
+
+def _half_widths(brief: Brief) -> list[int]:
+    """The half-sizes she asked for, or what the pairs and the fans suggest."""
+    if brief.half_size is not None:
+        return list(range(brief.half_size[0], brief.half_size[1] + 1))
+    if brief.form == Rectangle.name:
+        most = largest_half_size(brief.pairs, ACROSS, brief.passives)
+        return [most] if most >= 1 else []
+    most = largest_half_size(brief.pairs, ROUND, brief.passives)
+    fitting = [half for half in range(most, 0, -1) if _form(brief, half) is not None]
+    return fitting[:1] or ([most] if most >= 1 else [])
+
+
+def _form(brief: Brief, half: int) -> Frame | Rectangle | None:
+    """The form of a half-width; None if whole fans do not fit round it."""
+    if brief.form == Rectangle.name:
+        return Rectangle(half, brief.half_height or max(1, round(_HIGH * half)))
+    high = brief.half_height or half
+    band = brief.band or min(half, high) - min(half, high) // 2
+    plain = Frame(half, high, band)
+    headside = edging.named(brief.edging)
+    if headside is None:
+        return plain
+    fitting = edging.corner(half, headside)
+    if fitting is None or not edging.fits_corner(high, fitting):
+        return None
+    return replace(plain, headside=fitting)
+
+
+def _refusal(brief: Brief, form: Frame | Rectangle) -> str | None:
+    """Why a form cannot be had with the pairs, the band or the symmetry of a brief."""
+    what = f"a {form.name} of half-sides {form.half_width} and {form.half_height}"
+    if isinstance(form, Frame):
+        least = NARROWEST_BAND + (0 if form.headside is None else form.headside.depth)
+        shorter = min(form.half_width, form.half_height)
+        if not least <= form.band < shorter:
+            most = f" and {shorter - 1} at most" if shorter > least else f", which asks for half-size {least + 1}"
+            return f"a band of {form.band} half pitches does not suit {what}: it is {least} at least{most}"
+        what = f"a band of {form.band} half pitches"
+    elif min(form.half_width, form.half_height) < NARROWEST_BAND:
+        return f"{what} is too small for a block; both are {NARROWEST_BAND} at least"
+    needed = pairs_needed(form, brief.worked, brief.passives)
+    if needed > brief.pairs:
+        lines = form.lines(brief.worked) - (needed - brief.pairs)
+        widest = f"half-size {lines // 2}" if isinstance(form, Rectangle) else f"a band of {lines}"
+        return f"{what} takes {needed} pairs; {brief.pairs} pairs suffice for {widest}"
+    possible = symmetries_of(form, brief.worked)
+    if brief.symmetry not in possible:
+        return f"{what} cannot have the symmetry {brief.symmetry}; it can have: {', '.join(possible)}"
+    return None

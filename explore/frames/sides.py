@@ -1,0 +1,47 @@
+"""Places of a frame or rectangle told along its sides: how far in, how far from the corner."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints.forms import Frame, Rectangle
+from constraints.lattice import FloatArray, IntArray
+
+
+@dataclass(frozen=True)
+class Sides:
+    """room: the least and the greatest distance from the outer edge, units, at which a block may lie."""
+
+    form: Frame | Rectangle
+    room: tuple[int, int]
+
+    @property
+    def middle(self) -> float:
+        """How far in the middle of the room lies."""
+        return (self.room[0] + self.room[1]) / 2
+
+    @property
+    def width(self) -> int:
+        """Units across the room."""
+        return self.room[1] - self.room[0]
+
+    def inwards(self, points: IntArray | FloatArray) -> FloatArray:
+        """(n,) units from the nearest outer edge."""
+        sides = np.array([self.form.half_width, self.form.half_height], dtype=np.float64)
+        found: FloatArray = (sides - np.abs(points)).min(axis=1)
+        return found
+
+    def from_corner(self, points: IntArray) -> FloatArray:
+        """(n,) units along the nearest side to its nearer corner."""
+        sides = np.array([self.form.half_width, self.form.half_height], dtype=np.float64)
+        found: FloatArray = (sides - np.abs(points)).max(axis=1)
+        return found
+
+
+def sides_of(form: Frame | Rectangle, margin: int) -> Sides:
+    """The room of a form between a margin at either edge, fans aside."""
+    fan = 0 if form.headside is None else form.headside.depth + 1
+    far = form.band - margin if isinstance(form, Frame) else min(form.half_width, form.half_height)
+    return Sides(form, (max(fan, margin), far))
