@@ -22,7 +22,7 @@ def level_row(layout: Layout, start: str) -> int:
 
     If every row cuts a block or a cross-over, one that cuts the fewest of their pairs: they are sewn there as those of
     the ground are.
-    ValueError if the piece is not worked round, or every row that may be taken cuts a spider or a rose.
+    ValueError if the piece is not worked round, or every row that may be taken cuts a spider, a rose or a headside.
     """
     piece = layout.piece
     if piece.worked != ROUND:
@@ -40,9 +40,8 @@ def level_row(layout: Layout, start: str) -> int:
             cut = _alike(np.where(layout.inside, layout.block, -1), ways[over]).sum() + crossed.sum()
             offered.append((int(cut), abs(row), row))
     if not offered:
-        raise ValueError(
-            "every row near the middle of the first quarter cuts a spider or a rose: start along the corner line"
-        )
+        cuts = "a spider or a rose" if piece.headside is None else "a fan or scallop of the headside"
+        raise ValueError(f"every row near the middle of the first quarter cuts {cuts}: start along the corner line")
     return min(offered)[2]
 
 

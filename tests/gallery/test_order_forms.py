@@ -20,6 +20,7 @@ from constraints.edging import Headside
 from constraints.forms import Frame, Strip
 from constraints.square import Square
 from constraints.working.ends import SEWINGS, ends_of, ring
+from constraints.working.habits import HORIZONTAL, Habits
 from constraints.working.steps import steps_of
 from constraints.working.work import work
 from gallery.order.called import called
@@ -178,3 +179,8 @@ def test_no_heading_stands_alone_at_the_foot_of_a_page(tmp_path: Path) -> None:
             _, lowest = min((box[1], box) for box in boxes if box[1] > 15 * 72 / 25.4)
             last = text.get_text_bounded(*lowest).strip()
             assert not any(heading.startswith(last) or heading.endswith(last) for heading in headings)
+
+
+def test_a_headside_all_round_has_no_horizontal_start() -> None:
+    with pytest.raises(ValueError, match="cuts a fan or scallop of the headside: start along the corner line"):
+        work(FANS, Habits(start_line=HORIZONTAL))
