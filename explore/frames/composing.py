@@ -9,7 +9,7 @@ from constraints.lattice import BoolArray
 from explore.compose.canvas import Canvas
 from explore.compose.parts import Random
 from explore.frames.sides import Sides
-from explore.strips.composing import diamond, fill_bays
+from explore.strips.composing import diamond, fill_bays, keeps_whole
 
 
 def compose(canvas: Canvas, rng: Random, sides: Sides, solid: tuple[float, float]) -> str:
@@ -24,7 +24,7 @@ def compose(canvas: Canvas, rng: Random, sides: Sides, solid: tuple[float, float
         if name:
             led = led or name
             break
-    fill_bays(canvas, rng, solid)
+    fill_bays(canvas, rng, solid, whole=True)
     return led or "diamonds"
 
 
@@ -71,13 +71,13 @@ def _diamonds_round(canvas: Canvas, rng: Random, sides: Sides) -> str:
     wide, high = round(form.half_width - sides.middle), round(form.half_height - sides.middle)
     found = False
     for size in range(largest - int(rng.integers(0, max(1, largest - 3))), 1, -1):
-        found = canvas.add("corner diamonds", diamond(canvas, (-wide, -high), size))
+        found = any(_add(canvas, "corner diamonds", (-wide, -high), each) for each in (size, size - 1))
         for length, out, upright in ((wide, high, False), (high, wide, True)):
             count = max(1, round(length / (2 * size + 2 * int(rng.integers(0, 3)))))
             for number in range(count):
                 place = round(number * length / count)
                 spot = (-out, -place) if upright else (-place, -out)
-                found |= canvas.add("diamonds", diamond(canvas, spot, size))
+                found |= _add(canvas, "diamonds", spot, size, upright)
         if found:
             return "diamonds"
     return ""
@@ -108,7 +108,7 @@ def _diamond_net(canvas: Canvas, rng: Random, sides: Sides) -> str:
     form, found = sides.form, False
     for row, y in enumerate(range(0, form.half_height, step)):
         for x in range((row % 2) * step, form.half_width, 2 * step):
-            found |= canvas.add("net", diamond(canvas, (-x, -y), size))
+            found |= _add(canvas, "net", (-x, -y), size)
     return "diamonds" if found else ""
 
 
@@ -121,3 +121,14 @@ def _nested_diamonds(canvas: Canvas, rng: Random, sides: Sides) -> str:
         if canvas.add("large diamond", far <= radius):
             return "large diamond"
     return ""
+
+
+def _add(canvas: Canvas, name: str, middle: tuple[int, int], size: int, upright: bool = False) -> bool:
+    """Lay a diamond unless it runs into its image. upright: where the grid wants it moved, it goes sideways."""
+    x, y = middle
+    if size < 2:
+        return False
+    if upright and (x + y - size + 1) % 2 != canvas.piece.parity:
+        x += 1
+    places = diamond(canvas, (x, y), size)
+    return bool(places.any()) and keeps_whole(canvas, places) and canvas.add(name, places)

@@ -63,7 +63,8 @@ def _frame_spots(sides: Sides, turn: float, long: float) -> Iterator[list[_Spot]
         for number, (out, length) in enumerate(((high, wide), (wide, high), (high, wide), (wide, high))):
             angle = math.radians(90 * number)
             across, up = round(math.sin(angle)), -round(math.cos(angle))
-            for place in _row(length - long / 2 - 2, apart):
+            # The end of a row keeps off the corner.
+            for place in _row(length - (max(sides.width, long) + long) / 2 - 2, apart):
                 along.append((turn + 90 * number, (across * out - up * place, up * out + across * place)))
         if along:
             yield along + corners

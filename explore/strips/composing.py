@@ -154,8 +154,8 @@ def diamond(canvas: Canvas, middle: tuple[int, int], size: int) -> BoolArray:
     return found
 
 
-def fill_bays(canvas: Canvas, rng: Random, solid: tuple[float, float]) -> None:
-    """Diamonds where the most room is, until enough of the strip is solid."""
+def fill_bays(canvas: Canvas, rng: Random, solid: tuple[float, float], whole: bool = False) -> None:
+    """Diamonds where the most room is, until enough of the piece is solid. whole: none that runs into its image."""
     own = ~canvas.piece.fan
     wanted = float(rng.uniform(solid[0], solid[0] + 0.6 * (solid[1] - solid[0])))
     for _ in range(_DIAMONDS):
@@ -170,7 +170,15 @@ def fill_bays(canvas: Canvas, rng: Random, solid: tuple[float, float]) -> None:
         size = min(far - 1, 6, canvas.lace.brief.widest)
         for less in range(size, 1, -1):
             places = diamond(canvas, (int(spot[0]), int(spot[1])), less)
+            if whole and not keeps_whole(canvas, places):
+                continue
             if places.any() and canvas.add("bay diamonds", places, most_solid=1.0):
                 break
         else:
             return
+
+
+def keeps_whole(canvas: Canvas, places: BoolArray) -> bool:
+    """Whether every image of a part is the part itself or lies clear of it."""
+    near = canvas.widen(places, 2)
+    return all(bool(places[image].all()) or not near[image].any() for image in canvas.piece.images[:, places])
