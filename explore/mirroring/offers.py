@@ -18,7 +18,7 @@ from explore.varying.asked import brief_of
 # Deterministic time for one frame while corners are listed, and for the frame that she asks for.
 LISTING, MAKING = 0.2, 2.0
 # So many turnovers are tried with a corner before it is left out.
-_TRIED = 6
+_TRIED = 3
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,17 +67,12 @@ class Mirrored:
         """The corners that can be worked, those with the fewest changes first."""
         found = []
         for corner in corners(self.form):
-            best: CornerOffer | None = None
-            for turnover in self._turnovers()[:_TRIED]:
-                done = self._smallest(corner, turnover)
-                changed = 0 if done is None else done.at_corners() // 4
-                if done is not None and (best is None or changed < best.changed):
-                    best = CornerOffer(corner, changed, done.frame)
-                if best is not None and best.changed == 0:
-                    break
+            # Frames are long enough for the turnover to make no difference at the corners.
+            tried = (self._smallest(corner, turnover) for turnover in self._turnovers()[:_TRIED])
+            done = next((each for each in tried if each is not None), None)
             watch()
-            if best is not None:
-                found.append(best)
+            if done is not None:
+                found.append(CornerOffer(corner, done.at_corners() // 4, done.frame))
         return sorted(found, key=lambda offer: (offer.changed, offer.corner.row, offer.corner.up))
 
     def turnovers(self, corner: Corner, watch: Callable[[], None] = lambda: None) -> list[TurnoverOffer]:

@@ -30,7 +30,9 @@ FROM_EXAMPLES = {
     "stampwork series tulip-study": ("garden-at-dusk.png", 760),
     "stampwork show tulip-study 12 --look lace --colour": ("tulip-threads.png", 1000),
     "stampwork explore leaf --form strip": ("leaf-strips.png", 1000),
-    "stampwork explore bee --width 240mm": ("lamp-mat.png", 1000),
+    "stampwork explore leaf --width 240mm": ("lamp-mat.png", 1000),
+    "stampwork mirror edgings 4": ("leaf-mirror.png", 900),
+    "stampwork show edgings 10": ("leaf-frame.png", 700),
 }
 INK = "bee-print.jpg"
 _COLOURS = 128
