@@ -36,8 +36,10 @@ class Brief:
 
     stamp: the name she knows the stamp by; "" for patterns from the rules alone. pairs: the most she
     has. half_size and width_mm: at most one of them; neither means the largest half-size the pairs
-    allow. form: square, strip, frame or rectangle. edging: as `constraints.edging.named` reads it. columns, rows, repeats,
-    both_sides: of a strip. half_height, band: of a frame or rectangle, half pitches. least: fewest of a stitch (pinholes) or figure (units). solid: share of pinholes in blocks.
+    allow. form: square, strip, frame or rectangle. edging: as `constraints.edging.named` reads it. columns,
+    rows, repeats, both_sides: of a strip. half_height, height_mm, band: of a frame or rectangle; its half-height
+    and its band in half pitches. least: fewest of a stitch (pinholes) or figure (units). solid: share of
+    pinholes in blocks.
     match: least match; None means the default of the method. stamp_size: pitches; None means what suits
     the stamp and the square. turns: degrees clockwise on the page; empty means what suits the grid.
     effort: 1 is the usual; it multiplies the deterministic time of each solve and the jobs tried.
@@ -58,6 +60,7 @@ class Brief:
     rows: WholeSpan = (8, 40)
     repeats: int | None = None
     half_height: int | None = None
+    height_mm: float | None = None
     band: int | None = None
     stitches: tuple[str, ...] = (CLOTH, HALF, ROSE, SPIDER)
     least: Mapping[str, int] = field(default_factory=dict)

@@ -59,9 +59,10 @@ def read(file: Path | None = None, flags: Mapping[str, str] | None = None) -> As
     for name, text in (flags or {}).items():
         key = NAMED[name]
         given[name] = _taken(key.flag, key.kind, text, key.kind.from_text)
-    if flags and ("width" in flags) != ("half_size" in flags):
-        # One of the two as a flag sets aside the other in the file.
-        given.pop("half_size" if "width" in flags else "width", None)
+    for length, half in (("width", "half_size"), ("height", "half_height")):
+        if flags and (length in flags) != (half in flags):
+            # One of the two as a flag sets aside the other in the file.
+            given.pop(half if length in flags else length, None)
     return Asked(_brief(given), _value(given, NAMED["stamp"]))
 
 
@@ -170,6 +171,8 @@ def _refuse_contradictions(brief: Brief, given: Mapping[str, _Given]) -> None:
     _refuse_other_forms(brief, given, place)
     if brief.width_mm is not None and brief.half_size is not None:
         raise BriefError(f"{place('width')} and {place('half_size')} are both given; give one of them")
+    if brief.height_mm is not None and brief.half_height is not None:
+        raise BriefError(f"{place('height')} and {place('half_height')} are both given; give one of them")
     if brief.narrowest > brief.widest:
         raise BriefError(
             f"{place('narrowest')} is {brief.narrowest}, above {place('widest')} {brief.widest}; "
@@ -177,14 +180,14 @@ def _refuse_contradictions(brief: Brief, given: Mapping[str, _Given]) -> None:
         )
     if brief.solid[1] == 0.0:
         raise BriefError(f"{place('solid')} is 0, which leaves no block at all; allowed: more than 0")
-    if brief.width_mm is not None:
+    for name, length in (("width", brief.width_mm), ("height", brief.height_mm)):
         most = LARGEST_HALF_SIZE * brief.pitch_mm[1]
-        if brief.width_mm > most:
+        if length is not None and length > most:
             raise BriefError(
-                f"{place('width')} is {brief.width_mm:g} mm; at this pitch the largest piece is {most:g} mm "
+                f"{place(name)} is {length:g} mm; at this pitch the largest piece is {most:g} mm "
                 f"({LARGEST_HALF_SIZE} pitches)"
             )
-    elif brief.half_size is None and brief.form == forms.Square.name:
+    if brief.width_mm is None and brief.half_size is None and brief.form == forms.Square.name:
         reach = largest_half_size(brief.pairs, brief.worked, brief.edge_passives)
         if reach > LARGEST_HALF_SIZE:
             raise BriefError(

@@ -105,7 +105,16 @@ KEYS = (
         "Finished width between the outer pins; a plain number is mm.",
         field="width_mm",
         instead="what the half-size and the pitch give",
-        only=("square",),
+        only=("square", "frame", "rectangle"),
+    ),
+    Key(
+        "height",
+        _width,
+        "",
+        "Of a frame or rectangle: its finished height.",
+        field="height_mm",
+        instead="what the half-height and the pitch give",
+        only=("frame", "rectangle"),
     ),
     Key("pitch", Span(_pitch), "5mm", "Distance of neighbouring pinholes of one row.", field="pitch_mm"),
     Key(

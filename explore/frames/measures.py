@@ -6,7 +6,9 @@ from dataclasses import replace
 
 from constraints import edging
 from constraints.brief import Brief, largest_half_size
+from constraints.edging import Headside
 from constraints.forms import Frame, Rectangle, pairs_needed, symmetries_of
+from constraints.headside import reach
 from constraints.piece import ACROSS, ROUND
 
 NAMES = (Frame.name, Rectangle.name)
@@ -42,12 +44,15 @@ def conflict(brief: Brief) -> str | None:
 
 def symmetry_of(brief: Brief) -> str:
     """The symmetry of a brief that names none: the fullest that its half-sides allow."""
-    square = brief.half_height is None or brief.half_size == (brief.half_height, brief.half_height)
+    forms = [each for each in (_form(brief, half) for half in _half_widths(brief)) if each is not None]
+    square = all(each.half_width == each.half_height for each in forms)
     return "full" if square and brief.form == Frame.name else "upright-mirrors"
 
 
 def _half_widths(brief: Brief) -> list[int]:
     """The half-sizes she asked for, or what the pairs and the fans suggest."""
+    if brief.width_mm is not None:
+        return [_measured(brief)[0]]
     if brief.half_size is not None:
         return list(range(brief.half_size[0], brief.half_size[1] + 1))
     if brief.form == Rectangle.name:
@@ -58,11 +63,40 @@ def _half_widths(brief: Brief) -> list[int]:
     return fitting[:1] or ([most] if most >= 1 else [])
 
 
+def _measured(brief: Brief) -> tuple[int, int]:
+    """The half-sides nearest to the width and height in mm, each as near as whole fans allow; 0 for none asked for."""
+    headside = edging.named(brief.edging)
+    more = 0.0 if headside is None else reach(headside)
+    width, height = (round((mm or 0.0) / pitch_of(brief) - more) for mm in (brief.width_mm, brief.height_mm))
+    wide, high = max(1, width), max(1, height) if brief.height_mm is not None else 0
+    if headside is None:
+        return wide, high
+    near = range(-headside.period, headside.period + 1)
+    fitting = [
+        (wide + a, high + b)
+        for a in (near if brief.width_mm is not None else (0,))
+        for b in (near if brief.height_mm is not None else (0,))
+        if _fits(headside, wide + a, high + b)
+    ]
+    return min(fitting, key=lambda each: (abs(each[0] - wide) + abs(each[1] - high), each), default=(wide, high))
+
+
+def _fits(headside: Headside, wide: int, high: int) -> bool:
+    fitting = edging.corner(wide, headside)
+    return fitting is not None and (high == 0 or edging.fits_corner(high, fitting))
+
+
+def pitch_of(brief: Brief) -> float:
+    """The pitch of a form that takes one pitch: the middle of the brief's."""
+    return round(sum(brief.pitch_mm) / 2, 2)
+
+
 def _form(brief: Brief, half: int) -> Frame | Rectangle | None:
     """The form of a half-width; None if whole fans do not fit round it."""
+    high = brief.half_height or (_measured(brief)[1] if brief.height_mm is not None else None)
     if brief.form == Rectangle.name:
-        return Rectangle(half, brief.half_height or max(1, round(_HIGH * half)))
-    high = brief.half_height or half
+        return Rectangle(half, high or max(1, round(_HIGH * half)))
+    high = high or half
     band = brief.band or min(half, high) - min(half, high) // 2
     plain = Frame(half, high, band)
     headside = edging.named(brief.edging)
@@ -91,6 +125,7 @@ def _refusal(brief: Brief, form: Frame | Rectangle) -> str | None:
         lines = form.lines(brief.worked) - (needed - brief.pairs)
         widest = f"half-size {lines // 2}" if isinstance(form, Rectangle) else f"a band of {lines}"
         return f"{what} takes {needed} pairs; {brief.pairs} pairs suffice for {widest}"
+    what = f"a {form.name} of half-sides {form.half_width} and {form.half_height}"
     possible = symmetries_of(form, brief.worked)
     if brief.symmetry not in possible:
         return f"{what} cannot have the symmetry {brief.symmetry}; it can have: {', '.join(possible)}"

@@ -1,0 +1,154 @@
+"""The search for frames and rectangles: every one can be worked, keeps its measures, and is the same on any machine."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+
+from constraints.brief import Brief
+from constraints.check import check
+from constraints.edging import named
+from constraints.forms import Frame, Rectangle, bounds
+from constraints.square import Square
+from constraints.square_file import to_text
+from constraints.working import check as working
+from constraints.working.work import work
+from explore import asking
+from explore.apart import difference
+from explore.frames.measures import conflict, forms_of
+from explore.reading import built_in, read
+from explore.search import Impossible, search
+
+FRAME = asking.from_toml('form = "frame"\nhalf_size = 20\ncount = 4\nstamp = ""', "a test")
+OBLONG = replace(FRAME, half_height=27, symmetry="upright-mirrors")
+MAT = asking.from_toml('form = "rectangle"\nhalf_size = 10\nhalf_height = 15\ncount = 4\nstamp = ""', "a test")
+
+
+def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Square]:
+    shape = read(built_in(stamp)) if stamp else None
+    return [step.square for step in search(brief, shape, cores=cores) if step.square is not None]
+
+
+@pytest.mark.parametrize(
+    "brief",
+    [
+        FRAME,
+        OBLONG,
+        MAT,
+        replace(FRAME, symmetry="quarter-turn"),
+        replace(FRAME, half_size=(22, 22), half_height=25, symmetry="upright-mirrors", edging="cloth fan 3"),
+        replace(FRAME, half_size=(21, 21), edging="half scallop 2 with 4 pairs"),
+    ],
+    ids=["frame", "oblong", "rectangle", "turned", "fans", "scallop"],
+)
+def test_all_that_is_found_is_as_asked_and_can_be_worked(brief: Brief) -> None:
+    pieces = found(brief)
+    assert len(pieces) == 4
+    for number, each in enumerate(pieces):
+        assert each.form in forms_of(brief)
+        assert each.pairs <= brief.pairs
+        assert check(each) == []
+        assert working.faults(work(each)) == []
+        assert all(difference(each, other) >= brief.apart for other in pieces[:number])
+
+
+def test_an_opening_is_half_as_large_as_the_frame_unless_she_names_the_band() -> None:
+    (form,) = forms_of(FRAME)
+    assert isinstance(form, Frame)
+    assert form.opening == (10, 10)
+    assert [each.opening for each in forms_of(replace(FRAME, band=7)) if isinstance(each, Frame)] == [(13, 13)]
+
+
+@pytest.mark.parametrize("edging", ["footside", "cloth fan 3", "half fan 4", "half scallop 2 with 4 pairs"])
+@pytest.mark.parametrize(("width", "height"), [(290, 410), (240, 240), (133, 171)])
+def test_a_frame_in_mm_is_the_nearest_that_its_pitch_and_fans_allow(edging: str, width: int, height: int) -> None:
+    text = f'form = "frame"\nwidth = "{width}mm"\nheight = "{height}mm"\nedging = "{edging}"\npairs = 60'
+    brief = asking.from_toml(text, "brief.toml")
+    (form,) = forms_of(brief)
+    assert isinstance(form, Frame)
+    others = [
+        Frame(wide, high, 8, replace(headside, first=t) if (headside := named(edging)) else None)
+        for wide in range(form.half_width - 6, form.half_width + 7)
+        for high in range(form.half_height - 6, form.half_height + 7)
+        for t in range(1, 7)
+    ]
+    possible = [each for each in others if each.headside is None or _whole_fans(each)]
+    best = min(_off(each, width, height) for each in possible)
+    assert _off(form, width, height) == pytest.approx(best, abs=5.0 * (edging != "footside") + 1e-9)
+
+
+def _whole_fans(form: Frame) -> bool:
+    headside = form.headside
+    assert headside is not None
+    sides = (form.half_width, form.half_height)
+    return headside.first <= headside.depth and all((n - 2 * headside.first - 1) % headside.depth == 0 for n in sides)
+
+
+def _off(form: Frame, width: float, height: float) -> float:
+    left, top, right, bottom = bounds(form)
+    return abs((right - left) / 2 * 5 - width) + abs((bottom - top) / 2 * 5 - height)
+
+
+def test_a_rectangle_is_worked_across_with_a_pair_for_every_column_and_two_edges() -> None:
+    """2A lines, two edge pairs and two passives: the count of a piece worked across; common practice, no source."""
+    (form,) = forms_of(MAT)
+    assert isinstance(form, Rectangle)
+    assert {each.pairs for each in found(replace(MAT, count=2))} == {2 * 10 + 2 + 2}
+    assert {each.worked for each in found(replace(MAT, count=2))} == {"across"}
+
+
+@pytest.mark.parametrize("brief", [replace(FRAME, band=14, half_size=(26, 26)), OBLONG, MAT])
+def test_a_stamp_stands_in_every_piece_and_the_same_on_two_cores(brief: Brief) -> None:
+    brief = replace(brief, stamp="tulip", count=3)
+    pieces = found(brief, "tulip")
+    assert [to_text(each) for each in pieces] == [to_text(each) for each in found(brief, "tulip", cores=2)]
+    assert len(pieces) == 3
+    for each in pieces:
+        assert each.stamp is not None
+        assert each.stamp.match >= brief.least_match
+        points = np.array([point for ring in each.stamp.outlines for point in ring])
+        assert (np.abs(points) <= [each.form.box[2], each.form.box[3]]).all()
+
+
+@pytest.mark.parametrize(
+    ("brief", "words"),
+    [
+        (replace(FRAME, pairs=10), "a band of 10 half pitches takes 14 pairs; 10 pairs suffice for a band of 6"),
+        (replace(FRAME, band=3), "a band of 3 half pitches does not suit a frame of half-sides 20 and 20: "
+         "it is 6 at least and 19 at most"),
+        (replace(FRAME, half_size=(20, 20), half_height=22, edging="cloth fan 3"), "the nearest is half-size 19"),
+        (replace(OBLONG, symmetry="full"), "cannot have the symmetry full; it can have: quarter"),
+        (replace(MAT, pairs=20), "takes 24 pairs; 20 pairs suffice for half-size 8"),
+        (replace(MAT, half_height=2), "is too small for a block"),
+    ],
+)  # fmt: skip
+def test_what_cannot_be_had_is_told_in_one_line_with_what_can(brief: Brief, words: str) -> None:
+    line = conflict(brief)
+    assert line is not None
+    assert words.replace(": quarter", ": ") in line
+    with pytest.raises(Impossible):
+        next(search(brief, None, cores=1))
+
+
+def test_the_offers_of_those_lines_hold() -> None:
+    assert conflict(replace(FRAME, pairs=10, band=6)) is None
+    assert conflict(replace(MAT, pairs=20, half_size=(8, 8))) is None
+    brief = replace(FRAME, half_size=(19, 19), half_height=22, symmetry="none", edging="cloth fan 3")
+    assert conflict(brief) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "words"),
+    [
+        ('form = "frame"\ncolumns = 20', "columns is given, but a frame has none"),
+        ('form = "strip"\nband = 9', "band is given, but a strip has none"),
+        ('form = "rectangle"\nedging = "cloth fan 3"', "allowed for a rectangle: footside"),
+        ('form = "frame"\nworked = "across"', "worked is across, but a frame is worked round"),
+        ('form = "frame"\nsymmetry = "glide"', "which a frame cannot have"),
+    ],
+)
+def test_keys_of_another_form_are_refused(text: str, words: str) -> None:
+    with pytest.raises(asking.BriefError, match=words):
+        asking.from_toml(text, "brief.toml")
