@@ -11,7 +11,7 @@ from functools import cached_property
 
 import numpy as np
 
-from constraints.forms import Frame, Strip, bounds
+from constraints.forms import Strip, bounds
 from constraints.headside import curved
 from constraints.lattice import FloatArray, IntArray
 from constraints.piece import ROUND
@@ -20,6 +20,7 @@ from constraints.stitches import CLOTH, HALF, WHOLE
 from constraints.working.ends import ends_of, start_line
 from constraints.working.numbers import pin_numbers
 from constraints.working.work import Work
+from gallery.diagram.guides import guides
 from gallery.diagram.inking import FOOTSIDE, GROUND, ROSE, SPIDER, Inking, chained
 from gallery.diagram.numbers import numbered
 from gallery.diagram.pairlines import PairLines
@@ -28,7 +29,6 @@ from gallery.looks.blocks import block_outlines
 from gallery.looks.drawing import COLOURS, stitched
 from gallery.looks.fans import fan_rings
 from gallery.looks.marks import Marks
-from gallery.looks.threads import aside, unit
 from gallery.paper import paths
 from gallery.paper.layers import Areas, Dots, Layer, Lines, Words, gathered
 from gallery.paper.page import MM_PER_POINT, Type
@@ -40,15 +40,13 @@ LINE_COLOURS = {
     GROUND: "#6f7580", ROSE: drawing.ROSE, SPIDER: drawing.SPIDER, FOOTSIDE: drawing.EDGE,
     CLOTH: COLOURS[CLOTH][0], HALF: COLOURS[HALF][0], WHOLE: COLOURS[WHOLE][0],
 }  # fmt: skip
-GIMP_COLOUR, TURNING, START, GUIDE, INK = "#f0b400", "#12a5ad", "#b35a00", "#9aa0aa", "#16181c"
+GIMP_COLOUR, TURNING, START, INK = "#f0b400", "#12a5ad", "#b35a00", "#16181c"
 # Widths in lattice units.
 PAIR, WORKER, TWIST, PIN, TURN, GIMP = 0.045, 0.085, 0.05, 0.17, 0.24, 0.15
 _TINT = 0.28
-# Room round the outer pins, beside a strip, and where arrows run outside the edge, units.
-RIM, STRIP_RIM, _ARROWS = 3.4, 2.6, 1.9
+# Room round the outer pins, and beside a strip, units.
+RIM, STRIP_RIM = 3.4, 2.6
 _DISC, _APART = 0.27, 0.8
-# So far from a horizontal start line the arrow beside it stands, from middle to middle.
-_BESIDE_START = 3.0
 
 
 @dataclass(frozen=True)
@@ -119,7 +117,9 @@ class Diagram:
             solid = [(self.pins, PIN * self.unit / 2), (self.mm(self.discs), _DISC * self.unit)]
             crossed = [self.lace(self.lines.curves.points), self.lace(self.inking.twists)]
             numbers = [numbered(self.pins, pin_numbers(self.work).tolist(), self.unit, solid, crossed)]
-        below = [self._blocks, self._guides, self._gimps, *self._pairs, self._twists, self._pins]
+        outwards = self._outwards if self.work.square.worked == ROUND else np.zeros(2)
+        beside = guides(self.work, self._corners, outwards, self.mm, self.unit)
+        below = [self._blocks, beside, self._gimps, *self._pairs, self._twists, self._pins]
         return gathered([*below, self._start, *numbers])
 
     # --- lines -------------------------------------------------------------------------------------------
@@ -170,34 +170,7 @@ class Diagram:
     def _pins(self) -> Layer:
         return Layer("pins", (Dots(self.pins, PIN * self.unit, INK),))
 
-    # --- guides ------------------------------------------------------------------------------------------
-
-    @property
-    def _guides(self) -> Layer:
-        """Corner lines, and outside the edge which way the work goes and where the pillow turns."""
-        (left, top), (right, bottom) = self._corners[[0, 2]].tolist()
-        if self.work.square.worked != ROUND:
-            middle = (top + bottom) / 2
-            sides = np.array([[(x, middle + end) for end in (-1.5, 1.5)] for x in (left - _ARROWS, right + _ARROWS)])
-            return Layer("guides", self._arrows(sides))
-        corners = self._corners[[0, 3, 2, 1]]
-        if self.work.start_row is None:
-            begin = int(np.argmin(np.abs(np.sign(corners) - self._start_corner).sum(axis=1)))
-            corners = np.delete(corners, begin, axis=0)
-        form = self.work.square.form
-        inner = np.sign(corners) * (form.opening if isinstance(form, Frame) else (0.0, 0.0))
-        # The box of fans is wider than the grid all round, so that its corners lie on the corner lines too.
-        lines = np.stack([inner, corners + 0.6 * np.sign(corners)], axis=1)
-        dashed = Lines(paths.lines(self.mm(lines)), 0.25, GUIDE, (1.6, 1.2))
-        # The work goes down the left side, then round by way of the bottom.
-        sides = np.array([(left - _ARROWS, 0), (0, bottom + _ARROWS), (right + _ARROWS, 0), (0, top - _ARROWS)])
-        along = np.array([(0, 1), (1, 0), (0, -1), (-1, 0)]) * 1.5
-        if self.work.start_row is not None and abs(self.work.start_row) <= _BESIDE_START:
-            # Past the start line, whose numbers reach out there.
-            first = int(np.argmax(sides @ self._outwards))
-            sides[first] += (self.work.start_row + _BESIDE_START) * np.sign(along[first])
-        bends = self._turns(corners)
-        return Layer("guides", (dashed, *self._arrows(np.stack([sides - along, sides + along], axis=1)), *bends))
+    # --- the start ---------------------------------------------------------------------------------------
 
     @cached_property
     def _outwards(self) -> FloatArray:
@@ -205,35 +178,6 @@ class Diagram:
         line = start_line(self.work)
         way: FloatArray = np.sign(np.round(line[0] - line[1], 6))
         return way
-
-    @property
-    def _start_corner(self) -> FloatArray:
-        down, across = self.work.square.start.split("-")
-        return np.array([-1.0 if across == "left" else 1.0, -1.0 if down == "top" else 1.0])
-
-    def _turns(self, corners: FloatArray) -> tuple[Lines | Areas, ...]:
-        """Bent arrows round corners: there the pillow turns."""
-        out = np.sign(corners)
-        # Down to the bottom left corner, right to the bottom right one, and so on.
-        down = out[:, :1] != out[:, 1:]
-        coming, going = np.where(down, out * (0, 1), out * (1, 0)), -np.where(down, out * (1, 0), out * (0, 1))
-        place = corners + 1.2 * out
-        bend = np.stack([place - 1.7 * coming, place + 0.3 * out, place + 1.7 * going], axis=1)
-        way = unit(bend[:, 2] - bend[:, 1])
-        return (
-            Lines(paths.bends(self.mm(bend)), 0.07 * self.unit, GUIDE),
-            Areas(paths.rings([self.mm(ring) for ring in _heads(bend[:, 2], way)]), GUIDE),
-        )
-
-    def _arrows(self, ends: FloatArray) -> tuple[Lines | Areas, ...]:
-        """Straight arrows (k, 2, 2)."""
-        way = unit(ends[:, 1] - ends[:, 0])
-        return (
-            Lines(paths.lines(self.mm(ends)), 0.07 * self.unit, GUIDE),
-            Areas(paths.rings([self.mm(ring) for ring in _heads(ends[:, 1], way)]), GUIDE),
-        )
-
-    # --- the start ---------------------------------------------------------------------------------------
 
     @cached_property
     def hung(self) -> list[int]:
@@ -301,9 +245,3 @@ def _finely(ring: FloatArray) -> FloatArray:
     share = np.linspace(0.0, 1.0, 4, endpoint=False)[:, None]
     found: FloatArray = (ring[:, None] + share * (np.roll(ring, -1, axis=0) - ring)[:, None]).reshape(-1, 2)
     return found
-
-
-def _heads(tips: FloatArray, way: FloatArray) -> list[FloatArray]:
-    """Arrow heads with their tips there."""
-    back, wing = tips - 0.15 * way, 0.28 * aside(way)
-    return list(np.stack([tips + 0.45 * way, back + wing, back - wing], axis=1))

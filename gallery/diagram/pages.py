@@ -20,7 +20,6 @@ from gallery.diagram.drawn import (
     CLEAR_PITCH,
     GIMP,
     GIMP_COLOUR,
-    GUIDE,
     INK,
     LEAST,
     LINE_COLOURS,
@@ -37,6 +36,7 @@ from gallery.diagram.drawn import (
     size_of,
 )
 from gallery.diagram.drawn import PAIR as PAIR_WIDTH
+from gallery.diagram.guides import GUIDE
 from gallery.diagram.inking import FOOTSIDE, GROUND, ROSE, SPIDER
 from gallery.order.edges import counted_from, has_footside
 from gallery.paper import paths
