@@ -52,6 +52,7 @@ def order_of_work(
     Examples:
       stampwork work garden-society 7
       stampwork work garden-society 3 7 --method open --footside right
+      stampwork work edgings 2 --finish sewings
       stampwork work garden-society 7 --start-line horizontal --corner-pins --gimp 2,5
 
     Writes 07-work.txt and 07-work.pdf. Pins have the numbers that pricking and diagram give them.
