@@ -18,6 +18,7 @@ from explore.commands.check import check
 from explore.commands.compare import compare
 from explore.commands.count import count
 from explore.commands.diagram import diagram
+from explore.commands.edgings import other_edgings
 from explore.commands.explore import explore_stamp
 from explore.commands.fit import fit_object
 from explore.commands.frame import frame_strip
@@ -54,6 +55,7 @@ COMMANDS: dict[str, Callable[..., int]] = {
     "materials": what_it_takes,
     "show": show_large,
     "pack": booklet,
+    "edgings": other_edgings,
     "mirror": mirror_strip,
     "frame": frame_strip,
     "fit": fit_object,

@@ -1,0 +1,169 @@
+"""The catalogue of edgings, as data, and a piece given another one.
+
+A piece keeps its blocks and figures where they are; where fans need room, it grows: a square all round, a strip on
+its right, where the new columns are ground and fans. Repeats of a strip are taken together until whole fans fit.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from math import lcm
+
+from constraints import edging
+from constraints.edging import FAN, FOOTSIDE, Headside
+from constraints.forms import Form, Square, Strip, pairs_needed
+from constraints.layout import lay
+from constraints.piece import ACROSS, ROUND
+from constraints.repeats import blocks_of, repeat_of, unrolled
+from constraints.square import Block
+from constraints.square import Square as Lace
+from constraints.stitches import STITCHES
+
+# How many units more a square, or columns a strip, may become.
+MOST_GROWTH = 14
+_LONGEST_REPEAT = 400
+
+
+@dataclass(frozen=True)
+class Edging:
+    """One edging. name: as `edging.named` reads it; passives: of a footside, None for a headside. period: units from
+    one pin or valley to the next. pairs: at its valley, the edge pair among them. stitch: of its blocks. corner: how it
+    goes round one."""
+
+    name: str
+    passives: int | None
+    depth: int
+    period: int
+    pairs: int
+    stitch: str
+    corner: str
+
+    @property
+    def called(self) -> str:
+        """What she calls it: a footside by its passives."""
+        if self.passives is None:
+            return self.name
+        return f"{FOOTSIDE} with {self.passives} passive{'' if self.passives == 1 else 's'}"
+
+
+def _footside(passives: int) -> Edging:
+    return Edging(FOOTSIDE, passives, 0, 2, 1 + passives, "", "edge pair and passives turn with the pillow")
+
+
+def _headside(name: str) -> Edging:
+    found = edging.named(name)
+    assert found is not None
+    goes = "a fan across the corner" if found.kind == FAN else "goes on round the corner"
+    return Edging(name, None, found.depth, found.period, found.pairs, found.stitch, goes)
+
+
+CATALOGUE: tuple[Edging, ...] = (
+    *(_footside(passives) for passives in (1, 2, 3)),
+    *(_headside(f"{stitch} fan {depth}") for stitch in edging.STITCHES for depth in edging.DEPTHS),
+    *(
+        _headside(f"half scallop {depth} with {pairs} pairs")
+        for depth in edging.DEPTHS
+        for pairs in (depth + 1, 2 * depth)
+    ),
+)
+
+
+@dataclass(frozen=True)
+class Offer:
+    """A piece with an edging. grown: units of half-size, or columns, more. rows: of a repeat, 0 unless a strip."""
+
+    edging: Edging
+    piece: Lace
+    grown: int
+    rows: int = 0
+
+
+def offers(piece: Lace, wanted: Edging) -> Iterator[Offer]:
+    """The piece with an edging at every size from its own on; not yet checked. ValueError for other forms."""
+    if isinstance(piece.form, Square) and piece.worked == ROUND:
+        yield from _squares(piece, piece.form, wanted)
+    elif isinstance(piece.form, Strip) and not piece.form.both:
+        yield from _strips(piece, piece.form, wanted)
+    else:
+        raise ValueError(f"a {piece.form.name} worked {piece.worked} keeps its edge")
+
+
+def _squares(piece: Lace, form: Square, wanted: Edging) -> Iterator[Offer]:
+    fan = lay(piece).piece.fan
+    own = tuple(block for block in piece.blocks if not any(fan[lay(piece).piece.index[p]] for p in block.pinholes[:1]))
+    for grown in range(MOST_GROWTH + 1):
+        size = form.half_size + grown
+        headside = edging.named(wanted.name)
+        fitting = None if headside is None else edging.corner(size, headside)
+        if headside is not None and fitting is None:
+            continue
+        made = Square(size, fitting)
+        fans = _fans(made, ROUND)
+        passives = piece.passives if wanted.passives is None else wanted.passives
+        yield Offer(wanted, _dressed(piece, made, passives, (*own, *fans)), grown)
+
+
+def _fans(form: Square, worked: str) -> tuple[Block, ...]:
+    """The blocks of a headside alone."""
+    if form.headside is None:
+        return ()
+    piece = form.piece(worked, "none")
+    number = list(STITCHES).index(form.headside.stitch)
+    return blocks_of(piece, piece.fan * (number + 1) - 1)
+
+
+def _strips(piece: Lace, form: Strip, wanted: Edging) -> Iterator[Offer]:
+    repeat = repeat_of(piece)
+    old = repeat.piece.fan
+    stitch = {
+        point: list(STITCHES).index(block.stitch)
+        for block in repeat.square.blocks
+        for point in block.pinholes
+        if not old[repeat.piece.index[point]]
+    }
+    for grown in range(MOST_GROWTH + 1):
+        columns = form.columns + grown
+        headside = _on_strip(wanted, columns)
+        rows = form.rows if headside is None else lcm(form.rows, headside.period)
+        if rows > _LONGEST_REPEAT:
+            return
+        made = Strip(columns, rows, max(2, round(form.length / rows)), headside)
+        symmetry = "none"
+        own = made.repeat(symmetry)
+        worked = own.fan * 0 - 1
+        for (x, y), number in stitch.items():
+            for row in range(y, rows, form.rows):
+                worked[own.index[x, row]] = number
+        if headside is not None:
+            worked[own.fan] = list(STITCHES).index(headside.stitch)
+        fillings = tuple(
+            replace(each, places=tuple((x, row) for x, y in each.places for row in range(y, rows, form.rows)))
+            for each in repeat.square.fillings
+        )
+        passives = piece.passives if wanted.passives is None else wanted.passives
+        once = replace(_dressed(piece, made, passives, blocks_of(own, worked)), fillings=fillings, symmetry=symmetry)
+        yield Offer(wanted, unrolled(once, made), grown, rows)
+
+
+def _on_strip(wanted: Edging, columns: int) -> Headside | None:
+    found = edging.named(wanted.name)
+    if found is None:
+        return None
+    return replace(found, first=found.depth + (found.depth + columns) % 2)
+
+
+def _dressed(piece: Lace, form: Form, passives: int, blocks: tuple[Block, ...]) -> Lace:
+    """The piece on another form; its brief has the pairs that this one takes."""
+    worked = ROUND if isinstance(form, Square) else ACROSS
+    pairs = pairs_needed(form, worked, passives)
+    brief = dict(piece.brief)
+    if "pairs" in brief:
+        brief["pairs"] = max(brief["pairs"], pairs)
+    if "passives" in brief:
+        brief["passives"] = passives
+    brief.pop("solid", None)
+    return replace(
+        piece, form=form, passives=passives, pairs=pairs, brief=brief, stamp=None,
+        blocks=tuple(sorted(blocks, key=lambda block: (block.pinholes[0][1], block.pinholes[0][0]))),
+    )  # fmt: skip

@@ -1,0 +1,52 @@
+"""`stampwork edgings`: other edgings for a chosen piece."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from explore.commands.shared import ReplaceFiles, StudyFolder
+from explore.endings import DONE
+from explore.refused import Refused
+from explore.terminal import note, say, status
+
+
+def other_edgings(
+    study: StudyFolder,
+    number: Annotated[str, typer.Argument(metavar="NUMBER", help="A square or strip of the study.")],
+    apply: Annotated[
+        str | None, typer.Option(metavar="EDGING", help="Make the piece with this edging, a new number of the study.")
+    ] = None,
+    out: Annotated[Path | None, typer.Option(help="The sheet's PNG. Default: edgings-NN.png in the study.")] = None,
+    force: ReplaceFiles = False,
+) -> int:
+    """Try every edging of the catalogue.
+
+    Footsides, fans and scallops. A piece keeps its blocks; where fans need room it grows, as little as may be.
+
+    \b
+    Examples:
+      stampwork edgings garden-society 7
+      stampwork edgings garden-society 7 --apply "cloth fan 4"
+    """
+    from explore.edgings.trying import Trying
+
+    trying = Trying(study, number)
+    for line in trying.study.notes:
+        note(line)
+    if apply is not None:
+        say(trying.apply(apply))
+        return DONE
+    picture = out or trying.study.folder / f"edgings-{trying.piece.number:02d}.png"
+    if picture.exists() and not force:
+        raise Refused(f"{picture} is there already: --force replaces it, --out names another file")
+    with status() as told:
+        told("edgings are tried")
+        tried = trying.all()
+    for line in trying.lines(tried):
+        say(line)
+    trying.picture(tried, picture)
+    say(f"sheet: {picture} (also .pdf)")
+    return DONE

@@ -1,0 +1,85 @@
+"""Every edging of the catalogue tried on one piece, its sheet, and the one she chose, kept."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from constraints.catalogue import CATALOGUE, Edging, Offer, offers
+from constraints.check import check
+from constraints.explain import measures
+from constraints.forms import Strip
+from explore.asking.names import nearest
+from explore.comparing import numbered, whole_number
+from explore.keeping.study import Study, open_study
+from explore.refused import Refused
+from gallery.paper import page
+from gallery.sheets import sheet
+
+
+class Trying:
+    """One piece of a study and the catalogue."""
+
+    def __init__(self, folder: Path, number: str) -> None:
+        """Refused if it has no such piece, or one that keeps its edge."""
+        self.study: Study = open_study(folder)
+        self.piece = numbered(self.study, whole_number("NUMBER", number))
+        try:
+            next(offers(self.piece, CATALOGUE[0]), None)
+        except ValueError as error:
+            what = "edgings go round squares worked round and along strips"
+            raise Refused(f"{self.piece.number:02d}: {error}; {what}") from None
+
+    def smallest(self, wanted: Edging) -> Offer | None:
+        """The piece with an edging at the least size at which whole fans fit and no block is in the way."""
+        return next((offer for offer in offers(self.piece, wanted) if not check(offer.piece)), None)
+
+    def all(self) -> list[tuple[Edging, Offer | None]]:
+        """Every edging of the catalogue with what it takes; None if the piece would have to grow too much."""
+        return [(wanted, self.smallest(wanted)) for wanted in CATALOGUE]
+
+    def lines(self, tried: Sequence[tuple[Edging, Offer | None]]) -> list[str]:
+        """A table: pairs before and after, and by how much the piece grows."""
+        before = self.piece.pairs
+        rows = [("edging", "pairs", "grows by", "size", "at a corner")]
+        for wanted, offer in tried:
+            if offer is None:
+                rows.append((wanted.called, "-", "not as it is filled", "-", "-"))
+                continue
+            grown = f"{offer.grown} {'columns' if offer.rows else 'units'}" if offer.grown else "-"
+            if isinstance(self.piece.form, Strip) and offer.rows != self.piece.form.rows:
+                grown += f", a repeat has {offer.rows} rows"
+            corner = "-" if offer.rows else wanted.corner
+            rows.append((wanted.called, f"{before} to {offer.piece.pairs}", grown, measures(offer.piece), corner))
+        widths = [max(len(row[column]) for row in rows) for column in range(5)]
+        return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+
+    def picture(self, tried: Sequence[tuple[Edging, Offer | None]], path: Path) -> None:
+        """The piece with every edging that fits, numbered as in the list, as PNG and PDF."""
+        shown = [offer.piece.numbered(number) for number, (_, offer) in enumerate(tried, 1) if offer is not None]
+        pages = sheet.sheet(
+            shown, title=f"Edgings for {self.piece.number}", look="drawing", paper="a4",
+            note="as it is or grown, as little as each edging needs", stamp=None,
+        )  # fmt: skip
+        for number, figure in enumerate(pages, 1):
+            page.write([figure], path if number == 1 else path.with_stem(f"{path.stem}-{number}"))
+        page.write(pages, path.with_suffix(".pdf"))
+
+    def apply(self, name: str) -> str:
+        """Make the piece with an edging, a new number of the study; a line that says so. Raises Refused."""
+        by_name = {each.called: each for each in CATALOGUE}
+        wanted = by_name.get(" ".join(name.split()))
+        if wanted is None:
+            hint = nearest(name, by_name) or f"some are: {', '.join(list(by_name)[:5])}"
+            raise Refused(f"--apply: {name!r} is no edging of the catalogue; {hint}")
+        offer = self.smallest(wanted)
+        if offer is None:
+            raise Refused(f"a {wanted.called} does not fit {self.piece.number:02d}, however it grows")
+        made = offer.piece.numbered(self.study.next_number)
+        self.study.keep(made, self.study.next_job - 1)
+        grown = f", grown by {offer.grown} {'columns' if offer.rows else 'units'}" if offer.grown else ""
+        what = f"{self.piece.number:02d} with {wanted.called}{grown}"
+        return (
+            f"{made.number:02d}: {what}, {measures(made)}, {made.pairs} pairs; "
+            f"{self.study.folder / 'squares' / f'{made.number:02d}.json'}"
+        )

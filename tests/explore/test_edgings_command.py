@@ -1,0 +1,79 @@
+"""`edgings`: every edging offered holds, takes the pairs of the trade, and leaves the blocks where they are."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from asked import Ask
+
+from constraints.brief import Brief
+from constraints.catalogue import CATALOGUE
+from constraints.check import check
+from constraints.square import Square
+from constraints.square_file import from_text
+from constraints.working import check as working
+from constraints.working.work import work
+from explore.edgings.trying import Trying
+from explore.keeping.study import Study, create
+from explore.search import search
+
+SQUARE = Brief(pairs=16, count=1)
+STRIP = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=1, rows=(12, 12))
+
+
+@pytest.fixture(scope="module")
+def pieces() -> list[Square]:
+    square = next(step.square for step in search(SQUARE, None, cores=1) if step.square)
+    strip = next(step.square for step in search(STRIP, None, cores=1, first_number=2) if step.square)
+    return [square, strip]
+
+
+@pytest.fixture
+def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, pieces: list[Square]) -> Study:
+    monkeypatch.chdir(tmp_path)
+    made = create(tmp_path / "garden-society", SQUARE, None, b"")
+    for each in pieces:
+        made = made.keep(each, 0)
+    return made
+
+
+def test_the_catalogue_holds_footsides_fans_and_scallops() -> None:
+    called = [each.called for each in CATALOGUE]
+    assert called[:3] == ["footside with 1 passive", "footside with 2 passives", "footside with 3 passives"]
+    for stitch in ("cloth", "half"):
+        assert [f"{stitch} fan {depth}" in called for depth in range(2, 7)] == [True] * 5
+    # The edging of 1886 (Dillmont, fig. 799) has six pairs at the valley of a scallop three deep.
+    assert "half scallop 3 with 6 pairs" in called
+    assert all(each.period == 2 * each.depth for each in CATALOGUE if each.depth)
+
+
+@pytest.mark.parametrize("number", ["1", "2"])
+def test_every_edging_offered_can_be_worked_and_keeps_the_blocks(study: Study, number: str) -> None:
+    trying = Trying(study.folder, number)
+    fitting = [(wanted, offer) for wanted, offer in trying.all() if offer is not None]
+    assert len(fitting) > 10
+    for wanted, offer in fitting[::3]:
+        assert check(offer.piece) == []
+        assert working.faults(work(offer.piece)) == []
+        if wanted.depth:
+            # One line less than with a plain edge, and its own pairs at the valley; each unit or column one more.
+            assert offer.piece.pairs == trying.piece.pairs - 1 - trying.piece.passives - 1 + wanted.pairs + offer.grown
+        if number == "1":
+            assert {block.pinholes for block in trying.piece.blocks} <= {b.pinholes for b in offer.piece.blocks}
+
+
+def test_an_edging_is_applied_as_a_new_number(ask: Ask, study: Study) -> None:
+    status, lines, errors = ask("edgings", "garden-society", "1")
+    assert (status, errors) == (0, [])
+    assert lines[0].startswith("edging ")
+    assert (study.folder / "edgings-01.png").exists()
+    status, lines, _ = ask("edgings", "garden-society", "2", "--apply", "half scallop 3 with 6 pairs")
+    assert status == 0
+    made = from_text((study.folder / "squares" / "03.json").read_text())
+    assert made.form.headside is not None
+    assert made.form.headside.pairs == 6
+    assert check(made) == []
+    status, _, errors = ask("edgings", "garden-society", "1", "--apply", "cloth fan 9")
+    assert (status, len(errors)) == (2, 1)
+    assert "did you mean cloth fan" in errors[0]
