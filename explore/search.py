@@ -26,7 +26,7 @@ from explore.job import Workshop
 from explore.laying import why
 from explore.laying.berths import Place
 from explore.laying.laid import USED, Laid, few_good, fittest, worth_more_effort
-from explore.strips.job import FormWorkshop, StripWorkshop
+from explore.strips.job import FormWorkshop, StripWorkshop, no_place
 from explore.strips.measures import conflict as strip_conflict
 
 Result = tuple[Square | None, str]
@@ -109,7 +109,10 @@ def _results(
     if brief.form != forms.Square.name:
         make = StripWorkshop if brief.form == forms.Strip.name else FrameWorkshop
         with Crew[FormWorkshop](make, (brief, stamp), cores) as forms_crew:
-            yield from forms_crew.in_order(_work_form, ((job, ()) for job in range(first, limit)))
+            for job, result in forms_crew.in_order(_work_form, ((job, ()) for job in range(first, limit))):
+                yield job, result
+                if result == (None, no_place(brief)):
+                    return
         return
     with Crew(Workshop, (brief, stamp), cores) as crew:
         if stamp is None:

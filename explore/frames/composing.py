@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 
-from constraints.forms import Frame
+from constraints.forms import Frame, Rectangle
 from constraints.lattice import BoolArray
+from constraints.piece import ROUND
 from explore.compose.canvas import Canvas
 from explore.compose.parts import Random
 from explore.frames.sides import Sides
-from explore.strips.composing import diamond, fill_bays, keeps_whole
+from explore.strips.composing import add_in_order, diamond, fill_bays
 
 
 def compose(canvas: Canvas, rng: Random, sides: Sides, solid: tuple[float, float]) -> str:
@@ -24,7 +25,7 @@ def compose(canvas: Canvas, rng: Random, sides: Sides, solid: tuple[float, float
         if name:
             led = led or name
             break
-    fill_bays(canvas, rng, solid, whole=True)
+    fill_bays(canvas, rng, solid, _orders(canvas, sides.form))
     return led or "diamonds"
 
 
@@ -71,13 +72,13 @@ def _diamonds_round(canvas: Canvas, rng: Random, sides: Sides) -> str:
     wide, high = round(form.half_width - sides.middle), round(form.half_height - sides.middle)
     found = False
     for size in range(largest - int(rng.integers(0, max(1, largest - 3))), 1, -1):
-        found = any(_add(canvas, "corner diamonds", (-wide, -high), each) for each in (size, size - 1))
+        found = any(_add(canvas, sides, "corner diamonds", (-wide, -high), each) for each in (size, size - 1))
         for length, out, upright in ((wide, high, False), (high, wide, True)):
             count = max(1, round(length / (2 * size + 2 * int(rng.integers(0, 3)))))
             for number in range(count):
                 place = round(number * length / count)
                 spot = (-out, -place) if upright else (-place, -out)
-                found |= _add(canvas, "diamonds", spot, size, upright)
+                found |= _add(canvas, sides, "diamonds", spot, size, upright)
         if found:
             return "diamonds"
     return ""
@@ -108,7 +109,7 @@ def _diamond_net(canvas: Canvas, rng: Random, sides: Sides) -> str:
     form, found = sides.form, False
     for row, y in enumerate(range(0, form.half_height, step)):
         for x in range((row % 2) * step, form.half_width, 2 * step):
-            found |= _add(canvas, "net", (-x, -y), size)
+            found |= _add(canvas, sides, "net", (-x, -y), size)
     return "diamonds" if found else ""
 
 
@@ -123,12 +124,20 @@ def _nested_diamonds(canvas: Canvas, rng: Random, sides: Sides) -> str:
     return ""
 
 
-def _add(canvas: Canvas, name: str, middle: tuple[int, int], size: int, upright: bool = False) -> bool:
-    """Lay a diamond unless it runs into its image. upright: where the grid wants it moved, it goes sideways."""
+def _add(
+    canvas: Canvas, sides: Sides, name: str, middle: tuple[int, int], size: int, upright: bool = False
+) -> bool:
+    """Lay a diamond in order. upright: where the grid wants it moved, it goes sideways."""
     x, y = middle
     if size < 2:
         return False
     if upright and (x + y - size + 1) % 2 != canvas.piece.parity:
         x += 1
     places = diamond(canvas, (x, y), size)
-    return bool(places.any()) and keeps_whole(canvas, places) and canvas.add(name, places)
+    return bool(places.any()) and add_in_order(canvas, name, places, _orders(canvas, sides.form))
+
+
+def _orders(canvas: Canvas, form: Frame | Rectangle) -> tuple[str, ...]:
+    """The symmetries to lay ornament in, the fullest first, the piece's own last."""
+    turning = form.half_width == form.half_height and canvas.piece.worked == ROUND
+    return (*(("full", "quarter-turn") if turning else ("upright-mirrors", "half-turn")), canvas.piece.symmetry)

@@ -18,6 +18,8 @@ from explore.frames.sides import Sides, sides_of
 from explore.strips.job import FormBench, FormWorkshop
 from explore.strips.laying import Berth
 
+_TRIES = 4
+
 
 @dataclass(eq=False)
 class FrameBench(FormBench):
@@ -40,8 +42,19 @@ class FrameBench(FormBench):
     def berths(self, stamp: Stamp) -> list[Berth]:
         return berths(self.brief, stamp, self.piece, self._sides)
 
-    def compose(self, canvas: Canvas, rng: np.random.Generator) -> str:
-        return compose(canvas, rng, self._sides, self.brief.solid)
+    def compose(self, canvas: Canvas, rng: np.random.Generator) -> tuple[str, Canvas]:
+        """The first composition that is solid enough, or the most solid one: what is missing the solver would put
+        anywhere."""
+        best: tuple[str, Canvas] | None = None
+        for _ in range(_TRIES):
+            tried = Canvas(canvas.lace, canvas.block, canvas.keep_off)
+            name = compose(tried, rng, self._sides, self.brief.solid)
+            if best is None or tried.solid > best[1].solid:
+                best = name, tried
+            if tried.solid >= self.brief.solid[0]:
+                break
+        assert best is not None
+        return best
 
 
 class FrameWorkshop(FormWorkshop):

@@ -154,8 +154,8 @@ def diamond(canvas: Canvas, middle: tuple[int, int], size: int) -> BoolArray:
     return found
 
 
-def fill_bays(canvas: Canvas, rng: Random, solid: tuple[float, float], whole: bool = False) -> None:
-    """Diamonds where the most room is, until enough of the piece is solid. whole: none that runs into its image."""
+def fill_bays(canvas: Canvas, rng: Random, solid: tuple[float, float], orders: Sequence[str] = ()) -> None:
+    """Diamonds where the most room is, until enough of the piece is solid. orders: see `add_in_order`."""
     own = ~canvas.piece.fan
     wanted = float(rng.uniform(solid[0], solid[0] + 0.6 * (solid[1] - solid[0])))
     for _ in range(_DIAMONDS):
@@ -170,15 +170,26 @@ def fill_bays(canvas: Canvas, rng: Random, solid: tuple[float, float], whole: bo
         size = min(far - 1, 6, canvas.lace.brief.widest)
         for less in range(size, 1, -1):
             places = diamond(canvas, (int(spot[0]), int(spot[1])), less)
-            if whole and not keeps_whole(canvas, places):
+            if not places.any():
                 continue
-            if places.any() and canvas.add("bay diamonds", places, most_solid=1.0):
+            if add_in_order(canvas, "bay diamonds", places, orders) if orders else canvas.add("bay diamonds", places):
                 break
         else:
             return
 
 
-def keeps_whole(canvas: Canvas, places: BoolArray) -> bool:
-    """Whether every image of a part is the part itself or lies clear of it."""
+def add_in_order(canvas: Canvas, name: str, places: BoolArray, orders: Sequence[str]) -> bool:
+    """Lay a part with its images under the first symmetry that has room for them all and runs none into another.
+
+    So the ornament keeps its order where the stamp has little symmetry.
+    """
     near = canvas.widen(places, 2)
-    return all(bool(places[image].all()) or not near[image].any() for image in canvas.piece.images[:, places])
+    for order in orders:
+        images = canvas.piece.images_under(order)[:, places]
+        if not all(bool(places[image].all()) or not near[image].any() for image in images):
+            continue
+        spread = np.zeros(len(places), dtype=np.bool_)
+        spread[images] = True
+        if canvas.add(name, spread):
+            return True
+    return False

@@ -34,7 +34,7 @@ from explore.strips.measures import forms_of, symmetries
 
 _SOLVE_EFFORT = 0.5
 # Where a stamp may find no place.
-NOUNS = {"strip": "repeat", "frame": "frame", "rectangle": "rectangle"}
+_NOUNS = {"strip": "repeat", "frame": "frame", "rectangle": "rectangle"}
 
 
 @dataclass(eq=False)
@@ -58,8 +58,8 @@ class FormBench(ABC):
         """Every way to lay the stamp."""
 
     @abstractmethod
-    def compose(self, canvas: Canvas, rng: np.random.Generator) -> str:
-        """Lay parts round the stamp; the name of what leads."""
+    def compose(self, canvas: Canvas, rng: np.random.Generator) -> tuple[str, Canvas]:
+        """Lay parts round the stamp on a canvas; the name of what leads."""
 
     def whole(self, made: Square) -> Square:
         """What is saved, from what was composed."""
@@ -98,8 +98,8 @@ class StripBench(FormBench):
     def berths(self, stamp: Stamp) -> list[Berth]:
         return berths(self.brief, stamp, self.piece, self.room)
 
-    def compose(self, canvas: Canvas, rng: np.random.Generator) -> str:
-        return compose(canvas, rng, self.room, self.brief.solid)
+    def compose(self, canvas: Canvas, rng: np.random.Generator) -> tuple[str, Canvas]:
+        return compose(canvas, rng, self.room, self.brief.solid), canvas
 
     def whole(self, made: Square) -> Square:
         return unrolled(made, self.strip)
@@ -139,7 +139,7 @@ class FormWorkshop(ABC):
         """The piece of this job, or None and why not. Raises Fault if the second check disagrees."""
         rng = np.random.default_rng([self.brief.seed, job])
         if not self._kinds:
-            return None, f"the stamp finds no place in any {NOUNS[self.brief.form]}"
+            return None, no_place(self.brief)
         number = int(rng.integers(len(self._kinds)))
         bench, places = self._kinds[number]
         chosen = None
@@ -147,8 +147,7 @@ class FormWorkshop(ABC):
             chosen = self._place(number, places[int(rng.integers(len(places)))])
             if chosen is None:
                 return None, f"no blocks match the stamp by {self.brief.least_match:g} there"
-        canvas = _canvas(bench, chosen)
-        name = bench.compose(canvas, rng)
+        name, canvas = bench.compose(_canvas(bench, chosen), rng)
         values = stitched(bench.lace, canvas, rng)
         extra = None if chosen is None else match(bench.lace, chosen.target, self.brief.least_match)
         found, note = self._settle(bench, values, extra)
@@ -196,6 +195,12 @@ class FormWorkshop(ABC):
             form=bench.form,
         )
         return bench.whole(made)
+
+
+def no_place(brief: Brief) -> str:
+    """What is told where no form of the brief has room for the stamp."""
+    size = "a smaller --stamp-size" if brief.stamp_size is not None else "more pairs"
+    return f"{brief.stamp} finds no place in any {_NOUNS[brief.form]} of this size; try {size} or a wider piece"
 
 
 def _canvas(bench: FormBench, chosen: Laid | None) -> Canvas:
