@@ -58,8 +58,8 @@ def _trails_round(canvas: Canvas, rng: Random, sides: Sides) -> str:
     near, far = sides.room
     found = False
     for inner in rng.permutation(2).tolist():
-        first = far - width + 1 if inner else near
-        found |= canvas.add("trail", (away >= first) & (away < first + width))
+        starts = [far - width + 1 - off if inner else near + off for off in range(4)]
+        found |= any(canvas.add("trail", (away >= each) & (away < each + width)) for each in starts)
         if found and (sides.width < 3 * width + 4 or rng.random() < 0.4):
             break
     return "trails" if found else ""

@@ -152,3 +152,10 @@ def test_the_offers_of_those_lines_hold() -> None:
 def test_keys_of_another_form_are_refused(text: str, words: str) -> None:
     with pytest.raises(asking.BriefError, match=words):
         asking.from_toml(text, "brief.toml")
+
+
+def test_a_stamp_too_large_for_the_band_is_told_at_once() -> None:
+    brief = replace(FRAME, stamp="snail", stamp_size=(12.0, 12.0))
+    (step,) = search(brief, read(built_in("snail")), cores=1)
+    assert step.square is None
+    assert "snail finds no place in any frame of this size; try a smaller --stamp-size" in step.note
