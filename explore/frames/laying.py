@@ -72,11 +72,12 @@ def _frame_spots(sides: Sides, turn: float, long: float) -> Iterator[list[_Spot]
     yield corners
 
 
-def _row(reach: float, apart: float) -> list[float]:
+def _row(reach: float, apart: float) -> list[int]:
     """Places along a side from its middle, evenly, as many as lie within reach."""
     count = int(reach // apart)
     step = reach / count if count else 0.0
-    return [round(number * min(step, 1.5 * apart)) for number in range(-count, count + 1)] if reach >= 0 else []
+    # Whole pitches apart, every print lies on the grid alike.
+    return [2 * round(number * min(step, 1.5 * apart) / 2) for number in range(-count, count + 1)] if reach >= 0 else []
 
 
 def _rectangle_spots(sides: Sides, turn: float, long: float) -> Iterator[list[_Spot]]:
