@@ -93,11 +93,18 @@ def _headside(square: Square) -> Iterator[str]:
     if isinstance(form, forms.Strip):
         if form.rows % period:
             yield f"a {name} needs a repeat of a multiple of {period} rows; this one has {form.rows}"
+        deep = form.headside.depth * (2 if form.both else 1)
+        if form.columns - 1 <= deep:
+            yield f"{form.columns} columns leave no ground beside a {name}; {deep + 2} do"
         if (form.columns - 1 + form.headside.first) % 2 != form.parity:
             yield f"row {form.headside.first} of the headside has no edge pin for a valley"
         return
     if square.worked != ROUND:
         yield f"a {name} goes round a {form.name} worked round"
+    if isinstance(form, forms.Frame):
+        deep = max(form.headside.depth, 2 * form.headside.first + 1)
+        if form.band <= deep:
+            yield f"a band of {form.band} units leaves no ground beside a {name} and its corners; {deep + 1} do"
     left, top, right, bottom = form.box
     for side in sorted({right - left, bottom - top}):
         if not edging.fits_corner(side // 2, form.headside):

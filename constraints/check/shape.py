@@ -108,7 +108,7 @@ def solid(layout: Layout, limits: Limits) -> Iterator[Fault]:
     if limits.solid is not None:
         least, most = limits.solid
         fan = layout.piece.fan
-        share = (layout.inside & ~fan).sum() / (~fan).sum()
+        share = (layout.inside & ~fan).sum() / max(1, (~fan).sum())
         if not least - SLACK <= share <= most + SLACK:
             yield f"{share:.1%} of the pinholes lie in blocks; the brief wants {least:.0%} to {most:.0%}", ()
 

@@ -24,8 +24,11 @@ def stitches(layout: Layout, limits: Limits) -> Iterator[Fault]:
     square = layout.square
     if limits.stitches is None:
         return
-    for stitch in sorted({block.stitch for block in square.blocks} - limits.stitches):
-        places = [p for block in square.blocks if block.stitch == stitch for p in block.pinholes]
+    # The stitch of a headside is named with it.
+    fans = set(layout.block[layout.piece.fan].tolist())
+    own = [block for number, block in enumerate(square.blocks) if number not in fans]
+    for stitch in sorted({block.stitch for block in own} - limits.stitches):
+        places = [p for block in own if block.stitch == stitch for p in block.pinholes]
         yield f"the brief does not allow {stitch} stitch", tuple(places)
     for words in sorted({each.filling for each in square.fillings if each.places}):
         if FILLING_NAMES[words] not in limits.stitches:

@@ -59,6 +59,8 @@ BROKEN: dict[str, tuple[Square, set[str]]] = {
     "no pitch": (replace(GOOD_RING, pitch_mm=0.0), {"values"}),
     "endless pitch": (replace(GOOD_RING, pitch_mm=float("inf")), {"values"}),
     "a strip of one repeat": (replace(GOOD_RING, form=forms.Strip(9, 8, 1), worked="across"), {"values"}),
+    "a headside that fills the strip": (strip(Strip(4, 6, 2, replace(FANS, first=2))), {"values"}),
+    "a headside that fills the band": (worked_round(forms.Frame(15, 15, 3, replace(FANS, first=1))), {"values"}),
     "half a fan in a repeat": (strip(Strip(9, 10, 2, FANS)), {"values"}),
     "a valley on no edge pin": (strip(Strip(9, 12, 2, replace(FANS, first=2))), {"values"}),
     "fans that do not meet the corners": (worked_round(forms.Square(16, replace(FANS, first=1))), {"values"}),
