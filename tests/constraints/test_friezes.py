@@ -57,5 +57,5 @@ def test_a_strip_drawn_with_a_symmetry_is_found_to_have_it(name: str) -> None:
     form = Strip(19, 20, 2)
     piece = form.repeat(name)
     lone = [(6, 3), (7, 4), (7, 2), (5, 6)]
-    block = {tuple(p) for p in piece.setting.moved(np.array(lone), name).reshape(-1, 2).tolist()}
+    block = {(x, y) for x, y in piece.setting.moved(np.array(lone), name).reshape(-1, 2).tolist()}
     assert found(repeat_of(strip(form, ("cloth", block), symmetry=name))) == name
