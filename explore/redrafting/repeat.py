@@ -5,7 +5,9 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, replace
 
-from constraints.lattice import Point
+import numpy as np
+
+from constraints.lattice import IntArray, Point
 from explore.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
 
 # More dots than this share that break a repeat, and it is none; none may where it is not shown twice.
@@ -50,17 +52,32 @@ def find_repeat(draft: Draft) -> Repeat | None:
     None if no repeat shorter than the pricking explains them.
     """
     first, last = draft.rows
-    taken, columns = _every(draft), draft.columns
-    word = math.log2(max(2, len(taken)))
+    shown = last - first + 1
+    pins = np.zeros((shown, draft.columns), dtype=np.int64)
+    for column, row in _every(draft):
+        pins[row - first, column] = 1
     best: tuple[float, int] | None = None
-    for rows in range(2, last - first + 1, 2):
-        tally = _tally(taken, columns, first, last, rows).values()
-        broken = sum(min(there, seen - there) for there, seen in tally)
-        cost = sum(AGAIN if seen > 1 else ONCE for _, seen in tally) + broken * word
-        allowed = MOST_BROKEN * len(taken) if 2 * rows <= last - first + 1 else 0
+    for rows in range(2, shown, 2):
+        broken, cost = _cost(pins, rows, (first + 1) % 2)
+        allowed = MOST_BROKEN * int(pins.sum()) if 2 * rows <= shown else 0
         if broken <= allowed and (best is None or cost < best[0]):
             best = cost, rows
     return None if best is None else _told(draft, best[1])
+
+
+def _cost(pins: IntArray, rows: int, odd: int) -> tuple[int, float]:
+    """How many pins break a repeat of so many rows, and how many bits it takes to tell both.
+
+    pins: (rows, columns) 1 where one is. odd: the first column of pinholes in the first row.
+    """
+    more = -len(pins) % rows
+    there = np.pad(pins, ((0, more), (0, 0))).reshape(-1, rows, pins.shape[1]).sum(axis=0)
+    seen = np.bincount(np.arange(len(pins)) % rows, minlength=rows)[:, None]
+    broken = int(np.minimum(there, seen - there).sum())
+    y, x = np.indices(there.shape)
+    place = ((x + y + odd) % 2 == 0) | (there > 0)
+    cost = float(np.where(seen > 1, AGAIN, ONCE).repeat(there.shape[1], axis=1)[place].sum())
+    return broken, cost + broken * math.log2(max(2, int(pins.sum())))
 
 
 def one_repeat(draft: Draft) -> Repeat:
