@@ -77,7 +77,8 @@ def fits_corner(side: int, headside: Headside) -> bool:
 
     With t = 0 there would be no corner fan, and the fans beside the corner would meet.
     """
-    return headside.first >= 1 and (side - 1 - 2 * headside.first) % headside.depth == 0 and 2 * headside.first + 1 <= side
+    last = 2 * headside.first + 1
+    return headside.first >= 1 and last <= side and (side - last) % headside.depth == 0
 
 
 def corner(side: int, headside: Headside) -> Headside | None:

@@ -55,15 +55,11 @@ class Square:
 
 
 @dataclass(frozen=True)
-class Rectangle:
-    """A rectangle of half-sides A and B, worked across: its rows run from left to right."""
+class _Oblong:
+    """A piece of half-sides A and B, laid about its middle."""
 
     half_width: int
     half_height: int
-
-    name: ClassVar[str] = "rectangle"
-    headside: ClassVar[None] = None
-    ways: ClassVar[tuple[str, ...]] = (pieces.ACROSS,)
 
     @property
     def half_size(self) -> int:
@@ -79,6 +75,15 @@ class Rectangle:
     def box(self) -> Box:
         """Its outermost pins: left, top, right, bottom."""
         return (-self.half_width, -self.half_height, self.half_width, self.half_height)
+
+
+@dataclass(frozen=True)
+class Rectangle(_Oblong):
+    """A rectangle of half-sides A and B, worked across: its rows run from left to right."""
+
+    name: ClassVar[str] = "rectangle"
+    headside: ClassVar[None] = None
+    ways: ClassVar[tuple[str, ...]] = (pieces.ACROSS,)
 
     def lines(self, worked: str) -> int:
         """Pairs of the ground across any cut, edge pairs aside: one from each column to the next."""
@@ -93,11 +98,9 @@ class Rectangle:
 
 
 @dataclass(frozen=True)
-class Frame:
+class Frame(_Oblong):
     """A frame of half-sides A and B round cloth, its band so many units wide, worked round."""
 
-    half_width: int
-    half_height: int
     band: int
     headside: Headside | None = None
 
@@ -105,24 +108,9 @@ class Frame:
     ways: ClassVar[tuple[str, ...]] = (ROUND,)
 
     @property
-    def half_size(self) -> int:
-        """Units from its middle to the farther edge."""
-        return max(self.half_width, self.half_height)
-
-    @property
     def opening(self) -> tuple[int, int]:
         """Half-sides of the opening, between the pins of the inner edge."""
         return (self.half_width - self.band, self.half_height - self.band)
-
-    @property
-    def parity(self) -> int:
-        """x + y modulo 2 at a pinhole: the opposite of A + B, so that none lies on a corner line."""
-        return (self.half_width + self.half_height + 1) % 2
-
-    @property
-    def box(self) -> Box:
-        """Its outermost pins: left, top, right, bottom."""
-        return (-self.half_width, -self.half_height, self.half_width, self.half_height)
 
     def lines(self, worked: str) -> int:
         """Pairs of the ground across any cut, edge pairs aside: one from each column of the band to the next."""

@@ -78,7 +78,8 @@ def frame_of(form: Strip, corner: Corner, turnovers: tuple[int, int], repeats: t
     headside = form.headside
     if headside is not None:
         t = _to_first_valley(headside, corner)
-        if t is None or form.both or 2 * t + 1 >= band or any((row - headside.first) % headside.depth for row in turnovers):
+        whole = all((row - headside.first) % headside.depth == 0 for row in turnovers)
+        if t is None or form.both or 2 * t + 1 >= band or not whole:
             return None
         headside = replace(headside, first=t)
     return Frame(width, height, band, headside)

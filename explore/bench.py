@@ -23,6 +23,7 @@ from explore.laying.character import shown_detail
 from explore.laying.laid import Laid
 from explore.laying.mirror import own_mirror
 from explore.laying.places import SMALLEST, draw_places, quietest, roundest
+from explore.models import block_rules
 
 # Deterministic time for the stamp alone at one place. More of it raises the match by under 0.01.
 _BLOCKING_EFFORT = 0.1
@@ -62,9 +63,7 @@ class Bench:
     @cached_property
     def blocks(self) -> Lace:
         """The block rules alone, in one stitch: for composing."""
-        stitch = next(name for name in ("cloth", "half", "whole") if name in self.brief.stitches)
-        plain = replace(self.brief, stitches=(stitch,), least={}, solid=(0.0, 1.0))
-        return model.lace(self.piece, plain, model.BLOCK_RULES)
+        return block_rules(self.piece, self.brief)
 
     @cached_property
     def lace(self) -> Lace:

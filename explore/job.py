@@ -8,7 +8,7 @@ import numpy as np
 
 from constraints.brief import Brief, limits, sizes
 from constraints.check import check
-from constraints.formula import Linear, truth
+from constraints.formula import truth
 from constraints.lattice import BoolArray
 from constraints.rules.match import match
 from constraints.square import Print, Square
@@ -19,9 +19,7 @@ from explore.compose.plans import Plan, compose, draw_plan, top_up
 from explore.compose.stitching import stitched
 from explore.finish import finish
 from explore.laying.laid import Laid
-
-# Deterministic time for the whole model, starting from a composed hint.
-_SOLVE_EFFORT = 0.5
+from explore.models import settled
 
 
 class Fault(RuntimeError):
@@ -53,7 +51,7 @@ class Workshop:
         plan, canvas = _composed(bench, laid, job, rng)
         values = stitched(bench.lace, canvas, rng)
         extra = None if laid is None else match(bench.lace, laid.target, self.brief.least_match)
-        found, note = self._settle(bench, values, extra)
+        found, note = settled(bench.lace, bench.solver, values, extra)
         if found is None:
             return None, note
         square = self._square(bench, laid, found, plan.name)
@@ -61,16 +59,6 @@ class Workshop:
         if findings:
             raise Fault(f"job {job} with seed {self.brief.seed}: {findings[0]}")
         return square, ""
-
-    def _settle(self, bench: Bench, values: BoolArray, extra: Linear | None) -> tuple[BoolArray | None, str]:
-        """The composition itself if it keeps every rule, else the solution that the solver reaches from it."""
-        formula = bench.lace.formula
-        values = formula.complete(values)
-        matched = extra is None or extra.least <= int(extra.weights @ values[extra.variables])
-        if matched and not formula.broken(values):
-            return values, ""
-        answer = bench.solver.solve(values, _SOLVE_EFFORT * self.brief.effort, extra)
-        return answer.values, answer.status.value
 
     def _square(self, bench: Bench, laid: Laid | None, values: BoolArray, composition: str) -> Square:
         stamp = None

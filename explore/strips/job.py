@@ -6,7 +6,7 @@ Frames and rectangles are searched in the same way, with a bench of their own.
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cached_property
 
 import numpy as np
@@ -15,7 +15,7 @@ from constraints import model
 from constraints.brief import Brief, limits
 from constraints.check import check
 from constraints.forms import Frame, Rectangle, Strip, pairs_needed
-from constraints.formula import Linear, truth
+from constraints.formula import truth
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
 from constraints.repeats import unrolled
@@ -28,11 +28,11 @@ from explore.compose.canvas import Canvas
 from explore.compose.stitching import stitched
 from explore.finish import finish
 from explore.job import Fault
+from explore.models import block_rules, settled
 from explore.strips.composing import compose
 from explore.strips.laying import Berth, Laid, berths, laid
 from explore.strips.measures import forms_of, symmetries
 
-_SOLVE_EFFORT = 0.5
 # Where a stamp may find no place.
 _NOUNS = {"strip": "repeat", "frame": "frame", "rectangle": "rectangle"}
 
@@ -72,9 +72,7 @@ class FormBench(ABC):
     @cached_property
     def blocks(self) -> Lace:
         """The block rules alone, in one stitch: for composing."""
-        stitch = next(name for name in ("cloth", "half", "whole") if name in self.brief.stitches)
-        plain = replace(self.brief, stitches=(stitch,), least={}, solid=(0.0, 1.0))
-        return model.lace(self.piece, plain, model.BLOCK_RULES)
+        return block_rules(self.piece, self.brief)
 
     @cached_property
     def solver(self) -> Solver:
@@ -150,7 +148,7 @@ class FormWorkshop(ABC):
         name, canvas = bench.compose(_canvas(bench, chosen), rng)
         values = stitched(bench.lace, canvas, rng)
         extra = None if chosen is None else match(bench.lace, chosen.target, self.brief.least_match)
-        found, note = self._settle(bench, values, extra)
+        found, note = settled(bench.lace, bench.solver, values, extra)
         if found is None:
             return None, note
         square = self._square(bench, chosen, found, name)
@@ -163,16 +161,6 @@ class FormWorkshop(ABC):
         if (number, berth) not in self._laid:
             self._laid[number, berth] = laid(self.brief, self._kinds[number][0].blocks, berth)
         return self._laid[number, berth]
-
-    def _settle(self, bench: FormBench, values: BoolArray, extra: Linear | None) -> tuple[BoolArray | None, str]:
-        """The composition itself if it keeps every rule, else the solution that the solver reaches from it."""
-        formula = bench.lace.formula
-        values = formula.complete(values)
-        matched = extra is None or extra.least <= int(extra.weights @ values[extra.variables])
-        if matched and not formula.broken(values):
-            return values, ""
-        answer = bench.solver.solve(values, _SOLVE_EFFORT * self.brief.effort, extra)
-        return answer.values, answer.status.value
 
     def _square(self, bench: FormBench, chosen: Laid | None, values: BoolArray, composition: str) -> Square:
         stamp = None
