@@ -15,7 +15,7 @@ from constraints.lattice import BoolArray, IntArray
 from constraints.layout import lay
 from constraints.mirrors import Draft, Figure
 from constraints.piece import ROUND
-from constraints.solver import Solver
+from constraints.solver import Solver, Status
 from constraints.square import Square
 from constraints.stitches import FILLINGS, STITCHES, UNITS
 from constraints.variables import Lace
@@ -30,10 +30,12 @@ _FILLINGS = {filling.words: name for name, filling in FILLINGS.items()}
 
 @dataclass(frozen=True, eq=False)
 class Joined:
-    """frame: checked, not numbered. changed: (n,) the pinholes worked otherwise than the strip has it."""
+    """frame: checked, not numbered. changed: (n,) the pinholes worked otherwise than the strip has it. fewest: whether
+    it is proven that no frame has fewer; else the effort ended first."""
 
     frame: Square
     changed: BoolArray
+    fewest: bool
 
     def at_corners(self) -> int:
         """How many of the changed pinholes lie nearer to a corner than to a turnover, in all four corners."""
@@ -57,11 +59,12 @@ def joined(draft: Draft, strip: Square, brief: Brief, symmetry: str, effort: flo
     piece = draft.form.piece(ROUND, symmetry)
     lace = model.lace(piece, brief)
     values = _values(lace, draft)
+    fewest = True
     if lace.formula.broken(values):
         answer = Solver(lace.formula).maximise(*_objective(lace, draft), values, effort)
         if answer.values is None:
             return None
-        values = answer.values
+        values, fewest = answer.values, answer.status is Status.BEST
     frame = finish(
         lace,
         values,
@@ -75,7 +78,7 @@ def joined(draft: Draft, strip: Square, brief: Brief, symmetry: str, effort: flo
     findings = check(frame)
     if findings:
         raise Fault(f"a frame of strip {strip.number}: {findings[0]}")
-    return Joined(frame, _changed(frame, draft))
+    return Joined(frame, _changed(frame, draft), fewest)
 
 
 def _values(lace: Lace, draft: Draft) -> BoolArray:

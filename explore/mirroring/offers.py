@@ -23,20 +23,23 @@ _TRIED = 3
 
 @dataclass(frozen=True, eq=False)
 class CornerOffer:
-    """changed: pinholes at one corner worked otherwise than the strip has it. shown: a frame with it."""
+    """changed: pinholes at one corner worked otherwise than the strip has it. shown: a frame with it. fewest: whether
+    fewer are proven to be too few."""
 
     corner: Corner
     changed: int
     shown: Square
+    fewest: bool
 
 
 @dataclass(frozen=True, eq=False)
 class TurnoverOffer:
-    """row: of the repeat, the mirror of a turnover. changed: pinholes at one turnover. shown: a frame with it."""
+    """row: of the repeat, at the mirror. changed: pinholes at one turnover. shown, fewest: as of a corner."""
 
     row: int
     changed: int
     shown: Square
+    fewest: bool
 
 
 class Mirrored:
@@ -72,7 +75,7 @@ class Mirrored:
             done = next((each for each in tried if each is not None), None)
             watch()
             if done is not None:
-                found.append(CornerOffer(corner, done.at_corners() // 4, done.frame))
+                found.append(CornerOffer(corner, done.at_corners() // 4, done.frame, done.fewest))
         return sorted(found, key=lambda offer: (offer.changed, offer.corner.row, offer.corner.up))
 
     def turnovers(self, corner: Corner, watch: Callable[[], None] = lambda: None) -> list[TurnoverOffer]:
@@ -82,7 +85,7 @@ class Mirrored:
             done = self._smallest(corner, row)
             watch()
             if done is not None:
-                found.append(TurnoverOffer(row, done.at_turnovers() // 4, done.frame))
+                found.append(TurnoverOffer(row, done.at_turnovers() // 4, done.frame, done.fewest))
         return sorted(found, key=lambda offer: (offer.changed, offer.row))
 
     def _turnovers(self) -> list[int]:

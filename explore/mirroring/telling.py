@@ -56,17 +56,25 @@ class Listed:
         for number, offer in enumerate(self.corners, 1):
             way = "up" if offer.corner.up else "down"
             found.append(
-                f"{number:<6}  {offer.corner.row:<3}  {way:<10}  {offer.changed:<7}  {offer.shown.splits}"
+                f"{number:<6}  {offer.corner.row:<3}  {way:<10}  {_changed(offer):<7}  {offer.shown.splits}"
             )
         found += ["turnovers", "number  row  changed"]
-        found += [f"{number:<6}  {offer.row:<3}  {offer.changed}" for number, offer in enumerate(self.turnovers, 1)]
+        found += [f"{number:<6}  {offer.row:<3}  {_changed(offer)}" for number, offer in enumerate(self.turnovers, 1)]
         return found
 
     def notes(self) -> list[str]:
         """What the study says, and the rows that are listed apart."""
         rows = ", ".join(map(str, through_pinholes(self.listing.mirrored.form)))
         apart = f"a corner line from row {rows} would run through pinholes: a pair added and left out at each corner"
-        return [*self.listing.study.notes, apart]
+        offers: list[CornerOffer | TurnoverOffer] = [*self.corners, *self.turnovers]
+        unproven = [offer for offer in offers if offer.changed and not offer.fewest]
+        most = ["<12 stands for 12 or perhaps fewer: the effort ended before it was proven"] if unproven else []
+        return [*self.listing.study.notes, apart, *most]
+
+
+def _changed(offer: CornerOffer | TurnoverOffer) -> str:
+    """How many pinholes change: "12", or "<12" where fewer might do."""
+    return f"{'' if offer.fewest or not offer.changed else '<'}{offer.changed}"
 
 
 def listed(folder: Path, number: str, out: Path | None, force: bool) -> Listing:
