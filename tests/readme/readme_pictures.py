@@ -28,11 +28,11 @@ FROM_EXAMPLES = {
     "stampwork budget leaf": ("leaf-budget.png", 1000),
     "stampwork vary tulip-study 12 --steps": ("tulip-steps.png", 900),
     "stampwork series tulip-study": ("garden-at-dusk.png", 760),
-    "stampwork show tulip-study 12 --look lace --colour": ("tulip-threads.png", 1000),
-    "stampwork explore leaf --form strip": ("leaf-strips.png", 1000),
-    "stampwork explore leaf --width 240mm": ("lamp-mat.png", 1000),
-    "stampwork mirror edgings 4": ("leaf-mirror.png", 900),
-    "stampwork show edgings 10": ("leaf-frame.png", 700),
+    "stampwork show tulip-study 12 --look lace --colour": ("tulip-threads.png", 540),
+    "stampwork explore leaf --form strip": ("leaf-strips.png", 760),
+    "stampwork explore leaf --width 240mm": ("lamp-mat.png", 720),
+    "stampwork mirror edgings 4": ("leaf-mirror.png", 620),
+    "stampwork show edgings 10": ("leaf-frame.png", 560),
 }
 INK = "bee-print.jpg"
 _COLOURS = 128
