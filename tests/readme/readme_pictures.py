@@ -30,7 +30,7 @@ FROM_EXAMPLES = {
     "stampwork series tulip-study": ("garden-at-dusk.png", 760),
     "stampwork show tulip-study 12 --look lace --colour": ("tulip-threads.png", 540),
     "stampwork explore leaf --form strip": ("leaf-strips.png", 760),
-    "stampwork explore leaf --width 240mm": ("lamp-mat.png", 720),
+    "stampwork explore leaf --width 240mm": ("lamp-mat.png", 640),
     "stampwork mirror edgings 4": ("leaf-mirror.png", 620),
     "stampwork show edgings 10": ("leaf-frame.png", 560),
 }
