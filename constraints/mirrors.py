@@ -14,7 +14,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from constraints.edging import Headside
-from constraints.forms import Frame, Strip
+from constraints.forms import Frame, Square, Strip
 from constraints.lattice import IntArray, Point
 from constraints.layout import Layout, locate
 from constraints.piece import LEFT, RIGHT, ROUND
@@ -42,13 +42,13 @@ class Figure:
 
 @dataclass(frozen=True, eq=False)
 class Draft:
-    """A frame as the strip falls on it, whether it can be worked or not.
+    """A frame as the strip falls on it, or a square as frame and middle do, whether it can be worked or not.
 
     stitch: (n,) of every place of its piece, as a number in STITCHES, -1 outside blocks. figures: those of the strip,
     cut or not.
     """
 
-    form: Frame
+    form: Frame | Square
     stitch: IntArray
     figures: tuple[Figure, ...]
 

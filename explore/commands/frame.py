@@ -1,19 +1,25 @@
-"""`stampwork frame`: a frame from a strip, with the corner and the turnover that she chose."""
+"""`stampwork frame`: a frame from a strip, with the corner and the turnover that she chose, or a mat round it."""
 
 from __future__ import annotations
 
 import re
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from constraints.symmetry import SYMMETRIES
 from explore.asking.kinds import Whole
-from explore.commands.shared import StudyFolder, value
-from explore.endings import DONE, NOTHING_FOUND, Refusal
+from explore.asking.names import Choice
+from explore.commands.shared import Cores, StudyFolder, value
+from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
 from explore.refused import Refused
-from explore.terminal import note, say
+from explore.terminal import bar, note, say
+
+if TYPE_CHECKING:
+    from explore.mirroring.making import Framed
 
 _REPEATS = re.compile(r"\s*([0-9]{1,3})\s*(?:x\s*([0-9]{1,3})\s*)?", re.ASCII)
+_CENTRE = Choice(("centre",))
 
 
 def frame_strip(
@@ -24,27 +30,74 @@ def frame_strip(
     repeats: Annotated[
         str, typer.Option(metavar="VALUE", help="Repeats from corner to turnover: 2, or 2x3 across and down.")
     ] = "1",
+    fill: Annotated[
+        str | None, typer.Option(metavar="centre", help="Fill the middle of a square frame: a mat worked round.")
+    ] = None,
+    count: Annotated[
+        str | None, typer.Option(metavar="VALUE", help="With --fill: how many mats, 1 to 24. Default: 6.")
+    ] = None,
+    symmetry: Annotated[
+        str | None, typer.Option(metavar="VALUE", help="With --fill: the symmetry of the middle. Default: full.")
+    ] = None,
+    cores: Cores = None,
 ) -> int:
     """Make a frame of a strip.
 
     Four corners alike, and in the middle of every side a turnover at which the strip meets its reverse. Where the
     mirror breaks a rule, the fewest pinholes are changed. The frame is a new number of the study.
 
+    With --fill centre the search fills the middle of a square frame, in several ways to choose from: mats worked
+    round, each a new number of the study. Ctrl-C ends the search and keeps what was found.
+
     \b
-    Example:
+    Examples:
       stampwork frame edgings 3 --corner 2 --turnover 1 --repeats 2x3
+      stampwork frame edgings 3 --repeats 2 --fill centre --count 4
     """
     which = value("--corner", corner, Whole(1, 400)), value("--turnover", turnover, Whole(1, 400))
     counts = _REPEATS.fullmatch(repeats)
     if counts is None:
         raise Refused(f"--repeats is {repeats!r}; allowed: a whole number, or two such as 2x3")
+    value("--fill", fill, _CENTRE)
+    wanted = value("--count", count, Whole(1, 24)) or 6
+    turned = value("--symmetry", symmetry, Choice(tuple(SYMMETRIES))) or "full"
+    workers = value("--cores", cores, Whole(1, 1024))
+    for flag, given in (("--count", count), ("--symmetry", symmetry)):
+        if given is not None and fill is None:
+            raise Refused(f"{flag} says how the middle is filled; it goes with --fill centre")
 
-    from explore.mirroring.making import make
+    from explore.mirroring.making import Parts, framed
 
-    made = make(study, number, *which, (int(counts[1]), int(counts[2] or counts[1])))
-    if made is None:
-        raise Refusal(NOTHING_FOUND, "no such frame was found in the effort given; try another corner or turnover")
-    for line in made.notes:
+    made = framed(study, Parts(number, *which, (int(counts[1]), int(counts[2] or counts[1]))))
+    for line in made.study.notes:
         note(line)
-    say(made.told)
+    if fill is None:
+        say(made.kept())
+        return DONE
+    return _fill(made, wanted, turned, workers)
+
+
+def _fill(made: Framed, wanted: int, symmetry: str, cores: int | None) -> int:
+    from explore.mirroring.filling import fill, write_sheet
+    from explore.search import Impossible
+
+    found = []
+    try:
+        with bar() as show:
+            show("mats", 0, wanted)
+            for each in fill(made, wanted, symmetry, cores, lambda done, of: show("the stamp is laid", done, of)):
+                found.append(each)
+                show("mats", len(found), wanted)
+    except Impossible as error:
+        raise Refusal(IMPOSSIBLE, str(error)) from None
+    except KeyboardInterrupt:
+        note("stopped; what was found is kept")
+    if not found:
+        raise Refusal(NOTHING_FOUND, "no mat was found; try other --repeats or another --symmetry")
+    for each in found:
+        say(each.told)
+    sheet = write_sheet(made, [each.mat for each in found])
+    say(f"sheet: {sheet} (also .pdf)")
+    if len(found) < wanted:
+        note(f"{len(found)} found of {wanted}")
     return DONE

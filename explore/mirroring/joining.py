@@ -72,7 +72,7 @@ def joined(draft: Draft, strip: Square, brief: Brief, symmetry: str, effort: flo
         pairs=pairs_needed(draft.form, ROUND, brief.passives),
         stamp=None,
         brief=limits(brief),
-        composition="frame",
+        composition=draft.form.name,
         form=draft.form,
     )
     findings = check(frame)

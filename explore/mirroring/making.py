@@ -6,43 +6,64 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from constraints.explain import measures
+from constraints.square import Square
 from explore.comparing import numbered, whole_number
-from explore.keeping.study import open_study
+from explore.endings import NOTHING_FOUND, Refusal
+from explore.keeping.study import Study, open_study, square_path
+from explore.mirroring.joining import Joined
 from explore.mirroring.offers import MAKING, Mirrored
 from explore.refused import Refused
 
 
 @dataclass(frozen=True)
-class Made:
-    """told: what was made, in a line. notes: what is amiss in the study."""
+class Parts:
+    """What a frame is made of. number: of the strip. corner, turnover: as `mirror` numbers them. repeats: across and
+    down."""
 
-    told: str
-    notes: tuple[str, ...]
+    number: str
+    corner: int
+    turnover: int
+    repeats: tuple[int, int]
 
 
-def make(folder: Path, number: str, corner: int, turnover: int, repeats: tuple[int, int]) -> Made | None:
-    """Make a frame of a strip and keep it under the next number of the study; None if none is found. Raises Refused."""
+@dataclass(frozen=True, eq=False)
+class Framed:
+    """study: as it was. made: the frame, not kept yet."""
+
+    study: Study
+    mirrored: Mirrored
+    made: Joined
+
+    def kept(self) -> str:
+        """Keep the frame under the next number of the study; a line on it."""
+        frame = self.made.frame.numbered(self.study.next_number)
+        self.study.keep(frame, self.study.next_job - 1)
+        changed = int(self.made.changed.sum())
+        told = f"{changed} pinholes changed" if changed else "no pinhole changed"
+        return line(self.study, frame, f"frame of strip {self.mirrored.strip.number:02d}", told)
+
+
+def framed(folder: Path, parts: Parts) -> Framed:
+    """The frame of a strip with a corner and a turnover. Raises Refused, and Refusal if none is found."""
     study = open_study(folder)
-    strip = numbered(study, whole_number("NUMBER", number))
+    strip = numbered(study, whole_number("NUMBER", parts.number))
     mirrored = Mirrored(strip, study.brief)
     corners = mirrored.corners()
     if not corners:
         raise Refused(f"{strip.number:02d} gives no corner that can be worked")
-    if corner > len(corners):
-        raise Refused(f"--corner is {corner}; corners of {strip.number:02d} are 1 to {len(corners)}")
+    if parts.corner > len(corners):
+        raise Refused(f"--corner is {parts.corner}; corners of {strip.number:02d} are 1 to {len(corners)}")
     turnovers = mirrored.turnovers(corners[0].corner)
-    if turnover > len(turnovers):
-        raise Refused(f"--turnover is {turnover}; turnovers of {strip.number:02d} are 1 to {len(turnovers)}")
-    row = turnovers[turnover - 1].row
-    done = mirrored.frame(corners[corner - 1].corner, (row, row), repeats, MAKING)
+    if parts.turnover > len(turnovers):
+        raise Refused(f"--turnover is {parts.turnover}; turnovers of {strip.number:02d} are 1 to {len(turnovers)}")
+    row = turnovers[parts.turnover - 1].row
+    done = mirrored.frame(corners[parts.corner - 1].corner, (row, row), parts.repeats, MAKING)
     if done is None:
-        return None
-    frame = done.frame.numbered(study.next_number)
-    study.keep(frame, study.next_job - 1)
-    changed = int(done.changed.sum())
-    told = f"{changed} pinholes changed" if changed else "no pinhole changed"
-    return Made(
-        f"{frame.number:02d}: frame of strip {strip.number:02d}, {measures(frame)}, {frame.pairs} pairs, {told}; "
-        f"{study.folder / 'squares' / f'{frame.number:02d}.json'}",
-        study.notes,
-    )
+        raise Refusal(NOTHING_FOUND, "no such frame was found in the effort given; try another corner or turnover")
+    return Framed(study, mirrored, done)
+
+
+def line(study: Study, lace: Square, what: str, told: str) -> str:
+    """One line on a piece just kept."""
+    path = square_path(study.folder, lace.number)
+    return f"{lace.number:02d}: {what}, {measures(lace)}, {lace.pairs} pairs, {told}; {path}"

@@ -1,0 +1,164 @@
+"""The middle of a square frame filled: a mat worked round, the strip's pattern round what the search finds.
+
+The search fills a square as large as the opening, as it fills any square; laid into the frame, both are one piece
+under all rules. Where a filling of the one meets another of the other in one field, the strip's stays.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from constraints.brief import Brief
+from constraints.explain import size_conflict
+from constraints.forms import Frame, Square, pairs_needed
+from constraints.lattice import IntArray
+from constraints.layout import components, lay
+from constraints.mirrors import Draft, Figure
+from constraints.piece import ROUND, Piece
+from constraints.square import Square as Lace
+from constraints.stamp import Stamp
+from constraints.stitches import FILLINGS, ROSE, STITCHES
+from explore.mirroring.joining import joined
+from explore.refused import Refused
+from explore.search import search
+
+# A smaller opening has no room for a figure within its margins.
+SMALLEST_OPENING = 8
+# Deterministic time to settle fillings that meet.
+_EFFORT = 2.0
+_NAMES = list(STITCHES)
+Kind = tuple[str, int, tuple[int, int]]
+
+
+@dataclass(frozen=True, eq=False)
+class Mat:
+    """lace: checked, not numbered. gave_way: figures left out because one of another kind stands in their field."""
+
+    lace: Lace
+    gave_way: int
+
+
+def opening_of(frame: Frame) -> int:
+    """The half-size of the opening. Refused unless it is a square that has room for something."""
+    if frame.half_width != frame.half_height:
+        raise Refused(
+            f"--fill centre makes a square mat, and this frame has half-sides {frame.half_width} and "
+            f"{frame.half_height}; as many repeats across as down make a square"
+        )
+    half_size = frame.opening[0]
+    if half_size < SMALLEST_OPENING:
+        raise Refused(
+            f"the opening has half-size {half_size}, too small to fill; {SMALLEST_OPENING} at least is needed, "
+            "more --repeats make it larger"
+        )
+    return half_size
+
+
+def mats(
+    frame: Lace,
+    brief: Brief,
+    stamp: Stamp | None,
+    symmetry: str,
+    cores: int | None = None,
+    laying: Callable[[int, int], None] = lambda done, total: None,
+) -> Iterator[Mat | None]:
+    """Mats one after another, None for what the search tried in vain. frame: of a strip, a square one.
+
+    brief: its limits hold for the mat; size, pairs and edge are those of the frame. Raises Refused and Impossible.
+    """
+    middle = _middle(frame, brief, symmetry)
+    for step in search(middle, stamp, cores=cores, laying=laying):
+        yield None if step.square is None else filled(frame, step.square, brief)
+
+
+def filled(frame: Lace, centre: Lace, brief: Brief) -> Mat | None:
+    """The frame with a square in its opening; None if figures that meet cannot be made to agree."""
+    assert isinstance(frame.form, Frame)
+    form = Square(frame.form.half_width, frame.form.headside)
+    piece = form.piece(ROUND, centre.symmetry)
+    stitch = np.full(len(piece), -1)
+    for part in (frame, centre):
+        for block in part.blocks:
+            stitch[[piece.index[point] for point in block.pinholes]] = _NAMES.index(block.stitch)
+    figures = (*_figures(frame), *_figures(centre))
+    agreed = _agreed(piece, stitch, _figures(frame), _figures(centre))
+    own = replace(brief, pairs=pairs_needed(form, ROUND, frame.passives), splits=frame.splits + centre.splits)
+    own = replace(own, form=form.name, solid=(0.0, 1.0), least={}, match=None)
+    done = joined(Draft(form, stitch, agreed), frame, own, centre.symmetry, _EFFORT)
+    if done is None or (_stitches(piece, done.frame) != stitch).any():
+        return None
+    lace = replace(done.frame, stamp=centre.stamp, seed=centre.seed)
+    return Mat(lace, len(figures) - len(_figures(lace)))
+
+
+def _agreed(
+    piece: Piece, stitch: IntArray, ring: tuple[Figure, ...], middle: tuple[Figure, ...]
+) -> tuple[Figure, ...]:
+    """The figures that may stay: in every field those of one kind, the strip's before those of the middle."""
+    open_hole = (stitch[piece.holes] < 0).all(axis=1) & (piece.depth[piece.holes] >= 1).all(axis=1)
+    field = components(piece.hole_neighbours, np.where(open_hole, 0, -1))
+    found: dict[int, Counter[Kind]] = {}
+    for figures, weight in ((ring, 10**6), (middle, 1)):
+        for each in figures:
+            found.setdefault(_field_of(piece, field, each), Counter())[_kind(each)] += weight
+    # Of kinds as frequent as each other the first by name stays, in every image of the field alike.
+    stays = {number: min(kinds, key=lambda kind: (-kinds[kind], kind)) for number, kinds in found.items()}
+    every = (*ring, *middle)
+    return tuple(each for each in every if stays[_field_of(piece, field, each)] == _kind(each))
+
+
+def _kind(figure: Figure) -> Kind:
+    """What the figures of one field have in common: a rose also where it stands on the grid of holes."""
+    x, y = figure.centre
+    aligned = figure.filling == FILLINGS[ROSE].words
+    return figure.filling, figure.legs, ((x + y) // 2 % 2, (y - x) // 2 % 2) if aligned else (0, 0)
+
+
+def _field_of(piece: Piece, field: IntArray, figure: Figure) -> int:
+    """The field of a figure, by a hole inside it; -1 for a pinhole of double ground."""
+    x, y = figure.centre
+    beside = ((x, y), (x + 1, y), (x, y + 1), (x - 1, y), (x, y - 1))
+    return next((int(field[piece.hole_index[each]]) for each in beside if each in piece.hole_index), -1)
+
+
+def _middle(frame: Lace, brief: Brief, symmetry: str) -> Brief:
+    """The brief of what is searched for the opening."""
+    assert isinstance(frame.form, Frame)
+    half_size = opening_of(frame.form)
+    plain = Square(half_size)
+    found = replace(
+        brief,
+        form=plain.name,
+        worked=ROUND,
+        symmetry=symmetry,
+        edging="footside",
+        half_size=(half_size, half_size),
+        width_mm=None,
+        height_mm=None,
+        passives=frame.passives,
+        pairs=pairs_needed(plain, ROUND, frame.passives),
+        pitch_mm=(frame.pitch_mm, frame.pitch_mm),
+        match=None,
+        stamp_size=None,
+        margin=max(2, brief.margin),
+    )
+    too_few = size_conflict(found)
+    if too_few:
+        raise Refused(f"the opening cannot be filled: {too_few}")
+    return found
+
+
+def _figures(part: Lace) -> tuple[Figure, ...]:
+    return tuple(Figure(each.filling, each.legs, place) for each in part.fillings for place in each.places)
+
+
+def _stitches(piece: Piece, lace: Lace) -> IntArray:
+    """(n,) the stitch of every place as a number in STITCHES, -1 outside blocks."""
+    numbers = np.array([*(_NAMES.index(block.stitch) for block in lace.blocks), -1])
+    found: IntArray = numbers[lay(lace).block]
+    assert len(found) == len(piece)
+    return found

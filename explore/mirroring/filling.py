@@ -1,0 +1,66 @@
+"""Mats made of a frame with its middle filled, kept in the study as they are found, and their sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from constraints.square import Square
+from explore.mirroring.centres import Mat, mats
+from explore.mirroring.making import Framed, line
+
+Laying = Callable[[int, int], None]
+
+
+@dataclass(frozen=True)
+class Filled:
+    """mat: as it is kept. told: a line on it."""
+
+    mat: Square
+    told: str
+
+
+def fill(framed: Framed, count: int, symmetry: str, cores: int | None, laying: Laying) -> Iterator[Filled]:
+    """Fill the middle in so many ways, each kept as it is found. Raises Refused and Impossible.
+
+    The stamp of the strip is laid in the middle too; where it finds no place there, it is filled without.
+    """
+    study, strip = framed.study, framed.mirrored.strip
+    for mat in _found(framed, count, symmetry, cores, laying):
+        lace = mat.lace.numbered(study.next_number)
+        study = study.keep(lace, study.next_job - 1)
+        told = [f"{lace.pairs - strip.pairs} more than the strip"]
+        told += [f"{mat.gave_way} figures left out where fillings met"] if mat.gave_way else []
+        told += ["no room for the stamp in the middle"] if strip.stamp is not None and lace.stamp is None else []
+        yield Filled(lace, line(study, lace, f"mat round strip {strip.number:02d}", ", ".join(told)))
+
+
+def write_sheet(framed: Framed, filled: Sequence[Square], look: str = "drawing") -> Path:
+    """A sheet of mats beside their study, as PNG and PDF; the PNG's path. Raises OSError."""
+    from gallery.paper import page
+    from gallery.sheets.sheet import sheet
+
+    strip = framed.mirrored.strip
+    pages = sheet(filled, title=f"Strip {strip.number} round a filled middle", look=look, paper="screen")
+    # A number is never used twice, so that no sheet is there yet.
+    picture = framed.study.folder / f"mats-{filled[0].number:02d}.png"
+    page.write(pages, picture)
+    page.write(pages, picture.with_suffix(".pdf"))
+    return picture
+
+
+def _found(framed: Framed, count: int, symmetry: str, cores: int | None, laying: Laying) -> Iterator[Mat]:
+    """So many mats with the stamp, or without it where none can be had with it."""
+    study, strip = framed.study, framed.mirrored.strip
+    brief = replace(framed.mirrored.brief, solid=study.brief.solid, count=count)
+    for stamp in (study.stamp, None) if strip.stamp is not None else (None,):
+        found = 0
+        for mat in mats(framed.made.frame, brief, stamp, symmetry, cores, laying):
+            if mat is not None:
+                found += 1
+                yield mat
+                if found == count:
+                    return
+        if found:
+            return

@@ -1,0 +1,153 @@
+"""`frame --fill centre`: a mat has the strip all round, a middle from the search, and can be worked."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import networkx as nx
+import pytest
+from asked import Ask
+
+from constraints.brief import Brief
+from constraints.check import check
+from constraints.forms import Frame
+from constraints.forms import Square as SquareForm
+from constraints.square import Square
+from constraints.square_file import from_text
+from constraints.working import check as working
+from constraints.working.work import work
+from explore.keeping.study import Study, create
+from explore.mirroring.filling import fill
+from explore.mirroring.making import Framed, Parts, framed
+from explore.search import search
+
+BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
+FANS = Brief(**{**BRIEF.__dict__, "edging": "cloth fan 2", "count": 1, "pairs": 16})
+
+
+@pytest.fixture(scope="module")
+def strips() -> list[Square]:
+    plain = [step.square for step in search(BRIEF, None, cores=1) if step.square is not None]
+    return plain + [step.square for step in search(FANS, None, cores=1, first_number=3) if step.square is not None]
+
+
+@pytest.fixture
+def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, strips: list[Square]) -> Study:
+    monkeypatch.chdir(tmp_path)
+    made = create(tmp_path / "edgings", BRIEF, None, b"")
+    for each in strips:
+        made = made.keep(each, 0)
+    return made
+
+
+def _frame(study: Study, number: int) -> Framed:
+    return framed(study.folder, Parts(str(number), 1, 1, (3, 3)))
+
+
+def _mats(made: Framed, count: int, symmetry: str = "full", cores: int = 1) -> list[Square]:
+    return [each.mat for each in fill(made, count, symmetry, cores, lambda done, total: None)]
+
+
+@pytest.mark.parametrize("number", [1, 2, 3])
+def test_a_mat_has_the_strip_all_round_and_can_be_worked(study: Study, number: int) -> None:
+    made = _frame(study, number)
+    frame = made.made.frame
+    for mat in _mats(made, 2):
+        assert check(mat) == []
+        assert working.faults(work(mat)) == []
+        assert _stitches(frame) == {
+            point: stitch for point, stitch in _stitches(mat).items() if point in frame.piece().index
+        }
+        ring = set(_figures(frame))
+        kept, left_out = ring & set(_figures(mat)), ring - set(_figures(mat))
+        # One field has one filling: the strip's figures give way only to others of the strip.
+        assert {_field(mat, each) for each in left_out} <= {_field(mat, each) for each in kept}
+        # Something stands in the middle, and nothing of it where the band was.
+        assert any(point not in frame.piece().index for point in _stitches(mat))
+
+
+def test_a_mat_takes_the_pairs_of_a_square_worked_round(study: Study) -> None:
+    """N lines, one edge pair and its passives (the count of a mat worked as four quarters: teaching pages of Jo
+    Edkins); fans take one line less and two pairs at the valley."""
+    for number in (1, 3):
+        made = _frame(study, number)
+        frame = made.made.frame
+        assert isinstance(frame.form, Frame)
+        (mat,) = _mats(made, 1)
+        assert mat.form == SquareForm(frame.form.half_width, frame.form.headside)
+        fans = frame.form.headside is not None
+        assert mat.pairs == frame.form.half_width + 1 + (0 if fans else frame.passives)
+
+
+def test_the_middle_may_have_a_symmetry_of_its_own(study: Study) -> None:
+    (mat,) = _mats(_frame(study, 1), 1, symmetry="quarter-turn")
+    assert mat.symmetry == "quarter-turn"
+    assert check(mat) == []
+
+
+def test_the_same_mats_come_on_one_core_and_on_two(tmp_path: Path, study: Study, strips: list[Square]) -> None:
+    again = create(tmp_path / "again", BRIEF, None, b"")
+    for each in strips:
+        again = again.keep(each, 0)
+    assert _mats(_frame(study, 1), 2, cores=1) == _mats(_frame(again, 1), 2, cores=2)
+
+
+def test_mats_are_told_kept_and_shown_on_a_sheet(ask: Ask, study: Study) -> None:
+    status, lines, _ = ask("frame", "edgings", "2", "--repeats", "3", "--fill", "centre", "--count", "2")
+    assert status == 0
+    assert [line[:24] for line in lines[:2]] == ["04: mat round strip 02, ", "05: mat round strip 02, "]
+    assert lines[2] == "sheet: edgings/mats-04.png (also .pdf)"
+    assert (study.folder / "mats-04.png").exists()
+    kept = [from_text((study.folder / "squares" / f"{number:02d}.json").read_text()) for number in (4, 5)]
+    assert all(check(each) == [] for each in kept)
+
+
+@pytest.mark.parametrize(
+    ("asked", "told"),
+    [
+        (("--fill", "middle"), '--fill is "middle"; allowed: centre'),
+        (("--fill", "centre", "--repeats", "2x3"), "as many repeats across as down"),
+        (("--fill", "centre", "--count", "25"), "--count is"),
+        (("--fill", "centre", "--symmetry", "fuller"), "did you mean full?"),
+        (("--count", "2"), "--count says how the middle is filled; it goes with --fill centre"),
+        (("--symmetry", "full"), "--symmetry says how the middle is filled"),
+    ],
+)
+def test_what_cannot_be_filled_is_one_line(ask: Ask, study: Study, asked: tuple[str, ...], told: str) -> None:
+    status, _, errors = ask("frame", "edgings", "1", *asked)
+    assert status == 2
+    assert told in errors[-1]
+    assert len(list((study.folder / "squares").iterdir())) == 3
+
+
+def test_an_opening_too_small_to_fill_is_refused_with_what_mends_it(ask: Ask, study: Study) -> None:
+    status, _, errors = ask("frame", "edgings", "1", "--fill", "centre")
+    assert status == 2
+    assert errors[-1].endswith("too small to fill; 8 at least is needed, more --repeats make it larger")
+
+
+def _field(lace: Square, figure: tuple[str, int, tuple[int, int]]) -> frozenset[tuple[int, int]]:
+    """The centres of all open holes that are joined to the one at a figure, or beside it."""
+    solid, pinholes = set(_stitches(lace)), set(lace.piece().index)
+    half = lace.half_size
+    holes = [
+        (x, y)
+        for x in range(2 - half, half - 1)
+        for y in range(2 - half, half - 1)
+        if all(p in pinholes and p not in solid for p in ((x + 1, y), (x - 1, y), (x, y + 1), (x, y - 1)))
+    ]
+    graph = nx.Graph([(hole, hole) for hole in holes])
+    graph.add_edges_from(
+        ((x, y), beside) for x, y in holes for beside in ((x + 1, y + 1), (x - 1, y + 1)) if beside in graph
+    )
+    x, y = figure[2]
+    own = next(each for each in ((x, y), (x + 1, y), (x, y + 1), (x - 1, y), (x, y - 1)) if each in graph)
+    return frozenset(nx.node_connected_component(graph, own))
+
+
+def _stitches(lace: Square) -> dict[tuple[int, int], str]:
+    return {point: block.stitch for block in lace.blocks for point in block.pinholes}
+
+
+def _figures(lace: Square) -> list[tuple[str, int, tuple[int, int]]]:
+    return [(each.filling, each.legs, place) for each in lace.fillings for place in each.places]
