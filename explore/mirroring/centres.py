@@ -21,7 +21,7 @@ from constraints.mirrors import Draft, Figure
 from constraints.piece import ROUND, Piece
 from constraints.square import Square as Lace
 from constraints.stamp import Stamp
-from constraints.stitches import FILLINGS, ROSE, STITCHES
+from constraints.stitches import DOUBLE, FILLINGS, ROSE, STITCHES
 from explore.mirroring.joining import joined
 from explore.refused import Refused
 from explore.search import search
@@ -92,7 +92,7 @@ def filled(frame: Lace, centre: Lace, brief: Brief) -> Mat | None:
     if done is None or (_stitches(piece, done.frame) != stitch).any():
         return None
     lace = replace(done.frame, stamp=centre.stamp, seed=centre.seed)
-    return Mat(lace, len(figures) - len(_figures(lace)))
+    return Mat(lace, _units(figures) - _units(_figures(lace)))
 
 
 def _agreed(
@@ -154,6 +154,11 @@ def _middle(frame: Lace, brief: Brief, symmetry: str) -> Brief:
 
 def _figures(part: Lace) -> tuple[Figure, ...]:
     return tuple(Figure(each.filling, each.legs, place) for each in part.fillings for place in each.places)
+
+
+def _units(figures: tuple[Figure, ...]) -> int:
+    """How many they are, pinholes of double ground aside."""
+    return sum(each.filling != FILLINGS[DOUBLE].words for each in figures)
 
 
 def _stitches(piece: Piece, lace: Lace) -> IntArray:

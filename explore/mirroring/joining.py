@@ -11,13 +11,14 @@ from constraints import model
 from constraints.brief import Brief, limits
 from constraints.check import check
 from constraints.forms import pairs_needed
-from constraints.lattice import BoolArray, IntArray
+from constraints.lattice import BoolArray, Grid, IntArray
 from constraints.layout import lay
 from constraints.mirrors import Draft, Figure
 from constraints.piece import ROUND
+from constraints.rules.double_ground import double_pinholes
 from constraints.solver import Solver, Status
 from constraints.square import Square
-from constraints.stitches import FILLINGS, STITCHES, UNITS
+from constraints.stitches import DOUBLE, FILLINGS, STITCHES, UNITS
 from constraints.variables import Lace
 from explore.compose.fillings import fields
 from explore.finish import finish
@@ -25,6 +26,8 @@ from explore.job import Fault
 from explore.varying.inverse import label
 
 _NAMES = list(STITCHES)
+# The share of a field's pinholes in double ground from which on all of it is.
+_MOST = 0.5
 _FILLINGS = {filling.words: name for name, filling in FILLINGS.items()}
 
 
@@ -58,10 +61,11 @@ def joined(draft: Draft, strip: Square, brief: Brief, symmetry: str, effort: flo
     """The frame nearest to a draft that keeps every rule, None if none is found in the effort."""
     piece = draft.form.piece(ROUND, symmetry)
     lace = model.lace(piece, brief)
+    objective = _objective(lace, draft)
     values = _values(lace, draft)
     fewest = True
     if lace.formula.broken(values):
-        answer = Solver(lace.formula).maximise(*_objective(lace, draft), values, effort)
+        answer = Solver(lace.formula).maximise(*objective, values, effort)
         if answer.values is None:
             return None
         values, fewest = answer.values, answer.status is Status.BEST
@@ -102,7 +106,27 @@ def _values(lace: Lace, draft: Draft) -> BoolArray:
                 holes = np.flatnonzero(field == number)
                 values[lace.labels.even_u[holes]] = (x + y) // 2 % 2 == 0
                 values[lace.labels.even_v[holes]] = (y - x) // 2 % 2 == 0
+    _label_double(lace, values, draft, field)
     return lace.formula.complete(values)
+
+
+def _label_double(lace: Lace, values: BoolArray, draft: Draft, field: IntArray) -> None:
+    """A field most of which the draft has in double ground is worked so."""
+    if DOUBLE not in lace.labels.codes:
+        return
+    double = _double(lace, draft)
+    for number in np.setdiff1d(field[double[lace.piece.holes].any(axis=1)], [-1]).tolist():
+        if double[np.unique(lace.piece.holes[field == number])].mean() > _MOST:
+            label(lace, values, DOUBLE, field == number)
+
+
+def _double(lace: Lace, draft: Draft) -> BoolArray:
+    """(n,) the pinholes that the draft has in double ground."""
+    words = FILLINGS[DOUBLE].words
+    asked = np.array([each.centre for each in draft.figures if each.filling == words]).reshape(-1, 2)
+    found = np.zeros(len(lace.piece) + 1, dtype=np.bool_)
+    found[Grid.of(lace.piece.pinholes).at(asked.astype(np.int64))] = True
+    return found[:-1]
 
 
 def _sites(lace: Lace, name: str, figures: Sequence[Figure]) -> IntArray:
@@ -130,6 +154,9 @@ def _objective(lace: Lace, draft: Draft) -> tuple[IntArray, IntArray]:
         worth[_sites(lace, name, draft.figures)] = 2 * sites.unit.size**2
         literals.append(sites.chosen)
         weights.append(worth)
+    if DOUBLE in lace.labels.codes:
+        literals.append(double_pinholes(lace))
+        weights.append(np.where(_double(lace, draft), 1, -1))
     every, worths = np.concatenate(literals), np.concatenate(weights)
     real = every > 0
     variables, back = np.unique(every[real], return_inverse=True)

@@ -151,3 +151,21 @@ def _stitches(lace: Square) -> dict[tuple[int, int], str]:
 
 def _figures(lace: Square) -> list[tuple[str, int, tuple[int, int]]]:
     return [(each.filling, each.legs, place) for each in lace.fillings for place in each.places]
+
+
+def test_double_ground_stays_double_in_a_frame(tmp_path: Path) -> None:
+    """What is no unit is laid round too: a strip all in double ground gives a frame all in double ground."""
+    asked = Brief(
+        **{**BRIEF.__dict__, "stitches": ("cloth", "double-ground"), "least": {"double-ground": 40}, "count": 1}
+    )
+    (strip,) = (step.square for step in search(asked, None, cores=1) if step.square is not None)
+    study = create(tmp_path / "edgings", asked, None, b"").keep(strip, 0)
+    frame = framed(study.folder, Parts("1", 1, 1, (2, 2))).made.frame
+    assert check(frame) == []
+    assert _share_in_double(frame) >= 0.9 * _share_in_double(strip)
+
+
+def _share_in_double(lace: Square) -> float:
+    """Of the pinholes outside blocks, those that are listed in double ground."""
+    listed = sum(len(each.places) for each in lace.fillings if each.filling == "double torchon ground")
+    return listed / (len(lace.piece()) - len(_stitches(lace)))
