@@ -99,6 +99,7 @@ def frame(
         edge_next=np.where(lacking, ahead, -1),
         free=np.zeros(len(pinholes), dtype=np.bool_),
         fan=np.zeros(len(pinholes), dtype=np.bool_),
+        held=np.zeros(len(pinholes), dtype=np.bool_),
     )
     return dressed(plain, headside, (LEFT_EDGE,))
 
@@ -132,5 +133,6 @@ def _across(pinholes: IntArray, depth: IntArray, free: BoolArray, symmetry: str,
         edge_next=np.where(edge != NO_EDGE, ahead, -1),
         free=free,
         fan=np.zeros(len(pinholes), dtype=np.bool_),
+        held=np.zeros(len(pinholes), dtype=np.bool_),
         setting=setting,
     )

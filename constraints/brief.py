@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from constraints import edging
 from constraints.edging import FOOTSIDE
 from constraints.forms import Square
-from constraints.headside import reach
+from constraints.outer_side import reach
 from constraints.piece import ACROSS, ROUND
 from constraints.stitches import CLOTH, HALF, ROSE, SPIDER
 

@@ -16,6 +16,7 @@ from constraints.forms import Form, Square, Strip, pairs_needed
 from constraints.layout import lay
 from constraints.piece import ACROSS, ROUND
 from constraints.repeats import blocks_of, repeat_of, unrolled
+from constraints.scallops import with_own, without_own
 from constraints.square import Block
 from constraints.square import Square as Lace
 from constraints.stitches import STITCHES
@@ -28,8 +29,8 @@ _LONGEST_REPEAT = 400
 @dataclass(frozen=True)
 class Edging:
     """One edging. name: as `edging.named` reads it; passives: of a footside, None for a headside. period: units from
-    one pin or valley to the next. pairs: at its valley, the edge pair among them. stitch: of its blocks. corner: how it
-    goes round one."""
+    one pin or valley to the next. pairs: at its valley, the edge pair among them. stitch: of its blocks, "" for none.
+    corner: how it goes round one."""
 
     name: str
     passives: int | None
@@ -66,6 +67,7 @@ CATALOGUE: tuple[Edging, ...] = (
         for depth in edging.DEPTHS
         for pairs in (depth + 1, 2 * depth)
     ),
+    *(_headside(f"ground scallop {depth} with {pairs} pairs") for depth in edging.SPIDER_DEPTHS for pairs in (3, 4)),
 )
 
 
@@ -101,12 +103,14 @@ def _squares(piece: Lace, form: Square, wanted: Edging) -> Iterator[Offer]:
         made = Square(size, fitting)
         fans = _fans(made, ROUND)
         passives = piece.passives if wanted.passives is None else wanted.passives
-        yield Offer(wanted, _dressed(piece, made, passives, (*own, *fans)), grown)
+        dressed = _dressed(piece, made, passives, (*own, *fans))
+        bare = without_own(piece.fillings, lay(piece).piece)
+        yield Offer(wanted, replace(dressed, fillings=with_own(bare, made.piece(ROUND, piece.symmetry))), grown)
 
 
 def _fans(form: Square, worked: str) -> tuple[Block, ...]:
     """The blocks of a headside alone."""
-    if form.headside is None:
+    if form.headside is None or not form.headside.solid:
         return ()
     piece = form.piece(worked, "none")
     number = list(STITCHES).index(form.headside.stitch)
@@ -135,14 +139,15 @@ def _strips(piece: Lace, form: Strip, wanted: Edging) -> Iterator[Offer]:
         for (x, y), number in stitch.items():
             for row in range(y, rows, form.rows):
                 worked[own.index[x, row]] = number
-        if headside is not None:
+        if headside is not None and headside.solid:
             worked[own.fan] = list(STITCHES).index(headside.stitch)
         fillings = tuple(
             replace(each, places=tuple((x, row) for x, y in each.places for row in range(y, rows, form.rows)))
-            for each in repeat.square.fillings
+            for each in without_own(repeat.square.fillings, repeat.piece)
         )
         passives = piece.passives if wanted.passives is None else wanted.passives
-        once = replace(_dressed(piece, made, passives, blocks_of(own, worked)), fillings=fillings, symmetry=symmetry)
+        once = replace(_dressed(piece, made, passives, blocks_of(own, worked)), symmetry=symmetry)
+        once = replace(once, fillings=with_own(fillings, own))
         yield Offer(wanted, unrolled(once, made), grown, rows)
 
 

@@ -4,7 +4,8 @@ A fan is a half diamond of depth h that stands on the edge: it takes h pairs in 
 and the next one begins 2h units on. Between two fans stands a valley pin. The edge pair works in the fan, so that
 two pairs pass at the valley (a pointed fan). A scallop is the same shape without valley pins of its own: one
 block runs all along the edge, with more passives beside the edge pair (Dillmont 1886, Encyclopedia of
-Needlework, fig. 799, has six pairs at its narrowest).
+Needlework, fig. 799, has six pairs at its narrowest). A ground scallop has the same outline and no block: the ground
+goes on to the edge, which is worked as a footside is and curves, and one spider stands in each scallop.
 """
 
 from __future__ import annotations
@@ -14,23 +15,26 @@ from dataclasses import dataclass, replace
 
 from constraints.stitches import CLOTH, HALF
 
-FAN, SCALLOP = "fan", "scallop"
-KINDS = (FAN, SCALLOP)
+FAN, SCALLOP, GROUND_SCALLOP = "fan", "scallop", "ground scallop"
+KINDS = (FAN, SCALLOP, GROUND_SCALLOP)
 STITCHES = (CLOTH, HALF)
 DEPTHS = range(2, 7)
+# A ground scallop of depth 2 has no room for a spider; from 5 on it holds one of twelve legs.
+SPIDER_DEPTHS = range(3, 7)
+_DEEP = 5
 # Pairs at the valley of a fan: the two of its pin. A scallop carries at least one more.
 POINTED = 2
 MOST_AT_VALLEY = 12
 # What an edge is called that has no headside.
 FOOTSIDE = "footside"
-_NAME = re.compile(r"(cloth|half) (fan|scallop) ([0-9])(?: with ([0-9]{1,2}) pairs)?")
+_NAME = re.compile(r"(?:(cloth|half) (fan|scallop)|(ground scallop)) ([0-9])(?: with ([0-9]{1,2}) pairs)?")
 
 
 @dataclass(frozen=True)
 class Headside:
-    """kind: fan or scallop. stitch: cloth or half. depth: h, units. pairs: f, all that pass at the valley, the edge
-    pair among them. first: on a strip the row of a valley; round a square or frame t, where the last valleys
-    stand 2t + 1 units before each corner."""
+    """kind: fan, scallop or ground scallop. stitch: cloth or half; of a ground scallop "". depth: h, units. pairs: f,
+    all that pass at the valley, the edge pair among them. first: on a strip the row of a valley; round a square or
+    frame t, where the last valleys stand 2t + 1 units before each corner."""
 
     kind: str
     stitch: str
@@ -44,6 +48,21 @@ class Headside:
         return self.pairs - POINTED
 
     @property
+    def solid(self) -> bool:
+        """Whether it is worked as blocks."""
+        return self.kind != GROUND_SCALLOP
+
+    @property
+    def legs(self) -> int:
+        """Of the spider in each ground scallop; 0 for fans and scallops, which have none."""
+        return 0 if self.solid else 12 if self.depth >= _DEEP else 8
+
+    @property
+    def spider_inwards(self) -> int:
+        """Units from the edge to that spider's middle, so that its pinholes fill the scallop's inner half."""
+        return self.depth - (2 if self.legs == 12 else 1)
+
+    @property
     def period(self) -> int:
         """Units from valley to valley."""
         return 2 * self.depth
@@ -51,8 +70,8 @@ class Headside:
     @property
     def name(self) -> str:
         """As `named` reads it."""
-        more = f" with {self.pairs} pairs" if self.kind == SCALLOP else ""
-        return f"{self.stitch} {self.kind} {self.depth}{more}"
+        more = f" with {self.pairs} pairs" if self.kind != FAN else ""
+        return f"{self.stitch} {self.kind} {self.depth}{more}".strip()
 
 
 def named(name: str, first: int = 0) -> Headside | None:
@@ -65,11 +84,20 @@ def named(name: str, first: int = 0) -> Headside | None:
     read = _NAME.fullmatch(name)
     if read is None:
         raise ValueError(f"{name!r} is no edging")
-    stitch, kind, depth, pairs = read[1], read[2], int(read[3]), int(read[4] or POINTED)
-    fits = pairs == POINTED if kind == FAN else POINTED < pairs <= MOST_AT_VALLEY
-    if depth not in DEPTHS or not fits:
+    stitch, kind, depth, pairs = read[1] or "", read[2] or read[3], int(read[4]), int(read[5] or POINTED)
+    if depth not in depths(kind) or pairs not in pairs_of(kind):
         raise ValueError(f"{name!r} is no edging")
     return Headside(kind, stitch, depth, pairs, first)
+
+
+def depths(kind: str) -> range:
+    """The depths that a kind of headside may have."""
+    return SPIDER_DEPTHS if kind == GROUND_SCALLOP else DEPTHS
+
+
+def pairs_of(kind: str) -> range:
+    """The pairs that may pass at its valley."""
+    return range(POINTED, POINTED + 1) if kind == FAN else range(POINTED + 1, MOST_AT_VALLEY + 1)
 
 
 def fits_corner(side: int, headside: Headside) -> bool:

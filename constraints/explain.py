@@ -11,7 +11,7 @@ from dataclasses import replace
 from constraints import forms
 from constraints.brief import Brief, Size, largest_half_size, pairs_needed, sizes
 from constraints.edging import FOOTSIDE, named
-from constraints.headside import reach
+from constraints.outer_side import reach
 from constraints.piece import ACROSS, ROUND
 from constraints.square import Square
 

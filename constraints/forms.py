@@ -13,8 +13,9 @@ from typing import ClassVar
 from constraints import bands
 from constraints import piece as pieces
 from constraints.edging import Headside
-from constraints.headside import dressed, reach
+from constraints.headside import dressed
 from constraints.lattice import Grid
+from constraints.outer_side import reach
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND, Piece
 from constraints.symmetry import OF_STRIPS, SYMMETRIES
 
@@ -210,7 +211,7 @@ def symmetries_of(form: Form, worked: str) -> tuple[str, ...]:
 def _keeps(form: Form, worked: str, symmetry: str) -> bool:
     piece = form.repeat(symmetry) if isinstance(form, Strip) else form.piece(worked, symmetry)
     moved = Grid.of(piece.pinholes).at(piece.setting.moved(piece.pinholes, symmetry))
-    return bool((moved >= 0).all() and (piece.fan[moved] == piece.fan).all())
+    return bool((moved >= 0).all() and (piece.held[moved] == piece.held).all())
 
 
 def bounds(form: Form) -> tuple[float, float, float, float]:

@@ -1,7 +1,4 @@
-"""A headside on a piece: the places it takes, where its rows end outside, and how its outer side is curved.
-
-On the grid the outer side is straight; `curved` bends it outwards for pricking and drawing.
-"""
+"""A headside on a piece: the places that it takes, and the spiders of ground scallops."""
 
 from __future__ import annotations
 
@@ -11,12 +8,10 @@ import numpy as np
 
 from constraints.edging import SCALLOP, Headside
 from constraints.lattice import BoolArray, FloatArray, Grid, IntArray
-from constraints.piece import LEFT_EDGE, NO_EDGE, RIGHT_EDGE, Piece, quarters
+from constraints.piece import RIGHT_EDGE, Piece
 
-# How far the middle of a fan stands out beyond its valleys, as a share of its depth; and the outermost pins of a
-# scallop beyond its valley pins, units a passive. By eye, as prickings look (common practice, no source).
-_BULGE, _ROOM = 0.5, 0.4
-
+# A spider of so many legs has its middle on a pinhole, one of eight in a hole.
+_ON_PINHOLE = 12
 
 @dataclass(frozen=True, eq=False)
 class Edge:
@@ -35,10 +30,13 @@ def dressed(piece: Piece, headside: Headside | None, edges: tuple[int, ...]) -> 
     """The piece with a headside along some of its edges: its places, and the depth counted from them too."""
     if headside is None:
         return piece
-    fan = np.zeros(len(piece), dtype=np.bool_)
+    held = np.zeros(len(piece), dtype=np.bool_)
     for edge in edges:
-        fan |= _places(piece, headside, edge)
-    return replace(piece, headside=headside, headside_edges=edges, fan=fan, depth=_depth(piece, fan))
+        held |= _places(piece, headside, edge)
+    fan = held if headside.solid else np.zeros(len(piece), dtype=np.bool_)
+    bare = replace(piece, headside=headside, headside_edges=edges, fan=fan, held=held)
+    held = held | _within(bare, _middles(bare))
+    return replace(bare, held=held, depth=_depth(piece, held))
 
 
 def to_edge(piece: Piece, headside: Headside, edge: int, points: FloatArray, zone: IntArray) -> Edge:
@@ -85,131 +83,60 @@ def _places(piece: Piece, headside: Headside, edge: int) -> BoolArray:
     return found
 
 
-def _depth(piece: Piece, fan: BoolArray) -> IntArray:
-    """(n,) steps to the nearest pin of an edge or place of a headside."""
-    depth = np.where(fan, 0, piece.depth)
+def spiders(piece: Piece) -> IntArray:
+    """(k, 2) the middles of the spiders in the ground scallops of a piece, but for those that its ends cut off."""
+    middles = _middles(piece)
+    if piece.headside is None or not len(middles):
+        return middles
+    places = middles[:, None, :] + _around(_side(piece.headside) - 1)
+    whole = (Grid.of(piece.pinholes).at(piece.setting.wrap.fold(places)) >= 0).all(axis=1)
+    found: IntArray = middles[whole]
+    return found
+
+
+def _middles(piece: Piece) -> IntArray:
+    """(k, 2) the middle of every ground scallop, where its spider would be; not before a corner."""
+    headside = piece.headside
+    if headside is None or headside.solid:
+        return np.empty((0, 2), dtype=np.int64)
+    points, zone = piece.pinholes, piece.zone
+    if headside.legs != _ON_PINHOLE:
+        points = np.concatenate([points + np.array([0, 1]), points - np.array([0, 1])])
+        points, zone = piece.setting.wrap.fold(points), np.concatenate([zone, zone])
+    found = []
+    for edge in piece.headside_edges:
+        at = to_edge(piece, headside, edge, points.astype(np.float64), zone)
+        own = (at.across == headside.spider_inwards) & (beside(piece, headside, edge, at) == 0) & (at.beyond < 0)
+        found.append(points[own])
+    return np.unique(np.concatenate(found), axis=0)
+
+
+def _side(headside: Headside) -> int:
+    """Pinholes along the side of its spider."""
+    return 3 if headside.legs == _ON_PINHOLE else 2
+
+
+def _around(reach: int) -> IntArray:
+    """(k, 2) from a spider's middle to the pinholes so many steps about it, each at the parity of the outermost."""
+    line = range(-reach, reach + 1)
+    return np.array([(x, y) for x in line for y in line if abs(x) + abs(y) <= reach and (x + y - reach) % 2 == 0])
+
+
+def _within(piece: Piece, middles: IntArray) -> BoolArray:
+    """(n,) the pinholes of spiders and those beside them, where their legs go."""
+    found = np.zeros(len(piece) + 1, dtype=np.bool_)
+    if piece.headside is not None and len(middles):
+        places = middles[:, None, :] + _around(_side(piece.headside) + 1)
+        found[Grid.of(piece.pinholes).at(piece.setting.wrap.fold(places))] = True
+    return found[:-1]
+
+
+def _depth(piece: Piece, held: BoolArray) -> IntArray:
+    """(n,) steps to the nearest pin of an edge or place that a headside takes."""
+    depth = np.where(held, 0, piece.depth)
     beside_it = np.where(piece.neighbours < 0, len(piece), piece.neighbours)
     while True:
         nearer = np.minimum(depth, np.append(depth, depth.max())[beside_it].min(axis=1) + 1)
         if (nearer == depth).all():
             return depth
         depth = nearer
-
-
-# --- off the grid ----------------------------------------------------------------------------------------
-
-
-def outer_pins(piece: Piece) -> FloatArray:
-    """(k, 2) the pins of the outer side that stand on no pinhole, before the curve: one for every row of a fan
-    that does not end at a pinhole of the edge; of a scallop, for every row, one unit outside."""
-    if piece.headside is None:
-        return np.empty((0, 2))
-    found = [
-        np.unique(outer_ends(piece, np.flatnonzero(piece.fan & (side_of(piece) == edge))), axis=0)
-        for edge in piece.headside_edges
-    ]
-    ends = np.concatenate(found)
-    return ends[~np.isin(_codes(ends), _codes(piece.pinholes[piece.fan].astype(np.float64)))]
-
-
-def side_of(piece: Piece) -> IntArray:
-    """(n,) the edge to whose headside a place would belong: the nearer one of a strip."""
-    if len(piece.headside_edges) == 1:
-        return np.full(len(piece), piece.headside_edges[0])
-    right = 2 * piece.pinholes[:, 0] > piece.pinholes[:, 0].max()
-    return np.where(right, RIGHT_EDGE, LEFT_EDGE)
-
-
-def outer_ends(piece: Piece, places: IntArray) -> FloatArray:
-    """(k, 2) where the rows of headside places end at their outer side, before the curve."""
-    if piece.headside is None:
-        raise ValueError("the piece has no headside")
-    points = piece.pinholes[places].astype(np.float64)
-    side = side_of(piece)[places]
-    forward = piece.directions[piece.zone[places]]
-    outward = np.stack([forward[:, 1], -forward[:, 0]], axis=1) * np.where(side == RIGHT_EDGE, 1, -1)[:, None]
-    out = np.empty(len(places))
-    for edge in piece.headside_edges:
-        own = side == edge
-        out[own] = to_edge(piece, piece.headside, edge, points[own], piece.zone[places][own]).across
-    further = out + (1 if piece.headside.kind == SCALLOP else 0)
-    ends: FloatArray = points + further[:, None] * outward
-    return ends
-
-
-def _codes(points: FloatArray) -> IntArray:
-    reach = 1 << 20
-    codes: IntArray = ((points[:, 0] + reach) * 4 * reach + points[:, 1] + reach).astype(np.int64)
-    return codes
-
-
-def reach(headside: Headside) -> float:
-    """How far the outermost pins stand beyond the edge of the grid, units."""
-    room = _ROOM * headside.passives if headside.kind == SCALLOP else 0.0
-    return room + _BULGE * headside.depth
-
-
-def curved(piece: Piece, points: FloatArray) -> FloatArray:
-    """Where points of the grid are drawn, (k, 2): those in a headside moved outwards, all others where they are."""
-    if piece.headside is None or not len(points):
-        return points
-    moved = np.array(points, dtype=np.float64)
-    zone = np.zeros(len(points), dtype=np.int64)
-    if len(piece.directions) > 1:
-        zone = quarters(moved, *np.abs(piece.pinholes).max(axis=0).tolist())
-    for edge in piece.headside_edges:
-        moved += _shift(piece, piece.headside, edge, moved, zone)
-    return moved
-
-
-def _shift(piece: Piece, headside: Headside, edge: int, points: FloatArray, zone: IntArray) -> FloatArray:
-    """How far each point moves: not at all at the inner side of its fan, most at the outer side."""
-    at = to_edge(piece, headside, edge, points, zone)
-    forward = piece.directions[zone].astype(np.float64)
-    outward = np.stack([forward[:, 1], -forward[:, 0]], axis=1) * (1 if edge == RIGHT_EDGE else -1)
-    outside = 1.0 if headside.kind == SCALLOP else 0.0
-    room = _ROOM * headside.passives if headside.kind == SCALLOP else 0.0
-    inner = headside.depth - beside(piece, headside, edge, at)
-    middle = 1 - (beside(piece, headside, edge, at) / headside.depth) ** 2
-    out = _BULGE * headside.depth * middle + room - outside
-    share = np.clip((inner - at.across) / np.maximum(inner + outside, 1e-9), 0, 1)
-    share = np.where(at.across <= -outside, 1.0, share)
-    # What lies beyond the outer pins is drawn at them.
-    over = np.minimum(at.across + outside, 0.0)
-    side = np.where((at.across <= inner) & (at.beyond <= 0), share * out + over, 0.0)
-    shift: FloatArray = side[:, None] * outward
-    corner = at.beyond > 0
-    if corner.any():
-        shift[corner] = _round_corner(piece, headside, points[corner], room, outside)
-    return shift
-
-
-def _round_corner(piece: Piece, headside: Headside, points: FloatArray, room: float, outside: float) -> FloatArray:
-    """How points of a corner fan move, along the ray from the middle of the square that its valleys span."""
-    radius = 2 * headside.first + 1.0
-    sides = np.abs(piece.pinholes).max(axis=0)
-    ray = np.abs(points) - (sides - radius)
-    length = np.hypot(*ray.T)
-    along = ray / np.maximum(length, 1e-9)[:, None]
-    bend = along.prod(axis=1) * 2  # the sine of twice the angle: 0 at the valleys, 1 at the corner line
-    inner = radius / along.sum(axis=1)
-    straight = (radius + outside) / along.max(axis=1)
-    arc = radius + room + _BULGE * headside.depth * np.maximum(bend, 0) ** 0.6
-    share = np.clip((length - inner) / np.maximum(straight - inner, 1e-9), 0, 1)
-    moved = inner + share * (arc - inner)
-    shift: FloatArray = np.where((length > inner)[:, None], (moved - length)[:, None] * along * np.sign(points), 0.0)
-    return shift
-
-
-def within_scallop(piece: Piece) -> BoolArray:
-    """(n,) the pinholes of the edge over which a scallop goes on, so that no pin stands there. In its valleys, where
-    a row has no other pinhole, one does (as in fig. 799)."""
-    if piece.headside is None or piece.headside.kind != SCALLOP:
-        return np.zeros(len(piece), dtype=np.bool_)
-    inward = np.where(side_of(piece) == RIGHT_EDGE, -1, 1)[:, None]
-    forward = piece.directions[piece.zone]
-    beside = Grid.of(piece.pinholes).at(
-        piece.setting.wrap.fold(piece.pinholes + 2 * inward * np.stack([forward[:, 1], -forward[:, 0]], axis=1))
-    )
-    found: BoolArray = piece.fan & (piece.edge != NO_EDGE) & np.append(piece.fan, False)[beside]
-    return found

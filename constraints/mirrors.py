@@ -18,6 +18,7 @@ from constraints.forms import Frame, Square, Strip
 from constraints.lattice import IntArray, Point
 from constraints.layout import Layout, locate
 from constraints.piece import LEFT, RIGHT, ROUND
+from constraints.scallops import without_own
 from constraints.stitches import STITCHES
 
 _NAMES = list(STITCHES)
@@ -113,14 +114,15 @@ def laid(repeat: Layout, frame: Frame, corner: Corner) -> Draft:
     if frame.headside is not None:
         strip_fan = repeat.piece.fan[here]
         stitch = np.where(strip_fan, -1, stitch)
-        stitch[piece.fan] = _NAMES.index(frame.headside.stitch)
+        if frame.headside.solid:
+            stitch[piece.fan] = _NAMES.index(frame.headside.stitch)
     figures = tuple(dict.fromkeys(_figures(repeat, form, frame, corner)))
     return Draft(frame, stitch, figures)
 
 
 def _figures(repeat: Layout, form: Strip, frame: Frame, corner: Corner) -> Iterator[Figure]:
     """Every figure in every half of every side."""
-    for each in repeat.square.fillings:
+    for each in without_own(repeat.square.fillings, repeat.piece):
         for x, row in each.places:
             across = form.columns - 1 - x
             first = (corner.row - row if corner.up else row - corner.row) % form.rows

@@ -41,9 +41,10 @@ class Piece:
     edge: (n,) the edge on which a pin stands along which an edge pair runs, NO_EDGE elsewhere.
     edge_next: (n,) the pin to which the edge pair goes on from an edge pin, -1 elsewhere and at the end.
     free: (n,) whether pairs may be hung on or finished at a pinhole, beside the start line of a round.
-    fan: (n,) whether a headside takes the pinhole.
+    fan: (n,) whether a headside works the pinhole in a block.
+    held: (n,) whether a headside takes it at all, in a block or with a spider and the ground about it.
     setting: how the transformations of a symmetry lie on the piece, and how it meets itself.
-    headside, headside_edges: the fans or scallop, and the edges along which they stand.
+    headside, headside_edges: the fans or scallops, and the edges along which they stand.
     """
 
     worked: str
@@ -58,12 +59,18 @@ class Piece:
     edge_next: IntArray
     free: BoolArray
     fan: BoolArray
+    held: BoolArray
     setting: Setting = CENTRED
     headside: Headside | None = None
     headside_edges: tuple[int, ...] = ()
 
     def __len__(self) -> int:
         return len(self.pinholes)
+
+    @property
+    def fan_edges(self) -> tuple[int, ...]:
+        """The edges along which blocks of a headside stand; every other edge is worked as a footside."""
+        return self.headside_edges if self.headside is not None and self.headside.solid else ()
 
     @cached_property
     def index(self) -> dict[Point, int]:
@@ -190,6 +197,7 @@ def square(half_size: int, worked: str = ROUND, symmetry: str = "none") -> Piece
         edge_next=_edge_order(pinholes, along, zone, directions),
         free=(depth == 0) & (worked == ACROSS),
         fan=np.zeros(len(pinholes), dtype=np.bool_),
+        held=np.zeros(len(pinholes), dtype=np.bool_),
     )
 
 

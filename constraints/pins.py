@@ -10,9 +10,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from constraints.headside import outer_pins, within_scallop
 from constraints.lattice import FloatArray
 from constraints.layout import Layout, lay
+from constraints.outer_side import outer_pins, within_scallop
 from constraints.square import Square
 
 

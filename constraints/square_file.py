@@ -165,12 +165,12 @@ def _headside(read: _Reader) -> Headside | None:
         return None
     inside = read.inside("headside")
     kind = inside.choice("kind", edging.KINDS)
-    fewest = edging.POINTED if kind == edging.FAN else edging.POINTED + 1
+    depths, pairs = edging.depths(kind), edging.pairs_of(kind)
     return Headside(
         kind=kind,
-        stitch=inside.choice("stitch", edging.STITCHES),
-        depth=inside.whole("depth", edging.DEPTHS[0], edging.DEPTHS[-1]),
-        pairs=inside.whole("pairs", fewest, edging.POINTED if kind == edging.FAN else edging.MOST_AT_VALLEY),
+        stitch=inside.choice("stitch", ("",) if kind == edging.GROUND_SCALLOP else edging.STITCHES),
+        depth=inside.whole("depth", depths[0], depths[-1]),
+        pairs=inside.whole("pairs", pairs[0], pairs[-1]),
         first=inside.whole("first", 0, LARGEST_HALF_SIZE),
     )
 

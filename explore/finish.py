@@ -14,6 +14,7 @@ from constraints.lattice import BoolArray, IntArray, Point
 from constraints.layout import components
 from constraints.piece import Piece
 from constraints.rules.one_worker import notches
+from constraints.scallops import with_own
 from constraints.square import Block, FieldFilling, Print, Square
 from constraints.stitches import DOUBLE, FILLINGS, UNITS
 from constraints.variables import Lace
@@ -44,7 +45,7 @@ def finish(
         pairs=pairs,
         splits=splits(piece, block),
         blocks=_blocks(lace, values, block),
-        fillings=_fillings(lace, values),
+        fillings=with_own(tuple(_fillings(lace, values)), piece),
         stamp=stamp,
         seed=lace.brief.seed,
         brief=brief,
@@ -83,7 +84,7 @@ def block_list(piece: Piece, block: BoolArray) -> list[tuple[Point, ...]]:
     return [_points(piece.pinholes[each]) for each in np.split(places, starts) if len(each)]
 
 
-def _fillings(lace: Lace, values: BoolArray) -> tuple[FieldFilling, ...]:
+def _fillings(lace: Lace, values: BoolArray) -> list[FieldFilling]:
     found = []
     in_unit = np.zeros(len(lace.piece), dtype=bool)
     for name, sites in lace.sites.items():
@@ -99,4 +100,4 @@ def _fillings(lace: Lace, values: BoolArray) -> tuple[FieldFilling, ...]:
         pinholes = np.setdiff1d(lace.piece.holes[holes[double]].reshape(-1), np.flatnonzero(in_unit))
         if len(pinholes):
             found.append(FieldFilling(FILLINGS[DOUBLE].words, _points(lace.piece.pinholes[pinholes])))
-    return tuple(found)
+    return found

@@ -9,7 +9,8 @@ import numpy as np
 
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
-from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, BoolArray, IntArray
+from constraints.headside import spiders
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, BoolArray, IntArray, Point
 from constraints.layout import Layout, holes
 from constraints.piece import NO_EDGE, Piece
 
@@ -23,7 +24,7 @@ def margin(layout: Layout, limits: Limits) -> Iterator[Fault]:
         close = layout.inside & (depth < limits.margin) & ~layout.piece.fan
         if close.any():
             yield f"blocks come nearer to the edge than {limits.margin} units", layout.points(close)
-    edge = (layout.unit_of >= 0) & (depth < 1)
+    edge = (layout.unit_of >= 0) & (depth < 1) & ~in_scallops(layout)
     if edge.any():
         yield "a rose unit or spider takes an edge pin", layout.points(edge)
 
@@ -121,12 +122,42 @@ def headside(layout: Layout, limits: Limits) -> Iterator[Fault]:
     bare = piece.fan & (stitch != wanted)
     if bare.any():
         yield f"places of the headside that are not worked in {wanted} stitch", layout.points(bare)
+    if piece.headside is not None and not piece.headside.solid:
+        yield from _ground_scallops(layout)
     mixed = np.isin(layout.block, np.unique(layout.block[piece.fan])) & layout.inside & ~piece.fan
     if mixed.any():
         yield "a block runs on into the headside", layout.points(mixed)
     at_edge = layout.inside & (piece.edge != NO_EDGE) & ~piece.fan
     if at_edge.any():
         yield "a block takes an edge pin that is no part of a headside", layout.points(at_edge)
+
+
+def _ground_scallops(layout: Layout) -> Iterator[Fault]:
+    """A spider in each of them, and no block."""
+    wanted = {(x, y) for x, y in spiders(layout.piece).tolist()}
+    empty = tuple(sorted(wanted - _in_place(layout, wanted)))
+    if empty:
+        yield "ground scallops without their spider", empty
+    blocked = layout.inside & layout.piece.held
+    if blocked.any():
+        yield "a block lies in a ground scallop", layout.points(blocked)
+
+
+def in_scallops(layout: Layout) -> BoolArray:
+    """(n,) the pinholes of spiders that stand where the headside has them."""
+    found = np.zeros(len(layout.piece), dtype=np.bool_)
+    own = _in_place(layout, {(x, y) for x, y in spiders(layout.piece).tolist()})
+    for placed in layout.units:
+        here = np.array([(x, y) in own for x, y in placed.centres.tolist()], dtype=np.bool_)
+        found[placed.places[here]] = True
+    return found
+
+
+def _in_place(layout: Layout, wanted: set[Point]) -> set[Point]:
+    """Which of the places have a spider with the headside's legs."""
+    legs = 0 if layout.piece.headside is None else layout.piece.headside.legs
+    units = [placed for placed in layout.units if placed.unit.legs == legs]
+    return wanted & {(x, y) for placed in units for x, y in placed.centres.tolist()}
 
 
 def in_squares(piece: Piece, mask: BoolArray, size: int) -> BoolArray:

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
+from constraints import headside
 from constraints.check.coverage import NEAR, SLACK, covered, near, printed
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
@@ -30,7 +31,9 @@ def stitches(layout: Layout, limits: Limits) -> Iterator[Fault]:
     for stitch in sorted({block.stitch for block in own} - limits.stitches):
         places = [p for block in own if block.stitch == stitch for p in block.pinholes]
         yield f"the brief does not allow {stitch} stitch", tuple(places)
-    for words in sorted({each.filling for each in square.fillings if each.places}):
+    # And so are the spiders of ground scallops.
+    spiders = {(x, y) for x, y in headside.spiders(layout.piece).tolist()}
+    for words in sorted({each.filling for each in square.fillings if set(each.places) - spiders}):
         if FILLING_NAMES[words] not in limits.stitches:
             places = [p for each in square.fillings if each.filling == words for p in each.places]
             yield f"the brief does not allow {words}", tuple(places)

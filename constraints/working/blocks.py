@@ -12,8 +12,8 @@ from itertools import pairwise
 import numpy as np
 
 from constraints.flow import ROW, Flow
-from constraints.headside import outer_ends, side_of
 from constraints.layout import Layout
+from constraints.outer_side import outer_ends, side_of
 from constraints.piece import LEFT_EDGE, NO_EDGE
 from constraints.pins import pin_places
 from constraints.working.ledger import Place

@@ -16,9 +16,9 @@ _PASSIVE = "CTC"
 def corners_after(piece: Piece) -> dict[int, Place]:
     """The last edge pin before each outer corner of a round, and the corner itself, where an optional pin stands.
 
-    The edge pair and its passives turn there, nothing is exchanged. A headside turns by itself.
+    The edge pair and its passives turn there, nothing is exchanged. A headside of blocks turns by itself.
     """
-    if LEFT_EDGE in piece.headside_edges:
+    if LEFT_EDGE in piece.fan_edges:
         return {}
     found: dict[int, Place] = {}
     for pinhole, after in enumerate(piece.edge_next.tolist()):

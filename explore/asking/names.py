@@ -58,7 +58,7 @@ class Edging(_Words):
         deep = f"{edging.DEPTHS[0]} to {edging.DEPTHS[-1]}"
         return (
             f"footside, a cloth or half fan with a depth of {deep} units, such as cloth fan 3, or a scallop with its "
-            "pairs at the narrowest, such as half scallop 3 with 6 pairs"
+            "pairs at the narrowest, such as half scallop 3 with 6 pairs or ground scallop 4 with 3 pairs"
         )
 
     def from_text(self, text: str) -> str:

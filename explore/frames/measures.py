@@ -8,7 +8,7 @@ from constraints import edging
 from constraints.brief import Brief, largest_half_size
 from constraints.edging import Headside
 from constraints.forms import Frame, Rectangle, pairs_needed, symmetries_of
-from constraints.headside import reach
+from constraints.outer_side import reach
 from constraints.piece import ACROSS, ROUND
 
 NAMES = (Frame.name, Rectangle.name)

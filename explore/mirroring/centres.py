@@ -19,6 +19,7 @@ from constraints.lattice import IntArray
 from constraints.layout import components, lay
 from constraints.mirrors import Draft, Figure
 from constraints.piece import ROUND, Piece
+from constraints.scallops import without_own
 from constraints.square import Square as Lace
 from constraints.stamp import Stamp
 from constraints.stitches import DOUBLE, FILLINGS, ROSE, STITCHES
@@ -153,7 +154,8 @@ def _middle(frame: Lace, brief: Brief, symmetry: str) -> Brief:
 
 
 def _figures(part: Lace) -> tuple[Figure, ...]:
-    return tuple(Figure(each.filling, each.legs, place) for each in part.fillings for place in each.places)
+    fillings = without_own(part.fillings, part.piece())
+    return tuple(Figure(each.filling, each.legs, place) for each in fillings for place in each.places)
 
 
 def _units(figures: tuple[Figure, ...]) -> int:

@@ -16,6 +16,7 @@ from constraints.layout import lay
 from constraints.mirrors import Draft, Figure
 from constraints.piece import ROUND
 from constraints.rules.double_ground import double_pinholes
+from constraints.scallops import without_own
 from constraints.solver import Solver, Status
 from constraints.square import Square
 from constraints.stitches import DOUBLE, FILLINGS, STITCHES, UNITS
@@ -168,7 +169,8 @@ def _changed(frame: Square, draft: Draft) -> BoolArray:
     layout = lay(frame)
     numbers = np.array([*(_NAMES.index(block.stitch) for block in frame.blocks), -1])
     changed: BoolArray = numbers[layout.block] != draft.stitch
-    kept = {(each.filling, each.legs, place) for each in frame.fillings for place in each.places}
+    own = without_own(frame.fillings, layout.piece)
+    kept = {(each.filling, each.legs, place) for each in own for place in each.places}
     asked = {(each.filling, each.legs, each.centre) for each in draft.figures}
     grid = layout.piece.index
     for filling, legs, (x, y) in kept ^ asked:

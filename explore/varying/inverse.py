@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from constraints.formula import TRUE
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import lay
+from constraints.scallops import without_own
 from constraints.square import Square
 from constraints.stitches import DOUBLE
 from constraints.variables import Lace
@@ -21,7 +24,7 @@ def values_of(lace: Lace, square: Square) -> BoolArray:
     square does not keep the brief of the lace.
     """
     values = np.zeros(lace.formula.size, dtype=np.bool_)
-    layout = lay(square)
+    layout = lay(replace(square, fillings=without_own(square.fillings, lace.piece)))
     if len(layout.piece) != len(lace.piece) or layout.strays:
         raise Refused(f"square {square.number:02d} does not lie on this piece")
     for number, block in enumerate(square.blocks):

@@ -12,8 +12,8 @@ from functools import cached_property
 import numpy as np
 
 from constraints.forms import Strip, bounds
-from constraints.headside import curved
 from constraints.lattice import FloatArray, IntArray
+from constraints.outer_side import curved
 from constraints.piece import ROUND
 from constraints.square import Square
 from constraints.stitches import CLOTH, HALF, WHOLE
@@ -115,7 +115,7 @@ class Diagram:
         numbers = []
         if self.wanted.numbers:
             solid = [(self.pins, PIN * self.unit / 2), (self.mm(self.discs), _DISC * self.unit)]
-            crossed = [self.lace(self.lines.curves.points), self.lace(self.inking.twists)]
+            crossed = [self.lace(self.lines.curves.points), self.mm(self.twists)]
             numbers = [numbered(self.pins, pin_numbers(self.work).tolist(), self.unit, solid, crossed)]
         outwards = self._outwards if self.work.square.worked == ROUND else np.zeros(2)
         beside = guides(self.work, self._corners, outwards, self.mm, self.unit)
@@ -156,11 +156,16 @@ class Diagram:
         made = (Lines(paths.lines(self.lace(side[None])), GIMP * self.unit, GIMP_COLOUR) for side in sides)
         return Layer("gimps", tuple(made))
 
+    @cached_property
+    def twists(self) -> FloatArray:
+        """(t, 2, 2) the bars of twists, lattice units, across the lines as they are bent."""
+        return self.inking.twists(self._bent(self.lines.curves.points))
+
     @property
     def _twists(self) -> Layer:
         made: list[Lines | Dots] = []
-        if len(self.inking.twists):
-            made.append(Lines(paths.lines(self.lace(self.inking.twists)), TWIST * self.unit, INK, butt=True))
+        if len(self.twists):
+            made.append(Lines(paths.lines(self.mm(self.twists)), TWIST * self.unit, INK, butt=True))
         turning = self.standing.come[self.standing.turning]
         if len(turning):
             made.append(Dots(self.lace(turning), TURN * self.unit, TURNING))

@@ -124,16 +124,16 @@ class Inking:
 
     # --- twists ------------------------------------------------------------------------------------------
 
-    @cached_property
-    def twists(self) -> FloatArray:
+    def twists(self, points: FloatArray) -> FloatArray:
         """(t, 2, 2) short bars across the lines, one for each twist beside those of the stitches.
 
-        They stand in the middle of a length; of one that turns round pins, in the middle of what comes before.
+        points: (c, 4, 2) the curves as they are drawn. A bar stands in the middle of a length; of one that turns round
+        pins, in the middle of what comes before.
         """
         curves = self.lines.curves
         once = np.append(True, curves.length[1:] != curves.length[:-1])
         count = self.work.lengths.twists[curves.length[once]]
-        a, b, c, d = curves.points[once].transpose(1, 0, 2)
+        a, b, c, d = points[once].transpose(1, 0, 2)
         middle, way = (a + 3 * b + 3 * c + d) / 8, unit(d + c - b - a)
         many = np.repeat(np.arange(len(count)), count)
         place = np.arange(len(many)) - np.repeat(np.cumsum(count) - count, count)

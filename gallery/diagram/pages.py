@@ -38,7 +38,7 @@ from gallery.diagram.drawn import (
 from gallery.diagram.drawn import PAIR as PAIR_WIDTH
 from gallery.diagram.guides import GUIDE
 from gallery.diagram.inking import FOOTSIDE, GROUND, ROSE, SPIDER
-from gallery.order.edges import counted_from, has_footside
+from gallery.order.edges import counted_from, footsides
 from gallery.paper import paths
 from gallery.paper.layers import Areas, Dots, Layer, Leaf, Lines, Mark, Words, gathered, moved
 from gallery.paper.nearby import nearby
@@ -84,19 +84,20 @@ def legend(diagram: Diagram) -> list[Entry]:
 
 def _open(work: Work) -> list[tuple[str, str]]:
     """Lines outside blocks, in words."""
-    habits, count = work.habits, work.square.passives
+    habits, plain = work.habits, footsides(work.square)
+    name, count = plain[0] if plain else ("", 1)
     moves = GROUND_MOVES[habits.ground].replace(".", ", pin, ")
     passives = f"{count} {'passive' if count == 1 else 'passives'}"
-    footside = f"footside of cloth, {passives} (CTC) and edge pair ({EXCHANGE[:-1]}, pin inside)"
-    if not has_footside(work.square):
-        footside, count = f"valley pin between two fans: {moves}", 1
+    footside = f"{name} of cloth, {passives} (CTC) and edge pair ({EXCHANGE[:-1]}, pin inside)"
+    if not plain:
+        footside = f"valley pin between two fans: {moves}"
     elif work.layout.piece.headside is not None and work.layout.piece.headside.kind == FAN:
         footside += "; the same colour at valley pins"
     return [
         (GROUND, f"pair of the ground: {moves} where two meet at a pin"),
         (ROSE, "rose ground: as the ground at pins, CTCT at cross-overs without a pin"),
         (SPIDER, "leg of a spider: CTC with every pair of the other side, pin, CTC again"),
-        (FOOTSIDE, footside if count else f"twisted footside: edge pair and pair of the ground, {moves}"),
+        (FOOTSIDE, footside if count else f"twisted {name}: edge pair and pair of the ground, {moves}"),
     ]
 
 
@@ -111,7 +112,7 @@ def _marks(diagram: Diagram) -> list[tuple[bool, Callable[[], Entry]]]:
     numbered = ", numbered as it is put up" if diagram.wanted.numbers else ""
     turned = "which way the work goes; bent: turn the pillow a quarter" if round_ else "which way the work goes"
     return [
-        (len(diagram.inking.twists) > 0, lambda: Entry(
+        (len(diagram.twists) > 0, lambda: Entry(
             "a twist beside those of the stitch: one bar, one twist",
             (_line(LINE_COLOURS[GROUND], PAIR_WIDTH), Lines(paths.lines(bar), TWIST * _UNIT, INK, butt=True)),
         )),

@@ -20,7 +20,7 @@ from constraints.working.ledger import BLOCK, CROSS_OVER
 from constraints.working.ways import OUTSIDE
 from constraints.working.work import Work
 from gallery.diagram.standing import Standing
-from gallery.looks.drawing import passive_insets
+from gallery.looks.edges import passive_insets
 from gallery.looks.threads import unit
 
 # Where no start line cuts the pairs, they begin and end so far from the edge; how far apart two at one pin.
@@ -91,7 +91,7 @@ class PairLines:
 
     def _insets(self, edge: int, count: int) -> list[float]:
         """How far inside an edge its passives are hung on; those of a scallop side by side within the edge pair."""
-        if edge not in self.piece.headside_edges:
+        if edge not in self.piece.fan_edges:
             return passive_insets(count)
         return [_SCALLOP * (place + 1) / (count + 1) for place in range(count)]
 
@@ -129,7 +129,7 @@ class PairLines:
             inwards = np.sign(np.round(line[1] - line[0], 6))
             if self._pinned_corner and edge == LEFT_EDGE:
                 return np.asarray(line[0] - _HUNG * inwards)
-            if edge in self.piece.headside_edges and not self._level:
+            if edge in self.piece.fan_edges and not self._level:
                 return np.asarray(line[0] + (_CORNER + inset) * inwards)
             return np.asarray(line[0] + (inset if self._level else 0.25 + 0.75 * inset) * inwards)
         left, top, right, bottom = self.work.square.form.box
@@ -170,7 +170,7 @@ class PairLines:
     def _at_corner(self, way: int) -> bool:
         """Whether a way leads from one edge pin to another, past the corner at which the start line ends."""
         edge, ways = self.piece.edge, self.work.ways
-        if self._level or not ways.over[way] or LEFT_EDGE in self.piece.headside_edges:
+        if self._level or not ways.over[way] or LEFT_EDGE in self.piece.fan_edges:
             return False
         return bool(edge[ways.tail[way]] == edge[ways.head[way]] == LEFT_EDGE)
 

@@ -22,7 +22,7 @@ from constraints.working.habits import TURNING_STITCH
 from constraints.working.ledger import BLOCK, DOUBLE, FOOTSIDE, NOWHERE, SPIDER
 from constraints.working.work import Work
 from gallery.diagram.spreading import spread
-from gallery.looks.drawing import passive_insets
+from gallery.looks.edges import passive_insets
 from gallery.looks.threads import unit
 
 # How far before and after its pin: a pair of double ground; the two of a block's tip.

@@ -17,6 +17,7 @@ from constraints.square import Square
 from constraints.stitches import CLOTH, HALF, WHOLE
 from gallery.looks.bent import bent
 from gallery.looks.blocks import block_outlines, rows
+from gallery.looks.edges import edge_lines, passive_lines
 from gallery.looks.fans import fan_rings, fan_rows
 from gallery.looks.marks import Marks
 from gallery.paper import paths
@@ -99,11 +100,5 @@ def ground_lines(marks: Marks) -> list[Path]:
 
 
 def _edge(pencil: Pen, marks: Marks) -> None:
-    for inset in (-0.3, *passive_insets(marks.square.passives)):
-        pencil.stroke(paths.bends(marks.edge(inset)), _LINE, EDGE)
-
-
-def passive_insets(passives: int) -> list[float]:
-    """How far inside the edge pins each passive pair runs: side by side, halfway to the next pins."""
-    spacing = min(0.3, 0.6 / max(1, passives - 1))
-    return [0.5 + spacing * (i - (passives - 1) / 2) for i in range(passives)]
+    for line in (edge_lines(marks.piece, -0.3), passive_lines(marks)):
+        pencil.stroke(paths.bends(line), _LINE, EDGE)

@@ -8,8 +8,8 @@ import numpy as np
 import shapely
 
 from constraints.edging import SCALLOP
-from constraints.headside import outer_ends
 from constraints.lattice import BoolArray, FloatArray, IntArray
+from constraints.outer_side import outer_ends
 from constraints.piece import RIGHT_EDGE, Piece
 from gallery.looks.marks import Marks, whole_holes
 
@@ -43,7 +43,7 @@ class _Links:
 
 def _links(piece: Piece, places: BoolArray, straight: bool = True) -> _Links:
     """straight: those along an edge, or else those round a corner."""
-    begin = np.flatnonzero((piece.edge_next >= 0) & np.isin(piece.edge, piece.headside_edges))
+    begin = np.flatnonzero((piece.edge_next >= 0) & np.isin(piece.edge, piece.fan_edges))
     end = piece.edge_next[begin]
     along = np.abs(piece.pinholes[begin] - piece.pinholes[end]).min(axis=1) == 0
     begin, end = (each[(along == straight) & (places[begin] | places[end])] for each in (begin, end))

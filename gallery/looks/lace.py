@@ -21,7 +21,8 @@ from gallery.looks import cloth
 from gallery.looks.bent import bent, half_sides
 from gallery.looks.blocks import outlines
 from gallery.looks.cloth import WEAVES, Quarters, Spacing, Weave, Woven
-from gallery.looks.drawing import ground_lines, passive_insets, stitched
+from gallery.looks.drawing import ground_lines, stitched
+from gallery.looks.edges import edge_lines, passive_lines
 from gallery.looks.fans import fan_rings
 from gallery.looks.marks import Marks, whole_holes
 from gallery.looks.strands import BODY, BODY_SPACING, Strands, woven_body
@@ -73,8 +74,8 @@ def _areas(marks: Marks, which: BoolArray) -> Path:
 
 def _threads(pencil: Pen, marks: Marks) -> None:
     strands = Strands(marks).all()
-    insets = [inset + aside for inset in passive_insets(marks.square.passives) for aside in (-0.085, 0.085)]
-    net = paths.joined(paths.curves(strands.curves), *(paths.bends(marks.edge(inset)) for inset in insets))
+    passives = [paths.bends(passive_lines(marks, aside)) for aside in (-0.085, 0.085)]
+    net = paths.joined(paths.curves(strands.curves), *passives)
     _cords(pencil, net, _OPEN)
     _on_top(pencil, paths.lines(strands.over), _OPEN, VELVET)
     for stitch, weave in WEAVES.items():
@@ -139,8 +140,8 @@ def _tones(pencil: Pen, marks: Marks) -> None:
         edge = paths.joined(area, paths.lines(marks.bridges(places)))
         pencil.stroke(edge, _SELVEDGE if stitch == CLOTH else _LIGHT_EDGE, _BORDER)
         pencil.stroke(paths.lines(seen(cloth.quarters(marks.layout, places))), thickness, colour)
-    for inset in (-0.2, *passive_insets(marks.square.passives)):
-        pencil.stroke(paths.bends(marks.edge(inset)), 0.25, _FOOTSIDE)
+    for line in (edge_lines(marks.piece, -0.2), passive_lines(marks)):
+        pencil.stroke(paths.bends(line), 0.25, _FOOTSIDE)
     for size, side in BODY.items():
         pencil.stroke(paths.dots(marks.centres[marks.sizes == size].astype(np.float64)), 0.2 * side, THREAD)
 

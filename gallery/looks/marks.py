@@ -226,7 +226,7 @@ class Marks:
         """(n,) pinholes at which two pairs meet round a pin: outside blocks and spiders."""
         return ~self.layout.inside & ~self.spider_places
 
-    # --- pins and edge ----------------------------------------------------------------------------------
+    # --- pins -----------------------------------------------------------------------------------------
 
     @cached_property
     def pins(self) -> FloatArray:
@@ -238,35 +238,6 @@ class Marks:
         """(k, 2) pinholes worked in double ground."""
         doubled: IntArray = self.piece.pinholes[self.layout.double]
         return doubled
-
-    @cached_property
-    def edge_links(self) -> tuple[IntArray, IntArray]:
-        """(k,) edge pins, and the pin to which the edge pair goes on from each; in a headside it works in the rows."""
-        begin = np.flatnonzero(self.piece.edge_next >= 0)
-        end = self.piece.edge_next[begin]
-        alone = ~(self.piece.fan[begin] | self.piece.fan[end])
-        return begin[alone], end[alone]
-
-    def edge(self, inset: float) -> FloatArray:
-        """A line along the worked edge, `inset` units inside its pins (negative: outside).
-
-        Quadratic curves from pin to pin, shape (k, 3, 2): straight ones, and turns at the corners.
-        """
-        begin, end = self.edge_links
-        start, stop = (self.piece.pinholes[pin] + inset * self._inward[pin] for pin in (begin, end))
-        turns = np.abs(self.piece.pinholes[begin] - self.piece.pinholes[end]).min(axis=1) > 0
-        # At a corner the line first runs on along its own edge, to where the next edge's line begins.
-        on = (stop - start) * (1 - np.abs(self._inward[begin]))
-        control = start + np.where(turns[:, None], on, (stop - start) / 2)
-        return np.stack([start, control, stop], axis=1)
-
-    @cached_property
-    def _inward(self) -> FloatArray:
-        """(n, 2) the way from an edge pin into the lace: the mean of the ways to its neighbours."""
-        present = (self.piece.neighbours >= 0)[:, :, None]
-        total = (STEPS * present).sum(axis=1)
-        inward: FloatArray = total / np.maximum(1, np.abs(total).max(axis=1, keepdims=True))
-        return inward
 
 
 def whole_holes(layout: Layout) -> IntArray:

@@ -14,8 +14,8 @@ from itertools import groupby
 
 import numpy as np
 
-from constraints.headside import curved
 from constraints.lattice import FloatArray, IntArray
+from constraints.outer_side import curved
 from constraints.piece import RIGHT_EDGE
 from constraints.working.ends import ends_of
 from constraints.working.ledger import BLOCK, FOOTSIDE, NOWHERE, SPIDER

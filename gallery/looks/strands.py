@@ -16,6 +16,7 @@ import numpy as np
 
 from constraints.lattice import STEPS, BoolArray, FloatArray, IntArray
 from gallery.looks.cloth import Woven
+from gallery.looks.edges import edge_lines, edge_links
 from gallery.looks.marks import Marks, Steps, Tips
 from gallery.looks.threads import aside, crossings, halved, on_top, pieces, twisted, unit, waves
 
@@ -76,10 +77,10 @@ class Strands:
     def _edge_tips(self) -> Tips:
         """The edge pair leaves and reaches edge pins in place of steps that would lead off the piece.
 
-        First where it leaves each of Marks.edge_links, then where it arrives.
+        First where it leaves each of edge_links, then where it arrives.
         """
-        begin, end = self.marks.edge_links
-        bend = self.marks.edge(0.0)[:, 1]
+        begin, end = edge_links(self.marks.piece)
+        bend = edge_lines(self.marks.piece, 0.0)[:, 1]
         steps = [self._free(pins, bend) for pins in (begin, end)]
         return Tips(np.concatenate([begin, end]), np.concatenate(steps), np.concatenate([bend, bend]))
 
@@ -163,8 +164,8 @@ class Strands:
 
     def edge(self) -> Thread:
         """The edge pair, swinging outside from pin to pin with two twists."""
-        begin, end = self.marks.edge_links
-        swung = self.marks.edge(-_SWING)
+        begin, end = edge_links(self.marks.piece)
+        swung = edge_lines(self.marks.piece, -_SWING)
         middle = (swung[:, 0] + 2 * swung[:, 1] + swung[:, 2]) / 4
         way = unit(swung[:, 2] - swung[:, 0])
         tips = self._edge_tips

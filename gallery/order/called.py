@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.edging import SCALLOP
-from constraints.headside import outer_ends
+from constraints.outer_side import outer_ends
 from constraints.piece import NO_EDGE
 from constraints.working.numbers import number_at
 from constraints.working.steps import Part, Step
@@ -49,12 +49,12 @@ def called(work: Work, steps: Iterable[Step]) -> Called:
     kinds = dict.fromkeys(range(len(work.square.blocks)), "block")
     beside: dict[int, set[int]] = {}
     valleys: set[int] = set()
-    if piece.headside is not None:
+    if piece.headside is not None and piece.headside.solid:
         for block in np.unique(layout.block[piece.fan]).tolist():
             turned = len(np.unique(piece.zone[layout.block == block])) > 1
             scallop = piece.headside.kind == SCALLOP
             kinds[block] = SCALLOP if scallop else "corner fan" if turned else "fan"
-        open_edge = (piece.edge != NO_EDGE) & ~piece.fan & np.isin(piece.edge, piece.headside_edges)
+        open_edge = (piece.edge != NO_EDGE) & ~piece.fan & np.isin(piece.edge, piece.fan_edges)
         for valley in np.flatnonzero(open_edge).tolist():
             x, y = piece.pinholes[valley].tolist()
             valleys.add(number := numbers[(float(x), float(y))])

@@ -64,9 +64,15 @@ def dressed(square: Square) -> tuple[int, ...]:
     return () if form.headside is None else headside_edges(form)
 
 
-def has_footside(square: Square) -> bool:
-    """Whether some edge is plain."""
-    return any(edge not in dressed(square) for edge in range(square.form.edges(square.worked)))
+def footsides(square: Square) -> tuple[tuple[str, int], ...]:
+    """What is worked as a footside is, such as "footside" or "footside and scalloped edge", each with its passives."""
+    found: dict[int, dict[str, None]] = {}
+    for edge, count in enumerate(passives_of(square.form, square.worked, square.passives)):
+        if edge not in dressed(square):
+            found.setdefault(count, {})["footside"] = None
+        elif square.form.headside is not None and not square.form.headside.solid:
+            found.setdefault(count, {})["scalloped edge"] = None
+    return tuple((" and ".join(names), count) for count, names in found.items())
 
 
 def edge_pairs(square: Square, edge: int) -> str:
@@ -76,7 +82,10 @@ def edge_pairs(square: Square, edge: int) -> str:
 
 
 def headside_words(headside: Headside) -> str:
-    """Such as "a headside of fans in cloth stitch"."""
+    """Such as "headside of fans in cloth stitch"."""
+    if not headside.solid:
+        count = "1 passive" if headside.passives == 1 else f"{headside.passives} passives"
+        return f"headside of ground scallops, a spider of {headside.legs} legs in each and {count} along them"
     stitch = STITCHES[headside.stitch].words
     if headside.kind != SCALLOP:
         return f"headside of fans in {stitch}"

@@ -10,7 +10,7 @@ from constraints.stitches import ROSE, STITCHES
 from constraints.working import ledger
 from constraints.working.habits import BODY, CROSS_OVER, DOUBLE_MOVES, EXCHANGE, GROUND_MOVES, TURNING_STITCH
 from constraints.working.work import Work
-from gallery.order.edges import has_footside
+from gallery.order.edges import footsides
 
 _MOVES = {"C": "cross", "T": "twist", ".": "pin"}
 _TIMES = {0: "", 1: "once", 2: "twice", 3: "three times"}
@@ -37,8 +37,8 @@ def stitch_lines(work: Work, side: Callable[[str], str]) -> Iterator[str]:
         yield f"Ground, {habits.ground} method: {moves(GROUND_MOVES[habits.ground])}."
     if ledger.DOUBLE in kinds:
         yield f"Double ground: {moves(DOUBLE_MOVES)}."
-    if has_footside(work.square):
-        yield _footside(work)
+    for name, passives in footsides(work.square):
+        yield _footside(work, name.capitalize(), passives)
     for name in sorted({block.stitch for block in work.square.blocks}, key=list(STITCHES).index):
         yield f"{stitch_of(name).capitalize()}: {moves(STITCHES[name].moves)}."
     if work.square.blocks:
@@ -67,16 +67,16 @@ def _times(count: int) -> str:
     return _TIMES.get(count, f"{count} times")
 
 
-def _footside(work: Work) -> str:
-    habits, count = work.habits, work.square.passives
+def _footside(work: Work, name: str, count: int) -> str:
+    habits = work.habits
     edge = f"twist the edge pair {_times(habits.edge)}" if habits.edge else "leave the edge pair untwisted"
     if not count:
         meet = moves(GROUND_MOVES[habits.ground])
-        return f"Footside, at each of its pins: the pair of the ground and the edge pair {meet}; {edge}."
+        return f"{name}, at each of its pins: the pair of the ground and the edge pair {meet}; {edge}."
     passives = "the passive" if count == 1 else f"the {count} passives"
     twist = f", twist it {_times(habits.at_passives)}" if habits.at_passives else ""
     return (
-        f"Footside, at each of its pins: the pair of the ground goes out through {passives} (cross, twist, cross)"
+        f"{name}, at each of its pins: the pair of the ground goes out through {passives} (cross, twist, cross)"
         f"{twist}; with the edge pair {moves(EXCHANGE[:-1])}, the pin inside both; {edge}, it waits; the old edge pair "
         f"goes back in through {passives}{twist}. It is pair 1 no longer, the other is."
     )
@@ -85,6 +85,12 @@ def _footside(work: Work) -> str:
 def _headside(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     headside = work.layout.piece.headside
     if headside is None:
+        return
+    if not headside.solid:
+        yield (
+            "Headside: the ground goes on to the edge, whose pins stand in scallops; in each of them a spider of "
+            f"{headside.legs} legs. Before a corner the scallop is ground alone."
+        )
         return
     where = " and ".join(side(("left", "right")[edge]) for edge in work.layout.piece.headside_edges)
     turn = f"Headside, on the {where}: a block along the edge whose worker turns round a pin at the outer side"

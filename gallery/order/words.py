@@ -17,7 +17,7 @@ from constraints.working.steps import Step, steps_of
 from constraints.working.work import Work
 from gallery.order.both_ends import finishing, hanging
 from gallery.order.called import Called, called
-from gallery.order.edges import counted_from, edges, far_edge, has_footside, outline
+from gallery.order.edges import counted_from, edges, far_edge, footsides, outline
 from gallery.order.repeats import Again, coming_again
 from gallery.order.steps import alike, listed, run, words_of
 from gallery.order.stitches import stitch_lines
@@ -109,9 +109,10 @@ def _reading(work: Work, telling: Telling) -> str:
         f"with pairs 8 and 9 and goes down to the {near}, every next pin with the pairs one nearer to the {edge}: "
         f"pin 42 with 7 and 8. One that goes down to the {far} takes them one farther in."
     )
-    if has_footside(work.square):
+    plain = " or ".join(f"the {name.replace(' and ', ' or the ')}" for name, _ in footsides(work.square))
+    if plain:
         words += (
-            " An f after a pin marks a pin of the footside; where one stands first, the pairs are the edge pair and "
+            f" An f after a pin marks a pin of {plain}; where one stands first, the pairs are the edge pair and "
             "the one that comes out to it."
         )
     if work.layout.piece.headside is not None and work.layout.piece.headside.kind == FAN:

@@ -13,9 +13,9 @@ import numpy as np
 import shapely
 
 from constraints.forms import Frame
-from constraints.headside import curved
 from constraints.lattice import FloatArray
 from constraints.layout import lay
+from constraints.outer_side import curved
 from constraints.piece import ROUND
 from constraints.pins import pin_places
 from constraints.stitches import CLOTH, HALF

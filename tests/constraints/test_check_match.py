@@ -87,6 +87,7 @@ def test_areas_hold_on_a_piece_of_even_pinholes_too() -> None:
         edge_next=odd.edge_next,
         free=odd.free,
         fan=odd.fan,
+        held=odd.held,
     )
     area = even_odd((star(7, 5.3, (0.4, 0.2), 3),))
     assert np.allclose(covered(area, even), shapely.area(shapely.intersection(cells(even), area)))

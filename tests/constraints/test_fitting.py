@@ -9,8 +9,8 @@ from hypothesis import strategies as some
 from constraints.edging import Headside
 from constraints.fitting import EDGING, FRAME, MAT, best_pitch, fitted, frames, strips, units
 from constraints.forms import Frame, Square, Strip
-from constraints.headside import curved, outer_pins
 from constraints.mirrors import corners, frame_of
+from constraints.outer_side import curved, outer_pins
 
 LENGTHS = some.floats(20, 400)
 

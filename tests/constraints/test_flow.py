@@ -45,6 +45,7 @@ def strip(columns: int, rows: int) -> Piece:
         edge_next=np.array(follow),
         free=np.isin(pinholes[:, 1], (0, rows - 1)) | at_edge,
         fan=np.zeros(len(pinholes), dtype=np.bool_),
+        held=np.zeros(len(pinholes), dtype=np.bool_),
     )
 
 

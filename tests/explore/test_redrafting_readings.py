@@ -22,9 +22,9 @@ from redrafting_cards import EDGING, GROUND, repeated
 from constraints.check import check
 from constraints.edging import DEPTHS, FAN, SCALLOP, Headside
 from constraints.forms import Strip
-from constraints.headside import outer_pins
 from constraints.lattice import Point
 from constraints.layout import lay
+from constraints.outer_side import outer_pins
 from constraints.pins import pin_places
 from constraints.repeats import repeat_of
 from constraints.square import Square

@@ -17,8 +17,8 @@ from constraints import forms
 from constraints.check import check
 from constraints.edging import Headside
 from constraints.forms import Frame, Strip, bounds
-from constraints.headside import curved
 from constraints.materials import Allowances, materials
+from constraints.outer_side import curved
 from constraints.square import Square
 from constraints.working.work import work
 from explore.papers.materials import swatch_of, told

@@ -10,6 +10,7 @@ from examples import diamond, gallery_of, make
 
 from constraints.lattice import STEPS
 from constraints.square import Square
+from gallery.looks.edges import edge_lines
 from gallery.looks.marks import Marks
 
 SHELF = [*gallery_of(8, 12), *gallery_of(8, 24), *gallery_of(4, 24, "across")]
@@ -83,7 +84,7 @@ def test_a_spider_has_as_many_legs_as_it_is_called_for(legs: int, centre: tuple[
 
 @pytest.mark.parametrize("inset", [-0.3, 0.0, 0.5])
 def test_worked_round_the_edge_line_closes(inset: float) -> None:
-    curves = Marks(make(9, [])).edge(inset)
+    curves = edge_lines(make(9, []).piece(), inset)
     assert len(curves) == 4 * 9
     starts, ends = (Counter(map(tuple, np.round(curves[:, i], 6).tolist())) for i in (0, 2))
     assert starts == ends
@@ -92,7 +93,7 @@ def test_worked_round_the_edge_line_closes(inset: float) -> None:
 
 
 def test_worked_across_there_is_an_edge_line_at_both_sides_only() -> None:
-    curves = Marks(make(9, [], worked="across", symmetry="none")).edge(0.5)
+    curves = edge_lines(make(9, [], worked="across", symmetry="none").piece(), 0.5)
     assert set(np.abs(curves[..., 0]).ravel().tolist()) == {8.5}
     assert len(curves) == 2 * (9 - 1)
 

@@ -162,9 +162,10 @@ def test_the_ink_is_as_long_as_the_lines(square: Square) -> None:
 @every
 def test_every_twist_beside_those_of_the_stitches_has_its_mark(square: Square) -> None:
     ink = inking(square)
-    assert len(ink.twists) == ink.work.lengths.twists.sum() > 0
+    bars = ink.twists(ink.lines.curves.points)
+    assert len(bars) == ink.work.lengths.twists.sum() > 0
     # Each stands across its line and is as short as the next one.
-    assert np.ptp(np.hypot(*(ink.twists[:, 1] - ink.twists[:, 0]).T)) < 1e-9
+    assert np.ptp(np.hypot(*(bars[:, 1] - bars[:, 0]).T)) < 1e-9
 
 
 def test_blocks_are_inked_by_their_stitch() -> None:
