@@ -11,12 +11,13 @@ from dataclasses import dataclass, replace
 from math import lcm
 
 from constraints import edging
-from constraints.edging import FAN, FOOTSIDE, Headside
+from constraints.agreeing import agreed
+from constraints.edging import FAN, FOOTSIDE, GROUND_SCALLOP, SCALLOP, Headside
 from constraints.forms import Form, Square, Strip, pairs_needed
-from constraints.layout import lay
-from constraints.piece import ACROSS, ROUND
+from constraints.layout import lay, lay_on
+from constraints.piece import ACROSS, ROUND, Piece
 from constraints.repeats import blocks_of, repeat_of, unrolled
-from constraints.scallops import with_own, without_own
+from constraints.scallops import Fillings, with_own, without_own
 from constraints.square import Block
 from constraints.square import Square as Lace
 from constraints.stitches import STITCHES
@@ -48,6 +49,13 @@ class Edging:
         return f"{FOOTSIDE} with {self.passives} passive{'' if self.passives == 1 else 's'}"
 
 
+_AT_CORNER = {
+    FAN: "a fan across the corner",
+    SCALLOP: "goes on round the corner",
+    GROUND_SCALLOP: "a scallop of ground alone",
+}
+
+
 def _footside(passives: int) -> Edging:
     return Edging(FOOTSIDE, passives, 0, 2, 1 + passives, "", "edge pair and passives turn with the pillow")
 
@@ -55,8 +63,7 @@ def _footside(passives: int) -> Edging:
 def _headside(name: str) -> Edging:
     found = edging.named(name)
     assert found is not None
-    goes = "a fan across the corner" if found.kind == FAN else "goes on round the corner"
-    return Edging(name, None, found.depth, found.period, found.pairs, found.stitch, goes)
+    return Edging(name, None, found.depth, found.period, found.pairs, found.stitch, _AT_CORNER[found.kind])
 
 
 CATALOGUE: tuple[Edging, ...] = (
@@ -73,11 +80,13 @@ CATALOGUE: tuple[Edging, ...] = (
 
 @dataclass(frozen=True)
 class Offer:
-    """A piece with an edging. grown: units of half-size, or columns, more. rows: of a repeat, 0 unless a strip."""
+    """A piece with an edging. grown: units of half-size, or columns, more. left_out: figures that do not agree with
+    others of their field. rows: of a repeat, 0 unless a strip."""
 
     edging: Edging
     piece: Lace
     grown: int
+    left_out: int
     rows: int = 0
 
 
@@ -103,9 +112,17 @@ def _squares(piece: Lace, form: Square, wanted: Edging) -> Iterator[Offer]:
         made = Square(size, fitting)
         fans = _fans(made, ROUND)
         passives = piece.passives if wanted.passives is None else wanted.passives
-        dressed = _dressed(piece, made, passives, (*own, *fans))
         bare = without_own(piece.fillings, lay(piece).piece)
-        yield Offer(wanted, replace(dressed, fillings=with_own(bare, made.piece(ROUND, piece.symmetry))), grown)
+        dressed = replace(_dressed(piece, made, passives, (*own, *fans)), fillings=())
+        yield _offer(wanted, dressed, made.piece(ROUND, piece.symmetry), bare, grown)
+
+
+def _offer(wanted: Edging, bare: Lace, piece: Piece, fillings: Fillings, grown: int) -> Offer:
+    """bare: without fillings. What comes together in one field with the new edge is made to agree."""
+    inside = lay_on(bare, piece).inside
+    kept = agreed(piece, inside, fillings)
+    left_out = sum(len(each.places) for each in fillings) - sum(len(each.places) for each in kept)
+    return Offer(wanted, replace(bare, fillings=with_own(kept, piece)), grown, left_out)
 
 
 def _fans(form: Square, worked: str) -> tuple[Block, ...]:
@@ -146,9 +163,9 @@ def _strips(piece: Lace, form: Strip, wanted: Edging) -> Iterator[Offer]:
             for each in without_own(repeat.square.fillings, repeat.piece)
         )
         passives = piece.passives if wanted.passives is None else wanted.passives
-        once = replace(_dressed(piece, made, passives, blocks_of(own, worked)), symmetry=symmetry)
-        once = replace(once, fillings=with_own(fillings, own))
-        yield Offer(wanted, unrolled(once, made), grown, rows)
+        once = replace(_dressed(piece, made, passives, blocks_of(own, worked)), symmetry=symmetry, fillings=())
+        offer = _offer(wanted, once, own, fillings, grown)
+        yield replace(offer, piece=unrolled(offer.piece, made), rows=rows)
 
 
 def _on_strip(wanted: Edging, columns: int) -> Headside | None:

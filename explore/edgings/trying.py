@@ -39,19 +39,20 @@ class Trying:
         return [(wanted, self.smallest(wanted)) for wanted in CATALOGUE]
 
     def lines(self, tried: Sequence[tuple[Edging, Offer | None]]) -> list[str]:
-        """A table: pairs before and after, and by how much the piece grows."""
+        """A table: pairs before and after, by how much the piece grows, and which figures go."""
         before = self.piece.pairs
-        rows = [("edging", "pairs", "grows by", "size", "at a corner")]
+        rows = [("edging", "pairs", "grows by", "left out", "size", "at a corner")]
         for wanted, offer in tried:
             if offer is None:
-                rows.append((wanted.called, "-", "not as it is filled", "-", "-"))
+                rows.append((wanted.called, "-", "not as it is filled", "-", "-", "-"))
                 continue
-            grown = f"{offer.grown} {'columns' if offer.rows else 'units'}" if offer.grown else "-"
+            grown = _grown(offer) if offer.grown else "-"
             if isinstance(self.piece.form, Strip) and offer.rows != self.piece.form.rows:
                 grown += f", a repeat has {offer.rows} rows"
             corner = "-" if offer.rows else wanted.corner
-            rows.append((wanted.called, f"{before} to {offer.piece.pairs}", grown, measures(offer.piece), corner))
-        widths = [max(len(row[column]) for row in rows) for column in range(5)]
+            pairs, left_out = f"{before} to {offer.piece.pairs}", _figures(offer.left_out) if offer.left_out else "-"
+            rows.append((wanted.called, pairs, grown, left_out, measures(offer.piece), corner))
+        widths = [max(len(row[column]) for row in rows) for column in range(6)]
         return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]
 
     def picture(self, tried: Sequence[tuple[Edging, Offer | None]], path: Path) -> None:
@@ -77,9 +78,19 @@ class Trying:
             raise Refused(f"a {wanted.called} does not fit {self.piece.number:02d}, however it grows")
         made = offer.piece.numbered(self.study.next_number)
         self.study.keep(made, self.study.next_job - 1)
-        grown = f", grown by {offer.grown} {'columns' if offer.rows else 'units'}" if offer.grown else ""
-        what = f"{self.piece.number:02d} with {wanted.called}{grown}"
+        grown = f", grown by {_grown(offer)}" if offer.grown else ""
+        left_out = f", {_figures(offer.left_out)} left out" if offer.left_out else ""
+        what = f"{self.piece.number:02d} with {wanted.called}{grown}{left_out}"
         return (
             f"{made.number:02d}: {what}, {measures(made)}, {made.pairs} pairs; "
             f"{self.study.folder / 'squares' / f'{made.number:02d}.json'}"
         )
+
+
+def _grown(offer: Offer) -> str:
+    return f"{offer.grown} {'column' if offer.rows else 'unit'}{'' if offer.grown == 1 else 's'}"
+
+
+def _figures(count: int) -> str:
+    """Those that went because others of another kind stand in their field now."""
+    return f"{count} figure{'' if count == 1 else 's'}"

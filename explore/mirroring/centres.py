@@ -6,23 +6,23 @@ under all rules. Where a filling of the one meets another of the other in one fi
 
 from __future__ import annotations
 
-from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
 
+from constraints.agreeing import agreed
 from constraints.brief import Brief
 from constraints.explain import size_conflict
 from constraints.forms import Frame, Square, pairs_needed
 from constraints.lattice import IntArray
-from constraints.layout import components, lay
+from constraints.layout import lay
 from constraints.mirrors import Draft, Figure
 from constraints.piece import ROUND, Piece
-from constraints.scallops import without_own
+from constraints.scallops import Fillings, without_own
 from constraints.square import Square as Lace
 from constraints.stamp import Stamp
-from constraints.stitches import DOUBLE, FILLINGS, ROSE, STITCHES
+from constraints.stitches import DOUBLE, FILLINGS, STITCHES
 from explore.mirroring.joining import joined
 from explore.refused import Refused
 from explore.search import search
@@ -32,7 +32,6 @@ SMALLEST_OPENING = 8
 # Deterministic time to settle fillings that meet.
 _EFFORT = 2.0
 _NAMES = list(STITCHES)
-Kind = tuple[str, int, tuple[int, int]]
 
 
 @dataclass(frozen=True, eq=False)
@@ -85,45 +84,16 @@ def filled(frame: Lace, centre: Lace, brief: Brief) -> Mat | None:
     for part in (frame, centre):
         for block in part.blocks:
             stitch[[piece.index[point] for point in block.pinholes]] = _NAMES.index(block.stitch)
-    figures = (*_figures(frame), *_figures(centre))
-    agreed = _agreed(piece, stitch, _figures(frame), _figures(centre))
+    parts = [without_own(part.fillings, part.piece()) for part in (frame, centre)]
+    fillings = agreed(piece, stitch >= 0, *parts)
     own = replace(brief, pairs=pairs_needed(form, ROUND, frame.passives), splits=frame.splits + centre.splits)
     own = replace(own, form=form.name, solid=(0.0, 1.0), least={}, match=None)
-    done = joined(Draft(form, stitch, agreed), frame, own, centre.symmetry, _EFFORT)
+    done = joined(Draft(form, stitch, _figures(fillings)), frame, own, centre.symmetry, _EFFORT)
     if done is None or (_stitches(piece, done.frame) != stitch).any():
         return None
     lace = replace(done.frame, stamp=centre.stamp, seed=centre.seed)
-    return Mat(lace, _units(figures) - _units(_figures(lace)))
-
-
-def _agreed(
-    piece: Piece, stitch: IntArray, ring: tuple[Figure, ...], middle: tuple[Figure, ...]
-) -> tuple[Figure, ...]:
-    """The figures that may stay: in every field those of one kind, the strip's before those of the middle."""
-    open_hole = (stitch[piece.holes] < 0).all(axis=1) & (piece.depth[piece.holes] >= 1).all(axis=1)
-    field = components(piece.hole_neighbours, np.where(open_hole, 0, -1))
-    found: dict[int, Counter[Kind]] = {}
-    for figures, weight in ((ring, 10**6), (middle, 1)):
-        for each in figures:
-            found.setdefault(_field_of(piece, field, each), Counter())[_kind(each)] += weight
-    # Of kinds as frequent as each other the first by name stays, in every image of the field alike.
-    stays = {number: min(kinds, key=lambda kind: (-kinds[kind], kind)) for number, kinds in found.items()}
-    every = (*ring, *middle)
-    return tuple(each for each in every if stays[_field_of(piece, field, each)] == _kind(each))
-
-
-def _kind(figure: Figure) -> Kind:
-    """What the figures of one field have in common: a rose also where it stands on the grid of holes."""
-    x, y = figure.centre
-    aligned = figure.filling == FILLINGS[ROSE].words
-    return figure.filling, figure.legs, ((x + y) // 2 % 2, (y - x) // 2 % 2) if aligned else (0, 0)
-
-
-def _field_of(piece: Piece, field: IntArray, figure: Figure) -> int:
-    """The field of a figure, by a hole inside it; -1 for a pinhole of double ground."""
-    x, y = figure.centre
-    beside = ((x, y), (x + 1, y), (x, y + 1), (x - 1, y), (x, y - 1))
-    return next((int(field[piece.hole_index[each]]) for each in beside if each in piece.hole_index), -1)
+    left = without_own(lace.fillings, piece)
+    return Mat(lace, _units((*parts[0], *parts[1])) - _units(left))
 
 
 def _middle(frame: Lace, brief: Brief, symmetry: str) -> Brief:
@@ -153,14 +123,13 @@ def _middle(frame: Lace, brief: Brief, symmetry: str) -> Brief:
     return found
 
 
-def _figures(part: Lace) -> tuple[Figure, ...]:
-    fillings = without_own(part.fillings, part.piece())
+def _figures(fillings: Fillings) -> tuple[Figure, ...]:
     return tuple(Figure(each.filling, each.legs, place) for each in fillings for place in each.places)
 
 
-def _units(figures: tuple[Figure, ...]) -> int:
-    """How many they are, pinholes of double ground aside."""
-    return sum(each.filling != FILLINGS[DOUBLE].words for each in figures)
+def _units(fillings: Fillings) -> int:
+    """How many figures they are, pinholes of double ground aside."""
+    return sum(len(each.places) for each in fillings if each.filling != FILLINGS[DOUBLE].words)
 
 
 def _stitches(piece: Piece, lace: Lace) -> IntArray:

@@ -1,0 +1,91 @@
+"""Pieces with ground scallops: from the search, in the mirror, in the catalogue, on paper."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+
+from constraints.brief import Brief
+from constraints.check import check
+from constraints.headside import spiders
+from constraints.square import Square
+from constraints.working import check as working
+from constraints.working.work import work
+from explore.edgings.trying import Trying
+from explore.keeping.study import create
+from explore.mirroring.offers import Mirrored
+from explore.search import search
+from gallery.order.words import Telling, order_lines
+
+EDGING = "ground scallop 4 with 4 pairs"
+BRIEF = Brief(pairs=24, edging=EDGING, count=2)
+STRIP = replace(BRIEF, form="strip", worked="across", symmetry="any", rows=(16, 16))
+
+
+def _found(brief: Brief) -> list[Square]:
+    return [step.square for step in search(brief, None, cores=1) if step.square is not None]
+
+
+@pytest.fixture(scope="module")
+def strips() -> list[Square]:
+    return _found(STRIP)
+
+
+@pytest.mark.parametrize(
+    "brief", [BRIEF, STRIP, replace(STRIP, both_sides=True, pairs=34), replace(BRIEF, form="frame", pairs=30)]
+)
+def test_the_search_puts_a_spider_into_every_scallop_and_keeps_the_ground_round_it(brief: Brief) -> None:
+    found = _found(brief)
+    assert len(found) == 2
+    for each in found:
+        piece = each.piece()
+        own = {(x, y) for x, y in spiders(piece).tolist()}
+        listed = {place for filling in each.fillings if filling.legs == 8 for place in filling.places}
+        assert own
+        assert own <= listed
+        assert not any(piece.held[piece.index[point]] for block in each.blocks for point in block.pinholes)
+        assert check(each) == []
+        assert working.faults(work(each)) == []
+
+
+def test_it_is_found_without_spiders_among_the_stitches_she_allows() -> None:
+    """The edging brings its spiders with it, as fans bring their stitch."""
+    [square] = _found(replace(BRIEF, stitches=("cloth", "rose"), count=1))
+    assert {each.filling for each in square.fillings} >= {"spider"}
+    assert check(square) == []
+
+
+def test_its_spiders_go_round_the_corners_of_a_frame_unchanged(strips: list[Square]) -> None:
+    for strip in strips:
+        offers = Mirrored(strip, STRIP).corners()
+        assert offers
+        for offer in offers[:2]:
+            assert check(offer.shown) == []
+            assert working.faults(work(offer.shown)) == []
+
+
+def test_a_strip_is_given_it_and_another_edge_instead(tmp_path: Path, strips: list[Square]) -> None:
+    create(tmp_path / "edgings", STRIP, None, b"").keep(strips[0].numbered(1), 0)
+    trying = Trying(tmp_path / "edgings", "1")
+    tried = {wanted.called: offer for wanted, offer in trying.all()}
+    again, footside = tried[EDGING], tried["footside with 1 passive"]
+    assert again is not None
+    assert footside is not None
+    assert (again.piece.form, again.piece.blocks) == (strips[0].form, strips[0].blocks)
+    assert {p for each in again.piece.fillings for p in each.places} == {
+        p for each in strips[0].fillings for p in each.places
+    }
+    # Its own spiders went with it.
+    own = {(x, y) for x, y in spiders(strips[0].piece()).tolist()}
+    assert not own & {p for each in footside.piece.fillings for p in each.places}
+    assert check(footside.piece) == []
+
+
+def test_the_order_of_work_tells_both_edges(strips: list[Square]) -> None:
+    """A footside with one passive on the left, the scalloped edge with two on the right."""
+    text = " ".join(line.words for line in order_lines(work(strips[0]), Telling("A strip")))
+    assert "headside of ground scallops, a spider of 8 legs in each and 2 passives along them on the right" in text
+    assert "Footside, at each of its pins: the pair of the ground goes out through the passive" in text
+    assert "Scalloped edge, at each of its pins: the pair of the ground goes out through the 2 passives" in text
