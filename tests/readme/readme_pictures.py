@@ -32,7 +32,8 @@ FROM_EXAMPLES = {
     "stampwork explore leaf --form strip": ("leaf-strips.png", 760),
     "stampwork explore leaf --width 240mm": ("lamp-mat.png", 640),
     "stampwork mirror edgings 4": ("leaf-mirror.png", 620),
-    "stampwork show edgings 10": ("leaf-frame.png", 560),
+    "stampwork frame edgings 4 --repeats 2": ("leaf-mats.png", 900),
+    "stampwork show edgings 13": ("leaf-frame.png", 560),
 }
 INK = "bee-print.jpg"
 _COLOURS = 128
