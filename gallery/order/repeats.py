@@ -14,6 +14,9 @@ from constraints.working.ledger import NOWHERE
 from constraints.working.steps import Diagonal, Part, Step
 from gallery.order.called import Called
 
+# So many steps must be saved.
+_WORTH = 20
+
 
 @dataclass(frozen=True)
 class Again:
@@ -50,6 +53,20 @@ def coming_again(steps: Sequence[Step], called: Called) -> Again | None:
                     best = Again(first, first + period, more + 1, int(on[first]), *shift)
                     break
     return best
+
+
+def told_once(steps: Sequence[Step], called: Called) -> list[tuple[int, int, Again | None]]:
+    """All steps in stretches, from first to end, the last one not counted: what comes again and again, each stretch
+    with its `Again` counted from its own first step, and what lies between. Short ones are not worth telling so."""
+    found = coming_again(steps, called)
+    if found is None or (found.times - 1) * (found.end - found.first) < _WORTH:
+        return [(0, len(steps), None)] if len(steps) else []
+    after = found.first + found.times * (found.end - found.first)
+    own = replace(found, first=0, end=found.end - found.first)
+    before = told_once(steps[: found.first], called)
+    beyond = told_once(steps[after:], called)
+    moved = [(first + after, end + after, again) for first, end, again in beyond]
+    return [*before, (found.first, after, own), *moved]
 
 
 def _runs(same: Any, on: Any) -> list[tuple[int, int]]:

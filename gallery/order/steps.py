@@ -124,7 +124,7 @@ def _part(square: Square, part: Part, called: Called, side: Side) -> str:
     ]
     end = {(False, False): " It goes on later.", (True, True): " Here it ends."}.get((part.again, part.ends), "")
     did = f" {'; '.join(sides).capitalize()}." if sides else ""
-    used = "".join(f" Pin {pin} is used {times} times." for pin, times in part.used)
+    used = "".join(f" Pin {pin} is used {'twice' if times == 2 else f'{times} times'}." for pin, times in part.used)
     over = f"{_over(part)[2:].capitalize()}. " if part.over else ""
     return f"{over}{begin}, {pins}, {rows}; {pairs}.{did}{used}{end}"
 

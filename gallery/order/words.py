@@ -9,7 +9,7 @@ from itertools import accumulate, groupby
 from constraints.edging import FAN
 from constraints.explain import shown
 from constraints.flow import START_LINES
-from constraints.forms import Strip
+from constraints.forms import Frame, Strip
 from constraints.piece import BOTTOM, LEFT, RIGHT, ROUND, TOP
 from constraints.square import Square
 from constraints.working.ends import KNOTS, ends_of
@@ -18,7 +18,7 @@ from constraints.working.work import Work
 from gallery.order.both_ends import finishing, hanging
 from gallery.order.called import Called, called
 from gallery.order.edges import counted_from, edges, far_edge, footsides, outline
-from gallery.order.repeats import Again, coming_again
+from gallery.order.repeats import Again, coming_again, told_once
 from gallery.order.steps import alike, listed, run, words_of
 from gallery.order.stitches import stitch_lines
 
@@ -160,11 +160,34 @@ def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[L
                 way = "anticlockwise" if telling.mirrored else "clockwise"
                 near = telling.side("left")
                 yield Line(TEXT, f"Turn the pillow a quarter {way}: the {quarter} edge now lies on your {near}.")
-        for together, begins in _in_sections(held, len(work.pins), work.square.worked == ROUND):
-            if begins:
-                yield Line(HEADING, begins)
+        if isinstance(work.square.form, Frame):
+            lines = _side_once(work, held, names, telling, number)
+        else:
+            lines = _told(work, held, names, telling, number)
+        for line in lines:
+            number = max(number, line.number)
+            yield line
+
+
+def _told(work: Work, steps: Sequence[Step], names: Called, telling: Telling, number: int) -> Iterator[Line]:
+    """Steps one after the other, the first with the number after the one given."""
+    for together, begins in _in_sections(steps, len(work.pins), work.square.worked == ROUND):
+        if begins:
+            yield Line(HEADING, begins)
+        number += 1
+        yield Line(STEP, words_of(work, together, names, telling.side), number)
+
+
+def _side_once(work: Work, steps: Sequence[Step], names: Called, telling: Telling, number: int) -> Iterator[Line]:
+    """The side of a frame, what comes again and again along it told once."""
+    for begin, end, again in told_once(steps, names):
+        held = steps[begin : end if again is None else begin + again.end]
+        first = number + 1
+        for together in alike(held):
             number += 1
             yield Line(STEP, words_of(work, together, names, telling.side), number)
+        if again is not None:
+            yield Line(TEXT, _again(again, first, number, next(pin for step in held for pin in step.pins)))
 
 
 def _with_repeats(

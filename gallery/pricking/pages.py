@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from constraints.explain import shown
+from constraints.explain import measures, shown
 from constraints.forms import Strip
 from constraints.piece import ROUND
 from constraints.thread import wraps_per_cm
@@ -39,7 +39,7 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> Told:
     if square.worked == ROUND or isinstance(square.form, Strip):
         way += f", {counted_from(square)} on the {wishes.footside}"
     facts = [
-        f"Finished size {square.width_mm:g} x {square.height_mm:g} mm between the outer pins; "
+        f"Finished size {measures(square)} between the outer pins; "
         f"pitch {shown(square.pitch_mm)} mm",
         carried,
         f"Thread: about {wraps_per_cm(square.pitch_mm):.0f} wraps side by side to 1 cm (a rule of thumb)",

@@ -18,7 +18,8 @@ from constraints.pins import pins
 from constraints.square import Square
 from constraints.working.work import work
 from gallery.diagram.drawn import LINE_COLOURS, MOST, PIN, START, TURNING, Diagram, Wanted
-from gallery.diagram.pages import MARGIN, clear_scale, leaf_of_all, legend, pages, tiles_of
+from gallery.diagram.legend import legend
+from gallery.diagram.pages import MARGIN, clear_scale, leaf_of_all, pages, tiles_of
 from gallery.paper import page
 from gallery.paper.layers import Areas, Dots, Layer, Lines, Words, figure
 from gallery.paper.layers_svg import svg

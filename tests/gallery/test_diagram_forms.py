@@ -23,8 +23,9 @@ from constraints.square import Square
 from constraints.working.work import work
 from explore.papers.materials import swatch_of, told
 from gallery.diagram.drawn import RIM, STRIP_RIM, Diagram, Wanted, size_of
-from gallery.diagram.pages import clear_scale, facts, legend, pages, tiles_of
-from gallery.paper.layers import Words
+from gallery.diagram.legend import legend
+from gallery.diagram.pages import clear_scale, facts, pages, tiles_of
+from gallery.paper.layers import Dots, Words
 from gallery.pricking.drawn import Pricking, Wishes
 from gallery.pricking.parts import QUARTER, parts_of
 
@@ -164,3 +165,17 @@ def test_the_name_of_a_quarter_keeps_off_the_word_at_the_start() -> None:
             for number, (a, b, c, d) in enumerate(boxes):
                 for e, f, g, h in boxes[number + 1 :]:
                     assert a > g or c < e or b > h or d < f
+
+
+def test_no_page_is_spent_on_the_opening_of_a_frame() -> None:
+    """Pages are numbered through, every pin lies on one of them, and none is without a pair."""
+    diagram = drawn(worked_round(Frame(60, 70, 10), passives=1))
+    tiled = tiles_of(diagram.size, "a4")
+    found = pages(diagram, "greenhouse", "a4")
+    assert len(found) < len(tiled) + 1
+    told = [mark.text for leaf in found[1:] for layer in leaf.layers for mark in layer.marks if isinstance(mark, Words)]
+    said = [each for each in told if ", page " in each]
+    assert [each.split(", page ")[1] for each in said] == [f"{n} of {len(found)}" for n in range(2, len(found) + 1)]
+    pins = sum(len(mark.centres) for leaf in found[1:] for layer in leaf.layers if layer.name == "pins"
+               for mark in layer.marks if isinstance(mark, Dots))  # fmt: skip
+    assert pins >= len(diagram.work.pins)

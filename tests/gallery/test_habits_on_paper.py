@@ -15,7 +15,8 @@ from constraints.working.habits import CLOSED, CORNER, HORIZONTAL, OPEN, Habits
 from constraints.working.numbers import number_at
 from constraints.working.work import Work, work
 from gallery.diagram.drawn import GIMP_COLOUR, Diagram, Wanted
-from gallery.diagram.pages import facts, legend
+from gallery.diagram.legend import legend
+from gallery.diagram.pages import facts
 from gallery.order.words import STEP, Telling, order_lines
 from gallery.paper.layers import Dots, Layer, Lines, Words
 from gallery.pricking.drawn import Pricking, Wishes

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import sys
 from dataclasses import replace
+from itertools import groupby
 from pathlib import Path
 
 import pypdfium2
@@ -25,7 +26,7 @@ from constraints.working.steps import steps_of
 from constraints.working.work import work
 from gallery.order.called import called
 from gallery.order.pages import order_pages
-from gallery.order.repeats import coming_again
+from gallery.order.repeats import coming_again, told_once
 from gallery.order.steps import words_of
 from gallery.order.words import HEADING, STEP, Telling, order_lines
 from gallery.paper import page
@@ -45,6 +46,8 @@ STRIPS = {
 }
 FANS = worked_round(forms.Square(17, Headside("fan", "cloth", 4, 2, 2)))
 FRAME = worked_round(Frame(20, 26, 12, Headside("fan", "half", 3, 2, 2)), passives=1)
+
+LONG_FRAME = worked_round(Frame(50, 58, 12, Headside("fan", "half", 3, 2, 2)), passives=1)
 
 
 def told(square: Square, telling: Telling = PLAIN) -> str:
@@ -71,6 +74,35 @@ def test_steps_told_once_are_those_worked_every_time(name: str) -> None:
         assert {b - a for a, b in zip(now, later, strict=True)} <= {0, found.pins, found.blocks}
         assert re.sub(r"\d+", "#", shown(number)) == re.sub(r"\d+", "#", shown(number + period))
         assert [pin + found.pins for pin in steps[number].pins] == list(steps[number + period].pins)
+
+
+def test_along_the_side_of_a_frame_what_comes_again_is_told_once() -> None:
+    """Read back, the order holds every step of the work: those told, and those told to be worked again."""
+    done = work(LONG_FRAME)
+    steps = steps_of(done)
+    names = called(done, steps)
+    saved = 0
+    for _, group in groupby(steps, key=lambda step: step.zone):
+        held = list(group)
+        stretches = told_once(held, names)
+        assert [first for first, _, _ in stretches] == [0, *(end for _, end, _ in stretches[:-1])]
+        assert stretches[-1][1] == len(held)
+        for first, end, again in stretches:
+            if again is None:
+                continue
+            assert end - first == again.times * again.end
+            for number in range(first, end - again.end):
+                now, later = (words_of(done, [held[each]], names, str) for each in (number, number + again.end))
+                assert re.sub(r"\d+", "#", now) == re.sub(r"\d+", "#", later)
+                before, after = (map(int, re.findall(r"\d+", each)) for each in (now, later))
+                rises = {b - a for a, b in zip(before, after, strict=True)}
+                assert rises <= {0, again.pins, again.blocks}
+            saved += end - first - again.end
+    assert saved > len(steps) / 3
+    lines = order_lines(done, PLAIN)
+    assert sum(line.words.startswith("Work step") for line in lines) >= 4
+    numbers = [line.number for line in lines if line.kind == STEP]
+    assert numbers == list(range(1, len(numbers) + 1))
 
 
 @pytest.mark.parametrize("name", STRIPS)

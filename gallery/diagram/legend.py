@@ -1,0 +1,147 @@
+"""The legend of a working diagram: every line and mark that it uses, and no other."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints.edging import FAN
+from constraints.piece import ROUND
+from constraints.stitches import CLOTH, HALF, STITCHES, WHOLE
+from constraints.working import ledger
+from constraints.working.habits import EXCHANGE, GROUND_MOVES, TURNING_STITCH
+from constraints.working.work import Work
+from gallery.diagram.drawn import (
+    GIMP,
+    GIMP_COLOUR,
+    INK,
+    LINE_COLOURS,
+    PIN,
+    START,
+    TURN,
+    TURNING,
+    TWIST,
+    WORKER,
+    Diagram,
+)
+from gallery.diagram.drawn import PAIR as PAIR_WIDTH
+from gallery.diagram.guides import GUIDE
+from gallery.diagram.inking import FOOTSIDE, GROUND, ROSE, SPIDER
+from gallery.order.edges import counted_from, footsides
+from gallery.paper import paths
+from gallery.paper.layers import Areas, Dots, Layer, Lines, Mark, Words, gathered, moved
+from gallery.paper.page import MM_PER_POINT, Type
+
+FACT = Type(8.5)
+# Between two lines, mm; a sample is so long.
+LINE, _SAMPLE = 6.6, 13.0
+# In the legend's samples one lattice unit is so many mm.
+_UNIT = 7.5
+
+
+@dataclass(frozen=True)
+class Entry:
+    """One line of the legend. marks: drawn from (0, 0) to (_SAMPLE, 0) mm, at half its height."""
+
+    words: str
+    marks: tuple[Mark, ...]
+
+
+def legend(diagram: Diagram) -> list[Entry]:
+    """Every line and mark that this diagram uses, and no other."""
+    sorts = {(each.sort, each.worker) for each in diagram.inking.inked}
+    here = [(sort, words) for sort, words in _open(diagram.work) if (sort, False) in sorts]
+    found = [Entry(words, (_line(LINE_COLOURS[sort], PAIR_WIDTH),)) for sort, words in here]
+    if (diagram.work.crossings.kind == ledger.DOUBLE).any():
+        found.append(Entry("double ground: CTCT, pin, CTCT", (_lozenge(), _dot(PIN, INK))))
+    for stitch in (CLOTH, HALF, WHOLE):
+        each, colour = STITCHES[stitch], LINE_COLOURS[stitch]
+        if (stitch, False) in sorts:
+            found.append(Entry(f"{each.words} ({each.moves}): passive pair", (_line(colour, PAIR_WIDTH),)))
+        if (stitch, True) in sorts:
+            found.append(Entry(f"{each.words}: the worker, from pin to pin", (_line(colour, WORKER),)))
+    return [*found, *(make() for shown, make in _marks(diagram) if shown)]
+
+
+def _open(work: Work) -> list[tuple[str, str]]:
+    """Lines outside blocks, in words."""
+    habits, plain = work.habits, footsides(work.square)
+    moves = GROUND_MOVES[habits.ground].replace(".", ", pin, ")
+    footside = "; ".join(_footside(name, count, moves) for name, count in plain)
+    if not plain:
+        footside = f"valley pin between two fans: {moves}"
+    elif work.layout.piece.headside is not None and work.layout.piece.headside.kind == FAN:
+        footside += "; the same colour at valley pins"
+    return [
+        (GROUND, f"pair of the ground: {moves} where two meet at a pin"),
+        (ROSE, "rose ground: as the ground at pins, CTCT at cross-overs without a pin"),
+        (SPIDER, "leg of a spider: CTC with every pair of the other side, pin, CTC again"),
+        (FOOTSIDE, footside),
+    ]
+
+
+def _footside(name: str, count: int, moves: str) -> str:
+    if not count:
+        return f"twisted {name}: edge pair and pair of the ground, {moves}"
+    passives = f"{count} {'passive' if count == 1 else 'passives'}"
+    return f"{name} of cloth, {passives} (CTC) and edge pair ({EXCHANGE[:-1]}, pin inside)"
+
+
+def _marks(diagram: Diagram) -> list[tuple[bool, Callable[[], Entry]]]:
+    round_, near = diagram.work.square.worked == ROUND, counted_from(diagram.work.square)
+    gimps = [str(gimp.called) for gimp in diagram.work.gimps]
+    one = Words(_SAMPLE / 2, 0.9, "1", Type(7), "center")
+    disc = (Dots(_middle(), 4.0, START), Dots(_middle(), 3.5, "#ffffff"), one)
+    bar = np.array([[(_SAMPLE / 2, -1.0), (_SAMPLE / 2, 1.0)]])
+    arrow = np.array([(12.0, 0.0), (9.6, -1.3), (9.6, 1.3)])
+    arrows = (Lines(paths.lines(np.array([[(1.0, 0.0), (10.0, 0.0)]])), 0.5, GUIDE), Areas(paths.rings([arrow]), GUIDE))
+    numbered = ", numbered as it is put up" if diagram.wanted.numbers else ""
+    turned = "which way the work goes; bent: turn the pillow a quarter" if round_ else "which way the work goes"
+    return [
+        (len(diagram.twists) > 0, lambda: Entry(
+            "a twist beside those of the stitch: one bar, one twist",
+            (_line(LINE_COLOURS[GROUND], PAIR_WIDTH), Lines(paths.lines(bar), TWIST * _UNIT, INK, butt=True)),
+        )),
+        (bool(diagram.standing.turning.any()), lambda: Entry(
+            f"turning stitch ({TURNING_STITCH}): worker and passive, no pin", (_dot(TURN, TURNING),)
+        )),
+        (len(gimps) > 0, lambda: Entry(
+            f"gimp pair round block{'s' if len(gimps) > 1 else ''} {', '.join(gimps)}: the pairs it passes are twisted "
+            "before it and after it", (_line(GIMP_COLOUR, GIMP),)
+        )),
+        (True, lambda: Entry(f"pin{numbered}", (_dot(PIN, INK),))),
+        (round_, lambda: Entry("start line", (_line(START, 0.04, (2.2, 1.0)),))),
+        (True, lambda: Entry(f"a pair hung on, counted from the {near}" if round_ else "a pair hung on", disc)),
+        (round_, lambda: Entry("corner line", (_line(GUIDE, 0.033, (1.6, 1.2)),))),
+        (True, lambda: Entry(turned, arrows)),
+    ]  # fmt: skip
+
+
+def _middle() -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+    return np.array([[_SAMPLE / 2, 0.0]])
+
+
+def _line(colour: str, width: float, dash: tuple[float, ...] = ()) -> Lines:
+    return Lines(paths.lines(np.array([[(0.0, 0.0), (_SAMPLE, 0.0)]])), width * _UNIT, colour, dash)
+
+
+def _dot(width: float, colour: str) -> Dots:
+    return Dots(_middle(), width * _UNIT, colour)
+
+
+def _lozenge() -> Lines:
+    corners = _SAMPLE / 2 * np.array([(1, 0)]) + 2.2 * np.array([(0, -1), (1, 0), (0, 1), (-1, 0), (0, -1)])
+    return Lines(paths.lines(corners[None]), PAIR_WIDTH * _UNIT, LINE_COLOURS[GROUND])
+
+
+def legend_layers(entries: list[Entry], x: float, y: float) -> tuple[Layer, ...]:
+    """The legend with its first line at a place, mm."""
+    layers: list[Layer] = []
+    for number, entry in enumerate(entries):
+        at = y + number * LINE
+        layers += moved((Layer("legend", entry.marks),), x, at)
+        words = Words(x + _SAMPLE + 4.0, at + 0.36 * FACT.size * MM_PER_POINT, entry.words, FACT)
+        layers.append(Layer("legend", (words,)))
+    return gathered(layers)
