@@ -78,6 +78,12 @@ CATALOGUE: tuple[Edging, ...] = (
 )
 
 
+def edging_of(piece: Lace) -> Edging:
+    """The edging that a piece has, of a strip along its right edge."""
+    headside = piece.form.headside
+    return _footside(piece.passives) if headside is None else _headside(headside.name)
+
+
 @dataclass(frozen=True)
 class Offer:
     """A piece with an edging. grown: units of half-size, or columns, more. left_out: figures that do not agree with

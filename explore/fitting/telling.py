@@ -7,27 +7,27 @@ from collections.abc import Sequence
 from constraints.explain import shown
 from constraints.fitting import Way
 from constraints.forms import Strip
-from explore.fitting.ways import Fitting
+from explore.fitting.ways import Fit, Fitting
 
 _HEADS = ("way", "size", "off by", "pitch", "made of", "pairs", "pins", "thread", "hours")
 
 
-def table(fitting: Fitting, ways: Sequence[Way]) -> list[str]:
+def table(fitting: Fitting, ways: Sequence[Fit]) -> list[str]:
     """One line a way, under its heads."""
-    rows = [_HEADS, *(_row(fitting, number, way) for number, way in enumerate(ways, 1))]
+    rows = [_HEADS, *(_row(fitting, number, fit) for number, fit in enumerate(ways, 1))]
     widths = [max(len(row[column]) for row in rows) for column in range(len(_HEADS))]
     return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]
 
 
-def _row(fitting: Fitting, number: int, way: Way) -> tuple[str, ...]:
-    took = fitting.takes(way)
+def _row(fitting: Fitting, number: int, fit: Fit) -> tuple[str, ...]:
+    took, way = fitting.takes(fit), fit.way
     low, high = took.hours
     return (
         str(number),
         f"{shown(way.size[0])} x {shown(way.size[1])} mm",
         f"{shown(way.error)} mm",
         f"{shown(way.pitch_mm)} mm",
-        _made_of(way),
+        ", ".join([_made_of(way), *([fit.variant.told] if fit.variant.told else [])]),
         str(took.pairs),
         str(took.pins),
         f"{took.thread_m:.0f} m",

@@ -4,20 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, partial
+from math import inf
 from pathlib import Path
 
-from constraints import fitting
+from constraints import fitting, mirrors
+from constraints.catalogue import Edging
 from constraints.check import check
 from constraints.explain import shown
 from constraints.fitting import EDGING, FRAME, MAT, STRIP, Size, Way
 from constraints.forms import Frame, Rectangle, Square, Strip, pairs_needed
 from constraints.materials import Materials, materials
+from constraints.mirrors import Corner
 from constraints.repeats import repeat_of, unrolled
+from constraints.square import Square as Lace
 from constraints.working.work import work
 from explore.comparing import numbered, whole_number
+from explore.fitting.variants import Variant, variants
 from explore.job import Fault
-from explore.keeping.study import Study, open_study
+from explore.keeping.study import Study, open_study, square_path
 from explore.mirroring.offers import MAKING, Mirrored
 from explore.refused import Refused
 
@@ -25,13 +30,24 @@ from explore.refused import Refused
 MOST_WAYS = 12
 # So many of the corners and turnovers that change least are tried.
 _CORNERS, _TURNOVERS = 8, 8
+# As a frame so many variants of a strip are tried: each takes as long as the strip itself.
+_VARIANTS = 5
 
 _OF_FORM = {Strip: (STRIP, FRAME, EDGING), Frame: (FRAME, EDGING), Square: (MAT,), Rectangle: (MAT,)}
 
 
 @dataclass(frozen=True)
+class Change:
+    """What may be changed beside repeats, turnovers and pitch. edgings: to be tried instead of its own. wider: by so
+    many units of half-size, or columns of a strip, the piece may grow."""
+
+    edgings: tuple[Edging, ...] = ()
+    wider: int = 0
+
+
+@dataclass(frozen=True)
 class Took:
-    """What a way takes: pins and metres of thread, hours least and most. counted: from its own work, not estimated."""
+    """What a way takes, reckoned: pins and metres of thread, hours least and most."""
 
     pairs: int
     pins: int
@@ -39,11 +55,21 @@ class Took:
     hours: tuple[float, float]
 
 
+@dataclass(frozen=True, eq=False)
+class Fit:
+    """One way to fit the object. variant: of the piece she chose."""
+
+    way: Way
+    variant: Variant
+
+
 class Fitting:
     """One piece of a study and an object."""
 
-    def __init__(self, folder: Path, number: str, target: Size, purpose: str | None, pitch_mm: Size | None) -> None:
-        """Refused if the piece cannot serve the purpose."""
+    def __init__(
+        self, folder: Path, number: str, target: Size, purpose: str | None, pitch_mm: Size | None, change: Change
+    ) -> None:
+        """Refused if the piece cannot serve the purpose, or keeps its edge where another is asked for."""
         self.study: Study = open_study(folder)
         self.square = numbered(self.study, whole_number("NUMBER", number))
         form = self.square.form
@@ -54,67 +80,106 @@ class Fitting:
             raise Refused(f"--as is {self.purpose}, but {what}")
         self.target = target
         self.pitch_mm = pitch_mm or (self.square.pitch_mm, self.square.pitch_mm)
+        self.change = change
+        self._mirrors: dict[int, Mirrored] = {}
+        self._found: dict[int, tuple[list[Corner], list[int]]] = {}
 
-    @cached_property
-    def _mirrored(self) -> Mirrored:
-        return Mirrored(self.square, self.study.brief)
+    def ways(self, ease: float, watch: Callable[[str], None] = lambda told: None) -> list[Fit]:
+        """Every way, nearest first, then those with the fewest pinholes; of equal ones the first. watch: told which
+        variant is tried. ease: mm; of variants of a strip as a frame only those are tried that could fit so well."""
+        own, *others = variants(self.square, self.change.edgings, self.change.wider)
+        if isinstance(self.square.form, Strip) and self.purpose != STRIP:
+            near = sorted((self._could(each), number) for number, each in enumerate(others))
+            others = [others[number] for error, number in near if error <= ease][:_VARIANTS]
+        found = []
+        for each in (own, *others):
+            again = partial(watch, each.told or "as it is")
+            again()
+            found += [Fit(way, each) for way in self._ways_of(each.piece, again)]
+        alike: dict[object, Fit] = {}
+        for fit in found:
+            alike.setdefault((fit.way.form, fit.way.pitch_mm, fit.variant.piece.passives), fit)
+        return sorted(
+            alike.values(), key=lambda fit: (round(fit.way.error, 2), _pinholes(fit.way), fit.way.pitch_mm)
+        )
 
-    def ways(self, watch: Callable[[], None] = lambda: None) -> list[Way]:
-        """Every way, nearest first, then those with the fewest pinholes; of equal ones the first."""
-        form = self.square.form
-        found: list[Way]
+    def _could(self, variant: Variant) -> float:
+        """How near the best frame of a strip comes, if every corner and turnover could be worked."""
+        form = variant.piece.form
+        assert isinstance(form, Strip)
+        every = fitting.frames(form, mirrors.corners(form), range(form.rows), self.purpose, self.target, self.pitch_mm)
+        return min((way.error for way in every), default=inf)
+
+    def _ways_of(self, piece: Lace, watch: Callable[[], None]) -> list[Way]:
+        form = piece.form
         if not isinstance(form, Strip):
-            found = [fitting.fitted(form, self.purpose, self.target, self.pitch_mm)]
-        elif self.purpose == STRIP:
-            found = list(fitting.strips(form, self.target, self.pitch_mm))
-        else:
-            corners = self._mirrored.corners(watch)[:_CORNERS]
-            if not corners:
-                raise Refused(f"{self.square.number:02d} gives no corner that can be worked")
-            turnovers = self._mirrored.turnovers(corners[0].corner, watch)[:_TURNOVERS]
-            own, rows = [each.corner for each in corners], [each.row for each in turnovers]
-            found = list(fitting.frames(form, own, rows, self.purpose, self.target, self.pitch_mm))
-        alike: dict[object, Way] = {}
-        for way in found:
-            alike.setdefault((way.form, way.pitch_mm), way)
-        return sorted(alike.values(), key=lambda way: (round(way.error, 2), _pinholes(way), way.pitch_mm))
+            return [fitting.fitted(form, self.purpose, self.target, self.pitch_mm)]
+        if self.purpose == STRIP:
+            return list(fitting.strips(form, self.target, self.pitch_mm))
+        own, rows = self._turns(piece, watch)
+        return list(fitting.frames(form, own, rows, self.purpose, self.target, self.pitch_mm))
+
+    def _turns(self, piece: Lace, watch: Callable[[], None]) -> tuple[list[Corner], list[int]]:
+        """The corners of a strip and the rows of its turnovers, those that change least."""
+        if id(piece) not in self._found:
+            mirrored = self._mirrored(piece)
+            corners = mirrored.corners(watch)[:_CORNERS]
+            if not corners and piece is self.square:
+                raise Refused(f"{piece.number:02d} gives no corner that can be worked")
+            turnovers = mirrored.turnovers(corners[0].corner, watch)[:_TURNOVERS] if corners else []
+            self._found[id(piece)] = [each.corner for each in corners], [each.row for each in turnovers]
+        return self._found[id(piece)]
+
+    def at_another_pitch(self) -> Way:
+        """The piece as it is at the pitch at which it comes nearest, within a quarter of its own."""
+        own = self.square.pitch_mm
+        kept, self.pitch_mm = self.pitch_mm, (0.8 * own, 1.25 * own)
+        found = min(self._ways_of(self.square, lambda: None), key=lambda way: way.error)
+        self.pitch_mm = kept
+        return found
+
+    def _mirrored(self, piece: Lace) -> Mirrored:
+        return self._mirrors.setdefault(id(piece), Mirrored(piece, self.study.brief))
 
     @cached_property
     def _own(self) -> tuple[Materials, int]:
         """What the piece takes as it is, and its pinholes."""
         return materials(work(self.square)), len(self.square.piece())
 
-    def takes(self, way: Way) -> Took:
+    def takes(self, fit: Fit) -> Took:
         """What a way takes, reckoned from the piece as it is by the number of pinholes; thread by the pitch too."""
         own, pinholes = self._own
+        way, piece = fit.way, fit.variant.piece
         more = _pinholes(way) / pinholes
-        pairs = pairs_needed(way.form, way.form.ways[0] if len(way.form.ways) == 1 else self.square.worked,
-                             self.square.passives)  # fmt: skip
+        worked = way.form.ways[0] if len(way.form.ways) == 1 else piece.worked
         thread = own.total_m * more * way.pitch_mm / self.square.pitch_mm
-        return Took(pairs, round(own.pins * more), thread, (own.hours[0] * more, own.hours[1] * more))
+        hours = (own.hours[0] * more, own.hours[1] * more)
+        return Took(pairs_needed(way.form, worked, piece.passives), round(own.pins * more), thread, hours)
 
-    def make(self, way: Way) -> str:
+    def make(self, fit: Fit) -> str:
         """Make the piece of a way and keep it under the next number; a line that says so. Raises Refused."""
         number = self.study.next_number
+        way, piece = fit.way, fit.variant.piece
         form = way.form
-        if isinstance(self.square.form, Strip) and isinstance(form, Strip):
-            made = unrolled(replace(repeat_of(self.square).square, form=form), form)
-        elif isinstance(self.square.form, Strip) and way.corner is not None:
-            done = self._mirrored.frame(way.corner, way.turnovers, way.repeats, MAKING)
+        if isinstance(piece.form, Strip) and isinstance(form, Strip):
+            made = unrolled(replace(repeat_of(piece).square, form=form), form)
+        elif isinstance(piece.form, Strip) and way.corner is not None:
+            done = self._mirrored(piece).frame(way.corner, way.turnovers, way.repeats, MAKING)
             if done is None:
                 raise Refused("no frame that can be worked was found for this way; try another")
             made = done.frame
         else:
-            made = self.square
+            made = piece
         made = replace(made.numbered(number), pitch_mm=way.pitch_mm)
         findings = check(made)
         if findings:
             raise Fault(f"a {form.name} made to fit: {findings[0]}")
         self.study.keep(made, self.study.next_job - 1)
         width, height = (shown(each) for each in way.size)
+        other = f" with {fit.variant.told}" if fit.variant.told else ""
         return (
-            f"{number:02d}: {form.name} of {self.square.number:02d}, {width} x {height} mm, {made.pairs} pairs; "
-            f"{self.study.folder / 'squares' / f'{number:02d}.json'}"
+            f"{number:02d}: {form.name} of {self.square.number:02d}{other}, {width} x {height} mm, {made.pairs} pairs; "
+            f"{square_path(self.study.folder, number)}"
         )
 
 

@@ -1,0 +1,63 @@
+"""A piece with other edgings, and in a wider band: more pieces to fit an object with."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from constraints.catalogue import CATALOGUE, Edging, edging_of, offers
+from constraints.check import check
+from constraints.square import Square
+from explore.asking.names import nearest
+from explore.refused import Refused
+
+ANY = "any"
+
+
+@dataclass(frozen=True, eq=False)
+class Variant:
+    """piece: checked. told: how it differs from the piece she chose, "" for that piece itself."""
+
+    piece: Square
+    told: str = ""
+
+
+def named_edgings(name: str, flag: str) -> tuple[Edging, ...]:
+    """The edgings of the catalogue that she asks for: one by its name, or any. Raises Refused."""
+    called = " ".join(name.split())
+    found = tuple(each for each in CATALOGUE if called in (ANY, each.called))
+    if not found:
+        hint = nearest(called, [ANY, *(each.called for each in CATALOGUE)]) or "`edgings` lists them"
+        raise Refused(f"{flag} is {name!r}; allowed: any, or an edging of the catalogue; {hint}")
+    return found
+
+
+def variants(piece: Square, edgings: tuple[Edging, ...], wider: int) -> Iterator[Variant]:
+    """The piece itself; then with other edgings, each at the least size at which whole fans fit and no block is in the
+    way, and with all of them up to so many units or columns wider. Raises Refused for pieces that keep their edge."""
+    yield Variant(piece)
+    if not edgings and not wider:
+        return
+    own = edging_of(piece)
+    try:
+        for wanted in (own, *(each for each in edgings if each != own)):
+            yield from _sizes(piece, wanted, wanted == own, wider)
+    except ValueError as error:
+        what = "edgings go round squares worked round and along strips"
+        raise Refused(f"{piece.number:02d}: {error}; {what}") from None
+
+
+def _sizes(piece: Square, wanted: Edging, own: bool, wider: int) -> Iterator[Variant]:
+    least: int | None = 0 if own else None
+    for offer in offers(piece, wanted):
+        if least is not None and offer.grown > least + wider:
+            return
+        if (own and not offer.grown) or check(offer.piece):
+            continue
+        least = offer.grown if least is None else least
+        words = [] if own else [wanted.called]
+        if offer.grown:
+            words.append(f"{offer.grown} {'column' if offer.rows else 'unit'}{'' if offer.grown == 1 else 's'} wider")
+        if offer.left_out:
+            words.append(f"{offer.left_out} figures left out")
+        yield Variant(offer.piece, ", ".join(words))

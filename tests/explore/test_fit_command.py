@@ -1,0 +1,115 @@
+"""`fit` with other edgings and wider bands, and what it says where nothing fits."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from asked import Ask
+
+from constraints.brief import Brief
+from constraints.catalogue import CATALOGUE
+from constraints.check import check
+from constraints.forms import Square as SquareForm
+from constraints.forms import Strip
+from constraints.square import Square
+from constraints.square_file import from_text
+from constraints.working import check as working
+from constraints.working.work import work
+from explore.fitting.variants import variants
+from explore.fitting.ways import Change, Fitting
+from explore.keeping.study import Study, create
+from explore.search import search
+
+STRIP = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=1, rows=(12, 12), match=0.6)
+MAT = Brief(pairs=16, count=1, edging="cloth fan 2")
+
+
+@pytest.fixture(scope="module")
+def pieces() -> list[Square]:
+    found = []
+    for number, brief in enumerate((STRIP, MAT), 1):
+        found += [step.square for step in search(brief, None, cores=1, first_number=number) if step.square is not None]
+    return found
+
+
+@pytest.fixture
+def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, pieces: list[Square]) -> Study:
+    monkeypatch.chdir(tmp_path)
+    made = create(tmp_path / "edgings", STRIP, None, b"")
+    for each in pieces:
+        made = made.keep(each, 0)
+    return made
+
+
+def test_every_variant_passes_the_check_and_is_told_apart(pieces: list[Square]) -> None:
+    for piece in pieces:
+        found = list(variants(piece, CATALOGUE, 2))
+        assert found[0].piece is piece
+        assert len(found) > 20
+        assert all(check(each.piece) == [] for each in found[1:])
+        told = [each.told for each in found]
+        assert len(set(told)) == len(told)
+
+
+def test_with_other_edgings_nothing_that_fits_better_is_left_out(study: Study) -> None:
+    """Every strip of the catalogue with every number of repeats, measured here: none comes nearer than the first."""
+    target = (30.0, 150.0)
+    fitting = Fitting(study.folder, "1", target, None, None, Change(CATALOGUE, 1))
+    best = fitting.ways(5.0)[0]
+    nearest = min(
+        max(abs(made.width_mm - target[0]), abs(made.height_mm - target[1]))
+        for each in variants(fitting.square, CATALOGUE, 1)
+        for made in _longer(each.piece)
+    )
+    assert best.way.error == pytest.approx(nearest)
+
+
+def _longer(piece: Square) -> list[Square]:
+    form = piece.form
+    assert isinstance(form, Strip)
+    every = [Strip(form.columns, form.rows, count, form.headside) for count in range(2, 40)]
+    return [Square(**{**piece.__dict__, "form": each}) for each in every]
+
+
+def test_a_way_with_another_edging_is_made_and_kept(ask: Ask, study: Study) -> None:
+    asked = ("fit", "edgings", "1", "--for", "40x120mm", "--edging", "half fan 3", "--wider", "3", "--ease", "20mm")
+    status, lines, _ = ask(*asked)
+    assert status == 0
+    number = next(line.split()[0] for line in lines[1:] if "half fan 3" in line)
+    status, lines, _ = ask(*asked, "--apply", number)
+    assert status == 0
+    assert "strip of 01 with half fan 3" in lines[0]
+    made = from_text((study.folder / "squares" / "03.json").read_text())
+    assert made.form.headside is not None
+    assert made.form.headside.name == "half fan 3"
+    assert check(made) == []
+    assert working.faults(work(made)) == []
+
+
+def test_a_mat_fits_with_another_edging_at_another_half_size(ask: Ask, study: Study, pieces: list[Square]) -> None:
+    wide = pieces[1].width_mm + 15
+    status, lines, _ = ask("fit", "edgings", "2", "--for", f"{wide:g}x{wide:g}mm", "--edging", "any", "--wider", "4")
+    assert status == 0
+    assert any("wider" in line for line in lines)
+    fitting = Fitting(study.folder, "2", (wide, wide), None, None, Change(CATALOGUE, 4))
+    best = fitting.ways(5.0)[0]
+    assert best.way.error <= 2.5
+    assert isinstance(best.way.form, SquareForm)
+
+
+@pytest.mark.parametrize(
+    ("asked", "code", "told"),
+    [
+        (("--edging", "fan"), 2, "--edging is 'fan'; allowed: any, or an edging of the catalogue"),
+        (("--wider", "15"), 2, "--wider is"),
+        (("--ease", "0.1mm"), 3, "nothing fits within 0.1 mm; at a pitch of"),
+    ],
+)
+def test_what_does_not_fit_is_one_line(
+    ask: Ask, study: Study, pieces: list[Square], asked: tuple[str, ...], code: int, told: str
+) -> None:
+    size = f"{1.1 * pieces[0].width_mm:.2f}x{1.1 * pieces[0].height_mm:.2f}mm"
+    status, _, errors = ask("fit", "edgings", "1", "--for", size, *asked)
+    assert status == code
+    assert told in errors[-1]
