@@ -6,6 +6,7 @@ Lattice units throughout: column 0 is the footside, rows run down, a pinhole has
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from constraints.lattice import Point
 
@@ -45,24 +46,24 @@ class Draft:
     doubts: tuple[Doubt, ...] = ()
     doubled: int = 0
 
-    @property
+    @cached_property
     def taken(self) -> tuple[Point, ...]:
         """All pinholes that count: the sure ones and the doubtful ones that are taken."""
         more = {doubt.place for doubt in self.doubts if doubt.taken and sum(doubt.place) % 2}
         return by_row({*self.pinholes, *more})
 
-    @property
+    @cached_property
     def taken_centres(self) -> tuple[Point, ...]:
         """All pins in the middle of a hole that count."""
         more = {doubt.place for doubt in self.doubts if doubt.taken and sum(doubt.place) % 2 == 0}
         return by_row({*self.centres, *more})
 
-    @property
+    @cached_property
     def columns(self) -> int:
         """How many columns the grid has, from the footside to the outermost pinhole."""
         return max(column for column, _ in self.taken) + 1
 
-    @property
+    @cached_property
     def rows(self) -> tuple[int, int]:
         """The first and the last row."""
         rows = [row for _, row in self.taken]

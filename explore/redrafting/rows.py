@@ -23,7 +23,7 @@ from constraints.lattice import Point
 from explore.redrafting.draft import Draft, Place, by_row
 from explore.refused import Refused
 
-MOST_COLUMNS, MOST_ROWS = 400, 2000
+MOST_COLUMNS, MOST_ROWS, MOST_PINHOLES = 400, 2000, 40_000
 _NUMBER = re.compile(r"\d{1,4}", re.ASCII)
 _OUTSIDE = re.compile(r"outside\s+(-?\d{1,4}(?:\.\d*)?)\s+(-?\d{1,4}(?:\.\d*)?)", re.ASCII)
 _HOLE = re.compile(r"hole\s+(\d{1,4})\s+(\d{1,4})", re.ASCII)
@@ -57,6 +57,8 @@ def read_rows(text: str) -> Draft:
             rows += [(number, columns) for columns in _counted(number, words, len(rows), way)]
         if len(rows) > MOST_ROWS:
             raise Refused(f"line {number}: more than {MOST_ROWS} rows; at most so many are read")
+        if sum(len(columns) for _, columns in rows) > MOST_PINHOLES:
+            raise Refused(f"line {number}: more than {MOST_PINHOLES} pinholes; write down a few repeats of a long strip")
     return _draft(rows, outside, holes)
 
 
@@ -116,9 +118,10 @@ def _draft(
 def rows_text(draft: Draft, remark: str) -> str:
     """A draft written down, so that `read_rows` gives its pins again."""
     first, last = draft.rows
-    lines = [f"# {remark}", "columns"]
-    for row in range(first, last + 1):
-        lines.append(" ".join(str(column) for column, own in draft.taken if own == row) or "-")
+    rows: list[list[str]] = [[] for _ in range(first, last + 1)]
+    for column, row in draft.taken:
+        rows[row - first].append(str(column))
+    lines = [f"# {remark}", "columns", *(" ".join(columns) or "-" for columns in rows)]
     lines += [f"outside {column:g} {row - first:g}" for column, row in draft.headside]
     lines += [f"hole {column} {row - first}" for column, row in draft.taken_centres]
     return "\n".join(lines) + "\n"

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import time
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -9,7 +11,7 @@ from redrafting_cards import EDGING, GROUND, repeated
 
 from explore.redrafting.draft import Draft
 from explore.redrafting.repeat import broken, find_repeat, one_repeat
-from explore.redrafting.rows import read_rows
+from explore.redrafting.rows import read_rows, rows_text
 from explore.redrafting.settling import number_list, numbered
 from explore.refused import Refused
 
@@ -95,6 +97,7 @@ def test_where_nothing_comes_again_all_rows_are_one_repeat() -> None:
         ("counts\n4\ncolumns\n", "line 3: 'columns' comes after 'counts'"),
         ("columns\n2 4\n3\n", "begins with column 2; the footside is column 0"),
         ("counts\n" + "3 " * 2001, "more than 2000 rows"),
+        ("counts\n" + "200\n" * 2000, "line 202: more than 40000 pinholes"),
         ("columns\noutside 3\n", "line 2: 'outside' is not a column"),
     ],
 )
@@ -103,6 +106,14 @@ def test_rows_that_cannot_be_read_are_refused_by_line(text: str, words: str) -> 
         read_rows(text)
     assert words in str(refused.value)
     assert "\n" not in str(refused.value)
+
+
+def test_as_many_pinholes_as_are_read_at_all_are_written_down_again_at_once() -> None:
+    draft = read_rows("counts\n" + "20\n" * 2000)
+    assert len(draft.pinholes) == 40_000
+    begun = time.process_time()
+    assert read_rows(rows_text(draft, "a long edging")) == draft
+    assert time.process_time() - begun < 5  # it took minutes when every row looked through all pinholes
 
 
 def test_lists_of_doubtful_dots_are_read() -> None:
