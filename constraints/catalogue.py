@@ -1,7 +1,8 @@
 """The catalogue of edgings, as data, and a piece given another one.
 
-A piece keeps its blocks and figures where they are; where fans need room, it grows: a square all round, a strip on
-its right, where the new columns are ground and fans. Repeats of a strip are taken together until whole fans fit.
+A piece keeps its blocks and figures where they are; where fans need room, it grows: a square or frame all round, a
+strip on its right, where the new columns are ground and fans. Repeats of a strip are taken together until whole fans
+fit.
 """
 
 from __future__ import annotations
@@ -10,10 +11,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from math import lcm
 
+import numpy as np
+
 from constraints import edging
 from constraints.agreeing import agreed
 from constraints.edging import FAN, FOOTSIDE, GROUND_SCALLOP, SCALLOP, Headside
-from constraints.forms import Form, Square, Strip, pairs_needed
+from constraints.forms import Form, Frame, Square, Strip, pairs_needed
 from constraints.layout import lay, lay_on
 from constraints.piece import ACROSS, ROUND, Piece
 from constraints.repeats import blocks_of, repeat_of, unrolled
@@ -98,29 +101,37 @@ class Offer:
 
 def offers(piece: Lace, wanted: Edging) -> Iterator[Offer]:
     """The piece with an edging at every size from its own on; not yet checked. ValueError for other forms."""
-    if isinstance(piece.form, Square) and piece.worked == ROUND:
-        yield from _squares(piece, piece.form, wanted)
+    if isinstance(piece.form, Square | Frame) and piece.worked == ROUND:
+        yield from _round(piece, piece.form, wanted)
     elif isinstance(piece.form, Strip) and not piece.form.both:
         yield from _strips(piece, piece.form, wanted)
     else:
         raise ValueError(f"a {piece.form.name} worked {piece.worked} keeps its edge")
 
 
-def _squares(piece: Lace, form: Square, wanted: Edging) -> Iterator[Offer]:
-    fan = lay(piece).piece.fan
-    own = tuple(block for block in piece.blocks if not any(fan[lay(piece).piece.index[p]] for p in block.pinholes[:1]))
+def _round(piece: Lace, form: Square | Frame, wanted: Edging) -> Iterator[Offer]:
+    layout = lay(piece)
+    fans = set(np.unique(layout.block[layout.piece.fan]).tolist())
+    own = tuple(block for number, block in enumerate(piece.blocks) if number not in fans)
+    bare = without_own(piece.fillings, layout.piece)
+    passives = piece.passives if wanted.passives is None else wanted.passives
     for grown in range(MOST_GROWTH + 1):
-        size = form.half_size + grown
-        headside = edging.named(wanted.name)
-        fitting = None if headside is None else edging.corner(size, headside)
-        if headside is not None and fitting is None:
-            continue
-        made = Square(size, fitting)
-        fans = _fans(made, ROUND)
-        passives = piece.passives if wanted.passives is None else wanted.passives
-        bare = without_own(piece.fillings, lay(piece).piece)
-        dressed = replace(_dressed(piece, made, passives, (*own, *fans)), fillings=())
-        yield _offer(wanted, dressed, made.piece(ROUND, piece.symmetry), bare, grown)
+        made = _grown(form, grown, wanted)
+        if made is not None:
+            dressed = replace(_dressed(piece, made, passives, (*own, *_fans(made))), fillings=())
+            yield _offer(wanted, dressed, made.piece(ROUND, piece.symmetry), bare, grown)
+
+
+def _grown(form: Square | Frame, grown: int, wanted: Edging) -> Square | Frame | None:
+    """A square or frame with its outer edge so many units further out; None if whole fans do not fit round it."""
+    headside = edging.named(wanted.name)
+    sides = [side + grown for side in form.box[2:]]
+    fitting = None if headside is None else edging.corner(sides[0], headside)
+    if headside is not None and (fitting is None or not edging.fits_corner(sides[1], fitting)):
+        return None
+    if isinstance(form, Frame):
+        return Frame(sides[0], sides[1], form.band + grown, fitting)
+    return Square(sides[0], fitting)
 
 
 def _offer(wanted: Edging, bare: Lace, piece: Piece, fillings: Fillings, grown: int) -> Offer:
@@ -131,11 +142,11 @@ def _offer(wanted: Edging, bare: Lace, piece: Piece, fillings: Fillings, grown: 
     return Offer(wanted, replace(bare, fillings=with_own(kept, piece)), grown, left_out)
 
 
-def _fans(form: Square, worked: str) -> tuple[Block, ...]:
+def _fans(form: Square | Frame) -> tuple[Block, ...]:
     """The blocks of a headside alone."""
     if form.headside is None or not form.headside.solid:
         return ()
-    piece = form.piece(worked, "none")
+    piece = form.piece(ROUND, "none")
     number = list(STITCHES).index(form.headside.stitch)
     return blocks_of(piece, piece.fan * (number + 1) - 1)
 
@@ -183,7 +194,7 @@ def _on_strip(wanted: Edging, columns: int) -> Headside | None:
 
 def _dressed(piece: Lace, form: Form, passives: int, blocks: tuple[Block, ...]) -> Lace:
     """The piece on another form; its brief has the pairs that this one takes."""
-    worked = ROUND if isinstance(form, Square) else ACROSS
+    worked = ACROSS if isinstance(form, Strip) else ROUND
     pairs = pairs_needed(form, worked, passives)
     brief = dict(piece.brief)
     if "pairs" in brief:

@@ -27,7 +27,7 @@ class Trying:
         try:
             next(offers(self.piece, CATALOGUE[0]), None)
         except ValueError as error:
-            what = "edgings go round squares worked round and along strips"
+            what = "edgings go round squares worked round and frames, and along strips"
             raise Refused(f"{self.piece.number:02d}: {error}; {what}") from None
 
     def smallest(self, wanted: Edging) -> Offer | None:
@@ -44,7 +44,9 @@ class Trying:
         rows = [("edging", "pairs", "grows by", "left out", "size", "at a corner")]
         for wanted, offer in tried:
             if offer is None:
-                rows.append((wanted.called, "-", "not as it is filled", "-", "-", "-"))
+                fits = any(True for _ in offers(self.piece, wanted))
+                why = "not as it is filled" if fits else "whole fans do not fit"
+                rows.append((wanted.called, "-", why, "-", "-", "-"))
                 continue
             grown = _grown(offer) if offer.grown else "-"
             if isinstance(self.piece.form, Strip) and offer.rows != self.piece.form.rows:

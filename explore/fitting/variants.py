@@ -43,7 +43,7 @@ def variants(piece: Square, edgings: tuple[Edging, ...], wider: int) -> Iterator
         for wanted in (own, *(each for each in edgings if each != own)):
             yield from _sizes(piece, wanted, wanted == own, wider)
     except ValueError as error:
-        what = "edgings go round squares worked round and along strips"
+        what = "edgings go round squares worked round and frames, and along strips"
         raise Refused(f"{piece.number:02d}: {error}; {what}") from None
 
 

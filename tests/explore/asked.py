@@ -5,7 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
+from constraints.brief import Brief
+from constraints.square import Square
+from explore.keeping.study import Study
+
 Ask = Callable[..., tuple[int, list[str], list[str]]]
+Keep = Callable[[Brief, list[Square]], Study]
 
 
 def files_of(folder: Path) -> dict[str, bytes]:

@@ -1,9 +1,14 @@
 """What tests of commands share."""
 
-import pytest
-from asked import Ask
+from pathlib import Path
 
+import pytest
+from asked import Ask, Keep
+
+from constraints.brief import Brief
+from constraints.square import Square
 from explore import cli
+from explore.keeping.study import Study, create
 
 
 @pytest.fixture
@@ -17,3 +22,17 @@ def ask(capsys: pytest.CaptureFixture[str]) -> Ask:
         return status, told.out.splitlines(), told.err.splitlines()
 
     return asked
+
+
+@pytest.fixture
+def keep(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Keep:
+    """A study of finished pieces in a folder "edgings" of the folder that the commands are run in."""
+    monkeypatch.chdir(tmp_path)
+
+    def kept(brief: Brief, pieces: list[Square]) -> Study:
+        made = create(tmp_path / "edgings", brief, None, b"")
+        for each in pieces:
+            made = made.keep(each, 0)
+        return made
+
+    return kept

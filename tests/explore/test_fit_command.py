@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
-from asked import Ask
+from asked import Ask, Keep
 
 from constraints.brief import Brief
 from constraints.catalogue import CATALOGUE
@@ -18,7 +16,7 @@ from constraints.working import check as working
 from constraints.working.work import work
 from explore.fitting.variants import variants
 from explore.fitting.ways import Change, Fitting
-from explore.keeping.study import Study, create
+from explore.keeping.study import Study
 from explore.search import search
 
 STRIP = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=1, rows=(12, 12), match=0.6)
@@ -34,12 +32,8 @@ def pieces() -> list[Square]:
 
 
 @pytest.fixture
-def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, pieces: list[Square]) -> Study:
-    monkeypatch.chdir(tmp_path)
-    made = create(tmp_path / "edgings", STRIP, None, b"")
-    for each in pieces:
-        made = made.keep(each, 0)
-    return made
+def study(keep: Keep, pieces: list[Square]) -> Study:
+    return keep(STRIP, pieces)
 
 
 def test_every_variant_passes_the_check_and_is_told_apart(pieces: list[Square]) -> None:

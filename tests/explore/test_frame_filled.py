@@ -6,7 +6,7 @@ from pathlib import Path
 
 import networkx as nx
 import pytest
-from asked import Ask
+from asked import Ask, Keep
 
 from constraints.brief import Brief
 from constraints.check import check
@@ -32,12 +32,8 @@ def strips() -> list[Square]:
 
 
 @pytest.fixture
-def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, strips: list[Square]) -> Study:
-    monkeypatch.chdir(tmp_path)
-    made = create(tmp_path / "edgings", BRIEF, None, b"")
-    for each in strips:
-        made = made.keep(each, 0)
-    return made
+def study(keep: Keep, strips: list[Square]) -> Study:
+    return keep(BRIEF, strips)
 
 
 def _frame(study: Study, number: int) -> Framed:

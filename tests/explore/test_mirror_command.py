@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import pytest
-from asked import Ask
+from asked import Ask, Keep
 
 from constraints.brief import Brief
 from constraints.check import check
@@ -20,7 +19,7 @@ from constraints.square import FieldFilling, Square
 from constraints.square_file import from_text
 from constraints.working import check as working
 from constraints.working.work import work
-from explore.keeping.study import Study, create
+from explore.keeping.study import Study
 from explore.mirroring.offers import Mirrored
 from explore.search import search
 
@@ -35,12 +34,8 @@ def strips() -> list[Square]:
 
 
 @pytest.fixture
-def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, strips: list[Square]) -> Study:
-    monkeypatch.chdir(tmp_path)
-    made = create(tmp_path / "edgings", BRIEF, None, b"")
-    for each in strips:
-        made = made.keep(each, 0)
-    return made
+def study(keep: Keep, strips: list[Square]) -> Study:
+    return keep(BRIEF, strips)
 
 
 def test_every_corner_and_turnover_offered_can_be_worked(strips: list[Square]) -> None:
