@@ -79,10 +79,11 @@ def find_net(at: FloatArray) -> Net | None:
 def _neighbours(at: FloatArray) -> tuple[IntArray, FloatArray]:
     """The nearest points of each, (n, k), and the way to them, (n, k, 2)."""
     count = min(NEAREST, len(at) - 1)
+    x, y = at.T
     rows = []
     for start in range(0, len(at), 512):
-        away = at[start : start + 512, None, :] - at[None, :, :]
-        squared = (away**2).sum(axis=-1)
+        squared = (x[start : start + 512, None] - x) ** 2
+        squared += (y[start : start + 512, None] - y) ** 2
         squared[np.arange(len(squared)), start + np.arange(len(squared))] = np.inf
         close = np.argpartition(squared, count - 1, axis=1)[:, :count]
         order = np.argsort(np.take_along_axis(squared, close, axis=1), axis=1, kind="stable")

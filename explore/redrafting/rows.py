@@ -58,7 +58,7 @@ def read_rows(text: str) -> Draft:
         if len(rows) > MOST_ROWS:
             raise Refused(f"line {number}: more than {MOST_ROWS} rows; at most so many are read")
         if sum(len(columns) for _, columns in rows) > MOST_PINHOLES:
-            raise Refused(f"line {number}: more than {MOST_PINHOLES} pinholes; write down a few repeats of a long strip")
+            raise Refused(f"line {number}: more than {MOST_PINHOLES} pinholes; write down a few repeats of them")
     return _draft(rows, outside, holes)
 
 

@@ -8,7 +8,7 @@ import numpy as np
 import shapely
 
 from constraints.edging import SCALLOP
-from constraints.lattice import BoolArray, FloatArray, IntArray
+from constraints.lattice import PLAIN, BoolArray, FloatArray, IntArray
 from constraints.outer_side import outer_ends
 from constraints.piece import RIGHT_EDGE, Piece
 from gallery.looks.marks import Marks, whole_holes
@@ -21,7 +21,8 @@ def fan_rings(marks: Marks, which: BoolArray) -> list[FloatArray]:
     if not places.any():
         return []
     full = whole_holes(marks.layout)
-    parts = [piece.pinholes[full[places[full[:, 0]]]].astype(np.float64), *_beside_edge(piece, places)]
+    parts = [piece.pinholes[full[places[full[:, 0]]]].astype(np.float64)]
+    parts += [*_beside_edge(piece, places), *_at_ends(piece, places)]
     area = shapely.union_all(np.concatenate([shapely.polygons(part) for part in parts]), grid_size=1e-6)
     polygons = shapely.orient_polygons(shapely.get_parts(area))
     return [shapely.get_coordinates(ring)[:-1] for ring in shapely.get_rings(polygons)]
@@ -70,6 +71,31 @@ def _beside_edge(piece: Piece, places: BoolArray) -> list[FloatArray]:
     return found
 
 
+def _at_ends(piece: Piece, places: BoolArray) -> list[FloatArray]:
+    """Halves (k, 3, 2) of the holes that the first and the last row of a strip cut, and what lies there beside its
+    edges."""
+    if len(piece.directions) > 1 or piece.setting.wrap != PLAIN:
+        return []
+    own = {(x, y) for x, y in piece.pinholes[places].tolist()}
+    found: list[list[tuple[float, float]]] = []
+    for end, inwards in ((piece.pinholes[:, 1].min(), 1), (piece.pinholes[:, 1].max(), -1)):
+        row = [(x, y) for x, y in own if y == end]
+        found += [
+            [(x, y), (x + 1, y + inwards), (x + 2, y)] for x, y in row if {(x + 1, y + inwards), (x + 2, y)} <= own
+        ]
+        for edge in piece.headside_edges:
+            line = piece.pinholes[piece.edge == edge][0, 0]
+            out = 1 if edge == RIGHT_EDGE else -1
+            beside = (line - out, end)
+            if beside not in own:
+                continue
+            found.append([beside, (line, end), (line, end + inwards)])
+            if piece.headside is not None and piece.headside.kind == SCALLOP:
+                corners = [(line, end), (line + out, end), (line + out, end + inwards), (line, end + inwards)]
+                found += [corners[:3], [corners[0], *corners[2:]]]
+    return [np.array(found, dtype=np.float64).reshape(-1, 3, 2)]
+
+
 def beside_edge(piece: Piece, places: BoolArray) -> tuple[FloatArray, IntArray]:
     """Middles (k, 2) of quarters of the holes that the edge cuts in a headside, and the zone of each, (k,)."""
     if piece.headside is None:
@@ -81,7 +107,24 @@ def beside_edge(piece: Piece, places: BoolArray) -> tuple[FloatArray, IntArray]:
     if piece.headside.kind == SCALLOP:
         # Up to its outer pins, one unit beyond the edge.
         found += [middle + out / 2, links.first + out / 2, links.first + out + half, links.last + out - half]
-    return np.concatenate(found), np.tile(links.zone, len(found))
+    whole = np.concatenate(found)
+    ends = _quarters_within(_at_ends(piece, places & piece.fan))
+    ends = ends[~(ends[:, None] == whole).all(axis=2).any(axis=1)]
+    zone = np.concatenate([np.tile(links.zone, len(found)), np.zeros(len(ends), dtype=np.int64)])
+    return np.concatenate([whole, ends]), zone
+
+
+def _quarters_within(parts: list[FloatArray]) -> FloatArray:
+    """(k, 2) the middles of quarters that lie in polygons: between every two neighbouring places of a row or column."""
+    corners = np.concatenate([np.empty((0, 2)), *(part.reshape(-1, 2) for part in parts)])
+    if not len(corners):
+        return corners
+    (left, top), (right, bottom) = corners.min(axis=0), corners.max(axis=0)
+    x, y = (each.ravel() for each in np.meshgrid(np.arange(left, right + 0.5, 0.5), np.arange(top, bottom + 0.5, 0.5)))
+    area = shapely.union_all(np.concatenate([shapely.polygons(part) for part in parts]))
+    within = shapely.intersects_xy(area, x, y) & ((x + y) % 1 == 0.5)
+    found: FloatArray = np.stack([x[within], y[within]], axis=1)
+    return found
 
 
 def fan_rows(marks: Marks, which: BoolArray) -> FloatArray:

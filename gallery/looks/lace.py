@@ -97,9 +97,18 @@ def _block_threads(pencil: Pen, marks: Marks, places: BoolArray, weave: Weave, d
     _cords(pencil, edge, _SELVEDGE if dense else _LIGHT_EDGE)
     if dense:
         pencil.fill(area, _GAP)
-    _woven(pencil, weave(cloth.quarters(marks.layout, places)), _DENSE if dense else _LIGHT)
+    _woven(pencil, _ended(weave(cloth.quarters(marks.layout, places)), marks), _DENSE if dense else _LIGHT)
     if not dense:
         _cords(pencil, area, _LIGHT)
+
+
+def _ended(woven: Woven, marks: Marks) -> Woven:
+    """The threads as they are kept within the first and the last row of a strip, which cut its headside."""
+    if len(marks.piece.directions) > 1 or not marks.piece.fan.any():
+        return woven
+    rows = marks.piece.pinholes[:, 1]
+    low, high = (-np.inf, rows.min()), (np.inf, rows.max())
+    return Woven(*(np.clip(each, low, high) for each in (woven.under, woven.top, woven.over)))
 
 
 def _woven(pencil: Pen, woven: Woven, thickness: float) -> None:

@@ -160,7 +160,7 @@ class Marks:
     def bridges(self, which: BoolArray) -> FloatArray:
         """(k, 2, 2) what the mask `which` (n,) of block places holds beside closed holes.
 
-        Steps of a trail one place wide, and single places as dots (very short lines).
+        Steps of a trail one place wide, and single places as dots (very short lines). Headsides are closed all over.
         """
         full = whole_holes(self.layout)
         closed = np.zeros(len(self.piece), dtype=np.bool_)
@@ -169,7 +169,7 @@ class Marks:
         beside[full[:, 0]] = True  # both sides that leave the top pinhole of a closed hole
         beside[full[:, 3], DOWN_RIGHT] = beside[full[:, 1], DOWN_LEFT] = True
         first, last, way = self.steps.first, self.steps.last, self.steps.way
-        lone = self.hidden & which[first] & ~beside[first, way]
+        lone = self.hidden & which[first] & ~beside[first, way] & ~self.piece.fan[first]
         met = closed
         met[first[lone]] = met[last[lone]] = True
         single = self.piece.pinholes[which & self.layout.inside & ~met]

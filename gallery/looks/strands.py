@@ -15,6 +15,7 @@ from functools import cached_property
 import numpy as np
 
 from constraints.lattice import STEPS, BoolArray, FloatArray, IntArray
+from constraints.piece import RIGHT_EDGE
 from gallery.looks.cloth import Woven
 from gallery.looks.edges import edge_lines, edge_links
 from gallery.looks.marks import Marks, Steps, Tips
@@ -90,6 +91,19 @@ class Strands:
         lie[self.piece.neighbours[pins] >= 0] = -np.inf
         nearest: IntArray = lie.argmax(axis=1)
         return nearest
+
+    @property
+    def _worked_outwards(self) -> BoolArray:
+        """(n, 4) the steps that lead out of the piece beside a headside, but for a strip's end: no pair ends there."""
+        piece = self.piece
+        forward = piece.directions[piece.zone]
+        side = np.where(piece.edge == RIGHT_EDGE, 1, -1)[:, None]
+        outward = side * np.stack([forward[:, 1], -forward[:, 0]], axis=1)
+        rows = piece.pinholes[:, 1]
+        ends = ((rows == rows.max()) | (rows == rows.min())) & (len(piece.directions) == 1)
+        beside = np.isin(piece.edge, piece.fan_edges) & ~ends
+        found: BoolArray = beside[:, None] & (outward @ STEPS.T > 0)
+        return found
 
     def _waves(self, steps: Steps) -> FloatArray:
         ends = self.marks.ends(steps)
@@ -178,6 +192,7 @@ class Strands:
         """Where the work begins, threads hung round their pins; where it ends, pairs that hang out."""
         missing = self.piece.neighbours < 0
         missing[self._edge_tips.pin, self._edge_tips.step] = False
+        missing &= ~self._worked_outwards
         pin, step = np.nonzero(missing & (self.piece.neighbours >= 0)[:, _BACK])
         ends = self.piece.runs_out[pin, step]
         hung = self.ways[pin, (step + 2) % 4][~ends]
