@@ -12,6 +12,12 @@ settings.register_profile("search", deadline=None)
 settings.register_profile("steady", deadline=None, derandomize=True, database=None)
 settings.load_profile("steady")
 
+
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """The README's tests first: one of them runs every example, and beside it the other workers do all others."""
+    items.sort(key=lambda item: "readme" not in item.path.parts)
+
+
 Report = TypeVar("Report", pytest.TestReport, pytest.CollectReport)
 
 

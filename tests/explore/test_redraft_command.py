@@ -147,7 +147,7 @@ def _picture(values: np.ndarray) -> bytes:
         (b"Dear friend,\nhere are the rows.\n", "line 1"),
         ("columns\n0 \u0662\n".encode(), "line 2"),
     ],
-    ids=str,
+    ids=lambda each: each if isinstance(each, str) else f"{len(each)} bytes",
 )
 def test_whatever_is_no_pricking_is_refused_in_one_line(
     ask: Ask, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, content: bytes, words: str

@@ -19,7 +19,7 @@ from explore.reading import built_in, read
 # The beginning of an example, the picture made of its sheet, and its width in pixels.
 FROM_EXAMPLES = {
     "stampwork stamp gallery/pictures/bee-print.jpg": ("bee-grid.png", 880),
-    "stampwork explore tulip --pairs 30": ("tulip-sheet.png", 880),
+    "stampwork explore tulip --pairs 30": ("tulip-sheet.png", 800),
     "stampwork explore gallery/pictures/bee-print.jpg": ("bees.png", 1000),
     "stampwork explore tulip --pairs 40": ("tulips-across.png", 1000),
     "stampwork explore greenhouse --more 6": ("tulips-lace.png", 1000),
@@ -27,10 +27,10 @@ FROM_EXAMPLES = {
     "stampwork explore --no-stamp --pairs 16": ("patterns.png", 1000),
     "stampwork budget leaf": ("leaf-budget.png", 1000),
     "stampwork vary tulip-study 12 --steps": ("tulip-steps.png", 900),
-    "stampwork series tulip-study": ("garden-at-dusk.png", 760),
+    "stampwork series tulip-study": ("garden-at-dusk.png", 680),
     "stampwork show tulip-study 12 --look lace --colour": ("tulip-threads.png", 540),
     "stampwork explore leaf --form strip": ("leaf-strips.png", 760),
-    "stampwork explore leaf --width 240mm": ("lamp-mat.png", 640),
+    "stampwork explore leaf --width 240mm": ("lamp-mat.png", 580),
     "stampwork mirror edgings 4": ("leaf-mirror.png", 620),
     "stampwork frame edgings 4 --repeats 2": ("leaf-mats.png", 900),
     "stampwork show edgings 13": ("leaf-frame.png", 560),
