@@ -2,25 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from constraints.flow import ROW, UNIT, Flow, flow_of, nodes_of
-from constraints.forms import passives_of
+from constraints.flow import Flow, flow_of, nodes_of
 from constraints.lattice import IntArray
 from constraints.layout import Layout, lay
-from constraints.piece import LEFT_EDGE, NO_EDGE
 from constraints.square import Square
-from constraints.stitches import CLOTH, ROSE
-from constraints.working import figures, footside, ledger
-from constraints.working.blocks import Chains
-from constraints.working.gimp import Gimp, gimps_round, length_passed
-from constraints.working.habits import CROSS_OVER, HORIZONTAL, Habits
-from constraints.working.ledger import Crossings, Ledger, Lengths, Pin, Place
-from constraints.working.order import Order, work_order
-from constraints.working.rows import LEFT, RIGHT, Row, Stack
+from constraints.working import footside
+from constraints.working.gimp import Gimp, length_passed
+from constraints.working.habits import HORIZONTAL, Habits
+from constraints.working.ledger import Crossings, Lengths, Pin
+from constraints.working.order import Order
+from constraints.working.pillow import Pillow
 from constraints.working.start import level_row
 from constraints.working.ways import OUTSIDE, Ways
 
@@ -73,233 +68,34 @@ def work_of(layout: Layout, habits: Habits | None = None) -> Work:
         raise ValueError("the square cannot be worked: its flow has a cycle")
     if habits.corner_pins and not footside.corners_after(layout.piece):
         raise ValueError("corner pins stand where the footside goes round corners, and there are none")
-    return _Pillow(layout.square, layout, flow, habits, row).worked()
+    pillow = Pillow(layout, flow, habits, row)
+    pillow.work()
+    return _worked(pillow)
 
 
-class _Pillow:
-    """The pairs as they hang on the pillow: a length on every way that has been reached."""
-
-    def __init__(self, square: Square, layout: Layout, flow: Flow, habits: Habits, row: int | None) -> None:
-        self.square, self.layout, self.piece, self.flow, self.habits = square, layout, layout.piece, flow, habits
-        self.start_row = row
-        self.ways = Ways(self.piece, square.start, row)
-        self.ledger = Ledger()
-        self.crossed: set[int] = set()
-        self.over_crosses = self.ways.crossing_over(layout)
-        self.into = self.ways.into(flow.node, len(flow.kind))
-        self.out_of = self.ways.out_of(flow.node, len(flow.kind))
-        every = np.arange(len(self.piece))
-        self.into_pinhole = self.ways.into(every, len(every))
-        self.out_of_pinhole = self.ways.out_of(every, len(every))
-        self.single = dict(zip(flow.node.tolist(), every.tolist(), strict=True))
-        self.order = work_order(layout, flow)
-        self.gimps = gimps_round(layout, flow, self.ways, self.order, habits.gimp)
-        self.chains = Chains(layout, flow, self.ways)
-        self.stacks: dict[int, Stack] = {}
-        self.workers: set[int] = set()
-        self.finished: dict[int, int] = {}
-        cut = self.ways.over | (self.ways.tail == OUTSIDE)
-        begin = np.flatnonzero(cut & (self.ways.head != OUTSIDE)).tolist()
-        self.on = {way: self.ledger.hang() for way in begin}
-        self.hung = dict(self.on)
-        self.runs = {length: way for way, length in self.on.items()}
-        counts = passives_of(square.form, square.worked, square.passives)
-        self.passives = [[self.ledger.hang() for _ in range(count)] for count in counts]
-        self.corners = footside.corners_after(self.piece) if habits.corner_pins else {}
-        for way in begin:
-            # The pairs hung on at a corner hang round its pin.
-            if self.ways.edge[way] and (corner := self.corners.pop(int(self.ways.tail[way]), None)):
-                self.ledger.step = 0
-                self._turn(self.on[way], corner)
-
-    def worked(self) -> Work:
-        passives_hung = tuple(length for edge in self.passives for length in edge)
-        for step, node in enumerate(self.order.nodes):
-            self.ledger.step = step
-            kind = int(self.flow.kind[node])
-            if kind == ROW:
-                self._row(node)
-            elif kind == UNIT:
-                self._figure(node)
-            else:
-                self._pinhole(self.single[node])
-        crossings, lengths = self.ledger.closed()
-        on = np.full(len(lengths), OUTSIDE)
-        on[list(self.runs)] = list(self.runs.values())
-        for gimp in self.gimps:
-            for passing in (*gimp.left, *gimp.right):
-                lengths.twists[length_passed(on, passing)] += 2 * self.habits.at_gimp
-        return Work(
-            square=self.square,
-            layout=self.layout,
-            habits=self.habits,
-            flow=self.flow,
-            ways=self.ways,
-            order=self.order,
-            start_row=self.start_row,
-            gimps=self.gimps,
-            crossings=crossings,
-            lengths=lengths,
-            pins=tuple(self.ledger.pins),
-            hung=self.hung,
-            finished=self.finished,
-            passives_hung=passives_hung,
-            passives_finished=tuple(length for edge in self.passives for length in edge),
-            on=on,
-        )
-
-    # --- lengths on ways ---------------------------------------------------------------------------------
-
-    def _take(self, ways: Sequence[int]) -> list[int]:
-        """The lengths that come by ways, through their cross-overs first."""
-        for way in ways:
-            if way in self.over_crosses and way not in self.crossed:
-                left, right = self.over_crosses[way]
-                self.crossed |= {left, right}
-                place = self._between(left, right)
-                given = self.ledger.cross(self.on[left], self.on[right], CROSS_OVER, place, ledger.CROSS_OVER)
-                self.on[left], self.on[right] = given
-                self.runs.update(zip(given, (left, right), strict=True))
-        return [self.on.pop(way) for way in ways]
-
-    def _give(self, ways: Sequence[int], lengths: Sequence[int]) -> None:
-        self.runs.update(zip(lengths, ways, strict=True))
-        for way, length in zip(ways, lengths, strict=True):
-            if self.ways.over[way] or self.ways.head[way] == OUTSIDE:
-                self.finished[way] = length
-            else:
-                self.on[way] = length
-
-    def _between(self, left: int, right: int) -> Place:
-        """The middle of the hole that two ways pass side by side."""
-        ends = np.concatenate([self.ways.head[[left, right]], self.ways.tail[[left, right]]])
-        x, y = self.piece.pinholes[ends].mean(axis=0).tolist()
-        return (x, y)
-
-    def _place(self, pinhole: int) -> Place:
-        x, y = self.piece.pinholes[pinhole].tolist()
-        return (float(x), float(y))
-
-    # --- what is worked at a node ------------------------------------------------------------------------
-
-    def _pinhole(self, pinhole: int, kind: int = ledger.GROUND) -> None:
-        coming = self.ways.ordered(self.into_pinhole[pinhole], coming=True)
-        going = self.ways.ordered(self.out_of_pinhole[pinhole], coming=False)
-        pairs, place = self._take(coming), self._place(pinhole)
-        edge_number = int(self.piece.edge[pinhole])
-        if edge_number != NO_EDGE:
-            left = edge_number == LEFT_EDGE
-            edge, ground = pairs if left else pairs[::-1]
-            passives = self.passives[edge_number]
-            given = footside.edge_pin(self.ledger, edge, ground, passives, place, left, self.habits)
-            if pinhole in self.corners:
-                self._turn(given[0], self.corners[pinhole])
-            self._give(going, given if left else given[::-1])
-            return
-        if self.layout.double[pinhole]:
-            kind = ledger.DOUBLE
-        self._give(going, figures.pinhole(self.ledger, pairs, place, self.habits, kind))
-
-    def _turn(self, edge: int, corner: Place) -> None:
-        """The edge pair and its passives turn round the pin of a corner."""
-        for length in (edge, *self.passives[LEFT_EDGE]):
-            self.ledger.turn(length, corner)
-
-    def _figure(self, node: int) -> None:
-        """A rose pin by pin, or a spider."""
-        number = int(self.layout.unit_of[self.flow.node == node][0])
-        for placed in self.layout.units:
-            if number < len(placed.centres):
-                break
-            number -= len(placed.centres)
-        if placed.unit.kind == ROSE:
-            places = placed.places[number]
-            direction = self.piece.directions[self.piece.zone[places[0]]]
-            for pinhole in places[np.argsort(self.piece.pinholes[places] @ direction, kind="stable")].tolist():
-                self._pinhole(pinhole, ledger.ROSE)
-            return
-        coming, going = self._ways_of(node)
-        x, y = placed.centres[number].tolist()
-        towards = tuple(self.piece.directions[self.piece.zone[placed.places[number][0]]].tolist())
-        legs = figures.spider(self.ledger, self._take(coming), (float(x), float(y)), towards, self.habits)
-        self._give(going, legs)
-
-    def _ways_of(self, node: int) -> tuple[list[int], list[int]]:
-        """The ways into a node and out of it, from left to right."""
-        inner = set(self.into[node]) & set(self.out_of[node])
-        coming = [way for way in self.into[node] if way not in inner or self.ways.over[way]]
-        going = [way for way in self.out_of[node] if way not in inner or self.ways.over[way]]
-        return self.ways.ordered(coming, coming=True), self.ways.ordered(going, coming=False)
-
-    def _row(self, node: int) -> None:
-        coming, going = self._ways_of(node)
-        row = self.chains.row(node, coming, going)
-        chain = self.chains.number.get(node)
-        if chain is None:
-            self._lone_row(row, coming, going)
-        else:
-            self._next_row(chain, node, row, coming, going)
-        for place in self.chains.other_pins(node, row):
-            self.ledger.stand(place)
-
-    def _next_row(self, chain: int, node: int, row: Row, coming: Sequence[int], going: Sequence[int]) -> None:
-        """The next row of a chain."""
-        if node in self.chains.first:
-            self.stacks[chain] = self._stack(coming[0], self._with_passives(node, self._take(coming)))
-        else:
-            for side, way in ((LEFT, coming[0]), (RIGHT, coming[-1])):
-                if not self.chains.within(way):
-                    self.stacks[chain].join(side, self._take([way])[0])
-        stack = self.stacks[chain]
-        stack.work(row)
-        if row.last:
-            self._leave(going, self._without_passives(node, stack.pairs), stack.stitch)
-            return
-        for side, way in ((LEFT, going[0]), (RIGHT, going[-1])):
-            if row.leaving[side]:
-                self._leave([way], [stack.leave(side)], stack.stitch)
-
-    def _with_passives(self, node: int, pairs: list[int]) -> list[int]:
-        """The pairs of a block's first row; in a scallop the passives lie beside the edge pair, which is outermost."""
-        edge = self.chains.headside(node)
-        if edge == NO_EDGE:
-            return pairs
-        at = 1 if edge == LEFT_EDGE else len(pairs) - 1
-        return [*pairs[:at], *_from_left(self.passives[edge], edge), *pairs[at:]]
-
-    def _without_passives(self, node: int, pairs: list[int]) -> list[int]:
-        edge = self.chains.headside(node)
-        if edge == NO_EDGE:
-            return pairs
-        count = len(self.passives[edge])
-        at = 1 if edge == LEFT_EDGE else len(pairs) - 1 - count
-        self.passives[edge] = _from_left(pairs[at : at + count], edge)
-        return [*pairs[:at], *pairs[at + count :]]
-
-    def _lone_row(self, row: Row, coming: Sequence[int], going: Sequence[int]) -> None:
-        """A row of a block that splits or merges: its worker comes by one of its ways, or is found anew."""
-        pairs = self._take(coming)
-        stack = self._stack(coming[0], pairs)
-        workers = [place for place, length in enumerate(pairs) if length in self.workers]
-        if workers:
-            stack.worker = workers[0] if stack.near == LEFT else workers[-1]
-        stack.work(row)
-        self.workers.add(stack.pairs[stack.worker])
-        self._leave(going, stack.pairs, stack.stitch)
-
-    def _stack(self, way: int, pairs: list[int]) -> Stack:
-        block = self.square.blocks[self.layout.block[self.ways.head[way]]]
-        near = LEFT if self.habits.left_first else RIGHT
-        return Stack(self.ledger, block.stitch, self.habits, near, pairs)
-
-    def _leave(self, ways: Sequence[int], lengths: Sequence[int], stitch: str) -> None:
-        """Give lengths out of a block's row; those that leave the block are twisted."""
-        for way, length in zip(ways, lengths, strict=True):
-            if stitch == CLOTH and not self.chains.within(way):
-                self.ledger.twist(length, self.habits.leaving)
-        self._give(ways, lengths)
-
-
-def _from_left(passives: list[int], edge: int) -> list[int]:
-    """Passives told from their edge inwards, from left to right; and the other way round."""
-    return passives if edge == LEFT_EDGE else passives[::-1]
+def _worked(pillow: Pillow) -> Work:
+    """What was worked, once nothing is left to do."""
+    crossings, lengths = pillow.ledger.closed()
+    on = np.full(len(lengths), OUTSIDE)
+    on[list(pillow.runs)] = list(pillow.runs.values())
+    for gimp in pillow.gimps:
+        for passing in (*gimp.left, *gimp.right):
+            lengths.twists[length_passed(on, passing)] += 2 * pillow.habits.at_gimp
+    return Work(
+        square=pillow.square,
+        layout=pillow.layout,
+        habits=pillow.habits,
+        flow=pillow.flow,
+        ways=pillow.ways,
+        order=pillow.order,
+        start_row=pillow.start_row,
+        gimps=pillow.gimps,
+        crossings=crossings,
+        lengths=lengths,
+        pins=tuple(pillow.ledger.pins),
+        hung=pillow.hung,
+        finished=pillow.finished,
+        passives_hung=pillow.passives_hung,
+        passives_finished=pillow.all_passives,
+        on=on,
+    )
