@@ -7,33 +7,23 @@ from collections.abc import Sequence
 import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
-from matplotlib.patheffects import AbstractPathEffect, withStroke
-from matplotlib.transforms import Affine2D
 
 from constraints.lattice import FloatArray
-from constraints.outer_side import curved
-from constraints.piece import ROUND
-from constraints.working.ends import start_line
-from constraints.working.steps import steps_of
 from constraints.working.work import Work
-from gallery.looks import drawing
-from gallery.looks.bent import middle
-from gallery.looks.excerpt import excerpt
-from gallery.looks.excerpt import shown as what_is_shown
-from gallery.looks.named import extent
-from gallery.order.called import block_numbers
+from gallery.order.block_map import BlockMap
 from gallery.order.words import HEADING, STEP, TEXT, TITLE, Line, Telling, order_lines
 from gallery.paper.layers import Words, write_words
-from gallery.paper.page import MM_PER_POINT, Type, house_rules, new_page, put_text
+from gallery.paper.page import Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines, rings
 from gallery.paper.setting import fit, leading
 from gallery.paper.tiling import SIZES
 
 _MARGIN, _HEAD, _FOOT = 20.0, 24.0, 20.0
 _MAP, _GAP = 66.0, 6.0
-_TALL = 3.0  # a strip on the map, of its width
 _NUMBER, _BOX = 14.0, 2.4
-_SOFT, _RULE, _START = "#5d626c", "#a9a294", "#b35a00"
+_SOFT, _RULE = "#5d626c", "#a9a294"
+# Below a map too small for the numbers of the blocks.
+_LARGER = "Blocks are numbered on the last page"
 _TYPES = {TITLE: Type(17, family="serif"), HEADING: Type(12.5, family="serif"), TEXT: Type(9), STEP: Type(9)}
 _BEFORE = {TITLE: 0.0, HEADING: 4.6, TEXT: 0.9, STEP: 0.9}
 _SMALL, _COUNT = Type(7.5, colour=_SOFT), Type(9, colour=_SOFT)
@@ -44,10 +34,15 @@ def order_pages(work: Work, telling: Telling, paper: str) -> list[Figure]:
     width, height = SIZES[paper]
     with house_rules():
         setting = _Setting(width, height)
-        _map(setting.axes, work, telling, width - _MARGIN - _MAP / 2, _HEAD + _MAP / 2 - 5.0)
+        small = BlockMap(work, telling.mirrored, (_MAP, _MAP), (width - _MARGIN - _MAP / 2, _HEAD + _MAP / 2 - 5.0))
+        small.draw(setting.axes, not small.crowded, _LARGER if small.crowded else "")
         for number, line in enumerate(told := order_lines(work, telling)):
             setting.put(line, told[number + 1 : number + 2])
         setting.ink()
+        if small.crowded:
+            setting.pages.append(new_page(width, height))
+            room = width - 2 * _MARGIN, height - _HEAD - _FOOT - 2 * _GAP
+            BlockMap(work, telling.mirrored, room, (width / 2, (height - _FOOT + _HEAD) / 2 - _GAP)).draw(setting.axes)
         for number, (_, axes) in enumerate(setting.pages, 1):
             _foot(axes, width, height, telling.name, f"{number} of {len(setting.pages)}")
     return [figure for figure, _ in setting.pages]
@@ -132,30 +127,3 @@ def _foot(axes: Axes, width: float, height: float, name: str, pages: str) -> Non
     room = width - 2 * _MARGIN - 22.0
     put_text(axes, _MARGIN, height - 9.8, _SMALL.fitted(name, room), _SMALL)
     put_text(axes, width - _MARGIN, height - 9.8, pages, _SMALL, "right")
-
-
-def _map(axes: Axes, work: Work, telling: Telling, x: float, y: float) -> None:
-    """The square with its start and the numbers of its blocks."""
-    half = _MAP / 2
-    shown = excerpt(work.square, _TALL)
-    scale = half / extent(shown)
-    to_page = Affine2D().scale(-scale if telling.mirrored else scale, scale).translate(x, y)
-    drawing.draw(axes, shown, to_page, False)
-    if work.square.worked == ROUND:
-        points = start_line(work)
-        Pencil(axes, to_page).stroke(lines(np.stack([points[:-1], points[1:]], axis=1)), 0.55 / scale, _START)
-    size = min(6.5, max(3.5, 1.6 * scale / MM_PER_POINT))
-    halo: list[AbstractPathEffect] = [withStroke(linewidth=1.4, foreground="white")]
-    piece = work.layout.piece
-    for block, number in block_numbers(steps_of(work)).items():
-        places = np.array(work.square.blocks[block].pinholes, dtype=np.float64)
-        place = places[np.argmin(np.abs(places - places.mean(axis=0)).sum(axis=1))]
-        if place[1] > shown.form.box[3]:
-            continue  # beyond the repeats that are drawn
-        px, py = to_page.transform(curved(piece, place[None])[0] - middle(shown)).tolist()
-        text = put_text(axes, px, py + 0.35 * size * MM_PER_POINT, str(number), Type(size, bold=True), "center")
-        text.set_path_effects(halo)
-    start = "; the thick line is the start" if work.square.worked == ROUND else ""
-    blocks = "Numbers of the blocks" if work.square.blocks else f"The {work.square.form.name}"
-    part = f"; {words}" if (words := what_is_shown(work.square, _TALL)) else ""
-    put_text(axes, x, y + half + 2.0, blocks + start + part, _SMALL, "center")

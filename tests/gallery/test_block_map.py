@@ -1,0 +1,49 @@
+"""The map of the blocks in an order of work: small beside its head, or on a page of its own."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from matplotlib.text import Text
+
+sys.path.append(str(Path(__file__).parents[1] / "constraints"))
+
+from strips import worked_round
+
+from constraints import forms
+from constraints.edging import Headside
+from constraints.forms import Frame
+from constraints.square import Square
+from constraints.working.steps import steps_of
+from constraints.working.work import work
+from gallery.order.block_map import BlockMap
+from gallery.order.called import block_numbers
+from gallery.order.pages import order_pages
+from gallery.order.words import Telling
+
+FEW = worked_round(forms.Square(11, Headside("fan", "cloth", 4, 2, 1)))
+MANY = worked_round(Frame(50, 58, 12, Headside("fan", "half", 3, 2, 2)), passives=1)
+
+
+def texts(square: Square) -> list[set[str]]:
+    """The words of the first page and of the last one."""
+    pages = order_pages(work(square), Telling("Order of work 07, greenhouse"), "a4")
+    return [{text.get_text() for text in each.findobj(Text)} for each in (pages[0], pages[-1])]
+
+
+def test_numbers_that_would_stand_one_on_the_other_go_on_a_page_of_their_own() -> None:
+    done = work(MANY)
+    assert BlockMap(done, False, (66.0, 66.0), (33.0, 33.0)).crowded
+    assert not BlockMap(done, False, (170.0, 240.0), (105.0, 148.0)).crowded
+    first, last = texts(MANY)
+    assert "Blocks are numbered on the last page" in first
+    assert "Numbers of the blocks; the thick line is the start" in last
+    assert {str(number) for number in block_numbers(steps_of(done)).values()} <= last
+
+
+def test_a_few_blocks_are_numbered_beside_the_head() -> None:
+    assert not BlockMap(work(FEW), False, (66.0, 66.0), (33.0, 33.0)).crowded
+    first, last = texts(FEW)
+    assert "Numbers of the blocks; the thick line is the start" in first
+    assert "Numbers of the blocks; the thick line is the start" not in last
