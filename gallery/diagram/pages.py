@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from constraints.explain import measures, shown
-from constraints.forms import Strip
+from constraints.forms import Frame, Strip
 from constraints.piece import ROUND
 from constraints.square import Square
 from gallery.diagram.drawn import (
@@ -28,6 +28,8 @@ MARGIN, _FOOT, _GAP = 8.0, 7.0, 5.0
 HEAD, SMALL = Type(15, family="serif"), Type(7.5, colour="#4a4f58")
 # Of a strip that takes more pages only the first repeats are drawn.
 _MOST_PAGES = 12
+# A frame that takes fewer pages by a third, or fewer still, is drawn so that a pitch is only so many mm.
+_CLOSE_PITCH, _THIRD = 12.0, 1 / 3
 _SCALES = tuple(round(LEAST + 0.05 * step, 2) for step in range(round((MOST - LEAST) / 0.05) + 1))
 
 
@@ -52,14 +54,34 @@ def facts(diagram: Diagram, repeats: int | None = None) -> list[str]:
 
 def clear_scale(square: Square, paper: str) -> float:
     """The scale for a square: clear for its pitch, and as large as the same number of pages allows; for a strip the
-    largest at which its pages lie one below the other."""
+    largest at which its pages lie one below the other. A frame is drawn smaller where that saves many pages."""
     least = min(MOST, max(LEAST, CLEAR_PITCH / square.pitch_mm))
+    if isinstance(square.form, Frame):
+        return _frame_scale(square, least, paper)
     wanted = [least, *np.arange(np.ceil(least * 20) / 20, MOST + 0.01, 0.05).tolist()]
     in_one = [scale for scale in _SCALES if tiles_of(size_of(square, scale), paper).columns == 1]
     if isinstance(square.form, Strip) and in_one:
         return max(in_one)
     counts = [len(tiles_of(size_of(square, scale), paper)) for scale in wanted]
     return float(round(max(scale for scale, count in zip(wanted, counts, strict=True) if count == counts[0]), 2))
+
+
+def _frame_scale(square: Square, clear: float, paper: str) -> float:
+    """The scale for a frame: a band that goes on one page side by side takes far fewer pages than a wider one."""
+    closest = min(MOST, max(LEAST, _CLOSE_PITCH / square.pitch_mm))
+    offers = {clear, *(scale for scale in _SCALES if scale >= closest)}
+    count = {scale: _pages_taken(square, scale, paper) for scale in offers}
+    fewest = min(count.values())
+    most = fewest if fewest <= (1 - _THIRD) * count[clear] else count[clear]
+    return float(round(max(scale for scale in offers if count[scale] == most), 2))
+
+
+def _pages_taken(square: Square, scale: float, paper: str) -> int:
+    """How many pages a frame takes, those left out that would lie in its opening."""
+    size = np.array(size_of(square, scale))
+    at = square.piece().pinholes * (square.pitch_mm / 2 * scale) + size / 2
+    windows = tiles_of((float(size[0]), float(size[1])), paper).windows
+    return sum(bool(((at >= window[:2]) & (at <= window[2:])).all(axis=1).any()) for window in windows)
 
 
 def tiles_of(size: tuple[float, float], paper: str) -> Tiling:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
@@ -179,3 +180,15 @@ def test_no_page_is_spent_on_the_opening_of_a_frame() -> None:
     pins = sum(len(mark.centres) for leaf in found[1:] for layer in leaf.layers if layer.name == "pins"
                for mark in layer.marks if isinstance(mark, Dots))  # fmt: skip
     assert pins >= len(diagram.work.pins)
+
+
+def test_a_frame_is_drawn_smaller_where_its_band_then_goes_on_one_page_side_by_side() -> None:
+    # At 4 mm a band of 24 units is 48 mm wide; with 3.4 units of room it takes 54.8 mm, and A4 has 194 mm for it: not
+    # at 15 mm a pitch, 3.75 times as large, but at 3.54.
+    square = replace(worked_round(Frame(50, 60, 24), passives=1), pitch_mm=4.0)
+    scale = clear_scale(square, "a4")
+    assert 12 / 4 <= scale <= 194 / 54.8
+    taken = {each: len(pages(Diagram(work(square), Wanted(each)), "greenhouse", "a4")) for each in (scale, 3.75)}
+    assert taken[scale] - 1 <= (taken[3.75] - 1) * 2 / 3
+    # One that takes few pages as it is keeps its clear scale.
+    assert clear_scale(PIECES["frame"], "a4") >= 15 / PIECES["frame"].pitch_mm
