@@ -41,17 +41,21 @@ def write_sheets(study: Study, look: str, paper: str, cores: int | None = None) 
 def _drawn(study: Study, look: str, paper: str) -> tuple[Path, list[Figure]]:
     from gallery.sheets import sheet
 
-    brief = study.brief
-    worked = f"worked {brief.worked}" if brief.form == "square" else f"a {brief.form}"
-    wishes = f"{brief.symmetry} symmetry, {worked}, up to {brief.pairs} pairs"
+    title, note = _headed(study)
     return study.folder, sheet.sheet(
-        study.squares,
-        title=brief.stamp or "Patterns without a stamp",
-        look=look,
-        paper=paper,
-        note=f"{wishes}, seed {brief.seed}",
-        stamp=study.stamp,
+        study.squares, title=title, look=look, paper=paper, note=note, stamp=study.stamp
     )
+
+
+def _headed(study: Study) -> tuple[str, str]:
+    """The title of a sheet and the line below it."""
+    brief = study.brief
+    if study.made_by.get("command") == "redraft":
+        return study.folder.resolve().name, f"redrafted, {brief.pairs} pairs"
+    worked = f"worked {brief.worked}" if brief.form == "square" else f"a {brief.form}"
+    symmetry = "no" if brief.symmetry == "none" else brief.symmetry
+    wishes = f"{symmetry} symmetry, {worked}, up to {brief.pairs} pairs"
+    return brief.stamp or "Patterns without a stamp", f"{wishes}, seed {brief.seed}"
 
 
 def _write(drawn: tuple[Path, list[Figure]], number: int, name: str) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from constraints.edging import FAN
 from constraints.explain import measures, shown
 from constraints.forms import Strip
 from constraints.piece import ROUND
@@ -29,10 +30,12 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> Told:
     headside = square.form.headside
     edge = "each footside" if square.form.edges(square.worked) > 1 else "the edge"
     carried = f"{square.pairs} pairs ({2 * square.pairs} bobbins)"
-    if len(square.piece().headside_edges) < square.form.edges(square.worked):
+    if square.passives and len(square.piece().headside_edges) < square.form.edges(square.worked):
         carried += f", of them {passives} along {edge if headside is None else 'the footside'}"
     if headside is not None:
-        carried += f"; headside: {headside.name}, {headside.pairs} pairs at the valleys"
+        # The name of a scallop tells its pairs.
+        valleys = f", {headside.pairs} pairs at the valleys" if headside.kind == FAN else ""
+        carried += f"; headside: {headside.name}{valleys}"
     way = f"worked round from {_start(work, wishes)}" if square.worked == ROUND else "worked across"
     if isinstance(square.form, Strip):
         way = "worked down"

@@ -83,6 +83,23 @@ def test_a_reading_becomes_a_strip_that_the_check_accepts(ask: Ask, edging: Path
     assert not Path("other").exists()
 
 
+def test_papers_of_a_redrafted_strip_tell_everything_once_and_rounded(ask: Ask, edging: Path) -> None:
+    assert ask("redraft", "edging.png", "--reading", "1", "--repeats", "4")[0] == 0
+    folder = Path("edging-strip")
+    sheet = pypdf.PdfReader(folder / "sheet.pdf").pages[0].extract_text()
+    assert "edging-strip" in sheet
+    assert "redrafted, 10 pairs" in sheet
+    assert "symmetry" not in sheet
+    assert "without a stamp" not in sheet
+    assert ask("pricking", "edging-strip", "1")[0] == 0
+    pricking = pypdf.PdfReader(folder / "papers" / "01-pricking.pdf").pages[0].extract_text()
+    # A pitch of 5.08 mm: 4 + 3.1 units across, 23 down.
+    assert "Finished size 18.03 x 58.42 mm between" in pricking
+    assert "10 pairs (20 bobbins); headside: half scallop 3 with 6 pairs" in pricking
+    assert "passive" not in pricking
+    assert "valleys" not in pricking
+
+
 def test_a_reading_becomes_a_stamp_in_mm(ask: Ask, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     block = {(8 + i - j, 3 + i + j) for i in range(5) for j in range(5)}
