@@ -20,7 +20,7 @@ def show_large(
     study: StudyFolder,
     numbers: SquareNumbers,
     look: Annotated[str, typer.Option(metavar="VALUE", help=f"The look: {_LOOK.allowed}.")] = "both",
-    size: Annotated[str, typer.Option(metavar="VALUE", help=f"Side of the picture: {_SIZE.allowed}.")] = "180mm",
+    size: Annotated[str, typer.Option(metavar="VALUE", help=f"Longer side of the picture: {_SIZE.allowed}.")] = "180mm",
     colour: Annotated[
         list[str] | None,
         typer.Option(metavar="THREAD=COLOUR", help="Colour a thread of the lace look, such as 7a=crimson; repeatable."),

@@ -9,6 +9,7 @@ from constraints.square import Square
 from explore.keeping.files import write_whole
 from explore.papers.colouring import coloured, told
 from explore.papers.worked import worked
+from gallery.looks.named import proportions
 from gallery.paper import page
 from gallery.sheets.captions import facts
 from gallery.sheets.large import large
@@ -22,8 +23,8 @@ def check_colours(square: Square, colour: Sequence[str]) -> None:
 
 
 def write(square: Square, look: str, side: float, plain: bool, colour: Sequence[str], files: Sequence[Path]) -> None:
-    """Write a square in a look. side: mm; colour: threads as `colouring` reads them, in the lace look; files: PNG, PDF
-    and SVG. The SVG has no words. Raises OSError, Refused."""
+    """Write a square in a look. side: the longer one, mm; colour: threads as `colouring` reads them, in the lace look;
+    files: PNG, PDF and SVG. The SVG has no words. Raises OSError, Refused."""
     picture, pdf, svg = files
     words = [] if plain else [f"No. {square.number}", *facts(square)]
     points = side / page.MM_PER_POINT
@@ -37,4 +38,4 @@ def write(square: Square, look: str, side: float, plain: bool, colour: Sequence[
     page.write([shown], picture)
     page.write([shown], pdf)
     drawn = vector(square, look, points) if threads is None else vector_of_threads(*threads, points)
-    write_whole(svg, drawn.svg(side, look))
+    write_whole(svg, drawn.svg(side, look, proportions(square)))

@@ -23,9 +23,20 @@ LOOKS: dict[str, Look] = {"drawing": drawing.draw, "lace": lace.draw}
 INKED: dict[str, Inked] = {"drawing": drawing.ink, "lace": lace.ink}
 
 
+# A picture is at least so wide, as a share of its length.
+_NARROWEST = 0.125
+
+
 def extent(square: Square) -> float:
     """Half the side of the picture of a square, lattice units: its edge pair and its fringe fit in."""
     return float(max(half_sides(square)))
+
+
+def proportions(square: Square) -> tuple[float, float]:
+    """Width and height of the picture of a piece, as shares of its longer side; a very long one keeps some width."""
+    wide, high = half_sides(square)
+    longer = max(wide, high)
+    return max(float(wide / longer), _NARROWEST), max(float(high / longer), _NARROWEST)
 
 
 def frame(axes: Axes, square: Square) -> None:

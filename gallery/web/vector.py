@@ -44,12 +44,13 @@ class Vector:
     paths: tuple[str, ...]
     layers: tuple[Layer, ...]
 
-    def svg(self, side: float = 0.0, name: str = "") -> str:
-        """The drawing as an SVG document of its own. side: of it, mm; 0 where the page that shows it decides. name:
-        of its one layer, for vector editors."""
+    def svg(self, side: float = 0.0, name: str = "", shape: tuple[float, float] = (1.0, 1.0)) -> str:
+        """The drawing as an SVG document of its own. side: the longer one, mm; 0 where the page that shows it decides.
+        name: of its one layer, for vector editors. shape: width and height as shares of that side."""
         drawn = "".join(f'<path d="{self.paths[layer.path]}" {_attributes(layer)}/>' for layer in self.layers)
-        box = f"{-self.reach} {-self.reach} {2 * self.reach} {2 * self.reach}"
-        size = f' width="{side:g}mm" height="{side:g}mm"' if side else ""
+        wide, high = (round(self.reach * share) for share in shape)
+        box = f"{-wide} {-high} {2 * wide} {2 * high}"
+        size = f' width="{side * wide / self.reach:g}mm" height="{side * high / self.reach:g}mm"' if side else ""
         spaces = 'xmlns="http://www.w3.org/2000/svg"'
         if name:
             spaces += f' xmlns:inkscape="{LAYERS}"'

@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+import sys
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pypdf
 import pytest
+
+sys.path.append(str(Path(__file__).parents[1] / "constraints"))
+
 from asked import Ask
 from fakes import plain_square
 from PIL import Image
+from strips import strip
 
 from constraints.brief import Brief
+from constraints.forms import Strip
 from explore.keeping.study import Study, create
 
 
@@ -31,6 +37,28 @@ def test_both_looks_are_written_at_the_size_asked_for(ask: Ask, study: Study) ->
         assert ElementTree.parse(file.with_suffix(".svg")).getroot().get("width") == "60mm"
         with Image.open(file.with_suffix(".png")) as picture:
             assert picture.width == picture.height
+
+
+@pytest.mark.parametrize(("repeats", "share"), [(4, 14.8 / 49.8), (40, 1 / 8)])
+def test_a_strip_is_shown_on_a_page_of_its_own_shape(
+    ask: Ask, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, repeats: int, share: float
+) -> None:
+    # 12 units wide and 12 rows a repeat, less one unit, with 1.4 units beside it; a very long one is an eighth wide.
+    monkeypatch.chdir(tmp_path)
+    create(tmp_path / "edgings", Brief(stamp=""), None, b"").keep(strip(Strip(13, 12, repeats), passives=1), 0)
+    assert ask("show", "edgings", "1", "--look", "drawing", "--size", "120mm", "--plain")[0] == 0
+    file = tmp_path / "edgings" / "papers" / "01-drawing"
+    box = pypdf.PdfReader(file.with_suffix(".pdf")).pages[0].mediabox
+    wide, high = (float(each) / 72 * 25.4 - 16 for each in (box.width, box.height))
+    assert (wide, high) == pytest.approx((120 * share, 120), abs=0.1)
+    root = ElementTree.parse(file.with_suffix(".svg")).getroot()
+    measured = [float((root.get(side) or "").removesuffix("mm")) for side in ("width", "height")]
+    assert measured == pytest.approx([120 * share, 120], abs=0.1)
+    # Facts need some width, and break into lines on it.
+    assert ask("show", "edgings", "1", "--look", "drawing", "--size", "120mm", "--force")[0] == 0
+    page = pypdf.PdfReader(file.with_suffix(".pdf")).pages[0]
+    assert float(page.mediabox.width) / 72 * 25.4 == pytest.approx(80 + 16, abs=0.1)
+    assert f"{repeats} repeats" in page.extract_text()
 
 
 def test_the_facts_stand_below_unless_she_wants_it_plain(ask: Ask, study: Study) -> None:
