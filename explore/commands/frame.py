@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from constraints.symmetry import SYMMETRIES
-from explore.asking.kinds import Whole
+from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
 from explore.commands.shared import Cores, StudyFolder, value
 from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 _REPEATS = re.compile(r"\s*([0-9]{1,3})\s*(?:x\s*([0-9]{1,3})\s*)?", re.ASCII)
 _CENTRE = Choice(("centre",))
+_PITCH = Number(0.5, 100.0, "a length from 0.5 to 100 mm, such as 4.5mm", LENGTH)
 
 
 def frame_strip(
@@ -30,6 +31,9 @@ def frame_strip(
     repeats: Annotated[
         str, typer.Option(metavar="VALUE", help="Repeats from corner to turnover: 2, or 2x3 across and down.")
     ] = "1",
+    pitch: Annotated[
+        str | None, typer.Option(metavar="VALUE", help=f"Pitch of the frame: {_PITCH.allowed}. Default: the strip's.")
+    ] = None,
     fill: Annotated[
         str | None, typer.Option(metavar="centre", help="Fill the middle of a square frame: a mat worked round.")
     ] = None,
@@ -58,6 +62,7 @@ def frame_strip(
     counts = _REPEATS.fullmatch(repeats)
     if counts is None:
         raise Refused(f"--repeats is {repeats!r}; allowed: a whole number, or two such as 2x3")
+    distance = value("--pitch", pitch, _PITCH)
     value("--fill", fill, _CENTRE)
     wanted = value("--count", count, Whole(1, 24)) or 6
     turned = value("--symmetry", symmetry, Choice(tuple(SYMMETRIES))) or "full"
@@ -68,7 +73,7 @@ def frame_strip(
 
     from explore.mirroring.making import Parts, framed
 
-    made = framed(study, Parts(number, *which, (int(counts[1]), int(counts[2] or counts[1]))))
+    made = framed(study, Parts(number, *which, (int(counts[1]), int(counts[2] or counts[1])), distance))
     for line in made.study.notes:
         note(line)
     if fill is None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from constraints.explain import measures
@@ -18,12 +18,13 @@ from explore.refused import Refused
 @dataclass(frozen=True)
 class Parts:
     """What a frame is made of. number: of the strip. corner, turnover: as `mirror` numbers them. repeats: across and
-    down."""
+    down. pitch_mm: None for the strip's."""
 
     number: str
     corner: int
     turnover: int
     repeats: tuple[int, int]
+    pitch_mm: float | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -47,7 +48,7 @@ def framed(folder: Path, parts: Parts) -> Framed:
     """The frame of a strip with a corner and a turnover. Raises Refused, and Refusal if none is found."""
     study = open_study(folder)
     strip = numbered(study, whole_number("NUMBER", parts.number))
-    mirrored = Mirrored(strip, study.brief)
+    mirrored = Mirrored(replace(strip, pitch_mm=parts.pitch_mm or strip.pitch_mm), study.brief)
     corners = mirrored.corners()
     if not corners:
         raise Refused(f"{strip.number:02d} gives no corner that can be worked")

@@ -58,8 +58,11 @@ class Listed:
             found.append(
                 f"{number:<6}  {offer.corner.row:<3}  {way:<10}  {_changed(offer):<7}  {offer.shown.splits}"
             )
-        found += ["turnovers", "number  row  changed"]
-        found += [f"{number:<6}  {offer.row:<3}  {_changed(offer)}" for number, offer in enumerate(self.turnovers, 1)]
+        found += [f"turnovers, {pairs} pairs each", "number  row  changed  splits"]
+        found += [
+            f"{number:<6}  {offer.row:<3}  {_changed(offer):<7}  {offer.shown.splits}"
+            for number, offer in enumerate(self.turnovers, 1)
+        ]
         return found
 
     def notes(self) -> list[str]:

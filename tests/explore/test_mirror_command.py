@@ -170,6 +170,10 @@ def test_a_frame_is_made_and_kept(ask: Ask, study: Study) -> None:
     assert made.form.half_width < made.form.half_height
     assert check(made) == []
     assert lay(made).inside.any()
+    status, lines, _ = ask("frame", "edgings", "3", "--corner", "2", "--repeats", "2x3", "--pitch", "4.5mm")
+    assert status == 0
+    finer = from_text((study.folder / "squares" / "05.json").read_text())
+    assert finer.width_mm == pytest.approx(made.width_mm * 4.5 / 5)
 
 
 def test_a_piece_is_made_to_fit(ask: Ask, study: Study) -> None:
