@@ -39,6 +39,8 @@ _RULES: dict[Any, Any] = {
     "svg.fonttype": "none",
     "svg.hashsalt": "stampwork",
     "path.simplify": False,
+    # Letters of a picture keep the widths by which words were set: hinted ones run wider, into what stands beside.
+    "text.hinting": "none",
     "font.sans-serif": ["DejaVu Sans"],
     "font.serif": ["DejaVu Serif"],
 }

@@ -192,8 +192,7 @@ def caption_lines(grid: Grid, told: list[str]) -> int:
 
 
 def _set(grid: Grid, told: list[str], number: str) -> list[str]:
-    room = grid.side + GAP_ACROSS / 2
-    return wrapped(told, room - _indent(grid, number), room, grid.words.width)
+    return wrapped(told, grid.side - _indent(grid, number), grid.side, grid.words.width)
 
 
 def _bold(grid: Grid) -> Type:

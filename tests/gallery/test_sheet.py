@@ -19,7 +19,7 @@ from shapely.geometry import MultiPolygon, Point
 from constraints.pins import pins
 from constraints.square import Print, Square
 from constraints.stamp import Stamp
-from gallery.paper.page import write
+from gallery.paper.page import house_rules, write
 from gallery.sheets.captions import facts, stitches_used, wrapped
 from gallery.sheets.sheet import PAPER_NAMES, sheet
 
@@ -64,6 +64,16 @@ def test_words_neither_overlap_nor_leave_the_page(paper: str, count: int) -> Non
         for words, box in held:
             assert page.x0 < box.x0 < box.x1 < page.x1, words
             assert page.y0 < box.y0 < box.y1 < page.y1, words
+
+
+@pytest.mark.parametrize("count", [9, 16, 24])
+def test_captions_are_no_wider_than_their_pictures(count: int) -> None:
+    with house_rules():
+        (figure,) = sheet(shelf(count), title="t", paper="a4", look="lace", captions=[["i"] * 60] * count)
+        pictures = [patch.get_path().get_extents(patch.get_transform()) for patch in figure.axes[0].patches]
+        side = max(each.width for each in pictures)
+        wide = [box.width for words, box in boxes(figure) if "i" in words]
+    assert 0.9 * side < max(wide) <= side
 
 
 @pytest.mark.parametrize(("look", "paper"), [("lace", "a4"), ("drawing", "a3"), ("lace", "screen")])
