@@ -73,7 +73,7 @@ def frame_strip(
 
     from explore.mirroring.making import Parts, framed
 
-    made = framed(study, Parts(number, *which, (int(counts[1]), int(counts[2] or counts[1])), distance))
+    made = framed(study, Parts(number, *which, (int(counts[1]), int(counts[2] or counts[1])), distance), workers)
     for line in made.study.notes:
         note(line)
     if fill is None:

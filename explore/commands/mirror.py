@@ -7,7 +7,8 @@ from typing import Annotated
 
 import typer
 
-from explore.commands.shared import ReplaceFiles, StudyFolder
+from explore.asking.kinds import Whole
+from explore.commands.shared import Cores, ReplaceFiles, StudyFolder, value
 from explore.endings import DONE, NOTHING_FOUND, Refusal
 from explore.terminal import note, progress, say
 
@@ -17,6 +18,7 @@ def mirror_strip(
     number: Annotated[str, typer.Argument(metavar="NUMBER", help="A strip of the study.")],
     out: Annotated[Path | None, typer.Option(help="The sheet's PNG. Default: mirror-NN.png in the study.")] = None,
     force: ReplaceFiles = False,
+    cores: Cores = None,
 ) -> int:
     """Slide a mirror along a strip.
 
@@ -29,7 +31,7 @@ def mirror_strip(
     """
     from explore.mirroring.telling import listed, write_sheet
 
-    listing = listed(study, number, out, force)
+    listing = listed(study, number, out, force, value("--cores", cores, Whole(1, 1024)))
     with progress(listing.steps) as (watch, laying):
         del watch
         done = listing.run(laying)

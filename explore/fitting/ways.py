@@ -139,7 +139,7 @@ class Fitting:
         return found
 
     def _mirrored(self, piece: Lace) -> Mirrored:
-        return self._mirrors.setdefault(id(piece), Mirrored(piece, self.study.brief))
+        return self._mirrors.setdefault(id(piece), Mirrored(piece, self.study.brief, None))
 
     @cached_property
     def _own(self) -> tuple[Materials, int]:

@@ -44,11 +44,11 @@ class Framed:
         return line(self.study, frame, f"frame of strip {self.mirrored.strip.number:02d}", told)
 
 
-def framed(folder: Path, parts: Parts) -> Framed:
+def framed(folder: Path, parts: Parts, cores: int | None = None) -> Framed:
     """The frame of a strip with a corner and a turnover. Raises Refused, and Refusal if none is found."""
     study = open_study(folder)
     strip = numbered(study, whole_number("NUMBER", parts.number))
-    mirrored = Mirrored(replace(strip, pitch_mm=parts.pitch_mm or strip.pitch_mm), study.brief)
+    mirrored = Mirrored(replace(strip, pitch_mm=parts.pitch_mm or strip.pitch_mm), study.brief, cores)
     corners = mirrored.corners()
     if not corners:
         raise Refused(f"{strip.number:02d} gives no corner that can be worked")

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from typing import TypeVar
 
 from constraints.brief import Brief
 from constraints.forms import Strip
@@ -11,9 +12,13 @@ from constraints.layout import Layout
 from constraints.mirrors import Corner, corners, frame_of, laid
 from constraints.repeats import repeat_of
 from constraints.square import Square
+from explore.crew import Crew
 from explore.mirroring.joining import Joined, joined
 from explore.refused import Refused
 from explore.varying.asked import brief_of
+
+_In = TypeVar("_In")
+_Out = TypeVar("_Out")
 
 # Deterministic time for one frame while corners are listed, and for the frame that she asks for.
 LISTING, MAKING = 0.2, 2.0
@@ -45,13 +50,15 @@ class TurnoverOffer:
 class Mirrored:
     """One strip and what the mirror makes of it."""
 
-    def __init__(self, strip: Square, base: Brief) -> None:
-        """Refused if it is no strip with its headside on one side at most."""
+    def __init__(self, strip: Square, base: Brief, cores: int | None = 1) -> None:
+        """Refused if it is no strip with its headside on one side at most. cores: None for all; on any number of them
+        the offers are the same."""
         if not isinstance(strip.form, Strip):
             raise Refused(f"{strip.number:02d} is a {strip.form.name}; the mirror slides along a strip")
         if strip.form.both:
             raise Refused(f"{strip.number:02d} has its edging on both sides; a frame has its inner edge plain")
-        self.strip, self.form = strip, strip.form
+        self.strip, self.form, self._cores = strip, strip.form, cores
+        self._given = strip, base
         self.repeat: Layout = repeat_of(strip)
         own = replace(brief_of(strip, base), form="frame", worked="round", solid=(0.0, 1.0), match=0.0, least={})
         self.brief = replace(own, passives=strip.passives)
@@ -68,25 +75,36 @@ class Mirrored:
 
     def corners(self, watch: Callable[[], None] = lambda: None) -> list[CornerOffer]:
         """The corners that can be worked, those with the fewest changes first."""
-        found = []
-        for corner in corners(self.form):
-            # Frames are long enough for the turnover to make no difference at the corners.
-            tried = (self._smallest(corner, turnover) for turnover in self._turnovers()[:_TRIED])
-            done = next((each for each in tried if each is not None), None)
-            watch()
-            if done is not None:
-                found.append(CornerOffer(corner, done.at_corners() // 4, done.frame, done.fewest))
+        found = self._each(_with_corner, corners(self.form), watch)
         return sorted(found, key=lambda offer: (offer.changed, offer.corner.row, offer.corner.up))
 
     def turnovers(self, corner: Corner, watch: Callable[[], None] = lambda: None) -> list[TurnoverOffer]:
         """The rows at which the reversed strip joins the strip that begins at a corner, fewest changes first."""
-        found = []
-        for row in self._turnovers():
-            done = self._smallest(corner, row)
-            watch()
-            if done is not None:
-                found.append(TurnoverOffer(row, done.at_turnovers() // 4, done.frame, done.fewest))
+        found = self._each(_with_turnover, [(corner, row) for row in self._turnovers()], watch)
         return sorted(found, key=lambda offer: (offer.changed, offer.row))
+
+    def with_corner(self, corner: Corner) -> CornerOffer | None:
+        """A corner, if it can be worked."""
+        # Frames are long enough for the turnover to make no difference at the corners.
+        tried = (self._smallest(corner, turnover) for turnover in self._turnovers()[:_TRIED])
+        done = next((each for each in tried if each is not None), None)
+        return None if done is None else CornerOffer(corner, done.at_corners() // 4, done.frame, done.fewest)
+
+    def with_turnover(self, corner: Corner, row: int) -> TurnoverOffer | None:
+        """A turnover of the strip that begins at a corner, if it can be worked."""
+        done = self._smallest(corner, row)
+        return None if done is None else TurnoverOffer(row, done.at_turnovers() // 4, done.frame, done.fewest)
+
+    def _each(
+        self, work: Callable[[Mirrored, int, _In], _Out | None], tasks: Sequence[_In], watch: Callable[[], None]
+    ) -> list[_Out]:
+        found = []
+        with Crew(Mirrored, self._given, self._cores) as crew:
+            for _, offer in crew.in_order(work, enumerate(tasks)):
+                watch()
+                if offer is not None:
+                    found.append(offer)
+        return found
 
     def _turnovers(self) -> list[int]:
         """The rows that the headside's fans allow."""
@@ -101,6 +119,14 @@ class Mirrored:
             if form is not None and form.half_width >= form.band + _ROOM:
                 return self.frame(corner, (turnover, turnover), (count, count), LISTING)
         return None
+
+
+def _with_corner(mirrored: Mirrored, _: int, corner: Corner) -> CornerOffer | None:
+    return mirrored.with_corner(corner)
+
+
+def _with_turnover(mirrored: Mirrored, _: int, at: tuple[Corner, int]) -> TurnoverOffer | None:
+    return mirrored.with_turnover(*at)
 
 
 # Rows between a corner and a turnover, so that neither decides the other.

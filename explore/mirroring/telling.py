@@ -80,14 +80,14 @@ def _changed(offer: CornerOffer | TurnoverOffer) -> str:
     return f"{'' if offer.fewest or not offer.changed else '<'}{offer.changed}"
 
 
-def listed(folder: Path, number: str, out: Path | None, force: bool) -> Listing:
+def listed(folder: Path, number: str, out: Path | None, force: bool, cores: int | None) -> Listing:
     """What is to be listed of a strip. Raises Refused."""
     study = open_study(folder)
     strip = numbered(study, whole_number("NUMBER", number))
     picture = out or study.folder / f"mirror-{strip.number:02d}.png"
     if picture.exists() and not force:
         raise Refused(f"{picture} is there already: --force replaces it, --out names another file")
-    return Listing(study, Mirrored(strip, study.brief), picture)
+    return Listing(study, Mirrored(strip, study.brief, cores), picture)
 
 
 def write_sheet(done: Listed) -> Path:

@@ -206,3 +206,15 @@ def test_what_cannot_be_is_one_line(ask: Ask, study: Study, asked: tuple[str, ..
     assert told in errors[-1]
 
 
+
+
+def test_the_same_corners_and_turnovers_come_on_one_core_and_on_two(strips: list[Square]) -> None:
+    one, two = (Mirrored(strips[0], BRIEF, cores) for cores in (1, 2))
+    corners_found = one.corners()
+    assert [(each.corner, each.changed, each.shown) for each in corners_found] == [
+        (each.corner, each.changed, each.shown) for each in two.corners()
+    ]
+    corner = corners_found[0].corner
+    assert [(each.row, each.changed) for each in one.turnovers(corner)] == [
+        (each.row, each.changed) for each in two.turnovers(corner)
+    ]
