@@ -14,7 +14,8 @@ from gallery.paper.setting import fit, put_lines
 from gallery.sheets.captions import facts, wrapped
 
 _SIDE, _TITLE, _WORDS = 150.0, Type(26, family="serif"), Type(10, colour="#5d626c")
-_TALL = 2.5  # a longer strip is shown in part
+# A strip up to so many times as long as it is wide is shown whole, a longer one so much of it.
+_WHOLE, _TALL = 4.5, 2.5
 _PARTS = Type(9, colour="#5d626c")
 
 
@@ -26,7 +27,8 @@ def cover(square: Square, title: str) -> Figure:
         figure, axes = new_page(width, height)
         style, lines = fit(title, _TITLE, _SIDE, 14.0, 2)
         put_lines(axes, width / 2, 40.0, lines, style, "center")
-        drawn, part = excerpt(square, _TALL), shown(square, _TALL)
+        tall = _TALL if shown(square, _WHOLE) else _WHOLE
+        drawn, part = excerpt(square, tall), shown(square, tall)
         to_page = Affine2D().scale(_SIDE / 2 / extent(drawn)).translate(width / 2, 62.0 + _SIDE / 2)
         lace.draw(axes, drawn, to_page, None)
         told = wrapped([*facts(square), *([part] if part else [])], _SIDE, _SIDE, _WORDS.width)

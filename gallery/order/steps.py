@@ -168,13 +168,18 @@ def _at_side(events: Sequence[tuple[int, str]], one_line: bool) -> str:
 
 
 def _by_pin(events: Sequence[tuple[int, str]]) -> Iterator[tuple[int, str]]:
-    """What happens pin by pin; a pair in and one out at the same pin are said together."""
+    """What happens pin by pin; a pair in and one out at the same pin are said together, and so are two in."""
     for pin, group in groupby(events, key=lambda each: each[0]):
         words = [word for _, word in group]
         if pin == NOWHERE:
             yield from ((pin, word) for word in words)
         else:
-            yield pin, " and ".join(words)
+            counted = ((word, len(list(same))) for word, same in groupby(words))
+            told = (word if count == 1 else f"{_COUNTS.get(count, count)} {word}" for word, count in counted)
+            yield pin, " and ".join(told)
+
+
+_COUNTS = {2: "two", 3: "three"}
 
 
 def _pins(pins: Sequence[int]) -> str:

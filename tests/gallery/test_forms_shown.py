@@ -8,6 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
+from matplotlib.text import Text
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
@@ -18,6 +19,7 @@ from constraints.differing import comparable, differences
 from constraints.forms import Frame, Strip, bounds
 from constraints.layout import lay
 from constraints.square import Square
+from gallery.exhibition.cover import cover
 from gallery.exhibition.labels import label
 from gallery.exhibition.wall import wall
 from gallery.looks.excerpt import excerpt, shown
@@ -71,6 +73,13 @@ def test_sizes_are_told_as_width_and_height_and_repeats_are_counted() -> None:
     assert "frame" in facts(FRAME)
     assert facts(made(6))[1] == "30 mm"
     assert label(FRAME, "Board", "Garden").facts[0] == "100 \N{MULTIPLICATION SIGN} 130 mm"
+
+
+def test_a_cover_shows_a_bookmark_whole_and_a_long_edging_in_part() -> None:
+    # 12 units wide, and 47 or 239 long.
+    for repeats, said in ((4, False), (20, True)):
+        words = [text.get_text() for text in cover(band(repeats), "Garden at Dusk").findobj(Text)]
+        assert any(f"of {repeats} repeats shown" in each for each in words) == said
 
 
 def test_a_sheet_says_what_it_shows() -> None:
