@@ -18,7 +18,7 @@ from explore.terminal import bar, note, say
 if TYPE_CHECKING:
     from explore.mirroring.making import Framed
 
-_REPEATS = re.compile(r"\s*([0-9]{1,3})\s*(?:x\s*([0-9]{1,3})\s*)?", re.ASCII)
+_BOTH = re.compile(r"\s*([0-9]{1,3})\s*(?:x\s*([0-9]{1,3})\s*)?", re.ASCII)
 _CENTRE = Choice(("centre",))
 _PITCH = Number(0.5, 100.0, "a length from 0.5 to 100 mm, such as 4.5mm", LENGTH)
 
@@ -27,7 +27,9 @@ def frame_strip(
     study: StudyFolder,
     number: Annotated[str, typer.Argument(metavar="NUMBER", help="A strip of the study.")],
     corner: Annotated[str, typer.Option(metavar="VALUE", help="The corner, as `mirror` numbers it.")] = "1",
-    turnover: Annotated[str, typer.Option(metavar="VALUE", help="The turnover, as `mirror` numbers it.")] = "1",
+    turnover: Annotated[
+        str, typer.Option(metavar="VALUE", help="The turnover, as `mirror` numbers it: 2, or 2x3 across and down.")
+    ] = "1",
     repeats: Annotated[
         str, typer.Option(metavar="VALUE", help="Repeats from corner to turnover: 2, or 2x3 across and down.")
     ] = "1",
@@ -55,13 +57,11 @@ def frame_strip(
 
     \b
     Examples:
-      stampwork frame edgings 3 --corner 2 --turnover 1 --repeats 2x3
+      stampwork frame edgings 3 --corner 2 --turnover 1x3 --repeats 2x3
       stampwork frame edgings 3 --repeats 2 --fill centre --count 4
     """
-    which = value("--corner", corner, Whole(1, 400)), value("--turnover", turnover, Whole(1, 400))
-    counts = _REPEATS.fullmatch(repeats)
-    if counts is None:
-        raise Refused(f"--repeats is {repeats!r}; allowed: a whole number, or two such as 2x3")
+    which, turned_over = value("--corner", corner, Whole(1, 400)), _both("--turnover", turnover, 1)
+    counts = _both("--repeats", repeats, 0)
     distance = value("--pitch", pitch, _PITCH)
     value("--fill", fill, _CENTRE)
     wanted = value("--count", count, Whole(1, 24)) or 6
@@ -73,13 +73,21 @@ def frame_strip(
 
     from explore.mirroring.making import Parts, framed
 
-    made = framed(study, Parts(number, *which, (int(counts[1]), int(counts[2] or counts[1])), distance), workers)
+    made = framed(study, Parts(number, which, turned_over, counts, distance), workers)
     for line in made.study.notes:
         note(line)
     if fill is None:
         say(made.kept())
         return DONE
     return _fill(made, wanted, turned, workers)
+
+
+def _both(flag: str, text: str, least: int) -> tuple[int, int]:
+    """Two numbers, across and down; one stands for both."""
+    read = _BOTH.fullmatch(text)
+    if read is None or min(int(read[1]), int(read[2] or read[1])) < least:
+        raise Refused(f"{flag} is {text!r}; allowed: a whole number from {least}, or two such as 2x3")
+    return int(read[1]), int(read[2] or read[1])
 
 
 def _fill(made: Framed, wanted: int, symmetry: str, cores: int | None) -> int:

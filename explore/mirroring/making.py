@@ -17,12 +17,12 @@ from explore.refused import Refused
 
 @dataclass(frozen=True)
 class Parts:
-    """What a frame is made of. number: of the strip. corner, turnover: as `mirror` numbers them. repeats: across and
-    down. pitch_mm: None for the strip's."""
+    """What a frame is made of. number: of the strip. corner, turnovers: as `mirror` numbers them. turnovers, repeats:
+    across and down. pitch_mm: None for the strip's."""
 
     number: str
     corner: int
-    turnover: int
+    turnovers: tuple[int, int]
     repeats: tuple[int, int]
     pitch_mm: float | None = None
 
@@ -55,10 +55,11 @@ def framed(folder: Path, parts: Parts, cores: int | None = None) -> Framed:
     if parts.corner > len(corners):
         raise Refused(f"--corner is {parts.corner}; corners of {strip.number:02d} are 1 to {len(corners)}")
     turnovers = mirrored.turnovers(corners[0].corner)
-    if parts.turnover > len(turnovers):
-        raise Refused(f"--turnover is {parts.turnover}; turnovers of {strip.number:02d} are 1 to {len(turnovers)}")
-    row = turnovers[parts.turnover - 1].row
-    done = mirrored.frame(corners[parts.corner - 1].corner, (row, row), parts.repeats, MAKING)
+    across, down = parts.turnovers
+    if max(across, down) > len(turnovers):
+        raise Refused(f"--turnover is {max(across, down)}; turnovers of {strip.number:02d} are 1 to {len(turnovers)}")
+    rows = turnovers[across - 1].row, turnovers[down - 1].row
+    done = mirrored.frame(corners[parts.corner - 1].corner, rows, parts.repeats, MAKING)
     if done is None:
         raise Refusal(NOTHING_FOUND, "no such frame was found in the effort given; try another corner or turnover")
     return Framed(study, mirrored, done)

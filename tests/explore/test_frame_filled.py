@@ -37,7 +37,7 @@ def study(keep: Keep, strips: list[Square]) -> Study:
 
 
 def _frame(study: Study, number: int) -> Framed:
-    return framed(study.folder, Parts(str(number), 1, 1, (3, 3)))
+    return framed(study.folder, Parts(str(number), 1, (1, 1), (3, 3)))
 
 
 def _mats(made: Framed, count: int, symmetry: str = "full", cores: int = 1) -> list[Square]:
@@ -156,7 +156,7 @@ def test_double_ground_stays_double_in_a_frame(tmp_path: Path) -> None:
     )
     (strip,) = (step.square for step in search(asked, None, cores=1) if step.square is not None)
     study = create(tmp_path / "edgings", asked, None, b"").keep(strip, 0)
-    frame = framed(study.folder, Parts("1", 1, 1, (2, 2))).made.frame
+    frame = framed(study.folder, Parts("1", 1, (1, 1), (2, 2))).made.frame
     assert check(frame) == []
     assert _share_in_double(frame) >= 0.9 * _share_in_double(strip)
 

@@ -176,6 +176,19 @@ def test_a_frame_is_made_and_kept(ask: Ask, study: Study) -> None:
     assert finer.width_mm == pytest.approx(made.width_mm * 4.5 / 5)
 
 
+def test_a_long_side_may_have_another_turnover_than_a_short_one(ask: Ask, study: Study, strips: list[Square]) -> None:
+    mirrored = Mirrored(strips[0], BRIEF)
+    corner = mirrored.corners()[0].corner
+    rows = [each.row for each in mirrored.turnovers(corner)]
+    status, _, _ = ask("frame", "edgings", "1", "--turnover", "1x3", "--repeats", "2")
+    assert status == 0
+    made = from_text((study.folder / "squares" / "04.json").read_text())
+    form = strips[0].form
+    assert isinstance(form, Strip)
+    assert made.form == frame_of(form, corner, (rows[0], rows[2]), (2, 2))
+    assert check(made) == []
+
+
 def test_a_piece_is_made_to_fit(ask: Ask, study: Study) -> None:
     asked = ("fit", "edgings", "1", "--for", "150x200mm", "--as", "frame", "--pitch", "4-6mm")
     status, lines, _ = ask(*asked)
@@ -194,7 +207,8 @@ def test_a_piece_is_made_to_fit(ask: Ask, study: Study) -> None:
     [
         (("mirror", "edgings", "9"), 2, "the nearest is 3"),
         (("frame", "edgings", "1", "--corner", "400"), 2, "corners of 01 are 1 to"),
-        (("frame", "edgings", "1", "--repeats", "two"), 2, "--repeats is 'two'"),
+        (("frame", "edgings", "1", "--repeats", "two"), 2, "--repeats is 'two'; allowed: a whole number from 0"),
+        (("frame", "edgings", "1", "--turnover", "0x2"), 2, "--turnover is '0x2'; allowed: a whole number from 1"),
         (("fit", "edgings", "1", "--for", "wide"), 2, "such as 290x410mm"),
         (("fit", "edgings", "1", "--for", "20x20mm", "--as", "mat"), 2, "it can be: strip, frame, edging"),
         (("fit", "edgings", "1", "--for", "999x7mm"), 3, "nothing fits within 5 mm"),
