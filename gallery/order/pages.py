@@ -20,7 +20,7 @@ from gallery.paper.tiling import SIZES
 
 _MARGIN, _HEAD, _FOOT = 20.0, 24.0, 20.0
 _MAP, _GAP = 66.0, 6.0
-_NUMBER, _BOX = 14.0, 2.4
+_NUMBER, _BOX, _APART = 14.0, 2.4, 1.6  # boxes to tick, and the gap between them
 _SOFT, _RULE = "#5d626c", "#a9a294"
 # Below a map too small for the numbers of the blocks.
 _LARGER = "Blocks are numbered on the last page"
@@ -67,7 +67,7 @@ class _Setting:
         style = _TYPES[line.kind]
         self.y += _BEFORE[line.kind] if self.y > _HEAD else 0.0
         words, style = self._broken(line, style)
-        tall = len(words) * leading(style)
+        tall = len(words) * leading(style) + self._room_to_tick(line)
         rest = sum(self._tall(each) for each in following) if line.kind == HEADING else 0.0
         if self.y + tall + rest > self.height - _FOOT:
             self.ink()
@@ -81,10 +81,23 @@ class _Setting:
         for each in words:
             self._words.append(Words(x, self.y, each, style))
             self.y += leading(style)
+        for box in range(line.boxes):
+            down, across = divmod(box, self._in_row)
+            self._box(_MARGIN + across * (_BOX + _APART), self.y + down * (_BOX + _APART) + _APART / 3)
+        self.y += self._room_to_tick(line)
+
+    @property
+    def _in_row(self) -> int:
+        """How many boxes stand side by side."""
+        return int((self.width - 2 * _MARGIN + _APART) / (_BOX + _APART))
+
+    def _room_to_tick(self, line: Line) -> float:
+        """What the boxes below a line take, mm."""
+        return -(-line.boxes // self._in_row) * (_BOX + _APART)
 
     def _tall(self, line: Line) -> float:
         words, style = self._broken(line, _TYPES[line.kind])
-        return _BEFORE[line.kind] + len(words) * leading(style)
+        return _BEFORE[line.kind] + len(words) * leading(style) + self._room_to_tick(line)
 
     def _broken(self, line: Line, style: Type) -> tuple[list[str], Type]:
         room = self.width - 2 * _MARGIN - (_NUMBER if line.kind == STEP else 0.0)
@@ -97,9 +110,13 @@ class _Setting:
 
     def _tick(self, number: int) -> None:
         """The box to tick and the number of a step."""
-        corner = np.array([_MARGIN, self.y - _BOX + 0.1])
-        self._boxes.append(corner + np.array([(0.0, 0.0), (_BOX, 0.0), (_BOX, _BOX), (0.0, _BOX)]))
+        self._box(_MARGIN, self.y)
         self._words.append(Words(_MARGIN + _NUMBER - 1.8, self.y, str(number), _COUNT, "right"))
+
+    def _box(self, x: float, y: float) -> None:
+        """A box on the line of letters at y."""
+        corner = np.array([x, y - _BOX + 0.1])
+        self._boxes.append(corner + np.array([(0.0, 0.0), (_BOX, 0.0), (_BOX, _BOX), (0.0, _BOX)]))
 
     def ink(self) -> None:
         """All boxes and words of a page at once, when it is full."""

@@ -32,11 +32,13 @@ _SWAPPED = {"left": "right", "right": "left"}
 
 @dataclass(frozen=True)
 class Line:
-    """A line before it is broken. kind: TITLE, HEADING, TEXT or STEP. number: of a step, else 0."""
+    """A line before it is broken. kind: TITLE, HEADING, TEXT or STEP. number: of a step, else 0. boxes: to tick below
+    it, one for each time that steps are worked again."""
 
     kind: str
     words: str
     number: int = 0
+    boxes: int = 0
 
 
 @dataclass(frozen=True)
@@ -187,7 +189,8 @@ def _side_once(work: Work, steps: Sequence[Step], names: Called, telling: Tellin
             number += 1
             yield Line(STEP, words_of(work, together, names, telling.side), number)
         if again is not None:
-            yield Line(TEXT, _again(again, first, number, next(pin for step in held for pin in step.pins)))
+            pin = next(pin for step in held for pin in step.pins)
+            yield Line(TEXT, _again(again, first, number, pin), boxes=again.times - 1)
 
 
 def _with_repeats(
@@ -210,7 +213,7 @@ def _with_repeats(
             number += 1
             yield Line(STEP, words_of(work, together, names, telling.side), number)
         if part == 1:
-            yield Line(TEXT, _again(found, first, number, pins[0]))
+            yield Line(TEXT, _again(found, first, number, pins[0]), boxes=found.times - 1)
 
 
 def _again(found: Again, first: int, last: int, pin: int) -> str:

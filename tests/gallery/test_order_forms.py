@@ -8,8 +8,10 @@ from dataclasses import replace
 from itertools import groupby
 from pathlib import Path
 
+import numpy as np
 import pypdfium2
 import pytest
+from matplotlib.patches import PathPatch
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
@@ -202,6 +204,26 @@ def test_left_and_right_change_places_on_a_strip() -> None:
     words = told(STRIPS["edging of 1886"], replace(PLAIN, mirrored=True))
     assert "footside of cloth with 1 passive on the right, headside" in words
     assert "6 pairs at its narrowest on the left" in words
+
+
+@pytest.mark.parametrize("square", [LONG_FRAME, strip(Strip(13, 12, 90), DIAMOND, passives=2)])
+def test_every_time_that_steps_are_worked_again_has_its_box_to_tick(square: Square) -> None:
+    done = work(square)
+    lines = order_lines(done, PLAIN)
+    again = [line.words for line in lines if line.words.startswith("Work ")]
+    often = [re.search(r"(once|twice|(\d+) times) more", words) for words in again]
+    times = [{"once": 1, "twice": 2}.get(found[1]) or int(found[2]) for found in often if found]
+    assert [line.boxes for line in lines if line.boxes] == times
+    assert times
+    boxes = set()
+    for number, each in enumerate(order_pages(done, PLAIN, "a4")):
+        for patch in each.findobj(PathPatch):
+            assert isinstance(patch, PathPatch)
+            corners = patch.get_path().vertices.reshape(-1, 5, 2) if not len(patch.get_path().vertices) % 5 else []
+            squares = [ring for ring in corners if np.allclose(ring[:4].max(axis=0) - ring[:4].min(axis=0), 2.4)]
+            boxes |= {(number, *np.round(ring[0], 3).tolist()) for ring in squares}
+    assert len(boxes) == sum(times) + sum(line.kind == STEP for line in lines)
+    assert all(20 <= x <= 190 - 2.4 and y < 280 for _, x, y in boxes)
 
 
 def test_no_heading_stands_alone_at_the_foot_of_a_page(tmp_path: Path) -> None:
