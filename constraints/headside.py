@@ -13,6 +13,7 @@ from constraints.piece import RIGHT_EDGE, Piece
 # A spider of so many legs has its middle on a pinhole, one of eight in a hole.
 _ON_PINHOLE = 12
 
+
 @dataclass(frozen=True, eq=False)
 class Edge:
     """Where points lie to one edge of a piece, all in lattice units.

@@ -13,6 +13,7 @@ import numpy as np
 
 from constraints.agreeing import agreed
 from constraints.brief import Brief
+from constraints.check import check
 from constraints.explain import size_conflict
 from constraints.forms import Frame, Square, pairs_needed
 from constraints.lattice import IntArray
@@ -23,6 +24,7 @@ from constraints.scallops import Fillings, without_own
 from constraints.square import Square as Lace
 from constraints.stamp import Stamp
 from constraints.stitches import DOUBLE, FILLINGS, STITCHES
+from explore.job import Fault
 from explore.mirroring.joining import joined
 from explore.refused import Refused
 from explore.search import search
@@ -76,7 +78,8 @@ def mats(
 
 
 def filled(frame: Lace, centre: Lace, brief: Brief) -> Mat | None:
-    """The frame with a square in its opening; None if figures that meet cannot be made to agree."""
+    """The frame with a square in its opening; None if figures that meet cannot be made to agree. Raises Fault if the
+    second check disagrees."""
     assert isinstance(frame.form, Frame)
     form = Square(frame.form.half_width, frame.form.headside)
     piece = form.piece(ROUND, centre.symmetry)
@@ -92,6 +95,9 @@ def filled(frame: Lace, centre: Lace, brief: Brief) -> Mat | None:
     if done is None or (_stitches(piece, done.frame) != stitch).any():
         return None
     lace = replace(done.frame, stamp=centre.stamp, seed=centre.seed)
+    findings = check(lace)
+    if findings:
+        raise Fault(f"a mat round half-size {centre.half_size}: {findings[0]}")
     left = without_own(lace.fillings, piece)
     return Mat(lace, _units((*parts[0], *parts[1])) - _units(left))
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 import networkx as nx
@@ -19,10 +20,11 @@ from constraints.working.work import work
 from explore.keeping.study import Study, create
 from explore.mirroring.filling import fill
 from explore.mirroring.making import Framed, Parts, framed
+from explore.reading import built_in, read
 from explore.search import search
 
 BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
-FANS = Brief(**{**BRIEF.__dict__, "edging": "cloth fan 2", "count": 1, "pairs": 16})
+FANS = replace(BRIEF, edging="cloth fan 2", count=1, pairs=16)
 
 
 @pytest.fixture(scope="module")
@@ -36,8 +38,8 @@ def study(keep: Keep, strips: list[Square]) -> Study:
     return keep(BRIEF, strips)
 
 
-def _frame(study: Study, number: int) -> Framed:
-    return framed(study.folder, Parts(str(number), 1, (1, 1), (3, 3)))
+def _frame(study: Study, number: int, repeats: int = 3) -> Framed:
+    return framed(study.folder, Parts(str(number), 1, (1, 1), (repeats, repeats)))
 
 
 def _mats(made: Framed, count: int, symmetry: str = "full", cores: int = 1) -> list[Square]:
@@ -165,3 +167,17 @@ def _share_in_double(lace: Square) -> float:
     """Of the pinholes outside blocks, those that are listed in double ground."""
     listed = sum(len(each.places) for each in lace.fillings if each.filling == "double torchon ground")
     return listed / (len(lace.piece()) - len(_stitches(lace)))
+
+
+def test_the_stamp_of_the_strip_stands_in_the_middle_too(keep: Keep) -> None:
+    stamp = read(built_in("tulip"))
+    asked = replace(BRIEF, stamp="tulip", pairs=20, rows=(12, 24), count=1)
+    (strip,) = (step.square for step in search(asked, stamp, cores=1) if step.square is not None)
+    study = replace(keep(asked, [strip]), stamp=stamp)
+    made = replace(_frame(study, 1, 2), study=study)
+    mats = _mats(made, 1)
+    assert len(mats) == 1
+    for mat in mats:
+        assert mat.stamp is not None
+        assert mat.stamp.match >= 0.65
+        assert check(mat) == []
