@@ -13,10 +13,13 @@ from constraints.lattice import FloatArray
 from gallery.paper.layers import Areas, Dots, Layer, Lines, Mark, Words, gathered
 from gallery.paper.paths import empty, joined, lines, rings
 
+# A wider dot is a disc with a number in it, mm: neither is shown without the other. It is whole in the next window.
+_DISC = 2.0
+
 
 def cut(layers: Iterable[Layer], window: shapely.Polygon) -> tuple[Layer, ...]:
-    """What of the layers lies in a window (mm): dots whose centre and words whose whole box lie in it, lines and
-    areas up to its border."""
+    """What of the layers lies in a window (mm): dots whose centre, discs and words of which the whole lies in it, lines
+    and areas up to its border."""
     shapely.prepare(window)
 
     def trim(mark: Mark) -> Mark | None:
@@ -24,7 +27,8 @@ def cut(layers: Iterable[Layer], window: shapely.Polygon) -> tuple[Layer, ...]:
             case Words():
                 return mark if window.covers(shapely.box(*mark.box)) else None
             case Dots():
-                inside = shapely.intersects_xy(window, mark.centres[:, 0], mark.centres[:, 1])
+                held = window.buffer(-mark.diameter / 2) if mark.diameter > _DISC else window
+                inside = shapely.intersects_xy(held, mark.centres[:, 0], mark.centres[:, 1])
                 return replace(mark, centres=mark.centres[inside]) if inside.any() else None
             case Lines():
                 path = _cut_lines(mark.path, window)

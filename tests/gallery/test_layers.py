@@ -98,6 +98,24 @@ def test_cutting_keeps_what_lies_in_the_window_and_joins_to_the_whole() -> None:
     assert [any(layer.name == "text" for layer in part) for part in (left, right)] == [False, False]
 
 
+def test_a_disc_goes_with_the_number_in_it() -> None:
+    style = Type(6.0)
+    places = np.array([(x, 5.0) for x in np.arange(0.5, 60, 1.7).tolist()])
+    words = [Words(x, y + 1.0, str(number), style, "center") for number, (x, y) in enumerate(places.tolist(), 10)]
+    start = Layer("start", (Dots(places, 3.0), *words))
+    pin = Layer("pins", (Dots(places, 0.5),))
+    found = [cut((start, pin), shapely.box(left, 0, left + 30, 10)) for left in (0, 20, 40)]
+    shown = set()
+    for layers in found:
+        marks = [mark for layer in layers if layer.name == "start" for mark in layer.marks]
+        discs = {x for mark in marks if isinstance(mark, Dots) for x, _ in mark.centres.tolist()}
+        assert discs <= {mark.x for mark in marks if isinstance(mark, Words)}
+        shown |= discs
+    # All but the first, which the sheet itself cuts, are whole in one of the windows that overlap.
+    assert shown == {x for x, _ in places.tolist()[1:]}
+    assert len(found[0][1].marks[0].centres) == sum(x <= 30 for x, _ in places.tolist())
+
+
 def test_long_lines_lose_no_point_when_cut() -> None:
     wave = np.stack([np.linspace(0, 100, 500), 0.05 * np.sin(np.arange(500))], axis=1)
     (layer,) = cut((Layer("a", (Lines(lines(wave[None]), 0.1),)),), shapely.box(-1, -1, 101, 1))
