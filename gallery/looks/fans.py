@@ -22,7 +22,11 @@ def fan_rings(marks: Marks, which: BoolArray) -> list[FloatArray]:
         return []
     full = whole_holes(marks.layout)
     parts = [piece.pinholes[full[places[full[:, 0]]]].astype(np.float64)]
-    parts += [*_beside_edge(piece, places), *_at_ends(piece, places)]
+    return joined_rings([*parts, *_beside_edge(piece, places), *_at_ends(piece, places)])
+
+
+def joined_rings(parts: list[FloatArray]) -> list[FloatArray]:
+    """The borders of all that lies in polygons, arrays (k, corners, 2)."""
     area = shapely.union_all(np.concatenate([shapely.polygons(part) for part in parts]), grid_size=1e-6)
     polygons = shapely.orient_polygons(shapely.get_parts(area))
     return [shapely.get_coordinates(ring)[:-1] for ring in shapely.get_rings(polygons)]
@@ -71,20 +75,33 @@ def _beside_edge(piece: Piece, places: BoolArray) -> list[FloatArray]:
     return found
 
 
-def _at_ends(piece: Piece, places: BoolArray) -> list[FloatArray]:
-    """Halves (k, 3, 2) of the holes that the first and the last row of a strip cut, and what lies there beside its
-    edges."""
+def end_halves(piece: Piece, places: BoolArray) -> FloatArray:
+    """(k, 3, 2) the halves of holes between places that the first and the last row of a strip cut."""
+    own = {(x, y) for x, y in piece.pinholes[places].tolist()}
+    found = [
+        [(x, y), (x + 1, y + inwards), (x + 2, y)]
+        for end, inwards in _ends(piece)
+        for x, y in sorted(own)
+        if y == end and {(x + 1, y + inwards), (x + 2, y)} <= own
+    ]
+    return np.array(found, dtype=np.float64).reshape(-1, 3, 2)
+
+
+def _ends(piece: Piece) -> list[tuple[int, int]]:
+    """The first and the last row of a piece that is worked down, and the way from each into it."""
     if len(piece.directions) > 1 or piece.setting.wrap != PLAIN:
         return []
+    rows = piece.pinholes[:, 1]
+    return [(int(rows.min()), 1), (int(rows.max()), -1)]
+
+
+def _at_ends(piece: Piece, places: BoolArray) -> list[FloatArray]:
+    """What the ends of a strip leave of holes in its headside, and what lies there beside its edges: (k, 3, 2)."""
     own = {(x, y) for x, y in piece.pinholes[places].tolist()}
-    found: list[list[tuple[float, float]]] = []
-    for end, inwards in ((piece.pinholes[:, 1].min(), 1), (piece.pinholes[:, 1].max(), -1)):
-        row = [(x, y) for x, y in own if y == end]
-        found += [
-            [(x, y), (x + 1, y + inwards), (x + 2, y)] for x, y in row if {(x + 1, y + inwards), (x + 2, y)} <= own
-        ]
+    found: list[list[tuple[int, int]]] = []
+    for end, inwards in _ends(piece):
         for edge in piece.headside_edges:
-            line = piece.pinholes[piece.edge == edge][0, 0]
+            line = int(piece.pinholes[piece.edge == edge][0, 0])
             out = 1 if edge == RIGHT_EDGE else -1
             beside = (line - out, end)
             if beside not in own:
@@ -93,13 +110,15 @@ def _at_ends(piece: Piece, places: BoolArray) -> list[FloatArray]:
             if piece.headside is not None and piece.headside.kind == SCALLOP:
                 corners = [(line, end), (line + out, end), (line + out, end + inwards), (line, end + inwards)]
                 found += [corners[:3], [corners[0], *corners[2:]]]
-    return [np.array(found, dtype=np.float64).reshape(-1, 3, 2)]
+    return [end_halves(piece, places), np.array(found, dtype=np.float64).reshape(-1, 3, 2)]
 
 
 def beside_edge(piece: Piece, places: BoolArray) -> tuple[FloatArray, IntArray]:
-    """Middles (k, 2) of quarters of the holes that the edge cuts in a headside, and the zone of each, (k,)."""
+    """Middles (k, 2) of quarters of the holes that the edge of a headside or the end of a strip cuts, and the zone of
+    each, (k,)."""
     if piece.headside is None:
-        return np.empty((0, 2)), np.empty(0, dtype=np.int64)
+        ends = _quarters_within([end_halves(piece, places)])
+        return ends, np.zeros(len(ends), dtype=np.int64)
     links = _links(piece, places & piece.fan)
     half, out = links.forward / 2, links.outward
     middle = links.first + links.forward
@@ -108,7 +127,7 @@ def beside_edge(piece: Piece, places: BoolArray) -> tuple[FloatArray, IntArray]:
         # Up to its outer pins, one unit beyond the edge.
         found += [middle + out / 2, links.first + out / 2, links.first + out + half, links.last + out - half]
     whole = np.concatenate(found)
-    ends = _quarters_within(_at_ends(piece, places & piece.fan))
+    ends = _quarters_within([*_at_ends(piece, places & piece.fan), end_halves(piece, places & ~piece.fan)])
     ends = ends[~(ends[:, None] == whole).all(axis=2).any(axis=1)]
     zone = np.concatenate([np.tile(links.zone, len(found)), np.zeros(len(ends), dtype=np.int64)])
     return np.concatenate([whole, ends]), zone

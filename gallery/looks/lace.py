@@ -23,7 +23,7 @@ from gallery.looks.blocks import outlines
 from gallery.looks.cloth import WEAVES, Quarters, Spacing, Weave, Woven
 from gallery.looks.drawing import ground_lines, stitched
 from gallery.looks.edges import edge_lines, passive_lines
-from gallery.looks.fans import fan_rings
+from gallery.looks.fans import end_halves, fan_rings, joined_rings
 from gallery.looks.marks import Marks, whole_holes
 from gallery.looks.strands import BODY, BODY_SPACING, Strands, woven_body
 from gallery.paper import paths
@@ -66,6 +66,9 @@ def _areas(marks: Marks, which: BoolArray) -> Path:
     member[marks.piece.fan] = -1
     # A hole is named by its top pinhole, so holes that share a side are neighbours under those names.
     rings = outlines(marks.piece.pinholes + np.array([0, 1]), marks.piece.neighbours, member)
+    halves = end_halves(marks.piece, which & ~marks.piece.fan)
+    if len(halves):  # a strip begins and ends in its first and last row, also in the middle of a block
+        rings = joined_rings([marks.piece.pinholes[full[member[full[:, 0]] >= 0]].astype(np.float64), halves])
     return paths.rings(rings + fan_rings(marks, which))
 
 
@@ -103,8 +106,8 @@ def _block_threads(pencil: Pen, marks: Marks, places: BoolArray, weave: Weave, d
 
 
 def _ended(woven: Woven, marks: Marks) -> Woven:
-    """The threads as they are kept within the first and the last row of a strip, which cut its headside."""
-    if len(marks.piece.directions) > 1 or not marks.piece.fan.any():
+    """The threads as they are kept within the first and the last row of a strip, which cut its blocks."""
+    if len(marks.piece.directions) > 1:
         return woven
     rows = marks.piece.pinholes[:, 1]
     low, high = (-np.inf, rows.min()), (np.inf, rows.max())

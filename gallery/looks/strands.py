@@ -192,7 +192,7 @@ class Strands:
         """Where the work begins, threads hung round their pins; where it ends, pairs that hang out."""
         missing = self.piece.neighbours < 0
         missing[self._edge_tips.pin, self._edge_tips.step] = False
-        missing &= ~self._worked_outwards
+        missing &= ~self._worked_outwards & ~self.marks.spider_places[:, None]
         pin, step = np.nonzero(missing & (self.piece.neighbours >= 0)[:, _BACK])
         ends = self.piece.runs_out[pin, step]
         hung = self.ways[pin, (step + 2) % 4][~ends]

@@ -1,4 +1,4 @@
-"""Fans and scallops where a strip begins and ends: cut, but drawn whole up to the cut."""
+"""Headsides and blocks where a strip begins and ends: cut, but drawn whole up to the cut."""
 
 from __future__ import annotations
 
@@ -12,13 +12,14 @@ import shapely
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
+from squares import diamond, spiders
 from strips import SCALLOP_OF_1886, strip
 
 from constraints.edging import Headside
 from constraints.forms import Strip
 from constraints.outer_side import outer_pins
 from gallery.looks.cloth import quarters
-from gallery.looks.fans import fan_rings, fan_rows
+from gallery.looks.fans import end_halves, fan_rings, fan_rows
 from gallery.looks.marks import Marks
 from gallery.looks.strands import Strands
 
@@ -66,6 +67,28 @@ def test_no_pair_hangs_out_of_the_outer_side_but_at_the_end_of_a_strip(headside:
     beside = hanging[np.abs(hanging[:, :, 0].mean(axis=1) - edge) < 1]
     rows = beside[:, :, 1].mean(axis=1)
     assert ((rows < 1.5) | (rows > last - 1.5)).all()
+
+
+def test_a_block_that_the_ends_cut_is_closed_along_the_first_and_the_last_row() -> None:
+    # By hand: a diamond of 3 places a side, its widest row (columns 4, 6, 8) the last of the strip, the row below
+    # that (columns 5, 7) the first one.
+    places = {(x, (y - 4) % 12) for x, y in diamond((6, 1), 3)}
+    marks = Marks(strip(Strip(13, 12, 2), ("cloth", places), passives=1))
+    own = marks.layout.inside
+    halves = {tuple(map(tuple, half)) for half in end_halves(marks.piece, own).astype(int).tolist()}
+    assert halves == {((5, 0), (6, 1), (7, 0)), ((4, 23), (5, 22), (6, 23)), ((6, 23), (7, 22), (8, 23))}
+    woven = {(x, y) for x, y in quarters(marks.layout, own).centre.tolist()}
+    assert {(6.0, 0.5), (5.5, 0.0), (5.0, 22.5), (7.0, 22.5)} <= woven
+
+
+def test_no_thread_hangs_at_a_spider_that_the_end_cuts() -> None:
+    # Its upper pinhole, column 5, is in the first row; its legs go to the pins round it.
+    marks = Marks(strip(Strip(13, 12, 2), spiders({(5, 1)}, 8), passives=1))
+    assert marks.spider_places[marks.piece.index[5, 0]]
+    hanging = Strands(marks).loose().curves
+    at = marks.piece.pinholes[marks.spider_places]
+    near = np.abs(hanging.mean(axis=1)[:, None] - at).max(axis=2).min(axis=1)
+    assert (near > 0.5).all()
 
 
 @pytest.mark.parametrize("headside", HEADSIDES)
