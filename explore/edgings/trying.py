@@ -52,7 +52,7 @@ class Trying:
             if isinstance(self.piece.form, Strip) and offer.rows != self.piece.form.rows:
                 grown += f", a repeat has {offer.rows} rows"
             corner = "-" if offer.rows else wanted.corner
-            pairs, left_out = f"{before} to {offer.piece.pairs}", _figures(offer.left_out) if offer.left_out else "-"
+            pairs, left_out = f"{before} to {offer.piece.pairs}", _figures(offer) or "-"
             rows.append((wanted.called, pairs, grown, left_out, measures(offer.piece), corner))
         widths = [max(len(row[column]) for row in rows) for column in range(6)]
         return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]
@@ -81,7 +81,7 @@ class Trying:
         made = offer.piece.numbered(self.study.next_number)
         self.study.keep(made, self.study.next_job - 1)
         grown = f", grown by {_grown(offer)}" if offer.grown else ""
-        left_out = f", {_figures(offer.left_out)} left out" if offer.left_out else ""
+        left_out = f", {_figures(offer)} left out" if offer.left_out else ""
         what = f"{self.piece.number:02d} with {wanted.called}{grown}{left_out}"
         return (
             f"{made.number:02d}: {what}, {measures(made)}, {made.pairs} pairs; "
@@ -93,6 +93,8 @@ def _grown(offer: Offer) -> str:
     return f"{offer.grown} {'column' if offer.rows else 'unit'}{'' if offer.grown == 1 else 's'}"
 
 
-def _figures(count: int) -> str:
-    """Those that went because others of another kind stand in their field now."""
-    return f"{count} figure{'' if count == 1 else 's'}"
+def _figures(offer: Offer) -> str:
+    """Those that went because others of another kind stand in their field now; "" if none did."""
+    count = offer.left_out
+    told = f"{count} figure{'' if count == 1 else 's'}{' a repeat' if offer.rows else ''}"
+    return told if count else ""
