@@ -56,7 +56,10 @@ class Mirrored:
         if not isinstance(strip.form, Strip):
             raise Refused(f"{strip.number:02d} is a {strip.form.name}; the mirror slides along a strip")
         if strip.form.both:
-            raise Refused(f"{strip.number:02d} has its edging on both sides; a frame has its inner edge plain")
+            raise Refused(
+                f"{strip.number:02d} has its edging on both sides; a frame has its inner edge plain: it is made of a "
+                "strip with its edging on one, as `explore --sides one` makes them"
+            )
         self.strip, self.form, self._cores = strip, strip.form, cores
         self._given = strip, base
         self.repeat: Layout = repeat_of(strip)

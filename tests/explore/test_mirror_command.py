@@ -54,7 +54,9 @@ def test_offers_tell_the_pairs_and_splits_of_the_frames_shown(strips: list[Squar
     two pairs at the valley (the count of teaching pages of Jo Edkins, for a strip). Splits: holes that lack one."""
     for strip in strips:
         fans = strip.form.headside is not None
-        for offer in Mirrored(strip, BRIEF).corners():
+        mirrored = Mirrored(strip, BRIEF)
+        offers = mirrored.corners()
+        for offer in (*offers, *mirrored.turnovers(offers[0].corner)):
             frame = offer.shown
             assert isinstance(frame.form, Frame)
             edge = 1 + strip.passives
@@ -83,10 +85,13 @@ def test_changes_are_told_for_one_corner_and_one_turnover(strips: list[Square]) 
     """A frame has four of each, all alike."""
     for strip in strips:
         mirrored = Mirrored(strip, BRIEF)
-        for offer in mirrored.corners()[:4]:
-            done = mirrored.frame(offer.corner, (4, 4), (2, 2), 0.2)
-            if done is not None:
-                assert done.at_corners() % 4 == done.at_turnovers() % 4 == 0
+        corner = mirrored.corners()[-1].corner
+        rows = [offer.row for offer in mirrored.turnovers(corner)]
+        made = [mirrored.frame(corner, (row, row), (2, 2), 0.2) for row in rows]
+        told = [done for done in made if done is not None]
+        assert told
+        for done in told:
+            assert done.at_corners() % 4 == done.at_turnovers() % 4 == 0
 
 
 def test_corners_without_a_change_are_those_that_brute_force_finds(strips: list[Square]) -> None:
@@ -220,6 +225,17 @@ def test_what_cannot_be_is_one_line(ask: Ask, study: Study, asked: tuple[str, ..
     assert told in errors[-1]
 
 
+@pytest.mark.parametrize("asked", [("mirror", "edgings", "1"), ("frame", "edgings", "1")])
+def test_a_strip_with_its_edging_on_both_sides_is_refused_in_one_line(ask: Ask, keep: Keep, asked: tuple[str]) -> None:
+    brief = Brief(
+        form="strip", worked="across", symmetry="any", edging="cloth fan 2", both_sides=True, pairs=16, rows=(8, 8)
+    )
+    found = next(step.square for step in search(brief, None, cores=1) if step.square is not None)
+    keep(brief, [found])
+    status, lines, errors = ask(*asked)
+    assert (status, lines, len(errors)) == (2, [], 1)
+    assert "01 has its edging on both sides" in errors[0]
+    assert "--sides one" in errors[0]
 
 
 def test_the_same_corners_and_turnovers_come_on_one_core_and_on_two(strips: list[Square]) -> None:
