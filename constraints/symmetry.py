@@ -90,3 +90,8 @@ def orbits(image_table: IntArray) -> tuple[IntArray, IntArray]:
     first = image_table.min(axis=0)
     representatives, orbit = np.unique(first, return_inverse=True)
     return orbit, representatives
+
+
+def told(name: str) -> str:
+    """A symmetry in words, such as "full symmetry"; "no symmetry" for none."""
+    return f"{'no' if name == 'none' else name} symmetry"

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from constraints import symmetry as symmetries
 from constraints.brief import Brief, Size, limits, sizes
 from constraints.counting import answer
 from constraints.counting.answer import Kind, Number
@@ -104,7 +105,8 @@ def _power(log: float) -> str:
 def _rules(brief: Brief) -> str:
     least, most = (f"{share:g}" for share in brief.solid)
     return (
-        f"{brief.symmetry} symmetry, worked {brief.worked}; blocks {brief.narrowest} to {brief.widest} pinholes wide, "
+        f"{symmetries.told(brief.symmetry)}, worked {brief.worked}; "
+        f"blocks {brief.narrowest} to {brief.widest} pinholes wide, "
         f"ground {brief.narrowest_ground}, margin {brief.margin}, splits {brief.splits}, solid {least}-{most}"
     )
 

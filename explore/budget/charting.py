@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from constraints import symmetry as symmetries
 from constraints.stitches import DOUBLE, ROSE
 from explore.budget.frontier import Best, Figures, Room
 from explore.budget.record import readable_from
@@ -61,7 +62,7 @@ def wishes(survey: Survey) -> str:
     """The brief in a line, for the head of a page."""
     brief = survey.brief
     width = "" if brief.width_mm is None else f", {span((brief.width_mm, brief.width_mm))} mm wide"
-    return f"{brief.symmetry} symmetry, worked {brief.worked}{width}, pitch {span(brief.pitch_mm)} mm"
+    return f"{symmetries.told(brief.symmetry)}, worked {brief.worked}{width}, pitch {span(brief.pitch_mm)} mm"
 
 
 def _stamp(survey: Survey) -> Panel:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from constraints import symmetry as symmetries
 from constraints.stamp import Stamp
 from explore.crew import Crew
 from explore.keeping.study import Study, sheet_files
@@ -53,8 +54,7 @@ def _headed(study: Study) -> tuple[str, str]:
     if study.made_by.get("command") == "redraft":
         return study.folder.resolve().name, f"redrafted, {brief.pairs} pairs"
     worked = f"worked {brief.worked}" if brief.form == "square" else f"a {brief.form}"
-    symmetry = "no" if brief.symmetry == "none" else brief.symmetry
-    wishes = f"{symmetry} symmetry, {worked}, up to {brief.pairs} pairs"
+    wishes = f"{symmetries.told(brief.symmetry)}, {worked}, up to {brief.pairs} pairs"
     return brief.stamp or "Patterns without a stamp", f"{wishes}, seed {brief.seed}"
 
 

@@ -7,6 +7,7 @@ import tomllib
 from collections.abc import Sequence
 from pathlib import Path
 
+from constraints import symmetry as symmetries
 from constraints.explain import measure, measures, shown
 from constraints.pins import pins
 from constraints.square import Square
@@ -115,7 +116,7 @@ def caption(order: str, square: Square) -> str:
     changing = {
         PAIRS: "",
         DENSITY: f"{solid(square):.0%} in blocks",
-        SYMMETRY: f"{square.symmetry} symmetry" if square.symmetry != "none" else "no symmetry",
+        SYMMETRY: symmetries.told(square.symmetry),
         FILLING: _FILLED[filling(square)],
     }
     told = (f"{square.pairs} pairs", measure(square), changing[order])
@@ -134,13 +135,13 @@ def entries(series: Series, named: Sequence[str], study: str) -> list[Entry]:
         nearest = f"{min(others)[1]}, with {100 * min(others)[0]:.0f} % of the pinholes different" if others else "none"
         source = series.sources[i]
         made = f"{source:02d} of {study}" if source else "found for this series"
-        stamp = square.stamp
+        stamp, symmetry = square.stamp, symmetries.told(square.symmetry)
         printed = "" if stamp is None else f"{stamp.name}, {stamp.size:g} pitches, match {stamp.match:.2f}"
         shares = [f"{name.replace('-', ' ')} {share:.0%}" for name, share in filled(square).items() if share]
         facts = [
             ("Number", f"{square.number} of {len(series.squares)}"),
             ("Size", f"{measures(square)}, pitch {shown(square.pitch_mm)} mm"),
-            ("Work", f"{square.pairs} pairs, {pins(square)} pins, worked {square.worked}, {square.symmetry} symmetry"),
+            ("Work", f"{square.pairs} pairs, {pins(square)} pins, worked {square.worked}, {symmetry}"),
             ("Stitches", ", ".join(in_full(square))),
             ("Pinholes", f"{solid(square):.0%} in blocks" + (f"; {', '.join(shares)}" if shares else "; plain ground")),
             ("Stamp", printed),

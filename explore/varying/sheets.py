@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from constraints import symmetry as symmetries
 from explore.crew import Crew
 from explore.keeping.study import Study, sheet_files
 from explore.varying.setting import Setting
@@ -56,16 +57,16 @@ def _captions(study: Study, setting: Setting, words: list[str]) -> list[list[str
 def _drawn(study: Study, told: list[list[str]], look: str, paper: str) -> tuple[Path, list[Figure]]:
     from gallery.sheets import sheet
 
-    made = study.made_by
+    made, brief = study.made_by, study.brief
     kept = ", ".join([*made["keep"], *(["the print of the stamp"] if study.stamp else [])]) or "nothing"
     what = "Small steps from" if "steps" in made else "Cousins of"
-    name = study.brief.stamp or "patterns"
+    name = brief.stamp or "patterns"
     return study.folder, sheet.sheet(
         study.squares,
         title=f"{what} {name} {made['number']:02d}",
         look=look,
         paper=paper,
-        note=f"kept: {kept}; {study.brief.symmetry} symmetry, worked {study.brief.worked}, seed {study.brief.seed}",
+        note=f"kept: {kept}; {symmetries.told(brief.symmetry)}, worked {brief.worked}, seed {brief.seed}",
         stamp=study.stamp,
         per_page=_PER_PAGE,
         captions=told,

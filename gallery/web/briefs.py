@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from constraints import symmetry as symmetries
 from constraints.brief import Brief
 from constraints.edging import FOOTSIDE
 from constraints.explain import shown
@@ -10,7 +11,7 @@ from constraints.explain import shown
 def in_words(brief: Brief) -> str:
     """What the brief asks for, in two or three sentences; what every brief says by itself is left out."""
     worked = f"worked {brief.worked}" if brief.form == "square" else f"a {brief.form}"
-    asked = [f"Up to {brief.pairs} pairs", worked, f"{brief.symmetry} symmetry"]
+    asked = [f"Up to {brief.pairs} pairs", worked, symmetries.told(brief.symmetry)]
     if brief.edging != FOOTSIDE:
         asked.append(f"edge of {brief.edging}{' on both sides' if brief.both_sides else ''}")
     if brief.half_size is not None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
+from constraints import symmetry as symmetries
 from constraints.explain import measures
 from constraints.forms import Square as SquareForm
 from constraints.forms import Strip
@@ -49,7 +50,7 @@ def words_of(each: Mapping[str, Any]) -> dict[str, str]:
         "width": each["size"],
         "form": "" if each["form"] == "square" else each["form"],
         "pitch": f"pitch {each['pitch']:g} mm",
-        "rank": f"{each['symmetry']} symmetry",
+        "rank": symmetries.told(each["symmetry"]),
         "match": "" if each["match"] is None else f"match {each['match']:.2f}",
         "solid": f"{each['solid']} % solid",
         "splits": f"{splits or 'no'} split{'' if splits == 1 else 's'}",

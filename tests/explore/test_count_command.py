@@ -20,7 +20,7 @@ def test_says_how_many_and_what_is_counted(capsys: pytest.CaptureFixture[str]) -
     asked = ["count", "--pairs", "16", "--worked", "across", "--symmetry", "none", "--solid", "0-1"]
     assert run([*asked, "--half-size", "5"]) == DONE
     said = capsys.readouterr().out
-    assert "none symmetry, worked across; blocks 2 to 16 pinholes wide" in said
+    assert "no symmetry, worked across; blocks 2 to 16 pinholes wide" in said
     assert "half-size 5 (14 pairs)" in said
     assert "block layouts: 192 exactly" in said
     assert "up to turning and reflecting that keep the way of working: 65 exactly" in said
