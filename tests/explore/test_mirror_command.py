@@ -20,7 +20,7 @@ from constraints.square_file import from_text
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.keeping.study import Study
-from explore.mirroring.offers import Mirrored
+from explore.mirroring.offers import CornerOffer, Mirrored
 from explore.search import search
 
 BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
@@ -44,9 +44,14 @@ def test_every_corner_and_turnover_offered_can_be_worked(strips: list[Square]) -
         offers = mirrored.corners()
         assert offers
         assert [offer.changed for offer in offers] == sorted(offer.changed for offer in offers)
-        for offer in (*offers, *mirrored.turnovers(offers[0].corner)):
-            assert check(offer.shown) == []
-            assert working.faults(work(offer.shown)) == []
+        for frame in _shown(mirrored, offers):
+            assert check(frame) == []
+            assert working.faults(work(frame)) == []
+
+
+def _shown(mirrored: Mirrored, offers: list[CornerOffer]) -> list[Square]:
+    """The frames of all corners and of all turnovers."""
+    return [*(each.shown for each in offers), *(each.shown for each in mirrored.turnovers(offers[0].corner))]
 
 
 def test_offers_tell_the_pairs_and_splits_of_the_frames_shown(strips: list[Square]) -> None:
@@ -55,9 +60,7 @@ def test_offers_tell_the_pairs_and_splits_of_the_frames_shown(strips: list[Squar
     for strip in strips:
         fans = strip.form.headside is not None
         mirrored = Mirrored(strip, BRIEF)
-        offers = mirrored.corners()
-        for offer in (*offers, *mirrored.turnovers(offers[0].corner)):
-            frame = offer.shown
+        for frame in _shown(mirrored, mirrored.corners()):
             assert isinstance(frame.form, Frame)
             edge = 1 + strip.passives
             assert frame.pairs == frame.form.band + edge + (1 if fans else edge)
@@ -225,8 +228,17 @@ def test_what_cannot_be_is_one_line(ask: Ask, study: Study, asked: tuple[str, ..
     assert told in errors[-1]
 
 
-@pytest.mark.parametrize("asked", [("mirror", "edgings", "1"), ("frame", "edgings", "1")])
-def test_a_strip_with_its_edging_on_both_sides_is_refused_in_one_line(ask: Ask, keep: Keep, asked: tuple[str]) -> None:
+@pytest.mark.parametrize(
+    "asked",
+    [
+        ("mirror", "edgings", "1"),
+        ("frame", "edgings", "1"),
+        ("fit", "edgings", "1", "--for", "150x200mm", "--as", "frame"),
+    ],
+)
+def test_a_strip_with_its_edging_on_both_sides_is_refused_in_one_line(
+    ask: Ask, keep: Keep, asked: tuple[str, ...]
+) -> None:
     brief = Brief(
         form="strip", worked="across", symmetry="any", edging="cloth fan 2", both_sides=True, pairs=16, rows=(8, 8)
     )
