@@ -7,6 +7,7 @@ import subprocess
 import sys
 import tomllib
 from collections.abc import Iterator
+from fnmatch import fnmatch
 from functools import cache
 from importlib import metadata
 from pathlib import Path
@@ -62,12 +63,29 @@ def bare(requirement: str) -> str:
 
 
 def tracked() -> list[str]:
+    """The files that belong to the project: those git knows, in an archive all that .gitignore does not name."""
     if not (ROOT / ".git").exists() or shutil.which("git") is None:
-        # An archive without git has nothing to hold the top level against; CI works on a checkout and takes no skip.
-        pytest.skip("what belongs to the project is known in a git checkout alone")
+        return unignored(ROOT)
     listed = ["git", "-c", f"safe.directory={ROOT}", "ls-files", "-z"]
     done = subprocess.run(listed, cwd=ROOT, capture_output=True, text=True, check=True)
     return [name for name in done.stdout.split("\0") if name]
+
+
+def unignored(root: Path) -> list[str]:
+    lines = (ROOT / ".gitignore").read_text().splitlines()
+    patterns = [line.strip("/") for line in lines if line and not line.startswith("#")]
+    files = (path.relative_to(root) for path in root.rglob("*") if path.is_file())
+    return [
+        str(file) for file in files if not any(fnmatch(part, each) for part in file.parts[:-1] for each in patterns)
+    ]
+
+
+def test_without_git_what_is_ignored_does_not_belong(tmp_path: Path) -> None:
+    ignored = ("explore/__pycache__/cli.pyc", ".venv/bin/python", "tulip-study/sheet.png")
+    for name in ("README.md", "explore/cli.py", *ignored):
+        (tmp_path / name).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / name).touch()
+    assert sorted(unignored(tmp_path)) == ["README.md", "explore/cli.py"]
 
 
 def test_the_reader_of_imports_sees_every_kind() -> None:

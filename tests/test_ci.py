@@ -22,9 +22,6 @@ def test_holds():
 def test_skipped():
     pass
 
-@pytest.mark.xfail
-def test_known_to_fail():
-    assert False
 """
 SKIPPED_WHOLE = 'import pytest\npytest.importorskip("no_such_module_anywhere")\n'
 

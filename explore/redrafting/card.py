@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import io
 from dataclasses import dataclass
+from math import prod
 from pathlib import Path
 
 from PIL import Image, ImageDraw
-from pypdf import PdfReader
-from pypdf.errors import PyPdfError
+from pypdfium2 import PdfDocument, PdfiumError
+from pypdfium2.raw import FPDF_PAGEOBJ_IMAGE
 
 from explore.reading.drawing import read_drawing
 from explore.reading.outline import StampError
-from explore.reading.picture import open_picture
+from explore.reading.picture import MOST_PIXELS, open_picture
 from explore.redrafting.marks import FINEST
 from explore.refused import Refused
 from gallery.paper.page import MM_PER_INCH
@@ -24,11 +25,8 @@ _NO_RESOLUTION = (0, 1, 72, 96)
 _CSS_PIXELS_PER_INCH = 96
 # How much finer a drawing is made than it is read, and the most points of its outlines: every dot has a hundred.
 _FINER, _MOST_POINTS = 4, 500_000
-# What pypdf and Pillow raise on damaged or unusual files.
-_DAMAGED = (
-    PyPdfError, OSError, ValueError, KeyError, TypeError, AttributeError, IndexError, NotImplementedError,
-    RecursionError,
-)  # fmt: skip
+# How deep a scan may lie in forms within forms.
+_DEEP = 8
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,21 +94,23 @@ def _scanned(data: bytes) -> Card:
 def _scan_in_pdf(data: bytes, number: int) -> Card:
     """The largest picture on a page. Its resolution is known if it covers the page, as a scan does."""
     try:
-        pages = PdfReader(io.BytesIO(data)).pages
+        pages = PdfDocument(data)
         if not 1 <= number <= len(pages):
             raise Refused(f"has no page {number}; its pages are 1 to {len(pages)}")
         page = pages[number - 1]
-        pictures = [each.image for each in page.images if each.image is not None]
-        width_mm = float(page.mediabox.width) / 72 * MM_PER_INCH
-    except _DAMAGED as error:
-        if isinstance(error, Refused):
-            raise
+        pictures = list(page.get_objects(filter=[FPDF_PAGEOBJ_IMAGE], max_depth=_DEEP))
+        if not pictures:
+            raise Refused(f"has no scan on page {number}, only drawing: save the page as PNG or SVG")
+        best = max(pictures, key=lambda picture: prod(picture.get_px_size()))
+        if prod(best.get_px_size()) > MOST_PIXELS:
+            raise Refused(f"has a scan of more than {MOST_PIXELS // 10**6} million pixels: scan it coarser")
+        scan = best.get_bitmap().to_pil()
+        left, _, right, _ = page.get_mediabox()
+    except PdfiumError:
         raise Refused("is a damaged PDF or keeps its pages in a way that is not read: save it as PNG") from None
-    if not pictures:
-        raise Refused(f"has no scan on page {number}, only drawing: save the page as PNG or SVG")
-    best = max(pictures, key=lambda picture: picture.width * picture.height)
+    width_mm = (right - left) / 72 * MM_PER_INCH
     out = io.BytesIO()
-    best.convert("RGB").save(out, "PNG")
+    scan.convert("RGB").save(out, "PNG")
     image = open_picture(out.getvalue())
     return Card(image, image.width / width_mm if width_mm > 0 else None)
 

@@ -14,6 +14,10 @@ from asked import Ask
 from PIL import Image
 from redrafting_cards import EDGING, GROUND, Card, repeated
 
+from explore.redrafting.card import Card as OpenedCard
+from explore.redrafting.card import open_card
+from explore.refused import Refused
+
 STRIP = repeated(EDGING, 6, 4)
 SCALLOP = tuple((4.9 + 2.6 * np.cos((r + 0.5 - 3) / 6 * np.pi), 6 * n + r - 2.5) for n in range(5) for r in range(6))
 ROWS = "columns\n1\n0 2\n1 3\n0 2 4\n1 3\n0 2\n1\n"
@@ -141,6 +145,25 @@ def _picture(values: np.ndarray) -> bytes:
     out = io.BytesIO()
     Image.fromarray(values.astype(np.uint8)).save(out, "PNG")
     return out.getvalue()
+
+
+@pytest.mark.parametrize("mode", ["L", "RGB", "1", "CMYK", "P"])
+def test_a_scan_in_a_pdf_is_the_same_in_any_kind_of_colours(tmp_path: Path, mode: str) -> None:
+    scan = Image.fromarray(np.random.default_rng(1).integers(0, 2, (90, 60), dtype=np.uint8) * 255).convert(mode)
+    scan.save(tmp_path / "scan.pdf", resolution=200)
+    card = open_card(tmp_path / "scan.pdf")
+    assert isinstance(card, OpenedCard)
+    assert card.image.size == (60, 90)
+    assert card.pixels_per_mm == pytest.approx(200 / 25.4, rel=0.01)
+
+
+@pytest.mark.parametrize("kept", [0.3, 0.6, 0.97])
+def test_a_pdf_cut_off_anywhere_is_a_scan_or_one_line(tmp_path: Path, kept: float) -> None:
+    Image.new("L", (60, 90), 255).save(tmp_path / "whole.pdf", resolution=200)
+    whole = (tmp_path / "whole.pdf").read_bytes()
+    (tmp_path / "torn.pdf").write_bytes(whole[: int(kept * len(whole))])
+    with pytest.raises(Refused, match=r"torn\.pdf is a damaged PDF"):
+        open_card(tmp_path / "torn.pdf")
 
 
 @pytest.mark.parametrize(
