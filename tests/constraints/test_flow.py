@@ -11,49 +11,15 @@ from itertools import pairwise
 import networkx
 import numpy as np
 import pytest
-from squares import GOOD, blocks, border_trail, diamond, made, roses, spiders
+from flows import graph_of
+from squares import GOOD, blocks, border_trail, diamond, made, roses
 
 from constraints import piece as pieces
 from constraints.check import WHOLE, check
 from constraints.check.limits import Limits
-from constraints.flow import OUTSIDE, PIN, ROW, START_LINES, UNIT, Flow, flow, flow_of, pair_ways, single_pins
-from constraints.lattice import STEPS, neighbour_table
+from constraints.flow import OUTSIDE, PIN, START_LINES, flow, flow_of, pair_ways, single_pins
 from constraints.layout import lay
 from constraints.piece import Piece
-from constraints.square import FieldFilling
-
-
-def strip(columns: int, rows: int) -> Piece:
-    """A strip with plain edges worked downwards: pinholes where column + row is even."""
-    pinholes = np.array([(c, r) for r in range(rows) for c in range(columns) if (c + r) % 2 == 0])
-    index = {p: i for i, p in enumerate(map(tuple, pinholes.tolist()))}
-    at_edge = (pinholes[:, 0] == 0) | (pinholes[:, 0] == columns - 1)
-    follow = [index.get((c, r + 2), -1) if edge else -1 for (c, r), edge in zip(index, at_edge, strict=True)]
-    return Piece(
-        worked="across",
-        symmetry="none",
-        parity=0,
-        pinholes=pinholes,
-        neighbours=neighbour_table(pinholes),
-        depth=np.minimum(
-            np.minimum(pinholes[:, 0], columns - 1 - pinholes[:, 0]),
-            np.minimum(pinholes[:, 1], rows - 1 - pinholes[:, 1]),
-        ),
-        zone=np.zeros(len(pinholes), dtype=np.int64),
-        directions=np.array([(0, 1)]),
-        edge=np.where(pinholes[:, 0] == 0, 0, np.where(pinholes[:, 0] == columns - 1, 1, -1)),
-        edge_next=np.array(follow),
-        free=np.isin(pinholes[:, 1], (0, rows - 1)) | at_edge,
-        fan=np.zeros(len(pinholes), dtype=np.bool_),
-        held=np.zeros(len(pinholes), dtype=np.bool_),
-    )
-
-
-def graph_of(arcs: np.ndarray) -> networkx.MultiDiGraph:
-    graph = networkx.MultiDiGraph()
-    graph.add_edges_from(arcs[(arcs >= 0).all(axis=1)].tolist())
-    return graph
-
 
 # --- pinhole to pinhole ----------------------------------------------------------------------------------
 
@@ -104,101 +70,6 @@ def test_every_pair_that_is_hung_on_can_be_followed_to_its_own_end() -> None:
             held = graph.get_edge_data(*ends, {"capacity": 0})["capacity"]
             graph.add_edge(*ends, capacity=held + 1)
         assert networkx.maximum_flow_value(graph, "hung on", "finished") == run.pairs
-
-
-# --- handbooks -------------------------------------------------------------------------------------------
-
-
-def test_the_ground_of_1886_takes_ten_pairs_and_each_pin_the_printed_two() -> None:
-    """Therese de Dillmont, Encyclopedia of Needlework (1886), fig. 787 and 788: 13 rows of 5 and 4 pinholes,
-    two pairs on each of the five top pins, ten pairs = 9 columns + 1. Printed pairs by pin, numbered from
-    the left: 1 (2, 3); 2 (2, 1); 3 (5, 4); 4 (4, 3); 7 (6, 7); 13 (8, 9); 21 (9, 10). Worked in diagonals
-    down to the left: 1-2, 3-6, 7-12, 13-20, 21-29.
-    """
-    piece = strip(9, 13)
-    rows = np.bincount(piece.pinholes[:, 1])
-    assert rows.tolist() == [5, 4, 5, 4, 5, 4, 5, 4, 5, 4, 5, 4, 5]
-    run = flow_of(piece, single_pins(piece))
-    assert run.pairs == 10
-    assert set(run.across_cuts.tolist()) == {10}
-    starts = piece.pinholes[run.ways[run.arcs[:, 0] == OUTSIDE, 1]]
-    assert sorted(map(tuple, starts.tolist())) == sorted([(c, 0) for c in (0, 2, 4, 6, 8)] * 2)
-    taken = pairs_at_pins(piece, run)
-    diagonals = [(1, 2), (3, 4), (5, 6), (7, 8), (8, 9)]  # (first column, pins): the last begins at the edge
-    tops = zip((1, 1, 1, 1, 2), diagonals, strict=True)
-    pins = [(column - k, row + k) for row, (column, count) in tops for k in range(count)]
-    printed = {1: {2, 3}, 2: {2, 1}, 3: {5, 4}, 4: {4, 3}, 7: {6, 7}, 13: {8, 9}, 21: {9, 10}}
-    assert {number: taken[pins[number - 1]] for number in printed} == printed
-
-
-def pairs_at_pins(piece: Piece, run: Flow) -> dict[tuple[int, int], set[int]]:
-    """Work pin by pin; the places (from the left, from 1) of the two pairs that each takes."""
-    hung = run.ways[run.arcs[:, 0] == OUTSIDE, 1].tolist()
-    line: list[object] = [("to", node) for node in sorted(hung, key=lambda n: piece.pinholes[n].tolist())]
-    found = {}
-    for pin in run.order.tolist():
-        places = [k for k, pair in enumerate(line) if pair == ("to", pin)]
-        assert len(places) == 2
-        assert places[1] == places[0] + 1
-        x, y = piece.pinholes[pin].tolist()
-        found[x, y] = {k + 1 for k in places}
-        ahead = run.ways[run.ways[:, 0] == pin, 1].tolist()
-        ahead.sort(key=lambda n: (x if n < 0 else piece.pinholes[n, 0]))
-        line[places[0] : places[1] + 1] = [("to", node) if node >= 0 else "done" for node in ahead]
-    return found
-
-
-@pytest.mark.parametrize("columns", [2, 3, 4, 9])
-def test_a_strip_takes_a_pair_more_than_it_has_columns(columns: int) -> None:
-    """Jo Edkins, teaching pages on Torchon lace: two footsides of one passive each and one column of ground
-    between them, a strip of three columns, take 6 pairs: four, and the two passives."""
-    piece = strip(columns, 12)
-    run = flow_of(piece, single_pins(piece))
-    assert run.pairs == columns + 1
-    assert set(run.across_cuts.tolist()) == {columns + 1}
-
-
-@pytest.mark.parametrize("side", [2, 3, 4, 5])
-def test_a_diamond_takes_as_many_pairs_from_each_side_as_it_has_pinholes_there(side: int) -> None:
-    """Jo Edkins, teaching pages: a 4 x 4 diamond takes 4 pairs from each side; it has 12 pins at its border
-    (for n pinholes a side 2n pairs and 4(n - 1) pins)."""
-    shape = diamond((-9, -4), side)
-    square = made(16, *blocks("cloth", shape))
-    assert check(square) == []
-    run = flow(square)
-    piece = square.piece()
-    inside = np.append([tuple(p) in shape for p in piece.pinholes.tolist()], False)
-    entering = run.ways[~inside[run.ways[:, 0]] & inside[run.ways[:, 1]]]
-    leaving = run.ways[inside[run.ways[:, 0]] & ~inside[run.ways[:, 1]]]
-    sides = (piece.pinholes[entering[:, 1]] - piece.pinholes[entering[:, 0]]).tolist()
-    assert [sides.count([dx, 1]) for dx in (1, -1)] == [side, side]
-    assert len(leaving) == 2 * side
-    border = [p for p in shape if not all((p[0] + dx, p[1] + dy) in shape for dx, dy in STEPS.tolist())]
-    assert len(border) == 4 * (side - 1)
-    rows = np.unique(run.node[inside[:-1]])
-    assert (run.kind[rows] == ROW).all()
-    assert len(rows) == 2 * side - 1
-
-
-@pytest.mark.parametrize(
-    ("unit", "pairs", "pinholes"),
-    # Jo Edkins, teaching pages: spiders with 8, 12 and 16 legs take 4, 6 and 8 pairs; a rose unit has 4 pins
-    # and takes 4 pairs.
-    [
-        (spiders({(-8, 0)}, 8), 4, 4),
-        (spiders({(-7, 0)}, 12), 6, 9),
-        (spiders({(-8, 0)}, 16), 8, 16),
-        (roses({(-8, 0)}), 4, 4),
-    ],
-)
-@pytest.mark.parametrize("worked", ["round", "across"])
-def test_units_take_and_give_the_published_pairs(
-    unit: FieldFilling, pairs: int, pinholes: int, worked: str
-) -> None:
-    run = flow(made(14, unit, worked=worked))
-    [node] = np.flatnonzero(run.kind == UNIT)
-    assert (run.pairs_in[node], run.pairs_out[node]) == (pairs, pairs)
-    assert (run.node == node).sum() == pinholes
 
 
 # --- rows and units as single nodes ----------------------------------------------------------------------

@@ -10,8 +10,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from flows import strip
 from squares import GOOD, blocks, diamond, made
-from test_flow import strip
 
 from constraints.flow import ROW, flow, flow_of, single_pins
 from constraints.lattice import neighbour_table

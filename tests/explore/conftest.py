@@ -4,11 +4,14 @@ from pathlib import Path
 
 import pytest
 from asked import Ask, Keep
+from fakes import FakeSearch
 
 from constraints.brief import Brief
 from constraints.square import Square
 from explore import cli
 from explore.keeping.study import Study, create
+
+SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40"><path d="M2 2 H38 L20 38 Z"/></svg>'
 
 
 @pytest.fixture
@@ -36,3 +39,26 @@ def keep(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Keep:
         return made
 
     return kept
+
+
+@pytest.fixture
+def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder of her own to stand in, with a drawing of a stamp; sheets are only noted down."""
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / "kite.svg").write_text(SVG)
+
+    def note_down(study: Study, look: str, paper: str, cores: int | None) -> list[Path]:
+        sheet = study.folder / "sheet.png"
+        sheet.write_text(f"{look} {paper} {[square.number for square in study.squares]}")
+        return [sheet]
+
+    monkeypatch.setattr("explore.keeping.sheets.write_sheets", note_down)
+    return tmp_path
+
+
+@pytest.fixture
+def search(monkeypatch: pytest.MonkeyPatch) -> FakeSearch:
+    """A fake search in the place of the real one; set its attributes to change what it does."""
+    fake = FakeSearch()
+    monkeypatch.setattr("explore.search.search", fake)
+    return fake

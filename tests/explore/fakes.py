@@ -5,6 +5,7 @@ The squares are plain ground, which can always be worked: half-size N takes N + 
 
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
+from pathlib import Path
 
 from shapely.geometry import MultiPolygon, Polygon
 
@@ -12,6 +13,7 @@ from constraints import forms
 from constraints.brief import Brief
 from constraints.square import Print, Square
 from constraints.stamp import Stamp
+from explore.keeping.study import Study, create
 from explore.search import Impossible, Step
 
 HALF_SIZE = 4
@@ -87,3 +89,14 @@ class FakeSearch:
                 square = replace(square, stamp=Print(stamp.name, self.stamp_size, 45.0, (), 0.75))
             yield Step(job, square)
             number += 1
+
+
+BRIEF = Brief(stamp="petal", match=0.65)
+PNG = b"\x89PNG\r\n\x1a\n and so on"
+
+
+def new_study(folder: Path, squares: int = 0, force: bool = False) -> Study:
+    study = create(folder, BRIEF, petal(), PNG, force)
+    for number in range(1, squares + 1):
+        study = study.keep(plain_square(number), job=2 * number)
+    return study

@@ -15,6 +15,8 @@ from matplotlib.textpath import TextPath
 from PIL import Image, ImageDraw, ImageFilter
 from shapely.geometry import MultiPolygon, Polygon
 
+from explore.reading.drawing import read_drawing
+
 
 def glyph_path(letter: str, weight: str = "bold") -> TextPath:
     return TextPath((0, 0), letter, size=100, prop=FontProperties(family="DejaVu Sans", weight=weight))
@@ -110,3 +112,7 @@ def agreement(one: shapely.Geometry, other: shapely.Geometry) -> float:
 def counts(shape: MultiPolygon) -> tuple[int, int]:
     """Parts and holes; their difference is the Euler number."""
     return len(shape.geoms), sum(len(part.interiors) for part in shape.geoms)
+
+
+def drawn(body: str, attributes: str = "") -> MultiPolygon:
+    return read_drawing(f'<svg xmlns="http://www.w3.org/2000/svg" {attributes}>{body}</svg>'.encode())[0]

@@ -1,13 +1,13 @@
 """A study folder: whole or not written, nothing lost, nothing used twice, nothing of others touched."""
 
 import json
-import os
 import tomllib
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from fakes import petal, plain_square
+from asked import files_of
+from fakes import BRIEF, new_study, petal, plain_square
 from hypothesis import given
 from hypothesis import strategies as some
 
@@ -17,63 +17,11 @@ from explore.asking import BriefError
 from explore.keeping.files import write_whole
 from explore.keeping.outlines import OutlineError, stamp_of, stamp_text
 from explore.keeping.study import (
-    Study,
     StudyError,
     create,
-    is_study,
     open_study,
-    read_square,
-    refuse_unless_free,
     square_path,
 )
-
-BRIEF = Brief(stamp="petal", match=0.65)
-PNG = b"\x89PNG\r\n\x1a\n and so on"
-
-
-def new_study(folder: Path, squares: int = 0, force: bool = False) -> Study:
-    study = create(folder, BRIEF, petal(), PNG, force)
-    for number in range(1, squares + 1):
-        study = study.keep(plain_square(number), job=2 * number)
-    return study
-
-
-def files_of(folder: Path) -> dict[str, bytes]:
-    return {str(p.relative_to(folder)): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
-
-
-# --- files -------------------------------------------------------------------------------------------------
-
-
-def test_a_failure_before_the_replacement_leaves_the_old_file(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    path = tmp_path / "brief.toml"
-    write_whole(path, "old")
-
-    def fail(*_: object) -> None:
-        raise OSError("no space left")
-
-    monkeypatch.setattr(os, "replace", fail)
-    with pytest.raises(OSError, match="no space left"):
-        write_whole(path, "new")
-    assert files_of(tmp_path) == {"brief.toml": b"old"}
-
-
-def test_a_failure_while_writing_leaves_the_old_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    path = tmp_path / "brief.toml"
-    write_whole(path, "old")
-
-    def half_written(new: Path, data: bytes) -> int:
-        with new.open("wb") as stream:
-            stream.write(data[:1])
-        raise KeyboardInterrupt
-
-    monkeypatch.setattr(Path, "write_bytes", half_written)
-    with pytest.raises(KeyboardInterrupt):
-        write_whole(path, "new")
-    assert files_of(tmp_path) == {"brief.toml": b"old"}
-
 
 # --- a new study -------------------------------------------------------------------------------------------
 
@@ -257,74 +205,3 @@ def test_other_tools_than_before_are_told(tmp_path: Path) -> None:
     assert open_study(tmp_path).notes == (
         f"{tmp_path} was made with ortools 1.0; squares to come may differ from those of one long run",
     )
-
-
-# --- what is there already ---------------------------------------------------------------------------------
-
-
-def test_nothing_is_overwritten_unasked(tmp_path: Path) -> None:
-    new_study(tmp_path, squares=1)
-    before = files_of(tmp_path)
-    with pytest.raises(StudyError, match="--force"):
-        new_study(tmp_path)
-    assert files_of(tmp_path) == before
-
-
-@pytest.mark.parametrize("force", [False, True])
-def test_a_folder_of_others_is_refused_even_with_force(tmp_path: Path, force: bool) -> None:
-    (tmp_path / "letters.txt").write_text("dear garden society")
-    with pytest.raises(StudyError, match="holds no study"):
-        new_study(tmp_path, force=force)
-    with pytest.raises(StudyError, match="not a folder"):
-        refuse_unless_free(tmp_path / "letters.txt", force)
-    with pytest.raises(StudyError, match="cannot be made"):
-        refuse_unless_free(tmp_path / "letters.txt" / "study", force)
-    assert files_of(tmp_path) == {"letters.txt": b"dear garden society"}
-
-
-def test_force_replaces_what_is_ours_and_nothing_else(tmp_path: Path) -> None:
-    new_study(tmp_path, squares=3)
-    ours = ["sheet.png", "sheet.pdf", "sheet.svg", "sheet-2.png"]
-    theirs = ["page.html", "papers/02.pdf", "squares/notes.txt", "squares/7.json", "sheets.png", "rose.png"]
-    (tmp_path / "papers").mkdir()
-    for name in [*ours, *theirs]:
-        (tmp_path / name).write_text("old")
-    study = create(tmp_path, Brief(stamp="", match=0.65), None, b"", force=True)
-    assert study.next_number == 1
-    assert sorted(files_of(tmp_path)) == sorted([*theirs, "brief.toml", "study.json"])
-
-
-def test_a_picture_of_hers_is_not_replaced_by_ours(tmp_path: Path) -> None:
-    create(tmp_path, Brief(match=0.65), None, b"")
-    (tmp_path / "stamp.png").write_text("hers")
-    with pytest.raises(StudyError, match="in the way"):
-        new_study(tmp_path, force=True)
-    assert (tmp_path / "stamp.png").read_text() == "hers"
-
-
-def test_an_empty_folder_is_free(tmp_path: Path) -> None:
-    refuse_unless_free(tmp_path)
-    refuse_unless_free(tmp_path / "not yet")
-    assert not is_study(tmp_path)
-    assert is_study(new_study(tmp_path).folder)
-
-
-def test_what_a_crash_left_of_a_new_study_can_be_replaced(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    def fail(_: object) -> str:
-        raise OSError("no space left")
-
-    with monkeypatch.context() as patch:
-        patch.setattr("explore.asking.to_toml", fail)
-        with pytest.raises(OSError, match="no space left"):
-            new_study(tmp_path / "study")
-    new_study(tmp_path / "study", squares=1, force=True)
-    assert len(open_study(tmp_path / "study").squares) == 1
-
-
-def test_a_square_file_may_be_read_by_itself(tmp_path: Path) -> None:
-    new_study(tmp_path, squares=1)
-    copy = tmp_path / "favourite.json"
-    copy.write_bytes(square_path(tmp_path, 1).read_bytes())
-    assert read_square(copy) == plain_square(1)

@@ -8,10 +8,11 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
+from typing import Any
 
 import pytest
 from examples import gallery_of
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect, sync_playwright
 from shapely.geometry import MultiPolygon, Polygon
 
 from constraints.brief import Brief
@@ -77,3 +78,39 @@ class Watched:
         own = [url for url in self.requests if url.startswith("file:") and url.endswith("page.html")]
         assert own, "the page itself was not seen"
         return [url for url in self.requests if url not in own and not url.startswith("blob:")]
+
+
+SHOWN = squares(6)
+
+
+def match_of(square: Square) -> float:
+    assert square.stamp is not None
+    return round(square.stamp.match, 2)
+
+
+class Opened:
+    """A page in a browser of its own, and what was noticed of it."""
+
+    def __init__(self, context: BrowserContext, file: Path) -> None:
+        context.set_default_timeout(5000)
+        self.context, self.file = context, file
+        self.page: Page = context.new_page()
+        self.watched = Watched(self.page)
+        self.page.goto(file.as_uri())
+        expect(self.page.locator(".card svg path").first).to_be_attached()
+
+    def numbers(self) -> list[int]:
+        """The squares shown, in their order."""
+        cards = self.page.locator(".card:visible")
+        return [int(each) for each in cards.evaluate_all("(all) => all.map((card) => card.dataset.number)")]
+
+    def card(self, number: int) -> Locator:
+        return self.page.locator(f'.card[data-number="{number}"]')
+
+    def tick(self, *numbers: int) -> None:
+        for number in numbers:
+            self.card(number).locator(".tick").click()
+
+
+def narrow(width: int, scheme: str = "light") -> dict[str, Any]:
+    return {"viewport": {"width": width, "height": 900}, "color_scheme": scheme, "has_touch": True}

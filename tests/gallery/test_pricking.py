@@ -3,62 +3,25 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from io import StringIO
 from itertools import pairwise
 from pathlib import Path
-from xml.etree import ElementTree
 
 import numpy as np
 import pypdfium2
 import pytest
-import shapely
-from examples import diamond, gallery_of, make
-from reading_pdf import Read, read_pdf
-from svgelements import SVG, Circle
+from examples import make
+from pricked import ACROSS, ALL, LARGE, LONELY, MIXED, SQUARES, bars, circles, numbered, uncovered, written
+from reading_pdf import Read
 
 from constraints.pins import pins
 from constraints.square import Square
 from constraints.working.work import work
 from gallery.paper import page
-from gallery.paper.layers import Dots, Layer, Leaf, Lines, Words, figure, gathered
-from gallery.paper.layers_svg import svg
+from gallery.paper.layers import Dots, Layer, Leaf, Words
 from gallery.paper.tiling import ARM, OVERLAP, SIZES, tiling
-from gallery.pricking.drawn import Pricking, Wishes
-from gallery.pricking.entries import cross_overs, entries
+from gallery.pricking.drawn import Wishes
 from gallery.pricking.pages import MOST_PAGES, leaf_of_all, pages
-from gallery.pricking.parts import NAMES, parts_of
-
-ALL = Wishes(arrows=True, cross_overs=True, numbers=True, by_stitch=True)
-MIXED = make(
-    15,
-    [("cloth", diamond(10, 3, 3)), ("half", diamond(5, 0, 3))],
-    rose=lambda x, y: np.abs(x) + np.abs(y) > 17,
-    spiders=[(8, diamond(0, -9, 3))],
-)
-ACROSS = make(9, [("cloth", diamond(0, -3, 3))], worked="across", symmetry="upright-mirror")
-LONELY = make(9, [("half", diamond(-3, -2, 3))], symmetry="none")
-SQUARES = {"mixed": MIXED, "across": ACROSS, "lonely": LONELY}
-# Larger than A4 both ways: 300 mm.
-LARGE = replace(make(50, [("cloth", diamond(0, -20, 6))]), pitch_mm=6.0)
-
-
-def written(square: Square, folder: Path, part: str = "whole", paper: str = "a4") -> list[Read]:
-    leaves = pages(work(square), "garden-society", Wishes(), part, paper)
-    page.write([figure(leaf) for leaf in leaves], folder / "07-pricking.pdf")
-    return read_pdf(folder / "07-pricking.pdf")
-
-
-def circles(square: Square, wishes: Wishes, part: str = "whole") -> np.ndarray:
-    """(n, 3) middle and diameter of every dot of the SVG, mm."""
-    text = svg(leaf_of_all(work(square), "garden-society", wishes, part))
-    root = SVG.parse(StringIO(text), ppi=25.4)
-    return np.array([(each.cx, each.cy, 2 * each.rx) for each in root.elements() if isinstance(each, Circle)])
-
-
-def bars(sheet: Read) -> list[float]:
-    """Lengths of the lines of a page that are 100 mm long."""
-    return [each.length for each in sheet.strokes if abs(each.length - 100) < 0.5 and len(each.points) == 2]
-
+from gallery.pricking.parts import NAMES
 
 # --- true size ------------------------------------------------------------------------------------------
 
@@ -208,16 +171,6 @@ def test_more_pages_than_anybody_joins_are_refused() -> None:
 # --- words and numbers ----------------------------------------------------------------------------------
 
 
-def uncovered(leaf: Leaf) -> bool:
-    """Whether no word of a leaf lies on a dot."""
-    words = [shapely.box(*mark.box) for layer in leaf.layers for mark in layer.marks if isinstance(mark, Words)]
-    dots = [
-        shapely.Point(centre).buffer(mark.diameter / 2)
-        for layer in leaf.layers for mark in layer.marks if isinstance(mark, Dots) for centre in mark.centres
-    ]  # fmt: skip
-    return len(shapely.STRtree(dots).query(words, predicate="intersects")[0]) == 0
-
-
 @pytest.mark.parametrize("part", NAMES)
 @pytest.mark.parametrize("name", SQUARES)
 def test_no_word_covers_a_pinhole(name: str, part: str) -> None:
@@ -232,22 +185,6 @@ def test_no_word_covers_a_pinhole(name: str, part: str) -> None:
 def test_a_word_on_a_pinhole_would_be_seen() -> None:
     clash = (Layer("a", (Dots(np.array([[10.0, 10.0]]), 0.5), Words(9, 10.5, "bee", page.Type(8)))),)
     assert not uncovered(Leaf(20, 20, clash))
-
-
-def numbered(square: Square, wishes: Wishes) -> dict[int, tuple[float, float]]:
-    """Each number of the SVG and the middle of the dot nearest to it."""
-    leaf = leaf_of_all(work(square), "a", wishes, "whole")
-    root = ElementTree.fromstring(svg(leaf))
-    dots = circles(square, wishes)[:, :2]
-    (group,) = [each for each in root if each.get("id") == "numbers"]
-    (layer,) = [layer for layer in gathered(leaf.layers) if layer.name == "numbers"]
-    found = {}
-    for words, text in zip(layer.marks, group, strict=True):
-        assert isinstance(words, Words)
-        a, b, c, d = words.box
-        near = dots[np.hypot(*(dots - [(a + c) / 2, (b + d) / 2]).T).argmin()]
-        found[int(text.text or "")] = (float(near[0]), float(near[1]))
-    return found
 
 
 def test_every_pin_is_numbered_once_beside_its_dot() -> None:
@@ -268,123 +205,3 @@ def test_footside_right_starts_at_the_other_corner() -> None:
         leaf = leaf_of_all(work(LONELY), "a", Wishes(footside=side), "whole")
         words = [mark.text for layer in leaf.layers for mark in layer.marks if isinstance(mark, Words)]
         assert any(corner in each and f"footside on the {side}" in each for each in words)
-
-
-# --- marks ----------------------------------------------------------------------------------------------
-
-
-def test_dots_are_finer_under_half_stitch_and_bolder_under_cloth() -> None:
-    assert set(circles(MIXED, Wishes(pen=0.4))[:, 2].round(3)) == {0.4}
-    widths, counts = np.unique(circles(MIXED, Wishes(by_stitch=True))[:, 2].round(3), return_counts=True)
-    # Diamonds of 3 pinholes a side have 4 (3 - 1) = 8 pins (teaching pages of Jo Edkins); four images of each.
-    blocks = {stitch: sum(each.stitch == stitch for each in MIXED.blocks) for stitch in ("half", "cloth")}
-    assert widths.tolist() == [0.35, 0.5, 0.65]
-    assert counts.tolist() == [8 * blocks["half"], pins(MIXED) - 8 * len(MIXED.blocks), 8 * blocks["cloth"]]
-    for pen in (0.3, 0.5, 0.7):
-        wishes = Wishes(pen=pen, by_stitch=True)
-        assert 0.3 <= wishes.dot("half") <= wishes.dot("") == pen <= wishes.dot("cloth") <= 0.7
-
-
-def test_each_block_has_one_arrow_clear_of_all_pins() -> None:
-    pricking = Pricking(work(MIXED), Wishes())
-    found = entries(pricking.work)
-    assert len(found) == 3 * len(MIXED.blocks)  # a shaft and two barbs
-    away = np.hypot(*(found.reshape(-1, 1, 2) - pricking.places).transpose(2, 0, 1))
-    assert away.min() * MIXED.pitch_mm / 2 > 0.7 / 2 + 0.2
-
-
-def test_a_lone_rose_unit_has_four_cross_overs() -> None:
-    """Four pins, and a cross-over at each corner (teaching pages of Jo Edkins)."""
-    square = make(9, [], symmetry="none", rose=lambda x, y: (x == -4) & (y == 0))
-    (filling,) = square.fillings
-    assert len(filling.places) == 1
-    assert len(cross_overs(work(square))) == 2 * 4
-
-
-def test_marks_on_demand_have_layers_of_their_own() -> None:
-    def names(wishes: Wishes) -> list[str]:
-        return [layer.name for layer in leaf_of_all(work(MIXED), "a", wishes, "whole").layers]
-
-    plain = names(Wishes())
-    assert {"guides", "pinholes", "text", "measures"} == set(plain)
-    assert set(names(ALL)) - set(plain) == {"arrows", "cross-overs", "numbers"}
-
-
-def test_worked_round_both_corner_lines_are_drawn_and_the_start_line_is_bold() -> None:
-    drawn = Pricking(work(LONELY), Wishes()).drawn(parts_of(LONELY, "whole")[0])
-    (guides,) = [layer for layer in drawn.layers if layer.name == "guides"]
-    strokes = [
-        (points, mark.width)
-        for mark in guides.marks if isinstance(mark, Lines)
-        for points in map(np.asarray, mark.path.to_polygons(closed_only=False))
-    ]  # fmt: skip
-    lengths = [(float(np.hypot(*np.ptp(points, axis=0))), width) for points, width in strokes]
-    diagonal = LONELY.width_mm * 2**0.5
-    widest = max(width for _, width in lengths)
-    assert sum(length == pytest.approx(diagonal) and width < widest for length, width in lengths) >= 2
-    assert [length for length, width in lengths if width == widest] == pytest.approx([diagonal / 2])
-
-
-# --- parts ----------------------------------------------------------------------------------------------
-
-
-def joined(square: Square, part: str) -> np.ndarray:
-    """(n, 2) the pins of all copies of all parts, brought back to where they belong, mm from the middle."""
-    found = []
-    pricking = Pricking(work(square), Wishes())
-    for each in parts_of(square, part):
-        drawn = pricking.drawn(each)
-        # Its outline says where it lies on paper.
-        at = each.shape @ pricking.matrix(each)
-        place = drawn.pins - (drawn.outline - at)[0]
-        for copy in range(each.copies):
-            turn = np.linalg.matrix_power(np.array([[0, 1], [-1, 0]]), copy * 4 // each.copies)
-            found.append(place @ np.linalg.inv(each.turn) @ turn)
-    return np.concatenate(found)
-
-
-@pytest.mark.parametrize(("symmetry", "quarters", "halves"), [("full", 1, 1), ("half-turn", 2, 1), ("none", 4, 2)])
-def test_parts_join_to_the_whole(symmetry: str, quarters: int, halves: int) -> None:
-    square = make(9, [("half", diamond(-3, -2, 3))], symmetry=symmetry)
-    for part, count in (("quarter", quarters), ("half", halves)):
-        assert len(parts_of(square, part)) == count
-        points, times = np.unique(joined(square, part).round(2) + 0.0, axis=0, return_counts=True)
-        assert len(points) == pins(square)
-        # Only the pins of the middle line stand on both halves; no pin lies on a corner line.
-        twice = points[times > 1]
-        assert (np.abs(twice[:, 1]) < 0.01).all()
-        assert (len(twice) > 0) == (part == "half")
-
-
-def test_quarters_worked_round_are_worked_towards_her() -> None:
-    """The footside lies on the lacemaker's left, or right, in every quarter."""
-    for side in ("left", "right"):
-        pricking = Pricking(work(LONELY), Wishes(footside=side))
-        for part in parts_of(LONELY, "quarter"):
-            corners = part.shape @ pricking.matrix(part)
-            outer = corners[1:, 0]
-            assert outer == pytest.approx((-1 if side == "left" else 1) * LONELY.width_mm / 2)
-
-
-def test_joining_crosses_of_a_quarter_fall_on_each_other() -> None:
-    (part,) = parts_of(MIXED, "quarter")
-    away = np.hypot(*part.join_marks.T).reshape(2, -1)
-    assert away[0] == pytest.approx(away[1])
-
-
-def test_parts_are_called_by_name_beside_them() -> None:
-    leaf = leaf_of_all(work(LONELY), "a", Wishes(), "quarter")
-    words = [mark.text for layer in leaf.layers for mark in layer.marks if isinstance(mark, Words)]
-    assert [each for each in words if each.startswith("quarter ")] == [f"quarter {k}" for k in (1, 2, 3, 4)]
-
-
-@pytest.mark.parametrize("worked", ["round", "across"])
-@pytest.mark.parametrize("footside", ["left", "right"])
-def test_squares_of_all_kinds_show_and_number_their_pins(worked: str, footside: str) -> None:
-    for square in gallery_of(8, 14, worked):
-        leaf = leaf_of_all(work(square), "a", replace(ALL, footside=footside), "whole")
-        marks = {layer.name: layer.marks for layer in leaf.layers}
-        assert sum(len(mark.centres) for mark in marks["pinholes"] if isinstance(mark, Dots)) == pins(square)
-        numbers = [int(mark.text) for mark in marks["numbers"] if isinstance(mark, Words)]
-        assert sorted(numbers) == list(range(1, pins(square) + 1))
-        assert uncovered(leaf)

@@ -1,0 +1,126 @@
+"""The command line where it refuses: bad input, what is impossible, what is not found."""
+
+from pathlib import Path
+
+import pytest
+from asked import Ask, files_of
+from fakes import FakeSearch
+
+from explore.keeping.study import open_study
+
+pytestmark = pytest.mark.usefixtures("garden")
+
+
+# --- 2: bad input or usage ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["explore", "missing.png"],
+        ["explore", "tulp"],
+        ["explore", "."],
+        ["explore", ""],
+        ["explore", "kite.svg", "--no-stamp"],
+        ["explore", "--no-stamp", "--turn", "3"],
+        ["explore", "kite.svg", "--pairs", "many"],
+        ["explore", "kite.svg", "--pairs"],
+        ["explore", "kite.svg", "--pars", "3"],
+        ["explore", "kite.svg", "--look", "photo"],
+        ["explore", "kite.svg", "--paper", "b5"],
+        ["explore", "kite.svg", "--cores", "0"],
+        ["explore", "kite.svg", "--more", "0"],
+        ["explore", "kite.svg", "--turn", "left"],
+        ["explore", "kite.svg", "--turn", "nan"],
+        ["explore", "kite.svg", "--brief", "missing.toml"],
+        ["explore", "kite.svg", "--brief", "kite.svg"],
+        ["explore", "kite.svg", "--out", "kite.svg"],
+        ["explore", "kite.svg", "--out", "."],
+        ["explore", "kite.svg", "--out", "kite.svg/under"],
+        ["explore", "kite.svg", "too", "many"],
+        ["check"],
+        ["check", "missing-study"],
+        ["check", "."],
+        ["explor"],
+        ["--pairs", "3"],
+    ],
+    ids=" ".join,
+)
+def test_bad_input_is_one_line_and_exit_2(
+    words: list[str], ask: Ask, search: FakeSearch, garden: Path
+) -> None:
+    before = files_of(garden)
+    status, lines, errors = ask(*words)
+    assert (status, lines) == (2, [])
+    assert len(errors) == 1
+    assert errors[0].startswith("stampwork: ")
+    assert files_of(garden) == before
+
+
+def test_refusals_name_what_is_allowed(ask: Ask, search: FakeSearch) -> None:
+    assert ask("explore", "kite.svg", "--look", "photo")[2] == [
+        'stampwork: --look is "photo"; allowed: drawing, lace'
+    ]
+    assert ask("explore", "tulp")[2][0].endswith("did you mean tulip?")
+    assert "--apart, --pairs" in ask("explore", "--pars", "3")[2][0]
+
+
+def test_a_study_is_not_overwritten_without_force(ask: Ask, search: FakeSearch) -> None:
+    ask("explore", "kite.svg", "--count", "2")
+    before = files_of(Path("kite-study"))
+    status, _, errors = ask("explore", "kite.svg", "--count", "1", "--seed", "2")
+    assert status == 2
+    assert all(word in errors[0] for word in ("kite-study", "--out", "--force", "--more"))
+    assert files_of(Path("kite-study")) == before
+    assert ask("explore", "kite.svg", "--count", "1", "--seed", "2", "--force")[0] == 0
+    assert len(open_study(Path("kite-study")).squares) == 1
+
+
+def test_a_file_name_with_a_line_break_stays_one_line(ask: Ask, search: FakeSearch) -> None:
+    status, _, errors = ask("explore", "two\nlines\x1b[31m.png")
+    assert status == 2
+    assert len(errors) == 1
+    assert "\x1b" not in errors[0]
+
+
+# --- 3 and 4: impossible, and nothing found ----------------------------------------------------------------
+
+
+def test_too_few_pairs_for_the_width_are_proven_impossible(ask: Ask, search: FakeSearch) -> None:
+    status, lines, errors = ask(
+        "explore", "kite.svg", "--pairs", "28", "--pitch", "4-5mm", "--width", "140mm"
+    )
+    assert (status, lines) == (3, [])
+    assert errors == [
+        "stampwork: 28 pairs at a 4-5 mm pitch give at most 130 mm; "
+        "for 140 mm take 30 pairs or a 5.4 mm pitch"
+    ]
+    assert not Path("kite-study").exists()
+
+
+def test_what_the_search_proves_impossible_is_exit_3(ask: Ask, search: FakeSearch) -> None:
+    search.impossible = "this stamp keeps at most 0.58 at 12 pitches; lower match to 0.55"
+    assert ask("explore", "kite.svg") == (3, [], [f"stampwork: {search.impossible}"])
+    assert not Path("kite-study").exists()
+
+
+def test_nothing_found_is_exit_4_and_replaces_nothing(ask: Ask, search: FakeSearch) -> None:
+    ask("explore", "kite.svg", "--count", "2")
+    before = files_of(Path("kite-study"))
+    search.jobs, search.fails = 3, (0, 1, 2)
+    status, lines, errors = ask("explore", "kite.svg", "--force")
+    assert (status, lines) == (4, [])
+    assert errors == [
+        "stampwork: nothing found in the effort given (3 jobs: 3 too like another); --effort 4 tries longer"
+    ]
+    assert files_of(Path("kite-study")) == before
+    assert ask("explore", "kite.svg", "--out", "new")[0] == 4
+    assert not Path("new").exists()
+
+
+def test_a_stop_before_any_square_leaves_nothing(ask: Ask, search: FakeSearch) -> None:
+    search.stop_at = 0
+    status, _, errors = ask("explore", "kite.svg")
+    assert status == 4
+    assert errors == ["stampwork: stopped at 0 of 24 squares"]
+    assert not Path("kite-study").exists()
