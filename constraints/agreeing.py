@@ -9,7 +9,7 @@ from dataclasses import replace
 import numpy as np
 
 from constraints.lattice import BoolArray, IntArray, Point
-from constraints.layout import components
+from constraints.layout import fields_of
 from constraints.piece import Piece
 from constraints.scallops import Fillings
 from constraints.square import FieldFilling
@@ -27,7 +27,7 @@ def agreed(piece: Piece, inside: BoolArray, first: Fillings, then: Fillings = ()
 
     inside: (n,) the places of blocks. Spiders of a headside are none of them.
     """
-    field = _fields(piece, inside)
+    field = fields_of(piece, inside)
     found: dict[int, Counter[Kind]] = {}
     for fillings, weight in ((first, _BEFORE), (then, 1)):
         for kind, place, _ in _figures(fillings):
@@ -48,12 +48,6 @@ def _symmetric(piece: Piece, places: set[Point]) -> tuple[Point, ...]:
     moved = piece.setting.moved(points, piece.symmetry)
     whole = [all((x, y) in places for x, y in orbit) for orbit in moved.transpose(1, 0, 2).tolist()]
     return tuple((x, y) for (x, y), stays in zip(points.tolist(), whole, strict=True) if stays)
-
-
-def _fields(piece: Piece, inside: BoolArray) -> IntArray:
-    """(m,) the field of each hole, -1 for holes in none."""
-    is_open = ~inside[piece.holes].any(axis=1) & (piece.depth[piece.holes] >= 1).all(axis=1)
-    return components(piece.hole_neighbours, np.where(is_open, 0, -1))
 
 
 def _figures(fillings: Fillings) -> Iterator[tuple[Kind, Point, FieldFilling]]:

@@ -98,6 +98,18 @@ class Offer:
     left_out: int
     rows: int = 0
 
+    @property
+    def growth(self) -> str:
+        """Such as "2 columns"; "" for none."""
+        unit = "column" if self.rows else "unit"
+        return f"{self.grown} {unit}{'' if self.grown == 1 else 's'}" if self.grown else ""
+
+    @property
+    def lost(self) -> str:
+        """The figures left out, such as "1 figure a repeat"; "" for none."""
+        a_repeat = " a repeat" if self.rows else ""
+        return f"{self.left_out} figure{'' if self.left_out == 1 else 's'}{a_repeat}" if self.left_out else ""
+
 
 def offers(piece: Lace, wanted: Edging) -> Iterator[Offer]:
     """The piece with an edging at every size from its own on; not yet checked. ValueError for other forms."""
@@ -106,7 +118,8 @@ def offers(piece: Lace, wanted: Edging) -> Iterator[Offer]:
     elif isinstance(piece.form, Strip) and not piece.form.both:
         yield from _strips(piece, piece.form, wanted)
     else:
-        raise ValueError(f"a {piece.form.name} worked {piece.worked} keeps its edge")
+        what = "edgings go round squares worked round and frames, and along strips"
+        raise ValueError(f"a {piece.form.name} worked {piece.worked} keeps its edge; {what}")
 
 
 def _round(piece: Lace, form: Square | Frame, wanted: Edging) -> Iterator[Offer]:

@@ -14,7 +14,7 @@ import numpy as np
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, Grid, IntArray, Point, walk
 from constraints.piece import Piece
 from constraints.square import FieldFilling, Square
-from constraints.stitches import FILLINGS, UNITS, Unit
+from constraints.stitches import FILLINGS, STITCHES, UNITS, Unit
 
 FILLING_NAMES = {filling.words: filling.name for filling in FILLINGS.values()}
 
@@ -47,6 +47,13 @@ class Layout:
     def inside(self) -> BoolArray:
         """(n,) whether the pinhole lies in a block."""
         return self.block >= 0
+
+    @cached_property
+    def stitch(self) -> IntArray:
+        """(n,) the stitch of every place as its number in STITCHES, -1 outside blocks. KeyError if one is unknown."""
+        numbers = {name: number for number, name in enumerate(STITCHES)}
+        found: IntArray = np.array([*(numbers[block.stitch] for block in self.square.blocks), -1])[self.block]
+        return found
 
     @property
     def solid(self) -> float:
@@ -157,6 +164,15 @@ def holes(piece: Piece) -> IntArray:
     right, left = piece.neighbours[:, DOWN_RIGHT], piece.neighbours[:, DOWN_LEFT]
     bottom = walk(piece.neighbours, right, DOWN_LEFT)
     return np.stack([np.arange(len(piece)), right, bottom, left], axis=1)
+
+
+def fields_of(piece: Piece, inside: BoolArray) -> IntArray:
+    """(m,) the field of each of the piece's holes, -1 for holes in none. inside: (n,) the places of blocks.
+
+    The holes of a field are open, have their four pinholes inside the edge and share two of them with the next.
+    """
+    is_open = ~inside[piece.holes].any(axis=1) & (piece.depth[piece.holes] >= 1).all(axis=1)
+    return components(piece.hole_neighbours, np.where(is_open, 0, -1))
 
 
 def components(neighbours: IntArray, group: IntArray) -> IntArray:

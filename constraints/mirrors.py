@@ -108,9 +108,8 @@ def laid(repeat: Layout, frame: Frame, corner: Corner) -> Draft:
     across = np.where(sideways, beyond[:, 0], beyond[:, 1])
     along = np.where(sideways, beyond[:, 1], beyond[:, 0])
     rows = corner.row - along if corner.up else corner.row + along
-    numbers = np.array([*(_NAMES.index(block.stitch) for block in repeat.square.blocks), -1])
     here = locate(repeat.piece, np.stack([form.columns - 1 - across, rows], axis=1))
-    stitch = numbers[repeat.block][here]
+    stitch = repeat.stitch[here]
     if frame.headside is not None:
         strip_fan = repeat.piece.fan[here]
         stitch = np.where(strip_fan, -1, stitch)

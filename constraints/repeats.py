@@ -25,7 +25,6 @@ def repeat_of(square: Square) -> Layout:
     """One repeat of a strip, laid on the piece that meets itself. Places of the middle repeats stand for all."""
     form = _strip(square)
     whole = lay(square)
-    stitch = _stitches(square, whole)
     rows = whole.piece.pinholes[:, 1]
     # From the middle of the first repeat on: what the first row cuts off is whole there.
     first = form.rows // 2
@@ -33,7 +32,7 @@ def repeat_of(square: Square) -> Layout:
     piece = form.repeat(square.symmetry)
     here = locate(piece, whole.piece.pinholes[window])
     folded = np.full(len(piece), -1)
-    folded[here] = stitch[window]
+    folded[here] = whole.stitch[window]
     fillings = []
     for each in square.fillings:
         own = [p for p in each.places if first <= p[1] < first + form.rows]
@@ -46,9 +45,8 @@ def repeat_of(square: Square) -> Layout:
 def unrolled(repeat: Square, form: Strip) -> Square:
     """The whole strip of so many repeats from a square that lists one; what its ends cut off is left out."""
     once = lay_on(repeat, form.repeat(repeat.symmetry))
-    stitch = _stitches(repeat, once)
     piece = form.piece(repeat.worked, "none")
-    everywhere = stitch[locate(once.piece, piece.pinholes)]
+    everywhere = once.stitch[locate(once.piece, piece.pinholes)]
     fillings = [_unrolled_filling(each, form, piece) for each in repeat.fillings]
     return replace(
         repeat,
@@ -80,12 +78,6 @@ def _unrolled_filling(filling: FieldFilling, form: Strip, piece: Piece) -> Field
         if reach <= y + form.rows * number < form.length - reach
     ]
     return replace(filling, places=_points(np.array(points, dtype=np.int64).reshape(-1, 2)))
-
-
-def _stitches(square: Square, layout: Layout) -> IntArray:
-    """(n,) the stitch of every place as its number in STITCHES, -1 outside blocks."""
-    number = np.array([*(_NAMES.index(block.stitch) for block in square.blocks), -1])
-    return number[layout.block]
 
 
 def _points(points: IntArray | Iterable[Point]) -> tuple[Point, ...]:

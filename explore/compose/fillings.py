@@ -8,7 +8,7 @@ import numpy as np
 
 from constraints.brief import Brief
 from constraints.lattice import BoolArray, IntArray
-from constraints.layout import components
+from constraints.layout import fields_of
 from constraints.stitches import DOUBLE, ROSE, SPIDER, UNITS
 from constraints.variables import Lace, Sites
 from explore.compose.parts import Random
@@ -16,8 +16,7 @@ from explore.compose.parts import Random
 
 def fields(lace: Lace, block: BoolArray) -> IntArray:
     """(m,) the field of each hole, -1 for holes in none. Open holes that share two pinholes are one field."""
-    open_hole = ~block[lace.piece.holes].any(axis=1) & lace.field_hole
-    return components(lace.piece.hole_neighbours, np.where(open_hole, 0, -1))
+    return fields_of(lace.piece, block)
 
 
 # A filling may have this share of the most units that its field can hold.

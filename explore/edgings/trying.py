@@ -11,7 +11,7 @@ from constraints.explain import measures
 from constraints.forms import Strip
 from explore.asking.names import nearest
 from explore.comparing import numbered, whole_number
-from explore.keeping.study import Study, open_study
+from explore.keeping.study import Study, open_study, square_path
 from explore.refused import Refused
 from gallery.paper import page
 from gallery.sheets import sheet
@@ -27,8 +27,7 @@ class Trying:
         try:
             next(offers(self.piece, CATALOGUE[0]), None)
         except ValueError as error:
-            what = "edgings go round squares worked round and frames, and along strips"
-            raise Refused(f"{self.piece.number:02d}: {error}; {what}") from None
+            raise Refused(f"{self.piece.number:02d}: {error}") from None
 
     def smallest(self, wanted: Edging) -> Offer | None:
         """The piece with an edging at the least size at which whole fans fit and no block is in the way."""
@@ -48,11 +47,11 @@ class Trying:
                 why = "not as it is filled" if fits else "whole fans do not fit"
                 rows.append((wanted.called, "-", why, "-", "-", "-"))
                 continue
-            grown = _grown(offer) if offer.grown else "-"
+            grown = offer.growth or "-"
             if isinstance(self.piece.form, Strip) and offer.rows != self.piece.form.rows:
                 grown += f", a repeat has {offer.rows} rows"
             corner = "-" if offer.rows else wanted.corner
-            pairs, left_out = f"{before} to {offer.piece.pairs}", _figures(offer) or "-"
+            pairs, left_out = f"{before} to {offer.piece.pairs}", offer.lost or "-"
             rows.append((wanted.called, pairs, grown, left_out, measures(offer.piece), corner))
         widths = [max(len(row[column]) for row in rows) for column in range(6)]
         return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]
@@ -80,21 +79,10 @@ class Trying:
             raise Refused(f"a {wanted.called} does not fit {self.piece.number:02d}, however it grows")
         made = offer.piece.numbered(self.study.next_number)
         self.study.keep(made, self.study.next_job - 1)
-        grown = f", grown by {_grown(offer)}" if offer.grown else ""
-        left_out = f", {_figures(offer)} left out" if offer.left_out else ""
+        grown = f", grown by {offer.growth}" if offer.grown else ""
+        left_out = f", {offer.lost} left out" if offer.left_out else ""
         what = f"{self.piece.number:02d} with {wanted.called}{grown}{left_out}"
         return (
             f"{made.number:02d}: {what}, {measures(made)}, {made.pairs} pairs; "
-            f"{self.study.folder / 'squares' / f'{made.number:02d}.json'}"
+            f"{square_path(self.study.folder, made.number)}"
         )
-
-
-def _grown(offer: Offer) -> str:
-    return f"{offer.grown} {'column' if offer.rows else 'unit'}{'' if offer.grown == 1 else 's'}"
-
-
-def _figures(offer: Offer) -> str:
-    """Those that went because others of another kind stand in their field now; "" if none did."""
-    count = offer.left_out
-    told = f"{count} figure{'' if count == 1 else 's'}{' a repeat' if offer.rows else ''}"
-    return told if count else ""

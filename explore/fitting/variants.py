@@ -43,8 +43,7 @@ def variants(piece: Square, edgings: tuple[Edging, ...], wider: int) -> Iterator
         for wanted in (own, *(each for each in edgings if each != own)):
             yield from _sizes(piece, wanted, wanted == own, wider)
     except ValueError as error:
-        what = "edgings go round squares worked round and frames, and along strips"
-        raise Refused(f"{piece.number:02d}: {error}; {what}") from None
+        raise Refused(f"{piece.number:02d}: {error}") from None
 
 
 def _sizes(piece: Square, wanted: Edging, own: bool, wider: int) -> Iterator[Variant]:
@@ -55,9 +54,7 @@ def _sizes(piece: Square, wanted: Edging, own: bool, wider: int) -> Iterator[Var
         if (own and not offer.grown) or check(offer.piece):
             continue
         least = offer.grown if least is None else least
-        words = [] if own else [wanted.called]
-        if offer.grown:
-            words.append(f"{offer.grown} {'column' if offer.rows else 'unit'}{'' if offer.grown == 1 else 's'} wider")
-        if offer.left_out:
-            words.append(f"{offer.left_out} figures left out")
-        yield Variant(offer.piece, ", ".join(words))
+        wider_by = f"{offer.growth} wider" if offer.grown else ""
+        without = f"{offer.lost} left out" if offer.left_out else ""
+        told = ("" if own else wanted.called, wider_by, without)
+        yield Variant(offer.piece, ", ".join(each for each in told if each))

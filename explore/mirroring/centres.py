@@ -16,10 +16,9 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.explain import size_conflict
 from constraints.forms import Frame, Square, pairs_needed
-from constraints.lattice import IntArray
 from constraints.layout import lay
 from constraints.mirrors import Draft, Figure
-from constraints.piece import ROUND, Piece
+from constraints.piece import ROUND
 from constraints.scallops import Fillings, without_own
 from constraints.square import Square as Lace
 from constraints.stamp import Stamp
@@ -92,7 +91,7 @@ def filled(frame: Lace, centre: Lace, brief: Brief) -> Mat | None:
     own = replace(brief, pairs=pairs_needed(form, ROUND, frame.passives), splits=frame.splits + centre.splits)
     own = replace(own, form=form.name, solid=(0.0, 1.0), least={}, match=None)
     done = joined(Draft(form, stitch, _figures(fillings)), frame, own, centre.symmetry, _EFFORT)
-    if done is None or (_stitches(piece, done.frame) != stitch).any():
+    if done is None or (lay(done.frame).stitch != stitch).any():
         return None
     lace = replace(done.frame, stamp=centre.stamp, seed=centre.seed)
     findings = check(lace)
@@ -136,11 +135,3 @@ def _figures(fillings: Fillings) -> tuple[Figure, ...]:
 def _units(fillings: Fillings) -> int:
     """How many figures they are, pinholes of double ground aside."""
     return sum(len(each.places) for each in fillings if each.filling != FILLINGS[DOUBLE].words)
-
-
-def _stitches(piece: Piece, lace: Lace) -> IntArray:
-    """(n,) the stitch of every place as a number in STITCHES, -1 outside blocks."""
-    numbers = np.array([*(_NAMES.index(block.stitch) for block in lace.blocks), -1])
-    found: IntArray = numbers[lay(lace).block]
-    assert len(found) == len(piece)
-    return found

@@ -36,13 +36,13 @@ def fill(framed: Framed, count: int, symmetry: str, cores: int | None, laying: L
         yield Filled(lace, line(study, lace, f"mat round strip {strip.number:02d}", ", ".join(told)))
 
 
-def write_sheet(framed: Framed, filled: Sequence[Square], look: str = "drawing") -> Path:
+def write_sheet(framed: Framed, filled: Sequence[Square]) -> Path:
     """A sheet of mats beside their study, as PNG and PDF; the PNG's path. Raises OSError."""
     from gallery.paper import page
     from gallery.sheets.sheet import sheet
 
     strip = framed.mirrored.strip
-    pages = sheet(filled, title=f"Strip {strip.number} round a filled middle", look=look, paper="screen")
+    pages = sheet(filled, title=f"Strip {strip.number} round a filled middle", paper="screen")
     # A number is never used twice, so that no sheet is there yet.
     picture = framed.study.folder / f"mats-{filled[0].number:02d}.png"
     page.write(pages, picture)

@@ -167,8 +167,7 @@ def _objective(lace: Lace, draft: Draft) -> tuple[IntArray, IntArray]:
 def _changed(frame: Square, draft: Draft) -> BoolArray:
     """(n,) pinholes of which stitch or figure are other than the draft's."""
     layout = lay(frame)
-    numbers = np.array([*(_NAMES.index(block.stitch) for block in frame.blocks), -1])
-    changed: BoolArray = numbers[layout.block] != draft.stitch
+    changed: BoolArray = layout.stitch != draft.stitch
     own = without_own(frame.fillings, layout.piece)
     kept = {(each.filling, each.legs, place) for each in own for place in each.places}
     asked = {(each.filling, each.legs, each.centre) for each in draft.figures}

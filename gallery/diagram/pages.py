@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from itertools import accumulate
+
 import numpy as np
 
 from constraints.explain import measures, shown
 from constraints.forms import Frame, Strip
+from constraints.lattice import FloatArray
 from constraints.piece import ROUND
 from constraints.square import Square
 from gallery.diagram.drawn import (
@@ -19,7 +23,7 @@ from gallery.diagram.drawn import (
 )
 from gallery.diagram.legend import FACT, LINE, legend, legend_layers
 from gallery.order.edges import counted_from
-from gallery.paper.layers import Layer, Leaf, Words, gathered, moved
+from gallery.paper.layers import Box, Layer, Leaf, Words, gathered, moved
 from gallery.paper.nearby import nearby
 from gallery.paper.page import Type
 from gallery.paper.tiling import SIZES, Tiling, cross_layer, crosses, page_map, tile, tiling
@@ -81,7 +85,15 @@ def _pages_taken(square: Square, scale: float, paper: str) -> int:
     size = np.array(size_of(square, scale))
     at = square.piece().pinholes * (square.pitch_mm / 2 * scale) + size / 2
     windows = tiles_of((float(size[0]), float(size[1])), paper).windows
-    return sum(bool(((at >= window[:2]) & (at <= window[2:])).all(axis=1).any()) for window in windows)
+    return sum(_used(windows, at))
+
+
+def _used(windows: Sequence[Box], points: FloatArray) -> list[bool]:
+    """Which of the windows hold any of the points (n, 2), mm."""
+    return [
+        bool(((points >= (left, top)) & (points <= (right, bottom))).all(axis=1).any())
+        for left, top, right, bottom in windows
+    ]
 
 
 def tiles_of(size: tuple[float, float], paper: str) -> Tiling:
@@ -125,12 +137,8 @@ def pages(diagram: Diagram, name: str, paper: str) -> list[Leaf]:
 def _numbers(diagram: Diagram, tiled: Tiling) -> list[int]:
     """The page of every window, 0 for one with nothing to draw, as in the opening of a frame."""
     points = np.concatenate([diagram.pins, diagram.lace(diagram.lines.curves.points).reshape(-1, 2)])
-    found, last = [], 1
-    for left, top, right, bottom in tiled.windows:
-        used = ((points >= (left, top)) & (points <= (right, bottom))).all(axis=1).any()
-        last += int(used)
-        found.append(last if used else 0)
-    return found
+    used = _used(tiled.windows, points)
+    return [1 + count if own else 0 for own, count in zip(used, accumulate(used), strict=True)]
 
 
 def _shown(diagram: Diagram, paper: str) -> tuple[int | None, float]:

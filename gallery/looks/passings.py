@@ -21,6 +21,7 @@ from constraints.working.ends import ends_of
 from constraints.working.ledger import BLOCK, FOOTSIDE, NOWHERE, SPIDER
 from constraints.working.threads import Threads, play
 from constraints.working.work import Work
+from gallery.looks.edges import passive_insets
 
 # Half the room that two threads of a pair take, and the step from move to move, lattice units.
 _SIDE, _MOVE = 0.13, 0.2
@@ -129,13 +130,12 @@ class Passings:
         along = self._direction[run[0]]
         inward = np.array([along[1], -along[0]]) * (-1 if piece.edge[pinhole] == RIGHT_EDGE else 1)
         passives = len(run) // 2
-        spacing = min(0.3, 0.6 / max(1, passives - 1))
+        insets = passive_insets(passives)
         for number, crossing in enumerate(run):
             if number == passives:
                 continue
             place_in = passives - 1 - number if number < passives else number - passives - 1
-            inset = 0.5 + spacing * (place_in - (passives - 1) / 2)
-            middle[crossing] = place + inset * inward + (-0.35 if number < passives else 0.35) * along
+            middle[crossing] = place + insets[place_in] * inward + (-0.35 if number < passives else 0.35) * along
 
     def _crossings(self) -> None:
         threads, crossings = self.threads, self.work.crossings
