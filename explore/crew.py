@@ -5,21 +5,27 @@ from __future__ import annotations
 import multiprocessing
 import os
 import signal
+import threading
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
+from multiprocessing.synchronize import Event
 from typing import Any, Generic, TypeVar
 
 _Tool = TypeVar("_Tool")
 _In = TypeVar("_In")
 _Out = TypeVar("_Out")
 
+# How often a worker looks whether its parent is still there, s.
+_LOOK = 0.5
+
 
 class Crew(Generic[_Tool]):
     """Workers that each make the tools for the work once; with one core the work is done right here.
 
     make: called with `given` in every worker; its result is the first argument of every task. make, given
-    and the work are pickled, so they are module-level functions and plain values.
+    and the work are pickled, so they are module-level functions and plain values. Crews do not know of each other:
+    several may work at once. Workers end with their crew, and with their parent however that ends.
     """
 
     def __init__(self, make: Callable[..., _Tool], given: tuple[Any, ...], cores: int | None) -> None:
@@ -27,25 +33,22 @@ class Crew(Generic[_Tool]):
         self._cores = cores or os.cpu_count() or 1
         self._own: _Tool | None = None
         self._pool: ProcessPoolExecutor | None = None
-        self._others: set[int | None] = set()
+        self._enough: Event | None = None
 
     def __enter__(self) -> Crew[_Tool]:
         if self._cores > 1:
             context = multiprocessing.get_context(_start_method())
-            self._others = {child.pid for child in multiprocessing.active_children()}
-            self._pool = ProcessPoolExecutor(
-                self._cores, mp_context=context, initializer=_open, initargs=(self._make, self._given)
-            )
+            self._enough = context.Event()
+            told = (os.getpid(), self._enough, self._make, self._given)
+            self._pool = ProcessPoolExecutor(self._cores, mp_context=context, initializer=_open, initargs=told)
         return self
 
     def __exit__(self, error: type[BaseException] | None, *_: object) -> None:
         if self._pool is None:
             return
-        if error is not None:
+        if error is not None and self._enough is not None:
             # Enough was found, or she stopped it: what the workers still have in hand nobody waits for.
-            for worker in multiprocessing.active_children():
-                if worker.pid not in self._others:
-                    worker.terminate()
+            self._enough.set()
         self._pool.shutdown(wait=True, cancel_futures=True)
 
     def in_order(
@@ -77,11 +80,20 @@ def _start_method() -> str:
 _tool: Any = None
 
 
-def _open(make: Callable[..., Any], given: tuple[Any, ...]) -> None:
+def _open(parent: int, enough: Event, make: Callable[..., Any], given: tuple[Any, ...]) -> None:
     """Runs once in every worker process."""
     global _tool
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the parent's to handle
+    threading.Thread(target=_watch, args=(parent, enough), daemon=True).start()
     _tool = make(*given)
+
+
+def _watch(parent: int, enough: Event) -> None:
+    """End this worker once its crew has enough, or its parent is gone: killed, it can tell nobody."""
+    while not enough.wait(_LOOK):
+        if os.getppid() != parent:
+            break
+    os._exit(1)
 
 
 def _do(work: Callable[[Any, int, _In], _Out], number: int, task: _In) -> _Out:

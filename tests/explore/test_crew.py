@@ -1,6 +1,15 @@
 """Tasks done by many come back in their order, whoever was first."""
 
+import multiprocessing
+import os
+import signal
+import subprocess
+import sys
 import time
+from collections.abc import Callable
+from contextlib import suppress
+from pathlib import Path
+from threading import Event, Thread
 
 import pytest
 
@@ -31,3 +40,80 @@ def test_results_come_in_the_order_of_the_tasks(cores: int) -> None:
 def test_an_error_in_a_worker_reaches_the_caller(cores: int) -> None:
     with Crew(tools, ("job",), cores) as crew, pytest.raises(ZeroDivisionError):
         list(crew.in_order(failing, [(0, 1), (1, 0)]))
+
+
+def who(tool: dict[str, str], number: int, task: float) -> int:
+    time.sleep(task)
+    return os.getpid()
+
+
+def there(pid: int) -> bool:
+    """Whether a process runs; one that has ended and waits to be asked does not."""
+    try:
+        return Path(f"/proc/{pid}/stat").read_text().rpartition(")")[2].split()[0] != "Z"
+    except FileNotFoundError:
+        return False
+
+
+def in_time(happened: Callable[[], bool]) -> bool:
+    """Whether something happens before anybody would have given up."""
+    end = time.monotonic() + 60.0
+    while not happened() and time.monotonic() < end:
+        time.sleep(0.05)
+    return happened()
+
+
+def test_a_crew_that_stops_ends_its_own_workers_and_no_others() -> None:
+    """Another crew that began later goes on, and so does a process that belongs to nobody here."""
+    stranger = multiprocessing.get_context("spawn").Process(target=time.sleep, args=(600,))
+    begun, stopped = Event(), Event()
+    results: list[tuple[int, int]] = []
+
+    def other() -> None:
+        with Crew(tools, ("job",), 2) as crew:
+            for result in crew.in_order(who, [(n, 0.0) for n in range(20)]):
+                results.append(result)
+                begun.set()
+                if len(results) == 3:
+                    assert stopped.wait(60.0)
+
+    thread = Thread(target=other)
+    with suppress(KeyError), Crew(tools, ("job",), 2) as crew:
+        own = {pid for _, pid in crew.in_order(who, [(n, 0.01) for n in range(12)])}
+        stranger.start()
+        thread.start()
+        assert begun.wait(60.0)
+        raise KeyError
+    stopped.set()
+    thread.join()
+    assert in_time(lambda: not any(map(there, own)))
+    assert [number for number, _ in results] == list(range(20))
+    assert stranger.is_alive()
+    stranger.terminate()
+    stranger.join()
+
+
+LONG = """
+import os, sys, time
+from explore.crew import Crew
+
+def make():
+    print(os.getpid(), flush=True)
+
+def work(tool, number, task):
+    time.sleep(600)
+
+with Crew(make, (), 2) as crew:
+    list(crew.in_order(work, [(n, n) for n in range(6)]))
+"""
+
+
+@pytest.mark.parametrize("how", [signal.SIGTERM, signal.SIGHUP, signal.SIGKILL])
+def test_workers_end_with_their_parent_however_that_ends(how: signal.Signals) -> None:
+    with subprocess.Popen([sys.executable, "-c", LONG], stdout=subprocess.PIPE, text=True) as parent:
+        assert parent.stdout is not None
+        workers = [int(parent.stdout.readline()) for _ in range(2)]
+        assert all(map(there, workers))
+        parent.send_signal(how)
+        assert parent.wait() == -how
+        assert in_time(lambda: not any(map(there, workers)))
