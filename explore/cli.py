@@ -7,7 +7,6 @@ command that needs it, so that help and version are there at once.
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Callable, Sequence
 from typing import Annotated
 
@@ -64,11 +63,6 @@ COMMANDS: dict[str, Callable[..., int]] = {
 }
 
 app = typer.Typer(add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False)
-
-
-def main() -> None:
-    """The entry point of `stampwork`."""
-    sys.exit(run(sys.argv[1:]))
 
 
 def run(arguments: Sequence[str]) -> int:

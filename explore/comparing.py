@@ -197,4 +197,4 @@ def write_page(pair: Pair, files: Sequence[Path], look: str, paper: str) -> None
 def _title(pair: Pair) -> str:
     words = f"{pair.names[0]} and {pair.names[1]}"
     # Two squares of one study are called by their numbers alone.
-    return f"{pair.studies[0].folder.resolve().name}: {words}" if pair.studies[0] is pair.studies[1] else words
+    return f"{pair.studies[0].name}: {words}" if pair.studies[0] is pair.studies[1] else words

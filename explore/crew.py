@@ -6,18 +6,19 @@ import multiprocessing
 import os
 import signal
 import threading
+import time
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
-from multiprocessing.synchronize import Event
+from multiprocessing.sharedctypes import RawValue
 from typing import Any, Generic, TypeVar
 
 _Tool = TypeVar("_Tool")
 _In = TypeVar("_In")
 _Out = TypeVar("_Out")
 
-# How often a worker looks whether its parent is still there, s.
-_LOOK = 0.5
+# How often a worker looks whether it is still wanted, s.
+_LOOK = 0.05
 
 
 class Crew(Generic[_Tool]):
@@ -33,12 +34,12 @@ class Crew(Generic[_Tool]):
         self._cores = cores or os.cpu_count() or 1
         self._own: _Tool | None = None
         self._pool: ProcessPoolExecutor | None = None
-        self._enough: Event | None = None
+        # Shared with the workers. A plain flag: whoever waits on a lock may be killed and never let go of it.
+        self._enough: Any = RawValue("b", 0)
 
     def __enter__(self) -> Crew[_Tool]:
         if self._cores > 1:
             context = multiprocessing.get_context(_start_method())
-            self._enough = context.Event()
             told = (os.getpid(), self._enough, self._make, self._given)
             self._pool = ProcessPoolExecutor(self._cores, mp_context=context, initializer=_open, initargs=told)
         return self
@@ -46,9 +47,9 @@ class Crew(Generic[_Tool]):
     def __exit__(self, error: type[BaseException] | None, *_: object) -> None:
         if self._pool is None:
             return
-        if error is not None and self._enough is not None:
+        if error is not None:
             # Enough was found, or she stopped it: what the workers still have in hand nobody waits for.
-            self._enough.set()
+            self._enough.value = 1
         self._pool.shutdown(wait=True, cancel_futures=True)
 
     def in_order(
@@ -80,7 +81,7 @@ def _start_method() -> str:
 _tool: Any = None
 
 
-def _open(parent: int, enough: Event, make: Callable[..., Any], given: tuple[Any, ...]) -> None:
+def _open(parent: int, enough: Any, make: Callable[..., Any], given: tuple[Any, ...]) -> None:
     """Runs once in every worker process."""
     global _tool
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the parent's to handle
@@ -88,11 +89,10 @@ def _open(parent: int, enough: Event, make: Callable[..., Any], given: tuple[Any
     _tool = make(*given)
 
 
-def _watch(parent: int, enough: Event) -> None:
+def _watch(parent: int, enough: Any) -> None:
     """End this worker once its crew has enough, or its parent is gone: killed, it can tell nobody."""
-    while not enough.wait(_LOOK):
-        if os.getppid() != parent:
-            break
+    while not enough.value and os.getppid() == parent:
+        time.sleep(_LOOK)
     os._exit(1)
 
 

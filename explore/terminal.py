@@ -77,6 +77,8 @@ def say(text: str, error: bool = False) -> None:
     """One line on stdout, or stderr: no line break or control sign in it, whatever a file was called."""
     line = "".join(c if c.isprintable() else "?" for c in text)
     stream = sys.stderr if error else sys.stdout
+    if stream is None:  # closed before the program began: nobody reads
+        return
     encoding = stream.encoding or "utf-8"
     try:
         print(line.encode(encoding, "replace").decode(encoding), file=stream, flush=True)

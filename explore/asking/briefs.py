@@ -20,6 +20,7 @@ from explore.asking.keys import ANY, KEYS, NAMED, Key
 from explore.asking.kinds import Kind, Unfit, shown
 from explore.asking.names import nearest, stamp_name
 from explore.frames.measures import symmetry_of
+from explore.keeping.files import content
 from explore.refused import Refused
 
 _LARGEST_FILE = 10**6  # bytes; a brief takes about one thousand
@@ -99,16 +100,10 @@ def _value_in(brief: Brief, key: Key) -> Any:
 
 def _text_of(file: Path) -> str:
     try:
-        with file.open("rb") as stream:
-            data = stream.read(_LARGEST_FILE + 1)
-        if len(data) > _LARGEST_FILE:
-            raise BriefError(f"{shown_path(file)}: too large for a brief")
-        return data.decode("utf-8-sig")
+        return content(file, _LARGEST_FILE).decode("utf-8-sig")
     except OSError as error:
         raise BriefError(f"{shown_path(file)}: cannot be read ({error.strerror})") from None
-    except ValueError as error:
-        if isinstance(error, BriefError):
-            raise
+    except ValueError:
         raise BriefError(f"{shown_path(file)}: not a TOML text in UTF-8") from None
 
 

@@ -12,6 +12,7 @@ from explore import asking
 from explore.asking.kinds import Kind, Whole, Wholes
 from explore.asking.names import Choice
 from explore.endings import NOTHING_FOUND, Refusal
+from explore.refused import Refused
 from explore.terminal import note, say
 
 if TYPE_CHECKING:
@@ -99,11 +100,15 @@ def papers_asked(
 ) -> Papers:
     """The papers of chosen squares, what is amiss in the study noted. endings: of the files of each kind of paper,
     such as {"work": [".txt", ".pdf"]}. Raises Refused."""
+    from constraints.check import check
     from explore.keeping.study import open_study
     from explore.papers import places
 
     opened = open_study(study)
     squares = places.chosen(opened, numbers)
+    for square in squares:
+        if findings := check(square):
+            raise Refused(f"{study} {square.number:02d} fails the check, so it cannot be worked: {findings[0]}")
     folder = places.paper_folder(opened, out)
     files = [
         [path for kind, ends in endings.items() for path in places.paper_files(folder, each.number, kind, ends, force)]
@@ -111,7 +116,7 @@ def papers_asked(
     ]
     for line in opened.notes:
         note(line)
-    return Papers(opened.folder.resolve().name, list(zip(squares, files, strict=True)))
+    return Papers(opened.name, list(zip(squares, files, strict=True)))
 
 
 def finish_study(wish: Wish, session: Session, look: str, paper: str, cores: int | None = None) -> None:

@@ -34,8 +34,7 @@ def write_page(
 
     folder: how she named the study, for the commands on the page. show: told how many squares are drawn.
     """
-    name = study_name(study)
-    picks = read_picks(study.folder, name)
+    picks = read_picks(study.folder, study.name)
     marks = {
         number: browse.Marked(number in picks.numbers, picks.notes.get(number, ""))
         for number in (*picks.numbers, *picks.notes)
@@ -47,9 +46,9 @@ def write_page(
             show(place + 1, len(study.squares))
     content = browse.Browsed(
         generator=GENERATOR,
-        study=name,
+        study=study.name,
         command=shlex.quote(f"./{folder}" if folder.startswith("-") else folder),
-        key=f"stampwork {name} {_mark(study)}",
+        key=f"stampwork {study.name} {_mark(study)}",
         brief=briefs.in_words(study.brief),
         stamp=study.stamp,
         squares=study.squares,
@@ -60,11 +59,6 @@ def write_page(
     text = browse.page(content)
     write_whole(path, text)
     return len(text.encode("utf-8"))
-
-
-def study_name(study: Study) -> str:
-    """What a study is called: its folder's name."""
-    return study.folder.resolve().name
 
 
 def _mark(study: Study) -> str:

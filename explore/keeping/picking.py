@@ -48,7 +48,7 @@ def picked(study: Study, folder: Path, asked: Asked) -> tuple[Picks, Picks]:
 
     folder: the study as she named it.
     """
-    name = study.folder.resolve().name
+    name = study.name
     known = [square.number for square in study.squares]
     both = set(asked.numbers) & set(asked.dropped)
     if both:
@@ -134,7 +134,7 @@ def draw(study: Study, picks: Picks, sheets: Sheets) -> list[Path]:
     told = [[*captions.facts(square), *picks.notes.get(square.number, "").splitlines()] for square in squares]
     figures = sheet.sheet(
         squares,
-        title=f"Picks of {study.folder.resolve().name}",
+        title=f"Picks of {study.name}",
         look=sheets.look,
         paper=sheets.paper,
         note=f"{len(squares)} of {len(study.squares)} squares",

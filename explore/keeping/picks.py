@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 from unicodedata import category
 
-from explore.keeping.files import write_whole
+from explore.keeping.files import content, write_whole
 from explore.keeping.leavings import PICKS
 from explore.refused import Refused
 
@@ -82,9 +82,7 @@ def write_picks(folder: Path, picks: Picks) -> None:
 def picks_in(path: Path) -> Picks:
     """The picks in a file, from the page or from a study. Raises PicksError, OSError."""
     try:
-        if path.stat().st_size > _LARGEST_FILE:
-            raise _Damaged("it is too large for picks")
-        return _picks(json.loads(path.read_bytes().decode("utf-8")))
+        return _picks(json.loads(content(path, _LARGEST_FILE).decode("utf-8")))
     except UnicodeDecodeError:
         raise PicksError(f"{path} is damaged: not a text in UTF-8") from None
     except _Damaged as error:

@@ -52,7 +52,7 @@ def _headed(study: Study) -> tuple[str, str]:
     """The title of a sheet and the line below it."""
     brief = study.brief
     if study.made_by.get("command") == "redraft":
-        return study.folder.resolve().name, f"redrafted, {brief.pairs} pairs"
+        return study.name, f"redrafted, {brief.pairs} pairs"
     worked = f"worked {brief.worked}" if brief.form == "square" else f"a {brief.form}"
     wishes = f"{symmetries.told(brief.symmetry)}, {worked}, up to {brief.pairs} pairs"
     return brief.stamp or "Patterns without a stamp", f"{wishes}, seed {brief.seed}"

@@ -22,7 +22,7 @@ from constraints.square_file import SquareError, from_text, to_text
 from constraints.stamp import Stamp
 from explore import asking
 from explore.keeping import leavings
-from explore.keeping.files import write_whole
+from explore.keeping.files import content, shown_name, write_whole
 from explore.keeping.outlines import OutlineError, stamp_of, stamp_text
 from explore.refused import Refused
 
@@ -55,6 +55,11 @@ class Study:
     next_number: int = 1
     notes: tuple[str, ...] = ()
     made_by: Mapping[str, Any] = field(default_factory=dict)
+
+    @property
+    def name(self) -> str:
+        """What it is called: as its folder is."""
+        return shown_name(self.folder)
 
     def keep(self, square: Square, job: int) -> Study:
         """Save a square that `job` found, then the state. StudyError if its number is used already."""
@@ -213,7 +218,7 @@ def sheet_files(folder: Path) -> list[Path]:
 def read_square(path: Path) -> Square:
     """The square in a file. SquareError if it is damaged or bears another number than its file's name."""
     try:
-        text = path.read_bytes().decode("utf-8")
+        text = content(path).decode("utf-8")
     except OSError as error:
         raise SquareError(f"cannot be read ({error.strerror})") from None
     except UnicodeDecodeError:
@@ -243,7 +248,7 @@ def _picture_name(picture: bytes) -> str:
 
 def _text(path: Path) -> str:
     try:
-        return path.read_bytes().decode("utf-8")
+        return content(path).decode("utf-8")
     except UnicodeDecodeError:
         raise StudyError(f"{path} is damaged: not a text in UTF-8") from None
 

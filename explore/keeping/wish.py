@@ -13,6 +13,7 @@ from constraints.forms import Square
 from constraints.stamp import Stamp
 from explore import asking
 from explore.asking.names import stamp_name
+from explore.keeping.files import content
 from explore.keeping.study import Study, create, is_study, open_study, refuse_unless_free
 from explore.reading import StampError, built_in, built_in_names, read
 from explore.refused import Refused
@@ -124,7 +125,7 @@ def stamp_asked_for(asked: asking.Asked, file: Path | None, turn: float | None) 
     try:
         if not path.is_file() and (asked.stamp in built_in_names() or _is_bare_name(asked.stamp)):
             path = built_in(asked.stamp)
-        return replace(read(path, turn), name=asked.brief.stamp), path.read_bytes()
+        return replace(read(path, turn), name=asked.brief.stamp), content(path)
     except StampError as error:
         raise WishError(str(error)) from None
 
@@ -141,4 +142,4 @@ def _kept_stamp(asked: asking.Asked, file: Path | None) -> tuple[Stamp, bytes] |
     study = open_study(file.parent)
     if study.stamp is None or study.brief.stamp != asked.stamp:
         return None
-    return study.stamp, (study.folder / study.picture).read_bytes()
+    return study.stamp, content(study.folder / study.picture)

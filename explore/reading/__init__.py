@@ -11,6 +11,7 @@ import numpy as np
 import shapely.affinity
 
 from constraints.stamp import Stamp
+from explore.keeping.files import content
 from explore.reading.drawing import read_drawing
 from explore.reading.outline import StampError, rounded, simplified
 from explore.reading.scan import read_scan
@@ -47,9 +48,7 @@ def _content(path: Path) -> bytes:
             raise StampError("does not exist")
         if not path.is_file():
             raise StampError("is not a file; a stamp is a PNG, JPEG or SVG file")
-        if path.stat().st_size > LARGEST_SCAN:
-            raise StampError(f"is larger than {LARGEST_SCAN // 10**6} MB, the most that is read")
-        data = path.read_bytes()
+        data = content(path, LARGEST_SCAN)
     except (OSError, ValueError) as error:
         if isinstance(error, StampError):
             raise

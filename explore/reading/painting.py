@@ -97,9 +97,10 @@ def _pieces(segment: Any) -> FloatArray:
 
 def crossings(lines: list[Line]) -> float:
     """About how often the subpaths cross themselves and each other, from a sample of their pieces."""
-    pieces = shapely.linestrings(
-        np.concatenate([_edges(line.points) for line in lines if len(line.points) > 1])
-    )
+    edges = [_edges(line.points) for line in lines if len(line.points) > 1]
+    if not edges:
+        return 0.0
+    pieces = shapely.linestrings(np.concatenate(edges))
     # Fewer pieces of a long scribble, each of which meets more of the others.
     count = min(500, max(20, 200_000 // len(pieces)))
     sample = pieces[:: len(pieces) // count + 1]

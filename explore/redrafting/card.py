@@ -11,6 +11,7 @@ from PIL import Image, ImageDraw
 from pypdfium2 import PdfDocument, PdfiumError
 from pypdfium2.raw import FPDF_PAGEOBJ_IMAGE
 
+from explore.keeping.files import content
 from explore.reading.drawing import read_drawing
 from explore.reading.outline import StampError
 from explore.reading.picture import MOST_PIXELS, open_picture
@@ -53,9 +54,7 @@ def _content(path: Path) -> bytes:
             raise Refused("does not exist")
         if not path.is_file():
             raise Refused("is not a file; a pricking is a picture (PNG, JPEG, SVG, PDF) or a text of its rows")
-        if path.stat().st_size > LARGEST:
-            raise Refused(f"is larger than {LARGEST // 10**6} MB, the most that is read")
-        data = path.read_bytes()
+        data = content(path, LARGEST)
     except (OSError, ValueError) as error:
         if isinstance(error, Refused):
             raise

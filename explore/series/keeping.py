@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from explore.keeping.files import write_whole
+from explore.keeping.files import content, write_whole
 from explore.keeping.study import Study, create, refuse_unless_free
 from explore.refused import Refused
 from explore.series import telling
@@ -35,7 +35,7 @@ def refuse_unless_allowed(folder: Path, study: Study, force: bool) -> None:
 
 def default_folder(study: Study) -> Path:
     """In the current folder, called after the study: garden-society-series for garden-society-study."""
-    return Path(f"{study.folder.resolve().name.removesuffix('-study')}-series")
+    return Path(f"{study.name.removesuffix('-study')}-series")
 
 
 def write(
@@ -62,7 +62,7 @@ def write(
 
 def statement(series: Series, study: Study, title: str, titles: Sequence[str]) -> dict[str, Any]:
     """What the series says of itself, in figures that its files can be held against."""
-    source = study.folder.resolve().name
+    source = study.name
     return {
         "title": title,
         "study": source,
@@ -84,7 +84,7 @@ def statement(series: Series, study: Study, title: str, titles: Sequence[str]) -
 
 
 def _picture(study: Study) -> bytes:
-    return (study.folder / study.picture).read_bytes() if study.picture else b""
+    return content(study.folder / study.picture) if study.picture else b""
 
 
 def _draw(folder: Path, series: Series, study: Study, title: str, titles: Sequence[str], paper: str) -> None:
@@ -95,7 +95,7 @@ def _draw(folder: Path, series: Series, study: Study, title: str, titles: Sequen
     )
     from gallery.paper import page
 
-    source = study.folder.resolve().name
+    source = study.name
     told = [telling.caption(series.order, square) for square in series.squares]
     for name in PICTURES[:3]:
         # Every single thread of nine squares makes an SVG that few programs open.

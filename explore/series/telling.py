@@ -12,6 +12,7 @@ from constraints.explain import measure, measures, shown
 from constraints.pins import pins
 from constraints.square import Square
 from constraints.stitches import DOUBLE, ROSE, SPIDER
+from explore.keeping.files import content
 from explore.refused import Refused
 from explore.series.making import Series, stated
 from explore.series.order import DENSITY, FILLING, MIXED, PAIRS, PLAIN, SHORT, SYMMETRY, filled, filling, solid
@@ -23,6 +24,7 @@ _NUMBERS = (
     "No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve",
 )  # fmt: skip
 _LONGEST = 400
+_LARGEST_FILE = 10**6  # bytes
 _FILLED = {PLAIN: PLAIN, ROSE: "rose ground", SPIDER: "spiders", DOUBLE: "double ground", MIXED: "mixed fillings"}
 
 CAUTIONS = (
@@ -57,7 +59,7 @@ def one_line(text: str) -> str:
 
 def _read(file: Path) -> list[str]:
     try:
-        text = file.read_bytes().decode("utf-8-sig")
+        text = content(file, _LARGEST_FILE).decode("utf-8-sig")
     except UnicodeDecodeError:
         raise Refused(f"--titles {file} is no text in UTF-8; allowed: one title a line, or TOML with titles") from None
     if file.suffix.lower() != ".toml":

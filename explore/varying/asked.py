@@ -12,6 +12,7 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.check.limits import read
 from constraints.square import Square
+from explore.keeping.files import content
 from explore.keeping.study import Study, create, is_study, refuse_unless_free
 from explore.refused import Refused
 
@@ -85,10 +86,10 @@ def beginning(
     study: Study, square: Square, brief: Brief, folder: Path, force: bool, told: Mapping[str, Any]
 ) -> Callable[[], Study]:
     """What begins the new study: the chosen square is its number 1. told: what else made_by says."""
-    made_by = {"command": "vary", "study": study.folder.resolve().name, "number": square.number, **told}
+    made_by = {"command": "vary", "study": study.name, "number": square.number, **told}
 
     def begin() -> Study:
-        picture = (study.folder / study.picture).read_bytes() if study.picture else b""
+        picture = content(study.folder / study.picture) if study.picture else b""
         made = create(folder, brief, study.stamp, picture, force, made_by)
         # The numbers of jobs that have been done begin after those of none.
         return made.keep(square.numbered(1), -1)

@@ -51,7 +51,7 @@ def jobs() -> None:
 def whole_job(half_size: int, symmetry: str) -> tuple[float, float]:
     """Seconds from start to end; and, in a second run, since looking costs time, the most MiB held together."""
     with tempfile.TemporaryDirectory() as folder:
-        command = [sys.executable, "-c", "from explore.cli import main; main()", "explore", STAMP, "--force"]
+        command = [sys.executable, "-c", "from explore.start import main; main()", "explore", STAMP, "--force"]
         command += ["--half-size", str(half_size), "--pairs", str(half_size + 2), "--symmetry", symmetry]
         command += ["--out", str(Path(folder, "study"))]
         start = perf_counter()

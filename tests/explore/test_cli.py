@@ -296,7 +296,7 @@ def test_a_reader_who_has_seen_enough_is_no_failure() -> None:
         square_path(Path(), number).write_text(to_text(plain_square(number)))
     read, write = os.pipe()
     os.close(read)
-    code = "from explore.cli import main; main()"
+    code = "from explore.start import main; main()"
     done = subprocess.run(
         [sys.executable, "-c", code, "check", "."],
         stdout=write,

@@ -295,3 +295,11 @@ def test_turn_turns_a_drawing_clockwise_on_the_page(tmp_path: Path) -> None:
     assert read(file, turn=90).shape.bounds == pytest.approx((25, -25, 125, 125), abs=0.1)
     assert arm.bounds == pytest.approx((105, 100, 125, 125), abs=0.1)
     assert Point(115, 110).within(read(file, turn=90).shape)
+
+
+@pytest.mark.parametrize("stray", ['<path d="M5 5 Z"/>', '<polygon points="3,3"/>', '<path d="M5 5 z m1 1 z"/>'])
+def test_stray_points_beside_a_shape_are_read_over(stray: str) -> None:
+    alone = '<path d="M10 10 H60 V60 Z"/>'
+    assert drawn(stray + alone).equals(drawn(alone))
+    with pytest.raises(StampError, match="no shape with an area"):
+        drawn(stray)
