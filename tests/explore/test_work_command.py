@@ -116,4 +116,4 @@ def test_a_square_that_cannot_be_worked_is_refused(study: Path, capsys: pytest.C
     file = study / "squares" / "01.json"
     file.write_text(file.read_text(encoding="utf-8").replace('"pairs": 6', '"pairs": 7'), encoding="utf-8")
     assert run(["work", str(study), "1"]) == BAD_INPUT
-    assert "01 cannot be worked: " in capsys.readouterr().err
+    assert "01 fails the check, so it cannot be worked: pairs: " in capsys.readouterr().err
