@@ -120,7 +120,7 @@ def laid(repeat: Layout, frame: Frame, corner: Corner) -> Draft:
 
 
 def _figures(repeat: Layout, form: Strip, frame: Frame, corner: Corner) -> Iterator[Figure]:
-    """Every figure in every half of every side."""
+    """Every figure in every half of every side whose centre lies on that side of the corner line, or on the line."""
     for each in without_own(repeat.square.fillings, repeat.piece):
         for x, row in each.places:
             across = form.columns - 1 - x
@@ -130,6 +130,8 @@ def _figures(repeat: Layout, form: Strip, frame: Frame, corner: Corner) -> Itera
                 (frame.half_width, frame.half_height, True),
             ):
                 for along in range(first, half + 1, form.rows):
+                    if along < across:
+                        continue
                     for sign_across in (-1, 1):
                         for sign_along in (-1, 1):
                             away, on = sign_across * (other - across), sign_along * (half - along)
