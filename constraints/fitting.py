@@ -67,9 +67,12 @@ def fitted(form: Form, purpose: str, target: Size, pitch_mm: Size) -> Way:
 
 
 def strips(form: Strip, target: Size, pitch_mm: Size) -> Iterator[Way]:
-    """A strip with other numbers of repeats; the object's second length runs along it."""
-    for repeats in _counts(form.rows, 1, target[1], pitch_mm, 2):
-        yield fitted(replace(form, repeats=repeats), STRIP, target, pitch_mm)
+    """A strip with other numbers of repeats, along either length of the object."""
+    for turned in (False, True):
+        across, along = target[::-1] if turned else target
+        for repeats in _counts(form.rows, 1, along, pitch_mm, 2):
+            way = fitted(replace(form, repeats=repeats), STRIP, (across, along), pitch_mm)
+            yield replace(way, size=way.size[::-1]) if turned else way
 
 
 def frames(

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from constraints.explain import shown
-from constraints.fitting import Way
 from constraints.forms import Strip
 from explore.fitting.ways import Fit, Fitting
 
-_HEADS = ("way", "size", "off by", "pitch", "made of", "pairs", "pins", "thread", "hours")
+_HEADS = ("way", "size", "off by", "pitch", "made of", "changed", "pairs", "pins", "thread", "hours")
 
 
 def table(fitting: Fitting, ways: Sequence[Fit]) -> list[str]:
@@ -27,7 +26,8 @@ def _row(fitting: Fitting, number: int, fit: Fit) -> tuple[str, ...]:
         f"{shown(way.size[0])} x {shown(way.size[1])} mm",
         f"{shown(way.error)} mm",
         f"{shown(way.pitch_mm)} mm",
-        ", ".join([_made_of(way), *([fit.variant.told] if fit.variant.told else [])]),
+        ", ".join([_made_of(fit), *([fit.variant.told] if fit.variant.told else [])]),
+        str(fit.changed),
         str(took.pairs),
         str(took.pins),
         f"{took.thread_m:.0f} m",
@@ -35,13 +35,13 @@ def _row(fitting: Fitting, number: int, fit: Fit) -> tuple[str, ...]:
     )
 
 
-def _made_of(way: Way) -> str:
-    """Repeats, and of a frame the rows of the corner and the turnovers."""
+def _made_of(fit: Fit) -> str:
+    """Repeats, and of a frame the numbers of the corner and the turnovers."""
+    way = fit.way
     if isinstance(way.form, Strip):
         return f"{way.form.repeats} repeats"
-    if way.corner is None:
+    if fit.turned is None:
         return way.form.name
-    across, down = way.turnovers
-    turned = f"row {across}" if across == down else f"rows {across} and {down}"
-    up = " up" if way.corner.up else ""
-    return f"{way.repeats[0]} and {way.repeats[1]} repeats from corner {way.corner.row}{up} to {turned}"
+    across, down = fit.turned.turnovers
+    turned = f"turnover {across}" if across == down else f"turnovers {across} and {down}"
+    return f"{way.repeats[0]} and {way.repeats[1]} repeats from corner {fit.turned.corner} to {turned}"

@@ -15,7 +15,6 @@ from constraints.explain import shown
 from constraints.fitting import EDGING, FRAME, MAT, STRIP, Size, Way
 from constraints.forms import Frame, Rectangle, Square, Strip, pairs_needed
 from constraints.materials import Materials, materials
-from constraints.mirrors import Corner
 from constraints.repeats import repeat_of, unrolled
 from constraints.square import Square as Lace
 from constraints.working.work import work
@@ -23,13 +22,11 @@ from explore.comparing import numbered, whole_number
 from explore.fitting.variants import Variant, variants
 from explore.job import Fault
 from explore.keeping.study import Study, open_study, square_path
-from explore.mirroring.offers import MAKING, Mirrored
+from explore.mirroring.offers import MAKING, CornerOffer, Mirrored, TurnoverOffer
 from explore.refused import Refused
 
 # So many ways are listed.
 MOST_WAYS = 12
-# So many of the corners and turnovers that change least are tried.
-_CORNERS, _TURNOVERS = 8, 8
 # As a frame so many variants of a strip are tried: each takes as long as the strip itself.
 _VARIANTS = 5
 
@@ -55,12 +52,28 @@ class Took:
     hours: tuple[float, float]
 
 
+@dataclass(frozen=True)
+class Turned:
+    """The corner and the turnovers, across and down, of a frame made of a strip, by their numbers in what `mirror`
+    lists. changed: pinholes of the whole frame worked otherwise than the strip has them, about."""
+
+    corner: int
+    turnovers: tuple[int, int]
+    changed: int
+
+
 @dataclass(frozen=True, eq=False)
 class Fit:
-    """One way to fit the object. variant: of the piece she chose."""
+    """One way to fit the object. variant: of the piece she chose. turned: of a frame made of a strip."""
 
     way: Way
     variant: Variant
+    turned: Turned | None = None
+
+    @property
+    def changed(self) -> int:
+        """How many pinholes are worked otherwise than in the piece."""
+        return self.turned.changed if self.turned else 0
 
 
 class Fitting:
@@ -82,11 +95,12 @@ class Fitting:
         self.pitch_mm = pitch_mm or (self.square.pitch_mm, self.square.pitch_mm)
         self.change = change
         self._mirrors: dict[int, Mirrored] = {}
-        self._found: dict[int, tuple[list[Corner], list[int]]] = {}
+        self._found: dict[int, tuple[list[CornerOffer], list[TurnoverOffer]]] = {}
 
     def ways(self, ease: float, watch: Callable[[str], None] = lambda told: None) -> list[Fit]:
-        """Every way, nearest first, then those with the fewest pinholes; of equal ones the first. watch: told which
-        variant is tried. ease: mm; of variants of a strip as a frame only those are tried that could fit so well."""
+        """Every way: those that fit first, with the fewest changes, then to the nearest mm, with the fewest pinholes;
+        the others nearest first. watch: told which variant is tried. ease: how far off it may be, mm; of variants of a
+        strip as a frame only those are tried that could fit so well."""
         own, *others = variants(self.square, self.change.edgings, self.change.wider)
         if isinstance(self.square.form, Strip) and self.purpose != STRIP:
             near = sorted((self._could(each), number) for number, each in enumerate(others))
@@ -95,13 +109,17 @@ class Fitting:
         for each in (own, *others):
             again = partial(watch, each.told or "as it is")
             again()
-            found += [Fit(way, each) for way in self._ways_of(each.piece, again)]
+            found += [Fit(way, each, self._turned(each.piece, way)) for way in self._ways_of(each.piece, again)]
         alike: dict[object, Fit] = {}
         for fit in found:
             alike.setdefault((fit.way.form, fit.way.pitch_mm, fit.variant.piece.passives), fit)
-        return sorted(
-            alike.values(), key=lambda fit: (round(fit.way.error, 2), _pinholes(fit.way), fit.way.pitch_mm)
-        )
+
+        def rank(fit: Fit) -> tuple[float, ...]:
+            error = fit.way.error
+            fits = (0.0, fit.changed, round(error)) if error <= ease else (1.0, round(error, 2), fit.changed)
+            return (*fits, _pinholes(fit.way), fit.way.pitch_mm)
+
+        return sorted(alike.values(), key=rank)
 
     def _could(self, variant: Variant) -> float:
         """How near the best frame of a strip comes, if every corner and turnover could be worked."""
@@ -116,19 +134,32 @@ class Fitting:
             return [fitting.fitted(form, self.purpose, self.target, self.pitch_mm)]
         if self.purpose == STRIP:
             return list(fitting.strips(form, self.target, self.pitch_mm))
-        own, rows = self._turns(piece, watch)
+        corners, turnovers = self._turns(piece, watch)
+        own, rows = [each.corner for each in corners], [each.row for each in turnovers]
         return list(fitting.frames(form, own, rows, self.purpose, self.target, self.pitch_mm))
 
-    def _turns(self, piece: Lace, watch: Callable[[], None]) -> tuple[list[Corner], list[int]]:
-        """The corners of a strip and the rows of its turnovers, those that change least."""
+    def _turns(self, piece: Lace, watch: Callable[[], None]) -> tuple[list[CornerOffer], list[TurnoverOffer]]:
+        """The corners of a strip and its turnovers, in the order of their numbers."""
         if id(piece) not in self._found:
             mirrored = self._mirrored(piece)
-            corners = mirrored.corners(watch)[:_CORNERS]
+            corners = mirrored.corners(watch)
             if not corners and piece is self.square:
                 raise Refused(f"{piece.number:02d} gives no corner that can be worked")
-            turnovers = mirrored.turnovers(corners[0].corner, watch)[:_TURNOVERS] if corners else []
-            self._found[id(piece)] = [each.corner for each in corners], [each.row for each in turnovers]
+            turnovers = mirrored.turnovers(corners[0].corner, watch) if corners else []
+            self._found[id(piece)] = corners, turnovers
         return self._found[id(piece)]
+
+    def _turned(self, piece: Lace, way: Way) -> Turned | None:
+        """What the mirror does to a piece on a way."""
+        if way.corner is None:
+            return None
+        corners, turnovers = self._found[id(piece)]
+        corner = next(number for number, each in enumerate(corners) if each.corner == way.corner)
+        across, down = (
+            next(number for number, each in enumerate(turnovers) if each.row == row) for row in way.turnovers
+        )
+        changed = 4 * corners[corner].changed + 2 * (turnovers[across].changed + turnovers[down].changed)
+        return Turned(corner + 1, (across + 1, down + 1), changed)
 
     def at_another_pitch(self) -> Way:
         """The piece as it is at the pitch at which it comes nearest, within a quarter of its own."""

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import product
+
 import pytest
 from asked import Ask, Keep
 
@@ -10,6 +12,7 @@ from constraints.catalogue import CATALOGUE
 from constraints.check import check
 from constraints.forms import Square as SquareForm
 from constraints.forms import Strip
+from constraints.mirrors import frame_of
 from constraints.square import Square
 from constraints.square_file import from_text
 from constraints.working import check as working
@@ -17,6 +20,7 @@ from constraints.working.work import work
 from explore.fitting.variants import variants
 from explore.fitting.ways import Change, Fitting
 from explore.keeping.study import Study
+from explore.mirroring.offers import Mirrored
 from explore.search import search
 
 STRIP = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=1, rows=(12, 12), match=0.6)
@@ -107,3 +111,35 @@ def test_what_does_not_fit_is_one_line(
     status, _, errors = ask("fit", "edgings", "1", "--for", size, *asked)
     assert status == code
     assert told in errors[-1]
+
+
+def test_a_strip_is_turned_round_to_fit(study: Study) -> None:
+    wide, long = (Fitting(study.folder, "1", size, None, None, Change()) for size in ((200.0, 40.0), (40.0, 200.0)))
+    one, other = wide.ways(50.0)[0].way, long.ways(50.0)[0].way
+    assert (one.form, one.pitch_mm, one.error) == (other.form, other.pitch_mm, other.error)
+    assert one.size == other.size[::-1]
+
+
+def test_every_corner_and_turnover_is_tried_for_a_frame(study: Study) -> None:
+    """All of them, with every number of repeats, measured here: none comes nearer than the nearest that is found."""
+    target = (210.0, 300.0)
+    fitting = Fitting(study.folder, "1", target, "frame", None, Change())
+    ways = fitting.ways(1000.0)
+    mirrored = Mirrored(fitting.square, fitting.study.brief)
+    strip = fitting.square.form
+    assert isinstance(strip, Strip)
+    corners = mirrored.corners()
+    turnovers = mirrored.turnovers(corners[0].corner)
+    errors = [
+        max(abs(frame.box[2] * 5.0 - target[0]), abs(frame.box[3] * 5.0 - target[1]))
+        for corner, across, down in product(corners, turnovers, turnovers)
+        for repeats in product(range(1, 30), repeat=2)
+        if (frame := frame_of(strip, corner.corner, (across.row, down.row), repeats)) is not None
+    ]
+    assert min(fit.way.error for fit in ways) == pytest.approx(min(errors))
+    # What fits is told by how little must change, not by hundredths of a millimetre; numbers are those of the mirror.
+    assert [fit.changed for fit in ways] == sorted(fit.changed for fit in ways)
+    for fit in ways[:50]:
+        assert fit.turned is not None
+        assert corners[fit.turned.corner - 1].corner == fit.way.corner
+        assert tuple(turnovers[number - 1].row for number in fit.turned.turnovers) == fit.way.turnovers
