@@ -110,7 +110,7 @@ class Stack:
 
         About an inner corner it turns only on its way from one outer pin to the next; once the inner side has a
         pin of its own again, that one serves. Where a side has two pins in turn and the other side none between,
-        the worker turns there without a pin.
+        the worker turns there without a pin, by a turning stitch.
         """
         pin = row.pins[side]
         if pin is None and row.corner[side] and (self._inner[side] or self._bend[side]):
@@ -122,15 +122,18 @@ class Stack:
         if side == self._side:
             if pin is None:
                 return
-            self._pass(1 - side, row.ends[1 - side])
+            self._without_pin(1 - side, row.ends[1 - side])
         self._side = side
         if pin is None:
             self._inner[side], self._bend[side] = None, row.ends[side]
-        else:
-            self._inner[side], self._uses[side] = pin, 1
-        self._pass(side, pin or row.ends[side])
-        if pin is not None:
-            self._round(pin)
+            if row.last and side != self.near:
+                self._pass(side, row.ends[side])
+            else:
+                self._without_pin(side, row.ends[side])
+            return
+        self._inner[side], self._uses[side] = pin, 1
+        self._pass(side, pin)
+        self._round(pin)
 
     def _corner(self, side: int, row: Row) -> None:
         """The worker goes to an inner corner and turns: round its pin, or from some use on by a turning stitch.
@@ -144,11 +147,16 @@ class Stack:
         pin = self._inner[side]
         end = pin or self._bend[side] or row.ends[side]
         if pin is None or self._uses[side] >= self.habits.turning_from:
-            self._pass(side, end, short=1)
-            self._meet(self.worker if side == RIGHT else 0, end, TURNING_STITCH)
+            self._without_pin(side, end)
             return
         self._pass(side, end)
         self._round(pin)
+
+    def _without_pin(self, side: int, end: Place) -> None:
+        """The worker goes to a side where no pin is and turns by a turning stitch, if it is not there already."""
+        if self.worker != self._outermost(side):
+            self._pass(side, end, short=1)
+            self._meet(self.worker if side == RIGHT else 0, end, TURNING_STITCH)
 
     def _round(self, pin: Place) -> None:
         length = self.pairs[self.worker]

@@ -13,15 +13,12 @@ import numpy as np
 
 from constraints.flow import PIN, ROW
 from constraints.piece import NO_EDGE
+from constraints.working.block_rows import MIDDLE, BlockRows, Event, Turn, corner_pins
 from constraints.working.ends import places_from_footside
-from constraints.working.footside import corners_after
 from constraints.working.ledger import CROSS_OVER, DOUBLE, NOWHERE
-from constraints.working.numbers import number_at, pin_numbers
+from constraints.working.numbers import pin_numbers
 from constraints.working.rows import LEFT, RIGHT
-from constraints.working.ways import OUTSIDE
 from constraints.working.work import Work
-
-IN, OUT = "in", "out"
 
 
 @dataclass(frozen=True)
@@ -74,24 +71,30 @@ class Spider(Step):
 
 @dataclass(frozen=True)
 class Part(Step):
-    """Rows of one block in one go.
+    """Rows of one block that one worker works in one go.
 
-    block: the number of the block in its square. first, last: the pairs with which it begins. worker: the one of
-    them that works. left, right: what happens at either side, pins and IN or OUT, in order; NOWHERE for a pin where the
-    start line cuts the block and no pin stands. again: whether the
-    block was begun before. ends: whether it ends here. used: its pins that are used more than once, and how often.
+    block: the number of the block in its square. pairs: those in it when the step begins, a worker among them; those
+    of its first row where it is begun, or begun anew. in_all: the first and the last of the pairs that the whole block
+    takes. left, right, middle: what comes and goes at either side and between its arms, in order. turns: of the worker,
+    beside those round its pins. ends: with which pairs it ends, those of its last row; none if they stay in it.
+    again: whether the block was begun before. anew: whether none of its pairs wait in it. cut: whether the start line
+    cuts it. done: whether nothing of the block is left to work.
     """
 
     block: int
     rows: int
-    first: int
-    last: int
+    pairs: tuple[int, ...]
     worker: int
-    left: tuple[tuple[int, str], ...]
-    right: tuple[tuple[int, str], ...]
+    in_all: tuple[int, int]
+    left: tuple[Event, ...]
+    right: tuple[Event, ...]
+    middle: tuple[Event, ...]
+    turns: tuple[Turn, ...]
+    ends: tuple[int, ...]
     again: bool
-    ends: bool
-    used: tuple[tuple[int, int], ...]
+    anew: bool
+    cut: bool
+    done: bool
 
 
 def steps_of(work: Work) -> list[Step]:
@@ -111,7 +114,7 @@ class _Teller:
         self.pins: list[list[int]] = [[] for _ in range(count)]
         # The corner pin put up after a step, or before the first one: its number.
         self.corners: dict[int, int] = {}
-        corners = corners_after(self.layout.piece).values() if work.habits.corner_pins else ()
+        corners = corner_pins(work)
         for pin, number in zip(work.pins, pin_numbers(work).tolist(), strict=True):
             if pin.place in corners:
                 self.corners[NOWHERE if number == 1 else pin.step] = number
@@ -127,7 +130,21 @@ class _Teller:
         self.at = self.layout.piece.pinholes[pinhole]
         self.ahead = self.layout.piece.directions[self.zone]
         self.sideways = np.stack([self.ahead[:, 1], -self.ahead[:, 0]], axis=1)
-        self.sides = _sides(work)
+        self.rows = BlockRows(work, self.places, self.crossings)
+        self.in_all, self.cut = self._whole_blocks()
+
+    def _whole_blocks(self) -> tuple[dict[int, tuple[int, int]], set[int]]:
+        """The first and last pair that each block takes in all, and the blocks that the start line cuts."""
+        found: dict[int, tuple[int, int]] = {}
+        cut = set()
+        for node, block in enumerate(self.block):
+            if self.kind[node] == ROW:
+                pairs = self.rows.taken(node)
+                first, last = found.get(block, (pairs[0], pairs[-1]))
+                found[block] = min(first, pairs[0]), max(last, pairs[-1])
+                if self.rows.cut(node):
+                    cut.add(block)
+        return found, cut
 
     def steps(self) -> list[Step]:
         left = {block: self.block.count(block) for block in set(self.block)}
@@ -165,7 +182,7 @@ class _Teller:
         if kind != self.kind[last] or self.zone[node] != self.zone[last] or last in self.corners:
             return False
         if kind == ROW:
-            return bool(self.block[node] == self.block[last])
+            return bool(self.block[node] == self.block[last] and self.rows.follows(last, node))
         if kind != PIN or self._slope(last, node) is None:
             return False
         if len(group) > 1:
@@ -224,39 +241,14 @@ class _Teller:
             return Spider(*self._common(nodes), 2 * (last - first + 1), first, last)
         return Rose(*self._common(nodes), first, last)
 
-    def _part(self, nodes: tuple[int, ...], again: bool, ends: bool) -> Part:
-        crossings = self.work.crossings
-        begin = next(node for node in nodes if self.crossings[node])
-        first = self.crossings[begin][0]
-        worker = self.places[crossings.taken[first, crossings.worker[first]]]
-        pairs = self._taken(begin)
-        common = self._common(nodes)
-        used = [(number, len(self.work.pins[number - 1].turns)) for number in common[2]]
-        sides = [
-            tuple(each for node in nodes for each in self.sides.get((node, side), ())) for side in (LEFT, RIGHT)
-        ]
+    def _part(self, nodes: tuple[int, ...], again: bool, done: bool) -> Part:
+        rows, block = self.rows, self.block[nodes[0]]
+        held, stay = rows.held(nodes[0]), rows.stay(nodes[-1])
+        left, right, middle = (
+            tuple(each for node in nodes for each in rows.events(node, side)) for side in (LEFT, RIGHT, MIDDLE)
+        )
         return Part(
-            *common, self.block[nodes[0]], len(nodes), min(pairs), max(pairs), worker, sides[LEFT], sides[RIGHT],
-            again, ends, tuple(each for each in used if each[1] > 1),
+            *self._common(nodes), block, len(nodes), held or rows.taken(nodes[0]), rows.worker(nodes[0]),
+            self.in_all[block], left, right, middle, rows.turns(nodes), () if stay else rows.taken(nodes[-1]),
+            again, not held, block in self.cut, done,
         )  # fmt: skip
-
-
-def _sides(work: Work) -> dict[tuple[int, int], list[tuple[int, str]]]:
-    """For each row that pairs join or leave from outside its block, and each side: the pins there, IN before OUT."""
-    ways, flow, block = work.ways, work.flow, np.append(work.layout.block, OUTSIDE)
-    step_of = np.empty(len(flow.kind), dtype=np.int64)
-    step_of[list(work.order.nodes)] = np.arange(len(step_of))
-    across = np.array([ways.across(pinhole) for pinhole in range(len(flow.node))])
-    middle = np.bincount(flow.node, weights=across) / np.bincount(flow.node)
-    number = number_at(work)
-    stays = (block[ways.tail] == block[ways.head]) & ~ways.over
-    found: dict[tuple[int, int], list[tuple[int, str]]] = {}
-    for pinholes, lean, word in ((ways.head, ways.from_side, IN), (ways.tail, ways.to_side, OUT)):
-        for way in np.flatnonzero((block[pinholes] >= 0) & ~stays).tolist():
-            pinhole = int(pinholes[way])
-            node = int(flow.node[pinhole])
-            aside = float(across[pinhole] - middle[node]) or float(lean[way])
-            x, y = work.layout.piece.pinholes[pinhole].tolist()
-            at = (int(step_of[node]), LEFT if aside < 0 else RIGHT)
-            found.setdefault(at, []).append((number.get((float(x), float(y)), NOWHERE), word))
-    return found

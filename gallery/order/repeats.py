@@ -127,13 +127,14 @@ def _sign(step: Step, pin: int, called: Called) -> object:
     over = tuple((pair, less(at)) for pair, at in step.over)
     common: tuple[Any, ...] = (type(step), step.zone, pins, over, frozenset(step.pins) & called.valleys == frozenset())
     if isinstance(step, Part):
-        sides = tuple(tuple((less(at), word) for at, word in side) for side in (step.left, step.right))
-        used = tuple((less(at), often) for at, often in step.used)
+        sides = tuple(tuple((less(at), word) for at, word in each) for each in (step.left, step.right, step.middle))
+        turns = tuple((less(turn.after), less(turn.pin), turn.pair) for turn in step.turns)
         kind = called.kind[step.block]
         which = step.block if kind == SCALLOP else None
         beside = () if which is not None else tuple(less(each) for each in called.beside.get(step.block, ()))
-        told = (kind, which, beside, step.rows, step.first, step.last, step.worker, step.again, step.ends)
-        return (*common, told, sides, used)
+        begin = (step.rows, step.pairs, step.worker, None if step.again else step.in_all)
+        end = (step.ends, step.again, step.anew, step.cut, step.done)
+        return (*common, kind, which, beside, begin, end, sides, turns)
     if isinstance(step, Diagonal):
         marked = tuple(tuple(less(each) for each in pins) for pins in (step.edges, step.doubled))
         return (*common, step.slope, step.pairs, marked)

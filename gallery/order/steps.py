@@ -8,10 +8,11 @@ from itertools import groupby
 from constraints.edging import SCALLOP
 from constraints.piece import ROUND
 from constraints.square import Square
+from constraints.working.block_rows import IN, Event
 from constraints.working.gimp import Gimp
 from constraints.working.ledger import NOWHERE
 from constraints.working.rows import LEFT
-from constraints.working.steps import IN, Corner, Diagonal, Part, Rose, Spider, Step
+from constraints.working.steps import Corner, Diagonal, Part, Rose, Spider, Step
 from constraints.working.work import Work
 from gallery.order.called import Called
 from gallery.order.stitches import stitch_of
@@ -111,22 +112,57 @@ def _over(step: Step) -> str:
 
 
 def _part(square: Square, part: Part, called: Called, side: Side) -> str:
-    stitch = stitch_of(square.blocks[part.block].stitch)
-    block = called.name(part.block)
     pins = f"{'pin' if len(part.pins) == 1 else 'pins'} {run(part.pins)}" if part.pins else "no new pin"
     rows = f"{part.rows} {'row' if part.rows == 1 else 'rows'}"
-    begin = f"Go on with {block}" if part.again else f"{_opening(block)} in {stitch}{_between(part, called)}"
-    pairs = f"with pairs {_span(part.first, part.last)}, worker {part.worker}"
+    over = f"{_over(part)[2:].capitalize()}. " if part.over else ""
+    begin = f"{over}{_begin(square, part, called)}, {pins}, {rows}.{_pairs_in_it(part)}"
+    return f"{begin}{_comings(square, part, side)}{_turns(part)}{_end(part)}"
+
+
+def _begin(square: Square, part: Part, called: Called) -> str:
+    block = called.name(part.block)
+    if part.again:
+        return f"Another part of {block}" if part.anew else f"Go on with {block}"
+    in_all = f"pairs {_span(*part.in_all)} in all"
+    return f"{_opening(block)} in {stitch_of(square.blocks[part.block].stitch)}{_between(part, called)}, {in_all}"
+
+
+def _pairs_in_it(part: Part) -> str:
+    pairs = _runs(part.pairs)
+    if part.anew:
+        return f" Begin with {pairs}, worker {part.worker}."
+    return f" {pairs.capitalize()} {'is' if len(part.pairs) == 1 else 'are'} in it, worker {part.worker}."
+
+
+def _comings(square: Square, part: Part, side: Side) -> str:
+    """What comes and goes at either side, and between the arms of a block."""
     sides = [
-        f"{side(name)}: {told}"
-        for name, events in (("left", part.left), ("right", part.right))
+        f"{name}: {told}"
+        for name, events in ((side("left"), part.left), (side("right"), part.right), ("in the middle", part.middle))
         if (told := _at_side(events, square.worked == ROUND))
     ]
-    end = {(False, False): " It goes on later.", (True, True): " Here it ends."}.get((part.again, part.ends), "")
-    did = f" {'; '.join(sides).capitalize()}." if sides else ""
-    used = "".join(f" Pin {pin} is used {'twice' if times == 2 else f'{times} times'}." for pin, times in part.used)
-    over = f"{_over(part)[2:].capitalize()}. " if part.over else ""
-    return f"{over}{begin}, {pins}, {rows}; {pairs}.{did}{used}{end}"
+    return f" {'; '.join(sides).capitalize()}." if sides else ""
+
+
+def _turns(part: Part) -> str:
+    """The turns beside those round the pins put up, each at its place."""
+    told = []
+    for turn in part.turns:
+        place = "first" if turn.after == NOWHERE else f"after {turn.after}"
+        how = f"round pin {turn.pin} again" if turn.pin != NOWHERE else f"turning stitch with pair {turn.pair}, no pin"
+        told.append(f"{place} {how}")
+    return f" {'; '.join(told).capitalize()}." if told else ""
+
+
+def _end(part: Part) -> str:
+    """Whether it ends, and what becomes of the rest."""
+    if not part.ends:
+        return "" if part.again else " It goes on later."
+    ends = f" It ends with {_runs(part.ends)}"
+    if part.done:
+        return f"{ends}."
+    rest = "the start line cuts it, and its other part is worked later" if part.cut else "another part is worked later"
+    return f"{ends}: {rest}."
 
 
 def _opening(name: str) -> str:
@@ -148,26 +184,26 @@ def _with_gimp(told: str, gimp: Gimp, part: Part, side: Side) -> str:
             f"Lay in a gimp pair above pin {part.pins[0]}: on the {side('left')} it passes {len(gimp.left)} pairs in "
             f"and out, on the {side('right')} {len(gimp.right)}. {told}"
         )
-    return told + (" Its gimp ends below the last pin." if part.ends else "")
+    return told + (" Its gimp ends below the last pin." if part.done else "")
 
 
-def _at_side(events: Sequence[tuple[int, str]], one_line: bool) -> str:
+def _at_side(events: Sequence[Event], one_line: bool) -> str:
     """What happens at one side of a block: pairs in and out, run by run. one_line: whether the lace begins and ends
     at one start line."""
     told = []
     for (words, drawn), group in groupby(_by_pin(events), key=lambda each: (each[1], each[0] == NOWHERE)):
         pins = [pin for pin, _ in group]
         if drawn:
-            line = "one from the start line" if words == IN else "one to the start line"
+            line = "one from the start line" if words.endswith(IN) else "one to the start line"
             if not one_line:
-                line = "one hung on above it" if words == IN else "one ending in its last row"
+                line = "one hung on above it" if words.endswith(IN) else "one ending in its last row"
             told.append(line if len(pins) == 1 else line.replace("one", str(len(pins)), 1))
         else:
             told.append(f"{words} at {_pins(pins)}")
     return ", ".join(told)
 
 
-def _by_pin(events: Sequence[tuple[int, str]]) -> Iterator[tuple[int, str]]:
+def _by_pin(events: Sequence[Event]) -> Iterator[tuple[int, str]]:
     """What happens pin by pin; a pair in and one out at the same pin are said together, and so are two in."""
     for pin, group in groupby(events, key=lambda each: each[0]):
         words = [word for _, word in group]
@@ -198,3 +234,13 @@ def run(pins: Sequence[int]) -> str:
 
 def _span(first: int, last: int) -> str:
     return f"{first}\N{EN DASH}{last}" if last - first > 1 else f"{first} and {last}"
+
+
+def _runs(pairs: Sequence[int]) -> str:
+    """Pairs, those side by side together: "pair 3", "pairs 5\N{EN DASH}8 and 11\N{EN DASH}14"."""
+    begins = [pair for pair in pairs if pair - 1 not in pairs]
+    ends = [pair for pair in pairs if pair + 1 not in pairs]
+    told = [str(a) if a == b else f"{a}\N{EN DASH}{b}" for a, b in zip(begins, ends, strict=True)]
+    if len(begins) == 1 and ends[0] - begins[0] == 1:
+        told = [f"{begins[0]} and {ends[0]}"]
+    return f"{'pair' if len(pairs) == 1 else 'pairs'} {' and '.join(told)}"

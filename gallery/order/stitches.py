@@ -78,7 +78,7 @@ def _footside(work: Work, name: str, count: int) -> str:
     return (
         f"{name}, at each of its pins: the pair of the ground goes out through {passives} (cross, twist, cross)"
         f"{twist}; with the edge pair {moves(EXCHANGE[:-1])}, the pin inside both; {edge}, it waits; the old edge pair "
-        f"goes back in through {passives}{twist}. It is pair 1 no longer, the other is."
+        f"goes back in through {passives}{twist}. It is the edge pair no longer, the other is."
     )
 
 
@@ -129,15 +129,14 @@ def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     leaving = f" Pairs that leave cloth are twisted {_times(habits.leaving)}." if habits.leaving else ""
     yield (
         f"Blocks: the worker goes to and fro from pin to pin, {side(first)} first, then {side(then)}{at_pins}, "
-        "through all pairs of the block. The pairs told are those of the first row. In at a pin: one pair more is "
-        "taken in there, before the worker turns; out: "
-        f"the outermost pair goes out after it, and is worked no more.{leaving} "
-        "Where a block goes on later, its worker stays in it and waits."
+        "through all pairs of the block. It begins with the pairs told, at its first pin. In at a pin: one pair more "
+        "is taken in there, before the worker turns; out: the outermost pair goes out after it, and is worked no more"
+        f".{leaving} Where a block goes on later, the pairs that are in it wait there, its worker among them."
     )
     if work.gimps:
         yield _gimp(work, side)
     if TURNING_STITCH in work.crossings.words:
         yield (
-            "Turning stitch, at the inner side of a bend where no pin is left: worker and outermost passive "
+            "Turning stitch, where a worker turns and no pin stands: worker and outermost passive "
             f"{moves(TURNING_STITCH)}, and the passive goes on as worker."
         )

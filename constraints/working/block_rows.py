@@ -1,0 +1,216 @@
+"""What happens in the rows of a worked piece's blocks, row by row: which pairs are in them, come and go, who works,
+and where the worker turns. Rows are those of `Order.nodes`, by number; pairs are places counted from the footside."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from functools import cached_property
+from typing import NamedTuple
+
+import numpy as np
+
+from constraints.flow import ROW
+from constraints.piece import LEFT_EDGE, NO_EDGE
+from constraints.working.blocks import Chains
+from constraints.working.footside import corners_after
+from constraints.working.habits import TURNING_STITCH
+from constraints.working.ledger import BLOCK, NOWHERE, Place
+from constraints.working.numbers import number_at
+from constraints.working.rows import LEFT, RIGHT
+from constraints.working.ways import OUTSIDE
+from constraints.working.work import Work
+
+IN, OUT = "in", "out"
+# Between LEFT and RIGHT: where a block splits or two arms of it meet.
+MIDDLE = 2
+
+
+class Event(NamedTuple):
+    """A pair joins a row or leaves it. pin: its number, NOWHERE where the start line or an end of the piece cuts the
+    block and no pin stands. word: IN or OUT."""
+
+    pin: int
+    word: str
+
+
+class Turn(NamedTuple):
+    """A turn of a worker beside those round the pins put up. after: the pin round which it turned last, NOWHERE if
+    none of this step. pin: the one used again, NOWHERE where none stands: there it makes a turning stitch with a
+    passive, the pair."""
+
+    after: int
+    pin: int
+    pair: int
+
+
+class BlockRows:
+    """The rows of all blocks. places: (lengths,) which pair each length is. crossings: those of every row."""
+
+    def __init__(self, work: Work, places: Sequence[int], crossings: Sequence[range]) -> None:
+        self._work, self._ways, self._flow = work, work.ways, work.flow
+        self._chains = Chains(work.layout, work.flow, work.ways)
+        self._places, self._crossings = places, crossings
+        self._nodes = work.order.nodes
+        some = np.zeros(len(work.flow.kind), dtype=np.int64)
+        some[work.flow.node] = np.arange(len(work.flow.node))
+        self._pinhole = some[list(self._nodes)].tolist()
+        self._number = number_at(work)
+        self._on = {way: places[length] for length, way in enumerate(work.on.tolist()) if way != OUTSIDE}
+        self._held: dict[int, tuple[int, ...]] = {}
+        self._stay: dict[int, tuple[int, ...]] = {}
+        stacks: dict[int, set[int]] = {}
+        for row in np.flatnonzero(work.flow.kind[list(self._nodes)] == ROW).tolist():
+            self._hand_on(row)
+            self._stack(row, stacks)
+
+    # --- which pairs are in a row --------------------------------------------------------------------------
+
+    def held(self, row: int) -> tuple[int, ...]:
+        """The pairs that are in a block when one of its rows begins; none if it is begun with that row, or anew."""
+        return self._held[row]
+
+    def taken(self, row: int) -> tuple[int, ...]:
+        """All pairs of a row."""
+        return tuple(sorted({*self._held[row], *self._with_edge(row, [self._on[way] for way in self._coming[row]])}))
+
+    def stay(self, row: int) -> tuple[int, ...]:
+        """The pairs that a row hands on to rows of its block after it."""
+        return self._stay[row]
+
+    def follows(self, before: int, row: int) -> bool:
+        """Whether a row takes over from the one before it alone, which hands on to it alone."""
+        one, other = (self._chains.number.get(self._nodes[each], NOWHERE) for each in (before, row))
+        if NOWHERE not in (one, other):
+            return one == other
+        came = {self._node_of(self._ways.tail[way]) for way in self._coming[row] if self._chains.within(way)}
+        gone = {self._node_of(self._ways.head[way]) for way in self._going[before] if self._chains.within(way)}
+        return came == {self._nodes[before]} and gone == {self._nodes[row]}
+
+    def _node_of(self, pinhole: int) -> int:
+        return int(self._work.flow.node[pinhole])
+
+    def _stack(self, row: int, stacks: dict[int, set[int]]) -> None:
+        """What is in a block before a row and after it: of rows that one worker works, all that has not left it."""
+        coming, going = (
+            {self._on[way] for way in ways[row] if self._chains.within(way)} for ways in (self._coming, self._going)
+        )
+        chain = self._chains.number.get(self._nodes[row])
+        if chain is not None:
+            coming = stacks.get(chain, set())
+            stack = coming | set(self._with_edge(row, [self._on[way] for way in self._coming[row]]))
+            leaving = {self._on[way] for way in self._going[row] if not self._chains.within(way)}
+            going = stacks[chain] = set() if self._nodes[row] in self._chains.last else stack - leaving
+        self._held[row], self._stay[row] = tuple(sorted(coming)), tuple(sorted(going))
+
+    def _hand_on(self, row: int) -> None:
+        """The pairs on the ways out of a row: those that came into it, as they lie side by side."""
+        edge = self._edge(row)
+        along = {NO_EDGE: NOWHERE, LEFT_EDGE: 1}.get(edge, self._work.pairs)
+        inner = {self._on[way] for way in self._coming[row]} - {along}
+        within = [way for way in self._going[row] if way not in self._on]
+        free = sorted(inner - {self._on[way] for way in self._going[row] if way in self._on})
+        self._on.update((way, along) for way in within if self._ways.edge[way])
+        self._on.update(zip((way for way in within if not self._ways.edge[way]), free, strict=True))
+
+    def _with_edge(self, row: int, pairs: Sequence[int]) -> tuple[int, ...]:
+        """Pairs from the left, those along the edge of a headside with them."""
+        edge = self._edge(row)
+        if edge == NO_EDGE:
+            return tuple(sorted(pairs))
+        last = self._work.pairs
+        return tuple(range(1, max(pairs) + 1) if edge == LEFT_EDGE else range(min(pairs), last + 1))
+
+    def _edge(self, row: int) -> int:
+        return self._chains.headside(self._nodes[row])
+
+    # --- what comes and goes -------------------------------------------------------------------------------
+
+    def events(self, row: int, side: int) -> Iterator[Event]:
+        """The pairs that join a row that holds pairs already at a side, then those that leave one that goes on."""
+        for ways, kept, places, word in (
+            (self._coming[row], self.held(row), self._ways.head, IN),
+            (self._going[row], self.stay(row), self._ways.tail, OUT),
+        ):
+            for way in ways if kept else ():
+                pair = self._on[way]
+                if not self._chains.within(way) and pair not in kept and _side(pair, kept) == side:
+                    yield Event(self._pin(int(places[way])), word)
+
+    def _pin(self, pinhole: int) -> int:
+        x, y = self._work.layout.piece.pinholes[pinhole].tolist()
+        return self._number.get((float(x), float(y)), NOWHERE)
+
+    def cut(self, row: int) -> bool:
+        """Whether the start line cuts the block at a row."""
+        block, ways = self._work.layout.block, self._ways
+        return any(
+            ways.over[way] and block[ways.tail[way]] == block[ways.head[way]]
+            for way in (*self._coming[row], *self._going[row])
+        )
+
+    # --- the worker ----------------------------------------------------------------------------------------
+
+    def worker(self, row: int) -> int:
+        """The pair that works when a row begins: in a row without crossings it stays where it is."""
+        crossings, block = self._work.crossings, self._work.layout.block
+        own = block[self._pinhole[row]]
+        for later in range(row, len(self._nodes)):
+            if block[self._pinhole[later]] != own:
+                continue
+            found = next((each for each in self._crossings[later] if crossings.kind[each] == BLOCK), None)
+            if found is not None:
+                length = int(crossings.taken[found, crossings.worker[found]])
+                return self._places[length]
+        return self.taken(row)[0]
+
+    def turns(self, rows: Sequence[int]) -> tuple[Turn, ...]:
+        """The turns of the worker in rows one after the other, but for those round the pins put up in them."""
+        found = []
+        last = NOWHERE
+        for _, turn, new in sorted(each for row in rows for each in self._turned.get(row, ())):
+            if not new:
+                found.append(turn._replace(after=last))
+            last = last if turn.pin == NOWHERE else turn.pin
+        return tuple(found)
+
+    @cached_property
+    def _turned(self) -> dict[int, list[tuple[int, Turn, bool]]]:
+        """For every row the turns of its worker: the crossing before each, what it is, whether its pin is put up."""
+        work, crossings = self._work, self._work.crossings
+        found: dict[int, list[tuple[int, Turn, bool]]] = {}
+        corners = corner_pins(work)
+        for pin in (each for each in work.pins if each.place not in corners):
+            number = self._number[pin.place]
+            for use, length in enumerate(pin.turns):
+                before = int(work.lengths.tail[length])
+                row = pin.step if not use or before == NOWHERE else int(crossings.step[before])
+                found.setdefault(row, []).append((before, Turn(NOWHERE, number, NOWHERE), not use))
+        stitches = [number for number, word in enumerate(crossings.words) if word == TURNING_STITCH]
+        for crossing in np.flatnonzero(np.isin(crossings.moves, stitches)).tolist():
+            passive = crossings.taken[crossing, 1 - crossings.worker[crossing]]
+            turn = Turn(NOWHERE, NOWHERE, self._places[passive])
+            found.setdefault(int(crossings.step[crossing]), []).append((crossing, turn, False))
+        return found
+
+    # --- the ways of the pairs -----------------------------------------------------------------------------
+
+    @cached_property
+    def _coming(self) -> list[list[int]]:
+        return self._outer(self._ways.into(self._work.flow.node, len(self._work.flow.kind)), True)
+
+    @cached_property
+    def _going(self) -> list[list[int]]:
+        return self._outer(self._ways.out_of(self._work.flow.node, len(self._work.flow.kind)), False)
+
+    def _outer(self, by_node: list[list[int]], coming: bool) -> list[list[int]]:
+        """For every row its ways from left to right; by_node: for every node."""
+        return [self._ways.ordered(by_node[node], coming) for node in self._nodes]
+
+
+def corner_pins(work: Work) -> frozenset[Place]:
+    """Where pins square the corners: what turns round those is no worker."""
+    return frozenset(corners_after(work.layout.piece).values()) if work.habits.corner_pins else frozenset()
+
+
+def _side(pair: int, kept: Sequence[int]) -> int:
+    return LEFT if pair < min(kept) else RIGHT if pair > max(kept) else MIDDLE
