@@ -71,7 +71,7 @@ class BlockRows:
 
     def taken(self, row: int) -> tuple[int, ...]:
         """All pairs of a row."""
-        return tuple(sorted({*self._held[row], *self._with_edge(row, [self._on[way] for way in self._coming[row]])}))
+        return tuple(sorted({*self._held[row], *self._with_passives(row, self._coming[row])}))
 
     def stay(self, row: int) -> tuple[int, ...]:
         """The pairs that a row hands on to rows of its block after it."""
@@ -97,14 +97,14 @@ class BlockRows:
         chain = self._chains.number.get(self._nodes[row])
         if chain is not None:
             coming = stacks.get(chain, set())
-            stack = coming | set(self._with_edge(row, [self._on[way] for way in self._coming[row]]))
+            stack = coming | self._with_passives(row, self._coming[row])
             leaving = {self._on[way] for way in self._going[row] if not self._chains.within(way)}
             going = stacks[chain] = set() if self._nodes[row] in self._chains.last else stack - leaving
         self._held[row], self._stay[row] = tuple(sorted(coming)), tuple(sorted(going))
 
     def _hand_on(self, row: int) -> None:
         """The pairs on the ways out of a row: those that came into it, as they lie side by side."""
-        edge = self._edge(row)
+        edge = self._chains.headside(self._nodes[row])
         along = {NO_EDGE: NOWHERE, LEFT_EDGE: 1}.get(edge, self._work.pairs)
         inner = {self._on[way] for way in self._coming[row]} - {along}
         within = [way for way in self._going[row] if way not in self._on]
@@ -112,16 +112,12 @@ class BlockRows:
         self._on.update((way, along) for way in within if self._ways.edge[way])
         self._on.update(zip((way for way in within if not self._ways.edge[way]), free, strict=True))
 
-    def _with_edge(self, row: int, pairs: Sequence[int]) -> tuple[int, ...]:
-        """Pairs from the left, those along the edge of a headside with them."""
-        edge = self._edge(row)
-        if edge == NO_EDGE:
-            return tuple(sorted(pairs))
-        last = self._work.pairs
-        return tuple(range(1, max(pairs) + 1) if edge == LEFT_EDGE else range(min(pairs), last + 1))
-
-    def _edge(self, row: int) -> int:
-        return self._chains.headside(self._nodes[row])
+    def _with_passives(self, row: int, ways: Sequence[int]) -> set[int]:
+        """The pairs on ways into a row; of a headside, the passives beside its edge pair with them."""
+        pairs = {self._on[way] for way in ways}
+        if self._chains.headside(self._nodes[row]) != NO_EDGE and pairs:
+            return set(range(min(pairs), max(pairs) + 1))
+        return pairs
 
     # --- what comes and goes -------------------------------------------------------------------------------
 

@@ -7,7 +7,7 @@ one worker. Where a block splits or merges there is no chain, and each row stand
 from __future__ import annotations
 
 from collections.abc import Sequence
-from itertools import pairwise
+from itertools import pairwise, takewhile
 
 import numpy as np
 
@@ -76,8 +76,8 @@ class Chains:
         pins = [None if all(map(self._in_block, side)) else end for side, end in zip(sides, ends, strict=True)]
         stays = [way for way in going if self.within(way) and not self._turns(way)]
         chained = node in self.number
-        outermost = [going[0], going[-1]]
-        leaving = [not self.within(way) or (not chained and way not in stays) for way in outermost]
+        gone = [not self.within(way) or (not chained and way not in stays) for way in going]
+        leaving = [sum(1 for _ in takewhile(bool, side)) for side in (gone, reversed(gone))]
         corner = [chained and any(self.within(way) and self._turns(way) for way in side) for side in sides]
         hollow = [chained and all(self.within(way) and not self._turns(way) for way in side) for side in sides]
         last = node in self.last if chained else not stays
@@ -90,6 +90,8 @@ class Chains:
             valley = ends[1 - outer]
             if len(places) == 1 and valley in self._pinned:
                 pins[1 - outer], hollow[1 - outer] = valley, False
+            if pins[1 - outer] == end:  # one pin is not turned round at both sides
+                pins[1 - outer] = None
         return Row(
             ends, (pins[0], pins[1]), (corner[0], corner[1]), (leaving[0], leaving[1]), (hollow[0], hollow[1]), last,
             outer,

@@ -105,7 +105,9 @@ class _Hands:
     def _next_of_motif(self, here: int) -> int | None:
         if self.flow.kind[here] != ROW:
             return None
-        return next((node for node in self.ready if self.motif[node] == self.motif[here]), None)
+        ready = [node for node in self.ready if self.motif[node] == self.motif[here]]
+        # Of two arms of a block the one in which the worker is.
+        return next((node for node in ready if node in self.after[here]), ready[0] if ready else None)
 
     def _down_the_diagonal(self, here: int) -> int | None:
         """What is ready one step towards the footside."""

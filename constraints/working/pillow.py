@@ -205,10 +205,12 @@ class Pillow:
         return [*pairs[:at], *pairs[at + count :]]
 
     def _lone_row(self, row: Row, coming: Sequence[int], going: Sequence[int]) -> None:
-        """A row of a block that splits or merges: its worker comes by one of its ways, or is found anew."""
+        """A row of a block that splits or merges: its worker comes by one of its ways, or is found anew among the pairs
+        that are in the block."""
         pairs = self._take(coming)
         stack = self._stack(coming[0], pairs)
-        workers = [place for place, length in enumerate(pairs) if length in self.workers]
+        within = [place for place, way in enumerate(coming) if self.chains.within(way)]
+        workers = [place for place, length in enumerate(pairs) if length in self.workers] or within
         if workers:
             stack.worker = workers[0] if stack.near == LEFT else workers[-1]
         stack.work(row)

@@ -16,15 +16,16 @@ class Row:
     """One row of a block as it lies.
 
     ends: its left and right end. pins: the pins there, None where it has none of its own. corner: whether it
-    meets a corner line at that end, and turns about the inner corner. leaving: whether a pair leaves at that
-    end. hollow: whether the rows before and after reach further at that end, so that the worker goes straight on
-    from theirs. last: whether the block ends with it. outer: the side at which it is a headside, NOWHERE elsewhere.
+    meets a corner line at that end, and turns about the inner corner. leaving: how many pairs leave at that
+    end, one but beside a split. hollow: whether the rows before and after reach further at that end, so that the worker
+    goes straight on from theirs. last: whether the block ends with it. outer: the side at which it is a headside,
+    NOWHERE elsewhere.
     """
 
     ends: tuple[Place, Place]
     pins: tuple[Place | None, Place | None]
     corner: tuple[bool, bool]
-    leaving: tuple[bool, bool]
+    leaving: tuple[int, int]
     hollow: tuple[bool, bool]
     last: bool
     outer: int = NOWHERE
@@ -71,7 +72,7 @@ class Stack:
 
     def work(self, row: Row) -> None:
         """Work a row with all its pairs; those that leave are then outermost, the worker is none of them."""
-        if len(self.pairs) == 2:
+        if len(self.pairs) == 2 and row.pins != (None, None):
             self._single(row)
             return
         far = 1 - self.near
@@ -81,8 +82,9 @@ class Stack:
             if not row.hollow[side]:
                 self._turn(side, row)
         for side in (self.near, far):
-            if row.leaving[side] and not row.last and self.worker == self._outermost(side):
-                self._pass(1 - side, row.ends[side], only=1)
+            inwards = row.leaving[side] - abs(self.worker - self._outermost(side))
+            if inwards > 0 and not row.last:
+                self._pass(1 - side, row.ends[side], only=inwards)
 
     def _single(self, row: Row) -> None:
         """A row of two pairs: they meet, its one pin, they meet again.
@@ -92,15 +94,14 @@ class Stack:
         inner = 1 - row.outer if row.outer != NOWHERE else LEFT
         place = row.ends[inner]
         self._meet(0, place)
-        pin = row.pins[inner] or row.pins[1 - inner]
         self.worker = self.near if not row.leaving[self.near] else 1 - self.near
-        if pin is not None:
+        if (pin := row.pins[inner] or row.pins[1 - inner]) is not None:
             self._round(pin)
             self._inner, self._uses = [pin, pin], [1, 1]
         self._meet(0, place)
         if row.outer != NOWHERE:
             outermost, outer_pin = self._outermost(row.outer), row.pins[row.outer]
-            if outer_pin is not None:
+            if outer_pin is not None and outer_pin != pin:
                 self.worker = outermost
                 self._round(outer_pin)
         self._at, self._side, self._about = place, None, None

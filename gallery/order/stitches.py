@@ -104,7 +104,7 @@ def _headside(work: Work, side: Callable[[str], str]) -> Iterator[str]:
         return
     edge = f"twist the edge pair {_times(work.habits.edge)}" if work.habits.edge else "leave the edge pair untwisted"
     yield (
-        f"{turn} in every row, a fan between every two valley pins. Valley pin: the two pairs that are left of the "
+        f"{turn} in every row, a fan between every two valley pins. Valley pin: the two pairs that remain of the "
         f"fan, the edge pair one of them, {moves(GROUND_MOVES[work.habits.ground])}; {edge}. "
         "The next fan begins with them."
     )

@@ -9,14 +9,15 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from squares import GOOD, bar, blocks, diamond, made, roses, spiders
+from squares import GOOD, TURNS, bar, blocks, border_trail, diamond, made, moved, roses, spiders
 from test_ends import plain_ground_of_1886
 
 from constraints.square import Square
+from constraints.working.block_rows import IN, OUT
 from constraints.working.ends import places_from_footside
 from constraints.working.ledger import CROSS_OVER, NOWHERE
 from constraints.working.rows import LEFT
-from constraints.working.steps import IN, OUT, Diagonal, Part, Rose, Spider, steps_of
+from constraints.working.steps import Diagonal, Part, Rose, Spider, steps_of
 from constraints.working.work import work
 
 
@@ -58,19 +59,22 @@ def test_a_diamond_takes_pairs_from_both_sides_and_gives_them_back() -> None:
     # E: a 4 x 4 diamond takes 4 pairs from each side and gives 4 to each.
     steps = steps_of(work(made(12, *blocks("cloth", diamond((-6, -3), 4)))))
     [part] = [step for step in steps if isinstance(step, Part)]
-    assert (part.rows, len(part.pins), part.again, part.ends, part.used) == (7, 12, False, True, ())
+    assert (part.rows, len(part.pins), part.again, part.done, part.turns) == (7, 12, False, True, ())
+    # It begins with one from either side and ends with one to either side.
+    assert part.pairs == part.ends == (part.worker, part.worker + 1)
+    assert part.in_all == (part.worker - 3, part.worker + 4)
     for side in (part.left, part.right):
-        assert [word for _, word in side] == [IN] * 4 + [OUT] * 4
-        assert side[0][0] == part.pins[0]
-        assert side[-1][0] == part.pins[-1]
+        assert [word for _, word in side] == [IN] * 3 + [OUT] * 3
+        assert all(part.pins[0] < pin < part.pins[-1] for pin, _ in side)
 
 
 def test_a_bar_takes_as_many_pairs_from_a_side_as_it_has_pinholes_there() -> None:
-    # Pairs from the left come in along its upper left side, five pinholes long, and leave on the lower right.
+    # Pairs from the left come in along its upper left side, five pinholes long, and leave on the lower right; one of
+    # either side is there when it begins, and when it ends.
     steps = steps_of(work(made(14, *blocks("half", bar((-8, -3), 2, 5)))))
     [part] = [step for step in steps if isinstance(step, Part)]
     counts = [[word for _, word in side].count(way) for side in (part.left, part.right) for way in (IN, OUT)]
-    assert counts == [5, 2, 2, 5]
+    assert [count + 1 for count in counts] == [5, 2, 2, 5]
 
 
 @pytest.mark.parametrize(("legs", "pairs"), [(8, 4), (12, 6), (16, 8)])
@@ -91,7 +95,27 @@ def test_a_rose_has_four_pins_and_four_pairs() -> None:
 def test_a_block_cut_by_the_start_line_takes_pairs_there_without_pins() -> None:
     parts = [step for step in steps_of(work(GOOD["trail and spiders"])) if isinstance(step, Part)]
     hung = [word for step in parts for pin, word in (*step.left, *step.right) if pin == NOWHERE]
-    assert hung.count(IN) == hung.count(OUT) > 0
+    assert IN in hung
+    assert OUT in hung
+
+
+def test_a_block_that_the_start_line_cuts_ends_twice_and_is_begun_anew_for_its_other_part() -> None:
+    # A diamond on the corner line at which the round begins: half of it is worked first, half of it at the end.
+    steps = steps_of(work(made(12, *blocks("cloth", diamond((-7, -10), 4)))))
+    first, last = (step for step in steps if isinstance(step, Part))
+    assert (first.cut, first.again, first.anew, first.done) == (True, False, True, False)
+    assert (last.cut, last.again, last.anew, last.done) == (True, True, True, True)
+    assert first.ends
+    assert last.ends
+
+
+def test_the_worker_is_one_of_the_pairs_in_its_block_where_others_cross_over_first() -> None:
+    # A trail beside roses: pairs cross over before most of its rows, and none of them is in it.
+    trail = border_trail(14, 3, 3)
+    beside = roses({moved(place, turn) for place in ((-7, -1), (-7, 3), (-7, -5)) for turn in TURNS})
+    parts = [step for step in steps_of(work(made(14, *blocks("cloth", trail), beside))) if isinstance(step, Part)]
+    assert any(step.over for step in parts)
+    assert all(step.worker in step.pairs for step in parts)
 
 
 @pytest.mark.parametrize("square", [each for each in GOOD.values() if each.worked == "round"])

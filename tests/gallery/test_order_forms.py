@@ -193,13 +193,6 @@ def test_valley_pins_are_marked_and_lie_at_both_ends_of_fans(square: Square) -> 
     assert words.count("Corner fan") == 4
 
 
-def test_pairs_that_come_in_at_one_pin_are_counted() -> None:
-    # The strip begins in the middle of a fan, so that two pairs hang on its first pin on either side.
-    said = told(STRIPS["fans cut by the ends"])
-    assert "two in at" in said
-    assert "in and in" not in said
-
-
 def test_left_and_right_change_places_on_a_strip() -> None:
     words = told(STRIPS["edging of 1886"], replace(PLAIN, mirrored=True))
     assert "footside of cloth with 1 passive on the right, headside" in words

@@ -43,9 +43,9 @@ def told(square: Square, telling: Telling = PLAIN, habits: Habits | None = None)
 def test_a_diamond_is_told_with_its_pins_pairs_and_sides() -> None:
     words = told(GOOD["diamond"])
     assert (
-        "Block 1 in cloth stitch, pins 34\N{EN DASH}45, 7 rows; with pairs 8 and 9, worker 8. "
-        "Left: in at 34, 35 and 37, in and out at 39, out at 41, 43 and 45; "
-        "right: in at 34, 36 and 38, in and out at 40, out at 42, 44 and 45."
+        "Block 1 in cloth stitch, pairs 5\N{EN DASH}12 in all, pins 34\N{EN DASH}45, 7 rows. Begin with pairs 8 and 9, "
+        "worker 8. Left: in at 35 and 37, in and out at 39, out at 41 and 43; "
+        "right: in at 36 and 38, in and out at 40, out at 42 and 44. It ends with pairs 8 and 9."
     ) in words
     assert "Cloth stitch: cross, twist, cross." in words
     assert "Half stitch" not in words
@@ -83,8 +83,8 @@ def test_every_pin_is_named_once_in_rising_order(name: str) -> None:
     numbers: list[int] = []
     for words in steps:
         # What follows in brackets or after the rows of a block are pairs, or pins a second time.
-        bare = re.sub(r"\([^)]*\)|; with pairs.*|^First cross over[^.]*\.|\d+ (diagonals|roses|spiders)", "", words)
-        bare = re.sub(r"[Bb]lock \d+|\d+ legs|\d+ rows?", "", bare)
+        bare = re.sub(r"\([^)]*\)|\d+ rows?\..*|^(First c|C)ross over[^.]*\.|\d+ (diagonals|roses|spiders)", "", words)
+        bare = re.sub(r"[Bb]lock \d+|\d+ legs|pairs \d+[^,]*in all", "", bare)
         for first, last in re.findall(r"(\d+)f?(?:\N{EN DASH}(\d+))?", bare):
             numbers += range(int(first), int(last or first) + 1)
     assert numbers == list(range(1, len(done.pins) + 1))

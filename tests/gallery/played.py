@@ -1,0 +1,39 @@
+"""What lies before a lacemaker when she has a piece's papers: the pricking for the player, and the printed text."""
+
+from __future__ import annotations
+
+import numpy as np
+from player.pricking import Pricking
+
+from constraints.piece import ROUND
+from constraints.working.numbers import number_at
+from constraints.working.steps import steps_of
+from constraints.working.work import Work
+from explore.papers.work import as_text
+from gallery.order.called import block_numbers
+from gallery.order.words import Telling, order_lines
+
+
+def pricking_of(work: Work, mirrored: bool = False) -> Pricking:
+    """The pricking, the map of the blocks and what the diagram colours."""
+    layout, piece = work.layout, work.layout.piece
+    numbers = block_numbers(steps_of(work))
+    fans = set(np.unique(layout.block[piece.fan]).tolist())
+    printed = Pricking(
+        pinholes=frozenset((float(x), float(y)) for x, y in piece.pinholes.tolist()),
+        pins={number: place for place, number in number_at(work).items()},
+        blocks={
+            numbers[block]: frozenset((float(x), float(y)) for x, y in each.pinholes)
+            for block, each in enumerate(work.square.blocks)
+        },
+        edging=frozenset(numbers[block] for block in fans),
+        gimps=frozenset(gimp.called for gimp in work.gimps),
+        doubled=frozenset((float(x), float(y)) for x, y in piece.pinholes[layout.double].tolist()),
+        worked_round=work.square.worked == ROUND,
+    )
+    return printed.mirrored() if mirrored else printed
+
+
+def text_of(work: Work, telling: Telling) -> str:
+    """The order of work as it is written to a file."""
+    return as_text(order_lines(work, telling))

@@ -1,0 +1,93 @@
+"""The pairs on the pillow, from the edge on her left to the right, and where each of them is and goes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from player.fault import Fault, must
+from player.pricking import Place, Pricking
+
+
+@dataclass(eq=False)
+class Pair:
+    """at: the place it left last; None where it hangs as a passive. to: that to which it goes, None if it ends there or
+    runs along an edge. crossed: whether it crossed over on this way. over: whether it lies beyond the start line, done.
+    """
+
+    at: Place | None = None
+    to: Place | None = None
+    crossed: bool = False
+    over: bool = False
+    passive: bool = False
+
+
+@dataclass(eq=False)
+class Pillow:
+    """pairs: from the left. passives: how many run beside each edge. start: the ways over the start line, from
+    pinhole to pinhole. crossings_over: the middles of the holes past which pairs crossed over."""
+
+    pricking: Pricking
+    pairs: list[Pair]
+    passives: tuple[int, ...]
+    start: frozenset[tuple[Place, Place]]
+    crossings_over: list[Place] = field(default_factory=list)
+
+    def pair(self, number: int) -> Pair:
+        must(1 <= number <= len(self.pairs), f"there is no pair {number}")
+        return self.pairs[number - 1]
+
+    def place(self, pair: Pair) -> int:
+        """Its number, counted now."""
+        return next(number for number, each in enumerate(self.pairs, 1) if each is pair)
+
+    def heading(self, place: Place) -> tuple[int, ...]:
+        """The numbers of the pairs that come to a place next."""
+        return tuple(n for n, pair in enumerate(self.pairs, 1) if pair.to == place and not pair.over)
+
+    def worked(self, place: Place, left: int, right: int) -> None:
+        """Two pairs were worked at a pinhole and go on from it; at an edge the outer one is the edge pair."""
+        edge = self.pricking.edge_of.get(place)
+        for number, side in ((left, -1), (right, 1)):
+            pair = self.pair(number)
+            if edge is not None and side == (-1, 1)[edge]:
+                self._send(pair, place, self.pricking.next_on_edge(place))
+            else:
+                self._send(pair, place, self.pricking.below(place, side))
+
+    def _send(self, pair: Pair, place: Place, to: Place | None) -> None:
+        pair.at, pair.crossed = place, False
+        pair.to = to if to in self.pricking.pinholes else None
+        pair.over = pair.to is None or (place, pair.to) in self.start
+
+    def ground(self, place: Place, told: tuple[int, int]) -> None:
+        """A pin of the ground or of a footside, with the two pairs that are told for it."""
+        must(place in self.pricking.pinholes, f"no pinhole at {place}")
+        coming = self.heading(place)
+        must(coming == told, f"at {place} pairs {told} are told, {coming} come there")
+        between = told[1] - told[0] - 1
+        edge = self.pricking.edge_of.get(place)
+        must(between == (self.passives[edge] if edge is not None else 0), f"pairs {told} do not lie side by side")
+        self.worked(place, *told)
+
+    def meet(self, one: Pair, side: int) -> None:
+        """A pair passes the one next to it on a side: they change places, the ways on which pairs run do not."""
+        number = self.place(one)
+        other = self.pair(number + side)
+        self.pairs[number - 1], self.pairs[number + side - 1] = other, one
+        mine, its = (one.at, one.to, one.over, one.crossed), (other.at, other.to, other.over, other.crossed)
+        (one.at, one.to, one.over, one.crossed), (other.at, other.to, other.over, other.crossed) = its, mine
+        one.passive, other.passive = other.passive, one.passive
+
+    def cross_over(self, left: int) -> None:
+        """Two pairs side by side cross over past a hole."""
+        one, other = self.pair(left), self.pair(left + 1)
+        ends = [one.at, one.to, other.at, other.to]
+        if None in ends or one.over or other.over:
+            raise Fault(f"pairs {left} and {left + 1} do not both run between two pins")
+        (ax, ay), (bx, by), (cx, cy), (dx, dy) = (end for end in ends if end is not None)
+        must((bx - ax, by - ay) == (dx - cx, dy - cy), f"pairs {left} and {left + 1} do not run side by side")
+        must(abs(ax - cx) == abs(ay - cy) == 1, f"pairs {left} and {left + 1} do not pass one hole")
+        must(not one.crossed and not other.crossed, f"pair {left} or {left + 1} has crossed over already")
+        one.crossed = other.crossed = True
+        self.crossings_over.append(((ax + bx + cx + dx) / 4, (ay + by + cy + dy) / 4))
+        self.meet(one, 1)

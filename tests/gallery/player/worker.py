@@ -1,0 +1,89 @@
+"""The worker of a block: it goes to and fro through all pairs, and turns round pins or as it is told."""
+
+from __future__ import annotations
+
+from player.board import Begun, Board
+from player.fault import must
+from player.pillow import Pair
+from player.steps import Turning
+
+LEFT, RIGHT = -1, 1
+
+
+class Worker:
+    """A worker in one step. pairs: those in the block with it, changed from outside as they come and go. pair: itself.
+    turns: those told beside those round new pins, still to be made."""
+
+    def __init__(
+        self, board: Board, block: int, begun: Begun, pair: Pair, pairs: list[Pair], turns: tuple[Turning, ...]
+    ) -> None:
+        self.board, self.block, self.begun, self.pair, self.pairs = board, block, begun, pair, pairs
+        self.turns = list(turns)
+        self.last_pin: int | None = None
+
+    def visit(self, pin: int, side: int | None) -> None:
+        """A new pin: at a side; of a row of two pairs, 0; None where it only stands beside the worker's way."""
+        self.board.put_up(pin)
+        if side is None:
+            return
+        self.turn_as_told(must_be=True)
+        self.board.sides[pin] = side
+        if side:
+            self._turn(side, f"pin {pin}")
+        else:
+            must(len(self.pairs) == 2, f"{len(self.pairs)} pairs at the single pin {pin}")
+            self._to_end(LEFT if self.board.left_first else RIGHT)
+            self.begun.side[self.pair] = 0
+        self.last_pin = pin
+        self.turn_as_told()
+
+    def turn_as_told(self, must_be: bool = False) -> None:
+        """The turns that are told after the last pin, as soon as they can be made."""
+        while self.turns and self.turns[0].after == self.last_pin:
+            turn = self.turns[0]
+            side = self._side(turn)
+            if not side or self._at() == side:
+                must(not must_be, f"{turn} cannot be made")
+                return
+            self._turn(side, f"{turn}")
+            if turn.again is None:
+                self.pass_one(-side)
+            else:
+                self.last_pin = turn.again
+            self.turns.pop(0)
+
+    def _side(self, turn: Turning) -> int:
+        """The side at which a turn is made; 0 if it is none."""
+        if turn.again is None:
+            lying = {self.board.pillow.place(self.outermost(side)): side for side in (LEFT, RIGHT)}
+            return lying.get(turn.pair, 0)
+        pricking = self.board.pricking
+        must(turn.again <= self.board.last and turn.again in self.board.sides, f"nothing turned round {turn.again} yet")
+        must(pricking.block_of.get(pricking.pins[turn.again]) == self.block, f"{turn.again} is a pin of another block")
+        return self.board.sides[turn.again] or -self._at()
+
+    def step_inwards(self, side: int, leaving: int) -> None:
+        """The outermost pairs of a side leave: a worker among them goes back through the others."""
+        ends = self.board.pillow.place(self.outermost(side))
+        for _ in range(leaving - abs(self.board.pillow.place(self.pair) - ends)):
+            self.pass_one(-side)
+
+    def _at(self) -> int:
+        return self.begun.side.get(self.pair, 0)
+
+    def _turn(self, side: int, what: str) -> None:
+        must(self.pair in self.pairs, f"{what}: the worker has left its block")
+        must(self._at() != side, f"{what}: the worker turned last at that side, and nothing is told between")
+        self.begun.side[self.pair] = side
+        self._to_end(side)
+
+    def outermost(self, side: int) -> Pair:
+        return (min if side == LEFT else max)(self.pairs, key=self.board.pillow.place)
+
+    def _to_end(self, side: int) -> None:
+        while self.pair is not self.outermost(side):
+            self.pass_one(side)
+
+    def pass_one(self, side: int) -> None:
+        """It goes through one passive; the ways on which pairs run stay where they are."""
+        self.board.pillow.meet(self.pair, side)

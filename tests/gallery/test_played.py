@@ -1,0 +1,80 @@
+"""Orders of work followed in their words alone, by the player."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+import pytest
+
+sys.path.append(str(Path(__file__).parents[1] / "constraints"))
+
+import squares
+from examples import gallery_of
+from played import pricking_of, text_of
+from player.fault import Fault
+from player.following import follow
+from test_order_forms import FANS, FRAME, LONG_FRAME, STRIPS
+from test_order_words import GOOD
+
+from constraints.square import Square
+from constraints.working.ends import SEWINGS
+from constraints.working.habits import HORIZONTAL, Habits
+from constraints.working.work import work
+from gallery.order.words import Telling
+
+SHELF = {
+    f"{worked} {n}": square for worked in ("round", "across") for n, square in enumerate(gallery_of(8, 14, worked))
+}
+PIECES = {
+    **{f"by hand: {name}": square for name, square in squares.GOOD.items()},
+    **{f"words: {name}": square for name, square in GOOD.items()},
+    **{f"shelf: {name}": square for name, square in SHELF.items()},
+    **{f"strip: {name}": square for name, square in STRIPS.items()},
+    "fans all round": FANS,
+    "frame": FRAME,
+    "long frame": LONG_FRAME,
+}
+# Those whose outer edge is a footside, as corner pins want it.
+ROUND = [name for name, square in PIECES.items() if square.worked == "round" and square.form.headside is None]
+# Roses all over leave no room for a horizontal start, four pins no ground.
+LEVEL = [name for name in ROUND if "rose" not in name and "smallest" not in name]
+
+
+def played(square: Square, habits: Habits | None = None, telling: Telling | None = None) -> None:
+    """The order of work of a square, followed to its end. Fault where it cannot be."""
+    done, telling = work(square, habits), telling or Telling("Order of work 07, greenhouse")
+    follow(text_of(done, telling), pricking_of(done, telling.mirrored))
+
+
+@pytest.mark.parametrize("name", PIECES)
+def test_the_words_of_a_piece_can_be_followed_to_its_end(name: str) -> None:
+    played(PIECES[name])
+
+
+@pytest.mark.parametrize("name", PIECES)
+def test_with_the_footside_on_the_right_they_can_be_followed_too(name: str) -> None:
+    played(PIECES[name], telling=Telling("Order of work 07, greenhouse", mirrored=True))
+
+
+@pytest.mark.parametrize("name", [name for name in PIECES if name.startswith("strip")])
+def test_a_strip_sewn_to_its_own_beginning_can_be_followed(name: str) -> None:
+    played(PIECES[name], telling=Telling("Order of work 07, greenhouse", finish=SEWINGS))
+
+
+@pytest.mark.parametrize("name", ROUND)
+def test_with_corner_pins_they_can_be_followed(name: str) -> None:
+    played(PIECES[name], Habits(corner_pins=True))
+
+
+@pytest.mark.parametrize("name", LEVEL)
+@pytest.mark.parametrize("corner_pins", [False, True])
+def test_from_a_horizontal_start_they_can_be_followed(name: str, corner_pins: bool) -> None:
+    played(PIECES[name], Habits(start_line=HORIZONTAL, corner_pins=corner_pins))
+
+
+def test_a_pair_from_elsewhere_is_a_fault() -> None:
+    done = work(GOOD["diamond"])
+    text = text_of(done, Telling("Order of work 07, greenhouse"))
+    with pytest.raises(Fault, match="begins outermost, 9 is told"):
+        follow(text.replace("worker 8", "worker 9"), pricking_of(done))
