@@ -29,6 +29,12 @@ def shown(number: float) -> str:
     return f"{round(number, 2):.2f}".rstrip("0").rstrip(".")
 
 
+def rounded_up(number: float, decimals: int = 0) -> str:
+    """What must be had at least, so many decimals: more rather than less, but for what arithmetic leaves behind."""
+    least = math.ceil(number * 10**decimals - 1e-6) / 10**decimals
+    return f"{least:.{decimals}f}"
+
+
 def _fans_conflict(brief: Brief) -> str | None:
     """Why whole fans fit round none of the sizes that the pairs allow; None if that is not the reason."""
     if brief.edging == FOOTSIDE:

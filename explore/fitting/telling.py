@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
-from constraints.explain import shown
+from constraints.explain import rounded_up, shown
 from constraints.forms import Strip
 from explore.fitting.ways import Fit, Fitting
 
@@ -30,8 +31,8 @@ def _row(fitting: Fitting, number: int, fit: Fit) -> tuple[str, ...]:
         str(fit.changed),
         str(took.pairs),
         str(took.pins),
-        f"{took.thread_m:.0f} m",
-        f"{low:.0f} to {high:.0f}",
+        f"{rounded_up(took.thread_m)} m",
+        f"{math.floor(low)} to {rounded_up(high)}",
     )
 
 

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
 
 from constraints.brief import Brief
 from constraints.edging import FOOTSIDE
-from constraints.explain import measures, shown
+from constraints.explain import measures, rounded_up, shown
 from constraints.forms import Strip, passives_of
 from constraints.materials import Allowances, Materials
 from constraints.piece import ROUND
@@ -73,15 +74,17 @@ def told(found: Materials, added: Allowances) -> Iterator[tuple[str, str]]:
     yield "Stitches", ", ".join([*(_WORDS[name] for name in stitches_used(square)), GROUND])
     yield "Thread", f"about {found.wraps_per_cm:.0f} wraps side by side to 1 cm (a published rule of thumb)"
     for each in found.thread:
-        shortest, mean, longest = (f"{length / 1000:.1f} m" for length in (each.shortest, each.mean, each.longest))
+        shortest, mean, longest = (
+            f"{rounded_up(length / 1000, 1)} m" for length in (each.shortest, each.mean, each.longest)
+        )
         words = longest if shortest == longest else f"{shortest} to {longest}, {mean} on average"
         yield f"On a bobbin, {each.name}", f"{words} ({each.count} bobbins)"
     if found.gimp is not None:
         count, metres = found.gimp.count, found.gimp.mean * found.gimp.count / 1000
-        yield "Gimp", f"{count} bobbins more, of a thicker thread, {metres:.1f} m of it in all"
-    yield "In all", f"{found.total_m:.0f} m of thread"
+        yield "Gimp", f"{count} bobbins more, of a thicker thread, {rounded_up(metres, 1)} m of it in all"
+    yield "In all", f"{rounded_up(found.total_m)} m of thread"
     yield from _support(found)
-    yield "Hours", f"{found.hours[0]:.0f} to {found.hours[1]:.0f}"
+    yield "Hours", f"{math.floor(found.hours[0])} to {rounded_up(found.hours[1])}"
     slow, fast = added.crossings_an_hour
     yield (
         "Reckoned with",
@@ -101,20 +104,21 @@ def _passives(square: Square) -> Iterator[tuple[str, str]]:
 def _support(found: Materials) -> Iterator[tuple[str, str]]:
     """Card and pillow; a long strip is worked on a roller, or moved up with its card."""
     square, (width, height) = found.square, found.card_mm
-    whole = f"at least {shown(width)} x {shown(height)} mm"
+    whole = f"at least {rounded_up(width)} x {rounded_up(height)} mm"
     if not isinstance(square.form, Strip) or height <= _LONG_MM:
         yield "Card", whole
-        yield "Pillow", f"at least {shown(max(found.pillow_mm, height - width + found.pillow_mm))} mm across"
+        across = max(found.pillow_mm, height - width + found.pillow_mm)
+        yield "Pillow", f"at least {rounded_up(across)} mm across"
         return
     repeat = square.form.rows / 2 * square.pitch_mm
     some = max(2, round(_LONG_MM / 2 / repeat))
     yield "Card", (
-        f"{shown(width)} mm wide; two pieces of {some} repeats ({shown(some * repeat)} mm) each, laid end to end in "
-        f"turn, or one of whole repeats round a roller; {whole} for all of it"
+        f"{rounded_up(width)} mm wide; two pieces of {some} repeats ({shown(some * repeat)} mm) each, laid end to end "
+        f"in turn, or one of whole repeats round a roller; {whole} for all of it"
     )
     yield "Pillow", (
-        f"a roller at least {shown(width)} mm long, about {shown(some * repeat)} mm round; or a flat pillow at least "
-        f"{shown(found.pillow_mm)} mm across, on which the lace is moved up (common practice, no source)"
+        f"a roller at least {rounded_up(width)} mm long, about {shown(some * repeat)} mm round; or a flat pillow at "
+        f"least {rounded_up(found.pillow_mm)} mm across, on which the lace is moved up (common practice, no source)"
     )
 
 

@@ -39,13 +39,15 @@ def hanging(work: Work, ends: Ends, telling: Told) -> str:
         return _above(work, ends, telling)
     if work.start_row is not None:
         return _level(work, ends, edge)
+    last = _inner_edge(work, ends)
     if work.habits.corner_pins:
+        each = f"{last.removeprefix(', ')} and one pair on each other" if last else "one pair on each"
         return (
             f"Put up pin 1 at the corner itself and hang {edge} round it. Put {len(ends.hung) - 1} false pins on the "
-            "start line, one wherever two pinholes face each other across it, and hang one pair on each. When the "
+            f"start line, one wherever two pinholes face each other across it, and hang {each}. When the "
             f"first diagonals hold, take the false pins out {_LOOPS} Pin 1 stays."
         )
-    on_first, last = len(ends.hung[0].lengths), _inner_edge(work, ends)
+    on_first = len(ends.hung[0].lengths)
     return (
         f"Put {len(ends.hung)} false pins on the start line, one wherever two pinholes face each other across it. "
         "From the corner inwards hang "

@@ -115,7 +115,7 @@ def _part(square: Square, part: Part, called: Called, side: Side) -> str:
     pins = f"{'pin' if len(part.pins) == 1 else 'pins'} {run(part.pins)}" if part.pins else "no new pin"
     rows = f"{part.rows} {'row' if part.rows == 1 else 'rows'}"
     over = f"{_over(part)[2:].capitalize()}. " if part.over else ""
-    begin = f"{over}{_begin(square, part, called)}, {pins}, {rows}.{_pairs_in_it(part)}"
+    begin = f"{over}{_begin(square, part, called)}, {pins}, {rows}{_pairs_in_it(part)}"
     return f"{begin}{_comings(square, part, side)}{_turns(part)}{_end(part)}"
 
 
@@ -130,8 +130,8 @@ def _begin(square: Square, part: Part, called: Called) -> str:
 def _pairs_in_it(part: Part) -> str:
     pairs = _runs(part.pairs)
     if part.anew:
-        return f" Begin with {pairs}, worker {part.worker}."
-    return f" {pairs.capitalize()} {'is' if len(part.pairs) == 1 else 'are'} in it, worker {part.worker}."
+        return f". Begin with {pairs}, worker {part.worker}."
+    return f"; {pairs} in it, worker {part.worker}."
 
 
 def _comings(square: Square, part: Part, side: Side) -> str:

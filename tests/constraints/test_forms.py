@@ -14,7 +14,7 @@ from strips import SCALLOP_OF_1886, strip, worked_round
 
 from constraints import forms
 from constraints.check import check
-from constraints.edging import Headside, fits_corner
+from constraints.edging import Headside, corner, fits_corner, offsets
 from constraints.flow import flow_of, single_pins
 from constraints.forms import Form, Frame, Rectangle, Strip, pairs_needed
 from constraints.repeats import repeat_of, unrolled
@@ -96,6 +96,22 @@ def test_whole_fans_fit_a_square_just_where_building_them_one_by_one_ends_alike(
                 row -= 2 * depth
             built = last >= 0 and row == -last
             assert fits_corner(side, Headside("fan", "cloth", depth, 2, t)) == built, (side, t)
+
+
+@pytest.mark.parametrize("depth", range(2, 7))
+def test_every_corner_has_a_fan_of_its_own(depth: int) -> None:
+    """With t = 0 the valleys before and after a corner would be its last pins, 0.71 pitch apart, and nothing between
+    them to be worked: no such headside fits, is offered or passes the check."""
+    for side in range(4, 41):
+        assert not fits_corner(side, Headside("fan", "cloth", depth, 2, 0))
+        assert 0 not in offsets(side, depth)
+        found = corner(side, Headside("fan", "cloth", depth, 2, 0))
+        if found is not None:
+            piece = forms.Square(side, found).piece("round", "full")
+            beyond = side - 1 - 2 * found.first
+            assert piece.fan[(abs(piece.pinholes) > beyond).all(axis=1)].any()
+    refused = worked_round(forms.Square(depth * 4 + 1, Headside("fan", "cloth", depth, 2, 0)))
+    assert any("corner" in str(each) or "fan" in str(each) for each in check(refused))
 
 
 @pytest.mark.parametrize("kind", ["fan", "scallop"])

@@ -12,7 +12,7 @@ import pytest
 from squares import GOOD, blocks, diamond, made
 
 from constraints.layout import lay
-from constraints.materials import materials
+from constraints.materials import Allowances, materials
 from constraints.square import Square
 from constraints.working import check
 from constraints.working.gimp import blocks_called
@@ -67,6 +67,21 @@ def test_its_bobbins_are_counted_apart(square: Square) -> None:
     found, plain = materials(done), materials(work(square))
     assert (found.pairs, found.bobbins, found.pins) == (plain.pairs, plain.bobbins, plain.pins)
     assert (found.gimp.count if found.gimp else 0) == 2 * len(done.gimps)
+
+
+@pytest.mark.parametrize("side", [2, 3, 4])
+def test_its_bobbins_are_as_long_as_its_way_round_a_diamond_and_back_past_three_pairs(side: int) -> None:
+    """From the hole above a diamond of n pinholes a side either thread runs along two sides of n steps each, a step
+    being a diagonal of the unit square; back beside the other it passes three pairs, as far apart (common practice, no
+    source). At 5 mm a unit is 2.5 mm."""
+    done = work(made(14, *blocks("cloth", diamond((-7, -4), side))), Habits(gimp=(1,)))
+    bare = materials(done, Allowances(take_up=0.0, reserve=0.0, handling_mm=0.0)).gimp
+    more = materials(done, Allowances(take_up=0.7, reserve=0.5, handling_mm=300.0)).gimp
+    assert bare is not None
+    assert more is not None
+    way = (2 * side + 3) * np.sqrt(2) * 2.5
+    assert [bare.shortest, bare.mean, bare.longest] == pytest.approx([way] * 3)
+    assert [more.shortest, more.mean, more.longest] == pytest.approx([1.5 * way + 300] * 3)
 
 
 def test_a_block_that_the_start_line_cuts_has_none() -> None:

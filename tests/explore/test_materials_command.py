@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+import re
 from dataclasses import replace
 from pathlib import Path
 
@@ -13,12 +15,12 @@ from fakes import plain_square
 from constraints import forms
 from constraints.brief import Brief
 from constraints.check import check
-from constraints.materials import materials
+from constraints.materials import Allowances, materials
 from constraints.square import FieldFilling
 from constraints.square_file import from_text
 from constraints.working.work import work
 from explore.keeping.study import Study, create
-from explore.papers.materials import lacking, swatch_of
+from explore.papers.materials import lacking, swatch_of, told
 
 SQUARE = replace(plain_square(7), form=forms.Square(8), pairs=10)
 
@@ -35,10 +37,28 @@ def test_the_table_and_the_page_say_what_the_model_adds_up(ask: Ask, study: Stud
     found = materials(work(SQUARE))
     text = (study.folder / "papers" / "07-materials.txt").read_text()
     page = pypdf.PdfReader(study.folder / "papers" / "07-materials.pdf").pages[0].extract_text()
-    for words in (f"{found.bobbins} bobbins", f"{found.total_m:.0f} m of thread", "24 wraps", "not for small children"):
+    metres = math.ceil(found.total_m)
+    for words in (f"{found.bobbins} bobbins", f"{metres} m of thread", "24 wraps", "not for small children"):
         assert words in text
         assert words in page
     assert f"Pairs: {found.pairs}, so {found.bobbins} bobbins" in lines
+
+
+def test_no_length_that_is_wound_or_cut_is_told_shorter_than_it_is() -> None:
+    done = work(SQUARE)
+    for more in range(400, 500, 7):
+        added = Allowances(handling_mm=more)
+        found = materials(done, added)
+        lines = dict(told(found, added))
+        for each in found.thread:
+            words = lines[f"On a bobbin, {each.name}"]
+            lengths = [1000 * float(length) for length in re.findall(r"([\d.]+) m\b", words)]
+            wanted = [each.shortest, each.longest, each.mean] if len(lengths) == 3 else [each.longest]
+            # Rounded up to a tenth of a metre, and no further.
+            assert all(need <= length < need + 101 for need, length in zip(wanted, lengths, strict=True))
+        assert found.total_m <= int(lines["In all"].split()[0]) < found.total_m + 1
+        least, most = map(int, lines["Hours"].split(" to "))
+        assert least <= found.hours[0] < found.hours[1] <= most
 
 
 def test_the_swatch_can_be_worked_and_has_the_pitch_and_the_stitches(ask: Ask, study: Study) -> None:

@@ -10,10 +10,12 @@ import pytest
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
 import squares
+import strips
 from examples import gallery_of
 from played import pricking_of, text_of
 from player.fault import Fault
 from player.following import follow
+from strips import worked_round
 from test_order_forms import FANS, FRAME, LONG_FRAME, STRIPS
 from test_order_words import GOOD
 
@@ -34,6 +36,10 @@ PIECES = {
     "fans all round": FANS,
     "frame": FRAME,
     "long frame": LONG_FRAME,
+    "plain frame": worked_round(strips.FRAME, passives=1),
+    "frame with diamonds": worked_round(
+        strips.FRAME, ("cloth", squares.spread(squares.diamond((0, -23), 3), squares.UPRIGHT)), passives=2
+    ),
 }
 # Those whose outer edge is a footside, as corner pins want it.
 ROUND = [name for name, square in PIECES.items() if square.worked == "round" and square.form.headside is None]

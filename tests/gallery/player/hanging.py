@@ -16,7 +16,8 @@ _BEFORE = {first: ROUND[at - 1] for at, first in enumerate(ROUND)}
 _AFTER = {before: first for first, before in _BEFORE.items()}
 _CORNERS = {"top-left": "left", "bottom-left": "bottom", "bottom-right": "right", "top-right": "top"}
 _EDGE = r"the edge pair(?: and its (?:passive|\d+ passives))?"
-_INNER = r", (the edge pair of the inner edge(?: and its (?:passive|\d+ passives))?) on the last \((\d+) pairs?\)"
+_LAST = r"(the edge pair of the inner edge(?: and its (?:passive|\d+ passives))?) on the last \((\d+) pairs?\)"
+_INNER = rf", {_LAST}"
 _LOOPS = (
     r"take the false pins out and leave their loops open, as long as the gap was: the end of the lace is sewn "
     r"into them\."
@@ -31,7 +32,7 @@ _CORNER = re.compile(
 _CORNER_PIN = re.compile(
     rf"Put up pin 1 at the corner itself and hang ({_EDGE}) round it\. Put (\d+) false pins on the start line, "
     rf"{_FACING}"
-    rf", and hang (?:one pair on each|one pair on each(?:{_INNER})?)\. When the first diagonals hold, {_LOOPS} "
+    rf", and hang (?:one pair on each|{_LAST} and one pair on each other)\. When the first diagonals hold, {_LOOPS} "
     r"Pin 1 stays\."
 )
 _LEVEL = re.compile(

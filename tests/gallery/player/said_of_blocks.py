@@ -10,14 +10,15 @@ from player.said_of_ground import SPAN, read_over
 from player.steps import Coming, Rows, Turning
 
 _NAME = r"(block|fan|corner fan|scallop)(?: (\d+))?"
+_RUNS = rf"\d+(?:{DASH}\d+)?(?: and \d+(?:{DASH}\d+)?)*"
 _BEGIN = re.compile(
     r"(?:(Block|Fan|Corner fan|Scallop)(?: (\d+))? in (?:cloth|half|whole) stitch"
     r"(?: between the valley pins (\d+) and (\d+)| beside the valley pin (\d+))?"
     rf", pairs ({SPAN}) in all|(Go on with|Another part of) (?:the )?{_NAME})"
     rf", (?:pins? (\d+(?:{DASH}\d+)?)|no new pin), (\d+) rows?"
+    rf"(?:; pairs? ({_RUNS}) in it, worker (\d+))?"
 )
-_RUNS = rf"\d+(?:{DASH}\d+)?(?: and \d+(?:{DASH}\d+)?)*"
-_IN_IT = re.compile(rf"(?:Begin with pairs? ({_RUNS})|Pairs? ({_RUNS}) (?:is|are) in it), worker (\d+)")
+_BEGIN_WITH = re.compile(rf"Begin with pairs? ({_RUNS}), worker (\d+)")
 _GIMP = re.compile(
     r"Lay in a gimp pair above pin (\d+): on the left it passes (\d+) pairs in and out, on the right (\d+)"
 )
@@ -42,9 +43,15 @@ def read_rows(words: str) -> Rows:
         over = read_over(f"; {told[0].lower()}{told[1:]}")
         must(bool(over), f"no cross-over: {told!r}")
     begin = _BEGIN.fullmatch(left.pop(0)) if left else None
-    in_it = _IN_IT.fullmatch(left.pop(0)) if left else None
-    if begin is None or in_it is None:
+    if begin is None:
         raise Fault(f"no step: {words!r}")
+    pairs, worker = begin[12], begin[13]
+    if begin[7] != "Go on with":
+        with_ = _BEGIN_WITH.fullmatch(left.pop(0)) if left else None
+        if with_ is None or pairs:
+            raise Fault(f"with which pairs it begins: {words!r}")
+        pairs, worker = with_[1], with_[2]
+    must(bool(pairs), f"which pairs are in it: {words!r}")
     sides = _sides(left.pop(0)) if left and re.match(r"(Left|Right|In the middle): ", left[0]) else {}
     turns = _turns(left.pop(0)) if left and re.match(r"(First|After) ", left[0]) else ()
     ends: tuple[int, ...] = ()
@@ -58,7 +65,6 @@ def read_rows(words: str) -> Rows:
     gimp_ends = bool(left) and left.pop(0) == "Its gimp ends below the last pin"
     must(not left, f"more is told: {left}")
     how = "begin" if begin[1] else "go on" if begin[7] == "Go on with" else "anew"
-    must((in_it[1] is not None) == (how != "go on"), "pairs with which it begins, or that are in it")
     return Rows(
         kind=(begin[1] or begin[8]).lower(),
         number=int(begin[2] or begin[9]) if begin[2] or begin[9] else None,
@@ -67,8 +73,8 @@ def read_rows(words: str) -> Rows:
         in_all=span(begin[6]) if begin[6] else None,
         pins=numbers(begin[10]) if begin[10] else (),
         rows=int(begin[11]),
-        pairs=_places(in_it[1] or in_it[2]),
-        worker=int(in_it[3]),
+        pairs=_places(pairs),
+        worker=int(worker),
         left=sides.get("left", ()),
         right=sides.get("right", ()),
         middle=sides.get("in the middle", ()),
