@@ -6,7 +6,8 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 
 from constraints.edging import SCALLOP
-from constraints.piece import ROUND
+from constraints.forms import passives_of
+from constraints.piece import LEFT_EDGE, ROUND
 from constraints.square import Square
 from constraints.working.block_rows import IN, Event
 from constraints.working.gimp import Gimp
@@ -51,7 +52,7 @@ def words_of(work: Work, steps: Sequence[Step], called: Called, side: Side) -> s
     if isinstance(first, Diagonal):
         return _diagonals([step for step in steps if isinstance(step, Diagonal)], called, side)
     if isinstance(first, Corner):
-        return _corner(first, square.passives)
+        return _corner(first, passives_of(square.form, square.worked, square.passives)[LEFT_EDGE])
     if isinstance(first, Spider):
         told = [
             f"pin {step.pins[0]} (pairs {_span(step.first, step.last)}{_over(step)})"

@@ -40,6 +40,17 @@ def worked_round(
     return _listed(form, form.piece("round", symmetry), "round", parts, symmetry, passives, brief)
 
 
+def worked_across(
+    form: Form,
+    *parts: tuple[str, Points] | FieldFilling,
+    symmetry: str = "none",
+    passives: int = 0,
+    brief: dict[str, Any] | None = None,
+) -> Square:
+    """A square or a rectangle from blocks and fillings, worked from its top to its bottom."""
+    return _listed(form, form.piece("across", symmetry), "across", parts, symmetry, passives, brief)
+
+
 def _listed(
     form: Form,
     piece: Any,
@@ -55,7 +66,7 @@ def _listed(
             where = locate(piece, np.array(sorted(part[1])))
             assert (where >= 0).all()
             stitch[where] = list(STITCHES).index(part[0])
-    if form.headside is not None:
+    if form.headside is not None and form.headside.solid:
         stitch[piece.fan] = list(STITCHES).index(form.headside.stitch)
     return Square(
         number=1,

@@ -60,10 +60,12 @@ _OTHERS = [
         r"thread over the left one\. \(Moves stay the same on either hand\.\)",
         rf"Ground, (?:open|closed) method: {_MOVES}\.",
         rf"Double ground: {_MOVES}\.",
-        r"(?:Footside|Scalloped edge|Footside and scalloped edge), at each of its pins: the pair of the ground "
+        r"(?:Footside|Scalloped edge|Footside and scalloped edge|Scalloped edge and footside), at each of its "
+        r"pins: the pair of the ground "
         r"and the edge pair "
         rf"{_MOVES}; {_EDGE_TWISTS}\.",
-        r"(?:Footside|Scalloped edge|Footside and scalloped edge), at each of its pins: the pair of the ground "
+        r"(?:Footside|Scalloped edge|Footside and scalloped edge|Scalloped edge and footside), at each of its "
+        r"pins: the pair of the ground "
         r"goes out through "
         rf"the (?:passive|\d+ passives) \(cross, twist, cross\)(?:, twist it {_TIMES})?; with the edge pair "
         rf"{_MOVES}, the pin "

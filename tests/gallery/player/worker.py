@@ -60,7 +60,8 @@ class Worker:
         pricking = self.board.pricking
         must(turn.again <= self.board.last and turn.again in self.board.sides, f"nothing turned round {turn.again} yet")
         must(pricking.block_of.get(pricking.pins[turn.again]) == self.block, f"{turn.again} is a pin of another block")
-        return self.board.sides[turn.again] or -self._at()
+        # One that stands at both sides is turned round again only at the inner side of a corner.
+        return self.board.sides[turn.again] or RIGHT
 
     def step_inwards(self, side: int, leaving: int) -> None:
         """The outermost pairs of a side leave: a worker among them goes back through the others."""
