@@ -19,12 +19,13 @@ from constraints.working.work import Work
 class Called:
     """number: block of the square to its number, in the order in which blocks are begun. kind: block to what it is:
     "block", "fan", "corner fan" or "scallop"; a scallop that has no like goes by no number. beside: fan to the valley
-    pins at its ends. valleys: all valley pins."""
+    pins at its ends. valleys: all valley pins. gimps: blocks that a gimp goes round."""
 
     number: dict[int, int]
     kind: dict[int, str]
     beside: dict[int, tuple[int, ...]]
     valleys: frozenset[int]
+    gimps: frozenset[int]
 
     def name(self, block: int) -> str:
         """Such as "block 3", "fan 2", "the scallop"."""
@@ -63,7 +64,8 @@ def called(work: Work, steps: Iterable[Step]) -> Called:
                 if piece.fan[place]:
                     beside.setdefault(int(layout.block[place]), set()).add(number)
     ends = {block: tuple(sorted(each)) for block, each in beside.items()}
-    return Called(block_numbers(steps), kinds, ends, frozenset(valleys))
+    gimps = frozenset(gimp.block for gimp in work.gimps)
+    return Called(block_numbers(steps), kinds, ends, frozenset(valleys), gimps)
 
 
 def pin_at(work: Work, pinhole: int) -> int | None:

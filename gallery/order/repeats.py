@@ -134,7 +134,7 @@ def _sign(step: Step, pin: int, called: Called) -> object:
         beside = () if which is not None else tuple(less(each) for each in called.beside.get(step.block, ()))
         begin = (step.rows, step.pairs, step.worker, None if step.again else step.in_all)
         end = (step.ends, step.again, step.anew, step.cut, step.done)
-        return (*common, kind, which, beside, begin, end, sides, turns)
+        return (*common, kind, which, beside, step.block in called.gimps, begin, end, sides, turns)
     if isinstance(step, Diagonal):
         marked = tuple(tuple(less(each) for each in pins) for pins in (step.edges, step.doubled))
         return (*common, step.slope, step.pairs, marked)

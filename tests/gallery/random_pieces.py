@@ -139,7 +139,7 @@ def _filled(form: Form, cell: Cell, random: Random) -> Lace | None:
         return square if check(square) == [] else None
 
     found = made(parts)
-    for _ in range(random.randint(5, 14) if found is not None else 0):
+    for _ in range(random.randint(6, 14) if found is not None else 0):
         more = _part(piece, parts, random)
         if (square := made(more)) is not None:
             found, parts = square, more

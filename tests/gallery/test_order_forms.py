@@ -30,7 +30,7 @@ from gallery.order.called import called
 from gallery.order.pages import order_pages
 from gallery.order.repeats import coming_again, told_once
 from gallery.order.steps import words_of
-from gallery.order.words import HEADING, STEP, Telling, order_lines
+from gallery.order.words import HEADING, STEP, TEXT, Telling, order_lines
 from gallery.paper import page
 
 PLAIN = Telling("Order of work 07, greenhouse")
@@ -238,3 +238,15 @@ def test_no_heading_stands_alone_at_the_foot_of_a_page(tmp_path: Path) -> None:
 def test_a_headside_all_round_has_no_horizontal_start() -> None:
     with pytest.raises(ValueError, match="cuts a fan or scallop of the headside: start along the corner line"):
         work(FANS, Habits(start_line=HORIZONTAL))
+
+
+def test_a_gimp_round_one_of_many_blocks_is_told_once() -> None:
+    # Blocks come again with every repeat; a gimp goes round the third of them alone.
+    square = strip(Strip(13, 12, 8), DIAMOND, passives=2)
+    done = work(square, Habits(gimp=(3,)))
+    words = "\n".join(line.words for line in order_lines(done, PLAIN) if line.kind in (STEP, TEXT))
+    again = [re.search(r"every block or fan (\d+)", line) for line in words.splitlines() if line.startswith("Work ")]
+    assert words.count("Lay in a gimp pair") == words.count("Its gimp ends") == 1
+    [before] = [line for line in words.splitlines() if "Lay in a gimp pair" in line]
+    assert "Block 3 in cloth stitch" in before
+    assert all(again)

@@ -69,7 +69,10 @@ def swapped(text: str) -> str:
 def numbers(words: str) -> tuple[int, ...]:
     """All numbers of a list such as "3, 5 and 8", or of a run such as "3-8"."""
     if read := re.fullmatch(rf"(\d+){DASH}(\d+)", words):
-        return tuple(range(int(read[1]), int(read[2]) + 1))
+        first, last = int(read[1]), int(read[2])
+        if first >= last:
+            raise Fault(f"no run of numbers: {words!r}")
+        return tuple(range(first, last + 1))
     if not re.fullmatch(r"\d+|\d+(, \d+)* and \d+", words):
         raise Fault(f"no list of numbers: {words!r}")
     return tuple(map(int, re.findall(r"\d+", words)))
@@ -78,7 +81,7 @@ def numbers(words: str) -> tuple[int, ...]:
 def span(words: str) -> tuple[int, int]:
     """The first and last of a run such as "3-8", "3 and 4" or "3"."""
     found = numbers(words)
-    if (len(found) == 2 and found[1] != found[0] + 1) or found[-1] < found[0]:
+    if len(found) == 2 and found[1] != found[0] + 1:
         raise Fault(f"no run of numbers: {words!r}")
     return found[0], found[-1]
 
