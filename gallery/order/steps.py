@@ -148,9 +148,10 @@ def _comings(square: Square, part: Part, side: Side) -> str:
 def _turns(part: Part) -> str:
     """The turns beside those round the pins put up, each at its place."""
     told = []
-    for turn in part.turns:
-        place = "first" if turn.after == NOWHERE else f"after {turn.after}"
-        how = f"round pin {turn.pin} again" if turn.pin != NOWHERE else f"turning stitch with pair {turn.pair}, no pin"
+    alike = groupby(part.turns, key=lambda turn: (turn.after == NOWHERE, turn.pin, turn.pair))
+    for (first, pin, pair), group in alike:
+        place = "first" if first else f"after {listed([turn.after for turn in group])}"
+        how = f"round pin {pin} again" if pin != NOWHERE else f"turning stitch with pair {pair}, no pin"
         told.append(f"{place} {how}")
     return f" {'; '.join(told).capitalize()}." if told else ""
 

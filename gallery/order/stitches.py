@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 
 from constraints.edging import SCALLOP
 from constraints.forms import Frame
-from constraints.stitches import ROSE, STITCHES
+from constraints.stitches import CLOTH, ROSE, STITCHES
 from constraints.working import ledger
 from constraints.working.habits import BODY, CROSS_OVER, DOUBLE_MOVES, EXCHANGE, GROUND_MOVES, TURNING_STITCH
 from constraints.working.work import Work
@@ -126,7 +126,8 @@ def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     habits = work.habits
     first, then = ("left", "right") if habits.left_first else ("right", "left")
     at_pins = f", twisted {_times(habits.at_pins)} at each" if habits.at_pins else ""
-    leaving = f" Pairs that leave cloth are twisted {_times(habits.leaving)}." if habits.leaving else ""
+    cloth = any(block.stitch == CLOTH for block in work.square.blocks)
+    leaving = f" Pairs that leave cloth are twisted {_times(habits.leaving)}." if habits.leaving and cloth else ""
     yield (
         f"Blocks: the worker goes to and fro from pin to pin, {side(first)} first, then {side(then)}{at_pins}, "
         "through all pairs of the block. It begins with the pairs told, at its first pin. In at a pin: one pair more "

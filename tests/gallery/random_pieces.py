@@ -191,9 +191,9 @@ def _chosen(square: Lace, cell: Cell, seed: int, random: Random) -> Drawn:
     if round_ and random.random() < 0.4:
         habits = _allowed(square, replace(habits, start_line=HORIZONTAL)) or habits
     if square.blocks and random.random() < 0.5:
-        numbers = random.sample(range(1, len(square.blocks) + 1), min(4, len(square.blocks)))
+        numbers = random.sample(range(1, len(square.blocks) + 1), min(2, len(square.blocks)))
         gimps = [number for number in numbers if _allowed(square, replace(habits, gimp=(number,)))]
-        habits = replace(habits, gimp=tuple(gimps[:2]))
+        habits = replace(habits, gimp=tuple(gimps))
     finishes = FINISHES if cell.form == "strip" else [each for each in FINISHES if each != SEWINGS]
     telling = Telling("Order of work 07, greenhouse", random.random() < 0.4, random.choice(finishes))
     return Drawn(cell, seed, work(square, habits), telling)

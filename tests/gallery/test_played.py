@@ -13,9 +13,9 @@ sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
 import squares
 import strips
+from before_her import pricking_of, text_of
 from changed_texts import changed
 from examples import gallery_of
-from played import pricking_of, text_of
 from player.fault import Fault
 from player.following import follow
 from random_pieces import Cell, Drawn, cells, drawn
@@ -49,7 +49,7 @@ STRIPED = [name for name in PIECES if name.startswith("strip")]
 # Those whose outer edge is a footside, as corner pins want it.
 ROUND = [name for name, square in PIECES.items() if square.worked == "round" and square.form.headside is None]
 # Roses all over leave no room for a horizontal start, four pins no ground.
-LEVEL = [name for name in ROUND if "rose" not in name and "smallest" not in name][::2]
+LEVEL = [name for name in ROUND if "rose" not in name and "smallest" not in name][::3]
 
 
 CELLS = list(cells())
@@ -71,7 +71,7 @@ def test_the_words_of_a_piece_can_be_followed_to_its_end(name: str) -> None:
     played(PIECES[name])
 
 
-@pytest.mark.parametrize("name", ["shelf: round 3", "shelf: across 3", "fans all round", "frame", *STRIPED])
+@pytest.mark.parametrize("name", ["shelf: round 3", "frame", *STRIPED[::2]])
 def test_with_the_footside_on_the_right_they_can_be_followed_too(name: str) -> None:
     played(PIECES[name], telling=Telling("Order of work 07, greenhouse", mirrored=True))
 

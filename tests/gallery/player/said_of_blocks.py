@@ -26,7 +26,9 @@ _ENDS = re.compile(
     rf"It ends with pairs? ({_RUNS})(: the start line cuts it, and its other part is worked later"
     r"|: another part is worked later)?"
 )
-_TURN = re.compile(r"(?:first|after (\d+)) (?:round pin (\d+) again|turning stitch with pair (\d+), no pin)")
+_TURN = re.compile(
+    r"(?:first|after (\d+(?:(?:, \d+)* and \d+)?)) (?:round pin (\d+) again|turning stitch with pair (\d+), no pin)"
+)
 _COUNTED = {"two": 2, "three": 3, "": 1}
 
 
@@ -97,7 +99,8 @@ def _turns(words: str) -> tuple[Turning, ...]:
         read = _TURN.fullmatch(told[0].lower() + told[1:])
         if read is None:
             raise Fault(f"no turn: {told!r}")
-        found.append(Turning(int(read[1]) if read[1] else None, int(read[2]) if read[2] else None, int(read[3] or 0)))
+        again, pair = int(read[2]) if read[2] else None, int(read[3] or 0)
+        found += [Turning(after, again, pair) for after in (numbers(read[1]) if read[1] else (None,))]
     return tuple(found)
 
 
