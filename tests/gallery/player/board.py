@@ -12,9 +12,10 @@ from player.pricking import Place, Pricking
 
 @dataclass(eq=False)
 class Begun:
-    """A block that was begun. pairs: those in it now. workers: of them, one for each of its arms that has one. rows:
-    the places worked. span: the first and last pair that it has taken. told: the same as told. side: where each worker
-    turned last, -1 or 1, 0 after a single pin."""
+    """A block that was begun. told: the first and last of its pairs in all. pairs: those in it now; workers: of them,
+    one for each of its arms that has one. worked: its places so far; taken: the pairs so far. side: where each worker
+    turned last, -1 or 1, 0 after a single pin. held: the pin that holds the block at a side, the last one there.
+    passings: how many pairs passed its gimp on the left and on the right; gimp: how many are told."""
 
     told: tuple[int, int]
     pairs: set[Pair] = field(default_factory=set)
@@ -22,6 +23,7 @@ class Begun:
     worked: set[Place] = field(default_factory=set)
     taken: set[int] = field(default_factory=set)
     side: dict[Pair, int] = field(default_factory=dict)
+    held: dict[int, int] = field(default_factory=dict)
     passings: list[int] = field(default_factory=lambda: [0, 0])
     gimp: tuple[int, int] | None = None
 

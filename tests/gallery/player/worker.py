@@ -28,6 +28,7 @@ class Worker:
             return
         self.turn_as_told(must_be=True)
         self.board.sides[pin] = side
+        self.begun.held |= dict.fromkeys([side] if side else [LEFT, RIGHT], pin)
         if side:
             self._turn(side, f"pin {pin}")
         else:
@@ -61,7 +62,9 @@ class Worker:
         must(turn.again <= self.board.last and turn.again in self.board.sides, f"nothing turned round {turn.again} yet")
         must(pricking.block_of.get(pricking.pins[turn.again]) == self.block, f"{turn.again} is a pin of another block")
         # One that stands at both sides is turned round again only at the inner side of a corner.
-        return self.board.sides[turn.again] or RIGHT
+        side = self.board.sides[turn.again] or RIGHT
+        must(self.begun.held[side] == turn.again, f"{turn.again} is not the pin that holds the block at that side")
+        return side
 
     def step_inwards(self, side: int, leaving: int) -> None:
         """The outermost pairs of a side leave: a worker among them goes back through the others."""
