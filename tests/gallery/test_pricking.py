@@ -10,6 +10,8 @@ import numpy as np
 import pypdfium2
 import pytest
 from examples import make
+from hypothesis import example, given
+from hypothesis import strategies as st
 from pricked import ACROSS, ALL, LARGE, LONELY, MIXED, SQUARES, bars, circles, numbered, uncovered, written
 from reading_pdf import Read
 
@@ -156,6 +158,25 @@ def test_windows_cover_the_drawing_and_overlap() -> None:
     assert len(tiling(196, 272, (196, 272))) == 1
 
 
+_MM = st.integers(1, 1200)
+
+
+@given(width=_MM, height=_MM, room=st.sampled_from([(196, 272), (283, 382), (60, 45)]))
+@example(width=383, height=100, room=(196, 272))
+def test_windows_of_any_drawing_overlap_hold_it_and_fit_the_paper(
+    width: float, height: float, room: tuple[float, float]
+) -> None:
+    tiled = tiling(width, height, room)
+    assert tiled.width <= room[0] + 1e-9
+    assert tiled.height <= room[1] + 1e-9
+    assert tiled.window(0, 0)[:2] == (0, 0)
+    assert tiled.windows[-1][2:] == pytest.approx((width, height))
+    for a, b in pairwise([tiled.window(0, column) for column in range(tiled.columns)]):
+        assert a[2] - b[0] == pytest.approx(OVERLAP)
+    for a, b in pairwise([tiled.window(row, 0) for row in range(tiled.rows)]):
+        assert a[3] - b[1] == pytest.approx(OVERLAP)
+
+
 def test_crosses_keep_off_pins(tmp_path: Path) -> None:
     for sheet in written(LARGE, tmp_path)[1:]:
         away = np.hypot(*(crossed(sheet)[:, None] - sheet.dots[:, :2]).transpose(2, 0, 1))
@@ -191,6 +212,15 @@ def test_every_pin_is_numbered_once_beside_its_dot() -> None:
     found = numbered(MIXED, Wishes(numbers=True))
     assert sorted(found) == list(range(1, pins(MIXED) + 1))
     assert len(set(found.values())) == pins(MIXED)
+
+
+@pytest.mark.parametrize("name", SQUARES)
+def test_every_number_stands_at_the_pin_that_is_put_up_as_that_one(name: str) -> None:
+    square = SQUARES[name]
+    found = numbered(square, Wishes(numbers=True))
+    middle = (circles(square, Wishes())[:, :2].min(axis=0) + circles(square, Wishes())[:, :2].max(axis=0)) / 2
+    for number, pin in enumerate(work(square).pins, 1):
+        assert found[number] == pytest.approx(middle + square.pitch_mm / 2 * np.array(pin.place), abs=0.01)
 
 
 def test_footside_right_mirrors_pins_and_numbers_together() -> None:

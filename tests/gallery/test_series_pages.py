@@ -219,3 +219,20 @@ def test_short_words_keep_their_size_and_long_ones_shrink_before_they_are_cut() 
         assert style.size < 20.0
         assert found == ["A garden at dusk in June"]
         assert broken_lines("one two", Type(10), 1.0) == ["one", "two"]
+
+
+def test_a_long_word_is_broken_before_any_letter_of_it_is_lost() -> None:
+    long = "Rosenkavaliersgartenblumenwiesenlichtung"
+    with house_rules():
+        style, found = fit(long, Type(17), 60.0, 9.0, 2)
+        assert "".join(found) == long
+        assert all(style.width(line) <= 60.0 for line in found)
+        assert "".join(paragraph(long, Type(17), 60.0)) == long
+        assert fit("Rosengarten", Type(17), 25.0, 9.0, 2)[1] == ["Rosengarten"], "a word that can shrink stays whole"
+
+
+def test_the_title_of_a_label_is_not_cut_for_want_of_blanks(tmp_path: Path) -> None:
+    long = "W" * 20 + "m" * 20
+    write(labels([Label("Dusk", long, ("140 mm", "30 pairs", "cloth stitch"))]), tmp_path / "labels.pdf")
+    (text,) = words_of(tmp_path / "labels.pdf")
+    assert long in "".join(text.split())
