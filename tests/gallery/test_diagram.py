@@ -64,6 +64,55 @@ def test_every_kind_has_a_layer_of_its_own(square: Square) -> None:
     assert len(marks(diagram.layers, Words, "start")) == square.pairs
 
 
+def _inked(diagram: Diagram, name: str, colour: str) -> shapely.Geometry:
+    """Every line of one layer and colour, mm."""
+    paths = [mark.path for mark in marks(diagram.layers, Lines, name) if mark.colour == colour]
+    return shapely.union_all([shapely.LineString(part) for path in paths for part in path.to_polygons(closed_only=False)
+                              if len(part) > 1])  # fmt: skip
+
+
+def _pin_round(diagram: Diagram, places: np.ndarray) -> np.ndarray:
+    return shapely.buffer(shapely.points(diagram.lace(places.astype(float))), 0.3 * diagram.unit)
+
+
+def test_the_bold_line_of_a_diamond_turns_at_its_pins_and_the_thin_ones_cross_it() -> None:
+    # A worker weaves from side pin to side pin, passives run through and turn nowhere (common practice, no source).
+    square = make(12, [("cloth", diamond(6, 1, 4))], symmetry="none", worked="across")
+    diagram = drawn(square)
+    bold, thin = (_inked(diagram, name, LINE_COLOURS["cloth"]) for name in ("workers", "pairs"))
+    (block,) = [np.array(each.pinholes) for each in square.blocks]
+    inside = set(map(tuple, block.tolist()))
+    around = np.array([(1, 1), (1, -1), (-1, 1), (-1, -1)])
+    border = np.array([place for place in block if not inside.issuperset(map(tuple, (place + around).tolist()))])
+    pin = _pin_round(diagram, border)
+    top, bottom = border[:, 1].argmin(), border[:, 1].argmax()
+    sides = np.delete(pin, [top, bottom])
+    assert len(sides) >= 6
+    assert shapely.intersects(sides, bold).all()
+    # Going down row by row it is met once at any height halfway between two rows, however many passives there are.
+    rows = np.unique(diagram.lace(border.astype(float))[:, 1])[1:-1]
+    for height in (rows[1:] + rows[:-1]) / 2:
+        met = bold.intersection(shapely.LineString([(0, height), (diagram.size[0], height)]))
+        assert shapely.get_num_geometries(met) == 1
+    assert thin.intersects(bold)
+
+
+def test_rose_ground_is_inked_as_rose_at_its_pins_and_the_ground_elsewhere_is_not() -> None:
+    # A unit takes the four pinholes round its hole; what is told is the hole (README, fillings).
+    square = make(12, [], symmetry="none", rose=diamond(-6, 0, 3))
+    diagram = drawn(square)
+    line, ground = (_inked(diagram, "pairs", LINE_COLOURS[sort]) for sort in ("rose", "ground"))
+    holes = np.array([place for each in square.fillings if each.filling == "rose ground" for place in each.places])
+    assert len(holes)
+    pinned = np.unique((holes[:, None] + np.array([(0, 1), (0, -1), (1, 0), (-1, 0)])).reshape(-1, 2), axis=0)
+    away = np.array([(x, y) for x in range(1, 11) for y in range(-10, 11) if (x + y) % 2])
+    far = away[(np.abs(away[:, None] - pinned).sum(axis=2) > 4).all(axis=1)]
+    assert shapely.intersects(_pin_round(diagram, pinned), line).all()
+    assert not shapely.intersects(_pin_round(diagram, pinned), ground).any()
+    assert not shapely.intersects(_pin_round(diagram, far), line).any()
+    assert shapely.intersects(_pin_round(diagram, far), ground).all()
+
+
 @every
 @pytest.mark.parametrize("footside", ["left", "right"])
 def test_words_never_lie_on_a_pin(square: Square, footside: str) -> None:
