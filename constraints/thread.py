@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-# Wraps side by side that should about fill the gap between two footside pins, and so one pitch. A published rule
-# of thumb (notes of a Spanish lace shop), there called "only orientative".
+# Wraps side by side that should about fill the gap between two footside pins, and so one pitch: a first guess,
+# common practice, no source.
 _WRAPS_A_PITCH = 12
 _MM_PER_CM = 10
 

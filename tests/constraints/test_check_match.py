@@ -125,6 +125,15 @@ def test_matches_are_those_counted_by_hand(shape: set[tuple[int, int]], found: f
     assert told(square) == pytest.approx(found, abs=1e-4)
 
 
+@pytest.mark.parametrize("off", [-0.006, -0.0002, 0.0002, 0.006])
+def test_a_match_told_wrongly_by_a_little_is_a_fault(off: float) -> None:
+    """20 of 30 places, counted by hand above: 0.6667, as a file of four digits has it, and nothing else."""
+    shape = blocks("cloth", diamond((-8, -3), 5))
+    assert check(made(18, *shape, stamp=diamond_print((-9, 0), 5, match=0.6667))) == []
+    wrong = made(18, *shape, stamp=diamond_print((-9, 0), 5, match=0.6667 + off))
+    assert told(wrong) == pytest.approx(20 / 30, abs=1e-4)
+
+
 def test_places_further_than_two_units_from_the_print_do_not_count() -> None:
     apart = diamond((-9, -4), 5) | diamond((-9, 8), 2)
     assert check(made(18, *blocks("cloth", apart), stamp=diamond_print((-9, 0), 5))) == []

@@ -33,6 +33,11 @@ def _named(depth: int, first: int = 0, pairs: int = 3) -> Headside:
     return found
 
 
+def _legs(depth: int) -> int:
+    """Of the largest spider with room between the scallop's tip and the edge, where `depth` lines of ground lie."""
+    return max(legs for legs, places in PINHOLES.items() if len({x for x, _ in places}) <= depth)
+
+
 def _strip(depth: int, columns: int = 15, repeats: int = 3) -> Strip:
     first = depth + (depth + columns) % 2
     return Strip(columns, 2 * depth, repeats, _named(depth, first))
@@ -49,6 +54,12 @@ def test_a_name_is_read_back_and_a_spider_needs_depth_3() -> None:
             edging.named(wrong)
 
 
+def test_a_deep_scallop_has_a_spider_of_twelve_legs_and_a_shallow_one_of_eight() -> None:
+    """Reckoned from the room: a spider of 8 legs lies on 3 lines, one of 12 on 5."""
+    assert {depth: _legs(depth) for depth in (3, 4, 5, 6)} == {3: 8, 4: 8, 5: 12, 6: 12}
+    assert [_named(depth).legs for depth in (3, 4, 5, 6)] == [_legs(depth) for depth in (3, 4, 5, 6)]
+
+
 @pytest.mark.parametrize("depth", [3, 4, 5, 6])
 @pytest.mark.parametrize("columns", [14, 15])
 def test_a_strip_has_one_spider_in_every_scallop_and_its_legs_reach_pins(depth: int, columns: int) -> None:
@@ -58,13 +69,13 @@ def test_a_strip_has_one_spider_in_every_scallop_and_its_legs_reach_pins(depth: 
     assert len(middles) == 2
     assert abs(middles[0][1] - middles[1][1]) == 2 * depth
     for x, y in middles:
-        own = {(x + dx, (y + dy) % form.rows) for dx, dy in PINHOLES[_named(depth).legs]}
+        own = {(x + dx, (y + dy) % form.rows) for dx, dy in PINHOLES[_legs(depth)]}
         assert own <= set(piece.index)
         # It keeps off the edge itself, and lies within the half diamond that a fan of the depth would take.
         assert all(1 <= columns - 1 - column <= depth for column, _ in own)
         near = np.concatenate([piece.neighbours[piece.index[each]] for each in own])
         beside = {(column, row) for column, row in piece.pinholes[near].tolist()}
-        assert len(beside - own) == _named(depth).legs
+        assert len(beside - own) == _legs(depth)
 
 
 @pytest.mark.parametrize("depth", [3, 4, 5, 6])
@@ -85,7 +96,7 @@ def test_round_every_square_the_scallops_are_whole_up_to_half_size_40(depth: int
 
 def _places(piece: Piece, middle: list[int], depth: int) -> list[int]:
     x, y = middle
-    return [piece.index[x + dx, y + dy] for dx, dy in PINHOLES[_named(depth).legs]]
+    return [piece.index[x + dx, y + dy] for dx, dy in PINHOLES[_legs(depth)]]
 
 
 def test_it_takes_the_pairs_of_a_footside_with_two_passives_fewer_than_pairs_at_its_valley() -> None:

@@ -75,6 +75,18 @@ def test_the_threshold_is_the_last_with_a_clique_that_large(seed: int) -> None:
 
 
 @pytest.mark.parametrize("seed", range(3))
+def test_nothing_is_proven_where_the_effort_ends_too_early(seed: int) -> None:
+    """More effort finds a more different choice, so the first one cannot be proven to be the most different."""
+    table = random_table(60, seed)
+    early = most_different(table, [], 12, free(60), 0.003)
+    later = most_different(table, [], 12, free(60), 0.1)
+    assert early is not None
+    assert later is not None
+    assert early.least < later.least
+    assert not early.proven
+
+
+@pytest.mark.parametrize("seed", range(3))
 def test_never_below_a_greedy_or_a_random_choice(seed: int) -> None:
     rng = np.random.default_rng(seed)
     points = rng.random((60, 3))

@@ -42,7 +42,7 @@ def test_the_title_block_tells_what_she_must_know(study: Path) -> None:
     words = PdfReader(study / "papers" / "02-pricking.pdf").pages[0].extract_text()
     for told in ("Pricking 02, garden-society", "20 x 20 mm", "pitch 5 mm", "6 pairs (12 bobbins)", "1 passive pair"):
         assert told in words
-    # 120 / 5: a published rule of thumb (notes of a Spanish lace shop).
+    # 120 / 5: common practice, no source.
     assert "24 wraps" in words
     assert "Measure the bar (100 mm) and the square (50 mm) before pricking" in words
 
