@@ -35,10 +35,12 @@ class Event(NamedTuple):
 
 class Turn(NamedTuple):
     """A turn of a worker beside those round the pins put up. after: the pin round which it turned last, NOWHERE if
-    none of this step. pin: the one used again, NOWHERE where none stands: there it makes a turning stitch with a
+    none of this step. before: where its row is begun with it, the pin of that row that is put up next, else NOWHERE.
+    pin: the one used again, NOWHERE where none stands: there it makes a turning stitch with a
     passive, the pair."""
 
     after: int
+    before: int
     pin: int
     pair: int
 
@@ -163,10 +165,15 @@ class BlockRows:
         """The turns of the worker in rows one after the other, but for those round the pins put up in them."""
         found = []
         last = NOWHERE
-        for _, turn, new in sorted(each for row in rows for each in self._turned.get(row, ())):
-            if not new:
-                found.append(turn._replace(after=last))
-            last = last if turn.pin == NOWHERE else turn.pin
+        for row in rows:
+            turned = False
+            own = sorted(self._turned.get(row, ()))
+            for at, (_, turn, new) in enumerate(own):
+                if not new:
+                    later = next((other.pin for _, other, puts_up in own[at:] if puts_up), NOWHERE)
+                    found.append(turn._replace(after=last, before=NOWHERE if turned else later))
+                turned = turned or turn.pin != NOWHERE
+                last = last if turn.pin == NOWHERE else turn.pin
         return tuple(found)
 
     @cached_property
@@ -180,11 +187,11 @@ class BlockRows:
             for use, length in enumerate(pin.turns):
                 before = int(work.lengths.tail[length])
                 row = pin.step if not use or before == NOWHERE else int(crossings.step[before])
-                found.setdefault(row, []).append((before, Turn(NOWHERE, number, NOWHERE), not use))
+                found.setdefault(row, []).append((before, Turn(NOWHERE, NOWHERE, number, NOWHERE), not use))
         stitches = [number for number, word in enumerate(crossings.words) if word == TURNING_STITCH]
         for crossing in np.flatnonzero(np.isin(crossings.moves, stitches)).tolist():
             passive = crossings.taken[crossing, 1 - crossings.worker[crossing]]
-            turn = Turn(NOWHERE, NOWHERE, self._places[passive])
+            turn = Turn(NOWHERE, NOWHERE, NOWHERE, self._places[passive])
             found.setdefault(int(crossings.step[crossing]), []).append((crossing, turn, False))
         return found
 

@@ -128,7 +128,7 @@ def _sign(step: Step, pin: int, called: Called) -> object:
     common: tuple[Any, ...] = (type(step), step.zone, pins, over, frozenset(step.pins) & called.valleys == frozenset())
     if isinstance(step, Part):
         sides = tuple(tuple((less(at), word) for at, word in each) for each in (step.left, step.right, step.middle))
-        turns = tuple((less(turn.after), less(turn.pin), turn.pair) for turn in step.turns)
+        turns = tuple((less(turn.after), less(turn.before), less(turn.pin), turn.pair) for turn in step.turns)
         kind = called.kind[step.block]
         which = step.block if kind == SCALLOP else None
         beside = () if which is not None else tuple(less(each) for each in called.beside.get(step.block, ()))

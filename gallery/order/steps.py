@@ -9,7 +9,7 @@ from constraints.edging import SCALLOP
 from constraints.forms import passives_of
 from constraints.piece import LEFT_EDGE, ROUND
 from constraints.square import Square
-from constraints.working.block_rows import IN, Event
+from constraints.working.block_rows import IN, Event, Turn
 from constraints.working.gimp import Gimp
 from constraints.working.ledger import NOWHERE
 from constraints.working.rows import LEFT
@@ -148,12 +148,18 @@ def _comings(square: Square, part: Part, side: Side) -> str:
 def _turns(part: Part) -> str:
     """The turns beside those round the pins put up, each at its place."""
     told = []
-    alike = groupby(part.turns, key=lambda turn: (turn.after == NOWHERE, turn.pin, turn.pair))
-    for (first, pin, pair), group in alike:
-        place = "first" if first else f"after {listed([turn.after for turn in group])}"
+    for (word, pin, pair), group in groupby(part.turns, key=lambda turn: (_when(turn), turn.pin, turn.pair)):
+        pins = [turn.after if turn.before == NOWHERE else turn.before for turn in group]
+        place = word if word == "first" else f"{word} {listed(pins)}"
         how = f"round pin {pin} again" if pin != NOWHERE else f"turning stitch with pair {pair}, no pin"
         told.append(f"{place} {how}")
     return f" {'; '.join(told).capitalize()}." if told else ""
+
+
+def _when(turn: Turn) -> str:
+    if turn.before != NOWHERE:
+        return "before"
+    return "first" if turn.after == NOWHERE else "after"
 
 
 def _end(part: Part) -> str:

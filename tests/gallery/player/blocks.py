@@ -61,7 +61,6 @@ class Rowing:
             self._row(self.rows.next_row(self.pairs, self.board.quarter), worker)
         done = tuple(range(before + 1, self.board.last + 1))
         must(done == told.pins, f"pins {done} are put up, told are {told.pins}")
-        worker.turn_as_told(must_be=True)
         must(not worker.turns, f"turns that cannot be made: {worker.turns}")
         left = [side.left for side in self.sides if side.left]
         must(not left, f"told of what comes and goes, but nothing does: {left}")
@@ -123,7 +122,8 @@ class Rowing:
         for pin in sorted(pins):
             cross_over(self.board, self.told.over, pin)
         came = self._in(row)
-        worker.turn_as_told()
+        if not pins:
+            worker.turn_as_told()
         if len(self.pairs) == 2:  # they meet, the pin, they meet again
             pins |= {pin: 0 for pin in pins if pin != self.rows.outer_pin(row) or len(pins) == 1}
         for pin in sorted(pins):

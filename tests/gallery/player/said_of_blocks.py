@@ -27,7 +27,8 @@ _ENDS = re.compile(
     r"|: another part is worked later)?"
 )
 _TURN = re.compile(
-    r"(?:first|after (\d+(?:(?:, \d+)* and \d+)?)) (?:round pin (\d+) again|turning stitch with pair (\d+), no pin)"
+    r"(?:first|(after|before) (\d+(?:(?:, \d+)* and \d+)?)) "
+    r"(?:round pin (\d+) again|turning stitch with pair (\d+), no pin)"
 )
 _COUNTED = {"two": 2, "three": 3, "": 1}
 
@@ -55,7 +56,7 @@ def read_rows(words: str) -> Rows:
         pairs, worker = with_[1], with_[2]
     must(bool(pairs), f"which pairs are in it: {words!r}")
     sides = _sides(left.pop(0)) if left and re.match(r"(Left|Right|In the middle): ", left[0]) else {}
-    turns = _turns(left.pop(0)) if left and re.match(r"(First|After) ", left[0]) else ()
+    turns = _turns(left.pop(0)) if left and re.match(r"(First|After|Before) ", left[0]) else ()
     ends: tuple[int, ...] = ()
     after = ""
     if left and (last := _ENDS.fullmatch(left[0])):
@@ -99,8 +100,10 @@ def _turns(words: str) -> tuple[Turning, ...]:
         read = _TURN.fullmatch(told[0].lower() + told[1:])
         if read is None:
             raise Fault(f"no turn: {told!r}")
-        again, pair = int(read[2]) if read[2] else None, int(read[3] or 0)
-        found += [Turning(after, again, pair) for after in (numbers(read[1]) if read[1] else (None,))]
+        again, pair = int(read[3]) if read[3] else None, int(read[4] or 0)
+        for pin in numbers(read[2]) if read[2] else (None,):
+            after, before = (None, pin) if read[1] == "before" else (pin, None)
+            found.append(Turning(after, before, again, pair))
     return tuple(found)
 
 

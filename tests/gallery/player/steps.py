@@ -59,10 +59,11 @@ class Coming:
 
 @dataclass(frozen=True)
 class Turning:
-    """after: the pin after which it comes, None for first of all. again: the pin that it goes round; else pair: of the
-    turning stitch."""
+    """after, before: the pin after which it comes, or before which; neither for first of all. again: the pin that it
+    goes round; else pair: of the turning stitch."""
 
     after: int | None
+    before: int | None
     again: int | None
     pair: int
 
@@ -115,7 +116,7 @@ def renumbered(done: Done, pin: Renumbered, block: Renumbered) -> Done:
         tuple(Coming(maybe(each.pin), maybe(each.last), each.words) for each in side)
         for side in (done.left, done.right, done.middle)
     ]
-    turns = tuple(Turning(maybe(t.after), maybe(t.again), t.pair) for t in done.turns)
+    turns = tuple(Turning(maybe(t.after), maybe(t.before), maybe(t.again), t.pair) for t in done.turns)
     gimp = done.gimp and (pin(done.gimp[0]), *done.gimp[1:])
     return replace(
         done, pins=pins, over=over, left=sides[0], right=sides[1], middle=sides[2], turns=turns, gimp=gimp,

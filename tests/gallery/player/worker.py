@@ -26,7 +26,7 @@ class Worker:
         self.board.put_up(pin)
         if side is None:
             return
-        self.turn_as_told(must_be=True)
+        self.turn_as_told(before=pin)
         self.board.sides[pin] = side
         self.begun.held |= dict.fromkeys([side] if side else [LEFT, RIGHT], pin)
         if side:
@@ -38,20 +38,23 @@ class Worker:
         self.last_pin = pin
         self.turn_as_told()
 
-    def turn_as_told(self, must_be: bool = False) -> None:
-        """The turns that are told after the last pin, as soon as they can be made."""
-        while self.turns and self.turns[0].after == self.last_pin:
+    def turn_as_told(self, before: int | None = None) -> None:
+        """The turns that are told before a pin, or after the last one, made before anything else comes or goes."""
+        while self.turns and self._is_now(self.turns[0], before):
             turn = self.turns[0]
             side = self._side(turn)
-            if not side or self._at() == side:
-                must(not must_be, f"{turn} cannot be made")
-                return
+            must(side != 0 and self._at() != side, f"{turn} cannot be made")
             self._turn(side, f"{turn}")
             if turn.again is None:
                 self.pass_one(-side)
             else:
                 self.last_pin = turn.again
             self.turns.pop(0)
+
+    def _is_now(self, turn: Turning, before: int | None) -> bool:
+        if before is not None or turn.before is not None:
+            return turn.before == before
+        return turn.after == self.last_pin
 
     def _side(self, turn: Turning) -> int:
         """The side at which a turn is made; 0 if it is none."""
