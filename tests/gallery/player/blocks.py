@@ -122,7 +122,7 @@ class Rowing:
         for pin in sorted(pins):
             cross_over(self.board, self.told.over, pin)
         came = self._in(row)
-        if not pins:
+        if all(side is None for side in pins.values()):
             worker.turn_as_told()
         if len(self.pairs) == 2:  # they meet, the pin, they meet again
             pins |= {pin: 0 for pin in pins if pin != self.rows.outer_pin(row) or len(pins) == 1}

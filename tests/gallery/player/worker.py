@@ -39,11 +39,14 @@ class Worker:
         self.turn_as_told()
 
     def turn_as_told(self, before: int | None = None) -> None:
-        """The turns that are told before a pin, or after the last one, made before anything else comes or goes."""
+        """The turns that are told before a pin, or after the last one: made before anything else comes or goes, or in a
+        row without pins after it."""
         while self.turns and self._is_now(self.turns[0], before):
             turn = self.turns[0]
             side = self._side(turn)
-            must(side != 0 and self._at() != side, f"{turn} cannot be made")
+            if not side or self._at() == side:
+                must(before is None, f"{turn} cannot be made")
+                return
             self._turn(side, f"{turn}")
             if turn.again is None:
                 self.pass_one(-side)
