@@ -11,6 +11,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from constraints import edging
+from constraints.corners import HALVES
 from constraints.edging import FOOTSIDE
 from constraints.forms import Square
 from constraints.outer_side import reach
@@ -40,6 +41,7 @@ class Brief:
     rows, repeats, both_sides: of a strip. half_height, height_mm, band: of a frame or rectangle; its half-height
     and its band in half pitches. least: fewest of a stitch (pinholes) or figure (units). solid: share of
     pinholes in blocks.
+    corners: how blocks cross corner lines, one of `corners.CORNERS`, or "" for what was found before that was asked.
     match: least match; None means the default of the method. stamp_size: pitches; None means what suits
     the stamp and the square. turns: degrees clockwise on the page; empty means what suits the grid.
     effort: 1 is the usual; it multiplies the deterministic time of each solve and the jobs tried.
@@ -69,6 +71,7 @@ class Brief:
     narrowest_ground: int = 2
     margin: int = 2
     splits: int = 0
+    corners: str = HALVES
     solid: Span = (0.2, 0.5)
     match: float | None = None
     stamp_size: Span | None = None
@@ -162,6 +165,7 @@ def limits(brief: Brief) -> dict[str, object]:
         "narrowest_ground": brief.narrowest_ground,
         "margin": brief.margin,
         "splits": brief.splits,
+        **({"corners": brief.corners} if brief.corners else {}),
         "solid": list(brief.solid),
         "match": brief.least_match,
     }

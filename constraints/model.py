@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from constraints.brief import Brief
 from constraints.piece import Piece
+from constraints.rules.corners import corners
 from constraints.rules.least import least
 from constraints.rules.narrowest import narrowest
 from constraints.rules.narrowest_ground import narrowest_ground
@@ -21,7 +22,7 @@ from constraints.variables import Lace
 
 Rule = Callable[[Lace], None]
 
-BLOCK_RULES: tuple[Rule, ...] = (one_worker, narrowest, widest, narrowest_ground)
+BLOCK_RULES: tuple[Rule, ...] = (one_worker, corners, narrowest, widest, narrowest_ground)
 RULES: tuple[Rule, ...] = (*BLOCK_RULES, one_stitch, one_filling, units, rose_alignment, spider_ring, solid, least)
 
 

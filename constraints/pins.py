@@ -1,8 +1,9 @@
 """Where real pins stand in a square, and how many it takes.
 
 An open pinhole takes one pin. A block is pinned only along its border: a place all of whose four neighbours
-lie in the same block is worked without one. A rose unit has four pins, a spider one, at its centre (the
-teaching pages of Jo Edkins: a rose has 4 pins, the pin of an 8- or 16-legged spider stands off the grid).
+lie in the same block is worked without one. Where a block is worked in halves, pins on the corner line stand in
+place of those beside it. A rose unit has four pins, a spider one, at its centre (the teaching pages of Jo Edkins: a
+rose has 4 pins, the pin of an 8- or 16-legged spider stands off the grid).
 So a diamond with n pinholes a side takes 4(n - 1). Corner pins off the grid are optional and not counted.
 """
 
@@ -13,6 +14,7 @@ import numpy as np
 from constraints.lattice import FloatArray
 from constraints.layout import Layout, lay
 from constraints.outer_side import outer_pins, within_scallop
+from constraints.seams import seams_of
 from constraints.square import Square
 
 
@@ -21,15 +23,18 @@ def pins(square: Square) -> int:
     return len(pin_places(lay(square)))
 
 
-def pin_places(layout: Layout) -> FloatArray:
-    """(pins, 2) where they stand, lattice units: pinned pinholes in their order, then pins of spiders."""
+def pin_places(layout: Layout, open_: bool = False) -> FloatArray:
+    """(pins, 2) where they stand, lattice units: pinned pinholes in their order, then pins of spiders, then those on
+    corner lines. open_: whether seams are open."""
     piece = layout.piece
     beside = np.append(layout.block, -1)[piece.neighbours]
     border = (beside != layout.block[:, None]).any(axis=1)
     pinned = ~layout.inside | (border & ~within_scallop(piece))
+    seams = seams_of(layout, open_)
+    pinned[seams.beside(kept=False)], pinned[seams.beside(kept=True)] = False, True
     centres = [np.empty((0, 2))]
     for placed in layout.units:
         if placed.unit.pins == 1:
             pinned[placed.places] = False
             centres.append(placed.centres.astype(np.float64))
-    return np.concatenate([piece.pinholes[pinned].astype(np.float64), *centres, outer_pins(piece)])
+    return np.concatenate([piece.pinholes[pinned].astype(np.float64), *centres, seams.pins, outer_pins(piece)])

@@ -17,7 +17,7 @@ from constraints.square import LARGEST_HALF_SIZE, MOST_REPEATS, Block, FieldFill
 from constraints.stitches import FILLINGS, GROUND, SPIDERS, STITCHES
 from constraints.symmetry import OF_STRIPS, SYMMETRIES
 
-FORMAT, VERSION = "stampwork square", 2
+FORMAT, VERSION = "stampwork square", 3
 
 
 class SquareError(ValueError):

@@ -43,7 +43,7 @@ def finish(
         symmetry=piece.symmetry,
         passives=lace.brief.passives,
         pairs=pairs,
-        splits=splits(piece, block),
+        splits=splits(piece, block, lace.brief.corners),
         blocks=_blocks(lace, values, block),
         fillings=with_own(tuple(_fillings(lace, values)), piece),
         stamp=stamp,
@@ -53,9 +53,9 @@ def finish(
     )
 
 
-def splits(piece: Piece, block: BoolArray) -> int:
-    """How often a block splits or merges over the whole piece."""
-    inside, missing = notches(piece)
+def splits(piece: Piece, block: BoolArray, corners: str) -> int:
+    """How often a block splits or merges over the whole piece. corners: as in the brief."""
+    inside, missing = notches(piece, corners)
     return int((block[inside].all(axis=1) & ~block[missing]).sum())
 
 

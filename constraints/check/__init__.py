@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
-from constraints.check import fillings, listing, repeats, shape, totals
+from constraints.check import corners, fillings, listing, repeats, shape, totals
 from constraints.check.limits import Limits, read
 from constraints.check.listing import Fault
 from constraints.forms import Strip
@@ -35,6 +35,7 @@ RULES: dict[str, Rule] = {
     "symmetry": listing.symmetry,
     "margin": shape.margin,
     "one worker": shape.one_worker,
+    "corners": corners.corners,
     "narrowest": shape.narrowest,
     "widest": shape.widest,
     "narrowest ground": shape.narrowest_ground,

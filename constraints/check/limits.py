@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any
 
+from constraints.corners import CORNERS
 from constraints.stitches import ALLOWED
 
 
@@ -23,6 +24,7 @@ class Limits:
     narrowest_ground: int | None = None
     margin: int | None = None
     splits: int | None = None
+    corners: str | None = None
     solid: tuple[float, float] | None = None
     match: float | None = None
     stitches: frozenset[str] | None = None
@@ -55,6 +57,10 @@ def _shares(value: Any) -> bool:
     return isinstance(value, list | tuple) and len(value) == 2 and all(map(_share, value))
 
 
+def _corners(value: Any) -> bool:
+    return value in CORNERS
+
+
 def _names(value: Any) -> bool:
     return isinstance(value, list | tuple) and all(name in ALLOWED for name in value)
 
@@ -72,6 +78,7 @@ _KEYS: dict[str, tuple[Callable[[Any], bool], str, Callable[[Any], Any]]] = {
     "narrowest_ground": _WHOLE,
     "margin": _WHOLE,
     "splits": _WHOLE,
+    "corners": (_corners, f"one of {', '.join(CORNERS)}", str),
     "solid": (_shares, "two numbers from 0 to 1", tuple),
     "match": (_share, "a number from 0 to 1", float),
     "stitches": (_names, _ANY_OF, frozenset),

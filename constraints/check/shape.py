@@ -9,6 +9,7 @@ import numpy as np
 
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
+from constraints.corners import CLEAR, HALVES
 from constraints.headside import spiders
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, BoolArray, IntArray, Point
 from constraints.layout import Layout, holes
@@ -30,8 +31,11 @@ def margin(layout: Layout, limits: Limits) -> Iterator[Fault]:
 
 
 def one_worker(layout: Layout, limits: Limits) -> Iterator[Fault]:
-    """As many splits and merges as the square says, and no more than the brief allows."""
+    """As many splits and merges as the square says, and no more than the brief allows; where the halves of a block meet
+    at a corner line each has a worker of its own."""
     found = notches(layout.piece, layout.inside)
+    if limits.corners in (HALVES, CLEAR):
+        found = np.where(_in_one_quarter(layout.piece), found, NONE)
     splits, merges = (layout.points(_in_block(layout, found == kind)) for kind in (SPLIT, MERGE))
     count = int((found != NONE).sum())
     where = tuple(sorted({*splits, *merges}, key=lambda p: (p[1], p[0])))
@@ -81,7 +85,9 @@ def _in_block(layout: Layout, hole: BoolArray) -> BoolArray:
 def narrowest(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """Every block place lies in a lattice square of block places of the least width."""
     if limits.narrowest is not None:
-        thin = layout.inside & ~in_squares(layout.piece, layout.inside, limits.narrowest) & ~layout.piece.fan
+        thin = layout.inside & ~layout.piece.fan
+        for part in _parts(layout, layout.inside, limits):
+            thin &= ~in_squares(layout.piece, part, limits.narrowest)
         if thin.any():
             yield f"blocks narrower than {limits.narrowest} pinholes", layout.points(thin)
 
@@ -89,9 +95,26 @@ def narrowest(layout: Layout, limits: Limits) -> Iterator[Fault]:
 def widest(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """No lattice square of block places is larger than the greatest width."""
     if limits.widest is not None:
-        thick = in_squares(layout.piece, layout.inside & ~layout.piece.fan, limits.widest + 1)
+        thick = np.zeros(len(layout.piece), dtype=np.bool_)
+        for part in _parts(layout, layout.inside & ~layout.piece.fan, limits):
+            thick |= in_squares(layout.piece, part, limits.widest + 1)
         if thick.any():
             yield f"blocks wider than {limits.widest} pinholes", layout.points(thick)
+
+
+def _parts(layout: Layout, places: BoolArray, limits: Limits) -> list[BoolArray]:
+    """What counts by itself: all of a block, or its part in each quarter, once the brief says how it crosses the
+    corner lines."""
+    if limits.corners is None:
+        return [places]
+    return [places & (layout.piece.zone == zone) for zone in range(len(layout.piece.directions))]
+
+
+def _in_one_quarter(piece: Piece) -> BoolArray:
+    """(n,) whether the four pinholes of the hole below each pinhole lie in one quarter."""
+    zone = np.append(piece.zone, -1)[holes(piece)]
+    found: BoolArray = (zone == zone[:, :1]).all(axis=1)
+    return found
 
 
 def narrowest_ground(layout: Layout, limits: Limits) -> Iterator[Fault]:

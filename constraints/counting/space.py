@@ -50,7 +50,7 @@ class Space:
         round. All other block rules see no direction.
         """
         piece = pieces.square(self.half_size, self.brief.worked, "full")
-        inside, missing = notches(piece)
+        inside, missing = notches(piece, self.brief.corners)
         own = _told(inside, missing)
         return frozenset(
             matrix

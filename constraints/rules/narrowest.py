@@ -17,6 +17,9 @@ def narrowest(lace: Lace) -> None:
     if size < 2:
         return
     squares = lace.piece.lattice_squares(size)
+    if lace.brief.corners:
+        # Either half of a block is a block of its own.
+        squares = squares[lace.piece.one_zone(squares)]
     full = lace.formula.all_of(NAME, lace.block[squares])
     own = np.flatnonzero(~lace.piece.fan)
     lace.formula.clause(NAME, ~lace.block[own], covering(squares, full, len(lace.piece))[own])

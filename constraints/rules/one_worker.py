@@ -4,7 +4,8 @@ At a hole with exactly three of its four pinholes in the block, the pinhole oppo
 either has both pairs running out of it into the hole's sides (the block splits: a passive must become a
 worker), or both running in (two arms merge), or one of each (an ordinary bend of a trail). Seen in the
 working direction the missing pinhole is then the bottom, the top, or a side. At a hole on a corner line the
-same reading of the pairs gives the shapes that cannot turn with the pillow.
+same reading of the pairs gives the shapes that cannot swing with the pillow; where blocks are worked in halves, each
+half has its own worker, and such holes do not matter.
 
 With no splits allowed, blocks are the parallelogram polyominoes counted by OEIS A000108 and A001263.
 """
@@ -13,6 +14,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from constraints.corners import CLEAR, HALVES
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, IntArray
 from constraints.piece import Piece
 from constraints.variables import Lace
@@ -25,21 +27,27 @@ _ALONG = np.array(
 )
 
 
-def notches(piece: Piece) -> tuple[IntArray, IntArray]:
-    """Every way a block can split or merge: the three pinholes in the block (k, 3) and the missing one (k,)."""
+def notches(piece: Piece, corners: str) -> tuple[IntArray, IntArray]:
+    """Every way a block can split or merge: the three pinholes in the block (k, 3) and the missing one (k,).
+
+    corners: how blocks cross corner lines, as in the brief.
+    """
+    holes = piece.holes
+    if corners in (HALVES, CLEAR):
+        holes = holes[piece.one_zone(holes)]
     inside, missing = [], []
     for corner in range(4):
-        runs = piece.runs_out[piece.holes[:, corner]][:, _ALONG[corner]]
+        runs = piece.runs_out[holes[:, corner]][:, _ALONG[corner]]
         pulled = runs[:, 0] == runs[:, 1]
         opposite = (corner + 2) % 4
-        missing.append(piece.holes[pulled, opposite])
-        inside.append(piece.holes[pulled][:, [c for c in range(4) if c != opposite]])
+        missing.append(holes[pulled, opposite])
+        inside.append(holes[pulled][:, [c for c in range(4) if c != opposite]])
     return np.concatenate(inside), np.concatenate(missing)
 
 
 def one_worker(lace: Lace) -> None:
     """No more splits and merges over the whole piece than the brief allows."""
-    inside, missing = notches(lace.piece)
+    inside, missing = notches(lace.piece, lace.brief.corners)
     three = ~lace.block[inside]
     gap = lace.block[missing]
     if lace.brief.splits == 0:

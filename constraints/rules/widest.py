@@ -15,6 +15,8 @@ def widest(lace: Lace) -> None:
     size = lace.brief.widest + 1
     squares = lace.piece.lattice_squares(size)
     squares = squares[~lace.piece.fan[squares].any(axis=1)]
+    if lace.brief.corners:
+        squares = squares[lace.piece.one_zone(squares)]
     if not len(squares):
         return
     # One of each orbit says it all, and these are the longest clauses of the formula.

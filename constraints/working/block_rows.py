@@ -50,7 +50,7 @@ class BlockRows:
 
     def __init__(self, work: Work, places: Sequence[int], crossings: Sequence[range]) -> None:
         self._work, self._ways, self._flow = work, work.ways, work.flow
-        self._chains = Chains(work.layout, work.flow, work.ways)
+        self._chains = Chains(work.layout, work.flow, work.ways, work.seams)
         self._places, self._crossings = places, crossings
         self._nodes = work.order.nodes
         some = np.zeros(len(work.flow.kind), dtype=np.int64)
@@ -132,11 +132,13 @@ class BlockRows:
             for way in ways if kept else ():
                 pair = self._on[way]
                 if not self._chains.within(way) and pair not in kept and _side(pair, kept) == side:
-                    yield Event(self._pin(int(places[way])), word)
+                    yield Event(self._pin(way, int(places[way])), word)
 
-    def _pin(self, pinhole: int) -> int:
+    def _pin(self, way: int, pinhole: int) -> int:
+        """The pin at which a pair comes to a pinhole or goes from it by a way: over a seam, the one on the line."""
         x, y = self._work.layout.piece.pinholes[pinhole].tolist()
-        return self._number.get((float(x), float(y)), NOWHERE)
+        own = self._number.get((float(x), float(y)), NOWHERE)
+        return self._number.get(self._work.seams.end_of.get(way, (float(x), float(y))), own)
 
     def cut(self, row: int) -> bool:
         """Whether the start line cuts the block at a row."""

@@ -1,7 +1,8 @@
 """Which rows of blocks one worker works one after the other, and how each of them lies.
 
-Rows joined by pairs make a chain if every row follows from the one before; a chain goes round corner lines with
-one worker. Where a block splits or merges there is no chain, and each row stands for itself.
+Rows joined by pairs make a chain if every row follows from the one before. A trail that swings over a corner line goes
+on with one worker; a block in halves makes a chain on either side of the line. Where a block splits or merges there is
+no chain, and each row stands for itself.
 """
 
 from __future__ import annotations
@@ -12,12 +13,14 @@ from itertools import pairwise, takewhile
 import numpy as np
 
 from constraints.flow import ROW, Flow
+from constraints.lattice import IntArray
 from constraints.layout import Layout
 from constraints.outer_side import outer_ends, side_of
 from constraints.piece import LEFT_EDGE, NO_EDGE
 from constraints.pins import pin_places
+from constraints.seams import Seams
 from constraints.working.ledger import Place
-from constraints.working.rows import Row
+from constraints.working.rows import LEFT, RIGHT, Row
 from constraints.working.ways import OUTSIDE, Ways
 
 
@@ -27,11 +30,11 @@ class Chains:
     number: row node to its chain, only where there is one.
     """
 
-    def __init__(self, layout: Layout, flow: Flow, ways: Ways) -> None:
-        self._layout, self._piece, self._ways = layout, layout.piece, ways
+    def __init__(self, layout: Layout, flow: Flow, ways: Ways, seams: Seams) -> None:
+        self._layout, self._piece, self._ways, self._seams = layout, layout.piece, ways, seams
         self._node, self._block = flow.node.tolist(), layout.block.tolist()
         self._zone = layout.piece.zone.tolist()
-        self._pinned = {(x, y) for x, y in pin_places(layout).tolist()}
+        self._pinned = {(x, y) for x, y in pin_places(layout, seams.open).tolist()}
         rows = [node for node in flow.order.tolist() if flow.kind[node] == ROW]
         across = np.array([ways.across(pinhole) for pinhole in range(len(layout.piece))])
         fan = np.flatnonzero(self._piece.fan)
@@ -43,6 +46,7 @@ class Chains:
         self._places = {node: places[starts[node] : starts[node + 1]].tolist() for node in rows}
         into, out_of = (group(flow.node, len(flow.kind)) for group in (ways.into, ways.out_of))
         self._next = {node: self._followers(node, out_of[node]) for node in rows}
+        self._first_side: dict[int, int] = {}
         self.number: dict[int, int] = {}
         self.first: set[int] = set()
         self.last: set[int] = set()
@@ -59,14 +63,19 @@ class Chains:
                 self.number.update(dict.fromkeys(chain, number))
                 self.first.add(chain[0])
                 self.last.add(chain[-1])
+                self._first_side.update(self._beginning(chain, into, out_of))
 
     def within(self, way: int) -> bool:
         """Whether a pair stays in its block on a way."""
         ways = self._ways
         tail, head = int(ways.tail[way]), int(ways.head[way])
-        if tail == OUTSIDE or head == OUTSIDE or ways.over[way]:
+        if tail == OUTSIDE or head == OUTSIDE or ways.over[way] or way in self._seams.over:
             return False
         return bool(self._block[tail] >= 0 and self._block[tail] == self._block[head])
+
+    def leaves(self, way: int) -> bool:
+        """Whether a pair leaves its block by a way, also where the start line cuts it; over a closed seam none does."""
+        return not self.within(way) and (self._seams.open or way not in self._seams.over)
 
     def row(self, node: int, coming: Sequence[int], going: Sequence[int]) -> Row:
         """How a row lies; coming, going: its ways from left to right."""
@@ -82,6 +91,9 @@ class Chains:
         hollow = [chained and all(self.within(way) and not self._turns(way) for way in side) for side in sides]
         last = node in self.last if chained else not stays
         outer = self.headside(node)
+        seams = self._seam_pins(places, coming[-1], going[-1])
+        if seams:
+            ends, pins[RIGHT] = (ends[LEFT], seams[-1]), seams[-1]
         if outer != NO_EDGE:
             # Of a headside every row has a pin at its outer end.
             end = self._outer_ends[places[0 if outer == LEFT_EDGE else -1]]
@@ -94,8 +106,45 @@ class Chains:
                 pins[1 - outer] = None
         return Row(
             ends, (pins[0], pins[1]), (corner[0], corner[1]), (leaving[0], leaving[1]), (hollow[0], hollow[1]), last,
-            outer,
+            outer, self._order(node, places, seams), seams[0] if len(seams) > 1 else None,
         )  # fmt: skip
+
+    def _beginning(
+        self, chain: Sequence[int], into: Sequence[Sequence[int]], out_of: Sequence[Sequence[int]]
+    ) -> dict[int, int]:
+        """On which side the worker turns first in rows whose pins stand level, where a half has a seam: on the line,
+        which always lies on her right, pins stand half a row further on before it and half a row back after it."""
+        comes, goes = (
+            [any(way in self._seams.end_of for way in group[node]) for node in chain] for group in (into, out_of)
+        )
+        if not any(comes) and not any(goes):
+            return {}
+        after = goes.index(True) if any(goes) else len(chain)
+        found = dict.fromkeys(chain, LEFT)
+        if any(comes):
+            found.update(dict.fromkeys(chain[:after], RIGHT))
+        return found
+
+    def _seam_pins(self, places: Sequence[int], coming: int, going: int) -> list[Place]:
+        """The pins at which a row meets corner lines, at its right end: one by which a pair comes in, one by which a
+        pair goes. A row of one place has but its own pin."""
+        if len(places) == 1:
+            return []
+        end_of = self._seams.end_of
+        return list(dict.fromkeys(end_of[way] for way in (coming, going) if way in end_of))
+
+    def _order(self, node: int, places: Sequence[int], seams: Sequence[Place]) -> tuple[int, ...]:
+        """The sides in the order in which the worker turns there; empty where that is the worker's habit."""
+        first = self._first_side.get(node)
+        if seams:
+            rise = float((np.array(seams[-1]) - self._piece.pinholes[places[0]]) @ self._ahead(places[0]))
+            if rise:
+                return (LEFT, RIGHT) if rise > 0 else (RIGHT, LEFT)
+        return () if first is None else (first, 1 - first)
+
+    def _ahead(self, pinhole: int) -> IntArray:
+        ahead: IntArray = self._piece.directions[self._zone[pinhole]]
+        return ahead
 
     def headside(self, node: int) -> int:
         """The edge at which a row of a headside works, which is its side too; NO_EDGE for rows of other blocks."""
@@ -103,7 +152,9 @@ class Chains:
         return int(self._sides[first]) if self._piece.fan[first] else NO_EDGE
 
     def _in_block(self, way: int) -> bool:
-        """Whether both ends of a way lie in one block, be it cut by the start line."""
+        """Whether both ends of a way lie in one part of a block, be it cut by the start line."""
+        if way in self._seams.over:
+            return False
         tail, head = int(self._ways.tail[way]), int(self._ways.head[way])
         return OUTSIDE not in (tail, head) and bool(self._block[tail] == self._block[head])
 

@@ -9,6 +9,7 @@ import numpy as np
 from constraints.layout import lay
 from constraints.pins import pin_places
 from constraints.working.gimp import Passing
+from constraints.working.habits import OPEN
 from constraints.working.ledger import NOWHERE
 from constraints.working.work import Work
 
@@ -56,7 +57,7 @@ def _cuts(work: Work) -> list[str]:
 
 def _pins(work: Work) -> list[str]:
     standing = sorted(pin.place for pin in work.pins)
-    wanted = [(x, y) for x, y in pin_places(lay(work.square)).tolist()]
+    wanted = [(x, y) for x, y in pin_places(lay(work.square), work.habits.seam == OPEN).tolist()]
     if work.habits.corner_pins:
         left, top, right, bottom = work.square.form.box
         wanted += [(float(x), float(y)) for x in (left, right) for y in (top, bottom)]

@@ -33,7 +33,8 @@ class Habits:
     on a pin at an inner corner is replaced by a turning stitch. left_first: whether the worker of a block
     turns left from its first pin. start_line: CORNER or HORIZONTAL, of a round. corner_pins: whether a pin off the grid
     squares each outer corner of a round. gimp: numbers of the blocks, in the order in which they are begun, that a gimp
-    pair goes round; at_gimp: twists of the pairs that it passes, before it and after it.
+    pair goes round; at_gimp: twists of the pairs that it passes, before it and after it. seam: closed or open, where
+    blocks are worked in halves.
     """
 
     ground: str = CLOSED
@@ -48,3 +49,4 @@ class Habits:
     corner_pins: bool = False
     gimp: tuple[int, ...] = ()
     at_gimp: int = 1
+    seam: str = CLOSED

@@ -10,11 +10,12 @@ from constraints.flow import ROW, UNIT, Flow
 from constraints.forms import passives_of
 from constraints.layout import Layout
 from constraints.piece import LEFT_EDGE, NO_EDGE
+from constraints.seams import seams_of
 from constraints.stitches import CLOTH, ROSE
 from constraints.working import figures, footside, ledger
 from constraints.working.blocks import Chains
 from constraints.working.gimp import gimps_round
-from constraints.working.habits import CROSS_OVER, Habits
+from constraints.working.habits import CROSS_OVER, OPEN, Habits
 from constraints.working.ledger import Ledger, Place
 from constraints.working.order import work_order
 from constraints.working.rows import LEFT, RIGHT, Row, Stack
@@ -40,7 +41,8 @@ class Pillow:
         self.single = dict(zip(flow.node.tolist(), every.tolist(), strict=True))
         self.order = work_order(layout, flow)
         self.gimps = gimps_round(layout, flow, self.ways, self.order, habits.gimp)
-        self.chains = Chains(layout, flow, self.ways)
+        self.seams = seams_of(layout, habits.seam == OPEN)
+        self.chains = Chains(layout, flow, self.ways, self.seams)
         self.stacks: dict[int, Stack] = {}
         self.workers: set[int] = set()
         self.finished: dict[int, int] = {}
@@ -173,7 +175,7 @@ class Pillow:
     def _next_row(self, chain: int, node: int, row: Row, coming: Sequence[int], going: Sequence[int]) -> None:
         """The next row of a chain."""
         if node in self.chains.first:
-            self.stacks[chain] = self._stack(coming[0], self._with_passives(node, self._take(coming)))
+            self.stacks[chain] = self._stack(row, coming[0], self._with_passives(node, self._take(coming)))
         else:
             for side, way in ((LEFT, coming[0]), (RIGHT, coming[-1])):
                 if not self.chains.within(way):
@@ -208,7 +210,7 @@ class Pillow:
         """A row of a block that splits or merges: its worker comes by one of its ways, or is found anew among the pairs
         that are in the block."""
         pairs = self._take(coming)
-        stack = self._stack(coming[0], pairs)
+        stack = self._stack(row, coming[0], pairs)
         within = [place for place, way in enumerate(coming) if self.chains.within(way)]
         workers = [place for place, length in enumerate(pairs) if length in self.workers] or within
         if workers:
@@ -217,15 +219,15 @@ class Pillow:
         self.workers.add(stack.pairs[stack.worker])
         self._leave(going, stack.pairs, stack.stitch)
 
-    def _stack(self, way: int, pairs: list[int]) -> Stack:
+    def _stack(self, row: Row, way: int, pairs: list[int]) -> Stack:
         block = self.square.blocks[self.layout.block[self.ways.head[way]]]
-        near = LEFT if self.habits.left_first else RIGHT
+        near = row.order[0] if row.order else LEFT if self.habits.left_first else RIGHT
         return Stack(self.ledger, block.stitch, self.habits, near, pairs)
 
     def _leave(self, ways: Sequence[int], lengths: Sequence[int], stitch: str) -> None:
         """Give lengths out of a block's row; those that leave the block are twisted."""
         for way, length in zip(ways, lengths, strict=True):
-            if stitch == CLOTH and not self.chains.within(way):
+            if stitch == CLOTH and self.chains.leaves(way):
                 self.ledger.twist(length, self.habits.leaving)
         self._give(ways, lengths)
 

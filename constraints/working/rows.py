@@ -19,7 +19,9 @@ class Row:
     meets a corner line at that end, and turns about the inner corner. leaving: how many pairs leave at that
     end, one but beside a split. hollow: whether the rows before and after reach further at that end, so that the worker
     goes straight on from theirs. last: whether the block ends with it. outer: the side at which it is a headside,
-    NOWHERE elsewhere.
+    NOWHERE elsewhere. order: the sides in the order in which the worker turns there, empty where that is as she likes.
+    before: a pin on the right round which the worker turns first of all, where a row at the middle of a square meets
+    two corner lines.
     """
 
     ends: tuple[Place, Place]
@@ -29,6 +31,8 @@ class Row:
     hollow: tuple[bool, bool]
     last: bool
     outer: int = NOWHERE
+    order: tuple[int, ...] = ()
+    before: Place | None = None
 
 
 @dataclass(eq=False)
@@ -72,15 +76,19 @@ class Stack:
 
     def work(self, row: Row) -> None:
         """Work a row with all its pairs; those that leave are then outermost, the worker is none of them."""
+        if row.order:
+            self.near = row.order[0]
         if len(self.pairs) == 2 and row.pins != (None, None):
             self._single(row)
             return
         far = 1 - self.near
         if self._at is None:
             self._at = row.ends[LEFT if 2 * self.worker < len(self.pairs) else RIGHT]
+        if row.before is not None:
+            self._turn(RIGHT, row, row.before)
         for side in (self.near, far):
             if not row.hollow[side]:
-                self._turn(side, row)
+                self._turn(side, row, row.pins[side])
         for side in (self.near, far):
             inwards = row.leaving[side] - abs(self.worker - self._outermost(side))
             if inwards > 0 and not row.last:
@@ -106,14 +114,13 @@ class Stack:
                 self._round(outer_pin)
         self._at, self._side, self._about = place, None, None
 
-    def _turn(self, side: int, row: Row) -> None:
+    def _turn(self, side: int, row: Row, pin: Place | None) -> None:
         """The worker goes to a side and turns round the pin there.
 
         About an inner corner it turns only on its way from one outer pin to the next; once the inner side has a
         pin of its own again, that one serves. Where a side has two pins in turn and the other side none between,
         the worker turns there without a pin, by a turning stitch.
         """
-        pin = row.pins[side]
         if pin is None and row.corner[side] and (self._inner[side] or self._bend[side]):
             self._about = side if side != self._side else None
             return

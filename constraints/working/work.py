@@ -9,6 +9,7 @@ import numpy as np
 from constraints.flow import Flow, flow_of, nodes_of
 from constraints.lattice import IntArray
 from constraints.layout import Layout, lay
+from constraints.seams import Seams
 from constraints.square import Square
 from constraints.working import footside
 from constraints.working.gimp import Gimp, length_passed
@@ -35,6 +36,7 @@ class Work:
     habits: Habits
     flow: Flow
     ways: Ways
+    seams: Seams
     order: Order
     start_row: int | None
     gimps: tuple[Gimp, ...]
@@ -87,6 +89,7 @@ def _worked(pillow: Pillow) -> Work:
         habits=pillow.habits,
         flow=pillow.flow,
         ways=pillow.ways,
+        seams=pillow.seams,
         order=pillow.order,
         start_row=pillow.start_row,
         gimps=pillow.gimps,

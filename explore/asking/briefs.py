@@ -73,8 +73,13 @@ def option(flag: str, text: str, kind: Kind) -> Any:
 
 
 def from_toml(text: str, where: str) -> Brief:
-    """The brief that a TOML text gives. where: the file's name for messages. Raises BriefError."""
-    return _brief(_from_toml(text, where))
+    """The brief that the TOML text of a study gives. where: the file's name for messages. Raises BriefError.
+
+    A study has every key written out: what one made before that was asked does not say of corners is not asked.
+    """
+    given = _from_toml(text, where)
+    brief = _brief(given)
+    return brief if "corners" in given else replace(brief, corners="")
 
 
 def to_toml(brief: Brief) -> str:
@@ -95,6 +100,8 @@ def _value_in(brief: Brief, key: Key) -> Any:
         return {name: brief.least.get(name, 0) for name in brief.stitches}
     if key.name == "match":
         return brief.least_match
+    if key.name == "corners":
+        return brief.corners or None
     return getattr(brief, key.place)
 
 

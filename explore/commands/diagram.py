@@ -16,6 +16,7 @@ from explore.commands.shared import (
     Method,
     PapersFolder,
     ReplaceFiles,
+    Seam,
     SquareNumbers,
     StartLine,
     StudyFolder,
@@ -41,6 +42,7 @@ def diagram(
     footside: Footside = "left",
     method: Method = "closed",
     start_line: StartLine = "corner",
+    seam: Seam = "closed",
     corner_pins: CornerPins = False,
     gimp: Gimp = None,
     pin_numbers: Annotated[
@@ -64,7 +66,7 @@ def diagram(
     """
     value("--paper", paper, _LEAF), value("--footside", footside, FOOTSIDE)
     enlarged = value("--scale", scale, _SCALE)
-    habits = habits_of(method, start_line, corner_pins, gimp)
+    habits = habits_of(method, start_line, seam, corner_pins, gimp)
 
     from explore.papers import diagram as diagrams
     from gallery.diagram.drawn import Wanted

@@ -14,6 +14,7 @@ from explore.commands.shared import (
     Method,
     PapersFolder,
     ReplaceFiles,
+    Seam,
     SquareNumbers,
     StartLine,
     StudyFolder,
@@ -40,6 +41,7 @@ def what_it_takes(
     pace: Annotated[str, typer.Option(metavar="RANGE", help="Crossings she makes in an hour.")] = "120-300",
     method: Method = "closed",
     start_line: StartLine = "corner",
+    seam: Seam = "closed",
     corner_pins: CornerPins = False,
     gimp: Gimp = None,
     cores: Cores = None,
@@ -60,7 +62,7 @@ def what_it_takes(
     shares = [value("--take-up", take_up, _SHARE), value("--reserve", reserve, _SHARE)]
     length, span = value("--handling", handling, _LENGTH), value("--pace", pace, Span(_PACE))
     workers = value("--cores", cores, Whole(1, 1024))
-    habits = habits_of(method, start_line, corner_pins, gimp)
+    habits = habits_of(method, start_line, seam, corner_pins, gimp)
 
     from constraints.materials import Allowances, materials
     from explore.papers import materials as papers

@@ -19,6 +19,7 @@ from explore.commands.shared import (
     Method,
     PapersFolder,
     ReplaceFiles,
+    Seam,
     SquareNumbers,
     StartLine,
     StudyFolder,
@@ -39,6 +40,7 @@ def booklet(
     footside: Footside = "left",
     method: Method = "closed",
     start_line: StartLine = "corner",
+    seam: Seam = "closed",
     corner_pins: CornerPins = False,
     gimp: Gimp = None,
     finish: Finish = "knots",
@@ -60,7 +62,7 @@ def booklet(
     Writes 07-booklet.pdf. Print at 100 %, and measure the bar before pricking.
     """
     value("--footside", footside, FOOTSIDE), value("--finish", finish, FINISH), value("--paper", paper, _LEAF)
-    habits = habits_of(method, start_line, corner_pins, gimp)
+    habits = habits_of(method, start_line, seam, corner_pins, gimp)
     workers = value("--cores", cores, Whole(1, 1024))
 
     from explore.papers import booklet as booklets

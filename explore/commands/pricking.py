@@ -14,6 +14,7 @@ from explore.commands.shared import (
     Footside,
     PapersFolder,
     ReplaceFiles,
+    Seam,
     SquareNumbers,
     StartLine,
     StudyFolder,
@@ -37,6 +38,7 @@ def pricking(
     ] = "whole",
     footside: Footside = "left",
     start_line: StartLine = "corner",
+    seam: Seam = "closed",
     corner_pins: CornerPins = False,
     pen: Annotated[str, typer.Option(metavar="VALUE", help="Width of the dots, 0.3 to 0.7 mm.")] = "0.5",
     by_stitch: Annotated[
@@ -67,7 +69,7 @@ def pricking(
     """
     value("--paper", paper, _LEAF), value("--part", part, _PART), value("--footside", footside, FOOTSIDE)
     width = value("--pen", pen, _PEN)
-    habits = habits_of("closed", start_line, corner_pins)
+    habits = habits_of("closed", start_line, seam, corner_pins)
 
     from explore.papers import pricking as prickings
     from gallery.pricking.drawn import Wishes

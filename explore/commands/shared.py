@@ -40,6 +40,7 @@ PapersFolder = Annotated[Path | None, typer.Option(help="Folder of the files. De
 ReplaceFiles = Annotated[bool, typer.Option("--force", help="Replace files that are there.")]
 # How she works, told to all papers alike.
 METHOD, START_LINE = Choice(("closed", "open")), Choice(("corner", "horizontal"))
+SEAM = Choice(("closed", "open"))
 FOOTSIDE, FINISH = Choice(("left", "right")), Choice(("knots", "plaits", "fringe", "sewings"))
 Footside = Annotated[
     str, typer.Option(metavar="VALUE", help=f"Where the footside lies as it is worked: {FOOTSIDE.allowed}.")
@@ -62,6 +63,13 @@ StartLine = Annotated[
 CornerPins = Annotated[
     bool, typer.Option("--corner-pins", help="A pin at each corner, round which edge pair and passives turn.")
 ]
+Seam = Annotated[
+    str,
+    typer.Option(
+        metavar="VALUE",
+        help="Where a block meets a corner line: closed, one row of pins on the line, or open, a row on either side.",
+    ),
+]
 Gimp = Annotated[
     str | None,
     typer.Option(
@@ -79,13 +87,13 @@ def value(flag: str, text: str | None, kind: Kind) -> Any:
     return None if text is None else asking.option(flag, text, kind)
 
 
-def habits_of(method: str, start_line: str, corner_pins: bool, gimp: str | None = None) -> Habits:
+def habits_of(method: str, start_line: str, seam: str, corner_pins: bool, gimp: str | None = None) -> Habits:
     """How she works, from the options of the papers. Raises Refused."""
     from constraints.working.habits import Habits
 
-    value("--method", method, METHOD), value("--start-line", start_line, START_LINE)
+    value("--method", method, METHOD), value("--start-line", start_line, START_LINE), value("--seam", seam, SEAM)
     blocks = value("--gimp", gimp, Wholes(Whole(1, 9999)))
-    return Habits(ground=method, start_line=start_line, corner_pins=corner_pins, gimp=blocks or ())
+    return Habits(ground=method, start_line=start_line, seam=seam, corner_pins=corner_pins, gimp=blocks or ())
 
 
 class Papers(NamedTuple):

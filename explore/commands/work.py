@@ -17,6 +17,7 @@ from explore.commands.shared import (
     Method,
     PapersFolder,
     ReplaceFiles,
+    Seam,
     SquareNumbers,
     StartLine,
     StudyFolder,
@@ -35,6 +36,7 @@ def order_of_work(
     numbers: SquareNumbers,
     method: Method = "closed",
     start_line: StartLine = "corner",
+    seam: Seam = "closed",
     corner_pins: CornerPins = False,
     gimp: Gimp = None,
     footside: Footside = "left",
@@ -58,7 +60,7 @@ def order_of_work(
     Writes 07-work.txt and 07-work.pdf. Pins have the numbers that pricking and diagram give them.
     """
     value("--footside", footside, FOOTSIDE), value("--finish", finish, FINISH), value("--paper", paper, _LEAF)
-    habits = habits_of(method, start_line, corner_pins, gimp)
+    habits = habits_of(method, start_line, seam, corner_pins, gimp)
 
     from explore.papers import work as orders
     from explore.papers.worked import finishes, worked

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
 from constraints.lattice import BoolArray, IntArray
 from constraints.piece import Piece
+from constraints.rules.corners import NAME as CORNERS
 from constraints.rules.narrowest import NAME as NARROWEST
 from constraints.rules.narrowest_ground import NAME as NARROWEST_GROUND
 from constraints.rules.one_worker import NAME as ONE_WORKER
@@ -17,7 +19,7 @@ from constraints.variables import Lace
 from explore.laying.blocking import as_values
 
 # The rules a part must keep at once; the share of solid only has to hold at the end.
-_ALWAYS = (ONE_WORKER, NARROWEST, WIDEST, NARROWEST_GROUND)
+_ALWAYS = (ONE_WORKER, CORNERS, NARROWEST, WIDEST, NARROWEST_GROUND)
 
 # Symmetries that an ornament may take, the fullest first.
 _ORDERLY = ("full", "upright-mirrors", "diagonal-mirrors", "quarter-turn", "half-turn", "upright-mirror")
@@ -131,7 +133,30 @@ class Canvas:
             if closed[places].any():
                 return None
             places = np.unique(images[:, places])
+        places = self._trimmed(places)
         return None if len(places) < 4 or closed[places].any() else places
+
+    @cached_property
+    def _squares(self) -> tuple[IntArray, BoolArray]:
+        """All lattice squares of the least width, and whether each lies in one quarter."""
+        squares = self.piece.lattice_squares(self.lace.brief.narrowest)
+        return squares, self.piece.one_zone(squares)
+
+    def _trimmed(self, places: IntArray) -> IntArray:
+        """The places but for tips that are wide enough only across a corner line, such as those of a sharp corner."""
+        squares, within = self._squares
+        if not self.lace.brief.corners or within.all():
+            return places
+        held = np.zeros(len(self.piece), dtype=np.bool_)
+        held[places] = True
+        while True:
+            whole = held[squares].all(axis=1)
+            thin = np.zeros(len(held), dtype=np.bool_)
+            thin[squares[whole & ~within]] = True
+            thin[squares[whole & within]] = False
+            if not thin.any():
+                return np.flatnonzero(held)
+            held &= ~thin
 
     def _orderly(self, places: IntArray, air: int) -> list[IntArray]:
         """The distinct ways to spread the places in order, the fullest first; alone only as a last resort."""

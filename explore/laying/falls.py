@@ -123,7 +123,7 @@ def _fall(ground: _Ground, number: int, task: tuple[float, float]) -> Fall | Non
             symmetry="none",
             passives=brief.passives,
             pairs=pairs_needed(half, ROUND, brief.passives),
-            splits=splits(piece, blocking.block),
+            splits=splits(piece, blocking.block, plain.corners),
             blocks=tuple(Block(CLOTH, places) for places in block_list(piece, blocking.block)),
             fillings=(),
             stamp=Print(stamp.name, size, turn, rings, round(blocking.match, 4)),

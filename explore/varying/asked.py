@@ -59,6 +59,7 @@ def brief_of(square: Square, base: Brief) -> Brief:
     return replace(
         base,
         **own,
+        corners=limits.corners or "",
         half_size=(square.half_size, square.half_size),
         width_mm=None,
         pitch_mm=(square.pitch_mm, square.pitch_mm),

@@ -30,8 +30,8 @@ _PASSIVE, _WORKER, _CLOSE = 0.075, 0.06, 0.11
 _LEG = 0.13
 # How far outside its pin a worker turns.
 _ROUND = 0.14
-# Ways of one row that rise by no more than this are drawn level.
-_LEVEL = 1.2
+# A way that rises by no more than this is drawn level, lattice units.
+_LEVEL = 2.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -96,19 +96,15 @@ class Passings:
         return middle
 
     def _row(self, run: list[int], middle: FloatArray) -> None:
-        """A worker's two ways through a row, half a unit apart, as the threads settle; its pins stand level."""
+        """A worker's ways through a row: each lies level between the two pins that it joins, as the threads settle."""
         crossings = self.work.crossings
-        ways = [list(members) for _, members in groupby(run, key=lambda k: int(crossings.worker[k]))]
-        if len(ways) < 2:
-            return
         along = self._direction[run[0]]
-        # About an inner corner the ways fan out as they lie.
-        if np.ptp(crossings.place[run] @ along) > _LEVEL:
-            return
-        line = float(crossings.place[ways[1]].mean(axis=0) @ along)
-        # Where a pair leaves, the worker goes back through one passive.
-        for way, aside in zip(ways, (-0.25, 0.25, 0.25), strict=False):
-            middle[way] += (line + aside - middle[way] @ along)[:, None] * along
+        for _, members in groupby(run, key=lambda k: int(crossings.worker[k])):
+            way = list(members)
+            level = crossings.place[way] @ along
+            # About an inner corner the ways fan out as they lie.
+            if np.ptp(level) <= _LEVEL:
+                middle[way] += (level.mean() - level)[:, None] * along
 
     def _spider(self, run: list[int], middle: FloatArray) -> None:
         """Two diamonds of crossings, one before the pin and one after it."""

@@ -10,6 +10,7 @@ from constraints.forms import Strip, passives_of
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
 from constraints.square import Square
 from constraints.working.ends import FRINGE, KNOTS, PLAITS, SEWINGS, Ends, Held
+from constraints.working.numbers import number_at
 from constraints.working.work import Work
 from gallery.order.called import pin_at
 from gallery.order.edges import edge_pairs
@@ -33,6 +34,21 @@ class Told(Protocol):
 
 def hanging(work: Work, ends: Ends, telling: Told) -> str:
     """How the pairs are hung on."""
+    return _hung(work, ends, telling) + _true_pins(work, ends)
+
+
+def _true_pins(work: Work, ends: Ends) -> str:
+    """Where blocks cross the start line pairs hang on true pins, which are used again at the end (Jo Edkins, teaching
+    pages on Torchon lace, pattern 228, hangs so where false pins would be in the way)."""
+    numbers, on_lines = number_at(work), set(work.seams.block_at)
+    pins = sorted(numbers[held.place] for held in ends.hung if held.place in on_lines)
+    if not pins:
+        return ""
+    stay = f"pin {pins[0]} stays" if len(pins) == 1 else f"pins {listed(pins)} stay"
+    return f" Where a block crosses the start line, the false pins are true ones, used again at the end: {stay}."
+
+
+def _hung(work: Work, ends: Ends, telling: Told) -> str:
     square = work.square
     edge = edge_pairs(square, LEFT_EDGE)
     if square.worked != ROUND:

@@ -140,7 +140,7 @@ def _comings(square: Square, part: Part, side: Side) -> str:
     sides = [
         f"{name}: {told}"
         for name, events in ((side("left"), part.left), (side("right"), part.right), ("in the middle", part.middle))
-        if (told := _at_side(events, square.worked == ROUND))
+        if (told := _at_side(events, part.pins, square.worked == ROUND))
     ]
     return f" {'; '.join(sides).capitalize()}." if sides else ""
 
@@ -195,11 +195,13 @@ def _with_gimp(told: str, gimp: Gimp, part: Part, side: Side) -> str:
     return told + (" Its gimp ends below the last pin." if part.done else "")
 
 
-def _at_side(events: Sequence[Event], one_line: bool) -> str:
-    """What happens at one side of a block: pairs in and out, run by run. one_line: whether the lace begins and ends
-    at one start line."""
+def _at_side(events: Sequence[Event], put_up: Sequence[int], one_line: bool) -> str:
+    """What happens at one side of a block: pairs in and out, run by run. put_up: the pins of this step. one_line:
+    whether the lace begins and ends at one start line."""
     told = []
-    for (words, drawn), group in groupby(_by_pin(events), key=lambda each: (each[1], each[0] == NOWHERE)):
+    for (words, drawn, new), group in groupby(
+        _by_pin(events), key=lambda each: (each[1], each[0] == NOWHERE, each[0] in put_up)
+    ):
         pins = [pin for pin, _ in group]
         if drawn:
             line = "one from the start line" if words.endswith(IN) else "one to the start line"
@@ -207,7 +209,7 @@ def _at_side(events: Sequence[Event], one_line: bool) -> str:
                 line = "one hung on above it" if words.endswith(IN) else "one ending in its last row"
             told.append(line if len(pins) == 1 else line.replace("one", str(len(pins)), 1))
         else:
-            told.append(f"{words} at {_pins(pins)}")
+            told.append(f"{words} at {_pins(pins) if new else listed(pins)}")
     return ", ".join(told)
 
 

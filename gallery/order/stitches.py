@@ -122,6 +122,20 @@ def _gimp(work: Work, side: Callable[[str], str]) -> str:
     )
 
 
+def _seams(work: Work) -> str:
+    """How the halves of a block meet at a corner line."""
+    halves = "Seams, where a block crosses a corner line: it is worked in two halves"
+    if work.seams.open:
+        leaving = work.habits.leaving
+        between = f", twisted {_times(leaving)} on their way" if leaving else ""
+        return f"{halves}, each with pins of its own beside the line. Pairs go over it one by one{between}."
+    return (
+        f"{halves}. Before the line the worker turns in every row round a pin that stands on the line, and the "
+        "outermost pair stays behind there. Turn the pillow. After the line that pair is taken in again, and the "
+        "worker turns round the same pin once more."
+    )
+
+
 def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     habits = work.habits
     first, then = ("left", "right") if habits.left_first else ("right", "left")
@@ -134,6 +148,8 @@ def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
         "is taken in there, before the worker turns; out: the outermost pair goes out after it, and is worked no more"
         f".{leaving} Where a block goes on later, the pairs that are in it wait there, its worker among them."
     )
+    if work.seams.number:
+        yield _seams(work)
     if work.gimps:
         yield _gimp(work, side)
     if TURNING_STITCH in work.crossings.words:

@@ -39,6 +39,8 @@ _GUIDE, _GREY, _START = 0.12, "#8a9099", 0.4
 # Room around the outer pins for the word at the start and the arrows beside the edge, mm.
 RIM = 6.0
 _WORD = Type(7)
+# Half the bar through a pin that is used from both sides of a corner line, mm.
+_BAR = 0.9
 
 
 @dataclass(frozen=True)
@@ -82,7 +84,7 @@ class Pricking:
         self.layout = lay(work.square)
         self.piece = self.layout.piece
         # Where the pins stand on the grid, and on paper, where headsides are curved.
-        self.places = pin_places(self.layout)
+        self.places = pin_places(self.layout, work.seams.open)
         if work.habits.corner_pins:
             self.places = np.concatenate([self.places, corner_places(self.piece)])
         self.pricked = curved(self.piece, self.places)
@@ -118,7 +120,7 @@ class Pricking:
         return gathered([
             *cut([self._guides(part, matrix)], outline),
             self._joins(part, matrix),
-            *cut([self._pinholes(matrix), *self._marks(matrix)], inner),
+            *cut([self._pinholes(matrix), self._seams(matrix), *self._marks(matrix)], inner),
             self._numbers(part, matrix, inner, rim),
             *cut([self._ways_round(matrix)], rim.buffer(0.5, join_style="mitre")),
             self._start(part, matrix),
@@ -140,8 +142,19 @@ class Pricking:
 
     def _stitch_at(self, x: float, y: float) -> str:
         """The stitch of the block that a pin belongs to; "" for open ground and for pins of spiders, off the grid."""
+        block = self.work.seams.block_at.get((x, y), -1)
         index = self.piece.index.get((int(x), int(y)), -1) if x == int(x) and y == int(y) else -1
-        return self.square.blocks[self.layout.block[index]].stitch if self.layout.inside[index] and index >= 0 else ""
+        if block < 0 and index >= 0:
+            block = int(self.layout.block[index])
+        return self.square.blocks[block].stitch if block >= 0 else ""
+
+    def _seams(self, matrix: FloatArray) -> Layer:
+        """A small bar along the corner line through every pin on it that is used from both sides."""
+        pins = self.work.seams.pins
+        if not len(pins):
+            return Layer("seams", ())
+        reach = min(_BAR, 0.18 * self.square.pitch_mm) * 2 / self.square.pitch_mm * self.work.seams.along
+        return Layer("seams", (Lines(lines(np.stack([pins - reach, pins + reach], axis=1) @ matrix), 0.15),))
 
     @cached_property
     def _start_corner(self) -> FloatArray:

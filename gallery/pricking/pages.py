@@ -51,6 +51,7 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> Told:
     if wishes.by_stitch:
         facts.append("Dots: finer under half stitch, bolder under cloth")
     marks = [
+        *(["bar on a corner line: a pin used from both sides"] if len(work.seams.pins) else []),
         *(["arrow: a worker comes in"] if wishes.arrows else []),
         *(["small cross: cross-over"] if wishes.cross_overs else []),
         *(["numbers: order of work"] if wishes.numbers else []),

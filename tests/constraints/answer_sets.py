@@ -48,11 +48,13 @@ class Wish:
     margin: int = 2
     splits: int = 0
     solid: tuple[float, float] = (0.0, 1.0)
+    corners: str = "halves"
 
     def __str__(self) -> str:
         return (
             f"{self.half_size} {self.symmetry} {self.worked} {'+'.join(self.stitches)} "
             f"{self.narrowest}/{self.narrowest_ground} margin {self.margin} splits {self.splits}"
+            + (f" corners {self.corners or 'as before'}" if self.corners != "halves" else "")
         )
 
 
@@ -71,22 +73,36 @@ block(X,Y) :- in(X,Y,_).
 bad(X,Y,(top;bottom)) :- hole(X,Y), worked(across).
 bad(X,Y,(top;bottom)) :- hole(X,Y), worked(round), |X| > |Y|.
 bad(X,Y,(left;right)) :- hole(X,Y), worked(round), |X| < |Y|.
-bad(X,Y,bottom) :- hole(X,Y), worked(round), |X| = |Y|, Y > 0.
-bad(X,Y,top)    :- hole(X,Y), worked(round), |X| = |Y|, Y < 0.
-bad(X,Y,left)   :- hole(X,Y), worked(round), |X| = |Y|, X < 0.
-bad(X,Y,right)  :- hole(X,Y), worked(round), |X| = |Y|, X > 0.
+% Over a corner line only where a block is worked in one piece there: in halves, either half has its own worker.
+bad(X,Y,bottom) :- hole(X,Y), whole_over_lines, |X| = |Y|, Y > 0.
+bad(X,Y,top)    :- hole(X,Y), whole_over_lines, |X| = |Y|, Y < 0.
+bad(X,Y,left)   :- hole(X,Y), whole_over_lines, |X| = |Y|, X < 0.
+bad(X,Y,right)  :- hole(X,Y), whole_over_lines, |X| = |Y|, X > 0.
+whole_over_lines :- worked(round), corners(swung).
+whole_over_lines :- worked(round), corners(before).
 notch(X,Y) :- bad(X,Y,M), corner(X,Y,M,V,W), not block(V,W), block(A,B) : corner(X,Y,C,A,B), C != M.
 :- splits < #count { X,Y : notch(X,Y) }.
 
 side(narrowest; widest+1; ground).
 member(K,X,Y,X+I-J,Y+I+J) :- side(K), pin(X,Y), I = 0..K-1, J = 0..K-1.
 square(K,X,Y) :- side(K), pin(X,Y), pin(A,B) : member(K,X,Y,A,B).
-wide(K,A,B) :- square(K,X,Y), member(K,X,Y,A,B), block(V,W) : member(K,X,Y,V,W).
+wide(K,A,B) :- square(K,X,Y), not parted(K,X,Y), member(K,X,Y,A,B), block(V,W) : member(K,X,Y,V,W).
+% Each half counts by itself.
+parted(K,X,Y) :- worked(round), not corners(before), square(K,X,Y),
+                 2 <= #count { Q : member(K,X,Y,A,B), quarter(Q,A,B) }.
 airy(K,A,B) :- square(K,X,Y), member(K,X,Y,A,B), not block(V,W) : member(K,X,Y,V,W).
 :- block(X,Y), not wide(narrowest,X,Y).
 :- wide(widest+1,_,_).
 :- pin(X,Y), |X| < n, |Y| < n, not block(X,Y), not airy(ground,X,Y).
 :- not least <= #count { X,Y : block(X,Y) } <= most.
+
+quarter(left,X,Y) :- pin(X,Y), -X > |Y|.   quarter(right,X,Y) :- pin(X,Y), X > |Y|.
+quarter(top,X,Y) :- pin(X,Y), -Y > |X|.    quarter(bottom,X,Y) :- pin(X,Y), Y > |X|.
+% A pair within a block runs over the line that goes from the centre to the corner at (S,Z).
+link(T,S,Z) :- worked(round), T = 0..n, S = (-1;1), Z = (-1;1), block(S*(T+1),Z*T), block(S*T,Z*(T+1)).
+:- corners(clear), link(_,_,_).
+:- corners(swung), link(T,S,Z), link(T+1,S,Z), link(T+2,S,Z).
+:- corners(swung), worked(round), 3 <= #count { X,Y : block(X,Y), |X|+|Y| = 1 }.
 #show in/3.
 """
 
@@ -103,8 +119,6 @@ whole(K,X,Y) :- centre(K,X,Y), kind(K,S), S*S = #count { A,B : takes(K,X,Y,A,B) 
 :- unit(K,X,Y), within(K,X,Y,A,B), not open(A,B).
 :- unit(K,X,Y), turn(A,B,C,D), not unit(K,A*X+B*Y,C*X+D*Y).
 
-quarter(left,X,Y) :- pin(X,Y), -X > |Y|.   quarter(right,X,Y) :- pin(X,Y), X > |Y|.
-quarter(top,X,Y) :- pin(X,Y), -Y > |X|.    quarter(bottom,X,Y) :- pin(X,Y), Y > |X|.
 :- worked(round), unit(K,X,Y), 2 <= #count { Q : takes(K,X,Y,A,B), quarter(Q,A,B) }.
 
 taken(A,B) :- unit(K,X,Y), takes(K,X,Y,A,B).
@@ -148,7 +162,7 @@ def facts(wish: Wish) -> str:
     }  # fmt: skip
     facts = [f"#const {name} = {value}." for name, value in constants.items()]
     facts += [f"turn({','.join(map(str, matrix))})." for matrix in GENERATORS[wish.symmetry]]
-    facts.append(f"worked({wish.worked}).")
+    facts += [f"worked({wish.worked}).", f"corners({wish.corners or 'before'})."]
     facts += [f"stitch({name})." for name in wish.stitches if name in ("cloth", "half", "whole")]
     for name in wish.stitches:
         facts += [f'kind({_word(kind)},{side}).' for kind, side in SIDES.get(name, {}).items()]

@@ -105,6 +105,17 @@ BROKEN: dict[str, tuple[Square, set[str]]] = {
     "a split that the brief does not allow": (_cloth(SIDE - {(-9, 4)}, splits=1), {"one worker"}),
     "a split fewer than it says": (_cloth(SIDE, splits=1, brief={"splits": 1}), {"one worker"}),
     "thin": (_cloth(bar((-9, -4), 1, 5)), {"narrowest"}),
+    "thin beyond a corner line": (
+        _cloth({(s - t, s + t + 1) for s in range(-2, 1) for t in range(4, 8)}, brief={"corners": "halves"}),
+        {"narrowest"},
+    ),
+    "too wide to swing": (_cloth(ON_CORNER, brief={"corners": "swung"}), {"corners"}),
+    "turning about the middle": (
+        _cloth({(0, -1), (1, 0), (0, 1)}, brief={"narrowest": 1, "corners": "swung"}),
+        {"corners"},
+    ),
+    "over a line that is to be clear": (_cloth(ON_CORNER, brief={"corners": "clear"}), {"corners"}),
+    "no such way over corner lines": (made(12, brief={"corners": "mitred"}), {"values"}),
     "wide": (_cloth(SIDE, brief={"widest": 4}), {"widest"}),
     "a single row of holes between blocks": (
         _cloth(bar((-9, -4), 2, 4) | bar((-6, -1), 2, 4)),

@@ -56,7 +56,7 @@ def classes(layouts: frozenset[Layout], worked: str) -> int:
 
 
 def space(wish: Wish) -> Space:
-    names = ("narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "symmetry", "worked")
+    names = ("narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "symmetry", "worked", "corners")
     return Space(wish.half_size, Brief(**{name: getattr(wish, name) for name in names}))
 
 
@@ -75,6 +75,9 @@ OTHER = [
     Wish(6, "quarter-turn", widest=2, narrowest_ground=1, solid=(0.15, 0.3)),
     Wish(6, "upright-mirror", "across", narrowest_ground=1, solid=(0.2, 0.5)),
     Wish(7, "half-turn", narrowest=3, narrowest_ground=3),
+    Wish(6, "half-turn", narrowest_ground=1, corners="swung"),
+    Wish(6, "diagonal-mirror", margin=1, corners="clear"),
+    Wish(5, "half-turn", margin=1, splits=2, corners=""),
     Wish(5, "none", margin=1, solid=(0.2, 0.5)),
 ]
 
@@ -90,7 +93,7 @@ def test_exact_counts_are_those_of_an_answer_set_program(wish: Wish) -> None:
 def test_the_lists_tell_layouts_and_kinds_apart() -> None:
     """Otherwise the promise above would say little: there are many, and turning makes fewer of them."""
     seen = {wish: (len(layouts := listed(wish)), classes(layouts, wish.worked)) for wish in LOOSE + OTHER}
-    assert max(count for count, _ in seen.values()) > 9_000
+    assert max(count for count, _ in seen.values()) > 4_000
     assert sum(kinds < count for count, kinds in seen.values()) > len(seen) // 2
 
 
@@ -237,7 +240,7 @@ def test_estimates_of_layouts_lie_about_the_list() -> None:
     wish = Wish(6, "half-turn", narrowest_ground=1, solid=(0.1, 0.4))
     own = space(wish)
     problem, known = own.problem(own.symmetry), len(listed(wish))
-    assert known > 100
+    assert known > 50
     off = []
     for seed in range(8):
         found = estimate.estimate(list(islice(estimate.runs(problem, 12, seed), 16)))
@@ -260,7 +263,7 @@ def test_a_least_number_is_never_above_the_count_and_grows_with_the_states() -> 
 
 def test_what_an_effort_does_not_reach_is_estimated_or_told_as_a_least_number() -> None:
     """The exact count was made by this program with more states; tests above hold such counts against lists."""
-    known = 328_485_458_260_314_079
+    known = 6_702_202_662_879_377
     rough = size(Space(24, Brief()), 0.05, 1)
     poor = size(Space(24, Brief()), 0.001, 1)
     assert rough.layouts.kind is rough.classes.kind is Kind.ESTIMATE

@@ -33,7 +33,7 @@ ALL = ("cloth", "half", "rose", "spider", "double-ground")
 def by_formula(wish: Wish) -> set[Told]:
     limits = {
         name: getattr(wish, name)
-        for name in ("stitches", "narrowest", "widest", "narrowest_ground", "margin", "splits", "solid")
+        for name in ("stitches", "narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "corners")
     }
     lace = model.lace(square(wish.half_size, wish.worked, wish.symmetry), Brief(**limits))
     names: list[tuple[Any, ...]] = []
@@ -121,7 +121,8 @@ def as_square(wish: Wish, told: Told) -> Square:
         parts.append(double(set(doubled)))
     brief = {
         name: getattr(wish, name)
-        for name in ("narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "stitches")
+        for name in ("narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "stitches", "corners")
+        if getattr(wish, name) != ""
     }
     return made(wish.half_size, *parts, worked=wish.worked, symmetry=wish.symmetry, brief=brief)
 
@@ -169,6 +170,11 @@ SMALL = [
     Wish(5, "quarter-turn", margin=2, narrowest=2, narrowest_ground=2, splits=4),
     Wish(6, "full", margin=2, narrowest=2, narrowest_ground=2),
     Wish(6, "full", margin=2, narrowest=1, narrowest_ground=1, widest=2, solid=(0.1, 0.4)),
+    Wish(4, "half-turn", margin=2, narrowest=1, narrowest_ground=1, splits=2, corners="swung"),
+    Wish(6, "full", margin=2, narrowest=1, narrowest_ground=1, splits=8, corners="swung"),
+    Wish(5, "quarter-turn", margin=1, narrowest=2, narrowest_ground=1, corners="clear"),
+    Wish(4, "upright-mirror", margin=2, narrowest=1, narrowest_ground=1, splits=1, corners=""),
+    Wish(6, "full", margin=2, narrowest=2, narrowest_ground=1, widest=2, splits=8, corners=""),
     Wish(3, "full", stitches=ALL, margin=1, narrowest=1, narrowest_ground=1),
     Wish(4, "full", stitches=ALL, narrowest=1, narrowest_ground=1),
     Wish(4, "full", "across", stitches=ALL),
@@ -186,6 +192,9 @@ LARGER = [
     Wish(6, "diagonal-mirrors", "across", margin=1, splits=2),
     Wish(7, "half-turn", narrowest_ground=3),
     Wish(7, "quarter-turn", margin=1, narrowest=3, splits=4),
+    Wish(7, "half-turn", margin=1, corners="swung"),
+    Wish(6, "quarter-turn", margin=1, narrowest=1, splits=4, corners="clear"),
+    Wish(6, "half-turn", margin=1, narrowest=2, splits=4, corners=""),
     Wish(5, "full", stitches=ALL),
     Wish(5, "quarter-turn", stitches=ALL),
     Wish(5, "upright-mirrors", stitches=("cloth", "rose", "double-ground")),

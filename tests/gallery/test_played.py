@@ -25,7 +25,7 @@ from test_order_words import GOOD
 
 from constraints.square import Square
 from constraints.working.ends import SEWINGS
-from constraints.working.habits import HORIZONTAL, Habits
+from constraints.working.habits import HORIZONTAL, OPEN, Habits
 from constraints.working.work import work
 from gallery.order.words import Telling
 
@@ -113,6 +113,11 @@ def test_no_text_with_one_pin_pair_or_side_changed_can_be_followed(number: int) 
         except Fault:
             continue
         pytest.fail(f"followed although {what}")
+
+
+@pytest.mark.parametrize("name", LEVEL)
+def test_with_open_seams_they_can_be_followed(name: str) -> None:
+    played(PIECES[name], Habits(seam=OPEN))
 
 
 def test_a_pair_from_elsewhere_is_a_fault() -> None:

@@ -98,10 +98,10 @@ def test_parts_join_to_the_whole(symmetry: str, quarters: int, halves: int) -> N
         assert len(parts_of(square, part)) == count
         points, times = np.unique(joined(square, part).round(2) + 0.0, axis=0, return_counts=True)
         assert len(points) == pins(square)
-        # Only the pins of the middle line stand on both halves; no pin lies on a corner line.
-        twice = points[times > 1]
-        assert (np.abs(twice[:, 1]) < 0.01).all()
-        assert (len(twice) > 0) == (part == "half")
+        # The pins of the middle line stand on both halves; those of seams, on corner lines, on both quarters.
+        x, y = points[times > 1].T
+        assert (np.abs(y) < 0.01).all() if part == "half" else np.abs(np.abs(x) - np.abs(y)).max(initial=0.0) < 0.01
+        assert (len(x) > 0) == (part == "half" or symmetry == "full")
 
 
 def test_quarters_worked_round_are_worked_towards_her() -> None:

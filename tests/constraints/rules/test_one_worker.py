@@ -27,6 +27,11 @@ def worked_round() -> Trial:
 
 
 @pytest.fixture(scope="module")
+def swinging() -> Trial:
+    return Trial(one_worker, corners="swung")
+
+
+@pytest.fixture(scope="module")
 def worked_across() -> Trial:
     return Trial(one_worker, worked="across")
 
@@ -54,20 +59,22 @@ def test_worked_across_down_is_down_in_every_quarter(worked_across: Trial) -> No
 
 
 @pytest.mark.parametrize(("missing", "bend"), [("top", True), ("right", True), ("bottom", False), ("left", False)])
-def test_at_a_corner_line_the_two_outer_pinholes_must_not_be_missing(
-    worked_round: Trial, missing: str, bend: bool
+def test_where_it_swings_over_a_corner_line_the_two_outer_pinholes_must_not_be_missing(
+    worked_round: Trial, swinging: Trial, missing: str, bend: bool
 ) -> None:
     whole = set(CORNERS.values())
     for times in range(4):
-        assert worked_round.takes(worked_round.blocks(turned(whole, times)))
+        assert swinging.takes(swinging.blocks(turned(whole, times)))
         shape = turned(whole - {CORNERS[missing]}, times)
-        assert worked_round.takes(worked_round.blocks(shape)) == bend
+        assert swinging.takes(swinging.blocks(shape)) == bend
+        # In halves, either half has its own worker.
+        assert worked_round.takes(worked_round.blocks(shape))
 
 
-def test_round_the_centre_every_pair_comes_from_a_fellow_and_goes_on_to_one(worked_round: Trial) -> None:
+def test_round_the_centre_every_pair_comes_from_a_fellow_and_goes_on_to_one(swinging: Trial) -> None:
     middle = {(0, -1), (1, 0), (0, 1), (-1, 0)}
     for missing in middle:
-        assert worked_round.takes(worked_round.blocks(middle - {missing}))
+        assert swinging.takes(swinging.blocks(middle - {missing}))
 
 
 def test_a_ring_round_the_centre_turns_its_corners(worked_round: Trial, worked_across: Trial) -> None:

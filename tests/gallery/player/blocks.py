@@ -26,7 +26,8 @@ class _Side:
         if not self.left:
             raise Fault(f"{each} is not told")
         told = self.left[0]
-        later = self._within and pin is not None and told.last is not None and pin <= told.last
+        within = sorted((told.pin or 0, told.last or 0))
+        later = self._within and pin is not None and told.last is not None and within[0] <= pin <= within[1]
         must(told.words == words and (told.pin == pin or later), f"{each}, told is {told}")
         self._within = told.last != pin
         if not self._within:
@@ -102,7 +103,8 @@ class Rowing:
         must(worker in self.pairs, f"worker {told.worker} is none of the pairs {told.pairs}")
         if self.fresh:
             must(not any(pair in state.pairs for pair in self.pairs), f"of pairs {told.pairs} some are in it already")
-            outermost = told.pairs[0 if self.board.left_first else -1]
+            first = self.rows.first_side(self.rows.next_row(self.pairs, self.board.quarter))
+            outermost = told.pairs[0 if (first or (LEFT if self.board.left_first else RIGHT)) == LEFT else -1]
             must(told.worker == outermost, f"the worker begins outermost, {told.worker} is told")
         else:
             strange = [n for n, pair in zip(told.pairs, self.pairs, strict=True) if pair not in state.pairs]
@@ -122,6 +124,9 @@ class Rowing:
         for pin in sorted(pins):
             cross_over(self.board, self.told.over, pin)
         came = self._in(row)
+        worker.on_line, worker.first_side = self.rows.on_line(row), self.rows.first_side(row)
+        worker.single = len(row) == 1
+        pins = {pin: side for pin, side in pins.items() if pin not in worker.on_line or pin > self.board.last}
         if all(side is None for side in pins.values()):
             worker.turn_as_told()
         if len(self.pairs) == 2:  # they meet, the pin, they meet again
@@ -145,7 +150,7 @@ class Rowing:
             own = {pair for _, pair in coming}
             extra = [pair for pair in self.pairs if pair not in own and not self.rows.runs_along(pair)]
             must(own <= set(self.pairs) and not extra, f"pairs {self.told.pairs} are not those of its first row")
-            self._past_gimp(row)
+            self._past_gimp([(pair.at, place) for place, pair in coming])
         came = self._joining(coming)
         self.fresh = False
         state.pairs.update(self.pairs)
@@ -161,15 +166,16 @@ class Rowing:
             if pair in self.pairs:
                 continue
             must(pair not in self.begun.pairs, "a pair of another arm of the block, which is not told")
-            came.append((_side(self.pillow.place(pair), held), self.pricking.number.get(place)))
+            came.append((_side(self.pillow.place(pair), held), self._pin(pair.at, place, place)))
             self.pairs.append(pair)
         return came
 
-    def _past_gimp(self, row: list[Place]) -> None:
-        """The pairs of a first or last row pass the gimp, one on either side."""
+    def _past_gimp(self, ways: list[tuple[Place | None, Place | None]]) -> None:
+        """The pairs of a first or last row pass the gimp, one on either side, but for those that go over a seam."""
         if self.begun.gimp is not None:
-            must(len(row) == 1, "a gimp begins and ends at a single pin")
-            self.begun.passings = [count + 1 for count in self.begun.passings]
+            must(len(ways) == 2, "a gimp begins and ends at a single pin")
+            past = [at is None or not self.pricking.seam(at, to) for at, to in ways]
+            self.begun.passings = [count + own for count, own in zip(self.begun.passings, past, strict=True)]
 
     def _hand_on(self, row: list[Place]) -> None:
         for place in row:
@@ -180,7 +186,7 @@ class Rowing:
             self.pillow.worked(place, left, right)
 
     def _ended(self, row: list[Place]) -> list[tuple[int, int | None]]:
-        self._past_gimp(row)
+        self._past_gimp([(place, self.pricking.below(place, side)) for place in row for side in (LEFT, RIGHT)])
         self.ended = tuple(sorted(self.pillow.place(pair) for pair in self.pairs))
         self.begun.pairs.difference_update(self.pairs)
         return []
@@ -191,22 +197,32 @@ class Rowing:
         kept = [self.pillow.place(pair) for pair in self.pairs if pair not in leaving]
         gone: list[tuple[int, int | None]] = []
         for pair in sorted(leaving, key=self.pillow.place):
-            pin = self.pricking.number.get(pair.at) if pair.at is not None else None
-            gone.append((_side(self.pillow.place(pair), kept), pin))
+            gone.append((_side(self.pillow.place(pair), kept), self._pin(pair.at, pair.to, pair.at)))
             self.pairs.remove(pair)
             self.begun.pairs.remove(pair)
             self.begun.workers.discard(pair)
         return gone
 
+    def _pin(self, at: Place | None, to: Place | None, own: Place | None) -> int | None:
+        """The pin at which a pair comes or goes: that of its own place, or over a seam the one on the line."""
+        if at is not None and to is not None and at in self.rows.places and self.pricking.seam(at, to):
+            on_line = self.pricking.pin_over(at, to)
+            if on_line is not None:
+                return on_line
+        return self.pricking.number.get(own) if own is not None else None
+
     def _in_block(self, pair: Pair) -> bool:
-        return self.rows.runs_along(pair) or (pair.to in self.rows.places and not pair.over)
+        stays = pair.to in self.rows.places and not pair.over
+        over = pair.at is not None and self.pricking.seam(pair.at, pair.to)
+        return self.rows.runs_along(pair) or (stays and not over)
 
     def _events(self, came: list[tuple[int, int | None]], gone: list[tuple[int, int | None]]) -> None:
         """What came and went is told, side by side and pin by pin."""
         for at, side in enumerate((LEFT, RIGHT, 0)):
             events = [(pin, word) for all_, word in ((came, "in"), (gone, "out")) for each, pin in all_ if each == side]
             if side:
-                self.begun.passings[at] += len(events)
+                over = {pin for pin, _ in events if pin in self.pricking.line_pins}
+                self.begun.passings[at] += sum(pin not in over for pin, _ in events)
             for pin, group in groupby(events, key=lambda event: event[0]):
                 words = tuple(word for _, word in group)
                 for each in [words] if pin is not None else [(word,) for word in words]:

@@ -9,6 +9,7 @@ from player.fault import Fault, must
 from player.head import Head
 from player.pillow import Pair, Pillow
 from player.pricking import ROUND, Place, Pricking
+from player.reading import numbers
 
 Way = tuple[Place, Place]
 
@@ -55,6 +56,11 @@ _ABOVE = re.compile(
     rf"When the pins below hold, (?:take the false pins out and draw the loops down\.|{_LOOPS})"
 )
 
+_TRUE = re.compile(
+    r" Where a block crosses the start line, the false pins are true ones, used again at the end: "
+    r"pins? ([\d, and]+) stays?\."
+)
+
 
 def hang(words: str, head: Head, pricking: Pricking) -> Pillow:
     """The pairs as they are hung on."""
@@ -67,11 +73,25 @@ def hang(words: str, head: Head, pricking: Pricking) -> Pillow:
         pairs[-1:-1] = beside[1]
     must(len(pairs) == head.pairs, f"{head.pairs} pairs are told, {len(pairs)} can be hung on")
     if pricking.worked_round:
+        words = _true_pins(words, pricking, ways)
         _round(words, head, pricking, ways)
     else:
         _across(words, head, ways)
     start = frozenset((at, to) for at, to in ways if at is not None)
     return Pillow(pricking, pairs, head.passives, start)
+
+
+def _true_pins(words: str, pricking: Pricking, ways: list[tuple[Place | None, Place]]) -> str:
+    """The pins on the start line where blocks cross it, which stay; the other words."""
+    # What also takes a pair from a false pin above it has both hung there.
+    above = {to for at, to in ways if at is not None and pricking.quarter(at) == pricking.quarter(to)}
+    links = [(at, to) for at, to in ways if at is not None and pricking.seam(at, to) and to not in above]
+    every = {pin for link in links if (pin := pricking.pin_over(*link)) is not None}
+    own = sorted(pin for pin in every if pricking.pins[pin] not in pricking.pinholes)
+    read = _TRUE.search(words)
+    told = numbers(read[1]) if read else ()
+    must(list(told) == own, f"pins {told} are told to stay on the start line, {own} stand there")
+    return words[: read.start()] if read else words
 
 
 def _first_ways(head: Head, pricking: Pricking) -> list[tuple[Place | None, Place]]:

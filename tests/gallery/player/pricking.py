@@ -58,7 +58,9 @@ class Pricking:
 
     @cached_property
     def block_of(self) -> dict[Place, int]:
-        return {place: number for number, places in self.blocks.items() for place in places}
+        found = {place: number for number, places in self.blocks.items() for place in places}
+        on_lines = {((a + c) / 2, (b + d) / 2): found[a, b] for (a, b), (c, d) in self.seams}
+        return found | on_lines
 
     # --- which way the work runs ---------------------------------------------------------------------------
 
@@ -100,6 +102,60 @@ class Pricking:
             and place in [self.below((place[0] + dx, place[1] + dy), side) for side in (-1, 1)]
         ]
         return sorted(found, key=lambda each: self.across(each, self.quarter(place)))
+
+    # --- blocks at corner lines ----------------------------------------------------------------------------
+
+    def seam(self, place: Place, to: Place | None) -> bool:
+        """Whether a block is worked in halves where a pair goes over a corner line within it: wherever it is no narrow
+        trail that swings over, with two pairs side by side at the most and nothing of it further out on one side only,
+        and not round the middle."""
+        return to is not None and (place, to) in self.seams
+
+    @cached_property
+    def seams(self) -> frozenset[tuple[Place, Place]]:
+        """The ways of pairs over seams."""
+        found = set()
+        for number, places in self.blocks.items():
+            if number not in self.edging:
+                links = [(place, to) for place in places for to in self._beyond(place) if to in places]
+                found |= {link for link in links if self._halved(link, places)}
+        return frozenset(found)
+
+    @cached_property
+    def line_pins(self) -> frozenset[int]:
+        """The pins of seams, used from both sides of the line."""
+        every = (self.pin_over(*link) for link in self.seams)
+        return frozenset(pin for pin in every if pin is not None)
+
+    def _beyond(self, place: Place) -> list[Place]:
+        both = (self.below(place, side) for side in (-1, 1))
+        return [to for to in both if to in self.pinholes and self.quarter(to) != self.quarter(place)]
+
+    def _halved(self, link: tuple[Place, Place], places: frozenset[Place]) -> bool:
+        (x, y), ahead = link[0], self.ahead(self.quarter(link[0]))
+        out = (ahead[0] - ahead[1], ahead[1] + ahead[0])
+
+        def beside(steps: int) -> list[bool]:
+            """Which of the two places so many steps further out lie in the block, in the quarters of the link's."""
+            moved = [(a + steps * out[0], b + steps * out[1]) for a, b in link]
+            same = [self.quarter(a) == self.quarter(b) for a, b in zip(moved, link, strict=True)]
+            return [a in places and ok for a, ok in zip(moved, same, strict=True)]
+
+        outer = next(steps for steps in range(1, len(places) + 2) if not all(beside(steps)))
+        inner = next(steps for steps in range(1, len(places) + 2) if not all(beside(-steps)))
+        middle = {place for place in places if abs(place[0]) + abs(place[1]) == 1}
+        innermost = (x - (inner - 1) * out[0], y - (inner - 1) * out[1])
+        round_it = not self.opening and len(middle) > 2 and innermost in middle
+        return outer + inner - 1 > 2 or any(beside(outer)) or round_it
+
+    def pin_over(self, place: Place, to: Place) -> int | None:
+        """The pin at which a pair leaves one half of a block and comes into the other: on the line, or that of the one
+        half which has a row of a single place there; None if both have."""
+        on_line = self.number.get(((place[0] + to[0]) / 2, (place[1] + to[1]) / 2))
+        if on_line is not None:
+            return on_line
+        own = [self.number[each] for each in (place, to) if each in self.number]
+        return own[0] if len(own) == 1 else None
 
     # --- the edges -----------------------------------------------------------------------------------------
 

@@ -52,6 +52,8 @@ class RowsOfBlock:
         for place in row:
             if number := self.pricking.number.get(place):
                 found[number] = LEFT if place == row[0] else RIGHT if place == row[-1] else None
+        if len(row) > 1:
+            found |= dict.fromkeys(self.on_line(row), RIGHT)
         if self.edge is None:
             return dict.fromkeys(found, self._border(row[0])) if len(row) == 1 else found
         inner, own = ((RIGHT, LEFT)[self.edge], (LEFT, RIGHT)[self.edge])
@@ -62,6 +64,58 @@ class RowsOfBlock:
         if outer is not None:
             found[outer] = own
         return found
+
+    def on_line(self, row: list[Place]) -> list[int]:
+        """The pins on corner lines at the right end of a row, by which a pair comes in and by which one goes; of a
+        single place its own pin, if rows of the other half end there."""
+        if len(row) == 1:
+            own = self.pricking.number.get(row[0])
+            return [own] if own in self.pricking.line_pins else []
+        links = [*self.coming_over(row), *self.going_over(row)]
+        own = {self.pricking.number.get(place) for place in row}
+        pins = (self.pricking.pin_over(*link) for link in links)
+        return [pin for pin in dict.fromkeys(pins) if pin is not None and pin not in own]
+
+    def coming_over(self, row: list[Place]) -> list[tuple[Place, Place]]:
+        """The ways by which pairs come to a row over a seam."""
+        return [(above, place) for place in row for above in self.pricking.above(place) if self._seam(above, place)]
+
+    def going_over(self, row: list[Place]) -> list[tuple[Place, Place]]:
+        """The ways by which pairs go from a row over a seam."""
+        both = ((place, self.pricking.below(place, side)) for place in row for side in (LEFT, RIGHT))
+        return [link for link in both if self._seam(*link)]
+
+    def _seam(self, place: Place, to: Place) -> bool:
+        seam = place in self.places and self.pricking.seam(place, to)
+        return seam and self.pricking.pin_over(place, to) is not None
+
+    def first_side(self, row: list[Place]) -> int:
+        """The side to which the worker turns first in a row, because pins on the line stand half a row on before it and
+        half a row back after it; 0 if it may be either."""
+        rows = self._part(row)
+        goes = [bool(self.going_over(each)) for each in rows]
+        comes = any(self.coming_over(each) for each in rows)
+        if len(row) > 1 and (self.going_over(row) or self.coming_over(row)):
+            return LEFT if self.going_over(row) else RIGHT
+        if not comes and not any(goes):
+            return 0
+        before = rows.index(row) < (goes.index(True) if any(goes) else len(rows))
+        return RIGHT if comes and before else LEFT
+
+    def _part(self, row: list[Place]) -> list[list[Place]]:
+        """The rows of the part of the block in one quarter that a row belongs to, in the order of work."""
+        quarter = self.pricking.quarter(row[0])
+        left, part = list(row), set(row)
+        while left:
+            x, y = left.pop()
+            for near in ((x + dx, y + dy) for dx in (-1, 1) for dy in (-1, 1)):
+                if near not in self.places or near in part or self.pricking.quarter(near) != quarter:
+                    continue
+                if not {((x, y), near), (near, (x, y))} & self.pillow.start:
+                    part.add(near)
+                    left.append(near)
+        rows = {tuple(self._run(place, quarter)) for place in part}
+        return [list(each) for each in sorted(rows, key=lambda each: self.pricking.along(each[0], quarter))]
 
     def outer_pin(self, row: list[Place]) -> int | None:
         """The pin at the outer end of a row of a headside."""
@@ -94,7 +148,7 @@ class RowsOfBlock:
     def stays(self, place: Place, side: int) -> bool:
         """Whether the pair that leaves a place towards a side stays in the block."""
         to = self.pricking.below(place, side)
-        return to in self.places and (place, to) not in self.pillow.start
+        return to in self.places and (place, to) not in self.pillow.start and not self.pricking.seam(place, to)
 
     def valleys(self) -> tuple[int, ...]:
         """The valley pins at the ends of a fan."""

@@ -82,6 +82,12 @@ _OTHERS = [
         rf"Turning stitch, where a worker turns and no pin stands: worker and outermost passive {_MOVES}, and "
         rf"the passive goes "
         r"on as worker\.",
+        r"Seams, where a block crosses a corner line: it is worked in two halves\. Before the line the worker "
+        r"turns in every row round a pin that stands on the line, and the outermost pair stays behind there\. Turn "
+        r"the pillow\. After the line that pair is taken in again, and the worker turns round the same pin once "
+        r"more\.",
+        rf"Seams, where a block crosses a corner line: it is worked in two halves, each with pins of its own "
+        rf"beside the line\. Pairs go over it one by one(?:, twisted {_TIMES} on their way)?\.",
         r"Headside: the ground goes on to the edge, whose pins stand in scallops; in each of them a spider of "
         r"(?:8|12) legs\. "
         r"Before a corner the scallop is ground alone\.",

@@ -20,6 +20,11 @@ class Worker:
         self.board, self.block, self.begun, self.pair, self.pairs = board, block, begun, pair, pairs
         self.turns = list(turns)
         self.last_pin: int | None = None
+        # The pins on corner lines at the row that is worked, and the side to which it turns first, 0 for either;
+        # whether that row is a single place.
+        self.on_line: list[int] = []
+        self.first_side = 0
+        self.single = False
 
     def visit(self, pin: int, side: int | None) -> None:
         """A new pin: at a side; of a row of two pairs, 0; None where it only stands beside the worker's way."""
@@ -32,17 +37,29 @@ class Worker:
         if side:
             self._turn(side, f"pin {pin}")
         else:
-            must(len(self.pairs) == 2, f"{len(self.pairs)} pairs at the single pin {pin}")
-            self._to_end(LEFT if self.board.left_first else RIGHT)
-            self.begun.side[self.pair] = 0
+            self._meet_at_pin()
         self.last_pin = pin
         self.turn_as_told()
+
+    def _meet_at_pin(self) -> None:
+        """Two pairs meet at a single pin."""
+        must(len(self.pairs) == 2, f"{len(self.pairs)} pairs at a single pin")
+        self._to_end(self.first_side or (LEFT if self.board.left_first else RIGHT))
+        self.begun.side[self.pair] = 0
 
     def turn_as_told(self, before: int | None = None) -> None:
         """The turns that are told before a pin, or after the last one: made before anything else comes or goes, or in a
         row without pins after it."""
         while self.turns and self._is_now(self.turns[0], before):
             turn = self.turns[0]
+            if turn.again in self.board.pricking.line_pins and turn.again not in self.on_line:
+                must(before is None, f"{turn} is made too early")
+                return  # in the row at which that pin stands
+            if turn.again in self.on_line and self.single:
+                self._meet_at_pin()
+                self.last_pin = turn.again
+                self.turns.pop(0)
+                continue
             side = self._side(turn)
             if not side or self._at() == side:
                 must(before is None, f"{turn} cannot be made")
@@ -67,6 +84,8 @@ class Worker:
         pricking = self.board.pricking
         must(turn.again <= self.board.last and turn.again in self.board.sides, f"nothing turned round {turn.again} yet")
         must(pricking.block_of.get(pricking.pins[turn.again]) == self.block, f"{turn.again} is a pin of another block")
+        if turn.again in self.on_line:
+            return RIGHT
         # One that stands at both sides is turned round again only at the inner side of a corner.
         side = self.board.sides[turn.again] or RIGHT
         must(self.begun.held[side] == turn.again, f"{turn.again} is not the pin that holds the block at that side")

@@ -1,0 +1,10 @@
+"""How blocks cross corner lines, in words."""
+
+from __future__ import annotations
+
+# In two halves that meet at pins on the line; only as narrow trails, which swing over it; or not at all.
+HALVES, SWUNG, CLEAR = "halves", "swung", "clear"
+CORNERS = (HALVES, SWUNG, CLEAR)
+
+# A trail swings over a line with so many pairs side by side at the most (by eye, in drawings of the threads).
+SWINGING = 2
