@@ -11,6 +11,7 @@ from functools import cached_property
 
 import numpy as np
 
+from constraints.flow import START_LINES
 from constraints.forms import Strip, bounds
 from constraints.lattice import FloatArray, IntArray
 from constraints.outer_side import curved
@@ -47,6 +48,8 @@ _TINT = 0.28
 # Room round the outer pins, and beside a strip, units.
 RIM, STRIP_RIM = 3.4, 2.6
 _DISC, _APART = 0.27, 0.8
+# So far from a pin a disc must stand.
+_BESIDE = 0.5
 
 
 @dataclass(frozen=True)
@@ -236,7 +239,18 @@ class Diagram:
         place = np.arange(len(far))[::-1]
         pushed: FloatArray = (np.maximum.accumulate((far - gap * place)[::-1]) + gap * np.arange(len(far)))[::-1]
         at += (pushed - far)[:, None] * corner
+        # Where a pair hangs on a true pin its disc stands beside it, before the start.
+        pins = np.array([pin.place for pin in self.work.pins])
+        covered = (np.hypot(*(at[:, None] - pins).transpose(2, 0, 1)) < _BESIDE).any(axis=1)
+        at[covered] -= _BESIDE * self._over_start
         return at
+
+    @property
+    def _over_start(self) -> FloatArray:
+        """(2,) the unit way on which pairs run over the start line."""
+        before, first = (self.piece.directions[zone] for zone in START_LINES[self.work.square.start])
+        over: FloatArray = (before + first if self.work.start_row is None else 2 * first) / 2
+        return over / float(np.hypot(*over))
 
 
 def _corners(box: tuple[float, float, float, float]) -> FloatArray:
