@@ -128,5 +128,6 @@ def _fall(ground: _Ground, number: int, task: tuple[float, float]) -> Fall | Non
             fillings=(),
             stamp=Print(stamp.name, size, turn, rings, round(blocking.match, 4)),
             seed=0,
+            brief={"corners": plain.corners},
         ),
     )

@@ -81,7 +81,17 @@ def test_stitches_come_in_one_order_with_their_least_numbers() -> None:
     brief = brief_of(stitches="spider:4, cloth,rose:8")
     assert brief.stitches == ("cloth", "rose", "spider")
     assert brief.least == {"rose": 8, "spider": 4}
-    assert asking.from_toml('stitches = ["spider:4", "cloth", "rose:8"]', "roses.toml") == brief
+    written = asking.from_toml('stitches = ["spider:4", "cloth", "rose:8"]\ncorners = "halves"', "roses.toml")
+    assert written == brief
+
+
+def test_a_study_made_before_corners_were_asked_for_asks_none() -> None:
+    assert asking.from_toml("", "brief.toml").corners == ""
+    assert asking.from_toml('corners = "swung"', "brief.toml").corners == "swung"
+    assert asking.read().brief.corners == "halves"
+    old = asking.from_toml("", "brief.toml")
+    assert "corners" not in asking.to_toml(old)
+    assert asking.from_toml(asking.to_toml(old), "brief.toml") == old
 
 
 def test_turns_are_kept_in_order_below_a_full_turn() -> None:

@@ -27,8 +27,8 @@ from explore.reading import built_in, read
 
 Ask = Callable[..., tuple[int, list[str], list[str]]]
 
-BUDGETS, ROWS = (6, 15), (6, 9, 12, 15)
-BRIEF = Brief(stamp="leaf", pairs=15, symmetry="upright-mirror", stitches=("cloth", "rose", "spider"), effort=0.3)
+BUDGETS, ROWS = (6, 18), (6, 9, 12, 15, 18)
+BRIEF = Brief(stamp="leaf", pairs=18, symmetry="upright-mirror", stitches=("cloth", "rose", "spider"), effort=0.3)
 
 
 def quiet(words: str, done: int, total: int) -> None:
@@ -58,7 +58,7 @@ def ask(capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.
 
 
 def test_more_pairs_are_never_worse(found: Survey) -> None:
-    assert [budget.pairs for budget in found.budgets] == list(range(6, 16))
+    assert [budget.pairs for budget in found.budgets] == list(range(6, 19))
     for smaller, larger in pairwise(found.budgets):
         for name in ("match", "detail", "readable", "largest"):
             before, after = getattr(smaller, name), getattr(larger, name)
@@ -123,13 +123,13 @@ def test_a_stop_leaves_out_the_budgets_that_were_not_worked_out() -> None:
 
 
 def test_the_record_holds_every_figure_and_no_place_or_time(found: Survey) -> None:
-    text = to_text(found, {13: (1, 2)}, {6: "why not"})
+    text = to_text(found, {16: (1, 2)}, {6: "why not"})
     data = json.loads(text)
     assert (data["format"], data["version"], data["stamp"]) == ("stampwork budget", 1, "leaf")
-    assert [each["pairs"] for each in data["budgets"]] == list(range(6, 16))
-    assert [each["half_size"] for each in data["half_sizes"]] == list(range(1, 14))
+    assert [each["pairs"] for each in data["budgets"]] == list(range(6, 19))
+    assert [each["half_size"] for each in data["half_sizes"]] == list(range(1, 17))
     last = data["half_sizes"][-1]
-    assert (last["pairs"], last["width_mm"], last["wraps_per_cm"]) == (15, [65.0, 65.0], [24.0, 24.0])
+    assert (last["pairs"], last["width_mm"], last["wraps_per_cm"]) == (18, [80.0, 80.0], [24.0, 24.0])
     assert last["squares"] == [1, 2]
     assert data["rows"][0]["reason"] == "why not"
     best = data["budgets"][-1]["match"]
@@ -144,14 +144,14 @@ def test_the_table_has_a_line_a_row_and_says_why_one_is_empty(found: Survey) -> 
     numbers = {each.offer.half_size: tuple(range(1, 1 + len(each.squares))) for each in found.figures}
     lines = table(found, numbers, {pairs: "" if found.shown(pairs) else f"why {pairs}" for pairs in ROWS})
     assert re.split(" {2,}", lines[0]) == list(HEAD)
-    assert [line.split()[0] for line in lines[1:]] == ["6", "9", "12", "15"]
+    assert [line.split()[0] for line in lines[1:]] == ["6", "9", "12", "15", "18"]
     assert lines[1].endswith("why 6")
-    assert "65 mm" in lines[-1]
+    assert "80 mm" in lines[-1]
 
 
 def test_a_heading_tells_size_pitch_thread_and_fillings(found: Survey) -> None:
-    told = heading(found.budget(15), found.afforded(15), found.best_print(found.budget(15)))
-    assert told[:4] == ["up to half-size 13", "65 mm wide", "pitch 5 mm", "thread 24 wraps/cm"]
+    told = heading(found.budget(18), found.afforded(18), found.best_print(found.budget(18)))
+    assert told[:4] == ["up to half-size 13", "80 mm wide", "pitch 5 mm", "thread 24 wraps/cm"]
     assert told[-1] == "rose, spiders 8, 12, 16"
     assert any(re.fullmatch(r"match 0\.[0-9]{2} \(detail 0\.[0-9]{2}\)", line) for line in told)
     assert heading(found.budget(6), (), None) == []
@@ -266,4 +266,4 @@ def raise_on_stop(ask: Ask, words: list[str]) -> None:
 
 
 def test_rows_follow_the_range() -> None:
-    assert rows((6, 15), 3) == ROWS
+    assert rows((6, 18), 3) == ROWS

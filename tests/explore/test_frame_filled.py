@@ -119,7 +119,7 @@ def test_what_cannot_be_filled_is_one_line(ask: Ask, study: Study, asked: tuple[
 
 
 def test_an_opening_too_small_to_fill_is_refused_with_what_mends_it(ask: Ask, study: Study) -> None:
-    status, _, errors = ask("frame", "edgings", "1", "--fill", "centre")
+    status, _, errors = ask("frame", "edgings", "2", "--fill", "centre")
     assert status == 2
     assert errors[-1].endswith("too small to fill; 8 at least is needed, more --repeats make it larger")
 

@@ -58,7 +58,8 @@ def _parts(half_size: int, stitch: str, shape: Shape) -> list[Block]:
 
 
 def ring(outer: int, inner: int) -> Shape:
-    return lambda x, y: inner <= max(abs(x), abs(y)) <= outer
+    """Round the centre, its corners cut by one pinhole, so that it is as wide as elsewhere on either side of them."""
+    return lambda x, y: (inner <= max(abs(x), abs(y)) <= outer) & (abs(x) + abs(y) < 2 * outer - 1)
 
 
 def diamond(cx: int, cy: int, side: int) -> Shape:

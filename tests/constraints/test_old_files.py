@@ -1,0 +1,56 @@
+"""Files of every version there has been are read as they were meant."""
+
+from __future__ import annotations
+
+import json
+
+from constraints.check import check
+from constraints.layout import lay
+from constraints.seams import seams_of
+from constraints.square_file import VERSION, from_text, to_text
+from constraints.working.check import faults
+from constraints.working.work import work
+
+# As the first two releases wrote them: squares alone; then forms, and corners that nobody had asked about.
+FIRST = """{"format": "stampwork square", "version": 1, "number": 3, "half_size": 7, "pitch_mm": 5.0, "worked": "round",
+ "start": "top-left", "symmetry": "quarter-turn", "passives": 1, "edging": "footside", "pairs": 9,
+ "ground": "torchon ground", "splits": 0,
+ "blocks": [{"stitch": "cloth", "pinholes": [[0, -1], [-1, 0], [1, 0], [0, 1]]}],
+ "fillings": [{"filling": "spider", "legs": 8, "centres": [[0, -4], [-4, 0], [4, 0], [0, 4]]}],
+ "seed": 1, "brief": {"pairs": 10, "narrowest": 2, "margin": 2}}"""
+SECOND = """{"format": "stampwork square", "version": 2, "number": 4, "form": "square", "half_size": 12,
+ "pitch_mm": 5.0, "worked": "round", "start": "top-left", "symmetry": "none", "passives": 1, "edging": "footside",
+ "pairs": 14,
+ "ground": "torchon ground", "splits": 0,
+ "blocks": [{"stitch": "cloth", "pinholes": [[-4, 3], [-5, 4], [-3, 4], [-6, 5], [-4, 5], [-7, 6], [-5, 6], [-6, 7]]}],
+ "fillings": [], "seed": 1, "brief": {"pairs": 14, "narrowest": 2, "margin": 2, "splits": 0, "solid": [0.0, 0.5]}}"""
+
+
+def test_the_first_files_hold_squares_without_a_form() -> None:
+    square = from_text(FIRST)
+    assert (square.form.name, square.half_size, square.number) == ("square", 7, 3)
+    assert check(square) == []
+
+
+def test_files_of_the_second_version_are_asked_no_rule_of_corners() -> None:
+    """Its bar is one pinhole wide on either side of the corner line."""
+    square = from_text(SECOND)
+    assert check(square) == []
+    asked = json.loads(SECOND)
+    asked["brief"]["corners"] = "halves"
+    assert [finding.rule for finding in check(from_text(json.dumps(asked)))] == ["narrowest"]
+
+
+def test_blocks_of_old_files_are_worked_in_halves_too() -> None:
+    square = from_text(SECOND)
+    assert seams_of(lay(square)).number == 1
+    assert faults(work(square)) == []
+
+
+def test_what_is_written_again_says_the_version_of_today_and_the_same() -> None:
+    for text in (FIRST, SECOND):
+        square = from_text(text)
+        again = to_text(square)
+        assert json.loads(again)["version"] == VERSION == 3
+        assert from_text(again) == square
+        assert "corners" not in json.loads(again)["brief"]
