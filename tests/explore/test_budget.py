@@ -151,7 +151,7 @@ def test_the_table_has_a_line_a_row_and_says_why_one_is_empty(found: Survey) -> 
 
 def test_a_heading_tells_size_pitch_thread_and_fillings(found: Survey) -> None:
     told = heading(found.budget(18), found.afforded(18), found.best_print(found.budget(18)))
-    assert told[:4] == ["up to half-size 13", "80 mm wide", "pitch 5 mm", "thread 24 wraps/cm"]
+    assert told[:4] == ["up to half-size 16", "80 mm wide", "pitch 5 mm", "thread 24 wraps/cm"]
     assert told[-1] == "rose, spiders 8, 12, 16"
     assert any(re.fullmatch(r"match 0\.[0-9]{2} \(detail 0\.[0-9]{2}\)", line) for line in told)
     assert heading(found.budget(6), (), None) == []

@@ -47,6 +47,8 @@ class Rowing:
         self.pairs: list[Pair] = []
         self.fresh = told.how != "go on"
         self.ended: tuple[int, ...] = ()
+        # How many pairs came and went over seams in the row that is worked: they pass no gimp.
+        self.over_seams = 0
 
     def follow(self) -> None:
         told = self.told
@@ -123,6 +125,7 @@ class Rowing:
             state.worked.add(place)
         for pin in sorted(pins):
             cross_over(self.board, self.told.over, pin)
+        self.over_seams = 0
         came = self._in(row)
         worker.on_line, worker.first_side = self.rows.on_line(row), self.rows.first_side(row)
         worker.single = len(row) == 1
@@ -166,6 +169,7 @@ class Rowing:
             if pair in self.pairs:
                 continue
             must(pair not in self.begun.pairs, "a pair of another arm of the block, which is not told")
+            self.over_seams += pair.at is not None and self.pricking.seam(pair.at, place)
             came.append((_side(self.pillow.place(pair), held), self._pin(pair.at, place, place)))
             self.pairs.append(pair)
         return came
@@ -197,6 +201,7 @@ class Rowing:
         kept = [self.pillow.place(pair) for pair in self.pairs if pair not in leaving]
         gone: list[tuple[int, int | None]] = []
         for pair in sorted(leaving, key=self.pillow.place):
+            self.over_seams += pair.at is not None and self.pricking.seam(pair.at, pair.to)
             gone.append((_side(self.pillow.place(pair), kept), self._pin(pair.at, pair.to, pair.at)))
             self.pairs.remove(pair)
             self.begun.pairs.remove(pair)
@@ -221,8 +226,7 @@ class Rowing:
         for at, side in enumerate((LEFT, RIGHT, 0)):
             events = [(pin, word) for all_, word in ((came, "in"), (gone, "out")) for each, pin in all_ if each == side]
             if side:
-                over = {pin for pin, _ in events if pin in self.pricking.line_pins}
-                self.begun.passings[at] += sum(pin not in over for pin, _ in events)
+                self.begun.passings[at] += len(events) - (self.over_seams if side == RIGHT else 0)
             for pin, group in groupby(events, key=lambda event: event[0]):
                 words = tuple(word for _, word in group)
                 for each in [words] if pin is not None else [(word,) for word in words]:

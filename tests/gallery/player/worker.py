@@ -72,9 +72,10 @@ class Worker:
             self.turns.pop(0)
 
     def _is_now(self, turn: Turning, before: int | None) -> bool:
-        if before is not None or turn.before is not None:
+        if turn.before is not None:
             return turn.before == before
-        return turn.after == self.last_pin
+        # What follows one told before a pin comes before that pin too.
+        return turn.after == self.last_pin and (before is None or self.last_pin in self.on_line)
 
     def _side(self, turn: Turning) -> int:
         """The side at which a turn is made; 0 if it is none."""
