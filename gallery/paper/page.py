@@ -58,11 +58,17 @@ class PageError(ValueError):
 
 
 @contextmanager
+def _boxes_for_letters_it_lacks() -> Iterator[None]:
+    """A name in letters that the font lacks is shown with boxes; that is no reason to stop or to grumble."""
+    with warnings.catch_warnings():
+        warnings.filterwarnings("ignore", message="Glyph", category=UserWarning)
+        yield
+
+
+@contextmanager
 def house_rules() -> Iterator[None]:
     """The settings under which pages are made and written; the reader's own come back afterwards."""
-    with matplotlib.rc_context(), warnings.catch_warnings():
-        # A name in letters that the font lacks is shown with boxes; that is no reason to stop or to grumble.
-        warnings.filterwarnings("ignore", message="Glyph", category=UserWarning)
+    with matplotlib.rc_context(), _boxes_for_letters_it_lacks():
         matplotlib.rcdefaults()
         matplotlib.rcParams.update(_RULES)
         yield
@@ -114,7 +120,9 @@ def _font(size: float, bold: bool, family: str) -> FontProperties:
 
 @lru_cache(maxsize=65536)
 def _width(style: Type, words: str) -> float:
-    width, _, _ = text_to_path.get_text_width_height_descent(words, style.font, False)
+    # Words are measured outside the house rules too.
+    with _boxes_for_letters_it_lacks():
+        width, _, _ = text_to_path.get_text_width_height_descent(words, style.font, False)
     return float(width) * MM_PER_POINT
 
 

@@ -236,3 +236,8 @@ def test_the_title_of_a_label_is_not_cut_for_want_of_blanks(tmp_path: Path) -> N
     write(labels([Label("Dusk", long, ("140 mm", "30 pairs", "cloth stitch"))]), tmp_path / "labels.pdf")
     (text,) = words_of(tmp_path / "labels.pdf")
     assert long in "".join(text.split())
+
+
+def test_words_in_letters_that_the_font_lacks_are_measured_without_a_warning() -> None:
+    # Warnings are errors in these tests; a size that no other test has, since widths are kept.
+    assert Type(9.37).width("\N{CJK UNIFIED IDEOGRAPH-5EAD}") > 0
