@@ -83,15 +83,15 @@ def lattice_squares(neighbours: IntArray, size: int) -> IntArray:
     The squares come in the order of their top pinholes. Built from the neighbour table alone, so that
     a piece that joins itself needs nothing special.
     """
-    row = [np.arange(len(neighbours))]
-    for _ in range(size - 1):
-        row.append(walk(neighbours, row[-1], DOWN_RIGHT))
-    columns: list[IntArray] = []
-    for start in row:
-        place = start
-        columns.append(place)
+    # Tops whose squares leave the piece are dropped as soon as that shows: a size may be far beyond it.
+    table = np.arange(len(neighbours))[:, None]
+    for step in (DOWN_RIGHT, DOWN_LEFT):
+        line = [table]
         for _ in range(size - 1):
-            place = walk(neighbours, place, DOWN_LEFT)
-            columns.append(place)
-    table = np.stack(columns, axis=1)
-    return table[(table >= 0).all(axis=1)]
+            further = walk(neighbours, line[-1], step)
+            whole = (further >= 0).all(axis=1)
+            line = [each[whole] for each in (*line, further)]
+            if not whole.any():
+                return np.empty((0, size * size), dtype=np.int64)
+        table = np.stack(line, axis=2).reshape(len(line[0]), -1)
+    return table

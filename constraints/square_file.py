@@ -18,6 +18,8 @@ from constraints.stitches import FILLINGS, GROUND, SPIDERS, STITCHES
 from constraints.symmetry import OF_STRIPS, SYMMETRIES
 
 FORMAT, VERSION = "stampwork square", 3
+# Outlines of a print as it is traced have some hundred points.
+MOST_POINTS = 10_000
 
 
 class SquareError(ValueError):
@@ -277,6 +279,9 @@ class _Reader:
             if any(abs(number) > 10**5 for point in ring for number in point):
                 raise SquareError(f'"{key}" runs outside every piece')
             rings.append(tuple((float(x), float(y)) for x, y in ring))
+        points = sum(map(len, rings))
+        if points > MOST_POINTS:
+            raise SquareError(f'"{key}" has {points} points; at most {MOST_POINTS} are read')
         return rings
 
     def _list(self, key: str) -> list[Any]:

@@ -23,6 +23,8 @@ def refuse_page(path: Path, force: bool) -> None:
     """Refused unless a page may be written there: over nothing, or over an earlier page."""
     if path.is_dir():
         raise Refused(f"{path} is a folder; --out names the file of the page, such as {path / PAGE}")
+    if path.is_symlink() and not path.exists():
+        raise Refused(f"{path} is a link to nothing; --out names another file")
     if path.exists() and not force and not is_page(path):
         raise Refused(f"{path} is not a page of this program: --force replaces it, --out names another file")
 

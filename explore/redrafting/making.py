@@ -7,6 +7,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from constraints.brief import Brief
+from constraints.edging import FOOTSIDE
+from constraints.forms import Strip
 from constraints.lattice import Point
 from constraints.piece import ACROSS
 from explore.keeping.files import write_whole
@@ -166,10 +168,16 @@ def _stamp(read: _Read, number: int, pitch_mm: float, folder: Path) -> str:
 
 
 def _strip(made: Redraft, proposal: Proposal, asked: Asked, folder: Path) -> list[str]:
-    square = proposal.square
+    square, form = proposal.square, proposal.square.form
+    assert isinstance(form, Strip)
     brief = Brief(
+        form=form.name,
         pairs=square.pairs,
-        half_size=None,
+        columns=form.columns,
+        rows=(form.rows, form.rows),
+        repeats=form.repeats,
+        edging=FOOTSIDE if form.headside is None else form.headside.name,
+        both_sides=form.both,
         pitch_mm=(square.pitch_mm, square.pitch_mm),
         symmetry="none",
         worked=ACROSS,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 from pathlib import Path
 
@@ -84,3 +85,19 @@ def test_no_papers_are_made_of_a_square_that_fails_the_check(study: Path, ask: A
     assert (status, lines, len(errors)) == (2, [], 1)
     assert errors[0].startswith("stampwork: garden-society 01 fails the check")
     assert "a round cannot start at 'somewhere'" in errors[0]
+
+
+def test_a_page_takes_no_place_of_a_link_to_nothing(study: Path, ask: Ask) -> None:
+    Path("page.html").symlink_to("nowhere.html")
+    status, _, errors = ask("page", "garden-society", "--out", "page.html")
+    assert (status, errors) == (2, ["stampwork: page.html is a link to nothing; --out names another file"])
+    assert Path("page.html").is_symlink()
+
+
+def test_an_endless_outline_in_a_square_is_refused(study: Path, ask: Ask) -> None:
+    ring = [[float(n % 7), float(n % 11)] for n in range(10_001)]
+    print_ = {"name": "scribble", "size": 4, "turn_degrees": 0, "match": 1.0, "outlines": [ring]}
+    data = {**json.loads(to_text(plain_square(1))), "stamp": print_}
+    square_path(study, 1).write_text(json.dumps(data))
+    status, lines, _ = ask("check", "garden-society")
+    assert (status, lines) == (1, ['01 is damaged: "outlines" has 10001 points; at most 10000 are read'])

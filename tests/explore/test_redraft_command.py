@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import json
+import tomllib
 from pathlib import Path
 from xml.etree import ElementTree
 
@@ -76,6 +77,9 @@ def test_a_reading_becomes_a_strip_that_the_check_accepts(ask: Ask, edging: Path
     square = json.loads(Path("edging-strip/squares/01.json").read_text())
     assert (square["form"], square["columns"], square["rows"], square["repeats"]) == ("strip", 5, 6, 6)
     assert square["headside"]["kind"] == "scallop"
+    brief = tomllib.loads(Path("edging-strip/brief.toml").read_text())
+    told = {"form": "strip", "columns": 5, "repeat": 6, "repeats": 6, "edging": "half scallop 3 with 6 pairs"}
+    assert {key: brief[key] for key in told} == told
     assert (square["pairs"], square["pitch_mm"]) == (10, 5.08)
     assert ask("check", "edging-strip")[0] == 0
     status, _, errors = ask("redraft", "edging.png", "--reading", "1")
