@@ -2,6 +2,8 @@
 
 Lengths are lattice units, half a pitch each. A square and a frame are laid about their middle; a strip has
 its footside in column 0 and begins with row 0.
+
+How many pairs a form takes is common practice, no source.
 """
 
 from __future__ import annotations

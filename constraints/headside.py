@@ -1,4 +1,7 @@
-"""A headside on a piece: the places that it takes, and the spiders of ground scallops."""
+"""A headside on a piece: the places that it takes, and the spiders of ground scallops.
+
+Where spiders stand in ground scallops is common practice, no source.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""Double ground: where a field is worked in double Torchon ground, all its pinholes outside units are."""
+"""Double ground: where a field is worked in double Torchon ground, all its pinholes outside units are.
+
+Common practice, no source.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,7 @@
-"""Narrowest ground: every open pinhole inside the edge lies in an all-open lattice square of the given size."""
+"""Narrowest ground: every open pinhole inside the edge lies in an all-open lattice square of the given size.
+
+Common practice, no source.
+"""
 
 from __future__ import annotations
 

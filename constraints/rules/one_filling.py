@@ -2,6 +2,8 @@
 
 A field is a set of open holes joined through shared pairs of pinholes. Holes beside the edge belong to no
 field, so that the ground along the edge does not tie all fields together.
+
+Common practice, no source.
 """
 
 from __future__ import annotations

@@ -1,4 +1,7 @@
-"""One stitch per block: places that share a neighbour step are worked alike."""
+"""One stitch per block: places that share a neighbour step are worked alike.
+
+Common practice, no source.
+"""
 
 from __future__ import annotations
 

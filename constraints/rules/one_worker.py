@@ -8,6 +8,8 @@ same reading of the pairs gives the shapes that cannot swing with the pillow; wh
 half has its own worker, and such holes do not matter.
 
 With no splits allowed, blocks are the parallelogram polyominoes counted by OEIS A000108 and A001263.
+
+That one worker cannot work splits and merges is common practice, no source.
 """
 
 from __future__ import annotations

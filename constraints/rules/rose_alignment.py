@@ -1,4 +1,7 @@
-"""Rose alignment: the units of a rose field stand on every second hole along both diagonals."""
+"""Rose alignment: the units of a rose field stand on every second hole along both diagonals.
+
+Common practice, no source.
+"""
 
 from __future__ import annotations
 

@@ -1,6 +1,8 @@
 """Spider's ring: the pinholes round a spider are pinned, so none of them belongs to another spider.
 
 A ground pinhole, the border of a block and a rose have pins of their own; a spider pinhole has none.
+
+Common practice, no source.
 """
 
 from __future__ import annotations

@@ -1,4 +1,7 @@
-"""Units: roses and spiders stand in fields of their kind, and a pinhole belongs to at most one of them."""
+"""Units: roses and spiders stand in fields of their kind, and a pinhole belongs to at most one of them.
+
+Common practice, no source.
+"""
 
 from __future__ import annotations
 

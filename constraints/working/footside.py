@@ -1,5 +1,8 @@
 """The footside: at every edge pin the pair of the ground goes out through the passives and becomes the edge
-pair; the old edge pair comes back through them into the ground."""
+pair; the old edge pair comes back through them into the ground.
+
+Common practice, no source.
+"""
 
 from __future__ import annotations
 

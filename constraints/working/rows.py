@@ -1,4 +1,7 @@
-"""Blocks, row by row: the worker goes through all passives to the far pin and back to the near pin of the next row."""
+"""Blocks, row by row: the worker goes through all passives to the far pin and back to the near pin of the next row.
+
+Common practice, no source.
+"""
 
 from __future__ import annotations
 

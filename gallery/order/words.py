@@ -1,4 +1,7 @@
-"""The order of work in a lacemaker's words, as lines that a text file and a page set alike."""
+"""The order of work in a lacemaker's words, as lines that a text file and a page set alike.
+
+Its terms and turns of phrase are common practice, no source.
+"""
 
 from __future__ import annotations
 
