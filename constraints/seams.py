@@ -71,6 +71,17 @@ class Seams:
             way: (x, y) for way, (x, y) in zip(self.way[which].tolist(), self.place[which].tolist(), strict=True)
         }
 
+    @cached_property
+    def pin_instead(self) -> dict[int, tuple[float, float]]:
+        """Each pinhole beside a closed seam that has no pin of its own to the place whose pin serves its row."""
+        which = np.flatnonzero(self.halved & (not self.open))
+        return {
+            int(self.ends[link, side]): (float(self.place[link, 0]), float(self.place[link, 1]))
+            for link in which.tolist()
+            for side in (0, 1)
+            if not self.alone[link, side]
+        }
+
     @property
     def pins(self) -> FloatArray:
         """(p, 2) the pins that stand on corner lines, each once."""

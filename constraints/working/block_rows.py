@@ -135,10 +135,12 @@ class BlockRows:
                     yield Event(self._pin(way, int(places[way])), word)
 
     def _pin(self, way: int, pinhole: int) -> int:
-        """The pin at which a pair comes to a pinhole or goes from it by a way: over a seam, the one on the line."""
+        """The pin at which a pair comes to a pinhole or goes from it by a way: over a seam, or where it serves the row,
+        the one on the line."""
         x, y = self._work.layout.piece.pinholes[pinhole].tolist()
-        own = self._number.get((float(x), float(y)), NOWHERE)
-        return self._number.get(self._work.seams.end_of.get(way, (float(x), float(y))), own)
+        seams, own = self._work.seams, (float(x), float(y))
+        beside = seams.pin_instead.get(pinhole, own)
+        return self._number.get(seams.end_of.get(way, own), self._number.get(beside, NOWHERE))
 
     def cut(self, row: int) -> bool:
         """Whether the start line cuts the block at a row."""

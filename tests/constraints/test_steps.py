@@ -16,6 +16,7 @@ from constraints.square import Square
 from constraints.working.block_rows import IN, OUT
 from constraints.working.ends import places_from_footside
 from constraints.working.ledger import CROSS_OVER, NOWHERE
+from constraints.working.numbers import number_at
 from constraints.working.rows import LEFT
 from constraints.working.steps import Diagonal, Part, Rose, Spider, steps_of
 from constraints.working.work import work
@@ -92,11 +93,13 @@ def test_a_rose_has_four_pins_and_four_pairs() -> None:
     assert all(pin in rose.pins for _, pin in rose.over)
 
 
-def test_a_block_cut_by_the_start_line_takes_pairs_there_without_pins() -> None:
-    parts = [step for step in steps_of(work(GOOD["trail and spiders"])) if isinstance(step, Part)]
-    hung = [word for step in parts for pin, word in (*step.left, *step.right) if pin == NOWHERE]
-    assert IN in hung
-    assert OUT in hung
+def test_a_block_cut_by_the_start_line_takes_pairs_at_the_pins_on_it() -> None:
+    work_ = work(made(14, *blocks("cloth", border_trail(14, 3, 3))))
+    parts = [step for step in steps_of(work_) if isinstance(step, Part)]
+    words = [(pin, word) for step in parts for pin, word in (*step.left, *step.right)]
+    assert NOWHERE not in {pin for pin, _ in words}
+    on_line = {number_at(work_)[place] for place in work_.seams.block_at}
+    assert {word for pin, word in words if pin in on_line} == {IN, OUT}
 
 
 def test_a_block_that_the_start_line_cuts_ends_twice_and_is_begun_anew_for_its_other_part() -> None:

@@ -214,7 +214,11 @@ class Rowing:
             on_line = self.pricking.pin_over(at, to)
             if on_line is not None:
                 return on_line
-        return self.pricking.number.get(own) if own is not None else None
+        if own is None or own in self.pricking.number:
+            return None if own is None else self.pricking.number[own]
+        # A row that ends at a pin on the line has no other there.
+        serving = (self.pricking.pin_over(*link) for link in self.pricking.seams if own in link)
+        return next((pin for pin in serving if pin is not None), None)
 
     def _in_block(self, pair: Pair) -> bool:
         stays = pair.to in self.rows.places and not pair.over
