@@ -38,7 +38,8 @@ _STYLES = ("colour", "color", "font", "ink", "grey", "linewidth", "line_width", 
 
 
 def mutants(source: str) -> Iterator[tuple[int, str]]:
-    """Every change of the source, one at a time: its line, and the whole module with it."""
+    """Every change of the source, one at a time: the first line of its statement, which is the one that coverage knows
+    to have run, and the whole module with it."""
     lines = source.splitlines(keepends=True)
     for statement in _statements(ast.parse(source)):
         for node in _own(statement):
@@ -49,7 +50,7 @@ def mutants(source: str) -> Iterator[tuple[int, str]]:
                     continue
                 new = _written(changed, statement.col_offset, last - first)
                 text = "".join(lines[:first]) + new + "".join(lines[last:])
-                yield getattr(node, "lineno", statement.lineno), text
+                yield statement.lineno, text
 
 
 def _statements(tree: ast.Module) -> Iterator[ast.stmt]:
