@@ -60,7 +60,7 @@ def series(
     much they differ.
     """
     from explore.keeping.study import open_study
-    from explore.series import family, keeping, making, pool, telling
+    from explore.series import family, keeping, making, mends, pool, telling
 
     count, workers = value("--squares", squares, Whole(_FEWEST, _MOST)), value("--cores", cores, Whole(1, 1024))
     value("--share", share, _SHARE), value("--order", order, _ORDER), value("--paper", paper, PAPER)
@@ -70,17 +70,19 @@ def series(
         more = f"--squares {len(chosen)} takes them all"
         raise Refusal(BAD_INPUT, f"{len(chosen)} squares are chosen for a series of {count}; {more}")
     family.refuse_forms(chosen)
+    making.refuse_doubles(chosen)
     folder = out or keeping.default_folder(source)
     keeping.refuse_unless_allowed(folder, source, force)
     named = telling.titles(titles, count)
     found = family.family(share, chosen)
     for line in source.notes:
         note(line)
+    asked = making.Asked(source.brief, source.stamp, source.squares, chosen, found, order, count)
     with progress(pool.wanted(source.brief, chosen, found, order)) as (watch, _):
         try:
-            made = making.make(source.brief, source.stamp, source.squares, chosen, found, order, count, workers, watch)
+            made = making.make(asked, workers, watch)
         except making.TooFew as few:
-            raise Refusal(NOTHING_FOUND, too_few(few.found, count, share)) from None
+            raise Refusal(NOTHING_FOUND, mends.too_few(asked, few.found, workers, watch)) from None
     heading = telling.one_line(title or "") or telling.default_title(source.brief.stamp)
     keeping.write(folder, source, made, heading, named, paper, force)
     for line in telling.lines(made, named):
@@ -99,9 +101,3 @@ def picked(there: Sequence[Square], numbers: Sequence[str], study: Path) -> list
             nearest = f"; the nearest is {near}" if near is not None else ", nor any other"
             raise Refusal(BAD_INPUT, f"{study} holds no sound square {number}{nearest}")
     return [by_number[number] for number in dict.fromkeys(wanted)]
-
-
-def too_few(found: int, count: int, share: str) -> str:
-    """What to say when the pool is smaller than the series."""
-    smaller = f"take --squares {found} or " if found >= _FEWEST else ""
-    return f"{found} of {count} squares with one {share} found in the effort given; {smaller}another --share or --order"

@@ -13,7 +13,8 @@ from explore.keeping.files import content, write_whole
 from explore.keeping.study import Study, create, refuse_unless_free
 from explore.refused import Refused
 from explore.series import telling
-from explore.series.making import Series, stated
+from explore.series.contrast import stated
+from explore.series.making import Series
 from explore.series.order import figure
 
 FORMAT, VERSION = "stampwork series", 1

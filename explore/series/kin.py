@@ -7,7 +7,7 @@ the chosen square and its own number alone, so cores change nothing but the time
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -52,17 +52,23 @@ _OWN = 3
 
 
 def kin(
-    brief: Brief, stamp: Stamp | None, found: Family, model: Square, wanted: int, cores: int | None = None
+    brief: Brief,
+    stamp: Stamp | None,
+    found: Family,
+    model: Square,
+    held: Sequence[Square],
+    wanted: int,
+    cores: int | None = None,
 ) -> Iterator[Square | None]:
     """What every job came to, in job order, until `wanted` squares have been found or the effort is spent.
 
-    brief: allows one size. The squares keep the part and differ from each other and the model as the brief asks;
-    what is shared cannot differ, so if too few do, some come at the end that differ less. Nothing comes if the size
-    has no room for the part.
+    brief: allows one size. The squares keep the part and differ from each other and those held, the model among
+    them, as the brief asks; what is shared cannot differ, so if too few do, some come at the end that differ less.
+    Nothing comes if the size has no room for the part.
     """
     if not _has_room(brief, found):
         return
-    apart, near = Collection(brief, [model]), Collection(replace(brief, apart=_APART * brief.apart), [model])
+    apart, near = Collection(brief, held), Collection(replace(brief, apart=_APART * brief.apart), held)
     others: list[Square] = []
     last = max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
     with Crew(KinWorkshop, (brief, stamp, found, model), cores) as crew:

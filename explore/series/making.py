@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
@@ -13,8 +12,9 @@ from constraints.lattice import FloatArray
 from constraints.square import Square
 from constraints.stamp import Stamp
 from explore import dispersion
+from explore.refused import Refused
 from explore.search import Step
-from explore.series.contrast import differences, ranked
+from explore.series.contrast import Distinct, differences, ranked
 from explore.series.family import Family
 from explore.series.order import DENSITY, SHORT, ladders, place, rungs, some
 from explore.series.pool import Member, gather
@@ -55,22 +55,38 @@ class Series:
         return int(first[worst]) + 1, int(second[worst]) + 1
 
 
-def make(
-    brief: Brief,
-    stamp: Stamp | None,
-    study: Sequence[Square],
-    chosen: Sequence[Square],
-    found: Family,
-    order: str,
-    count: int,
-    cores: int | None,
-    watch: Callable[[Step], None],
-) -> Series:
-    """A series of `count` squares, the chosen ones among them. Raises Refused if the pool has too few."""
-    members = gather(brief, stamp, study, chosen, found, order, cores, watch)
-    if len(members) < count:
+@dataclass(frozen=True)
+class Asked:
+    """What is asked for: `count` squares of the family, the chosen ones of the study among them, in an order."""
+
+    brief: Brief
+    stamp: Stamp | None
+    study: Sequence[Square]
+    chosen: Sequence[Square]
+    family: Family
+    order: str
+    count: int
+
+
+def make(asked: Asked, cores: int | None, watch: Callable[[Step], None]) -> Series:
+    """The series asked for. Raises TooFew if the pool has too few squares, Refused as `gather`."""
+    members = gather(asked.brief, asked.stamp, asked.study, asked.chosen, asked.family, asked.order, cores, watch)
+    if len(members) < asked.count:
         raise TooFew(len(members))
-    return choose(members, len(chosen), found, order, count, brief.seed)
+    return choose(members, len(asked.chosen), asked.family, asked.order, asked.count, asked.brief.seed)
+
+
+def refuse_doubles(chosen: Sequence[Square]) -> None:
+    """Refused if two of hers are one square to the eye: no wall shows a square twice."""
+    hers = Distinct()
+    for square in chosen:
+        same = hers.double(square)
+        if same is not None:
+            raise Refused(
+                f"{same.number:02d} and {square.number:02d} are one square to the eye, however their blocks are "
+                f"stitched or they are turned; choose one of them"
+            )
+        hers.takes(square)
 
 
 class TooFew(Exception):
@@ -134,8 +150,3 @@ def _floor(rank: FloatArray, given: Sequence[int], count: int, seed: int) -> flo
     others = np.arange(len(given), len(rank))
     drawn = (rng.permutation(others)[: count - len(given)] for _ in range(_DRAWN))
     return max(greedy, *(dispersion.worth(rank, given, [*given, *each.tolist()])[0] for each in drawn))
-
-
-def stated(share: float) -> float:
-    """A difference as it is stated: rounded down, so that it holds."""
-    return math.floor(share * 10_000) / 10_000

@@ -13,6 +13,7 @@ from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED, DOUBLE, ROSE, SPIDER, STITCHES
 from explore.refused import Refused
 from explore.search import Impossible, Step, search
+from explore.series.contrast import Distinct
 from explore.series.family import BORDER, STAMP, Family
 from explore.series.kin import kin
 from explore.series.order import DENSITY, FILLING, LOOSENING, PAIRS, SYMMETRY
@@ -52,30 +53,36 @@ def gather(
     cores: int | None = None,
     watch: Callable[[Step], None] = lambda step: None,
 ) -> list[Member]:
-    """The chosen squares, the others of the study that belong, then the new ones, in a fixed order.
+    """The chosen squares, the others of the study that belong, then the new ones, in a fixed order; no doubles.
 
     watch: told of every job done, counted through all variants. Refused if the order and the family cannot go
     together.
     """
     numbers = {square.number for square in chosen}
-    members = [Member(square, square.number) for square in chosen]
-    members += [Member(each, each.number) for each in study if each.number not in numbers and found.holds(each)]
-    jobs, barren = count(), 0
+    pool = Distinct(chosen)
+    for each in study:
+        if each.number not in numbers and found.holds(each):
+            pool.takes(each)
+    theirs, jobs, barren = len(pool.squares), count(), 0
+
+    def new(squares: Iterator[Square | None]) -> int:
+        """How many of these the pool takes."""
+        before = len(pool.squares)
+        for square in squares:
+            taken = square if square is not None and pool.takes(square) else None
+            watch(Step(next(jobs), taken))
+        return len(pool.squares) - before
+
     for variant in variants(brief, chosen, found, order):
         if barren == _BARREN:
             break
-        before = len(members)
-        for square in _made(variant, stamp, chosen[0], found, cores):
-            watch(Step(next(jobs), square))
-            members += [Member(square)] if square is not None else []
+        taken = new(_made(variant, stamp, chosen[0], found, pool.squares, cores))
         # Smaller sizes have even less room.
-        barren = barren + 1 if order == PAIRS and len(members) == before else 0
-    missing = WANTED // 2 - sum(member.source == 0 for member in members)
+        barren = barren + 1 if order == PAIRS and not taken else 0
+    missing = WANTED // 2 - (len(pool.squares) - theirs)
     if found.share != STAMP and missing > 0:
-        for square in _cousins(_pinned(brief, chosen[0], found), stamp, chosen[0], found, missing, cores):
-            watch(Step(next(jobs), square))
-            members += [Member(square)] if square is not None else []
-    return members
+        new(_cousins(_pinned(brief, chosen[0], found), stamp, chosen[0], found, pool.squares, missing, cores))
+    return [Member(square, square.number if i < theirs else 0) for i, square in enumerate(pool.squares)]
 
 
 def wanted(brief: Brief, chosen: Sequence[Square], found: Family, order: str) -> int:
@@ -84,25 +91,32 @@ def wanted(brief: Brief, chosen: Sequence[Square], found: Family, order: str) ->
 
 
 def _made(
-    variant: Variant, stamp: Stamp | None, model: Square, found: Family, cores: int | None
+    variant: Variant, stamp: Stamp | None, model: Square, found: Family, pool: Sequence[Square], cores: int | None
 ) -> Iterator[Square | None]:
-    """What every job of a variant came to; nothing if its brief is proven impossible."""
+    """What every job of a variant came to that differs from the pool; nothing if its brief is proven impossible."""
     if found.share != STAMP:
-        yield from kin(variant.brief, stamp, found, model, variant.wanted, cores)
+        yield from kin(variant.brief, stamp, found, model, pool, variant.wanted, cores)
         return
     try:
-        for step in search(variant.brief, stamp, count=variant.wanted, cores=cores):
+        for step in search(variant.brief, stamp, kept=tuple(pool), count=variant.wanted, cores=cores):
             yield step.square if step.square is not None and found.holds(step.square) else None
     except Impossible:
         return
 
 
 def _cousins(
-    brief: Brief, stamp: Stamp | None, model: Square, found: Family, wanted: int, cores: int | None
+    brief: Brief,
+    stamp: Stamp | None,
+    model: Square,
+    found: Family,
+    pool: Sequence[Square],
+    wanted: int,
+    cores: int | None,
 ) -> Iterator[Square | None]:
     """What every job came to that changes the chosen square round the part; nothing where that cannot be."""
+    part, held = found.mask(model.piece()), tuple(pool)
     try:
-        for step in cousins(model, brief, stamp, found.mask(model.piece()), _CHANGE, count=wanted, cores=cores):
+        for step in cousins(model, brief, stamp, part, _CHANGE, kept_before=held, count=wanted, cores=cores):
             yield step.square if step.square is not None and found.holds(step.square) else None
     except (Impossible, Refused):
         return

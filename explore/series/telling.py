@@ -14,7 +14,8 @@ from constraints.square import Square
 from constraints.stitches import DOUBLE, ROSE, SPIDER
 from explore.keeping.files import content
 from explore.refused import Refused
-from explore.series.making import Series, stated
+from explore.series.contrast import stated
+from explore.series.making import Series
 from explore.series.order import DENSITY, FILLING, MIXED, PAIRS, PLAIN, SHORT, SYMMETRY, filled, filling, solid
 from gallery.exhibition.catalogue import Entry, Front
 from gallery.exhibition.labels import in_full

@@ -13,8 +13,9 @@ from walls import Shape, contrast, diamond, four, grid, hand_made, ring, worked
 
 from constraints.square import Square
 from constraints.symmetry import SYMMETRIES
+from explore.series.contrast import stated
 from explore.series.family import Family
-from explore.series.making import choose, stated
+from explore.series.making import choose
 from explore.series.order import LOOSENING, ORDERS, even, every, figure, filling, ladders, place, solid
 from explore.series.pool import Member
 

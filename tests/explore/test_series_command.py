@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+import re
+from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
@@ -16,7 +17,7 @@ from walls import contrast, diamond, four, hand_made, ring, shares, tulip
 
 from constraints.brief import Brief, limits, pairs_needed
 from constraints.check import check
-from constraints.square import Square
+from constraints.square import FieldFilling, Square
 from explore import cli
 from explore.keeping.study import create, open_study
 from explore.refused import Refused
@@ -28,6 +29,10 @@ from explore.series.telling import one_line, titles
 BRIEF = Brief(stamp="", pairs=16, half_size=(14, 14), match=0.65, solid=(0.1, 0.6), stitches=("cloth", "half", "rose"))
 # A trail round a diamond of four: it can be worked, and much may lie between.
 MODEL = replace(hand_made(14, [("cloth", ring(11, 8)), ("half", diamond(0, 0, 4))], number=1), brief=limits(BRIEF))
+# Roses on the ground of the model, where its trail leaves room.
+ROSES = [(FieldFilling("rose ground", places),) for places in (
+    ((0, 4), (4, 0), (0, -4), (-4, 0)), ((0, 4),), ((4, 0), (-4, 0)), ((0, 4), (4, 0), (0, -4)), ((4, 0),),
+)]  # fmt: skip
 OTHER = replace(hand_made(14, [("half", four(8, 0, 4)), ("cloth", diamond(0, 0, 4))], number=2), brief=limits(BRIEF))
 
 
@@ -166,8 +171,36 @@ def test_too_few_squares_end_with_code_4_and_no_folder(ask: Ask, monkeypatch: py
     monkeypatch.setattr(pool, "cousins", lambda *_, **__: iter([]))
     status, _, errors = ask("series", "garden-society-study", "1", "--share", "trail")
     assert status == 4
-    assert "1 of 9 squares with one trail found" in errors[-1]
+    assert "1 of 9 different squares with one trail found" in errors[-1]
+    assert errors[-1].endswith("no other --share or --order gives more")
     assert not Path("garden-society-series").exists()
+
+
+def test_every_mend_of_too_few_squares_makes_the_series(ask: Ask, monkeypatch: pytest.MonkeyPatch) -> None:
+    new = [replace(MODEL, blocks=MODEL.blocks[:1], fillings=each) for each in ROSES]
+    loose = [replace(square, symmetry="none") for square in new]
+
+    def made(variant: pool.Variant, *_: object) -> Iterator[Square]:
+        return iter(loose if variant.brief.symmetry == "none" else new[:2])
+
+    monkeypatch.setattr(pool, "_made", made)
+    monkeypatch.setattr(pool, "cousins", lambda *_, **__: iter([]))
+    wish = ["series", "garden-society-study", "1", "--share", "trail", "--squares", "5"]
+    status, _, errors = ask(*wish)
+    assert (status, errors) == (4, ["stampwork: 3 of 5 different squares with one trail found in the effort given; "
+                                    "what mends it: --squares 3 or --order symmetry"])  # fmt: skip
+    for mend in re.findall(r"--squares \d+|--order \w+", errors[0].partition("mends it")[2]):
+        assert ask(*wish, *mend.split(), "--out", mend.split()[1])[0] == 0
+
+
+def test_hers_are_refused_if_two_are_one_square_to_the_eye(ask: Ask, garden: Path) -> None:
+    study = open_study(garden / "garden-society-study")
+    turned = ((-y, x) for x, y in MODEL.blocks[1].pinholes)
+    diamond_again = replace(MODEL.blocks[1], stitch="cloth", pinholes=tuple(sorted(turned, key=lambda p: (p[1], p[0]))))
+    study.keep(replace(MODEL, number=3, blocks=(MODEL.blocks[0], diamond_again)), 0)
+    status, _, errors = ask("series", "garden-society-study", "1", "3", "--share", "trail")
+    assert status == 2
+    assert "01 and 03 are one square to the eye" in errors[0]
 
 
 def test_nothing_is_overwritten_unasked_and_force_keeps_what_is_hers(ask: Ask) -> None:
@@ -213,7 +246,7 @@ def test_no_search_goes_on_with_a_series(ask: Ask) -> None:
 
 def test_new_squares_keep_the_part_and_can_be_worked() -> None:
     found = family("centre", [MODEL])
-    made = [square for square in kin.kin(BRIEF, None, found, MODEL, 3, 1) if square is not None]
+    made = [square for square in kin.kin(BRIEF, None, found, MODEL, [MODEL], 3, 1) if square is not None]
     assert len(made) == 3
     for square in made:
         assert shares(square, {"share": "centre", **found.figures}, MODEL)
@@ -221,9 +254,29 @@ def test_new_squares_keep_the_part_and_can_be_worked() -> None:
     assert len({square.blocks for square in made}) > 1
 
 
+@pytest.mark.parametrize(("share", "order"), [("centre", "symmetry"), ("trail", "filling")])
+def test_a_pool_has_no_doubles(share: str, order: str) -> None:
+    """However turned, of whatever stitches, and laid on a larger one: by the files alone."""
+    members = pool.gather(BRIEF, None, [MODEL, OTHER], [MODEL], family(share, [MODEL]), order, 1)
+    assert len(members) > 3
+    assert min(contrast(a.square, b.square) for a, b in combinations(members, 2)) > 0
+
+
+def test_a_pool_takes_no_turned_and_no_larger_double(monkeypatch: pytest.MonkeyPatch) -> None:
+    corner = hand_made(14, [("cloth", ring(11, 8))], symmetry="none", spiders=[(0, 4)])
+    side = hand_made(14, [("half", ring(11, 8))], symmetry="none", spiders=[(4, 0)])
+    larger = hand_made(15, [("cloth", ring(11, 8))], spiders=[(0, -4)])
+    other = hand_made(14, [("cloth", ring(11, 8))], symmetry="none", spiders=[(0, 2)])
+    monkeypatch.setattr(pool, "_made", lambda *_: iter([side, larger, other, corner]))
+    monkeypatch.setattr(pool, "cousins", lambda *_, **__: iter([]))
+    trail = replace(family("trail", [corner]), part={})
+    members = pool.gather(BRIEF, None, [corner, side], [corner], trail, "density")
+    assert [member.square for member in members] == [corner, other]
+
+
 def test_a_size_without_room_for_the_part_gives_nothing() -> None:
     small = Brief(stamp="", pairs=10, half_size=(8, 8), match=0.65)
-    assert list(kin.kin(small, None, family("trail", [MODEL]), MODEL, 3, 1)) == []
+    assert list(kin.kin(small, None, family("trail", [MODEL]), MODEL, [MODEL], 3, 1)) == []
 
 
 def test_a_shared_stamp_is_searched_for_in_its_size_and_turn(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -243,9 +296,9 @@ def test_a_shared_stamp_is_searched_for_in_its_size_and_turn(monkeypatch: pytest
 
 def test_cousins_make_up_for_what_cannot_be_composed(monkeypatch: pytest.MonkeyPatch) -> None:
     found, wanted = family("trail", [MODEL]), []
-    cousin = replace(MODEL, blocks=(*MODEL.blocks[:-1], replace(MODEL.blocks[-1], stitch="cloth")))
+    cousin = replace(MODEL, fillings=ROSES[0])
 
-    def cousins(square: Square, *_: object, count: int, cores: int | None) -> list[Step]:
+    def cousins(square: Square, *_: object, count: int, **__: object) -> list[Step]:
         wanted.append(count)
         assert square is MODEL
         return [Step(0, None), Step(1, cousin), Step(2, OTHER)]
