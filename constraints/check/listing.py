@@ -172,16 +172,14 @@ def symmetry(layout: Layout, limits: Limits) -> Iterator[Fault]:
         uneven |= worked != worked[locate(piece, moved)]
     if uneven.any():
         yield f"blocks or double ground break the symmetry ({square.symmetry})", layout.points(uneven)
-    reach = 2 * square.half_size + 1
     for name in sorted({placed.unit.name for placed in layout.units}):
         centres = np.concatenate([placed.centres for placed in layout.units if placed.unit.name == name])
-        moves = setting.moved(centres, square.symmetry)
-        lost = [~np.isin(_code(moved, reach), _code(setting.wrap.fold(centres), reach)) for moved in moves]
-        alone = centres[np.any(lost, axis=0)]
-        if len(alone):
-            points = tuple((x, y) for x, y in alone.tolist())
-            yield f"{name} units break the symmetry ({square.symmetry})", points
+        kept = set(_pairs(setting.wrap.fold(centres)))
+        images = zip(*(_pairs(moved) for moved in setting.moved(centres, square.symmetry)), strict=True)
+        alone = tuple(point for point, moved in zip(_pairs(centres), images, strict=True) if not kept.issuperset(moved))
+        if alone:
+            yield f"{name} units break the symmetry ({square.symmetry})", alone
 
 
-def _code(points: IntArray, reach: int) -> IntArray:
-    return points[:, 0] * 2 * reach + points[:, 1]
+def _pairs(points: IntArray) -> list[Point]:
+    return [(x, y) for x, y in points.tolist()]

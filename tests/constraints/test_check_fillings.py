@@ -181,3 +181,29 @@ def test_symmetric_units_pass_and_one_missing_is_named() -> None:
     assert finding.rule == "symmetry"
     assert set(finding.pinholes) == centres - {(-7, 3)}
     assert check(made(12, spiders(spread({(-7, 3)}, (SAME, HALF))), symmetry="half-turn")) == []
+
+
+@pytest.mark.parametrize(("step", "lined_up"), [((3, 3), False), ((-3, 3), False), ((0, 6), False), ((0, 4), True)])
+def test_roses_of_a_field_line_up_along_both_diagonals(step: tuple[int, int], lined_up: bool) -> None:
+    """By hand: a step to (3, 3) is three holes along one diagonal and none along the other; (0, 4) is two and two."""
+    pair = made(14, roses({(-9, -1), (-9 + step[0], -1 + step[1])}))
+    assert rules(pair) == (set() if lined_up else {"rose"})
+
+
+def test_spiders_that_touch_are_told_of_every_size() -> None:
+    """Two of eight legs stand well apart, at the other side two of twelve touch along one side: that side is named."""
+    far, touching = {(-11, -5), (-11, 5)}, {(10, -3), (13, 0)}
+    told = [finding for finding in check(made(16, spiders(far), spiders(touching, 12))) if finding.rule == "spider"]
+    side = {(10, -1), (11, -2), (12, -3)}
+    assert [set(each.pinholes) for each in told] == [side | {(x + 1, y + 1) for x, y in side}]
+
+
+def test_both_blocks_that_meet_are_told() -> None:
+    """Two diamonds of two stitches along one side: the pinholes of either on that side."""
+    left, right = diamond((-7, -2), 3), diamond((-4, 1), 3)
+    found = check(made(14, *blocks("cloth", left), *blocks("half", right)))
+    [finding] = [each for each in found if each.rule == "one stitch"]
+    beside = {p for p in left if any((p[0] + a, p[1] + b) in right for a in (-1, 1) for b in (-1, 1))}
+    back = {p for p in right if any((p[0] + a, p[1] + b) in left for a in (-1, 1) for b in (-1, 1))}
+    assert len(beside) == len(back) == 3
+    assert set(finding.pinholes) == beside | back

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as some
 from squares import HALF, SAME, TURNS, blocks, diamond, diamond_print, made, spread
 
+from constraints import bands
 from constraints import piece as pieces
 from constraints.check import check
 from constraints.check.coverage import covered, even_odd, near, printed
@@ -57,6 +58,18 @@ def test_covered_areas_are_those_that_shapely_cuts_out(rings: tuple[Ring, ...], 
 def _distances(area: shapely.Geometry, piece: Piece) -> np.ndarray:
     far = np.full(len(piece), np.inf)
     return far if area.is_empty else shapely.distance(shapely.points(piece.pinholes), area)
+
+
+@settings(max_examples=40, deadline=None)
+@given(rings=some.integers(0, 10**6).map(scribbles), size=some.tuples(some.integers(2, 9), some.integers(1, 6)))
+def test_covered_areas_of_a_strip_are_those_that_shapely_cuts_out(
+    rings: tuple[Ring, ...], size: tuple[int, int]
+) -> None:
+    """A strip begins at its corner, not about its middle, so that outlines lie beyond it on every side."""
+    piece = bands.strip(size[0], 2 * size[1])
+    area = even_odd(rings)
+    expected = shapely.area(shapely.intersection(cells(piece), area))
+    assert np.allclose(covered(area, piece), expected, atol=1e-9)
 
 
 def test_stars_are_filled_even_odd() -> None:

@@ -1,0 +1,50 @@
+"""What a square takes in all: the stitches that its brief allows, and the places of what has no order of work.
+
+The rules are common practice, no source.
+"""
+
+from __future__ import annotations
+
+from squares import diamond, made, spiders
+from strips import SCALLOP_OF_1886, strip
+
+from constraints.check import check
+from constraints.edging import Headside
+from constraints.forms import Strip
+from constraints.scallops import with_own
+from constraints.square import FieldFilling, Square
+
+ONLY_CLOTH = {"stitches": ["cloth"]}
+
+
+def told(rule: str, square: Square) -> list[tuple[str, set[tuple[int, int]]]]:
+    return [(each.message, set(each.pinholes)) for each in check(square) if each.rule == rule]
+
+
+def test_the_stitch_of_a_headside_is_allowed_with_it_and_that_of_a_block_is_not() -> None:
+    """A scallop in half stitch; the diamonds, one in each repeat, are the brief's."""
+    form, own = Strip(13, 12, 2, SCALLOP_OF_1886), diamond((4, 3), 3)
+    assert told("stitches", strip(form, ("cloth", own), brief=ONLY_CLOTH)) == []
+    # Told as it is worked, on the one repeat that all are like.
+    assert told("stitches", strip(form, ("half", own), brief=ONLY_CLOTH)) == [
+        ("the brief does not allow half stitch", own)
+    ]
+
+
+def test_the_spiders_of_ground_scallops_are_allowed_with_them_and_others_are_not() -> None:
+    form = Strip(17, 8, 2, Headside("ground scallop", "", 4, 3, 5))
+    own = with_own((), form.repeat())
+    assert [each.legs for each in own] == [8]
+    assert told("stitches", strip(form, *own, brief=ONLY_CLOTH)) == []
+    other = FieldFilling("spider", (*own[0].places, (4, 4)), 8)
+    [(words, places)] = told("stitches", strip(form, other, brief=ONLY_CLOTH))
+    assert words == "the brief does not allow spider"
+    assert (4, 4) in places
+
+
+def test_what_waits_for_itself_is_told_with_its_places() -> None:
+    """A spider over a corner line is worked whole before what stands between its legs, which must come first."""
+    over = spiders({(-6, 6)})
+    [(words, places)] = told("flow", made(12, over))
+    assert words.startswith("no order of work")
+    assert {(-7, 6), (-5, 6), (-6, 5), (-6, 7)} <= places

@@ -1,0 +1,73 @@
+"""What a square says of itself: sizes too small and headsides that do not fit, told with the sizes that do.
+
+The rules are common practice, no source; the numbers told are tried, or read off coordinates.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+import pytest
+from squares import made
+from strips import worked_across, worked_round
+
+from constraints.check import check
+from constraints.edging import Headside
+from constraints.forms import Form, Frame, Rectangle, Square, Strip
+from constraints.square import Square as Lace
+
+PLAIN = made(5)
+FAN = Headside("fan", "cloth", 3, 2, 3)
+
+
+def told(form: Form, worked: str = "across") -> list[str]:
+    """What is told of the values of a piece of this form."""
+    return [each.message for each in check(replace(PLAIN, form=form, worked=worked)) if each.rule == "values"]
+
+
+@pytest.mark.parametrize(
+    ("form", "worked", "words"),
+    [
+        (Square(0), "round", "the half-size is 0; it is at least 1"),
+        (Rectangle(0, 4), "across", "the half-width is 0; it is at least 1"),
+        (Rectangle(4, 0), "across", "the half-height is 0; it is at least 1"),
+        (Frame(0, 9, 3), "round", "the half-width is 0; it is at least 1"),
+        (Frame(9, 0, 3), "round", "the half-height is 0; it is at least 1"),
+        (Frame(9, 9, 0), "round", "the band is 0; it is at least 1"),
+        (Frame(9, 6, 6), "round", "the opening is 0; it is at least 1"),
+        (Frame(6, 9, 6), "round", "the opening is 0; it is at least 1"),
+        (Strip(1, 6, 2), "across", "the columns is 1; it is at least 2"),
+        (Strip(6, 0, 2), "across", "the rows is 0; it is at least 2"),
+        (Strip(6, 6, 1), "across", "the repeats is 1; it is at least 2"),
+    ],
+)
+def test_a_measure_below_its_least_is_told_by_its_name(form: Form, worked: str, words: str) -> None:
+    assert words in told(form, worked)
+
+
+@pytest.mark.parametrize("piece", [worked_across(Rectangle(5, 4)), worked_round(Frame(9, 8, 3))])
+def test_the_least_measures_of_other_forms_are_no_fault(piece: Lace) -> None:
+    assert check(piece) == []
+
+
+@pytest.mark.parametrize("both", [False, True])
+@pytest.mark.parametrize("depth", [2, 3, 4])
+def test_the_columns_told_leave_ground_beside_a_headside_and_one_less_does_not(depth: int, both: bool) -> None:
+    def sentence(columns: int) -> str:
+        first = (columns + 1) % 2 + depth - depth % 2
+        form = Strip(columns, 2 * depth, 2, Headside("fan", "cloth", depth, 2, first), both)
+        return next((each for each in told(form) if "leave no ground" in each), "")
+
+    number = int(re.fullmatch(rf"2 columns leave no ground beside a cloth fan {depth}; (\d+) do", sentence(2))[1])
+    assert sentence(number) == ""
+    assert sentence(number - 1) != ""
+
+
+@pytest.mark.parametrize(("half_size", "t"), [(16, 1), (15, 1), (16, 2), (14, 3)])
+def test_a_headside_that_does_not_fit_a_side_is_told_with_its_last_valleys_and_the_side(half_size: int, t: int) -> None:
+    """By hand: the side of a square of half-size N is N pitches long, and the last valleys stand N - 1 - 2t units from
+    its middle."""
+    words = f"a cloth fan 3 with its last valleys {2 * t + 1} units from the corners does not fit a side of {half_size}"
+    fits = (2 * (half_size - 1 - 2 * t)) % 6 == 0
+    assert told(Square(half_size, replace(FAN, first=t)), "round") == ([] if fits else [f"{words} pitches"])
