@@ -72,7 +72,8 @@ def covered(area: shapely.Geometry, piece: Piece) -> FloatArray:
     kept = (place[:, 0] <= high[0]) & (place[:, 1] >= low[1]) & (place[:, 1] <= high[1])
     place, rise, middle = place[kept], rise[kept], middle[kept]
     column = np.maximum(place[:, 0], low[0] - 1)
-    beside = np.where(place[:, 0] < low[0], 0.0, column + 1 - middle[:, 0])
+    # What lies left of all cells keeps a column of its own, of which only `whole` is read.
+    beside = column + 1 - middle[:, 0]
     width, height = high - low + np.array([2, 1])
     flat = (column - low[0] + 1) * height + place[:, 1] - low[1]
     own = np.bincount(flat, rise * beside, width * height).reshape(width, height)

@@ -174,6 +174,14 @@ def test_units_lie_on_the_pinholes_that_their_centre_says(kind: str) -> None:
     assert len(np.unique(layout.unit_of)) == 2
 
 
+@pytest.mark.parametrize("stitch", ["cloth", "half", "whole"])
+def test_a_block_without_its_image_is_told_in_every_stitch(stitch: str) -> None:
+    shape = diamond((-8, -3), 3)
+    found = check(made(14, *blocks(stitch, shape), symmetry="half-turn"))
+    told = [set(finding.pinholes) for finding in found if finding.rule == "symmetry"]
+    assert told == [shape | {(-x, -y) for x, y in shape}]
+
+
 def test_symmetric_units_pass_and_one_missing_is_named() -> None:
     centres = spread({(-7, 3)}, ALL_EIGHT)
     assert check(made(12, spiders(centres), symmetry="full")) == []
@@ -196,6 +204,17 @@ def test_spiders_that_touch_are_told_of_every_size() -> None:
     told = [finding for finding in check(made(16, spiders(far), spiders(touching, 12))) if finding.rule == "spider"]
     side = {(10, -1), (11, -2), (12, -3)}
     assert [set(each.pinholes) for each in told] == [side | {(x + 1, y + 1) for x, y in side}]
+
+
+def test_spiders_of_two_sizes_that_touch_are_told() -> None:
+    """One of each, the first of its size: the pinholes of either that a neighbour step joins."""
+    found = check(made(16, spiders({(-10, -2)}), spiders({(-7, 0)}, 12)))
+    told = [set(finding.pinholes) for finding in found if finding.rule == "spider"]
+    small, large = taken("spider-8", (-10, -2)), taken("spider-12", (-7, 0))
+    assert not small & large
+    pairs = [(p, q) for p in small for q in large if abs(p[0] - q[0]) == abs(p[1] - q[1]) == 1]
+    assert pairs
+    assert told == [{place for pair in pairs for place in pair}]
 
 
 def test_both_blocks_that_meet_are_told() -> None:

@@ -5,7 +5,6 @@ The rules are common practice, no source; the numbers told are tried, or read of
 
 from __future__ import annotations
 
-import re
 from dataclasses import replace
 
 import pytest
@@ -54,20 +53,35 @@ def test_the_least_measures_of_other_forms_are_no_fault(piece: Lace) -> None:
 @pytest.mark.parametrize("both", [False, True])
 @pytest.mark.parametrize("depth", [2, 3, 4])
 def test_the_columns_told_leave_ground_beside_a_headside_and_one_less_does_not(depth: int, both: bool) -> None:
-    def sentence(columns: int) -> str:
-        first = (columns + 1) % 2 + depth - depth % 2
-        form = Strip(columns, 2 * depth, 2, Headside("fan", "cloth", depth, 2, first), both)
-        return next((each for each in told(form) if "leave no ground" in each), "")
+    """By hand: a fan of depth h stands on h lines, and between c columns lie c - 1; one is left for ground."""
+    wanted = depth * (2 if both else 1) + 1 + 1
 
-    number = int(re.fullmatch(rf"2 columns leave no ground beside a cloth fan {depth}; (\d+) do", sentence(2))[1])
-    assert sentence(number) == ""
-    assert sentence(number - 1) != ""
+    def sentences(columns: int) -> list[str]:
+        form = Strip(columns, 2 * depth, 2, replace(FAN, depth=depth, first=columns % 2), both)
+        return told(form)
+
+    words = f"{wanted - 1} columns leave no ground beside a cloth fan {depth}; {wanted} do"
+    assert sentences(wanted - 1) == [words]
+    assert sentences(wanted) == []
 
 
-@pytest.mark.parametrize(("half_size", "t"), [(16, 1), (15, 1), (16, 2), (14, 3)])
-def test_a_headside_that_does_not_fit_a_side_is_told_with_its_last_valleys_and_the_side(half_size: int, t: int) -> None:
-    """By hand: the side of a square of half-size N is N pitches long, and the last valleys stand N - 1 - 2t units from
-    its middle."""
-    words = f"a cloth fan 3 with its last valleys {2 * t + 1} units from the corners does not fit a side of {half_size}"
-    fits = (2 * (half_size - 1 - 2 * t)) % 6 == 0
-    assert told(Square(half_size, replace(FAN, first=t)), "round") == ([] if fits else [f"{words} pitches"])
+@pytest.mark.parametrize("columns", [11, 12])
+@pytest.mark.parametrize("first", range(6))
+def test_a_valley_stands_on_a_pin_of_the_edge(columns: int, first: int) -> None:
+    """Pinholes are where x + y is odd."""
+    words = f"row {first} of the headside has no edge pin for a valley"
+    on_pin = (columns - 1 + first) % 2 == 1
+    assert told(Strip(columns, 6, 2, replace(FAN, first=first))) == ([] if on_pin else [words])
+
+
+@pytest.mark.parametrize("depth", [2, 3, 4])
+@pytest.mark.parametrize(("half_size", "t"), [(16, 1), (15, 1), (16, 2), (14, 3), (17, 2)])
+def test_a_headside_that_does_not_fit_a_side_is_told_with_its_last_valleys_and_the_side(
+    half_size: int, t: int, depth: int
+) -> None:
+    """By hand: the side of a square of half-size N is N pitches long, the last valleys stand N - 1 - 2t units from its
+    middle, and between them lie whole fans of 2h units."""
+    fan = f"a cloth fan {depth} with its last valleys {2 * t + 1} units from the corners"
+    fits = 2 * (half_size - 1 - 2 * t) % (2 * depth) == 0
+    wanted = [] if fits else [f"{fan} does not fit a side of {half_size} pitches"]
+    assert told(Square(half_size, replace(FAN, depth=depth, first=t)), "round") == wanted
