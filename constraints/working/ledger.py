@@ -32,6 +32,15 @@ class Pin(NamedTuple):
     step: int = NOWHERE
 
 
+class Turn(NamedTuple):
+    """A worker turns round a pin. length: on which it does; pin: its number among the pins; step: as in
+    `Crossings.step`."""
+
+    length: int
+    pin: int
+    step: int
+
+
 @dataclass(frozen=True, eq=False)
 class Crossings:
     """All crossings of a piece in an order of work.
@@ -79,6 +88,7 @@ class Ledger:
 
     step: int = NOWHERE
     pins: list[Pin] = field(default_factory=list)
+    turns: list[Turn] = field(default_factory=list)
     _crossings: list[tuple[Place, int, int, int, int]] = field(default_factory=list)
     _taken: list[tuple[int, int]] = field(default_factory=list)
     _given: list[tuple[int, int]] = field(default_factory=list)
@@ -118,6 +128,7 @@ class Ledger:
         if number == len(self.pins):
             self.pins.append(Pin(place, step=self.step))
         self.pins[number] = self.pins[number]._replace(turns=(*self.pins[number].turns, length))
+        self.turns.append(Turn(length, number, self.step))
 
     def after_crossing(self, place: Place) -> None:
         """A pin put up after the crossing just made."""

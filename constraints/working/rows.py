@@ -98,18 +98,20 @@ class Stack:
                 self._pass(1 - side, row.ends[side], only=inwards)
 
     def _single(self, row: Row) -> None:
-        """A row of two pairs: they meet, its one pin, they meet again.
+        """A row of two pairs: they meet, the worker turns round its one pin, they meet again. If that one leaves then,
+        or ends on the far side, the other is the worker from there on.
 
         Where the end of a strip cuts a fan next to a valley, one of the two goes round the outer pin too.
         """
         inner = 1 - row.outer if row.outer != NOWHERE else LEFT
         place = row.ends[inner]
         self._meet(0, place)
-        self.worker = self.near if not row.leaving[self.near] else 1 - self.near
+        self.worker = 1 - self.worker
         if (pin := row.pins[inner] or row.pins[1 - inner]) is not None:
             self._round(pin)
             self._inner, self._uses = [pin, pin], [1, 1]
         self._meet(0, place)
+        self.worker = self.near if not row.leaving[self.near] else 1 - self.near
         if row.outer != NOWHERE:
             outermost, outer_pin = self._outermost(row.outer), row.pins[row.outer]
             if outer_pin is not None and outer_pin != pin:

@@ -14,7 +14,7 @@ from constraints.square import Square
 from constraints.working import footside
 from constraints.working.gimp import Gimp, length_passed
 from constraints.working.habits import HORIZONTAL, Habits
-from constraints.working.ledger import Crossings, Lengths, Pin
+from constraints.working.ledger import Crossings, Lengths, Pin, Turn
 from constraints.working.order import Order
 from constraints.working.pillow import Pillow
 from constraints.working.start import level_row
@@ -25,10 +25,11 @@ from constraints.working.ways import OUTSIDE, Ways
 class Work:
     """How a square is worked.
 
-    order: the nodes of `flow` as they are worked; `crossings.step` counts through it. hung, finished: way of
-    `ways` to the length that is hung or finished on it. on: (m,) the way that each length runs along, OUTSIDE for
-    those within a row or figure and for passives. start_row: see `flow.over_start`. passives_hung,
-    passives_finished: lengths of the passives, edge by edge, from the edge inwards.
+    order: the nodes of `flow` as they are worked; `crossings.step` counts through it. hung, finished: way of `ways`
+    to the length that is hung or finished on it. on: (m,) the way that each length runs along, OUTSIDE for those
+    within a row or figure and for passives. turns: of workers round pins, in the order of work. start_row: see
+    `flow.over_start`. passives_hung, passives_finished: lengths of the passives, edge by edge, from the edge
+    inwards.
     """
 
     square: Square
@@ -43,6 +44,7 @@ class Work:
     crossings: Crossings
     lengths: Lengths
     pins: tuple[Pin, ...]
+    turns: tuple[Turn, ...]
     hung: dict[int, int]
     finished: dict[int, int]
     passives_hung: tuple[int, ...]
@@ -96,6 +98,7 @@ def _worked(pillow: Pillow) -> Work:
         crossings=crossings,
         lengths=lengths,
         pins=tuple(pillow.ledger.pins),
+        turns=tuple(pillow.ledger.turns),
         hung=pillow.hung,
         finished=pillow.finished,
         passives_hung=pillow.passives_hung,

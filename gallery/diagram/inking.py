@@ -9,7 +9,6 @@ import numpy as np
 from matplotlib.path import Path
 
 from constraints.lattice import BoolArray, FloatArray, IntArray
-from constraints.layout import lay
 from constraints.stitches import CLOTH, HALF, WHOLE
 from constraints.working import ledger
 from gallery.diagram.pairlines import PairLines
@@ -50,34 +49,31 @@ class Inking:
         table[list(_OF_KIND)] = [SORTS.index(name) for name in _OF_KIND.values()]
         table[ledger.BLOCK] = -1
         stitches = np.array([SORTS.index(block.stitch) for block in self.work.square.blocks] + [0])
-        node = np.array(self.work.order.nodes)[self.work.crossings.step]
-        block = np.full(len(self.work.flow.kind), -1)
-        block[self.work.flow.node] = lay(self.work.square).block
-        return np.where(kind == ledger.BLOCK, stitches[block[node]], table[kind])
+        return np.where(kind == ledger.BLOCK, stitches[self._block], table[kind])
 
     @cached_property
     def inked(self) -> list[Inked]:
         """All lines: every length of the work once. One that runs from one sort to another changes halfway."""
         curves = self.lines.curves
         first, last = self._ends()
-        begin, end = first[curves.length], last[curves.length]
-        once = np.append(True, curves.length[1:] != curves.length[:-1])
-        final = np.append(once[1:], True)
-        # Of a length in several curves, all but the last belong to where it comes from.
-        begin, end = np.where(~once & final, end, begin), np.where(once & ~final, begin, end)
-        whole = begin == end
+        # Of a length that turns round pins every curve before the last pin of where it comes from is of that sort.
+        place, before = curves.place, self._turns_before[curves.length]
+        begin = np.where(place <= before, first[curves.length], last[curves.length])
+        end = np.where(place < before, first[curves.length], last[curves.length])
+        whole, bold = begin == end, self._bold
         changing = curves.points[~whole]
         points = np.concatenate([curves.points[whole], halved(changing, False), halved(changing, True)])
         sort = np.concatenate([begin[whole], begin[~whole], end[~whole]])
+        worker = np.concatenate([bold[whole], *[np.zeros(len(changing), dtype=np.bool_)] * 2])
         length = np.concatenate([curves.length[whole], *[curves.length[~whole]] * 2])
-        place = np.arange(len(curves.length))
-        place = np.concatenate([2 * place[whole], 2 * place[~whole], 2 * place[~whole] + 1])
-        order = np.lexsort([place, self._rank[length]])
-        points, sort, worker = points[order], sort[order], self._worker[length[order]]
+        number = np.arange(len(curves.length))
+        number = np.concatenate([2 * number[whole], 2 * number[~whole], 2 * number[~whole] + 1])
+        order = np.lexsort([number, self._rank[length]])
+        points, sort, worker = points[order], sort[order], worker[order]
         made = []
-        for number, name in enumerate(SORTS):
+        for kind, name in enumerate(SORTS):
             for works in (False, True):
-                chosen = (sort == number) & (worker == works)
+                chosen = (sort == kind) & (worker == works)
                 if chosen.any():
                     made.append(Inked(name, works, points[chosen]))
         return made
@@ -91,18 +87,55 @@ class Inking:
         return first, last
 
     @cached_property
-    def _worker(self) -> BoolArray:
-        """(m,) lengths on which a worker runs within its block."""
-        works = np.zeros(len(self.work.lengths), dtype=np.bool_)
-        comes, goes = self.lines.standing.worker
-        inside = np.zeros_like(works)
-        tail, head = self.work.lengths.tail, self.work.lengths.head
-        both = (tail >= 0) & (head >= 0)
-        kind = self.work.crossings.kind
-        inside[both] = (kind[tail[both]] == ledger.BLOCK) & (kind[head[both]] == ledger.BLOCK)
-        works[comes[comes >= 0]] = True
-        works[goes[goes >= 0]] = True
-        return works & inside
+    def _bold(self) -> BoolArray:
+        """(c,) curves on which a worker runs within its block: to a crossing, and from the first pin or to the last
+        one where it comes from outside or leaves."""
+        curves, work = self.lines.curves, self.work
+        comes = np.zeros(len(work.lengths), dtype=np.bool_)
+        comes[self.lines.standing.worker[0][work.crossings.kind == ledger.BLOCK]] = True
+        inside = comes & self._within
+        block = np.append(work.crossings.kind == ledger.BLOCK, False)
+        tail, head = block[work.lengths.tail], block[work.lengths.head]
+        turns = np.bincount([turn.length for turn in work.turns], minlength=len(work.lengths))
+        length, before = curves.length, self._turns_before[curves.length]
+        leaving = tail[length] & (curves.place < before)
+        entering = head[length] & (curves.place > before) & (turns[length] > before)
+        found: BoolArray = np.where(self._within[length], inside[length], leaving | entering)
+        return found
+
+    @cached_property
+    def _within(self) -> BoolArray:
+        """(m,) lengths that stay in one block, on one side of a corner line where that is worked in halves."""
+        work, lengths = self.work, self.work.lengths
+        both = (lengths.tail >= 0) & (lengths.head >= 0)
+        block = np.append(np.where(work.crossings.kind == ledger.BLOCK, self._block, -1), -1)
+        tail, head = block[lengths.tail], block[lengths.head]
+        cut = np.isin(work.on, [*work.seams.over, *np.flatnonzero(work.ways.over)])
+        within: BoolArray = both & (tail >= 0) & (tail == head) & ~cut
+        return within
+
+    @cached_property
+    def _block(self) -> IntArray:
+        """(k,) the block of what each crossing is worked with, -1 outside blocks."""
+        of_node = np.full(len(self.work.flow.kind), -1)
+        of_node[self.work.flow.node] = self.work.layout.block
+        found: IntArray = of_node[np.array(self.work.order.nodes)[self.work.crossings.step]]
+        return found
+
+    @cached_property
+    def _turns_before(self) -> IntArray:
+        """(m,) round how many pins each length turns before it leaves the block that it comes from, if it leaves it."""
+        work, tail = self.work, self.work.lengths.tail
+        zone, block = (np.full(len(work.flow.kind), -1) for _ in range(2))
+        zone[work.flow.node], block[work.flow.node] = work.layout.piece.zone, work.layout.block
+        nodes = np.array(work.order.nodes)
+        found = np.zeros(len(work.lengths), dtype=np.int64)
+        for length, _, step in work.turns:
+            if tail[length] >= 0:
+                here, came = nodes[step], nodes[work.crossings.step[tail[length]]]
+                halves = int(work.on[length]) in work.seams.over
+                found[length] += block[here] == block[came] and (zone[here] == zone[came] or not halves)
+        return found
 
     @cached_property
     def _rank(self) -> IntArray:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import numpy as np
 import shapely
 
-from constraints.lattice import FloatArray, IntArray
+from constraints.lattice import BoolArray, FloatArray, IntArray
 from gallery.paper.layers import Layer, Words
 from gallery.paper.page import MM_PER_POINT, Type
 
@@ -15,8 +15,12 @@ from gallery.paper.page import MM_PER_POINT, Type
 _FIGURE = 0.73
 # How far a number keeps off its pin, lattice units, if there is room and if there is none; off all else, mm.
 _NEAR, _FAR, _CLEAR = 0.2, 0.48, 0.15
-# What is solid is covered only if everything offered is.
-_SOLID = 1000.0
+# What is solid is covered only if everything offered is; so many lines are rather crossed than that a number stands
+# nearly as near to another pin as to its own: nearer than so many times its own distance and mm more.
+_SOLID, _STRAYED = 1000.0, 30.0
+_OTHERS, _MORE = 1.25, 0.4
+# So far two numbers side by side stay apart, that they are not read as one, widths of a figure.
+_BESIDE = 0.6
 
 
 def numbered(
@@ -37,7 +41,10 @@ def numbered(
     lines = [shapely.linestrings(_sampled(each) if each.shape[1] == 4 else each) for each in crossed if len(each)]
     discs = [shapely.buffer(shapely.points(centres), radius) for centres, radius in solid]
     tree = shapely.STRtree(np.concatenate([*lines, *discs]))
-    best = _apart(np.stack([_covered(tree, left, top, wide, high) for left, top in offers]), offers, wide, high)
+    cost = np.stack([
+        _covered(tree, left, top, wide, high) + _STRAYED * _strayed(pins, left, top, wide, high) for left, top in offers
+    ])  # fmt: skip
+    best = _apart(cost, offers, wide, high, _BESIDE * style.width("0"))
     return Layer("numbers", tuple(
         Words(float(offers[choice][0][i]), float(offers[choice][1][i] + high), told[i], style)
         for i, choice in enumerate(best.tolist())
@@ -57,18 +64,19 @@ def _offers(pins: FloatArray, wide: FloatArray, high: float, unit: float) -> lis
 
 
 def _apart(
-    cost: FloatArray, offers: Sequence[tuple[FloatArray, FloatArray]], wide: FloatArray, high: float
+    cost: FloatArray, offers: Sequence[tuple[FloatArray, FloatArray]], wide: FloatArray, high: float, gap: float
 ) -> IntArray:
-    """(n,) the offer that costs least for each number, where no two cover each other if that can be had.
+    """(n,) the offer that costs least for each number, where no two run together if that can be had.
 
-    cost: (offers, n). Of two that meet the later one takes its next best, a few times over.
+    cost: (offers, n). gap: mm between two side by side. Of two that meet the later one takes its next
+    best, a few times over.
     """
     left, top = (np.stack(each) for each in zip(*offers, strict=True))
     every = np.arange(cost.shape[1])
     best: IntArray = cost.argmin(axis=0)
     for _ in range(4 * len(offers)):
         x, y = left[best, every], top[best, every]
-        boxes = shapely.box(x - _CLEAR, y - _CLEAR, x + wide + _CLEAR, y + high + _CLEAR)
+        boxes = shapely.box(x - gap / 2, y - _CLEAR, x + wide + gap / 2, y + high + _CLEAR)
         one, other = shapely.STRtree(boxes).query(boxes, predicate="intersects")
         later = np.unique(np.maximum(one, other)[one != other])
         if not len(later):
@@ -76,6 +84,16 @@ def _apart(
         cost[best[later], later] += _SOLID / 10
         best = cost.argmin(axis=0)
     return best
+
+
+def _strayed(pins: FloatArray, left: FloatArray, top: FloatArray, wide: FloatArray, high: float) -> BoolArray:
+    """(n,) whether a number in each box might be taken for that of another pin."""
+    boxes, places = shapely.box(left, top, left + wide, top + high), shapely.points(pins)
+    own = shapely.distance(boxes, places)
+    tree = shapely.STRtree(places)
+    number, other = tree.query(boxes, predicate="dwithin", distance=_OTHERS * own + _MORE)
+    found: BoolArray = np.bincount(number[number != other], minlength=len(pins)) > 0
+    return found
 
 
 def _sampled(curves: FloatArray) -> FloatArray:

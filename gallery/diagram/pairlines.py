@@ -43,6 +43,14 @@ class Curves:
     points: FloatArray
     length: IntArray
 
+    @cached_property
+    def place(self) -> IntArray:
+        """(c,) the place of each along its length, from 0."""
+        begins = np.flatnonzero(np.append(True, self.length[1:] != self.length[:-1]))
+        count = np.diff(np.append(begins, len(self.length)))
+        found: IntArray = np.arange(len(self.length)) - np.repeat(begins, count)
+        return found
+
 
 class PairLines:
     """The lines of one work. first, last: (m, 2) where each length begins and ends."""

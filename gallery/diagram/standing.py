@@ -31,7 +31,7 @@ LOZENGE, _TIP = 0.28, 0.24
 _LATTICE, _PIN_ROOM = {2: 0.28, 3: 0.24, 4: 0.22}, 0.34
 # The exchange lies outside the edge pin; at corners passives are crossed this much steeper.
 _OUTSIDE, _STEEP = 0.22, 0.3
-# Turns about an inner corner keep off its pin.
+# Turning stitches keep off the inner corner or the end of their row.
 _OFF_PIN = 0.45
 # Edge pair and passives round a corner pin: how far outside it the innermost runs, and the next ones.
 _ROUND_PIN, _SIDE_BY_SIDE = 0.14, 0.1
@@ -54,17 +54,7 @@ class Standing:
         turning = np.array([word == TURNING_STITCH for word in crossings.words], dtype=np.bool_)
         self.turning: BoolArray = turning[crossings.moves] & (self.kind == BLOCK)
         self.stays: BoolArray = self.turning | (self.kind == DOUBLE)
-        # A pin is put up once and may be used again: its places in the order of the worker's turns.
-        self.turns: dict[int, list[FloatArray]] = {}
-        corners = corners_after(self.piece).values() if work.habits.corner_pins else ()
-        for pin in work.pins:
-            for number, length in enumerate(pin.turns):
-                place = np.array(pin.place)
-                if pin.place in corners:
-                    if work.lengths.tail[length] == NOWHERE:
-                        continue  # it is hung on there
-                    place += np.sign(place) * (_ROUND_PIN + _SIDE_BY_SIDE * (len(pin.turns) - 1 - number))
-                self.turns.setdefault(length, []).append(place)
+        self.turns = self._turns()
         self.come: FloatArray = crossings.place.copy()
         self._first = np.searchsorted(crossings.step, np.arange(len(work.order.nodes) + 1))
         self.along, self.right = self._directions()
@@ -77,6 +67,22 @@ class Standing:
         double = np.flatnonzero(self.kind == DOUBLE)
         self.go[double] += LOZENGE * self.along[double]
         self.come[double] -= LOZENGE * self.along[double]
+
+    def _turns(self) -> dict[int, list[FloatArray]]:
+        """The places round which each length turns, in the order of work: its pins; round a pin of a corner the edge
+        pair and its passives lie side by side, a little off it."""
+        work, found = self.work, dict[int, list[FloatArray]]()
+        corners = corners_after(self.piece).values() if work.habits.corner_pins else ()
+        for length, number, _ in work.turns:
+            pin = work.pins[number]
+            place = np.array(pin.place)
+            if pin.place in corners:
+                if work.lengths.tail[length] == NOWHERE:
+                    continue  # it is hung on there
+                beside = len(pin.turns) - 1 - pin.turns.index(length)
+                place += np.sign(place) * (_ROUND_PIN + _SIDE_BY_SIDE * beside)
+            found.setdefault(length, []).append(place)
+        return found
 
     def _directions(self) -> tuple[FloatArray, FloatArray]:
         """(k, 2) the working direction at each crossing, and the lacemaker's right."""
@@ -184,26 +190,18 @@ class Standing:
         spread(self.come, self.runs, ends, ~self.turning, beside)
 
     def _about_corners(self) -> None:
-        """Where a worker turns several times about one inner corner, each turn lies a little off it, halfway between
-        the outer pins it comes from and goes to; so does a turning stitch."""
-        crossings = self.work.crossings
+        """A turning stitch lies a little off the inner corner or the end of its row, halfway between the pins its
+        worker comes from and goes to."""
         coming = {int(self.worker[0][run[0]]): run for run in self.runs}
-        used = {length for pin in self.work.pins if len(pin.turns) > 1 for length in pin.turns}
-        turned: list[tuple[Run, int, FloatArray]] = []
-        for run in self.runs:
-            length = int(self.worker[1][run[-1]])
-            if self.turning[run[-1]]:
-                turned.append((run, length, crossings.place[run[-1]]))
-            elif length in used:
-                turned.append((run, length, self.turns[length][0]))
-        often = Counter(tuple(pin.tolist()) for _, _, pin in turned)
-        ways = [self._between(run, coming.get(length), pin) for run, length, pin in turned]
-        for (run, length, pin), way in zip(turned, ways, strict=True):
-            place = pin + min(1.5, max(_OFF_PIN, 0.07 * often[tuple(pin.tolist())])) * way
-            if self.turning[run[-1]]:
-                self.come[run[-1]] = place
-            else:
-                self.turns[length] = [place]
+        turned = [run for run in self.runs if self.turning[run[-1]]]
+        pins = [self.work.crossings.place[run[-1]] for run in turned]
+        often = Counter(tuple(pin.tolist()) for pin in pins)
+        ways = [
+            self._between(run, coming.get(int(self.worker[1][run[-1]])), pin)
+            for run, pin in zip(turned, pins, strict=True)
+        ]
+        for run, pin, way in zip(turned, pins, ways, strict=True):
+            self.come[run[-1]] = pin + min(1.5, max(_OFF_PIN, 0.07 * often[tuple(pin.tolist())])) * way
 
     def _between(self, run: Run, onward: Run | None, pin: FloatArray) -> FloatArray:
         """(2,) the unit way from a pin, halfway between where a worker comes from and where it goes to."""

@@ -57,7 +57,9 @@ class Rowing:
         within = all(each.before is None or each.before in told.pins for each in told.over)
         must(within, "a cross-over before another pin")
         self._first_pairs()
-        worker = Worker(self.board, self.number, self.begun, self.pillow.pair(told.worker), self.pairs, told.turns)
+        pair = self.pillow.pair(told.worker)
+        way = self.begun.way(pair, fresh=self.fresh)
+        worker = Worker(self.board, self.number, self.begun, pair, self.pairs, told.turns, way)
         before = self.board.last
         for _ in range(told.rows):
             must(not self.ended, f"block {self.number} ends before {told.rows} rows are worked")

@@ -15,7 +15,8 @@ class Begun:
     """A block that was begun. told: the first and last of its pairs in all. pairs: those in it now; workers: of them,
     one for each of its arms that has one. worked: its places so far; taken: the pairs so far. side: where each worker
     turned last, -1 or 1, 0 after a single pin. held: the pin that holds the block at a side, the last one there.
-    passings: how many pairs passed its gimp on the left and on the right; gimp: how many are told."""
+    passings: how many pairs passed its gimp on the left and on the right; gimp: how many are told. ways: of each of its
+    workers the pins round which it turned, one after the other, 0 for a turning stitch."""
 
     told: tuple[int, int]
     pairs: set[Pair] = field(default_factory=set)
@@ -26,6 +27,15 @@ class Begun:
     held: dict[int, int] = field(default_factory=dict)
     passings: list[int] = field(default_factory=lambda: [0, 0])
     gimp: tuple[int, int] | None = None
+    ways: list[list[int]] = field(default_factory=list)
+    _way_of: dict[Pair, list[int]] = field(default_factory=dict)
+
+    def way(self, worker: Pair, fresh: bool) -> list[int]:
+        """The way of a worker, which is in the block already unless fresh."""
+        if fresh or worker not in self._way_of:
+            self._way_of[worker] = []
+            self.ways.append(self._way_of[worker])
+        return self._way_of[worker]
 
 
 @dataclass(eq=False)

@@ -12,13 +12,21 @@ LEFT, RIGHT = -1, 1
 
 class Worker:
     """A worker in one step. pairs: those in the block with it, changed from outside as they come and go. pair: itself.
-    turns: those told beside those round new pins, still to be made."""
+    turns: those told beside those round new pins, still to be made. way: the pins round which it turns, 0 for a turning
+    stitch, noted as it goes."""
 
     def __init__(
-        self, board: Board, block: int, begun: Begun, pair: Pair, pairs: list[Pair], turns: tuple[Turning, ...]
+        self,
+        board: Board,
+        block: int,
+        begun: Begun,
+        pair: Pair,
+        pairs: list[Pair],
+        turns: tuple[Turning, ...],
+        way: list[int],
     ) -> None:
         self.board, self.block, self.begun, self.pair, self.pairs = board, block, begun, pair, pairs
-        self.turns = list(turns)
+        self.turns, self.way = list(turns), way
         self.last_pin: int | None = None
         # The pins on corner lines at the row that is worked, and the side to which it turns first, 0 for either;
         # whether that row is a single place.
@@ -38,6 +46,7 @@ class Worker:
             self._turn(side, f"pin {pin}")
         else:
             self._meet_at_pin()
+        self.way.append(pin)
         self.last_pin = pin
         self.turn_as_told()
 
@@ -57,6 +66,7 @@ class Worker:
                 return  # in the row at which that pin stands
             if turn.again in self.on_line and self.single:
                 self._meet_at_pin()
+                self.way.append(turn.again)
                 self.last_pin = turn.again
                 self.turns.pop(0)
                 continue
@@ -65,6 +75,7 @@ class Worker:
                 must(before is None, f"{turn} cannot be made")
                 return
             self._turn(side, f"{turn}")
+            self.way.append(turn.again or 0)
             if turn.again is None:
                 self.pass_one(-side)
             else:

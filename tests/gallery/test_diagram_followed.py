@@ -1,0 +1,53 @@
+"""Working diagrams followed line by line, as they are printed, beside the words of the order of work."""
+
+from __future__ import annotations
+
+import sys
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+sys.path.append(str(Path(__file__).parents[1] / "constraints"))
+
+from before_her import pricking_of, text_of
+from player.following import follow
+from random_pieces import Cell, Drawn, cells, drawn
+from seen_diagram import Seen
+
+from gallery.diagram.drawn import LEFT, RIGHT, Diagram, Wanted
+from gallery.diagram.pages import leaf_of_all
+from gallery.paper.layers_svg import svg
+
+CELLS = list(cells())
+every = pytest.mark.parametrize("cell", CELLS, ids=str)
+
+
+@cache
+def seen_of(cell: Cell) -> tuple[Drawn, Seen]:
+    piece = drawn(cell, 1)
+    assert piece is not None
+    wanted = Wanted(3.0, RIGHT if piece.telling.mirrored else LEFT, numbers=True)
+    return piece, Seen(svg(leaf_of_all(Diagram(piece.work, wanted), "greenhouse")))
+
+
+@every
+def test_every_worker_is_drawn_from_pin_to_pin_as_the_words_tell_it(cell: Cell) -> None:
+    piece, seen = seen_of(cell)
+    board = follow(text_of(piece.work, piece.telling), pricking_of(piece.work, piece.telling.mirrored))
+    told = [way for block in board.begun.values() for way in block.ways]
+    assert sorted(map(seen.turns, seen.workers)) == sorted(told)
+
+
+@every
+def test_each_number_stands_nearest_to_its_own_pin_and_no_two_run_together(cell: Cell) -> None:
+    piece, seen = seen_of(cell)
+    places = [tuple(place.tolist()) for place in seen.pins.values()]
+    assert len(set(places)) == len(places) == len(piece.work.pins)
+    assert seen.run_together() == []
+
+
+@every
+def test_the_twist_at_a_pin_of_a_block_lies_on_its_worker(cell: Cell) -> None:
+    _, seen = seen_of(cell)
+    assert seen.strayed_bars() == []
