@@ -7,6 +7,8 @@ import pytest
 from examples import diamond, gallery_of, make
 
 from constraints.lattice import FloatArray
+from constraints.working.threads import play
+from constraints.working.work import work
 from gallery.looks.marks import Marks
 from gallery.looks.strands import AT_PIN, BODY, Strands, woven_body
 from gallery.looks.threads import crossings, halved, twisted, unit, waves
@@ -16,14 +18,6 @@ def point(curves: FloatArray, t: float) -> FloatArray:
     a, b, c, d = curves.transpose(1, 0, 2)
     s = 1 - t
     return s**3 * a + 3 * s * s * t * b + 3 * s * t * t * c + t**3 * d
-
-
-def play(moves: str, threads: list[str]) -> list[str]:
-    """Cross: left over right of the middle two. Twist: right over left in each pair. (Common practice.)"""
-    a, b, c, d = threads
-    for move in moves:
-        a, b, c, d = (a, c, b, d) if move == "C" else (b, a, d, c)
-    return [a, b, c, d]
 
 
 def test_a_wave_follows_a_cosine() -> None:
@@ -51,20 +45,16 @@ def test_halves_of_a_curve_are_the_curve() -> None:
     assert point(halved(curves, True), 0.6) == pytest.approx(point(curves, 0.8))
 
 
-def test_ct_pin_ct_parts_both_pairs_round_the_pin_and_sends_them_straight_on() -> None:
-    """Played as permutations: what the drawing of plain ground stands on."""
-    before = ["left a", "left b", "right a", "right b"]
-    at_pin = play("CT", before)
-    assert {name.split()[0] for name in at_pin[:2]} == {name.split()[0] for name in at_pin[2:]} == {"left", "right"}
-    after = play("CT", at_pin)
-    assert {name.split()[0] for name in after[:2]} == {"right"}
-
-
-def test_ctct_pin_ctct_sends_each_pair_back() -> None:
-    before = ["left a", "left b", "right a", "right b"]
-    at_pin = play("CTCT", before)
-    assert {name.split()[0] for name in at_pin[:2]} == {"right"}
-    assert {name.split()[0] for name in play("CTCT", at_pin)[:2]} == {"left"}
+@pytest.mark.parametrize(("word", "way"), [("CT.CT", (1, 0)), ("CTCT.CTCT", (0, 1))])
+def test_a_played_pair_leaves_a_pin_as_it_is_drawn(word: str, way: tuple[int, int]) -> None:
+    """Straight on through plain ground, back to its own side in double ground, as `net` and `double_pins` draw them
+    (common practice, no source)."""
+    done = work(make(6, [], worked="across", symmetry="none", double=diamond(0, 1, 1)))
+    threads, crossings = play(done), done.crossings
+    at = np.flatnonzero(crossings.moves == crossings.words.index(word))
+    assert len(at)
+    came, gone = threads.end[crossings.taken[at]], threads.begin[crossings.given[at]]
+    assert np.array_equal(np.sort(came), np.sort(gone[:, way]))
 
 
 def test_drawn_ground_has_a_thread_of_each_pair_on_either_side_of_a_pin() -> None:
