@@ -170,6 +170,25 @@ def test_the_footside_comes_to_the_left_wherever_it_lies(side: str) -> None:
     assert found(Card(), STRIP, footside="right")[1].side == "right"
 
 
+@pytest.mark.parametrize("side", ["left", "right", "top", "bottom"])
+def test_a_card_turned_is_not_read_mirrored(side: str) -> None:
+    """Of a strip that is not its own mirror image: unpinned places that lean down to the right. A card with its
+    footside at the top or the bottom has been turned; on the right it is pricked for those who work that way, and
+    comes to the left mirrored."""
+    leaning = {(3, 2), (4, 3), (5, 4), (6, 5), (3, 4)}
+    plain = tuple((x, y) for y in range(8) for x in range((y + 1) % 2, 10, 2) if (x, y) not in leaning)
+    strip = repeated(plain, 8, 4)
+    assert {(x, -y % 8) for x, y in plain} != set(plain)
+    turned = {
+        "left": strip,
+        "right": tuple((-x, y) for x, y in strip),
+        "top": tuple((-y, x) for x, y in strip),  # a quarter turn clockwise
+        "bottom": tuple((y, -x) for x, y in strip),
+    }[side]
+    draft, _, _ = found(Card(tilt=2), turned, footside=side)
+    assert draft.taken == strip
+
+
 @pytest.mark.parametrize(
     ("values", "words"),
     [
