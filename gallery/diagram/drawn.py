@@ -48,6 +48,8 @@ _TINT = 0.28
 # Room round the outer pins, and beside a strip, units.
 RIM, STRIP_RIM = 3.4, 2.6
 _DISC, _APART = 0.27, 0.8
+# Width of the line from a disc to its pair, mm.
+HELD = 0.2
 # So far from a pin a disc must stand.
 _BESIDE = 0.5
 
@@ -216,7 +218,7 @@ class Diagram:
             marks.append(Lines(paths.lines(self.mm(ends)), 0.3, START, (2.2, 1.0)))
         else:
             ends = np.stack([self._bent(self.lines.first[self.hung]), at], axis=1)
-            marks.append(Lines(paths.lines(self.mm(ends)), 0.2, START))
+            marks.append(Lines(paths.lines(self.mm(ends)), HELD, START))
         disc = 2 * _DISC * self.unit
         marks += [Dots(self.mm(at), disc, START), Dots(self.mm(at), disc - 0.5, "#ffffff")]
         style = Type(_DISC * self.unit * (2.1 if len(at) < 100 else 1.7) / MM_PER_POINT / 1.5, colour="#6a3500")

@@ -16,6 +16,8 @@ from gallery.paper import paths
 from gallery.paper.layers import Areas, Layer, Lines
 
 GUIDE = "#9aa0aa"
+# Corner lines, mm: how wide, and their dashes and gaps.
+CORNER, DASHES = 0.25, (1.6, 1.2)
 # Where arrows run outside the edge, units.
 _ARROWS = 1.9
 # So far from a horizontal start line the arrow beside it stands, from middle to middle.
@@ -48,7 +50,7 @@ def guides(
     inner = np.sign(corners) * (form.opening if isinstance(form, Frame) else (0.0, 0.0))
     # The box of fans is wider than the grid all round, so that its corners lie on the corner lines too.
     lines = np.stack([inner, corners + 0.6 * np.sign(corners)], axis=1)
-    dashed = Lines(paths.lines(sheet.mm(lines)), 0.25, GUIDE, (1.6, 1.2))
+    dashed = Lines(paths.lines(sheet.mm(lines)), CORNER, GUIDE, DASHES)
     # The work goes down the left side, then round by way of the bottom.
     sides = np.array([(left - _ARROWS, 0), (0, bottom + _ARROWS), (right + _ARROWS, 0), (0, top - _ARROWS)])
     along = np.array([(0, 1), (1, 0), (0, -1), (-1, 0)]) * 1.5

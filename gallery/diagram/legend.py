@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.edging import FAN
+from constraints.lattice import FloatArray
 from constraints.piece import ROUND
 from constraints.stitches import CLOTH, HALF, STITCHES, WHOLE
 from constraints.working import ledger
@@ -16,6 +17,7 @@ from constraints.working.work import Work
 from gallery.diagram.drawn import (
     GIMP,
     GIMP_COLOUR,
+    HELD,
     INK,
     LINE_COLOURS,
     PIN,
@@ -27,8 +29,9 @@ from gallery.diagram.drawn import (
     Diagram,
 )
 from gallery.diagram.drawn import PAIR as PAIR_WIDTH
-from gallery.diagram.guides import GUIDE
-from gallery.diagram.inking import FOOTSIDE, GROUND, ROSE, SPIDER
+from gallery.diagram.guides import CORNER, DASHES, GUIDE
+from gallery.diagram.inking import FOOTSIDE, GROUND, ROSE, SORTS, SPIDER
+from gallery.diagram.standing import TIP
 from gallery.order.edges import counted_from, footsides
 from gallery.paper import paths
 from gallery.paper.layers import Areas, Dots, Layer, Lines, Mark, Words, gathered, moved
@@ -62,6 +65,10 @@ def legend(diagram: Diagram) -> list[Entry]:
             found.append(Entry(f"{each.words} ({each.moves}): passive pair", (_line(colour, PAIR_WIDTH),)))
         if (stitch, True) in sorts:
             found.append(Entry(f"{each.words}: the worker, from pin to pin", (_line(colour, WORKER),)))
+    tips = [SORTS[number] for number in sorted(set(diagram.inking.sort[diagram.standing.tips].tolist()))]
+    if tips:
+        words = "two pairs at one pin, the tip or waist of a block: they meet, pin, they meet again"
+        found.append(Entry(words, (*_tip(LINE_COLOURS[tips[0]]), _dot(PIN, INK))))
     return [*found, *(make() for shown, make in _marks(diagram) if shown)]
 
 
@@ -92,8 +99,11 @@ def _footside(name: str, count: int, moves: str) -> str:
 def _marks(diagram: Diagram) -> list[tuple[bool, Callable[[], Entry]]]:
     round_, near = diagram.work.square.worked == ROUND, counted_from(diagram.work.square)
     gimps = [str(gimp.called) for gimp in diagram.work.gimps]
+    on_lines = {(x, y) for x, y in diagram.work.seams.pins.tolist()}
+    shared = any(len(pin.turns) > 1 and pin.place in on_lines for pin in diagram.work.pins)
     one = Words(_SAMPLE / 2, 0.9, "1", Type(7), "center")
-    disc = (Dots(_middle(), 4.0, START), Dots(_middle(), 3.5, "#ffffff"), one)
+    held = () if round_ else (_line(START, HELD / _UNIT),)
+    disc = (*held, Dots(_middle(), 4.0, START), Dots(_middle(), 3.5, "#ffffff"), one)
     bar = np.array([[(_SAMPLE / 2, -1.0), (_SAMPLE / 2, 1.0)]])
     arrow = np.array([(12.0, 0.0), (9.6, -1.3), (9.6, 1.3)])
     arrows = (Lines(paths.lines(np.array([[(1.0, 0.0), (10.0, 0.0)]])), 0.5, GUIDE), Areas(paths.rings([arrow]), GUIDE))
@@ -112,14 +122,17 @@ def _marks(diagram: Diagram) -> list[tuple[bool, Callable[[], Entry]]]:
             "before it and after it", (_line(GIMP_COLOUR, GIMP),)
         )),
         (True, lambda: Entry(f"pin{numbered}", (_dot(PIN, INK),))),
+        (shared, lambda: Entry(
+            "pin on a line between two quarters, used from both sides: its block is worked in halves", _on_line()
+        )),
         (round_, lambda: Entry("start line", (_line(START, 0.04, (2.2, 1.0)),))),
         (True, lambda: Entry(f"a pair hung on, counted from the {near}" if round_ else "a pair hung on", disc)),
-        (round_, lambda: Entry("corner line", (_line(GUIDE, 0.033, (1.6, 1.2)),))),
+        (round_, lambda: Entry("corner line", (_line(GUIDE, CORNER / _UNIT, DASHES),))),
         (True, lambda: Entry(turned, arrows)),
     ]  # fmt: skip
 
 
-def _middle() -> np.ndarray[tuple[int, ...], np.dtype[np.float64]]:
+def _middle() -> FloatArray:
     return np.array([[_SAMPLE / 2, 0.0]])
 
 
@@ -132,8 +145,30 @@ def _dot(width: float, colour: str) -> Dots:
 
 
 def _lozenge() -> Lines:
-    corners = _SAMPLE / 2 * np.array([(1, 0)]) + 2.2 * np.array([(0, -1), (1, 0), (0, 1), (-1, 0), (0, -1)])
-    return Lines(paths.lines(corners[None]), PAIR_WIDTH * _UNIT, LINE_COLOURS[GROUND])
+    return Lines(paths.lines(_round_pin(2.2)), PAIR_WIDTH * _UNIT, LINE_COLOURS[GROUND])
+
+
+def _tip(colour: str) -> tuple[Lines, Lines]:
+    """Both pairs round a pin, and on one side the worker."""
+    around = _round_pin(TIP * _UNIT)
+    return (
+        Lines(paths.lines(around), PAIR_WIDTH * _UNIT, colour),
+        Lines(paths.lines(around[:, :3]), WORKER * _UNIT, colour),
+    )
+
+
+def _round_pin(reach: float) -> FloatArray:
+    """(1, 5, 2) a lozenge in the middle of a sample."""
+    around = np.array([(0, -1), (1, 0), (0, 1), (-1, 0), (0, -1)])
+    corners: FloatArray = _middle() + reach * around
+    return corners[None]
+
+
+def _on_line() -> tuple[Mark, ...]:
+    """A corner line, and on it a pin to which pairs come from either side."""
+    line = np.array([[(_SAMPLE / 2, -2.6), (_SAMPLE / 2, 2.6)]])
+    dashed = Lines(paths.lines(line), CORNER, GUIDE, DASHES)
+    return dashed, _dot(PIN, INK)
 
 
 def legend_layers(entries: list[Entry], x: float, y: float) -> tuple[Layer, ...]:

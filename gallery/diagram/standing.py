@@ -26,7 +26,7 @@ from gallery.looks.edges import passive_insets
 from gallery.looks.threads import unit
 
 # How far before and after its pin: a pair of double ground; the two of a block's tip.
-LOZENGE, _TIP = 0.28, 0.24
+LOZENGE, TIP = 0.28, 0.24
 # Spiders, by the pairs of one side: from line to line of a lattice; and from the pin to the nearest crossing.
 _LATTICE, _PIN_ROOM = {2: 0.28, 3: 0.24, 4: 0.22}, 0.34
 # The exchange lies outside the edge pin; at corners passives are crossed this much steeper.
@@ -142,9 +142,9 @@ class Standing:
         for here in self._of_kind(BLOCK):
             if len(here) == 2 and np.array_equal(*self.work.crossings.place[here]):
                 tips[here] = True
-                self.come[here] += np.array([[-_TIP], [_TIP]]) * self.along[here]
+                self.come[here] += np.array([[-TIP], [TIP]]) * self.along[here]
                 for given, hand in zip(self.work.crossings.given[here[0]].tolist(), (-1.0, 1.0), strict=True):
-                    aside = self.work.crossings.place[here[0]] + hand * _TIP * self.right[here[0]]
+                    aside = self.work.crossings.place[here[0]] + hand * TIP * self.right[here[0]]
                     self.turns[given] = [aside]
         return tips
 

@@ -123,6 +123,10 @@ class Seen:
 
     def turns(self, worker: Floats) -> list[int]:
         """The pins round which a bold line turns, one after the other, 0 for a turning stitch."""
+        return [number for number, _ in self._turned(worker)]
+
+    def _turned(self, worker: Floats) -> list[tuple[int, bool]]:
+        """The same, and whether it touches the pin."""
         numbers, places = list(self.pins), np.array(list(self.pins.values()))
         found: list[tuple[int, bool]] = []  # whether it touches the pin
         for at, node in enumerate(worker):
@@ -137,7 +141,7 @@ class Seen:
                 found.append((numbers[nearest], False))
         # On its way to a pin it may bend close to it.
         return [
-            number
+            (number, touches)
             for at, (number, touches) in enumerate(found)
             if touches
             or ((number, True) not in found[max(at - 1, 0) : at + 2] and (number, touches) not in found[at - 1 : at])
@@ -176,6 +180,34 @@ class Seen:
         of_layer = [each for each in self.strokes if each.layer == layer]
         own = [each.line for each in of_layer if colours is None or each.colour in colours]
         return shapely.union_all(own) if own else shapely.MultiLineString()
+
+    # --- legend --------------------------------------------------------------------------------------------
+
+    def signs(self, legend: bool) -> list[tuple[str, str, float, bool]]:
+        """Every line and dot of the legend, or of all else: what it is, colour, width in mm, whether dashed."""
+        lines = [("line", each.colour, each.width, each.dashed) for each in self.strokes
+                 if (each.layer == "legend") == legend]  # fmt: skip
+        dots = [("dot", colour, 2 * r, False) for layer, colour, r, _ in self.dots if (layer == "legend") == legend]
+        areas = [("area", colour, 0.0, False) for layer, colour, _ in self.areas
+                 if (layer == "legend") == legend and layer != "blocks"]  # fmt: skip
+        return sorted({*lines, *dots, *areas})
+
+    @property
+    def told(self) -> str:
+        """The words of the legend."""
+        return "; ".join(each.text for each in self.words if each.layer == "legend")
+
+    def rounded(self) -> list[int]:
+        """The pins that a worker goes round without touching them, between two pairs that meet before and after it."""
+        return [pin for worker in self.workers for pin, touches in self._turned(worker) if pin and not touches]
+
+    def shared(self) -> list[int]:
+        """The pins on corner lines to which several workers go, or one from both sides."""
+        dashed = [each.line for each in self.strokes if each.layer in ("guides", "start") and each.dashed]
+        lines = shapely.union_all(dashed)
+        turned = [pin for worker in self.workers for pin in self.turns(worker)]
+        return [pin for pin, place in self.pins.items()
+                if turned.count(pin) > 1 and lines.distance(shapely.Point(place)) < _TOUCH * self.unit]  # fmt: skip
 
     # --- numbers -------------------------------------------------------------------------------------------
 

@@ -51,3 +51,14 @@ def test_each_number_stands_nearest_to_its_own_pin_and_no_two_run_together(cell:
 def test_the_twist_at_a_pin_of_a_block_lies_on_its_worker(cell: Cell) -> None:
     _, seen = seen_of(cell)
     assert seen.strayed_bars() == []
+
+
+@every
+def test_every_sign_that_is_drawn_is_in_the_legend(cell: Cell) -> None:
+    _, seen = seen_of(cell)
+    explained = seen.signs(legend=True)
+    for kind, colour, width, dashed in seen.signs(legend=False):
+        like = [each for each in explained if (each[0], each[1], each[3]) == (kind, colour, dashed)]
+        assert any(abs(each[2] - width) < 0.06 for each in like), (kind, colour, width, dashed)
+    assert ("tip or waist" in seen.told) == bool(seen.rounded())
+    assert ("from both sides" in seen.told) == bool(seen.shared())
