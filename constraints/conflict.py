@@ -1,7 +1,4 @@
-"""Why no square at all can keep a brief, proven by solving, and what would mend it.
-
-Each mend that a sentence offers has been solved: with that one change a square exists.
-"""
+"""Why no square at all can keep a brief, proven by solving, and how near to it one comes."""
 
 from __future__ import annotations
 
@@ -12,7 +9,7 @@ import numpy as np
 
 from constraints import model
 from constraints.brief import Brief, Size
-from constraints.explain import shown
+from constraints.explain import shown_apart
 from constraints.formula import FALSE, TRUE, truth
 from constraints.lattice import IntArray
 from constraints.piece import square
@@ -26,33 +23,31 @@ _EFFORT = 1.5
 
 
 @dataclass(frozen=True)
-class _Mend:
-    """words: what to change, for the sentence. brief: the brief with that change."""
+class Conflict:
+    """words: why, on one line. near: the brief with each limit where it can be met as far as counting goes."""
 
     words: str
-    brief: Brief
+    near: tuple[Brief, ...] = ()
 
 
-def conflict(brief: Brief, size: Size, effort: float = 1.0) -> str | None:
-    """One line on why no square of this size can keep the brief's rules (the stamp apart), else None.
+def conflict(brief: Brief, size: Size, effort: float = 1.0) -> Conflict | None:
+    """Why no square of this size can keep the brief's rules (the stamp apart), else None.
 
     None also when the effort does not suffice for a proof: impossible and not found are different answers.
     """
     if _status(brief, size, effort) is not Status.IMPOSSIBLE:
         return None
-    facts = _most_of_each(brief, size, effort)
-    solid_reached = _reach_of_solid(brief, size, effort)
-    loosened = _mends(brief)
-    if solid_reached is not None:
-        facts.append(f"blocks can take at most {shown(100 * solid_reached)}% of the pinholes, "
-                     f"solid asks for {shown(100 * brief.solid[0])}%")
-        lower = math.floor(solid_reached * 20) / 20
-        loosened.insert(0, _Mend(f"solid from {shown(lower)}", replace(brief, solid=(lower, brief.solid[1]))))
-    mends = [mend.words for mend in loosened if _status(mend.brief, size, effort) is Status.FOUND]
+    facts, near = [], []
+    for name, most in _most_of_each(brief, size, effort).items():
+        facts.append(f"at most {most} of {name} fit, {brief.least[name]} are asked for")
+        near.append(replace(brief, least={**brief.least, name: most}))
+    reached = _reach_of_solid(brief, size, effort)
+    if reached is not None:
+        shown_reached, asked = shown_apart(100 * reached, 100 * brief.solid[0])
+        facts.append(f"blocks can take at most {shown_reached}% of the pinholes, solid asks for {asked}%")
+        near.append(replace(brief, solid=(math.floor(reached * 20) / 20, brief.solid[1])))
     start = f"no square of half-size {size.half_size} can keep this brief"
-    said = f": {'; '.join(facts)}" if facts else ""
-    helped = f"; what mends it: {' or '.join(mends)}" if mends else "; no single change of a limit mends it"
-    return start + said + helped
+    return Conflict(f"{start}: {'; '.join(facts)}" if facts else start, tuple(near))
 
 
 def _lace(brief: Brief, size: Size) -> Lace:
@@ -68,34 +63,14 @@ def _status(brief: Brief, size: Size, effort: float) -> Status:
     return Status.FOUND if answer.status is Status.BEST else answer.status
 
 
-def _mends(brief: Brief) -> list[_Mend]:
-    """Single changes that loosen a limit, mildest first."""
-    mends = [
-        _Mend(f"no least number of {name}", replace(brief, least={n: c for n, c in brief.least.items() if n != name}))
-        for name in brief.least
-    ]
-    for narrower in range(brief.narrowest - 1, 0, -1):
-        mends.append(_Mend(f"narrowest {narrower}", replace(brief, narrowest=narrower)))
-    for narrower in range(brief.narrowest_ground - 1, 0, -1):
-        mends.append(_Mend(f"narrowest_ground {narrower}", replace(brief, narrowest_ground=narrower)))
-    for less in range(brief.margin - 1, 0, -1):
-        mends.append(_Mend(f"margin {less}", replace(brief, margin=less)))
-    for splits in (8, 16, 32):
-        if splits > brief.splits:
-            mends.append(_Mend(f"splits {splits}", replace(brief, splits=splits)))
-    if brief.symmetry != "none":
-        mends.append(_Mend("symmetry none", replace(brief, symmetry="none")))
-    return mends
-
-
-def _most_of_each(brief: Brief, size: Size, effort: float) -> list[str]:
+def _most_of_each(brief: Brief, size: Size, effort: float) -> dict[str, int]:
     """How many there can be of everything the brief asks a least number of, where that is too few."""
-    facts = []
+    facts = {}
     for name, wanted in brief.least.items():
         lace = _lace(replace(brief, least={}), size)
         reached = _most(lace, counted(lace, name), effort)
         if reached is not None and reached < wanted:
-            facts.append(f"at most {reached} of {name} fit, {wanted} are asked for")
+            facts[name] = reached
     return facts
 
 

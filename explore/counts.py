@@ -14,7 +14,9 @@ from constraints.brief import Brief, Size, limits, sizes
 from constraints.counting import answer
 from constraints.counting.answer import Kind, Number
 from constraints.counting.space import EIGHT, Space
+from constraints.explain import size_conflict
 from explore.keeping.files import write_whole
+from explore.mending.trying import Door
 from explore.refused import Refused, plain_only
 
 FORMAT, VERSION = "stampwork count", 1
@@ -52,6 +54,23 @@ def refuse_to_count(brief: Brief, out: Path | None, force: bool) -> None:
         raise Refused(f"{out} is there already: --force replaces it, --out names another file")
     if not out.parent.is_dir():
         raise Refused(f"{out} cannot be written: {out.parent} is not a folder")
+
+
+@dataclass(frozen=True)
+class Counting(Door):
+    """The door of `count`."""
+
+    def opens(self, brief: Brief) -> bool:
+        """Whether there is a size that can be counted."""
+        try:
+            refuse_to_count(brief, None, False)
+        except Refused:
+            return False
+        return size_conflict(brief) is None
+
+    def holds(self, brief: Brief) -> bool:
+        """Whether a layout is found."""
+        return any(each.found.layouts.log >= 0 for each in count_sizes(brief, lambda words: None))
 
 
 def count_sizes(brief: Brief, watch: Callable[[str], None]) -> list[Counted]:

@@ -7,7 +7,7 @@ and twelve and then twelve more are the same as twenty-four.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterator, Sequence
 from dataclasses import dataclass
 
 from constraints import forms
@@ -30,6 +30,7 @@ from explore.strips.job import FormWorkshop, StripWorkshop, no_place
 from explore.strips.measures import conflict as strip_conflict
 
 Result = tuple[Square | None, str]
+Found = tuple[Square | None, str, tuple[Brief, ...]]
 Laying = Callable[[int, int], None]
 
 # So much longer is spent on a stamp that matches well in few places.
@@ -41,15 +42,21 @@ _JOBS_A_SQUARE, _JOBS_AT_LEAST = 8, 40
 
 @dataclass(frozen=True)
 class Step:
-    """One job done, in job order. square: accepted, numbered and checked, or None. note: why not."""
+    """One job done, in job order. square: accepted, numbered and checked, or None. note: why not. near: briefs that
+    ask for as much as was reached, where that says more than a note."""
 
     job: int
     square: Square | None
     note: str = ""
+    near: tuple[Brief, ...] = ()
 
 
 class Impossible(Exception):
-    """No square can meet the brief: proven. The message is one line in her words, with what would mend it."""
+    """No square can meet the brief: proven. The message is one line in her words. near: as that of a Step."""
+
+    def __init__(self, message: str, near: tuple[Brief, ...] = ()) -> None:
+        super().__init__(message)
+        self.near = near
 
 
 def search(
@@ -62,30 +69,33 @@ def search(
     count: int | None = None,
     cores: int | None = None,
     laying: Laying = lambda done, total: None,
-) -> Iterator[Step]:
+    explain: bool = True,
+) -> Generator[Step]:
     """Yield one Step a job until `count` squares are accepted or the effort is spent. Raises Impossible.
 
-    laying: told how many places of the stamp are worked out before the first job.
+    laying: told how many places of the stamp are worked out before the first job. explain: whether it is asked if
+    the brief itself is impossible, once a composition is.
     """
     too_few = form_conflict(brief)
     if too_few:
         raise Impossible(too_few)
     wanted = brief.count if count is None else count
-    brief_doubted = False
+    brief_doubted = not explain
     collection = Collection(brief, kept)
     number = first_number
     limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
-    for job, (square, note) in _results(brief, stamp, first_job, limit, cores, laying):
+    for job, (square, note, near) in _results(brief, stamp, first_job, limit, cores, laying):
         if note == Status.IMPOSSIBLE.value and not brief_doubted and brief.form == forms.Square.name:
             # The solver has refused one composition with its stamp; is it the brief itself?
             brief_doubted = True
             reasons = [conflict(brief, size, brief.effort) for size in sizes(brief)]
-            if reasons and all(reasons):
-                raise Impossible(reasons[-1] or "")
+            last = reasons[-1] if all(reasons) else None
+            if last is not None:
+                raise Impossible(last.words, last.near)
         if square is not None and not collection.takes(square):
             square, note = None, "too like one found before"
         if square is None:
-            yield Step(job, None, note)
+            yield Step(job, None, note, near)
             continue
         square = square.numbered(number)
         number += 1
@@ -104,35 +114,34 @@ def form_conflict(brief: Brief) -> str | None:
 
 def _results(
     brief: Brief, stamp: Stamp | None, first: int, limit: int, cores: int | None, laying: Laying
-) -> Iterator[tuple[int, Result]]:
+) -> Iterator[tuple[int, Found]]:
     """The results of the jobs in their order, worked out on so many cores."""
     if brief.form != forms.Square.name:
-        make = StripWorkshop if brief.form == forms.Strip.name else FrameWorkshop
-        with Crew[FormWorkshop](make, (brief, stamp), cores) as forms_crew:
+        with Crew(form_workshop, (brief, stamp), cores) as forms_crew:
             for job, result in forms_crew.in_order(_work_form, ((job, ()) for job in range(first, limit))):
-                yield job, result
+                yield job, (*result, ())
                 if result == (None, no_place(brief)):
                     return
         return
     with Crew(Workshop, (brief, stamp), cores) as crew:
         if stamp is None:
-            yield from crew.in_order(_work, ((job, None) for job in range(first, limit)))
+            for job, result in crew.in_order(_work, ((job, None) for job in range(first, limit))):
+                yield job, (*result, ())
             return
         # First the stamp alone at every place worth trying, then the jobs take turns with the best of them.
         every = _lay_all(crew, brief, stamp, laying)
         laid = [fittest(each, brief, USED) for each in every]
         ways = len(laid)
         if not any(laid):
-            yield first, (None, _no_place(brief, stamp, every))
+            yield first, (None, *_no_place(brief, stamp, every))
             return
-        yield from crew.in_order(
-            _work,
-            (
-                (job, laid[job % ways][(job // ways) % len(laid[job % ways])])
-                for job in range(first, limit)
-                if laid[job % ways]
-            ),
+        tasks = (
+            (job, laid[job % ways][(job // ways) % len(laid[job % ways])])
+            for job in range(first, limit)
+            if laid[job % ways]
         )
+        for job, result in crew.in_order(_work, tasks):
+            yield job, (*result, ())
 
 
 def _lay_all(crew: Crew[Workshop], brief: Brief, stamp: Stamp, laying: Laying) -> list[list[Laid]]:
@@ -161,12 +170,16 @@ def _lay_all(crew: Crew[Workshop], brief: Brief, stamp: Stamp, laying: Laying) -
     return found
 
 
-def _no_place(brief: Brief, stamp: Stamp, every: list[list[Laid]]) -> str:
-    """Why the stamp can be laid nowhere, told for the largest size."""
+def form_workshop(brief: Brief, stamp: Stamp | None) -> FormWorkshop:
+    """The workshop for every form but squares."""
+    return StripWorkshop(brief, stamp) if brief.form == forms.Strip.name else FrameWorkshop(brief, stamp)
+
+
+def _no_place(brief: Brief, stamp: Stamp, every: list[list[Laid]]) -> tuple[str, tuple[Brief, ...]]:
+    """Why the stamp can be laid nowhere, told for the largest size, and what was come near to."""
     if not any(every):
-        return why.too_large(brief, stamp)
-    way = max(number for number, laid in enumerate(every) if laid)
-    return why.no_place(brief, stamp, sizes(brief)[way], every[way])
+        return why.too_large(brief, stamp), ()
+    return why.no_place(brief, stamp, [each for laid in every for each in laid])
 
 
 def _lay(workshop: Workshop, way: int, place: Place) -> Laid:

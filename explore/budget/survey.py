@@ -98,6 +98,12 @@ def survey(
     )
 
 
+def has_squares(brief: Brief, stamp: Stamp | None) -> bool:
+    """Whether the row of the brief's pairs would have squares: of the largest half-size that is worked out."""
+    largest = tried(offers(brief, brief.pairs))[-1:]
+    return any(_figures(_Desk(brief, stamp, 0.0), 0, (each, True))[0].squares for each in largest)
+
+
 @dataclass(eq=False)
 class _Work:
     """What is done so far; Ctrl-C may come at any moment."""

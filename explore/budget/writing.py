@@ -35,7 +35,7 @@ def write(
     picture: the content of the stamp's file, empty for none. drawn: the look and the paper of the sheet.
     Raises StudyError as `create` does, and OSError.
     """
-    reasons = {pairs: reason(survey, pairs) for pairs in survey.rows}
+    reasons = {pairs: reason(survey, pairs)[0] for pairs in survey.rows}
     least, most = survey.budgets[0].pairs, survey.budgets[-1].pairs
     made_by = {"command": "budget", "budgets": f"{least}-{most}"}
     study = create(folder, survey.brief, survey.stamp, picture, force, made_by)

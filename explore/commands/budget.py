@@ -9,7 +9,7 @@ import typer
 
 from explore import asking
 from explore.asking.kinds import Whole, WholeSpan
-from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, StampName, Turn, value
+from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, StampName, Turn, value, what_mends
 from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
 from explore.options import takes_a_brief
 from explore.refused import Refused, plain_only
@@ -63,7 +63,10 @@ def budget(
     .pdf), all figures (budget.json) and the squares, as a study. A budget reaches the best over all
     half-sizes that it affords. Ctrl-C keeps and draws what is worked out.
     """
+    from constraints.explain import size_conflict
+    from explore.budget.door import Budgeting
     from explore.budget.offers import rows
+    from explore.budget.reasons import reason
     from explore.budget.survey import survey
     from explore.keeping import wish
 
@@ -79,40 +82,40 @@ def budget(
     folder = out or wish.default_folder(asked.brief.stamp, "budget")
     _refuse(asked.brief, folder, force)
     shape, picture = wish.stamp_asked_for(asked, brief, turn)
+    door = Budgeting(brief, {**given, **wish.stamp_flag(stamp, no_stamp)}, shape)
+    too_few = size_conflict(asked.brief)
+    if too_few:
+        raise Refusal(IMPOSSIBLE, too_few + what_mends(asked.brief, (), True, door))
     for line in shape.notes if shape else ():
         note(f"{asked.brief.stamp}: {line}")
     with bar() as show:
         done = survey(asked.brief, shape, budgets, rows(budgets, stride), workers, show)
+    if done.rows and not any(done.shown(pairs) for pairs in done.rows):
+        why, near = reason(done, done.rows[-1])
+        raise Refusal(NOTHING_FOUND, why + what_mends(asked.brief, near, False, door))
     _finish(done, folder, picture, force, (look, paper), workers)
     return DONE
 
 
 def _refuse(brief: Brief, folder: Path, force: bool) -> None:
-    """Refused if the folder is taken, Refusal if not even the most pairs suffice for a size."""
-    from constraints.explain import size_conflict
+    """Refused if the folder is taken or the form is none that it takes."""
     from explore.keeping.study import is_study, refuse_unless_free
 
     if is_study(folder) and not force:
         raise Refused(f"{folder} holds squares already: --force replaces them, --out names another folder")
     refuse_unless_free(folder, force)
     plain_only("budget", brief.form, brief.edging)
-    too_few = size_conflict(brief)
-    if too_few:
-        raise Refusal(IMPOSSIBLE, too_few)
 
 
 def _finish(
     done: Survey, folder: Path, picture: bytes, force: bool, drawn: tuple[str, str], cores: int | None
 ) -> None:
-    """Write and say what came of it. Raises Refusal if there is no square at all."""
+    """Write and say what came of it. Raises Refusal if it was stopped before there was anything."""
     from explore.budget.listing import table
-    from explore.budget.reasons import reason
     from explore.budget.writing import PLOT, write
 
     if not done.rows:
         raise Refusal(NOTHING_FOUND, "stopped before a budget was worked out")
-    if not any(done.shown(pairs) for pairs in done.rows):
-        raise Refusal(NOTHING_FOUND, reason(done, done.rows[-1]))
     numbers, reasons = write(done, folder, picture, force, drawn, cores)
     for line in table(done, numbers, reasons):
         say(line)

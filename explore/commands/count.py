@@ -8,6 +8,7 @@ from typing import Annotated
 import typer
 
 from explore import asking
+from explore.commands.shared import what_mends
 from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
 from explore.options import takes_a_brief
 from explore.terminal import note, say, status
@@ -34,13 +35,14 @@ def count(
     where that would be too large, a number of layouts that there are at least.
     """
     from constraints.explain import size_conflict, width_difference
-    from explore.counts import count_sizes, refuse_to_count, report, write_numbers
+    from explore.counts import Counting, count_sizes, refuse_to_count, report, write_numbers
 
     asked = asking.read(brief, {name: text for name, text in flags.items() if text is not None})
     refuse_to_count(asked.brief, out, force)
+    door = Counting(brief, {name: text for name, text in flags.items() if text is not None})
     conflict = size_conflict(asked.brief)
     if conflict:
-        raise Refusal(IMPOSSIBLE, conflict)
+        raise Refusal(IMPOSSIBLE, conflict + what_mends(asked.brief, (), True, door))
     difference = width_difference(asked.brief)
     if difference:
         note(difference)
@@ -52,5 +54,6 @@ def count(
         write_numbers(out, asked.brief, found)
         say(f"numbers: {out}")
     if not any(each.found.layouts.log >= 0 or each.none for each in found):
-        raise Refusal(NOTHING_FOUND, "no block layout found in the effort given; --effort 4 tries longer")
+        nothing = "no block layout found in the effort given"
+        raise Refusal(NOTHING_FOUND, nothing + what_mends(asked.brief, (), False, door))
     return DONE

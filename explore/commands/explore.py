@@ -3,16 +3,31 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from explore import asking
 from explore.asking.kinds import Whole
-from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, StampName, Turn, finish_study, value
-from explore.endings import DONE, IMPOSSIBLE, Refusal
+from explore.commands.shared import (
+    LOOK,
+    PAPER,
+    Cores,
+    Look,
+    Paper,
+    StampName,
+    Turn,
+    finish_study,
+    value,
+    what_mends,
+)
+from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
 from explore.options import takes_a_brief
 from explore.terminal import note, progress
+
+if TYPE_CHECKING:
+    from constraints.brief import Brief
+    from explore.keeping.wish import Wish
 
 
 @takes_a_brief
@@ -48,24 +63,36 @@ def explore_stamp(
     was found.
     """
     from explore.keeping import session, wish
+    from explore.keeping.listing import shortfall
     from explore.search import Impossible
 
     given = {name: text for name, text in flags.items() if text is not None}
     wanted, workers = value("--more", more, Whole(1, 1000)), value("--cores", cores, Whole(1, 1024))
     value("--look", look, LOOK), value("--paper", paper, PAPER)
     others = {"--brief": brief, "--no-stamp": no_stamp, "--turn": turn, "--force": force}
+    if wanted is None:
+        wished = wish.new(stamp, brief, no_stamp, turn, out, force, given)
+    else:
+        set_apart = [flag for flag, used in others.items() if used is not None and used is not False]
+        set_apart += [asking.NAMED[name].flag for name in given]
+        wished = wish.continued(stamp, out, wanted, set_apart)
+    for line in wished.notes:
+        note(line)
     try:
-        if wanted is None:
-            wished = wish.new(stamp, brief, no_stamp, turn, out, force, given)
-        else:
-            set_apart = [flag for flag, used in others.items() if used is not None and used is not False]
-            set_apart += [asking.NAMED[name].flag for name in given]
-            wished = wish.continued(stamp, out, wanted, set_apart)
-        for line in wished.notes:
-            note(line)
         with progress(wished.count) as (watch, laying):
             done = session.run(wished, session.searched(wished, workers, laying), watch)
     except Impossible as error:
-        raise Refusal(IMPOSSIBLE, str(error)) from None
+        raise Refusal(IMPOSSIBLE, str(error) + _mends(wished, error.near, True, workers)) from None
+    if not done.found and not done.stopped:
+        raise Refusal(NOTHING_FOUND, shortfall(done, wished.count) + _mends(wished, done.near, False, workers))
     finish_study(wished, done, look, paper, workers)
     return DONE
+
+
+def _mends(wished: Wish, near: tuple[Brief, ...], proven: bool, cores: int | None) -> str:
+    """What mends the brief of a new study, as the end of a sentence; a study's own brief stays as it is."""
+    from explore.mending.exploring import Exploring
+
+    if wished.study is not None:
+        return ""
+    return what_mends(wished.brief, near, proven, Exploring(*wished.asked, wished.stamp, cores))

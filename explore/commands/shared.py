@@ -13,13 +13,15 @@ from explore.asking.kinds import Kind, Whole, Wholes
 from explore.asking.names import Choice
 from explore.endings import NOTHING_FOUND, Refusal
 from explore.refused import Refused
-from explore.terminal import note, say
+from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:
+    from constraints.brief import Brief
     from constraints.square import Square
     from constraints.working.habits import Habits
     from explore.keeping.session import Session
     from explore.keeping.wish import Wish
+    from explore.mending.trying import Door
 
 LOOK, PAPER = Choice(("drawing", "lace")), Choice(("a4", "a3", "screen"))
 
@@ -145,3 +147,18 @@ def finish_study(wish: Wish, session: Session, look: str, paper: str, cores: int
     for line in (*begun, small_print(session.study.squares), missing):
         if line:
             note(line)
+
+
+def what_mends(brief: Brief, near: Sequence[Brief], proven: bool, door: Door) -> str:
+    """What mends a brief that gave nothing, run through the door of its command: the end of a sentence.
+
+    near, proven: as `changes` takes them.
+    """
+    from explore.mending.changes import changes
+    from explore.mending.trying import tried
+
+    with bar() as show:
+        found = tried(
+            brief, changes(brief, near, proven), door, lambda done, most: show("changes of the brief", done, most)
+        )
+    return f"; {found.sentence()}"

@@ -114,4 +114,5 @@ def shortfall(session: Session, wanted: int) -> str:
     amount = f"{session.found} of {wanted} squares" if session.found else "nothing"
     reasons = [f"{times} {reason}" for reason, times in session.reasons if reason][:3]
     why = f": {', '.join(reasons)}" if reasons else ""
-    return f"{amount} found in the effort given ({session.jobs} jobs{why}); --effort 4 tries longer"
+    told = f"{amount} found in the effort given ({session.jobs} jobs{why})"
+    return f"{told}; --more goes on from here" if session.study else told

@@ -6,6 +6,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+from constraints.brief import Brief
 from explore import search as searching
 from explore.keeping.study import Study, open_study
 from explore.keeping.wish import Wish
@@ -16,7 +17,8 @@ from explore.search import Step
 class Session:
     """What a run came to.
 
-    study: None if nothing was found for a new one. reasons: why jobs gave no square, and how often.
+    study: None if nothing was found for a new one. reasons: why jobs gave no square, and how often. near: as that of
+    the last Step that has any.
     """
 
     study: Study | None
@@ -24,6 +26,7 @@ class Session:
     jobs: int
     stopped: bool
     reasons: tuple[tuple[str, int], ...]
+    near: tuple[Brief, ...] = ()
 
 
 def searched(wish: Wish, cores: int | None, laying: Callable[[int, int], None]) -> Iterator[Step]:
@@ -53,6 +56,7 @@ def run(wish: Wish, steps: Iterator[Step], watch: Callable[[Step], None]) -> Ses
     study = wish.study
     before = len(study.squares) if study else 0
     jobs, last_job = 0, -1
+    near: tuple[Brief, ...] = ()
     reasons: Counter[str] = Counter()
     stopped = False
     try:
@@ -61,6 +65,7 @@ def run(wish: Wish, steps: Iterator[Step], watch: Callable[[Step], None]) -> Ses
             last_job = step.job
             if step.square is None:
                 reasons[step.note] += 1
+                near = step.near or near
             else:
                 study = (study or wish.begin()).keep(step.square, step.job)
             watch(step)
@@ -71,4 +76,4 @@ def run(wish: Wish, steps: Iterator[Step], watch: Callable[[Step], None]) -> Ses
     if study and last_job >= study.next_job:
         study = study.after(last_job)
     found = len(study.squares) - before if study else 0
-    return Session(study, found, jobs, stopped, tuple(reasons.most_common()))
+    return Session(study, found, jobs, stopped, tuple(reasons.most_common()), near)

@@ -17,7 +17,6 @@ from explore.keeping.files import content
 from explore.keeping.study import Study, create, is_study, open_study, refuse_unless_free
 from explore.reading import StampError, built_in, built_in_names, read
 from explore.refused import Refused
-from explore.search import Impossible, form_conflict
 
 # What a study without a stamp is called after.
 NO_STAMP = "patterns"
@@ -29,7 +28,8 @@ class WishError(Refused):
 
 @dataclass(frozen=True)
 class Wish:
-    """study: the one to go on with, None for a new one, which `begin` makes. count: squares to find."""
+    """study: the one to go on with, None for a new one, which `begin` makes. count: squares to find. asked: the file
+    and the flags of a new one, as `asking.read` takes them."""
 
     brief: Brief
     stamp: Stamp | None
@@ -37,6 +37,7 @@ class Wish:
     begin: Callable[[], Study]
     count: int
     notes: tuple[str, ...]
+    asked: tuple[Path | None, Mapping[str, str]] = (None, {})
 
 
 def new(
@@ -48,14 +49,12 @@ def new(
     force: bool,
     flags: Mapping[str, str],
 ) -> Wish:
-    """A new study. Raises Refused and search.Impossible; nothing is written before `begin`."""
-    asked = asking.read(file, {**flags, **stamp_flag(stamp, no_stamp)})
+    """A new study. Raises Refused; nothing is written before `begin`."""
+    given = {**flags, **stamp_flag(stamp, no_stamp)}
+    asked = asking.read(file, given)
     brief = asked.brief
     folder = out or default_folder(brief.stamp)
     refuse_unless_free(folder, force)
-    conflict = form_conflict(brief)
-    if conflict:
-        raise Impossible(conflict)
     shape, picture = stamp_asked_for(asked, file, turn)
     notes = [f"{brief.stamp}: {note}" for note in shape.notes] if shape else []
     difference = width_difference(brief) if brief.form == Square.name else None
@@ -64,7 +63,7 @@ def new(
     def begin() -> Study:
         return create(folder, brief, shape, picture, force)
 
-    return Wish(brief, shape, None, begin, brief.count, tuple(notes))
+    return Wish(brief, shape, None, begin, brief.count, tuple(notes), (file, given))
 
 
 def continued(stamp: str | None, out: Path | None, more: int, others: Sequence[str]) -> Wish:

@@ -81,10 +81,16 @@ def _usable(laid: Sequence[Laid], brief: Brief) -> list[Laid]:
     usable = [
         each
         for each in laid
-        if _match(each) >= max(brief.least_match, _GOOD_REVERSE if each.place.reverse else 0.0)
+        if _match(each) >= brief.least_match
+        and enough_for_reverse(each)
         and _share(each) <= brief.solid[1]
     ]
     return sorted(usable, key=lambda each: -each.worth)
+
+
+def enough_for_reverse(laid: Laid) -> bool:
+    """Whether a print in reverse matches so well that it is known; true of all others."""
+    return not laid.place.reverse or _match(laid) >= _GOOD_REVERSE
 
 
 def _different(laid: Sequence[Laid]) -> list[Laid]:

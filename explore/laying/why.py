@@ -1,4 +1,4 @@
-"""Why a stamp finds no place under a brief, and what would mend it: each mend is worked out, not guessed."""
+"""Why a stamp finds no place under a brief, and the match that it reaches where it finds one."""
 
 from __future__ import annotations
 
@@ -6,17 +6,14 @@ import math
 from collections.abc import Sequence
 from dataclasses import replace
 
-from constraints.brief import Brief, Size, pairs_needed, sizes
-from constraints.explain import shown
+from constraints import symmetry as symmetries
+from constraints.brief import Brief, sizes
+from constraints.explain import shown, shown_apart
 from constraints.stamp import Stamp
-from constraints.symmetry import SYMMETRIES
-from explore.bench import Bench
-from explore.laying.laid import Laid
+from explore.laying.laid import Laid, enough_for_reverse
 
-# Splits that are worth trying before a designer would rather change the stamp's size.
-_SPLITS = (8, 16, 32)
-# Matches are offered in steps that read well.
-_STEP = 0.05
+# Matches are offered in the first of these steps, and in the second, which leaves more room.
+_STEPS = (0.01, 0.05)
 
 
 def too_large(brief: Brief, stamp: Stamp) -> str:
@@ -26,59 +23,43 @@ def too_large(brief: Brief, stamp: Stamp) -> str:
         least, most = brief.stamp_size
         wish = f" at {shown(least)} pitches" if least == most else f" at {shown(least)} to {shown(most)} pitches"
     half_size = max(size.half_size for size in sizes(brief))
-    mends = []
-    for larger in range(half_size + 1, 4 * half_size + 40):
-        if _places(brief, stamp, larger):
-            pairs = pairs_needed(larger, brief.worked, brief.edge_passives)
-            mends.append(f"take {pairs} pairs (half-size {larger})")
-            break
-    for symmetry in SYMMETRIES:
-        if symmetry != brief.symmetry and _places(replace(brief, symmetry=symmetry), stamp, half_size):
-            mends.append(f"symmetry {symmetry}")
-            break
-    if brief.stamp_size is not None and _places(replace(brief, stamp_size=None), stamp, half_size):
-        mends.append("a smaller stamp_size")
-    return (
-        f"{stamp.name}{wish} finds no place in a square of half-size {half_size} where its copies under "
-        f"{brief.symmetry} symmetry keep clear of each other and of the edge"
-        + (f"; what mends it: {' or '.join(mends)}" if mends else "")
-    )
+    copies = "its copies keep clear of each other and" if brief.symmetry != "none" else "it keeps clear"
+    where = f"a square of half-size {half_size} with {symmetries.told(brief.symmetry)}"
+    return f"{stamp.name}{wish} finds no place in {where} where {copies} of the edge"
 
 
-def _places(brief: Brief, stamp: Stamp, half_size: int) -> bool:
-    if brief.form_of(half_size) is None:
-        return False
-    return bool(Bench(brief, stamp, Size(half_size, 5.0, 0)).places)
-
-
-def no_place(brief: Brief, stamp: Stamp, size: Size, laid: Sequence[Laid]) -> str:
-    """The stamp lies in several places but matches too little in all: the best of them, and what mends it."""
+def no_place(brief: Brief, stamp: Stamp, laid: Sequence[Laid]) -> tuple[str, tuple[Brief, ...]]:
+    """The stamp lies in several places but can be used in none: why, and briefs that would take the best of them."""
+    every = [each for each in laid if len(each.target.inside)]
+    if not every and brief.copies > 1:
+        words = f"{brief.copies} copies of {stamp.name} keep clear of each other in none of {len(laid)} places tried"
+        return words, tuple(replace(brief, copies=fewer) for fewer in range(brief.copies - 1, 0, -1))
     tried = [each for each in laid if each.blocking is not None]
     if not tried:
-        return f"no blocking of {stamp.name} was found in the effort given; raise effort or narrow stamp_size"
-    best = max(tried, key=_match)
+        return f"no blocking of {stamp.name} was found in the effort given", ()
+    # In reverse it is the ground that shows a print, which must be close to be known.
+    best = max([each for each in tried if enough_for_reverse(each)] or tried, key=_match)
+    where = f"{shown(best.place.size)} pitches, turned {shown(best.place.turn)} degrees"
+    if _match(best) >= brief.least_match:
+        least = min((each for each in tried if _match(each) >= brief.least_match), key=_share)
+        share, most = shown_apart(100 * _share(least), 100 * brief.solid[1])
+        room = replace(brief, solid=(brief.solid[0], min(1.0, math.ceil(20 * _share(least) + 1) / 20)))
+        return f"{stamp.name} alone takes {share}% of the pinholes where it takes least, solid allows {most}%", (room,)
     reached = _match(best)
-    place = f"{shown(best.place.size)} pitches, turned {shown(best.place.turn)} degrees"
-    mends = [f"lower match to {shown(math.floor(reached / _STEP) * _STEP)}"]
-    for change, words in _changes(brief):
-        again = Bench(change, stamp, size).lay(best.place)
-        if _match(again) >= brief.least_match:
-            mends.append(f"{words} (reaches {shown(_match(again))})")
-    return (
-        f"{stamp.name} matches {shown(reached)} in the best of {len(tried)} places tried ({place}), "
-        f"{shown(brief.least_match)} is asked for; {' or '.join(mends)}"
-    )
+    told, asked = shown_apart(reached, brief.least_match)
+    words = f"{stamp.name} matches {told} in the best of {len(tried)} places tried ({where}), {asked} is asked for"
+    return words, lower_matches(brief, reached)
 
 
-def _changes(brief: Brief) -> list[tuple[Brief, str]]:
-    changes = [
-        (replace(brief, narrowest_ground=brief.narrowest_ground - 1), f"narrowest_ground {brief.narrowest_ground - 1}")
-    ] if brief.narrowest_ground > 1 else []
-    if brief.narrowest > 1:
-        changes.append((replace(brief, narrowest=brief.narrowest - 1), f"narrowest {brief.narrowest - 1}"))
-    changes += [(replace(brief, splits=more), f"allow {more} splits") for more in _SPLITS if more > brief.splits][:1]
-    return changes
+def lower_matches(brief: Brief, reached: float) -> tuple[Brief, ...]:
+    """The brief with a least match that is reached, and with one that leaves more room."""
+    lower = dict.fromkeys(round(math.floor(reached / step + 1e-9) * step, 2) for step in _STEPS)
+    return tuple(replace(brief, match=each) for each in lower)
 
 
 def _match(laid: Laid) -> float:
     return 0.0 if laid.blocking is None else laid.blocking.match
+
+
+def _share(laid: Laid) -> float:
+    return 0.0 if laid.blocking is None else float(laid.blocking.block.mean())

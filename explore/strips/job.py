@@ -23,6 +23,7 @@ from constraints.rules.match import match
 from constraints.solver import Solver
 from constraints.square import Print, Square
 from constraints.stamp import Stamp
+from constraints.symmetry import told
 from constraints.variables import Lace
 from explore.compose.canvas import Canvas
 from explore.compose.stitching import stitched
@@ -31,7 +32,7 @@ from explore.job import Fault
 from explore.models import block_rules, settled
 from explore.strips.composing import compose
 from explore.strips.laying import Berth, Laid, berths, laid
-from explore.strips.measures import forms_of, symmetries
+from explore.strips.measures import ANY, forms_of, symmetries
 
 # Where a stamp may find no place.
 _NOUNS = {"strip": "repeat", "frame": "frame", "rectangle": "rectangle"}
@@ -125,7 +126,7 @@ class FormWorkshop(ABC):
         """One for every form and symmetry that the brief allows."""
 
     @cached_property
-    def _kinds(self) -> list[tuple[FormBench, list[Berth]]]:
+    def kinds(self) -> list[tuple[FormBench, list[Berth]]]:
         """Every bench with the berths of the stamp on it; of a stamp only those that have one."""
         stamp = self.stamp
         if stamp is None:
@@ -136,10 +137,10 @@ class FormWorkshop(ABC):
     def run(self, job: int) -> tuple[Square | None, str]:
         """The piece of this job, or None and why not. Raises Fault if the second check disagrees."""
         rng = np.random.default_rng([self.brief.seed, job])
-        if not self._kinds:
+        if not self.kinds:
             return None, no_place(self.brief)
-        number = int(rng.integers(len(self._kinds)))
-        bench, places = self._kinds[number]
+        number = int(rng.integers(len(self.kinds)))
+        bench, places = self.kinds[number]
         chosen = None
         if places:
             chosen = self._place(number, places[int(rng.integers(len(places)))])
@@ -159,7 +160,7 @@ class FormWorkshop(ABC):
 
     def _place(self, number: int, berth: Berth) -> Laid | None:
         if (number, berth) not in self._laid:
-            self._laid[number, berth] = laid(self.brief, self._kinds[number][0].blocks, berth)
+            self._laid[number, berth] = laid(self.brief, self.kinds[number][0].blocks, berth)
         return self._laid[number, berth]
 
     def _square(self, bench: FormBench, chosen: Laid | None, values: BoolArray, composition: str) -> Square:
@@ -187,8 +188,12 @@ class FormWorkshop(ABC):
 
 def no_place(brief: Brief) -> str:
     """What is told where no form of the brief has room for the stamp."""
-    size = "a smaller --stamp-size" if brief.stamp_size is not None else "more pairs"
-    return f"{brief.stamp} finds no place in any {_NOUNS[brief.form]} of this size; try {size} or a wider piece"
+    return f"{brief.stamp} finds no place in any {_NOUNS[brief.form]} of this size{_with_symmetry(brief)}"
+
+
+def _with_symmetry(brief: Brief) -> str:
+    """The symmetry of a brief for a sentence; "" where the search may take any."""
+    return "" if brief.symmetry == ANY else f" with {told(brief.symmetry)}"
 
 
 def _canvas(bench: FormBench, chosen: Laid | None) -> Canvas:

@@ -14,7 +14,7 @@ from constraints.brief import Brief
 from constraints.square import Print, Square
 from constraints.stamp import Stamp
 from explore.keeping.study import Study, create
-from explore.search import Impossible, Step
+from explore.search import Impossible, Step, form_conflict
 
 HALF_SIZE = 4
 
@@ -69,12 +69,14 @@ class FakeSearch:
         count: int | None = None,
         cores: int | None = None,
         laying: object = None,
+        explain: bool = True,
     ) -> Iterator[Step]:
         self.calls.append(
             {"brief": brief, "stamp": stamp, "kept": kept, "first_job": first_job, "cores": cores}
         )
-        if self.impossible:
-            raise Impossible(self.impossible)
+        conflict = self.impossible or form_conflict(brief)
+        if conflict:
+            raise Impossible(conflict)
         number, wanted = first_number, brief.count if count is None else count
         for job in range(first_job, self.jobs):
             if number - first_number == wanted:

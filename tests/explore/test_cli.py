@@ -92,7 +92,7 @@ def test_fewer_than_asked_is_done_with_a_note(ask: Ask, search: FakeSearch) -> N
     assert status == 0
     assert len(lines) == 1 + 5 + 1
     assert errors == [
-        "note: 5 of 9 squares found in the effort given (8 jobs: 3 too like another); --effort 4 tries longer"
+        "note: 5 of 9 squares found in the effort given (8 jobs: 3 too like another); --more goes on from here"
     ]
     assert open_study(Path("kite-study")).next_job == 8
 

@@ -1,35 +1,35 @@
-"""When a stamp finds no place, the mends told have been worked out: following one of them finds squares."""
-
-import re
+"""When a stamp finds no place, what is told is what stands in the way."""
 
 from constraints.brief import Brief
 from explore.reading import built_in, read
-from explore.search import search
+from explore.search import Step, search
 
-TULIP = read(built_in("tulip"))
+TULIP, LEAF = read(built_in("tulip")), read(built_in("leaf"))
 
 
-def note(brief: Brief) -> str:
+def first(brief: Brief) -> Step:
     (step,) = search(brief, TULIP, cores=1)
     assert step.square is None
-    return step.note
+    return step
 
 
 def finds(brief: Brief) -> bool:
     return any(step.square is not None for step in search(brief, TULIP, cores=1, count=1))
 
 
-def test_too_few_pairs_for_whole_copies_name_the_pairs_that_suffice() -> None:
-    told = note(Brief(pairs=12))
-    pairs = re.search(r"take (\d+) pairs", told)
-    assert pairs, told
-    assert finds(Brief(pairs=int(pairs[1]), match=0.4, solid=(0.0, 0.6)))
-    assert note(Brief(pairs=int(pairs[1]) - 1))  # one pair fewer finds no place either
+def test_too_high_a_match_comes_with_the_one_that_is_reached() -> None:
+    step = first(Brief(half_size=(14, 14), match=0.99, symmetry="upright-mirror"))
+    assert "0.99 is asked for" in step.note
+    assert step.near
+    assert all(finds(near) for near in step.near)
 
 
-def test_too_high_a_match_names_the_one_that_is_reached() -> None:
-    brief = Brief(half_size=(14, 14), match=0.99, symmetry="upright-mirror")
-    told = note(brief)
-    lower = re.search(r"lower match to ([\d.]+)", told)
-    assert lower, told
-    assert finds(Brief(half_size=(14, 14), match=float(lower[1]), symmetry="upright-mirror"))
+def test_copies_that_do_not_keep_clear_are_told_as_that() -> None:
+    told = first(Brief(half_size=(14, 14), copies=6)).note
+    assert told.startswith("6 copies of tulip keep clear of each other in none of ")
+
+
+def test_a_print_too_solid_is_not_told_as_a_match_too_low() -> None:
+    step = first(Brief(half_size=(14, 14), symmetry="none", stamp_size=(10.0, 10.0), solid=(0.0, 0.05), match=0.5))
+    assert "of the pinholes where it takes least, solid allows 5%" in step.note
+    assert all(finds(near) for near in step.near)

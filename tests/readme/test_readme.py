@@ -82,6 +82,41 @@ def test_every_example_does_and_says_what_is_shown(tmp_path: Path, monkeypatch: 
     assert {each.status for each in ran} == {0, 1, 2, 3, 4}
 
 
+IN_THE_WAY = re.compile(r"--force replaces|holds a study already")
+
+
+def wrong_cases(text: str) -> list[str]:
+    """Refusals because a file or folder is in the way, under a sentence that is not about bad input."""
+    lines = text.splitlines()
+    return [
+        line
+        for block in blocks(text)
+        if block.kind == "console" and not re.search("bad input", paragraph_before(lines, block.first), re.IGNORECASE)
+        for line in block.lines
+        if IN_THE_WAY.search(line)
+    ]
+
+
+def paragraph_before(lines: list[str], first: int) -> str:
+    """The paragraph that leads to the block whose first line is given."""
+    above = "\n".join(lines[: first - 1]).rstrip()
+    return above.split("\n\n")[-1]
+
+
+def test_no_example_shows_another_case_than_its_sentence_says() -> None:
+    assert wrong_cases(TEXT) == []
+    other = "What cannot be had:\n\n```console\n$ stampwork explore x\nstampwork: x holds a study already\n```\n"
+    assert len(wrong_cases(other)) == 1
+
+
+def test_what_cannot_be_had_ends_with_what_mends_it() -> None:
+    for sentence in ("those that were tried are named.", "What cannot be had is told with what can:"):
+        block = next(each for each in BLOCKS if paragraph_before(TEXT.splitlines(), each.first).endswith(sentence))
+        refusals = [line for line in block.lines if not line.startswith("$")]
+        assert refusals
+        assert all("; what mends it: --" in line for line in refusals)
+
+
 def test_the_comparison_of_examples_can_fail() -> None:
     example = Example("stampwork explore x", 1, ("number  pairs", LEFT_OUT, "2 found"))
     assert as_the_readme_says(Ran(example, 0, ("number  pairs", "01  30", "02  30", "2 found")))

@@ -1,0 +1,153 @@
+"""Small changes of a brief that may mend it, the smallest first. Which of them do is found out by running them."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from constraints import forms
+from constraints.brief import Brief
+from constraints.corners import HALVES
+from constraints.edging import DEPTHS, FOOTSIDE
+from constraints.symmetry import OF_STRIPS, SYMMETRIES, matrices
+from explore.asking import KEYS
+from explore.asking.keys import ANY
+from explore.mending.measures import enough_pairs, measures, ratio
+
+# What a change amounts to. A measure counts by its logarithm, so that twice as many pairs are as much as half of them.
+_SLIP, _CHANCE, _MEASURE, _LIMIT, _TIME, _PRINT, _WAY = 0.1, 0.5, 0.8, 1.0, 2.0, 0.5, 3.0
+# The widths, mm, at which a plain number may have been meant in centimetres.
+_SLIP_MM = 60.0
+_WIDEST = 16
+
+
+@dataclass(frozen=True)
+class Change:
+    """A brief with one thing changed, and with what that takes. size: how great a change it is, for the order."""
+
+    brief: Brief
+    size: float
+
+
+def changes(brief: Brief, near: Sequence[Brief], proven: bool) -> list[Change]:
+    """Changes that may mend a brief, the smallest first.
+
+    near: what the search itself came near to. proven: the brief cannot be had, so that chance and time do not help.
+    """
+    found = [Change(each, _nearness(brief, each)) for each in near]
+    found += _slips(brief)
+    if not proven:
+        found += _chances(brief)
+    for some in (_limits, _prints, _ways):
+        found += some(brief)
+    found += [Change(each, _MEASURE + size) for each, size in measures(brief)]
+    return sorted((each for each in found if given(brief, each.brief)), key=lambda each: each.size)
+
+
+def given(brief: Brief, changed: Brief) -> dict[str, str]:
+    """The options that turn one brief into the other, texts by the name of the key."""
+    options = {
+        key.name: _text(key.kind.to_toml(_value(changed, key.name, key.place)))
+        for key in KEYS
+        if _value(brief, key.name, key.place) != _value(changed, key.name, key.place)
+    }
+    if brief.width_mm is not None and changed.width_mm == 10 * brief.width_mm:
+        options["width"] = f"{brief.width_mm:g}cm"  # told as she wrote it, but for the unit
+    return options
+
+
+def _value(brief: Brief, name: str, place: str) -> object:
+    if name == "stitches":
+        return {each: brief.least.get(each, 0) for each in brief.stitches}
+    return brief.least_match if name == "match" else getattr(brief, place)
+
+
+def _text(value: object) -> str:
+    if isinstance(value, list):
+        return ",".join(map(_text, value))
+    return f"{value:g}" if isinstance(value, float) else str(value)
+
+
+def _nearness(brief: Brief, near: Brief) -> float:
+    """How far the search fell short of what was asked."""
+    short = abs(brief.least_match - near.least_match) + abs(brief.solid[0] - near.solid[0])
+    return _LIMIT * min(1.0, 0.5 + short + 0.1 * (brief.copies - near.copies))
+
+
+def _slips(brief: Brief) -> Iterator[Change]:
+    """Lengths in millimetres that were meant in centimetres, with the pairs they take."""
+    if brief.width_mm is not None and brief.width_mm <= _SLIP_MM:
+        height = None if brief.height_mm is None else 10 * brief.height_mm
+        meant = replace(brief, width_mm=10 * brief.width_mm, height_mm=height)
+        yield Change(enough_pairs(meant), _SLIP)
+
+
+def _chances(brief: Brief) -> Iterator[Change]:
+    """Other draws, and more time."""
+    for more in (1, 2):
+        yield Change(replace(brief, seed=brief.seed + more), _CHANCE * more)
+    yield Change(replace(brief, effort=4 * brief.effort), _TIME)
+
+
+def _limits(brief: Brief) -> Iterator[Change]:
+    """Limits of blocks and ground loosened."""
+    for step in range(1, 3):
+        for key in ("narrowest", "narrowest_ground", "margin"):
+            if getattr(brief, key) - step >= 1:
+                yield Change(replace(brief, **{key: getattr(brief, key) - step}), _LIMIT * step)
+    for splits in (8, 16, 32):
+        if splits > brief.splits:
+            yield Change(replace(brief, splits=splits), _LIMIT * (1 + splits / 32))
+    if brief.widest < _WIDEST:
+        yield Change(replace(brief, widest=_WIDEST), 2 * _LIMIT)
+    least, most = brief.solid
+    for share in (0.5, 0.0):
+        yield Change(replace(brief, solid=(round(least * share, 2), most)), _LIMIT * (2 - share))
+    for more in (0.1, 0.3):
+        yield Change(replace(brief, solid=(least, min(1.0, round(most + more, 2)))), _LIMIT * (1 + 2 * more))
+    for name in brief.least:
+        yield Change(replace(brief, least=without(brief.least, name)), 2 * _LIMIT)
+    if brief.corners != HALVES:
+        yield Change(replace(brief, corners=HALVES), 2 * _LIMIT)
+
+
+def without(least: Mapping[str, int], name: str) -> dict[str, int]:
+    """Least numbers without that of one stitch."""
+    return {each: number for each, number in least.items() if each != name}
+
+
+def _prints(brief: Brief) -> Iterator[Change]:
+    """Fewer prints, and other sizes and turns of them."""
+    if not brief.stamp:
+        return
+    for copies in range(brief.copies - 1, 0, -1):
+        yield Change(replace(brief, copies=copies), _LIMIT + _PRINT * (brief.copies - 1 - copies))
+    if brief.stamp_size is not None:
+        least, most = brief.stamp_size
+        for size in (*range(max(1, int(least) - 12), math.ceil(least)), *range(int(most) + 1, int(most) + 13)):
+            size_ratio = ratio(least if size < least else most, size)
+            yield Change(replace(brief, stamp_size=(float(size), float(size))), _LIMIT + _PRINT * size_ratio)
+    if brief.turns:
+        yield Change(replace(brief, turns=(0.0, 45.0, 90.0, 135.0, 180.0, 225.0, 270.0, 315.0)), 2 * _LIMIT)
+
+
+def _ways(brief: Brief) -> Iterator[Change]:
+    """Symmetries that repeat less, the other way of working, simpler edges."""
+    strip = brief.form == forms.Strip.name
+    if brief.symmetry != ANY:
+        order = len(matrices(brief.symmetry))
+        own = {str(each) for each in matrices(brief.symmetry)}
+        for name in OF_STRIPS if strip else SYMMETRIES:
+            if {str(each) for each in matrices(name)} < own:
+                yield Change(replace(brief, symmetry=name), _WAY * math.log2(order / len(matrices(name))))
+    if brief.form == forms.Square.name:
+        other = next(way for way in forms.Square.ways if way != brief.worked)
+        yield Change(enough_pairs(replace(brief, worked=other)), 2.5 * _WAY)
+    if brief.edging != FOOTSIDE:
+        is_deep = int(re.findall("[0-9]", brief.edging)[0])
+        for depth in DEPTHS:
+            changed = re.sub("[0-9]", str(depth), brief.edging, count=1)
+            yield Change(replace(brief, edging=changed), 0.7 * _WAY * abs(depth - is_deep))
+        yield Change(replace(brief, edging=FOOTSIDE), 2 * _WAY)

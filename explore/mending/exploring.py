@@ -1,0 +1,48 @@
+"""The door of `explore`: a brief searched as the command does it, but not for long."""
+
+from __future__ import annotations
+
+from contextlib import closing
+from dataclasses import dataclass
+
+from constraints import forms
+from constraints.brief import Brief, sizes
+from constraints.stamp import Stamp
+from explore import search as searching
+from explore.job import Workshop
+from explore.mending.trying import Door
+
+# So many jobs of each change are waited for.
+_JOBS = 10
+
+
+@dataclass(frozen=True)
+class Exploring(Door):
+    """cores: how many work."""
+
+    stamp: Stamp | None
+    cores: int | None
+
+    def opens(self, brief: Brief) -> bool:
+        """Whether the brief has a size, and its stamp a place."""
+        if searching.form_conflict(brief):
+            return False
+        return self.stamp is None or _has_places(brief, self.stamp)
+
+    def holds(self, brief: Brief) -> bool:
+        """Whether a square is found among the first few jobs; the same jobs in any longer run find it too."""
+        try:
+            with closing(searching.search(brief, self.stamp, count=1, cores=self.cores, explain=False)) as steps:
+                for number, step in enumerate(steps, 1):
+                    if step.square is not None or number == _JOBS:
+                        return step.square is not None
+        except searching.Impossible:
+            return False
+        return False
+
+
+def _has_places(brief: Brief, stamp: Stamp) -> bool:
+    if brief.form != forms.Square.name:
+        return bool(searching.form_workshop(brief, stamp).kinds)
+    workshop = Workshop(brief, stamp)
+    return any(workshop.bench(number).places for number in range(len(sizes(brief))))

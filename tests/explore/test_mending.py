@@ -1,0 +1,130 @@
+"""Mends are told as options, and each of them, added to the command that was refused, finds squares."""
+
+from __future__ import annotations
+
+import re
+import shlex
+from dataclasses import dataclass, field
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+from asked import Ask
+
+from constraints.brief import Brief
+from explore import asking
+from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND
+from explore.mending.changes import changes, given
+from explore.mending.trying import MOST, OF_A_KEY, Door, tried
+
+REFUSED = (
+    "watering-can --half-size 14 --pairs 30",
+    "tulip --pairs 12",
+    "--no-stamp --passives 25 --pairs 20",
+    "--width 143mm --pitch 50-60mm",
+    "--width 80mm --pitch 30mm --pairs 2 --worked across",
+    "tulip --pairs 14 --width 14",
+    "tulip --half-size 8 --match 0.97 --symmetry upright-mirror",
+    "--no-stamp --half-size 6 --stitches cloth --solid 90-100%",
+    "--no-stamp --pairs 24 --edging \"cloth fan 4\" --half-size 18",
+    "--no-stamp --form frame --half-size 24 --pairs 12",
+    "--no-stamp --form strip --pairs 8",
+)
+
+
+def mends(line: str) -> list[list[str]]:
+    """The mends that a line tells, each as words of a command."""
+    found = line.partition("what mends it: ")[2]
+    return [shlex.split(each) for each in found.split(" or ")] if found else []
+
+
+@pytest.mark.usefixtures("garden")
+@pytest.mark.parametrize("command", REFUSED)
+def test_every_mend_told_finds_squares(ask: Ask, command: str) -> None:
+    words = [*shlex.split(command), "--cores", "1"]
+    status, _, errors = ask("explore", *words)
+    assert status in (IMPOSSIBLE, NOTHING_FOUND)
+    told = mends(errors[-1])
+    assert 1 <= len(told) <= 2, errors
+    for number, mend in enumerate(told):
+        for flag, value in zip(mend[::2], mend[1::2], strict=True):
+            assert (flag, value) not in pairwise(words)
+        assert ask("explore", *words, *mend, "--count", "1", "--out", f"mended-{number}")[0] == DONE
+
+
+@pytest.mark.usefixtures("garden")
+def test_a_width_in_millimetres_that_may_be_centimetres_is_asked_about(ask: Ask) -> None:
+    _, _, errors = ask("explore", "tulip", "--pairs", "14", "--width", "14", "--cores", "1")
+    assert "did you mean 14cm? what mends it: --pairs 30 --width 14cm" in errors[-1]
+
+
+# --- the order, and the honesty of what is told ------------------------------------------------------------
+
+
+@dataclass(frozen=True)
+class Listed(Door):
+    """A door that a few changes open, and fewer go through. run: the briefs that were run, in their order."""
+
+    through: tuple[dict[str, str], ...] = ()
+    run: list[Brief] = field(default_factory=list)
+
+    def opens(self, brief: Brief) -> bool:
+        return True
+
+    def holds(self, brief: Brief) -> bool:
+        self.run.append(brief)
+        return any(brief == asking.read(None, {**self.flags, **each}).brief for each in self.through)
+
+
+FLAGS = {"half_size": "14", "copies": "3", "symmetry": "half-turn", "stamp": "tulip"}
+
+
+def what_holds(*through: dict[str, str]) -> tuple[Listed, str]:
+    door = Listed(None, FLAGS, through)
+    brief = asking.read(None, FLAGS).brief
+    return door, tried(brief, changes(brief, (), False), door, lambda done, most: None).sentence()
+
+
+def test_fewer_copies_and_another_seed_are_among_what_is_tried() -> None:
+    assert what_holds({"copies": "2"})[1] == "what mends it: --copies 2"
+    assert what_holds({"seed": "3"})[1] == "what mends it: --seed 3"
+
+
+def test_the_smaller_change_is_told_first_and_no_third_one() -> None:
+    _, told = what_holds({"symmetry": "none"}, {"copies": "2"}, {"seed": "2"})
+    assert told == "what mends it: --seed 2 or --copies 2"
+
+
+def test_what_was_tried_in_vain_is_named() -> None:
+    door, told = what_holds()
+    assert len(door.run) == MOST
+    assert re.fullmatch(r"tried in vain: (--[a-z-]+ \S+, ){6}and \d+ more|tried in vain: .*and \d+ more", told)
+    assert all(key in told for key in ("--seed 2", "--seed 3"))
+    assert max(sum(brief.seed != 1 for brief in door.run), 1) <= OF_A_KEY
+
+
+@pytest.mark.parametrize("flags", [FLAGS, {"form": "frame", "pairs": "30"}, {"form": "strip"}, {"width": "14"}])
+def test_no_change_is_her_own_value_and_all_are_read_back(flags: dict[str, str]) -> None:
+    brief = asking.read(None, flags).brief
+    every = changes(brief, (), False)
+    assert [each.size for each in every] == sorted(each.size for each in every)
+    read = 0
+    for each in every:
+        options = given(brief, each.brief)
+        assert options
+        try:
+            again = asking.read(None, {**flags, **options}).brief
+        except asking.BriefError:
+            continue  # the door refuses it before anything is run
+        read += 1
+        assert all(getattr(again, asking.NAMED[name].place) != getattr(brief, asking.NAMED[name].place)
+                   for name in options if name not in ("stitches", "match"))
+    assert read >= len(every) / 2
+
+
+def test_a_mend_of_a_brief_in_a_file_is_an_option_beside_it(ask: Ask, garden: Path) -> None:
+    (garden / "wide.toml").write_text('stamp = ""\nwidth = "140mm"\npairs = 28\n')
+    _, _, errors = ask("explore", "--brief", "wide.toml", "--cores", "1")
+    told = mends(errors[-1])
+    assert told[0] == ["--pairs", "30"]
+    assert ask("explore", "--brief", "wide.toml", *told[0], "--count", "1", "--cores", "1")[0] == DONE
