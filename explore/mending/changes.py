@@ -14,7 +14,7 @@ from constraints.edging import DEPTHS, FOOTSIDE
 from constraints.symmetry import OF_STRIPS, SYMMETRIES, matrices
 from explore.asking import KEYS
 from explore.asking.keys import ANY
-from explore.mending.measures import enough_pairs, measures, ratio
+from explore.mending.measures import enough_pairs, measures, ratio, with_pairs
 
 # What a change amounts to. A measure counts by its logarithm, so that twice as many pairs are as much as half of them.
 _SLIP, _CHANCE, _MEASURE, _LIMIT, _TIME, _PRINT, _WAY = 0.1, 0.5, 0.8, 1.0, 2.0, 0.5, 3.0
@@ -144,7 +144,7 @@ def _ways(brief: Brief) -> Iterator[Change]:
                 yield Change(replace(brief, symmetry=name), _WAY * math.log2(order / len(matrices(name))))
     if brief.form == forms.Square.name:
         other = next(way for way in forms.Square.ways if way != brief.worked)
-        yield Change(enough_pairs(replace(brief, worked=other)), 2.5 * _WAY)
+        yield Change(*with_pairs(replace(brief, worked=other), 2.5 * _WAY))
     if brief.edging != FOOTSIDE:
         is_deep = int(re.findall("[0-9]", brief.edging)[0])
         for depth in DEPTHS:

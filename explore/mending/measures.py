@@ -69,7 +69,7 @@ def measures(brief: Brief) -> Iterator[Sized]:
         yield from _of_frames(brief)
 
 
-def _with_pairs(changed: Brief, size: float) -> Sized:
+def with_pairs(changed: Brief, size: float) -> Sized:
     """A change with the pairs it takes, which make it two changes."""
     enough = enough_pairs(changed)
     more = _TWO + ratio(changed.pairs, enough.pairs) if enough.pairs > changed.pairs else 0.0
@@ -81,7 +81,7 @@ def _of_squares(brief: Brief) -> Iterator[Sized]:
     if brief.half_size is not None:
         low, high = brief.half_size
         for half in _near(low, high):
-            yield _with_pairs(replace(brief, half_size=(half, half)), ratio(high if half > high else low, half))
+            yield with_pairs(replace(brief, half_size=(half, half)), ratio(high if half > high else low, half))
     if brief.width_mm is None:
         return
     headside = edging.named(brief.edging)
@@ -91,11 +91,11 @@ def _of_squares(brief: Brief) -> Iterator[Sized]:
     most = largest_half_size(brief.pairs, brief.worked, brief.edge_passives)
     for half in dict.fromkeys([*([most] if most >= 1 else []), own, *_near(own, own)]):
         width = (half + more) * min(max(brief.width_mm / (half + more), finest), coarsest)
-        yield _with_pairs(replace(brief, width_mm=round(width, 1)), ratio(brief.width_mm, width))
+        yield with_pairs(replace(brief, width_mm=round(width, 1)), ratio(brief.width_mm, width))
         pitch = _pitch(brief.width_mm, half, more)
         if _PITCHES_MM[0] <= pitch <= _PITCHES_MM[1]:
             nearer = min(max(pitch, finest), coarsest)
-            yield _with_pairs(replace(brief, pitch_mm=(pitch, pitch)), ratio(nearer, pitch))
+            yield with_pairs(replace(brief, pitch_mm=(pitch, pitch)), ratio(nearer, pitch))
 
 
 def _near(low: int, high: int) -> list[int]:
@@ -119,13 +119,13 @@ def _of_frames(brief: Brief) -> Iterator[Sized]:
         form = next(iter(frames.forms_of(replace(brief, pairs=_MOST_PAIRS) if given else brief)), None)
         own = brief.band or (form.band if isinstance(form, forms.Frame) else frames.NARROWEST_BAND)
         for band in _near(own, own):
-            yield _with_pairs(replace(brief, band=band), ratio(own, band))
+            yield with_pairs(replace(brief, band=band), ratio(own, band))
     if brief.half_height is not None:
         for half in _near(brief.half_height, brief.half_height):
-            yield _with_pairs(replace(brief, half_height=half), ratio(brief.half_height, half))
+            yield with_pairs(replace(brief, half_height=half), ratio(brief.half_height, half))
     if brief.height_mm is not None:
         for times in (1.1, 1.2, 1.35, 1.5, 2.0):
-            yield _with_pairs(replace(brief, height_mm=float(round(brief.height_mm * times))), ratio(1, times))
+            yield with_pairs(replace(brief, height_mm=float(round(brief.height_mm * times))), ratio(1, times))
 
 
 def _of_strips(brief: Brief) -> Iterator[Sized]:
@@ -133,7 +133,7 @@ def _of_strips(brief: Brief) -> Iterator[Sized]:
     if brief.columns is not None:
         for columns in _near(brief.columns, brief.columns):
             if columns >= 2:
-                yield _with_pairs(replace(brief, columns=columns), ratio(brief.columns, columns))
+                yield with_pairs(replace(brief, columns=columns), ratio(brief.columns, columns))
     low, high = brief.rows
     for more in LADDER:
         if high + 2 * more <= 400:

@@ -72,7 +72,7 @@ def test_the_stitches_and_the_stamp_do_not_matter(capsys: pytest.CaptureFixture[
 @pytest.mark.parametrize(
     ("words", "status", "message"),
     [
-        (["--pairs", "4", "--half-size", "9"], IMPOSSIBLE, "take 11 pairs"),
+        (["--pairs", "4", "--half-size", "9"], IMPOSSIBLE, "what mends it: --pairs 11"),
         (["--half-size", "65", "--pairs", "200"], BAD_INPUT, "half-sizes to 64"),
         (["--half-size", "5", "--out", "numbers.txt"], BAD_INPUT, "ends in .json"),
         (["--half-size", "5", "--out", "no-such-folder/numbers.json"], BAD_INPUT, "is not a folder"),

@@ -158,4 +158,4 @@ def test_a_stamp_too_large_for_the_band_is_told_at_once() -> None:
     brief = replace(FRAME, stamp="snail", stamp_size=(12.0, 12.0))
     (step,) = search(brief, read(built_in("snail")), cores=1)
     assert step.square is None
-    assert "snail finds no place in any frame of this size; try a smaller --stamp-size" in step.note
+    assert "snail finds no place in any frame of this size with full symmetry" in step.note
