@@ -75,4 +75,4 @@ def _squares(squares: tuple[Square, ...]) -> tuple[Square, ...]:
 
 
 def _draw(squares: tuple[Square, ...], place: int, _: None) -> browse.Drawings:
-    return browse.packed(squares[place])
+    return browse.drawings_of(squares[place])

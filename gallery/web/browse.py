@@ -23,7 +23,7 @@ from constraints.square import Square
 from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED
 from gallery.looks.excerpt import excerpt
-from gallery.looks.named import LOOKS, extent
+from gallery.looks.named import extent
 from gallery.sheets.sheet import TALL
 from gallery.web.telling import BY_RANK, facts, told_of, words_of
 from gallery.web.vector import vector
@@ -60,7 +60,7 @@ _ORDERS = (
 # What a printed caption says also where all squares are alike in it.
 _PRINTED = {"pairs", "width", "form", "pitch"}
 
-Drawings = Mapping[str, str]
+Drawings = Mapping[str, Any]
 
 
 @dataclass(frozen=True)
@@ -73,7 +73,7 @@ class Marked:
 
 @dataclass(frozen=True)
 class Browsed:
-    """What a page shows. drawings: of each square, as `packed` makes them. key: under it a browser keeps ticks.
+    """What a page shows. drawings: of each square, as `drawings_of` makes them. key: under it a browser keeps ticks.
 
     command: how the study is named in a command. marks: by the number of the square. look: the one it opens in.
     generator: what the page names as its maker.
@@ -91,18 +91,22 @@ class Browsed:
     look: str
 
 
-def packed(square: Square) -> Drawings:
-    """The drawings of a square in every look, each as deflated JSON (RFC 1950) in base64; of a long strip its first
-    repeats.
+def drawings_of(square: Square) -> Drawings:
+    """The drawings of a square in every look, as plain data, so that a page printed the moment it is open shows them;
+    of a long strip its first repeats.
 
-    "lace-large" is the lace with every thread; squares so large that no screen shows one have none.
+    "lace-large" is the lace with every thread, as deflated JSON (RFC 1950) in base64; squares so large that no screen
+    shows one have none.
     """
     drawn = excerpt(square, TALL)
-    made = {look: vector(drawn, look, _ON_SHEET, detailed=False if look == "lace" else None) for look in LOOKS}
-    made["drawing"] = vector(drawn, "drawing", _ENLARGED)
+    made: dict[str, Any] = {
+        "drawing": vector(drawn, "drawing", _ENLARGED).data(),
+        "lace": vector(drawn, "lace", _ON_SHEET, detailed=False).data(),
+    }
     if _ENLARGED / (2 * extent(drawn)) >= _FINE:
-        made["lace-large"] = vector(drawn, "lace", _ENLARGED, detailed=True)
-    return {name: _deflated(json.dumps(each.data(), separators=(",", ":"))) for name, each in made.items()}
+        large = vector(drawn, "lace", _ENLARGED, detailed=True).data()
+        made["lace-large"] = _deflated(json.dumps(large, separators=(",", ":")))
+    return made
 
 
 def _deflated(text: str) -> str:

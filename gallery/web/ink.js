@@ -1,4 +1,5 @@
-// Drawings: kept packed, unpacked when they come near the window, and made into SVG without any id.
+// Drawings: made into SVG without any id when they come near the window or are printed; those with every thread are
+// kept packed.
 
 const STUDY = JSON.parse(byId("study").textContent);
 const SQUARES = new Map(STUDY.squares.map((square) => [square.number, square]));
@@ -42,17 +43,18 @@ function svgOf({ reach, paths, layers }) {
   return svg;
 }
 
-// Draws a square into its place in the look of the moment; large: with every thread. Whatever is asked for last
-// is what stays.
+// Draws a square into its place in the look of the moment, at once; large: with every thread, as soon as that is
+// unpacked. Whatever is asked for last is what stays.
 async function draw(place, number, large = false) {
   const wanted = `${number} ${look} ${large}`;
   if (place.dataset.drawn === wanted) return;
   place.dataset.drawn = wanted;
-  const drawings = SQUARES.get(number).drawings;
-  const svg = svgOf(await unpacked((large && drawings[`${look}-large`]) || drawings[look]));
+  const { drawings } = SQUARES.get(number);
+  const packed = large && drawings[`${look}-large`];
+  const drawing = packed ? await unpacked(packed) : drawings[look];
   if (place.dataset.drawn !== wanted) return;
   place.classList.toggle("lace", look === "lace");
-  place.replaceChildren(svg);
+  place.replaceChildren(svgOf(drawing));
 }
 
 // --- the look ---------------------------------------------------------------------------------------------

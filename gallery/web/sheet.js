@@ -7,7 +7,7 @@ const pictureOf = (card) => card.querySelector(".picture");
 const filters = byId("filters");
 const near = new Set();
 
-// --- drawing, the near ones first, the rest in idle moments, so that all can be printed ----------------------
+// --- drawing, as cards come near; before printing all that are printed -----------------------------------------
 
 const watcher = new IntersectionObserver(
   (entries) => {
@@ -19,22 +19,14 @@ const watcher = new IntersectionObserver(
   },
   { rootMargin: "600px 0px" },
 );
-const whenIdle = window.requestIdleCallback || ((work) => setTimeout(work, 50));
-let round = 0;
-
 function drawCards() {
-  round += 1;
   for (const card of near) draw(pictureOf(card), numberOf(card));
-  drawRest(round, 0);
 }
 
-function drawRest(mine, at) {
-  whenIdle(async () => {
-    if (mine !== round || at >= cards.length) return;
-    await draw(pictureOf(cards[at]), numberOf(cards[at]));
-    drawRest(mine, at + 1);
-  });
-}
+// A browser that prints waits for nothing; which cards go on paper the style says.
+addEventListener("beforeprint", () => {
+  for (const card of cards) draw(pictureOf(card), numberOf(card));
+});
 
 onLook.push(drawCards);
 
@@ -144,9 +136,4 @@ function showTicks() {
 
 onPick.push(showTicks);
 
-byId("print").addEventListener("click", async () => {
-  const numbers = ticked().length ? ticked() : shownNumbers();
-  const printed = cards.filter((card) => numbers.includes(numberOf(card)));
-  await Promise.all(printed.map((card) => draw(pictureOf(card), numberOf(card))));
-  window.print();
-});
+byId("print").addEventListener("click", () => window.print());

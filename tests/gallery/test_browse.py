@@ -17,7 +17,7 @@ from examples import gallery_of
 from constraints.brief import Brief
 from explore.cli import run
 from gallery.web.briefs import in_words
-from gallery.web.browse import Browsed, Marked, packed, page
+from gallery.web.browse import Browsed, Marked, drawings_of, page
 from gallery.web.vector import vector
 
 WEB = Path(__file__).parents[2] / "gallery" / "web"
@@ -55,7 +55,7 @@ class Reader(HTMLParser):
 def content(name: str = "garden-society", note: str = "for the door", count: int = 4) -> Browsed:
     shown = squares(count, 6, stamp=name)
     return Browsed("Stampwork page", name, name, "a key", f"Stamp: {name}.", tulip(name), shown,
-                   [packed(square) for square in shown], {2: Marked(True, note)}, "drawing")  # fmt: skip
+                   [drawings_of(square) for square in shown], {2: Marked(True, note)}, "drawing")  # fmt: skip
 
 
 def test_nothing_but_its_own_style_and_script_may_run() -> None:
@@ -102,21 +102,21 @@ def test_no_part_ends_the_element_that_it_is_put_in(name: str) -> None:
     assert "\r" not in text
 
 
-def test_drawings_are_packed_so_that_another_program_unpacks_them() -> None:
+def test_drawings_with_every_thread_are_packed_so_that_another_program_unpacks_them() -> None:
     square = gallery_of(2, 6)[1]
-    held = packed(square)
+    held = drawings_of(square)
     assert set(held) == {"drawing", "lace", "lace-large"}
     large = json.loads(zlib.decompress(base64.b64decode(held["lace-large"])))
     assert large == vector(square, "lace", 640.0, True).data()
 
 
 def test_squares_that_no_screen_shows_thread_by_thread_have_no_threads() -> None:
-    assert "lace-large" not in packed(gallery_of(1, 96)[0])
+    assert "lace-large" not in drawings_of(gallery_of(1, 96)[0])
 
 
 def test_24_squares_of_half_size_24_take_less_than_3_megabytes() -> None:
     shown = gallery_of(4, 24)
-    drawings = [packed(square) for square in shown]
+    drawings = [drawings_of(square) for square in shown]
     made = page(Browsed("", "s", "s", "s", "", None, shown, drawings, {}, "lace"))
     assert 6 * len(made.encode()) < 3_000_000
 

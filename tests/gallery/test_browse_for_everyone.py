@@ -58,6 +58,22 @@ def test_without_ticks_all_squares_shown_are_printed(opened: Opened, tmp_path: P
     assert all(match_words(square) in " ".join(pages) for square in SHOWN)
 
 
+def test_a_page_printed_the_moment_it_is_open_shows_every_square(browser: Browser, tmp_path: Path) -> None:
+    # HTML Living Standard, 8.2: the event beforeprint is fired and the page printed as it is then, whatever goes on.
+    study(tmp_path / "study", squares(24))
+    assert run(["page", str(tmp_path / "study")]) == 0
+    page = browser.new_page(viewport={"width": 320, "height": 200})
+    page.add_init_script("window.requestIdleCallback = () => {}; window.IntersectionObserver = class { observe() {} };")
+    page.goto((tmp_path / "study" / "page.html").as_uri())
+    assert page.locator(".card .picture > svg").count() == 0
+    page.pdf(path=tmp_path / "p.pdf", prefer_css_page_size=True)
+    assert page.locator(".card .picture > svg").count() == 24
+    # Frames alone are a few strokes a page; lace is thousands.
+    strokes = [len(sheet.get_contents().get_data()) for sheet in pypdf.PdfReader(tmp_path / "p.pdf").pages]
+    assert min(strokes) > 50_000
+    page.close()
+
+
 # --- everyone ----------------------------------------------------------------------------------------------
 
 
