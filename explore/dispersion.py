@@ -38,7 +38,8 @@ class Bounds:
 @dataclass(frozen=True)
 class Choice:
     """members: rising indices into the pool. least, total: of their differences, but for those of two given
-    ones, which no choice can change. proven: no allowed choice has a larger least difference."""
+    ones, which no choice can change. proven: no allowed choice has a larger least difference; if it is not, none has
+    that differs in one member."""
 
     members: tuple[int, ...]
     least: float
@@ -101,6 +102,8 @@ def most_different(
         starts.append(greedy)
     ended = [_swapped(table, given, start, bounds, closed) for start in starts]
     members = max(ended, key=lambda each: worth(table, given, each))
+    if not proven:
+        members = _climbed(table, given, members, bounds)
     return Choice(members, *worth(table, given, members), proven=proven)
 
 
@@ -132,6 +135,19 @@ def _choice(
     if answer.values is None:
         return answer.status, None
     return answer.status, tuple(np.flatnonzero(answer.values[taken]).tolist())
+
+
+def _climbed(table: FloatArray, given: Sequence[int], start: Sequence[int], bounds: Bounds) -> tuple[int, ...]:
+    """The choice after swaps of one member, each to the most different that a swap can reach."""
+    best = tuple(start)
+    while True:
+        out = sorted(set(range(len(table))) - set(best))
+        swaps = ((leaving, coming) for leaving in sorted(set(best) - set(given)) for coming in out)
+        trials = [tuple(sorted({*best, coming} - {leaving})) for leaving, coming in swaps]
+        better = max(filter(bounds.hold, trials), key=lambda each: worth(table, given, each), default=best)
+        if worth(table, given, better) <= worth(table, given, best):
+            return best
+        best = better
 
 
 def _swapped(

@@ -69,7 +69,7 @@ def statement(series: Series, study: Study, title: str, titles: Sequence[str]) -
         "study": source,
         "chosen": list(series.chosen),
         "family": {"share": series.family.share, "words": series.family.words, **series.family.figures},
-        "order": {"by": series.order, "words": series.reads},
+        "order": {"by": series.order, "words": series.reads.words},
         "difference": {
             "least": stated(series.least),
             "between": list(series.alike),

@@ -16,8 +16,9 @@ from explore.refused import Refused
 from explore.search import Step
 from explore.series.contrast import Distinct, differences, ranked
 from explore.series.family import Family
-from explore.series.order import DENSITY, SHORT, ladders, place, rungs, some
+from explore.series.order import DENSITY, PAIRS, ladders, place, rungs, some
 from explore.series.pool import Member, gather
+from explore.series.reading import Reading, reading
 
 # A choice that is easy to read must not be less different than the best of so many drawn by chance.
 _DRAWN = 1000
@@ -27,20 +28,25 @@ _DRAWN = 1000
 class Series:
     """squares: in their order along the wall, numbered from 1. sources: their numbers in the study, 0 for new ones.
 
-    chosen: the numbers along the wall of those she chose. reads: how the order reads. table: (k, k) their
-    differences. proven: no other choice from the pool that reads so is more different. pool: how many squares it
-    was chosen from.
+    chosen: the numbers along the wall of those she chose. table: (k, k) their differences. proven: no other choice
+    from the pool that is spread so over the order is more different. at_most: no choice from the pool, however it
+    is spread, has a larger least difference; None if that is not proven. pool: how many squares it was chosen from.
     """
 
     family: Family
     order: str
-    reads: str
     squares: tuple[Square, ...]
     sources: tuple[int, ...]
     chosen: tuple[int, ...]
     table: FloatArray
     proven: bool
+    at_most: float | None
     pool: int
+
+    @property
+    def reads(self) -> Reading:
+        """How the wall reads along its order."""
+        return reading(self.order, self.squares)
 
     @property
     def least(self) -> float:
@@ -102,35 +108,39 @@ def choose(members: Sequence[Member], chosen: int, found: Family, order: str, co
     without being less different than a greedy choice or the best of many drawn by chance."""
     pool = [member.square for member in members]
     table = differences(pool)
-    rank, given = ranked(pool, table, count), range(chosen)
-    words, choice = _spread(order, pool, rank, given, count, _floor(rank, given, count, seed))
+    rank, given = ranked(pool, table, count) if order == PAIRS else table, range(chosen)
+    choice = _spread(order, pool, rank, given, count, _floor(rank, given, count, seed))
+    best = dispersion.most_different(table, given, count, dispersion.free(len(pool)))
+    assert best is not None, "a pool that is large enough has a choice"
+    # What two of hers differ no choice can change.
+    hers = float(table[:chosen, :chosen][np.triu_indices(chosen, 1)].min(initial=np.inf))
     along = sorted(choice.members, key=lambda number: place(order, pool[number]))
     return Series(
         found,
         order,
-        words,
         tuple(pool[number].numbered(i) for i, number in enumerate(along, 1)),
         tuple(members[number].source for number in along),
         tuple(i for i, number in enumerate(along, 1) if number < chosen),
         table[np.ix_(along, along)],
         choice.proven,
+        min(best.least, hers) if best.proven else None,
         len(pool),
     )
 
 
 def _spread(
     order: str, pool: Sequence[Square], rank: FloatArray, given: Sequence[int], count: int, floor: float
-) -> tuple[str, dispersion.Choice]:
-    """How it reads, and the choice: over as many rungs as go together with the least difference asked for."""
+) -> dispersion.Choice:
+    """The choice: over as many rungs as go together with the least difference asked for."""
 
     def asked(bounds: dispersion.Bounds) -> dispersion.Choice | None:
         choice = dispersion.most_different(rank, given, count, bounds)
         return choice if choice is not None and choice.least >= floor else None
 
-    for ladder in ladders(order, pool, given, count):
-        choice = asked(ladder.bounds)
+    for bounds in ladders(order, pool, given, count):
+        choice = asked(bounds)
         if choice is not None:
-            return ladder.words, choice
+            return choice
     on = rungs(order, pool)
     needed: list[int] = []
     best = dispersion.most_different(rank, given, count, dispersion.free(len(pool)))
@@ -140,7 +150,7 @@ def _spread(
         choice = asked(some(on, [*needed, rung])) if order != DENSITY else None
         if choice is not None:
             needed, best = [*needed, rung], choice
-    return SHORT[order], best
+    return best
 
 
 def _floor(rank: FloatArray, given: Sequence[int], count: int, seed: int) -> float:

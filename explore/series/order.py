@@ -1,21 +1,21 @@
 """The order along the wall: pairs rising, open to dense, symmetry loosening, one filling after another.
 
 An order sorts squares onto rungs. A series reads best if its squares stand evenly on the rungs; where that
-would make it less different than it can be, looser bounds are tried.
+would make it less different than it can be, looser bounds are tried. How a wall reads is told in
+`explore.series.reading`, from its squares alone.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
 from constraints.lattice import FloatArray, IntArray
 from constraints.layout import lay
 from constraints.square import Square
-from constraints.stitches import DOUBLE, ROSE, SPIDER
-from constraints.symmetry import SYMMETRIES
+from constraints.stitches import ALLOWED, DOUBLE, ROSE, SPIDER, UNITS
+from constraints.symmetry import SYMMETRIES, matrices
 from explore.dispersion import Bounds
 
 PAIRS, DENSITY, SYMMETRY, FILLING = "pairs", "density", "symmetry", "filling"
@@ -34,14 +34,6 @@ FILLINGS = (PLAIN, ROSE, SPIDER, DOUBLE, MIXED)
 _CLEARLY = 0.8
 # With less than this share of its pinholes in fillings a square counts as plain ground.
 _HARDLY = 0.02
-
-
-@dataclass(frozen=True)
-class Ladder:
-    """One way to spread a series over an order. words: how it reads."""
-
-    words: str
-    bounds: Bounds
 
 
 def solid(square: Square) -> float:
@@ -68,12 +60,31 @@ def filling(square: Square) -> str:
     return most if shares[most] >= _CLEARLY * total else MIXED
 
 
+def own_symmetry(square: Square) -> str:
+    """The most of LOOSENING that a square keeps, stitches and fillings too; it may keep more than its brief asked."""
+    n, layout = square.half_size, lay(square)
+    grid = np.zeros((2 * n + 1, 2 * n + 1), dtype=np.int64)
+    x, y = layout.piece.pinholes.T + n
+    stitches = np.array([1 + ALLOWED.index(block.stitch) for block in square.blocks] + [0])
+    grid[y, x] = np.where(layout.inside, stitches[layout.block], np.where(layout.double, 1 + ALLOWED.index(DOUBLE), 0))
+    for placed in layout.units:
+        # What lies round its centre is known by the centre; a spider of 12 legs has a pinhole there.
+        cx, cy = placed.centres.T + n
+        grid[cy, cx] = len(ALLOWED) + 1 + list(UNITS).index(placed.unit.name)
+    y, x = np.indices(grid.shape) - n
+    return next(
+        name
+        for name in LOOSENING
+        if all((grid[c * x + d * y + n, a * x + b * y + n] == grid).all() for (a, b), (c, d) in matrices(name).tolist())
+    )
+
+
 def place(order: str, square: Square) -> tuple[float, float, int]:
     """Where a square stands along the wall: its rung or figure, then its solid share, then its number."""
     rung = {
         PAIRS: lambda: float(square.pairs),
         DENSITY: lambda: solid(square),
-        SYMMETRY: lambda: float(LOOSENING.index(square.symmetry)),
+        SYMMETRY: lambda: float(LOOSENING.index(own_symmetry(square))),
         FILLING: lambda: float(FILLINGS.index(filling(square))),
     }[order]()
     return rung, solid(square), square.number
@@ -85,22 +96,16 @@ def figure(order: str, square: Square) -> int | float | str:
         return square.pairs
     if order == DENSITY:
         return round(solid(square), 4)
-    return square.symmetry if order == SYMMETRY else filling(square)
+    return own_symmetry(square) if order == SYMMETRY else filling(square)
 
 
-def ladders(order: str, pool: Sequence[Square], given: Sequence[int], count: int) -> list[Ladder]:
+def ladders(order: str, pool: Sequence[Square], given: Sequence[int], count: int) -> list[Bounds]:
     """Ways to spread `count` squares of the pool over the order, the most even first."""
     if order == DENSITY:
         shares = np.array([solid(square) for square in pool])
-        words = "evenly from open to dense, in {} steps of solid share"
-        bands = range(count, 1, -1)
-        return [Ladder(words.format(number), even(_bands(shares, number), given, count)) for number in bands]
+        return [even(_bands(shares, number), given, count) for number in range(count, 1, -1)]
     on = rungs(order, pool)
-    return [
-        Ladder(_EVENLY[order], even(on, given, count)),
-        Ladder(_EVERY[order], even(on, given, count, slack=1)),
-        Ladder(_EVERY[order], every(on, count)),
-    ]
+    return [even(on, given, count), even(on, given, count, slack=1), every(on, count)]
 
 
 def rungs(order: str, pool: Sequence[Square]) -> IntArray:
@@ -114,31 +119,6 @@ def some(on: IntArray, needed: Sequence[int]) -> Bounds:
     least = np.zeros_like(there)
     least[list(needed)] = 1
     return Bounds(on, least, there)
-
-
-_EVENLY = {
-    PAIRS: "pairs rising, as many different numbers of pairs as can be",
-    SYMMETRY: "symmetry loosening, spread over the symmetries as evenly as can be",
-    FILLING: "one filling after another, spread over the fillings as evenly as can be",
-}
-_EVERY = {
-    PAIRS: "pairs rising, some numbers of pairs more than once",
-    SYMMETRY: "symmetry loosening from full to none, some symmetries more often than others",
-    FILLING: "one filling after another, some more often than others",
-}
-# The same in a few words, and all that is said where some rungs are left out.
-SHORT = {
-    PAIRS: "pairs rising",
-    DENSITY: "from open to dense",
-    SYMMETRY: "symmetry loosening",
-    FILLING: "one filling after another",
-}
-
-
-def _ends(rungs: IntArray) -> IntArray:
-    """0 for the first rung, 2 for the last, 1 between."""
-    last = int(rungs.max())
-    return np.unique(np.where(rungs == 0, 0, np.where(rungs == last, 2, 1)), return_inverse=True)[1]
 
 
 def even(rungs: IntArray, given: Sequence[int], count: int, slack: int = 0) -> Bounds:

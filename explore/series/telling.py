@@ -11,12 +11,12 @@ from constraints import symmetry as symmetries
 from constraints.explain import measure, measures, shown
 from constraints.pins import pins
 from constraints.square import Square
-from constraints.stitches import DOUBLE, ROSE, SPIDER
 from explore.keeping.files import content
 from explore.refused import Refused
 from explore.series.contrast import stated
 from explore.series.making import Series
-from explore.series.order import DENSITY, FILLING, MIXED, PAIRS, PLAIN, SHORT, SYMMETRY, filled, filling, solid
+from explore.series.order import DENSITY, FILLING, PAIRS, SYMMETRY, filled, filling, own_symmetry, solid
+from explore.series.reading import FILLED
 from gallery.exhibition.catalogue import Entry, Front
 from gallery.exhibition.labels import in_full
 from gallery.sheets.captions import BETWEEN, stitches_used
@@ -26,7 +26,6 @@ _NUMBERS = (
 )  # fmt: skip
 _LONGEST = 400
 _LARGEST_FILE = 10**6  # bytes
-_FILLED = {PLAIN: PLAIN, ROSE: "rose ground", SPIDER: "spiders", DOUBLE: "double ground", MIXED: "mixed fillings"}
 
 CAUTIONS = (
     "These pictures are for choosing and showing, not for pricking from. Printers scale: measure every print against "
@@ -85,7 +84,7 @@ def in_words(count: int) -> str:
 
 
 def subtitle(series: Series) -> str:
-    return f"{in_words(len(series.squares))} of Torchon lace, {SHORT[series.order]}"
+    return f"{in_words(len(series.squares))} of Torchon lace, {series.reads.short}"
 
 
 def shown_share(share: float) -> str:
@@ -106,12 +105,21 @@ def difference_words(series: Series) -> str:
 
 def statements(series: Series) -> tuple[str, ...]:
     """What the series is, for the title page."""
-    best = "no other choice like it is more different" if series.proven else "the best found in the effort given"
     return (
         f"What they share: {series.family.words}.",
-        f"How they differ: {difference_words(series)} (chosen from {series.pool}; {best}).",
-        f"Their order: {series.reads}.",
+        f"How they differ: {difference_words(series)} (chosen from {series.pool}; {_best(series)}).",
+        f"Their order: {series.reads.words}.",
     )
+
+
+def _best(series: Series) -> str:
+    """Whether others of the pool are more different, and what the order costs; proven, or only not found."""
+    if series.at_most is not None and series.least >= series.at_most:
+        return "no other choice is more different"
+    spread = "no other choice spread so is more different" if series.proven else "no more different choice was found"
+    if series.at_most is None:
+        return spread
+    return f"{spread}, without an order it could be {shown_share(series.at_most)}"
 
 
 def caption(order: str, square: Square) -> str:
@@ -119,8 +127,8 @@ def caption(order: str, square: Square) -> str:
     changing = {
         PAIRS: "",
         DENSITY: f"{solid(square):.0%} in blocks",
-        SYMMETRY: symmetries.told(square.symmetry),
-        FILLING: _FILLED[filling(square)],
+        SYMMETRY: symmetries.told(own_symmetry(square)),
+        FILLING: FILLED[filling(square)],
     }
     told = (f"{square.pairs} pairs", measure(square), changing[order])
     return BETWEEN.join(each for each in told if each)
@@ -138,7 +146,7 @@ def entries(series: Series, named: Sequence[str], study: str) -> list[Entry]:
         nearest = f"{min(others)[1]}, with {100 * min(others)[0]:.0f} % of the pinholes different" if others else "none"
         source = series.sources[i]
         made = f"{source:02d} of {study}" if source else "found for this series"
-        stamp, symmetry = square.stamp, symmetries.told(square.symmetry)
+        stamp, symmetry = square.stamp, symmetries.told(own_symmetry(square))
         printed = "" if stamp is None else f"{stamp.name}, {stamp.size:g} pitches, match {stamp.match:.2f}"
         shares = [f"{name.replace('-', ' ')} {share:.0%}" for name, share in filled(square).items() if share]
         facts = [
@@ -163,7 +171,7 @@ def lines(series: Series, named: Sequence[str]) -> list[str]:
         source = f"{series.sources[i]:02d}" if series.sources[i] else "new"
         stitches = ", ".join(stitches_used(square))
         figures = (str(square.pairs), measure(square), f"{solid(square):.2f}")
-        rows.append((f"{square.number:02d}", named[i][:30], source, *figures, stitches, square.symmetry))
+        rows.append((f"{square.number:02d}", named[i][:30], source, *figures, stitches, own_symmetry(square)))
     return [*_columns(rows), *(f"{words[0].lower()}{words[1:].rstrip('.')}" for words in statements(series))]
 
 
