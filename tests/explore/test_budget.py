@@ -232,7 +232,7 @@ def test_an_impossible_row_says_why(ask: Ask) -> None:
         (["tulp"], 2, "did you mean tulip?"),
         (["--look", "photo"], 2, "allowed: drawing, lace"),
         (["--out", "notes.txt"], 2, "notes.txt is not a folder"),
-        (["--no-stamp", "--pairs", "9", "--stitches", "cloth,spider:60"], 4, "what mends it: --stitches cloth,spider:"),
+        (["--no-stamp", "--pairs", "9", "--stitches", "cloth,spider:60"], 4, "what mends it: --stitches cloth,spider"),
     ],
     ids=lambda value: " ".join(value) if isinstance(value, list) else "",
 )
