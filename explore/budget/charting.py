@@ -21,7 +21,7 @@ _NAMED = 12
 
 
 def chart(survey: Survey) -> Chart:
-    """Match and detail, the largest block and the room of the fillings against pairs."""
+    """Match and detail, and the room of the fillings, against pairs."""
     brief = survey.brief
     pairs = [each.pairs for each in survey.budgets]
     first = readable_from(survey)
@@ -34,7 +34,7 @@ def chart(survey: Survey) -> Chart:
         title=f"{brief.stamp or 'Patterns without a stamp'}: what fits {span((pairs[0], pairs[-1]), _DASH)} pairs",
         note=f"{wishes(survey)}; a budget reaches the best of all half-sizes that it affords",
         pairs=pairs,
-        panels=[*panels, _blocks(survey)],
+        panels=panels,
         bars=bars,
         bars_title=f"Fillings that find room{_PALE if pale else ''}",
         named=[(each, _told(survey, each)) for each in shown],
@@ -79,18 +79,6 @@ def _stamp(survey: Survey) -> Panel:
 def _stair(name: str, best: list[Best | None], colour: str, weight: float) -> Stair:
     values = [None if each is None else each.value for each in best]
     return Stair(name, values, [None if each is None else each.half_size for each in best], colour, weight)
-
-
-def _blocks(survey: Survey) -> Panel:
-    largest = [each.largest for each in survey.budgets]
-    stair = _stair("pinholes", largest, COLOURS["whole"][0], 0.6)
-    band = [float(each.at_most) for each in survey.budgets]
-    open_ended = any(each.at_most > (each.largest.value if each.largest else 0) for each in survey.budgets)
-    return Panel(
-        f"Largest block found, in pinholes{' (pale: not ruled out)' if open_ended else ''}",
-        [Stair(stair.name, stair.values, stair.at, stair.colour, stair.weight, band, "{:.0f}")],
-        1.6,
-    )
 
 
 def _bar(figures: tuple[Figures, ...], name: str, stamped: bool) -> Bar:

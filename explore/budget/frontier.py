@@ -45,14 +45,6 @@ class Showing:
 
 
 @dataclass(frozen=True)
-class Largest:
-    """The largest block, in pinholes: one that was found, and what is proven to be the most."""
-
-    found: int
-    at_most: int
-
-
-@dataclass(frozen=True)
 class Figures:
     """What was worked out for one half-size. showing: None without a stamp, or where it finds no place.
 
@@ -61,7 +53,6 @@ class Figures:
 
     offer: Offer
     showing: Showing | None
-    largest: Largest
     rooms: Mapping[str, Room]
     squares: tuple[Square, ...] = ()
     reason: str = ""
@@ -80,16 +71,13 @@ class Budget:
     """What so many pairs reach. Each is None, or missing, where nothing that the budget affords has it.
 
     match: of any print. detail: of a print that keeps the brief's least match. readable: the match of a print that
-    keeps the stamp's character. largest: by the largest block found. at_most: no block of the sizes that were tried
-    is larger. rooms: by figure of a filling; its value is a Room.
+    keeps the stamp's character. rooms: by figure of a filling; its value is a Room.
     """
 
     pairs: int
     match: Best | None = None
     detail: Best | None = None
     readable: Best | None = None
-    largest: Best | None = None
-    at_most: int = 0
     rooms: Mapping[str, Best] | None = None
 
 
@@ -110,8 +98,6 @@ def _budget(affords: Sequence[Figures], pairs: int) -> Budget:
         match=_best([(showing.match, half_size) for half_size, showing in shown]),
         detail=_best([(showing.most_detail, half_size) for half_size, showing in shown if showing.most_detail > 0]),
         readable=_best([(showing.readable, half_size) for half_size, showing in shown if showing.readable > 0]),
-        largest=_best([(each.largest.found, each.offer.half_size) for each in affords if each.largest.found]),
-        at_most=max((each.largest.at_most for each in affords), default=0),
         rooms={name: best for name, best in rooms.items() if best is not None},
     )
 

@@ -6,12 +6,12 @@ from collections.abc import Mapping
 
 from explore.budget.frontier import Room
 from explore.budget.survey import Survey
-from explore.budget.words import block, figure, half_sizes, pitches, span, with_room, wraps
+from explore.budget.words import figure, half_sizes, pitches, span, with_room, wraps
 from explore.keeping.listing import columns
 
 _SIZES = ("pairs", "half-sizes", "size", "pitch", "wraps/cm")
 _SHOWING = ("match", "its detail", "most detail", "readable")
-HEAD = (*_SIZES, *_SHOWING, "block", "fillings", "squares")
+HEAD = (*_SIZES, *_SHOWING, "fillings", "squares")
 
 
 def table(survey: Survey, numbers: Mapping[int, tuple[int, ...]], reasons: Mapping[int, str]) -> list[str]:
@@ -42,7 +42,6 @@ def _row(survey: Survey, pairs: int, numbers: Mapping[int, tuple[int, ...]], rea
         "-" if best is None else f"{best.detail:.2f}",
         figure(budget.detail),
         figure(budget.readable),
-        block(budget) if budget.at_most else "-",
         fillings,
         "-".join(f"{number:02d}" for number in dict.fromkeys((held[0], held[-1]))) if held else reason,
     )

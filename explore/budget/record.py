@@ -52,7 +52,6 @@ def _budget(survey: Survey, budget: Budget) -> dict[str, Any]:
         "match": None if best is None else {**(_best(budget.match) or {}), "detail": best.detail},
         "most_detail": _best(budget.detail),
         "readable_match": _best(budget.readable),
-        "largest_block": {"pinholes": _best(budget.largest), "at_most": budget.at_most},
         "fillings": {
             name: {"room": Room(int(best.value)).words, "half_size": best.half_size}
             for name, best in (budget.rooms or {}).items()
@@ -90,7 +89,6 @@ def _figures(figures: Figures, numbers: Mapping[int, tuple[int, ...]]) -> dict[s
             "most_detail": showing.most_detail,
             "readable_match": showing.readable or None,
         },
-        "largest_block": {"pinholes": figures.largest.found, "at_most": figures.largest.at_most},
         "fillings": {name: room.words for name, room in figures.rooms.items()},
         "squares": list(numbers.get(figures.offer.half_size, ())),
     }

@@ -21,13 +21,20 @@ def lay_out(bench: Bench) -> list[Laid]:
     return sorted((each for each in laid if each.blocking is not None), key=lambda each: -each.worth)
 
 
-def showing(laid: Sequence[Laid], brief: Brief, most_detail: float) -> Showing | None:
-    """The best of laid stamps in figures; None if there is none. most_detail: what the stamp shows at any size."""
+def showing(laid: Sequence[Laid], brief: Brief, most_detail: float, least_size: float) -> Showing | None:
+    """The best of laid stamps in figures; None if there is none.
+
+    most_detail: what the stamp shows at any size. least_size: pitches, the smallest print that keeps its character.
+    """
     if not laid:
         return None
     best = max(laid, key=lambda each: (match_of(each), each.detail))
     kept = [each for each in laid if usable(each, brief)]
-    readable = [match_of(each) for each in kept if keeps_character(match_of(each), each.detail, most_detail)]
+    readable = [
+        match_of(each)
+        for each in kept
+        if each.place.size >= least_size and keeps_character(match_of(each), each.detail, most_detail)
+    ]
     return Showing(
         match=round(match_of(best), 4),
         detail=round(best.detail, 4),

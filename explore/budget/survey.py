@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
+from math import inf
 
 from constraints.brief import Brief
 from constraints.stamp import Stamp
-from explore.budget.blocks import largest
 from explore.budget.frontier import Budget, Figures, Room, Showing, frontier
 from explore.budget.offers import Offer, offers, tried
 from explore.budget.room import figures_of, room
@@ -101,7 +101,7 @@ def survey(
 def has_squares(brief: Brief, stamp: Stamp | None) -> bool:
     """Whether the row of the brief's pairs would have squares: of the largest half-size that is worked out."""
     largest = tried(offers(brief, brief.pairs))[-1:]
-    return any(_figures(_Desk(brief, stamp, 0.0), 0, (each, True))[0].squares for each in largest)
+    return any(_figures(_Desk(brief, stamp, 0.0, inf), 0, (each, True))[0].squares for each in largest)
 
 
 @dataclass(eq=False)
@@ -125,7 +125,9 @@ class _Work:
             self.fallen = list(falls(self.stamp, replace(self.brief, stamp_size=None), cores))
         most_detail = max((fall.detail for fall in self.fallen), default=0.0)
         sampled = {each for pairs in self.rows for each in [o for o in self.sizes if o.pairs <= pairs][-1:]}
-        with Crew(_Desk, (self.brief, self.stamp, most_detail), cores) as crew:
+        choice = suggested(self.fallen)
+        least_size = inf if choice is None else choice.size
+        with Crew(_Desk, (self.brief, self.stamp, most_detail, least_size), cores) as crew:
             for number, (figures, laid) in crew.in_order(
                 _figures, ((n, (each, each in sampled)) for n, each in enumerate(self.sizes))
             ):
@@ -144,6 +146,7 @@ class _Desk:
     brief: Brief
     stamp: Stamp | None
     most_detail: float
+    least_size: float
 
     def workshop(self, offer: Offer) -> Workshop:
         """A workshop for squares of that size alone."""
@@ -155,10 +158,10 @@ def _figures(desk: _Desk, number: int, task: tuple[Offer, bool]) -> tuple[Figure
     workshop = desk.workshop(offer)
     bench = workshop.bench(0)
     laid = lay_out(bench) if desk.stamp is not None else []
-    shown = showing(laid, bench.brief, desk.most_detail)
+    shown = showing(laid, bench.brief, desk.most_detail, desk.least_size)
     good = [each for each in laid if usable(each, bench.brief)]
     squares, reason = sample(workshop, bench.brief, good) if with_sample else ((), "")
-    return Figures(offer, shown, largest(bench), {}, squares, reason), good[:_KEPT]
+    return Figures(offer, shown, {}, squares, reason), good[:_KEPT]
 
 
 def _rooms(desk: _Desk, number: int, task: tuple[str, list[tuple[Offer, list[Laid]]]]) -> dict[int, Room]:

@@ -48,12 +48,6 @@ def with_room(budget: Budget, least: Room) -> list[str]:
     return (told[:1] + spiders + told[1:]) if told[:1] == ["rose"] else spiders + told
 
 
-def block(budget: Budget, dash: str = "-") -> str:
-    """The largest block in pinholes; a range where it is not proven."""
-    least = int(budget.largest.value) if budget.largest else 0
-    return span((least, budget.at_most), dash)
-
-
 def figure(best: Best | None) -> str:
     return "-" if best is None else f"{best.value:.2f}"
 
@@ -77,8 +71,6 @@ def heading(budget: Budget, afforded: Sequence[Offer], shown: Showing | None) ->
         told.append("not readable yet")
         if budget.readable is not None:
             told[-1] = f"readable {figure(budget.readable)} (half-size {budget.readable.half_size})"
-    if budget.at_most:
-        told.append(f"largest block {block(budget, _DASH)}")
     return told + _rooms(budget)
 
 

@@ -52,8 +52,8 @@ def budget(
 ) -> int:
     """See what fits a budget of pairs.
 
-    For every budget the sizes and pitches, the best that a stamp can look, the largest block, the fillings
-    that find room, and a few squares.
+    For every budget the sizes and pitches, the best that a stamp can look, the fillings that find
+    room, and a few squares.
 
     \b
     Example:

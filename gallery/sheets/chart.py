@@ -15,8 +15,7 @@ from gallery.sheets.stairs import Values
 class Stair:
     """A line of the plot. values: one for each number of pairs, None where there is none.
 
-    at: the half-size at which each value stands, told in a strip below. band: where a pale band over the line ends,
-    if there is one. weight: mm. form: how a value is written.
+    at: the half-size at which each value stands, told in a strip below. weight: mm. form: how a value is written.
     """
 
     name: str
@@ -24,7 +23,6 @@ class Stair:
     at: Sequence[int | None]
     colour: str
     weight: float = 0.5
-    band: Values = ()
     form: str = "{:.2f}"
 
 

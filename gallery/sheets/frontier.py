@@ -34,7 +34,9 @@ def plot(chart: Chart, stamp: Stamp | None = None) -> Figure:
         head(axes, width, chart.title, chart.note, stamp)
         sheet = _Sheet(axes, chart, MARGIN + _LEFT, width - MARGIN - _RIGHT)
         top = MARGIN + HEADER + 4.0
-        bottom = height - MARGIN - _FOOT
+        # Without a panel the bars are all there is.
+        bottom = height - MARGIN - _FOOT if chart.panels else top + _GAP + _BAR * len(chart.bars)
+        top += 0.0 if chart.panels else _GAP
         strips = sum(_STRIP * len(panel.stairs) + _GAP for panel in chart.panels)
         room = bottom - top - strips - _BAR * len(chart.bars)
         sheet.rules(top, bottom)
@@ -88,7 +90,7 @@ class _Sheet:
                 self.text((x0 + x1) / 2, top + 6.0, self.chart.closed_words, _SMALL, "center")
 
     def panel(self, panel: Panel, top: float, tall: float, marked: bool) -> None:
-        every = [value for stair in panel.stairs for value in (*stair.values, *stair.band)]
+        every = [value for stair in panel.stairs for value in stair.values]
         most = panel.top or above(every)
         least = 0.0 if panel.top is None else below(every, most)
         base = top + tall
@@ -103,7 +105,6 @@ class _Sheet:
         if marked:
             self._mark(self.chart.mark, top, base, self.left - _LEFT + _BOLD.width(panel.title) + 3.0)
         for stair in panel.stairs:
-            self._band(stair, y)
             for points in treads([self.x(n) for n in self.chart.pairs], self.step, stair.values, y):
                 self.line(points, stair.weight, stair.colour, joinstyle="miter", zorder=3)
         self._names(panel, y, base)
@@ -121,11 +122,6 @@ class _Sheet:
             self.text(max(x, free), top - 1.2, self.chart.mark_words, style)
         else:
             self.text(x, top - 1.2, self.chart.mark_words, style, "right")
-
-    def _band(self, stair: Stair, y: Scale) -> None:
-        for pairs, low, high in zip(self.chart.pairs, stair.values, stair.band, strict=False):
-            if low is not None and high is not None and high > low:
-                self.box(self.x(pairs), y(high), self.x(pairs + 1), y(low), "#e4dcec")
 
     def _names(self, panel: Panel, y: Scale, base: float) -> None:
         """The stairs by name at their ends, kept apart."""

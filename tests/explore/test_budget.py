@@ -4,25 +4,28 @@ import json
 import os
 import re
 from collections.abc import Callable
+from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from constraints.brief import Brief
+from constraints.brief import Brief, sizes
 from constraints.check import check
 from explore import cli
+from explore.bench import Bench
 from explore.budget.charting import chart
 from explore.budget.frontier import Room
 from explore.budget.listing import HEAD, table
 from explore.budget.offers import rows
 from explore.budget.record import readable_from, to_text
+from explore.budget.showing import lay_out, showing, usable
 from explore.budget.survey import Survey, survey
 from explore.budget.words import heading
 from explore.budget.writing import write
 from explore.keeping.study import open_study
-from explore.laying.falls import falls, keeps_character
+from explore.laying.falls import falls, keeps_character, suggested
 from explore.reading import built_in, read
 
 Ask = Callable[..., tuple[int, list[str], list[str]]]
@@ -60,7 +63,7 @@ def ask(capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.
 def test_more_pairs_are_never_worse(found: Survey) -> None:
     assert [budget.pairs for budget in found.budgets] == list(range(6, 19))
     for smaller, larger in pairwise(found.budgets):
-        for name in ("match", "detail", "readable", "largest"):
+        for name in ("match", "detail", "readable"):
             before, after = getattr(smaller, name), getattr(larger, name)
             assert before is None or after.value >= before.value
         for name, room in (smaller.rooms or {}).items():
@@ -81,14 +84,29 @@ def test_every_square_passes_the_check_within_its_budget(found: Survey) -> None:
 
 
 def test_readable_is_measured_as_the_command_stamp_does(found: Survey) -> None:
-    """A print is readable that keeps match and detail; the most detail is that of the stamp at any size."""
-    most = max(fall.detail for fall in falls(read(built_in("leaf")), BRIEF, 2))
+    """A print is readable that keeps match and detail and is no smaller than the size that `stamp` suggests."""
+    fallen = list(falls(read(built_in("leaf")), BRIEF, 2))
+    most, choice = max(fall.detail for fall in fallen), suggested(fallen)
+    assert choice is not None
+    assert choice == found.readable
     assert readable_from(found) is not None
     for each in found.figures:
         if each.showing is not None and each.showing.readable > 0:
             assert keeps_character(each.showing.readable, each.showing.most_detail, most)
         elif each.showing is not None:
-            assert not keeps_character(each.showing.match, each.showing.detail, most)
+            small = each.showing.size < choice.size
+            assert small or not keeps_character(each.showing.match, each.showing.detail, most)
+
+
+def test_a_print_smaller_than_the_one_that_stamp_suggests_is_not_called_readable() -> None:
+    brief = replace(BRIEF, half_size=(16, 16))
+    bench = Bench(brief, read(built_in("leaf")), sizes(brief)[0])
+    laid = lay_out(bench)
+    sizes_laid = [each.place.size for each in laid if usable(each, brief)]
+    among_all, among_none = (showing(laid, brief, 0.0, least) for least in (1.0, max(sizes_laid) + 1))
+    assert among_all is not None
+    assert among_none is not None
+    assert (among_all.readable > 0, among_none.readable) == (True, 0)
 
 
 def test_the_same_on_any_number_of_cores(found: Survey) -> None:
@@ -101,9 +119,8 @@ def test_figures_of_a_budget_do_not_depend_on_the_range(found: Survey) -> None:
     fewer = survey(BRIEF, read(built_in("leaf")), (10, 11), (10, 11), 1, quiet)
     told = {budget.pairs: budget for budget in found.budgets}
     for budget in fewer.budgets:
-        assert (budget.match, budget.detail, budget.readable, budget.largest) == (
-            told[budget.pairs].match, told[budget.pairs].detail, told[budget.pairs].readable, told[budget.pairs].largest
-        )  # fmt: skip
+        of_all = told[budget.pairs]
+        assert (budget.match, budget.detail, budget.readable) == (of_all.match, of_all.detail, of_all.readable)
 
 
 def test_a_stop_leaves_out_the_budgets_that_were_not_worked_out() -> None:

@@ -5,7 +5,7 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from explore.budget.frontier import Best, Budget, Figures, Largest, Room, Showing, frontier
+from explore.budget.frontier import Best, Budget, Figures, Room, Showing, frontier
 from explore.budget.offers import Offer
 
 SHARES = st.integers(0, 100).map(lambda hundredths: hundredths / 100)
@@ -19,19 +19,17 @@ def figures(draw: st.DrawFn) -> list[Figures]:
     """Half-sizes in order, some left out, each with figures of its own."""
     made = []
     for half_size in sorted(draw(st.sets(st.integers(1, 30), max_size=12))):
-        found = draw(st.integers(0, 50))
         rooms = draw(st.dictionaries(st.sampled_from(["rose", "spider-8", "double-ground"]), st.sampled_from(Room)))
-        largest = Largest(found, found + draw(st.integers(0, 9)))
         offer = Offer(half_size, half_size + 2, (5.0, 5.0))
-        made.append(Figures(offer, draw(st.none() | SHOWINGS), largest, rooms))
+        made.append(Figures(offer, draw(st.none() | SHOWINGS), rooms))
     return made
 
 
 def reached(budget: Budget) -> list[float]:
     """All figures of a budget, a missing one below every other."""
-    bests = [budget.match, budget.detail, budget.readable, budget.largest]
+    bests = [budget.match, budget.detail, budget.readable]
     bests += [(budget.rooms or {}).get(name) for name in ("rose", "spider-8", "double-ground")]
-    return [-1.0 if best is None else float(best.value) for best in bests] + [float(budget.at_most)]
+    return [-1.0 if best is None else float(best.value) for best in bests]
 
 
 @given(figures())
@@ -61,7 +59,7 @@ def test_every_figure_stands_at_an_afforded_half_size_that_has_it(sizes: list[Fi
 
 def test_room_is_impossible_only_where_it_is_so_at_every_half_size() -> None:
     def at(half_size: int, room: Room) -> Figures:
-        return Figures(Offer(half_size, half_size + 2, (5.0, 5.0)), None, Largest(0, 0), {"rose": room})
+        return Figures(Offer(half_size, half_size + 2, (5.0, 5.0)), None, {"rose": room})
 
     sizes = [at(3, Room.IMPOSSIBLE), at(4, Room.NOT_FOUND), at(5, Room.ALONE), at(6, Room.FOUND), at(7, Room.ALONE)]
     told = [budget.rooms for budget in frontier(sizes, range(4, 10))]

@@ -1,7 +1,7 @@
-"""Largest blocks and room for fillings, against an answer set program that knows nothing of the project's code.
+"""Room for fillings, against an answer set program that knows nothing of the project's code.
 
 The program is that of tests/constraints/answer_sets.py, written from the model of the trade and solved by clingo,
-with a question put to it: is there a square with such a figure; how large is the largest block of any square.
+with a question put to it: is there a square with such a figure.
 """
 
 from typing import Any
@@ -12,20 +12,11 @@ import pytest
 from constraints.brief import Brief, Size, pairs_needed
 from constraints.symmetry import SYMMETRIES
 from explore.bench import Bench
-from explore.budget.blocks import largest
 from explore.budget.frontier import Room
 from explore.budget.room import figures_of, room
 from tests.constraints.answer_sets import BLOCKS, FILLINGS, Wish, facts
 
 STITCHES = ("cloth", "rose", "spider", "double-ground")
-# One block: all that is reached from one of its places; as large as can be.
-LARGEST = """
-1 { root(X,Y) : block(X,Y) } 1.
-reached(X,Y) :- root(X,Y).
-reached(X+D,Y+E) :- reached(X,Y), block(X+D,Y+E), D = (-1;1), E = (-1;1).
-#maximize { 1,X,Y : reached(X,Y) }.
-#show reached/2.
-"""
 CASES = [
     (4, "full", "round"), (5, "full", "round"), (6, "full", "round"), (7, "full", "round"), (6, "full", "across"),
     (6, "quarter-turn", "across"), (6, "diagonal-mirrors", "across"), (6, "quarter-turn", "round"),
@@ -48,30 +39,6 @@ def solved(half_size: int, symmetry: str, worked: str, question: str, stitches: 
     control.ground([("base", [])])
     with control.solve(yield_=True) as handle:
         return [len(model.symbols(shown=True)) for model in handle]
-
-
-@pytest.mark.parametrize(("half_size", "symmetry", "worked"), CASES)
-def test_the_largest_block_lies_between_what_was_found_and_what_is_proven(
-    half_size: int, symmetry: str, worked: str
-) -> None:
-    told = largest(bench(half_size, symmetry, worked))
-    exact = max(solved(half_size, symmetry, worked, LARGEST, ("cloth",)), default=0)
-    assert told.found <= exact <= told.at_most
-
-
-def test_most_largest_blocks_of_usual_squares_are_proven() -> None:
-    for half_size in range(10, 31, 4):
-        told = largest(bench(half_size, "full", "round"))
-        # Half of the pinholes, 2N(N + 1), may lie in blocks.
-        assert 0 < told.found <= told.at_most <= half_size * (half_size + 1)
-    told = largest(bench(20, "full", "across"))
-    assert (told.found, told.at_most) == (16 * 16, 16 * 16)  # the widest diamond that the brief allows
-
-
-def test_a_block_keeps_the_greatest_width_and_the_share_of_solid() -> None:
-    assert largest(bench(12, "full", "across", widest=4)).found == 16
-    told = largest(bench(12, "full", "round", solid=(0.2, 0.3)))
-    assert 0 < told.found <= told.at_most <= 0.3 * 2 * 12 * 13
 
 
 @pytest.mark.parametrize(("half_size", "symmetry", "worked"), CASES)

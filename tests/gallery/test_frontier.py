@@ -32,7 +32,7 @@ def chart(first: int, last: int, rising: float = 0.9) -> Chart:
         Stair("any print", values, at, "#8a7d96", 0.4),
         Stair("detail", [None if v is None else v - 0.2 for v in values], at, "#1c7c3c"),
     ]
-    block = Stair("pinholes", [2.0 * n * n for n in pairs], at, "#c0272d", 0.6, [2.1 * n * n for n in pairs], "{:.0f}")
+    block = Stair("pinholes", [2.0 * n * n for n in pairs], at, "#c0272d", 0.6, "{:.0f}")
     bars = [
         Bar(name, first, first + number, f"from {first + number} without the stamp", "#2e6484")
         for number, name in enumerate(("rose", *(f"spider of {legs} legs" for legs in (8, 12, 16)), "double ground"))
@@ -42,7 +42,7 @@ def chart(first: int, last: int, rising: float = 0.9) -> Chart:
         title=f"A leaf of the garden society, drawn for its exhibition: what fits {first}-{last} pairs" * 2,
         note="upright-mirrors symmetry, worked across, " * 9,
         pairs=pairs,
-        panels=[Panel("Best match, and detail", stairs, 3.0, 1.0), Panel("Largest block, in pinholes", [block], 1.6)],
+        panels=[Panel("Best match, and detail", stairs, 3.0, 1.0), Panel("Pinholes, all in all", [block], 1.6)],
         bars=bars,
         bars_title="Fillings that find room (pale: without the stamp)",
         named=[(n, (str(n - 2), "110\N{EN DASH}140.5")) for n in shown],
@@ -106,11 +106,19 @@ def test_without_a_mark_its_words_stand_at_the_end() -> None:
     assert words.get_horizontalalignment() == "right"
 
 
+def test_a_chart_of_bars_alone_ends_below_them() -> None:
+    shown = replace(chart(16, 30), panels=(), mark=None, mark_words="")
+    pairs = [text for text in words_of(plot(shown)) if text.get_text() == "pairs"]
+    bars = [text for text in words_of(plot(shown)) if text.get_text() == "double ground"]
+    assert len(pairs) == len(bars) == 1
+    assert 0 < pairs[0].get_position()[1] - bars[0].get_position()[1] < 15
+
+
 def test_a_chart_without_a_stamp_has_one_panel() -> None:
     shown = chart(16, 30)
     bare = replace(shown, panels=shown.panels[1:], mark=None, mark_words="")
     told = [text.get_text() for text in words_of(plot(bare))]
-    assert "Largest block, in pinholes" in told
+    assert "Pinholes, all in all" in told
     assert not any("print" in words for words in told)
 
 
