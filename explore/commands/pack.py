@@ -24,6 +24,7 @@ from explore.commands.shared import (
     StartLine,
     StudyFolder,
     habits_of,
+    note_boxes,
     papers_asked,
     value,
 )
@@ -68,6 +69,7 @@ def booklet(
     from explore.papers import booklet as booklets
 
     asked = papers_asked(study, numbers, out, force, {"booklet": (".pdf",)})
+    note_boxes(title or "")
     for square, (pdf,) in asked.each:
         words = title or f"{asked.name}, No. {square.number}"
         wanted = booklets.Wanted(words, footside, paper, finish, habits)

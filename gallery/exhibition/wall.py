@@ -134,11 +134,20 @@ def _hang(axes: Axes, hung: _Hanging, place: int, square: Square, detailed: bool
 def _caption(axes: Axes, hung: _Hanging, place: int, title: str, told: str) -> None:
     x, y = hung.centre(place)
     room = hung.side + 0.6 * _GAP
-    style, lines = fit(title, hung.title, room, 0.6 * hung.title.size)
-    # Below the largest, so that the captions of a row stand on one line.
+    style, lines = _titled(title, hung.title, room)
+    # Below the largest, so that the captions of a row stand on one line; two lines share the room of one.
     line = y + hung.side / 2 + 1.15 * leading(hung.title)
-    put_lines(axes, x, line, lines, style, "center")
+    first = line - (len(lines) - 1) * 0.75 * leading(style)
+    put_lines(axes, x, first, lines, style, "center")
     put_text(axes, x, line + leading(hung.title) * 0.95, hung.words.fitted(told, room), hung.words, "center")
+
+
+def _titled(title: str, style: Type, room: float) -> tuple[Type, list[str]]:
+    """A title on one line, smaller if need be; where that would cut it, smaller still on two."""
+    sized, lines = fit(title, style, room, 0.6 * style.size)
+    if lines == [" ".join(title.split())]:
+        return sized, lines
+    return fit(title, sized, room, 0.75 * sized.size, 2)
 
 
 def _head(axes: Axes, hung: _Hanging, title: str, note: str) -> None:

@@ -22,6 +22,7 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
+from matplotlib.ft2font import FT2Font
 from matplotlib.text import Text
 from matplotlib.textpath import text_to_path
 
@@ -59,7 +60,8 @@ class PageError(ValueError):
 
 @contextmanager
 def _boxes_for_letters_it_lacks() -> Iterator[None]:
-    """A name in letters that the font lacks is shown with boxes; that is no reason to stop or to grumble."""
+    """A name in letters that the font lacks is shown with boxes, of which `lacking` tells beforehand; that is no reason
+    to stop or to grumble."""
     with warnings.catch_warnings():
         warnings.filterwarnings("ignore", message="Glyph", category=UserWarning)
         yield
@@ -116,6 +118,18 @@ def _font(size: float, bold: bool, family: str) -> FontProperties:
     """Made once: to look for the file takes longer than to set a line."""
     file = Path(matplotlib.get_data_path()) / "fonts" / "ttf" / _FONTS[family, bold]
     return FontProperties(family=family, size=size, weight="bold" if bold else "normal", fname=str(file))
+
+
+def lacking(words: str) -> str:
+    """The letters of some words that one of the fonts has no sign for, each once: on paper a box stands for them."""
+    return "".join(letter for letter in dict.fromkeys(words) if ord(letter) not in _letters())
+
+
+@lru_cache(maxsize=1)
+def _letters() -> frozenset[int]:
+    """The code points that all fonts have, from their own character maps."""
+    folder = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
+    return frozenset.intersection(*(frozenset(FT2Font(str(folder / file)).get_charmap()) for file in _FONTS.values()))
 
 
 @lru_cache(maxsize=65536)

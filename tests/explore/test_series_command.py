@@ -339,6 +339,17 @@ def test_titles_that_cannot_be_read_are_refused(tmp_path: Path, name: str, conte
         titles(tmp_path / name, 4)
 
 
+def test_letters_of_titles_that_the_fonts_lack_are_noted(ask: Ask, garden: Path) -> None:
+    (garden / "titles.txt").write_text("Gew\u00e4chshaus\n\u5ead\u5712\n", encoding="utf-8")
+    status, _, err = ask("series", "garden-society-study", "1", "--share", "trail", "--squares", "3",
+                         "--title", "Garden at \u591c", "--titles", "titles.txt")  # fmt: skip
+    assert status == 0
+    [said] = [line for line in err if "fonts" in line]
+    assert said.startswith("note: the fonts of papers and pictures lack")
+    assert all(each in said for each in ("U+591C", "U+5EAD", "U+5712"))
+    assert "U+00E4" not in said
+
+
 def test_a_title_is_one_line_without_control_signs() -> None:
     assert one_line("  a\nb\u202ec\x00 d ") == "a b c d"
     assert len(one_line("x" * 10_000)) == 400

@@ -102,6 +102,17 @@ def _cloths(figure: Figure) -> list[Bbox]:
     return [p.get_path().get_extents(p.get_transform()) for p in dark if p.get_fill() and len(p.get_path()) == 5]
 
 
+@pytest.mark.parametrize("paper", ["a4", "a3", "screen"])
+@pytest.mark.parametrize("count", [1, 9, 16, 36])
+def test_a_title_of_40_letters_without_blanks_is_whole_on_the_wall(paper: str, count: int) -> None:
+    title = "Jugendstilrosenschmuckkissenplattenserie"
+    assert len(title) == 40
+    (figure,) = wall(squares(count), [title] * count, ["30 pairs"] * count, title="t", note="n", paper=paper,
+                     detailed=False)  # fmt: skip
+    assert_readable(figure)
+    assert "".join(words for words, _ in boxes(figure)).count(title) == count
+
+
 # --- labels ------------------------------------------------------------------------------------------------
 
 
