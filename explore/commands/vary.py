@@ -173,7 +173,8 @@ def _steps(
     cores: int | None,
 ) -> int:
     from explore.varying import asked
-    from explore.varying.steps import SmallStep, steps, told_apart
+    from explore.varying.changes import told_apart
+    from explore.varying.steps import SmallStep, steps
 
     found: list[SmallStep] = []
     stopped = False

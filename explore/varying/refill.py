@@ -77,6 +77,23 @@ class Refiller(Filler):
             if kind:
                 self._as_before(kind, inside, inside)
 
+    def stay(self, inside: BoolArray) -> None:
+        """Leave the figures of a field that has changed where they were, so far as they still lie in it; no others
+        come. Where fields of several fillings have become one, that goes on of which there was most."""
+        before = self._old.field[inside]
+        numbers, counts = np.unique(before[before >= 0], return_counts=True)
+        ranked = [int(number) for number in numbers[np.argsort(-counts, kind="stable")]]
+        first = next((number for number in ranked if self._old.kinds[number]), None)
+        if first is None:
+            return
+        kind = self._old.kinds[first]
+        was = np.isin(self._old.field, [number for number in ranked if self._old.kinds[number] == kind])
+        if kind in self.lace.sites and self.lace.sites[kind].unit.aligned:
+            for literals in (self.lace.labels.even_u, self.lace.labels.even_v):
+                stands = self._old.values[np.maximum(literals, 0)]
+                was &= stands == stands[np.flatnonzero(self._old.field == first)[0]]
+        self._as_before(kind, inside, was)
+
     def go_on(self, inside: BoolArray, pattern: Pattern = ALL) -> bool:
         """Give a field the filling that most of it had before, in a pattern; more of it where there is room now."""
         self._pattern = pattern if self.is_large(inside) else ALL

@@ -1,27 +1,27 @@
 """Small steps from a chosen square: one motif more or less, a block wider or narrower, a field filled otherwise.
 
-Every step keeps all blocks but the one it names (and that one's images), and the fillings of all fields that this
-leaves as they are. Steps are listed in a fixed order; nothing is left to chance.
+Every step keeps all blocks but the one it names (and that one's images), and all figures that this leaves room for;
+those that must go or come besides are told with it. Steps are listed in a fixed order; nothing is left to chance.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
 from constraints.check import check
 from constraints.lattice import BoolArray, IntArray
+from constraints.piece import Piece
 from constraints.square import Square
-from constraints.stitches import DOUBLE, UNITS
 from explore.compose import parts as shapes
 from explore.compose.canvas import Canvas
 from explore.compose.fillings import Taste, draw_taste
 from explore.job import Fault
-from explore.varying import worked
+from explore.varying.changes import besides, called, spread
 from explore.varying.families import parts, with_images
-from explore.varying.naming import blocks_of, middle, part_at, whereabouts, width
+from explore.varying.naming import blocks_of, middle, noun, part_at, whereabouts, width
 from explore.varying.refill import Refiller, fresh_values
 from explore.varying.reshaping import narrower, wider
 from explore.varying.setting import Setting
@@ -65,10 +65,11 @@ def steps(setting: Setting) -> Iterator[SmallStep]:
 def _first_valid(setting: Setting, options: list[_Change], seen: list[BoolArray]) -> SmallStep | None:
     """The first of several ways to the same step that keeps every rule; None if it leads nowhere new."""
     reason = ""
-    for change in options:
+    # As little as can be changes: all figures stay where they are, if that keeps the rules.
+    for change, stay in ((change, stay) for change in options for stay in (True, False)):
         if change.stitch is None:
             return SmallStep(change.words, None, _NO_ROOM)
-        values = _filled(setting, change, change.stitch)
+        values = _filled(setting, change, change.stitch, stay)
         if any((values == other).all() for other in seen):
             continue
         broken = setting.bench.lace.formula.broken(values)
@@ -82,13 +83,20 @@ def _first_valid(setting: Setting, options: list[_Change], seen: list[BoolArray]
         findings = check(square)
         if findings:
             raise Fault(f"step {change.words!r}: {findings[0]}")
+        if change.inside is not None and spread(setting, square, change.inside):
+            reason = reason or "other fields"
+            continue
         seen.append(values)
-        return SmallStep(change.words, square)
+        told = "" if change.inside is not None else besides(setting.square, square)
+        return SmallStep(change.words + told, square)
     return SmallStep(options[0].words, None, reason) if reason else None
 
 
-def _filled(setting: Setting, change: _Change, stitch: IntArray) -> BoolArray:
-    """Values for the blocks of a change: untouched fields as they were, touched ones going on as they were."""
+def _filled(setting: Setting, change: _Change, stitch: IntArray, stay: bool) -> BoolArray:
+    """Values for the blocks of a change: untouched fields as they were, touched ones going on as they were.
+
+    stay: in touched fields no figure comes, and none goes that has its place.
+    """
     lace = setting.bench.lace
     values = fresh_values(lace, stitch, setting.old.names)
     filler = Refiller(lace, stitch >= 0, setting.clear(stitch), values, setting.fillings, setting.kept_fillings)
@@ -99,6 +107,8 @@ def _filled(setting: Setting, change: _Change, stitch: IntArray) -> BoolArray:
                 filler.afresh(inside, Taste((change.kind,), (change.kind,), 1), rng)
         elif not new:
             filler.keep(inside)
+        elif stay:
+            filler.stay(inside)
         elif not filler.go_on(inside):
             filler.afresh(inside, draw_taste(rng, setting.brief), rng)
     return lace.formula.complete(values)
@@ -173,10 +183,18 @@ def _widths(setting: Setting) -> Iterator[list[_Change]]:
             options: list[_Change] = []
             for then in (now + by, now + 2 * by):
                 wanted = [way for way, size in zip(every, sizes, strict=True) if size == then]
+                wanted = [way for way in wanted if _called(piece, way) == name]
                 found = [_replaced(setting, places, way) for way in wanted]
                 words = f"{name} {where} {now} to {then} pinholes"
                 options += [_Change(words, stitch) for stitch in found if stitch is not None]
             yield options or [_Change(f"{name} {where} {now} to {now + by} pinholes", None)]
+
+
+def _called(piece: Piece, places: BoolArray) -> str:
+    """What a part is called, if all its blocks are called so."""
+    blocks = blocks_of(piece, places)
+    names = {noun(piece, block, len(blocks) > 1) for block in blocks}
+    return names.pop() if len(names) == 1 else ""
 
 
 def _replaced(setting: Setting, places: BoolArray, new: BoolArray) -> IntArray | None:
@@ -208,16 +226,7 @@ def _refillings(setting: Setting) -> Iterator[list[_Change]]:
         where = _field_words(setting, inside)
         for kind in ("", *lace.labels.codes):
             if kind != own:
-                yield [_Change(f"{_kind_words(kind)} in the {where}", setting.old.stitch, inside, kind)]
-
-
-def _kind_words(kind: str) -> str:
-    if kind == "":
-        return "plain ground"
-    if kind == DOUBLE:
-        return "double ground"
-    legs = UNITS[kind].legs
-    return f"spiders of {legs} legs" if legs else "roses"
+                yield [_Change(f"{called(kind)} in the {where}", setting.old.stitch, inside, kind)]
 
 
 def _field_words(setting: Setting, inside: BoolArray) -> str:
@@ -237,35 +246,3 @@ def _field_words(setting: Setting, inside: BoolArray) -> str:
         return f"{'edge' if far >= setting.square.half_size - 4 else 'ring-shaped'} field"
     return f"{whereabouts(points, setting.square.half_size, False).field} field{'s' if len(points) > 1 else ''}"
 
-
-def told_apart(setting: Setting, found: list[SmallStep]) -> list[SmallStep]:
-    """The steps with words that differ: where two say the same, how far out they are is told, or else where."""
-    alike: dict[str, list[Square]] = {}
-    for step in found:
-        if step.square is not None:
-            alike.setdefault(step.words, []).append(step.square)
-    apart = []
-    for step in found:
-        group = alike.get(step.words, [])
-        if step.square is not None and len(group) > 1:
-            told = {_distance(setting, square) for square in group}
-            tell = _distance if len(told) == len(group) else _spot
-            step = replace(step, words=f"{step.words}, {tell(setting, step.square)}")
-        apart.append(step)
-    return apart
-
-
-def _changed(setting: Setting, square: Square) -> IntArray:
-    """(k, 2) the pinholes in which a step differs."""
-    points: IntArray = setting.bench.piece.pinholes[worked.ways(square) != setting.ways]
-    return points
-
-
-def _distance(setting: Setting, square: Square) -> str:
-    far = float(np.abs(_changed(setting, square)).max(axis=1).mean()) / 2
-    return f"{far:.0f} pitches from the centre"
-
-
-def _spot(setting: Setting, square: Square) -> str:
-    x, y = _changed(setting, square)[0].tolist()
-    return f"near {x},{y}"

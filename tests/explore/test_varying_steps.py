@@ -18,9 +18,10 @@ from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED
 from explore.reading import built_in, read
 from explore.search import search
+from explore.varying.changes import told_apart
 from explore.varying.kept import kept
 from explore.varying.setting import Setting
-from explore.varying.steps import SmallStep, steps, told_apart
+from explore.varying.steps import SmallStep, steps
 
 TULIP = read(built_in("tulip"))
 WISHES: dict[str, tuple[Brief, Stamp | None]] = {
@@ -114,6 +115,78 @@ def test_fields_are_filled_as_told(made: list[tuple[Square, list[SmallStep]]]) -
         new = {second[point].split(" at ")[0] for point in differ}
         assert new <= wanted | {"plain"}
         assert new & wanted
+
+
+FIGURES = r"(\d+) (rose|spider)s?(?: of (\d+) legs)? (gone|new)"
+GROUND = r"double ground (gone|new) at (\d+) pinhole"
+
+
+def figures(found: Data) -> set[str]:
+    return set(units(found).values())
+
+
+def test_a_step_changes_what_it_says_and_nothing_else(made: list[tuple[Square, list[SmallStep]]]) -> None:
+    """Every pinhole that is worked otherwise lies in a block that went or came, in a figure that is counted among
+    those gone or new, or in double ground that is."""
+    for before, words, after in valid(made):
+        first, second = exact(before), exact(after)
+        differ = {point for point in first if first[point] != second[point]}
+        if " in the " in words and not re.search(r" removed| added | to \d+ pinholes", words):
+            continue  # a field filled otherwise
+        differ -= blocks(before) ^ blocks(after)
+        counted: dict[tuple[str, str, str], int] = {}
+        for count, name, legs, what in re.findall(FIGURES, words):
+            counted[name, legs, what] = int(count)
+        told: dict[tuple[str, str, str], int] = {}
+        for gone, what in ((figures(before) - figures(after), "gone"), (figures(after) - figures(before), "new")):
+            for each in gone:
+                name, _, legs = each.partition(" at ")[0].partition(" ")
+                told[name, legs, what] = told.get((name, legs, what), 0) + 1
+        assert counted == told, words
+        double = {what: int(count) for what, count in re.findall(GROUND, words)}
+        open_now = {point for point in second if not second[point].startswith("block")}
+        lost = {p for p in open_now if first[p] == "double" != second[p]}
+        came = {p for p in open_now if second[p] == "double" != first[p]}
+        assert double == {what: len(each) for what, each in (("gone", lost), ("new", came)) if each}, words
+        ends = {each for each in (first[p] for p in differ) if " at " in each} | {
+            each for each in (second[p] for p in differ) if " at " in each}  # fmt: skip
+        assert ends <= figures(before) ^ figures(after), words
+        assert all(" at " in first[p] + second[p] or p in lost | came for p in differ), words
+
+
+def test_a_block_that_comes_takes_only_figures_away_on_which_it_lies(
+    made: list[tuple[Square, list[SmallStep]]],
+) -> None:
+    for before, words, after in valid(made):
+        if blocks(before) < blocks(after) and "new" not in words:
+            came = blocks(after) - blocks(before)
+            near = {(x + a, y + b) for x, y in came for a in range(-2, 3) for b in range(-2, 3)}
+            gone = figures(before) - figures(after)
+            first = units(before)
+            assert all(any(p in near for p in first if first[p] == each) for each in gone), words
+
+
+def test_what_is_made_wider_is_still_called_what_it_is(made: list[tuple[Square, list[SmallStep]]]) -> None:
+    """A diamond of so many pinholes a side has the square of that, a bar that times its length."""
+    for before, words, after in valid(made):
+        if widths := re.match(r"(diamond|bar)s? .*?(\d+) to (\d+) pinholes", words):
+            come = [each for each in components(blocks(after)) if each not in components(blocks(before))]
+            for each in come:
+                falling, rising = ({x + y for x, y in each}, {y - x for x, y in each})
+                assert len(each) == len(falling) * len(rising), words
+                assert (len(falling) == len(rising)) == (widths[1] == "diamond")
+                assert min(len(falling), len(rising)) == int(widths[3])
+
+
+def test_a_field_filled_otherwise_leaves_all_other_fields(made: list[tuple[Square, list[SmallStep]]]) -> None:
+    for before, words, after in valid(made):
+        if blocks(before) == blocks(after):
+            first, second = exact(before), exact(after)
+            differ = {point for point in first if first[point] != second[point]}
+            kind = {"roses": "rose", "plain": "plain", "double": "double"}.get(words.split(" ")[0], "spider")
+            assert all(second[p].startswith((kind, "plain")) for p in differ), words
+            gone = {first[p] for p in differ if " at " in first[p]}
+            assert all(second[p] != first[p] for p in first if first[p] in gone), words
 
 
 def places(words: str, n: int, point: tuple[float, float]) -> bool:
