@@ -88,6 +88,19 @@ def test_a_diamond_takes_twice_as_many_pairs_as_pinholes_along_a_side(side: int)
     assert all(len(pin.turns) == 1 for pin in turned)
 
 
+@pytest.mark.parametrize("side", [2, 3, 4, 5])
+def test_one_pair_goes_round_every_pin_of_a_diamond_and_is_twisted_there(side: int) -> None:
+    # Common practice, no source: the worker alone turns at pins, at the first and the last one too. In cloth stitch two
+    # pairs pass each other whole, so that its two threads stay together.
+    done = work(made(14, *blocks("cloth", diamond((0, -13), side))))
+    threads = play(done)
+    turned = [turn.length for turn in done.turns]
+    assert len(turned) == 4 * (side - 1)
+    assert len({frozenset(threads.end[length].tolist()) for length in turned}) == 1
+    assert set(done.lengths.twists[turned].tolist()) == {1}
+    assert [done.pins[turn.pin].turns for turn in done.turns] == [(length,) for length in turned]
+
+
 @pytest.mark.parametrize(("legs", "pairs"), [(8, 4), (12, 6), (16, 8)])
 def test_every_left_leg_of_a_spider_crosses_every_right_leg_twice(legs: int, pairs: int) -> None:
     # E: spiders of 8, 12 and 16 legs take 4, 6 and 8 pairs.
