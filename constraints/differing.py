@@ -1,4 +1,7 @@
-"""Two squares pinhole for pinhole: where they differ and how, the second turned or reflected to lie closest."""
+"""Two squares pinhole for pinhole: where they differ and how, the second turned or reflected to lie closest.
+
+What differs is what counts for their `constraints.difference`.
+"""
 
 from __future__ import annotations
 
@@ -8,6 +11,7 @@ from enum import IntEnum
 import numpy as np
 
 from constraints import forms
+from constraints.difference import BLOCK, kinds
 from constraints.lattice import BoolArray, IntArray, Point
 from constraints.layout import Layout, lay, locate
 from constraints.piece import ROUND
@@ -43,7 +47,7 @@ class Change(IntEnum):
     SAME = 0
     GAINED = 1  # in a block of the second square alone
     LOST = 2  # in a block of the first square alone
-    STITCH = 3  # in a block of both, worked in other stitches
+    DETAIL = 3  # worked alike, but in another stitch or with other legs: no difference
     FILLING = 4  # open in both, filled differently
 
 
@@ -75,8 +79,13 @@ class Differences:
 
     @property
     def share(self) -> float:
-        """Share of the pinholes in both squares that differ in any way."""
-        return float((self.change != Change.SAME).mean())
+        """Share of the pinholes in both squares that are not worked alike: of all but strips their difference."""
+        return self.differing / len(self.change)
+
+    @property
+    def differing(self) -> int:
+        """How many pinholes are not worked alike."""
+        return len(self.change) - self.count(Change.SAME) - self.count(Change.DETAIL)
 
 
 def differences(first: Square, second: Square) -> Differences:
@@ -88,22 +97,7 @@ def differences(first: Square, second: Square) -> Differences:
     tried = [matrix for matrix in TURNS if _allowed(first, second, matrix)]
     found = [Differences(first, turned(second, matrix), TURNS[matrix], np.empty(0, np.int64)) for matrix in tried]
     found = [replace(each, change=_change(each)) for each in found]
-    return min(found, key=lambda each: int((each.change != Change.SAME).sum()))
-
-
-def comparable(first: Square, second: Square) -> bool:
-    """Whether two pieces can lie on each other: squares of any sizes, strips of one repeat and edges, others of one
-    outline."""
-    one, other = first.form, second.form
-    if isinstance(one, forms.Square) and isinstance(other, forms.Square):
-        return True
-    if isinstance(one, forms.Strip) and isinstance(other, forms.Strip):
-        return replace(one, repeats=other.repeats) == other
-    return type(one) is type(other) and one.box == other.box and _opening(one) == _opening(other)
-
-
-def _opening(form: forms.Form) -> Point:
-    return form.opening if isinstance(form, forms.Frame) else (0, 0)
+    return min(found, key=lambda each: (each.differing, each.count(Change.DETAIL)))
 
 
 def _allowed(first: Square, second: Square, matrix: Matrix) -> bool:
@@ -137,21 +131,23 @@ def _moved(points: tuple[Point, ...], matrix: Matrix) -> tuple[Point, ...]:
 def _change(found: Differences) -> IntArray:
     """(n,) the Change at each pinhole of the smaller square."""
     places = found.ground.piece().pinholes
-    first, second = (_worked(lay(square), places) for square in (found.first, found.second))
-    solid, solid_then = first < len(STITCHES), second < len(STITCHES)
-    change = np.where(first == second, Change.SAME, np.where(solid, Change.STITCH, Change.FILLING))
-    change[~solid & solid_then] = Change.GAINED
-    change[solid & ~solid_then] = Change.LOST
+    laid = [lay(square) for square in (found.first, found.second)]
+    here = [locate(layout.piece, places) for layout in laid]
+    first, second = (kinds(layout)[at] for layout, at in zip(laid, here, strict=True))
+    detail, detail_then = (_worked(layout)[at] for layout, at in zip(laid, here, strict=True))
+    change = np.where(detail == detail_then, Change.SAME, Change.DETAIL)
+    change[first != second] = Change.FILLING
+    change[(first != BLOCK) & (second == BLOCK)] = Change.GAINED
+    change[(first == BLOCK) & (second != BLOCK)] = Change.LOST
     return change.astype(np.int64)
 
 
-def _worked(layout: Layout, places: IntArray) -> IntArray:
-    """(n,) a number for how the pinhole at each place is worked; blocks have the numbers of STITCHES."""
+def _worked(layout: Layout) -> IntArray:
+    """(n,) a number for how each pinhole is worked; blocks have the numbers of STITCHES."""
     stitches = list(STITCHES)
     of_block = np.array([stitches.index(block.stitch) for block in layout.square.blocks] + [len(stitches)])
-    worked = of_block[layout.block]
+    worked: IntArray = of_block[layout.block]
     worked[layout.double & ~layout.inside] = len(stitches) + 1
     for placed in layout.units:
         worked[placed.places] = len(stitches) + 2 + placed.unit.size * 2 + bool(placed.unit.legs)
-    chosen: IntArray = worked[locate(layout.piece, places)]
-    return chosen
+    return worked

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from constraints import forms
-from constraints.differing import Change, Differences, comparable, differences
+from constraints.difference import comparable, difference
+from constraints.differing import Change, Differences, differences
 from constraints.explain import measure, shown
 from constraints.forms import Strip
 from constraints.layout import lay
@@ -115,8 +116,8 @@ def changes(pair: Pair) -> list[tuple[Change, str, int]]:
     words = {
         Change.GAINED: f"block in {second} only",
         Change.LOST: f"block in {first} only",
-        Change.STITCH: "block in both, other stitch",
         Change.FILLING: "other filling of the ground",
+        Change.DETAIL: "alike, in another stitch or with other legs",
     }
     found = [(change, told, pair.found.count(change)) for change, told in words.items()]
     return [each for each in found if each[2]]
@@ -147,7 +148,10 @@ def report(pair: Pair) -> list[str]:
     if not changes(pair):
         return [*lines, "the same, pinhole for pinhole"]
     told = [(words, amount(pair, count)) for _, words, count in changes(pair)]
-    told.append(("differ in all", amount(pair, int((pair.found.change != Change.SAME).sum()))))
+    told.append(("differ in all", amount(pair, pair.found.differing)))
+    if isinstance(pair.found.first.form, Strip):
+        moved = difference(pair.found.first, pair.found.second)
+        told.append(("differ, moved along and turned over to lie closest", f"{100 * moved:.1f}%"))
     return [*lines, *columns(told)]
 
 

@@ -41,7 +41,7 @@ def vary(
         str | None,
         typer.Option(
             metavar="VALUE",
-            help=f"Share of all pinholes that differ: {_CHANGE.allowed}; one share allows a fifth more or less. "
+            help=f"Share of all pinholes that change: {_CHANGE.allowed}; one share allows a fifth more or less. "
             f"Default: {_ALL}.",
         ),
     ] = None,
@@ -66,7 +66,7 @@ def vary(
 ) -> int:
     """See more squares like a chosen one.
 
-    Its cousins keep a part of it and differ in a share of the rest; the small steps change one thing at a time.
+    Its cousins keep a part of it and change in a share of the rest; the small steps change one thing at a time.
 
     \b
     Examples:

@@ -1,25 +1,26 @@
 """Cousins of a chosen square: what is kept stays pinhole for pinhole, of the whole a given share differs.
 
-How much two squares differ is told in `explore.varying.worked`; cousins are compared with the chosen square place
-for place, without turning. Jobs are numbered and each is a pure function of its number and what is asked; they
-are accepted in their order, so that the squares are the same on any number of cores.
+How much of a cousin has changed is told in `explore.varying.worked`, place for place, without turning; how much any
+two differ, as everywhere, by `constraints.difference`. Jobs are numbered and each is a pure function of its number
+and what is asked; they are accepted in their order, so that the squares are the same on any number of cores.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.lattice import BoolArray
 from constraints.square import Square
 from constraints.stamp import Stamp
+from explore.apart import Collection
 from explore.crew import Crew
 from explore.job import Fault
 from explore.search import Impossible, Step
 from explore.varying.kept import Kept
 from explore.varying.studio import Studio
-from explore.varying.worked import Gathering
 
 # Jobs tried for each square asked for, and at the least, before the search gives up; so many in vain end it too.
 _JOBS_A_SQUARE, _JOBS_AT_LEAST, _IN_VAIN = 8, 40, 64
@@ -54,7 +55,7 @@ def cousins(
             f"what is kept, with its images under {brief.symmetry} symmetry, leaves at most {100 * studio.most:.3g}% "
             f"of the pinholes to change, {100 * change[0]:.3g}% are asked for; keep less or change less"
         )
-    gathering = Gathering(square.half_size, least_apart(brief, change), [square, *kept_before])
+    gathering = Collection(replace(brief, apart=least_apart(brief, change)), [square, *kept_before])
     number, wanted, in_vain = first_number, count, 0
     limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
     with Crew(Studio, (square, brief, stamp, keep, change), cores) as crew:

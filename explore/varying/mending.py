@@ -6,12 +6,12 @@ import copy
 
 import numpy as np
 
+from constraints.difference import BLOCK, OF_KIND, PLAIN
 from constraints.formula import FALSE, TRUE, Linear, linear, restrict
 from constraints.lattice import BoolArray, IntArray
 from constraints.solver import Solver
 from constraints.stitches import DOUBLE
 from explore.varying.setting import Setting
-from explore.varying.worked import BLOCK, OF_KIND, PLAIN
 
 # Deterministic time of one mending.
 _EFFORT = 0.25

@@ -1,17 +1,16 @@
-"""How pinholes are worked, and the share in which two squares differ.
+"""How pinholes are worked, and the share that has changed from one square to another.
 
-Two pinholes are worked alike if both lie in blocks of whatever stitch, or both in the same kind of unit (rose,
-spider of any size), or both in double ground, or both in plain ground.
+Pinholes are worked alike as for the `constraints.difference` of two squares, but each is held against the one at its
+own place.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
-from constraints import piece as pieces
+from constraints.difference import BLOCK, DOUBLED, OF_KIND, PLAIN, kinds
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import Layout, lay
@@ -19,19 +18,12 @@ from constraints.square import Square
 from constraints.stitches import ALLOWED, DOUBLE, UNITS
 from constraints.variables import Lace
 
-PLAIN, BLOCK, _DOUBLE = 0, 1, 2
-OF_KIND = {kind: number for number, kind in enumerate(dict.fromkeys(u.kind for u in UNITS.values()), start=3)}
 _UNIT_NUMBERS = {name: number for number, name in enumerate(UNITS, start=1)}
 
 
 def ways(square: Square) -> IntArray:
     """(n,) how each pinhole of a square is worked, as a number."""
-    layout = lay(square)
-    found = np.where(layout.inside, BLOCK, PLAIN)
-    found[layout.double] = _DOUBLE
-    for placed in layout.units:
-        found[placed.places] = OF_KIND[placed.unit.kind]
-    return found
+    return kinds(lay(square))
 
 
 def ways_of(lace: Lace, values: BoolArray) -> IntArray:
@@ -40,7 +32,7 @@ def ways_of(lace: Lace, values: BoolArray) -> IntArray:
     if DOUBLE in lace.labels.codes:
         holes = np.flatnonzero(lace.field_hole)
         double = truth(values, lace.labels.literals(DOUBLE, holes)).all(axis=1)
-        found[lace.piece.holes[holes[double]]] = _DOUBLE
+        found[lace.piece.holes[holes[double]]] = DOUBLED
     for sites in lace.sites.values():
         if len(sites.chosen):
             found[sites.pinholes[values[sites.chosen]]] = OF_KIND[sites.unit.kind]
@@ -76,26 +68,3 @@ def _fillings(layout: Layout) -> IntArray:
         number = ((x * 2 * reach + y) * (len(UNITS) + 1) + _UNIT_NUMBERS[placed.unit.name])[:, None]
         found[placed.places] = number
     return found
-
-
-def least_share(first: IntArray, second: IntArray, images: IntArray) -> float:
-    """The least share over all turns and reflections. images: (8, n) where these take each pinhole."""
-    return float((first[images] != second).mean(axis=1).min())
-
-
-class Gathering:
-    """Squares of one half-size, any two of which differ by a least share however turned."""
-
-    def __init__(self, half_size: int, least: float, kept: Sequence[Square]) -> None:
-        """kept: squares that are in it from the first; those of another half-size play no part."""
-        self._images = pieces.square(half_size, pieces.ROUND, "full").images
-        self._least = least
-        self._kept = [ways(each) for each in kept if each.half_size == half_size]
-
-    def takes(self, square: Square) -> bool:
-        """Whether the square differs enough from all before it; if so it is one of them from now on."""
-        own = ways(square)
-        if any(least_share(own, other, self._images) < self._least for other in self._kept):
-            return False
-        self._kept.append(own)
-        return True

@@ -6,6 +6,7 @@ import pytest
 from squares import blocks, double, made, roses, spiders
 
 from constraints.check import check
+from constraints.difference import difference
 from constraints.differing import TURNS, Change, Matrix, differences, turned
 from constraints.square import Square
 
@@ -42,10 +43,14 @@ def counts(first: Square, second: Square, matrix: Matrix) -> dict[Change, int]:
     found = dict.fromkeys(Change, 0)
     for place in one.keys() & other.keys():
         was, now = one[place].startswith("block"), other[place].startswith("block")
-        change = {(False, True): Change.GAINED, (True, False): Change.LOST, (True, True): Change.STITCH}
-        same = one[place] == other[place]
-        found[Change.SAME if same else change.get((was, now), Change.FILLING)] += 1
+        change = {(False, True): Change.GAINED, (True, False): Change.LOST, (True, True): Change.DETAIL}
+        same, legs = one[place] == other[place], one[place].startswith("spider") and other[place].startswith("spider")
+        found[Change.SAME if same else Change.DETAIL if legs else change.get((was, now), Change.FILLING)] += 1
     return found
+
+
+def unlike(found: dict[Change, int]) -> int:
+    return sum(count for change, count in found.items() if change not in (Change.SAME, Change.DETAIL))
 
 
 PAIRS = [
@@ -53,6 +58,7 @@ PAIRS = [
     (lopsided(), made(8, *blocks("cloth", {(-1, 0), (0, -1), (0, 1), (1, 0)}), spiders({(4, 2)}, 8))),
     (lopsided(), made(8, *blocks("cloth", HOOK), double({(-4, 1), (-4, 3), (-5, 2), (-3, 2)}), roses({(4, 2)}))),
     (lopsided(worked="across"), lopsided(stitch="half", worked="across")),
+    (lopsided(), made(8, *blocks("cloth", HOOK), spiders({(-4, 3)}, 12), roses({(4, 2)}))),
     (lopsided(8), lopsided(11)),
     (lopsided(11), lopsided(7, "whole")),
     (lopsided(), lopsided(worked="across")),
@@ -66,8 +72,19 @@ def test_every_change_is_counted_and_the_closest_turn_taken(first: Square, secon
     found = differences(first, second)
     by_turn = {TURNS[matrix]: counts(first, second, matrix) for matrix in ways}
     assert {change: found.count(change) for change in Change} == by_turn[found.turn]
-    least = min(sum(each.values()) - each[Change.SAME] for each in by_turn.values())
+    least = min(map(unlike, by_turn.values()))
     assert found.share == least / sum(by_turn[found.turn].values())
+
+
+@pytest.mark.parametrize(("first", "second"), PAIRS)
+def test_what_is_compared_is_the_one_measure_of_difference(first: Square, second: Square) -> None:
+    assert differences(first, second).share == difference(first, second) == difference(second, first)
+
+
+def test_another_stitch_and_other_legs_are_told_and_make_no_difference() -> None:
+    found = differences(lopsided(), lopsided(stitch="half"))
+    assert (found.share, found.count(Change.DETAIL)) == (0.0, len(HOOK))
+    assert difference(lopsided(), lopsided(9)) == 0.0  # centre on centre
 
 
 @pytest.mark.parametrize("matrix", EIGHT, ids=TURNS.get)

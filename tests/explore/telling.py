@@ -13,13 +13,14 @@ Kinds = dict[tuple[int, int], str]
 
 
 def kinds(square: Square) -> tuple[int, Kinds]:
-    """Half-size, and for every pinhole in a block or unit what it lies in."""
+    """Half-size, and for every pinhole in a block, a unit or double ground what it lies in."""
     data = json.loads(to_text(square))
     found: Kinds = {}
     for block in data["blocks"]:
         found.update(((x, y), "block") for x, y in block["pinholes"])
     for each in data["fillings"]:
         if each["filling"] == "double torchon ground":
+            found.update(((x, y), "double") for x, y in each["pinholes"] if (x, y) not in found)
             continue
         side = SIDES[each["legs"]] if "legs" in each else 2
         kind = "spider" if "legs" in each else "rose"
@@ -32,14 +33,14 @@ def kinds(square: Square) -> tuple[int, Kinds]:
 
 
 def difference(one: Square, other: Square) -> float:
-    """Least share of pinholes that disagree, over the eight turns and reflections of one of the squares."""
-    size, first = kinds(one)
-    other_size, second = kinds(other)
-    if size != other_size:
-        return 1.0
+    """Least share of the smaller square's pinholes that disagree, centre on centre, over its turns and reflections:
+    the eight if both are worked round, else those that leave the upright upright."""
+    (size, first), (larger, second) = sorted((kinds(one), kinds(other)), key=lambda each: each[0])
+    second = {place: kind for place, kind in second.items() if max(map(abs, place)) <= size < larger or size == larger}
+    every = one.worked == other.worked == "round"
     shares = []
     for flip in (1, -1):
-        for turn in range(4):
+        for turn in range(0, 4, 1 if every else 2):
             moved = {_turned((flip * x, y), turn): kind for (x, y), kind in first.items()}
             unlike = sum(moved.get(place) != second.get(place) for place in moved.keys() | second.keys())
             shares.append(unlike / (2 * size * (size + 1)))

@@ -49,7 +49,7 @@ def test_says_what_differs_as_the_files_say(study: Path, capsys: pytest.CaptureF
         amounts = {
             f"block in {second:02d} only": len(other.keys() - one.keys()),
             f"block in {first:02d} only": len(one.keys() - other.keys()),
-            "block in both, other stitch": sum(one[p] != other[p] for p in one.keys() & other.keys()),
+            "alike, in another stitch or with other legs": sum(one[p] != other[p] for p in one.keys() & other.keys()),
         }
         for words, amount in amounts.items():
             line = re.search(rf"{words} +(\d+) pinholes, ", said)

@@ -9,6 +9,7 @@ import pytest
 
 from constraints.brief import Brief
 from constraints.check import check
+from constraints.difference import difference
 from constraints.edging import named
 from constraints.forms import Frame, Rectangle, bounds
 from constraints.square import Square
@@ -16,7 +17,6 @@ from constraints.square_file import to_text
 from constraints.working import check as working
 from constraints.working.work import work
 from explore import asking
-from explore.apart import difference
 from explore.frames.measures import conflict, forms_of
 from explore.reading import built_in, read
 from explore.search import Impossible, search

@@ -8,13 +8,13 @@ import pytest
 
 from constraints.brief import Brief
 from constraints.check import check
+from constraints.difference import difference
 from constraints.forms import Strip, symmetries_of
 from constraints.repeats import repeat_of
 from constraints.square import Square
 from constraints.square_file import to_text
 from constraints.working import check as working
 from constraints.working.work import work
-from explore.apart import difference
 from explore.reading import built_in, read
 from explore.search import Impossible, search
 from explore.strips.measures import columns_of, conflict, forms_of

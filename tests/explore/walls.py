@@ -97,8 +97,9 @@ def worked(square: Square) -> dict[Point, str]:
 
 
 def kinds(square: Square) -> dict[Point, str]:
-    """What each pinhole is for telling squares apart: block, rose, spider or neither."""
-    words = {"rose ground": "rose", "spider": "spider", "cloth": "block", "half": "block", "whole": "block"}
+    """What each pinhole is for telling squares apart: block, rose, spider, double ground or plain ground."""
+    words = {"rose ground": "rose", "spider": "spider", "double": "double"}
+    words.update(dict.fromkeys(("cloth", "half", "whole"), "block"))
     return {
         point: next((word for start, word in words.items() if name.startswith(start)), "open")
         for point, name in worked(square).items()

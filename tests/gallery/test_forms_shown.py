@@ -15,7 +15,8 @@ sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 from squares import diamond, made, spiders
 from strips import SCALLOP_OF_1886, strip, worked_round
 
-from constraints.differing import comparable, differences
+from constraints.difference import comparable
+from constraints.differing import differences
 from constraints.forms import Frame, Strip, bounds
 from constraints.layout import lay
 from constraints.square import Square

@@ -1,0 +1,110 @@
+"""The difference of two pieces: the one measure of how unlike they are, wherever the program says that they differ.
+
+It is the least share of pinholes that are not worked alike, over all turns and reflections that keep the way of
+working; two strips are moved along and turned over, repeat on repeat. Two pinholes are worked alike if both lie in
+blocks of whatever stitch, both in roses, both in spiders of whatever legs, both in double ground, or both in plain
+ground. Of two sizes of square the larger is laid on the smaller, centre on centre, and the share is of the pinholes
+of the smaller. Where what has *changed* is told, every pinhole is held against the one at its own place instead.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
+
+from constraints import forms
+from constraints.bands import repeat
+from constraints.forms import Strip
+from constraints.lattice import Grid, IntArray, Point
+from constraints.layout import Layout, lay
+from constraints.piece import ROUND
+from constraints.repeats import repeat_of
+from constraints.square import Square
+from constraints.stitches import UNITS
+
+PLAIN, BLOCK, DOUBLED = range(3)
+OF_KIND = {kind: number for number, kind in enumerate(dict.fromkeys(u.kind for u in UNITS.values()), start=3)}
+
+
+def kinds(layout: Layout) -> IntArray:
+    """(n,) what each pinhole is, as a number."""
+    found = np.where(layout.inside, BLOCK, np.where(layout.double, DOUBLED, PLAIN))
+    for placed in layout.units:
+        found[placed.places] = OF_KIND[placed.unit.kind]
+    return found
+
+
+def comparable(first: Square, second: Square) -> bool:
+    """Whether two pieces can lie on each other: squares of any sizes, strips of one repeat and edges, others of one
+    outline."""
+    return _comparable(first.form, second.form)
+
+
+def difference(first: Square, second: Square) -> float:
+    """The difference of two pieces, from 0 to 1; 1 for pieces that cannot lie on each other."""
+    return Shown.of(first).difference(Shown.of(second))
+
+
+@dataclass(frozen=True, eq=False)
+class Shown:
+    """A piece as the difference sees it. kinds: (h, w) by y, then x, -1 off its pinholes; of a strip's repeat (n,)."""
+
+    form: forms.Form
+    worked: str
+    kinds: IntArray
+
+    @staticmethod
+    def of(square: Square) -> Shown:
+        """Of a finished piece."""
+        if isinstance(square.form, Strip):
+            return Shown(square.form, square.worked, kinds(repeat_of(square)))
+        layout = lay(square)
+        left, top, right, bottom = square.form.box
+        grid = np.full((bottom - top + 1, right - left + 1), -1)
+        x, y = layout.piece.pinholes.T
+        grid[y - top, x - left] = kinds(layout)
+        return Shown(square.form, square.worked, grid)
+
+    def difference(self, other: Shown) -> float:
+        """The difference of two pieces."""
+        if not _comparable(self.form, other.form):
+            return 1.0
+        if isinstance(self.form, Strip):
+            moved = self.kinds[strip_images(self.form.columns, self.form.rows)]
+            return float((moved != other.kinds).mean(axis=1).min())
+        small, large = sorted((self.kinds, other.kinds), key=len)
+        rim = (len(large) - len(small)) // 2
+        middle = large[rim : len(large) - rim, rim : large.shape[1] - rim]
+        quarter = self.worked == other.worked == ROUND and small.shape[0] == small.shape[1]
+        turned = (np.rot90(way, turns) for way in (small, small[::-1]) for turns in range(0, 4, 1 if quarter else 2))
+        return float(min((way != middle).sum() for way in turned) / (small >= 0).sum())
+
+
+@lru_cache(maxsize=16)
+def strip_images(columns: int, rows: int) -> IntArray:
+    """(k, n) every way to lay one repeat of a strip on itself: moved along, turned over, or both."""
+    piece = repeat(columns, rows)
+    grid = Grid.of(piece.pinholes)
+    x, y = piece.pinholes.T
+    found = []
+    for shift in range(rows):
+        for sideways in (x, columns - 1 - x):
+            for along in (y, -y):
+                moved = grid.at(np.stack([sideways, (along + shift) % rows], axis=1))
+                if (moved >= 0).all():
+                    found.append(moved)
+    return np.array(found)
+
+
+def _comparable(one: forms.Form, other: forms.Form) -> bool:
+    if isinstance(one, forms.Square) and isinstance(other, forms.Square):
+        return True
+    if isinstance(one, Strip) and isinstance(other, Strip):
+        return replace(one, repeats=other.repeats) == other
+    return type(one) is type(other) and one.box == other.box and _opening(one) == _opening(other)
+
+
+def _opening(form: forms.Form) -> Point:
+    return form.opening if isinstance(form, forms.Frame) else (0, 0)
