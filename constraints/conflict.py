@@ -45,7 +45,10 @@ def conflict(brief: Brief, size: Size, effort: float = 1.0) -> Conflict | None:
     if reached is not None:
         shown_reached, asked = shown_apart(100 * reached, 100 * brief.solid[0])
         facts.append(f"blocks can take at most {shown_reached}% of the pinholes, solid asks for {asked}%")
-        near.append(replace(brief, solid=(math.floor(reached * 20) / 20, brief.solid[1])))
+        steps = 20 if reached >= 0.05 else 100
+        lower = math.floor(reached * steps) / steps
+        if lower > 0:  # none at all would leave squares without a block
+            near.append(replace(brief, solid=(lower, brief.solid[1])))
     start = f"no square of half-size {size.half_size} can keep this brief"
     return Conflict(f"{start}: {'; '.join(facts)}" if facts else start, tuple(near))
 

@@ -103,8 +103,9 @@ def _limits(brief: Brief) -> Iterator[Change]:
     if brief.widest < _WIDEST:
         yield Change(replace(brief, widest=_WIDEST), 2 * _LIMIT)
     least, most = brief.solid
-    for share in (0.5, 0.0):
-        yield Change(replace(brief, solid=(round(least * share, 2), most)), _LIMIT * (2 - share))
+    for share in (0.5, 0.25):
+        # None at all would leave squares without a block.
+        yield Change(replace(brief, solid=(round(least * share, 3), most)), _LIMIT * (2 - share))
     for more in (0.1, 0.3):
         yield Change(replace(brief, solid=(least, min(1.0, round(most + more, 2)))), _LIMIT * (1 + 2 * more))
     for name in brief.least:

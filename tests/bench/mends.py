@@ -1,0 +1,123 @@
+"""Briefs that cannot be had or give nothing: every mend that is told is followed, those that do not hold are counted.
+
+    python tests/bench/mends.py [--cores N] [WORD...]
+
+Only briefs that hold every WORD are run. Prints a line a mend and a count at the end; exit code 1 if one does not hold.
+"""
+
+from __future__ import annotations
+
+import argparse
+import contextlib
+import io
+import shlex
+import tempfile
+import time
+from itertools import pairwise
+
+from explore import cli
+from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND
+
+PRINTS = ("tulip", "leaf", "bee", "snail", "watering-can")
+BRIEFS = (
+    "explore watering-can --half-size 14 --pairs 30",
+    "explore watering-can --pairs 16",
+    "explore tulip --pairs 12",
+    "explore tulip --passives 25 --pairs 20",
+    "explore --no-stamp --passives 25 --pairs 20",
+    "explore --width 143mm --pitch 50-60mm",
+    "explore --no-stamp --width 143mm --pitch 50-60mm",
+    "explore --width 80mm --pitch 30mm --pairs 2 --worked across",
+    "explore tulip --copies 6",
+    "explore leaf --copies 4 --half-size 12 --symmetry half-turn",
+    "explore tulip --pairs 14 --width 14",
+    "explore --no-stamp --pairs 14 --width 12",
+    "explore tulip --pairs 28 --pitch 4-5mm --width 140mm",
+    "explore leaf --pairs 20 --match 0.95",
+    "explore leaf --pairs 20 --match 0.95 --stamp-size 6-8",
+    "explore bee --pairs 24 --match 0.9 --symmetry none",
+    "explore snail --half-size 16 --stamp-size 14",
+    "explore tulip --half-size 14 --stamp-size 13 --symmetry half-turn",
+    "explore bee --half-size 12 --narrowest 5",
+    "explore tulip --half-size 14 --widest 3 --match 0.8",
+    "explore --no-stamp --pairs 10 --stitches cloth,spider:60",
+    "explore --no-stamp --half-size 10 --stitches cloth,rose:90",
+    "explore --no-stamp --half-size 6 --stitches cloth --solid 90-100%",
+    "explore --no-stamp --half-size 8 --narrowest 6 --margin 4",
+    "explore --no-stamp --half-size 12 --widest 2 --solid 40-50%",
+    "explore --no-stamp --pairs 24 --half-size 18 --edging 'cloth fan 4'",
+    "explore --no-stamp --pairs 12 --half-size 20 --worked across",
+    "explore leaf --half-size 18 --edging 'half fan 4'",
+    "explore tulip --half-size 16 --solid 0-3%",
+    *(f"explore {name} --form frame --width 290mm --height 410mm --band 22" for name in PRINTS),
+    "explore tulip --form frame --half-size 40 --pairs 20",
+    "explore --no-stamp --form frame --half-size 20 --band 3",
+    "explore tulip --form rectangle --pairs 14",
+    "explore --no-stamp --form strip --pairs 8",
+    "explore --no-stamp --form strip --columns 30",
+    "explore tulip --form strip --pairs 14",
+    "explore bee --form strip --pairs 20 --match 0.95",
+    "count --pairs 4 --half-size 9",
+    "count --pairs 12 --width 100mm",
+    "budget --no-stamp --pairs 12-20 --width 140mm",
+    "budget --no-stamp --pairs 9 --stitches cloth,spider:60",
+    "budget tulip --pairs 10-12 --match 0.95",
+)
+
+
+def run(words: list[str]) -> tuple[int, str]:
+    """The exit code of a command, and the last line that it said beside its result."""
+    out, err = io.StringIO(), io.StringIO()
+    with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
+        status = cli.run(words)
+    return status, (err.getvalue().splitlines() or [""])[-1]
+
+
+def mends(line: str) -> list[list[str]]:
+    """The mends that a line tells, each as words of a command."""
+    found = line.partition("what mends it: ")[2]
+    return [shlex.split(each) for each in found.split(" or ")] if found else []
+
+
+def follow(command: str, cores: list[str]) -> tuple[int, int]:
+    """Run a brief and every mend that it is told; how many these are, and how many do not hold."""
+    words = shlex.split(command)
+    into = [] if words[0] == "count" else ["--out", "made", "--force", *cores]
+    begun = time.monotonic()
+    status, line = run([*words, *into])
+    took = time.monotonic() - begun
+    if status == DONE:
+        print(f"found      {command}  ({took:.0f} s)")
+        return 0, 0
+    if status not in (IMPOSSIBLE, NOTHING_FOUND):
+        print(f"REFUSED    {command}: {line}")
+        return 0, 1
+    told, failed = mends(line), 0
+    if not told:
+        print(f"no mend    {command}  ({took:.0f} s)\n           {line}")
+    for mend in told:
+        own = any(pair in list(pairwise(words)) for pair in zip(mend[::2], mend[1::2], strict=True))
+        few = ["--count", "1"] if words[0] == "explore" else []
+        holds = run([*words, *mend, *few, *into])[0] == DONE
+        failed += own or not holds
+        print(f"{'holds' if holds and not own else 'FAILS':<10} {command}  + {shlex.join(mend)}  ({took:.0f} s)")
+    return len(told), failed
+
+
+def main() -> int:
+    parser = argparse.ArgumentParser(description=__doc__)
+    parser.add_argument("words", nargs="*")
+    parser.add_argument("--cores", default="2")
+    asked = parser.parse_args()
+    told = failed = 0
+    with tempfile.TemporaryDirectory() as folder, contextlib.chdir(folder):
+        for command in BRIEFS:
+            if all(word in command for word in asked.words):
+                mended, wrong = follow(command, ["--cores", asked.cores])
+                told, failed = told + mended, failed + wrong
+    print(f"{failed} of {told} mends do not hold, over {len(BRIEFS)} briefs")
+    return int(failed > 0)
+
+
+if __name__ == "__main__":
+    raise SystemExit(main())
