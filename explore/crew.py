@@ -34,15 +34,22 @@ class Crew(Generic[_Tool]):
         self._cores = cores or os.cpu_count() or 1
         self._own: _Tool | None = None
         self._pool: ProcessPoolExecutor | None = None
-        # Shared with the workers. A plain flag: whoever waits on a lock may be killed and never let go of it.
-        self._enough: Any = RawValue("b", 0)
+        self._enough: Any = None
 
     def __enter__(self) -> Crew[_Tool]:
         if self._cores > 1:
-            context = multiprocessing.get_context(_start_method())
-            told = (os.getpid(), self._enough, self._make, self._given)
-            self._pool = ProcessPoolExecutor(self._cores, mp_context=context, initializer=_open, initargs=told)
+            try:
+                self._gather()
+            except OSError as error:
+                raise OSError(error.errno, error.strerror, "what cores share (--cores 1 needs none)") from None
         return self
+
+    def _gather(self) -> None:
+        # Shared with the workers. A plain flag: whoever waits on a lock may be killed and never let go of it.
+        self._enough = RawValue("b", 0)
+        context = multiprocessing.get_context(_start_method())
+        told = (os.getpid(), self._enough, self._make, self._given)
+        self._pool = ProcessPoolExecutor(self._cores, mp_context=context, initializer=_open, initargs=told)
 
     def __exit__(self, error: type[BaseException] | None, *_: object) -> None:
         if self._pool is None:

@@ -82,6 +82,8 @@ def say(text: str, error: bool = False) -> None:
     encoding = stream.encoding or "utf-8"
     try:
         print(line.encode(encoding, "replace").decode(encoding), file=stream, flush=True)
-    except BrokenPipeError:
-        # Whoever read has seen enough; what is still to come goes nowhere.
+    except OSError as failed:
+        # Whoever read has seen enough, or the disk is full: what is still to come goes nowhere.
         os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+        if not error and not isinstance(failed, BrokenPipeError):
+            raise OSError(failed.errno, failed.strerror, "standard output") from None

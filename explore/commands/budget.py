@@ -12,7 +12,7 @@ from explore.asking.kinds import Whole, WholeSpan
 from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, StampName, Turn, value, what_mends
 from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
 from explore.options import takes_a_brief
-from explore.refused import Refused, plain_only
+from explore.refused import plain_only
 from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:
@@ -99,10 +99,8 @@ def budget(
 
 def _refuse(brief: Brief, folder: Path, force: bool) -> None:
     """Refused if the folder is taken or the form is none that it takes."""
-    from explore.keeping.study import is_study, refuse_unless_free
+    from explore.keeping.free import refuse_unless_free
 
-    if is_study(folder) and not force:
-        raise Refused(f"{folder} holds squares already: --force replaces them, --out names another folder")
     refuse_unless_free(folder, force)
     plain_only("budget", brief.form, brief.edging)
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import errno
 import os
 import stat
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
+
+from gallery.paper.placing import place
 
 # The largest text that is read of a study, bytes: a square of half-size 512 takes about ten million.
 LARGEST_TEXT = 64 * 10**6
@@ -37,22 +37,6 @@ def shown_name(path: Path) -> str:
     return "".join(c if c.isprintable() and c != "\N{REPLACEMENT CHARACTER}" else "?" for c in name)
 
 
-@contextmanager
-def replacing(path: Path) -> Iterator[Path]:
-    """A path to write to, with the suffix of `path`; left without an error, it becomes `path` in one step.
-
-    Whatever goes wrong, `path` stays as it was. Raises OSError.
-    """
-    new = path.with_name(f".new-{path.name}")
-    try:
-        yield new
-        os.replace(new, path)
-    finally:
-        new.unlink(missing_ok=True)
-
-
 def write_whole(path: Path, content: str | bytes) -> None:
     """Write a file in one step; text in UTF-8 with line feeds. Raises OSError and leaves the old file."""
-    data = content.encode("utf-8") if isinstance(content, str) else content
-    with replacing(path) as new:
-        new.write_bytes(data)
+    place(path, content.encode("utf-8") if isinstance(content, str) else content)

@@ -10,7 +10,8 @@ from constraints.check import check
 from constraints.explain import measure, shown
 from constraints.square import Square
 from constraints.square_file import SquareError
-from explore.keeping.study import StudyError, read_square, square_files
+from explore.keeping.state import StudyError
+from explore.keeping.study import read_square, square_files
 
 if TYPE_CHECKING:
     from explore.keeping.session import Session

@@ -8,7 +8,6 @@ it depends on where it lies. Every file is written whole, so that a run may be s
 from __future__ import annotations
 
 import json
-import os
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
@@ -23,18 +22,12 @@ from constraints.stamp import Stamp
 from explore import asking
 from explore.keeping import leavings
 from explore.keeping.files import content, shown_name, write_whole
+from explore.keeping.free import BRIEF, OUTLINE, SQUARES, refuse_unless_free
 from explore.keeping.outlines import OutlineError, stamp_of, stamp_text
-from explore.refused import Refused
+from explore.keeping.state import FORMAT, STATE, TOOLS, VERSION, StudyError, is_study, other_tools, state_of, text_of
+from gallery.paper.placing import clear
 
-FORMAT, VERSION = "stampwork study", 1
-BRIEF, STATE, OUTLINE, SQUARES = "brief.toml", "study.json", "stamp.json", "squares"
-# Results depend on these; a study says which it was made with.
-TOOLS = ("ortools", "numpy", "shapely", "pillow")
 _SHEET = re.compile(r"sheet(-[0-9]+)?\.(png|pdf|svg)")
-
-
-class StudyError(Refused):
-    """A folder that cannot be used as a study. The message is one line that names it."""
 
 
 @dataclass(frozen=True)
@@ -93,29 +86,6 @@ class Study:
         return json.dumps(data, indent=1) + "\n"
 
 
-def refuse_unless_free(folder: Path, force: bool = False) -> None:
-    """StudyError unless a new study may be written to the folder.
-
-    A folder that does not exist or is empty is free. `force` frees one that holds a study, and no other:
-    what is not ours is never removed.
-    """
-    if not folder.exists():
-        ground = next(parent for parent in folder.parents if parent.exists())
-        if not ground.is_dir() or not os.access(ground, os.W_OK):
-            raise StudyError(f"{folder} cannot be made: {ground} is not a folder that can be written to")
-        return
-    if not folder.is_dir():
-        raise StudyError(f"{folder} is not a folder; --out names the folder of the study")
-    if is_study(folder):
-        if not force:
-            raise StudyError(
-                f"{folder} holds a study already: --more 12 adds squares to it, --force replaces it, "
-                "--out names another folder"
-            )
-    elif any(folder.iterdir()):
-        raise StudyError(f"{folder} is not empty and holds no study; --out names another folder")
-
-
 def create(
     folder: Path,
     brief: Brief,
@@ -160,13 +130,15 @@ def open_study(folder: Path) -> Study:
 
     Raises StudyError or BriefError if anything but a square is damaged, OSError if it cannot be opened.
     """
-    state = _state(folder)
+    state = state_of(folder)
+    for each in filter(Path.is_dir, (folder, folder / SQUARES)):
+        clear(each)
     try:
-        brief = asking.from_toml(_text(folder / BRIEF), str(folder / BRIEF))
-        stamp = stamp_of(_text(folder / OUTLINE)) if "stamp" in state else None
+        brief = asking.from_toml(text_of(folder / BRIEF), str(folder / BRIEF))
+        stamp = stamp_of(text_of(folder / OUTLINE)) if "stamp" in state else None
     except OutlineError as error:
         raise StudyError(f"{folder / OUTLINE} is damaged: {error}") from None
-    squares, notes = [], _other_tools(folder, state)
+    squares, notes = [], other_tools(folder, state)
     numbers = [0]
     for path in square_files(folder):
         numbers.append(int(path.stem))
@@ -187,15 +159,6 @@ def open_study(folder: Path) -> Study:
         tuple(notes),
         state.get("made_by", {}),
     )
-
-
-def is_study(folder: Path) -> bool:
-    """Whether the folder holds a study.json of ours."""
-    try:
-        _state(folder)
-    except (StudyError, OSError):
-        return False
-    return True
 
 
 def square_path(folder: Path, number: int) -> Path:
@@ -235,7 +198,7 @@ def _ours(folder: Path) -> list[str]:
     names += [path.name for path in sheet_files(folder)]
     if is_study(folder):
         names += leavings.pictures(folder)
-        state = _state(folder)
+        state = state_of(folder)
         names += [state["stamp"], OUTLINE] if "stamp" in state else []
     return names
 
@@ -244,45 +207,3 @@ def _picture_name(picture: bytes) -> str:
     if picture.startswith(b"\x89PNG"):
         return "stamp.png"
     return "stamp.jpg" if picture.startswith(b"\xff\xd8\xff") else "stamp.svg"
-
-
-def _text(path: Path) -> str:
-    try:
-        return content(path).decode("utf-8")
-    except UnicodeDecodeError:
-        raise StudyError(f"{path} is damaged: not a text in UTF-8") from None
-
-
-def _state(folder: Path) -> dict[str, Any]:
-    """The content of study.json, checked. StudyError if the folder holds none or it is damaged."""
-    path = folder / STATE
-    if not path.is_file():
-        raise StudyError(f"{folder} holds no study: there is no {STATE}")
-    try:
-        data = json.loads(_text(path))
-    except (ValueError, RecursionError):
-        raise StudyError(f"{path} is damaged: not a JSON text") from None
-    if not isinstance(data, dict) or data.get("format") != FORMAT:
-        raise StudyError(f'{path} is no "{FORMAT}"')
-    if data.get("version") != VERSION:
-        raise StudyError(f"{path} is of another version; this release reads version {VERSION}")
-    for key, least in (("next_job", 0), ("next_number", 1)):
-        value = data.get(key)
-        if not isinstance(value, int) or isinstance(value, bool) or not least <= value <= 10**9:
-            raise StudyError(f'{path} is damaged: "{key}" must be a whole number from {least}')
-    made_by = data.get("made_by", {"command": ""})
-    if not isinstance(made_by, dict) or not isinstance(made_by.get("command"), str):
-        raise StudyError(f'{path} is damaged: "made_by" must be an object that names a "command"')
-    if data.get("stamp", "stamp.svg") not in ("stamp.png", "stamp.jpg", "stamp.svg"):
-        raise StudyError(f'{path} is damaged: "stamp" must name the copy of the stamp\'s picture')
-    return data
-
-
-def _other_tools(folder: Path, state: dict[str, Any]) -> list[str]:
-    before = state.get("tools")
-    before = before if isinstance(before, dict) else {}
-    other = [tool for tool in TOOLS if before.get(tool) != metadata.version(tool)]
-    if not other:
-        return []
-    was = ", ".join(f"{tool} {before.get(tool, 'unknown')}" for tool in other)
-    return [f"{folder} was made with {was}; squares to come may differ from those of one long run"]

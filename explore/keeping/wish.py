@@ -14,7 +14,9 @@ from constraints.stamp import Stamp
 from explore import asking
 from explore.asking.names import stamp_name
 from explore.keeping.files import content
-from explore.keeping.study import Study, create, is_study, open_study, refuse_unless_free
+from explore.keeping.free import refuse_unless_free
+from explore.keeping.state import is_study
+from explore.keeping.study import Study, create, open_study
 from explore.reading import StampError, built_in, built_in_names, read
 from explore.refused import Refused
 
@@ -54,7 +56,7 @@ def new(
     asked = asking.read(file, given)
     brief = asked.brief
     folder = out or default_folder(brief.stamp)
-    refuse_unless_free(folder, force)
+    refuse_unless_free(folder, force, more=True)
     shape, picture = stamp_asked_for(asked, file, turn)
     notes = [f"{brief.stamp}: {note}" for note in shape.notes] if shape else []
     difference = width_difference(brief) if brief.form == Square.name else None

@@ -12,8 +12,9 @@ from constraints.forms import Strip
 from constraints.lattice import Point
 from constraints.piece import ACROSS
 from explore.keeping.files import write_whole
+from explore.keeping.free import refuse_unless_free
 from explore.keeping.sheets import write_sheets
-from explore.keeping.study import create, refuse_unless_free
+from explore.keeping.study import create
 from explore.redrafting import telling, writing
 from explore.redrafting.draft import Draft
 from explore.redrafting.proposals import SHOWN, Proposal, Proposals, Wish, chosen, propose

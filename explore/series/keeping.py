@@ -4,18 +4,19 @@ from __future__ import annotations
 
 import json
 import os
-import tempfile
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 from explore.keeping.files import content, write_whole
-from explore.keeping.study import Study, create, refuse_unless_free
+from explore.keeping.free import refuse_unless_free
+from explore.keeping.study import Study, create
 from explore.refused import Refused
 from explore.series import telling
 from explore.series.contrast import stated
 from explore.series.making import Series
 from explore.series.order import figure
+from gallery.paper.placing import folder_beside
 
 FORMAT, VERSION = "stampwork series", 1
 STATEMENT = "series.json"
@@ -48,8 +49,8 @@ def write(
     """
     folder = folder.resolve()
     folder.parent.mkdir(parents=True, exist_ok=True)
-    with tempfile.TemporaryDirectory(prefix=f".{folder.name}.", dir=folder.parent) as beside:
-        new = Path(beside) / folder.name
+    with folder_beside(folder.parent) as beside:
+        new = beside / folder.name
         told = statement(series, study, title, titles)
         made_by = {"command": "series", **{key: told[key] for key in ("study", "chosen", "family", "order")}}
         made = create(new, study.brief, study.stamp, _picture(study), made_by=made_by)

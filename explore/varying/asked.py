@@ -13,7 +13,8 @@ from constraints.check import check
 from constraints.check.limits import read
 from constraints.square import Square
 from explore.keeping.files import content
-from explore.keeping.study import Study, create, is_study, refuse_unless_free
+from explore.keeping.free import refuse_unless_free
+from explore.keeping.study import Study, create
 from explore.refused import Refused
 
 
@@ -77,8 +78,6 @@ def folder_of(study: Study, number: int, what: str, out: Path | None, force: boo
     folder = out or beside
     if folder.resolve() == source:
         raise Refused(f"--out {folder} is the study that is varied; --out names another folder")
-    if is_study(folder) and not force:
-        raise Refused(f"{folder} holds a study already: --force replaces it, --out names another folder")
     refuse_unless_free(folder, force)
     return folder
 

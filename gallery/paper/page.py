@@ -6,14 +6,13 @@ nor the date reach a file.
 
 from __future__ import annotations
 
-import os
-import tempfile
 import warnings
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import lru_cache
+from io import BytesIO
 from pathlib import Path
 from typing import Any
 
@@ -25,6 +24,8 @@ from matplotlib.font_manager import FontProperties
 from matplotlib.ft2font import FT2Font
 from matplotlib.text import Text
 from matplotlib.textpath import text_to_path
+
+from gallery.paper.placing import place
 
 # Width and height in millimetres, upright (ISO 216).
 PAPERS = {"a4": (210.0, 297.0), "a3": (297.0, 420.0)}
@@ -151,45 +152,33 @@ def put_text(axes: Axes, x: float, y: float, words: str, style: Type, align: str
 def write(figures: Sequence[Figure], path: Path) -> None:
     """Write pages as PDF (all of them), PNG or SVG (the first), told apart by the name's ending.
 
-    The file appears whole or not at all: it is written beside its place and then moved there. PageError for
-    another ending or no page; OSError if the place cannot be written.
+    The file appears whole or not at all. PageError for another ending or no page; OSError if the place cannot be
+    written.
     """
     ending = path.suffix.lower()
     if ending not in _WRITERS:
         raise PageError(f"{path.name}: the name must end in {', '.join(_WRITERS)}")
     if not figures:
         raise PageError(f"{path.name}: there is no page to write")
-    handle, beside = tempfile.mkstemp(prefix=f".{path.name}.", suffix=ending, dir=path.parent)
-    os.close(handle)
-    try:
-        with house_rules():
-            _WRITERS[ending](figures, beside)
-        os.chmod(beside, 0o666 & ~_umask())
-        os.replace(beside, path)
-    except BaseException:
-        os.unlink(beside)
-        raise
+    content = BytesIO()
+    with house_rules():
+        _WRITERS[ending](figures, content)
+    place(path, content.getvalue())
 
 
-def _umask() -> int:
-    mask = os.umask(0)
-    os.umask(mask)
-    return mask
-
-
-def _write_pdf(figures: Sequence[Figure], path: str) -> None:
-    with PdfPages(path, metadata={"Creator": "Stampwork", "Producer": None, "CreationDate": None}) as pages:
+def _write_pdf(figures: Sequence[Figure], file: BytesIO) -> None:
+    with PdfPages(file, metadata={"Creator": "Stampwork", "Producer": None, "CreationDate": None}) as pages:
         for figure in figures:
             pages.savefig(figure)
 
 
-def _write_png(figures: Sequence[Figure], path: str) -> None:
+def _write_png(figures: Sequence[Figure], file: BytesIO) -> None:
     # Lace squeezes badly: a higher level takes far longer and saves a few per cent.
-    figures[0].savefig(path, format="png", metadata={"Software": None}, pil_kwargs={"compress_level": 4})
+    figures[0].savefig(file, format="png", metadata={"Software": None}, pil_kwargs={"compress_level": 4})
 
 
-def _write_svg(figures: Sequence[Figure], path: str) -> None:
-    figures[0].savefig(path, format="svg", metadata={"Date": None, "Creator": "Stampwork"})
+def _write_svg(figures: Sequence[Figure], file: BytesIO) -> None:
+    figures[0].savefig(file, format="svg", metadata={"Date": None, "Creator": "Stampwork"})
 
 
 _WRITERS = {".pdf": _write_pdf, ".png": _write_png, ".svg": _write_svg}

@@ -206,7 +206,7 @@ def test_the_command_writes_a_study_with_plot_sheet_and_record(ask: Ask) -> None
     status, lines, errors = ask(*words)
     assert (status, lines) == (2, [])
     assert errors == [
-        "stampwork: patterns-budget holds squares already: --force replaces them, --out names another folder"
+        "stampwork: patterns-budget holds a study already: --force replaces it, --out names another folder"
     ]
     assert ask(*words, "--force")[0] == 0
     assert {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()} == before

@@ -16,12 +16,8 @@ from constraints.square_file import to_text
 from explore.asking import BriefError
 from explore.keeping.files import write_whole
 from explore.keeping.outlines import OutlineError, stamp_of, stamp_text
-from explore.keeping.study import (
-    StudyError,
-    create,
-    open_study,
-    square_path,
-)
+from explore.keeping.state import StudyError
+from explore.keeping.study import create, open_study, square_path
 
 # --- a new study -------------------------------------------------------------------------------------------
 

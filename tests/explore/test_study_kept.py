@@ -9,15 +9,9 @@ from fakes import new_study, plain_square
 
 from constraints.brief import Brief
 from explore.keeping.files import write_whole
-from explore.keeping.study import (
-    StudyError,
-    create,
-    is_study,
-    open_study,
-    read_square,
-    refuse_unless_free,
-    square_path,
-)
+from explore.keeping.free import refuse_unless_free
+from explore.keeping.state import StudyError, is_study
+from explore.keeping.study import create, open_study, read_square, square_path
 
 # --- files -------------------------------------------------------------------------------------------------
 
@@ -41,12 +35,10 @@ def test_a_failure_while_writing_leaves_the_old_file(tmp_path: Path, monkeypatch
     path = tmp_path / "brief.toml"
     write_whole(path, "old")
 
-    def half_written(new: Path, data: bytes) -> int:
-        with new.open("wb") as stream:
-            stream.write(data[:1])
+    def stopped(_: int) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(Path, "write_bytes", half_written)
+    monkeypatch.setattr(os, "fsync", stopped)
     with pytest.raises(KeyboardInterrupt):
         write_whole(path, "new")
     assert files_of(tmp_path) == {"brief.toml": b"old"}

@@ -1,0 +1,50 @@
+"""Where a new study may be written: nothing of hers gives way to it unasked, nothing of others ever."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from explore.keeping.state import STATE, StudyError, is_study, state_of
+from gallery.paper.placing import clear
+
+BRIEF, OUTLINE, SQUARES = "brief.toml", "stamp.json", "squares"
+
+
+def refuse_unless_free(folder: Path, force: bool = False, more: bool = False) -> None:
+    """StudyError unless a new study may be written to the folder.
+
+    A folder that does not exist or is empty is free, and so is one where a study was begun and has no square yet.
+    `force` frees one that holds a study, and no other: what is not ours is never removed. more: whether the command
+    could go on with a study that is there.
+    """
+    if not folder.exists():
+        ground = next(parent for parent in folder.parents if parent.exists())
+        if not ground.is_dir() or not os.access(ground, os.W_OK):
+            raise StudyError(f"{folder} cannot be made: {ground} is not a folder that can be written to")
+        return
+    if not folder.is_dir():
+        raise StudyError(f"{folder} is not a folder; --out names the folder of the study")
+    clear(folder)
+    if only_begun(folder):
+        return
+    if is_study(folder):
+        if not force:
+            mends = f"{'--more 12 adds squares to it, ' if more else ''}--force replaces it, --out names another folder"
+            raise StudyError(f"{folder} holds a study already: {mends}")
+    elif any(folder.iterdir()):
+        raise StudyError(f"{folder} is not empty and holds no study; --out names another folder")
+
+
+def only_begun(folder: Path) -> bool:
+    """Whether a folder holds no more than a new study before its first square: its disk was full, or it was killed."""
+    held = {path.name for path in folder.iterdir()}
+    squares = folder / SQUARES
+    if SQUARES not in held or squares.is_symlink() or not squares.is_dir() or any(squares.iterdir()):
+        return False
+    if not is_study(folder):
+        return held == {SQUARES}
+    state = state_of(folder)
+    picture = {OUTLINE, state["stamp"]} if "stamp" in state else set()
+    unused = (state["next_job"], state["next_number"]) == (0, 1)
+    return unused and held <= {SQUARES, STATE, BRIEF, *picture}
