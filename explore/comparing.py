@@ -13,6 +13,7 @@ from constraints.explain import measure, shown
 from constraints.forms import Strip
 from constraints.layout import lay
 from constraints.pins import pins
+from constraints.seams import seams_of
 from constraints.square import Square
 from explore.asking.kinds import shown as shown_value
 from explore.keeping.listing import columns
@@ -105,6 +106,7 @@ _FIGURES = {
     "pins": lambda square: str(pins(square)),
     "match": lambda square: f"{square.stamp.match:.2f}" if square.stamp else "-",
     "splits": lambda square: str(square.splits),
+    "seams": lambda square: str(seams_of(lay(square)).number),
     "in blocks": lambda square: f"{100 * lay(square).solid:.1f}%",
     "stitches": _stitches,
 }

@@ -8,6 +8,8 @@ from typing import TYPE_CHECKING
 
 from constraints.check import check
 from constraints.explain import measure, shown
+from constraints.layout import lay
+from constraints.seams import seams_of
 from constraints.square import Square
 from constraints.square_file import SquareError
 from explore.keeping.state import StudyError
@@ -20,7 +22,7 @@ if TYPE_CHECKING:
 # Pitches. Most prints keep their character from 8 to 12 on (judged on a dozen stamps).
 _SMALL = 8.0
 
-HEAD = ("number", "pairs", "size", "pitch", "stitches", "match", "splits")
+HEAD = ("number", "pairs", "size", "pitch", "stitches", "match", "splits", "seams", "seam pins")
 
 
 def table(squares: Sequence[Square]) -> list[str]:
@@ -49,6 +51,7 @@ def columns(rows: Sequence[tuple[str, ...]]) -> list[str]:
 
 
 def _row(square: Square, stitches: str) -> tuple[str, ...]:
+    seams = seams_of(lay(square))
     return (
         f"{square.number:02d}",
         str(square.pairs),
@@ -57,6 +60,8 @@ def _row(square: Square, stitches: str) -> tuple[str, ...]:
         stitches,
         f"{square.stamp.match:.2f}" if square.stamp else "-",
         str(square.splits),
+        str(seams.number),
+        str(len(seams.pins)),
     )
 
 

@@ -12,6 +12,11 @@ from constraints.working.habits import BODY, CROSS_OVER, DOUBLE_MOVES, EXCHANGE,
 from constraints.working.work import Work
 from gallery.order.edges import footsides
 
+# Of squares from before blocks were worked in halves.
+OLDER = (
+    "This square was made before blocks were worked in two halves: on older papers of it the pins along the corner "
+    "lines stand elsewhere. Use no older paper together with these."
+)
 _MOVES = {"C": "cross", "T": "twist", ".": "pin"}
 _TIMES = {0: "", 1: "once", 2: "twice", 3: "three times"}
 
@@ -150,6 +155,8 @@ def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     )
     if work.seams.number:
         yield _seams(work)
+        if len(work.seams.pins) and "corners" not in work.square.brief:
+            yield OLDER
     if work.gimps:
         yield _gimp(work, side)
     if TURNING_STITCH in work.crossings.words:

@@ -7,7 +7,9 @@ from collections.abc import Callable, Iterator
 from constraints import forms
 from constraints.explain import measure, shown
 from constraints.forms import Strip
+from constraints.layout import lay
 from constraints.pins import pins
+from constraints.seams import seams_of
 from constraints.square import Square
 from constraints.stitches import ALLOWED, FILLINGS
 
@@ -42,7 +44,19 @@ def facts(square: Square) -> list[str]:
         told.append(f"match {square.stamp.match:.2f}")
     if square.splits:
         told.append(f"{square.splits} split" + ("s" if square.splits > 1 else ""))
+    seams = seams_of(lay(square))
+    if seams.number:
+        told.append(seams_told(seams.number, len(seams.pins)))
     return told
+
+
+def seams_told(number: int, pins: int) -> str:
+    """Such as "8 seams with 24 pins"; "no seams" where no block crosses a corner line in halves.
+
+    Where both rows at a line are of one place each, no pin stands on it.
+    """
+    told = f"{number or 'no'} seam{'' if number == 1 else 's'}"
+    return f"{told} with {pins} pin{'' if pins == 1 else 's'}" if pins else told
 
 
 def wrapped(told: list[str], first_width: float, width: float, measure: Callable[[str], float]) -> list[str]:

@@ -42,6 +42,7 @@ _MEASURES = {
     "match": ("Match", "", 0.01),
     "solid": ("Solid", "%", 1),
     "splits": ("Splits", "", 1),
+    "seams": ("Seams", "", 1),
 }
 _ORDERS = (
     ("number", "number"),
@@ -53,6 +54,7 @@ _ORDERS = (
     ("-width", "largest"),
     ("pitch", "finest pitch"),
     ("splits", "fewest splits"),
+    ("seams", "fewest seams"),
     ("rank", "most symmetry"),
     ("kinds", "fewest stitches"),
 )

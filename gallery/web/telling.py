@@ -11,10 +11,11 @@ from constraints.forms import Square as SquareForm
 from constraints.forms import Strip
 from constraints.layout import lay
 from constraints.pins import pins
+from constraints.seams import seams_of
 from constraints.square import Square
 from constraints.symmetry import FRIEZES, SYMMETRIES
 from gallery.looks.excerpt import shown
-from gallery.sheets.captions import stitches_used
+from gallery.sheets.captions import seams_told, stitches_used
 from gallery.sheets.sheet import TALL
 
 # The symmetries from most to least.
@@ -24,6 +25,8 @@ BY_RANK = (*(name for name in SYMMETRIES if name != "none"), *FRIEZES, "none")
 def told_of(square: Square) -> dict[str, Any]:
     """A square in figures and words. Shares are rounded as they are shown, so that filters do what they say."""
     stitches = [name.replace("-", " ") for name in stitches_used(square)]
+    layout = lay(square)
+    seams = seams_of(layout)
     return {
         "number": square.number,
         "pairs": square.pairs,
@@ -35,8 +38,10 @@ def told_of(square: Square) -> dict[str, Any]:
         "symmetry": square.symmetry,
         "rank": BY_RANK.index(square.symmetry),
         "match": round(square.stamp.match, 2) if square.stamp else None,
-        "solid": round(100 * lay(square).solid),
+        "solid": round(100 * layout.solid),
         "splits": square.splits,
+        "seams": seams.number,
+        "seam pins": len(seams.pins),
         "stitches": stitches,
         "kinds": len(stitches),
     }
@@ -54,6 +59,7 @@ def words_of(each: Mapping[str, Any]) -> dict[str, str]:
         "match": "" if each["match"] is None else f"match {each['match']:.2f}",
         "solid": f"{each['solid']} % solid",
         "splits": f"{splits or 'no'} split{'' if splits == 1 else 's'}",
+        "seams": seams_told(each["seams"], each["seam pins"]),
     }
 
 
@@ -85,4 +91,5 @@ def facts(each: Mapping[str, Any], forms: bool) -> list[tuple[str, str]]:
         ("Match", match),
         ("Solid", f"{each['solid']} %"),
         ("Splits", str(each["splits"])),
+        *([("Seams", seams_told(each["seams"], each["seam pins"]))] if each["seams"] else []),
     ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 from constraints.check import check
 from constraints.layout import lay
@@ -10,6 +11,9 @@ from constraints.seams import seams_of
 from constraints.square_file import VERSION, from_text, to_text
 from constraints.working.check import faults
 from constraints.working.work import work
+from gallery.order.stitches import stitch_lines
+from gallery.pricking.drawn import Wishes
+from gallery.pricking.pages import told as told_of
 
 # As the first two releases wrote them: squares alone; then forms, and corners that nobody had asked about.
 FIRST = """{"format": "stampwork square", "version": 1, "number": 3, "half_size": 7, "pitch_mm": 5.0, "worked": "round",
@@ -54,3 +58,17 @@ def test_what_is_written_again_says_the_version_of_today_and_the_same() -> None:
         assert json.loads(again)["version"] == VERSION == 3
         assert from_text(again) == square
         assert "corners" not in json.loads(again)["brief"]
+
+
+def test_papers_of_an_old_square_say_that_its_older_ones_have_other_pins() -> None:
+    """Who has the old pricking must not follow the new order of work on it."""
+    text = json.loads(SECOND)
+    text["blocks"][0]["pinholes"] = [[s - t, s + t + 1] for s in range(-2, 2) for t in range(2, 6)]
+    old = from_text(json.dumps(text))
+    new = replace(old, brief={**old.brief, "corners": "halves"})
+    for square, said in ((old, True), (new, False)):
+        worked = work(square)
+        sentences = list(stitch_lines(worked, str))
+        assert any("made before blocks were worked in two halves" in sentence for sentence in sentences) is said
+        told = told_of(worked, "old", Wishes(), "whole")
+        assert any("Older papers" in fact for fact in told.facts) is said

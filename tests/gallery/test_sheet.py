@@ -171,7 +171,7 @@ def test_a_caption_tells_pairs_size_pitch_pins_stitches_match_and_splits() -> No
     assert stitches_used(square) == ("cloth", "half", "whole", "rose", "spider", "double-ground")
     assert facts(square) == [
         "16 pairs", "70 mm", "pitch 5 mm", f"{pins(square)} pins",
-        "cloth,", "half,", "whole,", "rose,", "spider,", "double ground", "match 0.88", "12 splits",
+        "cloth,", "half,", "whole,", "rose,", "spider,", "double ground", "match 0.88", "12 splits", "4 seams",
     ]  # fmt: skip
     assert facts(replace(square, splits=1))[-1] == "1 split"
     plain = facts(make(6, []))

@@ -88,6 +88,8 @@ _OTHERS = [
         r"more\.",
         rf"Seams, where a block crosses a corner line: it is worked in two halves, each with pins of its own "
         rf"beside the line\. Pairs go over it one by one(?:, twisted {_TIMES} on their way)?\.",
+        r"This square was made before blocks were worked in two halves: on older papers of it the pins along the "
+        r"corner lines stand elsewhere\. Use no older paper together with these\.",
         r"Headside: the ground goes on to the edge, whose pins stand in scallops; in each of them a spider of "
         r"(?:8|12) legs\. "
         r"Before a corner the scallop is ground alone\.",
