@@ -13,6 +13,7 @@ from shapely.geometry import MultiPolygon
 from constraints import model
 from constraints.brief import Brief, Size
 from constraints.piece import ROUND
+from constraints.rules.corners import over_lines
 from constraints.solver import Solver
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import Target, images, target
@@ -173,7 +174,8 @@ class Bench:
         if blocking is None:
             return Laid(place, rings, aim, None)
         detail = shown_detail(shape_of(rings), self.piece.pinholes[blocking.block], place.reverse)
-        return Laid(place, rings, aim, blocking, detail)
+        crossing = 0 if _folded(place) else int(blocking.block[over_lines(self.piece)].all(axis=1).sum())
+        return Laid(place, rings, aim, blocking, detail, crossing)
 
     def _placed(self, place: Place) -> MultiPolygon:
         assert self.stamp is not None
@@ -198,3 +200,8 @@ class Bench:
                 group.append(other)
                 taken = shapely.union_all([taken, *images(shape, self.brief.symmetry)])
         return group
+
+
+def _folded(place: Place) -> bool:
+    """Whether a print lies with its own mirror on a corner line: the seam is its midrib."""
+    return place.berth.mirrored and place.berth.ray % 90 == 45

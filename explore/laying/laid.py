@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import isqrt
+from math import isqrt, sqrt
 
 from constraints.brief import Brief
 from constraints.lattice import BoolArray, IntArray
@@ -22,6 +22,9 @@ _GOOD, _GOOD_REVERSE = 0.75, 0.85
 _TELLING = 0.65
 # With fewer good places than this others are used too, as long as the mean match stays above _MEAN.
 _FEW, _MEAN = 4, 0.751
+# What a seam across a print counts beside its match: so much where as many pairs cross corner lines as a square of the
+# print's blocks is wide.
+_SEAM = 0.15
 # Blocks that have more than this share of their pinholes in common are one place, however turned.
 _SAME = 0.85
 
@@ -30,7 +33,8 @@ _SAME = 0.85
 class Laid:
     """The stamp laid at a place and blocked. blocking is None where nothing was found.
 
-    detail: share of the stamp's thin parts and narrow gaps that the blocking still shows.
+    detail: share of the stamp's thin parts and narrow gaps that the blocking still shows. crossing: how many pairs
+    cross corner lines within its blocks, where these are no axis of its own.
     """
 
     place: Place
@@ -38,14 +42,19 @@ class Laid:
     target: Target
     blocking: Blocking | None
     detail: float = 0.0
+    crossing: int = 0
 
     @property
     def worth(self) -> float:
-        """Match, detail and size together: how well she will know her stamp again. 0 without a blocking."""
+        """Match, detail and size together, less for seams across it: how well she will know her stamp again.
+
+        0 without a blocking.
+        """
         if self.blocking is None:
             return 0.0
         largest = max(abs(v) for ring in self.rings for point in ring for v in point)
-        return self.blocking.match + 0.5 * self.detail + 0.6 * self.place.size / max(largest, 1.0)
+        seams = min(self.crossing / max(sqrt(self.blocking.block.sum()), 1.0), 1.0)
+        return self.blocking.match + 0.5 * self.detail + 0.6 * self.place.size / max(largest, 1.0) - _SEAM * seams
 
 
 def fittest(laid: Sequence[Laid], brief: Brief, count: int) -> list[Laid]:

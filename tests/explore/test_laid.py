@@ -1,5 +1,7 @@
 """Which of the places of a stamp are used: told of blockings made up for the purpose."""
 
+from dataclasses import replace
+
 import numpy as np
 
 from constraints.brief import Brief
@@ -60,3 +62,10 @@ def test_where_none_is_good_the_most_worthy_are_used() -> None:
 def test_below_the_least_match_or_beyond_the_solid_share_none_is_used() -> None:
     assert fittest([laid(0, 0.6)], Brief(), 10) == []
     assert fittest([laid(0, 0.9)], Brief(solid=(0.0, 0.01)), 10) == []
+
+
+def test_of_places_that_show_a_print_alike_those_are_used_first_in_which_no_seam_crosses_it() -> None:
+    whole, cut = laid(0, 0.9), replace(laid(1, 0.9), crossing=6)
+    assert [each.crossing for each in fittest([cut, whole], Brief(), 2)] == [0, 6]
+    better = replace(laid(2, 1.0), crossing=1)
+    assert fittest([whole, better], Brief(), 2)[0] is better
