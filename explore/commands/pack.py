@@ -26,6 +26,7 @@ from explore.commands.shared import (
     habits_of,
     note_boxes,
     papers_asked,
+    typed,
     value,
 )
 from explore.endings import DONE
@@ -67,11 +68,13 @@ def booklet(
     workers = value("--cores", cores, Whole(1, 1024))
 
     from explore.papers import booklet as booklets
+    from explore.series.telling import one_line
 
     asked = papers_asked(study, numbers, out, force, {"booklet": (".pdf",)})
-    note_boxes(title or "")
+    heading = one_line(typed("--title", title) or "")
+    note_boxes(heading)
     for square, (pdf,) in asked.each:
-        words = title or f"{asked.name}, No. {square.number}"
+        words = heading or f"{asked.name}, No. {square.number}"
         wanted = booklets.Wanted(words, footside, paper, finish, habits)
         count = booklets.write(square, asked.name, wanted, pdf, workers)
         say(f"{square.number:02d}: {count} pages: {pdf}")

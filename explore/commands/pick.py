@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from explore.asking.kinds import Whole
-from explore.commands.shared import LOOK, PAPER, Look, Paper, note_boxes, value
+from explore.commands.shared import LOOK, PAPER, Look, Paper, note_boxes, typed, value
 from explore.endings import DONE
 from explore.terminal import note, say
 
@@ -60,7 +60,7 @@ def pick(
     opened = open_study(study)
     for line in opened.notes:
         note(line)
-    asked = picking.Asked(tuple(given), tuple(dropped), words, source, force)
+    asked = picking.Asked(tuple(given), tuple(dropped), typed("--note", words), source, force)
     before, after = picking.picked(opened, study, asked)
     sheets = picking.Sheets(out or study, look, paper)
     changed = asked.changes or out is not None

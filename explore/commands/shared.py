@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
@@ -89,6 +90,19 @@ Turn = Annotated[
 def value(flag: str, text: str | None, kind: Kind) -> Any:
     """The value of an option that is no key of the brief; None if it was not given. Raises Refused."""
     return None if text is None else asking.option(flag, text, kind)
+
+
+def typed(flag: str, text: str | None) -> str | None:
+    """Words as she typed them, also where the locale knows no more than plain letters. Raises Refused."""
+    if text is None or text.isascii() or not any(0xD800 <= ord(letter) <= 0xDFFF for letter in text):
+        return text
+    # Bytes that the locale cannot read come as halves of surrogate pairs (PEP 383); terminals send UTF-8.
+    try:
+        return os.fsencode(text).decode("utf-8")
+    except UnicodeDecodeError:
+        shown = "".join("?" if 0xD800 <= ord(letter) <= 0xDFFF else letter for letter in text)
+        wrong = f'{flag} is "{shown}", whose ? are no letters in UTF-8'
+        raise Refused(f"{wrong}; type it on a terminal set to UTF-8") from None
 
 
 def habits_of(method: str, start_line: str, seam: str, corner_pins: bool, gimp: str | None = None) -> Habits:

@@ -1,6 +1,9 @@
 """Picks: read and written whole, joined without losing a note, refused in one line."""
 
 import json
+import os
+import subprocess
+import sys
 from pathlib import Path
 
 import pypdf
@@ -208,3 +211,27 @@ def test_a_square_that_was_deleted_stays_picked_and_is_told(folder: Path, capsys
     assert run(["pick", str(folder), "3"]) == 0
     assert told(capsys)[1] == ["note: 1 is picked, but its square is there no more"]
     assert read_picks(folder, "s").numbers == (1, 2, 3)
+
+
+# A terminal sends "für die Tür" as these bytes; where the locale is plain C, Python hands on what it cannot read as
+# halves of surrogate pairs (PEP 383).
+@pytest.mark.parametrize(
+    ("note", "status", "kept"), [("für die Tür".encode(), 0, "für die Tür"), ("Tür".encode("latin-1"), 2, None)]
+)
+@pytest.mark.parametrize(
+    "locale", [{"LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONCOERCECLOCALE": "0"}, {"PYTHONUTF8": "1"}], ids=["C", "UTF-8"]
+)
+def test_a_note_is_kept_as_typed_or_refused_in_one_line(
+    tmp_path: Path, note: bytes, status: int, kept: str | None, locale: dict[str, str]
+) -> None:
+    create(tmp_path, Brief(match=0.65), None, b"").keep(plain_square(1), 0)
+    code = "from explore.start import main; main()"
+    ended = subprocess.run(
+        [sys.executable, "-c", code, "pick", str(tmp_path), "1", b"--note", note],
+        env={**os.environ, **locale}, capture_output=True,
+    )  # fmt: skip
+    assert (ended.returncode, read_picks(tmp_path, "").notes.get(1)) == (status, kept)
+    assert not kept or not ended.stderr
+    assert kept or ended.stderr == (
+        b'stampwork: --note is "T?r", whose ? are no letters in UTF-8; type it on a terminal set to UTF-8\n'
+    )
