@@ -127,7 +127,7 @@ def _around(reach: int) -> IntArray:
 
 
 def _within(piece: Piece, middles: IntArray) -> BoolArray:
-    """(n,) the pinholes of spiders and those beside them, where their legs go."""
+    """(n,) the diamonds round spiders: their pinholes and one line more on every side, in which their legs end."""
     found = np.zeros(len(piece) + 1, dtype=np.bool_)
     if piece.headside is not None and len(middles):
         places = middles[:, None, :] + _around(_side(piece.headside) + 1)

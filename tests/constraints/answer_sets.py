@@ -7,6 +7,7 @@ units with their kind, pinholes worked in double ground.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import clingo
@@ -146,7 +147,7 @@ def every(wish: Wish) -> set[Told]:
     control.ground([("base", [])])
     found: list[Told] = []
     with control.solve(yield_=True) as handle:
-        found.extend(_told(model.symbols(shown=True)) for model in handle)
+        found.extend(told_of(model.symbols(shown=True)) for model in handle)
     squares = set(found)
     assert len(squares) == len(found)
     return squares
@@ -164,24 +165,29 @@ def facts(wish: Wish) -> str:
     facts += [f"turn({','.join(map(str, matrix))})." for matrix in GENERATORS[wish.symmetry]]
     facts += [f"worked({wish.worked}).", f"corners({wish.corners or 'before'})."]
     facts += [f"stitch({name})." for name in wish.stitches if name in ("cloth", "half", "whole")]
-    for name in wish.stitches:
-        facts += [f'kind({_word(kind)},{side}).' for kind, side in SIDES.get(name, {}).items()]
+    facts += [f"kind({_word(kind)},{side})." for kind, side in kinds_of(wish.stitches).items()]
     if "double-ground" in wish.stitches:
         facts.append("double.")
     return "\n".join(facts) + "\n"
+
+
+def kinds_of(stitches: tuple[str, ...]) -> dict[str, int]:
+    """The figures among what a brief allows, and their pinholes a side."""
+    return {kind: side for name in stitches for kind, side in SIDES.get(name, {}).items()}
 
 
 def _word(kind: str) -> str:
     return kind.replace("-", "_")
 
 
-def _told(symbols: list[clingo.Symbol]) -> Told:
+def told_of(symbols: Sequence[clingo.Symbol]) -> Told:
+    """A lace from what a program shows of it."""
     blocks, units, doubled = [], [], []
     for each in symbols:
         values = [a.number if a.type == clingo.SymbolType.Number else a.name for a in each.arguments]
-        if each.name == "in":
+        if each.name in ("in", "in_block"):
             blocks.append((values[0], values[1], values[2]))
-        elif each.name == "unit":
+        elif each.name in ("unit", "middle"):
             units.append((str(values[0]).replace("_", "-"), values[1], values[2]))
         else:
             doubled.append((values[0], values[1]))

@@ -1,13 +1,18 @@
-"""Every solution of a formula, from the CP-SAT model itself."""
+"""Every solution of a formula, from the CP-SAT model itself, and every lace of a brief told as in `answer_sets`."""
 
 from __future__ import annotations
 
+from typing import Any
+
 import numpy as np
+from answer_sets import Told
 from ortools.sat.python import cp_model
 
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
+from constraints.rules.double_ground import double_pinholes
 from constraints.solver import Solver
+from constraints.variables import Lace
 
 
 class Every(Solver):
@@ -27,6 +32,39 @@ class Every(Solver):
         """(ways, n) every way in which these literals come out in a solution, each once."""
         ways: BoolArray = np.unique([truth(each, literals) for each in self.solutions()], axis=0)
         return ways
+
+
+def laces(lace: Lace) -> set[Told]:
+    """Every lace that the formula allows, each once; what a headside brings with it is not told."""
+    names: list[tuple[Any, ...]] = []
+    literals = []
+    for stitch, literal in lace.stitch.items():
+        names += [(stitch, *place) for place in lace.piece.index]
+        literals.append(literal)
+    for kind, sites in lace.sites.items():
+        names += [(kind, x, y) for x, y in sites.centres.tolist()]
+        literals.append(sites.chosen)
+    names += [("double", *place) for place in lace.piece.index]
+    literals.append(double_pinholes(lace))
+    return {_named(lace, names, way) for way in Every(lace.formula).ways(np.concatenate(literals))}
+
+
+def _named(lace: Lace, names: list[tuple[Any, ...]], way: np.ndarray) -> Told:
+    there = [name for name, chosen in zip(names, way.tolist(), strict=True) if chosen]
+    figures = frozenset(each for each in there if each[0] in lace.sites)
+    points = list(lace.piece.index)
+    taken = {
+        points[place]
+        for kind, sites in lace.sites.items()
+        for centre, places in zip(sites.centres.tolist(), sites.pinholes.tolist(), strict=True)
+        if (kind, *centre) in figures
+        for place in places
+    }
+    return (
+        frozenset((x, y, kind) for kind, x, y in there if kind in lace.stitch),
+        figures,
+        frozenset((x, y) for kind, x, y in there if kind == "double") - taken,
+    )
 
 
 class _Seen(cp_model.CpSolverSolutionCallback):

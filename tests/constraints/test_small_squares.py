@@ -11,18 +11,16 @@ from dataclasses import replace
 from itertools import chain, combinations, product
 from typing import Any
 
-import numpy as np
 import pytest
 from answer_sets import GENERATORS, SIDES, Told, Wish
 from answer_sets import every as by_clingo
-from every import Every
+from every import laces
 from squares import blocks, double, made, roses, spiders
 
 from constraints import model
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.piece import square
-from constraints.rules.double_ground import double_pinholes
 from constraints.square import Square
 
 ALL = ("cloth", "half", "rose", "spider", "double-ground")
@@ -35,29 +33,7 @@ def by_formula(wish: Wish) -> set[Told]:
         name: getattr(wish, name)
         for name in ("stitches", "narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "corners")
     }
-    lace = model.lace(square(wish.half_size, wish.worked, wish.symmetry), Brief(**limits))
-    names: list[tuple[Any, ...]] = []
-    literals = []
-    for stitch, literal in lace.stitch.items():
-        names += [(stitch, *place) for place in lace.piece.index]
-        literals.append(literal)
-    for kind, sites in lace.sites.items():
-        names += [(kind, x, y) for x, y in sites.centres.tolist()]
-        literals.append(sites.chosen)
-    names += [("double", *place) for place in lace.piece.index]
-    literals.append(double_pinholes(lace))
-    return {_named(names, way) for way in Every(lace.formula).ways(np.concatenate(literals))}
-
-
-def _named(names: list[tuple[Any, ...]], way: np.ndarray) -> Told:
-    there = [name for name, chosen in zip(names, way.tolist(), strict=True) if chosen]
-    figures = frozenset(each for each in there if each[0] in KINDS)
-    taken = set().union(*(pinholes_of(*each) for each in figures)) if figures else set()
-    return (
-        frozenset((x, y, kind) for kind, x, y in there if kind in ("cloth", "half", "whole")),
-        figures,
-        frozenset((x, y) for kind, x, y in there if kind == "double") - taken,
-    )
+    return laces(model.lace(square(wish.half_size, wish.worked, wish.symmetry), Brief(**limits)))
 
 
 # --- by trial and error ----------------------------------------------------------------------------------

@@ -1,0 +1,203 @@
+"""Small strips, frames and headsides: the project and an answer set program tell the same ones.
+
+The answer set program knows pinholes and steps alone; see `answer_forms`. So headsides, which the formula and the check
+both read off the piece, are held against a description that shares nothing with either.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+from answer_forms import Outline, Place, Wish, every, places
+from answer_sets import Told
+from every import laces
+from hypothesis import given, settings
+from hypothesis import strategies as some
+from squares import double, roses
+from squares import spiders as spiders_at
+from strips import strip, worked_across, worked_round
+
+from constraints import forms, model
+from constraints.brief import Brief
+from constraints.check import check
+from constraints.edging import Headside
+from constraints.headside import spiders
+from constraints.outer_side import outer_pins
+from constraints.piece import ACROSS, ROUND, Piece
+from constraints.scallops import with_own
+from constraints.square import FieldFilling
+
+QUARTERS = ("left", "bottom", "right", "top")
+KINDS = {"fan": "fan", "scallop": "scallop", "ground": "ground scallop"}
+
+
+def headside_of(outline: Outline) -> Headside | None:
+    if not outline.headside:
+        return None
+    stitch, pairs = ("" if outline.headside == "ground" else "cloth"), (2 if outline.headside == "fan" else 4)
+    return Headside(KINDS[outline.headside], stitch, outline.depth, pairs, outline.first)
+
+
+def form_of(outline: Outline) -> forms.Form:
+    headside, (a, b) = headside_of(outline), outline.size
+    match outline.form:
+        case "strip":
+            return forms.Strip(a, b, 2, headside, outline.both)
+        case "frame":
+            return forms.Frame(a, b, outline.band, headside)
+        case "square":
+            return forms.Square(a, headside)
+    return forms.Rectangle(a, b)
+
+
+def piece_of(outline: Outline, symmetry: str = "none") -> Piece:
+    form = form_of(outline)
+    if isinstance(form, forms.Strip):
+        return form.repeat(symmetry)
+    return form.piece(ACROSS if isinstance(form, forms.Rectangle) else ROUND, symmetry)
+
+
+def of_the_piece(piece: Piece) -> dict[str, set[Place]]:
+    """What `places` tells, as the project has it."""
+    def points(mask: object) -> set[Place]:
+        return {(x, y) for x, y in piece.pinholes[mask].tolist()}
+
+    zones = QUARTERS if len(piece.directions) > 1 else ("all",)
+    return {
+        "pin": points(slice(None)),
+        "fan": points(piece.fan),
+        "held": points(piece.held),
+        "spider_at": {(x, y) for x, y in spiders(piece).tolist()},
+        "inner": points(piece.depth >= 1),
+        **{name: set() for name in (*QUARTERS, "all")},
+        **{name: points(piece.zone == number) for number, name in enumerate(zones)},
+    }
+
+
+@some.composite
+def strips(draw: some.DrawFn) -> Outline:
+    kind = draw(some.sampled_from(["", "fan", "scallop", "ground"]))
+    depth = draw(some.integers(3 if kind == "ground" else 2, 6))
+    both = draw(some.booleans()) and bool(kind)
+    columns = draw(some.integers(depth * (2 if both else 1) + 2, 18))
+    first = draw(some.integers(0, depth - 1)) * 2 + columns % 2 if kind else 0
+    rows = 2 * depth * draw(some.integers(1, 2)) if kind else 2 * draw(some.integers(1, 8))
+    return Outline("strip", (columns, rows), 0, kind, depth, first, both)
+
+
+@some.composite
+def rounds(draw: some.DrawFn) -> Outline:
+    """Frames and squares, with a headside that meets its corners."""
+    kind = draw(some.sampled_from(["", "fan", "scallop", "ground"]))
+    depth, first = draw(some.integers(3 if kind == "ground" else 2, 6)), draw(some.integers(1, 4))
+    half = 2 * first + 1 + depth * draw(some.integers(1, 4))
+    if draw(some.booleans()):
+        return Outline("square", (half, half), 0, kind, depth, first)
+    other = 2 * first + 1 + depth * draw(some.integers(1, 4))
+    least = max(depth, 2 * first + 1) + 1
+    if min(half, other) <= least:
+        half = other = least + depth - (least - 2 * first - 1) % depth + depth
+    band = draw(some.integers(least, min(half, other) - 1))
+    return Outline("frame", (half, other), band, kind, depth, first)
+
+
+@settings(max_examples=40)
+@given(outline=strips() | rounds())
+def test_headsides_take_the_places_that_steps_outwards_from_their_tips_reach(outline: Outline) -> None:
+    assert of_the_piece(piece_of(outline)) == places(outline)
+
+
+@settings(max_examples=40)
+@given(outline=(strips() | rounds()).filter(lambda outline: outline.headside in ("fan", "scallop")))
+def test_every_row_of_a_headside_ends_at_the_edge_or_one_unit_outside_a_scallop(outline: Outline) -> None:
+    """Rows run straight to the outer side of their quarter; where no pinhole is, a pin of the outer side stands."""
+    told, further = places(outline), outline.headside == "scallop"
+    (a, b), fan = outline.size, told["fan"]
+    if outline.form == "strip":
+        ends = {(-further if outline.both and x < a - 1 - x else a - 1 + further, y) for x, y in fan}
+    else:
+        ends = {(-a - further, y) for _, y in fan & told["left"]} | {(a + further, y) for _, y in fan & told["right"]}
+        ends |= {(x, -b - further) for x, _ in fan & told["top"]} | {(x, b + further) for x, _ in fan & told["bottom"]}
+    assert {(x, y) for x, y in outer_pins(piece_of(outline)).tolist()} == ends - fan
+
+
+# --- all small laces -------------------------------------------------------------------------------------
+
+
+def by_formula(wish: Wish) -> set[Told]:
+    limits = {
+        name: getattr(wish, name)
+        for name in ("stitches", "narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "corners")
+    }
+    return laces(model.lace(piece_of(wish.outline, wish.symmetry), Brief(**limits)))
+
+
+def passes(wish: Wish, told: Told) -> bool:
+    """Whether the check lets the lace pass, with as many splits as it has."""
+    worked, units, doubled = told
+    parts: list[Any] = [(name, {(x, y) for x, y, stitch in worked if stitch == name}) for name in wish.stitches]
+    parts = [part for part in parts if part[1]]
+    for kind in sorted({kind for kind, _, _ in units}):
+        centres = {(x, y) for k, x, y in units if k == kind}
+        parts.append(roses(centres) if kind == "rose" else spiders_at(centres, int(kind.removeprefix("spider-"))))
+    if doubled:
+        parts.append(double(set(doubled)))
+    brief = {
+        name: getattr(wish, name)
+        for name in ("narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "stitches", "corners")
+    }
+    form = form_of(wish.outline)
+    make = {"strip": strip, "rectangle": worked_across}.get(form.name, worked_round)
+    lace = make(form, *with_own_spiders(wish, parts), symmetry=wish.symmetry, brief=brief)
+    return any(not check(replace(lace, splits=number)) for number in range(wish.splits + 1))
+
+
+def with_own_spiders(wish: Wish, parts: list[Any]) -> list[Any]:
+    """The spiders of ground scallops are listed with the others."""
+    fillings = tuple(part for part in parts if isinstance(part, FieldFilling))
+    rest = [part for part in parts if not isinstance(part, FieldFilling)]
+    return [*rest, *with_own(fillings, piece_of(wish.outline, wish.symmetry))]
+
+
+ANY = {"narrowest": 1, "narrowest_ground": 1}
+BOTH = ("cloth", "half")
+WISHES = [
+    Wish(Outline("strip", (9, 8))),
+    Wish(Outline("strip", (11, 8)), "glide", BOTH),
+    Wish(Outline("strip", (11, 8)), "glide-mirrors", ("cloth", "double-ground"), **ANY),
+    Wish(Outline("strip", (10, 8), 0, "scallop", 2, 0)),
+    Wish(Outline("strip", (13, 12), 0, "fan", 3, 1), "level-mirror"),
+    Wish(Outline("strip", (12, 8), 0, "fan", 2, 0, True), "half-turn", **ANY),
+    Wish(Outline("strip", (13, 8), 0, "scallop", 2, 1, True), "upright-mirrors", BOTH, **ANY),
+    Wish(Outline("frame", (7, 7), 6)),
+    Wish(Outline("frame", (8, 7), 6), "half-turn", splits=2),
+    Wish(Outline("frame", (9, 9), 6, "fan", 2, 1), "full", BOTH, **ANY),
+    Wish(Outline("frame", (9, 9), 6), "full", ("cloth", "rose", "spider", "double-ground"), corners="clear"),
+    Wish(Outline("square", (8, 8), 0, "scallop", 3, 2), "quarter-turn", **ANY),
+    Wish(Outline("square", (9, 9), 0, "ground", 3, 1), "quarter-turn", ("cloth", "spider"), **ANY),
+    Wish(Outline("rectangle", (5, 4)), "half-turn", BOTH, narrowest=1, splits=2),
+    Wish(Outline("rectangle", (4, 3)), "none", ("cloth", "rose", "spider")),
+    Wish(Outline("rectangle", (4, 4)), "upright-mirrors", ("cloth", "rose")),
+]
+
+
+@pytest.mark.parametrize("wish", WISHES, ids=str)
+def test_the_formula_tells_all_laces_of_an_answer_set_program(wish: Wish) -> None:
+    told = by_formula(wish)
+    assert len(told) > 1
+    assert told == every(wish)
+    for each in sorted(told, key=repr)[::7]:
+        assert passes(wish, each)
+
+
+@pytest.mark.parametrize("wish", [WISHES[0], WISHES[3], WISHES[7]], ids=str)
+def test_the_check_refuses_what_the_answer_set_program_does_not_tell(wish: Wish) -> None:
+    """Every lace that differs in one place from one that is told, if it is not told itself."""
+    told = {worked for worked, _, _ in every(wish)}
+    places_in_blocks = sorted({place for worked in told for place in worked})
+    for worked in sorted(told, key=repr)[:: max(1, len(told) // 6)]:
+        for place in places_in_blocks:
+            other = worked ^ {place}
+            assert passes(wish, (other, frozenset(), frozenset())) == (other in told), other
