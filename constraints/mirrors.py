@@ -8,17 +8,16 @@ corners are alike, and both halves of every side.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 import numpy as np
 
 from constraints.edging import Headside
 from constraints.forms import Frame, Square, Strip
-from constraints.lattice import IntArray, Point
+from constraints.lattice import IntArray
 from constraints.layout import Layout, locate
 from constraints.piece import LEFT, RIGHT, ROUND
-from constraints.scallops import without_own
+from constraints.places import PLAIN, places
 from constraints.stitches import STITCHES
 
 _NAMES = list(STITCHES)
@@ -32,26 +31,22 @@ class Corner:
     up: bool
 
 
-@dataclass(frozen=True)
-class Figure:
-    """A unit of a filling. filling, legs: as a square lists it. centre: lattice units."""
-
-    filling: str
-    legs: int
-    centre: Point
-
-
 @dataclass(frozen=True, eq=False)
 class Draft:
     """A frame as the strip falls on it, or a square as frame and middle do, whether it can be worked or not.
 
-    stitch: (n,) of every place of its piece, as a number in STITCHES, -1 outside blocks. figures: those of the strip,
-    cut or not.
+    worked: (n, 3) how every place of its piece is worked, as `places` tells it, what a mirror leaves of figures that it
+    cuts among them.
     """
 
     form: Frame | Square
-    stitch: IntArray
-    figures: tuple[Figure, ...]
+    worked: IntArray
+
+    @property
+    def stitch(self) -> IntArray:
+        """(n,) of every place, as a number in STITCHES, -1 outside blocks."""
+        own = self.worked[:, 0]
+        return np.where(own < len(STITCHES), own, -1)
 
 
 def corners(form: Strip) -> list[Corner]:
@@ -103,36 +98,21 @@ def laid(repeat: Layout, frame: Frame, corner: Corner) -> Draft:
     form = repeat.square.form
     assert isinstance(form, Strip)
     piece = frame.piece(ROUND, "none")
-    beyond = np.array([frame.half_width, frame.half_height]) - np.abs(piece.pinholes)
+    x, y = piece.pinholes.T
     sideways = np.isin(piece.zone, (LEFT, RIGHT))
-    across = np.where(sideways, beyond[:, 0], beyond[:, 1])
-    along = np.where(sideways, beyond[:, 1], beyond[:, 0])
+    beside, below = frame.half_width - np.abs(x), frame.half_height - np.abs(y)
+    across, along = np.where(sideways, beside, below), np.where(sideways, below, beside)
     rows = corner.row - along if corner.up else corner.row + along
     here = locate(repeat.piece, np.stack([form.columns - 1 - across, rows], axis=1))
-    stitch = repeat.stitch[here]
-    if frame.headside is not None:
-        strip_fan = repeat.piece.fan[here]
-        stitch = np.where(strip_fan, -1, stitch)
-        if frame.headside.solid:
-            stitch[piece.fan] = _NAMES.index(frame.headside.stitch)
-    figures = tuple(dict.fromkeys(_figures(repeat, form, frame, corner)))
-    return Draft(frame, stitch, figures)
-
-
-def _figures(repeat: Layout, form: Strip, frame: Frame, corner: Corner) -> Iterator[Figure]:
-    """Every figure in every half of every side whose centre lies on that side of the corner line, or on the line."""
-    for each in without_own(repeat.square.fillings, repeat.piece):
-        for x, row in each.places:
-            across = form.columns - 1 - x
-            first = (corner.row - row if corner.up else row - corner.row) % form.rows
-            for half, other, level in (
-                (frame.half_height, frame.half_width, False),
-                (frame.half_width, frame.half_height, True),
-            ):
-                for along in range(first, half + 1, form.rows):
-                    if along < across:
-                        continue
-                    for sign_across in (-1, 1):
-                        for sign_along in (-1, 1):
-                            away, on = sign_across * (other - across), sign_along * (half - along)
-                            yield Figure(each.filling, each.legs, (on, away) if level else (away, on))
+    worked = places(repeat)
+    worked[repeat.piece.fan, 0] = PLAIN
+    worked = worked[here]
+    # Outwards in the strip is outwards in the frame, down the strip is towards the turnover or away from it.
+    _, outwards, down = worked.T
+    back = down if corner.up else -down
+    to_right = np.where(sideways, outwards, back) * np.where(x < 0, -1, 1)
+    to_bottom = np.where(sideways, back, outwards) * np.where(y < 0, -1, 1)
+    worked = np.stack([worked[:, 0], to_right, to_bottom], axis=1)
+    if frame.headside is not None and frame.headside.solid:
+        worked[piece.fan] = (_NAMES.index(frame.headside.stitch), 0, 0)
+    return Draft(frame, worked)

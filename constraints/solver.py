@@ -6,7 +6,7 @@ answer on any machine and any number of cores.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Any
 
@@ -28,11 +28,13 @@ class Status(Enum):
 
 @dataclass(frozen=True, eq=False)
 class Answer:
-    """values: truth of every variable of the formula, (size,), or None. spent: deterministic time."""
+    """values: truth of every variable of the formula, (size,), or None. spent: deterministic time. most: where
+    `maximise` has found something, the sum that nothing exceeds, as is proven."""
 
     status: Status
     values: BoolArray | None
     spent: float
+    most: int = 0
 
 
 class Solver:
@@ -74,7 +76,7 @@ class Solver:
         objective.coeffs.extend(np.where(negative, weights, -weights).tolist())
         answer = self._run(_from_hint(effort, seed))
         self._proto.clear_objective()
-        return answer
+        return replace(answer, most=int(weights[negative].sum()) + answer.most)
 
     def prove(self, effort: float) -> Answer:
         """A solution or a proof that there is none: with presolve and linear reasoning, without a hint."""
@@ -96,7 +98,9 @@ class Solver:
         spent = float(solver.response_proto.deterministic_time)
         if code in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             values = np.array(solver.response_proto.solution, dtype=bool)
-            return Answer(Status.BEST if code == cp_model.OPTIMAL else Status.FOUND, values, spent)
+            status = Status.BEST if code == cp_model.OPTIMAL else Status.FOUND
+            # Of whole numbers the bound is whole; it comes as a float.
+            return Answer(status, values, spent, most=-round(solver.response_proto.best_objective_bound))
         if code == cp_model.INFEASIBLE:
             return Answer(Status.IMPOSSIBLE, None, spent)
         if code == cp_model.MODEL_INVALID:

@@ -28,7 +28,8 @@ def frame_strip(
     number: Annotated[str, typer.Argument(metavar="NUMBER", help="A strip of the study.")],
     corner: Annotated[str, typer.Option(metavar="VALUE", help="The corner, as `mirror` numbers it.")] = "1",
     turnover: Annotated[
-        str, typer.Option(metavar="VALUE", help="The turnover, as `mirror` numbers it: 2, or 2x3 across and down.")
+        str,
+        typer.Option(metavar="VALUE", help="The turnover, as `mirror` numbers those after such corners: 2, or 2x3."),
     ] = "1",
     repeats: Annotated[
         str, typer.Option(metavar="VALUE", help="Repeats from corner to turnover: 2, or 2x3 across and down.")

@@ -35,7 +35,7 @@ def mirror_strip(
     with progress(listing.steps) as (watch, laying):
         del watch
         done = listing.run(laying)
-    if not done.corners:
+    if not done.offers.corners:
         raise Refusal(NOTHING_FOUND, "no place along this strip gives a corner that can be worked")
     for line in done.lines():
         say(line)

@@ -9,13 +9,18 @@ from constraints.explain import rounded_up, shown
 from constraints.forms import Strip
 from explore.fitting.ways import Fit, Fitting
 
-_HEADS = ("way", "size", "off by", "pitch", "made of", "changed", "pairs", "pins", "thread", "hours")
+_HEADS = ("way", "size", "off by", "pitch", "made of", "pairs", "pins", "thread", "hours")
+# Of frames made of a strip: pinholes worked otherwise than the strip has them.
+_CHANGED = ("changed at corners", "at turnovers")
 
 
 def table(fitting: Fitting, ways: Sequence[Fit]) -> list[str]:
     """One line a way, under its heads."""
     rows = [_HEADS, *(_row(fitting, number, fit) for number, fit in enumerate(ways, 1))]
-    widths = [max(len(row[column]) for row in rows) for column in range(len(_HEADS))]
+    if any(fit.turned for fit in ways):
+        told = [_CHANGED, *(_changed(fit) for fit in ways)]
+        rows = [(*row[:5], *each, *row[5:]) for row, each in zip(rows, told, strict=True)]
+    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]
 
 
@@ -28,12 +33,15 @@ def _row(fitting: Fitting, number: int, fit: Fit) -> tuple[str, ...]:
         f"{shown(way.error)} mm",
         f"{shown(way.pitch_mm)} mm",
         ", ".join([_made_of(fit), *([fit.variant.told] if fit.variant.told else [])]),
-        str(fit.changed),
         str(took.pairs),
         str(took.pins),
         f"{rounded_up(took.thread_m)} m",
         f"{math.floor(low)} to {rounded_up(high)}",
     )
+
+
+def _changed(fit: Fit) -> tuple[str, str]:
+    return (fit.turned.at_corners.told, fit.turned.at_turnovers.told) if fit.turned else ("0", "0")
 
 
 def _made_of(fit: Fit) -> str:

@@ -22,7 +22,9 @@ from explore.comparing import numbered, whole_number
 from explore.fitting.variants import Variant, variants
 from explore.job import Fault
 from explore.keeping.study import Study, open_study, square_path
-from explore.mirroring.offers import MAKING, CornerOffer, Mirrored, TurnoverOffer
+from explore.mirroring.making import changes_told
+from explore.mirroring.offers import MAKING, Mirrored, Offers
+from explore.mirroring.where import Count
 from explore.refused import Refused
 
 # So many ways are listed.
@@ -55,11 +57,12 @@ class Took:
 @dataclass(frozen=True)
 class Turned:
     """The corner and the turnovers, across and down, of a frame made of a strip, by their numbers in what `mirror`
-    lists. changed: pinholes of the whole frame worked otherwise than the strip has them, about."""
+    lists. at_corners, at_turnovers: pinholes worked otherwise than the strip has them, in all four of each."""
 
     corner: int
     turnovers: tuple[int, int]
-    changed: int
+    at_corners: Count
+    at_turnovers: Count
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,7 +76,7 @@ class Fit:
     @property
     def changed(self) -> int:
         """How many pinholes are worked otherwise than in the piece."""
-        return self.turned.changed if self.turned else 0
+        return (self.turned.at_corners + self.turned.at_turnovers).changed if self.turned else 0
 
 
 class Fitting:
@@ -95,7 +98,7 @@ class Fitting:
         self.pitch_mm = pitch_mm or (self.square.pitch_mm, self.square.pitch_mm)
         self.change = change
         self._mirrors: dict[int, Mirrored] = {}
-        self._found: dict[int, tuple[list[CornerOffer], list[TurnoverOffer]]] = {}
+        self._found: dict[int, Offers] = {}
 
     def ways(self, ease: float, watch: Callable[[str], None] = lambda told: None) -> list[Fit]:
         """Every way: those that fit first, with the fewest changes, then to the nearest mm, with the fewest pinholes;
@@ -134,32 +137,36 @@ class Fitting:
             return [fitting.fitted(form, self.purpose, self.target, self.pitch_mm)]
         if self.purpose == STRIP:
             return list(fitting.strips(form, self.target, self.pitch_mm))
-        corners, turnovers = self._turns(piece, watch)
-        own, rows = [each.corner for each in corners], [each.row for each in turnovers]
-        return list(fitting.frames(form, own, rows, self.purpose, self.target, self.pitch_mm))
+        offers = self._turns(piece, watch)
+        found: list[Way] = []
+        for turnovers, up in ((offers.down, False), (offers.up, True)):
+            corners = [each.corner for each in offers.corners if each.corner.up is up]
+            rows = [each.row for each in turnovers]
+            found += fitting.frames(form, corners, rows, self.purpose, self.target, self.pitch_mm)
+        return found
 
-    def _turns(self, piece: Lace, watch: Callable[[], None]) -> tuple[list[CornerOffer], list[TurnoverOffer]]:
+    def _turns(self, piece: Lace, watch: Callable[[], None]) -> Offers:
         """The corners of a strip and its turnovers, in the order of their numbers."""
         if id(piece) not in self._found:
-            mirrored = self._mirrored(piece)
-            corners = mirrored.corners(watch)
-            if not corners and piece is self.square:
+            offers = self._mirrored(piece).offers(watch)
+            if not offers.corners and piece is self.square:
                 raise Refused(f"{piece.number:02d} gives no corner that can be worked")
-            turnovers = mirrored.turnovers(corners[0].corner, watch) if corners else []
-            self._found[id(piece)] = corners, turnovers
+            self._found[id(piece)] = offers
         return self._found[id(piece)]
 
     def _turned(self, piece: Lace, way: Way) -> Turned | None:
         """What the mirror does to a piece on a way."""
         if way.corner is None:
             return None
-        corners, turnovers = self._found[id(piece)]
-        corner = next(number for number, each in enumerate(corners) if each.corner == way.corner)
+        offers = self._found[id(piece)]
+        corner = next(number for number, each in enumerate(offers.corners) if each.corner == way.corner)
+        turnovers = offers.turnovers(way.corner)
         across, down = (
             next(number for number, each in enumerate(turnovers) if each.row == row) for row in way.turnovers
         )
-        changed = 4 * corners[corner].changed + 2 * (turnovers[across].changed + turnovers[down].changed)
-        return Turned(corner + 1, (across + 1, down + 1), changed)
+        at_turnovers = turnovers[across].changed + turnovers[down].changed
+        at_corners = offers.corners[corner].changed
+        return Turned(corner + 1, (across + 1, down + 1), at_corners.times(4), at_turnovers.times(2))
 
     def at_another_pitch(self) -> Way:
         """The piece as it is at the pitch at which it comes nearest, within a quarter of its own."""
@@ -189,7 +196,7 @@ class Fitting:
 
     def make(self, fit: Fit) -> str:
         """Make the piece of a way and keep it under the next number; a line that says so. Raises Refused."""
-        number = self.study.next_number
+        number, changed = self.study.next_number, ""
         way, piece = fit.way, fit.variant.piece
         form = way.form
         if isinstance(piece.form, Strip) and isinstance(form, Strip):
@@ -198,7 +205,7 @@ class Fitting:
             done = self._mirrored(piece).frame(way.corner, way.turnovers, way.repeats, MAKING)
             if done is None:
                 raise Refused("no frame that can be worked was found for this way; try another")
-            made = done.frame
+            made, changed = done.frame, f", {changes_told(done)}"
         else:
             made = piece
         made = replace(made.numbered(number), pitch_mm=way.pitch_mm)
@@ -209,8 +216,8 @@ class Fitting:
         width, height = (shown(each) for each in way.size)
         other = f" with {fit.variant.told}" if fit.variant.told else ""
         return (
-            f"{number:02d}: {form.name} of {self.square.number:02d}{other}, {width} x {height} mm, {made.pairs} pairs; "
-            f"{square_path(self.study.folder, number)}"
+            f"{number:02d}: {form.name} of {self.square.number:02d}{other}, {width} x {height} mm, {made.pairs} pairs"
+            f"{changed}; {square_path(self.study.folder, number)}"
         )
 
 

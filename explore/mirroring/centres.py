@@ -16,9 +16,11 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.explain import size_conflict
 from constraints.forms import Frame, Square, pairs_needed
-from constraints.layout import lay
-from constraints.mirrors import Draft, Figure
+from constraints.layout import lay, lay_on
+from constraints.mirrors import Draft
 from constraints.piece import ROUND
+from constraints.places import places
+from constraints.repeats import blocks_of
 from constraints.scallops import Fillings, without_own
 from constraints.square import Square as Lace
 from constraints.stamp import Stamp
@@ -90,7 +92,8 @@ def filled(frame: Lace, centre: Lace, brief: Brief) -> Mat | None:
     fillings = agreed(piece, stitch >= 0, *parts)
     own = replace(brief, pairs=pairs_needed(form, ROUND, frame.passives), splits=frame.splits + centre.splits)
     own = replace(own, form=form.name, solid=(0.0, 1.0), least={}, match=None)
-    done = joined(Draft(form, stitch, _figures(fillings)), frame, own, centre.symmetry, _EFFORT)
+    drafted = lay_on(replace(frame, form=form, blocks=blocks_of(piece, stitch), fillings=fillings), piece)
+    done = joined(Draft(form, places(drafted)), frame, own, centre.symmetry, _EFFORT)
     if done is None or (lay(done.frame).stitch != stitch).any():
         return None
     lace = replace(done.frame, stamp=centre.stamp, seed=centre.seed)
@@ -126,10 +129,6 @@ def _middle(frame: Lace, brief: Brief, symmetry: str) -> Brief:
     if too_few:
         raise Refused(f"the opening cannot be filled: {too_few}")
     return found
-
-
-def _figures(fillings: Fillings) -> tuple[Figure, ...]:
-    return tuple(Figure(each.filling, each.legs, place) for each in fillings for place in each.places)
 
 
 def _units(fillings: Fillings) -> int:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -11,68 +11,53 @@ from constraints import model
 from constraints.brief import Brief, limits
 from constraints.check import check
 from constraints.forms import pairs_needed
-from constraints.lattice import BoolArray, Grid, IntArray
-from constraints.layout import lay
-from constraints.mirrors import Draft, Figure
+from constraints.lattice import BoolArray, IntArray
+from constraints.mirrors import Draft
 from constraints.piece import ROUND
-from constraints.rules.double_ground import double_pinholes
-from constraints.scallops import without_own
-from constraints.solver import Solver, Status
+from constraints.places import DOUBLE_GROUND
 from constraints.square import Square
-from constraints.stitches import DOUBLE, FILLINGS, STITCHES, UNITS
+from constraints.stitches import DOUBLE, STITCHES
 from constraints.variables import Lace
 from explore.compose.fillings import fields
 from explore.finish import finish
 from explore.job import Fault
+from explore.mirroring.changes import asked, counted
+from explore.mirroring.nearest import Nearest
+from explore.mirroring.where import Count, Where, places_of
 from explore.varying.inverse import label
 
 _NAMES = list(STITCHES)
 # The share of a field's pinholes in double ground from which on all of it is.
 _MOST = 0.5
-_FILLINGS = {filling.words: name for name, filling in FILLINGS.items()}
 
 
 @dataclass(frozen=True, eq=False)
 class Joined:
-    """frame: checked, not numbered. changed: (n,) the pinholes worked otherwise than the strip has it. fewest: whether
-    it is proven that no frame has fewer; else the effort ended first."""
+    """frame: checked, not numbered. changed: (n,) the pinholes worked otherwise than the strip has them. least: how
+    many must be, as is proven, where that was worked out."""
 
     frame: Square
     changed: BoolArray
-    fewest: bool
+    least: Mapping[Where, int]
 
-    def at_corners(self) -> int:
-        """How many of the changed pinholes lie nearer to a corner than to a turnover, in all four corners."""
-        return int((self.changed & _near_corner(self.frame)).sum())
-
-    def at_turnovers(self) -> int:
-        """How many lie nearer to a turnover."""
-        return int((self.changed & ~_near_corner(self.frame)).sum())
+    def count(self, where: Where) -> Count:
+        """Of all four corners or turnovers, or of the whole."""
+        return Count(int((self.changed & places_of(self.frame, where)).sum()), self.least.get(where, 0))
 
 
-def _near_corner(frame: Square) -> BoolArray:
-    pinholes = frame.piece().pinholes
-    _, _, width, height = frame.form.box
-    from_corner = np.array([width, height]) - np.abs(pinholes)
-    near: BoolArray = from_corner.max(axis=1) < np.abs(pinholes).min(axis=1)
-    return near
-
-
-def joined(draft: Draft, strip: Square, brief: Brief, symmetry: str, effort: float) -> Joined | None:
-    """The frame nearest to a draft that keeps every rule, None if none is found in the effort."""
+def joined(
+    draft: Draft, strip: Square, brief: Brief, symmetry: str, effort: float, proven: Where = Where.WHOLE
+) -> Joined | None:
+    """The frame nearest to a draft that keeps every rule, None if none is found in the effort. proven: where it is
+    worked out how many pinholes must be changed. Raises Fault if the second check disagrees."""
     piece = draft.form.piece(ROUND, symmetry)
     lace = model.lace(piece, brief)
-    objective = _objective(lace, draft)
-    values = _values(lace, draft)
-    fewest = True
-    if lace.formula.broken(values):
-        answer = Solver(lace.formula).maximise(*objective, values, effort)
-        if answer.values is None:
-            return None
-        values, fewest = answer.values, answer.status is Status.BEST
+    nearest = Nearest(lace, draft, _values(lace, draft), effort)
+    if nearest.values is None:
+        return None
     frame = finish(
         lace,
-        values,
+        nearest.values,
         pitch_mm=strip.pitch_mm,
         pairs=pairs_needed(draft.form, ROUND, brief.passives),
         stamp=None,
@@ -83,7 +68,10 @@ def joined(draft: Draft, strip: Square, brief: Brief, symmetry: str, effort: flo
     findings = check(frame)
     if findings:
         raise Fault(f"a frame of strip {strip.number}: {findings[0]}")
-    return Joined(frame, _changed(frame, draft), fewest)
+    least = {Where.WHOLE: nearest.least}
+    if proven is not Where.WHOLE:
+        least[proven] = nearest.least_of(places_of(frame, proven))
+    return Joined(frame, counted(frame, draft), least)
 
 
 def _values(lace: Lace, draft: Draft) -> BoolArray:
@@ -95,7 +83,7 @@ def _values(lace: Lace, draft: Draft) -> BoolArray:
             values[literals[literals > 0]] = True
     field = fields(lace, draft.stitch >= 0)
     for name, sites in lace.sites.items():
-        own = _sites(lace, name, draft.figures)
+        own = np.flatnonzero(asked(lace, name, draft))
         values[sites.chosen[own]] = True
         inside = np.isin(field, np.setdiff1d(field[sites.holes[own]], [-1]))
         if inside.any():
@@ -108,75 +96,14 @@ def _values(lace: Lace, draft: Draft) -> BoolArray:
                 values[lace.labels.even_u[holes]] = (x + y) // 2 % 2 == 0
                 values[lace.labels.even_v[holes]] = (y - x) // 2 % 2 == 0
     _label_double(lace, values, draft, field)
-    return lace.formula.complete(values)
+    return values
 
 
 def _label_double(lace: Lace, values: BoolArray, draft: Draft, field: IntArray) -> None:
     """A field most of which the draft has in double ground is worked so."""
     if DOUBLE not in lace.labels.codes:
         return
-    double = _double(lace, draft)
+    double = draft.worked[:, 0] == DOUBLE_GROUND
     for number in np.setdiff1d(field[double[lace.piece.holes].any(axis=1)], [-1]).tolist():
         if double[np.unique(lace.piece.holes[field == number])].mean() > _MOST:
             label(lace, values, DOUBLE, field == number)
-
-
-def _double(lace: Lace, draft: Draft) -> BoolArray:
-    """(n,) the pinholes that the draft has in double ground."""
-    words = FILLINGS[DOUBLE].words
-    asked = np.array([each.centre for each in draft.figures if each.filling == words]).reshape(-1, 2)
-    found = np.zeros(len(lace.piece) + 1, dtype=np.bool_)
-    found[Grid.of(lace.piece.pinholes).at(asked.astype(np.int64))] = True
-    return found[:-1]
-
-
-def _sites(lace: Lace, name: str, figures: Sequence[Figure]) -> IntArray:
-    """The sites of one unit that figures of a draft name; those that lie on no site are cut off."""
-    unit = UNITS[name]
-    sites = lace.sites[name]
-    index = {(x, y): number for number, (x, y) in enumerate(sites.centres.tolist())}
-    wanted = [
-        index[each.centre]
-        for each in figures
-        if _FILLINGS[each.filling] == unit.kind and each.legs == unit.legs and each.centre in index
-    ]
-    return np.array(sorted(set(wanted)), dtype=np.int64)
-
-
-def _objective(lace: Lace, draft: Draft) -> tuple[IntArray, IntArray]:
-    """Literals and weights: the more of the draft is kept, the better."""
-    literals, weights = [], []
-    for name, own in lace.stitch.items():
-        wanted = draft.stitch == _NAMES.index(name)
-        literals.append(own)
-        weights.append(np.where(wanted, 2, -2))
-    for name, sites in lace.sites.items():
-        worth = np.full(len(sites.chosen), -1)
-        worth[_sites(lace, name, draft.figures)] = 2 * sites.unit.size**2
-        literals.append(sites.chosen)
-        weights.append(worth)
-    if DOUBLE in lace.labels.codes:
-        literals.append(double_pinholes(lace))
-        weights.append(np.where(_double(lace, draft), 1, -1))
-    every, worths = np.concatenate(literals), np.concatenate(weights)
-    real = every > 0
-    variables, back = np.unique(every[real], return_inverse=True)
-    return variables, np.bincount(back, weights=worths[real]).astype(np.int64)
-
-
-def _changed(frame: Square, draft: Draft) -> BoolArray:
-    """(n,) pinholes of which stitch or figure are other than the draft's."""
-    layout = lay(frame)
-    changed: BoolArray = layout.stitch != draft.stitch
-    own = without_own(frame.fillings, layout.piece)
-    kept = {(each.filling, each.legs, place) for each in own for place in each.places}
-    asked = {(each.filling, each.legs, each.centre) for each in draft.figures}
-    grid = layout.piece.index
-    for filling, legs, (x, y) in kept ^ asked:
-        size = next((u.size for u in UNITS.values() if u.kind == _FILLINGS[filling] and u.legs == legs), 1)
-        reach = size - 1
-        for dx in range(-reach, reach + 1):
-            for dy in range(-reach, reach + 1):
-                if abs(dx) + abs(dy) <= reach and (x + dx, y + dy) in grid:
-                    changed[grid[x + dx, y + dy]] = True
-    return changed

@@ -11,7 +11,8 @@ from explore.comparing import numbered, whole_number
 from explore.endings import NOTHING_FOUND, Refusal
 from explore.keeping.study import Study, open_study, square_path
 from explore.mirroring.joining import Joined
-from explore.mirroring.offers import MAKING, Mirrored
+from explore.mirroring.offers import MAKING, Mirrored, way_of
+from explore.mirroring.where import Where
 from explore.refused import Refused
 
 
@@ -39,9 +40,7 @@ class Framed:
         """Keep the frame under the next number of the study; a line on it."""
         frame = self.made.frame.numbered(self.study.next_number)
         self.study.keep(frame, self.study.next_job - 1)
-        changed = int(self.made.changed.sum())
-        told = f"{changed} pinholes changed" if changed else "no pinhole changed"
-        return line(self.study, frame, f"frame of strip {self.mirrored.strip.number:02d}", told)
+        return line(self.study, frame, f"frame of strip {self.mirrored.strip.number:02d}", changes_told(self.made))
 
 
 def framed(folder: Path, parts: Parts, cores: int | None = None) -> Framed:
@@ -54,15 +53,27 @@ def framed(folder: Path, parts: Parts, cores: int | None = None) -> Framed:
         raise Refused(f"{strip.number:02d} gives no corner that can be worked")
     if parts.corner > len(corners):
         raise Refused(f"--corner is {parts.corner}; corners of {strip.number:02d} are 1 to {len(corners)}")
-    turnovers = mirrored.turnovers(corners[0].corner)
+    corner = corners[parts.corner - 1].corner
+    turnovers = mirrored.turnovers(corners, corner.up)
     across, down = parts.turnovers
     if max(across, down) > len(turnovers):
-        raise Refused(f"--turnover is {max(across, down)}; turnovers of {strip.number:02d} are 1 to {len(turnovers)}")
+        sides = f"of sides that go {way_of(corner)}, as from corner {parts.corner}, {strip.number:02d} has turnovers"
+        raise Refused(f"--turnover is {max(across, down)}; {sides} 1 to {len(turnovers)}")
     rows = turnovers[across - 1].row, turnovers[down - 1].row
-    done = mirrored.frame(corners[parts.corner - 1].corner, rows, parts.repeats, MAKING)
+    done = mirrored.frame(corner, rows, parts.repeats, MAKING)
     if done is None:
         raise Refusal(NOTHING_FOUND, "no such frame was found in the effort given; try another corner or turnover")
     return Framed(study, mirrored, done)
+
+
+def changes_told(made: Joined) -> str:
+    """How many pinholes of a frame are worked otherwise than the strip has them, and whether fewer might do."""
+    whole = made.count(Where.WHOLE)
+    if not whole.changed:
+        return "no pinhole changed"
+    corners, turnovers = (made.count(where).changed for where in (Where.CORNERS, Where.TURNOVERS))
+    fewest = "the fewest there can be" if whole.least == whole.changed else f"at least {whole.least} must be"
+    return f"{corners or 'no'} pinholes changed at the corners and {turnovers or 'none'} at the turnovers, {fewest}"
 
 
 def line(study: Study, lace: Square, what: str, told: str) -> str:

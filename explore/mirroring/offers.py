@@ -14,6 +14,7 @@ from constraints.repeats import repeat_of
 from constraints.square import Square
 from explore.crew import Crew
 from explore.mirroring.joining import Joined, joined
+from explore.mirroring.where import Count, Where
 from explore.refused import Refused
 from explore.varying.asked import brief_of
 
@@ -21,30 +22,46 @@ _In = TypeVar("_In")
 _Out = TypeVar("_Out")
 
 # Deterministic time for one frame while corners are listed, and for the frame that she asks for.
-LISTING, MAKING = 0.2, 2.0
+LISTING, MAKING = 1.0, 2.0
 # So many turnovers are tried with a corner before it is left out.
 _TRIED = 3
 
 
 @dataclass(frozen=True, eq=False)
 class CornerOffer:
-    """changed: pinholes at one corner worked otherwise than the strip has it. shown: a frame with it. fewest: whether
-    fewer are proven to be too few."""
+    """changed: pinholes at one corner worked otherwise than the strip has them. shown: a frame with it."""
 
     corner: Corner
-    changed: int
+    changed: Count
     shown: Square
-    fewest: bool
 
 
 @dataclass(frozen=True, eq=False)
 class TurnoverOffer:
-    """row: of the repeat, at the mirror. changed: pinholes at one turnover. shown, fewest: as of a corner."""
+    """row: of the repeat, at the mirror. changed: pinholes at one turnover. shown: a frame with it."""
 
     row: int
-    changed: int
+    changed: Count
     shown: Square
-    fewest: bool
+
+
+@dataclass(frozen=True, eq=False)
+class Offers:
+    """corners: those with the fewest changes first. down, up: the turnovers, likewise, of sides that go down the repeat
+    from their corners, and of those that go up; where no corner goes that way, none."""
+
+    corners: Sequence[CornerOffer]
+    down: Sequence[TurnoverOffer]
+    up: Sequence[TurnoverOffer]
+
+    def turnovers(self, corner: Corner) -> Sequence[TurnoverOffer]:
+        """Those that go with a corner."""
+        return self.up if corner.up else self.down
+
+
+def way_of(corner: Corner) -> str:
+    """Which way along the repeat its side goes on from a corner, in a word."""
+    return "up" if corner.up else "down"
 
 
 class Mirrored:
@@ -67,36 +84,57 @@ class Mirrored:
         self.brief = replace(own, passives=strip.passives)
 
     def frame(
-        self, corner: Corner, turnovers: tuple[int, int], repeats: tuple[int, int], effort: float
+        self,
+        corner: Corner,
+        turnovers: tuple[int, int],
+        repeats: tuple[int, int],
+        effort: float,
+        proven: Where = Where.WHOLE,
     ) -> Joined | None:
-        """The frame with that corner and those turnovers, across and down; None if there is none, or none is found."""
+        """The frame with that corner and those turnovers, across and down; None if there is none, or none is found.
+        proven: where it is worked out how many changes there must be."""
         form = frame_of(self.form, corner, turnovers, repeats)
         if form is None:
             return None
         symmetry = "full" if form.half_width == form.half_height else "upright-mirrors"
-        return joined(laid(self.repeat, form, corner), self.strip, self.brief, symmetry, effort)
+        return joined(laid(self.repeat, form, corner), self.strip, self.brief, symmetry, effort, proven)
+
+    @property
+    def steps(self) -> int:
+        """How often `offers` tells that it watches, at the most."""
+        return len(corners(self.form)) + 2 * len(self._turnovers())
+
+    def offers(self, watch: Callable[[], None] = lambda: None) -> Offers:
+        """Every corner, and every turnover after either way to go on from a corner."""
+        found = self.corners(watch)
+        return Offers(found, self.turnovers(found, False, watch), self.turnovers(found, True, watch))
 
     def corners(self, watch: Callable[[], None] = lambda: None) -> list[CornerOffer]:
         """The corners that can be worked, those with the fewest changes first."""
         found = self._each(_with_corner, corners(self.form), watch)
-        return sorted(found, key=lambda offer: (offer.changed, offer.corner.row, offer.corner.up))
+        return sorted(found, key=lambda offer: (offer.changed.changed, offer.corner.row, offer.corner.up))
 
-    def turnovers(self, corner: Corner, watch: Callable[[], None] = lambda: None) -> list[TurnoverOffer]:
-        """The rows at which the reversed strip joins the strip that begins at a corner, fewest changes first."""
-        found = self._each(_with_turnover, [(corner, row) for row in self._turnovers()], watch)
-        return sorted(found, key=lambda offer: (offer.changed, offer.row))
+    def turnovers(
+        self, offered: Sequence[CornerOffer], up: bool, watch: Callable[[], None] = lambda: None
+    ) -> list[TurnoverOffer]:
+        """The rows at which a side that goes up the repeat from its corner, or down it, joins its reverse, fewest
+        changes first. offered: all corners; the first that goes that way stands for the others."""
+        corner = next((each.corner for each in offered if each.corner.up is up), None)
+        tasks = [] if corner is None else [(corner, row) for row in self._turnovers()]
+        found = self._each(_with_turnover, tasks, watch)
+        return sorted(found, key=lambda offer: (offer.changed.changed, offer.row))
 
     def with_corner(self, corner: Corner) -> CornerOffer | None:
         """A corner, if it can be worked."""
         # Frames are long enough for the turnover to make no difference at the corners.
-        tried = (self._smallest(corner, turnover) for turnover in self._turnovers()[:_TRIED])
+        tried = (self._smallest(corner, turnover, Where.CORNERS) for turnover in self._turnovers()[:_TRIED])
         done = next((each for each in tried if each is not None), None)
-        return None if done is None else CornerOffer(corner, done.at_corners() // 4, done.frame, done.fewest)
+        return None if done is None else CornerOffer(corner, done.count(Where.CORNERS).each(4), done.frame)
 
     def with_turnover(self, corner: Corner, row: int) -> TurnoverOffer | None:
         """A turnover of the strip that begins at a corner, if it can be worked."""
-        done = self._smallest(corner, row)
-        return None if done is None else TurnoverOffer(row, done.at_turnovers() // 4, done.frame, done.fewest)
+        done = self._smallest(corner, row, Where.TURNOVERS)
+        return None if done is None else TurnoverOffer(row, done.count(Where.TURNOVERS).each(4), done.frame)
 
     def _each(
         self, work: Callable[[Mirrored, int, _In], _Out | None], tasks: Sequence[_In], watch: Callable[[], None]
@@ -115,12 +153,12 @@ class Mirrored:
         rows = range(self.form.rows)
         return [row for row in rows if headside is None or (row - headside.first) % headside.depth == 0]
 
-    def _smallest(self, corner: Corner, turnover: int) -> Joined | None:
+    def _smallest(self, corner: Corner, turnover: int, proven: Where) -> Joined | None:
         """The smallest frame whose corners and turnovers do not meet."""
         for count in range(1, 40):
             form = frame_of(self.form, corner, (turnover, turnover), (count, count))
             if form is not None and form.half_width >= form.band + _ROOM:
-                return self.frame(corner, (turnover, turnover), (count, count), LISTING)
+                return self.frame(corner, (turnover, turnover), (count, count), LISTING, proven)
         return None
 
 

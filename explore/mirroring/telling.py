@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
 from constraints.mirrors import through_pinholes
 from explore.comparing import numbered, whole_number
 from explore.keeping.study import Study, open_study
-from explore.mirroring.offers import CornerOffer, Mirrored, TurnoverOffer
+from explore.mirroring.offers import Mirrored, Offers, way_of
+from explore.mirroring.where import Count
 from explore.refused import Refused
 from gallery.paper import page
 from gallery.sheets.mirror import Piece, sheet
@@ -25,10 +26,10 @@ class Listing:
 
     @property
     def steps(self) -> int:
-        return 2 * self.mirrored.form.rows
+        return self.mirrored.steps
 
     def run(self, watch: Callable[[int, int], None]) -> Listed:
-        """Work out all corners, then the turnovers with the best of them. watch: told steps done and in all."""
+        """Work out all corners and turnovers. watch: told steps done and in all."""
         done = 0
 
         def step() -> None:
@@ -36,48 +37,62 @@ class Listing:
             done += 1
             watch(done, self.steps)
 
-        corners = self.mirrored.corners(step)
-        turnovers = self.mirrored.turnovers(corners[0].corner, step) if corners else []
-        return Listed(self, tuple(corners), tuple(turnovers))
+        return Listed(self, self.mirrored.offers(step))
 
 
 @dataclass(frozen=True, eq=False)
 class Listed:
-    """corners, turnovers: in the order of their numbers."""
+    """offers: in the order of their numbers."""
 
     listing: Listing
-    corners: tuple[CornerOffer, ...]
-    turnovers: tuple[TurnoverOffer, ...]
+    offers: Offers
 
     def lines(self) -> list[str]:
-        """A table of the corners, and one of the turnovers."""
-        pairs = self.corners[0].shown.pairs
-        found = [f"corners, {pairs} pairs each", "number  row  from there  changed  splits"]
-        for number, offer in enumerate(self.corners, 1):
-            way = "up" if offer.corner.up else "down"
-            found.append(
-                f"{number:<6}  {offer.corner.row:<3}  {way:<10}  {_changed(offer):<7}  {offer.shown.splits}"
-            )
-        found += [f"turnovers, {pairs} pairs each", "number  row  changed  splits"]
-        found += [
-            f"{number:<6}  {offer.row:<3}  {_changed(offer):<7}  {offer.shown.splits}"
-            for number, offer in enumerate(self.turnovers, 1)
-        ]
+        """A table of the corners, and one each of the turnovers after corners from which the side goes down and up."""
+        found = []
+        for title, heads, rows in self._tables():
+            if rows:
+                every = [heads, *rows]
+                widths = [max(len(row[column]) for row in every) for column in range(len(heads))]
+                found += [title, *("  ".join(map(str.ljust, row, widths)).rstrip() for row in every)]
         return found
 
+    def _tables(self) -> Iterator[tuple[str, tuple[str, ...], list[tuple[str, ...]]]]:
+        corners = self.offers.corners
+        pairs = corners[0].shown.pairs
+        yield (
+            f"corners, {pairs} pairs each",
+            ("number", "row", "from there", "changed", "splits"),
+            [
+                (f"{number}", f"{each.corner.row}", way_of(each.corner), each.changed.told, f"{each.shown.splits}")
+                for number, each in enumerate(corners, 1)
+            ],
+        )
+        for way, turnovers in (("down", self.offers.down), ("up", self.offers.up)):
+            yield (
+                f"turnovers of sides that go {way} from their corners, {pairs} pairs each",
+                ("number", "row", "changed", "splits"),
+                [
+                    (f"{number}", f"{each.row}", each.changed.told, f"{each.shown.splits}")
+                    for number, each in enumerate(turnovers, 1)
+                ],
+            )
+
     def notes(self) -> list[str]:
-        """What the study says, and the rows that are listed apart."""
+        """What the study says, the rows that are listed apart, and what a count says for which no proof was found."""
         rows = ", ".join(map(str, through_pinholes(self.listing.mirrored.form)))
         apart = f"a corner line from row {rows} would run through pinholes: a pair added and left out at each corner"
-        offers: list[CornerOffer | TurnoverOffer] = [*self.corners, *self.turnovers]
-        unproven = [offer for offer in offers if offer.changed and not offer.fewest]
-        most = ["<12 stands for 12 or perhaps fewer: the effort ended before it was proven"] if unproven else []
-        return [*self.listing.study.notes, apart, *most]
+        counts = [each.changed for each in self.offers.corners]
+        counts += [each.changed for each in (*self.offers.down, *self.offers.up)]
+        unproven = [each for each in counts if not each.proven]
+        return [*self.listing.study.notes, apart, *(_unproven(each) for each in unproven[:1])]
 
 
-def _changed(offer: CornerOffer | TurnoverOffer) -> str:
-    """How many pinholes change: "12", or "<12" where fewer might do."""
-    return f"{'' if offer.fewest or not offer.changed else '<'}{offer.changed}"
+def _unproven(count: Count) -> str:
+    return (
+        f"{count.told} says that it can be worked with {count.changed} pinholes changed and cannot with fewer than "
+        f"{count.least}; the effort ended before more was proven"
+    )
 
 
 def listed(folder: Path, number: str, out: Path | None, force: bool, cores: int | None) -> Listing:
@@ -92,16 +107,18 @@ def listed(folder: Path, number: str, out: Path | None, force: bool, cores: int 
 
 def write_sheet(done: Listed) -> Path:
     """Write the sheet as PNG and PDF; the PNG's path. Raises OSError."""
-    corners = [
-        Piece(f"corner {number}", f"{offer.changed} changed", offer.shown, True)
-        for number, offer in enumerate(done.corners, 1)
+    offers = done.offers
+    pieces = [
+        Piece(f"corner {number}", f"{each.changed.told} changed", each.shown, True)
+        for number, each in enumerate(offers.corners, 1)
     ]
-    turnovers = [
-        Piece(f"turnover {number}", f"{offer.changed} changed", offer.shown, False)
-        for number, offer in enumerate(done.turnovers, 1)
+    pieces += [
+        Piece(f"turnover {number} {way}", f"{each.changed.told} changed", each.shown, False)
+        for way, turnovers in (("down", offers.down), ("up", offers.up))
+        for number, each in enumerate(turnovers, 1)
     ]
     strip = done.listing.mirrored.strip
-    pages = sheet(f"Strip {strip.number} and the mirror", [*corners, *turnovers])
+    pages = sheet(f"Strip {strip.number} and the mirror", pieces)
     picture = done.listing.picture
     for number, figure in enumerate(pages, 1):
         name = picture if number == 1 else picture.with_stem(f"{picture.stem}-{number}")

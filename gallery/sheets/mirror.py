@@ -20,7 +20,7 @@ from gallery.paper.page import Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil
 
 _WIDTH, _HEIGHT, _MARGIN, _DOTS = 210.0, 297.0, 10.0, 150
-_CELL, _GAP, _WORDS, _HEAD = 44.0, 4.0, 9.0, 14.0
+_CELL, _GAP, _WORDS, _HEAD = 44.0, 4.0, 12.0, 14.0
 _TITLE, _BOLD, _SMALL = Type(14, family="serif"), Type(8, bold=True), Type(8, colour="#5d626c")
 _MIRROR = "#c2571a"
 # Units of the frame seen beyond its band.
@@ -53,7 +53,7 @@ def sheet(title: str, pieces: Sequence[Piece]) -> list[Figure]:
                 y = _MARGIN + _HEAD + place // columns * (_CELL + _WORDS)
                 _draw(axes, piece, x, y)
                 put_text(axes, x, y + _CELL + 4.0, piece.name, _BOLD)
-                put_text(axes, x + 22.0, y + _CELL + 4.0, piece.told, _SMALL)
+                put_text(axes, x, y + _CELL + 8.0, piece.told, _SMALL)
             pages.append(figure)
     return pages
 

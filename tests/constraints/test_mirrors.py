@@ -6,48 +6,56 @@ Told here place by place, from the outer edges alone; a corner is a mirror at 45
 from __future__ import annotations
 
 import pytest
-from squares import roses, spiders
+from reflected import plain
+from squares import diamond, double, roses, spiders
 from strips import strip
 
-from constraints.forms import Frame, Strip
-from constraints.mirrors import corners, frame_of, laid
+from constraints.forms import Strip
+from constraints.lattice import Point
+from constraints.mirrors import Draft, corners, frame_of, laid
+from constraints.places import DOUBLE_GROUND, FIGURES, PLAIN
 from constraints.repeats import repeat_of
-from constraints.square import FieldFilling
+from constraints.stitches import STITCHES
 
 COLUMNS, ROWS = 9, 12
-FILLINGS = {
+PARTS = {
     "spiders": spiders({(4, 2), (2, 8)}),
     "spiders beside the footside": spiders({(6, 4)}),
     "spiders with twelve legs": spiders({(4, 3)}, 12),
+    "spiders with sixteen legs": spiders({(4, 6)}, 16),
     "roses": roses({(3, 3), (5, 5), (3, 7)}),
+    "double ground": double({(3, 2), (4, 3), (2, 3), (3, 4), (5, 4)}),
+    "a diamond": ("half", {(x, y % ROWS) for x, y in diamond((3, 10), 3)}),
+}
+NUMBERS = {
+    **{name: number for number, name in enumerate(STITCHES)},
+    "rose ground": FIGURES["rose"],
+    "double torchon ground": DOUBLE_GROUND,
 }
 
 
-def centres(form: Frame, up: bool, row: int, filling: FieldFilling) -> set[tuple[int, int]]:
-    """The figures of the frame: at each of its places the one that the strip has there, seen from the nearest edge."""
-    held = {(x, y % ROWS) for x, y in filling.places}
-    found = set()
-    for x in range(-form.half_width, form.half_width + 1):
-        for y in range(-form.half_height, form.half_height + 1):
-            beside, below = form.half_width - abs(x), form.half_height - abs(y)
-            for across, along in ((beside, below), (below, beside)):
-                if across <= along and (COLUMNS - 1 - across, (row - along if up else row + along) % ROWS) in held:
-                    found.add((x, y))
-    return found
-
-
-@pytest.mark.parametrize("name", FILLINGS)
-def test_each_side_of_a_frame_has_the_figures_that_lie_on_its_side_of_the_corner_lines(name: str) -> None:
-    filling = FILLINGS[name]
-    lace = strip(Strip(COLUMNS, ROWS, 3), filling)
-    tried = 0
+@pytest.mark.parametrize("name", PARTS)
+def test_every_place_of_a_frame_is_worked_as_the_strip_has_it_there_what_a_mirror_cuts_too(name: str) -> None:
+    lace, tried = strip(Strip(COLUMNS, ROWS, 3), PARTS[name]), 0
     for corner in corners(lace.form):
         for turnover in range(0, ROWS, 3):
             form = frame_of(lace.form, corner, (turnover, turnover), (1, 2))
             if form is not None:
-                draft = laid(repeat_of(lace), form, corner)
-                told = {each.centre for each in draft.figures}
-                assert told == centres(form, corner.up, corner.row, filling)
-                assert len(draft.figures) == len(told)
-                tried += 1
-    assert tried > 20
+                wanted = plain(lace, form, corner)
+                found = _worked(laid(repeat_of(lace), form, corner))
+                # On the line of a turnover either half has its own half of a figure that it cuts: both ways are right.
+                own = {point for point in found if 0 not in point}
+                assert {point: found[point] for point in own} == {
+                    point: (NUMBERS.get(what[0], FIGURES.get(f"{what[0]}-{what[1]}")), *what[2:])
+                    for point, what in wanted.items()
+                    if 0 not in point
+                }
+                tried += len(own)
+    assert tried > 500
+
+
+def _worked(draft: Draft) -> dict[Point, tuple[int, int, int]]:
+    """What every place that is not in plain ground is worked in."""
+    piece = draft.form.piece("round", "none")
+    rows = zip(piece.index, draft.worked.tolist(), strict=True)
+    return {point: (what, x, y) for point, (what, x, y) in rows if what != PLAIN}

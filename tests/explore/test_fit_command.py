@@ -128,11 +128,11 @@ def test_every_corner_and_turnover_is_tried_for_a_frame(study: Study) -> None:
     mirrored = Mirrored(fitting.square, fitting.study.brief)
     strip = fitting.square.form
     assert isinstance(strip, Strip)
-    corners = mirrored.corners()
-    turnovers = mirrored.turnovers(corners[0].corner)
+    offers = mirrored.offers()
     errors = [
         max(abs(frame.box[2] * 5.0 - target[0]), abs(frame.box[3] * 5.0 - target[1]))
-        for corner, across, down in product(corners, turnovers, turnovers)
+        for corner in offers.corners
+        for across, down in product(offers.turnovers(corner.corner), repeat=2)
         for repeats in product(range(1, 30), repeat=2)
         if (frame := frame_of(strip, corner.corner, (across.row, down.row), repeats)) is not None
     ]
@@ -141,5 +141,8 @@ def test_every_corner_and_turnover_is_tried_for_a_frame(study: Study) -> None:
     assert [fit.changed for fit in ways] == sorted(fit.changed for fit in ways)
     for fit in ways[:50]:
         assert fit.turned is not None
-        assert corners[fit.turned.corner - 1].corner == fit.way.corner
-        assert tuple(turnovers[number - 1].row for number in fit.turned.turnovers) == fit.way.turnovers
+        corner = offers.corners[fit.turned.corner - 1]
+        across, down = (offers.turnovers(corner.corner)[number - 1] for number in fit.turned.turnovers)
+        assert (corner.corner, (across.row, down.row)) == (fit.way.corner, fit.way.turnovers)
+        assert fit.turned.at_corners.changed == 4 * corner.changed.changed
+        assert fit.turned.at_turnovers.changed == 2 * (across.changed.changed + down.changed.changed)

@@ -2,25 +2,22 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 from asked import Ask, Keep
 
 from constraints.brief import Brief
 from constraints.check import check
-from constraints.forms import Frame, Strip, pairs_needed
-from constraints.lattice import Point
+from constraints.forms import Frame, Strip
 from constraints.layout import lay
-from constraints.mirrors import Corner, corners, frame_of, laid
-from constraints.repeats import blocks_of, repeat_of
-from constraints.square import FieldFilling, Square
+from constraints.mirrors import corners, frame_of, laid
+from constraints.repeats import repeat_of
+from constraints.square import Square
 from constraints.square_file import from_text
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.keeping.study import Study
-from explore.mirroring.offers import CornerOffer, Mirrored
+from explore.mirroring.offers import Mirrored, Offers
 from explore.search import search
 
 BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
@@ -33,34 +30,39 @@ def strips() -> list[Square]:
     return plain + [step.square for step in search(fans, None, cores=1, first_number=3) if step.square is not None]
 
 
+@pytest.fixture(scope="module")
+def offered(strips: list[Square]) -> list[Offers]:
+    return [Mirrored(strip, BRIEF).offers() for strip in strips]
+
+
 @pytest.fixture
 def study(keep: Keep, strips: list[Square]) -> Study:
     return keep(BRIEF, strips)
 
 
-def test_every_corner_and_turnover_offered_can_be_worked(strips: list[Square]) -> None:
-    for strip in strips:
-        mirrored = Mirrored(strip, BRIEF)
-        offers = mirrored.corners()
-        assert offers
-        assert [offer.changed for offer in offers] == sorted(offer.changed for offer in offers)
-        for frame in _shown(mirrored, offers):
+def test_every_corner_and_turnover_offered_can_be_worked(offered: list[Offers]) -> None:
+    for offers in offered:
+        assert offers.corners
+        for each in (offers.corners, offers.down, offers.up):
+            assert [offer.changed.changed for offer in each] == sorted(offer.changed.changed for offer in each)
+        for frame in _shown(offers):
             assert check(frame) == []
             assert working.faults(work(frame)) == []
 
 
-def _shown(mirrored: Mirrored, offers: list[CornerOffer]) -> list[Square]:
+def _shown(offers: Offers) -> list[Square]:
     """The frames of all corners and of all turnovers."""
-    return [*(each.shown for each in offers), *(each.shown for each in mirrored.turnovers(offers[0].corner))]
+    return [each.shown for each in (*offers.corners, *offers.down, *offers.up)]
 
 
-def test_offers_tell_the_pairs_and_splits_of_the_frames_shown(strips: list[Square]) -> None:
+def test_offers_tell_the_pairs_and_splits_of_the_frames_shown(
+    strips: list[Square], offered: list[Offers]
+) -> None:
     """Pairs: the lines of the band and two edges with their passives, the outer one with fans taking one line less and
     two pairs at the valley (the count of teaching pages of Jo Edkins, for a strip). Splits: holes that lack one."""
-    for strip in strips:
+    for strip, offers in zip(strips, offered, strict=True):
         fans = strip.form.headside is not None
-        mirrored = Mirrored(strip, BRIEF)
-        for frame in _shown(mirrored, mirrored.corners()):
+        for frame in _shown(offers):
             assert isinstance(frame.form, Frame)
             edge = 1 + strip.passives
             assert frame.pairs == frame.form.band + edge + (1 if fans else edge)
@@ -82,59 +84,6 @@ def _splits(frame: Square) -> int:
             ahead = sum(int(np.dot(np.subtract(point, middle), forward)) > 0 for point in beside)
             found += ahead != 1
     return found
-
-
-def test_changes_are_told_for_one_corner_and_one_turnover(strips: list[Square]) -> None:
-    """A frame has four of each, all alike."""
-    for strip in strips:
-        mirrored = Mirrored(strip, BRIEF)
-        corner = mirrored.corners()[-1].corner
-        rows = [offer.row for offer in mirrored.turnovers(corner)]
-        made = [mirrored.frame(corner, (row, row), (2, 2), 0.2) for row in rows]
-        told = [done for done in made if done is not None]
-        assert told
-        for done in told:
-            assert done.at_corners() % 4 == done.at_turnovers() % 4 == 0
-
-
-def test_corners_without_a_change_are_those_that_brute_force_finds(strips: list[Square]) -> None:
-    """Every corner laid as it falls, with every turnover, and put before the check alone: no solver has a part."""
-    for strip in strips:
-        form = strip.form
-        assert isinstance(form, Strip)
-        holds = {corner for corner in corners(form) if any(_holds(strip, corner, row) for row in range(form.rows))}
-        offers = Mirrored(strip, BRIEF).corners()
-        assert {offer.corner for offer in offers if offer.changed == 0} == holds
-        # Those with changes come after them, and none of these could do without.
-        assert len(offers) >= len(holds)
-
-
-def _holds(strip: Square, corner: Corner, row: int) -> bool:
-    """Whether a frame with the corner as it falls has no fault nearer to a corner than to a turnover."""
-    form = strip.form
-    assert isinstance(form, Strip)
-    frame = frame_of(form, corner, (row, row), (2, 2))
-    if frame is None:
-        return False
-    draft = laid(repeat_of(strip), frame, corner)
-    piece = frame.piece("round", "none")
-    fillings: dict[tuple[str, int], list[Point]] = {}
-    for each in draft.figures:
-        fillings.setdefault((each.filling, each.legs), []).append(each.centre)
-    square = replace(
-        strip, form=frame, worked="round", symmetry="none", stamp=None, blocks=blocks_of(piece, draft.stitch),
-        fillings=tuple(FieldFilling(words, tuple(places), legs) for (words, legs), places in fillings.items()),
-        pairs=pairs_needed(frame, "round", strip.passives),
-        brief={name: limit for name, limit in strip.brief.items() if name not in ("solid", "match")},
-    )  # fmt: skip
-    found = check(square)
-    near = [
-        (x, y)
-        for finding in found
-        for x, y in finding.pinholes
-        if max(frame.half_width - abs(x), frame.half_height - abs(y)) < min(abs(x), abs(y))
-    ]
-    return not near and all(finding.pinholes for finding in found)
 
 
 def test_a_strip_laid_round_a_frame_and_looked_at_twice_in_the_mirror_is_the_strip(strips: list[Square]) -> None:
@@ -185,9 +134,9 @@ def test_a_frame_is_made_and_kept(ask: Ask, study: Study) -> None:
 
 
 def test_a_long_side_may_have_another_turnover_than_a_short_one(ask: Ask, study: Study, strips: list[Square]) -> None:
-    mirrored = Mirrored(strips[0], BRIEF)
-    corner = mirrored.corners()[0].corner
-    rows = [each.row for each in mirrored.turnovers(corner)]
+    offers = Mirrored(strips[0], BRIEF).offers()
+    corner = offers.corners[0].corner
+    rows = [each.row for each in offers.turnovers(corner)]
     status, _, _ = ask("frame", "edgings", "1", "--turnover", "1x3", "--repeats", "2")
     assert status == 0
     made = from_text((study.folder / "squares" / "04.json").read_text())
@@ -251,12 +200,10 @@ def test_a_strip_with_its_edging_on_both_sides_is_refused_in_one_line(
 
 
 def test_the_same_corners_and_turnovers_come_on_one_core_and_on_two(strips: list[Square]) -> None:
-    one, two = (Mirrored(strips[0], BRIEF, cores) for cores in (1, 2))
-    corners_found = one.corners()
-    assert [(each.corner, each.changed, each.shown) for each in corners_found] == [
-        (each.corner, each.changed, each.shown) for each in two.corners()
+    one, two = (Mirrored(strips[0], BRIEF, cores).offers() for cores in (1, 2))
+    assert [(each.corner, each.changed, each.shown) for each in one.corners] == [
+        (each.corner, each.changed, each.shown) for each in two.corners
     ]
-    corner = corners_found[0].corner
-    assert [(each.row, each.changed) for each in one.turnovers(corner)] == [
-        (each.row, each.changed) for each in two.turnovers(corner)
+    assert [(each.row, each.changed) for each in (*one.down, *one.up)] == [
+        (each.row, each.changed) for each in (*two.down, *two.up)
     ]

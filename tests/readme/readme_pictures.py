@@ -32,7 +32,7 @@ FROM_EXAMPLES = {
     "stampwork explore leaf --form strip": ("leaf-strips.png", 760),
     "stampwork explore leaf --width 240mm": ("lamp-mat.png", 580),
     "stampwork mirror edgings 4": ("leaf-mirror.png", 620),
-    "stampwork frame edgings 4 --repeats 2": ("leaf-mats.png", 800),
+    "stampwork frame edgings 4 --corner 2 --repeats 2": ("leaf-mats.png", 800),
     "stampwork show edgings 13": ("leaf-frame.png", 560),
 }
 INK = "bee-print.jpg"

@@ -1,0 +1,80 @@
+"""What of a frame is worked otherwise than the strip has it: literals while it is sought, counted once it is made."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from constraints.formula import FALSE, TRUE
+from constraints.lattice import BoolArray, Grid, IntArray
+from constraints.layout import lay
+from constraints.mirrors import Draft
+from constraints.places import DOUBLE_GROUND, FIGURES, PLAIN, otherwise, places
+from constraints.rules.double_ground import double_pinholes
+from constraints.rules.narrowest import covering
+from constraints.square import Square
+from constraints.stitches import STITCHES
+from constraints.variables import Lace, Sites
+
+NAME = "changes"
+_STITCHES = list(STITCHES)
+
+
+def counted(frame: Square, draft: Draft) -> BoolArray:
+    """(n,) the pinholes of a finished frame that are worked otherwise than the draft has them. The only count that is
+    told; what the fans of a headside take is left out, since they turn a corner in their own way."""
+    layout = lay(frame)
+    return otherwise(places(layout), draft.worked) & ~layout.piece.fan
+
+
+def changes(lace: Lace, draft: Draft) -> IntArray:
+    """(n,) literals: the pinhole is worked otherwise than the draft has it."""
+    what = draft.worked[:, 0]
+    double = _double(lace)
+    kept = np.full(len(what), FALSE)
+    for name, literals in lace.stitch.items():
+        kept = np.where(what == _STITCHES.index(name), literals, kept)
+    for name, sites in lace.sites.items():
+        own = what == FIGURES[name]
+        kept[own] = _at(sites, (lace.piece.pinholes + draft.worked[:, 1:])[own])
+    kept = np.where(what == DOUBLE_GROUND, double, kept)
+    kept = np.where(what == PLAIN, _plain(lace, double), kept)
+    kept[lace.piece.fan] = TRUE
+    return ~kept
+
+
+def added(lace: Lace, draft: Draft) -> IntArray:
+    """Literals, each true if a pinhole has a stitch, or the piece a figure, that the draft does not have there."""
+    what, inside = draft.worked[:, 0], ~lace.piece.fan
+    stitches = [own[inside & (what != _STITCHES.index(name))] for name, own in lace.stitch.items()]
+    figures = [sites.chosen[~asked(lace, name, draft)] for name, sites in lace.sites.items()]
+    return np.concatenate([*stitches, *figures])
+
+
+def asked(lace: Lace, name: str, draft: Draft) -> BoolArray:
+    """(s,) the sites of one unit on which the draft has it whole."""
+    sites = lace.sites[name]
+    own = draft.worked[sites.pinholes]
+    centre = lace.piece.pinholes[sites.pinholes] + own[:, :, 1:]
+    whole = (own[:, :, 0] == FIGURES[name]) & (centre == sites.centres[:, None]).all(axis=2)
+    found: BoolArray = whole.all(axis=1)
+    return found
+
+
+def _at(sites: Sites, centres: IntArray) -> IntArray:
+    """For each centre the literal of the unit there; FALSE where none can stand."""
+    literals: IntArray = np.append(sites.chosen, FALSE)[Grid.of(sites.centres).at(centres)]
+    return literals
+
+
+def _double(lace: Lace) -> IntArray:
+    """(n,) literals: worked in double ground, and in no unit of a field beside it."""
+    count = len(lace.piece)
+    units = [~covering(sites.pinholes, sites.chosen, count) for sites in lace.sites.values()]
+    return lace.formula.all_of(NAME, np.concatenate([double_pinholes(lace)[:, None], *units], axis=1))
+
+
+def _plain(lace: Lace, double: IntArray) -> IntArray:
+    """(n,) literals: in no block, no unit and not in double ground."""
+    units = [covering(sites.pinholes, sites.chosen, len(lace.piece)) for sites in lace.sites.values()]
+    rows = np.concatenate([lace.block[:, None], double[:, None], *units], axis=1)
+    return lace.formula.all_of(NAME, ~rows)
