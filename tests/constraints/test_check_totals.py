@@ -5,7 +5,7 @@ The rules are common practice, no source.
 
 from __future__ import annotations
 
-from squares import diamond, made, spiders
+from squares import blocks, diamond, made, roses, spiders
 from strips import SCALLOP_OF_1886, strip
 
 from constraints.check import check
@@ -48,3 +48,14 @@ def test_what_waits_for_itself_is_told_with_its_places() -> None:
     [(words, places)] = told("flow", made(12, over))
     assert words.startswith("no order of work")
     assert {(-7, 6), (-5, 6), (-6, 5), (-6, 7)} <= places
+
+
+def test_the_least_of_stitches_and_figures_is_counted_in_pinholes_and_figures() -> None:
+    """Two roses, one spider and a diamond of nine pinholes; one more of each is asked for."""
+    parts = (roses({(-9, -1), (-9, 3)}), spiders({(9, 0)}), *blocks("half", diamond((0, -11), 3)))
+    asked = {"rose": 2, "spider": 1, "half": 9}
+    assert told("least", made(14, *parts, brief={"least": asked})) == []
+    more = {name: number + 1 for name, number in asked.items()}
+    assert [words for words, _ in told("least", made(14, *parts, brief={"least": more}))] == [
+        f"{asked[name]} of {name}; the brief wants at least {more[name]}" for name in sorted(more)
+    ]
