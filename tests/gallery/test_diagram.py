@@ -19,10 +19,12 @@ from constraints.square import Square
 from constraints.working.work import work
 from gallery.diagram.drawn import LINE_COLOURS, MOST, PIN, START, TURNING, Diagram, Wanted
 from gallery.diagram.legend import legend
+from gallery.diagram.numbers import numbered
 from gallery.diagram.pages import MARGIN, clear_scale, leaf_of_all, pages, tiles_of
 from gallery.paper import page
 from gallery.paper.layers import Areas, Dots, Layer, Lines, Words, figure
 from gallery.paper.layers_svg import svg
+from gallery.paper.page import Type
 from gallery.paper.tiling import SIZES
 
 MIXED = make(
@@ -136,6 +138,20 @@ def test_numbers_stand_nearest_to_their_own_pin(square: Square) -> None:
     for words in marks(diagram.layers, Words, "numbers"):
         away = shapely.distance(shapely.box(*words.box), shapely.points(diagram.pins))
         assert int(words.text) - 1 == int(np.argmin(away)) or np.sort(away)[1] - away.min() < 1.5
+
+
+def test_numbers_between_two_pins_are_not_read_as_one() -> None:
+    # Figures of DejaVu Sans are 1303 of 2048 units wide (its table hmtx): half of one is the least gap.
+    wide = 3 * 1303 / 2048 * Type(6.0).size * 25.4 / 72
+    pins_apart = 2 * 0.2 * 7.5 + 2 * wide + 0.5
+    pins = np.array([(0.0, 0.0), (pins_apart, 0.0)])
+    # Lines to the right of the second pin, above it and below it: its number stands best on its left.
+    x = pins_apart
+    ends = [((x + away, -9.0), (x + away, 9.0)) for away in (0.3, 2.5, 4.5)]
+    lines = np.array([*ends, *(((x - 0.9, y), (x + 9.0, y)) for y in (-4.5, -2.5, 2.5, 4.5))])
+    layer = numbered(pins, [123, 456], 7.5, [(pins, 0.5)], [lines])
+    left, right = sorted(each.box for each in layer.marks if isinstance(each, Words))
+    assert right[0] - left[2] >= wide / 6 or abs(right[1] - left[1]) > 1.5
 
 
 @every
