@@ -5,7 +5,9 @@ The rules are common practice, no source.
 
 from __future__ import annotations
 
-from squares import blocks, diamond, made, roses, spiders
+from dataclasses import replace
+
+from squares import blocks, diamond, doubled, made, roses, spiders
 from strips import SCALLOP_OF_1886, strip
 
 from constraints.check import check
@@ -59,3 +61,13 @@ def test_the_least_of_stitches_and_figures_is_counted_in_pinholes_and_figures() 
     assert [words for words, _ in told("least", made(14, *parts, brief={"least": more}))] == [
         f"{asked[name]} of {name}; the brief wants at least {more[name]}" for name in sorted(more)
     ]
+
+
+def test_the_least_of_double_ground_is_counted_in_pinholes() -> None:
+    lace = doubled()
+    [filling] = lace.fillings
+    count = len(filling.places)
+    words_of_more = [f"{count} of double-ground; the brief wants at least {count + 1}"]
+    for wanted, words in ((count, []), (count + 1, words_of_more)):
+        asked = replace(lace, brief={**lace.brief, "least": {"double-ground": wanted}})
+        assert [message for message, _ in told("least", asked)] == words

@@ -117,3 +117,14 @@ def test_a_file_takes_no_place_of_a_link_to_nothing_or_of_what_is_no_file(tmp_pa
     assert sorted(os.listdir(tmp_path)) == ["device", "folder", "link", "pipe"]
     assert (tmp_path / "link").is_symlink()
     assert (tmp_path / "device").is_symlink()
+
+
+def test_what_files_may_be_read_by_others_stays_as_it_was(tmp_path: Path) -> None:
+    before = os.umask(0o027)
+    try:
+        place(tmp_path / "page.txt", b"one")
+        after = os.umask(0o027)
+    finally:
+        os.umask(before)
+    assert after == 0o027
+    assert (tmp_path / "page.txt").stat().st_mode & 0o777 == 0o640
