@@ -32,6 +32,8 @@ _LEG = 0.13
 _ROUND = 0.14
 # A way that rises by no more than this is drawn level, lattice units.
 _LEVEL = 2.0
+# So often the ways of a block are moved halfway to the middle of their neighbours: even ones stay as they are.
+_SETTLING = 16
 
 
 @dataclass(frozen=True, eq=False)
@@ -51,7 +53,11 @@ class Passings:
     def __init__(self, work: Work) -> None:
         self.work = work
         self.threads: Threads = play(work)
-        self._direction = _directions(work)
+        self._pinhole = _pinholes(work)
+        piece = work.layout.piece
+        # (k, 2) the working direction at every crossing.
+        self._direction = piece.directions[piece.zone[self._pinhole[work.crossings.step]]].astype(np.float64)
+        self._ways: list[list[int]] = []
         self._middle = self._middles()
         self.at: FloatArray = np.empty((len(self.threads.over), 2))
         self._crossings()
@@ -93,6 +99,7 @@ class Passings:
                 self._footside(run, middle)
             elif kind == BLOCK:
                 self._row(run, middle)
+        self._settled(middle)
         return middle
 
     def _row(self, run: list[int], middle: FloatArray) -> None:
@@ -105,6 +112,24 @@ class Passings:
             # About an inner corner the ways fan out as they lie.
             if np.ptp(level) <= _LEVEL:
                 middle[way] += (level.mean() - level)[:, None] * along
+                if len(way) > 1:
+                    self._ways.append(way)
+
+    def _settled(self, middle: FloatArray) -> None:
+        """Ways that lie unevenly, as beside a turn without a pin, settle between those before and after them."""
+        crossings, layout = self.work.crossings, self.work.layout
+        parts: dict[tuple[int, int], list[list[int]]] = {}
+        for way in self._ways:
+            pinhole = self._pinhole[crossings.step[way[0]]]
+            parts.setdefault((int(layout.block[pinhole]), int(layout.piece.zone[pinhole])), []).append(way)
+        for ways in parts.values():
+            along = self._direction[ways[0][0]]
+            level = np.array([(middle[way] @ along).mean() for way in ways])
+            settled = level.copy()
+            for _ in range(_SETTLING):
+                settled[1:-1] = (settled[:-2] + 2 * settled[1:-1] + settled[2:]) / 4
+            for way, shift in zip(ways, settled - level, strict=True):
+                middle[way] += shift * along
 
     def _spider(self, run: list[int], middle: FloatArray) -> None:
         """Two diamonds of crossings, one before the pin and one after it."""
@@ -249,10 +274,10 @@ class Passings:
         return begin, end
 
 
-def _directions(work: Work) -> FloatArray:
-    """(k, 2) the working direction at every crossing."""
-    piece, flow = work.layout.piece, work.flow
+def _pinholes(work: Work) -> IntArray:
+    """(steps,) a pinhole of the node that is worked in each step."""
+    flow = work.flow
     pinhole = np.zeros(len(flow.kind), dtype=np.int64)
     pinhole[flow.node] = np.arange(len(flow.node))
-    nodes: IntArray = np.array(work.order.nodes)[work.crossings.step]
-    return piece.directions[piece.zone[pinhole[nodes]]].astype(np.float64)
+    found: IntArray = pinhole[list(work.order.nodes)]
+    return found

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import groupby
+
 import numpy as np
 import pytest
 from examples import gallery_of
@@ -77,3 +79,26 @@ def test_coloured_threads_are_drawn_in_their_colours_alone() -> None:
     plain = VectorPen(4.0)
     ink(plain, work(square))
     assert not {"#dc143c", "#4169e1"} & {layer.colour for layer in plain.layers}
+
+
+@pytest.mark.parametrize("square", SQUARES)
+def test_the_ways_of_a_worker_lie_evenly_also_beside_a_turn_without_a_pin(square: Square) -> None:
+    """Four ways a pitch, as the pins have it: no two that follow each other leave a gap as wide as a hole of the
+    ground."""
+    done = work(square)
+    passings, crossings, piece = Passings(done), done.crossings, done.layout.piece
+    node = np.zeros(len(done.flow.kind), dtype=np.int64)
+    node[done.flow.node] = np.arange(len(done.flow.node))
+    pinhole = node[np.array(done.order.nodes)[crossings.step]]
+    last: dict[tuple[int, int], float] = {}
+    worked = np.flatnonzero(crossings.kind == BLOCK).tolist()
+    for _, members in groupby(worked, key=lambda k: (int(crossings.step[k]), int(crossings.worker[k]))):
+        way = list(members)
+        own = int(pinhole[way[0]])
+        along = piece.directions[piece.zone[own]]
+        part = (int(done.layout.block[own]), int(piece.zone[own]))
+        events = np.isin(passings.threads.crossing, way)
+        level = float((passings.at[events] @ along).mean())
+        if len(way) > 1:
+            assert level - last.get(part, level) < 1.0
+            last[part] = level
