@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import shapely
 import shapely.affinity
-from shapely.geometry import MultiPolygon, Polygon
+from shapely.geometry import MultiLineString, MultiPolygon, Polygon
 
 from constraints.square import Ring
 
@@ -51,8 +51,13 @@ def outlines(shape: MultiPolygon, digits: int = 3) -> tuple[Ring, ...]:
 
 def shape_of(rings: tuple[Ring, ...]) -> MultiPolygon:
     """The area of rings combined even-odd."""
-    area: shapely.Geometry = Polygon()
-    for ring in rings:
-        area = area.symmetric_difference(shapely.make_valid(Polygon(ring)))
+    lines = MultiLineString([(*ring, ring[0]) for ring in rings])
+    if lines.is_simple:
+        # No ring meets itself or another one.
+        area: shapely.Geometry = shapely.build_area(lines)
+    else:
+        area = Polygon()
+        for ring in rings:
+            area = area.symmetric_difference(shapely.make_valid(Polygon(ring)))
     polygons = [part for part in shapely.get_parts(area) if part.geom_type == "Polygon" and part.area > 0]
     return MultiPolygon(polygons)

@@ -19,6 +19,9 @@ _HALF_CELL = 1.0 - 1e-6
 _NEAR = 2.0 + 1e-6
 # Overlays on a fine grid are slower and always right; plain ones go wrong now and then where edges meet.
 _GRID = 1e-9
+# Every overlay walks the whole outline: one longer than this is cut up before it meets more than a few cells. The cuts
+# run beyond the cells, where no coordinate of an outline, saved to thousandths, lies.
+_LONG, _FEW, _BEYOND = 60, 4, 1.50049
 
 
 @dataclass(frozen=True, eq=False)
@@ -44,9 +47,11 @@ def target(piece: Piece, shape: MultiPolygon, reverse: bool = False) -> Target:
 
     `shape` in lattice units, with the coordinates that will be saved.
     """
-    union = shapely.union_all(images(shape, piece.symmetry, piece.setting), grid_size=_GRID)
+    union = _joined(images(shape, piece.symmetry, piece.setting))
     shapely.prepare(union)
-    covered, close = cover(piece.pinholes, union)
+    # The union looks the same from every pinhole of an orbit.
+    one_each = cover(piece.pinholes[piece.representatives], union)
+    covered, close = (each[piece.orbit] for each in one_each)
     return Target(np.flatnonzero(covered), np.flatnonzero(close & ~covered), reverse)
 
 
@@ -58,6 +63,12 @@ def images(shape: MultiPolygon, symmetry: str, setting: Setting = CENTRED) -> li
         for along in ((0, -rows, rows) if rows else (0,))
         for ((a, b), (c, d)), (x, y) in zip(*(each.tolist() for each in setting.affine(symmetry)), strict=True)
     ]
+
+
+def _joined(shapes: list[MultiPolygon]) -> shapely.Geometry:
+    """The union of shapes. Those that keep apart need no overlay: together they are a valid shape already."""
+    together = MultiPolygon([part for shape in shapes for part in shape.geoms])
+    return together if together.is_valid else shapely.union_all(shapes, grid_size=_GRID)
 
 
 def cover(points: IntArray, shape: shapely.Geometry) -> tuple[BoolArray, BoolArray]:
@@ -75,12 +86,31 @@ def cover(points: IntArray, shape: shapely.Geometry) -> tuple[BoolArray, BoolArr
     close[around] = within | (to_outline <= _NEAR)
     covered[around] = within & (to_outline >= 1)
     crossed = around[to_outline < 1]
+    covered[crossed] = _half(points[crossed], within[to_outline < 1], shape)
+    return covered, close
+
+
+def _half(points: IntArray, within: BoolArray, shape: shapely.Geometry) -> BoolArray:
+    """Whether the shape covers half the cell of each point (k, 2). within: whether it covers the point."""
+    half: BoolArray = np.zeros(len(points), dtype=bool)
+    if len(points) > _FEW and shapely.get_num_coordinates(shape) > _LONG:
+        order = np.argsort(points[:, int(np.argmax(np.ptp(points, axis=0)))], kind="stable")
+        for part in np.array_split(order, 2):
+            half[part] = _half(points[part], within[part], _nearby(shape, points[part]))
+        return half
     ring = np.array([(0, -1), (1, 0), (0, 1), (-1, 0), (0, -1)], dtype=float)
-    cells = shapely.polygons(points[crossed][:, None, :] + ring[None])
+    cells = shapely.polygons(points[:, None, :] + ring[None])
     half = shapely.area(shapely.intersection(cells, shape)) >= _HALF_CELL
     # A cell that only touches the outline may come out as covered. Where its middle says otherwise the
     # fine grid decides.
-    odd = half != within[to_outline < 1]
+    odd = half != within
     half[odd] = shapely.area(shapely.intersection(cells[odd], shape, grid_size=_GRID)) >= _HALF_CELL
-    covered[crossed] = half
-    return covered, close
+    return half
+
+
+def _nearby(shape: shapely.Geometry, points: IntArray) -> shapely.Geometry:
+    """What of the shape lies about the cells of points (k, 2)."""
+    window = (*points.min(axis=0) - _BEYOND, *points.max(axis=0) + _BEYOND)
+    quick = shapely.clip_by_rect(shape, *window)
+    # The quick way knows no holes that touch: where it fails, the slow one is taken.
+    return quick if quick.is_valid else shapely.intersection(shape, shapely.box(*window))

@@ -25,6 +25,7 @@ from explore.laying.laid import Laid
 from explore.laying.mirror import own_mirror
 from explore.laying.places import SMALLEST, draw_places, quietest, roundest
 from explore.models import block_rules
+from explore.reading.outline import MOST_VERTICES
 
 # Deterministic time for the stamp alone at one place. More of it raises the match by under 0.01.
 _BLOCKING_EFFORT = 0.1
@@ -44,14 +45,20 @@ _LARGEST = 1.75
 _BORDER = 7
 
 
+def _outline_work(stamp: Stamp) -> int:
+    """How many times the work of a usual print its outline is: of a long one, fewer places fit the same effort."""
+    return max(1, round(int(shapely.get_num_coordinates(stamp.shape)) / MOST_VERTICES))
+
+
 class Bench:
     """Everything about squares of one half-size that no single square changes."""
 
     def __init__(self, brief: Brief, stamp: Stamp | None, size: Size, among: int = 1) -> None:
-        """among: how many sizes share the search; each has fewer places then."""
+        """among: how many sizes share the search; each has fewer places then, and so has a long outline."""
         self.brief = brief
         self.stamp = stamp
         self.size = size
+        among *= 1 if stamp is None else _outline_work(stamp)
         self._pool = max(2, _POOL // among)
         self._ways_again = max(1, _WAYS // among)
         form = brief.form_of(size.half_size)
@@ -163,7 +170,8 @@ class Bench:
         if len(group) < self.brief.copies:
             return Laid(place, (), Target(np.zeros(0, int), np.zeros(0, int)), None)
         rings = tuple(ring for each in group for ring in outlines(self._placed(each)))
-        aim = target(self.piece, shape_of(rings), place.reverse)
+        shape = shape_of(rings)
+        aim = target(self.piece, shape, place.reverse)
         if not len(aim.inside):
             return Laid(place, rings, aim, None)
         effort = _BLOCKING_EFFORT * self.brief.effort * patience
@@ -173,7 +181,7 @@ class Bench:
             blocking = best_blocking(self.blocks, aim, effort)
         if blocking is None:
             return Laid(place, rings, aim, None)
-        detail = shown_detail(shape_of(rings), self.piece.pinholes[blocking.block], place.reverse)
+        detail = shown_detail(shape, self.piece.pinholes[blocking.block], place.reverse)
         crossing = 0 if _folded(place) else int(blocking.block[over_lines(self.piece)].all(axis=1).sum())
         return Laid(place, rings, aim, blocking, detail, crossing)
 

@@ -14,6 +14,8 @@ from shapely.geometry import MultiPolygon, Polygon
 MOST_VERTICES = 400
 # The tolerance is the longer side over one of these: the first that keeps the vertices few enough.
 FINENESS = (400, 280, 200, 140, 100, 70, 50)
+# One long ring, such as a spiral, keeps more; beyond this its windings are closer than any lace could show.
+LONGEST_OUTLINE = 4 * MOST_VERTICES
 
 
 class StampError(ValueError):
@@ -50,7 +52,8 @@ def without_small_holes(part: Polygon, least_area: float) -> tuple[Polygon, int]
 def simplified(shape: shapely.Geometry) -> tuple[MultiPolygon, list[str]]:
     """The shape with at most about MOST_VERTICES vertices, valid, and a note if details were left out.
 
-    The tolerance is 1/400 of the longer side unless that leaves too many vertices.
+    The tolerance is 1/400 of the longer side unless that leaves too many vertices. StampError if its largest ring alone
+    keeps more than LONGEST_OUTLINE at any.
     """
     size = longer_side(shape)
     whole = MultiPolygon(polygons(shape))
@@ -64,6 +67,12 @@ def simplified(shape: shapely.Geometry) -> tuple[MultiPolygon, list[str]]:
             break
     else:
         plain = _fewer(plain)
+        kept = int(shapely.get_num_coordinates(plain))
+        if kept > LONGEST_OUTLINE:
+            raise StampError(
+                f"has one outline of {kept} corners even without its small bends, at most {LONGEST_OUTLINE} are read; "
+                "lace shows nothing so fine: draw it with fewer windings"
+            )
     left_out = len(details) - len(_ring_list(plain))
     return plain, [f"the {left_out} smallest details were left out"] if left_out > 0 else []
 

@@ -70,6 +70,40 @@ def test_random_outlines_ask_for_what_the_check_finds_covered(each: list[Ring], 
     agree(kept, symmetry)
 
 
+def spiral(vertices: int, windings: float) -> Ring:
+    """One long ring that winds inwards, to thousandths: its two sides half a unit apart or more."""
+    def side(start: float) -> Ring:
+        along = np.linspace(0, 1, vertices // 2)
+        angle, reach = 2 * np.pi * windings * along, start - (start - 1) * along
+        places = np.stack((np.cos(angle), np.sin(angle)), axis=1) * reach[:, None]
+        return [(float(x), float(y)) for x, y in places.round(3)]
+
+    return side(7.4) + side(6.6)[::-1]
+
+
+@pytest.mark.parametrize("symmetry", ["none", "half-turn", "full"])
+@pytest.mark.parametrize("worked", ["round", "across"])
+def test_a_long_outline_asks_for_what_the_check_finds_covered(symmetry: str, worked: str) -> None:
+    if (symmetry, worked) != ("full", "across"):
+        agree((spiral(600, 4),), symmetry, worked)
+
+
+def test_a_long_outline_is_not_walked_once_for_every_cell(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Vertices that overlays of cells meet, counted: whole, an outline of 1600 is walked for each of its 200 cells."""
+    ring = spiral(1600, 4)
+    walked = 0
+    plainly = shapely.intersection
+
+    def counted(cells: np.ndarray, shape: shapely.Geometry, **how: float) -> object:
+        nonlocal walked
+        walked += int(np.size(cells)) * int(shapely.get_num_coordinates(shape))
+        return plainly(cells, shape, **how)
+
+    monkeypatch.setattr(shapely, "intersection", counted)
+    target(pieces.square(HALF_SIZE, "round", "none"), shape_of((tuple(ring),)))
+    assert 0 < walked < 20 * len(ring)
+
+
 @given(st.integers(-5, 5), st.integers(1, 6), st.sampled_from(sorted(SYMMETRIES)))
 @settings(max_examples=60, deadline=None)
 def test_upright_boxes_cover_half_of_every_cell_their_sides_run_through(left: int, width: int, symmetry: str) -> None:

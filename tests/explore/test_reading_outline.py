@@ -8,7 +8,16 @@ import shapely
 from reading_prints import agreement, glyph
 from shapely.geometry import MultiPolygon, Point, Polygon, box
 
-from explore.reading.outline import MOST_VERTICES, large_parts, longer_side, polygons, rounded, simplified
+from explore.reading.outline import (
+    LONGEST_OUTLINE,
+    MOST_VERTICES,
+    StampError,
+    large_parts,
+    longer_side,
+    polygons,
+    rounded,
+    simplified,
+)
 
 
 @pytest.mark.parametrize("letter", "g8%&@")
@@ -27,6 +36,20 @@ def test_a_shape_of_too_many_details_keeps_the_largest() -> None:
     assert said == [f"the {400 - len(plain.geoms)} smallest details were left out"]
     # The twenty larger dots lie on the diagonal; all of them are kept.
     assert sum(part.area > 6 for part in plain.geoms) == 20
+
+
+def band(windings: int) -> Polygon:
+    """A band as wide as the gaps between its windings."""
+    angle = np.linspace(0, 2 * np.pi * windings, 60 * windings)
+    along = np.stack((np.cos(angle), np.sin(angle)), axis=1)
+    return Polygon([*(along * (angle + 8)[:, None]), *(along * (angle + 5)[:, None])[::-1]])
+
+
+def test_a_long_outline_is_read_and_an_endless_one_refused() -> None:
+    plain, _ = simplified(band(20))
+    assert MOST_VERTICES < shapely.get_num_coordinates(plain) <= LONGEST_OUTLINE
+    with pytest.raises(StampError, match=f"corners even without its small bends, at most {LONGEST_OUTLINE} are read"):
+        simplified(band(80))
 
 
 def test_dust_is_dropped_without_a_word() -> None:
