@@ -34,6 +34,8 @@ from explore.strips.composing import compose
 from explore.strips.laying import Berth, Laid, berths, laid
 from explore.strips.measures import ANY, forms_of, symmetries
 
+# Of each rank of berths so many are tried, and a berth is large from so much of the largest size on.
+_TRIES, _LARGE = 3, 0.85
 # Where a stamp may find no place.
 _NOUNS = {"strip": "repeat", "frame": "frame", "rectangle": "rectangle"}
 
@@ -139,13 +141,12 @@ class FormWorkshop(ABC):
         rng = np.random.default_rng([self.brief.seed, job])
         if not self.kinds:
             return None, no_place(self.brief)
-        number = int(rng.integers(len(self.kinds)))
-        bench, places = self.kinds[number]
-        chosen = None
-        if places:
-            chosen = self._place(number, places[int(rng.integers(len(places)))])
+        number, chosen = int(rng.integers(len(self.kinds))), None
+        if self.stamp is not None:
+            number, chosen = self._laid_first(rng)
             if chosen is None:
                 return None, f"no blocks match the stamp by {self.brief.least_match:g} there"
+        bench = self.kinds[number][0]
         name, canvas = bench.compose(_canvas(bench, chosen), rng)
         values = stitched(bench.lace, canvas, rng)
         extra = None if chosen is None else match(bench.lace, chosen.target, self.brief.least_match)
@@ -157,6 +158,27 @@ class FormWorkshop(ABC):
         if findings:
             raise Fault(f"job {job} with seed {self.brief.seed}: {findings[0]}")
         return square, ""
+
+    def _laid_first(self, rng: np.random.Generator) -> tuple[int, Laid | None]:
+        """The bench and the stamp on it, laid in the first of a few berths of each rank that blocks can show."""
+        number = 0
+        for rank in self._ranks:
+            for place in rng.permutation(len(rank))[:_TRIES]:
+                number, berth = rank[place]
+                found = self._place(number, berth)
+                if found is not None:
+                    return number, found
+        return number, None
+
+    @cached_property
+    def _ranks(self) -> list[list[tuple[int, Berth]]]:
+        """Berths with the number of their bench: large and upright, upright, all others. Of sizes or turns that she
+        named none comes before another."""
+        every = [(number, berth) for number, (_, places) in enumerate(self.kinds) for berth in places]
+        upright = [each for each in every if self.brief.turns or each[1].turn == 0.0]
+        most = max((berth.size for _, berth in upright), default=0.0)
+        large = [each for each in upright if self.brief.stamp_size or each[1].size >= _LARGE * most]
+        return [large, [each for each in upright if each not in large], [each for each in every if each not in upright]]
 
     def _place(self, number: int, berth: Berth) -> Laid | None:
         if (number, berth) not in self._laid:
