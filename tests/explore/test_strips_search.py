@@ -85,3 +85,17 @@ def test_columns_follow_from_the_pairs() -> None:
     assert columns_of(BRIEF) == 20 - 1 - 2
     assert columns_of(replace(BRIEF, edging="half scallop 3 with 6 pairs", passives=0, pairs=10)) == 5
     assert [form.rows for form in forms_of(replace(BRIEF, edging="cloth fan 3"))] == [12, 18, 24]
+
+
+def test_large_and_upright_prints_come_first() -> None:
+    """All that are found stand upright, none much smaller than the largest, where there is room for such prints."""
+    pieces = found(replace(BRIEF, pairs=26, rows=(16, 40), count=4), "tulip")
+    prints = [each.stamp for each in pieces if each.stamp is not None]
+    assert len(prints) == 4
+    assert {each.turn_degrees for each in prints} == {0.0}
+    assert min(each.size for each in prints) >= 0.8 * max(each.size for each in prints)
+
+
+def test_turns_that_she_names_have_no_rank() -> None:
+    pieces = found(replace(BRIEF, pairs=26, rows=(16, 40), count=4, turns=(90.0, 180.0)), "tulip")
+    assert {each.stamp.turn_degrees for each in pieces if each.stamp is not None} <= {90.0, 180.0}
