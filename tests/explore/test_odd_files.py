@@ -12,6 +12,7 @@ from fakes import plain_square
 
 from constraints.brief import Brief
 from constraints.square_file import to_text
+from explore import cli
 from explore.keeping.files import content, shown_name
 from explore.keeping.study import create, square_path
 
@@ -101,3 +102,17 @@ def test_an_endless_outline_in_a_square_is_refused(study: Path, ask: Ask) -> Non
     square_path(study, 1).write_text(json.dumps(data))
     status, lines, _ = ask("check", "garden-society")
     assert (status, lines) == (1, ['01 is damaged: "outlines" has 10001 points; at most 10000 are read'])
+
+
+# Escape sequences, a new line and an override of the writing direction (Unicode Standard Annex 9).
+@pytest.mark.parametrize("words", ["pick {} 1", "page {}", "check {}/no.json", "work {} 1", "stamp {}.svg"])
+def test_no_control_sign_of_a_name_reaches_the_terminal(
+    study: Path, capfd: pytest.CaptureFixture[str], words: str
+) -> None:
+    odd = "g\x1b[31m\n\u202eden\x9b"
+    os.rename(study, odd)
+    cli.run([word.format(odd) for word in words.split()])
+    told = capfd.readouterr()
+    lines = (told.out + told.err).split("\n")
+    assert any("g?[31m??den?" in line for line in lines)
+    assert all(line.isprintable() for line in lines)
