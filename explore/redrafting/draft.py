@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
+from constraints.edging import Headside
 from constraints.lattice import Point
 
 Place = tuple[float, float]
@@ -37,7 +38,9 @@ class Draft:
 
     pinholes: sure ones, (column, row), sorted by row, then column. centres: pins in the middle of a hole
     (column + row even), as spiders have. headside: pins outside the grid, beyond the headside.
-    doubts: what she settles. doubled: how many pinholes are pricked twice.
+    doubts: what she settles. doubled: how many pinholes are pricked twice. edging: the headside that its pins show,
+    first the row of a valley of the right edge, None if they show none; both: along both edges. lost: how many of its
+    pins off the grid the card lacks.
     """
 
     pinholes: tuple[Point, ...]
@@ -45,6 +48,9 @@ class Draft:
     headside: tuple[Place, ...] = ()
     doubts: tuple[Doubt, ...] = ()
     doubled: int = 0
+    edging: Headside | None = None
+    both: bool = False
+    lost: int = 0
 
     @cached_property
     def taken(self) -> tuple[Point, ...]:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 
 from constraints.edging import DEPTHS, FAN, MOST_AT_VALLEY, POINTED, SCALLOP, Headside
@@ -20,6 +22,10 @@ def possible(repeat: Repeat, stitch: str | None = None, at_valley: int | None = 
     for scallops; as many pairs at the valley of a scallop as its depth has rows twice, like the six of the edging
     of 1886 (Dillmont, fig. 799). Empty if none agrees.
     """
+    if repeat.edging is not None:
+        own = repeat.edging
+        pairs = at_valley if at_valley and own.kind != FAN else own.pairs
+        return [replace(own, stitch=stitch or own.stitch if own.solid else "", pairs=pairs)]
     found: list[tuple[int, int, Headside | None]] = []
     pinned = set(repeat.pinholes)
     if _straight(repeat):
@@ -43,7 +49,7 @@ def possible(repeat: Repeat, stitch: str | None = None, at_valley: int | None = 
 
 def strip_piece(repeat: Repeat, headside: Headside | None) -> Piece:
     """One repeat as a piece that meets itself."""
-    return Strip(repeat.columns, repeat.rows, 2, headside).repeat()
+    return Strip(repeat.columns, repeat.rows, 2, headside, repeat.both).repeat()
 
 
 def _straight(repeat: Repeat) -> bool:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
-from itertools import product
+from itertools import combinations, product
 
 from constraints.lattice import Point
 from constraints.stitches import SPIDERS
@@ -18,6 +18,8 @@ from explore.redrafting.options import Option, options
 
 # Up to so many readings all are listed; beyond, blocks alike are read alike.
 ALL_LISTED, MOST_LISTED = 500, 5000
+# Of a group that no block can hold, so many dots may be lost; and in how many ways that is tried.
+MOST_LOST, MOST_TRIED = 2, 300
 # Unpinned places nearer than this may touch the same hole through their blocks.
 _TOUCH = 3
 # A kind of group and the number of an option, and that option of one group.
@@ -61,7 +63,7 @@ def read_blocks(bed: Bed) -> Readings:
 
 def _spiders(bed: Bed) -> tuple[tuple[tuple[Point, int], ...], frozenset[Point]]:
     """The spiders whose pins have dots, the largest that each can be, and the unpinned places left over."""
-    empty = bed.places - bed.pinned - bed.barred
+    empty = bed.places - bed.pinned  # a spider may stand beside a headside, where no block does
     spiders = []
     for unit in reversed(SPIDERS):
         centres = bed.centres if unit.pin_in_hole else frozenset(bed.pinned)
@@ -71,7 +73,7 @@ def _spiders(bed: Bed) -> tuple[tuple[tuple[Point, int], ...], frozenset[Point]]
             if len(square) == unit.size**2 and square - {centre} <= empty and ring <= bed.pinned:
                 spiders.append((centre, unit.legs))
                 empty -= square
-    return tuple(sorted(spiders, key=lambda spider: (spider[0][1], spider[0][0]))), empty
+    return tuple(sorted(spiders, key=lambda spider: (spider[0][1], spider[0][0]))), empty - bed.barred
 
 
 def _groups(
@@ -88,10 +90,20 @@ def _groups(
             place for place in open_ if not all(s in sound.places and s not in sound.barred for s in sound.steps(place))
         }
         groups = grouped(open_ - bad, _nearby(sound))
-        bad |= {place for group in groups if not options(sound, group) for place in group}
+        bad |= {place for group in groups if not options(sound, group) for place in _lost(sound, group)}
         if not bad:
             return sound, groups, assumed
         assumed |= bad
+
+
+def _lost(bed: Bed, group: frozenset[Point]) -> frozenset[Point]:
+    """The fewest places of a group that no block can hold whose dots, if they are lost, leave it blocks; else all."""
+    for count in range(1, MOST_LOST + 1):
+        for lost in combinations(sorted(group), count) if math.comb(len(group), count) <= MOST_TRIED else ():
+            pinned = replace(bed, pinned=bed.pinned | set(lost))
+            if all(options(pinned, part) for part in grouped(group - set(lost), _nearby(pinned))):
+                return frozenset(lost)
+    return group
 
 
 def _nearby(bed: Bed) -> Callable[[Point], Iterator[Point]]:

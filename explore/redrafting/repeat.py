@@ -7,11 +7,16 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from constraints.edging import Headside
 from constraints.lattice import IntArray, Point
+from explore.redrafting.bed import Bed, joined
+from explore.redrafting.cut_off import cut_off
 from explore.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
 
 # More dots than this share that break a repeat, and it is none; none may where it is not shown twice.
-MOST_BROKEN = 0.06
+MOST_BROKEN = 0.1
+# Unpinned places side by side that are no lost dots any more.
+BLOCK = 3
 # What a place of a repeat costs to tell, in bits: little where a second repeat bears it out, for most are pinned.
 AGAIN, ONCE = 0.3, 1.0
 
@@ -21,7 +26,7 @@ class Repeat:
     """rows: of one repeat, even. first: row it is counted from. glide: after half its rows it comes mirrored.
 
     pinholes, centres: of one repeat, rows from 0. headside: pins outside, likewise, the mean over all repeats.
-    seen: how many repeats the pricking shows.
+    seen: how many repeats the pricking shows. edging, both: as of a draft, first counted from row 0 here.
     """
 
     rows: int
@@ -31,6 +36,8 @@ class Repeat:
     centres: tuple[Point, ...]
     headside: tuple[Place, ...]
     seen: float
+    edging: Headside | None = None
+    both: bool = False
 
     @property
     def columns(self) -> int:
@@ -43,7 +50,14 @@ class Repeat:
         )
         headside = sorted((round((y - row) % self.rows, 2), x) for x, y in self.headside)
         outside = tuple((x, y) for y, x in headside)
-        return replace(self, first=self.first + row, pinholes=pinholes, centres=centres, headside=outside)
+        edging = self.edging and _from_row(self.edging, row)
+        return replace(
+            self, first=self.first + row, pinholes=pinholes, centres=centres, headside=outside, edging=edging
+        )
+
+
+def _from_row(headside: Headside, row: int) -> Headside:
+    return replace(headside, first=(headside.first - row) % headside.period)
 
 
 def find_repeat(draft: Draft) -> Repeat | None:
@@ -57,12 +71,26 @@ def find_repeat(draft: Draft) -> Repeat | None:
     for column, row in _every(draft):
         pins[row - first, column] = 1
     best: tuple[float, int] | None = None
-    for rows in range(2, shown, 2):
+    step = 2 if draft.edging is None else draft.edging.period
+    for rows in range(step, shown, step):
+        if _hides_block(pins, rows):
+            continue
         broken, cost = _cost(pins, rows, (first + 1) % 2)
-        allowed = MOST_BROKEN * int(pins.sum()) if 2 * rows <= shown else 0
+        allowed = max(0.0, MOST_BROKEN * int(pins.sum()) - 1) if 2 * rows <= shown else 0
         if broken <= allowed and (best is None or cost < best[0]):
             best = cost, rows
     return None if best is None else _told(draft, best[1])
+
+
+def _hides_block(pins: IntArray, rows: int) -> bool:
+    """Whether this repeat takes for lost dots what lies together as the inside of a block does."""
+    more = -len(pins) % rows
+    there = np.pad(pins, ((0, more), (0, 0))).reshape(-1, rows, pins.shape[1]).sum(axis=0)
+    seen = np.bincount(np.arange(len(pins)) % rows, minlength=rows)[:, None]
+    usual = np.tile((2 * there >= seen) & (there > 0), (len(pins) // rows + 1, 1))[: len(pins)]
+    missing = {(int(x), int(y)) for y, x in np.argwhere(usual & (pins == 0))}
+    open_ = Bed(frozenset(missing), frozenset(), frozenset(), frozenset(), 0)
+    return any(len(part) >= BLOCK for part in joined(missing, open_))
 
 
 def _cost(pins: IntArray, rows: int, odd: int) -> tuple[int, float]:
@@ -74,6 +102,10 @@ def _cost(pins: IntArray, rows: int, odd: int) -> tuple[int, float]:
     there = np.pad(pins, ((0, more), (0, 0))).reshape(-1, rows, pins.shape[1]).sum(axis=0)
     seen = np.bincount(np.arange(len(pins)) % rows, minlength=rows)[:, None]
     broken = int(np.minimum(there, seen - there).sum())
+    # What an end cuts off is pinned there: such pins break nothing where other repeats show that row.
+    for end in (0, len(pins) - 1):
+        others, count = there[end % rows] - pins[end], int(seen[end % rows, 0]) - 1
+        broken -= int(((pins[end] == 1) & (2 * others < count)).sum())
     y, x = np.indices(there.shape)
     place = ((x + y + odd) % 2 == 0) | (there > 0)
     cost = float(np.where(seen > 1, AGAIN, ONCE).repeat(there.shape[1], axis=1)[place].sum())
@@ -81,9 +113,10 @@ def _cost(pins: IntArray, rows: int, odd: int) -> tuple[int, float]:
 
 
 def one_repeat(draft: Draft) -> Repeat:
-    """All of a draft as one repeat: an even number of rows, the least that holds them."""
+    """All of a draft as one repeat: an even number of rows, the least that holds them and whole fans."""
     first, last = draft.rows
-    return _told(draft, last - first + 1 + (last - first + 1) % 2)
+    step = 2 if draft.edging is None else draft.edging.period
+    return _told(draft, -(-(last - first + 1) // step) * step)
 
 
 def broken(draft: Draft, repeat: Repeat) -> Draft:
@@ -95,6 +128,8 @@ def broken(draft: Draft, repeat: Repeat) -> Draft:
     first, last = draft.rows
     sure, doubts = {*draft.pinholes, *draft.centres}, {doubt.place: doubt for doubt in draft.doubts}
     tally = _tally(_every(draft), draft.columns, first, last, repeat.rows)
+    pinned = {place for place, (there, seen) in tally.items() if 2 * there >= seen and there > 0}
+    ended = cut_off(pinned, draft.columns, first, last, repeat.rows)
     for (column, row), (there, seen) in tally.items():
         usual = 2 * there >= seen and there > 0
         for place in ((column, each) for each in range(first + row, last + 1, repeat.rows)):
@@ -102,7 +137,7 @@ def broken(draft: Draft, repeat: Repeat) -> Draft:
             if faint and seen > 1:
                 del doubts[place]
                 sure |= {place} if usual else set()
-            elif (place in sure) != usual and place not in doubts:
+            elif (place in sure) != usual and place not in doubts and (place not in ended or seen < 2):
                 others = f"{there if usual else seen - there} of {seen} repeats"
                 why = f"missing here, there in {others}" if usual else f"here, missing in {others}"
                 sure.discard(place)
@@ -150,9 +185,7 @@ def _kin(pin: Place, repeat: Repeat) -> bool:
     return any(math.hypot(pin[0] - x, (row - y) % repeat.rows - half) < 1.5 for x, y in repeat.headside)
 
 
-def _tally(
-    taken: set[Point], columns: int, first: int, last: int, rows: int
-) -> dict[Point, tuple[int, int]]:
+def _tally(taken: set[Point], columns: int, first: int, last: int, rows: int) -> dict[Point, tuple[int, int]]:
     """For every place of a repeat, rows from 0: in how many repeats it is pinned, and how many show it.
 
     Middles of holes are told only where one has a pin.
@@ -160,7 +193,9 @@ def _tally(
     tally = {}
     middles = {(column, (row - first) % rows) for column, row in taken if (column + row) % 2 == 0}
     for row in range(min(rows, last - first + 1)):
-        instances = range(first + row, last + 1, rows)
+        every = range(first + row, last + 1, rows)
+        # A block that an end cuts off is pinned there: the first and last row count where nothing else shows them.
+        instances = [each for each in every if first < each < last] or list(every)
         holes = [column for column, other in middles if other == row]
         for column in (*range((first + row + 1) % 2, columns, 2), *holes):
             tally[column, row] = sum((column, each) in taken for each in instances), len(instances)
@@ -180,7 +215,8 @@ def _told(draft: Draft, rows: int) -> Repeat:
     found = by_row(pinholes)
     columns = draft.columns
     glide = _glides(set(found), columns, rows)
-    return Repeat(rows, start, glide, found, by_row(centres), headside, shown)
+    edging = draft.edging and _from_row(draft.edging, start)
+    return Repeat(rows, start, glide, found, by_row(centres), headside, shown, edging, draft.both)
 
 
 def _glides(pinholes: set[Point], columns: int, rows: int) -> bool:

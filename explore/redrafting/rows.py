@@ -11,14 +11,17 @@
 After `columns` every line is a row, from the top: the columns of its pinholes, 0 the footside; `-` is a row
 without any. After `counts` every number is a row: how many pinholes it has, two columns apart, rows in turn
 from column 0 and column 1 (`counts from 1` begins with column 1). `outside COLUMN ROW` is a pin off the grid, in
-units of the grid, rows counted from 0; `hole COLUMN ROW` one in the middle of a hole. `#` begins a remark.
+units of the grid, rows counted from 0; `hole COLUMN ROW` one in the middle of a hole. `edge cloth fan 3 from row 5`
+says what lies along the right edge, with a valley in that row; `on both sides` may follow. `#` begins a remark.
 """
 
 from __future__ import annotations
 
 import itertools
 import re
+from dataclasses import replace
 
+from constraints.edging import Headside, named
 from constraints.lattice import Point
 from explore.redrafting.draft import Draft, Place, by_row
 from explore.refused import Refused
@@ -27,6 +30,7 @@ MOST_COLUMNS, MOST_ROWS, MOST_PINHOLES = 400, 2000, 40_000
 _NUMBER = re.compile(r"\d{1,4}", re.ASCII)
 _OUTSIDE = re.compile(r"outside\s+(-?\d{1,4}(?:\.\d*)?)\s+(-?\d{1,4}(?:\.\d*)?)", re.ASCII)
 _HOLE = re.compile(r"hole\s+(\d{1,4})\s+(\d{1,4})", re.ASCII)
+_EDGE = re.compile(r"edge (.{1,40}?) from row (\d{1,4})( on both sides)?", re.ASCII)
 _WAYS = ("columns", "counts", "counts from 1")
 
 
@@ -36,6 +40,7 @@ def read_rows(text: str) -> Draft:
     outside: list[Place] = []
     holes: list[tuple[int, Point]] = []
     way = ""
+    edge: tuple[Headside, bool] | None = None
     for number, line in enumerate(text.splitlines(), start=1):
         words = " ".join(line.split("#")[0].split())
         found, hole = _OUTSIDE.fullmatch(words), _HOLE.fullmatch(words)
@@ -45,6 +50,8 @@ def read_rows(text: str) -> Draft:
             if way:
                 raise Refused(f"line {number}: {words!r} comes after {way!r}; one of them begins the rows")
             way = words
+        elif words.startswith("edge "):
+            edge = _edge(number, words)
         elif found:
             outside.append((float(found[1]), float(found[2])))
         elif hole:
@@ -59,7 +66,24 @@ def read_rows(text: str) -> Draft:
             raise Refused(f"line {number}: more than {MOST_ROWS} rows; at most so many are read")
         if sum(len(columns) for _, columns in rows) > MOST_PINHOLES:
             raise Refused(f"line {number}: more than {MOST_PINHOLES} pinholes; write down a few repeats of them")
-    return _draft(rows, outside, holes)
+    draft, shift = _draft(rows, outside, holes)
+    if edge is None:
+        return draft
+    headside, both = replace(edge[0], first=(edge[0].first + shift) % edge[0].period), edge[1]
+    if (draft.columns - 1 + headside.first) % 2 == 0:
+        raise Refused(f"row {edge[0].first} has no place for a pinhole in the last column, as a valley needs")
+    return replace(draft, edging=headside, both=both)
+
+
+def _edge(number: int, words: str) -> tuple[Headside, bool]:
+    read = _EDGE.fullmatch(words)
+    try:
+        headside = named(read[1], int(read[2])) if read else None
+    except ValueError:
+        headside = None
+    if read is None or headside is None:
+        raise Refused(f"line {number}: {_short(words)} is no edge; such as: edge cloth fan 3 from row 5 on both sides")
+    return headside, bool(read[3])
 
 
 def _columns(number: int, words: str) -> tuple[int, ...]:
@@ -89,8 +113,8 @@ def _whole(number: int, word: str, what: str, most: int) -> int:
 
 def _draft(
     rows: list[tuple[int, tuple[int, ...]]], outside: list[Place], holes: list[tuple[int, Point]]
-) -> Draft:
-    """Rows one below the other, moved down by one if columns and rows would add up to even numbers."""
+) -> tuple[Draft, int]:
+    """Rows one below the other, moved down by one if columns and rows would add up to even numbers; and by how many."""
     pinholes: set[Point] = set()
     shift: int | None = None
     for row, (number, columns) in enumerate(rows):
@@ -112,7 +136,7 @@ def _draft(
         if (column + row + shift) % 2:
             raise Refused(f"line {number}: column {column} of row {row} is a pinhole, not the middle of a hole")
     centres = {(column, row + shift) for _, (column, row) in holes}
-    return Draft(by_row(pinholes), by_row(centres), tuple((column, row + shift) for column, row in outside))
+    return Draft(by_row(pinholes), by_row(centres), tuple((column, row + shift) for column, row in outside)), shift
 
 
 def rows_text(draft: Draft, remark: str) -> str:
@@ -124,6 +148,9 @@ def rows_text(draft: Draft, remark: str) -> str:
     lines = [f"# {remark}", "columns", *(" ".join(columns) or "-" for columns in rows)]
     lines += [f"outside {column:g} {row - first:g}" for column, row in draft.headside]
     lines += [f"hole {column} {row - first}" for column, row in draft.taken_centres]
+    if draft.edging is not None:
+        both = " on both sides" if draft.both else ""
+        lines.append(f"edge {draft.edging.name} from row {(draft.edging.first - first) % draft.edging.period}{both}")
     return "\n".join(lines) + "\n"
 
 

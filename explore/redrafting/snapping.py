@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from constraints.lattice import BoolArray, FloatArray, IntArray, Point
 from explore.redrafting.dots import CONTRAST, LIKENESS, Dots
 from explore.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
+from explore.redrafting.edges import Edges, fitted
+from explore.redrafting.laid_edges import with_edges
 from explore.redrafting.net import FEWEST, NEAR, Net, fitted_to, nearest_even
 from explore.refused import Refused
 
@@ -25,6 +27,8 @@ PINNED, LONG = 0.85, 0.6
 BEFORE = 0.25
 # How much longer a straight side must be than one that is asked first.
 LONGER = 1.3
+# A headside takes at least so many pins off the grid.
+LEAST_OFF = 3
 
 _ODD = np.array([0, 1])
 # How the side that is the footside comes to lie on the left: rows of the matrix give column and row.
@@ -70,14 +74,49 @@ def snap(dots: Dots, scale: float, footside: str | None = None) -> tuple[Draft, 
     # Pins outside the grid that stand near places of it have helped to lay it; now they no longer do.
     net = fitted_to(dots.marks.at[body], whole[body]) or dots.net
     places = net.places(dots.marks.at)
-    side, edge = _footside({(x, y) for x, y in whole[body].tolist()}, (footside,) if footside else tuple(SIDES))
+    asked = (footside,) if footside else tuple(SIDES)
+    dark = (dots.contrast > CONTRAST) & (dots.likeness > LIKENESS)
+    side, edge, edges = _edges_of(places[dark], whole[body], asked)
     turn = np.array(SIDES[side])
     turned = whole @ turn.T
     body &= turned[:, 0] >= edge
     shift = np.array([-edge, -turned[body, 1].min()])
     shift[1] += (shift.sum() + 1) % 2
     seat = Seat(net, scale, turn, shift, side)
-    return _sorted_out(dots, places @ turn.T + shift, body), seat
+    moved = places @ turn.T + shift
+    draft = _sorted_out(dots, moved, body)
+    if edges is not None:
+        own = replace(edges.headside, first=int(edges.headside.first + shift[1]) % edges.headside.period)
+        draft = with_edges(draft, moved[dark], replace(edges, headside=own, left=0, right=edges.right - edges.left))
+    return draft, seat
+
+
+def _edges_of(points: FloatArray, body: IntArray, sides: tuple[str, ...]) -> tuple[str, int, Edges | None]:
+    """The side that comes to the left, the column of that edge, and the headside if there is one.
+
+    The footside, if a headside lies opposite; else whichever side has one opposite; else the footside.
+    """
+    likely, edge = _footside({(x, y) for x, y in body.tolist()}, sides)
+    found: list[tuple[float, str, Edges]] = []
+    if (np.linalg.norm(points - nearest_even(points), axis=1) > NEAR).sum() < LEAST_OFF:
+        return likely, edge, None
+    for side in (likely, *(each for each in sides if each != likely)):
+        turn = np.array(SIDES[side])
+        places = body @ turn.T
+        # Rows are counted so that column + row is odd at pinholes.
+        up = np.array([0, 1])
+        straight = _straight({(x, y) for x, y in places.tolist()})
+        edges = fitted(points @ turn.T + up, places + up, None if straight is None else straight[1])
+        mirrored = side == "right" and len(sides) > 1
+        if edges is not None and not (edges.both and mirrored):
+            own = replace(edges.headside, first=edges.headside.first - 1)
+            if side == likely:
+                return side, edges.left, replace(edges, headside=own)
+            found.append((edges.unexplained, side, replace(edges, headside=own)))
+    if not found:
+        return likely, edge, None
+    _, side, best = min(found, key=lambda each: each[0])
+    return side, best.left, best
 
 
 def _together(places: IntArray, sure: BoolArray) -> BoolArray:
@@ -125,20 +164,28 @@ def _footside(places: set[Point], sides: tuple[str, ...]) -> tuple[str, int]:
     best: tuple[int, str, int] | None = None
     for side in sides:
         across, down = SIDES[side]
-        turned = [(x * across[0] + y * across[1], x * down[0] + y * down[1]) for x, y in places]
-        whole = [row for _, row in turned]
-        outermost = min(column for column, _ in turned)
-        for edge in range(outermost, outermost + 3):
-            rows = [row for column, row in turned if column == edge]
-            beyond = sum(column < edge for column, _ in turned)
-            length = (max(rows) - min(rows)) // 2 + 1 if rows else 1
-            straight = len(rows) >= PINNED * length and length >= LONG * (max(whole) - min(whole)) / 2
-            if straight and beyond <= BEFORE * len(rows) and (best is None or len(rows) > LONGER * best[0]):
-                best = len(rows), side, edge
+        straight = _straight({(x * across[0] + y * across[1], x * down[0] + y * down[1]) for x, y in places})
+        if straight is not None and (best is None or straight[0] > LONGER * best[0]):
+            best = straight[0], side, straight[1]
     if best is None:
         across = SIDES[sides[0]][0]
         return sides[0], min(x * across[0] + y * across[1] for x, y in places)
     return best[1], best[2]
+
+
+def _straight(places: set[Point]) -> tuple[int, int] | None:
+    """How many pins the straight left edge has, and its column; None if none is straight."""
+    whole = [row for _, row in places]
+    outermost = min(column for column, _ in places)
+    best: tuple[int, int] | None = None
+    for edge in range(outermost, outermost + 3):
+        rows = [row for column, row in places if column == edge]
+        beyond = sum(column < edge for column, _ in places)
+        length = (max(rows) - min(rows)) // 2 + 1 if rows else 1
+        straight = len(rows) >= PINNED * length and length >= LONG * (max(whole) - min(whole)) / 2
+        if straight and beyond <= BEFORE * len(rows) and (best is None or len(rows) > LONGER * best[0]):
+            best = len(rows), edge
+    return best
 
 
 def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
@@ -150,7 +197,7 @@ def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
     edges = _edges(pinned)
     clear = (dots.contrast > CLEAR_CONTRAST) & (dots.likeness > CLEAR_LIKENESS)
     faint = (dots.contrast > FAINT_CONTRAST) & (dots.likeness > FAINT_LIKENESS) & (off < NEAR)
-    seen, doubts, headside, centres = set(pinned), [], [], set()
+    seen, doubts, headside, centres, alone = set(pinned), [], [], set(), set()
     for i in np.argsort(-dots.contrast, kind="stable").tolist():
         at, place, hole = _point(places[i]), _whole(whole[i]), _whole(middle[i])
         if body[i] or (off[i] < NEAR and place in seen):
@@ -159,6 +206,9 @@ def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
             continue
         if clear[i] and _beyond(at, edges):
             headside.append(at)
+        elif clear[i] and off[i] < NEAR and _within(place, edges) and not _steps(place) & pinned:
+            seen.add(place)
+            alone.add(place)  # in the middle of a spider of twelve legs
         elif off[i] < NEAR and _beside(place, pinned, edges, wide=bool(clear[i])):
             seen.add(place)
             taken = bool(clear[i] and _steps(place) & pinned)
@@ -170,7 +220,8 @@ def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
             meant = hole if place in seen else place
             seen.add(meant)
             doubts.append(Doubt(0, at, meant, f"stands {off[i] / 2:.2f} of a pitch off the grid", False))
-    return Draft(by_row(pinned), by_row(centres), _in_rows(headside), tuple(doubts), _doubled(dots, whole, off, pinned))
+    doubled = _doubled(dots, whole, off, pinned)
+    return Draft(by_row(pinned | alone), by_row(centres), _in_rows(headside), tuple(doubts), doubled)
 
 
 def _why(clear: bool, taken: bool) -> str:

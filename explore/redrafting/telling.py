@@ -78,6 +78,11 @@ def notes(made: Redraft) -> Iterator[str]:
         yield f"{_count(draft.doubled, 'pinhole')} pricked twice {'counts' if draft.doubled == 1 else 'count'} once"
 
 
+    if draft.lost and draft.edging is not None:
+        verb = "has" if draft.lost == 1 else "have"
+        yield f"{_count(draft.lost, 'pin')} of the {draft.edging.kind}s {verb} no dot"
+
+
 def of_blocks(reading: Reading) -> str:
     """The blocks and spiders of a reading."""
     parts = []
@@ -95,15 +100,17 @@ def of_blocks(reading: Reading) -> str:
     return ", ".join(parts) or "no blocks"
 
 
-def of_headside(headside: Headside | None) -> str:
+def of_headside(headside: Headside | None, both: bool = False) -> str:
     if headside is None:
         return "straight edges"
-    return f"{STITCHES[headside.stitch].words} {headside.kind} of depth {headside.depth}"
+    stitch = f"{STITCHES[headside.stitch].words} " if headside.stitch else ""
+    return f"{stitch}{headside.kind} of depth {headside.depth}{' on both sides' if both else ''}"
 
 
 def of_proposal(proposal: Proposal) -> str:
     """A reading on one line."""
-    return f"{of_blocks(proposal.reading)}; {of_headside(proposal.headside)}; {proposal.square.pairs} pairs"
+    edges = of_headside(proposal.headside, proposal.repeat.both)
+    return f"{of_blocks(proposal.reading)}; {edges}; {proposal.square.pairs} pairs"
 
 
 def _count(number: int, noun: str) -> str:

@@ -1,0 +1,57 @@
+"""A strip of plain ground with its edges, nothing in it: what readings are laid on."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+import numpy as np
+
+from constraints.forms import Strip, pairs_needed
+from constraints.lattice import Point
+from constraints.layout import locate
+from constraints.piece import ACROSS
+from constraints.repeats import blocks_of, unrolled
+from constraints.scallops import Fillings, with_own
+from constraints.square import Square
+from constraints.stitches import STITCHES
+
+_NARROWEST, _MARGIN = 2, 1
+
+
+def blank(
+    form: Strip,
+    blocks: tuple[frozenset[Point], ...] = (),
+    fillings: Fillings = (),
+    *,
+    stitch: str = "cloth",
+    passives: int = 0,
+    splits: int = 0,
+    pitch_mm: float = 5.0,
+) -> Square:
+    """A strip with blocks in one stitch and figures of one repeat, its headside in its own."""
+    piece = form.repeat()
+    stitches = np.full(len(piece), -1)
+    names = list(STITCHES)
+    for block in blocks:
+        stitches[locate(piece, np.array(sorted(block)))] = names.index(stitch)
+    if form.headside is not None and form.headside.solid:
+        stitches[piece.fan] = names.index(form.headside.stitch)
+    pairs = pairs_needed(form, ACROSS, passives)
+    brief: Mapping[str, Any] = {"pairs": pairs, "narrowest": _NARROWEST, "margin": _MARGIN, "splits": splits}
+    once = Square(
+        number=1,
+        form=form,
+        pitch_mm=pitch_mm,
+        worked=ACROSS,
+        symmetry="none",
+        passives=passives,
+        pairs=pairs,
+        splits=splits,
+        blocks=blocks_of(piece, stitches),
+        fillings=with_own(fillings, piece),
+        stamp=None,
+        seed=0,
+        brief=brief,
+    )
+    return unrolled(once, form)
