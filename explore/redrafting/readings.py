@@ -112,13 +112,14 @@ def _nearby(bed: Bed) -> Callable[[Point], Iterator[Point]]:
 
 def _alike(bed: Bed, groups: list[frozenset[Point]], found: list[list[Option]]) -> list[list[_Named]]:
     """For every group its options, each with a name; options of groups that are the same but for their place are
-    named the same and stand in the same order."""
-    classes: dict[tuple[Point, ...], int] = {}
+    named the same and stand in the same order. Groups of one shape may have unlike options beside an edge."""
+    classes: dict[tuple[object, ...], int] = {}
     named = []
     for group, each in zip(groups, found, strict=True):
         anchor = min(sorted(group), key=lambda place: _shape(bed, group, place))
-        kind = classes.setdefault(_shape(bed, group, anchor), len(classes))
         order = sorted(each, key=lambda option: _rank(bed, option, anchor))
+        same = (_shape(bed, group, anchor), *(_rank(bed, option, anchor) for option in order))
+        kind = classes.setdefault(same, len(classes))
         named.append([((kind, number), option) for number, option in enumerate(order)])
     return named
 

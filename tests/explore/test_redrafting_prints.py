@@ -14,6 +14,7 @@ from constraints.edging import FAN, GROUND_SCALLOP, SCALLOP
 from constraints.forms import Strip
 from explore.redrafting.proposals import Proposal, Wish, propose
 from explore.redrafting.redraft import Redraft, redraft
+from explore.redrafting.repeat import one_repeat
 from explore.redrafting.rows import read_rows, rows_text
 
 SHOWN = [
@@ -46,3 +47,14 @@ def test_a_card_as_it_is_printed_is_read_back_pin_for_pin(tmp_path: Path, edge: 
         assert best.headside.pairs == form.headside.pairs or edge.kind == GROUND_SCALLOP
     again = read_rows(rows_text(made.draft, "again"))
     assert (again.taken, again.edging, again.both) == (made.draft.taken, made.draft.edging, made.draft.both)
+
+
+def test_of_a_card_with_lost_dots_the_doubts_are_named(tmp_path: Path) -> None:
+    """Of many groups of unpinned places alike in shape some can be read in fewer ways than others."""
+    edge = Edge(FAN, 2, True)
+    file = tmp_path / "card.png"
+    file.write_bytes(pricked(printed(edge, 1), Scan(tilt=3, noise=6, lost=0.02), 1)[0])
+    made = redraft(file, 1, None, (), ())
+    found = propose(made.repeat or one_repeat(made.draft), Wish())
+    assert made.draft.doubts or made.draft.lost
+    assert found.assumed

@@ -103,6 +103,7 @@ def _turns(words: str) -> tuple[Turning, ...]:
         again, pair = int(read[3]) if read[3] else None, int(read[4] or 0)
         for pin in numbers(read[2]) if read[2] else (None,):
             after, before = (None, pin) if read[1] == "before" else (pin, None)
+            must(after is None or after != again, f"from a pin to the same: {told!r}")
             found.append(Turning(after, before, again, pair))
     return tuple(found)
 
