@@ -75,7 +75,10 @@ def modules(folder: Path, paths: Iterable[str]) -> list[str]:
 def run(command: list[str], folder: Path, limit: float) -> tuple[int | None, float]:
     """The exit code, None if it took longer than the limit; the seconds. All that it started ends with it."""
     start = time.monotonic()
-    surroundings = {**os.environ, "PYTHONDONTWRITEBYTECODE": "1", "PYTHONPATH": str(folder)}
+    # What the caller adds to every call of pytest, such as workers, would hide which lines a test runs.
+    surroundings = {
+        **os.environ, "PYTHONDONTWRITEBYTECODE": "1", "PYTHONPATH": str(folder), "PYTEST_ADDOPTS": "",
+    }  # fmt: skip
     with (folder.parent / f"{folder.name}.txt").open("wb") as out:
         process = subprocess.Popen(
             command, cwd=folder, stdout=out, stderr=out, env=surroundings, start_new_session=True

@@ -93,9 +93,12 @@ def test_a_crew_that_stops_ends_its_own_workers_and_no_others() -> None:
     stranger.join()
 
 
+# A command begun with nohup hands on that SIGHUP is ignored.
 LONG = """
-import os, sys, time
+import os, signal, sys, time
 from explore.crew import Crew
+
+signal.signal(signal.SIGHUP, signal.SIG_DFL)
 
 def make():
     print(os.getpid(), flush=True)
