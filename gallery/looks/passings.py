@@ -10,13 +10,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import groupby
+from itertools import chain, groupby
 
 import numpy as np
 
 from constraints.lattice import FloatArray, IntArray
 from constraints.outer_side import curved
 from constraints.piece import RIGHT_EDGE
+from constraints.working.blocks import Chains
 from constraints.working.ends import ends_of
 from constraints.working.ledger import BLOCK, FOOTSIDE, NOWHERE, SPIDER
 from constraints.working.threads import Threads, play
@@ -57,6 +58,7 @@ class Passings:
         piece = work.layout.piece
         # (k, 2) the working direction at every crossing.
         self._direction = piece.directions[piece.zone[self._pinhole[work.crossings.step]]].astype(np.float64)
+        # The ways of workers through blocks in the order of work; of one crossing where none lies level.
         self._ways: list[list[int]] = []
         self._middle = self._middles()
         self.at: FloatArray = np.empty((len(self.threads.over), 2))
@@ -106,23 +108,36 @@ class Passings:
         """A worker's ways through a row: each lies level between the two pins that it joins, as the threads settle."""
         crossings = self.work.crossings
         along = self._direction[run[0]]
+        lying = []
         for _, members in groupby(run, key=lambda k: int(crossings.worker[k])):
             way = list(members)
             level = crossings.place[way] @ along
             # About an inner corner the ways fan out as they lie.
-            if np.ptp(level) <= _LEVEL:
+            flat = np.ptp(level) <= _LEVEL
+            if flat:
                 middle[way] += (level.mean() - level)[:, None] * along
-                if len(way) > 1:
-                    self._ways.append(way)
+            if len(way) > 1:
+                lying.append(way if flat else way[:1])
+        self._ways += lying or [run[:1]]
 
     def _settled(self, middle: FloatArray) -> None:
-        """Ways that lie unevenly, as beside a turn without a pin, settle between those before and after them."""
-        crossings, layout = self.work.crossings, self.work.layout
-        parts: dict[tuple[int, int], list[list[int]]] = {}
+        """Ways that lie unevenly, as beside a turn without a pin, settle between those before and after them.
+
+        Only those of one worker in one quarter, row after row: arms of a block lie each by themselves.
+        """
+        work = self.work
+        number = Chains(work.layout, work.flow, work.ways, work.seams).number
+        stretches: dict[tuple[int, int], list[list[list[int]]]] = {}
         for way in self._ways:
-            pinhole = self._pinhole[crossings.step[way[0]]]
-            parts.setdefault((int(layout.block[pinhole]), int(layout.piece.zone[pinhole])), []).append(way)
-        for ways in parts.values():
+            step = work.crossings.step[way[0]]
+            if (node := work.order.nodes[step]) in number:
+                zone = int(work.layout.piece.zone[self._pinhole[step]])
+                own = stretches.setdefault((number[node], zone), [[]])
+                if len(way) > 1:
+                    own[-1].append(way)
+                else:  # two pairs meet at a pin of their own, or ways fan out: what lies beyond settles by itself
+                    own.append([])
+        for ways in filter(None, chain.from_iterable(stretches.values())):
             along = self._direction[ways[0][0]]
             level = np.array([(middle[way] @ along).mean() for way in ways])
             settled = level.copy()

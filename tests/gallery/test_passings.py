@@ -10,6 +10,7 @@ from examples import gallery_of
 
 from constraints.square import Square
 from constraints.stitches import CLOTH
+from constraints.working.blocks import Chains
 from constraints.working.ends import ends_of
 from constraints.working.ledger import BLOCK
 from constraints.working.work import work
@@ -90,15 +91,19 @@ def test_the_ways_of_a_worker_lie_evenly_also_beside_a_turn_without_a_pin(square
     node = np.zeros(len(done.flow.kind), dtype=np.int64)
     node[done.flow.node] = np.arange(len(done.flow.node))
     pinhole = node[np.array(done.order.nodes)[crossings.step]]
-    last: dict[tuple[int, int], float] = {}
+    chains = Chains(done.layout, done.flow, done.ways, done.seams)
+    last: dict[tuple[int | None, int], float] = {}
     worked = np.flatnonzero(crossings.kind == BLOCK).tolist()
     for _, members in groupby(worked, key=lambda k: (int(crossings.step[k]), int(crossings.worker[k]))):
         way = list(members)
         own = int(pinhole[way[0]])
         along = piece.directions[piece.zone[own]]
-        part = (int(done.layout.block[own]), int(piece.zone[own]))
+        chain = chains.number.get(int(done.flow.node[own]))
+        part = (chain, int(piece.zone[own]))
         events = np.isin(passings.threads.crossing, way)
         level = float((passings.at[events] @ along).mean())
-        if len(way) > 1:
+        if len(way) > 1 and chain is not None:
             assert level - last.get(part, level) < 1.1
+            # It stays between the pins that it joins: no other arm of its block draws it away.
+            assert abs(level - float((crossings.place[way] @ along).mean())) < 1.1
             last[part] = level
