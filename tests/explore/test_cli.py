@@ -1,25 +1,20 @@
 """The command line: what it writes, what it says and where, and the exit code of every ending."""
 
-import json
-import os
 import re
-import subprocess
 import sys
 import tomllib
 from pathlib import Path
 
 import pytest
 from asked import Ask, files_of
-from fakes import FakeSearch, plain_square
+from fakes import FakeSearch
 
 from constraints.brief import Brief
-from constraints.square_file import to_text
 from explore import asking, cli
 from explore.keeping import listing
 from explore.keeping.study import Study, create, open_study, square_path
 
 pytestmark = pytest.mark.usefixtures("garden")
-
 
 
 # --- 0: done -----------------------------------------------------------------------------------------------
@@ -223,87 +218,3 @@ def test_a_stop_between_a_square_and_its_state_loses_nothing(
     study = open_study(Path("kite-study"))
     assert [square.number for square in study.squares] == [1, 2]
     assert study.next_number == 3
-
-
-# --- 1: a check failed -------------------------------------------------------------------------------------
-
-
-def test_check_says_a_line_for_every_square(ask: Ask, search: FakeSearch) -> None:
-    ask("explore", "--no-stamp", "--count", "3")
-    assert ask("check", "patterns-study") == (
-        0,
-        [f"{number} holds: 6 pairs, flow complete" for number in ("01", "02", "03")],
-        [],
-    )
-
-
-def test_check_fails_with_rule_and_reason(ask: Ask, search: FakeSearch) -> None:
-    ask("explore", "--no-stamp", "--count", "3")
-    folder = Path("patterns-study")
-    data = json.loads(square_path(folder, 2).read_text())
-    # One pinhole alone is narrower than the two that the brief asks for.
-    data["blocks"] = [{"stitch": "cloth", "pinholes": [[0, 1]]}]
-    data["symmetry"] = "none"
-    data["brief"] = {"narrowest": 2}
-    square_path(folder, 2).write_text(json.dumps(data))
-    square_path(folder, 3).write_text("{")
-    status, lines, errors = ask("check", "patterns-study")
-    assert (status, errors) == (1, [])
-    assert lines[0] == "01 holds: 6 pairs, flow complete"
-    assert "02 fails: " in lines[1]
-    assert "narrowest: " in lines[1]
-    assert "(0, 1)" in lines[1]
-    assert lines[2].startswith("03 is damaged: ")
-
-
-def test_check_takes_files_and_several_studies(ask: Ask, search: FakeSearch) -> None:
-    ask("explore", "--no-stamp", "--count", "1")
-    Path("mine.json").write_text(to_text(plain_square(5)))
-    status, lines, _ = ask("check", "patterns-study", "mine.json")
-    assert status == 0
-    assert [line.split()[0] for line in lines] == ["patterns-study/squares/01.json", "mine.json"]
-
-
-# --- help --------------------------------------------------------------------------------------------------
-
-
-def test_help_names_every_key_and_gives_examples(ask: Ask) -> None:
-    status, lines, _ = ask("explore", "--help")
-    text = " ".join(" ".join(lines).split())
-    assert status == 0
-    for key in asking.KEYS:
-        assert key.flag in text
-        assert key.meaning.split(".")[0] in text
-    assert "stampwork explore beetle.jpg --pairs 28" in text
-    assert "stampwork check tulip-study" in " ".join(ask("check", "--help")[1])
-    assert ask()[1] == ask("--help")[1]
-
-
-def test_help_and_version_load_no_solver_and_no_plotting() -> None:
-    code = (
-        "import sys; from explore import cli; "
-        "status = cli.run(['--version']) + cli.run(['explore', '--help']); "
-        "heavy = {'ortools', 'matplotlib', 'shapely', 'PIL', 'rich'} & set(sys.modules); "
-        "sys.exit(f'{status} {heavy}' if status or heavy else 0)"
-    )
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
-    assert (done.returncode, done.stderr) == (0, "")
-    assert done.stdout.startswith("stampwork 0.")
-
-
-def test_a_reader_who_has_seen_enough_is_no_failure() -> None:
-    Path("squares").mkdir()
-    for number in range(1, 6):
-        square_path(Path(), number).write_text(to_text(plain_square(number)))
-    read, write = os.pipe()
-    os.close(read)
-    code = "from explore.start import main; main()"
-    done = subprocess.run(
-        [sys.executable, "-c", code, "check", "."],
-        stdout=write,
-        stderr=subprocess.PIPE,
-        text=True,
-        check=False,
-    )
-    os.close(write)
-    assert (done.returncode, done.stderr) == (0, "")

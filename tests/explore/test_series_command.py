@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
@@ -12,28 +12,14 @@ from pathlib import Path
 import pypdf
 import pytest
 from asked import Ask, files_of
-from fakes import petal
-from walls import contrast, diamond, four, hand_made, ring, shares, tulip
+from walls import BRIEF, MODEL, OTHER, ROSES, contrast, shares
 
-from constraints.brief import Brief, limits, pairs_needed
+from constraints.brief import pairs_needed
 from constraints.check import check
-from constraints.square import FieldFilling, Square
+from constraints.square import Square
 from explore import cli
 from explore.keeping.study import create, open_study
-from explore.refused import Refused
-from explore.search import Step
-from explore.series import keeping, kin, pool
-from explore.series.family import family
-from explore.series.telling import one_line, titles
-
-BRIEF = Brief(stamp="", pairs=16, half_size=(14, 14), match=0.65, solid=(0.1, 0.6), stitches=("cloth", "half", "rose"))
-# A trail round a diamond of four: it can be worked, and much may lie between.
-MODEL = replace(hand_made(14, [("cloth", ring(11, 8)), ("half", diamond(0, 0, 4))], number=1), brief=limits(BRIEF))
-# Roses on the ground of the model, where its trail leaves room.
-ROSES = [(FieldFilling("rose ground", places),) for places in (
-    ((0, 4), (4, 0), (0, -4), (-4, 0)), ((0, 4),), ((4, 0), (-4, 0)), ((0, 4), (4, 0), (0, -4)), ((4, 0),),
-)]  # fmt: skip
-OTHER = replace(hand_made(14, [("half", four(8, 0, 4)), ("cloth", diamond(0, 0, 4))], number=2), brief=limits(BRIEF))
+from explore.series import keeping, pool
 
 
 @pytest.fixture(autouse=True)
@@ -241,104 +227,6 @@ def test_no_search_goes_on_with_a_series(ask: Ask) -> None:
     assert "made by series" in errors[0]
 
 
-# --- parts -------------------------------------------------------------------------------------------------
-
-
-def test_new_squares_keep_the_part_and_can_be_worked() -> None:
-    found = family("centre", [MODEL])
-    made = [square for square in kin.kin(BRIEF, None, found, MODEL, [MODEL], 3, 1) if square is not None]
-    assert len(made) == 3
-    for square in made:
-        assert shares(square, {"share": "centre", **found.figures}, MODEL)
-        assert check(square) == []
-    assert len({square.blocks for square in made}) > 1
-
-
-@pytest.mark.parametrize(("share", "order"), [("centre", "symmetry"), ("trail", "filling")])
-def test_a_pool_has_no_doubles(share: str, order: str) -> None:
-    """However turned, of whatever stitches, and laid on a larger one: by the files alone."""
-    members = pool.gather(BRIEF, None, [MODEL, OTHER], [MODEL], family(share, [MODEL]), order, 1)
-    assert len(members) > 3
-    assert min(contrast(a.square, b.square) for a, b in combinations(members, 2)) > 0
-
-
-def test_a_pool_takes_no_turned_and_no_larger_double(monkeypatch: pytest.MonkeyPatch) -> None:
-    corner = hand_made(14, [("cloth", ring(11, 8))], symmetry="none", spiders=[(0, 4)])
-    side = hand_made(14, [("half", ring(11, 8))], symmetry="none", spiders=[(4, 0)])
-    larger = hand_made(15, [("cloth", ring(11, 8))], spiders=[(0, -4)])
-    other = hand_made(14, [("cloth", ring(11, 8))], symmetry="none", spiders=[(0, 2)])
-    monkeypatch.setattr(pool, "_made", lambda *_: iter([side, larger, other, corner]))
-    monkeypatch.setattr(pool, "cousins", lambda *_, **__: iter([]))
-    trail = replace(family("trail", [corner]), part={})
-    members = pool.gather(BRIEF, None, [corner, side], [corner], trail, "density")
-    assert [member.square for member in members] == [corner, other]
-
-
-def test_a_size_without_room_for_the_part_gives_nothing() -> None:
-    small = Brief(stamp="", pairs=10, half_size=(8, 8), match=0.65)
-    assert list(kin.kin(small, None, family("trail", [MODEL]), MODEL, [MODEL], 3, 1)) == []
-
-
-def test_a_shared_stamp_is_searched_for_in_its_size_and_turn(monkeypatch: pytest.MonkeyPatch) -> None:
-    asked: list[Brief] = []
-
-    def search(brief: Brief, *_: object, **__: object) -> Sequence[object]:
-        asked.append(brief)
-        return []
-
-    monkeypatch.setattr(pool, "search", search)
-    model = hand_made(14, [("cloth", ring(11, 8))], printed=tulip(7.0, 135.0))
-    members = pool.gather(BRIEF, petal(), [model], [model], family("stamp", [model]), "symmetry")
-    assert [member.square for member in members] == [model]
-    assert {brief.symmetry for brief in asked} >= {"full", "none"}
-    assert {(brief.stamp_size, brief.turns, brief.half_size) for brief in asked} == {((7.0, 7.0), (135.0,), (14, 14))}
-
-
-def test_cousins_make_up_for_what_cannot_be_composed(monkeypatch: pytest.MonkeyPatch) -> None:
-    found, wanted = family("trail", [MODEL]), []
-    cousin = replace(MODEL, fillings=ROSES[0])
-
-    def cousins(square: Square, *_: object, count: int, **__: object) -> list[Step]:
-        wanted.append(count)
-        assert square is MODEL
-        return [Step(0, None), Step(1, cousin), Step(2, OTHER)]
-
-    monkeypatch.setattr(pool, "kin", lambda *_: [])
-    monkeypatch.setattr(pool, "cousins", cousins)
-    members = pool.gather(BRIEF, None, [MODEL, OTHER], [MODEL], found, "density")
-    assert [member.square for member in members] == [MODEL, cousin]  # the other has no such trail
-    assert wanted == [pool.WANTED // 2]
-
-
-@pytest.mark.parametrize(
-    ("name", "content", "found"),
-    [
-        ("t.txt", "One\n\nThree", ("One", "No. 2", "Three", "No. 4")),
-        ("t.txt", "\ufeffA\tb\x07 c\n", ("A b c", "No. 2", "No. 3", "No. 4")),
-        ("t.toml", 'titles = ["Dusk", "", "Dawn"]', ("Dusk", "No. 2", "Dawn", "No. 4")),
-        ("t.txt", "", ("No. 1", "No. 2", "No. 3", "No. 4")),
-    ],
-)
-def test_titles_come_from_lines_or_toml(tmp_path: Path, name: str, content: str, found: tuple[str, ...]) -> None:
-    (tmp_path / name).write_text(content, encoding="utf-8")
-    assert titles(tmp_path / name, 4) == found
-
-
-@pytest.mark.parametrize(
-    ("name", "content", "words"),
-    [
-        ("t.txt", b"1\n2\n3\n4\n5\n", "5 titles for 4 squares"),
-        ("t.txt", b"\xff\xfe\x00", "no text in UTF-8"),
-        ("t.toml", b"titles = 3", "must hold titles"),
-        ("t.toml", b"titles = [", "no TOML"),
-    ],
-)
-def test_titles_that_cannot_be_read_are_refused(tmp_path: Path, name: str, content: bytes, words: str) -> None:
-    (tmp_path / name).write_bytes(content)
-    with pytest.raises(Refused, match=words):
-        titles(tmp_path / name, 4)
-
-
 def test_letters_of_titles_that_the_fonts_lack_are_noted(ask: Ask, garden: Path) -> None:
     (garden / "titles.txt").write_text("Gew\u00e4chshaus\n\u5ead\u5712\n", encoding="utf-8")
     status, _, err = ask("series", "garden-society-study", "1", "--share", "trail", "--squares", "3",
@@ -348,8 +236,3 @@ def test_letters_of_titles_that_the_fonts_lack_are_noted(ask: Ask, garden: Path)
     assert said.startswith("note: the fonts of papers and pictures lack")
     assert all(each in said for each in ("U+591C", "U+5EAD", "U+5712"))
     assert "U+00E4" not in said
-
-
-def test_a_title_is_one_line_without_control_signs() -> None:
-    assert one_line("  a\nb\u202ec\x00 d ") == "a b c d"
-    assert len(one_line("x" * 10_000)) == 400

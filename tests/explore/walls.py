@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from typing import Any
 
 from constraints import forms
+from constraints.brief import Brief, limits
 from constraints.square import Block, FieldFilling, Print, Square
 from constraints.square_file import to_text
 
@@ -135,3 +137,14 @@ def shares(square: Square, family: dict[str, Any], model: Square) -> bool:
     in_blocks = {"cloth", "half", "whole"}
     beside = {(x + dx, y + dy) for x, y in trail for dx in (1, -1) for dy in (1, -1)} - trail
     return all(here[p] == family["stitch"] for p in trail) and not any(here[p] in in_blocks for p in beside)
+
+
+# A brief and two squares made under it, for series of them.
+BRIEF = Brief(stamp="", pairs=16, half_size=(14, 14), match=0.65, solid=(0.1, 0.6), stitches=("cloth", "half", "rose"))
+# A trail round a diamond of four: it can be worked, and much may lie between.
+MODEL = replace(hand_made(14, [("cloth", ring(11, 8)), ("half", diamond(0, 0, 4))], number=1), brief=limits(BRIEF))
+# Roses on the ground of the model, where its trail leaves room.
+ROSES = [(FieldFilling("rose ground", places),) for places in (
+    ((0, 4), (4, 0), (0, -4), (-4, 0)), ((0, 4),), ((4, 0), (-4, 0)), ((0, 4), (4, 0), (0, -4)), ((4, 0),),
+)]  # fmt: skip
+OTHER = replace(hand_made(14, [("half", four(8, 0, 4)), ("cloth", diamond(0, 0, 4))], number=2), brief=limits(BRIEF))

@@ -1,0 +1,58 @@
+"""What the command line tells of itself, and how soon."""
+
+import os
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from asked import Ask
+from fakes import plain_square
+
+from constraints.square_file import to_text
+from explore import asking
+from explore.keeping.study import square_path
+
+pytestmark = pytest.mark.usefixtures("garden")
+
+
+def test_help_names_every_key_and_gives_examples(ask: Ask) -> None:
+    status, lines, _ = ask("explore", "--help")
+    text = " ".join(" ".join(lines).split())
+    assert status == 0
+    for key in asking.KEYS:
+        assert key.flag in text
+        assert key.meaning.split(".")[0] in text
+    assert "stampwork explore beetle.jpg --pairs 28" in text
+    assert "stampwork check tulip-study" in " ".join(ask("check", "--help")[1])
+    assert ask()[1] == ask("--help")[1]
+
+
+def test_help_and_version_load_no_solver_and_no_plotting() -> None:
+    code = (
+        "import sys; from explore import cli; "
+        "status = cli.run(['--version']) + cli.run(['explore', '--help']); "
+        "heavy = {'ortools', 'matplotlib', 'shapely', 'PIL', 'rich'} & set(sys.modules); "
+        "sys.exit(f'{status} {heavy}' if status or heavy else 0)"
+    )
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert done.stdout.startswith("stampwork 0.")
+
+
+def test_a_reader_who_has_seen_enough_is_no_failure() -> None:
+    Path("squares").mkdir()
+    for number in range(1, 6):
+        square_path(Path(), number).write_text(to_text(plain_square(number)))
+    read, write = os.pipe()
+    os.close(read)
+    code = "from explore.start import main; main()"
+    done = subprocess.run(
+        [sys.executable, "-c", code, "check", "."],
+        stdout=write,
+        stderr=subprocess.PIPE,
+        text=True,
+        check=False,
+    )
+    os.close(write)
+    assert (done.returncode, done.stderr) == (0, "")

@@ -1,0 +1,90 @@
+"""The squares that a series is chosen from."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from itertools import combinations
+
+import pytest
+from fakes import petal
+from walls import BRIEF, MODEL, OTHER, ROSES, contrast, hand_made, ring, shares, tulip
+
+from constraints.brief import Brief
+from constraints.check import check
+from constraints.square import Square
+from explore.search import Step
+from explore.series import kin, pool
+from explore.series.family import family
+
+
+@pytest.fixture(autouse=True)
+def small_pools(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(pool, "WANTED", 10)
+    monkeypatch.setattr(pool, "_AT_LEAST", 2)
+
+
+def test_new_squares_keep_the_part_and_can_be_worked() -> None:
+    found = family("centre", [MODEL])
+    made = [square for square in kin.kin(BRIEF, None, found, MODEL, [MODEL], 3, 1) if square is not None]
+    assert len(made) == 3
+    for square in made:
+        assert shares(square, {"share": "centre", **found.figures}, MODEL)
+        assert check(square) == []
+    assert len({square.blocks for square in made}) > 1
+
+
+@pytest.mark.parametrize(("share", "order"), [("centre", "symmetry"), ("trail", "filling")])
+def test_a_pool_has_no_doubles(share: str, order: str) -> None:
+    """However turned, of whatever stitches, and laid on a larger one: by the files alone."""
+    members = pool.gather(BRIEF, None, [MODEL, OTHER], [MODEL], family(share, [MODEL]), order, 1)
+    assert len(members) > 3
+    assert min(contrast(a.square, b.square) for a, b in combinations(members, 2)) > 0
+
+
+def test_a_pool_takes_no_turned_and_no_larger_double(monkeypatch: pytest.MonkeyPatch) -> None:
+    corner = hand_made(14, [("cloth", ring(11, 8))], symmetry="none", spiders=[(0, 4)])
+    side = hand_made(14, [("half", ring(11, 8))], symmetry="none", spiders=[(4, 0)])
+    larger = hand_made(15, [("cloth", ring(11, 8))], spiders=[(0, -4)])
+    other = hand_made(14, [("cloth", ring(11, 8))], symmetry="none", spiders=[(0, 2)])
+    monkeypatch.setattr(pool, "_made", lambda *_: iter([side, larger, other, corner]))
+    monkeypatch.setattr(pool, "cousins", lambda *_, **__: iter([]))
+    trail = replace(family("trail", [corner]), part={})
+    members = pool.gather(BRIEF, None, [corner, side], [corner], trail, "density")
+    assert [member.square for member in members] == [corner, other]
+
+
+def test_a_size_without_room_for_the_part_gives_nothing() -> None:
+    small = Brief(stamp="", pairs=10, half_size=(8, 8), match=0.65)
+    assert list(kin.kin(small, None, family("trail", [MODEL]), MODEL, [MODEL], 3, 1)) == []
+
+
+def test_a_shared_stamp_is_searched_for_in_its_size_and_turn(monkeypatch: pytest.MonkeyPatch) -> None:
+    asked: list[Brief] = []
+
+    def search(brief: Brief, *_: object, **__: object) -> Sequence[object]:
+        asked.append(brief)
+        return []
+
+    monkeypatch.setattr(pool, "search", search)
+    model = hand_made(14, [("cloth", ring(11, 8))], printed=tulip(7.0, 135.0))
+    members = pool.gather(BRIEF, petal(), [model], [model], family("stamp", [model]), "symmetry")
+    assert [member.square for member in members] == [model]
+    assert {brief.symmetry for brief in asked} >= {"full", "none"}
+    assert {(brief.stamp_size, brief.turns, brief.half_size) for brief in asked} == {((7.0, 7.0), (135.0,), (14, 14))}
+
+
+def test_cousins_make_up_for_what_cannot_be_composed(monkeypatch: pytest.MonkeyPatch) -> None:
+    found, wanted = family("trail", [MODEL]), []
+    cousin = replace(MODEL, fillings=ROSES[0])
+
+    def cousins(square: Square, *_: object, count: int, **__: object) -> list[Step]:
+        wanted.append(count)
+        assert square is MODEL
+        return [Step(0, None), Step(1, cousin), Step(2, OTHER)]
+
+    monkeypatch.setattr(pool, "kin", lambda *_: [])
+    monkeypatch.setattr(pool, "cousins", cousins)
+    members = pool.gather(BRIEF, None, [MODEL, OTHER], [MODEL], found, "density")
+    assert [member.square for member in members] == [MODEL, cousin]  # the other has no such trail
+    assert wanted == [pool.WANTED // 2]
