@@ -12,18 +12,12 @@ from typing import Any
 from constraints import edging, forms
 from constraints.edging import Headside
 from constraints.forms import FORMS, Form
-from constraints.lattice import Point
-from constraints.square import LARGEST_HALF_SIZE, MOST_REPEATS, Block, FieldFilling, Print, Ring, Square
+from constraints.reader import Reader, SquareError
+from constraints.square import LARGEST_HALF_SIZE, MOST_REPEATS, Block, FieldFilling, Print, Square
 from constraints.stitches import FILLINGS, GROUND, SPIDERS, STITCHES
 from constraints.symmetry import OF_STRIPS, SYMMETRIES
 
 FORMAT, VERSION = "stampwork square", 3
-# Outlines of a print as it is traced have some hundred points.
-MOST_POINTS = 10_000
-
-
-class SquareError(ValueError):
-    """A square file that does not say what a square must say. The message is one clear line."""
 
 
 # --- writing ---------------------------------------------------------------------------------------------
@@ -113,7 +107,7 @@ def from_text(text: str) -> Square:
         data = json.loads(text)
     except (ValueError, RecursionError) as error:
         raise SquareError(f"not a JSON text ({error})") from None
-    read = _Reader(data, "the file")
+    read = Reader(data, "the file")
     if read.text("format") != FORMAT:
         raise SquareError(f'"format" must be "{FORMAT}"')
     version = read.whole("version", 1, 10**6)
@@ -141,7 +135,7 @@ def from_text(text: str) -> Square:
     )
 
 
-def _form(read: _Reader, version: int) -> Form:
+def _form(read: Reader, version: int) -> Form:
     """The form with its measures; files of version 1 hold squares only."""
     if version == 1:
         read.whole("opening", 0, 0, default=0)
@@ -162,7 +156,7 @@ def _form(read: _Reader, version: int) -> Form:
     return forms.Frame(width, height, read.whole("band", 1, max(1, min(width, height) - 1)), _headside(read))
 
 
-def _headside(read: _Reader) -> Headside | None:
+def _headside(read: Reader) -> Headside | None:
     if "headside" not in read.data:
         return None
     inside = read.inside("headside")
@@ -177,11 +171,11 @@ def _headside(read: _Reader) -> Headside | None:
     )
 
 
-def _block(read: _Reader, form: Form) -> Block:
+def _block(read: Reader, form: Form) -> Block:
     return Block(read.choice("stitch", tuple(STITCHES)), read.points("pinholes", form, pinholes=True))
 
 
-def _filling(read: _Reader, form: Form) -> FieldFilling:
+def _filling(read: Reader, form: Form) -> FieldFilling:
     words = read.choice("filling", tuple(filling.words for filling in FILLINGS.values()))
     legs = 0
     if words == "spider":
@@ -192,7 +186,7 @@ def _filling(read: _Reader, form: Form) -> FieldFilling:
     return FieldFilling(words, read.points(_PLACES_KEY[words], form, pinholes=pinholes), legs)
 
 
-def _print(read: _Reader) -> Print:
+def _print(read: Reader) -> Print:
     return Print(
         name=read.text("name", default=""),
         size=read.number("size", 0.0, 10**4),
@@ -201,104 +195,3 @@ def _print(read: _Reader) -> Print:
         match=read.number("match", 0.0, 1.0),
         reverse=read.yes_no("reverse", default=False),
     )
-
-
-class _Reader:
-    """Reads one JSON object; every complaint names the key, the value found and what is allowed."""
-
-    def __init__(self, data: Any, where: str) -> None:
-        if not isinstance(data, dict):
-            raise SquareError(f"{where} must be a JSON object")
-        self.data: dict[str, Any] = data
-        self.where = where
-
-    def _get(self, key: str, default: Any) -> Any:
-        if key in self.data:
-            return self.data[key]
-        if default is None:
-            raise SquareError(f'"{key}" is missing from {self.where}')
-        return default
-
-    def text(self, key: str, default: str | None = None) -> str:
-        value = self._get(key, default)
-        if not isinstance(value, str):
-            raise SquareError(f'"{key}" must be a text, not {_short(value)}')
-        return value
-
-    def choice(self, key: str, allowed: tuple[str, ...], default: str | None = None) -> str:
-        value = self.text(key, default)
-        if value not in allowed:
-            raise SquareError(f'"{key}" is {_short(value)}; allowed: {", ".join(allowed)}')
-        return value
-
-    def whole(self, key: str, least: int, most: int, default: int | None = None) -> int:
-        value = self._get(key, default)
-        if not isinstance(value, int) or isinstance(value, bool) or not least <= value <= most:
-            raise SquareError(f'"{key}" must be a whole number from {least} to {most}, not {_short(value)}')
-        return value
-
-    def number(self, key: str, least: float, most: float) -> float:
-        value = self._get(key, None)
-        if not isinstance(value, int | float) or isinstance(value, bool) or not least <= value <= most:
-            raise SquareError(f'"{key}" must be a number from {least:g} to {most:g}, not {_short(value)}')
-        return float(value)
-
-    def yes_no(self, key: str, default: bool) -> bool:
-        value = self._get(key, default)
-        if not isinstance(value, bool):
-            raise SquareError(f'"{key}" must be true or false, not {_short(value)}')
-        return value
-
-    def inside(self, key: str) -> _Reader:
-        return _Reader(self._get(key, None), f'"{key}"')
-
-    def items(self, key: str) -> list[_Reader]:
-        return [_Reader(item, f'each entry of "{key}"') for item in self._list(key)]
-
-    def points(self, key: str, form: Form, pinholes: bool) -> tuple[Point, ...]:
-        left, top, right, bottom = form.box
-        parity = form.parity if pinholes else 1 - form.parity
-        points = []
-        for value in self._list(key):
-            if not _is_pair(value, int) or not (left <= value[0] <= right and top <= value[1] <= bottom):
-                within = f"x {left} to {right}, y {top} to {bottom}"
-                raise SquareError(f'"{key}" must list [x, y] within {within}, not {_short(value)}')
-            if (value[0] + value[1]) % 2 != parity:
-                kind = f"{'odd' if parity else 'even'} at a {'pinhole' if pinholes else 'hole'}"
-                raise SquareError(f'"{key}" holds {_short(value)}: x + y is {kind}')
-            points.append((value[0], value[1]))
-        if len(set(points)) != len(points):
-            raise SquareError(f'"{key}" names a place twice')
-        return tuple(sorted(points, key=lambda p: (p[1], p[0])))
-
-    def rings(self, key: str) -> list[Ring]:
-        rings = []
-        for ring in self._list(key):
-            if not isinstance(ring, list) or len(ring) < 3 or not all(_is_pair(p, int | float) for p in ring):
-                raise SquareError(f'"{key}" must list rings of at least three [x, y]')
-            if any(abs(number) > 10**5 for point in ring for number in point):
-                raise SquareError(f'"{key}" runs outside every piece')
-            rings.append(tuple((float(x), float(y)) for x, y in ring))
-        points = sum(map(len, rings))
-        if points > MOST_POINTS:
-            raise SquareError(f'"{key}" has {points} points; at most {MOST_POINTS} are read')
-        return rings
-
-    def _list(self, key: str) -> list[Any]:
-        value = self._get(key, None)
-        if not isinstance(value, list):
-            raise SquareError(f'"{key}" must be a list')
-        return value
-
-
-def _is_pair(value: Any, kind: Any) -> bool:
-    return (
-        isinstance(value, list)
-        and len(value) == 2
-        and all(isinstance(v, kind) and not isinstance(v, bool) and v == v for v in value)
-    )
-
-
-def _short(value: Any) -> str:
-    text = json.dumps(value, ensure_ascii=False, default=str)
-    return text if len(text) <= 40 else text[:37] + "..."

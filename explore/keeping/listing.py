@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING
 from constraints.check import check
 from constraints.explain import measure, shown
 from constraints.layout import lay
+from constraints.reader import SquareError
 from constraints.seams import seams_of
 from constraints.square import Square
-from constraints.square_file import SquareError
 from explore.keeping.state import StudyError
 from explore.keeping.study import read_square, square_files
 

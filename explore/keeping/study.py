@@ -16,8 +16,9 @@ from pathlib import Path
 from typing import Any
 
 from constraints.brief import Brief
+from constraints.reader import SquareError
 from constraints.square import Square
-from constraints.square_file import SquareError, from_text, to_text
+from constraints.square_file import from_text, to_text
 from constraints.stamp import Stamp
 from explore import asking
 from explore.keeping import leavings

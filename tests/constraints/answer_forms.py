@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import clingo
-from answer_sets import GENERATORS, Told, kinds_of, told_of
+from answer_sets import GENERATORS, Limits, Told, kinds_of, told_of
 
 Place = tuple[int, int]
 
@@ -30,19 +30,12 @@ class Outline:
 
 
 @dataclass(frozen=True)
-class Wish:
+class Wish(Limits):
     """Which laces are to be told."""
 
     outline: Outline
     symmetry: str = "none"
     stitches: tuple[str, ...] = ("cloth",)
-    narrowest: int = 2
-    widest: int = 16
-    narrowest_ground: int = 2
-    margin: int = 2
-    splits: int = 0
-    solid: tuple[float, float] = (0.0, 1.0)
-    corners: str = "halves"
 
     def __str__(self) -> str:
         out = self.outline

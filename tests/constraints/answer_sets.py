@@ -35,14 +35,10 @@ GENERATORS = {
 SIDES = {"rose": {"rose": 2}, "spider": {"spider-8": 2, "spider-12": 3, "spider-16": 4}}
 
 
-@dataclass(frozen=True)
-class Wish:
-    """Which squares are to be told."""
+@dataclass(frozen=True, kw_only=True)
+class Limits:
+    """What a brief limits, as it is usual."""
 
-    half_size: int
-    symmetry: str = "none"
-    worked: str = "round"
-    stitches: tuple[str, ...] = ("cloth",)
     narrowest: int = 2
     widest: int = 16
     narrowest_ground: int = 2
@@ -50,6 +46,16 @@ class Wish:
     splits: int = 0
     solid: tuple[float, float] = (0.0, 1.0)
     corners: str = "halves"
+
+
+@dataclass(frozen=True)
+class Wish(Limits):
+    """Which squares are to be told."""
+
+    half_size: int
+    symmetry: str = "none"
+    worked: str = "round"
+    stitches: tuple[str, ...] = ("cloth",)
 
     def __str__(self) -> str:
         return (
