@@ -188,7 +188,6 @@ def what_mends(brief: Brief, near: Sequence[Brief], proven: bool, door: Door) ->
     from explore.mending.trying import tried
 
     with bar() as show:
-        found = tried(
-            brief, changes(brief, near, proven), door, lambda done, most: show("changes of the brief", done, most)
-        )
+        ordered = changes(brief, near, proven, door.flags.get("width", ""))
+        found = tried(brief, ordered, door, lambda done, most: show("changes of the brief", done, most))
     return f"; {found.sentence()}"

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from constraints import forms
 from constraints.brief import Brief
 from constraints.corners import HALVES
-from constraints.edging import DEPTHS, FOOTSIDE
+from constraints.edging import FOOTSIDE, depths, named
 from constraints.symmetry import OF_STRIPS, SYMMETRIES, matrices
 from explore.asking import KEYS
 from explore.asking.keys import ANY
@@ -18,43 +18,47 @@ from explore.mending.measures import enough_pairs, measures, ratio, with_pairs
 
 # What a change amounts to. A measure counts by its logarithm, so that twice as many pairs are as much as half of them.
 _SLIP, _CHANCE, _MEASURE, _LIMIT, _TIME, _PRINT, _WAY = 0.1, 0.5, 0.8, 1.0, 2.0, 0.5, 3.0
-# The widths, mm, at which a plain number may have been meant in centimetres.
+# The widths up to which a plain number, read as millimetres, may have been meant in centimetres.
 _SLIP_MM = 60.0
 _WIDEST = 16
 
 
 @dataclass(frozen=True)
 class Change:
-    """A brief with one thing changed, and with what that takes. size: how great a change it is, for the order."""
+    """A brief with one thing changed, and with what that takes. size: how great a change it is, for the order. meant:
+    the width as she may have meant it, where it is that."""
 
     brief: Brief
     size: float
+    meant: str = ""
 
 
-def changes(brief: Brief, near: Sequence[Brief], proven: bool) -> list[Change]:
+def changes(brief: Brief, near: Sequence[Brief], proven: bool, width: str = "") -> list[Change]:
     """Changes that may mend a brief, the smallest first.
 
     near: what the search itself came near to. proven: the brief cannot be had, so that chance and time do not help.
+    width: the option as she wrote it, if she did.
     """
     found = [Change(each, _nearness(brief, each)) for each in near]
-    found += _slips(brief)
+    found += _slips(brief, width)
     if not proven:
         found += _chances(brief)
     for some in (_limits, _prints, _ways):
         found += some(brief)
     found += [Change(each, _MEASURE + size) for each, size in measures(brief)]
-    return sorted((each for each in found if given(brief, each.brief)), key=lambda each: each.size)
+    return sorted((each for each in found if given(brief, each)), key=lambda each: each.size)
 
 
-def given(brief: Brief, changed: Brief) -> dict[str, str]:
-    """The options that turn one brief into the other, texts by the name of the key."""
+def given(brief: Brief, change: Change) -> dict[str, str]:
+    """The options that change a brief, texts by the name of the key."""
+    changed = change.brief
     options = {
         key.name: _text(key.kind.to_toml(_value(changed, key.name, key.place)))
         for key in KEYS
         if _value(brief, key.name, key.place) != _value(changed, key.name, key.place)
     }
-    if brief.width_mm is not None and changed.width_mm == 10 * brief.width_mm:
-        options["width"] = f"{brief.width_mm:g}cm"  # told as she wrote it, but for the unit
+    if change.meant:
+        options["width"] = change.meant
     return options
 
 
@@ -76,12 +80,12 @@ def _nearness(brief: Brief, near: Brief) -> float:
     return _LIMIT * min(1.0, 0.5 + short + 0.1 * (brief.copies - near.copies))
 
 
-def _slips(brief: Brief) -> Iterator[Change]:
-    """Lengths in millimetres that were meant in centimetres, with the pairs they take."""
-    if brief.width_mm is not None and brief.width_mm <= _SLIP_MM:
+def _slips(brief: Brief, width: str) -> Iterator[Change]:
+    """A width without a unit that was meant in centimetres, with the pairs it takes."""
+    if brief.width_mm is not None and brief.width_mm <= _SLIP_MM and re.fullmatch(r"\s*[\d.]+\s*", width):
         height = None if brief.height_mm is None else 10 * brief.height_mm
         meant = replace(brief, width_mm=10 * brief.width_mm, height_mm=height)
-        yield Change(enough_pairs(meant), _SLIP)
+        yield Change(enough_pairs(meant), _SLIP, f"{width.strip()}cm")
 
 
 def _chances(brief: Brief) -> Iterator[Change]:
@@ -139,16 +143,16 @@ def _ways(brief: Brief) -> Iterator[Change]:
     strip = brief.form == forms.Strip.name
     if brief.symmetry != ANY:
         order = len(matrices(brief.symmetry))
-        own = {str(each) for each in matrices(brief.symmetry)}
+        own = {each.tobytes() for each in matrices(brief.symmetry)}
         for name in OF_STRIPS if strip else SYMMETRIES:
-            if {str(each) for each in matrices(name)} < own:
+            if {each.tobytes() for each in matrices(name)} < own:
                 yield Change(replace(brief, symmetry=name), _WAY * math.log2(order / len(matrices(name))))
     if brief.form == forms.Square.name:
         other = next(way for way in forms.Square.ways if way != brief.worked)
         yield Change(*with_pairs(replace(brief, worked=other), 2.5 * _WAY))
-    if brief.edging != FOOTSIDE:
-        is_deep = int(re.findall("[0-9]", brief.edging)[0])
-        for depth in DEPTHS:
-            changed = re.sub("[0-9]", str(depth), brief.edging, count=1)
-            yield Change(replace(brief, edging=changed), 0.7 * _WAY * abs(depth - is_deep))
+    headside = named(brief.edging)
+    if headside is not None:
+        for depth in depths(headside.kind):
+            changed = replace(brief, edging=replace(headside, depth=depth).name)
+            yield Change(changed, 0.7 * _WAY * abs(depth - headside.depth))
         yield Change(replace(brief, edging=FOOTSIDE), 2 * _WAY)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from contextlib import closing
 from dataclasses import dataclass
+from itertools import islice
 
 from constraints import forms
 from constraints.brief import Brief, sizes
@@ -33,12 +34,9 @@ class Exploring(Door):
         """Whether a square is found among the first few jobs; the same jobs in any longer run find it too."""
         try:
             with closing(searching.search(brief, self.stamp, count=1, cores=self.cores, explain=False)) as steps:
-                for number, step in enumerate(steps, 1):
-                    if step.square is not None or number == _JOBS:
-                        return step.square is not None
+                return any(step.square is not None for step in islice(steps, _JOBS))
         except searching.Impossible:
             return False
-        return False
 
 
 def _has_places(brief: Brief, stamp: Stamp) -> bool:

@@ -54,16 +54,17 @@ class Door(ABC):
 
 @dataclass(frozen=True)
 class Tried:
-    """mends: changes that hold. vain: those that were run and do not."""
+    """mends: changes that hold. vain: those that were run and do not. meant: a width that she may have meant, if that
+    is a mend."""
 
     mends: tuple[Options, ...]
     vain: tuple[Options, ...]
+    meant: str = ""
 
     def sentence(self) -> str:
         """What is told after a refusal."""
         if self.mends:
-            meant = next((each["width"] for each in self.mends if each.get("width", "").endswith("cm")), "")
-            question = f"did you mean {meant}? " if meant else ""
+            question = f"did you mean {self.meant}? " if self.meant else ""
             return f"{question}what mends it: {' or '.join(map(told, self.mends))}"
         if not self.vain:
             return "no small change of one key mends it"
@@ -84,12 +85,15 @@ def tried(brief: Brief, ordered: Iterable[Change], door: Door, tell: Callable[[i
     """Run changes in their order until enough hold. tell: told how many were run, of how many at the most."""
     mends: list[Options] = []
     vain: list[Options] = []
+    meant = ""
     failed: dict[str, list[float]] = {}
     for change in ordered:
-        options = given(brief, change.brief)
+        options = given(brief, change)
         key = _key(options)
         before = failed.get(key, [])
-        if any(key == _key(each) for each in mends) or len(before) == OF_A_KEY:
+        # What takes in a mend that is told already mends by that alone.
+        told_already = any(key == _key(each) or each.items() <= options.items() for each in mends)
+        if told_already or len(before) == OF_A_KEY:
             continue
         if before and change.size < _FURTHER * before[-1]:
             continue
@@ -98,13 +102,14 @@ def tried(brief: Brief, ordered: Iterable[Change], door: Door, tell: Callable[[i
             continue
         if door.holds(asked):
             mends.append(options)
+            meant = meant or change.meant
         else:
             vain.append(options)
             failed[key] = [*before, change.size]
         tell(len(mends) + len(vain), MOST)
         if len(mends) == WANTED or len(mends) + len(vain) >= (_ENOUGH if mends else MOST):
             break
-    return Tried(tuple(mends), tuple(vain))
+    return Tried(tuple(mends), tuple(vain), meant)
 
 
 def _key(options: Options) -> str:

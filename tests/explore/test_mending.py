@@ -58,6 +58,21 @@ def test_a_width_in_millimetres_that_may_be_centimetres_is_asked_about(ask: Ask)
     assert "did you mean 14cm? what mends it: --pairs 30 --width 14cm" in errors[-1]
 
 
+@pytest.mark.usefixtures("garden")
+def test_a_width_with_its_unit_is_taken_at_its_word(ask: Ask) -> None:
+    _, _, errors = ask("explore", "--no-stamp", "--pairs", "6", "--width", "1.5in", "--cores", "1")
+    assert "did you mean" not in errors[-1]
+    assert mends(errors[-1])
+
+
+@pytest.mark.usefixtures("garden")
+def test_no_mend_takes_in_another_that_mends_by_itself(ask: Ask) -> None:
+    _, _, errors = ask("count", "--width", "2in", "--pairs", "4")
+    first, *others = (dict(pairwise(mend)) for mend in mends(errors[-1]))
+    assert first
+    assert all(not first.items() <= other.items() for other in others)
+
+
 # --- the order, and the honesty of what is told ------------------------------------------------------------
 
 
