@@ -54,6 +54,13 @@ class Flow:
     cycle: IntArray
 
     @cached_property
+    def pinhole(self) -> IntArray:
+        """(nodes,) a pinhole of each node."""
+        found = np.empty(len(self.kind), dtype=np.int64)
+        found[self.node] = np.arange(len(self.node))
+        return found
+
+    @cached_property
     def pairs_in(self) -> IntArray:
         """(nodes,) pairs that come to each node."""
         heads = self.arcs[:, 1]

@@ -53,9 +53,7 @@ class BlockRows:
         self._chains = Chains(work.layout, work.flow, work.ways, work.seams)
         self._places, self._crossings = places, crossings
         self._nodes = work.order.nodes
-        some = np.zeros(len(work.flow.kind), dtype=np.int64)
-        some[work.flow.node] = np.arange(len(work.flow.node))
-        self._pinhole = some[list(self._nodes)].tolist()
+        self._pinhole = work.pinhole.tolist()
         self._number = number_at(work)
         self._on = {way: places[length] for length, way in enumerate(work.on.tolist()) if way != OUTSIDE}
         self._held: dict[int, tuple[int, ...]] = {}

@@ -49,9 +49,7 @@ class Gimp:
 
 def blocks_called(layout: Layout, flow: Flow, order: Order) -> dict[int, int]:
     """The numbers by which blocks are called, from 1 in the order in which they are begun, to those in the square."""
-    some = np.zeros(len(flow.kind), dtype=np.int64)
-    some[flow.node] = np.arange(len(flow.node))
-    begun = dict.fromkeys(int(layout.block[some[node]]) for node in order.nodes if flow.kind[node] == ROW)
+    begun = dict.fromkeys(int(layout.block[flow.pinhole[node]]) for node in order.nodes if flow.kind[node] == ROW)
     return dict(enumerate(begun, 1))
 
 

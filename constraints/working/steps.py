@@ -120,9 +120,7 @@ class _Teller:
                 self.corners[NOWHERE if number == 1 else pin.step] = number
             else:
                 self.pins[pin.step].append(number)
-        one = np.zeros(len(flow.kind), dtype=np.int64)
-        one[flow.node] = np.arange(len(flow.node))
-        pinhole = one[list(work.order.nodes)]
+        pinhole = work.pinhole
         self.pinhole = pinhole.tolist()
         self.kind = flow.kind[list(work.order.nodes)].tolist()
         self.zone = self.layout.piece.zone[pinhole].tolist()

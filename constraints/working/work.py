@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 import numpy as np
 
@@ -50,6 +51,17 @@ class Work:
     passives_hung: tuple[int, ...]
     passives_finished: tuple[int, ...]
     on: IntArray
+
+    @cached_property
+    def pinhole(self) -> IntArray:
+        """(steps,) a pinhole of what each step of `order` works."""
+        found: IntArray = self.flow.pinhole[list(self.order.nodes)]
+        return found
+
+    @property
+    def pinned_otherwise(self) -> bool:
+        """Whether papers of the square from before blocks were worked in halves have other pins on corner lines."""
+        return len(self.seams.pins) > 0 and "corners" not in self.square.brief
 
     @property
     def pairs(self) -> int:

@@ -74,9 +74,14 @@ class Asked:
     count: int
 
 
+def pool(asked: Asked, cores: int | None, watch: Callable[[Step], None]) -> list[Member]:
+    """What a series is chosen from, as `gather`."""
+    return gather(asked.brief, asked.stamp, asked.study, asked.chosen, asked.family, asked.order, cores, watch)
+
+
 def make(asked: Asked, cores: int | None, watch: Callable[[Step], None]) -> Series:
     """The series asked for. Raises TooFew if the pool has too few squares, Refused as `gather`."""
-    members = gather(asked.brief, asked.stamp, asked.study, asked.chosen, asked.family, asked.order, cores, watch)
+    members = pool(asked, cores, watch)
     if len(members) < asked.count:
         raise TooFew(len(members))
     return choose(members, len(asked.chosen), asked.family, asked.order, asked.count, asked.brief.seed)

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from itertools import islice
 
 from explore.refused import Refused
 from explore.search import Step
 from explore.series.family import SHARES, family
-from explore.series.making import Asked, TooFew, make
+from explore.series.making import Asked, pool
 from explore.series.order import ORDERS
 
 _FEWEST = 2
@@ -18,7 +17,8 @@ _FEWEST = 2
 def too_few(asked: Asked, found: int, cores: int | None, watch: Callable[[Step], None]) -> str:
     """One line on a pool of so many squares, with the first mend of each kind that has been seen to help."""
     mends = [f"--squares {found}"] if found >= _FEWEST else []
-    mends += islice((words for words, other in _others(asked) if _fills(other, cores, watch)), 1)
+    other = next((words for words, other in _others(asked) if _fills(other, cores, watch)), None)
+    mends += [] if other is None else [other]
     share = asked.family.share
     line = f"{found} of {asked.count} different squares with one {share} found in the effort given"
     return f"{line}; " + (f"what mends it: {' or '.join(mends)}" if mends else "no other --share or --order gives more")
@@ -39,7 +39,6 @@ def _others(asked: Asked) -> Iterator[tuple[str, Asked]]:
 
 def _fills(asked: Asked, cores: int | None, watch: Callable[[Step], None]) -> bool:
     try:
-        make(asked, cores, watch)
-    except (TooFew, Refused):
+        return len(pool(asked, cores, watch)) >= asked.count
+    except Refused:
         return False
-    return True

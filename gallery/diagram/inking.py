@@ -117,9 +117,7 @@ class Inking:
     @cached_property
     def _block(self) -> IntArray:
         """(k,) the block of what each crossing is worked with, -1 outside blocks."""
-        of_node = np.full(len(self.work.flow.kind), -1)
-        of_node[self.work.flow.node] = self.work.layout.block
-        found: IntArray = of_node[np.array(self.work.order.nodes)[self.work.crossings.step]]
+        found: IntArray = self.work.layout.block[self.work.pinhole[self.work.crossings.step]]
         return found
 
     @cached_property

@@ -86,15 +86,8 @@ class Standing:
 
     def _directions(self) -> tuple[FloatArray, FloatArray]:
         """(k, 2) the working direction at each crossing, and the lacemaker's right."""
-        along = self.piece.directions[self.piece.zone[self._some_pinhole[self.work.crossings.step]]].astype(np.float64)
+        along = self.piece.directions[self.piece.zone[self.work.pinhole[self.work.crossings.step]]].astype(np.float64)
         return along, np.stack([along[:, 1], -along[:, 0]], axis=1)
-
-    @cached_property
-    def _some_pinhole(self) -> IntArray:
-        """(steps,) a pinhole of what is worked at each step."""
-        one = np.zeros(len(self.work.flow.kind), dtype=np.int64)
-        one[self.work.flow.node] = np.arange(len(self.piece))
-        return one[list(self.work.order.nodes)]
 
     def _of_kind(self, kind: int) -> Iterator[IntArray]:
         """The crossings of each step that has some of a kind."""
@@ -109,7 +102,7 @@ class Standing:
         turning = (after >= 0) & (self.piece.zone[after] != self.piece.zone)
         turned = np.isin(np.arange(len(after)), after[turning])
         for here in self._of_kind(FOOTSIDE):
-            pinhole = self._some_pinhole[self.work.crossings.step[here[0]]]
+            pinhole = self.work.pinhole[self.work.crossings.step[here[0]]]
             along, right = self.along[here[0]], self.right[here[0]]
             # A valley pin of a headside has no passives, a footside has one crossing more than both ways through them.
             insets = np.array(passive_insets((len(here) - 1) // 2))

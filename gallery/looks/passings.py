@@ -14,7 +14,7 @@ from itertools import chain, groupby
 
 import numpy as np
 
-from constraints.lattice import FloatArray, IntArray
+from constraints.lattice import FloatArray
 from constraints.outer_side import curved
 from constraints.piece import RIGHT_EDGE
 from constraints.working.blocks import Chains
@@ -54,10 +54,9 @@ class Passings:
     def __init__(self, work: Work) -> None:
         self.work = work
         self.threads: Threads = play(work)
-        self._pinhole = _pinholes(work)
         piece = work.layout.piece
         # (k, 2) the working direction at every crossing.
-        self._direction = piece.directions[piece.zone[self._pinhole[work.crossings.step]]].astype(np.float64)
+        self._direction = piece.directions[piece.zone[work.pinhole[work.crossings.step]]].astype(np.float64)
         # The ways of workers through blocks in the order of work; of one crossing where none lies level.
         self._ways: list[list[int]] = []
         self._middle = self._middles()
@@ -131,7 +130,7 @@ class Passings:
         for way in self._ways:
             step = work.crossings.step[way[0]]
             if (node := work.order.nodes[step]) in number:
-                zone = int(work.layout.piece.zone[self._pinhole[step]])
+                zone = int(work.layout.piece.zone[work.pinhole[step]])
                 own = stretches.setdefault((number[node], zone), [[]])
                 if len(way) > 1:
                     own[-1].append(way)
@@ -287,12 +286,3 @@ class Passings:
         begin = {thread: place for length, place in hung.items() for thread in self.threads.begin[length].tolist()}
         end = {thread: place for length, place in done.items() for thread in self.threads.end[length].tolist()}
         return begin, end
-
-
-def _pinholes(work: Work) -> IntArray:
-    """(steps,) a pinhole of the node that is worked in each step."""
-    flow = work.flow
-    pinhole = np.zeros(len(flow.kind), dtype=np.int64)
-    pinhole[flow.node] = np.arange(len(flow.node))
-    found: IntArray = pinhole[list(work.order.nodes)]
-    return found

@@ -155,7 +155,7 @@ def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     )
     if work.seams.number:
         yield _seams(work)
-        if len(work.seams.pins) and "corners" not in work.square.brief:
+        if work.pinned_otherwise:
             yield OLDER
     if work.gimps:
         yield _gimp(work, side)

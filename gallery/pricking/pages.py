@@ -58,7 +58,7 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> Told:
     ]
     if marks:
         facts.append("; ".join(marks).capitalize())
-    if len(work.seams.pins) and "corners" not in square.brief:
+    if work.pinned_otherwise:
         facts.append("Older papers of this square have other pins along the corner lines")
     if part != WHOLE:
         drawn = parts_of(square, part)

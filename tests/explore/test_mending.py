@@ -125,7 +125,7 @@ def test_no_change_is_her_own_value_and_all_are_read_back(flags: dict[str, str])
     assert [each.size for each in every] == sorted(each.size for each in every)
     read = 0
     for each in every:
-        options = given(brief, each.brief)
+        options = given(brief, each)
         assert options
         try:
             again = asking.read(None, {**flags, **options}).brief
