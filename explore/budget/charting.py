@@ -25,7 +25,6 @@ def chart(survey: Survey) -> Chart:
     brief = survey.brief
     pairs = [each.pairs for each in survey.budgets]
     first = readable_from(survey)
-    panels = [_stamp(survey)] if survey.stamp is not None else []
     asked = [name for name in survey.fillings if name not in survey.unasked]
     bars = [_bar(survey.figures, name, survey.stamp is not None) for name in asked]
     pale = any(_begins(bar.partly, pairs) < _begins(bar.whole, pairs) for bar in bars)
@@ -34,7 +33,7 @@ def chart(survey: Survey) -> Chart:
         title=f"{brief.stamp or 'Patterns without a stamp'}: what fits {span((pairs[0], pairs[-1]), _DASH)} pairs",
         note=f"{wishes(survey)}; a budget reaches the best of all half-sizes that it affords",
         pairs=pairs,
-        panels=panels,
+        panel=None if survey.stamp is None else _stamp(survey),
         bars=bars,
         bars_title=f"Fillings that find room{_PALE if pale else ''}",
         named=[(each, _told(survey, each)) for each in shown],
@@ -73,7 +72,7 @@ def _stamp(survey: Survey) -> Panel:
         _stair("most detail", [each.detail for each in budgets], _DETAIL, 0.5),
     )
     there = [stair for stair in stairs if any(value is not None for value in stair.values)]
-    return Panel("Best match, and detail", there, 3.0, 1.0)
+    return Panel("Best match, and detail", there)
 
 
 def _stair(name: str, best: list[Best | None], colour: str, weight: float) -> Stair:

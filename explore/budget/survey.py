@@ -100,8 +100,8 @@ def survey(
 
 def has_squares(brief: Brief, stamp: Stamp | None) -> bool:
     """Whether the row of the brief's pairs would have squares: of the largest half-size that is worked out."""
-    largest = tried(offers(brief, brief.pairs))[-1:]
-    return any(_figures(_Desk(brief, stamp, 0.0, inf), 0, (each, True))[0].squares for each in largest)
+    largest = next(reversed(tried(offers(brief, brief.pairs))), None)
+    return largest is not None and bool(_figures(_Desk(brief, stamp, 0.0, inf), 0, (largest, True))[0].squares)
 
 
 @dataclass(eq=False)

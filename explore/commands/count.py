@@ -37,9 +37,10 @@ def count(
     from constraints.explain import size_conflict, width_difference
     from explore.counts import Counting, count_sizes, refuse_to_count, report, write_numbers
 
-    asked = asking.read(brief, {name: text for name, text in flags.items() if text is not None})
+    given = {name: text for name, text in flags.items() if text is not None}
+    asked = asking.read(brief, given)
     refuse_to_count(asked.brief, out, force)
-    door = Counting(brief, {name: text for name, text in flags.items() if text is not None})
+    door = Counting(brief, given)
     conflict = size_conflict(asked.brief)
     if conflict:
         raise Refusal(IMPOSSIBLE, conflict + what_mends(asked.brief, (), True, door))

@@ -123,10 +123,9 @@ def fitted(points: FloatArray, body: IntArray, straight: int | None) -> Edges | 
     unexplained, _, headside, right = best
     one = None if straight is None else Edges(headside, False, straight, right, unexplained)
     both = _both(headside, right, near, body, rows)
-    every = [each for each in (one, both) if each is not None]
-    if one is not None and both is not None:
-        return both if both.unexplained < _left_over(near, one, rows) else one
-    return every[0] if every else None
+    if one is None or both is None:
+        return one or both
+    return both if both.unexplained < _left_over(near, one, rows) else one
 
 
 def _along(

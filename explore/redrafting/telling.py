@@ -76,8 +76,6 @@ def notes(made: Redraft) -> Iterator[str]:
     draft = made.draft
     if draft.doubled:
         yield f"{_count(draft.doubled, 'pinhole')} pricked twice {'counts' if draft.doubled == 1 else 'count'} once"
-
-
     if draft.lost and draft.edging is not None:
         verb = "has" if draft.lost == 1 else "have"
         yield f"{_count(draft.lost, 'pin')} of the {draft.edging.kind}s {verb} no dot"

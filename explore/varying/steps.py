@@ -245,4 +245,3 @@ def _field_words(setting: Setting, inside: BoolArray) -> str:
     if len(points) == 1 and max(map(abs, points[0])) < 1:
         return f"{'edge' if far >= setting.square.half_size - 4 else 'ring-shaped'} field"
     return f"{whereabouts(points, setting.square.half_size, False).field} field{'s' if len(points) > 1 else ''}"
-

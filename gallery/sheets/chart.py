@@ -1,4 +1,4 @@
-"""What a plot over numbers of pairs shows, as data: stairs in panels, bars, and what is named below.
+"""What a plot over numbers of pairs shows, as data: stairs, bars, and what is named below.
 
 Values belong to whole numbers of pairs, so every line is a stair: its tread runs half a pair to both sides.
 """
@@ -15,7 +15,7 @@ from gallery.sheets.stairs import Values
 class Stair:
     """A line of the plot. values: one for each number of pairs, None where there is none.
 
-    at: the half-size at which each value stands, told in a strip below. weight: mm. form: how a value is written.
+    at: the half-size at which each value stands, told in a strip below. weight: mm.
     """
 
     name: str
@@ -23,20 +23,14 @@ class Stair:
     at: Sequence[int | None]
     colour: str
     weight: float = 0.5
-    form: str = "{:.2f}"
 
 
 @dataclass(frozen=True)
 class Panel:
-    """Stairs over one upright axis. share: of the height there is.
-
-    top: where the axis ends; it begins at a round value below all there is. None: from 0 to what the stairs reach.
-    """
+    """Stairs over one upright axis, which ends at 1 and begins at a round value below all there is."""
 
     title: str
     stairs: Sequence[Stair]
-    share: float
-    top: float | None = None
 
 
 @dataclass(frozen=True)
@@ -58,13 +52,13 @@ class Chart:
     """All of a plot. pairs: every whole number of a range. named: those named below, each with what is told of it.
 
     under: what the lines told of them are. closed: pairs that reach nothing, with why in a word or two. mark:
-    pairs from which something holds, marked in the first panel; None for nowhere. mark_words: told above it.
+    pairs from which something holds, marked in the panel; None for nowhere. mark_words: told above it.
     """
 
     title: str
     note: str
     pairs: Sequence[int]
-    panels: Sequence[Panel]
+    panel: Panel | None
     bars: Sequence[Bar]
     bars_title: str
     named: Sequence[tuple[int, Sequence[str]]]

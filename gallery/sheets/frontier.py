@@ -15,7 +15,7 @@ from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines, rings
 from gallery.sheets.chart import Chart, Panel, Stair
 from gallery.sheets.sheet import HEADER, MARGIN, PAPER_DOTS, head
-from gallery.sheets.stairs import Scale, above, below, marks, runs, treads
+from gallery.sheets.stairs import Scale, below, marks, runs, treads
 
 # All in millimetres: room for the names at the left and for what is told at the right.
 _LEFT, _RIGHT = 34.0, 40.0
@@ -34,18 +34,17 @@ def plot(chart: Chart, stamp: Stamp | None = None) -> Figure:
         head(axes, width, chart.title, chart.note, stamp)
         sheet = _Sheet(axes, chart, MARGIN + _LEFT, width - MARGIN - _RIGHT)
         top = MARGIN + HEADER + 4.0
-        # Without a panel the bars are all there is.
-        bottom = height - MARGIN - _FOOT if chart.panels else top + _GAP + _BAR * len(chart.bars)
-        top += 0.0 if chart.panels else _GAP
-        strips = sum(_STRIP * len(panel.stairs) + _GAP for panel in chart.panels)
-        room = bottom - top - strips - _BAR * len(chart.bars)
+        bottom = height - MARGIN - _FOOT
+        if chart.panel is None:  # the bars are all there is
+            top += _GAP
+            bottom = top + _BAR * len(chart.bars)
         sheet.rules(top, bottom)
         sheet.closed(top, bottom)
-        shares = sum(panel.share for panel in chart.panels)
-        for number, panel in enumerate(chart.panels):
-            tall = room * panel.share / shares
-            sheet.panel(panel, top, tall, marked=number == 0)
-            top += tall + _STRIP * len(panel.stairs) + _GAP
+        if chart.panel is not None:
+            strips = _STRIP * len(chart.panel.stairs) + _GAP
+            tall = bottom - top - strips - _BAR * len(chart.bars)
+            sheet.panel(chart.panel, top, tall)
+            top += tall + strips
         sheet.bars(top)
         sheet.foot(bottom)
         return figure
@@ -89,21 +88,18 @@ class _Sheet:
             if _SMALL.width(self.chart.closed_words) < x1 - x0 - 2.0:
                 self.text((x0 + x1) / 2, top + 6.0, self.chart.closed_words, _SMALL, "center")
 
-    def panel(self, panel: Panel, top: float, tall: float, marked: bool) -> None:
-        every = [value for stair in panel.stairs for value in stair.values]
-        most = panel.top or above(every)
-        least = 0.0 if panel.top is None else below(every, most)
+    def panel(self, panel: Panel, top: float, tall: float) -> None:
+        least = below([value for stair in panel.stairs for value in stair.values], 1.0)
         base = top + tall
 
         def y(value: float) -> float:
-            return base - (value - least) / (most - least) * tall
+            return base - (value - least) / (1.0 - least) * tall
 
         self.text(self.left - _LEFT, top - 2.6, panel.title, _BOLD)
-        for value in marks(least, most):
+        for value in marks(least, 1.0):
             self.line([(self.left, y(value)), (self.right, y(value))], 0.15, _RULE, zorder=0.4)
             self.text(self.left - 2.0, y(value) + 0.8, f"{value:g}", _SMALL, "right")
-        if marked:
-            self._mark(self.chart.mark, top, base, self.left - _LEFT + _BOLD.width(panel.title) + 3.0)
+        self._mark(self.chart.mark, top, base, self.left - _LEFT + _BOLD.width(panel.title) + 3.0)
         for stair in panel.stairs:
             for points in treads([self.x(n) for n in self.chart.pairs], self.step, stair.values, y):
                 self.line(points, stair.weight, stair.colour, joinstyle="miter", zorder=3)
@@ -134,7 +130,7 @@ class _Sheet:
             value = stair.values[-1]
             assert value is not None
             words = Type(7.5, bold=True, colour=stair.colour).fitted(
-                f"{stair.form.format(value)} {stair.name}", _RIGHT - 2.0
+                f"{value:.2f} {stair.name}", _RIGHT - 2.0
             )
             self.text(self.right + 2.0, at, words, Type(7.5, bold=True, colour=stair.colour))
 

@@ -44,15 +44,6 @@ def marks(bottom: float, top: float) -> list[float]:
     return [round(number * step, 10) for number in range(first, last + 1)]
 
 
-def above(values: Values) -> float:
-    """A round value not below any of the values, for the upper end of an axis that begins at 0; 1 for none."""
-    most = max((value for value in values if value is not None), default=0.0)
-    if most <= 0:
-        return 1.0
-    half = _step(most) / 2
-    return math.ceil(most / half - 1e-9) * half
-
-
 def below(values: Values, top: float) -> float:
     """A fifth of `top` that lies clearly below all of the values, for the lower end of an axis; 0 for none."""
     least = min((value for value in values if value is not None), default=0.0)

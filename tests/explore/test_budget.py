@@ -176,7 +176,8 @@ def test_a_heading_tells_size_pitch_thread_and_fillings(found: Survey) -> None:
 
 def test_the_plot_states_where_the_best_stands_and_the_first_pairs_of_each_filling(found: Survey) -> None:
     shown = chart(found)
-    stair = next(stair for stair in shown.panels[0].stairs if stair.name == "any print")
+    assert shown.panel is not None
+    stair = next(stair for stair in shown.panel.stairs if stair.name == "any print")
     for budget, value, at in zip(found.budgets, stair.values, stair.at, strict=True):
         assert (value, at) == ((None, None) if budget.match is None else (budget.match.value, budget.match.half_size))
     assert [bar.name for bar in shown.bars] == ["rose", *(f"spider of {legs} legs" for legs in (8, 12, 16))]

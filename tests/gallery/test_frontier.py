@@ -32,7 +32,6 @@ def chart(first: int, last: int, rising: float = 0.9) -> Chart:
         Stair("any print", values, at, "#8a7d96", 0.4),
         Stair("detail", [None if v is None else v - 0.2 for v in values], at, "#1c7c3c"),
     ]
-    block = Stair("pinholes", [2.0 * n * n for n in pairs], at, "#c0272d", 0.6, "{:.0f}")
     bars = [
         Bar(name, first, first + number, f"from {first + number} without the stamp", "#2e6484")
         for number, name in enumerate(("rose", *(f"spider of {legs} legs" for legs in (8, 12, 16)), "double ground"))
@@ -42,7 +41,7 @@ def chart(first: int, last: int, rising: float = 0.9) -> Chart:
         title=f"A leaf of the garden society, drawn for its exhibition: what fits {first}-{last} pairs" * 2,
         note="upright-mirrors symmetry, worked across, " * 9,
         pairs=pairs,
-        panels=[Panel("Best match, and detail", stairs, 3.0, 1.0), Panel("Pinholes, all in all", [block], 1.6)],
+        panel=Panel("Best match, and detail", stairs),
         bars=bars,
         bars_title="Fillings that find room (pale: without the stamp)",
         named=[(n, (str(n - 2), "110\N{EN DASH}140.5")) for n in shown],
@@ -80,7 +79,7 @@ def test_words_neither_overlap_nor_leave_the_page(first: int, last: int) -> None
 def test_stairs_have_level_treads_and_upright_steps(rising: float) -> None:
     figure = plot(chart(16, 48, rising))
     stairs = [each for each in figure.axes[0].patches if isinstance(each, Stroke) and each.get_zorder() == 3]
-    assert len(stairs) == 4
+    assert len(stairs) == 3
     for stair in stairs:
         steps = np.abs(np.diff(np.asarray(stair.get_path().vertices), axis=0))
         assert (steps.min(axis=1) < 1e-9).all()
@@ -92,10 +91,10 @@ def test_it_names_the_half_sizes_the_first_pairs_and_where_it_is_readable() -> N
     assert "readable from 32 pairs" in told
     assert "no size" not in told  # there is no room for it over one number of pairs
     assert {f"from {16 + number} without the stamp" for number in range(5)} <= set(told)
-    assert {"half-size, readable print", "half-size, any print", "half-size, detail", "half-size"} <= set(told)
-    # Numbers 15 to 46 once for each of three stairs and for the block, and below for the named pairs.
+    assert {"half-size, readable print", "half-size, any print", "half-size, detail"} <= set(told)
+    # Numbers 15 to 46 once for each of three stairs, and below for the named pairs.
     for half_size in range(15, 47):
-        assert told.count(str(half_size)) >= 4, half_size
+        assert told.count(str(half_size)) >= 3, half_size
     wide = replace(chart(16, 48), closed=list(range(16, 20)))
     assert "no size" in [text.get_text() for text in words_of(plot(wide))]
 
@@ -107,19 +106,18 @@ def test_without_a_mark_its_words_stand_at_the_end() -> None:
 
 
 def test_a_chart_of_bars_alone_ends_below_them() -> None:
-    shown = replace(chart(16, 30), panels=(), mark=None, mark_words="")
+    shown = replace(chart(16, 30), panel=None, mark=None, mark_words="")
     pairs = [text for text in words_of(plot(shown)) if text.get_text() == "pairs"]
     bars = [text for text in words_of(plot(shown)) if text.get_text() == "double ground"]
     assert len(pairs) == len(bars) == 1
     assert 0 < pairs[0].get_position()[1] - bars[0].get_position()[1] < 15
 
 
-def test_a_chart_without_a_stamp_has_one_panel() -> None:
+def test_a_single_stair_need_not_be_named_where_its_half_sizes_stand() -> None:
     shown = chart(16, 30)
-    bare = replace(shown, panels=shown.panels[1:], mark=None, mark_words="")
-    told = [text.get_text() for text in words_of(plot(bare))]
-    assert "Pinholes, all in all" in told
-    assert not any("print" in words for words in told)
+    assert shown.panel is not None
+    alone = replace(shown, panel=replace(shown.panel, stairs=shown.panel.stairs[:1]))
+    assert "half-size" in [text.get_text() for text in words_of(plot(alone))]
 
 
 def test_the_same_chart_makes_the_same_files(tmp_path: Path) -> None:
