@@ -47,7 +47,7 @@ class Change(IntEnum):
     SAME = 0
     GAINED = 1  # in a block of the second square alone
     LOST = 2  # in a block of the first square alone
-    DETAIL = 3  # worked alike, but in another stitch or with other legs: no difference
+    ALIKE = 3  # worked alike, but in another stitch or with other legs: no difference
     FILLING = 4  # open in both, filled differently
 
 
@@ -85,7 +85,7 @@ class Differences:
     @property
     def differing(self) -> int:
         """How many pinholes are not worked alike."""
-        return len(self.change) - self.count(Change.SAME) - self.count(Change.DETAIL)
+        return len(self.change) - self.count(Change.SAME) - self.count(Change.ALIKE)
 
 
 def differences(first: Square, second: Square) -> Differences:
@@ -97,7 +97,7 @@ def differences(first: Square, second: Square) -> Differences:
     tried = [matrix for matrix in TURNS if _allowed(first, second, matrix)]
     found = [Differences(first, turned(second, matrix), TURNS[matrix], np.empty(0, np.int64)) for matrix in tried]
     found = [replace(each, change=_change(each)) for each in found]
-    return min(found, key=lambda each: (each.differing, each.count(Change.DETAIL)))
+    return min(found, key=lambda each: (each.differing, each.count(Change.ALIKE)))
 
 
 def _allowed(first: Square, second: Square, matrix: Matrix) -> bool:
@@ -135,7 +135,7 @@ def _change(found: Differences) -> IntArray:
     here = [locate(layout.piece, places) for layout in laid]
     first, second = (kinds(layout)[at] for layout, at in zip(laid, here, strict=True))
     detail, detail_then = (_worked(layout)[at] for layout, at in zip(laid, here, strict=True))
-    change = np.where(detail == detail_then, Change.SAME, Change.DETAIL)
+    change = np.where(detail == detail_then, Change.SAME, Change.ALIKE)
     change[first != second] = Change.FILLING
     change[(first != BLOCK) & (second == BLOCK)] = Change.GAINED
     change[(first == BLOCK) & (second != BLOCK)] = Change.LOST

@@ -119,7 +119,7 @@ def changes(pair: Pair) -> list[tuple[Change, str, int]]:
         Change.GAINED: f"block in {second} only",
         Change.LOST: f"block in {first} only",
         Change.FILLING: "other filling of the ground",
-        Change.DETAIL: "alike, in another stitch or with other legs",
+        Change.ALIKE: "alike, in another stitch or with other legs",
     }
     found = [(change, told, pair.found.count(change)) for change, told in words.items()]
     return [each for each in found if each[2]]

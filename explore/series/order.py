@@ -13,8 +13,9 @@ import numpy as np
 
 from constraints.lattice import FloatArray, IntArray
 from constraints.layout import lay
+from constraints.places import places
 from constraints.square import Square
-from constraints.stitches import ALLOWED, DOUBLE, ROSE, SPIDER, UNITS
+from constraints.stitches import DOUBLE, ROSE, SPIDER
 from constraints.symmetry import SYMMETRIES, matrices
 from explore.dispersion import Bounds
 
@@ -62,21 +63,17 @@ def filling(square: Square) -> str:
 
 def own_symmetry(square: Square) -> str:
     """The most of LOOSENING that a square keeps, stitches and fillings too; it may keep more than its brief asked."""
-    n, layout = square.half_size, lay(square)
-    grid = np.zeros((2 * n + 1, 2 * n + 1), dtype=np.int64)
-    x, y = layout.piece.pinholes.T + n
-    stitches = np.array([1 + ALLOWED.index(block.stitch) for block in square.blocks] + [0])
-    grid[y, x] = np.where(layout.inside, stitches[layout.block], np.where(layout.double, 1 + ALLOWED.index(DOUBLE), 0))
-    for placed in layout.units:
-        # What lies round its centre is known by the centre; a spider of 12 legs has a pinhole there.
-        cx, cy = placed.centres.T + n
-        grid[cy, cx] = len(ALLOWED) + 1 + list(UNITS).index(placed.unit.name)
-    y, x = np.indices(grid.shape) - n
-    return next(
-        name
-        for name in LOOSENING
-        if all((grid[c * x + d * y + n, a * x + b * y + n] == grid).all() for (a, b), (c, d) in matrices(name).tolist())
-    )
+    layout = lay(square)
+    found = places(layout)
+
+    def keeps(name: str) -> bool:
+        # What lies on the way from a place to its figure's centre turns with the place.
+        return all(
+            (found[image] == np.column_stack([found[:, 0], found[:, 1:] @ turn.T])).all()
+            for image, turn in zip(layout.piece.images_under(name), matrices(name), strict=True)
+        )
+
+    return next(name for name in LOOSENING if keeps(name))
 
 
 def place(order: str, square: Square) -> tuple[float, float, int]:

@@ -64,7 +64,7 @@ SIGNS = {
     Change.SAME: Sign(_BOTH, _BOTH, _strokes()),
     Change.GAINED: Sign("#005a91", "#0072b2", _strokes()),
     Change.LOST: Sign("#a84300", "#f6cdb0", _strokes((-0.75, -0.25, 0.25, 0.75), (-0.25, -0.75, 0.75, 0.25))),
-    Change.DETAIL: Sign("#8a3f6d", "#efcfe0", _strokes((0, -1, 0, 1), (-0.5, -0.5, -0.5, 0.5), (0.5, -0.5, 0.5, 0.5))),
+    Change.ALIKE: Sign("#8a3f6d", "#efcfe0", _strokes((0, -1, 0, 1), (-0.5, -0.5, -0.5, 0.5), (0.5, -0.5, 0.5, 0.5))),
     Change.FILLING: Sign("#00664b", "#cdebe0", _strokes(), dot=0.62),
 }
 

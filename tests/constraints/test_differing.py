@@ -43,14 +43,14 @@ def counts(first: Square, second: Square, matrix: Matrix) -> dict[Change, int]:
     found = dict.fromkeys(Change, 0)
     for place in one.keys() & other.keys():
         was, now = one[place].startswith("block"), other[place].startswith("block")
-        change = {(False, True): Change.GAINED, (True, False): Change.LOST, (True, True): Change.DETAIL}
+        change = {(False, True): Change.GAINED, (True, False): Change.LOST, (True, True): Change.ALIKE}
         same, legs = one[place] == other[place], one[place].startswith("spider") and other[place].startswith("spider")
-        found[Change.SAME if same else Change.DETAIL if legs else change.get((was, now), Change.FILLING)] += 1
+        found[Change.SAME if same else Change.ALIKE if legs else change.get((was, now), Change.FILLING)] += 1
     return found
 
 
 def unlike(found: dict[Change, int]) -> int:
-    return sum(count for change, count in found.items() if change not in (Change.SAME, Change.DETAIL))
+    return sum(count for change, count in found.items() if change not in (Change.SAME, Change.ALIKE))
 
 
 PAIRS = [
@@ -83,7 +83,7 @@ def test_what_is_compared_is_the_one_measure_of_difference(first: Square, second
 
 def test_another_stitch_and_other_legs_are_told_and_make_no_difference() -> None:
     found = differences(lopsided(), lopsided(stitch="half"))
-    assert (found.share, found.count(Change.DETAIL)) == (0.0, len(HOOK))
+    assert (found.share, found.count(Change.ALIKE)) == (0.0, len(HOOK))
     assert difference(lopsided(), lopsided(9)) == 0.0  # centre on centre
 
 
