@@ -9,10 +9,11 @@ import numpy as np
 
 from constraints import model
 from constraints.brief import Brief, Size
+from constraints.corners import CLEAR, looser
 from constraints.explain import shown_apart
 from constraints.formula import FALSE, TRUE, truth
 from constraints.lattice import IntArray
-from constraints.piece import square
+from constraints.piece import ROUND, square
 from constraints.rules.least import counted, least
 from constraints.rules.solid import solid
 from constraints.solver import Solver, Status
@@ -38,6 +39,10 @@ def conflict(brief: Brief, size: Size, effort: float = 1.0) -> Conflict | None:
     if _status(brief, size, effort) is not Status.IMPOSSIBLE:
         return None
     facts, near = [], []
+    crossing = _other_corners(brief, size, effort)
+    if crossing is not None:
+        facts.append("blocks would have to cross corner lines" + ("" if brief.corners == CLEAR else " in halves"))
+        near.append(crossing)
     for name, most in _most_of_each(brief, size, effort).items():
         facts.append(f"at most {most} of {name} fit, {brief.least[name]} are asked for")
         near.append(replace(brief, least={**brief.least, name: most}))
@@ -64,6 +69,12 @@ def _status(brief: Brief, size: Size, effort: float) -> Status:
     if answer.status is Status.NOT_FOUND:  # counting arguments need linear reasoning
         answer = solver.prove(_EFFORT * effort)
     return Status.FOUND if answer.status is Status.BEST else answer.status
+
+
+def _other_corners(brief: Brief, size: Size, effort: float) -> Brief | None:
+    """The brief with the next way of crossing corner lines that squares can keep; None if none is found."""
+    others = (replace(brief, corners=each) for each in looser(brief.corners) if brief.worked == ROUND)
+    return next((each for each in others if _status(each, size, effort) is Status.FOUND), None)
 
 
 def _most_of_each(brief: Brief, size: Size, effort: float) -> dict[str, int]:

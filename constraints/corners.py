@@ -8,3 +8,8 @@ CORNERS = (HALVES, SWUNG, CLEAR)
 
 # A trail swings over a line with so many pairs side by side at the most (by eye, in drawings of the threads).
 SWINGING = 2
+
+
+def looser(corners: str) -> tuple[str, ...]:
+    """The ways of crossing that allow more than this one, the one that allows least more first."""
+    return CORNERS[: CORNERS.index(corners)][::-1] if corners else ()

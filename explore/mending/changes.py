@@ -9,8 +9,9 @@ from dataclasses import dataclass, replace
 
 from constraints import forms
 from constraints.brief import Brief
-from constraints.corners import HALVES
+from constraints.corners import looser
 from constraints.edging import FOOTSIDE, depths, named
+from constraints.piece import ROUND
 from constraints.symmetry import OF_STRIPS, SYMMETRIES, matrices
 from explore.asking import KEYS
 from explore.asking.keys import ANY
@@ -21,6 +22,7 @@ _SLIP, _CHANCE, _MEASURE, _LIMIT, _TIME, _PRINT, _WAY = 0.1, 0.5, 0.8, 1.0, 2.0,
 # The widths up to which a plain number, read as millimetres, may have been meant in centimetres.
 _SLIP_MM = 60.0
 _WIDEST = 16
+_WITH_CORNER_LINES = (forms.Square.name, forms.Frame.name)
 
 
 @dataclass(frozen=True)
@@ -114,8 +116,9 @@ def _limits(brief: Brief) -> Iterator[Change]:
         yield Change(replace(brief, solid=(least, min(1.0, round(most + more, 2)))), _LIMIT * (1 + 2 * more))
     for name in brief.least:
         yield Change(replace(brief, least=without(brief.least, name)), 2 * _LIMIT)
-    if brief.corners != HALVES:
-        yield Change(replace(brief, corners=HALVES), 2 * _LIMIT)
+    if brief.worked == ROUND and brief.form in _WITH_CORNER_LINES:
+        for number, corners in enumerate(looser(brief.corners)):
+            yield Change(replace(brief, corners=corners), _LIMIT * (0.65 + 0.3 * number))
 
 
 def without(least: Mapping[str, int], name: str) -> dict[str, int]:

@@ -43,3 +43,22 @@ def test_too_much_solid_is_told_with_the_share_that_is_reached() -> None:
 def test_without_effort_nothing_is_called_impossible(effort: float) -> None:
     """Not found is not a proof: a brief that can be kept stays without a conflict."""
     assert conflict(OPEN, SIZE, effort) is None
+
+
+@pytest.mark.parametrize(("corners", "told"), [("clear", "corner lines;"), ("swung", "corner lines in halves;")])
+def test_blocks_that_must_cross_corner_lines_are_told_and_how_they_can(corners: str, told: str) -> None:
+    brief = Brief(corners=corners, solid=(0.4, 0.6))
+    found = conflict(brief, Size(10, 5.0, 12))
+    assert found is not None
+    assert f"blocks would have to cross {told}" in found.words
+    assert found.near[0] == replace(brief, corners="halves")
+    assert conflict(found.near[0], Size(10, 5.0, 12)) is None
+    assert conflict(replace(brief, corners="swung"), Size(10, 5.0, 12)) is not None
+
+
+def test_where_worked_across_corner_lines_are_not_to_blame() -> None:
+    brief = Brief(corners="clear", worked="across", solid=(0.95, 1.0))
+    found = conflict(brief, SIZE)
+    assert found is not None
+    assert "corner" not in found.words
+    assert all(near.corners == "clear" for near in found.near)

@@ -29,6 +29,7 @@ REFUSED = (
     "--no-stamp --pairs 24 --edging \"cloth fan 4\" --half-size 18",
     "--no-stamp --form frame --half-size 24 --pairs 12",
     "--no-stamp --form strip --pairs 8",
+    "--no-stamp --half-size 10 --solid 0.4-0.6 --corners clear",
 )
 
 
@@ -108,6 +109,16 @@ def test_fewer_copies_and_another_seed_are_among_what_is_tried() -> None:
 def test_the_smaller_change_is_told_first_and_no_third_one() -> None:
     _, told = what_holds({"symmetry": "none"}, {"copies": "2"}, {"seed": "2"})
     assert told == "what mends it: --seed 2 or --copies 2"
+
+
+@pytest.mark.parametrize(
+    ("corners", "others"), [("clear", ["swung", "halves"]), ("swung", ["halves"]), ("halves", [])]
+)
+def test_looser_ways_over_corner_lines_are_tried_while_there_is_time(corners: str, others: list[str]) -> None:
+    for form, tried_ones in (("square", others), ("frame", others), ("strip", [])):
+        brief = asking.read(None, {"stamp": "", "form": form, "corners": corners}).brief
+        some = [given(brief, each) for each in changes(brief, (), True)[:6]]
+        assert [each["corners"] for each in some if "corners" in each] == tried_ones
 
 
 def test_what_was_tried_in_vain_is_named() -> None:
