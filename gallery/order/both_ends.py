@@ -75,7 +75,9 @@ def _hung(work: Work, ends: Ends, telling: Told) -> str:
 def _level(work: Work, ends: Ends, edge: str) -> str:
     """Hanging on along a horizontal start line."""
     zone = work.layout.piece.zone
-    begun = [next(way for way, length in work.hung.items() if length in held.lengths) for held in ends.hung]
+    way_of = {length: way for way, length in work.hung.items()}
+    # The outermost pair of a pin tells where it stands: the innermost level pin may take one over the corner line too.
+    begun = [next(way_of[length] for length in held.lengths if length in way_of) for held in ends.hung]
     level = [zone[work.ways.head[way]] == zone[work.ways.tail[way]] for way in begun]
     more = len(level) - sum(level)
     first = len(ends.hung[0].lengths)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 from random import Random
@@ -23,9 +24,10 @@ from strips import worked_round
 from test_order_forms import FANS, FRAME, LONG_FRAME, STRIPS
 from test_order_words import GOOD
 
+from constraints.flow import START_LINES
 from constraints.square import Square
 from constraints.working.ends import SEWINGS
-from constraints.working.habits import HORIZONTAL, OPEN, Habits
+from constraints.working.habits import CORNER, HORIZONTAL, OPEN, Habits
 from constraints.working.work import work
 from gallery.order.words import Telling
 
@@ -90,6 +92,13 @@ def test_with_corner_pins_they_can_be_followed(name: str) -> None:
 @pytest.mark.parametrize("corner_pins", [False, True])
 def test_from_a_horizontal_start_they_can_be_followed(name: str, corner_pins: bool) -> None:
     played(PIECES[name], Habits(start_line=HORIZONTAL, corner_pins=corner_pins))
+
+
+@pytest.mark.parametrize("start", START_LINES)
+@pytest.mark.parametrize("line", [CORNER, HORIZONTAL])
+@pytest.mark.parametrize("name", ["shelf: round 3", "plain frame"])
+def test_begun_at_any_corner_they_can_be_followed(name: str, line: str, start: str) -> None:
+    played(replace(PIECES[name], start=start), Habits(start_line=line))
 
 
 @pytest.mark.parametrize("cell", CELLS, ids=str)
