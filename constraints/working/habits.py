@@ -30,11 +30,10 @@ class Habits:
     ground: closed (CT pin CT) or open (TC pin TC). at_pins: the worker of a block, round every pin.
     leaving: pairs that leave a block. legs: both ends of a spider's legs. edge: the edge pair from pin to
     pin. at_passives: the worker of the footside between passives and edge pair. turning_from: from which use
-    on a pin at an inner corner is replaced by a turning stitch. left_first: whether the worker of a block
-    turns left from its first pin. start_line: CORNER or HORIZONTAL, of a round. corner_pins: whether a pin off the grid
-    squares each outer corner of a round. gimp: numbers of the blocks, in the order in which they are begun, that a gimp
-    pair goes round; at_gimp: twists of the pairs that it passes, before it and after it. seam: closed or open, where
-    blocks are worked in halves.
+    on a pin at an inner corner is replaced by a turning stitch. start_line: CORNER or HORIZONTAL, of a round.
+    corner_pins: whether a pin off the grid squares each outer corner of a round. gimp: numbers of the blocks, in the
+    order in which they are begun, that a gimp pair goes round; at_gimp: twists of the pairs that it passes, before it
+    and after it. seam: closed or open, where blocks are worked in halves.
     """
 
     ground: str = CLOSED
@@ -44,7 +43,6 @@ class Habits:
     edge: int = 2
     at_passives: int = 1
     turning_from: int = 4
-    left_first: bool = True
     start_line: str = CORNER
     corner_pins: bool = False
     gimp: tuple[int, ...] = ()

@@ -221,7 +221,7 @@ class Pillow:
 
     def _stack(self, row: Row, way: int, pairs: list[int]) -> Stack:
         block = self.square.blocks[self.layout.block[self.ways.head[way]]]
-        near = row.order[0] if row.order else LEFT if self.habits.left_first else RIGHT
+        near = row.order[0] if row.order else LEFT
         return Stack(self.ledger, block.stitch, self.habits, near, pairs)
 
     def _leave(self, ways: Sequence[int], lengths: Sequence[int], stitch: str) -> None:

@@ -143,12 +143,11 @@ def _seams(work: Work) -> str:
 
 def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     habits = work.habits
-    first, then = ("left", "right") if habits.left_first else ("right", "left")
     at_pins = f", twisted {_times(habits.at_pins)} at each" if habits.at_pins else ""
     cloth = any(block.stitch == CLOTH for block in work.square.blocks)
     leaving = f" Pairs that leave cloth are twisted {_times(habits.leaving)}." if habits.leaving and cloth else ""
     yield (
-        f"Blocks: the worker goes to and fro from pin to pin, {side(first)} first, then {side(then)}{at_pins}, "
+        f"Blocks: the worker goes to and fro from pin to pin, {side('left')} first, then {side('right')}{at_pins}, "
         "through all pairs of the block. It begins with the pairs told, at its first pin. In at a pin: one pair more "
         "is taken in there, before the worker turns; out: the outermost pair goes out after it, and is worked no more"
         f".{leaving} Where a block goes on later, the pairs that are in it wait there, its worker among them."

@@ -59,7 +59,7 @@ def test_across_two_pairs_hang_above_every_pin_of_the_first_edge() -> None:
 
 
 @pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
-@pytest.mark.parametrize("habits", [Habits(), Habits(left_first=False, turning_from=2)], ids=str)
+@pytest.mark.parametrize("habits", [Habits(), Habits(turning_from=2)], ids=str)
 def test_pairs_that_meet_are_neighbours_in_the_row_of_pairs(square: Square, habits: Habits) -> None:
     done = work(square, habits)
     places = places_from_footside(done)

@@ -152,7 +152,7 @@ def squares(draw: st.DrawFn) -> Square:
     return made(11, *blocks("cloth", kept), start=start)
 
 
-HABITS = [Habits(), Habits(seam=OPEN), Habits(left_first=False), Habits(start_line=HORIZONTAL), Habits(turning_from=2)]
+HABITS = [Habits(), Habits(seam=OPEN), Habits(start_line=HORIZONTAL), Habits(turning_from=2)]
 
 
 @given(squares(), st.sampled_from(HABITS))

@@ -66,8 +66,8 @@ def test_a_worker_never_turns_twice_running_about_one_corner() -> None:
     assert turning == set()
 
 
-@pytest.mark.parametrize("habits", [Habits(left_first=False), Habits(turning_from=1), Habits(turning_from=2)])
-def test_trails_and_splits_are_worked_soundly_from_either_side(habits: Habits) -> None:
+@pytest.mark.parametrize("habits", [Habits(), Habits(turning_from=1), Habits(turning_from=2)])
+def test_trails_and_splits_are_worked_soundly(habits: Habits) -> None:
     crossing = bar((-6, -7), 12, 3) | bar((6, -7), 3, 12)
     for square in (
         made(14, *blocks("cloth", crossing), worked="across"),

@@ -32,7 +32,7 @@ def graph_of(done: Work) -> networkx.MultiDiGraph:
 
 
 @pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
-@pytest.mark.parametrize("habits", [Habits(), Habits(ground=OPEN, turning_from=2, left_first=False)], ids=str)
+@pytest.mark.parametrize("habits", [Habits(), Habits(ground=OPEN, turning_from=2)], ids=str)
 def test_every_square_is_worked_soundly(square: Square, habits: Habits) -> None:
     done = work(square, habits)
     assert faults(done) == []

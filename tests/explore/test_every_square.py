@@ -83,7 +83,6 @@ def habits(draw: st.DrawFn) -> Habits:
         edge=draw(st.integers(0, 3)),
         at_passives=draw(st.integers(0, 2)),
         turning_from=draw(st.sampled_from([4, 1, 2, 99])),
-        left_first=draw(st.booleans()),
         start_line=draw(st.sampled_from([CORNER, HORIZONTAL])),
         corner_pins=draw(st.booleans()),
     )
