@@ -1,25 +1,34 @@
-"""Keeping squares apart: two squares of a study have a least difference."""
+"""Keeping squares apart: any two of a collection have a least difference."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 
-from constraints.brief import Brief
 from constraints.difference import Shown
 from constraints.square import Square
 
 
 class Collection:
-    """The squares of a study so far."""
+    """Squares of which no two differ less than by `least`, a share of their pinholes. squares: as they came."""
 
-    def __init__(self, brief: Brief, kept: Sequence[Square]) -> None:
-        self._least = brief.apart
+    def __init__(self, least: float, kept: Sequence[Square] = ()) -> None:
+        self._least = least
         self._held = [Shown.of(each) for each in kept]
+        self.squares = list(kept)
+
+    def like(self, candidate: Square) -> Square | None:
+        """The first of them from which the square differs too little; None if it differs enough from all."""
+        return self._like(Shown.of(candidate))
 
     def takes(self, candidate: Square) -> bool:
         """Whether the square differs enough from all before it; if so it is one of them from now on."""
         own = Shown.of(candidate)
-        if any(own.difference(other) < self._least for other in self._held):
+        if self._like(own) is not None:
             return False
         self._held.append(own)
+        self.squares.append(candidate)
         return True
+
+    def _like(self, own: Shown) -> Square | None:
+        pairs = zip(self.squares, self._held, strict=True)
+        return next((square for square, held in pairs if own.difference(held) < self._least), None)

@@ -81,7 +81,7 @@ def search(
         raise Impossible(too_few)
     wanted = brief.count if count is None else count
     brief_doubted = not explain
-    collection = Collection(brief, kept)
+    collection = Collection(brief.apart, kept)
     number = first_number
     limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
     for job, (square, note, near) in _results(brief, stamp, first_job, limit, cores, laying):

@@ -24,16 +24,14 @@ def sample(workshop: Workshop, brief: Brief, laid: Sequence[Laid]) -> tuple[tupl
     """
     if workshop.stamp is not None and not laid:
         return (), ""
-    collection, found = Collection(brief, ()), []
+    collection = Collection(brief.apart)
     notes: Counter[str] = Counter()
     for job in range(_JOBS):
         place = laid[job % min(len(laid), _PLACES)] if laid else None
         square, note = workshop.run(job, place)
-        if square is not None and collection.takes(square):
-            found.append(square)
-        elif square is None:
+        if square is None:
             notes[note] += 1
-        if len(found) == WANTED:
+        elif collection.takes(square) and len(collection.squares) == WANTED:
             break
-    reason = "" if found or not notes else notes.most_common(1)[0][0]
-    return tuple(found), reason
+    reason = "" if collection.squares or not notes else notes.most_common(1)[0][0]
+    return tuple(collection.squares), reason

@@ -77,8 +77,8 @@ def series(
     found = family.family(share, chosen)
     for line in source.notes:
         note(line)
-    asked = making.Asked(source.brief, source.stamp, source.squares, chosen, found, order, count)
-    with progress(pool.wanted(source.brief, chosen, found, order)) as (watch, _):
+    asked = pool.Asked(source.brief, source.stamp, source.squares, chosen, found, order, count)
+    with progress(pool.wanted(asked)) as (watch, _):
         try:
             made = making.make(asked, workers, watch)
         except making.TooFew as few:

@@ -11,10 +11,14 @@ from constraints.difference import Shown
 from constraints.lattice import FloatArray
 from constraints.square import Square
 
+# Differences are stated in hundredths of a per cent; squares that differ by less are doubles.
+_STATED = 10_000
+LEAST = 1 / _STATED
+
 
 def stated(share: float) -> float:
-    """A difference as it is stated: rounded down to hundredths of a per cent, so that it holds."""
-    return math.floor(share * 10_000) / 10_000
+    """A difference as it is stated: rounded down, so that it holds."""
+    return math.floor(share * _STATED) / _STATED
 
 
 def differences(squares: Sequence[Square]) -> FloatArray:
@@ -25,30 +29,6 @@ def differences(squares: Sequence[Square]) -> FloatArray:
         for other in range(number):
             table[number, other] = table[other, number] = shown.difference(laid[other])
     return table
-
-
-class Distinct:
-    """Squares among which there are no doubles."""
-
-    def __init__(self, squares: Sequence[Square] = ()) -> None:
-        self._held: list[Shown] = []
-        self.squares: list[Square] = []
-        for square in squares:
-            self.takes(square)
-
-    def double(self, square: Square) -> Square | None:
-        """The one among them whose double it is, the first if there are several."""
-        shown = Shown.of(square)
-        pairs = zip(self.squares, self._held, strict=True)
-        return next((each for each, held in pairs if not stated(shown.difference(held))), None)
-
-    def takes(self, square: Square) -> bool:
-        """Whether it is the double of none of them; if so it is one of them from now on."""
-        if self.double(square) is not None:
-            return False
-        self._held.append(Shown.of(square))
-        self.squares.append(square)
-        return True
 
 
 def ranked(squares: Sequence[Square], table: FloatArray, count: int) -> FloatArray:

@@ -68,7 +68,7 @@ def kin(
     """
     if not _has_room(brief, found):
         return
-    apart, near = Collection(brief, held), Collection(replace(brief, apart=_APART * brief.apart), held)
+    apart, near = Collection(brief.apart, held), Collection(_APART * brief.apart, held)
     others: list[Square] = []
     last = max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
     with Crew(KinWorkshop, (brief, stamp, found, model), cores) as crew:

@@ -7,17 +7,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints.brief import Brief
 from constraints.lattice import FloatArray
 from constraints.square import Square
-from constraints.stamp import Stamp
 from explore import dispersion
+from explore.apart import Collection
 from explore.refused import Refused
 from explore.search import Step
-from explore.series.contrast import Distinct, differences, ranked
+from explore.series.contrast import LEAST, differences, ranked
 from explore.series.family import Family
 from explore.series.order import DENSITY, PAIRS, ladders, place, rungs, some
-from explore.series.pool import Member, gather
+from explore.series.pool import Asked, Member, gather
 from explore.series.reading import Reading, reading
 
 # A choice that is easy to read must not be less different than the best of so many drawn by chance.
@@ -61,27 +60,9 @@ class Series:
         return int(first[worst]) + 1, int(second[worst]) + 1
 
 
-@dataclass(frozen=True)
-class Asked:
-    """What is asked for: `count` squares of the family, the chosen ones of the study among them, in an order."""
-
-    brief: Brief
-    stamp: Stamp | None
-    study: Sequence[Square]
-    chosen: Sequence[Square]
-    family: Family
-    order: str
-    count: int
-
-
-def pool(asked: Asked, cores: int | None, watch: Callable[[Step], None]) -> list[Member]:
-    """What a series is chosen from, as `gather`."""
-    return gather(asked.brief, asked.stamp, asked.study, asked.chosen, asked.family, asked.order, cores, watch)
-
-
 def make(asked: Asked, cores: int | None, watch: Callable[[Step], None]) -> Series:
     """The series asked for. Raises TooFew if the pool has too few squares, Refused as `gather`."""
-    members = pool(asked, cores, watch)
+    members = gather(asked, cores, watch)
     if len(members) < asked.count:
         raise TooFew(len(members))
     return choose(members, len(asked.chosen), asked.family, asked.order, asked.count, asked.brief.seed)
@@ -89,9 +70,9 @@ def make(asked: Asked, cores: int | None, watch: Callable[[Step], None]) -> Seri
 
 def refuse_doubles(chosen: Sequence[Square]) -> None:
     """Refused if two of hers are one square to the eye: no wall shows a square twice."""
-    hers = Distinct()
+    hers = Collection(LEAST)
     for square in chosen:
-        same = hers.double(square)
+        same = hers.like(square)
         if same is not None:
             raise Refused(
                 f"{same.number:02d} and {square.number:02d} are one square to the eye, however their blocks are "

@@ -8,8 +8,8 @@ from dataclasses import replace
 from explore.refused import Refused
 from explore.search import Step
 from explore.series.family import SHARES, family
-from explore.series.making import Asked, pool
 from explore.series.order import ORDERS
+from explore.series.pool import Asked, gather
 
 _FEWEST = 2
 
@@ -39,6 +39,6 @@ def _others(asked: Asked) -> Iterator[tuple[str, Asked]]:
 
 def _fills(asked: Asked, cores: int | None, watch: Callable[[Step], None]) -> bool:
     try:
-        return len(pool(asked, cores, watch)) >= asked.count
+        return len(gather(asked, cores, watch)) >= asked.count
     except Refused:
         return False

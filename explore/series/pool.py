@@ -11,9 +11,10 @@ from constraints.brief import Brief, largest_half_size
 from constraints.square import Square
 from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED, DOUBLE, ROSE, SPIDER, STITCHES
+from explore.apart import Collection
 from explore.refused import Refused
 from explore.search import Impossible, Step, search
-from explore.series.contrast import Distinct
+from explore.series.contrast import LEAST
 from explore.series.family import BORDER, STAMP, Family
 from explore.series.kin import kin
 from explore.series.order import DENSITY, FILLING, LOOSENING, PAIRS, SYMMETRY
@@ -25,6 +26,20 @@ _CHANGE = (0.08, 0.6)
 WANTED, _AT_LEAST = 72, 8
 # So many shares of solid are tried, and about so many sizes, the largest first, until so many on end give nothing.
 _BANDS, _SIZES, _BARREN = 4, 24, 2
+
+
+@dataclass(frozen=True)
+class Asked:
+    """What is asked for: `count` squares of the family, the chosen ones of the study among them, in an order."""
+
+    brief: Brief
+    stamp: Stamp | None
+    study: Sequence[Square]
+    chosen: Sequence[Square]
+    family: Family
+    order: str
+    count: int
+
 
 @dataclass(frozen=True)
 class Member:
@@ -44,24 +59,17 @@ class Variant:
 
 
 def gather(
-    brief: Brief,
-    stamp: Stamp | None,
-    study: Sequence[Square],
-    chosen: Sequence[Square],
-    found: Family,
-    order: str,
-    cores: int | None = None,
-    watch: Callable[[Step], None] = lambda step: None,
+    asked: Asked, cores: int | None = None, watch: Callable[[Step], None] = lambda step: None
 ) -> list[Member]:
     """The chosen squares, the others of the study that belong, then the new ones, in a fixed order; no doubles.
 
     watch: told of every job done, counted through all variants. Refused if the order and the family cannot go
     together.
     """
-    numbers = {square.number for square in chosen}
-    pool = Distinct(chosen)
-    for each in study:
-        if each.number not in numbers and found.holds(each):
+    numbers = {square.number for square in asked.chosen}
+    pool = Collection(LEAST, asked.chosen)
+    for each in asked.study:
+        if each.number not in numbers and asked.family.holds(each):
             pool.takes(each)
     theirs, jobs, barren = len(pool.squares), count(), 0
 
@@ -73,59 +81,52 @@ def gather(
             watch(Step(next(jobs), taken))
         return len(pool.squares) - before
 
-    for variant in variants(brief, chosen, found, order):
+    for variant in variants(asked):
         if barren == _BARREN:
             break
-        taken = new(_made(variant, stamp, chosen[0], found, pool.squares, cores))
+        taken = new(_made(variant, asked, pool.squares, cores))
         # Smaller sizes have even less room.
-        barren = barren + 1 if order == PAIRS and not taken else 0
+        barren = barren + 1 if asked.order == PAIRS and not taken else 0
     missing = WANTED // 2 - (len(pool.squares) - theirs)
-    if found.share != STAMP and missing > 0:
-        new(_cousins(_pinned(brief, chosen[0], found), stamp, chosen[0], found, pool.squares, missing, cores))
+    if asked.family.share != STAMP and missing > 0:
+        new(_cousins(asked, pool.squares, missing, cores))
     return [Member(square, square.number if i < theirs else 0) for i, square in enumerate(pool.squares)]
 
 
-def wanted(brief: Brief, chosen: Sequence[Square], found: Family, order: str) -> int:
+def wanted(asked: Asked) -> int:
     """How many new squares `gather` looks for. Refused as there."""
-    return sum(variant.wanted for variant in variants(brief, chosen, found, order))
+    return sum(variant.wanted for variant in variants(asked))
 
 
-def _made(
-    variant: Variant, stamp: Stamp | None, model: Square, found: Family, pool: Sequence[Square], cores: int | None
-) -> Iterator[Square | None]:
+def _made(variant: Variant, asked: Asked, pool: Sequence[Square], cores: int | None) -> Iterator[Square | None]:
     """What every job of a variant came to that differs from the pool; nothing if its brief is proven impossible."""
+    found = asked.family
     if found.share != STAMP:
-        yield from kin(variant.brief, stamp, found, model, pool, variant.wanted, cores)
+        yield from kin(variant.brief, asked.stamp, found, asked.chosen[0], pool, variant.wanted, cores)
         return
     try:
-        for step in search(variant.brief, stamp, kept=tuple(pool), count=variant.wanted, cores=cores):
+        for step in search(variant.brief, asked.stamp, kept=tuple(pool), count=variant.wanted, cores=cores):
             yield step.square if step.square is not None and found.holds(step.square) else None
     except Impossible:
         return
 
 
-def _cousins(
-    brief: Brief,
-    stamp: Stamp | None,
-    model: Square,
-    found: Family,
-    pool: Sequence[Square],
-    wanted: int,
-    cores: int | None,
-) -> Iterator[Square | None]:
+def _cousins(asked: Asked, pool: Sequence[Square], wanted: int, cores: int | None) -> Iterator[Square | None]:
     """What every job came to that changes the chosen square round the part; nothing where that cannot be."""
-    part, held = found.mask(model.piece()), tuple(pool)
+    model, found, held = asked.chosen[0], asked.family, tuple(pool)
+    brief, part = _pinned(asked.brief, model, found), found.mask(model.piece())
     try:
-        for step in cousins(model, brief, stamp, part, _CHANGE, kept_before=held, count=wanted, cores=cores):
+        for step in cousins(model, brief, asked.stamp, part, _CHANGE, kept_before=held, count=wanted, cores=cores):
             yield step.square if step.square is not None and found.holds(step.square) else None
     except (Impossible, Refused):
         return
 
 
-def variants(brief: Brief, chosen: Sequence[Square], found: Family, order: str) -> list[Variant]:
+def variants(asked: Asked) -> list[Variant]:
     """The briefs under which the pool is made, each with its share of the squares wanted."""
-    base = _pinned(brief, chosen[0], found)
-    made = {PAIRS: _sizes, DENSITY: _densities, SYMMETRY: _symmetries, FILLING: _fillings}[order](base, chosen, found)
+    base = _pinned(asked.brief, asked.chosen[0], asked.family)
+    briefs = {PAIRS: _sizes, DENSITY: _densities, SYMMETRY: _symmetries, FILLING: _fillings}[asked.order]
+    made = briefs(base, asked.chosen, asked.family)
     share = max(_AT_LEAST, math.ceil(WANTED / len(made)))
     return [Variant(name, each, share) for name, each in made.items()]
 

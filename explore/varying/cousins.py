@@ -8,7 +8,6 @@ and what is asked; they are accepted in their order, so that the squares are the
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from constraints.brief import Brief
 from constraints.check import check
@@ -55,7 +54,7 @@ def cousins(
             f"what is kept, with its images under {brief.symmetry} symmetry, leaves at most {100 * studio.most:.3g}% "
             f"of the pinholes to change, {100 * change[0]:.3g}% are asked for; keep less or change less"
         )
-    gathering = Collection(replace(brief, apart=least_apart(brief, change)), [square, *kept_before])
+    gathering = Collection(least_apart(brief, change), [square, *kept_before])
     number, wanted, in_vain = first_number, count, 0
     limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
     with Crew(Studio, (square, brief, stamp, keep, change), cores) as crew:

@@ -99,7 +99,7 @@ def compare(half_size: int, symmetry: str, setting: str, stamp: Stamp) -> None:
 
 def _run(bench: Bench, solver: Asked, questions: Iterator[Question]) -> tuple[int, int, float, float]:
     """Squares found and apart, questions asked, seconds of solving, share of pinholes as the hint had them."""
-    collection = Collection(bench.brief, [])
+    collection = Collection(bench.brief.apart)
     formula = bench.lace.formula
     found = asked = 0
     took = 0.0

@@ -11,7 +11,6 @@ from telling import difference, least_difference
 
 from constraints import difference as measure
 from constraints import forms
-from constraints.brief import Brief
 from constraints.square import Block, FieldFilling, Square
 from explore.apart import Collection
 
@@ -24,14 +23,14 @@ def with_blocks(*places: tuple[int, int], stitch: str = "cloth") -> Square:
     return replace(plain_square(1), blocks=tuple(Block(stitch, (place,)) for place in places))
 
 
-def taken(brief: Brief, *squares: Square) -> list[bool]:
-    collection = Collection(brief, squares[:1])
+def taken(apart: float, *squares: Square) -> list[bool]:
+    collection = Collection(apart, squares[:1])
     return [collection.takes(square) for square in squares[1:]]
 
 
 def test_just_the_least_difference_is_enough_and_one_pinhole_fewer_is_not() -> None:
     for count, enough in ((3, False), (4, True)):
-        assert taken(Brief(apart=0.10), plain_square(1), with_blocks(*PLACES[:count])) == [enough]
+        assert taken(0.10, plain_square(1), with_blocks(*PLACES[:count])) == [enough]
 
 
 def test_a_square_turned_or_mirrored_is_no_other_square() -> None:
@@ -40,12 +39,12 @@ def test_a_square_turned_or_mirrored_is_no_other_square() -> None:
         moved = {(flip * x, y) for x, y in places}
         for _ in range(4):
             moved = {(-y, x) for x, y in moved}
-            assert taken(Brief(apart=0.01), with_blocks(*places), with_blocks(*sorted(moved))) == [False]
+            assert taken(0.01, with_blocks(*places), with_blocks(*sorted(moved))) == [False]
 
 
 def test_stitches_and_legs_make_no_difference_but_kinds_of_figures_and_double_ground_do() -> None:
     cloth, half = with_blocks(*PLACES[:6]), with_blocks(*PLACES[:6], stitch="half")
-    assert taken(Brief(apart=0.01), cloth, half) == [False]
+    assert taken(0.01, cloth, half) == [False]
     rose, spider, large, double = (
         replace(plain_square(1), fillings=(FieldFilling(words, places, legs),))
         for words, places, legs in (
@@ -55,8 +54,8 @@ def test_stitches_and_legs_make_no_difference_but_kinds_of_figures_and_double_gr
             ("double torchon ground", tuple(PLACES[:9]), 0),
         )
     )
-    assert taken(Brief(apart=0.10), plain_square(1), double, rose, spider, large) == [True, True, True, True]
-    assert taken(Brief(apart=0.11), rose, spider) == [False]
+    assert taken(0.10, plain_square(1), double, rose, spider, large) == [True, True, True, True]
+    assert taken(0.11, rose, spider) == [False]
 
 
 @given(st.sets(st.sampled_from(PLACES)), st.sets(st.sampled_from(PLACES)))
@@ -68,10 +67,10 @@ def test_the_difference_is_the_one_told_from_the_files(first: Places, second: Pl
 def test_of_two_sizes_the_middle_of_the_larger_is_compared() -> None:
     small, large = plain_square(1), replace(plain_square(1), form=forms.Square(5), pairs=7)
     assert difference(small, large) == 0.0
-    assert taken(Brief(apart=0.1), small, large) == [False]
+    assert taken(0.1, small, large) == [False]
     apart = replace(large, blocks=with_blocks(*PLACES[:4]).blocks)
     assert difference(small, apart) == measure.difference(small, apart) == 0.1
-    assert taken(Brief(apart=0.1), small, apart) == [True]
+    assert taken(0.1, small, apart) == [True]
 
 
 def test_pieces_that_cannot_lie_on_each_other_are_fully_different() -> None:
@@ -94,7 +93,7 @@ def test_a_square_worked_across_is_not_turned_against_its_work() -> None:
 def test_a_collection_takes_exactly_what_is_apart_from_all_it_holds(
     layouts: list[set[tuple[int, int]]], apart: float
 ) -> None:
-    collection = Collection(Brief(apart=apart), [])
+    collection = Collection(apart)
     held: list[Square] = []
     for square in (with_blocks(*sorted(layout)) for layout in layouts):
         far = all(difference(square, other) >= apart for other in held)

@@ -13,15 +13,22 @@ from walls import BRIEF, MODEL, OTHER, ROSES, contrast, hand_made, ring, shares,
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.square import Square
+from constraints.stamp import Stamp
 from explore.search import Step
 from explore.series import kin, pool
-from explore.series.family import family
+from explore.series.family import Family, family
 
 
 @pytest.fixture(autouse=True)
 def small_pools(monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(pool, "WANTED", 10)
     monkeypatch.setattr(pool, "_AT_LEAST", 2)
+
+
+def gathered(
+    study: Sequence[Square], chosen: Sequence[Square], found: Family, order: str, stamp: Stamp | None = None
+) -> list[pool.Member]:
+    return pool.gather(pool.Asked(BRIEF, stamp, study, chosen, found, order, len(study)), 1)
 
 
 def test_new_squares_keep_the_part_and_can_be_worked() -> None:
@@ -37,7 +44,7 @@ def test_new_squares_keep_the_part_and_can_be_worked() -> None:
 @pytest.mark.parametrize(("share", "order"), [("centre", "symmetry"), ("trail", "filling")])
 def test_a_pool_has_no_doubles(share: str, order: str) -> None:
     """However turned, of whatever stitches, and laid on a larger one: by the files alone."""
-    members = pool.gather(BRIEF, None, [MODEL, OTHER], [MODEL], family(share, [MODEL]), order, 1)
+    members = gathered([MODEL, OTHER], [MODEL], family(share, [MODEL]), order)
     assert len(members) > 3
     assert min(contrast(a.square, b.square) for a, b in combinations(members, 2)) > 0
 
@@ -50,7 +57,7 @@ def test_a_pool_takes_no_turned_and_no_larger_double(monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(pool, "_made", lambda *_: iter([side, larger, other, corner]))
     monkeypatch.setattr(pool, "cousins", lambda *_, **__: iter([]))
     trail = replace(family("trail", [corner]), part={})
-    members = pool.gather(BRIEF, None, [corner, side], [corner], trail, "density")
+    members = gathered([corner, side], [corner], trail, "density")
     assert [member.square for member in members] == [corner, other]
 
 
@@ -68,7 +75,7 @@ def test_a_shared_stamp_is_searched_for_in_its_size_and_turn(monkeypatch: pytest
 
     monkeypatch.setattr(pool, "search", search)
     model = hand_made(14, [("cloth", ring(11, 8))], printed=tulip(7.0, 135.0))
-    members = pool.gather(BRIEF, petal(), [model], [model], family("stamp", [model]), "symmetry")
+    members = gathered([model], [model], family("stamp", [model]), "symmetry", petal())
     assert [member.square for member in members] == [model]
     assert {brief.symmetry for brief in asked} >= {"full", "none"}
     assert {(brief.stamp_size, brief.turns, brief.half_size) for brief in asked} == {((7.0, 7.0), (135.0,), (14, 14))}
@@ -85,6 +92,6 @@ def test_cousins_make_up_for_what_cannot_be_composed(monkeypatch: pytest.MonkeyP
 
     monkeypatch.setattr(pool, "kin", lambda *_: [])
     monkeypatch.setattr(pool, "cousins", cousins)
-    members = pool.gather(BRIEF, None, [MODEL, OTHER], [MODEL], found, "density")
+    members = gathered([MODEL, OTHER], [MODEL], found, "density")
     assert [member.square for member in members] == [MODEL, cousin]  # the other has no such trail
     assert wanted == [pool.WANTED // 2]
