@@ -186,7 +186,7 @@ def components(neighbours: IntArray, group: IntArray) -> IntArray:
     label = np.append(np.where(member, np.arange(len(group)), len(group)), len(group))
     while True:
         before = label.copy()
-        best = np.minimum(label[:-1], label[joined].min(axis=1))
+        best = label[joined].min(axis=1)
         # Hook the root of each label too, then halve the ways to the roots.
         np.minimum.at(label, before[:-1], best)
         label[:-1] = np.minimum(label[:-1], best)

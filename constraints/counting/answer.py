@@ -69,7 +69,7 @@ class _Count:
 
     def __init__(self, space: Space, effort: float, seed: int, watch: Watch) -> None:
         self._space, self._seed, self._watch = space, seed, watch
-        self._exact_states = max(100, round(_EXACT_STATES * effort))
+        self._exact_states = round(_EXACT_STATES * effort)
         self._run_states = max(10, round(_RUN_STATES * effort))
         self.states = self.visited = self.runs = 0
 

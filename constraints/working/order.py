@@ -3,6 +3,8 @@
 Diagonals run towards the footside on the lacemaker's left, as in printed orders of plain ground (Dillmont 1886,
 Encyclopedia of Needlework, fig. 788, runs them down to the left). A block is begun when all its pairs are there,
 so that it is worked in one go; where it must wait for ground that waits for it, it is worked as far as it goes.
+The quarters of a round follow each other by themselves: the edge pair comes to the end of one when all of it is worked,
+and nothing of the next can be worked before it.
 """
 
 from __future__ import annotations
@@ -16,10 +18,8 @@ from constraints.flow import ROW, UNIT, Flow
 from constraints.lattice import FloatArray
 from constraints.layout import Layout
 
-# A block begun before all its pairs are there costs as much as a way of so many units; a turn of the pillow more than
-# any way.
+# A block begun before all its pairs are there costs as much as a way of so many units.
 _BROKEN_OFF = 40.0
-_TURN = 10_000.0
 # A spider or rose lies so many steps of the ground from the one before, from middle to middle.
 _NEXT_FIGURE = 3.1
 
@@ -62,8 +62,6 @@ class _Hands:
         self.held = np.split(by_node, np.cumsum(count[:-1, 0]))
         total = np.stack([np.bincount(flow.node, weights=axis, minlength=nodes) for axis in piece.pinholes.T], axis=1)
         self.place: FloatArray = total / count
-        self.zone = np.zeros(nodes, dtype=np.int64)
-        self.zone[flow.node] = piece.zone
         # The part of a block in one quarter is one motif.
         zones = len(piece.directions)
         self.motif = np.full(nodes, -1)
@@ -112,7 +110,7 @@ class _Hands:
     def _down_the_diagonal(self, here: int) -> int | None:
         """What is ready one step towards the footside."""
         step = self._step(here)
-        ready = [node for node in self.ready if self.flow.kind[node] != ROW and self.zone[node] == self.zone[here]]
+        ready = [node for node in self.ready if self.flow.kind[node] != ROW]
         if not ready:
             return None
         away = self.place[ready] - self.place[here]
@@ -137,5 +135,4 @@ class _Hands:
         away = np.zeros(len(ready)) if here is None else np.abs(self.place[ready] - self.place[here]).sum(axis=1)
         motif = self.motif[ready]
         broken = (motif >= 0) & (np.append(self.missing, 0)[motif] > 0)
-        turned = np.zeros(len(ready)) if here is None else self.zone[ready] != self.zone[here]
-        return int(ready[np.argmin(away + _BROKEN_OFF * broken + _TURN * turned)])
+        return int(ready[np.argmin(away + _BROKEN_OFF * broken)])

@@ -14,7 +14,7 @@ import numpy as np
 from constraints.flow import over_start, pair_ways
 from constraints.lattice import STEPS, BoolArray, IntArray
 from constraints.layout import Layout, locate
-from constraints.piece import LEFT_EDGE, NO_EDGE, Piece
+from constraints.piece import LEFT_EDGE, Piece
 from constraints.stitches import ROSE
 
 OUTSIDE = -1
@@ -67,12 +67,11 @@ class Ways:
 
     def _rows_of_headside(self) -> tuple[IntArray, IntArray]:
         """Heads and tails, where an edge pair comes into a fan or leaves it those of the row before or after."""
-        piece, fan = self.piece, np.append(self.piece.fan, False)
+        fan = np.append(self.piece.fan, False)
         moved = []
         for near, far, back in ((self.head, self.tail, -1), (self.tail, self.head, 1)):
             found = near.copy()
-            rim = np.append(piece.edge, NO_EDGE)[near] != NO_EDGE
-            own = (self.edge | ((far == OUTSIDE) & rim)) & fan[near] & ~fan[far]
+            own = (self.edge | (far == OUTSIDE)) & fan[near] & ~fan[far]
             for way in np.flatnonzero(own).tolist():
                 beside = self._in_next_row(int(near[way]), back)
                 if beside >= 0 and fan[beside]:

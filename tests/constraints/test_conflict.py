@@ -23,6 +23,9 @@ def test_too_many_spiders_are_told_with_the_number_that_fits() -> None:
     told = found.words
     most = re.search(r"at most (\d+) of spider fit, 400 are asked for", told)
     assert most, told
+    # What is not in the way is not told: blocks may take any share here.
+    assert "solid" not in told
+    assert [each.solid for each in found.near] == [brief.solid]
     assert conflict(replace(brief, least={"spider": int(most[1])}), SIZE) is None
     assert conflict(replace(brief, least={"spider": int(most[1]) + 1}), SIZE) is not None
 

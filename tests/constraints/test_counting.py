@@ -126,8 +126,8 @@ def test_the_eight_turns_and_reflections_have_ten_groups() -> None:
 NO_SHARE = linear("any", np.array([0]), np.array([0]), 0, 0)
 
 
-def box(n: int) -> IntArray:
-    return np.array(list(product(range(n), repeat=2))) * 2 - (n - 1)
+def box(wide: int, high: int) -> IntArray:
+    return np.array(list(product(range(wide), range(high)))) * 2 - (np.array([wide, high]) - 1)
 
 
 def counted(formula: Formula, places: IntArray, points: IntArray) -> Problem:
@@ -135,9 +135,9 @@ def counted(formula: Formula, places: IntArray, points: IntArray) -> Problem:
     return Problem(sweep(formula, places, images, points), NO_SHARE, ())
 
 
-def apart(n: int) -> Problem:
-    """Points of an n x n box no two of which are side by side."""
-    points, formula = box(n), Formula()
+def apart(wide: int, high: int = 0) -> Problem:
+    """Points of a box, a square one unless its height is told, no two of which are side by side."""
+    points, formula = box(wide, high or wide), Formula()
     places = formula.variables(len(points))
     number = dict(zip(map(tuple, points.tolist()), places.tolist(), strict=True))
     for (x, y), place in number.items():
@@ -151,6 +151,15 @@ def exactly(problem: Problem) -> int:
     reach = tally.reach(problem, 10**6)
     assert not reach.over
     return tally.exact(problem, reach).count
+
+
+@pytest.mark.parametrize("wide", [2, 3, 4])
+def test_a_long_box_is_swept_along_its_length(wide: int) -> None:
+    """Then nothing but the last row is remembered: of so many points no two side by side, F(wide + 2) ways (A000045);
+    while one point after the other is fixed, its row lies partly here, partly there, so that the corner is free."""
+    fibonacci = [0, 1, 1, 2, 3, 5, 8, 13, 21]
+    for sides in ((wide, 20), (20, wide)):
+        assert tally.reach(apart(*sides), 10**6).states <= 2 * fibonacci[wide + 2]
 
 
 APART = [2, 7, 63, 1234, 55447, 5598861, 1280128950, 660647962955]  # A006506 for n = 1 to 8
@@ -221,6 +230,16 @@ def test_every_state_keeps_its_own_on_average() -> None:
         kept[chosen] += 1 / odds
     likely = np.exp(merits) > 1e-6
     np.testing.assert_allclose(kept[likely] / len(starts), 1.0, atol=0.01)
+
+
+@pytest.mark.parametrize("more", [-2000.0, -300.0, 300.0, 2000.0])
+def test_what_is_drawn_does_not_depend_on_how_large_all_merits_are(more: float) -> None:
+    """Counts of large squares have hundreds of digits; only how merits compare says which are drawn."""
+    merits = np.log(np.arange(1.0, 40.0))
+    plain, odds = states.drawn(merits, 7, np.random.default_rng(1))
+    chosen, others = states.drawn(merits + more, 7, np.random.default_rng(1))
+    assert chosen.tolist() == plain.tolist()
+    assert others == pytest.approx(odds)
 
 
 @pytest.mark.parametrize("most", [4, 20])

@@ -11,7 +11,7 @@ from dataclasses import replace
 import networkx
 import numpy as np
 import pytest
-from squares import GOOD, blocks, diamond, made
+from squares import GOOD, blocks, diamond, made, roses
 from strips import worked_round
 
 from constraints import piece as pieces
@@ -116,3 +116,13 @@ def test_a_frame_begins_horizontally_from_edge_to_edge() -> None:
     done = work(frame, LEVEL)
     assert [*check.faults(done), *faults(done, ends_of(done))] == []
     assert [x for x, _ in start_line(done).tolist()] == [-14, -8]
+
+
+def test_no_row_parts_two_pairs_that_cross_over() -> None:
+    # Roses one below the other in the left quarter: each takes two rows, and the rows above and below it run between
+    # the two pairs of its cross-overs.
+    column = [(-10, y) for y in (-8, -4, 0, 4, 8)]
+    with pytest.raises(ValueError, match="cuts a spider or a rose: start along the corner line"):
+        work(made(14, roses(set(column))), LEVEL)
+    # Without one of them its rows are free, the nearer ones to the middle of the side first.
+    assert [level_row(lay(made(14, roses({*column} - {each}))), "top-left") for each in column[1:4]] == [-2, 0, 3]

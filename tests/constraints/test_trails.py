@@ -6,6 +6,7 @@ is common practice, no source.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from itertools import pairwise
 
 import networkx as nx
@@ -43,6 +44,38 @@ def test_a_straight_trail_is_crossed_once_between_two_pins(wide: int) -> None:
     # Between pins on either side the worker meets every pair of the trail: those that stay, and at either pin the
     # one that comes or goes. One row of pins for each unit down, two columns of pairs for every two units across.
     assert middle.sum() / 12 == pytest.approx(wide + 1, abs=0.4)
+
+
+def test_a_worker_passes_what_stays_in_a_trail_at_even_distances_from_pin_to_pin() -> None:
+    done = work(made(14, *blocks("cloth", border_trail(14, 3, 3))))
+    seen = 0
+    for begin, passed, end in ways_between_pins(done):
+        # From side to side of the straight parts: the pair that comes or goes at the pin is met at the pin itself.
+        if min(np.abs(begin - end)) == 2 and max(np.abs([begin, end]).min(axis=1)) < 8:
+            inner = passed[np.abs(passed - begin).max(axis=1) > 0]
+            even = (np.arange(len(inner)) + 0.5) / len(inner)
+            assert inner == pytest.approx(begin + even[:, None] * (end - begin))
+            seen += len(inner)
+    assert seen > 40
+
+
+def ways_between_pins(done: Work) -> Iterator[tuple[np.ndarray, np.ndarray, np.ndarray]]:
+    """Of every way of a worker from a pin to the next: the pin, (k, 2) where it passes others, the next pin."""
+    pin = {turn.length: done.pins[turn.pin].place for turn in done.turns}
+    crossings = done.crossings
+    for turn in done.turns:
+        length, passed = turn.length, []
+        while not passed or length not in pin:
+            at = int(done.lengths.head[length])
+            if at == ledger.NOWHERE or crossings.kind[at] != ledger.BLOCK:
+                break
+            taken, worker = crossings.taken[at].tolist(), int(crossings.worker[at])
+            if taken[worker] != length or crossings.words_of(at) == TURNING_STITCH:
+                break
+            passed.append(crossings.place[at])
+            length = int(crossings.given[at][1 - worker])
+        else:
+            yield np.array(pin[turn.length]), np.array(passed), np.array(pin[length])
 
 
 def test_a_worker_never_turns_twice_running_about_one_corner() -> None:

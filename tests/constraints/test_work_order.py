@@ -7,6 +7,7 @@ worked in five diagonals that run down to the left, pins 1-2, 3-6, 7-12, 13-20, 
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import groupby
 
 import numpy as np
 import pytest
@@ -16,9 +17,11 @@ from squares import GOOD, blocks, diamond, made
 from constraints.flow import ROW, flow, flow_of, single_pins
 from constraints.lattice import neighbour_table
 from constraints.layout import Layout, lay
-from constraints.piece import Piece
+from constraints.piece import BOTTOM, LEFT, RIGHT, TOP, Piece
 from constraints.square import Square
+from constraints.working.habits import CORNER, HORIZONTAL, Habits
 from constraints.working.order import work_order
+from constraints.working.work import work
 
 
 def ground_of_1886() -> Piece:
@@ -74,3 +77,14 @@ def test_changes_of_place_are_the_leaps_between_diagonals() -> None:
     order = work_order(Layout(made(1), piece, nothing, (), nothing >= 0), flow_of(piece, single_pins(piece)))
     # D's five diagonals, then one from each of the five pins left at the right edge: nine leaps between ten.
     assert order.changes == 9
+
+
+@pytest.mark.parametrize("name", ["plain round", "ring of diamonds", "trail and spiders", "doubled", "reversed print"])
+@pytest.mark.parametrize("start_line", [CORNER, HORIZONTAL])
+def test_the_pillow_is_turned_when_a_quarter_is_done_and_not_before(name: str, start_line: str) -> None:
+    # Jo Edkins, teaching pages on Torchon lace: mats worked as four triangular quarters.
+    done = work(GOOD[name], Habits(start_line=start_line))
+    zone = dict(zip(done.flow.node.tolist(), done.layout.piece.zone.tolist(), strict=True))
+    quarters = [quarter for quarter, _ in groupby(done.order.nodes, key=zone.__getitem__)]
+    # A horizontal start leaves the rest of the first quarter to the end.
+    assert quarters == [LEFT, BOTTOM, RIGHT, TOP] + [LEFT] * (start_line == HORIZONTAL)

@@ -101,6 +101,24 @@ def test_one_pair_goes_round_every_pin_of_a_diamond_and_is_twisted_there(side: i
     assert [done.pins[turn.pin].turns for turn in done.turns] == [(length,) for length in turned]
 
 
+@pytest.mark.parametrize(("stitch", "twisted"), [("cloth", True), ("half", False), ("whole", False)])
+def test_pairs_are_twisted_where_they_leave_cloth_and_nowhere_else(stitch: str, twisted: bool) -> None:
+    # Common practice, no source: half and whole stitch end with a twist of their own, and cloth has none inside.
+    [block], split = GOOD["reversed print"].blocks, GOOD["reversed print"]
+    split = replace(split, blocks=(replace(block, stitch=stitch),))
+    for square in (made(14, *blocks(stitch, diamond((0, -13), 4))), split):
+        for leaving in (1, 2):
+            done = work(square, Habits(leaving=leaving))
+            kind = np.append(done.crossings.kind, NOWHERE)
+            out, into = kind[done.lengths.tail], kind[done.lengths.head]
+            gone = (out == ledger.BLOCK) & (into == ledger.GROUND)
+            assert gone.any()
+            assert set(done.lengths.twists[gone].tolist()) == {leaving if twisted else 0}
+            inside = (out == ledger.BLOCK) & (into == ledger.BLOCK)
+            inside[[turn.length for turn in done.turns]] = False
+            assert set(done.lengths.twists[inside].tolist()) == {0}
+
+
 @pytest.mark.parametrize(("legs", "pairs"), [(8, 4), (12, 6), (16, 8)])
 def test_every_left_leg_of_a_spider_crosses_every_right_leg_twice(legs: int, pairs: int) -> None:
     # E: spiders of 8, 12 and 16 legs take 4, 6 and 8 pairs.

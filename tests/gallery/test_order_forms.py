@@ -78,6 +78,17 @@ def test_steps_told_once_are_those_worked_every_time(name: str) -> None:
         assert [pin + found.pins for pin in steps[number].pins] == list(steps[number + period].pins)
 
 
+@pytest.mark.parametrize("name", STRIPS)
+def test_what_comes_again_from_the_first_step_on_is_told_from_the_first(name: str) -> None:
+    done = work(STRIPS[name])
+    steps = steps_of(done)
+    names = called(done, steps)
+    found = coming_again(steps, names)
+    assert found is not None
+    own = coming_again(steps[found.first :], names)
+    assert own == replace(found, first=0, end=found.end - found.first)
+
+
 def test_along_the_side_of_a_frame_what_comes_again_is_told_once() -> None:
     """Read back, the order holds every step of the work: those told, and those told to be worked again."""
     done = work(LONG_FRAME)
