@@ -184,9 +184,11 @@ class BlockRows:
         work, crossings = self._work, self._work.crossings
         found: dict[int, list[tuple[int, Turn, bool]]] = {}
         corners = corner_pins(work)
-        for pin in (each for each in work.pins if each.place not in corners):
+        for pin, turned in zip(work.pins, work.turned, strict=True):
+            if pin.place in corners:
+                continue
             number = self._number[pin.place]
-            for use, length in enumerate(pin.turns):
+            for use, length in enumerate(turned):
                 before = int(work.lengths.tail[length])
                 row = pin.step if not use or before == NOWHERE else int(crossings.step[before])
                 found.setdefault(row, []).append((before, Turn(NOWHERE, NOWHERE, number, NOWHERE), not use))

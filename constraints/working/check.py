@@ -63,7 +63,8 @@ def _pins(work: Work) -> list[str]:
         wanted += [(float(x), float(y)) for x in (left, right) for y in (top, bottom)]
     wanted.sort()
     found = [] if standing == wanted else ["the pins are not those of the square"]
-    lone = [pin.place for pin in work.pins if pin.crossing == NOWHERE and not pin.turns]
+    both = zip(work.pins, work.turned, strict=True)
+    lone = [pin.place for pin, turned in both if pin.crossing == NOWHERE and not turned]
     return [*found, *(f"no crossing at the pin {place}" for place in lone)]
 
 

@@ -23,12 +23,10 @@ GROUND, DOUBLE, BLOCK, ROSE, CROSS_OVER, SPIDER, FOOTSIDE = range(7)
 
 class Pin(NamedTuple):
     """A pin. place: lattice units. crossing: the crossing at which it stands, NOWHERE if a worker turns
-    round it. turns: the lengths of workers that turn round it, in order; several at an inner corner.
-    step: the pinhole, row or figure with which it is put up, as in `Crossings.step`."""
+    round it. step: the pinhole, row or figure with which it is put up, as in `Crossings.step`."""
 
     place: Place
     crossing: int = NOWHERE
-    turns: tuple[int, ...] = ()
     step: int = NOWHERE
 
 
@@ -127,7 +125,6 @@ class Ledger:
         number = self._turned.setdefault(place, len(self.pins))
         if number == len(self.pins):
             self.pins.append(Pin(place, step=self.step))
-        self.pins[number] = self.pins[number]._replace(turns=(*self.pins[number].turns, length))
         self.turns.append(Turn(length, number, self.step))
 
     def after_crossing(self, place: Place) -> None:

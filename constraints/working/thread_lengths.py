@@ -36,7 +36,7 @@ def thread_lengths(work: Work, threads: Threads) -> ThreadLengths:
     for side in (0, 1):
         np.add.at(units, threads.begin[:, side], far)
     worker = np.zeros(threads.count, dtype=np.bool_)
-    turning = [length for pin in work.pins for length in pin.turns]
+    turning = [turn.length for turn in work.turns]
     worker[threads.begin[turning].ravel()] = True
     passive = np.zeros(threads.count, dtype=np.bool_)
     passive[threads.begin[list(work.passives_hung)].ravel()] = True

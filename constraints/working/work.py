@@ -58,6 +58,14 @@ class Work:
         found: IntArray = self.flow.pinhole[list(self.order.nodes)]
         return found
 
+    @cached_property
+    def turned(self) -> tuple[tuple[int, ...], ...]:
+        """For every pin the lengths of workers that turn round it, in the order of work; several at an inner corner."""
+        found: list[list[int]] = [[] for _ in self.pins]
+        for turn in self.turns:
+            found[turn.pin].append(turn.length)
+        return tuple(map(tuple, found))
+
     @property
     def pinned_otherwise(self) -> bool:
         """Whether papers of the square from before blocks were worked in halves have other pins on corner lines."""

@@ -100,7 +100,10 @@ def _marks(diagram: Diagram) -> list[tuple[bool, Callable[[], Entry]]]:
     round_, near = diagram.work.square.worked == ROUND, counted_from(diagram.work.square)
     gimps = [str(gimp.called) for gimp in diagram.work.gimps]
     on_lines = {(x, y) for x, y in diagram.work.seams.pins.tolist()}
-    shared = any(len(pin.turns) > 1 and pin.place in on_lines for pin in diagram.work.pins)
+    shared = any(
+        len(turned) > 1 and pin.place in on_lines
+        for pin, turned in zip(diagram.work.pins, diagram.work.turned, strict=True)
+    )
     one = Words(_SAMPLE / 2, 0.9, "1", Type(7), "center")
     held = () if round_ else (_line(START, HELD / _UNIT),)
     disc = (*held, Dots(_middle(), 4.0, START), Dots(_middle(), 3.5, "#ffffff"), one)

@@ -79,7 +79,7 @@ class Standing:
             if pin.place in corners:
                 if work.lengths.tail[length] == NOWHERE:
                     continue  # it is hung on there
-                beside = len(pin.turns) - 1 - pin.turns.index(length)
+                beside = len(work.turned[number]) - 1 - work.turned[number].index(length)
                 place += np.sign(place) * (_ROUND_PIN + _SIDE_BY_SIDE * beside)
             found.setdefault(length, []).append(place)
         return found

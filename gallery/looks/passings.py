@@ -228,7 +228,7 @@ class Passings:
     def _twists(self) -> None:
         """Twists of a pair on its way lie evenly between the crossings at its ends; of a worker, at its pin."""
         threads, work = self.threads, self.work
-        turned = {length: pin.place for pin in work.pins for length in pin.turns}
+        turned = {length: pin.place for pin, turned in zip(work.pins, work.turned, strict=True) for length in turned}
         own = np.flatnonzero(threads.length != NOWHERE)
         begin, end = self._spans
         for length, members in groupby(own.tolist(), key=lambda e: int(threads.length[e])):
@@ -253,8 +253,8 @@ class Passings:
         own = np.flatnonzero(threads.crossing != NOWHERE)
         last[threads.crossing[own]] = own
         found = []
-        for pin in self.work.pins:
-            for length in pin.turns:
+        for pin, turned in zip(self.work.pins, self.work.turned, strict=True):
+            for length in turned:
                 if lengths.twists[length] or lengths.tail[length] == NOWHERE:
                     continue
                 x, y = self._outside(length, pin.place).tolist()

@@ -44,7 +44,7 @@ def test_four_pins_more_and_not_one_crossing(square: Square, line: str) -> None:
 @pytest.mark.parametrize("passives", [0, 1, 3])
 def test_the_edge_pair_and_its_passives_turn_at_each(line: str, passives: int) -> None:
     done = work(made(6, passives=passives), Habits(start_line=line, corner_pins=True))
-    turned = [pin.turns for pin in done.pins if pin.crossing == NOWHERE]
+    turned = [turns for pin, turns in zip(done.pins, done.turned, strict=True) if pin.crossing == NOWHERE]
     assert [len(turns) for turns in turned] == [1 + passives] * 4
     # The edge pair is outermost; none of them is twisted or worked there.
     hung = {length for held in ends_of(done).hung for length in held.lengths}

@@ -61,9 +61,9 @@ def on_lines(done: Work) -> dict[Place, list[str]]:
     return {
         pin.place: [
             quarter((float(x), float(y)))
-            for x, y in crossings.place[[max(lengths.tail[turn], 0) for turn in pin.turns]].tolist()
+            for x, y in crossings.place[[max(lengths.tail[turn], 0) for turn in turns]].tolist()
         ]
-        for pin in done.pins
+        for pin, turns in zip(done.pins, done.turned, strict=True)
         if quarter(pin.place) == "line"
     }
 
@@ -92,8 +92,8 @@ def test_a_worker_goes_from_side_to_side_in_either_half() -> None:
     for part, sideways in (("left", (1, 0)), ("bottom", (0, -1))):
         turned = sorted(
             (turn, sum(a * b for a, b in zip(pin.place, sideways, strict=True)))
-            for pin in done.pins
-            for turn in pin.turns
+            for pin, turns in zip(done.pins, done.turned, strict=True)
+            for turn in turns
             if quarter(tuple(done.crossings.place[max(done.lengths.tail[turn], 0)])) == part
         )
         # From the tip on, which is its own left and right.
@@ -121,7 +121,7 @@ def test_only_a_narrow_trail_swings_over_a_line() -> None:
         done = work(made(14, *blocks("cloth", border_trail(14, 3, width))))
         assert faults(done) == []
         assert done.seams.number == (0 if width <= 2 else 4)
-        assert max(len(pin.turns) for pin in done.pins) <= 2
+        assert max(map(len, done.turned)) <= 2
 
 
 def test_a_block_over_the_middle_is_four_parts() -> None:

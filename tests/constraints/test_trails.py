@@ -28,12 +28,13 @@ def straight(wide: int) -> Work:
 
 def test_the_pins_of_a_straight_trail_are_turned_round_on_both_sides_by_turns() -> None:
     done = straight(3)
-    turned = sorted((pin.turns[0], pin.place) for pin in done.pins if pin.turns and abs(pin.place[1]) < 7)
+    both = zip(done.pins, done.turned, strict=True)
+    turned = sorted((turns[0], pin.place) for pin, turns in both if turns and abs(pin.place[1]) < 7)
     sides = [place[0] for _, place in turned]
     assert len(sides) == 13
     assert set(sides) == {-3.0, 0.0}
     assert all(a != b for a, b in pairwise(sides))
-    assert all(len(pin.turns) <= 1 for pin in done.pins)
+    assert all(len(turns) <= 1 for turns in done.turned)
     assert faults(done) == []
 
 

@@ -83,9 +83,9 @@ def test_a_diamond_takes_twice_as_many_pairs_as_pinholes_along_a_side(side: int)
     graph = graph_of(done)
     coming = [edge for edge in graph.in_edges(inside.tolist()) if edge[0] not in set(inside.tolist())]
     assert len(coming) == 2 * side
-    turned = [pin for pin in done.pins if pin.turns]
+    turned = [lengths for lengths in done.turned if lengths]
     assert len(turned) == 4 * (side - 1)
-    assert all(len(pin.turns) == 1 for pin in turned)
+    assert all(len(lengths) == 1 for lengths in turned)
 
 
 @pytest.mark.parametrize("side", [2, 3, 4, 5])
@@ -98,7 +98,7 @@ def test_one_pair_goes_round_every_pin_of_a_diamond_and_is_twisted_there(side: i
     assert len(turned) == 4 * (side - 1)
     assert len({frozenset(threads.end[length].tolist()) for length in turned}) == 1
     assert set(done.lengths.twists[turned].tolist()) == {1}
-    assert [done.pins[turn.pin].turns for turn in done.turns] == [(length,) for length in turned]
+    assert [done.turned[turn.pin] for turn in done.turns] == [(length,) for length in turned]
 
 
 @pytest.mark.parametrize(("stitch", "twisted"), [("cloth", True), ("half", False), ("whole", False)])
@@ -138,10 +138,10 @@ def test_every_left_leg_of_a_spider_crosses_every_right_leg_twice(legs: int, pai
 def test_an_inner_corner_answers_several_pins_and_then_a_turning_stitch() -> None:
     square = made(14, *blocks("cloth", border_trail(14, 3, 2)))
     often = work(square, Habits(turning_from=99))
-    uses = [len(pin.turns) for pin in often.pins]
+    uses = list(map(len, often.turned))
     assert max(uses) == 2
     spared = work(square, Habits(turning_from=2))
-    assert max(len(pin.turns) for pin in spared.pins) == 1
+    assert max(map(len, spared.turned)) == 1
     assert faults(spared) == []
     assert len(spared.crossings) < len(often.crossings)
 
@@ -163,5 +163,6 @@ def test_what_is_broken_is_found() -> None:
     head = done.lengths.head.copy()
     head[np.flatnonzero(head == NOWHERE)[0]] = 0
     assert "a crossing does not take two pairs" in faults(replace(done, lengths=replace(done.lengths, head=head)))
-    assert faults(replace(done, pins=done.pins[1:])) == ["the pins are not those of the square"]
+    moved = (done.pins[0]._replace(place=done.pins[1].place), *done.pins[1:])
+    assert faults(replace(done, pins=moved)) == ["the pins are not those of the square"]
     assert any("pairs cross the cut" in each for each in faults(replace(done, square=replace(done.square, pairs=1))))
