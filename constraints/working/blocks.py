@@ -64,6 +64,9 @@ class Chains:
                 self.first.add(chain[0])
                 self.last.add(chain[-1])
                 self._first_side.update(self._beginning(chain, into, out_of))
+            else:
+                for part in self._by_quarter(chain):
+                    self._first_side.update(self._beginning(part, into, out_of))
 
     def within(self, way: int) -> bool:
         """Whether a pair stays in its block on a way."""
@@ -82,9 +85,13 @@ class Chains:
         places = self._places[node]
         ends = self._place(places[0]), self._place(places[-1])
         sides = (coming[0], going[0]), (coming[-1], going[-1])
-        pins = [None if all(map(self._in_block, side)) else end for side, end in zip(sides, ends, strict=True)]
-        stays = [way for way in going if self.within(way) and not self._turns(way)]
         chained = node in self.number
+        # Beside a split a pin may stand where the block goes on at either side: the worker turns round it.
+        pins = [
+            end if not all(map(self._in_block, side)) or (not chained and end in self._pinned) else None
+            for side, end in zip(sides, ends, strict=True)
+        ]
+        stays = [way for way in going if self.within(way) and not self._turns(way)]
         gone = [not self.within(way) or (not chained and way not in stays) for way in going]
         leaving = [sum(1 for _ in takewhile(bool, side)) for side in (gone, reversed(gone))]
         corner = [chained and any(self.within(way) and self._turns(way) for way in side) for side in sides]
@@ -108,6 +115,15 @@ class Chains:
             ends, (pins[0], pins[1]), (corner[0], corner[1]), (leaving[0], leaving[1]), (hollow[0], hollow[1]), last,
             outer, self._order(node, places, seams), seams[0] if len(seams) > 1 else None,
         )  # fmt: skip
+
+    def _by_quarter(self, rows: Sequence[int]) -> list[list[int]]:
+        """Rows that make no chain, those of each quarter in its working direction."""
+        found: dict[int, list[tuple[int, int]]] = {}
+        for node in rows:
+            pinhole = self._places[node][0]
+            level = int(self._piece.pinholes[pinhole] @ self._ahead(pinhole))
+            found.setdefault(self._zone[pinhole], []).append((level, node))
+        return [[node for _, node in sorted(part)] for part in found.values()]
 
     def _beginning(
         self, chain: Sequence[int], into: Sequence[Sequence[int]], out_of: Sequence[Sequence[int]]

@@ -165,12 +165,16 @@ def _rows(work: Work, begin: bool) -> list[tuple[int, list[int]]]:
 
 
 def _false_pin(work: Work, way: int) -> Place:
-    """On the start line, where a way crosses it; above a row, one unit above the pinhole."""
+    """On the start line, where a way crosses it: within a block its pin on the line; above a row, one unit above the
+    pinhole."""
     piece, tail, head = work.layout.piece, int(work.ways.tail[way]), int(work.ways.head[way])
     x, y = _at(work, head)
     if tail == OUTSIDE or piece.zone[tail] == piece.zone[head]:
         dx, dy = piece.directions[piece.zone[head]].tolist()
         return (x - dx, y - dy)
+    seam = work.seams.end_of.get(way)
+    if seam is not None and seam in work.seams.block_at:
+        return seam
     before = _at(work, int(work.ways.tail[way]))
     return ((x + before[0]) / 2, (y + before[1]) / 2)
 

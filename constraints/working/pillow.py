@@ -44,7 +44,8 @@ class Pillow:
         self.seams = seams_of(layout, habits.seam == OPEN)
         self.chains = Chains(layout, flow, self.ways, self.seams)
         self.stacks: dict[int, Stack] = {}
-        self.workers: set[int] = set()
+        # Workers of rows that make no chain: the side at which each turned last, None where it met another at a pin.
+        self.workers: dict[int, int | None] = {}
         self.finished: dict[int, int] = {}
         cut = self.ways.over | (self.ways.tail == OUTSIDE)
         begin = np.flatnonzero(cut & (self.ways.head != OUTSIDE)).tolist()
@@ -212,11 +213,12 @@ class Pillow:
         pairs = self._take(coming)
         stack = self._stack(row, coming[0], pairs)
         within = [place for place, way in enumerate(coming) if self.chains.within(way)]
-        workers = [place for place, length in enumerate(pairs) if length in self.workers] or within
+        known = [place for place, length in enumerate(pairs) if length in self.workers]
+        workers = known or within
         if workers:
             stack.worker = workers[0] if stack.near == LEFT else workers[-1]
-        stack.work(row)
-        self.workers.add(stack.pairs[stack.worker])
+        stack.work(row, self.workers.get(pairs[stack.worker]) if known else None)
+        self.workers[stack.pairs[stack.worker]] = stack.turned
         self._leave(going, stack.pairs, stack.stitch)
 
     def _stack(self, row: Row, way: int, pairs: list[int]) -> Stack:

@@ -77,8 +77,18 @@ class Stack:
         self.worker -= side == LEFT
         return length
 
-    def work(self, row: Row) -> None:
-        """Work a row with all its pairs; those that leave are then outermost, the worker is none of them."""
+    @property
+    def turned(self) -> int | None:
+        """The side at which the worker turned last, None if it met another at a pin."""
+        return self._side
+
+    def work(self, row: Row, turned: int | None = None) -> None:
+        """Work a row with all its pairs; those that leave are then outermost, the worker is none of them.
+
+        turned: the side at which its worker turned last, where it comes from another stack.
+        """
+        if turned is not None:
+            self._side = turned
         if row.order:
             self.near = row.order[0]
         if len(self.pairs) == 2 and row.pins != (None, None):

@@ -8,6 +8,7 @@ from functools import cache
 from pathlib import Path
 from random import Random
 
+import numpy as np
 import pytest
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
@@ -16,7 +17,7 @@ import squares
 import strips
 from before_her import pricking_of, text_of
 from changed_texts import changed
-from examples import gallery_of
+from examples import diamond, gallery_of, make
 from player.fault import Fault
 from player.following import follow
 from random_pieces import Cell, Drawn, cells, drawn
@@ -24,7 +25,9 @@ from strips import worked_round
 from test_order_forms import FANS, FRAME, LONG_FRAME, STRIPS
 from test_order_words import GOOD
 
+from constraints.check import check
 from constraints.flow import START_LINES
+from constraints.lattice import BoolArray, IntArray
 from constraints.square import Square
 from constraints.working.ends import SEWINGS
 from constraints.working.habits import CORNER, HORIZONTAL, OPEN, Habits
@@ -127,6 +130,28 @@ def test_no_text_with_one_pin_pair_or_side_changed_can_be_followed(number: int) 
 @pytest.mark.parametrize("name", LEVEL)
 def test_with_open_seams_they_can_be_followed(name: str) -> None:
     played(PIECES[name], Habits(seam=OPEN))
+
+
+@pytest.mark.parametrize("start", START_LINES)
+@pytest.mark.parametrize("line", [CORNER, HORIZONTAL])
+def test_on_a_fine_pricking_one_pin_in_the_very_middle_serves_all_four_quarters(line: str, start: str) -> None:
+    """Pins nearer than 2 mm to each other are one."""
+    square = replace(make(9, [("cloth", diamond(0, 0, 4))], symmetry="none"), pitch_mm=3.0, start=start)
+    assert (0.0, 0.0) in pricking_of(work(square)).pins.values()
+    played(square, Habits(start_line=line))
+
+
+@pytest.mark.parametrize(("across", "down", "outer", "inner"), [(6, 6, 5, 3), (6, 5, 4, 2), (5, 5, 6, 3), (5, 6, 6, 3)])
+def test_a_ring_over_a_corner_line_that_splits_and_merges_can_be_followed(
+    across: int, down: int, outer: int, inner: int
+) -> None:
+    def trail(x: IntArray, y: IntArray) -> BoolArray:
+        away = np.abs(x - across) + np.abs(y - down)
+        return (away <= outer) & (away >= inner)
+
+    square = make(12, [("half", trail)], symmetry="none", splits=2)
+    assert check(square) == []
+    played(square)
 
 
 def test_a_pair_from_elsewhere_is_a_fault() -> None:

@@ -59,7 +59,7 @@ class Pricking:
     @cached_property
     def block_of(self) -> dict[Place, int]:
         found = {place: number for number, places in self.blocks.items() for place in places}
-        on_lines = {((a + c) / 2, (b + d) / 2): found[a, b] for (a, b), (c, d) in self.seams}
+        on_lines = {self._on_line(place, to): found[place] for place, to in self.seams}
         return found | on_lines
 
     # --- which way the work runs ---------------------------------------------------------------------------
@@ -151,11 +151,21 @@ class Pricking:
     def pin_over(self, place: Place, to: Place) -> int | None:
         """The pin at which a pair leaves one half of a block and comes into the other: on the line, or that of the one
         half which has a row of a single place there; None if both have."""
-        on_line = self.number.get(((place[0] + to[0]) / 2, (place[1] + to[1]) / 2))
+        on_line = self.number.get(self._on_line(place, to))
         if on_line is not None:
             return on_line
         own = [self.number[each] for each in (place, to) if each in self.number]
         return own[0] if len(own) == 1 else None
+
+    def _on_line(self, place: Place, to: Place) -> Place:
+        """Where a pin of both stands on the line: midway, or on a fine pricking the one in the very middle of the
+        piece that serves several pairs."""
+        x, y = (place[0] + to[0]) / 2, (place[1] + to[1]) / 2
+        left, top, right, bottom = self.box
+        if (x, y) in self.number or max(abs(x - (left + right) / 2), abs(y - (top + bottom) / 2)) > 0.5:
+            return (x, y)
+        near = [pin for pin in self.number if max(abs(pin[0] - x), abs(pin[1] - y)) < 1 and pin not in self.pinholes]
+        return min(near, key=lambda pin: abs(pin[0] - x) + abs(pin[1] - y), default=(x, y))
 
     # --- the edges -----------------------------------------------------------------------------------------
 

@@ -78,6 +78,8 @@ class Worker:
             self.way.append(turn.again or 0)
             if turn.again is None:
                 self.pass_one(-side)
+                if len(self.pairs) == 2:  # it is at the other side already
+                    self.begun.side[self.pair] = 0
             else:
                 self.last_pin = turn.again
             self.turns.pop(0)
