@@ -13,10 +13,10 @@ import numpy as np
 from constraints import forms
 from constraints.difference import BLOCK, kinds
 from constraints.lattice import BoolArray, IntArray, Point
-from constraints.layout import Layout, lay, locate
+from constraints.layout import lay, locate
 from constraints.piece import ROUND
+from constraints.places import worked
 from constraints.square import Block, FieldFilling, Square
-from constraints.stitches import STITCHES
 from constraints.symmetry import SYMMETRIES
 
 Matrix = tuple[tuple[int, int], tuple[int, int]]
@@ -134,20 +134,9 @@ def _change(found: Differences) -> IntArray:
     laid = [lay(square) for square in (found.first, found.second)]
     here = [locate(layout.piece, places) for layout in laid]
     first, second = (kinds(layout)[at] for layout, at in zip(laid, here, strict=True))
-    detail, detail_then = (_worked(layout)[at] for layout, at in zip(laid, here, strict=True))
+    detail, detail_then = (worked(layout)[at, 0] for layout, at in zip(laid, here, strict=True))
     change = np.where(detail == detail_then, Change.SAME, Change.ALIKE)
     change[first != second] = Change.FILLING
     change[(first != BLOCK) & (second == BLOCK)] = Change.GAINED
     change[(first == BLOCK) & (second != BLOCK)] = Change.LOST
     return change.astype(np.int64)
-
-
-def _worked(layout: Layout) -> IntArray:
-    """(n,) a number for how each pinhole is worked; blocks have the numbers of STITCHES."""
-    stitches = list(STITCHES)
-    of_block = np.array([stitches.index(block.stitch) for block in layout.square.blocks] + [len(stitches)])
-    worked: IntArray = of_block[layout.block]
-    worked[layout.double & ~layout.inside] = len(stitches) + 1
-    for placed in layout.units:
-        worked[placed.places] = len(stitches) + 2 + placed.unit.size * 2 + bool(placed.unit.legs)
-    return worked

@@ -18,15 +18,17 @@ DOUBLE_GROUND = len(STITCHES) + len(UNITS)
 
 
 def places(layout: Layout) -> IntArray:
-    """(n, 3) the number of what the place is worked in; of a figure also the way from the place to the figure's centre.
-
-    Spiders that ground scallops bring with them are left out, as no filling of a field.
-    """
+    """(n, 3) as `worked`, without the spiders that ground scallops bring with them: they are no filling of a field."""
     fillings = without_own(layout.square.fillings, layout.piece)
-    bare = lay_on(replace(layout.square, fillings=fillings), layout.piece)
-    found = np.zeros((len(bare.piece), 3), dtype=np.int64)
-    found[:, 0] = np.where(bare.double & ~bare.inside, DOUBLE_GROUND, bare.stitch)
-    for placed in bare.units:
+    return worked(lay_on(replace(layout.square, fillings=fillings), layout.piece))
+
+
+def worked(layout: Layout) -> IntArray:
+    """(n, 3) the number of what the place is worked in; of a figure also the way from the place to the figure's centre.
+    """
+    found = np.zeros((len(layout.piece), 3), dtype=np.int64)
+    found[:, 0] = np.where(layout.double & ~layout.inside, DOUBLE_GROUND, layout.stitch)
+    for placed in layout.units:
         found[placed.places, 0] = FIGURES[placed.unit.name]
         found[placed.places, 1:] = _to_centre(placed.unit.size)
     return found

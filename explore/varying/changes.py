@@ -11,6 +11,7 @@ import numpy as np
 
 from constraints.lattice import BoolArray, Point
 from constraints.layout import lay
+from constraints.places import otherwise
 from constraints.square import Square
 from constraints.stitches import DOUBLE, UNITS
 from explore.varying import worked
@@ -54,9 +55,7 @@ def spread(setting: Setting, square: Square, inside: BoolArray) -> bool:
 
 def _changes(setting: Setting, square: Square) -> BoolArray:
     """(n,) the pinholes in which a step differs."""
-    first, second = worked.exact(setting.square), worked.exact(square)
-    changed: BoolArray = (first.block != second.block) | (first.filling != second.filling)
-    return changed
+    return otherwise(worked.exact(setting.square), worked.exact(square))
 
 
 def _figures(square: Square) -> set[tuple[str, Point]]:

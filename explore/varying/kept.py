@@ -14,7 +14,7 @@ from constraints.square import Square
 from explore.asking.names import nearest
 from explore.refused import Refused
 from explore.varying.families import with_images
-from explore.varying.worked import exact
+from explore.varying.worked import exact, filled
 
 NAMES = ("centre", "corner", "blocks", "fillings", "edge")
 ALLOWED = f"{', '.join(NAMES)}, or a box x0,y0:x1,y1 in units (half pitches) from the centre, such as -8,-8:8,8"
@@ -58,7 +58,7 @@ def _one(square: Square, piece: Piece, text: str) -> Kept:
     if text == "blocks":
         return Kept(np.ones(len(piece), dtype=np.bool_), np.zeros(len(piece), dtype=np.bool_))
     if text == "fillings":
-        worked: BoolArray = np.not_equal(exact(square).filling, 0)
+        worked = filled(exact(square))
         if not worked.any():
             raise Refused(f"--keep fillings: square {square.number:02d} has no fillings to keep; {_others(text)}")
         return Kept(worked, worked)

@@ -11,19 +11,20 @@ from constraints.brief import Brief, Size, limits
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import lay
+from constraints.places import otherwise
 from constraints.square import Print, Square
 from constraints.stamp import Stamp
 from constraints.targets import Target
 from explore.bench import Bench
 from explore.finish import finish
 from explore.refused import Refused
+from explore.varying import worked
 from explore.varying.families import with_images
 from explore.varying.inverse import values_of
 from explore.varying.kept import Kept
 from explore.varying.printed import loosened, print_places, target_of
 from explore.varying.redrawing import Old
 from explore.varying.refill import Filled, filled
-from explore.varying.worked import Exact, exact, ways_of
 
 
 @dataclass(eq=False)
@@ -45,7 +46,7 @@ class Setting:
     def values(self) -> BoolArray:
         """The chosen square as values. Refused if it does not keep the brief or its symmetry."""
         loose = self.bench.piece.images
-        where = exact(self.square).block
+        where = worked.blocks_alone(self._exact)
         if (where[loose] != where).any():
             raise Refused(f"square {self.square.number:02d} has not the symmetry {self.brief.symmetry}")
         return values_of(self.bench.lace, self.square)
@@ -82,12 +83,12 @@ class Setting:
     @property
     def _worked_up(self) -> BoolArray:
         """(n,) the pinholes that lie in a unit or in double ground."""
-        return np.not_equal(self._exact.filling, 0)
+        return worked.filled(self._exact)
 
     @cached_property
     def ways(self) -> IntArray:
         """(n,) how each pinhole of the chosen square is worked."""
-        return ways_of(self.bench.lace, self.values)
+        return worked.ways_of(self.bench.lace, self.values)
 
     @cached_property
     def most(self) -> float:
@@ -137,11 +138,11 @@ class Setting:
 
     def _keeps(self, square: Square) -> bool:
         """Whether everything kept is as it was."""
-        new, old = exact(square), self._exact
-        return bool(
-            (new.block == old.block)[self.held.block].all() and (new.filling == old.filling)[self.kept.filling].all()
-        )
+        new, old = worked.exact(square), self._exact
+        stays = worked.blocks_alone(new) == worked.blocks_alone(old)
+        changed = otherwise(worked.fillings_alone(new), worked.fillings_alone(old))
+        return bool(stays[self.held.block].all()) and not bool(changed[self.kept.filling].any())
 
     @cached_property
-    def _exact(self) -> Exact:
-        return exact(self.square)
+    def _exact(self) -> IntArray:
+        return worked.exact(self.square)

@@ -6,19 +6,17 @@ own place.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 
-from constraints.difference import BLOCK, DOUBLED, OF_KIND, PLAIN, kinds
+from constraints import difference
+from constraints.difference import BLOCK, DOUBLED, OF_KIND, kinds
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
-from constraints.layout import Layout, lay
+from constraints.layout import lay
+from constraints.places import PLAIN, worked
 from constraints.square import Square
-from constraints.stitches import ALLOWED, DOUBLE, UNITS
+from constraints.stitches import DOUBLE, STITCHES
 from constraints.variables import Lace
-
-_UNIT_NUMBERS = {name: number for number, name in enumerate(UNITS, start=1)}
 
 
 def ways(square: Square) -> IntArray:
@@ -28,7 +26,7 @@ def ways(square: Square) -> IntArray:
 
 def ways_of(lace: Lace, values: BoolArray) -> IntArray:
     """(n,) the same for the square that the values of a formula describe."""
-    found = np.where(truth(values, lace.block), BLOCK, PLAIN)
+    found = np.where(truth(values, lace.block), BLOCK, difference.PLAIN)
     if DOUBLE in lace.labels.codes:
         holes = np.flatnonzero(lace.field_hole)
         double = truth(values, lace.labels.literals(DOUBLE, holes)).all(axis=1)
@@ -44,27 +42,22 @@ def share(first: IntArray, second: IntArray) -> float:
     return float((first != second).mean())
 
 
-@dataclass(frozen=True, eq=False)
-class Exact:
-    """Everything about each pinhole. block: (n,) number of its stitch, -1 where open. filling: (n,) a number for
-    the unit that holds it and where that lies, -1 in double ground, 0 elsewhere."""
-
-    block: IntArray
-    filling: IntArray
+def exact(square: Square) -> IntArray:
+    """(n, 3) everything about each pinhole, as `constraints.places.worked`: what must stay where it is kept."""
+    return worked(lay(square))
 
 
-def exact(square: Square) -> Exact:
-    """What must stay where a pinhole is kept."""
-    layout = lay(square)
-    stitches = np.array([ALLOWED.index(block.stitch) for block in square.blocks] + [-1])
-    return Exact(stitches[layout.block], _fillings(layout))
+def blocks_alone(found: IntArray) -> IntArray:
+    """(n,) of everything about each pinhole the stitch of its block, PLAIN where it lies in none."""
+    return np.where(found[:, 0] < len(STITCHES), found[:, 0], PLAIN)
 
 
-def _fillings(layout: Layout) -> IntArray:
-    found = np.where(layout.double, -1, 0)
-    reach = int(np.abs(layout.piece.pinholes).max()) + 1
-    for placed in layout.units:
-        x, y = (placed.centres + reach).T
-        number = ((x * 2 * reach + y) * (len(UNITS) + 1) + _UNIT_NUMBERS[placed.unit.name])[:, None]
-        found[placed.places] = number
-    return found
+def filled(found: IntArray) -> BoolArray:
+    """(n,) of everything about each pinhole whether it lies in a figure or in double ground."""
+    lies: BoolArray = found[:, 0] >= len(STITCHES)
+    return lies
+
+
+def fillings_alone(found: IntArray) -> IntArray:
+    """(n, 3) everything about each pinhole, with all blocks as plain ground."""
+    return np.where(filled(found)[:, None], found, [PLAIN, 0, 0])
