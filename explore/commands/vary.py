@@ -173,8 +173,8 @@ def _steps(
     cores: int | None,
 ) -> int:
     from explore.varying import asked
-    from explore.varying.changes import told_apart
     from explore.varying.steps import SmallStep, steps
+    from explore.varying.telling import told_apart
 
     found: list[SmallStep] = []
     stopped = False

@@ -19,7 +19,7 @@ from explore.compose import parts as shapes
 from explore.compose.canvas import Canvas
 from explore.compose.fillings import Taste, draw_taste
 from explore.job import Fault
-from explore.varying.changes import besides, called, spread
+from explore.varying.besides import besides, called, spread
 from explore.varying.families import parts, with_images
 from explore.varying.naming import blocks_of, middle, noun, part_at, whereabouts, width
 from explore.varying.refill import Refiller, fresh_values

@@ -18,10 +18,10 @@ from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED
 from explore.reading import built_in, read
 from explore.search import search
-from explore.varying.changes import told_apart
 from explore.varying.kept import kept
 from explore.varying.setting import Setting
 from explore.varying.steps import SmallStep, steps
+from explore.varying.telling import told_apart
 
 TULIP = read(built_in("tulip"))
 WISHES: dict[str, tuple[Brief, Stamp | None]] = {

@@ -1,0 +1,56 @@
+"""What a small step changes besides what it is called for: figures and double ground that go or come."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+import numpy as np
+
+from constraints.lattice import BoolArray, Point
+from constraints.layout import lay
+from constraints.places import otherwise
+from constraints.square import Square
+from constraints.stitches import DOUBLE, UNITS
+from explore.varying import worked
+from explore.varying.setting import Setting
+
+
+def called(kind: str, count: int = 2) -> str:
+    """A filling in words; so many of its figures."""
+    if kind == "":
+        return "plain ground"
+    if kind == DOUBLE:
+        return "double ground"
+    several, legs = "s" if count > 1 else "", UNITS[kind].legs
+    return f"spider{several} of {legs} legs" if legs else f"rose{several}"
+
+
+def besides(before: Square, after: Square) -> str:
+    """All that a step changes besides its blocks: figures that go or come, and double ground on open pinholes."""
+    old, new = _figures(before), _figures(after)
+    told = []
+    for found, word in ((old - new, "gone"), (new - old, "new")):
+        counts = Counter(kind for kind, _ in found)
+        told += [f"{count} {called(kind, count)} {word}" for kind, count in sorted(counts.items())]
+    was, now = lay(before), lay(after)
+    for there, word in ((was.double & ~now.double, "gone"), (now.double & ~was.double, "new")):
+        count = int((there & ~now.inside).sum())
+        told += [f"double ground {word} at {count} pinhole{'s' if count > 1 else ''}"] if count else []
+    return "".join(f", {each}" for each in told)
+
+
+def spread(setting: Setting, square: Square, inside: BoolArray) -> bool:
+    """Whether a step reaches beyond the field that it fills, (m,) holes of it and of all fields alike."""
+    piece = setting.bench.piece
+    reached = np.zeros(len(piece), dtype=np.bool_)
+    reached[piece.holes[np.any(inside[piece.hole_images], axis=0)].reshape(-1)] = True
+    return bool((changed(setting, square) & ~reached).any())
+
+
+def changed(setting: Setting, square: Square) -> BoolArray:
+    """(n,) the pinholes in which a step differs."""
+    return otherwise(worked.exact(setting.square), worked.exact(square))
+
+
+def _figures(square: Square) -> set[tuple[str, Point]]:
+    return {(placed.unit.name, (x, y)) for placed in lay(square).units for x, y in placed.centres.tolist()}

@@ -1,0 +1,55 @@
+"""Small steps told apart, where the words for two of them are the same."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+import numpy as np
+
+from constraints.square import Square
+from explore.varying.besides import changed
+from explore.varying.setting import Setting
+from explore.varying.steps import SmallStep
+
+
+def told_apart(setting: Setting, found: Sequence[SmallStep]) -> list[SmallStep]:
+    """The steps with words that differ: where two say the same, how far out they are is told, or where, or which way
+    it is of several."""
+    for tell in (_distance, _spot):
+        found = _told(setting, found, tell)
+    seen: Counter[str] = Counter()
+    apart = []
+    for step in found:
+        seen[step.words] += step.square is not None
+        again = step.square is not None and seen[step.words] > 1
+        apart.append(replace(step, words=f"{step.words}, way {seen[step.words]}") if again else step)
+    return apart
+
+
+def _told(setting: Setting, found: Sequence[SmallStep], tell: Callable[[Setting, Square], str]) -> list[SmallStep]:
+    """The steps, those of the same words with more words, if these tell all of them apart or none can more."""
+    alike: dict[str, list[Square]] = {}
+    for step in found:
+        if step.square is not None:
+            alike.setdefault(step.words, []).append(step.square)
+    last = tell is _spot
+    told = []
+    for step in found:
+        group = alike.get(step.words, [])
+        telling = last or len({tell(setting, each) for each in group}) == len(group)
+        if step.square is not None and len(group) > 1 and telling:
+            step = replace(step, words=f"{step.words}, {tell(setting, step.square)}")
+        told.append(step)
+    return told
+
+
+def _distance(setting: Setting, square: Square) -> str:
+    far = float(np.abs(setting.bench.piece.pinholes[changed(setting, square)]).max(axis=1).mean()) / 2
+    return f"{far:.0f} pitches from the centre"
+
+
+def _spot(setting: Setting, square: Square) -> str:
+    x, y = setting.bench.piece.pinholes[changed(setting, square)][0].tolist()
+    return f"near {x},{y}"
