@@ -57,9 +57,12 @@ class Key:
         return self.field or self.name
 
 
+# The most pairs, the most rows of a repeat, the finest and the coarsest pitch, mm.
+MOST_PAIRS, MOST_ROWS, PITCHES_MM = 2000, 400, (0.5, 100.0)
+
 _FORM = "What is made: a square, a strip that repeats itself, a frame round cloth, or a rectangle worked across."
 _width = Number(1.0, 51200.0, "a length from 1 to 51200 mm, such as 140mm, 14cm or 5.5in", LENGTH, "mm")
-_pitch = Number(0.5, 100.0, "a length from 0.5 to 100 mm or a range, such as 5mm or 4-6mm", LENGTH, "mm")
+_pitch = Number(*PITCHES_MM, "a length from 0.5 to 100 mm or a range, such as 5mm or 4-6mm", LENGTH, "mm")
 _solid = Number(0.0, 1.0, "a share from 0 to 1 or a range, such as 0.2-0.5 or 20-50%", SHARE)
 _match = Number(0.0, 1.0, "a share from 0 to 1, such as 0.65 or 65%", SHARE)
 _apart = Number(0.001, 0.9, "a share from 0.001 to 0.9, such as 0.1 or 10%", SHARE)
@@ -74,7 +77,7 @@ KEYS = (
         "The stamp: a picture of its print (PNG, JPEG or SVG), or a built-in stamp.",
     ),
     Key("form", Choice(("square", "strip", "frame", "rectangle")), "square", _FORM),
-    Key("pairs", Whole(2, 2000), "30", "The most pairs she has."),
+    Key("pairs", Whole(2, MOST_PAIRS), "30", "The most pairs she has."),
     Key(
         "half_size",
         WholeSpan(1, LARGEST_HALF_SIZE),
@@ -128,7 +131,7 @@ KEYS = (
     ),
     Key(
         "repeat",
-        WholeSpan(2, 400),
+        WholeSpan(2, MOST_ROWS),
         "8-40",
         "Of a strip: rows of pinholes of one repeat, two to a pitch.",
         field="rows",

@@ -16,6 +16,7 @@ from explore.keeping.outlines import stamp_text
 from explore.keeping.picks import read_picks
 from explore.keeping.study import Study
 from explore.refused import Refused
+from gallery.paper.placing import unfit
 from gallery.web import briefs, browse
 
 
@@ -23,8 +24,8 @@ def refuse_page(path: Path, force: bool) -> None:
     """Refused unless a page may be written there: over nothing, or over an earlier page."""
     if path.is_dir():
         raise Refused(f"{path} is a folder; --out names the file of the page, such as {path / PAGE}")
-    if path.is_symlink() and not path.exists():
-        raise Refused(f"{path} is a link to nothing; --out names another file")
+    if why := unfit(path):
+        raise Refused(f"{path} {why}; --out names another file")
     if path.exists() and not force and not is_page(path):
         raise Refused(f"{path} is not a page of this program: --force replaces it, --out names another file")
 

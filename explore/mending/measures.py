@@ -10,13 +10,12 @@ from constraints import edging, forms
 from constraints.brief import Brief, largest_half_size, sizes
 from constraints.outer_side import reach
 from constraints.square import LARGEST_HALF_SIZE
+from explore.asking.keys import MOST_PAIRS, MOST_ROWS, PITCHES_MM
 from explore.frames import measures as frames
 from explore.strips import measures as strips
 
 # Whole measures are tried so much larger and smaller.
 LADDER = (1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 24, 32, 48, 64)
-# The most pairs and the coarsest pitch that a brief may have.
-_MOST_PAIRS, _PITCHES_MM = 2000, (0.5, 100.0)
 # A change of a measure by as much as it is counts so much; a passive pair, so much.
 _RATIO, _PASSIVE = 10.0, 1.0
 # And so much more if it takes more pairs too.
@@ -32,7 +31,7 @@ def ratio(one: float, other: float) -> float:
 
 def enough_pairs(brief: Brief) -> Brief:
     """The brief with the fewest pairs that its measures take, where it has too few; itself where that is not known."""
-    needed = min(_pairs_of(replace(brief, pairs=_MOST_PAIRS)), default=0)
+    needed = min(_pairs_of(replace(brief, pairs=MOST_PAIRS)), default=0)
     return replace(brief, pairs=max(brief.pairs, needed))
 
 
@@ -51,12 +50,12 @@ def _pairs_of(brief: Brief) -> list[int]:
 def measures(brief: Brief) -> Iterator[Sized]:
     """The brief with another measure, and how great the change is."""
     enough = enough_pairs(brief)
-    free = not _pairs_of(replace(brief, pairs=_MOST_PAIRS))
+    free = not _pairs_of(replace(brief, pairs=MOST_PAIRS))
     if enough.pairs > brief.pairs:
         yield enough, ratio(brief.pairs, enough.pairs)
     for more in LADDER:
         # Where the size is given, more pairs than it takes change nothing.
-        if free and brief.pairs + more <= _MOST_PAIRS:
+        if free and brief.pairs + more <= MOST_PAIRS:
             yield replace(brief, pairs=brief.pairs + more), ratio(brief.pairs, brief.pairs + more)
         if more <= brief.passives:
             yield replace(brief, passives=brief.passives - more), _PASSIVE * more
@@ -93,7 +92,7 @@ def _of_squares(brief: Brief) -> Iterator[Sized]:
         width = (half + more) * min(max(brief.width_mm / (half + more), finest), coarsest)
         yield with_pairs(replace(brief, width_mm=round(width, 1)), ratio(brief.width_mm, width))
         pitch = _pitch(brief.width_mm, half, more)
-        if _PITCHES_MM[0] <= pitch <= _PITCHES_MM[1]:
+        if PITCHES_MM[0] <= pitch <= PITCHES_MM[1]:
             nearer = min(max(pitch, finest), coarsest)
             yield with_pairs(replace(brief, pitch_mm=(pitch, pitch)), ratio(nearer, pitch))
 
@@ -116,7 +115,7 @@ def _of_frames(brief: Brief) -> Iterator[Sized]:
     frame = brief.form == forms.Frame.name
     if frame:
         given = brief.half_size is not None or brief.width_mm is not None
-        form = next(iter(frames.forms_of(replace(brief, pairs=_MOST_PAIRS) if given else brief)), None)
+        form = next(iter(frames.forms_of(replace(brief, pairs=MOST_PAIRS) if given else brief)), None)
         own = brief.band or (form.band if isinstance(form, forms.Frame) else frames.NARROWEST_BAND)
         for band in _near(own, own):
             yield with_pairs(replace(brief, band=band), ratio(own, band))
@@ -136,7 +135,7 @@ def _of_strips(brief: Brief) -> Iterator[Sized]:
                 yield with_pairs(replace(brief, columns=columns), ratio(brief.columns, columns))
     low, high = brief.rows
     for more in LADDER:
-        if high + 2 * more <= 400:
+        if high + 2 * more <= MOST_ROWS:
             yield replace(brief, rows=(low, high + 2 * more)), ratio(high, high + 2 * more)
         if low - more >= 2:
             yield replace(brief, rows=(low - more, high)), ratio(low, low - more)

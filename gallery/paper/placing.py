@@ -70,11 +70,16 @@ def clear(folder: Path) -> None:
                 os.close(handle)
 
 
-def _refuse_losing(path: Path) -> None:
+def unfit(path: Path) -> str:
+    """Why no file takes that place; "" if one may."""
     if path.is_symlink() and not path.exists():
-        raise OSError(errno.ENOENT, "is a link to nothing")
-    if path.exists() and not path.is_file():
-        raise OSError(errno.EINVAL, "is not a file")
+        return "is a link to nothing"
+    return "is not a file" if path.exists() and not path.is_file() else ""
+
+
+def _refuse_losing(path: Path) -> None:
+    if why := unfit(path):
+        raise OSError(errno.EINVAL if path.exists() else errno.ENOENT, why)
 
 
 @contextmanager

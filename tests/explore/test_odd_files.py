@@ -95,6 +95,14 @@ def test_a_page_takes_no_place_of_a_link_to_nothing(study: Path, ask: Ask) -> No
     assert Path("page.html").is_symlink()
 
 
+@pytest.mark.parametrize("words", [(), ("--force",)])
+def test_a_page_neither_waits_for_a_pipe_nor_takes_its_place(study: Path, ask: Ask, words: tuple[str, ...]) -> None:
+    os.mkfifo("page.html")
+    status, _, errors = ask("page", "garden-society", "--out", "page.html", *words)
+    assert (status, errors) == (2, ["stampwork: page.html is not a file; --out names another file"])
+    assert Path("page.html").is_fifo()
+
+
 def test_an_endless_outline_in_a_square_is_refused(study: Path, ask: Ask) -> None:
     ring = [[float(n % 7), float(n % 11)] for n in range(10_001)]
     print_ = {"name": "scribble", "size": 4, "turn_degrees": 0, "match": 1.0, "outlines": [ring]}
