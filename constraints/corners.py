@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-# In two halves that meet at pins on the line; only as narrow trails, which swing over it; or not at all.
+# In two halves that meet at pins on the line; only as trails, which swing over it; or not at all.
 HALVES, SWUNG, CLEAR = "halves", "swung", "clear"
 CORNERS = (HALVES, SWUNG, CLEAR)
 
-# A trail swings over a line with so many pairs side by side at the most (by eye, in drawings of the threads).
-SWINGING = 2
+# A trail swings over a line about one inner pin with so many pairs side by side at the most, and in slanting rows with
+# so many (by eye, in drawings of the threads).
+SWINGING, SLANTING = 2, 5
 
 
 def looser(corners: str) -> tuple[str, ...]:

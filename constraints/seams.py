@@ -20,9 +20,11 @@ from functools import cached_property
 import numpy as np
 
 from constraints.corners import SWINGING
-from constraints.flow import nodes_of, pair_ways
 from constraints.lattice import STEPS, BoolArray, FloatArray, IntArray
-from constraints.layout import Layout, components
+from constraints.layout import Layout
+from constraints.links import Links, innermost, links_of
+from constraints.nodes import nodes_of
+from constraints.swings import swings_of
 
 # Pins nearer to each other than this are one pin, mm (by eye: two pins of 0.6 mm and the threads between).
 NEAREST_MM = 2.0
@@ -117,14 +119,9 @@ def seams_of(layout: Layout, open_: bool = False) -> Seams:
 
     Where the work begins makes no difference, so that pins keep the symmetry of the lace.
     """
-    piece, block = layout.piece, layout.block
-    ways = pair_ways(piece)
-    tail, head = ways.T
-    joined = (block[tail] >= 0) & (block[tail] == block[head]) & (piece.zone[tail] != piece.zone[head])
-    way = np.flatnonzero(joined & ~piece.fan[tail] & ~piece.fan[head])
-    ends = ways[way]
-    run = _runs(layout, ends)
-    halved = ~_swung(layout, ends, run)
+    piece, links = layout.piece, links_of(layout)
+    ends = links.ends
+    halved = ~_swung(layout, links)
     _, node, count = np.unique(nodes_of(layout), return_inverse=True, return_counts=True)
     alone: BoolArray = (count[node] == 1)[ends]
     place = piece.pinholes[ends].mean(axis=1)
@@ -133,58 +130,24 @@ def seams_of(layout: Layout, open_: bool = False) -> Seams:
         only = alone[:, side] & ~alone[:, 1 - side]
         place[only] = piece.pinholes[ends[only, side]]
     if layout.square.pitch_mm / 2 < NEAREST_MM:
-        middle = halved & shared & _innermost(layout, ends)
+        middle = halved & shared & innermost(piece, links)
         place[middle] = place[middle].mean(axis=0) if middle.any() else place[middle]
-    return Seams(way, ends, run, halved, place, shared, alone, block[ends[:, 0]], _outward(layout, ends), open_)
+    return Seams(links.way, ends, links.run, halved, place, shared, alone, links.block, links.outward, open_)
 
 
-def _outward(layout: Layout, ends: IntArray) -> IntArray:
-    """(k,) the step along the corner line of each link, away from the middle, as its number in lattice.STEPS."""
-    direction = layout.piece.directions[layout.piece.zone[ends[:, 0]]]
-    # Worked round, the outer edge lies on her left.
-    outward = direction - np.stack([direction[:, 1], -direction[:, 0]], axis=1)
-    found: IntArray = (outward[:, None, :] == STEPS).all(axis=2).argmax(axis=1)
-    return found
-
-
-def _runs(layout: Layout, ends: IntArray) -> IntArray:
-    """(k,) the run of each link: links one step apart along one line."""
-    piece = layout.piece
-    link = np.full(len(piece) + 1, -1)
-    link[ends[:, 0]] = np.arange(len(ends))
-    outward = _outward(layout, ends)
-    beside = []
-    for step in (outward, (outward + 2) % 4):
-        before, after = (piece.neighbours[ends[:, side], step] for side in (0, 1))
-        next_one = link[before]
-        same = (next_one >= 0) & (ends[next_one, 1] == after) if len(ends) else next_one >= 0
-        beside.append(np.where(same, next_one, -1))
-    return components(np.stack(beside, axis=1), layout.block[ends[:, 0]])
-
-
-def _swung(layout: Layout, ends: IntArray, run: IntArray) -> BoolArray:
-    """(k,) whether the block swings over the line there: a narrow trail with nothing of the block further out, and not
-    round the middle."""
+def _swung(layout: Layout, links: Links) -> BoolArray:
+    """(k,) whether the block swings over the line there: a narrow trail with nothing of the block further out and not
+    round the middle, or a wider one in slanting rows."""
     block, neighbours = np.append(layout.block, -1), layout.piece.neighbours
-    own = block[ends[:, 0]]
-    outward = _outward(layout, ends)
-    further = [block[neighbours[ends[:, side], outward]] == own for side in (0, 1)]
+    ends, own = links.ends, links.block
+    further = [block[neighbours[ends[:, side], links.outward]] == own for side in (0, 1)]
     # Of the links within a run both go on; at its outer end one may.
     ragged = further[0] != further[1]
-    innermost = _innermost(layout, ends)
-    held = np.array([(innermost & (own == number)).sum() for number in own.tolist()], dtype=np.int64)
-    central = innermost & (held > 1)
-    wide = np.bincount(run, minlength=len(run) + 1)[run] > SWINGING
-    halved = np.unique(run[wide | ragged | central])
-    swung: BoolArray = ~np.isin(run, halved)
+    inner = innermost(layout.piece, links)
+    held = np.array([(inner & (own == number)).sum() for number in own.tolist()], dtype=np.int64)
+    central = inner & (held > 1)
+    slanting = np.isin(links.run, [swing.run for swing in swings_of(layout, links)])
+    wide = (links.width > SWINGING) & ~slanting
+    halved = np.unique(links.run[wide | ragged | central])
+    swung: BoolArray = ~np.isin(links.run, halved)
     return swung
-
-
-def _innermost(layout: Layout, ends: IntArray) -> BoolArray:
-    """(k,) whether a link is one of the four round the middle of a piece, where all quarters meet."""
-    piece = layout.piece
-    inward = (_outward(layout, ends) + 2) % 4
-    zone = np.append(piece.zone, -1)
-    beyond = piece.neighbours[ends[:, 0], inward]
-    found: BoolArray = (beyond >= 0) & (zone[beyond] != piece.zone[ends[:, 0]])
-    return found

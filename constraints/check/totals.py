@@ -11,9 +11,10 @@ from constraints import headside
 from constraints.check.coverage import NEAR, SLACK, covered, near, printed
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
-from constraints.flow import OUTSIDE, PIN, Flow, flow_of, nodes_of
+from constraints.flow import OUTSIDE, PIN, Flow, flow_of
 from constraints.lattice import BoolArray
 from constraints.layout import FILLING_NAMES, Layout, unit_of_filling
+from constraints.nodes import nodes_of
 from constraints.piece import NO_EDGE, ROUND, Piece
 
 # A square file holds the match rounded to four digits.

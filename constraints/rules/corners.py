@@ -1,16 +1,20 @@
 """Corners: how blocks cross the corner lines of what is worked round.
 
 In halves, each half is a block of its own: the rules on its shape and its width hold on either side of the line. Where
-only trails shall cross, a few pairs side by side swing over the line, and nothing turns about the middle.
+only trails shall cross, two pairs side by side swing over the line about one pin, three to five in slanting rows, and
+nothing turns about the middle. Rows slant only in blocks of one worker: where blocks may split, wide trails stay away.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
-from constraints.corners import CLEAR, SWINGING, SWUNG
-from constraints.lattice import STEPS, IntArray
+from constraints.corners import CLEAR, SLANTING, SWINGING, SWUNG
+from constraints.formula import FALSE
+from constraints.lattice import IntArray
+from constraints.links import outward_of
 from constraints.piece import Piece
+from constraints.swings import WIDTHS, beside, course, telling
 from constraints.variables import Lace
 
 NAME = "corners"
@@ -22,7 +26,10 @@ def corners(lace: Lace) -> None:
     if lace.brief.corners == CLEAR:
         lace.formula.clause(NAME, ~lace.block[links])
     elif lace.brief.corners == SWUNG:
-        lace.formula.clause(NAME, ~lace.block[side_by_side(lace.piece, links, SWINGING + 1)])
+        most = SWINGING if lace.brief.splits else SLANTING
+        lace.formula.clause(NAME, ~lace.block[side_by_side(lace.piece, links, most + 1)])
+        if most > SWINGING:
+            slanting(lace, links)
         lace.formula.clause(NAME, ~lace.block[round_the_middle(lace.piece)])
 
 
@@ -35,19 +42,42 @@ def over_lines(piece: Piece) -> IntArray:
 
 
 def side_by_side(piece: Piece, links: IntArray, count: int) -> IntArray:
-    """(k, 2 count) the pinholes of every so many links side by side along one corner line."""
+    """(k, 2 count) the pinholes of every so many links side by side along one corner line, from the middle outwards,
+    two of each link."""
     after = np.full(len(piece) + 1, -1)
     after[links[:, 0]] = links[:, 1]
-    found = [links]
-    outward = _outward(piece, links)
-    here = links
-    for _ in range(count - 1):
-        here = np.stack([_walk(piece, here[:, side], outward) for side in (0, 1)], axis=1)
-        found.append(here)
-    runs: IntArray = np.stack(found, axis=1)
+    along = np.stack([np.zeros(count, dtype=np.int64), np.arange(count)], axis=1)
+    runs = beside(piece, links, outward_of(piece, links), along).transpose(0, 2, 1)
     joined = (runs >= 0).all(axis=(1, 2)) & (after[runs[:, :, 0]] == runs[:, :, 1]).all(axis=1)
     chosen: IntArray = runs[joined].reshape(-1, 2 * count)
     return chosen
+
+
+def slanting(lace: Lace, links: IntArray) -> None:
+    """Trails too wide to swing about one pin do so in slanting rows: both ends of their runs are clean, and on either
+    side of the line they come to it straight."""
+    piece, formula = lace.piece, lace.formula
+    # Off the piece lies no block.
+    block = np.append(lace.block, FALSE)
+    for count in WIDTHS:
+        run = side_by_side(piece, links, count)
+        ends, outward = run[:, :2], outward_of(piece, run[:, :2])
+        next_ones = block[beside(piece, ends, outward, np.array([[0, -1], [0, count]]))]
+        held = ~block[run]
+        if count == WIDTHS[0]:
+            for end in range(2):
+                before, after = next_ones[:, 0, end], next_ones[:, 1, end]
+                formula.clause(NAME, held, ~before, after)
+                formula.clause(NAME, held, before, ~after)
+        apart = np.concatenate([held, next_ones[:, 0]], axis=1)
+        told = block[beside(piece, ends, outward, telling(count))][:, :, 0]
+        for across in (True, False):
+            way = course(count, across)
+            places, clear = (block[beside(piece, ends, outward, steps)] for steps in (way.places, way.clear))
+            for side in range(2):
+                otherwise = ~told[:, side] if across else told[:, side]
+                for wanted in (*places[:, side].T, *~clear[:, side].T):
+                    formula.clause(NAME, apart, otherwise, wanted)
 
 
 def round_the_middle(piece: Piece) -> IntArray:
@@ -55,17 +85,3 @@ def round_the_middle(piece: Piece) -> IntArray:
     met = np.array([len(np.unique(piece.zone[each])) for each in piece.holes], dtype=np.int64)
     middle = piece.holes[met == 4]
     return np.concatenate([np.delete(middle, corner, axis=1) for corner in range(4)])
-
-
-def _outward(piece: Piece, links: IntArray) -> IntArray:
-    """(k,) the step along the corner line of each link away from the middle: worked round, the outer edge is on her
-    left."""
-    direction = piece.directions[piece.zone[links[:, 0]]]
-    outward = direction - np.stack([direction[:, 1], -direction[:, 0]], axis=1)
-    found: IntArray = (outward[:, None, :] == STEPS).all(axis=2).argmax(axis=1)
-    return found
-
-
-def _walk(piece: Piece, here: IntArray, step: IntArray) -> IntArray:
-    there: IntArray = np.where(here >= 0, piece.neighbours[here, step], -1)
-    return there

@@ -210,8 +210,12 @@ class BlockRows:
         return self._outer(self._ways.out_of(self._work.flow.node, len(self._work.flow.kind)), False)
 
     def _outer(self, by_node: list[list[int]], coming: bool) -> list[list[int]]:
-        """For every row its ways from left to right; by_node: for every node."""
-        return [self._ways.ordered(by_node[node], coming) for node in self._nodes]
+        """For every row its ways from left to right, but for those within it, as where it slants; by_node: for every
+        node."""
+        node, ways = self._work.flow.node, self._ways
+        within = (ways.tail != OUTSIDE) & (ways.head != OUTSIDE) & ~ways.over
+        within[within] = node[ways.row_tail[within]] == node[ways.row_head[within]]
+        return [ways.ordered((way for way in by_node[node] if not within[way]), coming) for node in self._nodes]
 
 
 def corner_pins(work: Work) -> frozenset[Place]:

@@ -19,6 +19,7 @@ from constraints.outer_side import outer_ends, side_of
 from constraints.piece import LEFT_EDGE, NO_EDGE
 from constraints.pins import pin_places
 from constraints.seams import Seams
+from constraints.swings import uncut
 from constraints.working.ledger import Place
 from constraints.working.rows import LEFT, RIGHT, Row
 from constraints.working.ways import OUTSIDE, Ways
@@ -35,6 +36,12 @@ class Chains:
         self._node, self._block = flow.node.tolist(), layout.block.tolist()
         self._zone = layout.piece.zone.tolist()
         self._pinned = {(x, y) for x, y in pin_places(layout, seams.open).tolist()}
+        # Where a row slants its worker turns at its right about an inner pin that may serve another row as well.
+        self._slanting = {
+            self._node[outer]: self._place(inner)
+            for swing in uncut(layout, ways.start_row)
+            for outer, inner in zip(swing.outer.tolist(), swing.inner.tolist(), strict=True)
+        }
         rows = [node for node in flow.order.tolist() if flow.kind[node] == ROW]
         across = np.array([ways.across(pinhole) for pinhole in range(len(layout.piece))])
         fan = np.flatnonzero(self._piece.fan)
@@ -98,6 +105,9 @@ class Chains:
         hollow = [chained and all(self.within(way) and not self._turns(way) for way in side) for side in sides]
         last = node in self.last if chained else not stays
         outer = self.headside(node)
+        slanting = self._slanting.get(node)
+        if slanting is not None:
+            ends, pins[RIGHT], corner, hollow = (ends[LEFT], slanting), slanting, [False, False], [False, False]
         seams = self._seam_pins(places, coming[-1], going[-1])
         if seams:
             ends, pins[RIGHT] = (ends[LEFT], seams[-1]), seams[-1]

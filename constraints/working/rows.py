@@ -154,7 +154,11 @@ class Stack:
             else:
                 self._without_pin(side, row.ends[side])
             return
-        self._inner[side], self._uses[side] = pin, 1
+        self._uses[side] = self._uses[side] + 1 if pin == self._inner[side] else 1
+        self._inner[side] = pin
+        if self._uses[side] >= self.habits.turning_from:
+            self._without_pin(side, pin)
+            return
         self._pass(side, pin)
         self._round(pin)
 

@@ -26,12 +26,13 @@ class Ways:
 
     tail, head: (w,) pinholes, OUTSIDE at an edge. row_tail, row_head: (w,) pinholes in whose rows a way begins and
     ends: the same, but that the edge pair works in every row of a fan. edge: (w,) whether it is the edge pair's.
-    over: (w,) whether the start line cuts it. from_side, to_side: (w,) where it comes into its head and leaves its
-    tail: the lower, the further left; the edge pair lies outside all others.
+    over: (w,) whether the start line cuts it. start_row: of a horizontal start, see `flow.over_start`. from_side,
+    to_side: (w,) where it comes into its head and leaves its tail: the lower, the further left; the edge pair lies
+    outside all others.
     """
 
     def __init__(self, piece: Piece, start: str, row: int | None = None) -> None:
-        self.piece = piece
+        self.piece, self.start_row = piece, row
         own = pair_ways(piece)
         steps = int((piece.runs_out & (piece.neighbours >= 0)).sum())
         edge = np.arange(len(own)) >= steps

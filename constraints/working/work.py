@@ -7,9 +7,10 @@ from functools import cached_property
 
 import numpy as np
 
-from constraints.flow import Flow, flow_of, nodes_of
+from constraints.flow import Flow, flow_of
 from constraints.lattice import IntArray
 from constraints.layout import Layout, lay
+from constraints.nodes import nodes_of
 from constraints.seams import Seams
 from constraints.square import Square
 from constraints.working import footside
@@ -87,7 +88,7 @@ def work_of(layout: Layout, habits: Habits | None = None) -> Work:
     way."""
     habits, start = habits or Habits(), layout.square.start
     row = level_row(layout, start) if habits.start_line == HORIZONTAL else None
-    flow = flow_of(layout.piece, nodes_of(layout), start, row)
+    flow = flow_of(layout.piece, nodes_of(layout, row), start, row)
     if len(flow.cycle):
         raise ValueError("the square cannot be worked: its flow has a cycle")
     if habits.corner_pins and not footside.corners_after(layout.piece):

@@ -23,6 +23,7 @@ from constraints.working.ledger import BLOCK, FOOTSIDE, NOWHERE, SPIDER
 from constraints.working.threads import Threads, play
 from constraints.working.work import Work
 from gallery.looks.edges import passive_insets
+from gallery.looks.swinging import fanned
 
 # Half the room that two threads of a pair take, and the step from move to move, lattice units.
 _SIDE, _MOVE = 0.13, 0.2
@@ -91,10 +92,13 @@ class Passings:
         """(k, 2) the middle of each crossing: spiders' and the footside's lie about one place in the ledger."""
         crossings = self.work.crossings
         middle = crossings.place.copy()
+        slanting = fanned(self.work, middle, self._direction)
         runs = groupby(range(len(crossings)), key=lambda k: (int(crossings.step[k]), int(crossings.kind[k])))
-        for (_, kind), members in runs:
+        for (step, kind), members in runs:
             run = list(members)
-            if kind == SPIDER:
+            if step in slanting:
+                self._ways.append(run[:1])
+            elif kind == SPIDER:
                 self._spider(run, middle)
             elif kind == FOOTSIDE:
                 self._footside(run, middle)

@@ -108,7 +108,25 @@ quarter(top,X,Y) :- pin(X,Y), -Y > |X|.    quarter(bottom,X,Y) :- pin(X,Y), Y > 
 % A pair within a block runs over the line that goes from the centre to the corner at (S,Z).
 link(T,S,Z) :- worked(round), T = 0..n, S = (-1;1), Z = (-1;1), block(S*(T+1),Z*T), block(S*T,Z*(T+1)).
 :- corners(clear), link(_,_,_).
-:- corners(swung), link(T,S,Z), link(T+1,S,Z), link(T+2,S,Z).
+three(T,S,Z) :- corners(swung), link(T,S,Z), link(T+1,S,Z), link(T+2,S,Z).
+:- three(_,_,_), splits > 0.
+:- three(T,S,Z), three(T+3,S,Z).
+% Wider ones go round in slanting rows. Places of either side, so many steps back from the line and out along it.
+step(T,S,Z,level,B,O,S*(T+1+B+O),Z*(T-B+O)) :- three(T,S,Z), B = 0..8, O = -8..5.
+step(T,S,Z,plumb,B,O,S*(T-B+O),Z*(T+1+B+O)) :- three(T,S,Z), B = 0..8, O = -8..5.
+has(T,S,Z,Q,B,O) :- step(T,S,Z,Q,B,O,X,Y), block(X,Y).
+:- three(T,S,Z), O = (-1;3), has(T,S,Z,level,0,O), not has(T,S,Z,plumb,0,O).
+:- three(T,S,Z), O = (-1;3), has(T,S,Z,plumb,0,O), not has(T,S,Z,level,0,O).
+trail(3,T,S,Z) :- three(T,S,Z), not link(T+3,S,Z).
+trail(C+1,T,S,Z) :- trail(C,T+1,S,Z), link(T,S,Z), three(T,S,Z).
+begun(C,T,S,Z,(level;plumb)) :- trail(C,T,S,Z), not has(T,S,Z,level,0,-1).
+across(C,T,S,Z,Q) :- begun(C,T,S,Z,Q), has(T,S,Z,Q,1,C-1).
+along(C,T,S,Z,Q,4*(C/2)-1-C) :- begun(C,T,S,Z,Q), not has(T,S,Z,Q,1,C-1).
+:- across(C,T,S,Z,Q), O = 0..C-1, B = 0..C-2+O, not has(T,S,Z,Q,B,O).
+:- across(C,T,S,Z,Q), B = 0..C-2, has(T,S,Z,Q,B,-1).
+:- across(C,T,S,Z,Q), B = 0..2*C-3, has(T,S,Z,Q,B,C).
+:- along(C,T,S,Z,Q,M), N = 0..C-1, B = 0..(M+N)/2, not has(T,S,Z,Q,B,N-B).
+:- along(C,T,S,Z,Q,M), N = (-1;C), B = 0..(M+1+N)/2, has(T,S,Z,Q,B,N-B).
 :- corners(swung), worked(round), 3 <= #count { X,Y : block(X,Y), |X|+|Y| = 1 }.
 #show in/3.
 """

@@ -17,8 +17,9 @@ from squares import GOOD, blocks, border_trail, diamond, made, roses
 from constraints import piece as pieces
 from constraints.check import WHOLE, check
 from constraints.check.limits import Limits
-from constraints.flow import OUTSIDE, PIN, START_LINES, flow, flow_of, pair_ways, single_pins
+from constraints.flow import OUTSIDE, PIN, START_LINES, flow_of, pair_ways, single_pins
 from constraints.layout import lay
+from constraints.nodes import flow
 from constraints.piece import Piece
 
 # --- pinhole to pinhole ----------------------------------------------------------------------------------

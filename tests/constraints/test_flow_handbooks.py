@@ -8,8 +8,9 @@ from flows import strip
 from squares import blocks, diamond, made, roses, spiders
 
 from constraints.check import check
-from constraints.flow import OUTSIDE, ROW, UNIT, Flow, flow, flow_of, single_pins
+from constraints.flow import OUTSIDE, ROW, UNIT, Flow, flow_of, single_pins
 from constraints.lattice import STEPS
+from constraints.nodes import flow
 from constraints.piece import Piece
 from constraints.square import FieldFilling
 

@@ -14,9 +14,10 @@ import pytest
 from flows import strip
 from squares import GOOD, blocks, diamond, made
 
-from constraints.flow import ROW, flow, flow_of, single_pins
+from constraints.flow import ROW, flow_of, single_pins
 from constraints.lattice import neighbour_table
 from constraints.layout import Layout, lay
+from constraints.nodes import flow
 from constraints.piece import BOTTOM, LEFT, RIGHT, TOP, Piece
 from constraints.square import Square
 from constraints.working.habits import CORNER, HORIZONTAL, Habits

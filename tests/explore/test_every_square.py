@@ -18,9 +18,10 @@ from hypothesis import strategies as st
 
 from constraints.brief import Brief, pairs_needed
 from constraints.check import check
-from constraints.flow import START_LINES, flow
+from constraints.flow import START_LINES
 from constraints.layout import lay
 from constraints.materials import materials
+from constraints.nodes import flow
 from constraints.pins import pin_places, pins
 from constraints.square import Square
 from constraints.stitches import ALLOWED

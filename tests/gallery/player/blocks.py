@@ -150,7 +150,9 @@ class Rowing:
         """The pairs that come to a row from outside its block: the side at which each does, and its pin."""
         state = self.begun
         coming = [(place, self.pillow.pair(number)) for place in row for number in self.pillow.heading(place)]
-        must(len(coming) == 2 * len(row), f"{len(coming)} pairs come to {len(row)} pinholes of block {self.number}")
+        # Within a row that slants pairs go from one place to the next.
+        within = sum(above in row for place in row for above in self.pricking.above(place))
+        must(len(coming) == 2 * len(row) - within, f"{len(coming)} pairs come to {len(row)} places of {self.number}")
         if self.fresh:
             own = {pair for _, pair in coming}
             extra = [pair for pair in self.pairs if pair not in own and not self.rows.runs_along(pair)]
@@ -184,7 +186,7 @@ class Rowing:
             self.begun.passings = [count + own for count, own in zip(self.begun.passings, past, strict=True)]
 
     def _hand_on(self, row: list[Place]) -> None:
-        for place in row:
+        for place in sorted(row, key=lambda each: self.pricking.along(each, self.board.quarter)):
             left, right = self.pillow.heading(place)
             edge = self.pricking.edge_of.get(place)
             between = self.pillow.passives[edge] if edge is not None else 0

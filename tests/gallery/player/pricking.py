@@ -107,8 +107,8 @@ class Pricking:
 
     def seam(self, place: Place, to: Place | None) -> bool:
         """Whether a block is worked in halves where a pair goes over a corner line within it: wherever it is no narrow
-        trail that swings over, with two pairs side by side at the most and nothing of it further out on one side only,
-        and not round the middle."""
+        trail that swings over, with two pairs side by side at the most, or more without a pin between them, and nothing
+        of it further out on one side only, and not round the middle."""
         return to is not None and (place, to) in self.seams
 
     @cached_property
@@ -117,9 +117,17 @@ class Pricking:
         found = set()
         for number, places in self.blocks.items():
             if number not in self.edging:
-                links = [(place, to) for place in places for to in self._beyond(place) if to in places]
-                found |= {link for link in links if self._halved(link, places)}
+                found |= {link for link in self.links(places) if self._halved(link, places)}
         return frozenset(found)
+
+    def links(self, places: frozenset[Place]) -> list[tuple[Place, Place]]:
+        """The ways of pairs over corner lines within a block."""
+        return [(place, to) for place in places for to in self._beyond(place) if to in places]
+
+    def around(self, place: Place) -> list[Place]:
+        """The four pinholes beside one, as far as there are any."""
+        found = [(place[0] + dx, place[1] + dy) for dx in (-1, 1) for dy in (-1, 1)]
+        return [each for each in found if each in self.pinholes]
 
     @cached_property
     def line_pins(self) -> frozenset[int]:
@@ -146,7 +154,13 @@ class Pricking:
         middle = {place for place in places if abs(place[0]) + abs(place[1]) == 1}
         innermost = (x - (inner - 1) * out[0], y - (inner - 1) * out[1])
         round_it = not self.opening and len(middle) > 2 and innermost in middle
-        return outer + inner - 1 > 2 or any(beside(outer)) or round_it
+        wide = outer + inner - 1 > 2
+        if wide and not any(beside(outer)) and not round_it:
+            # It swings in slanting rows where no pin stands on the line, nor beside it within the trail.
+            second = [(a - (inner - 2) * out[0], b - (inner - 2) * out[1]) for a, b in link]
+            (a, b), (c, d) = second
+            return any(place in self.number for place in [*second, ((a + c) / 2, (b + d) / 2)])
+        return wide or any(beside(outer)) or round_it
 
     def pin_over(self, place: Place, to: Place) -> int | None:
         """The pin at which a pair leaves one half of a block and comes into the other: on the line, or that of the one

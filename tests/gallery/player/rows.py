@@ -5,6 +5,7 @@ from __future__ import annotations
 from player.fault import Fault
 from player.pillow import Pair, Pillow
 from player.pricking import Place
+from player.slanting import slanting_rows
 
 LEFT, RIGHT = -1, 1
 
@@ -16,6 +17,7 @@ class RowsOfBlock:
         self.pillow, self.pricking, self.number = pillow, pillow.pricking, number
         self.places = self.pricking.blocks[number]
         self.edge = self.pricking.nearest_edge(self.places) if number in self.pricking.edging else None
+        self.slanting = slanting_rows(self.pricking, number, frozenset(pillow.start)) if self.edge is None else {}
 
     def next_row(self, pairs: list[Pair], quarter: str) -> list[Place]:
         """The places from left to right of the first row to which pairs come in a quarter."""
@@ -27,11 +29,20 @@ class RowsOfBlock:
         ]
         if not heads:
             raise Fault(f"block {self.number} has no row to go on with in the {quarter} quarter")
-        first = min(heads, key=lambda place: pricking.along(place, quarter))
-        return self._run(first, quarter)
+        return self._run(min(heads, key=lambda place: self._when(place, quarter)), quarter)
+
+    def _when(self, place: Place, quarter: str) -> tuple[int, float]:
+        """When a place is worked in its quarter: first in rows that slant away from a corner line, then in level ones,
+        then in those that slant towards the next line."""
+        slanting = self.slanting.get(place)
+        if slanting is None:
+            return 0, self.pricking.along(place, quarter)
+        return (-1 if slanting.after else 1), slanting.turn
 
     def _run(self, place: Place, quarter: str) -> list[Place]:
         """The row that a place is in: those beside it that the block joins to it before or after."""
+        if place in self.slanting:
+            return list(self.slanting[place].places)
         x, y = self.pricking.ahead(quarter)
         found = [place]
         for hand in (LEFT, RIGHT):
@@ -49,6 +60,9 @@ class RowsOfBlock:
     def pins(self, row: list[Place]) -> dict[int, int | None]:
         """The pins of a row and the side of each: -1, 1; 0 of a single one, None in the middle."""
         found: dict[int, int | None] = {}
+        if (slanting := self.slanting.get(row[0])) is not None:
+            number = self.pricking.number
+            return {number[slanting.outer]: LEFT} | ({number[slanting.inner]: RIGHT} if slanting.first else {})
         for place in row:
             if number := self.pricking.number.get(place):
                 found[number] = LEFT if place == row[0] else RIGHT if place == row[-1] else None

@@ -1,0 +1,62 @@
+"""How slanting rows lie where a trail swings over a corner line: fanned evenly between its outer and inner pins."""
+
+from __future__ import annotations
+
+from itertools import groupby
+
+import numpy as np
+
+from constraints.lattice import FloatArray, IntArray
+from constraints.swings import uncut
+from constraints.working.ledger import BLOCK
+from constraints.working.work import Work
+
+
+def fanned(work: Work, middle: FloatArray, direction: FloatArray) -> set[int]:
+    """Lay the crossings of all slanting rows, and turn them with their rows; the steps that are laid so.
+
+    middle: (k, 2) the middle of every crossing; direction: (k, 2) the unit way in which the work runs there. Both are
+    changed.
+    """
+    piece, steps = work.layout.piece, work.crossings.step
+    step_of = {node: step for step, node in enumerate(work.order.nodes)}
+    laid: set[int] = set()
+    for swing in uncut(work.layout, work.start_row):
+        own = [step_of[node] for node in work.flow.node[swing.outer].tolist()]
+        half = len(own) // 2
+        for rows in (slice(0, half), slice(half, None)):
+            outer, inner = piece.pinholes[swing.outer[rows]], piece.pinholes[swing.inner[rows][::2]]
+            crossings = np.flatnonzero(np.isin(steps, own[rows]) & (work.crossings.kind == BLOCK))
+            _lay(work, crossings, outer.astype(np.float64), inner.astype(np.float64), middle, direction)
+        laid.update(own)
+    return laid
+
+
+def _lay(
+    work: Work, crossings: IntArray, outer: FloatArray, inner: FloatArray, middle: FloatArray, direction: FloatArray
+) -> None:
+    """The rows on one side of the line, way by way: the worker goes to an outer pin and back to an inner one. Each
+    outer pin has two ways, each inner one four, and they part evenly."""
+    worker = work.crossings.worker
+    # A worker that goes to the left is the right one of the two that meet.
+    ways = [list(members) for _, members in groupby(crossings.tolist(), key=lambda k: int(worker[k]))]
+    for number, way in enumerate(ways):
+        left, right = _between(outer, (number - 0.5) / 2), _between(inner, (number - 1.5) / 4)
+        # After the last row the worker may have begun the next way, to let a pair out.
+        count = max(len(way), len(ways[number - 1]) if number == len(ways) - 1 else 0)
+        share = (np.arange(len(way)) + 0.5) / count
+        share = (share if worker[way[0]] == 0 else 1 - share)[:, None]
+        middle[way] = left + share * (right - left)
+        across = (right - left) / np.hypot(*(right - left))
+        # Rows lie from the left, where the outer edge is, to the right; the work runs towards her.
+        direction[way] = np.array([-across[1], across[0]])
+
+
+def _between(pins: FloatArray, at: float) -> FloatArray:
+    """The place so many pins on in a row of pins, also before the first one and beyond the last."""
+    if len(pins) == 1:
+        only: FloatArray = pins[0]
+        return only
+    first = min(max(int(np.floor(at)), 0), len(pins) - 2)
+    found: FloatArray = pins[first] + (at - first) * (pins[first + 1] - pins[first])
+    return found
