@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
+from explore.keeping.earlier import clear_earlier
 from explore.keeping.state import STATE, StudyError, is_study, state_of
 from gallery.paper.placing import clear
 
@@ -26,6 +27,7 @@ def refuse_unless_free(folder: Path, force: bool = False, more: bool = False) ->
     if not folder.is_dir():
         raise StudyError(f"{folder} is not a folder; --out names the folder of the study")
     clear(folder)
+    clear_earlier(folder)
     if only_begun(folder):
         return
     if is_study(folder):

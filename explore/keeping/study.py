@@ -22,6 +22,7 @@ from constraints.square_file import from_text, to_text
 from constraints.stamp import Stamp
 from explore import asking
 from explore.keeping import leavings
+from explore.keeping.earlier import clear_earlier
 from explore.keeping.files import content, shown_name, write_whole
 from explore.keeping.free import BRIEF, OUTLINE, SQUARES, refuse_unless_free
 from explore.keeping.outlines import OutlineError, stamp_of, stamp_text
@@ -134,6 +135,7 @@ def open_study(folder: Path) -> Study:
     state = state_of(folder)
     for each in filter(Path.is_dir, (folder, folder / SQUARES)):
         clear(each)
+    clear_earlier(folder)
     try:
         brief = asking.from_toml(text_of(folder / BRIEF), str(folder / BRIEF))
         stamp = stamp_of(text_of(folder / OUTLINE)) if "stamp" in state else None

@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+from explore.keeping.earlier import clear_earlier_series
 from explore.keeping.files import content, write_whole
 from explore.keeping.free import refuse_unless_free
 from explore.keeping.study import Study, create
@@ -27,6 +28,7 @@ def refuse_unless_allowed(folder: Path, study: Study, force: bool) -> None:
     """Refused unless a series made from the study may be written to the folder: never over the study itself."""
     if folder.resolve() == study.folder.resolve():
         raise Refused(f"--out {folder} is the study that the series is made from; --out names another folder")
+    clear_earlier_series(folder)
     refuse_unless_free(folder, force)
     if force or not folder.exists():
         return
