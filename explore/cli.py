@@ -35,7 +35,8 @@ from explore.commands.vary import vary
 from explore.commands.work import order_of_work
 from explore.endings import BAD_INPUT, DONE, Refusal
 from explore.refused import Refused
-from explore.terminal import say
+from explore.terminal import note_boxes, say
+from gallery.paper.letters import missed_letters
 
 # In the order of the help: the order in which she needs them.
 COMMANDS: dict[str, Callable[..., int]] = {
@@ -68,19 +69,22 @@ app = typer.Typer(add_completion=False, rich_markup_mode=None, pretty_exceptions
 def run(arguments: Sequence[str]) -> int:
     """Run one command and return its exit code: the only place where errors become lines."""
     command = typer.main.get_command(app)
-    try:
-        return int(
-            command.main(list(arguments) or ["--help"], prog_name="stampwork", standalone_mode=False) or DONE
-        )
-    except Refusal as refusal:
-        status, message = refusal.status, str(refusal)
-    except Refused as error:
-        status, message = BAD_INPUT, str(error)
-    except typer.TyperException as error:
-        status, message = BAD_INPUT, f"{error.format_message()} (see stampwork --help)"
-    except OSError as error:
-        status, message = BAD_INPUT, f"{error.filename or 'a file'}: {error.strerror or error}"
-    say(f"stampwork: {message}", error=True)
+    message = ""
+    with missed_letters() as letters:
+        try:
+            told = command.main(list(arguments) or ["--help"], prog_name="stampwork", standalone_mode=False)
+            status = int(told or DONE)
+        except Refusal as refusal:
+            status, message = refusal.status, str(refusal)
+        except Refused as error:
+            status, message = BAD_INPUT, str(error)
+        except typer.TyperException as error:
+            status, message = BAD_INPUT, f"{error.format_message()} (see stampwork --help)"
+        except OSError as error:
+            status, message = BAD_INPUT, f"{error.filename or 'a file'}: {error.strerror or error}"
+    note_boxes(letters)
+    if message:
+        say(f"stampwork: {message}", error=True)
     return status
 
 

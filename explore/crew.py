@@ -13,6 +13,8 @@ from concurrent.futures import Future, ProcessPoolExecutor
 from multiprocessing.sharedctypes import RawValue
 from typing import Any, Generic, TypeVar
 
+from gallery.paper.letters import miss, missed_letters
+
 _Tool = TypeVar("_Tool")
 _In = TypeVar("_In")
 _Out = TypeVar("_Out")
@@ -69,15 +71,13 @@ class Crew(Generic[_Tool]):
             for number, task in tasks:
                 yield number, work(self._own, number, task)
             return
-        waiting: deque[tuple[int, Future[_Out]]] = deque()
+        waiting: deque[tuple[int, Future[tuple[_Out, set[str]]]]] = deque()
         for number, task in tasks:
             waiting.append((number, self._pool.submit(_do, work, number, task)))
             if len(waiting) > 2 * self._cores:
-                done, future = waiting.popleft()
-                yield done, future.result()
+                yield _handed_in(*waiting.popleft())
         while waiting:
-            done, future = waiting.popleft()
-            yield done, future.result()
+            yield _handed_in(*waiting.popleft())
 
 
 def _start_method() -> str:
@@ -85,15 +85,24 @@ def _start_method() -> str:
     return "fork" if "fork" in multiprocessing.get_all_start_methods() else "spawn"
 
 
+def _handed_in(number: int, future: Future[tuple[_Out, set[str]]]) -> tuple[int, _Out]:
+    result, letters = future.result()
+    miss(letters)
+    return number, result
+
+
 _tool: Any = None
+# What was drawn as boxes while the tools were made.
+_missed: set[str] = set()
 
 
 def _open(parent: int, enough: Any, make: Callable[..., Any], given: tuple[Any, ...]) -> None:
     """Runs once in every worker process."""
-    global _tool
+    global _tool, _missed
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the parent's to handle
     threading.Thread(target=_watch, args=(parent, enough), daemon=True).start()
-    _tool = make(*given)
+    with missed_letters() as _missed:
+        _tool = make(*given)
 
 
 def _watch(parent: int, enough: Any) -> None:
@@ -103,5 +112,8 @@ def _watch(parent: int, enough: Any) -> None:
     os._exit(1)
 
 
-def _do(work: Callable[[Any, int, _In], _Out], number: int, task: _In) -> _Out:
-    return work(_tool, number, task)
+def _do(work: Callable[[Any, int, _In], _Out], number: int, task: _In) -> tuple[_Out, set[str]]:
+    """The result of a task, and the letters that were drawn as boxes up to it."""
+    with missed_letters() as letters:
+        result = work(_tool, number, task)
+    return result, letters | _missed

@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from explore.search import Step
 
 
+# So many letters that fonts lack are named.
+_LETTERS = 8
 # Told what is being done, how much of it is done, and of how much.
 Show = Callable[[str, int, int], None]
 
@@ -71,6 +73,14 @@ def status() -> Iterator[Callable[[str], None]]:
 def note(text: str) -> None:
     """One line beside the result, on stderr."""
     say(f"note: {text}", error=True)
+
+
+def note_boxes(letters: set[str]) -> None:
+    """Note which letters were drawn as boxes, if any were."""
+    if letters:
+        named = [f"{letter!r} (U+{ord(letter):04X})" for letter in sorted(letters)]
+        more = f" and {len(named) - _LETTERS} more" if len(named) > _LETTERS else ""
+        note(f"the fonts of papers and pictures lack {', '.join(named[:_LETTERS])}{more}: boxes stand for them there")
 
 
 def say(text: str, error: bool = False) -> None:

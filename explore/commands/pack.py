@@ -24,7 +24,6 @@ from explore.commands.shared import (
     StartLine,
     StudyFolder,
     habits_of,
-    note_boxes,
     papers_asked,
     typed,
     value,
@@ -72,7 +71,6 @@ def booklet(
 
     asked = papers_asked(study, numbers, out, force, {"booklet": (".pdf",)})
     heading = one_line(typed("--title", title) or "")
-    note_boxes(heading)
     for square, (pdf,) in asked.each:
         words = heading or f"{asked.name}, No. {square.number}"
         wanted = booklets.Wanted(words, footside, paper, finish, habits)

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from explore.asking.kinds import Whole
-from explore.commands.shared import LOOK, PAPER, Look, Paper, note_boxes, typed, value
+from explore.commands.shared import LOOK, PAPER, Look, Paper, typed, value
 from explore.endings import DONE
 from explore.terminal import note, say
 
@@ -71,8 +71,6 @@ def pick(
         picking.save(opened, after)
     for line in picking.table(opened, after):
         say(line)
-    if changed:
-        note_boxes(opened.name, *after.notes.values())
     written = picking.draw(opened, after, sheets) if changed else []
     say(picking.told(before, after, written))
     return DONE

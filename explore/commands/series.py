@@ -10,7 +10,7 @@ import typer
 
 from explore.asking.kinds import Whole
 from explore.asking.names import Choice
-from explore.commands.shared import PAPER, Cores, note_boxes, typed, value
+from explore.commands.shared import PAPER, Cores, typed, value
 from explore.endings import BAD_INPUT, DONE, NOTHING_FOUND, Refusal
 from explore.terminal import note, progress, say
 
@@ -84,7 +84,6 @@ def series(
         except making.TooFew as few:
             raise Refusal(NOTHING_FOUND, mends.too_few(asked, few.found, workers, watch)) from None
     heading = telling.one_line(typed("--title", title) or "") or telling.default_title(source.brief.stamp)
-    note_boxes(heading, source.name, *named)
     keeping.write(folder, source, made, heading, named, paper, force)
     for line in telling.lines(made, named):
         say(line)

@@ -80,8 +80,6 @@ Gimp = Annotated[
         help="Blocks that a gimp pair goes round, such as 2,5: their numbers in the order of work from that start.",
     ),
 ]
-# So many letters that fonts lack are named.
-_LETTERS = 8
 Turn = Annotated[
     float | None, typer.Option(help="Degrees clockwise to set the print upright, instead of the tilt found.")
 ]
@@ -114,18 +112,6 @@ def habits_of(method: str, start_line: str, seam: str, corner_pins: bool, gimp: 
     return Habits(ground=method, start_line=start_line, seam=seam, corner_pins=corner_pins, gimp=blocks or ())
 
 
-def note_boxes(*words: str) -> None:
-    """Note which letters of names and titles no font of the papers has."""
-    if all(each.isascii() for each in words):
-        return  # every font has these, and is slow to load
-    from gallery.paper.page import lacking
-
-    letters = [f"{letter!r} (U+{ord(letter):04X})" for letter in lacking("".join(words))]
-    if letters:
-        more = f" and {len(letters) - _LETTERS} more" if len(letters) > _LETTERS else ""
-        note(f"the fonts of papers and pictures lack {', '.join(letters[:_LETTERS])}{more}: boxes stand for them there")
-
-
 class Papers(NamedTuple):
     """Papers to be made. name: of the study. each: every square with its files."""
 
@@ -154,7 +140,6 @@ def papers_asked(
     ]
     for line in opened.notes:
         note(line)
-    note_boxes(opened.name)
     return Papers(opened.name, list(zip(squares, files, strict=True)))
 
 
@@ -172,7 +157,6 @@ def finish_study(wish: Wish, session: Session, look: str, paper: str, cores: int
     pages = [sheet for sheet in sheets if sheet.suffix == sheets[0].suffix]
     to_last = f" to {pages[-1].name}" if len(pages) > 1 else ""
     say(f"{session.found} found with seed {wish.brief.seed}; sheet: {pages[0]}{to_last} (also .pdf and .svg)")
-    note_boxes(session.study.name, wish.brief.stamp)
     begun = () if wish.study else session.study.notes
     for line in (*begun, small_print(session.study.squares), missing):
         if line:

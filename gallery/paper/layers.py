@@ -30,6 +30,7 @@ from matplotlib.textpath import text_to_path
 from matplotlib.transforms import Transform
 
 from constraints.lattice import FloatArray
+from gallery.paper.letters import miss
 from gallery.paper.page import MM_PER_POINT, Type, house_rules, new_page
 from gallery.paper.paths import Pencil, dots, empty
 
@@ -169,7 +170,9 @@ def figure(leaf: Leaf, dots_per_inch: float = 200) -> Figure:
 def write_words(axes: Axes, said: Sequence[Words]) -> None:
     """Write words on a page in millimetres, all of one style together."""
     for style in dict.fromkeys(words.style for words in said):
-        axes.add_artist(_Written([words for words in said if words.style == style], style, axes.transData))
+        alike = [words for words in said if words.style == style]
+        miss(style.lacking("".join(words.text for words in alike)))
+        axes.add_artist(_Written(alike, style, axes.transData))
 
 
 class _Written(Artist):

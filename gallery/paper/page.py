@@ -25,6 +25,7 @@ from matplotlib.ft2font import FT2Font
 from matplotlib.text import Text
 from matplotlib.textpath import text_to_path
 
+from gallery.paper.letters import miss
 from gallery.paper.placing import place
 
 # Width and height in millimetres, upright (ISO 216).
@@ -61,8 +62,8 @@ class PageError(ValueError):
 
 @contextmanager
 def _boxes_for_letters_it_lacks() -> Iterator[None]:
-    """A name in letters that the font lacks is shown with boxes, of which `lacking` tells beforehand; that is no reason
-    to stop or to grumble."""
+    """A name in letters that the font lacks is shown with boxes, of which `letters` hears; that is no reason to stop or
+    to grumble."""
     with warnings.catch_warnings():
         warnings.filterwarnings("ignore", message="Glyph", category=UserWarning)
         yield
@@ -100,6 +101,13 @@ class Type:
     def font(self) -> FontProperties:
         return _font(self.size, self.bold, self.family)
 
+    def lacking(self, words: str) -> str:
+        """The letters of some words that the font has no sign for, each once: on paper a box stands for them."""
+        if words.isascii():
+            return ""  # every font has these
+        held = _letters(self.bold, self.family)
+        return "".join(letter for letter in dict.fromkeys(words) if ord(letter) not in held)
+
     def width(self, words: str) -> float:
         """How wide the words are, mm."""
         return _width(self, words)
@@ -117,20 +125,18 @@ class Type:
 @lru_cache(maxsize=256)
 def _font(size: float, bold: bool, family: str) -> FontProperties:
     """Made once: to look for the file takes longer than to set a line."""
-    file = Path(matplotlib.get_data_path()) / "fonts" / "ttf" / _FONTS[family, bold]
-    return FontProperties(family=family, size=size, weight="bold" if bold else "normal", fname=str(file))
+    weight = "bold" if bold else "normal"
+    return FontProperties(family=family, size=size, weight=weight, fname=_font_file(bold, family))
 
 
-def lacking(words: str) -> str:
-    """The letters of some words that one of the fonts has no sign for, each once: on paper a box stands for them."""
-    return "".join(letter for letter in dict.fromkeys(words) if ord(letter) not in _letters())
+def _font_file(bold: bool, family: str) -> str:
+    return str(Path(matplotlib.get_data_path()) / "fonts" / "ttf" / _FONTS[family, bold])
 
 
-@lru_cache(maxsize=1)
-def _letters() -> frozenset[int]:
-    """The code points that all fonts have, from their own character maps."""
-    folder = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
-    return frozenset.intersection(*(frozenset(FT2Font(str(folder / file)).get_charmap()) for file in _FONTS.values()))
+@lru_cache(maxsize=4)
+def _letters(bold: bool, family: str) -> frozenset[int]:
+    """The code points that a font has, from its own character map."""
+    return frozenset(FT2Font(_font_file(bold, family)).get_charmap())
 
 
 @lru_cache(maxsize=65536)
@@ -143,6 +149,7 @@ def _width(style: Type, words: str) -> float:
 
 def put_text(axes: Axes, x: float, y: float, words: str, style: Type, align: str = "left") -> Text:
     """Write words on a page, their baseline at y (mm from the top). Nothing in them is read as a formula."""
+    miss(style.lacking(words))
     return axes.text(
         x, y, words, fontproperties=style.font, color=style.colour,
         horizontalalignment=align, verticalalignment="baseline", parse_math=False,
