@@ -25,8 +25,8 @@ class Key:
     """One key of a brief.
 
     default: as she would write it; "" if there is none. field: the field of a Brief that takes the value,
-    if it is not called like the key. instead: what holds where there is no default, in words. only: the forms that have
-    it, if not all do.
+    if it is not called like the key. instead: what holds where there is no default, or where it does not hold, in
+    words. only: the forms that have it, if not all do.
     """
 
     name: str
@@ -45,7 +45,12 @@ class Key:
     @property
     def help(self) -> str:
         """Meaning, what is allowed and the default, in one line."""
-        return f"{self.meaning} Allowed: {self.kind.allowed}. Default: {self.default or self.instead}."
+        return f"{self.meaning} Allowed: {self.kind.allowed}. Default: {self.usual}."
+
+    @property
+    def usual(self) -> str:
+        """What holds where she does not give it, in words."""
+        return "; ".join(each for each in (self.default, self.instead) if each)
 
     def goes_with(self, form: str) -> bool:
         """Whether a form has it."""
@@ -90,7 +95,7 @@ KEYS = (
         "half_height",
         Whole(1, LARGEST_HALF_SIZE),
         "",
-        "Of a frame or rectangle: half its height, in half pitches, as the half-size is half its width.",
+        "Of a frame or rectangle: its height counted in pitches, as the half-size is its width.",
         instead="as the half-size; of a rectangle half as much again",
         only=("frame", "rectangle"),
     ),
@@ -145,7 +150,13 @@ KEYS = (
         instead="as many as make it about four times as long as it is wide",
         only=("strip",),
     ),
-    Key("symmetry", Choice(SYMMETRY_NAMES), "full", "Which turns and reflections leave it the same; strips: any."),
+    Key(
+        "symmetry",
+        Choice(SYMMETRY_NAMES),
+        "full",
+        "Which turns and reflections leave it the same.",
+        instead="of a frame or rectangle the most that it can have, of a strip any",
+    ),
     Key("worked", Choice(WORKED), "round", "Round the centre in four quarters, or across from edge to edge."),
     Key("passives", Whole(0, 100), "1", "Passive pairs that run along each edge."),
     Key("edging", Edging(), edging.FOOTSIDE, "The outer edge; of a strip the right one."),

@@ -11,7 +11,7 @@ from explore import asking
 from explore.asking.kinds import Whole, WholeSpan
 from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, StampName, Turn, value, what_mends
 from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
-from explore.options import takes_a_brief
+from explore.options import of_squares, takes_a_brief
 from explore.refused import plain_only
 from explore.terminal import bar, note, say
 
@@ -24,7 +24,7 @@ _FEWEST = 16
 _PAIRS, _EVERY = WholeSpan(2, 2000), Whole(1, 2000)
 
 
-@takes_a_brief
+@takes_a_brief(of_squares)
 def budget(
     stamp: StampName = None,
     pairs: Annotated[

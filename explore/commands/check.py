@@ -16,7 +16,7 @@ def check(
 ) -> int:
     """Check saved squares anew.
 
-    Can they be worked, and do they keep their brief? The check shares nothing with the search.
+    Can they be worked, and do they keep their brief? The check shares no rule with the search.
 
     \b
     Example:

@@ -8,13 +8,21 @@ from typing import Annotated
 import typer
 
 from explore import asking
+from explore.asking.keys import Key
 from explore.commands.shared import what_mends
 from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
-from explore.options import takes_a_brief
+from explore.options import of_squares, takes_a_brief
 from explore.terminal import note, say, status
 
+# The stamp and what is made of it are set aside.
+_SET_ASIDE = ("match", "stamp_size", "turns", "copies", "apart", "count")
 
-@takes_a_brief
+
+def _counts(key: Key) -> bool:
+    return of_squares(key) and key.name not in _SET_ASIDE
+
+
+@takes_a_brief(_counts)
 def count(
     brief: Annotated[Path | None, typer.Option(help="A TOML file with keys as below; options win.")] = None,
     out: Annotated[Path | None, typer.Option(help="Write the numbers to this JSON file too.")] = None,
@@ -23,8 +31,9 @@ def count(
 ) -> int:
     """Count the block layouts that a brief allows.
 
-    A block layout says which pinholes lie in blocks; two are the same only pinhole for pinhole. The block
-    rules, the splits and the solid share of the brief hold; stamp, stitches and fillings are set aside.
+    A block layout says which pinholes lie in blocks; two are the same only pinhole for pinhole. The symmetry,
+    the block rules, the margin, the splits and the solid share of the brief hold; stamp, stitches and fillings are
+    set aside.
 
     \b
     Examples:

@@ -15,7 +15,7 @@ from explore.terminal import note, say, status
 
 def other_edgings(
     study: StudyFolder,
-    number: Annotated[str, typer.Argument(metavar="NUMBER", help="A square or strip of the study.")],
+    number: Annotated[str, typer.Argument(metavar="NUMBER", help="A square, strip or frame of the study.")],
     apply: Annotated[
         str | None, typer.Option(metavar="EDGING", help="Make the piece with this edging, a new number of the study.")
     ] = None,

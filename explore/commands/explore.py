@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from explore.keeping.wish import Wish
 
 
-@takes_a_brief
+@takes_a_brief()
 def explore_stamp(
     stamp: StampName = None,
     brief: Annotated[Path | None, typer.Option(help="A TOML file with keys as below; options win.")] = None,

@@ -50,8 +50,9 @@ def fit_object(
 ) -> int:
     """Make a piece fit.
 
-    Repeats, turnovers and pitch are tried together, and if she says so other edgings and a wider band; what comes
-    nearest is first. A strip and a frame lie on the object, an edging goes round it: then its inner edge must fit.
+    Corners, turnovers, repeats and pitches are tried together, and if she says so other edgings and a wider band;
+    what comes nearest is first. A strip and a frame lie on the object, an edging goes round it: then its inner edge
+    must fit.
 
     \b
     Examples:

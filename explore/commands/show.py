@@ -23,7 +23,9 @@ def show_large(
     size: Annotated[str, typer.Option(metavar="VALUE", help=f"Longer side of the picture: {_SIZE.allowed}.")] = "180mm",
     colour: Annotated[
         list[str] | None,
-        typer.Option(metavar="THREAD=COLOUR", help="Colour a thread of the lace look, such as 7a=crimson; repeatable."),
+        typer.Option(
+            metavar="THREAD=COLOUR", help="Colour a thread of the lace look, such as 7a=crimson; may be given again."
+        ),
     ] = None,
     plain: Annotated[bool, typer.Option("--plain", help="Nothing written below the square.")] = False,
     out: PapersFolder = None,

@@ -8,14 +8,23 @@ from typing import Annotated
 import typer
 
 from explore import asking
+from explore.asking.keys import Key
 from explore.asking.kinds import Whole
 from explore.commands.shared import Cores, StampName, Turn, value
 from explore.endings import BAD_INPUT, DONE, NOTHING_FOUND, Refusal
 from explore.options import takes_a_brief
 from explore.terminal import note, say
 
+_OF_THE_STAMP_ALONE = (
+    "passives", "narrowest", "widest", "narrowest_ground", "margin", "splits", "stamp_size", "turns", "effort"
+)  # fmt: skip
 
-@takes_a_brief
+
+def _lays(key: Key) -> bool:
+    return key.name in _OF_THE_STAMP_ALONE
+
+
+@takes_a_brief(_lays)
 def fall_of_stamp(
     stamp: StampName = None,
     turn: Turn = None,

@@ -274,7 +274,7 @@ def test_every_field_of_a_brief_has_a_key() -> None:
 @pytest.mark.parametrize("key", KEYS, ids=lambda key: key.name)
 def test_every_key_has_a_line_of_help_that_says_what_is_allowed(key: asking.Key) -> None:
     assert key.kind.allowed in key.help
-    assert key.default or key.instead
+    assert key.usual
     assert len(key.help.splitlines()) == 1
 
 
@@ -283,7 +283,7 @@ README = Path(__file__).parents[2] / "README.md"
 
 @pytest.mark.parametrize("key", KEYS, ids=lambda key: key.name)
 def test_the_readme_lists_every_key_as_the_table_has_it(key: asking.Key) -> None:
-    row = f"| `{key.name}` | {key.meaning} | {key.kind.allowed} | {key.default or key.instead} |"
+    row = f"| `{key.name}` | {key.meaning} | {key.kind.allowed} | {key.usual} |"
     assert row in README.read_text(encoding="utf-8").splitlines()
 
 
