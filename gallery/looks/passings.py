@@ -10,32 +10,33 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import chain, groupby
+from itertools import groupby
 
 import numpy as np
 
 from constraints.lattice import FloatArray
 from constraints.outer_side import curved
 from constraints.piece import RIGHT_EDGE
-from constraints.working.blocks import Chains
 from constraints.working.ends import ends_of
 from constraints.working.ledger import BLOCK, FOOTSIDE, NOWHERE, SPIDER
 from constraints.working.threads import Threads, play
 from constraints.working.work import Work
 from gallery.looks.edges import passive_insets
+from gallery.looks.settling import Settling
 from gallery.looks.swinging import fanned
 
 # Half the room that two threads of a pair take, and the step from move to move, lattice units.
 _SIDE, _MOVE = 0.13, 0.2
-# In blocks: passives beside each other, the two threads of a worker, moves of half and whole stitch.
-_PASSIVE, _WORKER, _CLOSE = 0.075, 0.06, 0.11
+# In blocks: the two threads of a passive at their nearest and at their furthest, those of a worker, moves of half and
+# whole stitch.
+_PASSIVE, _LOOSEST, _WORKER, _CLOSE = 0.075, 0.2, 0.115, 0.11
 _LEG = 0.13
+# How far before and after a pin of their own two pairs meet.
+_MEETING = 0.25
 # How far outside its pin a worker turns.
 _ROUND = 0.14
 # A way that rises by no more than this is drawn level, lattice units.
 _LEVEL = 2.0
-# So often the ways of a block are moved halfway to the middle of their neighbours: even ones stay as they are.
-_SETTLING = 16
 
 
 @dataclass(frozen=True, eq=False)
@@ -104,7 +105,10 @@ class Passings:
                 self._footside(run, middle)
             elif kind == BLOCK:
                 self._row(run, middle)
-        self._settled(middle)
+        settling = Settling(self.work, self._ways, self._direction, middle)
+        settling.settle()
+        # In cloth the two threads of a passive lie as far from each other as from the next one's.
+        self._aside = np.clip(settling.apart / 4, _PASSIVE, _LOOSEST)
         return middle
 
     def _row(self, run: list[int], middle: FloatArray) -> None:
@@ -114,6 +118,11 @@ class Passings:
         lying = []
         for _, members in groupby(run, key=lambda k: int(crossings.worker[k])):
             way = list(members)
+            if len(way) == 2 and set(crossings.given[way[0]].tolist()) == set(crossings.taken[way[1]].tolist()):
+                # Two pairs alone meet, go round the pin, and meet again.
+                middle[way] += _MEETING * np.array([[-1.0], [1.0]]) * along
+                lying += [[each] for each in way]
+                continue
             level = crossings.place[way] @ along
             # About an inner corner the ways fan out as they lie.
             flat = np.ptp(level) <= _LEVEL
@@ -122,32 +131,6 @@ class Passings:
             if len(way) > 1:
                 lying.append(way if flat else way[:1])
         self._ways += lying or [run[:1]]
-
-    def _settled(self, middle: FloatArray) -> None:
-        """Ways that lie unevenly, as beside a turn without a pin, settle between those before and after them.
-
-        Only those of one worker in one quarter, row after row: arms of a block lie each by themselves.
-        """
-        work = self.work
-        number = Chains(work.layout, work.flow, work.ways, work.seams).number
-        stretches: dict[tuple[int, int], list[list[list[int]]]] = {}
-        for way in self._ways:
-            step = work.crossings.step[way[0]]
-            if (node := work.order.nodes[step]) in number:
-                zone = int(work.layout.piece.zone[work.pinhole[step]])
-                own = stretches.setdefault((number[node], zone), [[]])
-                if len(way) > 1:
-                    own[-1].append(way)
-                else:  # two pairs meet at a pin of their own, or ways fan out: what lies beyond settles by itself
-                    own.append([])
-        for ways in filter(None, chain.from_iterable(stretches.values())):
-            along = self._direction[ways[0][0]]
-            level = np.array([(middle[way] @ along).mean() for way in ways])
-            settled = level.copy()
-            for _ in range(_SETTLING):
-                settled[1:-1] = (settled[:-2] + 2 * settled[1:-1] + settled[2:]) / 4
-            for way, shift in zip(ways, settled - level, strict=True):
-                middle[way] += shift * along
 
     def _spider(self, run: list[int], middle: FloatArray) -> None:
         """Two diamonds of crossings, one before the pin and one after it."""
@@ -211,9 +194,11 @@ class Passings:
             lefts = worker != 1
             runs, stays = (left, right) if lefts else (right, left)
             order = (1, -1) if lefts else (-1, 1)
-            across = dict(zip(threads.end[runs].tolist(), (step * _WORKER * along for step in order), strict=True))
+            worker_aside = _WORKER if crossings.kind[crossing] == BLOCK else _PASSIVE
+            aside = self._aside[crossing] if crossings.kind[crossing] == BLOCK else _PASSIVE
+            across = dict(zip(threads.end[runs].tolist(), (step * worker_aside * along for step in order), strict=True))
             down = {
-                thread: step * _PASSIVE * sideways
+                thread: step * aside * sideways
                 for thread, step in zip(threads.end[stays].tolist(), (-1, 1), strict=True)
             }
         for event in run:

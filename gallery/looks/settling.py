@@ -1,0 +1,138 @@
+"""How the threads of a block settle: the worker's ways one after the other, and on each of them the passives.
+
+Passives hang side by side and share the width that the cloth has where a way passes through them, as the worker pulls
+them even (common practice, no source). A way through a slanting trail joins a pin to the one opposite, further on; the
+cloth between two such pins reaches out to both of its edges.
+"""
+
+from __future__ import annotations
+
+from itertools import chain
+
+import numpy as np
+
+from constraints.lattice import FloatArray
+from constraints.working.blocks import Chains
+from constraints.working.work import Work
+from gallery.looks.marks import whole_holes
+
+# So often the ways of a block are moved halfway to the middle of their neighbours: even ones stay as they are.
+_SETTLING = 16
+# From way to way, lattice units: two of them for each row of pins.
+_WAY = 0.5
+# Passives lie no closer than this: where the cloth narrows to a point they push its edges out, lattice units.
+_CLOSEST = 0.62
+# So far beyond the cloth at its level a slanting way may reach.
+_BEYOND = 1.0
+# From its top pinhole a hole lies downwards, from its right one to the left, and so on.
+_INWARD = np.array([(0.0, 1.0), (-1.0, 0.0), (0.0, -1.0), (1.0, 0.0)])
+
+
+class Settling:
+    """The ways of the workers of a work.
+
+    ways: the crossings of each, in the order of work; of one crossing where none lies level. direction: (k, 2) the
+    working direction at every crossing. middle: (k, 2) where the crossings lie, which is changed.
+    """
+
+    def __init__(self, work: Work, ways: list[list[int]], direction: FloatArray, middle: FloatArray) -> None:
+        self._work, self._layout, self._ways = work, work.layout, ways
+        self._direction, self._middle = direction, middle
+        # (k,) how far apart passives lie at a crossing, lattice units; 0 where they have not been spread.
+        self.apart: FloatArray = np.zeros(len(middle))
+        self._chain = Chains(work.layout, work.flow, work.ways, work.seams).number
+
+    def settle(self) -> None:
+        self._apart()
+        self._evenly()
+        self._spread()
+
+    def _node(self, way: list[int]) -> int:
+        return int(self._work.order.nodes[self._work.crossings.step[way[0]]])
+
+    def _shift(self, way: list[int], by: float) -> None:
+        self._middle[way] += by * self._direction[way[0]]
+
+    def _apart(self) -> None:
+        """Of a row beside a split every way lies by itself: the last one between its pins, those before it before."""
+        rows: dict[int, list[list[int]]] = {}
+        for way in self._ways:
+            if self._node(way) not in self._chain:
+                rows.setdefault(int(self._work.crossings.step[way[0]]), []).append(way)
+        for ways in rows.values():
+            for number, way in enumerate(reversed(ways)):
+                self._shift(way, -number * _WAY)
+
+    def _evenly(self) -> None:
+        """Ways that lie unevenly, as beside a turn without a pin, settle between those before and after them.
+
+        Only those of one worker in one quarter, row after row: arms of a block lie each by themselves.
+        """
+        stretches: dict[tuple[int, int], list[list[list[int]]]] = {}
+        for way in self._ways:
+            if (node := self._node(way)) in self._chain:
+                own = stretches.setdefault((self._chain[node], self._zone(way)), [[]])
+                if len(way) > 1:
+                    own[-1].append(way)
+                else:  # two pairs meet at a pin of their own, or ways fan out: what lies beyond settles by itself
+                    own.append([])
+        for ways in filter(None, chain.from_iterable(stretches.values())):
+            along = self._direction[ways[0][0]]
+            level = np.array([(self._middle[way] @ along).mean() for way in ways])
+            settled = level.copy()
+            for _ in range(_SETTLING):
+                settled[1:-1] = (settled[:-2] + 2 * settled[1:-1] + settled[2:]) / 4
+            for way, shift in zip(ways, settled - level, strict=True):
+                self._shift(way, shift)
+
+    def _zone(self, way: list[int]) -> int:
+        return int(self._layout.piece.zone[self._pinhole(way)])
+
+    def _pinhole(self, way: list[int]) -> int:
+        return int(self._work.pinhole[self._work.crossings.step[way[0]]])
+
+    def _spread(self) -> None:
+        """The passives of a way share the width of the cloth there."""
+        layout, piece = self._layout, self._layout.piece
+        around = whole_holes(layout)
+        middles = piece.pinholes[around] + _INWARD / 2
+        block, zone = layout.block[around], piece.zone[around]
+        for way in self._ways:
+            pinhole = self._pinhole(way)
+            if len(way) < 2 or piece.fan[pinhole]:
+                continue
+            along = self._direction[way[0]]
+            sideways = np.array([along[1], -along[0]])
+            quarters = middles[(block == layout.block[pinhole]) & (zone == piece.zone[pinhole])]
+            place = self._middle[way] @ sideways
+            held = _width(quarters @ along - (self._middle[way] @ along).mean(), quarters @ sideways, place)
+            if held is not None:
+                apart = max((held[1] - held[0]) / len(way), _CLOSEST)
+                self.apart[way] = apart
+                even = np.empty(len(way))
+                even[np.argsort(place, kind="stable")] = (np.arange(len(way)) - (len(way) - 1) / 2) * apart
+                even += sum(held) / 2
+                self._middle[way] += (even - place)[:, None] * sideways
+
+
+def _width(away: FloatArray, middle: FloatArray, place: FloatArray) -> tuple[float, float] | None:
+    """From where to where cloth reaches about the places of a way; None where there is none, or where the way goes on
+    into another arm.
+
+    away, middle: (q,) of quarters of holes, diamonds of half a unit's reach, how far before or after the way they lie
+    and where across it.
+    """
+    reach = 0.5 - np.abs(away)
+    held = reach > 1e-6
+    low, high = middle[held] - reach[held], middle[held] + reach[held]
+    order = np.argsort(low)
+    low, high = low[order], high[order]
+    if not len(low):
+        return None
+    furthest = np.maximum.accumulate(high)
+    begins = np.flatnonzero(np.append(True, low[1:] > furthest[:-1] + 1e-6))
+    runs = np.stack([low[begins], np.maximum.reduceat(high, begins)], axis=1)
+    common = np.minimum(runs[:, 1], place.max()) - np.maximum(runs[:, 0], place.min())
+    first, last = runs[common.argmax()].tolist()
+    beyond = max(first - place.min(), place.max() - last)
+    return (first, last) if common.max() > 0 and beyond <= _BEYOND else None
