@@ -15,7 +15,7 @@ from strips import SCALLOP_OF_1886, strip, worked_round
 from constraints import forms
 from constraints.check import check
 from constraints.edging import Headside, corner, fits_corner, offsets
-from constraints.flow import flow_of, single_pins
+from constraints.flow import flow_of, pair_ways, single_pins
 from constraints.forms import Form, Frame, Rectangle, Strip, pairs_needed
 from constraints.repeats import repeat_of, unrolled
 from constraints.square_file import from_text, to_text
@@ -96,6 +96,27 @@ def test_whole_fans_fit_a_square_just_where_building_them_one_by_one_ends_alike(
                 row -= 2 * depth
             built = last >= 0 and row == -last
             assert fits_corner(side, Headside("fan", "cloth", depth, 2, t)) == built, (side, t)
+
+
+@pytest.mark.parametrize("depth", [2, 3, 4, 5])
+@pytest.mark.parametrize("side", [13, 14])
+def test_as_few_pairs_cross_a_corner_line_within_a_corner_fan_as_whole_fans_allow(depth: int, side: int) -> None:
+    """Corner fans are turned about an inner pin; three pairs over the line beside the edge pair look well, more form a
+    knot (by eye, in drawings of the threads)."""
+
+    def over_line(first: int) -> int:
+        piece = forms.Square(side, Headside("fan", "cloth", depth, 2, first)).piece("round", "none")
+        before, after = pair_ways(piece).T
+        both = piece.fan[before] & piece.fan[after] & (piece.zone[before] != piece.zone[after])
+        edge = piece.edge_next[before] == after
+        return int((both & ~edge).sum()) // 4
+
+    found = corner(side, Headside("fan", "cloth", depth, 2, 0))
+    fitting = [t for t in range(1, side) if t in offsets(side, depth)]
+    if found is not None:
+        assert over_line(found.first) == min(over_line(t) for t in fitting)
+    else:
+        assert all(over_line(t) > depth for t in fitting)
 
 
 @pytest.mark.parametrize("depth", range(2, 7))
