@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from dataclasses import replace
 from functools import cache
@@ -159,3 +160,30 @@ def test_a_pair_from_elsewhere_is_a_fault() -> None:
     text = text_of(done, Telling("Order of work 07, greenhouse"))
     with pytest.raises(Fault, match="begins outermost, 9 is told"):
         follow(text.replace("worker 8", "worker 9"), pricking_of(done))
+
+
+# Cross-overs before rows of blocks, along diagonals, on the start line.
+ROSES = [
+    (Cell("square", "round", "half-turn", "footside"), 2),
+    (Cell("rectangle", "across", "full", "footside"), 1),
+    (Cell("square", "round", "none", "scallop"), 1),
+]
+
+
+@pytest.mark.parametrize(("cell", "seed"), ROSES, ids=str)
+def test_no_cross_over_can_be_left_out_or_told_before_another_pin(cell: Cell, seed: int) -> None:
+    # Edkins, teaching pages on Torchon lace, Rose ground: pairs cross over above a rose and below it on either side.
+    piece = drawn(cell, seed)
+    assert piece is not None
+    text, pricking = text_of(piece.work, piece.telling), pricking_of(piece.work, piece.telling.mirrored)
+    follow(text, pricking)
+    left_out = [("", each.span()) for each in re.finditer(r"; (first )?cross\s+over[\d,\s]+(?=\))", text)]
+    moved = [
+        (str(int(each[1]) + by), each.span(1))
+        for each in re.finditer(r"cross\s+over\s[\d,\sand]+\sbefore\s+pin\s+(\d+)", text)
+        for by in (-2, -1, 1, 2)
+    ]
+    assert left_out or moved
+    for new, (begin, end) in (left_out + moved)[:24]:
+        with pytest.raises(Fault):
+            follow(text[:begin] + new + text[end:], pricking)

@@ -49,13 +49,12 @@ class Rowing:
         self.ended: tuple[int, ...] = ()
         # How many pairs came and went over seams in the row that is worked: they pass no gimp.
         self.over_seams = 0
+        self.first_pins: set[int] = set()
 
     def follow(self) -> None:
         told = self.told
-        cross_over(self.board, told.over, None)
+        cross_over(self.board, told.over, None, self.pricking.blocks[self.number])
         self.pairs += [self.pillow.pair(number) for number in told.pairs]
-        within = all(each.before is None or each.before in told.pins for each in told.over)
-        must(within, "a cross-over before another pin")
         self._first_pairs()
         pair = self.pillow.pair(told.worker)
         way = self.begun.way(pair, fresh=self.fresh)
@@ -66,6 +65,8 @@ class Rowing:
             self._row(self.rows.next_row(self.pairs, self.board.quarter), worker)
         done = tuple(range(before + 1, self.board.last + 1))
         must(done == told.pins, f"pins {done} are put up, told are {told.pins}")
+        known = all(each.before is None or each.before in self.first_pins for each in told.over)
+        must(known, "a cross-over before another pin")
         must(not worker.turns, f"turns that cannot be made: {worker.turns}")
         left = [side.left for side in self.sides if side.left]
         must(not left, f"told of what comes and goes, but nothing does: {left}")
@@ -125,8 +126,10 @@ class Rowing:
         for place in row:
             must(place not in state.worked, f"{place} is worked twice")
             state.worked.add(place)
-        for pin in sorted(pins):
-            cross_over(self.board, self.told.over, pin)
+        if pins:
+            # Before its first pin: by the second one the worker has passed the pairs that come to it.
+            cross_over(self.board, self.told.over, min(pins), row)
+            self.first_pins.add(min(pins))
         self.over_seams = 0
         came = self._in(row)
         worker.on_line, worker.first_side = self.rows.on_line(row), self.rows.first_side(row)

@@ -115,7 +115,7 @@ def _pin(board: Board, place: Place | None) -> int | None:
 
 
 def _roses(board: Board) -> None:
-    """Every cross-over was made at a corner of a rose, and none twice."""
+    """Every cross-over was made at a corner of a rose, none twice, and none is missing below a rose."""
     corners = set()
     for places, _ in board.roses:
         xs, ys = zip(*places, strict=True)
@@ -124,3 +124,6 @@ def _roses(board: Board) -> None:
     made = board.pillow.crossings_over
     must(len(set(made)) == len(made), "pairs cross over twice at one place")
     must(corners.issuperset(made), "pairs cross over where no rose is")
+    # Between two pins a pair crosses over but once, though there be roses on both its sides.
+    missing = [ways for ways in board.pillow.below_roses if board.pillow.crossed.isdisjoint(ways)]
+    must(not missing, f"pairs did not cross over on {missing}")

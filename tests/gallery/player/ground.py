@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
+
 from player.board import Board
 from player.fault import must
 from player.pricking import Place
@@ -11,23 +13,25 @@ from player.steps import Corner, Figure, Line, Over
 _SIZE = {8: 2, 12: 3, 16: 4}
 
 
-def cross_over(board: Board, over: tuple[Over, ...], pin: int | None) -> None:
-    """The cross-overs that are told before a pin."""
+def cross_over(board: Board, over: tuple[Over, ...], pin: int | None, places: Collection[Place]) -> None:
+    """The cross-overs that are told before a pin, or before a row, which lie at the places. One of two pairs goes there
+    next: told before a pin that takes neither, the lace would be the same, and she would look for them in vain."""
     for each in over:
         if each.before == pin:
             board.pillow.cross_over(each.pair)
+            ends = {board.pillow.pair(number).to for number in (each.pair, each.pair + 1)}
+            must(not ends.isdisjoint(places), f"pairs {each.pair} and {each.pair + 1} do not go there")
 
 
 def follow_line(board: Board, line: Line) -> None:
     """The pins of a diagonal, each with the pairs told by the rule of its first ones."""
     pricking, pairs = board.pricking, line.pairs
-    must(all(each.before is None or each.before in line.pins for each in line.over), "a cross-over before another pin")
-    cross_over(board, line.over, None)
+    known = (None, *line.pins[1:])
+    must(all(each.before in known for each in line.over), "a cross-over before another pin")
     before: Place | None = None
     for pin in line.pins:
-        if pin != line.pins[0]:
-            cross_over(board, line.over, pin)
         place = board.pinhole(pin)
+        cross_over(board, line.over, None if before is None else pin, {place})
         lean = 1 if line.right else -1
         must(before is None or place == pricking.below(before, lean), f"pin {pin} does not lie on the diagonal")
         edge = pricking.edge_of.get(place)
@@ -60,7 +64,6 @@ def _by_headside(board: Board, place: Place) -> bool:
 
 
 def follow_figure(board: Board, figure: Figure) -> None:
-    cross_over(board, figure.over, None)
     must(all(each.before is None for each in figure.over), "a cross-over before another pin")
     if figure.legs:
         _spider(board, figure)
@@ -72,8 +75,9 @@ def _rose(board: Board, rose: Figure) -> None:
     """Four pins: the upper one with the middle pairs, those to either side, the lower one with the middle ones."""
     must(len(rose.pins) == 4 and rose.last - rose.first == 3, "a rose has four pins and four pairs")
     a = rose.first
-    coming = tuple(board.pillow.pair(number) for number in range(a, a + 4))
     places = [board.pinhole(pin) for pin in rose.pins]
+    cross_over(board, rose.over, None, places)
+    coming = tuple(board.pillow.pair(number) for number in range(a, a + 4))
     pricking = board.pricking
     upper = places[0]
     left, right = pricking.below(upper, -1), pricking.below(upper, 1)
@@ -84,6 +88,8 @@ def _rose(board: Board, rose: Figure) -> None:
     told = {upper: (a + 1, a + 2), left: (a, a + 1), right: (a + 2, a + 3), places[3]: (a + 1, a + 2)}
     for place in places:
         board.pillow.ground(place, told[place])
+    board.pillow.leave_rose(a)
+    board.pillow.leave_rose(a + 2)
     board.roses.append((tuple(places), coming))
 
 
@@ -111,6 +117,7 @@ def _spider(board: Board, spider: Figure) -> None:
         board.here(place)
         must(place not in pricking.block_of, "a spider lies in no block")
     inside = set(body)
+    cross_over(board, spider.over, None, inside)
     legs = range(spider.first, spider.last + 1)
     for number in legs:
         pair = board.pillow.pair(number)

@@ -7,6 +7,8 @@ from dataclasses import dataclass, field
 from player.fault import Fault, must
 from player.pricking import Place, Pricking
 
+Way = tuple[Place, Place]
+
 
 @dataclass(eq=False)
 class Pair:
@@ -24,13 +26,16 @@ class Pair:
 @dataclass(eq=False)
 class Pillow:
     """pairs: from the left. passives: how many run beside each edge. start: the ways over the start line, from
-    pinhole to pinhole. crossings_over: the middles of the holes past which pairs crossed over."""
+    pinhole to pinhole. crossings_over: the middles of the holes past which pairs crossed over; crossed: the ways on
+    which they did. below_roses: every two ways that leave a rose side by side."""
 
     pricking: Pricking
     pairs: list[Pair]
     passives: tuple[int, ...]
-    start: frozenset[tuple[Place, Place]]
+    start: frozenset[Way]
     crossings_over: list[Place] = field(default_factory=list)
+    crossed: set[Way] = field(default_factory=set)
+    below_roses: list[tuple[Way, Way]] = field(default_factory=list)
 
     def pair(self, number: int) -> Pair:
         must(1 <= number <= len(self.pairs), f"there is no pair {number}")
@@ -81,13 +86,28 @@ class Pillow:
     def cross_over(self, left: int) -> None:
         """Two pairs side by side cross over past a hole."""
         one, other = self.pair(left), self.pair(left + 1)
-        ends = [one.at, one.to, other.at, other.to]
-        if None in ends or one.over or other.over:
-            raise Fault(f"pairs {left} and {left + 1} do not both run between two pins")
-        (ax, ay), (bx, by), (cx, cy), (dx, dy) = (end for end in ends if end is not None)
-        must((bx - ax, by - ay) == (dx - cx, dy - cy), f"pairs {left} and {left + 1} do not run side by side")
-        must(abs(ax - cx) == abs(ay - cy) == 1, f"pairs {left} and {left + 1} do not pass one hole")
+        ways = self._side_by_side(left)
+        if ways is None or one.over or other.over:
+            raise Fault(f"pairs {left} and {left + 1} do not run side by side past one hole")
         must(not one.crossed and not other.crossed, f"pair {left} or {left + 1} has crossed over already")
         one.crossed = other.crossed = True
-        self.crossings_over.append(((ax + bx + cx + dx) / 4, (ay + by + cy + dy) / 4))
+        self.crossed.update(ways)
+        ends = [end for way in ways for end in way]
+        self.crossings_over.append((sum(x for x, _ in ends) / 4, sum(y for _, y in ends) / 4))
         self.meet(one, 1)
+
+    def leave_rose(self, left: int) -> None:
+        """Two pairs that leave a rose on one side: where they run side by side they cross over below it."""
+        ways = self._side_by_side(left)
+        if ways is not None:
+            self.below_roses.append(ways)
+
+    def _side_by_side(self, left: int) -> tuple[Way, Way] | None:
+        """The ways of two pairs from pinhole to pinhole past one hole; None if they do not run so."""
+        one, other = self.pair(left), self.pair(left + 1)
+        if one.at is None or one.to is None or other.at is None or other.to is None:
+            return None
+        ways = (one.at, one.to), (other.at, other.to)
+        (ax, ay), (bx, by), (cx, cy), (dx, dy) = ways[0] + ways[1]
+        alike = (bx - ax, by - ay) == (dx - cx, dy - cy) and abs(ax - cx) == abs(ay - cy) == 1
+        return ways if alike else None
