@@ -55,7 +55,7 @@ def best_pitch(lengths: Size, target: Size, pitch_mm: Size) -> tuple[float, floa
     def error(pitch: float) -> float:
         return max(abs(width * pitch - target[0]), abs(height * pitch - target[1]))
 
-    best = min(tried, key=lambda pitch: (round(error(pitch), 6), pitch))
+    best = min(tried, key=error)
     return best, error(best)
 
 

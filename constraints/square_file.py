@@ -123,7 +123,7 @@ def from_text(text: str) -> Square:
         symmetry=read.choice("symmetry", OF_STRIPS if form.name == forms.Strip.name else tuple(SYMMETRIES)),
         passives=read.whole("passives", 0, 100),
         edging=read.choice("edging", ("footside",), default="footside"),
-        pairs=read.whole("pairs", 1, 10**5),
+        pairs=read.whole("pairs", 2, 10**5),
         ground=read.choice("ground", (GROUND,), default=GROUND),
         splits=read.whole("splits", 0, 10**6),
         blocks=tuple(_block(item, form) for item in read.items("blocks")),

@@ -132,20 +132,14 @@ class _Border:
         found, hole = [passing], self._beyond(passing, begin)
         line = [begin, passing.place, hole]
         while hole != end and len(found) <= len(beside):
-            onward = [each for each in beside[hole] if each != found[-1]]
-            if len(onward) > 1:  # two parts of the border meet: it keeps to the place that it goes round
-                onward = [each for each in onward if self._within(each) == self._within(found[-1])]
-            found.append(onward[0])
+            # Where two parts of the border meet, either way leaves passings out or goes back against the work.
+            found.append(next(each for each in beside[hole] if each != found[-1]))
             hole = self._beyond(found[-1], hole)
             line += [found[-1].place, hole]
         return found, line
 
     def _beyond(self, passing: Passing, hole: Place) -> Place:
         return next(each for each in self._either_side(passing) if each != hole)
-
-    def _within(self, passing: Passing) -> int:
-        """The place of the block that a pair comes to or leaves."""
-        return int((self.ways.head if passing.inwards else self.ways.tail)[passing.way])
 
     def _beside(self, pinhole: int, hand: int) -> Place:
         """The middle of the hole before (-1) or after a pinhole in its working direction."""

@@ -122,41 +122,32 @@ class Ways:
         top, right, bottom, left = (
             locate(self.piece, centres + np.array(at)).tolist() for at in ((0, -1), (1, 0), (0, 1), (-1, 0))
         )
+        kinds = [placed.unit.kind for placed in layout.units for _ in placed.centres]
+        roses = {unit for unit, kind in enumerate(kinds) if kind == ROSE}
         found: dict[int, tuple[int, int]] = {}
         for corners in zip(top, right, bottom, left, strict=True):
-            self._cross_over(corners, number, layout, found)
+            self._cross_over(corners, number, layout.unit_of, roses, found)
         return found
 
     def _cross_over(
         self,
         corners: tuple[int, int, int, int],
         number: dict[tuple[int, int], int],
-        layout: Layout,
+        units: IntArray,
+        roses: set[int],
         found: dict[int, tuple[int, int]],
     ) -> None:
         top, right, bottom, left = corners
-        units = layout.unit_of
         for first, second in (((top, right), (left, bottom)), ((top, left), (right, bottom))):
             pair = [number.get(each, number.get(each[::-1], -1)) for each in (first, second)]
             # Between two pins a pair crosses over once, though roses of two fields may want it on both its sides.
             if min(pair) < 0 or min(corners) < 0 or pair[0] in found or pair[1] in found:
                 continue
             # Of the two directions past a hole, a unit's corner is passed along one: out of it or into it.
-            sides = {(int(units[a]), int(units[b])) for a, b in (first, second)}
-            roses = [{a for a, _ in sides}, {b for _, b in sides}]
-            if any(len(end) == 1 and self._is_rose(layout, next(iter(end))) for end in roses):
+            ends = [{int(units[pinhole]) for pinhole in end} for end in zip(first, second, strict=True)]
+            if any(len(end) == 1 and end <= roses for end in ends):
                 left_one, right_one = self.ordered(pair, coming=True)
                 found[pair[0]] = found[pair[1]] = (left_one, right_one)
-
-    @staticmethod
-    def _is_rose(layout: Layout, unit: int) -> bool:
-        if unit < 0:
-            return False
-        for placed in layout.units:
-            if unit < len(placed.centres):
-                return placed.unit.kind == ROSE
-            unit -= len(placed.centres)
-        return False
 
 
 def _sideways(piece: Piece) -> IntArray:

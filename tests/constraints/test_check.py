@@ -138,3 +138,11 @@ def test_any_square_is_judged_without_failing(
     named = {p for finding in found if finding.rule == "places" for p in finding.pinholes}
     assert off <= named
 
+
+def test_two_pairs_are_the_fewest_that_a_file_may_tell() -> None:
+    # One line and one edge pair: the smallest square, without passives.
+    smallest = made(1, passives=0)
+    assert smallest.pairs == 2
+    assert from_text(to_text(smallest)) == smallest
+    with pytest.raises(ValueError, match="pairs"):
+        from_text(to_text(replace(smallest, pairs=1)))

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from squares import GOOD, blocks, diamond, made
+from squares import GOOD, bar, blocks, diamond, made
 
 from constraints.layout import lay
 from constraints.materials import Allowances, materials
@@ -106,3 +106,11 @@ def test_the_check_reports_a_gimp_that_leaves_out_a_pair_or_leaps() -> None:
     swapped = replace(done, gimps=(replace(gimp, left=(gimp.left[1], gimp.left[0], *gimp.left[2:])),))
     assert any("leaps" in fault for fault in check.faults(swapped))
     assert lay(done.square).block[done.ways.head[gimp.left[0].way]] == gimp.block
+
+
+def test_a_block_whose_arms_meet_again_in_a_point_has_none() -> None:
+    arm = bar((-9, -8), 2, 5) | bar((-12, -5), 3, 2)
+    square = made(20, *blocks("cloth", arm | {(-18 - x, y) for x, y in arm}), worked="across", splits=1)
+    assert len(square.blocks) == 1
+    with pytest.raises(ValueError, match="not worked in one go"):
+        work(square, Habits(gimp=(1,)))

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
+from pathlib import Path
 
 import numpy as np
 import pytest
@@ -52,3 +54,14 @@ def test_a_coarser_pitch_takes_more_of_a_thicker_thread() -> None:
     assert coarse.total_m == pytest.approx(2 * fine.total_m)
     assert coarse.wraps_per_cm == pytest.approx(fine.wraps_per_cm / 2)
     assert [b - a for a, b in zip(fine.card_mm, coarse.card_mm, strict=True)] == pytest.approx([24.0, 24.0])
+
+
+def test_what_is_reckoned_with_unless_she_says_otherwise_is_what_the_readme_says() -> None:
+    told = re.search(
+        r"take-up (\d+)%, reserve (\d+)%, (\d+) mm a bobbin for handling, (\d+) to (\d+) crossings an hour",
+        (Path(__file__).parents[2] / "README.md").read_text("utf-8"),
+    )
+    assert told is not None
+    take_up, reserve, handling, slow, fast = map(int, told.groups())
+    usual = Allowances(take_up / 100, reserve / 100, handling, (slow, fast))
+    assert Allowances() == usual

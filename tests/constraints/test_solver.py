@@ -7,6 +7,7 @@ import pytest
 from formulas import Told, array, told_formulas
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from ortools.sat.python import cp_model
 
 from constraints.formula import TRUE, Formula, linear
 from constraints.solver import Answer, Solver, Status
@@ -136,3 +137,21 @@ def _one_of_two() -> Formula:
     formula.clause("one", a, b)
     formula.at_most_one("one", np.array([[a, b]]))
     return formula
+
+
+def test_every_question_is_asked_of_one_worker(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Several workers of CP-SAT share what they learn as it comes, and need not answer the same twice (OR-tools, notes
+    on the parameter num_workers); nor may the cores of a machine change what is found."""
+    workers = []
+
+    class Watched(cp_model.CpSolver):
+        def solve(self, *asked: object) -> object:
+            workers.append(self.parameters.num_workers)
+            return super().solve(*asked)
+
+    monkeypatch.setattr(cp_model, "CpSolver", Watched)
+    solver = Solver(_one_of_two())
+    solver.solve(None, EFFORT)
+    solver.maximise(np.array([1, 2]), np.array([1, 1]), None, EFFORT)
+    solver.prove(EFFORT)
+    assert workers == [1, 1, 1]

@@ -126,10 +126,10 @@ class Rowing:
         for place in row:
             must(place not in state.worked, f"{place} is worked twice")
             state.worked.add(place)
-        if pins:
+        if new := [pin for pin in pins if pin > self.board.last]:
             # Before its first pin: by the second one the worker has passed the pairs that come to it.
-            cross_over(self.board, self.told.over, min(pins), row)
-            self.first_pins.add(min(pins))
+            cross_over(self.board, self.told.over, min(new), row)
+            self.first_pins.add(min(new))
         self.over_seams = 0
         came = self._in(row)
         worker.on_line, worker.first_side = self.rows.on_line(row), self.rows.first_side(row)
