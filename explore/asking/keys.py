@@ -167,7 +167,7 @@ KEYS = (
     Key("narrowest_ground", Whole(1, 100), "2", "Least width of the ground between blocks, in pinholes."),
     Key("margin", Whole(1, 100), "2", "Least distance of a block from the edge, in half pitches."),
     Key("splits", Whole(0, 100000), "0", "The most places where a block splits or two arms merge."),
-    Key("corners", Choice(CORNERS), HALVES, "How blocks cross corner lines: in halves, as narrow trails, not at all."),
+    Key("corners", Choice(CORNERS), HALVES, "How blocks cross corner lines: in halves, as trails, not at all."),
     Key("solid", Span(_solid), "0.2-0.5", "Share of the pinholes that lie in blocks."),
     Key(
         "match",

@@ -40,8 +40,10 @@ def _lay(
     worker = work.crossings.worker
     # A worker that goes to the left is the right one of the two that meet.
     ways = [list(members) for _, members in groupby(crossings.tolist(), key=lambda k: int(worker[k]))]
+    # On either side pins stand evenly in one line; a single inner one as if others stood by it like the outer ones.
+    further_out, further_in = outer[1] - outer[0], (inner[1] - inner[0] if len(inner) > 1 else outer[1] - outer[0])
     for number, way in enumerate(ways):
-        left, right = _between(outer, (number - 0.5) / 2), _between(inner, (number - 1.5) / 4)
+        left, right = outer[0] + (number - 0.5) / 2 * further_out, inner[0] + (number - 1.5) / 4 * further_in
         # After the last row the worker may have begun the next way, to let a pair out.
         count = max(len(way), len(ways[number - 1]) if number == len(ways) - 1 else 0)
         share = (np.arange(len(way)) + 0.5) / count
@@ -50,13 +52,3 @@ def _lay(
         across = (right - left) / np.hypot(*(right - left))
         # Rows lie from the left, where the outer edge is, to the right; the work runs towards her.
         direction[way] = np.array([-across[1], across[0]])
-
-
-def _between(pins: FloatArray, at: float) -> FloatArray:
-    """The place so many pins on in a row of pins, also before the first one and beyond the last."""
-    if len(pins) == 1:
-        only: FloatArray = pins[0]
-        return only
-    first = min(max(int(np.floor(at)), 0), len(pins) - 2)
-    found: FloatArray = pins[first] + (at - first) * (pins[first + 1] - pins[first])
-    return found

@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from constraints.edging import SCALLOP
 from constraints.forms import Frame
 from constraints.stitches import CLOTH, ROSE, STITCHES
+from constraints.swings import uncut
 from constraints.working import ledger
 from constraints.working.habits import BODY, CROSS_OVER, DOUBLE_MOVES, EXCHANGE, GROUND_MOVES, TURNING_STITCH
 from constraints.working.work import Work
@@ -156,6 +157,12 @@ def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
         yield _seams(work)
         if work.pinned_otherwise:
             yield OLDER
+    if uncut(work.layout, work.start_row):
+        yield (
+            f"Slanting rows, where a trail goes round a corner: pins on the {side('right')} are used twice, each from "
+            f"two pins on the {side('left')} one after the other, and the rows lie aslant between them. Before the "
+            "line a pair comes in with the first of the two, after it one goes out with the second."
+        )
     if work.gimps:
         yield _gimp(work, side)
     if TURNING_STITCH in work.crossings.words:

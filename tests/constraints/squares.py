@@ -71,6 +71,21 @@ def border_trail(half_size: int, margin: int, width: int) -> Points:
     }
 
 
+def trail_round(width: int, first: int, before: str, after: str, more: int = 2) -> Points:
+    """A trail from the left to the bottom quarter, so many pinholes wide: the innermost lies `first` lines from the
+    centre where it goes over the corner line. before, after: whether it comes to the line and goes on "across" it or
+    "along" the edge; for so many lines more than its rows slant."""
+    found = set()
+    for side, way in enumerate((before, after)):
+        reach = (2 * width - 3 if way == "across" else 2 * (width // 2) - 1) + more
+        for back in range(reach + 1):
+            for line in range(width):
+                out = first + line - (0 if way == "across" else back)
+                s = back if side else -1 - back
+                found.add((s - out, s + out + 1))
+    return found
+
+
 def spread(points: Points, matrices: Iterable[Matrix]) -> Points:
     return {moved(p, m) for p in points for m in matrices}
 

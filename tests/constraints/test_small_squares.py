@@ -20,8 +20,10 @@ from squares import blocks, double, made, roses, spiders
 from constraints import model
 from constraints.brief import Brief
 from constraints.check import check
+from constraints.layout import lay
 from constraints.piece import square
 from constraints.square import Square
+from constraints.swings import swings_of
 
 ALL = ("cloth", "half", "rose", "spider", "double-ground")
 
@@ -148,6 +150,7 @@ SMALL = [
     Wish(6, "full", margin=2, narrowest=1, narrowest_ground=1, widest=2, solid=(0.1, 0.4)),
     Wish(4, "half-turn", margin=2, narrowest=1, narrowest_ground=1, splits=2, corners="swung"),
     Wish(6, "full", margin=2, narrowest=1, narrowest_ground=1, splits=8, corners="swung"),
+    Wish(6, "full", margin=1, narrowest=1, narrowest_ground=1, corners="swung"),
     Wish(5, "quarter-turn", margin=1, narrowest=2, narrowest_ground=1, corners="clear"),
     Wish(4, "upright-mirror", margin=2, narrowest=1, narrowest_ground=1, splits=1, corners=""),
     Wish(6, "full", margin=2, narrowest=2, narrowest_ground=1, widest=2, splits=8, corners=""),
@@ -169,6 +172,8 @@ LARGER = [
     Wish(7, "half-turn", narrowest_ground=3),
     Wish(7, "quarter-turn", margin=1, narrowest=3, splits=4),
     Wish(7, "half-turn", margin=1, corners="swung"),
+    Wish(9, "full", margin=1, corners="swung"),
+    Wish(7, "quarter-turn", margin=1, narrowest=1, solid=(0.3, 1.0), corners="swung"),
     Wish(6, "quarter-turn", margin=1, narrowest=1, splits=4, corners="clear"),
     Wish(6, "half-turn", margin=1, narrowest=2, splits=4, corners=""),
     Wish(5, "full", stitches=ALL),
@@ -193,6 +198,13 @@ def test_larger_ones_are_those_of_an_answer_set_program_and_pass_the_check(wish:
     assert told == by_clingo(wish)
     for each in sorted(told, key=repr)[::7]:
         assert passes(wish, each)
+
+
+def test_among_them_trails_swing_in_slanting_rows() -> None:
+    wishes = [wish for wish in LARGER + SMALL if wish.corners == "swung" and wish.splits == 0]
+    found = [len(swings_of(lay(as_square(wish, told)))) for wish in wishes[-3:] for told in by_formula(wish)]
+    assert max(found) == 4
+    assert min(found) == 0
 
 
 def test_everything_a_brief_may_allow_occurs_among_them() -> None:

@@ -2,14 +2,21 @@
 
 from __future__ import annotations
 
-from itertools import groupby
+import sys
+from itertools import groupby, pairwise
+from pathlib import Path
 
 import numpy as np
 import pytest
+
+sys.path.append(str(Path(__file__).parents[1] / "constraints"))
+
 from examples import gallery_of
+from squares import blocks, made, trail_round
 
 from constraints.square import Square
 from constraints.stitches import CLOTH
+from constraints.swings import swings_of
 from constraints.working.blocks import Chains
 from constraints.working.ends import ends_of
 from constraints.working.ledger import BLOCK
@@ -69,6 +76,28 @@ def test_a_crossing_of_cloth_takes_no_more_room_than_its_threads() -> None:
     for crossing in range(len(passings.work.crossings)):
         own = passings.at[passings.threads.crossing == crossing]
         assert np.ptp(own, axis=0).max() < 1.0
+
+
+@pytest.mark.parametrize("ways", ["across", "along"])
+@pytest.mark.parametrize("width", [3, 5])
+def test_where_rows_slant_ways_fan_out_evenly_from_inner_to_outer_pins(width: int, ways: str) -> None:
+    """Half as far apart at the inner pins as at the outer ones; nowhere do two lie on each other or leave a gap."""
+    brief = {"corners": "swung", "narrowest": 1}
+    done = work(made(26, *blocks("cloth", trail_round(width, 8, ways, ways)), brief=brief))
+    (swing,) = swings_of(done.layout)
+    passings, crossings = Passings(done), done.crossings
+    steps = np.flatnonzero(np.isin(done.order.nodes, done.flow.node[swing.places]))
+    own = np.flatnonzero(np.isin(crossings.step, steps) & (crossings.kind == BLOCK)).tolist()
+    ends = []
+    for worker, members in groupby(own, key=lambda k: int(crossings.worker[k])):
+        way = list(members)
+        if len(way) > 1:
+            at = np.array([passings.at[passings.threads.crossing == k].mean(axis=0) for k in way])
+            ends.append(at if worker == 0 else at[::-1])
+    for end, (least, most) in ((0, (0.25, 1.5)), (-1, (0.15, 1.0))):
+        gaps = [float(np.hypot(*(b[end] - a[end]))) for a, b in pairwise(ends)]
+        assert len(gaps) > 4 * len(swing.outer) // 3
+        assert least < min(gaps) <= max(gaps) < most, (end, gaps)
 
 
 def test_coloured_threads_are_drawn_in_their_colours_alone() -> None:

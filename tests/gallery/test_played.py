@@ -133,6 +133,44 @@ def test_with_open_seams_they_can_be_followed(name: str) -> None:
     played(PIECES[name], Habits(seam=OPEN))
 
 
+def swung(name: str) -> Square:
+    """Trails that go round corners in slanting rows: along the edge or across the line, so many pinholes wide."""
+    way, width = name.split()
+    if way == "along":
+        places = squares.border_trail(16, 4, int(width))
+    else:
+        places = squares.trail_round(int(width), 8, "across", "across") | squares.trail_round(3, 18, "along", "across")
+    brief = {"corners": "swung", "narrowest": 1}
+    return squares.made(16 if way == "along" else 30, *squares.blocks("cloth", places), brief=brief)
+
+
+@pytest.mark.parametrize("name", ["along 3", "along 4", "along 5", "across 3", "across 5"])
+def test_rows_that_slant_round_a_corner_can_be_followed(name: str) -> None:
+    square = swung(name)
+    for start in START_LINES:
+        played(replace(square, start=start))
+    played(square, Habits(turning_from=2))
+    played(square, Habits(start_line=HORIZONTAL))
+
+
+def test_rows_that_slant_are_told_of() -> None:
+    told = "Slanting rows, where a trail goes round a corner"
+    assert told in text_of(work(swung("along 4")), Telling("trail"))
+    assert told not in text_of(work(replace(swung("along 4"), brief={"narrowest": 1})), Telling("trail"))
+
+
+def test_a_text_of_slanting_rows_with_a_false_pin_or_pair_cannot_be_followed() -> None:
+    done, random = work(swung("across 5")), Random(5)
+    text, pricking = text_of(done, Telling("trail")), pricking_of(done)
+    for _ in range(20):
+        false, what = changed(text, random)
+        try:
+            follow(false, pricking)
+        except Fault:
+            continue
+        pytest.fail(f"followed although {what}")
+
+
 @pytest.mark.parametrize("start", START_LINES)
 @pytest.mark.parametrize("line", [CORNER, HORIZONTAL])
 def test_on_a_fine_pricking_one_pin_in_the_very_middle_serves_all_four_quarters(line: str, start: str) -> None:

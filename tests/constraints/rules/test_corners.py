@@ -1,11 +1,21 @@
-"""How blocks cross corner lines: in halves as they like, swung as narrow trails, or not at all.
+"""How blocks cross corner lines: in halves as they like, swung as trails, or not at all.
 
 That narrow trails swing round a corner, and wide ones are worked in parts, is common practice, no source.
 """
 
+import sys
+from pathlib import Path
+
 import pytest
+
+sys.path.append(str(Path(__file__).parents[1]))
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from squares import blocks, made, trail_round
 from trial import Points, Trial, diamond
 
+from constraints.check import check
 from constraints.rules.corners import corners
 
 CROSSINGS = ("halves", "swung", "clear")
@@ -36,6 +46,50 @@ def test_so_many_pairs_may_run_over_a_line_side_by_side(trials: dict[str, Trial]
     for name, trial in trials.items():
         for links in (1, 2, 3, 8):
             assert trial.takes(trial.blocks(over(links, turns))) == (links <= most[name]), (name, links)
+
+
+WAYS = ("across", "along")
+
+
+@pytest.fixture(scope="module")
+def wide() -> Trial:
+    return Trial(corners, half_size=20, corners="swung")
+
+
+@pytest.mark.parametrize("width", [3, 4, 5])
+@pytest.mark.parametrize("before", WAYS)
+@pytest.mark.parametrize("after", WAYS)
+def test_wider_trails_may_swing_where_they_run_straight(wide: Trial, width: int, before: str, after: str) -> None:
+    assert wide.takes(wide.blocks(trail_round(width, 5, before, after, 0)))
+
+
+def test_six_side_by_side_may_not_and_none_of_three_where_blocks_may_split(wide: Trial) -> None:
+    assert not wide.takes(wide.blocks(trail_round(6, 5, "across", "across", 0)))
+    splitting = Trial(corners, half_size=20, corners="swung", splits=1)
+    for width in (1, 2, 3):
+        assert splitting.takes(splitting.blocks(trail_round(width, 5, "across", "across", 0))) == (width <= 2)
+
+
+@st.composite
+def nearly_straight(draw: st.DrawFn) -> Points:
+    """A trail over a line with a place or two of it taken away, or more put to it."""
+    width, ways = draw(st.integers(2, 6)), st.sampled_from(WAYS)
+    shape = trail_round(width, draw(st.integers(3, 5)), draw(ways), draw(ways), draw(st.integers(-3, 0)))
+    shape = {(x, y) for x, y in shape if max(abs(x), abs(y)) < 19}
+    for _ in range(draw(st.integers(0, 2)) if shape else 0):
+        x, y = draw(st.sampled_from(sorted(shape)))
+        shape ^= {(x + draw(st.sampled_from((-1, 0, 1))), y)}
+        shape = {(a, b) for a, b in shape if (a + b) % 2} or {(-7, 0)}
+    for _ in range(draw(st.integers(0, 3))):
+        shape = {(y, -x) for x, y in shape}
+    return shape
+
+
+@given(nearly_straight())
+@settings(max_examples=60)
+def test_the_rule_says_of_any_trail_what_the_check_says(wide: Trial, shape: Points) -> None:
+    faults = check(made(20, *blocks("cloth", shape), brief={"corners": "swung"}))
+    assert wide.takes(wide.blocks(shape)) == ("corners" not in {fault.rule for fault in faults})
 
 
 def test_two_narrow_trails_may_swing_over_one_line(trials: dict[str, Trial]) -> None:

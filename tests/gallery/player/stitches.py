@@ -86,6 +86,9 @@ _OTHERS = [
         r"turns in every row round a pin that stands on the line, and the outermost pair stays behind there\. Turn "
         r"the pillow\. After the line that pair is taken in again, and the worker turns round the same pin once "
         r"more\.",
+        r"Slanting rows, where a trail goes round a corner: pins on the (?:left|right) are used twice, each from two "
+        r"pins on the (?:left|right) one after the other, and the rows lie aslant between them\. Before the line a "
+        r"pair comes in with the first of the two, after it one goes out with the second\.",
         rf"Seams, where a block crosses a corner line: it is worked in two halves, each with pins of its own "
         rf"beside the line\. Pairs go over it one by one(?:, twisted {_TIMES} on their way)?\.",
         r"This square was made before blocks were worked in two halves: on older papers of it the pins along the "
