@@ -30,7 +30,6 @@ from explore.strips.job import FormWorkshop, StripWorkshop, no_place
 from explore.strips.measures import conflict as strip_conflict
 
 Result = tuple[Square | None, str]
-Found = tuple[Square | None, str, tuple[Brief, ...]]
 Laying = Callable[[int, int], None]
 
 # So much longer is spent on a stamp that matches well in few places.
@@ -84,22 +83,22 @@ def search(
     collection = Collection(brief.apart, kept)
     number = first_number
     limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
-    for job, (square, note, near) in _results(brief, stamp, first_job, limit, cores, laying):
-        if note == Status.IMPOSSIBLE.value and not brief_doubted and brief.form == forms.Square.name:
+    for step in _results(brief, stamp, first_job, limit, cores, laying):
+        if step.note == Status.IMPOSSIBLE.value and not brief_doubted and brief.form == forms.Square.name:
             # The solver has refused one composition with its stamp; is it the brief itself?
             brief_doubted = True
             reasons = [conflict(brief, size, brief.effort) for size in sizes(brief)]
             last = reasons[-1] if all(reasons) else None
             if last is not None:
                 raise Impossible(last.words, last.near)
-        if square is not None and not collection.takes(square):
-            square, note = None, "too like one found before"
-        if square is None:
-            yield Step(job, None, note, near)
+        if step.square is None:
+            yield step
             continue
-        square = square.numbered(number)
+        if not collection.takes(step.square):
+            yield Step(step.job, None, "too like one found before")
+            continue
+        yield Step(step.job, step.square.numbered(number))
         number += 1
-        yield Step(job, square)
         wanted -= 1
         if wanted == 0:
             return
@@ -114,26 +113,27 @@ def form_conflict(brief: Brief) -> str | None:
 
 def _results(
     brief: Brief, stamp: Stamp | None, first: int, limit: int, cores: int | None, laying: Laying
-) -> Iterator[tuple[int, Found]]:
-    """The results of the jobs in their order, worked out on so many cores."""
+) -> Iterator[Step]:
+    """The jobs in their order, worked out on so many cores; their squares are checked, but neither accepted nor
+    numbered."""
     if brief.form != forms.Square.name:
         with Crew(form_workshop, (brief, stamp), cores) as forms_crew:
             for job, result in forms_crew.in_order(_work_form, ((job, ()) for job in range(first, limit))):
-                yield job, (*result, ())
+                yield Step(job, *result)
                 if result == (None, no_place(brief)):
                     return
         return
     with Crew(Workshop, (brief, stamp), cores) as crew:
         if stamp is None:
             for job, result in crew.in_order(_work, ((job, None) for job in range(first, limit))):
-                yield job, (*result, ())
+                yield Step(job, *result)
             return
         # First the stamp alone at every place worth trying, then the jobs take turns with the best of them.
         every = _lay_all(crew, brief, stamp, laying)
         laid = [fittest(each, brief, USED) for each in every]
         ways = len(laid)
         if not any(laid):
-            yield first, (None, *_no_place(brief, stamp, every))
+            yield Step(first, None, *_no_place(brief, stamp, every))
             return
         tasks = (
             (job, laid[job % ways][(job // ways) % len(laid[job % ways])])
@@ -141,7 +141,7 @@ def _results(
             if laid[job % ways]
         )
         for job, result in crew.in_order(_work, tasks):
-            yield job, (*result, ())
+            yield Step(job, *result)
 
 
 def _lay_all(crew: Crew[Workshop], brief: Brief, stamp: Stamp, laying: Laying) -> list[list[Laid]]:
