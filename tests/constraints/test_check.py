@@ -146,3 +146,10 @@ def test_two_pairs_are_the_fewest_that_a_file_may_tell() -> None:
     assert from_text(to_text(smallest)) == smallest
     with pytest.raises(ValueError, match="pairs"):
         from_text(to_text(replace(smallest, pairs=1)))
+
+
+def test_a_split_and_a_merge_are_shown_at_the_three_places_round_each() -> None:
+    # An opening of 3 x 3 pinholes from (-11, -2) down to (-11, 2): holes above and below it have three places of four.
+    wrong = replace(GOOD["reversed print"], splits=0)
+    [found] = check(wrong)
+    assert set(found.pinholes) == {(-11, -4), (-12, -3), (-10, -3), (-11, 4), (-12, 3), (-10, 3)}

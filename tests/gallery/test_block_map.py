@@ -5,6 +5,8 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
+import pytest
+from matplotlib.patches import PathPatch
 from matplotlib.text import Text
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
@@ -47,3 +49,13 @@ def test_a_few_blocks_are_numbered_beside_the_head() -> None:
     first, last = texts(FEW)
     assert "Numbers of the blocks; the thick line is the start" in first
     assert "Numbers of the blocks; the thick line is the start" not in last
+
+
+def test_on_a_page_of_its_own_it_is_as_wide_as_the_lines_of_text() -> None:
+    page = order_pages(work(MANY), Telling("Order of work 07, greenhouse"), "a4")[-1]
+    (axes,) = page.axes
+    boxes = [each.get_window_extent().transformed(axes.transData.inverted()) for each in axes.findobj(PathPatch)]
+    outline = max(boxes, key=lambda box: abs(box.width) * abs(box.height))
+    # But for the bows of the fans, a unit and a half on either side, which it draws straight.
+    bow = 1.5 * (190 - 20) / 103
+    assert sorted((outline.x0, outline.x1)) == pytest.approx([20.0 + bow, 190.0 - bow], abs=0.5)
