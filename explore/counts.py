@@ -16,7 +16,7 @@ from constraints.counting.answer import Kind, Number
 from constraints.counting.space import EIGHT, Space
 from constraints.explain import size_conflict
 from explore.keeping.files import write_whole
-from explore.mending.trying import Door
+from explore.mending.briefs import BriefDoor
 from explore.refused import Refused, plain_only
 
 FORMAT, VERSION = "stampwork count", 1
@@ -57,10 +57,10 @@ def refuse_to_count(brief: Brief, out: Path | None, force: bool) -> None:
 
 
 @dataclass(frozen=True)
-class Counting(Door):
+class Counting(BriefDoor):
     """The door of `count`."""
 
-    def opens(self, brief: Brief) -> bool:
+    def allows(self, brief: Brief) -> bool:
         """Whether there is a size that can be counted."""
         try:
             refuse_to_count(brief, None, False)
@@ -68,7 +68,7 @@ class Counting(Door):
             return False
         return size_conflict(brief) is None
 
-    def holds(self, brief: Brief) -> bool:
+    def finds(self, brief: Brief) -> bool:
         """Whether a layout is found."""
         return any(each.found.layouts.log >= 0 for each in count_sizes(brief, lambda words: None))
 

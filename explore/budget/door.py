@@ -8,17 +8,17 @@ from constraints.brief import Brief
 from constraints.explain import size_conflict
 from constraints.stamp import Stamp
 from explore.budget.survey import has_squares
-from explore.mending.trying import Door
+from explore.mending.briefs import BriefDoor
 from explore.refused import Refused, plain_only
 
 
 @dataclass(frozen=True)
-class Budgeting(Door):
+class Budgeting(BriefDoor):
     """Squares of a budget, made as its survey makes them."""
 
     stamp: Stamp | None
 
-    def opens(self, brief: Brief) -> bool:
+    def allows(self, brief: Brief) -> bool:
         """Whether the pairs allow a size."""
         try:
             plain_only("budget", brief.form, brief.edging)
@@ -26,6 +26,6 @@ class Budgeting(Door):
             return False
         return size_conflict(brief) is None
 
-    def holds(self, brief: Brief) -> bool:
+    def finds(self, brief: Brief) -> bool:
         """Whether the sample of the largest half-size holds a square."""
         return has_squares(brief, self.stamp)

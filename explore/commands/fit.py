@@ -3,25 +3,22 @@
 from __future__ import annotations
 
 import re
-from typing import TYPE_CHECKING, Annotated
+from math import inf
+from typing import Annotated
 
 import typer
 
 from constraints.catalogue import MOST_GROWTH
-from explore.asking.kinds import LENGTH, Number, Span, Whole
+from explore.asking.kinds import Whole
 from explore.asking.names import Choice
-from explore.commands.shared import StudyFolder, value
-from explore.endings import DONE, IMPOSSIBLE, Refusal
+from explore.commands.shared import StudyFolder, mends_of, value
+from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
+from explore.fitting.asked import EASE, PITCH
 from explore.refused import Refused
 from explore.terminal import note, say, status
 
-if TYPE_CHECKING:
-    from explore.fitting.ways import Fitting
-
 _FOR = re.compile(r"\s*([0-9]{1,5}(?:\.[0-9]{1,3})?)\s*x\s*([0-9]{1,5}(?:\.[0-9]{1,3})?)\s*(mm|cm)?\s*", re.ASCII)
 _AS = Choice(("strip", "mat", "frame", "edging"))
-_EASE = Number(0.0, 1000.0, "a length from 0 to 1000 mm, such as 5mm", LENGTH)
-_PITCH = Span(Number(0.5, 100.0, "a length from 0.5 to 100 mm or a range, such as 5mm or 3-6mm", LENGTH, "mm"))
 
 
 def fit_object(
@@ -33,9 +30,9 @@ def fit_object(
     purpose: Annotated[
         str | None, typer.Option("--as", metavar="VALUE", help=f"What it becomes: {_AS.allowed}. Default: as it is.")
     ] = None,
-    ease: Annotated[str, typer.Option(metavar="VALUE", help=f"How far off it may be: {_EASE.allowed}.")] = "5mm",
+    ease: Annotated[str, typer.Option(metavar="VALUE", help=f"How far off it may be: {EASE.allowed}.")] = "5mm",
     pitch: Annotated[
-        str | None, typer.Option(metavar="VALUE", help=f"Pitch: {_PITCH.allowed}. Default: as it is.")
+        str | None, typer.Option(metavar="VALUE", help=f"Pitch: {PITCH.allowed}. Default: as it is.")
     ] = None,
     edging: Annotated[
         str | None, typer.Option(metavar="EDGING", help="Try this edging too, or any. Default: its own.")
@@ -60,16 +57,17 @@ def fit_object(
       stampwork fit edgings 3 --for 45x180mm --edging any --wider 2
     """
     value("--as", purpose, _AS)
-    within, span = value("--ease", ease, _EASE), value("--pitch", pitch, _PITCH)
+    within, span = value("--ease", ease, EASE), value("--pitch", pitch, PITCH)
     chosen, more = value("--apply", apply, Whole(1, 999)), value("--wider", wider, Whole(0, MOST_GROWTH)) or 0
     read = _FOR.fullmatch(wanted)
     if read is None:
         raise Refused(f"--for is {wanted!r}; allowed: width and height, such as 290x410mm")
     factor = 10.0 if read[3] == "cm" else 1.0
 
+    from explore.fitting.door import OtherFits, OtherWays
     from explore.fitting.telling import table
     from explore.fitting.variants import named_edgings
-    from explore.fitting.ways import MOST_WAYS, Change, Fitting
+    from explore.fitting.ways import MOST_WAYS, Change, Fitting, NoFrame
 
     change = Change(() if edging is None else named_edgings(edging, "--edging"), more)
     fitting = Fitting(study, number, (float(read[1]) * factor, float(read[2]) * factor), purpose, span, change)
@@ -81,21 +79,21 @@ def fit_object(
     if not fits:
         for line in table(fitting, ways[:3]):
             say(line)
-        raise Refusal(IMPOSSIBLE, f"nothing fits within {within:g} mm; {_what_would(fitting, within)}")
+        other = OtherWays(fitting, within)
+        nearest = min((fit.way.error for fit in ways), default=inf)
+        raise Refusal(IMPOSSIBLE, f"nothing fits within {within:g} mm" + mends_of(other.offers(nearest), other))
     if chosen is not None:
         if chosen > len(fits):
             raise Refused(f"--apply is {chosen}; ways are 1 to {len(fits)}")
-        say(fitting.make(fits[chosen - 1]))
+        try:
+            say(fitting.make(fits[chosen - 1]))
+        except NoFrame:
+            made = OtherFits(fitting, fits)
+            nothing = f"no frame that can be worked was found for way {chosen}"
+            raise Refusal(NOTHING_FOUND, nothing + mends_of(made.offers(chosen), made)) from None
         return DONE
     for line in table(fitting, fits):
         say(line)
     note("pins, thread and hours are reckoned from the piece as it is; `materials` counts those of a piece once made")
     return DONE
 
-
-def _what_would(fitting: Fitting, ease: float) -> str:
-    """What may mend it where nothing fits."""
-    way = fitting.at_another_pitch()
-    if way.error <= ease:
-        return f"at a pitch of {way.pitch_mm:g} mm it is {way.error:.2g} mm off"
-    return "above is what comes nearest; another --edging, a --wider band or another --pitch may help"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import partial
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -10,12 +11,13 @@ import typer
 from constraints.symmetry import SYMMETRIES
 from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
-from explore.commands.shared import Cores, StudyFolder, value
-from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
+from explore.commands.shared import Cores, StudyFolder, mends_of, value
+from explore.endings import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
 from explore.refused import Refused
 from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:
+    from explore.mirroring.door import Framing
     from explore.mirroring.making import Framed
 
 _BOTH = re.compile(r"\s*([0-9]{1,3})\s*(?:x\s*([0-9]{1,3})\s*)?", re.ASCII)
@@ -72,15 +74,22 @@ def frame_strip(
         if given is not None and fill is None:
             raise Refused(f"{flag} says how the middle is filled; it goes with --fill centre")
 
-    from explore.mirroring.making import Parts, framed
+    from explore.mirroring.door import Framing
+    from explore.mirroring.making import Frames, NoFrame, Parts
 
-    made = framed(study, Parts(number, which, turned_over, counts, distance), workers)
-    for line in made.study.notes:
+    frames, parts = Frames(study, number, distance, workers), Parts(which, turned_over, counts)
+    for line in frames.study.notes:
         note(line)
+    door = Framing(frames, parts, turned if fill else "", workers)
+    try:
+        made = frames.framed(parts)
+    except NoFrame:
+        nothing = "no such frame was found in the effort given"
+        raise Refusal(NOTHING_FOUND, nothing + mends_of(door.offers(), door)) from None
     if fill is None:
         say(made.kept())
         return DONE
-    return _fill(made, wanted, turned, workers)
+    return _fill(made, wanted, door)
 
 
 def _both(flag: str, text: str, least: int) -> tuple[int, int]:
@@ -91,23 +100,28 @@ def _both(flag: str, text: str, least: int) -> tuple[int, int]:
     return int(read[1]), int(read[2] or read[1])
 
 
-def _fill(made: Framed, wanted: int, symmetry: str, cores: int | None) -> int:
+def _fill(made: Framed, wanted: int, door: Framing) -> int:
     from explore.mirroring.filling import fill, write_sheet
     from explore.search import Impossible
 
-    found = []
+    found, stopped = [], False
     try:
         with bar() as show:
             show("mats", 0, wanted)
-            for each in fill(made, wanted, symmetry, cores, lambda done, of: show("the stamp is laid", done, of)):
+            laying = partial(show, "the stamp is laid")
+            for each in fill(made, wanted, door.symmetry, door.cores, laying):
                 found.append(each)
                 show("mats", len(found), wanted)
+    except Refused as error:
+        raise Refusal(BAD_INPUT, str(error) + mends_of(door.offers(), door)) from None
     except Impossible as error:
-        raise Refusal(IMPOSSIBLE, str(error)) from None
+        raise Refusal(IMPOSSIBLE, str(error) + mends_of(door.offers(), door)) from None
     except KeyboardInterrupt:
+        stopped = True
         note("stopped; what was found is kept")
     if not found:
-        raise Refusal(NOTHING_FOUND, "no mat was found; try other --repeats or another --symmetry")
+        told = "" if stopped else mends_of(door.offers(), door)
+        raise Refusal(NOTHING_FOUND, f"no mat was found{told}")
     for each in found:
         say(each.told)
     sheet = write_sheet(made, [each.mat for each in found])

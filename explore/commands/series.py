@@ -10,8 +10,10 @@ import typer
 
 from explore.asking.kinds import Whole
 from explore.asking.names import Choice
-from explore.commands.shared import PAPER, Cores, typed, value
+from explore.commands.shared import PAPER, Cores, mends_of, typed, value
 from explore.endings import BAD_INPUT, DONE, NOTHING_FOUND, Refusal
+from explore.refused import Refused
+from explore.series import FEWEST, MOST
 from explore.terminal import note, progress, say
 
 if TYPE_CHECKING:
@@ -19,14 +21,13 @@ if TYPE_CHECKING:
 
 _SHARE = Choice(("stamp", "border", "centre", "trail"))
 _ORDER = Choice(("pairs", "density", "symmetry", "filling"))
-_FEWEST, _MOST = 2, 40
 
 
 def series(
     study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study to choose from.")],
     numbers: Annotated[list[str], typer.Argument(metavar="NUMBER...", help="Her squares; all hang in the series.")],
     squares: Annotated[
-        str, typer.Option(metavar="VALUE", help=f"How many squares, {_FEWEST} to {_MOST}, hers included.")
+        str, typer.Option(metavar="VALUE", help=f"How many squares, {FEWEST} to {MOST}, hers included.")
     ] = "9",
     share: Annotated[
         str, typer.Option(metavar="VALUE", help=f"What makes them a family: {_SHARE.allowed}.")
@@ -62,27 +63,32 @@ def series(
     from explore.keeping.study import open_study
     from explore.series import family, keeping, making, mends, pool, telling
 
-    count, workers = value("--squares", squares, Whole(_FEWEST, _MOST)), value("--cores", cores, Whole(1, 1024))
+    count, workers = value("--squares", squares, Whole(FEWEST, MOST)), value("--cores", cores, Whole(1, 1024))
     value("--share", share, _SHARE), value("--order", order, _ORDER), value("--paper", paper, PAPER)
     source = open_study(study)
     chosen = picked(source.squares, numbers, study)
     if len(chosen) > count:
-        more = f"--squares {len(chosen)} takes them all"
+        more = f"--squares {len(chosen)} takes them all" if len(chosen) <= MOST else f"at most {MOST} hang in one"
         raise Refusal(BAD_INPUT, f"{len(chosen)} squares are chosen for a series of {count}; {more}")
     family.refuse_forms(chosen)
     making.refuse_doubles(chosen)
     folder = out or keeping.default_folder(source)
     keeping.refuse_unless_allowed(folder, source, force)
     named = telling.titles(titles, count)
-    found = family.family(share, chosen)
     for line in source.notes:
         note(line)
-    asked = pool.Asked(source.brief, source.stamp, source.squares, chosen, found, order, count)
-    with progress(pool.wanted(asked)) as (watch, _):
-        try:
+    door = mends.Hanging(source, chosen, share, order, count, workers)
+    try:
+        asked = door.asked({})
+    except Refused as error:
+        raise Refusal(BAD_INPUT, str(error) + mends_of(door.offers(), door)) from None
+    try:
+        with progress(pool.wanted(asked)) as (watch, _):
             made = making.make(asked, workers, watch)
-        except making.TooFew as few:
-            raise Refusal(NOTHING_FOUND, mends.too_few(asked, few.found, workers, watch)) from None
+    except making.TooFew as few:
+        door.found[share, order] = few.found
+        line = f"{few.found} of {count} different squares with one {share} found in the effort given"
+        raise Refusal(NOTHING_FOUND, line + mends_of(door.offers(), door)) from None
     heading = telling.one_line(typed("--title", title) or "") or telling.default_title(source.brief.stamp)
     keeping.write(folder, source, made, heading, named, paper, force)
     for line in telling.lines(made, named):

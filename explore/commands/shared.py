@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
 
@@ -22,7 +22,8 @@ if TYPE_CHECKING:
     from constraints.working.habits import Habits
     from explore.keeping.session import Session
     from explore.keeping.wish import Wish
-    from explore.mending.trying import Door
+    from explore.mending.briefs import BriefDoor
+    from explore.mending.trying import Door, Offer
 
 LOOK, PAPER = Choice(("drawing", "lace")), Choice(("a4", "a3", "screen"))
 
@@ -163,15 +164,20 @@ def finish_study(wish: Wish, session: Session, look: str, paper: str, cores: int
             note(line)
 
 
-def what_mends(brief: Brief, near: Sequence[Brief], proven: bool, door: Door) -> str:
+def what_mends(brief: Brief, near: Sequence[Brief], proven: bool, door: BriefDoor) -> str:
     """What mends a brief that gave nothing, run through the door of its command: the end of a sentence.
 
     near, proven: as `changes` takes them.
     """
-    from explore.mending.changes import changes
+    from explore.mending.changes import offers
+
+    return mends_of(offers(brief, near, proven, door.flags.get("width", "")), door)
+
+
+def mends_of(offers: Iterable[Offer], door: Door) -> str:
+    """Which changes of a command mend it, run through its door: the end of a sentence."""
     from explore.mending.trying import tried
 
     with bar() as show:
-        ordered = changes(brief, near, proven, door.flags.get("width", ""))
-        found = tried(brief, ordered, door, lambda done, most: show("changes of the brief", done, most))
+        found = tried(offers, door, lambda done, most: show("changes of the command", done, most))
     return f"; {found.sentence()}"

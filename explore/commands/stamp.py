@@ -10,7 +10,7 @@ import typer
 from explore import asking
 from explore.asking.keys import Key
 from explore.asking.kinds import Whole
-from explore.commands.shared import Cores, StampName, Turn, value
+from explore.commands.shared import Cores, StampName, Turn, mends_of, value
 from explore.endings import BAD_INPUT, DONE, NOTHING_FOUND, Refusal
 from explore.options import takes_a_brief
 from explore.terminal import note, say
@@ -50,11 +50,13 @@ def fall_of_stamp(
     from explore.keeping import wish
     from explore.keeping.listing import falls_table
     from explore.keeping.sheets import refuse_falls, write_falls
-    from explore.laying.falls import EFFORT, falls, suggested
+    from explore.laying.falls import EFFORT, KEYS, Falling, falls, suggested
+    from explore.mending.changes import offers
 
     given = {name: text for name, text in flags.items() if text is not None}
     workers = value("--cores", cores, Whole(1, 1024))
-    asked = asking.read(None, given if stamp is None else {**given, "stamp": stamp})
+    given = given if stamp is None else {**given, "stamp": stamp}
+    asked = asking.read(None, given)
     shape, _ = wish.stamp_asked_for(asked, None, turn)
     if shape is None:
         raise Refusal(BAD_INPUT, "STAMP is empty; give a picture of a print or a built-in stamp")
@@ -64,7 +66,9 @@ def fall_of_stamp(
         note(f"{shape.name}: {line}")
     found = list(falls(shape, asked.brief, workers))
     if not found:
-        raise Refusal(NOTHING_FOUND, f"{shape.name}: no blocking found in the effort given; raise --effort")
+        some = [each for each in offers(asked.brief, (), False) if each.options.keys() <= KEYS]
+        nothing = f"{shape.name}: nothing of it is shown at any size in the effort given"
+        raise Refusal(NOTHING_FOUND, nothing + mends_of(some, Falling(None, given, shape, workers)))
     choice = suggested(found)
     picture = write_falls(folder, shape, found, choice)
     for line in falls_table(found, choice):

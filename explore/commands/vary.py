@@ -10,10 +10,11 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from explore.asking import NAMED
-from explore.asking.kinds import SHARE, Number, Span, Whole
-from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, value
+from explore.asking.kinds import Whole
+from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, mends_of, value
 from explore.endings import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
 from explore.terminal import bar, note, progress, say
+from explore.varying import CHANGE, about
 
 if TYPE_CHECKING:
     from explore.keeping.session import Session
@@ -21,7 +22,6 @@ if TYPE_CHECKING:
     from explore.varying.setting import Setting
     from explore.varying.studio import Studio
 
-_CHANGE = Span(Number(0.001, 0.9, "a share from 0.1% to 90% or a range, such as 10% or 5-25%", SHARE, "%"))
 _COUNT, _NUMBER = Whole(1, 1000), Whole(1, 10**9)
 _ALL = "5-25%"
 
@@ -41,7 +41,7 @@ def vary(
         str | None,
         typer.Option(
             metavar="VALUE",
-            help=f"Share of all pinholes that change: {_CHANGE.allowed}; one share allows a fifth more or less. "
+            help=f"Share of all pinholes that change: {CHANGE.allowed}; one share allows a fifth more or less. "
             f"Default: {_ALL}.",
         ),
     ] = None,
@@ -79,11 +79,12 @@ def vary(
     from explore.keeping.study import open_study
     from explore.search import Impossible
     from explore.varying import asked, kept
+    from explore.varying.door import Varying
     from explore.varying.studio import Studio
 
     value("--look", look, LOOK), value("--paper", paper, PAPER)
     workers, wanted = value("--cores", cores, Whole(1, 1024)), value("--count", count, _COUNT)
-    share = _about(value("--change", _ALL if change is None else change, _CHANGE))
+    share = about(value("--change", _ALL if change is None else change, CHANGE))
     hers = {name: value(f"--{name}", text, NAMED[name].kind) for name, text in (("seed", seed), ("effort", effort))}
     if steps and (change is not None or count is not None):
         given = "--change" if change is not None else "--count"
@@ -98,19 +99,20 @@ def vary(
     setting = Studio(square, brief, source.stamp, kept.kept(square, keep or []), share)
     folder = asked.folder_of(source, square.number, "steps" if steps else "cousins", out, force)
     told: dict[str, Any] = {"keep": list(keep or [])}
+    door = Varying(square, brief, source.stamp, keep or [], share, steps, workers)
     try:
         if steps:
             return _steps(source, setting, folder, force, told, (look, paper), workers)
         told["change"] = [round(end, 6) for end in share]
         return _cousins(source, setting, folder, force, told, wanted or 24, (look, paper), workers)
     except Impossible as error:
-        raise Refusal(IMPOSSIBLE, str(error)) from None
+        raise Refusal(IMPOSSIBLE, str(error) + mends_of(door.offers(), door)) from None
+    except _Nothing as nothing:
+        raise Refusal(NOTHING_FOUND, str(nothing) + mends_of(door.offers(), door)) from None
 
 
-def _about(share: tuple[float, float]) -> tuple[float, float]:
-    """One share alone is meant about: a fifth less to a fifth more."""
-    low, high = share
-    return (0.8 * low, min(1.0, 1.2 * high)) if low == high else share
+class _Nothing(Exception):
+    """Nothing was found in the effort given; the message says what and why."""
 
 
 def _cousins(
@@ -139,7 +141,7 @@ def _cousins(
     found = max(0, done.found - 1)  # the chosen square is number 1
     missing = _missing(done, found, wanted)
     if done.study is None or not found:
-        raise Refusal(NOTHING_FOUND, missing)
+        raise Refusal(NOTHING_FOUND, missing) if done.stopped else _Nothing(missing)
     _show(done.study, setting, [], drawn, cores)
     least, most = min(setting.change), max(setting.change)
     many = "1 cousin" if found == 1 else f"{found} cousins"
@@ -160,7 +162,7 @@ def _missing(done: Session, found: int, wanted: int) -> str:
     amount = f"{found} of {wanted} squares" if found else "nothing"
     reasons = [f"{times} {reason}" for reason, times in done.reasons if reason][:3]
     why = f": {', '.join(reasons)}" if reasons else ""
-    return f"{amount} found in the effort given ({done.jobs} jobs{why}); keep less, or change more or a wider range"
+    return f"{amount} found in the effort given ({done.jobs} jobs{why})"
 
 
 def _steps(
@@ -188,7 +190,8 @@ def _steps(
     valid = [(step.words, step.square) for step in told_apart(setting, found) if step.square is not None]
     left_out = _left_out([step.reason for step in found if step.square is None])
     if not valid:
-        raise Refusal(NOTHING_FOUND, f"no small step from {setting.square.number:02d} stays valid; {left_out}")
+        nothing = f"no small step from {setting.square.number:02d} stays valid{'; ' if left_out else ''}{left_out}"
+        raise Refusal(NOTHING_FOUND, nothing) if stopped else _Nothing(nothing)
     words = [each for each, _ in valid]
     begin: Callable[[], Study] = asked.beginning(
         source, setting.square, setting.brief, folder, force, {**told, "steps": words}

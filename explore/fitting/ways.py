@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import cached_property, partial
@@ -79,6 +80,10 @@ class Fit:
         return (self.turned.at_corners + self.turned.at_turnovers).changed if self.turned else 0
 
 
+class NoFrame(Exception):
+    """No frame that can be worked was found for a way."""
+
+
 class Fitting:
     """One piece of a study and an object."""
 
@@ -99,12 +104,22 @@ class Fitting:
         self.change = change
         self._mirrors: dict[int, Mirrored] = {}
         self._found: dict[int, Offers] = {}
+        self._variants: dict[Change, list[Variant]] = {}
+
+    def otherwise(self, pitch_mm: Size, change: Change) -> Fitting:
+        """The same piece and object with other pitches and changes; what is known of the piece is known there too."""
+        other = copy.copy(self)
+        other.pitch_mm, other.change = pitch_mm, change
+        return other
 
     def ways(self, ease: float, watch: Callable[[str], None] = lambda told: None) -> list[Fit]:
         """Every way: those that fit first, with the fewest changes, then to the nearest mm, with the fewest pinholes;
         the others nearest first. watch: told which variant is tried. ease: how far off it may be, mm; of variants of a
         strip as a frame only those are tried that could fit so well."""
-        own, *others = variants(self.square, self.change.edgings, self.change.wider)
+        # Kept, so that each is the same piece whenever it is asked for.
+        if self.change not in self._variants:
+            self._variants[self.change] = list(variants(self.square, self.change.edgings, self.change.wider))
+        own, *others = self._variants[self.change]
         if isinstance(self.square.form, Strip) and self.purpose != STRIP:
             near = sorted((self._could(each), number) for number, each in enumerate(others))
             others = [others[number] for error, number in near if error <= ease][:_VARIANTS]
@@ -168,13 +183,9 @@ class Fitting:
         at_corners = offers.corners[corner].changed
         return Turned(corner + 1, (across + 1, down + 1), at_corners.times(4), at_turnovers.times(2))
 
-    def at_another_pitch(self) -> Way:
-        """The piece as it is at the pitch at which it comes nearest, within a quarter of its own."""
-        own = self.square.pitch_mm
-        kept, self.pitch_mm = self.pitch_mm, (0.8 * own, 1.25 * own)
-        found = min(self._ways_of(self.square, lambda: None), key=lambda way: way.error)
-        self.pitch_mm = kept
-        return found
+    def nearest(self) -> Way | None:
+        """The way of the piece as it is that comes nearest, if there is one."""
+        return min(self._ways_of(self.square, lambda: None), key=lambda way: way.error, default=None)
 
     def _mirrored(self, piece: Lace) -> Mirrored:
         return self._mirrors.setdefault(id(piece), Mirrored(piece, self.study.brief, None))
@@ -194,30 +205,35 @@ class Fitting:
         hours = (own.hours[0] * more, own.hours[1] * more)
         return Took(pairs_needed(way.form, worked, piece.passives), round(own.pins * more), thread, hours)
 
-    def make(self, fit: Fit) -> str:
-        """Make the piece of a way and keep it under the next number; a line that says so. Raises Refused."""
-        number, changed = self.study.next_number, ""
+    def made(self, fit: Fit) -> tuple[Lace, str]:
+        """The piece of a way, not numbered, and what was changed for it. Raises NoFrame."""
         way, piece = fit.way, fit.variant.piece
-        form = way.form
+        form, changed = way.form, ""
         if isinstance(piece.form, Strip) and isinstance(form, Strip):
             made = unrolled(replace(repeat_of(piece).square, form=form), form)
         elif isinstance(piece.form, Strip) and way.corner is not None:
             done = self._mirrored(piece).frame(way.corner, way.turnovers, way.repeats, MAKING)
             if done is None:
-                raise Refused("no frame that can be worked was found for this way; try another")
+                raise NoFrame
             made, changed = done.frame, f", {changes_told(done)}"
         else:
             made = piece
-        made = replace(made.numbered(number), pitch_mm=way.pitch_mm)
+        made = replace(made, pitch_mm=way.pitch_mm)
         findings = check(made)
         if findings:
             raise Fault(f"a {form.name} made to fit: {findings[0]}")
-        self.study.keep(made, self.study.next_job - 1)
+        return made, changed
+
+    def make(self, fit: Fit) -> str:
+        """Make the piece of a way and keep it under the next number; a line that says so. Raises NoFrame."""
+        number, way = self.study.next_number, fit.way
+        made, changed = self.made(fit)
+        self.study.keep(made.numbered(number), self.study.next_job - 1)
         width, height = (shown(each) for each in way.size)
         other = f" with {fit.variant.told}" if fit.variant.told else ""
         return (
-            f"{number:02d}: {form.name} of {self.square.number:02d}{other}, {width} x {height} mm, {made.pairs} pairs"
-            f"{changed}; {square_path(self.study.folder, number)}"
+            f"{number:02d}: {way.form.name} of {self.square.number:02d}{other}, {width} x {height} mm, "
+            f"{made.pairs} pairs{changed}; {square_path(self.study.folder, number)}"
         )
 
 

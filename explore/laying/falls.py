@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Generator
+from contextlib import closing
 from dataclasses import dataclass
 
 import numpy as np
@@ -20,9 +21,12 @@ from explore.laying.berths import Berth, Place, grid_turns
 from explore.laying.blocking import best_blocking
 from explore.laying.character import character, shown_detail
 from explore.laying.mirror import own_mirror
+from explore.mending.briefs import BriefDoor
 
 # Pitches. Below the first nothing is left of a shape; the last fills a square of 28 pairs.
 SIZES = (6, 8, 10, 12, 14, 16, 20, 24)
+# The keys of a brief that make a difference to it.
+KEYS = {"stamp_size", "turns", "effort", "narrowest", "narrowest_ground", "margin", "widest", "splits"}
 # Deterministic time for one size and turn: the effort the table speaks of.
 EFFORT = 0.12
 # A print keeps its character from this match, and from this share of the detail that any size shows.
@@ -50,7 +54,7 @@ class Fall:
         return self.square.pairs
 
 
-def falls(stamp: Stamp, brief: Brief, cores: int | None = None) -> Iterator[Fall]:
+def falls(stamp: Stamp, brief: Brief, cores: int | None = None) -> Generator[Fall]:
     """The stamp blocked at each size and turn, symmetry none, worked round, sizes first.
 
     A quarter turn changes nothing in a square worked round, so two turns tell all eight. Sizes at which
@@ -81,6 +85,23 @@ def keeps_character(match: float, detail: float, most_detail: float) -> bool:
 
 
 @dataclass(frozen=True)
+class Falling(BriefDoor):
+    """The door of `stamp`: whether a size shows the stamp at all."""
+
+    stamp: Stamp
+    cores: int | None
+
+    def allows(self, brief: Brief) -> bool:
+        """Every brief may."""
+        return True
+
+    def finds(self, brief: Brief) -> bool:
+        """Whether a size and turn is found that shows something of it."""
+        with closing(falls(self.stamp, brief, self.cores)) as found:
+            return any(fall.match > 0 for fall in found)
+
+
+@dataclass(frozen=True)
 class _Ground:
     stamp: Stamp
     brief: Brief
@@ -108,7 +129,7 @@ def _fall(ground: _Ground, number: int, task: tuple[float, float]) -> Fall | Non
         return None
     place = Place(Berth("alone", 0.0, 180.0), size, turn, (0.0, 0.0))
     blocking = best_blocking(lace, aim, EFFORT * brief.effort, own_mirror(piece, stamp, place))
-    if blocking is None:
+    if blocking is None or not blocking.block.any():
         return None
     half = int(np.abs(piece.pinholes[blocking.block]).max()) + brief.margin
     return Fall(

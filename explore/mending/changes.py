@@ -16,6 +16,7 @@ from constraints.symmetry import OF_STRIPS, SYMMETRIES, matrices
 from explore.asking import KEYS
 from explore.asking.keys import ANY
 from explore.mending.measures import enough_pairs, measures, ratio, with_pairs
+from explore.mending.trying import Offer
 
 # What a change amounts to. A measure counts by its logarithm, so that twice as many pairs are as much as half of them.
 _SLIP, _CHANCE, _MEASURE, _LIMIT, _TIME, _PRINT, _WAY = 0.1, 0.5, 0.8, 1.0, 2.0, 0.5, 3.0
@@ -49,6 +50,11 @@ def changes(brief: Brief, near: Sequence[Brief], proven: bool, width: str = "") 
         found += some(brief)
     found += [Change(each, _MEASURE + size) for each, size in measures(brief)]
     return sorted((each for each in found if given(brief, each)), key=lambda each: each.size)
+
+
+def offers(brief: Brief, near: Sequence[Brief], proven: bool, width: str = "") -> list[Offer]:
+    """The same as options of a command."""
+    return [Offer(given(brief, each), each.size, each.meant) for each in changes(brief, near, proven, width)]
 
 
 def given(brief: Brief, change: Change) -> dict[str, str]:
@@ -94,15 +100,19 @@ def _chances(brief: Brief) -> Iterator[Change]:
     """Other draws, and more time."""
     for more in (1, 2):
         yield Change(replace(brief, seed=brief.seed + more), _CHANCE * more)
+    if brief.effort < 1:
+        yield Change(replace(brief, effort=1.0), _TIME / 2)
     yield Change(replace(brief, effort=4 * brief.effort), _TIME)
 
 
 def _limits(brief: Brief) -> Iterator[Change]:
     """Limits of blocks and ground loosened."""
-    for step in range(1, 3):
-        for key in ("narrowest", "narrowest_ground", "margin"):
-            if getattr(brief, key) - step >= 1:
-                yield Change(replace(brief, **{key: getattr(brief, key) - step}), _LIMIT * step)
+    for key in ("narrowest", "narrowest_ground", "margin"):
+        own = getattr(brief, key)
+        # A little less, half of it, and what is usual.
+        for size, value in enumerate(dict.fromkeys((own - 1, own - 2, own // 2, 2)), 1):
+            if 1 <= value < own:
+                yield Change(replace(brief, **{key: value}), _LIMIT * 1.5 ** (size - 1))
     for splits in (8, 16, 32):
         if splits > brief.splits:
             yield Change(replace(brief, splits=splits), _LIMIT * (1 + splits / 32))

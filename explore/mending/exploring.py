@@ -11,26 +11,26 @@ from constraints.brief import Brief, sizes
 from constraints.stamp import Stamp
 from explore import search as searching
 from explore.job import Workshop
-from explore.mending.trying import Door
+from explore.mending.briefs import BriefDoor
 
 # So many jobs of each change are waited for.
 _JOBS = 10
 
 
 @dataclass(frozen=True)
-class Exploring(Door):
+class Exploring(BriefDoor):
     """cores: how many work."""
 
     stamp: Stamp | None
     cores: int | None
 
-    def opens(self, brief: Brief) -> bool:
+    def allows(self, brief: Brief) -> bool:
         """Whether the brief has a size, and its stamp a place."""
         if searching.form_conflict(brief):
             return False
         return self.stamp is None or _has_places(brief, self.stamp)
 
-    def holds(self, brief: Brief) -> bool:
+    def finds(self, brief: Brief) -> bool:
         """Whether a square is found among the first few jobs; the same jobs in any longer run find it too."""
         try:
             with closing(searching.search(brief, self.stamp, count=1, cores=self.cores, explain=False)) as steps:

@@ -1,65 +1,65 @@
-"""Changes of a brief run one after the other, and the sentence that tells which of them mend it."""
+"""Changes of a command run one after the other, and the sentence that tells which of them mend it."""
 
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
-from pathlib import Path
-
-from constraints.brief import Brief
-from explore import asking
-from explore.asking import NAMED
-from explore.mending.changes import Change, given
-from explore.refused import Refused
+from collections import Counter
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+from itertools import combinations
 
 # So many mends are told, so many changes are run for them, and of one key alone.
-WANTED, MOST, OF_A_KEY = 2, 12, 4
+WANTED, MOST, OF_A_KEY = 2, 16, 4
 # After one in vain the next of its key is so many times as great a change.
 _FURTHER = 1.4
 # Once one holds, a second one is looked for among so many in all.
 _ENOUGH = 6
 # So many that were run in vain are named.
 _NAMED = 6
+# Where no change helps alone, so many of each key are put together with those of others; of these so many are looked
+# at, so many run, and of one key.
+_EACH, _LOOKS, MOST_TWOS, _TWOS_OF_A_KEY = 3, 60, 12, 3
+# Another draw and more time are no help to another change.
+_CHANCE = {"seed", "effort"}
+# Instead of an option that is added, words that are to be left out.
+WITHOUT = "without"
 
-# Options by the name of the key.
+# Options by their names, with _ for -; beside them WITHOUT.
 Options = Mapping[str, str]
 
 
 @dataclass(frozen=True)
+class Offer:
+    """A change of a command that may mend it. size: how great it is, for the order. meant: the width as she may have
+    meant it, where it is that. choice: that another of its key was in vain says nothing of it."""
+
+    options: Options
+    size: float
+    meant: str = ""
+    choice: bool = False
+
+
 class Door(ABC):
-    """What a command does with options beside those that it was given.
-
-    file, flags: those it was given, as `asking.read` takes them.
-    """
-
-    file: Path | None
-    flags: Options
-
-    def brief(self, options: Options) -> Brief | None:
-        """The brief with further options; None if it is refused."""
-        try:
-            return asking.read(self.file, {**self.flags, **options}).brief
-        except Refused:
-            return None
+    """What a command does with options beside those that it was given, which take the place of hers."""
 
     @abstractmethod
-    def opens(self, brief: Brief) -> bool:
+    def opens(self, options: Options) -> bool:
         """Whether there is any hope: a first look that costs next to nothing."""
 
     @abstractmethod
-    def holds(self, brief: Brief) -> bool:
-        """Whether the command finds something, in a bounded effort."""
+    def holds(self, options: Options) -> bool:
+        """Whether the command finds something, in a bounded effort. Asked only where it opens."""
 
 
 @dataclass(frozen=True)
 class Tried:
     """mends: changes that hold. vain: those that were run and do not. meant: a width that she may have meant, if that
-    is a mend."""
+    is a mend. stopped: whether she did not wait for the rest."""
 
     mends: tuple[Options, ...]
     vain: tuple[Options, ...]
     meant: str = ""
+    stopped: bool = False
 
     def sentence(self) -> str:
         """What is told after a refusal."""
@@ -67,51 +67,111 @@ class Tried:
             question = f"did you mean {self.meant}? " if self.meant else ""
             return f"{question}what mends it: {' or '.join(map(told, self.mends))}"
         if not self.vain:
-            return "no small change of one key mends it"
+            return "stopped before a change was tried" if self.stopped else "no small change mends it"
         more = f" and {len(self.vain) - _NAMED} more" if len(self.vain) > _NAMED else ""
-        return f"tried in vain: {', '.join(map(told, self.vain[:_NAMED]))}{more}"
+        stopped = "stopped; " if self.stopped else ""
+        return f"{stopped}tried in vain: {', '.join(map(told, self.vain[:_NAMED]))}{more}"
 
 
 def told(options: Options) -> str:
-    """Options as she writes them."""
-    return " ".join(f"{NAMED[name].flag} {_quoted(text)}" for name, text in options.items())
+    """Options as she writes them, what is left out last."""
+    words = [f"--{name.replace('_', '-')} {_quoted(text)}" for name, text in options.items() if name != WITHOUT]
+    return " ".join([*words, *([f"{WITHOUT} {options[WITHOUT]}"] if WITHOUT in options else [])])
 
 
 def _quoted(text: str) -> str:
     return f'"{text}"' if " " in text else text
 
 
-def tried(brief: Brief, ordered: Iterable[Change], door: Door, tell: Callable[[int, int], None]) -> Tried:
-    """Run changes in their order until enough hold. tell: told how many were run, of how many at the most."""
-    mends: list[Options] = []
-    vain: list[Options] = []
-    meant = ""
-    failed: dict[str, list[float]] = {}
-    for change in ordered:
-        options = given(brief, change)
-        key = _key(options)
-        before = failed.get(key, [])
-        # What takes in a mend that is told already mends by that alone.
-        told_already = any(key == _key(each) or each.items() <= options.items() for each in mends)
-        if told_already or len(before) == OF_A_KEY:
-            continue
-        if before and change.size < _FURTHER * before[-1]:
-            continue
-        asked = door.brief(options)
-        if asked is None or not door.opens(asked):
-            continue
-        if door.holds(asked):
-            mends.append(options)
-            meant = meant or change.meant
-        else:
-            vain.append(options)
-            failed[key] = [*before, change.size]
-        tell(len(mends) + len(vain), MOST)
-        if len(mends) == WANTED or len(mends) + len(vain) >= (_ENOUGH if mends else MOST):
-            break
-    return Tried(tuple(mends), tuple(vain), meant)
+def tried(ordered: Iterable[Offer], door: Door, tell: Callable[[int, int], None]) -> Tried:
+    """Run changes in their order until enough hold; where none does alone, two at once. Ctrl-C ends it.
+
+    tell: told how many were run, of how many at the most.
+    """
+    trial = _Trial(door, tell)
+    alone = list(ordered)
+    try:
+        trial.run(alone, MOST, OF_A_KEY, len(alone))
+        if not trial.mends:
+            trial.run(_twos(alone), MOST_TWOS, _TWOS_OF_A_KEY, _LOOKS)
+    except KeyboardInterrupt:
+        return Tried(tuple(trial.mends), tuple(trial.vain), trial.meant, True)
+    return Tried(tuple(trial.mends), tuple(trial.vain), trial.meant)
 
 
-def _key(options: Options) -> str:
-    """The key that a change is of; pairs that another measure takes go with it."""
-    return next((name for name in options if name != "pairs"), "pairs")
+@dataclass
+class _Trial:
+    """What came of the changes that were run."""
+
+    door: Door
+    tell: Callable[[int, int], None]
+    mends: list[Options] = field(default_factory=list)
+    vain: list[Options] = field(default_factory=list)
+    meant: str = ""
+
+    def run(self, ordered: Iterable[Offer], most: int, of_a_key: int, looks: int) -> None:
+        """Run as many of them as it takes, at the most so many, of one key in vain, and so many looked at."""
+        failed: dict[str, list[float]] = {}
+        begun = len(self.vain)
+        for offer in ordered:
+            keys = _keys(offer.options)
+            before = [failed.get(key, []) for key in keys]
+            # What takes in a mend that is told already mends by that alone.
+            told_already = any(keys == _keys(each) or each.items() <= offer.options.items() for each in self.mends)
+            if told_already or any(len(each) == of_a_key for each in before):
+                continue
+            if not offer.choice and all(each and offer.size < _FURTHER * each[-1] for each in before):
+                continue
+            looks -= 1
+            if looks < 0:
+                break
+            if not self.door.opens(offer.options):
+                continue
+            if self.door.holds(offer.options):
+                self.mends.append(offer.options)
+                self.meant = self.meant or offer.meant
+            else:
+                self.vain.append(offer.options)
+                for key in keys:
+                    failed.setdefault(key, []).append(offer.size)
+            ran = len(self.mends) + len(self.vain) - begun
+            self.tell(ran, most)
+            if len(self.mends) == WANTED or ran >= (_ENOUGH if self.mends else most):
+                break
+
+
+def _twos(alone: Sequence[Offer]) -> list[Offer]:
+    """Two changes of unlike keys at once, the smallest first."""
+    few = list(_few(alone))
+    found = []
+    for one, other in combinations(few, 2):
+        if not set(_keys(one.options)) & set(_keys(other.options)):
+            both, choice = _both(one.options, other.options), one.choice and other.choice
+            found.append(Offer(both, one.size + other.size, one.meant or other.meant, choice))
+    return sorted(found, key=lambda each: each.size)
+
+
+def _few(alone: Iterable[Offer]) -> Iterator[Offer]:
+    """The first changes of each key, as far apart as those that are run alone."""
+    count: Counter[str] = Counter()
+    last: dict[str, float] = {}
+    for offer in alone:
+        key = _keys(offer.options)[0]
+        like = not offer.choice and key in last and offer.size < _FURTHER * last[key]
+        if key in _CHANCE or count[key] == _EACH or like:
+            continue
+        count[key] += 1
+        last[key] = offer.size
+        yield offer
+
+
+def _both(one: Options, other: Options) -> Options:
+    found = {**one, **other}
+    if "pairs" in one and "pairs" in other:
+        found["pairs"] = max(one["pairs"], other["pairs"], key=int)
+    return found
+
+
+def _keys(options: Options) -> tuple[str, ...]:
+    """The keys that a change is of; pairs that another measure takes go with it."""
+    return tuple(name for name in options if name != "pairs") or ("pairs",)

@@ -49,14 +49,13 @@ def opening_of(frame: Frame) -> int:
     """The half-size of the opening. Refused unless it is a square that has room for something."""
     if frame.half_width != frame.half_height:
         raise Refused(
-            f"--fill centre makes a square mat, and this frame has half-sides {frame.half_width} and "
-            f"{frame.half_height}; as many repeats across as down make a square"
+            "--fill centre makes a square mat, "
+            f"and this frame has half-sides {frame.half_width} and {frame.half_height}"
         )
     half_size = frame.opening[0]
     if half_size < SMALLEST_OPENING:
         raise Refused(
-            f"the opening has half-size {half_size}, too small to fill; {SMALLEST_OPENING} at least is needed, "
-            "more --repeats make it larger"
+            f"the opening has half-size {half_size}, too small to fill; {SMALLEST_OPENING} at least is needed"
         )
     return half_size
 

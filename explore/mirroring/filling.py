@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Generator, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -27,7 +27,9 @@ def fill(framed: Framed, count: int, symmetry: str, cores: int | None, laying: L
     The stamp of the strip is laid in the middle too; where it finds no place there, it is filled without.
     """
     study, strip = framed.study, framed.mirrored.strip
-    for mat in _found(framed, count, symmetry, cores, laying):
+    for mat in found_mats(framed, count, symmetry, cores, laying):
+        if mat is None:
+            continue
         lace = mat.lace.numbered(study.next_number)
         study = study.keep(lace, study.next_job - 1)
         told = [f"{lace.pairs - strip.pairs} more than the strip"]
@@ -50,17 +52,18 @@ def write_sheet(framed: Framed, filled: Sequence[Square]) -> Path:
     return picture
 
 
-def _found(framed: Framed, count: int, symmetry: str, cores: int | None, laying: Laying) -> Iterator[Mat]:
-    """So many mats with the stamp, or without it where none can be had with it."""
+def found_mats(
+    framed: Framed, count: int, symmetry: str, cores: int | None, laying: Laying
+) -> Generator[Mat | None]:
+    """So many mats with the stamp, or without it where none can be had with it; None for each job in vain."""
     study, strip = framed.study, framed.mirrored.strip
     brief = replace(framed.mirrored.brief, solid=study.brief.solid, count=count)
     for stamp in (study.stamp, None) if strip.stamp is not None else (None,):
         found = 0
         for mat in mats(framed.made.frame, brief, stamp, symmetry, cores, laying):
-            if mat is not None:
-                found += 1
-                yield mat
-                if found == count:
-                    return
+            yield mat
+            found += mat is not None
+            if found == count:
+                return
         if found:
             return

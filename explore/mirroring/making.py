@@ -3,29 +3,28 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import cached_property
 from pathlib import Path
 
 from constraints.explain import measures
+from constraints.forms import Frame
+from constraints.mirrors import Corner, frame_of
 from constraints.square import Square
 from explore.comparing import numbered, whole_number
-from explore.endings import NOTHING_FOUND, Refusal
 from explore.keeping.study import Study, open_study, square_path
 from explore.mirroring.joining import Joined
-from explore.mirroring.offers import MAKING, Mirrored, way_of
+from explore.mirroring.offers import MAKING, CornerOffer, Mirrored, TurnoverOffer, way_of
 from explore.mirroring.where import Where
 from explore.refused import Refused
 
 
 @dataclass(frozen=True)
 class Parts:
-    """What a frame is made of. number: of the strip. corner, turnovers: as `mirror` numbers them. turnovers, repeats:
-    across and down. pitch_mm: None for the strip's."""
+    """What a frame is made of. corner, turnovers: as `mirror` numbers them. turnovers, repeats: across and down."""
 
-    number: str
     corner: int
     turnovers: tuple[int, int]
     repeats: tuple[int, int]
-    pitch_mm: float | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -43,27 +42,58 @@ class Framed:
         return line(self.study, frame, f"frame of strip {self.mirrored.strip.number:02d}", changes_told(self.made))
 
 
-def framed(folder: Path, parts: Parts, cores: int | None = None) -> Framed:
-    """The frame of a strip with a corner and a turnover. Raises Refused, and Refusal if none is found."""
-    study = open_study(folder)
-    strip = numbered(study, whole_number("NUMBER", parts.number))
-    mirrored = Mirrored(replace(strip, pitch_mm=parts.pitch_mm or strip.pitch_mm), study.brief, cores)
-    corners = mirrored.corners()
-    if not corners:
-        raise Refused(f"{strip.number:02d} gives no corner that can be worked")
-    if parts.corner > len(corners):
-        raise Refused(f"--corner is {parts.corner}; corners of {strip.number:02d} are 1 to {len(corners)}")
-    corner = corners[parts.corner - 1].corner
-    turnovers = mirrored.turnovers(corners, corner.up)
-    across, down = parts.turnovers
-    if max(across, down) > len(turnovers):
-        sides = f"of sides that go {way_of(corner)}, as from corner {parts.corner}, {strip.number:02d} has turnovers"
-        raise Refused(f"--turnover is {max(across, down)}; {sides} 1 to {len(turnovers)}")
-    rows = turnovers[across - 1].row, turnovers[down - 1].row
-    done = mirrored.frame(corner, rows, parts.repeats, MAKING)
-    if done is None:
-        raise Refusal(NOTHING_FOUND, "no such frame was found in the effort given; try another corner or turnover")
-    return Framed(study, mirrored, done)
+class NoFrame(Exception):
+    """No such frame was found in the effort given."""
+
+
+class Frames:
+    """The frames of one strip of a study."""
+
+    def __init__(self, folder: Path, number: str, pitch_mm: float | None, cores: int | None = None) -> None:
+        """pitch_mm: of the frames, None for the strip's. Raises Refused."""
+        self.study = open_study(folder)
+        strip = numbered(self.study, whole_number("NUMBER", number))
+        self.mirrored = Mirrored(replace(strip, pitch_mm=pitch_mm or strip.pitch_mm), self.study.brief, cores)
+        self._turnovers: dict[bool, list[TurnoverOffer]] = {}
+
+    @cached_property
+    def corners(self) -> list[CornerOffer]:
+        """As `mirror` numbers them. Refused if there is none."""
+        found = self.mirrored.corners()
+        if not found:
+            raise Refused(f"{self.mirrored.strip.number:02d} gives no corner that can be worked")
+        return found
+
+    def turnovers(self, up: bool) -> list[TurnoverOffer]:
+        """As `mirror` numbers those after corners from which the side goes that way."""
+        if up not in self._turnovers:
+            self._turnovers[up] = self.mirrored.turnovers(self.corners, up)
+        return self._turnovers[up]
+
+    def frame_of(self, parts: Parts) -> Frame | None:
+        """The form of a frame; None if there is none. Raises Refused."""
+        corner, rows = self._places(parts)
+        return frame_of(self.mirrored.form, corner, rows, parts.repeats)
+
+    def framed(self, parts: Parts) -> Framed:
+        """A frame with its corner and its turnover. Raises Refused and NoFrame."""
+        corner, rows = self._places(parts)
+        done = self.mirrored.frame(corner, rows, parts.repeats, MAKING)
+        if done is None:
+            raise NoFrame
+        return Framed(self.study, self.mirrored, done)
+
+    def _places(self, parts: Parts) -> tuple[Corner, tuple[int, int]]:
+        number = self.mirrored.strip.number
+        if parts.corner > len(self.corners):
+            raise Refused(f"--corner is {parts.corner}; corners of {number:02d} are 1 to {len(self.corners)}")
+        corner = self.corners[parts.corner - 1].corner
+        turnovers = self.turnovers(corner.up)
+        across, down = parts.turnovers
+        if max(across, down) > len(turnovers):
+            sides = f"of sides that go {way_of(corner)}, as from corner {parts.corner}, {number:02d} has turnovers"
+            raise Refused(f"--turnover is {max(across, down)}; {sides} 1 to {len(turnovers)}")
+        return corner, (turnovers[across - 1].row, turnovers[down - 1].row)
 
 
 def changes_told(made: Joined) -> str:

@@ -89,8 +89,8 @@ def family(share: str, chosen: Sequence[Square]) -> Family:
 def _shared(chosen: Sequence[Square]) -> str:
     common = [each for each in SHARES if _common(each, chosen)]
     if common:
-        return f"they share the {' and the '.join(common)}: --share {common[0]}"
-    return "they share neither stamp, border, centre nor trail; choose one of them, and the series is made round it"
+        return f"they share the {' and the '.join(common)}"
+    return "they share neither stamp, border, centre nor trail"
 
 
 def _common(share: str, chosen: Sequence[Square]) -> bool:
@@ -127,7 +127,7 @@ def _same_print(one: Mapping[str, Any] | None, other: Mapping[str, Any]) -> bool
 def _stamp_family(square: Square) -> Family:
     figures = _print_of(square)
     if figures is None:
-        raise Refused(f"{square.number:02d} has no stamp to share; allowed for --share: border, centre, trail")
+        raise Refused(f"{square.number:02d} has no stamp to share")
     left_open = ", left open in a block" if figures["reverse"] else ""
     words = f"the print of {figures['name']}, {figures['size']:g} pitches, turned {figures['turn_degrees']:g} degrees"
     return Family(STAMP, words + left_open, figures)

@@ -1,44 +1,64 @@
-"""What helps where a pool has too few squares for a series: each mend has been tried before it is told."""
+"""The door of `series`: whether squares enough are found for a series with other options."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import replace
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
 
+from constraints.square import Square
+from explore.keeping.study import Study
+from explore.mending.trying import Door, Offer, Options
 from explore.refused import Refused
-from explore.search import Step
+from explore.series import FEWEST, pool
 from explore.series.family import SHARES, family
 from explore.series.order import ORDERS
-from explore.series.pool import Asked, gather
 
-_FEWEST = 2
-
-
-def too_few(asked: Asked, found: int, cores: int | None, watch: Callable[[Step], None]) -> str:
-    """One line on a pool of so many squares, with the first mend of each kind that has been seen to help."""
-    mends = [f"--squares {found}"] if found >= _FEWEST else []
-    other = next((words for words, other in _others(asked) if _fills(other, cores, watch)), None)
-    mends += [] if other is None else [other]
-    share = asked.family.share
-    line = f"{found} of {asked.count} different squares with one {share} found in the effort given"
-    return f"{line}; " + (f"what mends it: {' or '.join(mends)}" if mends else "no other --share or --order gives more")
+# How great a change is: fewer squares by their share, another order, another family.
+_FEWER, _ORDER, _SHARE = 1.0, 2.0, 3.0
 
 
-def _others(asked: Asked) -> Iterator[tuple[str, Asked]]:
-    """The same in every other order, then with every other family."""
-    for order in ORDERS:
-        if order != asked.order:
-            yield f"--order {order}", replace(asked, order=order)
-    for share in SHARES:
-        if share != asked.family.share:
-            try:
-                yield f"--share {share}", replace(asked, family=family(share, asked.chosen))
-            except Refused:
-                continue
+@dataclass
+class Hanging(Door):
+    """What she asked for. found: how many squares a pool has, by order and share, of those that are known."""
 
+    study: Study
+    chosen: Sequence[Square]
+    share: str
+    order: str
+    count: int
+    cores: int | None
+    found: dict[tuple[str, str], int] = field(default_factory=dict)
 
-def _fills(asked: Asked, cores: int | None, watch: Callable[[Step], None]) -> bool:
-    try:
-        return len(gather(asked, cores, watch)) >= asked.count
-    except Refused:
-        return False
+    def asked(self, options: Options) -> pool.Asked:
+        """The same with other options. Refused if her squares are not of one such family, or the order does not go
+        with it."""
+        share, order = options.get("share", self.share), options.get("order", self.order)
+        together, count = family(share, self.chosen), int(options.get("squares", self.count))
+        study = self.study
+        asked = pool.Asked(study.brief, study.stamp, study.squares, self.chosen, together, order, count)
+        pool.variants(asked)
+        return asked
+
+    def opens(self, options: Options) -> bool:
+        """Whether her squares are of the family, and it goes with the order."""
+        try:
+            self.asked(options)
+        except Refused:
+            return False
+        return True
+
+    def holds(self, options: Options) -> bool:
+        """Whether the pool has squares enough."""
+        asked = self.asked(options)
+        key = asked.family.share, asked.order
+        if key not in self.found:
+            self.found[key] = len(pool.gather(asked, self.cores))
+        return self.found[key] >= asked.count
+
+    def offers(self) -> Iterator[Offer]:
+        """Fewer squares, as many as were found if any were; every other order; every other family."""
+        found = self.found.get((self.share, self.order), 0)
+        if FEWEST <= found < self.count:
+            yield Offer({"squares": str(found)}, _FEWER * (1 - found / self.count))
+        yield from (Offer({"order": order}, _ORDER, choice=True) for order in ORDERS if order != self.order)
+        yield from (Offer({"share": share}, _SHARE, choice=True) for share in SHARES if share != self.share)

@@ -148,8 +148,7 @@ def _pinned(brief: Brief, model: Square, found: Family) -> Brief:
 def _sizes(base: Brief, chosen: Sequence[Square], found: Family) -> dict[str, Brief]:
     if found.share == BORDER:
         raise Refused(
-            "--order pairs needs squares of several sizes, and a border lies elsewhere in each of them; "
-            "take --share stamp, centre or trail, or another --order: density, symmetry, filling"
+            "--order pairs needs squares of several sizes, and a border lies elsewhere in each of them"
         )
     most = largest_half_size(base.pairs, base.worked, base.edge_passives)
     own = {square.half_size for square in chosen}

@@ -52,7 +52,7 @@ def cousins(
     if studio.most < change[0]:
         raise Impossible(
             f"what is kept, with its images under {brief.symmetry} symmetry, leaves at most {100 * studio.most:.3g}% "
-            f"of the pinholes to change, {100 * change[0]:.3g}% are asked for; keep less or change less"
+            f"of the pinholes to change, {100 * change[0]:.3g}% are asked for"
         )
     gathering = Collection(least_apart(brief, change), [square, *kept_before])
     number, wanted, in_vain = first_number, count, 0

@@ -72,19 +72,24 @@ def _one(square: Square, piece: Piece, text: str) -> Kept:
 
 def _in_box(piece: Piece, half: int, x0: int, y0: int, x1: int, y1: int) -> BoolArray:
     told = f'--keep is "{x0},{y0}:{x1},{y1}"'
+    hint = f"try {_nearest_box(half, x0, y0, x1, y1)}"
     if x0 > x1 or y0 > y1:
-        right = f"{min(x0, x1)},{min(y0, y1)}:{max(x0, x1)},{max(y0, y1)}"
-        raise Refused(f"{told} (the box is upside down: its first corner is the top left one); try {right}")
+        raise Refused(f"{told} (the box is upside down: its first corner is the top left one); {hint}")
     if max(-x0, -y0, x1, y1) > half:
-        fitting = [max(-half, min(half, end)) for end in (x0, y0, x1, y1)]
-        empty = fitting[0] == fitting[2] or fitting[1] == fitting[3]
-        nearest_one = "" if empty else f"; try {fitting[0]},{fitting[1]}:{fitting[2]},{fitting[3]}"
-        raise Refused(f"{told}, which reaches beyond the square; allowed: x and y from -{half} to {half}{nearest_one}")
+        raise Refused(f"{told}, which reaches beyond the square; allowed: x and y from -{half} to {half}; {hint}")
     x, y = piece.pinholes.T
     inside: BoolArray = (x >= x0) & (x <= x1) & (y >= y0) & (y <= y1)
     if not inside.any():
-        raise Refused(f"{told}, where no pinhole lies; pinholes have x + y odd, try {x0},{y0}:{min(x0 + 1, half)},{y1}")
+        raise Refused(f"{told}, where no pinhole lies; pinholes have x + y odd, {hint}")
     return inside
+
+
+def _nearest_box(half: int, x0: int, y0: int, x1: int, y1: int) -> str:
+    """The box within the square, the right way up and with a pinhole in it."""
+    (x0, x1), (y0, y1) = (sorted(max(-half, min(half, end)) for end in ends) for ends in ((x0, x1), (y0, y1)))
+    if (x0, y0) == (x1, y1) and (x0 + y0) % 2 == 0:
+        x0, x1 = (x0, x1 + 1) if x1 < half else (x0 - 1, x1)
+    return f"{x0},{y0}:{x1},{y1}"
 
 
 def _others(text: str) -> str:

@@ -18,6 +18,13 @@ from itertools import pairwise
 from explore import cli
 from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND
 
+# What is made first, for the commands that begin with a study.
+STUDIES = (
+    "explore tulip --pairs 20 --count 6 --out squares",
+    "explore --no-stamp --pairs 14 --count 3 --out plain",
+    "explore --no-stamp --form strip --pairs 12 --count 3 --out strips",
+    "explore --no-stamp --form strip --pairs 14 --edging 'cloth fan 2' --count 2 --out fans",
+)
 PRINTS = ("tulip", "leaf", "bee", "snail", "watering-can")
 BRIEFS = (
     "explore watering-can --half-size 14 --pairs 30",
@@ -66,7 +73,31 @@ BRIEFS = (
     "budget --no-stamp --pairs 12-20 --width 140mm",
     "budget --no-stamp --pairs 9 --stitches cloth,spider:60",
     "budget tulip --pairs 10-12 --match 0.95",
+    "stamp tulip --stamp-size 1",
+    "stamp snail --stamp-size 8 --narrowest 14",
+    "stamp bee --stamp-size 20 --effort 0.01",
+    "vary squares 1 --keep centre --keep edge --change 60-80%",
+    "vary squares 1 --keep blocks --change 60%",
+    "vary squares 2 --keep blocks --keep fillings --steps",
+    "vary squares 2 --change 0.1%",
+    "vary plain 1 --keep corner --keep blocks --change 30-40%",
+    "series squares 1 --squares 40 --share trail",
+    "series squares 1 --share border --order pairs",
+    "series squares 1 2 3 --share border",
+    "series squares 1 --squares 40 --share centre --order filling",
+    "series plain 1 --squares 5 --share trail",
+    "fit strips 1 --for 45x183mm --ease 0.5mm",
+    "fit strips 2 --for 300x200mm --as frame --ease 0.1mm",
+    "fit squares 1 --for 137x137mm --ease 0.4mm",
+    "fit fans 1 --for 61x207mm --ease 1mm",
+    "fit fans 1 --for 61x207mm --ease 1mm --pitch 2mm",
+    "frame strips 1 --repeats 1 --fill centre",
+    "frame strips 2 --repeats 2x3 --fill centre",
+    "frame strips 1 --repeats 0",
+    "frame fans 1 --repeats 1x2 --fill centre --symmetry none",
 )
+
+_OUT = ("explore", "budget", "stamp", "vary", "series")
 
 
 def run(words: list[str]) -> tuple[int, str]:
@@ -83,26 +114,38 @@ def mends(line: str) -> list[list[str]]:
     return [shlex.split(each) for each in found.split(" or ")] if found else []
 
 
+def followed(words: list[str], mend: list[str]) -> list[str]:
+    """A command with a mend: its options added, and what is to be left out left out."""
+    left = list(words)
+    at = mend.index("without") if "without" in mend else len(mend)
+    for both in zip(mend[at + 1 :: 2], mend[at + 2 :: 2], strict=True):
+        place = list(pairwise(left)).index(both)
+        del left[place : place + 2]
+    return [*left, *mend[:at]]
+
+
 def follow(command: str, cores: list[str]) -> tuple[int, int]:
     """Run a brief and every mend that it is told; how many these are, and how many do not hold."""
     words = shlex.split(command)
-    into = [] if words[0] == "count" else ["--out", "made", "--force", *cores]
+    into = ["--out", "made", "--force"] if words[0] in _OUT else []
+    into += cores if words[0] not in ("count", "fit") else []
     begun = time.monotonic()
     status, line = run([*words, *into])
     took = time.monotonic() - begun
     if status == DONE:
         print(f"found      {command}  ({took:.0f} s)")
         return 0, 0
-    if status not in (IMPOSSIBLE, NOTHING_FOUND):
+    if status not in (IMPOSSIBLE, NOTHING_FOUND) and not mends(line):
         print(f"REFUSED    {command}: {line}")
         return 0, 1
     told, failed = mends(line), 0
     if not told:
         print(f"no mend    {command}  ({took:.0f} s)\n           {line}")
     for mend in told:
-        own = any(pair in list(pairwise(words)) for pair in zip(mend[::2], mend[1::2], strict=True))
-        few = ["--count", "1"] if words[0] == "explore" else []
-        holds = run([*words, *mend, *few, *into])[0] == DONE
+        added = mend[: mend.index("without")] if "without" in mend else mend
+        own = any(pair in list(pairwise(words)) for pair in zip(added[::2], added[1::2], strict=True))
+        few = ["--count", "1"] if words[0] == "explore" or "--fill" in words else []
+        holds = run([*followed(words, mend), *few, *into])[0] == DONE
         failed += own or not holds
         print(f"{'holds' if holds and not own else 'FAILS':<10} {command}  + {shlex.join(mend)}  ({took:.0f} s)")
     return len(told), failed
@@ -115,6 +158,8 @@ def main() -> int:
     asked = parser.parse_args()
     told = failed = 0
     with tempfile.TemporaryDirectory() as folder, contextlib.chdir(folder):
+        for command in STUDIES:
+            assert run([*shlex.split(command), "--cores", asked.cores])[0] == DONE, command
         for command in BRIEFS:
             if all(word in command for word in asked.words):
                 mended, wrong = follow(command, ["--cores", asked.cores])

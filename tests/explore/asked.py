@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+import shlex
+from collections.abc import Callable, Sequence
+from itertools import pairwise
 from pathlib import Path
 
 from constraints.brief import Brief
@@ -18,6 +20,22 @@ Keep = Callable[[Brief, list[Square]], Study]
 def files_of(folder: Path) -> dict[str, bytes]:
     """Every file below a folder with its content."""
     return {str(p.relative_to(folder)): p.read_bytes() for p in sorted(folder.rglob("*")) if p.is_file()}
+
+
+def mends(line: str) -> list[list[str]]:
+    """The mends that a line tells, each as words of a command."""
+    found = line.partition("what mends it: ")[2]
+    return [shlex.split(each) for each in found.split(" or ")] if found else []
+
+
+def followed(command: Sequence[str], mend: Sequence[str]) -> list[str]:
+    """A command with a mend: its options added, and what it says is to be left out left out."""
+    left = list(command)
+    at = mend.index("without") if "without" in mend else len(mend)
+    for flag, value in zip(mend[at + 1 :: 2], mend[at + 2 :: 2], strict=True):
+        place = next(i for i, both in enumerate(pairwise(left)) if both == (flag, value))
+        del left[place : place + 2]
+    return [*left, *mend[:at]]
 
 
 def brief_of(**flags: str) -> Brief:

@@ -1,6 +1,9 @@
 """How a stamp falls on the grid: every blocking can be worked, and the suggestion follows from the table."""
 
+from pathlib import Path
+
 import pytest
+from asked import Ask, followed, mends
 
 from constraints.brief import Brief
 from constraints.check import check
@@ -39,3 +42,16 @@ def test_the_same_on_one_core_and_on_two() -> None:
     brief = Brief(stamp_size=(8.0, 9.0), effort=0.3)
     stamp = read(built_in("leaf"))
     assert [f.square for f in falls(stamp, brief, 1)] == [f.square for f in falls(stamp, brief, 2)]
+
+
+@pytest.mark.parametrize("asked", [("--stamp-size", "1"), ("--stamp-size", "8", "--narrowest", "14")])
+def test_a_stamp_of_which_nothing_is_shown_is_told_with_what_mends_it(
+    ask: Ask, garden: Path, asked: tuple[str, ...]
+) -> None:
+    command = ["stamp", "tulip", *asked, "--effort", "0.2", "--cores", "1"]
+    status, _, errors = ask(*command)
+    assert status == 4
+    told = mends(errors[-1])
+    assert told, errors
+    for number, mend in enumerate(told):
+        assert ask(*followed(command, mend), "--out", f"mended-{number}")[0] == 0

@@ -101,7 +101,7 @@ def test_a_mat_fits_with_another_edging_at_another_half_size(ask: Ask, study: St
     [
         (("--edging", "fan"), 2, "--edging is 'fan'; allowed: any, or an edging of the catalogue"),
         (("--wider", "15"), 2, "--wider is"),
-        (("--ease", "0.1mm"), 3, "nothing fits within 0.1 mm; at a pitch of"),
+        (("--ease", "0.1mm"), 3, "nothing fits within 0.1 mm; what mends it: --"),
     ],
 )
 def test_what_does_not_fit_is_one_line(

@@ -19,7 +19,7 @@ from constraints.working import check as working
 from constraints.working.work import work
 from explore.keeping.study import Study, create
 from explore.mirroring.filling import fill
-from explore.mirroring.making import Framed, Parts, framed
+from explore.mirroring.making import Framed, Frames, Parts
 from explore.reading import built_in, read
 from explore.search import search
 
@@ -39,7 +39,7 @@ def study(keep: Keep, strips: list[Square]) -> Study:
 
 
 def _frame(study: Study, number: int, repeats: int = 3) -> Framed:
-    return framed(study.folder, Parts(str(number), 1, (1, 1), (repeats, repeats)))
+    return Frames(study.folder, str(number), None).framed(Parts(1, (1, 1), (repeats, repeats)))
 
 
 def _mats(made: Framed, count: int, symmetry: str = "full", cores: int = 1) -> list[Square]:
@@ -104,7 +104,7 @@ def test_mats_are_told_kept_and_shown_on_a_sheet(ask: Ask, study: Study) -> None
     ("asked", "told"),
     [
         (("--fill", "middle"), '--fill is "middle"; allowed: centre'),
-        (("--fill", "centre", "--repeats", "2x3"), "as many repeats across as down"),
+        (("--fill", "centre", "--repeats", "2x3"), "half-sides 34 and 46; what mends it: --repeats 2"),
         (("--fill", "centre", "--count", "25"), "--count is"),
         (("--fill", "centre", "--symmetry", "fuller"), "did you mean full?"),
         (("--count", "2"), "--count says how the middle is filled; it goes with --fill centre"),
@@ -121,7 +121,9 @@ def test_what_cannot_be_filled_is_one_line(ask: Ask, study: Study, asked: tuple[
 def test_an_opening_too_small_to_fill_is_refused_with_what_mends_it(ask: Ask, study: Study) -> None:
     status, _, errors = ask("frame", "edgings", "2", "--fill", "centre")
     assert status == 2
-    assert errors[-1].endswith("too small to fill; 8 at least is needed, more --repeats make it larger")
+    assert "too small to fill; 8 at least is needed; what mends it: --repeats" in errors[-1]
+    for mend in errors[-1].partition("what mends it: ")[2].split(" or "):
+        assert ask("frame", "edgings", "2", "--fill", "centre", "--count", "1", *mend.split())[0] == 0
 
 
 def _field(lace: Square, figure: tuple[str, int, tuple[int, int]]) -> frozenset[tuple[int, int]]:
@@ -158,7 +160,7 @@ def test_double_ground_stays_double_in_a_frame(tmp_path: Path) -> None:
     )
     (strip,) = (step.square for step in search(asked, None, cores=1) if step.square is not None)
     study = create(tmp_path / "edgings", asked, None, b"").keep(strip, 0)
-    frame = framed(study.folder, Parts("1", 1, (1, 1), (2, 2))).made.frame
+    frame = Frames(study.folder, "1", None).framed(Parts(1, (1, 1), (2, 2))).made.frame
     assert check(frame) == []
     assert _share_in_double(frame) >= 0.9 * _share_in_double(strip)
 

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pypdf
 import pytest
-from asked import Ask, files_of
+from asked import Ask, files_of, mends
 from walls import BRIEF, MODEL, OTHER, ROSES, contrast, shares
 
 from constraints.brief import pairs_needed
@@ -127,7 +127,6 @@ def _text(path: Path) -> str:
 @pytest.mark.parametrize(
     ("words", "said"),
     [
-        (["1"], "01 has no stamp to share; allowed for --share: border, centre, trail"),
         (["1", "2", "--share", "trail"], "01 and 02 do not share the trail"),
         (["7", "--share", "trail"], "holds no sound square 7; the nearest is 2"),
         (["two", "--share", "trail"], 'NUMBER is "two"'),
@@ -136,7 +135,6 @@ def _text(path: Path) -> str:
         (["1", "--squares", "1"], "--squares is"),
         (["1", "--paper", "a5"], "--paper is"),
         (["1", "2", "2", "--squares", "2", "--share", "border"], "do not share the border"),
-        (["1", "--share", "border", "--order", "pairs"], "a border lies elsewhere in each of them"),
         (["1", "--share", "trail", "--out", "garden-society-study", "--force"], "the series is made from"),
         (["1", "--share", "trail", "--titles", "none.txt"], "none.txt: No such file"),
     ],
@@ -158,7 +156,7 @@ def test_too_few_squares_end_with_code_4_and_no_folder(ask: Ask, monkeypatch: py
     status, _, errors = ask("series", "garden-society-study", "1", "--share", "trail")
     assert status == 4
     assert "1 of 9 different squares with one trail found" in errors[-1]
-    assert errors[-1].endswith("no other --share or --order gives more")
+    assert "; tried in vain: --order pairs, --order symmetry" in errors[-1]
     assert not Path("garden-society-series").exists()
 
 
@@ -177,6 +175,29 @@ def test_every_mend_of_too_few_squares_makes_the_series(ask: Ask, monkeypatch: p
                                     "what mends it: --squares 3 or --order symmetry"])  # fmt: skip
     for mend in re.findall(r"--squares \d+|--order \w+", errors[0].partition("mends it")[2]):
         assert ask(*wish, *mend.split(), "--out", mend.split()[1])[0] == 0
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["1", "--squares", "3"], "01 has no stamp to share"),
+        (["1", "--share", "border", "--order", "pairs", "--squares", "3"], "a border lies elsewhere in each of them"),
+    ],
+)
+def test_what_goes_together_instead_has_been_tried(
+    ask: Ask, monkeypatch: pytest.MonkeyPatch, words: list[str], said: str
+) -> None:
+    new = [replace(MODEL, blocks=MODEL.blocks[:1], fillings=each) for each in ROSES]
+    monkeypatch.setattr(pool, "_made", lambda *_: iter(new))
+    monkeypatch.setattr(pool, "cousins", lambda *_, **__: iter([]))
+    wish = ["series", "garden-society-study", *words]
+    status, _, errors = ask(*wish)
+    assert status == 2
+    assert said in errors[-1]
+    told = mends(errors[-1])
+    assert told
+    for number, mend in enumerate(told):
+        assert ask(*wish, *mend, "--out", f"mended-{number}")[0] == 0
 
 
 def test_hers_are_refused_if_two_are_one_square_to_the_eye(ask: Ask, garden: Path) -> None:

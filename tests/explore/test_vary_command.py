@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from asked import Ask, files_of
+from asked import Ask, files_of, followed, mends
 from varied import changed, data_of
 
 from constraints.brief import Brief
@@ -165,3 +165,22 @@ def test_cousins_can_be_varied_again(ask: Ask) -> None:
     status, _, _ = ask("vary", "garden-society-01-cousins", "2", "--steps")
     assert status == 0
     assert Path("garden-society-01-cousins-02-steps").is_dir()
+
+
+@pytest.mark.parametrize(
+    "asked",
+    [
+        ("--keep", "blocks", "--change", "60%"),
+        ("--keep", "centre", "--keep", "edge", "--change", "60-80%"),
+        ("--keep", "blocks", "--keep", "fillings", "--steps"),
+        ("--keep", "-14,-14:14,14"),
+    ],
+)
+def test_every_mend_of_what_cannot_be_varied_varies_it(ask: Ask, asked: tuple[str, ...]) -> None:
+    command = ["vary", "garden-society-study", "1", *asked, "--cores", "1"]
+    status, _, errors = ask(*command)
+    assert status in (3, 4)
+    told = mends(errors[-1])
+    assert told, errors
+    for number, mend in enumerate(told):
+        assert ask(*followed(command, mend), "--out", f"mended-{number}")[0] == 0

@@ -244,3 +244,15 @@ def test_a_box_is_kept_with_its_images(plain: Square) -> None:
 def test_what_cannot_be_kept_is_refused_with_what_can(plain: Square, text: str, message: str) -> None:
     with pytest.raises(Refused, match=message):
         kept(plain, [text])
+
+
+@pytest.mark.parametrize(
+    "box", [(3, 4, 1, 2), (20, -20, -3, 30), (0, 0, 0, 0), (12, 12, 12, 12), (14, 0, 20, 0), (-12, -12, -12, -12)]
+)
+def test_the_box_that_is_told_instead_of_one_that_cannot_be_kept_can_be(
+    plain: Square, box: tuple[int, int, int, int]
+) -> None:
+    x0, y0, x1, y1 = box
+    with pytest.raises(Refused, match="try ") as told:
+        kept(plain, [f"{x0},{y0}:{x1},{y1}"])
+    assert kept(plain, [str(told.value).rpartition("try ")[2]]).block.any()
