@@ -3,23 +3,34 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from constraints.lattice import BoolArray, IntArray, Point
-from constraints.layout import fields_of
+from constraints.alignment import stands
+from constraints.lattice import BoolArray, Point
+from constraints.layout import as_points, fields_of
 from constraints.piece import Piece
 from constraints.scallops import Fillings
 from constraints.square import FieldFilling
 from constraints.stitches import FILLINGS, ROSE
 
-# A filling's words, its legs, and of roses where they stand on the grid of holes.
-Kind = tuple[str, int, tuple[int, int]]
+# A filling's words, its legs, and of roses where they stand in their field.
+Kind = tuple[str, int, int]
 _ROSE = FILLINGS[ROSE].words
 # One figure that goes before others counts for more than all of these.
 _BEFORE = 10**6
+
+
+@dataclass(frozen=True)
+class _Figure:
+    """A listed figure without its place. least: the least place that the symmetry takes it to."""
+
+    listed: FieldFilling
+    place: Point
+    field: int
+    kind: Kind
+    least: Point
 
 
 def agreed(piece: Piece, inside: BoolArray, first: Fillings, then: Fillings = ()) -> Fillings:
@@ -27,17 +38,24 @@ def agreed(piece: Piece, inside: BoolArray, first: Fillings, then: Fillings = ()
 
     inside: (n,) the places of blocks. Spiders of a headside are none of them.
     """
-    field = fields_of(piece, inside)
-    found: dict[int, Counter[Kind]] = {}
-    for fillings, weight in ((first, _BEFORE), (then, 1)):
-        for kind, place, _ in _figures(fillings):
-            found.setdefault(_field_of(piece, field, place), Counter())[kind] += weight
-    # Of kinds as frequent as each other the first by name stays, in every image of the field alike.
-    stays = {number: min(kinds, key=lambda kind: (-kinds[kind], kind)) for number, kinds in found.items()}
+    before, after = _figures(piece, inside, first), _figures(piece, inside, then)
+    weights: dict[int, Counter[Kind]] = {}
+    least: dict[tuple[int, Kind], Point] = {}
+    for figures, weight in ((before, _BEFORE), (after, 1)):
+        for each in figures:
+            weights.setdefault(each.field, Counter())[each.kind] += weight
+            own = (each.field, each.kind)
+            least[own] = min(each.least, least.get(own, each.least))
+    # Of kinds as frequent as each other the first by name stays, then that with the least place, in every image of the
+    # field alike.
+    stays = {
+        field: min(kinds, key=lambda kind: (-kinds[kind], kind[:2], least[field, kind]))
+        for field, kinds in weights.items()
+    }
     kept: dict[FieldFilling, set[Point]] = {}
-    for kind, place, each in _figures((*first, *then)):
-        if stays[_field_of(piece, field, place)] == kind:
-            kept.setdefault(replace(each, places=()), set()).add(place)
+    for each in (*before, *after):
+        if stays[each.field] == each.kind:
+            kept.setdefault(each.listed, set()).add(each.place)
     even = ((each, _symmetric(piece, places)) for each, places in kept.items())
     return tuple(replace(each, places=places) for each, places in even if places)
 
@@ -50,15 +68,24 @@ def _symmetric(piece: Piece, places: set[Point]) -> tuple[Point, ...]:
     return tuple((x, y) for (x, y), stays in zip(points.tolist(), whole, strict=True) if stays)
 
 
-def _figures(fillings: Fillings) -> Iterator[tuple[Kind, Point, FieldFilling]]:
+def _figures(piece: Piece, inside: BoolArray, fillings: Fillings) -> list[_Figure]:
+    """All figures, but roses in fields that come back to themselves out of line."""
+    field = fields_of(piece, inside)
+    stand = stands(piece, field)
+    found = []
     for each in fillings:
-        for x, y in each.places:
-            stand = ((x + y) // 2 % 2, (y - x) // 2 % 2) if each.filling == _ROSE else (0, 0)
-            yield (each.filling, each.legs, stand), (x, y), each
+        moved = piece.setting.moved(as_points(each.places), piece.symmetry)
+        for place, orbit in zip(each.places, moved.transpose(1, 0, 2).tolist(), strict=True):
+            hole = _hole_of(piece, place)
+            own, line = (-1, -1) if hole is None else (int(field[hole]), int(stand[hole]))
+            if each.filling != _ROSE or line >= 0 or own < 0:
+                kind = (each.filling, each.legs, line if each.filling == _ROSE else 0)
+                found.append(_Figure(replace(each, places=()), place, own, kind, min((x, y) for x, y in orbit)))
+    return found
 
 
-def _field_of(piece: Piece, field: IntArray, place: Point) -> int:
-    """The field of a figure, by a hole inside it or beside it; -1 for none."""
+def _hole_of(piece: Piece, place: Point) -> int | None:
+    """The hole of a figure, or one beside it; None for none."""
     x, y = place
     beside = ((x, y), (x + 1, y), (x, y + 1), (x - 1, y), (x, y - 1))
-    return next((int(field[piece.hole_index[each]]) for each in beside if each in piece.hole_index), -1)
+    return next((piece.hole_index[each] for each in beside if each in piece.hole_index), None)

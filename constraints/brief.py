@@ -16,7 +16,7 @@ from constraints.edging import FOOTSIDE
 from constraints.forms import Square
 from constraints.outer_side import reach
 from constraints.piece import ACROSS, ROUND
-from constraints.stitches import CLOTH, HALF, ROSE, SPIDER
+from constraints.stitches import CLOTH, HALF, ROSE, SPIDER, STITCHES
 
 Span = tuple[float, float]
 WholeSpan = tuple[int, int]
@@ -81,6 +81,12 @@ class Brief:
     count: int = 24
     seed: int = 1
     effort: float = 1.0
+
+    def __post_init__(self) -> None:
+        """ValueError if blocks have no stitch."""
+        if not any(name in self.stitches for name in STITCHES):
+            named = ", ".join(self.stitches) or "nothing"
+            raise ValueError(f"blocks need at least one of {', '.join(STITCHES)}; the brief allows {named}")
 
     @property
     def edge_passives(self) -> int:

@@ -12,6 +12,7 @@ from functools import cached_property
 import numpy as np
 
 from constraints import symmetry as symmetries
+from constraints.alignment import diagonals, stands
 from constraints.brief import Brief
 from constraints.formula import FALSE, TRUE, Formula
 from constraints.lattice import BoolArray, IntArray
@@ -40,7 +41,8 @@ class Labels:
     """How the field of a hole is worked, written in a few bits: (bits, m) literals.
 
     `codes` gives each field kind (a unit's name or a filling's) its number; 0 is plain ground.
-    `even_u` and `even_v`: (m,) literals, the alignment of a rose field along the two diagonals.
+    `even_u` and `even_v`: (m,) literals, where the roses of a rose field stand: at holes whose number along a diagonal
+    (`alignment.diagonals`) is even, as they are numbered here.
     """
 
     bits: IntArray
@@ -104,47 +106,76 @@ class Lace:
         kinds = [unit.name for unit in self._units()]
         kinds += [name for name, filling in FILLINGS.items() if name in self.brief.stitches and not filling.units]
         codes = {kind: number for number, kind in enumerate(kinds, start=1)}
-        orbit, swapped = self.hole_orbits
-        count = len(self._hole_representatives)
+        orbit, _ = self._hole_orbits
         bits = np.full((len(kinds).bit_length(), len(orbit)), FALSE)
         for b in range(len(bits)):
-            bits[b] = self._on_field_holes(count)[orbit]
+            bits[b] = self._on_field_holes()[orbit]
         even_u = even_v = np.full(len(orbit), FALSE)
-        if any(unit.aligned for unit in self._units()):
-            first, second = self._on_field_holes(count), self._on_field_holes(count)
-            even_u = np.where(swapped, second[orbit], first[orbit])
-            even_v = np.where(swapped, first[orbit], second[orbit])
+        if self.aligned:
+            even_u, even_v = self._even()
         return Labels(bits, codes, even_u, even_v)
 
-    def _on_field_holes(self, count: int) -> IntArray:
+    @property
+    def aligned(self) -> list[str]:
+        """The kinds of units that stand in line."""
+        return [unit.name for unit in self._units() if unit.aligned]
+
+    def _on_field_holes(self) -> IntArray:
         """A variable for each orbit of holes that can belong to a field, FALSE for the others."""
-        values = np.full(count, FALSE)
-        real = self.field_hole[self._hole_representatives]
+        _, representatives = self._hole_orbits
+        values = np.full(len(representatives), FALSE)
+        real = self.field_hole[representatives]
         values[real] = self.formula.variables(int(real.sum()))
         return values
 
-    @cached_property
-    def _hole_representatives(self) -> IntArray:
-        return symmetries.orbits(self.piece.hole_images)[1]
+    def _even(self) -> tuple[IntArray, IntArray]:
+        """Two variables for each orbit of holes, seen from each of its holes.
 
-    @cached_property
-    def hole_orbits(self) -> tuple[IntArray, BoolArray]:
-        """(m,) the orbit of each hole, and whether the way to it from the representative swaps the diagonals.
-
-        A reflection in an upright axis, or a quarter turn, takes one diagonal direction to the other.
+        What stands in line goes to what stands in line. A reflection in an upright axis, or a quarter turn, takes one
+        diagonal direction to the other; and from a hole with an even number to one with an odd number even is odd.
         """
+        orbit, representatives = self._hole_orbits
         images = self.piece.hole_images
-        orbit, representatives = symmetries.orbits(images)
         way = (images[:, representatives[orbit]] == np.arange(len(orbit))).argmax(axis=0)
-        swaps = np.array([_swaps_diagonals(m) for m in symmetries.matrices(self.piece.symmetry)])
-        return orbit, swaps[way]
+        swapped = self._swaps[way][:, None]
+        own = np.stack([self._on_field_holes(), self._on_field_holes()], axis=1)[orbit]
+        numbers = diagonals(self.piece.hole_centres)
+        before = numbers[representatives[orbit]]
+        odd = (numbers - np.where(swapped, before[:, ::-1], before)) % 2 == 1
+        even = np.where(swapped, own[:, ::-1], own)
+        even = np.where(odd & self.field_hole[:, None], ~even, even)
+        return even[:, 0], even[:, 1]
+
+    def align(self, values: BoolArray, field: IntArray, holes: IntArray) -> None:
+        """Write into values, in place, that the roses of a field stand in line with one at the first of these holes.
+
+        field: (m,) the number of the field of each hole, -1 for none. holes: (k,), of one field or of several.
+        """
+        stand = stands(self.piece, field)
+        numbers, firsts = np.unique(field[holes], return_index=True)
+        for hole in holes[firsts[numbers >= 0]].tolist():
+            inside = np.flatnonzero(field == field[hole])
+            u, v = diagonals(self.piece.hole_centres[inside]).T
+            # Where a hole in line with the rose has numbers of another kind, they begin anew between the two.
+            beyond = stand[inside] ^ stand[hole]
+            for literals, row in ((self.labels.even_u, u + (beyond & 1)), (self.labels.even_v, v + (beyond >> 1))):
+                here = literals[inside]
+                values[np.where(here < 0, ~here, here)] = (row % 2 == 0) == (here >= 0)
+
+    @cached_property
+    def _hole_orbits(self) -> tuple[IntArray, IntArray]:
+        return symmetries.orbits(self.piece.hole_images)
+
+    @property
+    def _swaps(self) -> BoolArray:
+        """(order,) whether each transformation swaps the diagonals."""
+        return np.array([_swaps_diagonals(m) for m in symmetries.matrices(self.piece.symmetry)])
 
     def swap_fixed(self) -> IntArray:
-        """Holes that a transformation which swaps the diagonals takes to themselves."""
+        """Holes of fields that a transformation which swaps the diagonals takes to themselves."""
         images = self.piece.hole_images
-        swaps = [_swaps_diagonals(m) for m in symmetries.matrices(self.piece.symmetry)]
         fixed = images == np.arange(images.shape[1])
-        return np.flatnonzero((fixed & np.array(swaps)[:, None]).any(axis=0))
+        return np.flatnonzero((fixed & self._swaps[:, None]).any(axis=0) & self.field_hole)
 
 
 def _swaps_diagonals(matrix: IntArray) -> bool:

@@ -21,7 +21,7 @@ from constraints.lattice import IntArray
 from constraints.piece import Piece
 from constraints.rules import solid
 from constraints.rules.one_worker import notches
-from constraints.stitches import CLOTH, STITCHES
+from constraints.stitches import CLOTH
 from constraints.symmetry import SYMMETRIES
 
 Matrix = tuple[tuple[int, int], tuple[int, int]]
@@ -100,8 +100,7 @@ class Space:
 
     @property
     def _blocks_alone(self) -> Brief:
-        some = any(name in STITCHES for name in self.brief.stitches)
-        return replace(self.brief, stitches=(CLOTH,) if some else (), least={})
+        return replace(self.brief, stitches=(CLOTH,), least={})
 
     def twin(self, group: Group) -> tuple[str, Matrix]:
         """A named symmetry and what takes it to the group, which keeps the way of working if anything does."""

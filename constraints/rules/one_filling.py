@@ -10,6 +10,8 @@ from __future__ import annotations
 
 import numpy as np
 
+from constraints.alignment import diagonals, turned
+from constraints.formula import FALSE
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, IntArray
 from constraints.variables import Lace
 
@@ -18,33 +20,63 @@ NAME = "one filling per field"
 
 def one_filling(lace: Lace) -> None:
     """The label of a field spreads over its holes, the alignment of a rose field with it."""
-    labels, beside = lace.labels, lace.piece.hole_neighbours
-    table = np.concatenate([labels.bits, labels.even_u[None], labels.even_v[None]])
-    for bit in table:
-        lace.formula.clause(NAME, ~bit, lace.open_hole)  # a hole outside every field has no label
+    formula, labels = lace.formula, lace.labels
+    evens = (labels.even_u, labels.even_v) if lace.aligned else ()
+    for bit in (*labels.bits, *map(_variable, evens)):
+        formula.clause(NAME, ~bit, lace.open_hole)  # a hole outside every field has no label
     for step in (DOWN_RIGHT, DOWN_LEFT):
-        here = np.flatnonzero((beside[:, step] >= 0) & lace.field_hole)
-        here = here[lace.field_hole[beside[here, step]]]
-        there = beside[here, step]
-        for number, bit in enumerate(table):
-            after = bit[there]
-            if number >= len(labels.bits):
-                after = np.where(_turned(lace, here, there), ~after, after)
-            lace.formula.clause(NAME, ~bit[here], ~lace.open_hole[there], after)
-            lace.formula.clause(NAME, ~after, ~lace.open_hole[here], bit[here])
+        here, there = _side_by_side(lace, step)
+        over = turned(lace.piece, here, step)
+        for bit in labels.bits:
+            _spread(lace, here, bit[here], there, bit[there])
+        for number, even in enumerate(evens):
+            one, other, differ = _compared(even[here], even[there], over[:, number])
+            _spread(lace, here[~differ], one[~differ], there[~differ], other[~differ])
+            _unlike_among_roses(lace, here[differ], one[differ], there[differ], other[differ])
     _known_codes(lace)
     fixed = lace.swap_fixed()
-    if len(fixed):
-        lace.formula.clause(NAME, ~labels.even_u[fixed], labels.even_v[fixed])
-        lace.formula.clause(NAME, labels.even_u[fixed], ~labels.even_v[fixed])
+    if lace.aligned and len(fixed):
+        u, v = diagonals(lace.piece.hole_centres[fixed]).T
+        one, other, differ = _compared(labels.even_u[fixed], labels.even_v[fixed], (u - v) % 2 == 1)
+        formula.clause(NAME, ~one[~differ], other[~differ])
+        formula.clause(NAME, one[~differ], ~other[~differ])
+        _unlike_among_roses(lace, fixed[differ], one[differ], fixed[differ], other[differ])
 
 
-def _turned(lace: Lace, here: IntArray, there: IntArray) -> BoolArray:
-    """Whether a step between holes goes over the seam of a repeat that moves both alignments by an odd number."""
-    rows = lace.piece.setting.wrap.rows
-    down = lace.piece.hole_centres[there, 1] - lace.piece.hole_centres[here, 1]
-    turned: BoolArray = (np.abs(down) > 1) & (rows // 2 % 2 == 1)
-    return turned
+def _side_by_side(lace: Lace, step: int) -> tuple[IntArray, IntArray]:
+    """Holes and those beside them in this direction, where both can belong to a field."""
+    beside = lace.piece.hole_neighbours[:, step]
+    here = np.flatnonzero((beside >= 0) & lace.field_hole)
+    here = here[lace.field_hole[beside[here]]]
+    return here, beside[here]
+
+
+def _spread(lace: Lace, here: IntArray, one: IntArray, there: IntArray, other: IntArray) -> None:
+    """What is true of an open hole is true of an open hole beside it. Literals (k,) that are false of other holes."""
+    lace.formula.clause(NAME, ~one, ~lace.open_hole[there], other)
+    lace.formula.clause(NAME, ~other, ~lace.open_hole[here], one)
+
+
+def _compared(one: IntArray, other: IntArray, unlike: BoolArray) -> tuple[IntArray, IntArray, BoolArray]:
+    """The variables of two literals, and where these must differ, if the literals must where they are `unlike`."""
+    return _variable(one), _variable(other), ((one < 0) != (other < 0)) ^ unlike
+
+
+def _variable(literals: IntArray) -> IntArray:
+    """Literals without their sign, but FALSE as it is."""
+    return np.where((literals < 0) & (literals != FALSE), ~literals, literals)
+
+
+def _unlike_among_roses(lace: Lace, here: IntArray, one: IntArray, there: IntArray, other: IntArray) -> None:
+    """Of two open holes of a field of roses, side by side or the same one, just one of the two is true.
+
+    A field may come back to itself out of line, round a repeat or by way of the symmetry. Then no rose stands in it,
+    and any other filling may. That variables are the same can be asked of every field: all may be false.
+    """
+    for kind in lace.aligned:
+        elsewhere = ~lace.labels.literals(kind, here)
+        lace.formula.clause(NAME, elsewhere, ~lace.open_hole[there], ~one, ~other)
+        lace.formula.clause(NAME, elsewhere, ~lace.open_hole[there], one, other)
 
 
 def _known_codes(lace: Lace) -> None:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from constraints.alignment import diagonals
 from constraints.variables import Lace
 
 NAME = "rose alignment"
@@ -17,8 +18,7 @@ def rose_alignment(lace: Lace) -> None:
     for sites in lace.sites.values():
         if not sites.unit.aligned or not len(sites.pinholes):
             continue
-        x, y = sites.centres.T
-        hole = np.array([lace.piece.hole_index[px, py] for px, py in sites.centres.tolist()])
-        for coordinate, even in (((x + y) // 2, lace.labels.even_u), ((y - x) // 2, lace.labels.even_v)):
-            wanted = np.where(coordinate % 2 == 0, even[hole], ~even[hole])
+        holes = sites.holes[:, 0]
+        for numbers, even in zip(diagonals(sites.centres).T, (lace.labels.even_u, lace.labels.even_v), strict=True):
+            wanted = np.where(numbers % 2 == 0, even[holes], ~even[holes])
             lace.formula.implies(NAME, sites.chosen, wanted)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from constraints.alignment import diagonals, stands
 from constraints.brief import Brief
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import fields_of
@@ -61,6 +62,7 @@ class Filler:
         self.lace = lace
         self.values = values
         self.field = fields(lace, block)
+        self._stand = stands(lace.piece, self.field)
         self._clear = clear
         self._used = np.zeros(len(block), dtype=bool)
         self._ring = np.zeros(len(block), dtype=bool)
@@ -96,19 +98,15 @@ class Filler:
 
     def _rose(self, sites: Sites, inside: BoolArray, rng: Random) -> bool:
         here = self._possible(sites, inside)
-        u, v = _diagonals(sites)
-        options = []
-        for number in rng.permutation(4).tolist():
-            even_u, even_v = number & 1, number >> 1
-            aligned = here & (u % 2 != even_u) & (v % 2 != even_v)
-            options.append((self._closed(sites, inside, aligned), (even_u, even_v)))
-        chosen, alignment = _full_enough(options)
+        stand = self._stand[sites.holes[:, 0]]
+        options = [
+            self._closed(sites, inside, here & (stand == 3 - number)) for number in rng.permutation(4).tolist()
+        ]
+        chosen = _full_enough(options)
         if not chosen.any():
             return False
         self._label(sites.unit.name, inside)
-        holes = np.flatnonzero(inside)
-        for literal, truth in zip((self.lace.labels.even_u, self.lace.labels.even_v), alignment, strict=True):
-            self.values[literal[holes]] = bool(truth)
+        self.lace.align(self.values, self.field, sites.holes[chosen, 0])
         self._take(sites, chosen)
         return True
 
@@ -116,13 +114,13 @@ class Filler:
         here = self._possible(sites, inside)
         if not here.any():
             return False
-        u, v = _diagonals(sites)
+        u, v = diagonals(sites.centres).T
         period = sites.unit.size + taste.spread
         options = []
         for number in rng.permutation(period * period).tolist():
             grid = here & (u % period == number % period) & (v % period == number // period)
-            options.append((self._closed(sites, inside, grid), (0, 0)))
-        chosen, _ = _full_enough(options)
+            options.append(self._closed(sites, inside, grid))
+        chosen = _full_enough(options)
         if not chosen.any():
             return False
         self._label(sites.unit.name, inside)
@@ -188,12 +186,7 @@ class Filler:
             self._ring[around[around >= 0]] = True
 
 
-def _full_enough(options: list[tuple[BoolArray, tuple[int, int]]]) -> tuple[BoolArray, tuple[int, int]]:
+def _full_enough(options: list[BoolArray]) -> BoolArray:
     """The first choice of sites that fills a field nearly as well as the best: squares shall differ."""
-    most = max(int(chosen.sum()) for chosen, _ in options)
-    return next(option for option in options if option[0].sum() >= _NEARLY * most)
-
-
-def _diagonals(sites: Sites) -> tuple[IntArray, IntArray]:
-    x, y = sites.centres.T
-    return (x + y) // 2, (y - x) // 2
+    most = max(int(chosen.sum()) for chosen in options)
+    return next(chosen for chosen in options if chosen.sum() >= _NEARLY * most)

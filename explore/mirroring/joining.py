@@ -89,12 +89,7 @@ def _values(lace: Lace, draft: Draft) -> BoolArray:
         if inside.any():
             label(lace, values, name, inside)
         if sites.unit.aligned and len(own):
-            for number in np.setdiff1d(field[sites.holes[own, 0]], [-1]).tolist():
-                first = sites.holes[own][field[sites.holes[own, 0]] == number][0, 0]
-                x, y = lace.piece.hole_centres[first].tolist()
-                holes = np.flatnonzero(field == number)
-                values[lace.labels.even_u[holes]] = (x + y) // 2 % 2 == 0
-                values[lace.labels.even_v[holes]] = (y - x) // 2 % 2 == 0
+            lace.align(values, field, sites.holes[own, 0])
     _label_double(lace, values, draft, field)
     return values
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
+from constraints.alignment import stands
 from constraints.formula import FALSE, TRUE
 from constraints.lattice import BoolArray, IntArray
 from constraints.rules.double_ground import double_pinholes
@@ -90,17 +91,12 @@ def _refill(lace: Lace, sites: Sites, wanted: BoolArray, inside: BoolArray, valu
     for literals in lace.labels.literals(sites.unit.name, holes).T:
         values[np.where(literals < 0, ~literals, literals)] = literals > 0
     if sites.unit.aligned:
-        u, v = _diagonals(sites)
-        own = np.flatnonzero(wanted & inside[sites.holes].any(axis=1))[0]
-        _set(values, lace.labels.even_u[holes], u[own] % 2 == 0)
-        _set(values, lace.labels.even_v[holes], v[own] % 2 == 0)
-        stray = (u % 2 != u[own] % 2) | (v % 2 != v[own] % 2)
-        _set(values, sites.chosen[stray & inside[sites.holes].any(axis=1)], False)
-
-
-def _diagonals(sites: Sites) -> tuple[IntArray, IntArray]:
-    x, y = sites.centres.T
-    return (x + y) // 2, (y - x) // 2
+        field = np.where(inside, 0, -1)
+        stand = stands(lace.piece, field)[sites.holes[:, 0]]
+        own = np.flatnonzero(wanted & inside[sites.holes].any(axis=1))
+        lace.align(values, field, sites.holes[own, 0])
+        stray = (stand != stand[own[0]]) & inside[sites.holes].any(axis=1)
+        _set(values, sites.chosen[stray], False)
 
 
 def _set(values: BoolArray, literals: IntArray, truth: bool) -> None:

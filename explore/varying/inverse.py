@@ -46,7 +46,7 @@ def values_of(lace: Lace, square: Square) -> BoolArray:
         inside = np.isin(field, np.setdiff1d(field[sites.holes[wanted]], [-1]))
         label(lace, values, placed.unit.name, inside)
         if placed.unit.aligned:
-            _align(lace, values, field, sites.holes[wanted, 0])
+            lace.align(values, field, sites.holes[wanted, 0])
     _double(lace, values, field, layout.double, in_unit)
     values = lace.formula.complete(values)
     broken = lace.formula.broken(values)
@@ -70,18 +70,6 @@ def _sites_at(centres: IntArray, wanted: IntArray) -> IntArray:
     """The numbers of the sites at these centres; those that are not there are left out."""
     index = {(x, y): number for number, (x, y) in enumerate(centres.tolist())}
     return np.array([index[x, y] for x, y in wanted.tolist() if (x, y) in index], dtype=np.int64)
-
-
-def _align(lace: Lace, values: BoolArray, field: IntArray, holes: IntArray) -> None:
-    """Give each field with roses the alignment of the first of them."""
-    for number in np.unique(field[holes]).tolist():
-        x, y = lace.piece.hole_centres[holes[field[holes] == number][0]].tolist()
-        inside = np.flatnonzero(field == number)
-        for literals, even in (
-            (lace.labels.even_u, (x + y) // 2 % 2 == 0),
-            (lace.labels.even_v, (y - x) // 2 % 2 == 0),
-        ):
-            values[literals[inside]] = even
 
 
 def _double(lace: Lace, values: BoolArray, field: IntArray, double: BoolArray, in_unit: BoolArray) -> None:

@@ -9,6 +9,7 @@ from functools import lru_cache
 import numpy as np
 
 from constraints import symmetry as symmetries
+from constraints.alignment import diagonals
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.piece import Piece
@@ -90,8 +91,8 @@ class Refiller(Filler):
         was = np.isin(self._old.field, [number for number in ranked if self._old.kinds[number] == kind])
         if kind in self.lace.sites and self.lace.sites[kind].unit.aligned:
             for literals in (self.lace.labels.even_u, self.lace.labels.even_v):
-                stands = self._old.values[np.maximum(literals, 0)]
-                was &= stands == stands[np.flatnonzero(self._old.field == first)[0]]
+                even = truth(self._old.values, literals)
+                was &= even == even[np.flatnonzero(self._old.field == first)[0]]
         self._as_before(kind, inside, was)
 
     def go_on(self, inside: BoolArray, pattern: Pattern = ALL) -> bool:
@@ -170,10 +171,8 @@ class Refiller(Filler):
         sites = self.lace.sites[kind]
         chosen = self._units_before(sites, was) & inside[sites.holes].all(axis=1)
         self._label(kind, inside)
-        holes = np.flatnonzero(inside)
         if sites.unit.aligned:
-            for literals in (self.lace.labels.even_u, self.lace.labels.even_v):
-                self.values[literals[holes]] = self._old.values[literals[np.flatnonzero(was)[0]]]
+            self.lace.align(self.values, self.field, sites.holes[chosen, 0])
         if chosen.any():
             self._take(sites, chosen)
 
@@ -184,16 +183,12 @@ class Refiller(Filler):
         """Units on the grid on which they stood before, over the whole field."""
         before = self._units_before(sites, was) & inside[sites.holes].all(axis=1)
         kept = before & self._kept[sites.pinholes].any(axis=1)
-        u, v = _diagonals(sites)
-        on_grid = _grid(sites, u, v, kept if kept.any() else before)
+        on_grid = _grid(sites, kept if kept.any() else before)
         if on_grid is None:
             return False
         self._label(sites.unit.name, inside)
         if sites.unit.aligned:
-            one = int(np.flatnonzero(kept if kept.any() else before)[0])
-            holes = np.flatnonzero(inside)
-            self.values[self.lace.labels.even_u[holes]] = u[one] % 2 == 0
-            self.values[self.lace.labels.even_v[holes]] = v[one] % 2 == 0
+            self.lace.align(self.values, self.field, sites.holes[kept if kept.any() else before, 0])
         if kept.any():
             self._take(sites, kept)
         more = self._closed(sites, inside, self._possible(sites, inside) & on_grid)
@@ -209,10 +204,11 @@ def _alike(piece: Piece) -> IntArray:
     return least
 
 
-def _grid(sites: Sites, u: IntArray, v: IntArray, units: BoolArray) -> BoolArray | None:
+def _grid(sites: Sites, units: BoolArray) -> BoolArray | None:
     """The sites that stand in line with units: on every second hole for roses, else on the widest grid they share."""
     if not units.any():
         return None
+    u, v = diagonals(sites.centres).T
     size = sites.unit.size
     for period in (2,) if sites.unit.aligned else (size + 3, size + 2, size + 1):
         if len(np.unique(u[units] % period)) == 1 and len(np.unique(v[units] % period)) == 1:
@@ -220,11 +216,6 @@ def _grid(sites: Sites, u: IntArray, v: IntArray, units: BoolArray) -> BoolArray
     one = int(np.flatnonzero(units)[0])
     line: BoolArray = (u % period == u[one] % period) & (v % period == v[one] % period)
     return line
-
-
-def _diagonals(sites: Sites) -> tuple[IntArray, IntArray]:
-    x, y = sites.centres.T
-    return (x + y) // 2, (y - x) // 2
 
 
 def fresh_values(lace: Lace, stitch: IntArray, names: tuple[str, ...]) -> BoolArray:

@@ -167,6 +167,8 @@ middle(K,X,Z) :- unit(K,X,Y), kind(K,S), row(Y+S-1,Z).
 :- middle(K,X,Y), turn(A,B,C,D,E,F), row(C*X+D*Y+F,Z), not middle(K,A*X+B*Y+E,Z).
 taken(A,B) :- takes(_,_,_,A,B).
 :- pin(A,B), 2 <= #count { K,X,Y : takes(K,X,Y,A,B) }.
+% Nor may a figure meet itself a repeat further on.
+:- unit(K,X,Y), kind(K,S), S*S > #count { A,B : takes(K,X,Y,A,B) }.
 :- takes(K,X,Y,A,B), takes(L,V,W,C,D), (K,X,Y) != (L,V,W), K != rose, L != rose, go(A,B,_,_,C,D).
 :- within(K,X,Y,A,B), field(A,B,C,D), within(L,V,W,C,D), K != L.
 % Roses stand on every second hole along both diagonals of their field.

@@ -8,7 +8,7 @@ import numpy as np
 from answer_sets import Told
 from ortools.sat.python import cp_model
 
-from constraints.formula import truth
+from constraints.formula import TRUE, truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.rules.double_ground import double_pinholes
 from constraints.solver import Solver
@@ -46,7 +46,16 @@ def laces(lace: Lace) -> set[Told]:
         literals.append(sites.chosen)
     names += [("double", *place) for place in lace.piece.index]
     literals.append(double_pinholes(lace))
+    _settled(lace)
     return {_named(lace, names, way) for way in Every(lace.formula).ways(np.concatenate(literals))}
+
+
+def _settled(lace: Lace) -> None:
+    """Where roses would stand in a field without them is false, so that a lace does not come out once for each way."""
+    for even in (lace.labels.even_u, lace.labels.even_v):
+        real = np.flatnonzero(even > TRUE)
+        for kind in lace.aligned:
+            lace.formula.implies("settled", even[real], lace.labels.literals(kind, real))
 
 
 def _named(lace: Lace, names: list[tuple[Any, ...]], way: np.ndarray) -> Told:

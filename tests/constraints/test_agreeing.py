@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from constraints.agreeing import agreed
-from constraints.forms import Square
+from constraints.forms import Square, Strip
 from constraints.square import FieldFilling
 
 ROSES = FieldFilling("rose ground", ((-2, -5), (2, -5)))
@@ -40,3 +40,23 @@ def test_what_stays_has_the_symmetry_of_the_piece() -> None:
     apart = FieldFilling("rose ground", ((-3, -6), (3, -6)))
     assert len({((x + y) // 2 % 2, (y - x) // 2 % 2) for x, y in apart.places}) == 2
     assert agreed(piece, np.zeros(len(piece), dtype=np.bool_), (apart,)) == ()
+
+
+def test_roses_in_line_over_the_seam_of_a_repeat_all_stay() -> None:
+    """Ten rows are five holes along either diagonal: over the seam an even hole is in line with an odd one."""
+    piece = Strip(13, 10, 2).repeat()
+    over_the_strip = piece.pinholes[:, 1] == 5
+    roses = FieldFilling("rose ground", ((6, 2), (6, 8)))
+    assert agreed(piece, over_the_strip, (roses,)) == (roses,)
+    stray = FieldFilling("rose ground", ((6, 2), (6, 8), (4, 8)))
+    assert agreed(piece, over_the_strip, (stray,)) == (roses,)
+    # Without the wall each would stand beside itself, a repeat further on, out of line.
+    assert agreed(piece, over_the_strip & False, (roses,)) == ()
+
+
+def test_of_roses_that_are_as_many_the_same_stay_in_every_image_of_a_field() -> None:
+    """A mirror takes one diagonal to the other, so that numbers along them name other roses on the other side."""
+    piece = Square(12).piece("round", "upright-mirror")
+    wall = np.abs(piece.pinholes[:, 0]) <= 1
+    both = FieldFilling("rose ground", ((-7, 1), (7, 1), (-7, 7), (7, 7)))
+    assert agreed(piece, wall, (both,)) == (FieldFilling("rose ground", ((-7, 1), (7, 1))),)

@@ -184,6 +184,21 @@ LARGER = [
 ]
 
 
+FILLINGS = ("cloth", "rose", "spider", "double-ground")
+# Every symmetry worked either way, the middle an even number of units from the edge and an odd one.
+FILLED = [
+    Wish(half, symmetry, worked, FILLINGS, solid=(0.0, 0.12))
+    for half, worked in ((4, "round"), (3, "across"))
+    for symmetry in GENERATORS
+]
+FILLED += [
+    Wish(half, symmetry, worked, stitches, solid=(0.0, 0.1))
+    for half, worked, stitches in ((5, "round", ("cloth", "rose", "double-ground")), (4, "across", FILLINGS))
+    for symmetry in GENERATORS
+    if symmetry != "none"
+]
+
+
 @pytest.mark.parametrize("wish", SMALL, ids=str)
 def test_the_formula_tells_all_squares_that_the_check_lets_pass(wish: Wish) -> None:
     told = by_formula(wish)
@@ -191,7 +206,7 @@ def test_the_formula_tells_all_squares_that_the_check_lets_pass(wish: Wish) -> N
     assert told == by_clingo(wish)
 
 
-@pytest.mark.parametrize("wish", LARGER, ids=str)
+@pytest.mark.parametrize("wish", [*LARGER, *FILLED], ids=str)
 def test_larger_ones_are_those_of_an_answer_set_program_and_pass_the_check(wish: Wish) -> None:
     told = by_formula(wish)
     assert len(told) > 1
