@@ -117,6 +117,8 @@ class Rowing:
             known = [pair for pair in self.pairs if pair in state.workers]
             must(not known or worker in known, f"pair {told.worker} is not the worker of block {self.number}")
             state.workers.difference_update(known)
+            if not known:  # a worker found anew among the passives has turned nowhere yet
+                state.side.pop(worker, None)
         state.workers.add(worker)
 
     # --- row by row ----------------------------------------------------------------------------------------
