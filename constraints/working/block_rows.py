@@ -184,13 +184,14 @@ class BlockRows:
         work, crossings = self._work, self._work.crossings
         found: dict[int, list[tuple[int, Turn, bool]]] = {}
         corners = corner_pins(work)
-        for pin, turned in zip(work.pins, work.turned, strict=True):
+        step_of = {(turn.length, turn.pin): turn.step for turn in work.turns}
+        for own, (pin, turned) in enumerate(zip(work.pins, work.turned, strict=True)):
             if pin.place in corners:
                 continue
             number = self._number[pin.place]
             for use, length in enumerate(turned):
                 before = int(work.lengths.tail[length])
-                row = pin.step if not use or before == NOWHERE else int(crossings.step[before])
+                row = step_of[length, own]
                 found.setdefault(row, []).append((before, Turn(NOWHERE, NOWHERE, number, NOWHERE), not use))
         stitches = [number for number, word in enumerate(crossings.words) if word == TURNING_STITCH]
         for crossing in np.flatnonzero(np.isin(crossings.moves, stitches)).tolist():

@@ -213,7 +213,7 @@ class Pillow:
         pairs = self._take(coming)
         stack = self._stack(row, coming[0], pairs)
         within = [place for place, way in enumerate(coming) if self.chains.within(way)]
-        known = [place for place, length in enumerate(pairs) if length in self.workers]
+        known = [place for place in within if pairs[place] in self.workers]
         workers = known or within
         if workers:
             stack.worker = workers[0] if stack.near == LEFT else workers[-1]

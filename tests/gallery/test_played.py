@@ -30,6 +30,7 @@ from constraints.check import check
 from constraints.flow import START_LINES
 from constraints.lattice import BoolArray, IntArray
 from constraints.square import Square
+from constraints.square_file import from_text
 from constraints.working.ends import SEWINGS
 from constraints.working.habits import CORNER, HORIZONTAL, OPEN, Habits
 from constraints.working.work import work
@@ -191,6 +192,11 @@ def test_a_ring_over_a_corner_line_that_splits_and_merges_can_be_followed(
     square = make(12, [("half", trail)], symmetry="none", splits=2)
     assert check(square) == []
     played(square)
+
+
+def test_arms_that_merge_at_a_pin_on_a_corner_line_can_be_followed() -> None:
+    """A pair that waited at the pin on the line is taken in and is no worker; a square that the search found."""
+    played(from_text(Path(__file__).with_name("merging_at_a_seam.json").read_text("utf-8")))
 
 
 def test_a_pair_from_elsewhere_is_a_fault() -> None:
