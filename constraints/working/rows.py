@@ -156,7 +156,7 @@ class Stack:
             return
         self._uses[side] = self._uses[side] + 1 if pin == self._inner[side] else 1
         self._inner[side] = pin
-        if self._uses[side] >= self.habits.turning_from:
+        if self._uses[side] >= max(2, self.habits.turning_from):
             self._without_pin(side, pin)
             return
         self._pass(side, pin)
