@@ -6,9 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints.lattice import FloatArray
+from constraints.lattice import FloatArray, IntArray
 from explore.redrafting.marks import Marks, View, sized
-from explore.redrafting.net import FEWEST, NEAR, Net, find_net, fitted_to, nearest_even
+from explore.redrafting.net import NEAR, Net, find_nets, fitted_to, nearest_even
+from explore.redrafting.steps import FEWEST
 from explore.refused import Refused
 
 # Marks this share as strong as the strong ones help to find the grid.
@@ -19,6 +20,8 @@ CHANCE = np.pi * NEAR**2 / 2
 AROUND, LEARNED = 2.2, 200
 # How like the usual dot (correlation) the dots of a grid must be on the whole.
 LIKE = 0.5
+# The share of the usual dot that is alike all round.
+ROUND = 0.8
 # The largest radius of a dot, in pitches: larger ones would nearly touch.
 LARGEST = 0.2
 # A sure dot has at least this share of the contrast of the usual one and is so much like it.
@@ -52,8 +55,7 @@ def find_dots(seen: View) -> Dots:
         if best is not None and weight <= best[0]:
             break  # even if all of them stood on a grid they would not count for more
         strong = _strong(marks)
-        net = find_net(marks.at[strong])
-        if net is not None:
+        for net in find_nets(marks.at[strong]):
             score = _score(marks, strong, net)
             if best is None or score > best[0]:
                 best = score, marks, net
@@ -61,8 +63,8 @@ def find_dots(seen: View) -> Dots:
         raise Refused("shows no dots on a grid: the pinholes of a pricking stand in rows at 45 degrees")
     _, marks, net = best
     held = np.flatnonzero(_on(net.places(marks.at)) & _strong(marks))
-    likeness = _likeness(seen, marks, held)
-    if np.median(likeness[held]) < LIKE or marks.radius > LARGEST * net.pitch:
+    likeness, round_ = _likeness(seen, marks, held)
+    if np.median(likeness[held]) < LIKE or round_ < ROUND or marks.radius > LARGEST * net.pitch:
         raise Refused("shows marks on a grid that are no dots: pinholes are round and alike")
     contrast = marks.strength / np.median(marks.strength[held])
     sure = held[(contrast[held] > CONTRAST) & (likeness[held] > LIKENESS)]
@@ -94,25 +96,33 @@ def _weight(strength: FloatArray) -> float:
     return float((strength**3).sum())
 
 
-def _likeness(seen: View, marks: Marks, held: np.ndarray) -> FloatArray:
-    """The correlation of each mark with the usual dot."""
+def _likeness(seen: View, marks: Marks, held: np.ndarray) -> tuple[FloatArray, float]:
+    """The correlation of each mark with the usual dot, and how round that is."""
     reach = int(np.ceil(AROUND * marks.radius))
-    patches = _patches(seen.shade, marks.at, reach)
+    dx, dy = _round(reach)
+    patches = _patches(seen.shade, marks.at, dx, dy)
     usual = np.median(patches[held[:LEARNED]], axis=0)
     usual = usual - usual.mean()
     centred = patches - patches.mean(axis=1, keepdims=True)
     lengths = np.linalg.norm(centred, axis=1) * np.linalg.norm(usual)
     likeness: FloatArray = centred @ usual / np.maximum(lengths, 1e-9)
-    return likeness
+    ring = np.rint(np.hypot(dx, dy)).astype(np.int64)
+    uneven = usual - (np.bincount(ring, usual) / np.maximum(np.bincount(ring), 1))[ring]
+    return likeness, float(1 - (uneven @ uneven) / max(usual @ usual, 1e-9))
 
 
-def _patches(shade: FloatArray, at: FloatArray, reach: int) -> FloatArray:
-    """(n, p) the picture in a round around each point, read between its pixels."""
+def _round(reach: int) -> tuple[IntArray, IntArray]:
+    """The pixels of a round, (p,) x and (p,) y from its middle."""
     span = np.arange(-reach, reach + 1)
     dy, dx = (grid.ravel() for grid in np.meshgrid(span, span, indexing="ij"))
     inside = dx**2 + dy**2 <= reach**2
-    x = np.clip(at[:, :1] + dx[inside], 0, shade.shape[1] - 1.001)
-    y = np.clip(at[:, 1:] + dy[inside], 0, shade.shape[0] - 1.001)
+    return dx[inside], dy[inside]
+
+
+def _patches(shade: FloatArray, at: FloatArray, dx: IntArray, dy: IntArray) -> FloatArray:
+    """(n, p) the picture at so many pixels from each point, read between its pixels."""
+    x = np.clip(at[:, :1] + dx, 0, shade.shape[1] - 1.001)
+    y = np.clip(at[:, 1:] + dy, 0, shade.shape[0] - 1.001)
     left, top = x.astype(int), y.astype(int)
     fx, fy = x - left, y - top
     upper = shade[top, left] * (1 - fx) + shade[top, left + 1] * fx

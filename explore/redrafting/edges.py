@@ -30,8 +30,8 @@ TOUCH = 0.4
 OUTSIDE, INSIDE = 8.0, 9
 # Of all pins and marks of an edge, the share that it may leave unexplained.
 UNEXPLAINED = 0.2
-# Of its pins off the grid, the share that is there.
-BENT = 0.8
+# Of its pins off the grid, the share that is there; of a few one may be lost.
+BENT, FEW_BENT = 0.8, 3
 # Ground inside an edge, so that what lies along it does not reach the other one (units).
 _GROUND = 8
 
@@ -179,7 +179,9 @@ def unexplained(shape: Shape, points: FloatArray, rows: tuple[int, int]) -> tupl
     missing = float(np.maximum(shown - there, 0).sum())
     # Pins that the curve takes off the grid speak for a headside; others might be ground.
     bent = shape.off_grid
-    if bent.any() and np.minimum(there, shown)[bent].sum() < BENT * shown[bent].sum():
+    expected = float(shown[bent].sum())
+    least = min(BENT * expected, expected - 1) if expected >= FEW_BENT else expected
+    if np.minimum(there, shown)[bent].sum() < least:
         return 1.0, 0.0
     mean = float(off[explained].mean()) if explained.any() else 1.0
     wrong = missing + float((~explained).sum())
@@ -227,6 +229,11 @@ def _left_over(points: FloatArray, edges: Edges, rows: tuple[int, int]) -> float
     """The share of marks and pins along a straight left edge that do not agree."""
     x = points[:, 0]
     beyond = int(((x < edges.left - TOUCH) & (x > edges.left - OUTSIDE)).sum())
-    on = int((np.abs(x - edges.left) <= TOUCH).sum())
+    along = points[np.abs(x - edges.left) <= TOUCH]
+    off = np.linalg.norm(along - nearest_even(along), axis=1)
+    on = int((off <= TOUCH).sum())
+    # Outer pins of a shallow headside stand in a straight line too, but some of them between the pinholes.
+    beyond += len(along) - on
     shown = max(1, (rows[1] - rows[0]) // 2)
-    return (beyond + max(0, shown - on)) / (shown + beyond)
+    mean = float(off[off <= TOUCH].mean()) if on else 1.0
+    return (beyond + max(0, shown - on)) / (shown + beyond) + 0.1 * mean

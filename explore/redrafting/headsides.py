@@ -1,4 +1,4 @@
-"""Which headside the pinholes of a strip allow: none, a fan or a scallop, where and how deep."""
+"""Which headside the pinholes of a strip allow: none, a fan, a scallop or a ground scallop, where and how deep."""
 
 from __future__ import annotations
 
@@ -6,11 +6,12 @@ from dataclasses import replace
 
 import numpy as np
 
-from constraints.edging import DEPTHS, FAN, MOST_AT_VALLEY, POINTED, SCALLOP, Headside
+from constraints.edging import DEPTHS, FAN, GROUND_SCALLOP, MOST_AT_VALLEY, POINTED, SCALLOP, Headside, depths, pairs_of
 from constraints.forms import Strip
 from constraints.lattice import BoolArray, Point
 from constraints.piece import Piece
 from constraints.stitches import CLOTH, HALF
+from explore.redrafting.edges import shape_of
 from explore.redrafting.repeat import Repeat
 
 
@@ -44,7 +45,29 @@ def possible(repeat: Repeat, stitch: str | None = None, at_valley: int | None = 
                     # Without pins outside, a scallop may have lost them in the writing down; it has none on the grid.
                     away = abs(len(repeat.headside) - expected) if repeat.headside else int(kind == FAN)
                     found.append((away, len(found), headside))
-    return [headside for _, _, headside in sorted(found, key=lambda each: each[:2])]
+    ordered = [headside for _, _, headside in sorted(found, key=lambda each: each[:2])]
+    return [*ordered, *_ground_scallops(repeat, at_valley)]
+
+
+def _ground_scallops(repeat: Repeat, at_valley: int | None) -> list[Headside]:
+    """Those that the pins allow: a straight edge of ground with a spider in every scallop looks the same."""
+    pins = {*repeat.pinholes, *repeat.centres}
+    edge, found = repeat.columns - 1, []
+    for depth in depths(GROUND_SCALLOP):
+        for first in range((edge + 1) % 2, 2 * depth, 2) if repeat.rows % (2 * depth) == 0 else ():
+            headside = Headside(GROUND_SCALLOP, "", depth, at_valley or pairs_of(GROUND_SCALLOP)[0], first)
+            shape = shape_of(replace(headside, pairs=pairs_of(GROUND_SCALLOP)[0]))
+            valleys = range(first, first + repeat.rows, headside.period)
+            own = {
+                (edge + round(x), (valley + round(y)) % repeat.rows)
+                for x, y in shape.places.tolist()
+                for valley in valleys
+            }
+            rows = np.arange(repeat.rows, dtype=np.float64)
+            inner = dict(zip(rows.tolist(), (edge - shape.inner(rows - first)).tolist(), strict=True))
+            if own == {(x, y) for x, y in pins if x >= inner[y]}:
+                found.append(headside)
+    return found
 
 
 def strip_piece(repeat: Repeat, headside: Headside | None) -> Piece:

@@ -132,7 +132,7 @@ def _whole(draft: Draft, most: int) -> _Read:
 def _assumed(assumed: Sequence[Point], loose: Sequence[Point]) -> tuple[str, ...]:
     lines = []
     for places, words in (
-        (assumed, "without a dot that no block can hold, read as pinholes"),
+        (assumed, "without dots that no block can hold, read as pinholes (is a dot beside lost, add it to rows.txt)"),
         (loose, "in the middle of a hole that belongs to no spider"),
     ):
         if places:

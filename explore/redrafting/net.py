@@ -1,7 +1,9 @@
-"""The grid beneath a cloud of marks: its pitch, its tilt, how it is stretched, and which marks stand on it.
+"""The grid beneath a cloud of marks: its pitch, its tilt, how it is stretched or seen aslant, and which marks stand on
+it.
 
-Neighbouring pinholes lie along two directions at right angles. The step between them is voted for by the marks
-that stand nearest to each other; marks linked by such steps grow into one net, and the net is fitted to them.
+Neighbouring pinholes lie along two directions, at right angles if they are seen from straight above. The step between
+them is voted for by the marks that stand nearest to each other; marks linked by such steps grow into one net, the map
+of the camera is fitted to it, and the net grows on over the marks that stand where this map has pinholes.
 """
 
 from __future__ import annotations
@@ -11,47 +13,67 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.lattice import FloatArray, IntArray
+from explore.redrafting.homography import affine, applied, divisors, homography
+from explore.redrafting.steps import FEWEST, grown, likely_steps, neighbours
 
-# Neighbours looked at, steps tried, and how far off a step may be, as a share of it.
-NEAREST, STEPS_TRIED, SLACK = 8, 6, 0.2
-# Marks needed before a grid is believed, and before it may be bent a little, as by a camera's lens.
-FEWEST, BEND_FROM = 6, 60
+# Marks needed before a grid may be bent a little, as by a camera's lens.
+BEND_FROM = 60
 # A mark this far from its place at the most (lattice units) helps to fit the grid.
 NEAR = 0.3
-# The two directions stay at right angles and alike within this, else the fit keeps them so.
-MOST_STRETCH = 1.12
-_SIZES, _TURNS = 48, 45
+# The two directions are alike within this, a little less so if the card is seen aslant; and at most so much of it.
+MOST_STRETCH, STRETCH_ASLANT, MOST_ASLANT = 1.12, 1.6, 0.6
+# Marks needed before the map may be that of a camera held aslant, and bent still more; what is less is no slant.
+ASLANT_FROM, BEND_MORE_FROM, LEAST_ASLANT = 16, 200, 0.02
+# In one turn a net grows so many units beyond its marks; and it grows in so many turns at the most.
+GROWS, TURNS = 8, 40
 
 
 @dataclass(frozen=True, eq=False)
 class Net:
     """A grid laid on a picture.
 
-    across: (6, 2) factors that give lattice units from pixels; back: (6, 2) pixels from lattice units, of the terms
-    1, x, y, xx, xy, yy. Pinholes are at column + row even. pitch: pixels, the mean of both directions. tilt: degrees
-    clockwise on the page. stretch: pitch down the rows over pitch along them. held: marks on it.
+    camera: (3, 3) homography that gives lattice units from pixels. Pinholes are at column + row even. bend, back:
+    (k, 2) factors of the terms of places by which these are off, from pixels and to pixels. box: (2, 2) the least and
+    the most column and row; beyond them nothing bends more. pitch: pixels, the mean of both directions. tilt: degrees
+    clockwise on the page. stretch: pitch down the rows over pitch along them. aslant: how much smaller the far end of
+    the card is seen than the near one, a share. held: marks on it.
     """
 
-    across: FloatArray
+    camera: FloatArray
+    bend: FloatArray
     back: FloatArray
-    middle: FloatArray
+    box: FloatArray
     pitch: float
     tilt: float
     stretch: float
+    aslant: float
     held: int
 
     def places(self, at: FloatArray) -> FloatArray:
         """Pixels (n, 2) to lattice units, (column, row), not yet whole."""
-        return _terms((at - self.middle) / self.pitch) @ self.across
+        flat = applied(self.camera, at)
+        found: FloatArray = flat + _terms(flat, self.box, len(self.bend)) @ self.bend
+        return found
 
     def pixels(self, places: FloatArray) -> FloatArray:
         """Lattice units (n, 2) to pixels."""
-        return _terms(places / 32.0) @ self.back
+        flat = places + _terms(places, self.box, len(self.back)) @ self.back
+        return applied(np.asarray(np.linalg.inv(self.camera), dtype=np.float64), flat)
 
 
-def _terms(points: FloatArray) -> FloatArray:
-    x, y = points.T
-    return np.stack([np.ones_like(x), x, y, x * x, x * y, y * y], axis=1)
+def _terms(points: FloatArray, box: FloatArray, count: int) -> FloatArray:
+    """The first terms of a polynomial of the points, (n, count), these scaled to -1 to 1 in the box and kept there."""
+    x, y = np.clip((2 * points - box[0] - box[1]) / np.maximum(np.ptp(box, axis=0), 1.0), -1.0, 1.0).T
+    powers = ((0, 0), (1, 0), (0, 1), (2, 0), (1, 1), (0, 2), (3, 0), (2, 1), (1, 2), (0, 3))
+    found: FloatArray = np.zeros((len(points), count))
+    for number, (i, j) in enumerate(powers[:count]):
+        found[:, number] = x**i * y**j
+    return found
+
+
+def _bending(terms: FloatArray, off: FloatArray) -> FloatArray:
+    """The factors, (k, 2), with which the terms (n, k) explain best how much points are off, (n, 2)."""
+    return np.asarray(np.linalg.lstsq(terms, off, rcond=None)[0], dtype=np.float64)
 
 
 def nearest_even(places: FloatArray) -> IntArray:
@@ -61,138 +83,74 @@ def nearest_even(places: FloatArray) -> IntArray:
     return found
 
 
-def find_net(at: FloatArray) -> Net | None:
-    """The grid on which most of the points (n, 2) stand; None if they stand on none."""
+def find_nets(at: FloatArray) -> list[Net]:
+    """The grids on which many of the points (n, 2) may stand: those of steps that link at least half as many of them as
+    another step does."""
     if len(at) < FEWEST:
-        return None
-    beside, ways = _neighbours(at)
-    best: tuple[IntArray, IntArray] | None = None
-    for step in _likely_steps(ways):
-        chosen, places = _grown(beside, ways, step)
-        if best is None or len(chosen) > len(best[0]):
-            best = chosen, places
-    if best is None or len(best[0]) < FEWEST:
-        return None
-    return _fitted(at, *best)
-
-
-def _neighbours(at: FloatArray) -> tuple[IntArray, FloatArray]:
-    """The nearest points of each, (n, k), and the way to them, (n, k, 2)."""
-    count = min(NEAREST, len(at) - 1)
-    x, y = at.T
-    rows = []
-    for start in range(0, len(at), 512):
-        squared = (x[start : start + 512, None] - x) ** 2
-        squared += (y[start : start + 512, None] - y) ** 2
-        squared[np.arange(len(squared)), start + np.arange(len(squared))] = np.inf
-        close = np.argpartition(squared, count - 1, axis=1)[:, :count]
-        order = np.argsort(np.take_along_axis(squared, close, axis=1), axis=1, kind="stable")
-        rows.append(np.take_along_axis(close, order, axis=1))
-    beside = np.concatenate(rows)
-    return beside, at[beside] - at[:, None, :]
-
-
-def _likely_steps(ways: FloatArray) -> list[FloatArray]:
-    """The steps that most marks take to a near one, turned to point down-right: (2,) each, likeliest first."""
-    flat = ways.reshape(-1, 2)
-    length = np.hypot(flat[:, 0], flat[:, 1])
-    angle = np.degrees(np.arctan2(flat[:, 1], flat[:, 0])) % 90.0
-    low, high = np.log(np.quantile(length, 0.01) + 1e-9), np.log(np.quantile(length, 0.9) + 1e-9)
-    span = max(high - low, 0.1)
-    size = (np.log(length + 1e-9) - low) / span * (_SIZES - 1)
-    counts = _votes(size, angle / 90 * _TURNS)
-    steps = []
-    for _ in range(STEPS_TRIED):
-        i, j = np.unravel_index(int(np.argmax(counts)), counts.shape)
-        if counts[i, j] < FEWEST / 2:
-            break
-        turned = (angle / 90 * _TURNS - j + _TURNS / 2) % _TURNS - _TURNS / 2
-        near = (np.abs(size - i) < 2) & (np.abs(turned) < 2)
-        bearing = np.radians((j + float(np.median(turned[near]))) * 90 / _TURNS)
-        steps.append(float(np.median(length[near])) * np.array([np.cos(bearing), np.sin(bearing)]))
-        counts[max(0, i - 2) : i + 3, [(j + k) % _TURNS for k in range(-2, 3)]] = 0
-    return steps
-
-
-def _votes(size: FloatArray, turn: FloatArray) -> FloatArray:
-    """How many steps are about as long and as turned as each cell says: (sizes, turns); turns go round."""
-    counts = np.zeros((_SIZES, _TURNS))
-    row, column = np.rint(size).astype(int), np.rint(turn).astype(int) % _TURNS
-    inside = (row >= 0) & (row < _SIZES)
-    np.add.at(counts, (row[inside], column[inside]), 1.0)
-    counts = counts + np.roll(counts, 1, axis=1) + np.roll(counts, -1, axis=1)
-    padded = np.pad(counts, [(1, 1), (0, 0)])
-    votes: FloatArray = padded[:-2] + padded[1:-1] + padded[2:]
-    return votes
-
-
-def _grown(beside: IntArray, ways: FloatArray, step: FloatArray) -> tuple[IntArray, IntArray]:
-    """The largest net of points linked by the step and its turns: their indices and places, column + row even."""
-    down_right, down_left = step, np.array([-step[1], step[0]])
-    links = []
-    for way in (down_right, down_left, -down_right, -down_left):
-        off = np.linalg.norm(ways - way, axis=-1)
-        best = np.argmin(off, axis=1)
-        near = off[np.arange(len(off)), best] < SLACK * np.linalg.norm(step)
-        links.append(np.where(near, beside[np.arange(len(off)), best], -1))
-    table = np.stack(links, axis=1).tolist()
-    place: list[tuple[int, int] | None] = [None] * len(table)
-    largest: list[int] = []
-    for seed in range(len(table)):
-        if place[seed] is None:
-            members = _component(seed, table, place)
-            largest = members if len(members) > len(largest) else largest
-    chosen = np.array(largest, dtype=np.int64)
-    return chosen, np.array([place[i] for i in largest], dtype=np.int64).reshape(-1, 2)
-
-
-def _component(seed: int, table: list[list[int]], place: list[tuple[int, int] | None]) -> list[int]:
-    place[seed] = (0, 0)
-    members = [seed]
-    for each in members:
-        x, y = place[each] or (0, 0)
-        for other, (dx, dy) in zip(table[each], ((1, 1), (-1, 1), (-1, -1), (1, -1)), strict=True):
-            if other >= 0 and place[other] is None:
-                place[other] = (x + dx, y + dy)
-                members.append(other)
-    return members
+        return []
+    beside, ways = neighbours(at)
+    linked = [grown(beside, ways, step) for step in likely_steps(ways)]
+    least = max(FEWEST, max((len(chosen) for chosen, _ in linked), default=0) / 2)
+    fitted = [_fitted(at, chosen, places) for chosen, places in linked if len(chosen) >= least]
+    return [net for net in fitted if net is not None]
 
 
 def fitted_to(at: FloatArray, places: IntArray) -> Net | None:
     """The grid that takes these points (n, 2) to these places, column + row even; None if they do not spread."""
-    return _through(at, places.astype(np.float64), len(at) >= BEND_FROM)
+    return _through(at, places.astype(np.float64), bent=len(at) >= BEND_FROM)
 
 
 def _fitted(at: FloatArray, chosen: IntArray, places: IntArray) -> Net | None:
-    """The grid through the net, then through all marks that stand on it, a little bent where there are many."""
-    for turn in range(6):
-        bent = turn > 2 and len(chosen) >= BEND_FROM
-        net = _through(at[chosen], places.astype(np.float64), bent)
+    """The grid through the net, then through the marks that stand on it around, turn by turn, and a little bent where
+    there are many."""
+    held, bent = -1, False
+    for _ in range(TURNS):
+        net = _through(at[chosen], places.astype(np.float64), bent=bent and len(chosen) >= BEND_FROM)
         if net is None:
             return None
+        if bent and len(chosen) <= held:
+            break
+        bent, held = bent or len(chosen) <= held, max(held, len(chosen))
         found = net.places(at)
         whole = nearest_even(found)
-        chosen = np.flatnonzero(np.linalg.norm(found - whole, axis=1) < NEAR)
+        reached = _around(whole, places)
+        chosen = np.flatnonzero(reached & (np.linalg.norm(found - whole, axis=1) < NEAR))
         places = whole[chosen]
         if len(chosen) < FEWEST:
             return None
     return net
 
 
-def _through(at: FloatArray, places: FloatArray, bent: bool) -> Net | None:
+def _around(whole: IntArray, held: IntArray) -> np.ndarray:
+    """(n,) whether places lie within reach of some that are held."""
+    low = held.min(axis=0) - GROWS
+    cells = np.zeros((held - low).max(axis=0) // GROWS + 2, dtype=np.bool_)
+    cells[tuple(((held - low) // GROWS).T)] = True
+    wide = np.pad(cells, 1)
+    near = np.any([wide[i : i + cells.shape[0], j : j + cells.shape[1]] for i in range(3) for j in range(3)], axis=0)
+    cell = (whole - low) // GROWS
+    inside = ((cell >= 0) & (cell < cells.shape)).all(axis=1)
+    found: np.ndarray = inside & near[tuple(np.where(inside[:, None], cell, 0).T)]
+    return found
+
+
+def _through(at: FloatArray, places: FloatArray, *, bent: bool) -> Net | None:
     """The grid that takes these points to these places, by least squares."""
     if min(np.linalg.matrix_rank(points - points.mean(axis=0), tol=1e-6) for points in (at, places)) < 2:
         return None
-    middle = at.mean(axis=0)
     pitch, tilt, stretch = measured(at, places)
-    if not 1 / MOST_STRETCH < stretch < MOST_STRETCH:
+    camera = (homography if len(at) >= ASLANT_FROM else affine)(at, places)
+    near = divisors(camera, at)
+    aslant = float(1 - near.min() / near.max())
+    most = STRETCH_ASLANT if aslant > LEAST_ASLANT else MOST_STRETCH
+    if not 1 / most < stretch < most or not 0 <= aslant < MOST_ASLANT:
         return None
-    count = 6 if bent else 3
-    there, here = _terms((at - middle) / pitch)[:, :count], _terms(places / 32.0)[:, :count]
-    across, back = np.zeros((6, 2)), np.zeros((6, 2))
-    across[:count] = np.linalg.lstsq(there, places, rcond=None)[0]
-    back[:count] = np.linalg.lstsq(here, at, rcond=None)[0]
-    return Net(across, back, middle, pitch, tilt, stretch, len(at))
+    flat = applied(camera, at)
+    box = np.array([places.min(axis=0), places.max(axis=0)])
+    count = (10 if len(at) >= BEND_MORE_FROM else 6) if bent else 0
+    bend = _bending(_terms(flat, box, count), places - flat)
+    back = _bending(_terms(places, box, count), flat - places)
+    return Net(camera, bend, back, box, pitch, tilt, stretch, aslant, len(at))
 
 
 def measured(at: FloatArray, places: FloatArray) -> tuple[float, float, float]:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from constraints.check import check
-from constraints.edging import Headside
+from constraints.edging import FOOTSIDE, Headside
 from constraints.lattice import Point
 from constraints.square import Square
 from explore.redrafting.headsides import possible
@@ -17,12 +17,11 @@ from explore.refused import Refused
 
 # So many are shown; judging more takes time that she need not wait for.
 SHOWN = 12
-PLAIN = "plain"
 
 
 @dataclass(frozen=True)
 class Wish:
-    """How a strip is to be worked: what pinholes do not say. kind: of the headside, or plain; None for any."""
+    """How a strip is to be worked: what pinholes do not say. kind: of the headside, or a footside; None for any."""
 
     repeats: int = 4
     pitch_mm: float = 5.0
@@ -88,7 +87,7 @@ def _edges(repeat: Repeat, wish: Wish) -> list[tuple[Repeat, Headside | None]]:
     """Every right edge that is allowed and asked for, with the repeat counted from its valley."""
     allowed = possible(repeat, at_valley=wish.at_valley)
     if wish.kind is not None:
-        allowed = [each for each in allowed if (PLAIN if each is None else each.kind) == wish.kind]
+        allowed = [each for each in allowed if (FOOTSIDE if each is None else each.kind) == wish.kind]
     if not allowed:
         asked = f" for --headside {wish.kind}" if wish.kind else ""
         raise Refused(
@@ -97,8 +96,9 @@ def _edges(repeat: Repeat, wish: Wish) -> list[tuple[Repeat, Headside | None]]:
         )
     plain = allowed[0] is None and not repeat.headside and wish.kind is None
     if plain and not read_blocks(strip_bed(repeat, None)).assumed:
-        # A straight edge explains everything; a fan that leaves no trace is not proposed.
-        return [(repeat, None)]
+        # A straight edge explains everything; a fan that leaves no trace is not proposed. Ground scallops may have been
+        # written down on the grid: they leave their spiders.
+        allowed = [each for each in allowed if each is None or not each.solid]
     edges: list[tuple[Repeat, Headside | None]] = []
     for each in allowed:
         if each is None:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from constraints.edging import Headside
-from constraints.lattice import IntArray, Point
+from constraints.lattice import BoolArray, IntArray, Point
 from explore.redrafting.bed import Bed, joined
 from explore.redrafting.cut_off import cut_off
 from explore.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
@@ -75,7 +75,7 @@ def find_repeat(draft: Draft) -> Repeat | None:
     for rows in range(step, shown, step):
         if _hides_block(pins, rows):
             continue
-        broken, cost = _cost(pins, rows, (first + 1) % 2)
+        broken, cost = _cost(pins, rows, first)
         allowed = max(0.0, MOST_BROKEN * int(pins.sum()) - 1) if 2 * rows <= shown else 0
         if broken <= allowed and (best is None or cost < best[0]):
             best = cost, rows
@@ -93,23 +93,40 @@ def _hides_block(pins: IntArray, rows: int) -> bool:
     return any(len(part) >= BLOCK for part in joined(missing, open_))
 
 
-def _cost(pins: IntArray, rows: int, odd: int) -> tuple[int, float]:
+def _cost(pins: IntArray, rows: int, first: int) -> tuple[int, float]:
     """How many pins break a repeat of so many rows, and how many bits it takes to tell both.
 
-    pins: (rows, columns) 1 where one is. odd: the first column of pinholes in the first row.
+    pins: (rows, columns) 1 where one is. first: the number of the first row.
     """
     more = -len(pins) % rows
     there = np.pad(pins, ((0, more), (0, 0))).reshape(-1, rows, pins.shape[1]).sum(axis=0)
     seen = np.bincount(np.arange(len(pins)) % rows, minlength=rows)[:, None]
-    broken = int(np.minimum(there, seen - there).sum())
+    usual = (2 * there >= seen) & (there > 0)
+    breaks = pins != np.tile(usual, (len(pins) // rows + 1, 1))[: len(pins)]
     # What an end cuts off is pinned there: such pins break nothing where other repeats show that row.
     for end in (0, len(pins) - 1):
         others, count = there[end % rows] - pins[end], int(seen[end % rows, 0]) - 1
-        broken -= int(((pins[end] == 1) & (2 * others < count)).sum())
+        breaks[end] &= (pins[end] == 0) | (2 * others >= count)
+    broken = int((breaks & ~_ended(pins, usual, breaks, first)).sum())
     y, x = np.indices(there.shape)
-    place = ((x + y + odd) % 2 == 0) | (there > 0)
+    place = ((x + y + first) % 2 == 1) | (there > 0)
     cost = float(np.where(seen > 1, AGAIN, ONCE).repeat(there.shape[1], axis=1)[place].sum())
     return broken, cost + broken * math.log2(max(2, int(pins.sum())))
+
+
+def _ended(pins: IntArray, usual: BoolArray, breaks: BoolArray, first: int) -> BoolArray:
+    """Where an end cuts off a block or figure that all the other repeats have, two at least."""
+    pinned = {(int(x), int(y)) for y, x in np.argwhere(usual)}
+    near = np.zeros(pins.shape, dtype=np.bool_)
+    for x, y in cut_off(pinned, pins.shape[1], first, first + len(pins) - 1, len(usual)):
+        if first <= y < first + len(pins) and 0 <= x < pins.shape[1]:
+            near[y - first, x] = True
+    ended = np.zeros(pins.shape, dtype=np.bool_)
+    for y, x in np.argwhere(near & breaks).tolist():
+        others = slice(y % len(usual), None, len(usual))
+        far = ~near[others, x]
+        ended[y, x] = far.sum() > 1 and not breaks[others, x][far].any()
+    return ended
 
 
 def one_repeat(draft: Draft) -> Repeat:

@@ -12,7 +12,8 @@ from explore.redrafting.dots import CONTRAST, LIKENESS, Dots
 from explore.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
 from explore.redrafting.edges import Edges, fitted
 from explore.redrafting.laid_edges import with_edges
-from explore.redrafting.net import FEWEST, NEAR, Net, fitted_to, nearest_even
+from explore.redrafting.net import NEAR, Net, fitted_to, nearest_even
+from explore.redrafting.steps import FEWEST
 from explore.refused import Refused
 
 # A faint dot has less contrast than a sure one, or is less like the usual dot, but more than this.
@@ -266,10 +267,11 @@ def _beside(place: Point, pinned: set[Point], edges: dict[int, tuple[int, int]],
 
 
 def _within(place: Point, edges: dict[int, tuple[int, int]]) -> bool:
-    """Whether there are pinholes before and after a place in its row, or in the next one for the middle of a hole."""
+    """Whether there are pinholes before and after a place in its row, or in the rows above and below: so for the middle
+    of a hole, and for the pin of a large spider beside an edge."""
     x, y = place
-    rows = (y,) if (x + y) % 2 else (y - 1, y + 1)
-    return all(row in edges and edges[row][0] < x < edges[row][1] for row in rows)
+    ways = ((y - 1, y + 1), (y,))[: 1 + (x + y) % 2]
+    return any(all(row in edges and edges[row][0] < x < edges[row][1] for row in rows) for rows in ways)
 
 
 def _doubled(dots: Dots, whole: IntArray, off: FloatArray, pinned: set[Point]) -> int:

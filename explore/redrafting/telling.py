@@ -13,6 +13,8 @@ from explore.redrafting.redraft import Redraft
 _MOST_TOLD = 20
 # A grid stretched by less than this is even.
 _EVEN = 0.005
+# A far end that is seen less smaller than this tells nothing.
+_ASLANT = 0.05
 
 
 def found(made: Redraft, pitch_mm: float | None) -> Iterator[str]:
@@ -42,11 +44,16 @@ def _measured(made: Redraft, pitch_mm: float | None) -> str:
     lean = f"tilted {abs(tilt):g} degrees {'clockwise' if tilt > 0 else 'anticlockwise'}" if tilt else "upright"
     stretch = net.stretch if side in ("left", "right") else 1 / net.stretch
     uneven = f", {abs(stretch - 1):.1%} {'longer' if stretch > 1 else 'shorter'} down than across"
-    where = "on the left" if side == "left" else f"{_SIDE[side]}; turned to the left"
-    return f"{size}, {lean}{uneven if abs(stretch - 1) > _EVEN else ''}; footside {where}"
+    slant = f", seen aslant: the far end {net.aslant:.0%} smaller" if net.aslant > _ASLANT else ""
+    return f"{size}, {lean}{slant or (uneven if abs(stretch - 1) > _EVEN else '')}; footside {_SIDE[side]}"
 
 
-_SIDE = {"right": "on the right", "top": "at the top", "bottom": "at the bottom"}
+_SIDE = {
+    "left": "on the left",
+    "right": "on the right; mirrored to the left",
+    "top": "at the top; turned to the left",
+    "bottom": "at the bottom; turned to the left",
+}
 
 
 def _repeat(made: Redraft) -> str:

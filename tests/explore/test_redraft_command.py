@@ -212,7 +212,7 @@ def test_whatever_is_no_pricking_is_refused_in_one_line(
         (("--reading", "0"), "--reading"),
         (("--as", "lace"), "strip, stamp"),
         (("--pitch", "0mm"), "--pitch"),
-        (("--headside", "plain"), "--headside plain"),
+        (("--headside", "footside"), "--headside footside"),
         (("--headside", "fam"), "did you mean fan?"),
         (("--footside", "middle"), "left, right, top, bottom"),
         (("--stitch", "silk"), "cloth, half, whole"),
