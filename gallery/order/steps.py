@@ -82,7 +82,7 @@ def _diagonals(steps: Sequence[Diagonal], called: Called, side: Side) -> str:
     told = []
     for step in steps:
         mixed = 0 < len(step.doubled) < len(step.pins)
-        doubled = f"; {run(step.doubled)} in double ground" if mixed else ""
+        doubled = f"; {_by_runs(step.doubled)} in double ground" if mixed else ""
         told.append(f"{_marked(step, called)} ({step.pairs[0]}, {step.pairs[1]}{_over(step)}{doubled})")
     return f"{ground}, {what} {'; '.join(told)}."
 
@@ -248,9 +248,14 @@ def _span(first: int, last: int) -> str:
 
 def _runs(pairs: Sequence[int]) -> str:
     """Pairs, those side by side together: "pair 3", "pairs 5\N{EN DASH}8 and 11\N{EN DASH}14"."""
-    begins = [pair for pair in pairs if pair - 1 not in pairs]
-    ends = [pair for pair in pairs if pair + 1 not in pairs]
+    return f"{'pair' if len(pairs) == 1 else 'pairs'} {_by_runs(pairs)}"
+
+
+def _by_runs(numbers: Sequence[int]) -> str:
+    """Numbers that follow each other together: "3", "5 and 6", "5\N{EN DASH}8 and 11\N{EN DASH}14"."""
+    begins = [number for number in numbers if number - 1 not in numbers]
+    ends = [number for number in numbers if number + 1 not in numbers]
     told = [str(a) if a == b else f"{a}\N{EN DASH}{b}" for a, b in zip(begins, ends, strict=True)]
     if len(begins) == 1 and ends[0] - begins[0] == 1:
         told = [f"{begins[0]} and {ends[0]}"]
-    return f"{'pair' if len(pairs) == 1 else 'pairs'} {' and '.join(told)}"
+    return " and ".join(told)

@@ -172,6 +172,20 @@ def test_a_text_of_slanting_rows_with_a_false_pin_or_pair_cannot_be_followed() -
         pytest.fail(f"followed although {what}")
 
 
+def test_double_ground_that_plain_ground_interrupts_is_told_run_by_run() -> None:
+    inner = [(x, y) for x in range(-6, 7) for y in range(-6, 7) if (x + y) % 2]
+    square = squares.made(8, squares.double({(x, y) for x, y in inner if (x + 2 * y) % 5}))
+    played(square)
+    assert re.search(r"\d and \d+[^;)]* in double ground", text_of(work(square), Telling("double")))
+
+
+def test_rings_beside_a_corner_line_can_be_followed() -> None:
+    """Over the line go three pairs side by side, with pins between them: no row slants."""
+    for x, y, inner, outer in ((4, 4, 3, 7), (5, 4, 2, 6)):
+        near = {(x + a, y + b) for a in range(-8, 9) for b in range(-8, 9) if inner <= abs(a) + abs(b) <= outer}
+        played(squares.made(12, *squares.blocks("cloth", {(a, b) for a, b in near if (a + b) % 2})))
+
+
 @pytest.mark.parametrize("start", START_LINES)
 @pytest.mark.parametrize("line", [CORNER, HORIZONTAL])
 def test_on_a_fine_pricking_one_pin_in_the_very_middle_serves_all_four_quarters(line: str, start: str) -> None:

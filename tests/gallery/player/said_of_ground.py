@@ -15,8 +15,9 @@ GROUND = re.compile(
     r"right)?, pins) "
     r"(.*)\."
 )
+_RUNS = rf"\d+(?:{DASH}\d+)?(?: and \d+(?:{DASH}\d+)?)*"
 _ONE_LINE = re.compile(
-    rf"(\d+)([fv]?)(?:{DASH}(\d+)([fv]?))? \((\d+), (\d+)({_OVERS})(?:; (\d+(?:{DASH}\d+)?) in double ground)?\)"
+    rf"(\d+)([fv]?)(?:{DASH}(\d+)([fv]?))? \((\d+), (\d+)({_OVERS})(?:; ({_RUNS}) in double ground)?\)"
 )
 VALLEY = re.compile(rf"Valley pin (\d+) \((\d+), (\d+)({_OVERS})\)\.")
 SPIDERS = re.compile(r"(?:Spider|(\d+) spiders) with (8|12|16) legs: (.*)\.")
@@ -41,7 +42,8 @@ def read_ground(read: re.Match[str]) -> list[Done]:
         pins = tuple(range(first, last + 1))
         marks = [(first, one[2]), (last, one[4] or "")]
         edges, valleys = (frozenset(pin for pin, mark in marks if mark == letter) for letter in "fv")
-        doubled = frozenset(pins) if read[1] == "Double ground" else frozenset(numbers(one[8]) if one[8] else ())
+        runs = one[8].split(" and ") if one[8] else []
+        doubled = frozenset(pins if read[1] == "Double ground" else (pin for each in runs for pin in numbers(each)))
         must(not one[8] or read[1] == "Ground", "double ground is told twice")
         found.append(Line(pins, right, (int(one[5]), int(one[6])), edges, valleys, doubled, read_over(one[7])))
     count = sum(len(each.pins) for each in found if isinstance(each, Line))

@@ -52,13 +52,12 @@ def _runs(pricking: Pricking, places: frozenset[Place]) -> Iterable[list[tuple[P
         return pricking.quarter(link[0]), pricking.quarter(link[1])
 
     for _, line in groupby(sorted(pricking.links(places), key=line_of), key=line_of):
-        run: list[tuple[Place, Place]] = []
+        runs: list[list[tuple[Place, Place]]] = []
         for link in sorted(line, key=lambda link: -pricking.across(link[0], pricking.quarter(link[0]))):
-            if run and abs(link[0][0] - run[-1][0][0]) > 1:
-                yield from [run] if len(run) > 2 else []
-                run = []
-            run.append(link)
-        yield from [run] if len(run) > 2 and not any(pricking.seam(*link) for link in run) else []
+            if not runs or abs(link[0][0] - runs[-1][-1][0][0]) > 1:
+                runs.append([])
+            runs[-1].append(link)
+        yield from (run for run in runs if len(run) > 2 and not any(pricking.seam(*link) for link in run))
 
 
 class _Side:
