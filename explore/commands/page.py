@@ -45,7 +45,8 @@ def page(
     for line in opened.notes:
         note(line)
     if not opened.squares:
-        raise Refusal(BAD_INPUT, f"{study} holds no squares to show; --more 12 of stampwork explore adds some")
+        mend = "" if opened.made_by else "; --more 12 of stampwork explore adds some"
+        raise Refusal(BAD_INPUT, f"{study} holds no squares to show{mend}")
     path = out or study / PAGE
     browsing.refuse_page(path, force)
     with bar() as show:

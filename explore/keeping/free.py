@@ -6,7 +6,7 @@ import os
 from pathlib import Path
 
 from explore.keeping.earlier import clear_earlier
-from explore.keeping.state import STATE, StudyError, is_study, state_of
+from explore.keeping.state import STATE, StudyError, goes_on, is_study, state_of
 from gallery.paper.placing import clear
 
 BRIEF, OUTLINE, SQUARES = "brief.toml", "stamp.json", "squares"
@@ -32,7 +32,8 @@ def refuse_unless_free(folder: Path, force: bool = False, more: bool = False) ->
         return
     if is_study(folder):
         if not force:
-            mends = f"{'--more 12 adds squares to it, ' if more else ''}--force replaces it, --out names another folder"
+            goes = more and goes_on(folder)
+            mends = f"{'--more 12 adds squares to it, ' if goes else ''}--force replaces it, --out names another folder"
             raise StudyError(f"{folder} holds a study already: {mends}")
     elif any(folder.iterdir()):
         raise StudyError(f"{folder} is not empty and holds no study; --out names another folder")

@@ -29,6 +29,14 @@ def is_study(folder: Path) -> bool:
     return True
 
 
+def goes_on(folder: Path) -> bool:
+    """Whether `explore --more` can add squares to a study: it made it, and its state is sound."""
+    try:
+        return "made_by" not in state_of(folder)
+    except StudyError:
+        return False  # what is damaged goes on by no command
+
+
 def state_of(folder: Path) -> dict[str, Any]:
     """The content of study.json, checked. StudyError if the folder holds none or it is damaged."""
     path = folder / STATE

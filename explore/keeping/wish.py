@@ -15,7 +15,7 @@ from explore import asking
 from explore.asking.names import stamp_name
 from explore.keeping.files import content
 from explore.keeping.free import refuse_unless_free
-from explore.keeping.state import is_study
+from explore.keeping.state import goes_on, is_study
 from explore.keeping.study import Study, create, open_study
 from explore.reading import StampError, built_in, built_in_names, read
 from explore.refused import Refused
@@ -116,7 +116,8 @@ def stamp_asked_for(asked: asking.Asked, file: Path | None, turn: float | None) 
         return None, b""
     path = Path(asked.stamp)
     if is_study(path):
-        raise WishError(f"{path} is a study; --more 12 adds squares to it")
+        mend = "--more 12 adds squares to it" if goes_on(path) else "give the print that it shows"
+        raise WishError(f"{path} is a study; {mend}")
     if not path.is_file():
         kept = _kept_stamp(asked, file)
         if kept is not None and turn is not None:

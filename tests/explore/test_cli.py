@@ -157,6 +157,18 @@ def test_more_is_for_studies_of_explore_alone(ask: Ask, search: FakeSearch) -> N
     )  # fmt: skip
 
 
+def test_nothing_tells_her_to_go_on_with_a_study_that_cannot(ask: Ask, search: FakeSearch) -> None:
+    ask("explore", "kite.svg", "--count", "1", "--out", "squares")
+    (found,) = open_study(Path("squares")).squares
+    study = create(Path("cousins"), Brief(), None, b"", made_by={"command": "vary"})
+    for words in (["explore", "cousins"], ["page", "cousins"]):
+        assert "--more" not in ask(*words)[2][-1], words
+    study.keep(found, 0)
+    status, _, errors = ask("explore", "kite.svg", "--out", "cousins")
+    assert status == 2
+    assert errors[-1].endswith("holds a study already: --force replaces it, --out names another folder")
+
+
 def test_more_goes_by_the_studys_own_brief(ask: Ask, search: FakeSearch) -> None:
     ask("explore", "kite.svg", "--count", "1")
     before = files_of(Path("kite-study"))
