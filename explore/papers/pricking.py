@@ -18,7 +18,8 @@ from gallery.paper.layers_svg import svg
 from gallery.paper.page import PageError
 from gallery.pricking.drawn import Wishes
 from gallery.pricking.numbering import SMALLEST, size_for
-from gallery.pricking.pages import leaf_of_all, pages
+from gallery.pricking.pages import MOST_PAGES, leaf_of_all, pages, pages_taken
+from gallery.pricking.parts import WHOLE, parts_offered
 
 
 @dataclass(frozen=True)
@@ -37,7 +38,8 @@ def write(
     try:
         leaves = pages(done, name, wishes, part, paper)
     except PageError as error:
-        raise Refused(f"{square.number:02d}: {error}; --paper a3 takes fewer, and so does --part quarter") from None
+        mends = _mends(done, name, wishes, part, paper)
+        raise Refused(f"{square.number:02d}: {error}; {mends}") from None
     pdf.parent.mkdir(parents=True, exist_ok=True)
     page.write([figure(leaf) for leaf in leaves], pdf)
     write_whole(vector, svg(leaf_of_all(done, name, wishes, part)))
@@ -45,6 +47,19 @@ def write(
     size = measures(square)
     words = f"{size}, {len(done.pins)} pins, {count} page{'s' if count > 1 else ''}"
     return Written(words + f" {paper}", tuple(_small(done, wishes)))
+
+
+def _mends(done: Work, name: str, wishes: Wishes, part: str, paper: str) -> str:
+    """What would go on fewer pages, of which it is known that they are not too many."""
+    larger = {} if paper == "a3" else {"--paper a3": (part, "a3")}
+    parts = [each for each in parts_offered(done.square) if each not in (WHOLE, part)]
+    less = {f"--part {each}": (each, paper) for each in parts}
+    both = {f"--paper a3 --part {each}": (each, "a3") for each in parts if larger}
+    for offered in (larger | less, both):
+        fitting = [told for told, wanted in offered.items() if pages_taken(done, name, wishes, *wanted) <= MOST_PAGES]
+        if fitting:
+            return f"{' or '.join(fitting)} takes fewer"
+    return "nothing takes few enough"
 
 
 def _small(done: Work, wishes: Wishes) -> list[str]:

@@ -109,18 +109,12 @@ def leaf_of_all(work: Work, name: str, wishes: Wishes, part: str) -> Leaf:
 
 def pages(work: Work, name: str, wishes: Wishes, part: str, paper: str) -> list[Leaf]:
     """The pages of the PDF. KeyError if the paper or the part is unknown; PageError if there would be too many."""
-    pricking, said = Pricking(work, wishes), told(work, name, wishes, part)
-    drawn = [pricking.drawn(each) for each in parts_of(work.square, part)]
-    size = SIZES[paper]
-    first = _with_title(drawn[0], said, size)
-    alone = [] if first is None else [first]
-    others = drawn[len(alone) :]
-    plans = [_Plan(each, size) for each in others]
-    count = len(alone) + (first is None) + sum(plan.pages for plan in plans)
-    at = len(alone) + (first is None) + 1
+    said, size = told(work, name, wishes, part), SIZES[paper]
+    first, plans, count = _planned(work, wishes, said, part, paper)
     if count > MOST_PAGES:
         raise PageError(f"{count} pages of {paper}, {MOST_PAGES} at most")
-    found = list(alone)
+    found = [] if first is None else [first]
+    at = 2
     numbered = []
     for plan in plans:
         numbered.append([at + number if number >= 0 else 0 for number in plan.numbers])
@@ -130,6 +124,21 @@ def pages(work: Work, name: str, wishes: Wishes, part: str, paper: str) -> list[
     for plan, numbers in zip(plans, numbered, strict=True):
         found += plan.leaves(said.title, numbers, count)
     return found
+
+
+def pages_taken(work: Work, name: str, wishes: Wishes, part: str, paper: str) -> int:
+    """How many pages the PDF would have, also where they are too many. KeyError as for `pages`."""
+    return _planned(work, wishes, told(work, name, wishes, part), part, paper)[2]
+
+
+def _planned(work: Work, wishes: Wishes, said: Told, part: str, paper: str) -> tuple[Leaf | None, list[_Plan], int]:
+    """The first part and the title on one page, None if they do not go on one; the tiles of the other parts; how many
+    pages there are in all."""
+    pricking, size = Pricking(work, wishes), SIZES[paper]
+    drawn = [pricking.drawn(each) for each in parts_of(work.square, part)]
+    first = _with_title(drawn[0], said, size)
+    plans = [_Plan(each, size) for each in drawn[first is not None :]]
+    return first, plans, 1 + sum(plan.pages for plan in plans)
 
 
 def _with_title(drawn: Drawn, said: Told, size: tuple[float, float]) -> Leaf | None:

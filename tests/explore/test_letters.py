@@ -28,7 +28,7 @@ COMMANDS = {
     f"pick {SQUARES} 1 --force": "study",
     f"pick {STRIPS} 1 --note {LETTER} --force": "study and note",
     f"vary {SQUARES} 1 --count 1 --force": "stamp",
-    f"series {SQUARES} 1 --squares 2 --force": "stamp and study",
+    f"series {SQUARES} 1 --squares 2 --title Dusk{LETTER} --force": "stamp, study and title",
     f"compare {SQUARES} 1 2 --force": "study",
     "count --pairs 5": "",
     f"pricking {SQUARES} 1 --force": "study",

@@ -11,9 +11,10 @@ from pypdf import PdfReader
 
 from constraints.brief import Brief
 from constraints.square import Block
+from constraints.square_file import to_text
 from explore.cli import run
 from explore.endings import BAD_INPUT, DONE
-from explore.keeping.study import create
+from explore.keeping.study import create, square_path
 
 DIAMOND = ((0, -1), (-1, 0), (1, 0), (0, 1))
 
@@ -93,3 +94,19 @@ def test_numbers_too_small_to_read_are_told(study: Path, capsys: pytest.CaptureF
     path.write_text(path.read_text().replace('"pitch_mm": 5.0', '"pitch_mm": 2.0'))
     assert run(["pricking", str(study), "1", "--numbers"]) == DONE
     assert "points high at a pitch of 2 mm" in capsys.readouterr().err
+
+
+def test_what_takes_fewer_pages_does(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    for module in ("gallery.pricking.pages", "explore.papers.pricking"):
+        monkeypatch.setattr(f"{module}.MOST_PAGES", 4)
+    folder = create(tmp_path / "garden-society", Brief(), None, b"").keep(plain_square(1), 0).folder
+    square_path(folder, 1).write_text(to_text(replace(plain_square(1), pitch_mm=70.0)), "utf-8")
+    assert run(["pricking", str(folder), "1"]) == BAD_INPUT
+    told = capsys.readouterr().err.strip()
+    assert "5 pages of a4, 4 at most" in told
+    mends = told.split("; ")[-1].removesuffix(" takes fewer").split(" or ")
+    assert mends
+    for mend in mends:
+        assert run(["pricking", str(folder), "1", *mend.split(), "--out", str(tmp_path / mend)]) == DONE, mend

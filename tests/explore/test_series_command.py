@@ -246,14 +246,3 @@ def test_no_search_goes_on_with_a_series(ask: Ask) -> None:
     status, _, errors = ask("explore", "garden-society-series", "--more", "2")
     assert status == 2
     assert "made by series" in errors[0]
-
-
-def test_letters_of_titles_that_the_fonts_lack_are_noted(ask: Ask, garden: Path) -> None:
-    (garden / "titles.txt").write_text("Gew\u00e4chshaus\n\u5ead\u5712\n", encoding="utf-8")
-    status, _, err = ask("series", "garden-society-study", "1", "--share", "trail", "--squares", "3",
-                         "--title", "Garden at \u591c", "--titles", "titles.txt")  # fmt: skip
-    assert status == 0
-    [said] = [line for line in err if "fonts" in line]
-    assert said.startswith("note: the fonts of papers and pictures lack")
-    assert all(each in said for each in ("U+591C", "U+5EAD", "U+5712"))
-    assert "U+00E4" not in said
