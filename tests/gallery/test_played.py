@@ -21,6 +21,7 @@ from changed_texts import changed
 from examples import diamond, gallery_of, make
 from player.fault import Fault
 from player.following import follow
+from player.pricking import Pricking
 from random_pieces import Cell, Drawn, cells, drawn
 from strips import worked_round
 from test_order_forms import FANS, FRAME, LONG_FRAME, STRIPS
@@ -113,6 +114,17 @@ def test_a_piece_of_every_form_symmetry_and_edging_can_be_followed(cell: Cell) -
     follow(text_of(piece.work, piece.telling), pricking_of(piece.work, piece.telling.mirrored))
 
 
+def refused(text: str, pricking: Pricking, random: Random, times: int) -> None:
+    """That so many texts, each with something changed, cannot be followed."""
+    for _ in range(times):
+        false, what = changed(text, random)
+        try:
+            follow(false, pricking)
+        except Fault:
+            continue
+        pytest.fail(f"followed although {what}")
+
+
 @pytest.mark.parametrize("number", range(20))
 def test_no_text_with_one_pin_pair_or_side_changed_can_be_followed(number: int) -> None:
     random = Random(number)
@@ -120,13 +132,7 @@ def test_no_text_with_one_pin_pair_or_side_changed_can_be_followed(number: int) 
     assert piece is not None
     text, pricking = text_of(piece.work, piece.telling), pricking_of(piece.work, piece.telling.mirrored)
     follow(text, pricking)
-    for _ in range(10):
-        false, what = changed(text, random)
-        try:
-            follow(false, pricking)
-        except Fault:
-            continue
-        pytest.fail(f"followed although {what}")
+    refused(text, pricking, random, 10)
 
 
 @pytest.mark.parametrize("name", LEVEL)
@@ -162,14 +168,7 @@ def test_rows_that_slant_are_told_of() -> None:
 
 def test_a_text_of_slanting_rows_with_a_false_pin_or_pair_cannot_be_followed() -> None:
     done, random = work(swung("across 5")), Random(5)
-    text, pricking = text_of(done, Telling("trail")), pricking_of(done)
-    for _ in range(20):
-        false, what = changed(text, random)
-        try:
-            follow(false, pricking)
-        except Fault:
-            continue
-        pytest.fail(f"followed although {what}")
+    refused(text_of(done, Telling("trail")), pricking_of(done), random, 20)
 
 
 def test_double_ground_that_plain_ground_interrupts_is_told_run_by_run() -> None:
