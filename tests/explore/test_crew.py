@@ -101,7 +101,7 @@ from explore.crew import Crew
 signal.signal(signal.SIGHUP, signal.SIG_DFL)
 
 def make():
-    print(os.getpid(), flush=True)
+    os.write(1, b"%d\\n" % os.getpid())  # in one piece: two workers write at once
 
 def work(tool, number, task):
     time.sleep(600)
@@ -115,8 +115,11 @@ with Crew(make, (), 2) as crew:
 def test_workers_end_with_their_parent_however_that_ends(how: signal.Signals) -> None:
     with subprocess.Popen([sys.executable, "-c", LONG], stdout=subprocess.PIPE, text=True) as parent:
         assert parent.stdout is not None
-        workers = [int(parent.stdout.readline()) for _ in range(2)]
-        assert all(map(there, workers))
-        parent.send_signal(how)
-        assert parent.wait() == -how
+        try:
+            workers = [int(parent.stdout.readline()) for _ in range(2)]
+            assert all(map(there, workers))
+            parent.send_signal(how)
+            assert parent.wait() == -how
+        finally:
+            parent.kill()  # what fails here waits for no command that goes on
         assert in_time(lambda: not any(map(there, workers)))
