@@ -140,6 +140,10 @@ class BlockRows:
         beside = seams.pin_instead.get(pinhole, own)
         return self._number.get(seams.end_of.get(way, own), self._number.get(beside, NOWHERE))
 
+    def part(self, row: int) -> int:
+        """The number of the part of a block that a row belongs to."""
+        return self._chains.part[self._nodes[row]]
+
     def cut(self, row: int) -> bool:
         """Whether the start line cuts the block at a row."""
         block, ways = self._work.layout.block, self._ways

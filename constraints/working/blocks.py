@@ -28,7 +28,8 @@ from constraints.working.ways import OUTSIDE, Ways
 class Chains:
     """The rows of all blocks of a square.
 
-    number: row node to its chain, only where there is one.
+    number: row node to its chain, only where there is one. part: row node to the number of the part of its block, all
+    rows that pairs join without going over a seam or the start line.
     """
 
     def __init__(self, layout: Layout, flow: Flow, ways: Ways, seams: Seams) -> None:
@@ -55,9 +56,11 @@ class Chains:
         self._next = {node: self._followers(node, out_of[node]) for node in rows}
         self._first_side: dict[int, int] = {}
         self.number: dict[int, int] = {}
+        self.part: dict[int, int] = {}
         self.first: set[int] = set()
         self.last: set[int] = set()
         for number, chain in enumerate(self._components(rows)):
+            self.part.update(dict.fromkeys(chain, number))
             joined = all(after in self._next[before] for before, after in pairwise(chain))
             # One worker needs every row to begin and end a unit beside the one before.
             if joined and all(

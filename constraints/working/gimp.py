@@ -53,10 +53,13 @@ def blocks_called(layout: Layout, flow: Flow, order: Order) -> dict[int, int]:
     return dict(enumerate(begun, 1))
 
 
-def gimps_round(layout: Layout, flow: Flow, ways: Ways, order: Order, called: Iterable[int]) -> tuple[Gimp, ...]:
-    """The gimp pairs round blocks called so. ValueError if there is no such block, or none can go round it."""
+def gimps_round(
+    layout: Layout, flow: Flow, ways: Ways, order: Order, pins: Iterable[Place], called: Iterable[int]
+) -> tuple[Gimp, ...]:
+    """The gimp pairs round blocks called so. pins: in the order in which they are put up. ValueError if there is no
+    such block, or none can go round it."""
     blocks = blocks_called(layout, flow, order)
-    border = _Border(layout, flow, ways, order)
+    border = _Border(layout, flow, ways, order, pins)
     found = []
     for number in called:
         if number not in blocks:
@@ -81,11 +84,12 @@ def length_passed(on: IntArray, passing: Passing) -> int:
 class _Border:
     """The borders of the blocks of one work."""
 
-    def __init__(self, layout: Layout, flow: Flow, ways: Ways, order: Order) -> None:
+    def __init__(self, layout: Layout, flow: Flow, ways: Ways, order: Order, pins: Iterable[Place]) -> None:
         self.piece, self.ways, self.block = layout.piece, ways, np.append(layout.block, -1)
         step = np.empty(len(flow.kind), dtype=np.int64)
         step[list(order.nodes)] = np.arange(len(step))
         self.step = step[flow.node]
+        self.put_up = {place: number for number, place in enumerate(pins)}
 
     def gimp(self, block: int, called: int) -> Gimp | None:
         """The gimp pair of a block; None if its border is not one line that two threads follow as it is worked."""
@@ -96,7 +100,10 @@ class _Border:
         places = np.flatnonzero(self.block[:-1] == block)
         if (self.piece.neighbours[places] < 0).any():
             return None
-        first, last = (int(places[np.argmin(sign * self.step[places])]) for sign in (1, -1))
+        # Where a block begins or ends with a row of several pins the gimp does so beside the first or last of them.
+        steps, pins = self.step[places], self._put_up(places)
+        first = int(places[np.lexsort([np.where(pins < 0, pins.max(), pins), steps])[0]])
+        last = int(places[np.lexsort([pins, steps])[-1]])
         begin, end = self._beside(first, -1), self._beside(last, 1)
         beside = self._holes(passings)
         if any(len(beside.get(hole, ())) != 2 for hole in (begin, end)):
@@ -106,6 +113,10 @@ class _Border:
             return None
         left, right = sorted(sides, key=lambda each: int(self.ways.from_side[each[0][0].way]))
         return Gimp(block, called, begin, end, tuple(left[0]), tuple(right[0]), (tuple(left[1]), tuple(right[1])))
+
+    def _put_up(self, places: IntArray) -> IntArray:
+        """When the pin of each pinhole is put up, -1 where a pin on a corner line serves its row."""
+        return np.array([self.put_up.get((float(x), float(y)), -1) for x, y in self.piece.pinholes[places].tolist()])
 
     def _passing(self, way: int, inwards: bool) -> Passing:
         ends = [int(self.ways.head[way]), int(self.ways.tail[way])]

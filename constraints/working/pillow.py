@@ -14,7 +14,6 @@ from constraints.seams import seams_of
 from constraints.stitches import CLOTH, ROSE
 from constraints.working import figures, footside, ledger
 from constraints.working.blocks import Chains
-from constraints.working.gimp import gimps_round
 from constraints.working.habits import CROSS_OVER, OPEN, Habits
 from constraints.working.ledger import Ledger, Place
 from constraints.working.order import work_order
@@ -40,7 +39,6 @@ class Pillow:
         self.out_of_pinhole = self.ways.out_of(every, len(every))
         self.single = dict(zip(flow.node.tolist(), every.tolist(), strict=True))
         self.order = work_order(layout, flow)
-        self.gimps = gimps_round(layout, flow, self.ways, self.order, habits.gimp)
         self.seams = seams_of(layout, habits.seam == OPEN)
         self.chains = Chains(layout, flow, self.ways, self.seams)
         self.stacks: dict[int, Stack] = {}

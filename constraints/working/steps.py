@@ -78,7 +78,7 @@ class Part(Step):
     takes. left, right, middle: what comes and goes at either side and between its arms, in order. turns: of the worker,
     beside those round its pins. ends: with which pairs it ends, those of its last row; none if they stay in it.
     again: whether the block was begun before. anew: whether none of its pairs wait in it. cut: whether the start line
-    cuts it. done: whether nothing of the block is left to work.
+    cuts the part of the block that it belongs to. done: whether nothing of the block is left to work.
     """
 
     block: int
@@ -132,7 +132,7 @@ class _Teller:
         self.in_all, self.cut = self._whole_blocks()
 
     def _whole_blocks(self) -> tuple[dict[int, tuple[int, int]], set[int]]:
-        """The first and last pair that each block takes in all, and the blocks that the start line cuts."""
+        """The first and last pair that each block takes in all, and the parts of blocks that the start line cuts."""
         found: dict[int, tuple[int, int]] = {}
         cut = set()
         for node, block in enumerate(self.block):
@@ -141,7 +141,7 @@ class _Teller:
                 first, last = found.get(block, (pairs[0], pairs[-1]))
                 found[block] = min(first, pairs[0]), max(last, pairs[-1])
                 if self.rows.cut(node):
-                    cut.add(block)
+                    cut.add(self.rows.part(node))
         return found, cut
 
     def steps(self) -> list[Step]:
@@ -248,5 +248,5 @@ class _Teller:
         return Part(
             *self._common(nodes), block, len(nodes), held or rows.taken(nodes[0]), rows.worker(nodes[0]),
             self.in_all[block], left, right, middle, rows.turns(nodes), () if stay else rows.taken(nodes[-1]),
-            again, not held, block in self.cut, done,
+            again, not held, rows.part(nodes[-1]) in self.cut, done,
         )  # fmt: skip

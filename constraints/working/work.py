@@ -14,7 +14,7 @@ from constraints.nodes import nodes_of
 from constraints.seams import Seams
 from constraints.square import Square
 from constraints.working import footside
-from constraints.working.gimp import Gimp, length_passed
+from constraints.working.gimp import Gimp, gimps_round, length_passed
 from constraints.working.habits import HORIZONTAL, Habits
 from constraints.working.ledger import Crossings, Lengths, Pin, Turn
 from constraints.working.order import Order
@@ -103,7 +103,10 @@ def _worked(pillow: Pillow) -> Work:
     crossings, lengths = pillow.ledger.closed()
     on = np.full(len(lengths), OUTSIDE)
     on[list(pillow.runs)] = list(pillow.runs.values())
-    for gimp in pillow.gimps:
+    pins = tuple(pillow.ledger.pins)
+    places = [pin.place for pin in pins]
+    gimps = gimps_round(pillow.layout, pillow.flow, pillow.ways, pillow.order, places, pillow.habits.gimp)
+    for gimp in gimps:
         for passing in (*gimp.left, *gimp.right):
             lengths.twists[length_passed(on, passing)] += 2 * pillow.habits.at_gimp
     return Work(
@@ -115,10 +118,10 @@ def _worked(pillow: Pillow) -> Work:
         seams=pillow.seams,
         order=pillow.order,
         start_row=pillow.start_row,
-        gimps=pillow.gimps,
+        gimps=gimps,
         crossings=crossings,
         lengths=lengths,
-        pins=tuple(pillow.ledger.pins),
+        pins=pins,
         turns=tuple(pillow.ledger.turns),
         hung=pillow.hung,
         finished=pillow.finished,

@@ -50,6 +50,22 @@ def test_round_a_diamond_it_passes_the_pairs_of_each_side_in_and_out(side: int, 
     assert min(passing.place[0] for passing in gimp.right) > -7
 
 
+@pytest.mark.parametrize("rows", [3, 4, 5, 6])
+def test_round_a_block_that_begins_and_ends_with_several_pins_it_does_so_beside_the_first_and_the_last(
+    rows: int,
+) -> None:
+    """Above the pin put up first and below the one put up last; all other pairs of those rows pass to one side."""
+    places = {(x, y) for x in range(-15, -8) for y in range(-2, rows - 2) if (x + y) % 2}
+    done = work(made(18, *blocks("cloth", places)), Habits(gimp=(1,)))
+    (gimp,) = done.gimps
+    pins = [pin.place for pin in done.pins if pin.place in places]
+    x, y = pins[0]
+    assert gimp.begin == (x, y - 1)
+    x, y = pins[-1]
+    assert gimp.end == (x, y + 1)
+    assert check.faults(done) == []
+
+
 @pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
 def test_it_makes_no_crossing_and_only_twists_the_pairs_that_it_passes(square: Square) -> None:
     plain, done = work(square), with_all_gimps(square)

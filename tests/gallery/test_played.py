@@ -212,6 +212,35 @@ def test_arms_that_merge_at_a_pin_on_a_corner_line_can_be_followed() -> None:
     played(from_text(Path(__file__).with_name("merging_at_a_seam.json").read_text("utf-8")))
 
 
+def test_a_worker_that_was_one_in_another_part_of_its_block_can_be_followed() -> None:
+    """The start line and corner lines make several parts of one block; a square that the search found."""
+    square = from_text(Path(__file__).with_name("three_parts_of_a_block.json").read_text("utf-8"))
+    done = work(square, Habits(start_line=HORIZONTAL))
+    text = text_of(done, Telling("Order of work 07, greenhouse"))
+    follow(text, pricking_of(done))
+    # Of its five parts that end before all is worked, the start line cuts the first two.
+    rest = re.findall(r"It\s+ends\s+with\s+pairs\s+[\d\u2013\s]+(?:and\s\d+)?:\s+(the\s+start|another)", text)
+    assert [each.split()[0] for each in rest] == ["the", "the", "another", "another"]
+
+
+@pytest.mark.parametrize("mirrored", [False, True])
+def test_a_gimp_round_two_lobes_that_meet_at_a_corner_line_can_be_followed(mirrored: bool) -> None:
+    """Between the lobes the thread beside the edge passes all pairs, on either side of the line."""
+    places = [
+        (-15, 12), (-14, 11), (-14, 13), (-14, 15), (-13, 10), (-13, 12), (-13, 14), (-13, 16), (-12, 9), (-12, 11),
+        (-12, 13), (-12, 15), (-11, 8), (-11, 10), (-11, 12), (-11, 14), (-10, 9), (-10, 11), (-10, 13), (-9, 10),
+        (-9, 12), (-8, 11),
+    ]  # fmt: skip
+    square = squares.made(20, *squares.blocks("cloth", set(places)))
+    played(square, Habits(gimp=(1,)), Telling("Order of work 07, greenhouse", mirrored=mirrored))
+
+
+def test_a_gimp_round_a_block_that_begins_and_ends_with_several_pins_can_be_followed() -> None:
+    for rows in (3, 4, 5, 6):
+        places = {(x, y) for x in range(-15, -8) for y in range(-2, rows - 2) if (x + y) % 2}
+        played(squares.made(18, *squares.blocks("cloth", places)), Habits(gimp=(1,)))
+
+
 def test_a_pair_from_elsewhere_is_a_fault() -> None:
     done = work(GOOD["diamond"])
     text = text_of(done, Telling("Order of work 07, greenhouse"))

@@ -47,6 +47,7 @@ class Rowing:
         self.pairs: list[Pair] = []
         self.fresh = told.how != "go on"
         self.ended: tuple[int, ...] = ()
+        self.last_row: list[Place] = []
         # How many pairs came and went over seams in the row that is worked: they pass no gimp.
         self.over_seams = 0
         self.first_pins: set[int] = set()
@@ -111,6 +112,7 @@ class Rowing:
             first = self.rows.first_side(self.rows.next_row(self.pairs, self.board.quarter))
             outermost = told.pairs[0 if (first or (LEFT if self.board.left_first else RIGHT)) == LEFT else -1]
             must(told.worker == outermost, f"the worker begins outermost, {told.worker} is told")
+            state.side.pop(worker, None)  # where it turned in another part, it has not in this one
         else:
             strange = [n for n, pair in zip(told.pairs, self.pairs, strict=True) if pair not in state.pairs]
             must(not strange, f"pairs {strange} are not in block {self.number}")
@@ -162,7 +164,8 @@ class Rowing:
             own = {pair for _, pair in coming}
             extra = [pair for pair in self.pairs if pair not in own and not self.rows.runs_along(pair)]
             must(own <= set(self.pairs) and not extra, f"pairs {self.told.pairs} are not those of its first row")
-            self._past_gimp([(pair.at, place) for place, pair in coming])
+            edge = self.told.pins[0] if self.told.how == "begin" else None
+            self._past_gimp([(place, pair.at, place) for place, pair in coming], row, edge)
         came = self._joining(coming)
         self.fresh = False
         state.pairs.update(self.pairs)
@@ -183,12 +186,30 @@ class Rowing:
             self.pairs.append(pair)
         return came
 
-    def _past_gimp(self, ways: list[tuple[Place | None, Place | None]]) -> None:
-        """The pairs of a first or last row pass the gimp, one on either side, but for those that go over a seam."""
-        if self.begun.gimp is not None:
-            must(len(ways) == 2, "a gimp begins and ends at a single pin")
-            past = [at is None or not self.pricking.seam(at, to) for at, to in ways]
-            self.begun.passings = [count + own for count, own in zip(self.begun.passings, past, strict=True)]
+    def _past_gimp(
+        self, ways: list[tuple[Place, Place | None, Place | None]], row: list[Place], pin: int | None
+    ) -> None:
+        """The pairs of a first or last row pass the gimp, but for those that go over a seam: at the first and last pin
+        of the block one on either side of it; at the end of one half and the beginning of the other, which lie behind
+        the corner line on the right, the thread on the left runs round them. ways: the place of the row and the two
+        ends of each. pin: beside which the gimp begins or ends, None at such an end of a half."""
+        if self.begun.gimp is None:
+            return
+        within = set(row)
+        past = [
+            place for place, at, to in ways if at is None or not (self.pricking.seam(at, to) or within >= {at, to})
+        ]
+        if pin is None:
+            self.begun.passings[0] += len(past)
+            return
+        at = next((place for place in row if self.pricking.number.get(place) == pin), None)
+        if at is None:
+            must(len(row) == 1, "a gimp begins and ends beside a pin of its block")
+            at = row[0]
+        must(past.count(at) == 2, "a gimp begins and ends beside a pin where a pair passes on either side")
+        before = sum(row.index(place) < row.index(at) for place in past)
+        self.begun.passings[0] += before + 1
+        self.begun.passings[1] += len(past) - before - 1
 
     def _hand_on(self, row: list[Place]) -> None:
         for place in sorted(row, key=lambda each: self.pricking.along(each, self.board.quarter)):
@@ -199,7 +220,10 @@ class Rowing:
             self.pillow.worked(place, left, right)
 
     def _ended(self, row: list[Place]) -> list[tuple[int, int | None]]:
-        self._past_gimp([(place, self.pricking.below(place, side)) for place in row for side in (LEFT, RIGHT)])
+        ways = [(place, place, self.pricking.below(place, side)) for place in row for side in (LEFT, RIGHT)]
+        done = self.begun.worked == self.rows.places
+        self._past_gimp(ways, row, max(self.rows.pins(row), default=0) if done else None)
+        self.last_row = row
         self.ended = tuple(sorted(self.pillow.place(pair) for pair in self.pairs))
         self.begun.pairs.difference_update(self.pairs)
         return []
@@ -253,7 +277,7 @@ class Rowing:
         done = state.worked == self.rows.places
         if self.ended:
             state.workers.discard(worker)
-            cut = any(self.rows.places.issuperset(way) for way in self.pillow.start)
+            cut = self.rows.cut(self.last_row)
             rest = "" if done else "start line" if cut else "other"
             must(told.after == rest, f"{told.after!r} is told of the rest")
         else:

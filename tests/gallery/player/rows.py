@@ -116,6 +116,19 @@ class RowsOfBlock:
         before = rows.index(row) < (goes.index(True) if any(goes) else len(rows))
         return RIGHT if comes and before else LEFT
 
+    def cut(self, row: list[Place]) -> bool:
+        """Whether the start line cuts the part of the block that a row belongs to: all places that pairs join to it,
+        also where a trail swings over a corner line."""
+        left, part = list(row), set(row)
+        while left:
+            x, y = left.pop()
+            for near in self.places.intersection((x + dx, y + dy) for dx in (-1, 1) for dy in (-1, 1)) - part:
+                ways = ((x, y), near), (near, (x, y))
+                if not any(way in self.pillow.start or self.pricking.seam(*way) for way in ways):
+                    part.add(near)
+                    left.append(near)
+        return any(part.intersection(way) and self.places.issuperset(way) for way in self.pillow.start)
+
     def _part(self, row: list[Place]) -> list[list[Place]]:
         """The rows of the part of the block in one quarter that a row belongs to, in the order of work."""
         quarter = self.pricking.quarter(row[0])
