@@ -35,7 +35,9 @@ LEFT, RIGHT = "left", "right"
 FINEST, BOLDEST, PEN = 0.3, 0.7, 0.5
 # By how much a dot is finer under half stitch and bolder under cloth, mm.
 _BY_STITCH = {HALF: -0.15, CLOTH: 0.15}
-_GUIDE, _GREY, _START = 0.12, "#8a9099", 0.4
+_GUIDE, _GREY = 0.12, "#8a9099"
+# The start line is bold, and light enough for the dots and bars on it to stand out.
+_START, _LIGHT = 0.5, "#8f959f"
 # Room around the outer pins for the word at the start and the arrows beside the edge, mm.
 RIM = 6.0
 _WORD = Type(7)
@@ -185,7 +187,7 @@ class Pricking:
             diagonals = np.stack([inner, corners], axis=1) if inner.any() else corners[[[0, 2], [1, 3]]]
             if not part.by_corner_lines:
                 marks.append(Lines(lines(diagonals @ matrix), _GUIDE, _GREY))
-        marks.append(Lines(lines(self._start_line @ matrix), _START, "#5b616b", butt=True))
+        marks.append(Lines(lines(self._start_line @ matrix), _START, _LIGHT, butt=True))
         return Layer("guides", tuple(marks))
 
     def _start(self, part: Part, matrix: FloatArray) -> Layer:

@@ -73,6 +73,30 @@ def test_worked_round_both_corner_lines_are_drawn_and_the_start_line_is_bold() -
     assert [length for length, width in lengths if width == widest] == pytest.approx([diagonal / 2])
 
 
+def luminance(colour: str) -> float:
+    """Relative luminance (W3C, Web Content Accessibility Guidelines 2.1, 2018)."""
+    share = np.array([int(colour[at : at + 2], 16) / 255 for at in (1, 3, 5)])
+    linear = np.where(share <= 0.03928, share / 12.92, ((share + 0.055) / 1.055) ** 2.4)
+    return float(linear @ (0.2126, 0.7152, 0.0722))
+
+
+def test_bars_and_dots_on_the_start_line_stand_out_from_it_and_it_from_the_paper() -> None:
+    """Contrasts of 4.5 to 1 for what is as small as text, 3 to 1 for lines (the same guidelines, 1.4.3 and 1.4.11)."""
+    square = make(12, [("cloth", diamond(-7, -7, 5))], symmetry="none")
+    pricking = Pricking(work(square), Wishes())
+    assert len(pricking.work.seams.pins)  # all on the line from the top left corner, where the work begins
+    assert (pricking.work.seams.pins[:, 0] == pricking.work.seams.pins[:, 1]).all()
+    drawn = pricking.drawn(parts_of(square, "whole")[0])
+    layers = [layer.name for layer in drawn.layers]
+    assert layers.index("guides") < layers.index("seams")
+    guides, seams = (next(layer for layer in drawn.layers if layer.name == name) for name in ("guides", "seams"))
+    start = max((mark for mark in guides.marks if isinstance(mark, Lines)), key=lambda mark: mark.width)
+    (bars,) = [mark for mark in seams.marks if isinstance(mark, Lines)]
+    assert bars.width < start.width
+    assert luminance(start.colour) + 0.05 >= 4.5 * (luminance(bars.colour) + 0.05)
+    assert 1.05 >= 3 * (luminance(start.colour) + 0.05)
+
+
 # --- parts ----------------------------------------------------------------------------------------------
 
 
