@@ -94,7 +94,7 @@ def test_bars_and_dots_on_the_start_line_stand_out_from_it_and_it_from_the_paper
     (bars,) = [mark for mark in seams.marks if isinstance(mark, Lines)]
     assert bars.width < start.width
     assert luminance(start.colour) + 0.05 >= 4.5 * (luminance(bars.colour) + 0.05)
-    assert 1.05 >= 3 * (luminance(start.colour) + 0.05)
+    assert 3 * (luminance(start.colour) + 0.05) <= 1.05
 
 
 # --- parts ----------------------------------------------------------------------------------------------
