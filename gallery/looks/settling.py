@@ -1,18 +1,19 @@
 """How the threads of a block settle: the worker's ways one after the other, and on each of them the passives.
 
-Passives hang side by side and share the width that the cloth has where a way passes through them, as the worker pulls
-them even (common practice, no source). A way through a slanting trail joins a pin to the one opposite, further on; the
-cloth between two such pins reaches out to both of its edges.
+Passives hang straight down side by side and share the width that the cloth has where a way passes through them, as the
+worker pulls them even (common practice, no source). A way through a slanting trail joins a pin to the one opposite,
+further on; the cloth between two such pins reaches out to both of its edges.
 """
 
 from __future__ import annotations
 
-from itertools import chain
+from itertools import chain, pairwise
 
 import numpy as np
 
-from constraints.lattice import FloatArray
+from constraints.lattice import FloatArray, IntArray
 from constraints.working.blocks import Chains
+from constraints.working.ledger import NOWHERE
 from constraints.working.work import Work
 from gallery.looks.marks import whole_holes
 
@@ -20,10 +21,13 @@ from gallery.looks.marks import whole_holes
 _SETTLING = 16
 # From way to way, lattice units: two of them for each row of pins.
 _WAY = 0.5
+# By what share a passive lies in line with itself in the ways before and after, instead of evenly among the others, and
+# how often it is moved there: until nothing moves that could be seen.
+_IN_LINE, _LINING = 0.8, 24
 # Passives lie no closer than this: where the cloth narrows to a point they push its edges out, lattice units.
 _CLOSEST = 0.62
 # So far beyond the cloth at its level a slanting way may reach.
-_BEYOND = 1.0
+_BEYOND = 1.5
 # From its top pinhole a hole lies downwards, from its right one to the left, and so on.
 _INWARD = np.array([(0.0, 1.0), (-1.0, 0.0), (0.0, -1.0), (1.0, 0.0)])
 
@@ -45,7 +49,7 @@ class Settling:
     def settle(self) -> None:
         self._apart()
         self._evenly()
-        self._spread()
+        self._line_up(self._spread())
 
     def _node(self, way: list[int]) -> int:
         return int(self._work.order.nodes[self._work.crossings.step[way[0]]])
@@ -91,8 +95,9 @@ class Settling:
     def _pinhole(self, way: list[int]) -> int:
         return int(self._work.pinhole[self._work.crossings.step[way[0]]])
 
-    def _spread(self) -> None:
-        """The passives of a way share the width of the cloth there."""
+    def _spread(self) -> list[list[int]]:
+        """The passives of a way share the width of the cloth there; the ways in which they do, from side to side."""
+        found = []
         layout, piece = self._layout, self._layout.piece
         around = whole_holes(layout)
         middles = piece.pinholes[around] + _INWARD / 2
@@ -113,6 +118,60 @@ class Settling:
                 even[np.argsort(place, kind="stable")] = (np.arange(len(way)) - (len(way) - 1) / 2) * apart
                 even += sum(held) / 2
                 self._middle[way] += (even - place)[:, None] * sideways
+                found.append([way[at] for at in np.argsort(even, kind="stable")])
+        return found
+
+    def _line_up(self, ways: list[list[int]]) -> None:
+        """Passives hang straight on from way to way; where the edges do not let them, they come aside little by little.
+
+        ways: those whose passives share the width, from side to side.
+        """
+        every = np.array(list(chain.from_iterable(ways)), dtype=np.int64)
+        if not len(every):
+            return
+        sideways = np.stack([self._direction[every, 1], -self._direction[every, 0]], axis=1)
+        even = place = (self._middle[every] * sideways).sum(axis=1)
+        before, after = self._met_again(every)
+        count = (before != NOWHERE).astype(int) + (after != NOWHERE)
+        lined = count > 0
+        for _ in range(_LINING):
+            own = np.append(place, 0.0)  # the last one stands for none
+            mean = (own[before] + own[after]) / np.maximum(count, 1)
+            place = np.where(lined, _IN_LINE * mean + (1 - _IN_LINE) * even, even)
+        starts = np.cumsum([0, *map(len, ways)])
+        for first, last in pairwise(starts.tolist()):
+            place[first:last] = _kept_apart(place[first:last])
+        self._middle[every] += (place - even)[:, None] * sideways
+
+    def _met_again(self, every: IntArray) -> tuple[IntArray, IntArray]:
+        """Where among the crossings `every` the passive of each is met the time before and the time after in its part
+        of the block; NOWHERE where it is not."""
+        crossings, piece, layout = self._work.crossings, self._layout.piece, self._layout
+        number = np.full(len(crossings), NOWHERE)
+        number[every] = np.arange(len(every))
+        worker = crossings.worker[every]
+        known = worker != NOWHERE
+        # The worker goes on where the passive was.
+        going = crossings.given[every, np.where(known, worker, 0)]
+        head = self._work.lengths.head[going]
+        after = np.where(known & (head != NOWHERE), number[head], NOWHERE)
+        pinhole = self._work.pinhole[crossings.step[every]]
+        part = np.stack([layout.block[pinhole], piece.zone[pinhole]])
+        met = np.append(crossings.taken[every, 1 - np.where(known, worker, 0)], NOWHERE)
+        after[(part[:, after] != part).any(axis=0) | (met[after] != going)] = NOWHERE
+        before = np.full(len(every), NOWHERE)
+        own = np.flatnonzero(after != NOWHERE)
+        before[after[own]] = own
+        return before, after
+
+
+def _kept_apart(place: FloatArray) -> FloatArray:
+    """The places (n,) of passives from side to side, moved from the middle outwards where they lie too close."""
+    middle = len(place) // 2
+    steps = np.arange(len(place)) * _CLOSEST
+    right = np.maximum.accumulate(place[middle:] - steps[: len(place) - middle]) + steps[: len(place) - middle]
+    left = np.minimum.accumulate((place[: middle + 1])[::-1] + steps[: middle + 1]) - steps[: middle + 1]
+    return np.concatenate([left[:0:-1], right])
 
 
 def _width(away: FloatArray, middle: FloatArray, place: FloatArray) -> tuple[float, float] | None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cached_property
-from itertools import groupby
+from itertools import groupby, pairwise
 
 import numpy as np
 import shapely
@@ -24,6 +24,8 @@ from gallery.looks.passings import Passings
 PITCH = 2.0  # lattice units
 # Cloth: passives so far apart, of the trade's own spacing about half a pitch (common practice, no source).
 LEAST, MOST = 0.3 * PITCH, 0.8 * PITCH
+# Passives that hang straight on from way to way come no further aside.
+ASIDE = 0.15 * PITCH
 # Points that stand for the area of a quarter of a hole.
 _POINTS = np.array([(x, y) for x in np.arange(-3, 4) / 8 for y in np.arange(-3, 4) / 8 if abs(x) + abs(y) < 0.5])
 
@@ -66,6 +68,18 @@ class Part:
             outermost = passives[np.clip(after[~inner], 0, len(passives) - 1)]
             held += int((np.abs(outermost - place[~inner]) <= MOST / 2).sum())
         return held / len(points)
+
+    @cached_property
+    def in_line(self) -> float:
+        """Share of the passives of a way that have one in line with them, within `ASIDE`, in the next way."""
+        across = np.array([self.along[1], -self.along[0]])
+        level = sorted((way for way in self.ways if len(way) > 2), key=lambda way: float((way @ self.along).mean()))
+        held = [1.0]
+        for one, other in pairwise(np.sort(way @ across) for way in level):
+            away = np.abs(one[:, None] - other)
+            both = (one >= other[0] - ASIDE) & (one <= other[-1] + ASIDE)
+            held += (away.min(axis=1)[both] <= ASIDE).tolist()
+        return float(np.mean(held))
 
     @cached_property
     def covered(self) -> float:

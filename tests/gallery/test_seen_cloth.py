@@ -62,6 +62,13 @@ def test_passives_lie_as_near_as_in_cloth_on_nearly_all_of_every_part(case: str)
 
 
 @pytest.mark.parametrize("case", CASES)
+def test_passives_hang_straight_on_from_way_to_way(case: str) -> None:
+    """But for those that join or leave beside them; that they hang straight is common practice, no source."""
+    for part in parts_of(case):
+        assert part.in_line >= 0.8, part
+
+
+@pytest.mark.parametrize("case", CASES)
 def test_threads_close_the_cloth_that_the_tidy_look_closes(case: str) -> None:
     """All of it together, every wide part, and most of a trail two places wide, whose rows are of three pairs."""
     found = parts_of(case)
