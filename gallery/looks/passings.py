@@ -17,13 +17,14 @@ import numpy as np
 from constraints.lattice import FloatArray
 from constraints.outer_side import curved
 from constraints.piece import RIGHT_EDGE
+from constraints.working.blocks import Chains
 from constraints.working.ends import ends_of
 from constraints.working.ledger import BLOCK, FOOTSIDE, NOWHERE, SPIDER
 from constraints.working.threads import Threads, play
 from constraints.working.work import Work
 from gallery.looks.edges import passive_insets
-from gallery.looks.settling import Settling
-from gallery.looks.swinging import fanned
+from gallery.looks.settling import Settling, meeting
+from gallery.looks.swinging import fanned, rounded
 
 # Half the room that two threads of a pair take, and the step from move to move, lattice units.
 _SIDE, _MOVE = 0.13, 0.2
@@ -31,8 +32,6 @@ _SIDE, _MOVE = 0.13, 0.2
 # whole stitch.
 _PASSIVE, _LOOSEST, _WORKER, _CLOSE = 0.075, 0.2, 0.115, 0.11
 _LEG = 0.13
-# How far before and after a pin of their own two pairs meet.
-_MEETING = 0.25
 # How far outside its pin a worker turns.
 _ROUND = 0.14
 # A way that rises by no more than this is drawn level, lattice units.
@@ -93,7 +92,9 @@ class Passings:
         """(k, 2) the middle of each crossing: spiders' and the footside's lie about one place in the ledger."""
         crossings = self.work.crossings
         middle = crossings.place.copy()
+        chains = Chains(self.work.layout, self.work.flow, self.work.ways, self.work.seams)
         slanting = fanned(self.work, middle, self._direction)
+        slanting |= rounded(self.work, chains, middle, self._direction)
         runs = groupby(range(len(crossings)), key=lambda k: (int(crossings.step[k]), int(crossings.kind[k])))
         for (step, kind), members in runs:
             run = list(members)
@@ -105,7 +106,7 @@ class Passings:
                 self._footside(run, middle)
             elif kind == BLOCK:
                 self._row(run, middle)
-        settling = Settling(self.work, self._ways, self._direction, middle)
+        settling = Settling(self.work, chains, self._ways, self._direction, middle)
         settling.settle()
         # In cloth the two threads of a passive lie as far from each other as from the next one's.
         self._aside = np.clip(settling.apart / 4, _PASSIVE, _LOOSEST)
@@ -118,9 +119,7 @@ class Passings:
         lying = []
         for _, members in groupby(run, key=lambda k: int(crossings.worker[k])):
             way = list(members)
-            if len(way) == 2 and set(crossings.given[way[0]].tolist()) == set(crossings.taken[way[1]].tolist()):
-                # Two pairs alone meet, go round the pin, and meet again.
-                middle[way] += _MEETING * np.array([[-1.0], [1.0]]) * along
+            if meeting(self.work, way, middle, along):
                 lying += [[each] for each in way]
                 continue
             level = crossings.place[way] @ along

@@ -31,6 +31,21 @@ _BEYOND = 1.5
 # From its top pinhole a hole lies downwards, from its right one to the left, and so on.
 _INWARD = np.array([(0.0, 1.0), (-1.0, 0.0), (0.0, -1.0), (1.0, 0.0)])
 
+# How far before and after a pin of their own two pairs meet.
+_MEETING = 0.25
+
+
+def meeting(work: Work, way: list[int], middle: FloatArray, along: FloatArray) -> bool:
+    """Whether a way is two pairs alone that meet, go round a pin, and meet again; then they do so before and after it.
+
+    middle: (k, 2) where crossings lie, which is changed; along: (2,) the working direction there.
+    """
+    taken, given = work.crossings.taken, work.crossings.given
+    if len(way) != 2 or set(given[way[0]].tolist()) != set(taken[way[1]].tolist()):
+        return False
+    middle[way] += _MEETING * np.array([[-1.0], [1.0]]) * along
+    return True
+
 
 class Settling:
     """The ways of the workers of a work.
@@ -39,12 +54,14 @@ class Settling:
     working direction at every crossing. middle: (k, 2) where the crossings lie, which is changed.
     """
 
-    def __init__(self, work: Work, ways: list[list[int]], direction: FloatArray, middle: FloatArray) -> None:
+    def __init__(
+        self, work: Work, chains: Chains, ways: list[list[int]], direction: FloatArray, middle: FloatArray
+    ) -> None:
         self._work, self._layout, self._ways = work, work.layout, ways
         self._direction, self._middle = direction, middle
         # (k,) how far apart passives lie at a crossing, lattice units; 0 where they have not been spread.
         self.apart: FloatArray = np.zeros(len(middle))
-        self._chain = Chains(work.layout, work.flow, work.ways, work.seams).number
+        self._chain = chains.number
 
     def settle(self) -> None:
         self._apart()
@@ -104,13 +121,18 @@ class Settling:
         block, zone = layout.block[around], piece.zone[around]
         for way in self._ways:
             pinhole = self._pinhole(way)
-            if len(way) < 2 or piece.fan[pinhole]:
+            if len(way) < 2:
                 continue
             along = self._direction[way[0]]
             sideways = np.array([along[1], -along[0]])
-            quarters = middles[(block == layout.block[pinhole]) & (zone == piece.zone[pinhole])]
             place = self._middle[way] @ sideways
-            held = _width(quarters @ along - (self._middle[way] @ along).mean(), quarters @ sideways, place)
+            if piece.fan[pinhole]:
+                # Of a headside the cloth goes on to its outer pins, off the grid: it is as wide as the way is long.
+                half = float(np.ptp(place)) / (len(way) - 1) / 2
+                held: tuple[float, float] | None = (float(place.min()) - half, float(place.max()) + half)
+            else:
+                quarters = middles[(block == layout.block[pinhole]) & (zone == piece.zone[pinhole])]
+                held = _width(quarters @ along - (self._middle[way] @ along).mean(), quarters @ sideways, place)
             if held is not None:
                 apart = max((held[1] - held[0]) / len(way), _CLOSEST)
                 self.apart[way] = apart

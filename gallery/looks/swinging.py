@@ -1,4 +1,7 @@
-"""How slanting rows lie where a trail swings over a corner line: fanned evenly between its outer and inner pins."""
+"""How rows lie where they turn over a corner line: those of a trail that swings, and those of a headside at a corner.
+
+They part evenly between the pins on either side, and the work turns with them.
+"""
 
 from __future__ import annotations
 
@@ -8,8 +11,13 @@ import numpy as np
 
 from constraints.lattice import FloatArray, IntArray
 from constraints.swings import uncut
+from constraints.working.blocks import Chains
 from constraints.working.ledger import BLOCK
 from constraints.working.work import Work
+from gallery.looks.settling import meeting
+
+# So often the ends of ways that turn are moved halfway to the middle of their neighbours'.
+_SETTLING = 4
 
 
 def fanned(work: Work, middle: FloatArray, direction: FloatArray) -> set[int]:
@@ -30,6 +38,41 @@ def fanned(work: Work, middle: FloatArray, direction: FloatArray) -> set[int]:
             _lay(work, crossings, outer.astype(np.float64), inner.astype(np.float64), middle, direction)
         laid.update(own)
     return laid
+
+
+def rounded(work: Work, chains: Chains, middle: FloatArray, direction: FloatArray) -> set[int]:
+    """Lay the crossings of the headsides at corners, way after way; the steps that are laid so. middle, direction: as
+    above."""
+    piece, crossings = work.layout.piece, work.crossings
+    if not piece.fan.any():
+        return set()
+    # One worker goes round the corner; where the start line cuts the headside there, two.
+    beside = (piece.neighbours >= 0) & piece.fan[piece.neighbours] & piece.fan[:, None]
+    over = (beside & (piece.zone[piece.neighbours] != piece.zone[:, None])).any(axis=1)
+    at_corner = {chains.number.get(each, -1) for each in work.flow.node[over].tolist()} - {-1}
+    own = np.array([chains.number.get(each, -1) for each in work.order.nodes])
+    for number in at_corner:
+        held = np.flatnonzero((crossings.kind == BLOCK) & (own[crossings.step] == number))
+        runs = groupby(held.tolist(), key=lambda k: (int(crossings.step[k]), int(crossings.worker[k])))
+        ways = [way for way in (list(members) for _, members in runs) if len(way) > 1]
+        turning = [way for way in ways if not meeting(work, way, middle, direction[way[0]])]
+        _turn(turning, crossings.worker, middle, direction)
+    return set(np.flatnonzero(np.isin(own, list(at_corner))).tolist())
+
+
+def _turn(ways: list[list[int]], worker: IntArray, middle: FloatArray, direction: FloatArray) -> None:
+    """Ways that turn little by little: the ends of each settle between those of the ways before and after it."""
+    ends = np.empty((len(ways), 2, 2))
+    for number, way in enumerate(ways):
+        half = (middle[way[-1]] - middle[way[0]]) / (len(way) - 1) / 2
+        ends[number] = (middle[way[0]] - half, middle[way[-1]] + half)[:: 1 if worker[way[0]] == 0 else -1]
+    for _ in range(_SETTLING):
+        ends[1:-1] = (ends[:-2] + 2 * ends[1:-1] + ends[2:]) / 4
+    for way, (left, right) in zip(ways, ends, strict=True):
+        share = (np.arange(len(way)) + 0.5) / len(way)
+        middle[way] = left + (share if worker[way[0]] == 0 else 1 - share)[:, None] * (right - left)
+        across = (right - left) / np.hypot(*(right - left))
+        direction[way] = np.array([-across[1], across[0]])
 
 
 def _lay(

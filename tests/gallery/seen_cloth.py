@@ -89,10 +89,10 @@ class Part:
         return float(closed.intersection(self.tidy).area / self.tidy.area)
 
 
-def parts(work: Work) -> Iterator[Part]:
-    """All parts that are cloth in the tidy look, but for those of fans and scallops."""
+def parts(work: Work, headsides: bool = False) -> Iterator[Part]:
+    """All parts that are cloth in the tidy look, but for those of fans and scallops; or only these."""
     layout, piece = work.layout, work.layout.piece
-    key = np.where(layout.inside & ~piece.fan, layout.block * len(piece.directions) + piece.zone, -1)
+    key = np.where(layout.inside & (piece.fan == headsides), layout.block * len(piece.directions) + piece.zone, -1)
     label = components(piece.neighbours, key)
     around = whole_holes(layout)
     inward = np.array([(0, 1), (-1, 0), (0, -1), (1, 0)])
@@ -122,6 +122,23 @@ def parts(work: Work) -> Iterator[Part]:
                 int(layout.block[own]),
                 int(piece.zone[own]),
             )
+
+
+def ways_in_turn(work: Work) -> Iterator[tuple[shapely.Geometry, shapely.Geometry]]:
+    """Lines along the ways of workers through fans and scallops, each with the one that the worker goes next."""
+    crossings = work.crossings
+    middle = _middles(Passings(work))
+    own = np.flatnonzero((crossings.kind == BLOCK) & work.layout.piece.fan[work.pinhole[crossings.step]])
+    ways = [
+        list(members)
+        for _, members in groupby(own.tolist(), key=lambda k: (int(crossings.step[k]), int(crossings.worker[k])))
+    ]
+    line = {way[0]: shapely.linestrings(middle[way]) for way in ways if len(way) > 1}
+    for way in ways:
+        worker = int(crossings.given[way[-1], 1 - crossings.worker[way[-1]]])
+        following = int(work.lengths.head[worker])
+        if way[0] in line and following in line:
+            yield line[way[0]], line[following]
 
 
 def _middles(passings: Passings) -> FloatArray:

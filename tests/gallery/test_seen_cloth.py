@@ -6,16 +6,25 @@ pitch apart in cloth is common practice, no source.
 
 from __future__ import annotations
 
+import sys
 from dataclasses import replace
 from functools import cache
+from pathlib import Path
 
 import numpy as np
 import pytest
-from examples import bar, diamond, make
-from seen_cloth import Part, parts
+import shapely
 
+sys.path.append(str(Path(__file__).parents[1] / "constraints"))
+
+from examples import bar, diamond, make
+from seen_cloth import MOST, Part, parts, ways_in_turn
+from strips import worked_round
+
+from constraints import forms
 from constraints.brief import Brief, pairs_needed
 from constraints.check import check
+from constraints.edging import Headside
 from constraints.square import Square
 from constraints.symmetry import matrices
 from constraints.working.habits import HORIZONTAL, Habits
@@ -113,6 +122,34 @@ def test_trails_two_places_wide_are_as_even(narrow: str, start: str) -> None:
     for part in found:
         assert part.even >= 0.95
         assert part.covered >= 0.8
+
+
+HEADSIDES = {
+    "fans of depth 3": Headside("fan", "cloth", 3, 2, 1),
+    "fans of depth 5": Headside("fan", "cloth", 5, 2, 1),
+    "fans of half stitch": Headside("fan", "half", 3, 2, 1),
+    "scallops of cloth": Headside("scallop", "cloth", 3, 6, 0),
+    "scallops of half stitch": Headside("scallop", "half", 4, 5, 0),
+}
+
+
+@pytest.mark.parametrize("headside", HEADSIDES)
+def test_ways_turn_little_by_little_where_a_headside_goes_round_a_corner(headside: str) -> None:
+    """No way crosses the one before, and none leaves more room beside it than there is between passives of cloth."""
+    found = list(ways_in_turn(work(worked_round(forms.Square(17, HEADSIDES[headside]), passives=1))))
+    assert len(found) > 100
+    for one, other in found:
+        assert not shapely.intersects(one, other)
+        assert shapely.hausdorff_distance(one, other) <= MOST
+
+
+@pytest.mark.parametrize("headside", [name for name in HEADSIDES if "fans" in name])
+def test_passives_of_fans_hang_straight_on_as_well(headside: str) -> None:
+    square = worked_round(forms.Square(17, HEADSIDES[headside]), passives=1)
+    fans = [part for part in parts(work(square), headsides=True) if abs(part.tidy.centroid.coords[0] @ part.along) < 9]
+    assert len(fans) >= 4
+    for part in fans:
+        assert part.in_line >= 0.8, part
 
 
 def test_cloth_whose_threads_are_drawn_to_one_side_is_seen_to_gape() -> None:
