@@ -100,6 +100,17 @@ def test_ground_scallops_written_down_on_the_grid_are_read_if_she_says_so(depth:
     assert least_apart(pins(square), pins(best.square)) == 0
 
 
+@pytest.mark.parametrize(("edge", "seed"), [(edge, 1) for edge in EDGES if edge.kind == GROUND_SCALLOP], ids=str)
+def test_ground_scallops_are_known_by_two_repeats_of_one_scallop_each(tmp_path: Path, edge: Edge, seed: int) -> None:
+    """Ends that cut off their spiders take away two or four rows, no more."""
+    square = printed(edge, seed, repeats=2)
+    file = tmp_path / "card.png"
+    file.write_bytes(pricked(square, Scan(tilt=3), seed)[0])
+    made = redraft(file, 1, None, (), ())
+    assert made.draft.edging is not None
+    assert (made.draft.edging.kind, made.draft.edging.depth, made.draft.both) == (edge.kind, edge.depth, edge.both)
+
+
 def test_of_a_card_with_lost_dots_the_doubts_are_named(tmp_path: Path) -> None:
     _, apart, made, _ = read(tmp_path, Edge(FAN, 2, True), Scan(tilt=3, noise=6, lost=0.02))
     assert made.draft.doubts
