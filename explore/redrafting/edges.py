@@ -220,8 +220,8 @@ def shape_of(headside: Headside) -> Shape:
 
 
 def at_ends(headside: Headside) -> int:
-    """The rows at each end of a strip that say little of its headside: a fan that ends there is pinned, and ground is in
-    the place of a spider that the end would cut off from a ground scallop."""
+    """The rows at each end of a strip that say little of its headside: a fan that ends there is pinned, and a ground
+    scallop whose spider would be cut off has ground in its place."""
     return 1 if headside.solid else {8: 2, 12: 4}[headside.legs]
 
 
