@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from constraints.lattice import Point
+from constraints.stitches import SPIDERS
 from explore.redrafting.bed import Bed, joined
 
 # A figure reaches no further from an end (rows).
@@ -14,11 +15,35 @@ def cut_off(usual: set[Point], columns: int, first: int, last: int, rows: int) -
 
     usual: pins of one repeat, rows counted from the first one.
     """
-    shown = range(first - REACH, last + REACH + 1)
-    bare = {(x, y) for y in shown for x in range((y + 1) % 2, columns, 2) if (x, (y - first) % rows) not in usual}
-    open_ = Bed(frozenset(bare), frozenset(), frozenset(), frozenset(), 0)
+    bare, open_ = _bare(usual, columns, first, last, rows)
     found: set[Point] = set()
     for part in joined(bare, open_):
         if any(not first < y < last for _, y in part):
             found |= part | open_.holes(part)
     return {(x, y) for x, y in found if not first + REACH < y < last - REACH}
+
+
+def certainly(usual: set[Point], columns: int, first: int, last: int, rows: int) -> tuple[set[Point], set[Point]]:
+    """What every strip of a repeat has otherwise at its ends: the unpinned places of its first and last row, since no
+    block goes on beyond them; and the places of spiders that the ends cut off, their middles among them.
+
+    usual: pins of one repeat, rows counted from the first one, those in the middle of holes among them.
+    """
+    bare, open_ = _bare(usual, columns, first, last, rows)
+    spiders: set[Point] = set()
+    for unit in SPIDERS:
+        for x, y in bare:
+            centre = (x, y + unit.size - 1)  # its topmost pinhole is bare
+            square = open_.lattice_square(centre, unit.size)
+            if square - {centre} <= bare and (x, (centre[1] - first) % rows) in usual:
+                rim = {y for _, y in square}
+                if min(rim) < first <= max(rim) or min(rim) <= last < max(rim):
+                    spiders |= square | {centre}
+    return {(x, y) for x, y in bare if y in (first, last)}, spiders
+
+
+def _bare(usual: set[Point], columns: int, first: int, last: int, rows: int) -> tuple[set[Point], Bed]:
+    """The unpinned places of the strip and of what would follow at its ends; and a bed without limits."""
+    shown = range(first - REACH, last + REACH + 1)
+    bare = {(x, y) for y in shown for x in range((y + 1) % 2, columns, 2) if (x, (y - first) % rows) not in usual}
+    return bare, Bed(frozenset(bare), frozenset(), frozenset(), frozenset(), 0)

@@ -8,17 +8,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from constraints.edging import Headside
-from constraints.lattice import BoolArray, IntArray, Point
-from explore.redrafting.bed import Bed, joined
-from explore.redrafting.cut_off import cut_off
+from constraints.lattice import Point
 from explore.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
+from explore.redrafting.folding import Fold, pins_of
 
 # More dots than this share that break a repeat, and it is none; none may where it is not shown twice.
 MOST_BROKEN = 0.1
-# Unpinned places side by side that are no lost dots any more.
-BLOCK = 3
-# What a place of a repeat costs to tell, in bits: little where a second repeat bears it out, for most are pinned.
-AGAIN, ONCE = 0.3, 1.0
 
 
 @dataclass(frozen=True)
@@ -65,68 +60,18 @@ def find_repeat(draft: Draft) -> Repeat | None:
 
     None if no repeat shorter than the pricking explains them.
     """
-    first, last = draft.rows
-    shown = last - first + 1
-    pins = np.zeros((shown, draft.columns), dtype=np.int64)
-    for column, row in _every(draft):
-        pins[row - first, column] = 1
+    pins, first = pins_of(draft), draft.rows[0]
     best: tuple[float, int] | None = None
     step = 2 if draft.edging is None else draft.edging.period
-    for rows in range(step, shown, step):
-        if _hides_block(pins, rows):
+    for rows in range(step, len(pins), step):
+        fold = Fold(pins, first, rows)
+        if fold.hides_block:
             continue
-        broken, cost = _cost(pins, rows, first)
-        allowed = max(0.0, MOST_BROKEN * int(pins.sum()) - 1) if 2 * rows <= shown else 0
+        broken, cost = fold.cost
+        allowed = max(0.0, MOST_BROKEN * int(pins.sum()) - 1) if 2 * rows <= len(pins) else 0
         if broken <= allowed and (best is None or cost < best[0]):
             best = cost, rows
     return None if best is None else _told(draft, best[1])
-
-
-def _hides_block(pins: IntArray, rows: int) -> bool:
-    """Whether this repeat takes for lost dots what lies together as the inside of a block does."""
-    more = -len(pins) % rows
-    there = np.pad(pins, ((0, more), (0, 0))).reshape(-1, rows, pins.shape[1]).sum(axis=0)
-    seen = np.bincount(np.arange(len(pins)) % rows, minlength=rows)[:, None]
-    usual = np.tile((2 * there >= seen) & (there > 0), (len(pins) // rows + 1, 1))[: len(pins)]
-    missing = {(int(x), int(y)) for y, x in np.argwhere(usual & (pins == 0))}
-    open_ = Bed(frozenset(missing), frozenset(), frozenset(), frozenset(), 0)
-    return any(len(part) >= BLOCK for part in joined(missing, open_))
-
-
-def _cost(pins: IntArray, rows: int, first: int) -> tuple[int, float]:
-    """How many pins break a repeat of so many rows, and how many bits it takes to tell both.
-
-    pins: (rows, columns) 1 where one is. first: the number of the first row.
-    """
-    more = -len(pins) % rows
-    there = np.pad(pins, ((0, more), (0, 0))).reshape(-1, rows, pins.shape[1]).sum(axis=0)
-    seen = np.bincount(np.arange(len(pins)) % rows, minlength=rows)[:, None]
-    usual = (2 * there >= seen) & (there > 0)
-    breaks = pins != np.tile(usual, (len(pins) // rows + 1, 1))[: len(pins)]
-    # What an end cuts off is pinned there: such pins break nothing where other repeats show that row.
-    for end in (0, len(pins) - 1):
-        others, count = there[end % rows] - pins[end], int(seen[end % rows, 0]) - 1
-        breaks[end] &= (pins[end] == 0) | (2 * others >= count)
-    broken = int((breaks & ~_ended(pins, usual, breaks, first)).sum())
-    y, x = np.indices(there.shape)
-    place = ((x + y + first) % 2 == 1) | (there > 0)
-    cost = float(np.where(seen > 1, AGAIN, ONCE).repeat(there.shape[1], axis=1)[place].sum())
-    return broken, cost + broken * math.log2(max(2, int(pins.sum())))
-
-
-def _ended(pins: IntArray, usual: BoolArray, breaks: BoolArray, first: int) -> BoolArray:
-    """Where an end cuts off a block or figure that all the other repeats have, two at least."""
-    pinned = {(int(x), int(y)) for y, x in np.argwhere(usual)}
-    near = np.zeros(pins.shape, dtype=np.bool_)
-    for x, y in cut_off(pinned, pins.shape[1], first, first + len(pins) - 1, len(usual)):
-        if first <= y < first + len(pins) and 0 <= x < pins.shape[1]:
-            near[y - first, x] = True
-    ended = np.zeros(pins.shape, dtype=np.bool_)
-    for y, x in np.argwhere(near & breaks).tolist():
-        others = slice(y % len(usual), None, len(usual))
-        far = ~near[others, x]
-        ended[y, x] = far.sum() > 1 and not breaks[others, x][far].any()
-    return ended
 
 
 def one_repeat(draft: Draft) -> Repeat:
@@ -142,24 +87,27 @@ def broken(draft: Draft, repeat: Repeat) -> Draft:
     A dot in most repeats but not here is taken; one that stands here and in few others is not. Faint dots are
     settled by the other repeats, where those agree. A pin outside the grid that no other repeat has is doubtful.
     """
-    first, last = draft.rows
+    first = draft.rows[0]
     sure, doubts = {*draft.pinholes, *draft.centres}, {doubt.place: doubt for doubt in draft.doubts}
-    tally = _tally(_every(draft), draft.columns, first, last, repeat.rows)
-    pinned = {place for place, (there, seen) in tally.items() if 2 * there >= seen and there > 0}
-    ended = cut_off(pinned, draft.columns, first, last, repeat.rows)
-    for (column, row), (there, seen) in tally.items():
-        usual = 2 * there >= seen and there > 0
-        for place in ((column, each) for each in range(first + row, last + 1, repeat.rows)):
+    fold = Fold(pins_of(draft), first, repeat.rows)
+    for (column, row), (there, seen) in _tally(fold).items():
+        usual = bool(fold.usual[row, column])
+        for y in range(row, len(fold.pins), repeat.rows):
+            place = column, first + y
             faint = place in doubts and doubts[place].why == FAINT
+            cut = fold.ended[y, column] or (fold.near[y, column] and seen > 1)
             if faint and seen > 1:
                 del doubts[place]
                 sure |= {place} if usual else set()
-            elif (place in sure) != usual and place not in doubts and (place not in ended or seen < 2):
+            elif (place in sure) != usual and place not in doubts and not cut:
                 others = f"{there if usual else seen - there} of {seen} repeats"
                 why = f"missing here, there in {others}" if usual else f"here, missing in {others}"
                 sure.discard(place)
                 doubts[place] = Doubt(0, (float(column), float(place[1])), place, why, usual)
-    for place in _faint_rows(draft, tally, repeat.rows):
+    for x, y in fold.unsure:
+        why = "missing here, there where the card ends"
+        doubts.setdefault((x, y), Doubt(0, (float(x), float(y)), (x, y), why, False))
+    for place in _faint_rows(draft, fold):
         del doubts[place]
         sure.add(place)
     outside = tuple(pin for pin in draft.headside if _kin(pin, repeat))
@@ -177,22 +125,18 @@ def _nearest_pinhole(at: Place) -> Point:
     return min((place for place in near if sum(place) % 2), key=lambda place: math.dist(place, at))
 
 
-def _faint_rows(draft: Draft, tally: dict[Point, tuple[int, int]], rows: int) -> set[Point]:
+def _faint_rows(draft: Draft, fold: Fold) -> set[Point]:
     """The faint dots of a row above the first or below the last that has most of the dots of the repeat."""
     first, last = draft.rows
     faint = {doubt.place for doubt in draft.doubts if doubt.why == FAINT}
     found: set[Point] = set()
     for row in {row for _, row in faint if not first <= row <= last}:
-        usual = [place for place, (there, seen) in tally.items() if 2 * there > seen > 1]
-        own = {(column, row) for column, other in usual if other == (row - first) % rows}
+        other = (row - first) % fold.rows
+        most = (2 * fold.there[other] > fold.seen[other]) & (fold.seen[other] > 1)
+        own = {(column, row) for column in np.flatnonzero(most).tolist()}
         if 2 * len(own & faint) > len(own):
             found |= own & faint
     return found
-
-
-def _every(draft: Draft) -> set[Point]:
-    """All pins on the grid and in the middle of holes."""
-    return {*draft.taken, *draft.taken_centres}
 
 
 def _kin(pin: Place, repeat: Repeat) -> bool:
@@ -202,30 +146,22 @@ def _kin(pin: Place, repeat: Repeat) -> bool:
     return any(math.hypot(pin[0] - x, (row - y) % repeat.rows - half) < 1.5 for x, y in repeat.headside)
 
 
-def _tally(taken: set[Point], columns: int, first: int, last: int, rows: int) -> dict[Point, tuple[int, int]]:
+def _tally(fold: Fold) -> dict[Point, tuple[int, int]]:
     """For every place of a repeat, rows from 0: in how many repeats it is pinned, and how many show it.
 
     Middles of holes are told only where one has a pin.
     """
-    tally = {}
-    middles = {(column, (row - first) % rows) for column, row in taken if (column + row) % 2 == 0}
-    for row in range(min(rows, last - first + 1)):
-        every = range(first + row, last + 1, rows)
-        # A block that an end cuts off is pinned there: the first and last row count where nothing else shows them.
-        instances = [each for each in every if first < each < last] or list(every)
-        holes = [column for column, other in middles if other == row]
-        for column in (*range((first + row + 1) % 2, columns, 2), *holes):
-            tally[column, row] = sum((column, each) in taken for each in instances), len(instances)
-    return tally
+    rows = min(fold.rows, len(fold.pins))
+    told = (fold.grid(fold.rows) | (fold.there > 0))[:rows]
+    return {(x, y): (int(fold.there[y, x]), int(fold.seen[y, x])) for y, x in np.argwhere(told).tolist()}
 
 
 def _told(draft: Draft, rows: int) -> Repeat:
     first, last = draft.rows
     # Rows of a repeat keep column + row odd.
     start = first - first % 2
-    tally = _tally(_every(draft), draft.columns, first, last, rows)
-    usual = [place for place, (there, seen) in tally.items() if 2 * there >= seen > 0]
-    every = {(column, (row + first - start) % rows) for column, row in usual}
+    usual = np.argwhere(Fold(pins_of(draft), first, rows).usual).tolist()
+    every = {(column, (row + first - start) % rows) for row, column in usual}
     pinholes, centres = ({place for place in every if sum(place) % 2 == odd} for odd in (1, 0))
     shown = (last - first + 1) / rows
     headside = _means([(column, (row - start) % rows) for column, row in draft.headside], rows, shown)

@@ -23,9 +23,9 @@ SHOWN = [
 ]  # fmt: skip
 
 
-def read(folder: Path, edge: Edge, scan: Scan, seed: int = 0) -> tuple[Strip, int, Redraft, Proposal]:
+def read(folder: Path, edge: Edge, scan: Scan, seed: int = 0, repeats: int = 4) -> tuple[Strip, int, Redraft, Proposal]:
     """A card of an edging; how many pins the likeliest reading has otherwise, and that reading."""
-    square = printed(edge, seed)
+    square = printed(edge, seed, repeats)
     file = folder / "card.png"
     file.write_bytes(pricked(square, scan, seed)[0])
     made = redraft(file, 1, None, (), ())
@@ -109,6 +109,25 @@ def test_ground_scallops_are_known_by_two_repeats_of_one_scallop_each(tmp_path: 
     made = redraft(file, 1, None, (), ())
     assert made.draft.edging is not None
     assert (made.draft.edging.kind, made.draft.edging.depth, made.draft.both) == (edge.kind, edge.depth, edge.both)
+
+
+@pytest.mark.parametrize(
+    "edge",
+    [
+        EDGES[0],  # a block and a spider are cut off by the ends
+        Edge(SCALLOP, 2, True),  # of a spider on the seam nothing is left at either end
+        Edge(SCALLOP, 3, True),  # a trail runs all along
+        Edge(FAN, 5, False),
+    ],
+    ids=str,
+)
+def test_two_repeats_tell_what_the_ends_cut_off(tmp_path: Path, edge: Edge) -> None:
+    form, apart, made, _ = read(tmp_path, edge, Scan(tilt=3, noise=6), 1, repeats=2)
+    assert made.repeat is not None
+    assert made.repeat.rows == form.rows
+    assert apart == 0
+    # Of a place of the block that only an end shows pinned, nobody can tell whether its dot is lost.
+    assert all(doubt.why == "missing here, there where the card ends" for doubt in made.draft.doubts)
 
 
 def test_of_a_card_with_lost_dots_the_doubts_are_named(tmp_path: Path) -> None:
