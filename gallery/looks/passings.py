@@ -60,6 +60,7 @@ class Passings:
         self._direction = piece.directions[piece.zone[work.pinhole[work.crossings.step]]].astype(np.float64)
         # The ways of workers through blocks in the order of work; of one crossing where none lies level.
         self._ways: list[list[int]] = []
+        self._met: set[int] = set()
         self._middle = self._middles()
         self.at: FloatArray = np.empty((len(self.threads.over), 2))
         self._crossings()
@@ -106,7 +107,7 @@ class Passings:
                 self._footside(run, middle)
             elif kind == BLOCK:
                 self._row(run, middle)
-        settling = Settling(self.work, chains, self._ways, self._direction, middle)
+        settling = Settling(self.work, chains, self._ways, self._met, self._direction, middle)
         settling.settle()
         # In cloth the two threads of a passive lie as far from each other as from the next one's.
         self._aside = np.clip(settling.apart / 4, _PASSIVE, _LOOSEST)
@@ -116,12 +117,13 @@ class Passings:
         """A worker's ways through a row: each lies level between the two pins that it joins, as the threads settle."""
         crossings = self.work.crossings
         along = self._direction[run[0]]
+        if meeting(self.work, run, middle, along):
+            self._ways += [[each] for each in run]
+            self._met.update(run)
+            return
         lying = []
         for _, members in groupby(run, key=lambda k: int(crossings.worker[k])):
             way = list(members)
-            if meeting(self.work, way, middle, along):
-                lying += [[each] for each in way]
-                continue
             level = crossings.place[way] @ along
             # About an inner corner the ways fan out as they lie.
             flat = np.ptp(level) <= _LEVEL

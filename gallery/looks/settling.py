@@ -35,29 +35,37 @@ _INWARD = np.array([(0.0, 1.0), (-1.0, 0.0), (0.0, -1.0), (1.0, 0.0)])
 _MEETING = 0.25
 
 
-def meeting(work: Work, way: list[int], middle: FloatArray, along: FloatArray) -> bool:
-    """Whether a way is two pairs alone that meet, go round a pin, and meet again; then they do so before and after it.
+def meeting(work: Work, row: list[int], middle: FloatArray, along: FloatArray) -> bool:
+    """Whether in a row, of these crossings, two pairs alone meet, go round a pin, and meet again; then they do so
+    before and after it.
 
     middle: (k, 2) where crossings lie, which is changed; along: (2,) the working direction there.
     """
     taken, given = work.crossings.taken, work.crossings.given
-    if len(way) != 2 or set(given[way[0]].tolist()) != set(taken[way[1]].tolist()):
+    if len(row) != 2 or set(given[row[0]].tolist()) != set(taken[row[1]].tolist()):
         return False
-    middle[way] += _MEETING * np.array([[-1.0], [1.0]]) * along
+    middle[row] += _MEETING * np.array([[-1.0], [1.0]]) * along
     return True
 
 
 class Settling:
     """The ways of the workers of a work.
 
-    ways: the crossings of each, in the order of work; of one crossing where none lies level. direction: (k, 2) the
-    working direction at every crossing. middle: (k, 2) where the crossings lie, which is changed.
+    ways: the crossings of each, in the order of work; of one crossing where none lies level. met: the crossings at
+    which two pairs alone meet about a pin. direction: (k, 2) the working direction at every crossing. middle: (k, 2)
+    where the crossings lie, which is changed.
     """
 
     def __init__(
-        self, work: Work, chains: Chains, ways: list[list[int]], direction: FloatArray, middle: FloatArray
+        self,
+        work: Work,
+        chains: Chains,
+        ways: list[list[int]],
+        met: set[int],
+        direction: FloatArray,
+        middle: FloatArray,
     ) -> None:
-        self._work, self._layout, self._ways = work, work.layout, ways
+        self._work, self._layout, self._ways, self._met = work, work.layout, ways, met
         self._direction, self._middle = direction, middle
         # (k,) how far apart passives lie at a crossing, lattice units; 0 where they have not been spread.
         self.apart: FloatArray = np.zeros(len(middle))
@@ -95,7 +103,10 @@ class Settling:
                 own = stretches.setdefault((self._chain[node], self._zone(way)), [[]])
                 if len(way) > 1:
                     own[-1].append(way)
-                else:  # two pairs meet at a pin of their own, or ways fan out: what lies beyond settles by itself
+                elif way[0] in self._met:  # two pairs at a pin of their own stay there
+                    own[-1].append(way)
+                    own.append([way])
+                else:  # ways fan out: what lies beyond settles by itself
                     own.append([])
         for ways in filter(None, chain.from_iterable(stretches.values())):
             along = self._direction[ways[0][0]]

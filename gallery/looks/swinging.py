@@ -53,10 +53,11 @@ def rounded(work: Work, chains: Chains, middle: FloatArray, direction: FloatArra
     own = np.array([chains.number.get(each, -1) for each in work.order.nodes])
     for number in at_corner:
         held = np.flatnonzero((crossings.kind == BLOCK) & (own[crossings.step] == number))
-        runs = groupby(held.tolist(), key=lambda k: (int(crossings.step[k]), int(crossings.worker[k])))
-        ways = [way for way in (list(members) for _, members in runs) if len(way) > 1]
-        turning = [way for way in ways if not meeting(work, way, middle, direction[way[0]])]
-        _turn(turning, crossings.worker, middle, direction)
+        rows = [list(members) for _, members in groupby(held.tolist(), key=lambda k: int(crossings.step[k]))]
+        turning = [row for row in rows if not meeting(work, row, middle, direction[row[0]])]
+        runs = (groupby(row, key=lambda k: int(crossings.worker[k])) for row in turning)
+        ways = [way for run in runs for way in (list(members) for _, members in run) if len(way) > 1]
+        _turn(ways, crossings.worker, middle, direction)
     return set(np.flatnonzero(np.isin(own, list(at_corner))).tolist())
 
 

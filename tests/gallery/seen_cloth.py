@@ -35,8 +35,8 @@ class Part:
     """A part as it is seen.
 
     tidy: its cloth in the tidy look, lattice units. along: the working direction. ways: (k, 2) the middles of the
-    crossings of each of the worker's ways, as drawn. threads: the courses of all threads within it. block, zone: what
-    it is part of.
+    crossings of each of the worker's ways, as drawn. threads: the courses of all threads of its block that are seen
+    there, whichever quarter they are worked in. block, zone: what it is part of.
     """
 
     tidy: shapely.Geometry
@@ -107,18 +107,21 @@ def parts(work: Work, headsides: bool = False) -> Iterator[Part]:
         key=lambda k: (int(part[k]), int(crossings.step[k]), int(crossings.worker[k])),
     ):
         ways.setdefault(own, []).append(middle[list(members)])
-    of, lines = _segments(passings, part)
+    block = np.where(crossings.kind == BLOCK, layout.block[work.pinhole[crossings.step]], NOWHERE)
+    of, lines = _segments(passings, block)
     for number in np.unique(label[label >= 0]).tolist():
         quarters = middles[label[around] == number]
         if len(quarters):
             corners = quarters[:, None] + np.array([(0, -0.5), (0.5, 0), (0, 0.5), (-0.5, 0)])
             own = int(np.flatnonzero(label == number)[0])
+            tidy = shapely.union_all(shapely.polygons(corners), grid_size=1e-6)
+            drawn = shapely.linestrings(lines[of == layout.block[own]])
             yield Part(
-                shapely.union_all(shapely.polygons(corners), grid_size=1e-6),
+                tidy,
                 quarters,
                 piece.directions[piece.zone[own]].astype(np.float64),
                 ways.get(number, []),
-                shapely.multilinestrings(lines[of == number]),
+                shapely.multilinestrings(drawn[shapely.dwithin(drawn, tidy, MOST)].tolist()),
                 int(layout.block[own]),
                 int(piece.zone[own]),
             )
@@ -149,16 +152,24 @@ def _middles(passings: Passings) -> FloatArray:
     return np.stack([np.bincount(number, passings.at[own, axis]) / count for axis in (0, 1)], axis=1)
 
 
-def _segments(passings: Passings, part: IntArray) -> tuple[IntArray, FloatArray]:
-    """The threads from passing to passing: the part that each belongs to and its two ends, once for each part."""
+def _segments(passings: Passings, block: IntArray) -> tuple[IntArray, FloatArray]:
+    """The threads from passing to passing, from where they are hung and to where they end: the block that each piece
+    belongs to and its two ends, once for each block."""
     threads = passings.threads
     event = np.tile(np.arange(len(threads.over)), 2)
     thread = np.concatenate([threads.over, threads.under])
     order = np.lexsort((event, thread))
     event, thread = event[order], thread[order]
-    held = np.where(threads.crossing == NOWHERE, NOWHERE, part[threads.crossing])[event]
+    held = np.where(threads.crossing == NOWHERE, NOWHERE, block[threads.crossing])[event]
     on = thread[:-1] == thread[1:]
     ends = np.stack([passings.at[event[:-1]], passings.at[event[1:]]], axis=1)
     first, second = held[:-1], held[1:]
     also = on & (second != first)
-    return np.concatenate([first[on], second[also]]), np.concatenate([ends[on], ends[also]])
+    last, courses = np.append(~on, True), passings.courses()
+    hung = np.append(True, ~on)
+    begun = np.stack([[courses[each].points[0] for each in thread[hung].tolist()], passings.at[event[hung]]], axis=1)
+    ended = np.stack([passings.at[event[last]], [courses[each].points[-1] for each in thread[last].tolist()]], axis=1)
+    return (
+        np.concatenate([first[on], second[also], held[hung], held[last]]),
+        np.concatenate([ends[on], ends[also], begun, ended]),
+    )
