@@ -173,7 +173,7 @@ class Passings:
                 self._woven(run, crossing, centre, along, sideways)
             else:
                 close = crossings.kind[crossing] == BLOCK
-                side, move = (_CLOSE, _CLOSE) if close else (_SIDE, _MOVE)
+                side, move = (max(_CLOSE, self._aside[crossing]), _CLOSE) if close else (_SIDE, _MOVE)
                 self._plaited(run, word, centre, move * along, side * sideways)
 
     def _woven(

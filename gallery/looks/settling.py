@@ -70,6 +70,8 @@ class Settling:
         # (k,) how far apart passives lie at a crossing, lattice units; 0 where they have not been spread.
         self.apart: FloatArray = np.zeros(len(middle))
         self._chain = chains.number
+        self._closed = whole_holes(work.layout)
+        self._quarters_of: dict[tuple[int, int], FloatArray] = {}
 
     def settle(self) -> None:
         self._apart()
@@ -126,24 +128,13 @@ class Settling:
     def _spread(self) -> list[list[int]]:
         """The passives of a way share the width of the cloth there; the ways in which they do, from side to side."""
         found = []
-        layout, piece = self._layout, self._layout.piece
-        around = whole_holes(layout)
-        middles = piece.pinholes[around] + _INWARD / 2
-        block, zone = layout.block[around], piece.zone[around]
         for way in self._ways:
-            pinhole = self._pinhole(way)
             if len(way) < 2:
                 continue
             along = self._direction[way[0]]
             sideways = np.array([along[1], -along[0]])
             place = self._middle[way] @ sideways
-            if piece.fan[pinhole]:
-                # Of a headside the cloth goes on to its outer pins, off the grid: it is as wide as the way is long.
-                half = float(np.ptp(place)) / (len(way) - 1) / 2
-                held: tuple[float, float] | None = (float(place.min()) - half, float(place.max()) + half)
-            else:
-                quarters = middles[(block == layout.block[pinhole]) & (zone == piece.zone[pinhole])]
-                held = _width(quarters @ along - (self._middle[way] @ along).mean(), quarters @ sideways, place)
+            held = self._held(way, along, sideways)
             if held is not None:
                 apart = max((held[1] - held[0]) / len(way), _CLOSEST)
                 self.apart[way] = apart
@@ -153,6 +144,24 @@ class Settling:
                 self._middle[way] += (even - place)[:, None] * sideways
                 found.append([way[at] for at in np.argsort(even, kind="stable")])
         return found
+
+    def _held(self, way: list[int], along: FloatArray, sideways: FloatArray) -> tuple[float, float] | None:
+        """From where to where the cloth about a way reaches, as `_width` tells it."""
+        place = self._middle[way] @ sideways
+        pinhole = self._pinhole(way)
+        if self._layout.piece.fan[pinhole]:
+            # Of a headside the cloth goes on to its outer pins, off the grid: it is as wide as the way is long.
+            half = float(np.ptp(place)) / (len(way) - 1) / 2
+            return float(place.min()) - half, float(place.max()) + half
+        quarters = self._quarters(int(self._layout.block[pinhole]), self._zone(way))
+        return _width(quarters @ along - (self._middle[way] @ along).mean(), quarters @ sideways, place)
+
+    def _quarters(self, block: int, zone: int) -> FloatArray:
+        """(q, 2) the middles of the quarters of holes that a block closes in one quarter of the piece."""
+        if (block, zone) not in self._quarters_of:
+            own = (self._layout.block[self._closed] == block) & (self._layout.piece.zone[self._closed] == zone)
+            self._quarters_of[block, zone] = (self._layout.piece.pinholes[self._closed] + _INWARD / 2)[own]
+        return self._quarters_of[block, zone]
 
     def _line_up(self, ways: list[list[int]]) -> None:
         """Passives hang straight on from way to way; where the edges do not let them, they come aside little by little.

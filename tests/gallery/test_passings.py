@@ -11,7 +11,7 @@ import pytest
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
-from examples import gallery_of
+from examples import diamond, gallery_of, make
 from squares import blocks, made, trail_round
 
 from constraints.square import Square
@@ -136,3 +136,19 @@ def test_the_ways_of_a_worker_lie_evenly_also_beside_a_turn_without_a_pin(square
             # It stays between the pins that it joins: no other arm of its block draws it away.
             assert abs(level - float((crossings.place[way] @ along).mean())) < 1.1
             last[part] = level
+
+
+def test_half_stitch_is_an_open_net_all_over() -> None:
+    """The threads of a row pass each other all along it, not in knots with room between: from one passing to the next
+    it is at most two ninths of the pitch (common practice, no source)."""
+    done = work(make(14, [("half", diamond(-8, 0, 7))], symmetry="quarter-turn"))
+    passings = Passings(done)
+    crossings, threads = done.crossings, passings.threads
+    own = np.flatnonzero(crossings.kind == BLOCK)
+    rows = groupby(own.tolist(), key=lambda k: (int(crossings.step[k]), int(crossings.worker[k])))
+    ways = [way for way in (list(members) for _, members in rows) if len(way) > 2]
+    assert len(ways) == 4 * 17
+    for way in ways:
+        along = done.layout.piece.directions[done.layout.piece.zone[done.pinhole[crossings.step[way[0]]]]]
+        place = np.sort(passings.at[np.isin(threads.crossing, way)] @ (along[1], -along[0]))
+        assert np.diff(place).max() <= 2 / 9 * 2
