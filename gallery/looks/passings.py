@@ -60,7 +60,7 @@ class Passings:
         self._direction = piece.directions[piece.zone[work.pinhole[work.crossings.step]]].astype(np.float64)
         # The ways of workers through blocks in the order of work; of one crossing where none lies level.
         self._ways: list[list[int]] = []
-        self._met: set[int] = set()
+        self._fixed: set[int] = set()
         self._middle = self._middles()
         self.at: FloatArray = np.empty((len(self.threads.over), 2))
         self._crossings()
@@ -100,14 +100,16 @@ class Passings:
         for (step, kind), members in runs:
             run = list(members)
             if step in slanting:
-                self._ways.append(run[:1])
+                ways = (list(members) for _, members in groupby(run, key=lambda k: int(crossings.worker[k])))
+                self._ways += [way for way in ways if len(way) > 1]
+                self._fixed.update(run)
             elif kind == SPIDER:
                 self._spider(run, middle)
             elif kind == FOOTSIDE:
                 self._footside(run, middle)
             elif kind == BLOCK:
                 self._row(run, middle)
-        settling = Settling(self.work, chains, self._ways, self._met, self._direction, middle)
+        settling = Settling(self.work, chains, self._ways, self._fixed, self._direction, middle)
         settling.settle()
         # In cloth the two threads of a passive lie as far from each other as from the next one's.
         self._aside = np.clip(settling.apart / 4, _PASSIVE, _LOOSEST)
@@ -119,7 +121,7 @@ class Passings:
         along = self._direction[run[0]]
         if meeting(self.work, run, middle, along):
             self._ways += [[each] for each in run]
-            self._met.update(run)
+            self._fixed.update(run)
             return
         lying = []
         for _, members in groupby(run, key=lambda k: int(crossings.worker[k])):

@@ -51,9 +51,9 @@ def meeting(work: Work, row: list[int], middle: FloatArray, along: FloatArray) -
 class Settling:
     """The ways of the workers of a work.
 
-    ways: the crossings of each, in the order of work; of one crossing where none lies level. met: the crossings at
-    which two pairs alone meet about a pin. direction: (k, 2) the working direction at every crossing. middle: (k, 2)
-    where the crossings lie, which is changed.
+    ways: the crossings of each, in the order of work; of one crossing where none lies level. fixed: the crossings of
+    those that stay where they lie, about a pin of two pairs or where rows turn. direction: (k, 2) the working direction
+    at every crossing. middle: (k, 2) where the crossings lie, which is changed.
     """
 
     def __init__(
@@ -61,11 +61,11 @@ class Settling:
         work: Work,
         chains: Chains,
         ways: list[list[int]],
-        met: set[int],
+        fixed: set[int],
         direction: FloatArray,
         middle: FloatArray,
     ) -> None:
-        self._work, self._layout, self._ways, self._met = work, work.layout, ways, met
+        self._work, self._layout, self._ways, self._fixed = work, work.layout, ways, fixed
         self._direction, self._middle = direction, middle
         # (k,) how far apart passives lie at a crossing, lattice units; 0 where they have not been spread.
         self.apart: FloatArray = np.zeros(len(middle))
@@ -88,7 +88,7 @@ class Settling:
         """Of a row beside a split every way lies by itself: the last one between its pins, those before it before."""
         rows: dict[int, list[list[int]]] = {}
         for way in self._ways:
-            if self._node(way) not in self._chain:
+            if self._node(way) not in self._chain and way[0] not in self._fixed:
                 rows.setdefault(int(self._work.crossings.step[way[0]]), []).append(way)
         for ways in rows.values():
             for number, way in enumerate(reversed(ways)):
@@ -103,15 +103,15 @@ class Settling:
         for way in self._ways:
             if (node := self._node(way)) in self._chain:
                 own = stretches.setdefault((self._chain[node], self._zone(way)), [[]])
-                if len(way) > 1:
-                    own[-1].append(way)
-                elif way[0] in self._met:  # two pairs at a pin of their own stay there
+                if way[0] in self._fixed:
                     own[-1].append(way)
                     own.append([way])
+                elif len(way) > 1:
+                    own[-1].append(way)
                 else:  # ways fan out: what lies beyond settles by itself
                     own.append([])
         for ways in filter(None, chain.from_iterable(stretches.values())):
-            along = self._direction[ways[0][0]]
+            along = self._layout.piece.directions[self._zone(ways[0])]
             level = np.array([(self._middle[way] @ along).mean() for way in ways])
             settled = level.copy()
             for _ in range(_SETTLING):
@@ -129,7 +129,7 @@ class Settling:
         """The passives of a way share the width of the cloth there; the ways in which they do, from side to side."""
         found = []
         for way in self._ways:
-            if len(way) < 2:
+            if len(way) < 2 or way[0] in self._fixed:
                 continue
             along = self._direction[way[0]]
             sideways = np.array([along[1], -along[0]])

@@ -100,6 +100,23 @@ def test_where_rows_slant_ways_fan_out_evenly_from_inner_to_outer_pins(width: in
         assert least < min(gaps) <= max(gaps) < most, (end, gaps)
 
 
+@pytest.mark.parametrize("width", [3, 4, 5])
+def test_where_rows_begin_and_cease_to_slant_the_ways_go_on_evenly(width: int) -> None:
+    brief = {"corners": "swung", "narrowest": 1}
+    done = work(made(26, *blocks("cloth", trail_round(width, 8, "along", "along")), brief=brief))
+    (swing,) = swings_of(done.layout)
+    passings, crossings = Passings(done), done.crossings
+    slanting = np.isin(np.array(done.order.nodes)[crossings.step], done.flow.node[swing.outer])
+    own = np.flatnonzero(crossings.kind == BLOCK).tolist()
+    rows = groupby(own, key=lambda k: (int(crossings.step[k]), int(crossings.worker[k])))
+    ways = [way for way in (list(members) for _, members in rows) if len(way) > 1]
+    middle = [passings.at[np.isin(passings.threads.crossing, way)].mean(axis=0) for way in ways]
+    changes = [n for n in range(1, len(ways)) if slanting[ways[n][0]] != slanting[ways[n - 1][0]]]
+    assert len(changes) == 2
+    for n in changes:
+        assert 0.5 < np.hypot(*(middle[n] - middle[n - 1])) < 1.2
+
+
 def test_coloured_threads_are_drawn_in_their_colours_alone() -> None:
     square = SQUARES[0]
     pen = VectorPen(4.0)
