@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from constraints.lattice import BoolArray, FloatArray, IntArray, Point
+from explore.redrafting.body import SIDES, WORN, among_pinholes, footside_of, steps, straight_edge, together
 from explore.redrafting.dots import CONTRAST, LIKENESS, Dots
 from explore.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
 from explore.redrafting.edges import Edges, fitted
@@ -22,23 +23,10 @@ FAINT_CONTRAST, FAINT_LIKENESS = 0.25, 0.5
 CLEAR_CONTRAST, CLEAR_LIKENESS = 0.75, 0.8
 # Pins of a headside stand no further beyond the grid than this, in lattice units.
 BEYOND = 8.0
-# A side is straight, and so a footside, if so much of it is pinned, over so much of its length.
-PINNED, LONG = 0.85, 0.6
-# Dots beyond a straight side, as a share of those on it.
-BEFORE = 0.25
-# How much longer a straight side must be than one that is asked first.
-LONGER = 1.3
 # A headside takes at least so many pins off the grid.
 LEAST_OFF = 3
 
 _ODD = np.array([0, 1])
-# How the side that is the footside comes to lie on the left: rows of the matrix give column and row.
-SIDES: dict[str, tuple[tuple[int, int], tuple[int, int]]] = {
-    "left": ((1, 0), (0, 1)),
-    "right": ((-1, 0), (0, 1)),
-    "top": ((0, 1), (-1, 0)),
-    "bottom": ((0, -1), (1, 0)),
-}
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,12 +59,13 @@ def snap(dots: Dots, scale: float, footside: str | None = None) -> tuple[Draft, 
     sure = (dots.contrast > CONTRAST) & (dots.likeness > LIKENESS) & (off < NEAR)
     if sure.sum() < FEWEST:
         raise Refused(f"shows {int(sure.sum())} dots on a grid; a pricking has at least {FEWEST}")
-    body = _together(whole, sure)
+    dark = (dots.contrast > CONTRAST) & (dots.likeness > LIKENESS)
+    among = sure & among_pinholes(dots.places, sure, dark)
+    body = together(whole, among if among.sum() >= FEWEST else sure)
     # Pins outside the grid that stand near places of it have helped to lay it; now they no longer do.
     net = fitted_to(dots.marks.at[body], whole[body]) or dots.net
     places = net.places(dots.marks.at)
     asked = (footside,) if footside else tuple(SIDES)
-    dark = (dots.contrast > CONTRAST) & (dots.likeness > LIKENESS)
     side, edge, edges = _edges_of(places[dark], whole[body], asked)
     turn = np.array(SIDES[side])
     turned = whole @ turn.T
@@ -97,7 +86,7 @@ def _edges_of(points: FloatArray, body: IntArray, sides: tuple[str, ...]) -> tup
 
     The footside, if a headside lies opposite; else whichever side has one opposite; else the footside.
     """
-    likely, edge = _footside({(x, y) for x, y in body.tolist()}, sides)
+    likely, edge = footside_of({(x, y) for x, y in body.tolist()}, sides)
     found: list[tuple[float, str, Edges]] = []
     if (np.linalg.norm(points - nearest_even(points), axis=1) > NEAR).sum() < LEAST_OFF:
         return likely, edge, None
@@ -106,7 +95,8 @@ def _edges_of(points: FloatArray, body: IntArray, sides: tuple[str, ...]) -> tup
         places = body @ turn.T
         # Rows are counted so that column + row is odd at pinholes.
         up = np.array([0, 1])
-        straight = _straight({(x, y) for x, y in places.tolist()})
+        pinholes = {(x, y) for x, y in places.tolist()}
+        straight = straight_edge(pinholes) or straight_edge(pinholes, WORN)
         edges = fitted(points @ turn.T + up, places + up, None if straight is None else straight[1])
         mirrored = side == "right" and len(sides) > 1
         if edges is not None and not (edges.both and mirrored):
@@ -118,75 +108,6 @@ def _edges_of(points: FloatArray, body: IntArray, sides: tuple[str, ...]) -> tup
         return likely, edge, None
     _, side, best = min(found, key=lambda each: each[0])
     return side, best.left, best
-
-
-def _together(places: IntArray, sure: BoolArray) -> BoolArray:
-    """The sure dots that have another one within two units, but for groups far smaller than the largest."""
-    left = {(x, y) for x, y in places[sure].tolist()}
-    groups: list[set[Point]] = []
-    while left:
-        waiting = [left.pop()]
-        group = set(waiting)
-        while waiting:
-            x, y = waiting.pop()
-            ring = ((1, 1), (-1, 1), (-1, -1), (1, -1), (2, 0), (-2, 0), (0, 2), (0, -2))
-            for near in {(x + dx, y + dy) for dx, dy in ring} & left:
-                left.remove(near)
-                group.add(near)
-                waiting.append(near)
-        groups.append(group)
-    largest = max(len(group) for group in groups)
-    kept = set().union(*(group for group in groups if len(group) > largest / 10))
-    while loose := _loose_ends(kept):
-        kept -= loose
-    together: BoolArray = sure & np.array([(x, y) in kept for x, y in places.tolist()], dtype=np.bool_)
-    return together
-
-
-def _loose_ends(kept: set[Point]) -> set[Point]:
-    """Places of the first and last row or column without a neighbour along the grid: blots or numbers, most likely."""
-    if len(kept) <= FEWEST:
-        return set()
-    ends = {limit for axis in (0, 1) for each in (min, max) for limit in [(axis, each(p[axis] for p in kept))]}
-    outer = {place for place in kept if any(place[axis] == limit for axis, limit in ends)}
-    return {place for place in outer if not _steps(place) & kept}
-
-
-def _steps(place: Point) -> set[Point]:
-    return {(place[0] + dx, place[1] + dy) for dx in (-1, 1) for dy in (-1, 1)}
-
-
-def _footside(places: set[Point], sides: tuple[str, ...]) -> tuple[str, int]:
-    """The side along which pins stand in one straight line, and that line; the first side if there is none.
-
-    Of several the first one, but for one that is much longer: a strip lies along its footside. A few dots
-    may lie beyond the line: blots, or numbers.
-    """
-    best: tuple[int, str, int] | None = None
-    for side in sides:
-        across, down = SIDES[side]
-        straight = _straight({(x * across[0] + y * across[1], x * down[0] + y * down[1]) for x, y in places})
-        if straight is not None and (best is None or straight[0] > LONGER * best[0]):
-            best = straight[0], side, straight[1]
-    if best is None:
-        across = SIDES[sides[0]][0]
-        return sides[0], min(x * across[0] + y * across[1] for x, y in places)
-    return best[1], best[2]
-
-
-def _straight(places: set[Point]) -> tuple[int, int] | None:
-    """How many pins the straight left edge has, and its column; None if none is straight."""
-    whole = [row for _, row in places]
-    outermost = min(column for column, _ in places)
-    best: tuple[int, int] | None = None
-    for edge in range(outermost, outermost + 3):
-        rows = [row for column, row in places if column == edge]
-        beyond = sum(column < edge for column, _ in places)
-        length = (max(rows) - min(rows)) // 2 + 1 if rows else 1
-        straight = len(rows) >= PINNED * length and length >= LONG * (max(whole) - min(whole)) / 2
-        if straight and beyond <= BEFORE * len(rows) and (best is None or len(rows) > LONGER * best[0]):
-            best = len(rows), edge
-    return best
 
 
 def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
@@ -207,12 +128,12 @@ def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
             continue
         if clear[i] and _beyond(at, edges):
             headside.append(at)
-        elif clear[i] and off[i] < NEAR and _within(place, edges) and not _steps(place) & pinned:
+        elif clear[i] and off[i] < NEAR and _within(place, edges) and not steps(place) & pinned:
             seen.add(place)
             alone.add(place)  # in the middle of a spider of twelve legs
         elif off[i] < NEAR and _beside(place, pinned, edges, wide=bool(clear[i])):
             seen.add(place)
-            taken = bool(clear[i] and _steps(place) & pinned)
+            taken = bool(clear[i] and steps(place) & pinned)
             doubts.append(Doubt(0, at, place, _why(bool(clear[i]), taken), taken))
         elif clear[i] and off_middle[i] < NEAR and _within(hole, edges) and not _around(hole) & pinned:
             centres.add(hole)
@@ -262,7 +183,7 @@ def _beyond(at: Place, edges: dict[int, tuple[int, int]]) -> bool:
 def _beside(place: Point, pinned: set[Point], edges: dict[int, tuple[int, int]], *, wide: bool = False) -> bool:
     """Whether a place lies within the body of pinholes or next to it; wide: or one pitch away."""
     x, y = place
-    near = _steps(place) | ({(x + dx, y + dy) for dx, dy in ((2, 0), (-2, 0), (0, 2), (0, -2))} if wide else set())
+    near = steps(place) | ({(x + dx, y + dy) for dx, dy in ((2, 0), (-2, 0), (0, 2), (0, -2))} if wide else set())
     return bool(near & pinned) or _within(place, edges)
 
 

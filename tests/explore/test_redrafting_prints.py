@@ -130,6 +130,22 @@ def test_two_repeats_tell_what_the_ends_cut_off(tmp_path: Path, edge: Edge) -> N
     assert all(doubt.why == "missing here, there where the card ends" for doubt in made.draft.doubts)
 
 
+@pytest.mark.parametrize(
+    ("edge", "seed"),
+    [
+        (Edge(FAN, 3, False), 1),  # few pins, and as many marks in the letters above and below them
+        (Edge(GROUND_SCALLOP, 3, True), 2),
+        (Edge(SCALLOP, 2, False), 1),  # three of sixteen pins of its footside are lost
+    ],
+    ids=str,
+)
+def test_neither_letters_nor_a_worn_footside_hide_the_edges(tmp_path: Path, edge: Edge, seed: int) -> None:
+    form, _, made, _ = read(tmp_path, edge, Scan(tilt=3, noise=6, lost=0.02), seed, repeats=2)
+    assert made.draft.edging is not None
+    assert (made.draft.edging.kind, made.draft.edging.depth, made.draft.both) == (edge.kind, edge.depth, edge.both)
+    assert made.draft.columns == form.columns
+
+
 def test_of_a_card_with_lost_dots_the_doubts_are_named(tmp_path: Path) -> None:
     _, apart, made, _ = read(tmp_path, Edge(FAN, 2, True), Scan(tilt=3, noise=6, lost=0.02))
     assert made.draft.doubts
