@@ -27,7 +27,7 @@ from constraints.check import check
 from constraints.edging import Headside
 from constraints.square import Square
 from constraints.symmetry import matrices
-from constraints.working.habits import HORIZONTAL, Habits
+from constraints.working.habits import HORIZONTAL, OPEN, Habits
 from constraints.working.work import work
 from explore.job import Workshop
 
@@ -39,6 +39,8 @@ CASES = {
     "upright-mirror": ("upright-mirror", 12, 7, "bottom-right", Habits()),
     "diagonal-mirrors": ("diagonal-mirrors", 11, 4, "top-left", Habits()),
     "none": ("none", 10, 9, "top-left", Habits()),
+    "quarter-turn, open seams": ("quarter-turn", 11, 2, "top-left", Habits(seam=OPEN)),
+    "none, open seams": ("none", 10, 9, "bottom-left", Habits(seam=OPEN)),
 }
 
 
