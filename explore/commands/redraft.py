@@ -10,8 +10,8 @@ import typer
 from constraints.edging import FOOTSIDE, KINDS
 from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
-from explore.commands.shared import ReplaceFiles, value
-from explore.endings import DONE
+from explore.commands.shared import ReplaceFiles, mends_of, value
+from explore.endings import BAD_INPUT, DONE, Refusal
 from explore.terminal import note, say
 
 _AS = Choice(("strip", "stamp"))
@@ -69,7 +69,8 @@ def redraft(
     redraft it again.
     """
     from explore.redrafting import making, telling
-    from explore.redrafting.proposals import Wish
+    from explore.redrafting.door import Redrafting
+    from explore.redrafting.proposals import NoReading, Wish
     from explore.redrafting.redraft import redraft as read
     from explore.redrafting.settling import number_list
 
@@ -89,10 +90,14 @@ def redraft(
             at_valley=value("--at-valley", at_valley, Whole(3, 12)),
         ),
     )
-    made = read(
-        file, value("--page", page, Whole(1, 9999)), footside, number_list("--take", take), number_list("--drop", drop)
-    )
-    done = making.make(made, asked)
+    number = value("--page", page, Whole(1, 9999))
+    taken, dropped = number_list("--take", take), number_list("--drop", drop)
+    made = read(file, number, footside, taken, dropped)
+    try:
+        done = making.make(made, asked)
+    except NoReading as error:
+        door = Redrafting(file, made, asked, number, taken, dropped)
+        raise Refusal(BAD_INPUT, f"{file} {error}{telling.aslant(made)}{mends_of(door.offers(), door)}") from None
     for line in (*telling.notes(made), *done.notes):
         note(line)
     for line in done.lines:

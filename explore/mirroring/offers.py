@@ -75,7 +75,7 @@ class Mirrored:
         if strip.form.both:
             raise Refused(
                 f"{strip.number:02d} has its edging on both sides; a frame has its inner edge plain: it is made of a "
-                "strip with its edging on one, as `explore --sides one` makes them"
+                "strip with its edging on one"
             )
         self.strip, self.form, self._cores = strip, strip.form, cores
         self._given = strip, base

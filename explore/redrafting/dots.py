@@ -60,7 +60,10 @@ def find_dots(seen: View) -> Dots:
             if best is None or score > best[0]:
                 best = score, marks, net
     if best is None or best[0] <= 0:
-        raise Refused("shows no dots on a grid: the pinholes of a pricking stand in rows at 45 degrees")
+        raise Refused(
+            "shows no dots on a grid: the pinholes of a pricking stand in rows at 45 degrees;"
+            " if the card lay aslant, hold the camera straight above it"
+        )
     _, marks, net = best
     held = np.flatnonzero(_on(net.places(marks.at)) & _strong(marks))
     likeness, round_ = _likeness(seen, marks, held)

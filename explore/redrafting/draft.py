@@ -40,7 +40,7 @@ class Draft:
     (column + row even), as spiders have. headside: pins outside the grid, beyond the headside.
     doubts: what she settles. doubled: how many pinholes are pricked twice. edging: the headside that its pins show,
     first the row of a valley of the right edge, None if they show none; both: along both edges. lost: how many of its
-    pins off the grid the card lacks.
+    pins off the grid the card lacks. settled: places of doubts that she has settled herself.
     """
 
     pinholes: tuple[Point, ...]
@@ -51,6 +51,7 @@ class Draft:
     edging: Headside | None = None
     both: bool = False
     lost: int = 0
+    settled: tuple[Point, ...] = ()
 
     @cached_property
     def taken(self) -> tuple[Point, ...]:

@@ -19,22 +19,26 @@ BLOCK = 3
 AGAIN, ONCE = 0.3, 1.0
 
 
-def pins_of(draft: Draft) -> IntArray:
-    """(rows, columns) 1 where a pin stands, on the grid or in the middle of a hole; the first row is the draft's."""
-    first, last = draft.rows
-    pins = np.zeros((last - first + 1, draft.columns), dtype=np.int64)
-    for column, row in (*draft.taken, *draft.taken_centres):
-        pins[row - first, column] = 1
-    return pins
-
-
 @dataclass(frozen=True, eq=False)
 class Fold:
-    """pins: (n, columns), 1 where one is. first: the number of the first row. rows: of the repeat."""
+    """pins: (n, columns), 1 where one is, on the grid or in the middle of a hole. firm: likewise, 1 where she has said
+    whether one is. first: the number of the first row. rows: of the repeat."""
 
     pins: IntArray
+    firm: IntArray
     first: int
     rows: int
+
+    @classmethod
+    def of(cls, draft: Draft, rows: int) -> Fold:
+        """A draft folded onto so many rows."""
+        first, last = draft.rows
+        pins, firm = (np.zeros((last - first + 1, draft.columns), dtype=np.int64) for _ in range(2))
+        for marked, places in ((pins, (*draft.taken, *draft.taken_centres)), (firm, draft.settled)):
+            for column, row in places:
+                if first <= row <= last and 0 <= column < draft.columns:
+                    marked[row - first, column] = 1
+        return cls(pins, firm, first, rows)
 
     @cached_property
     def _every(self) -> tuple[IntArray, IntArray]:
@@ -49,7 +53,7 @@ class Fold:
         length, columns = self.pins.shape
         found = certainly(_points(pinned), columns, self.first, self.first + length - 1, self.rows)
         blocks, spiders = (self._mask(each) for each in found)
-        otherwise = (self.pins == 1) == self.grid(len(self.pins))
+        otherwise = ((self.pins == 1) == self.grid(len(self.pins))) & (self.firm == 0)
         return blocks & otherwise, spiders & otherwise
 
     @property
@@ -100,6 +104,11 @@ class Fold:
             others, count = there[row] - self.pins[end], seen[row] - 1
             found[end] &= (self.pins[end] == 0) | (2 * others >= count)
         return found
+
+    @property
+    def gainsaid(self) -> int:
+        """How many places it has otherwise than she said."""
+        return int((self.breaks & (self.firm == 1)).sum())
 
     @property
     def hides_block(self) -> bool:

@@ -62,8 +62,8 @@ class _Read:
 
 
 def make(made: Redraft, asked: Asked) -> Done:
-    """Write what is asked for. Refused before anything is written; OSError."""
-    pitch = asked.pitch_mm or made.pitch_mm or USUAL_PITCH
+    """Write what is asked for. NoReading, Refused before anything is written; OSError."""
+    pitch = _pitch(made, asked)
     folder = asked.out or Path(f"{made.name}-{STRIP if _makes_strip(asked) else 'redraft'}")
     files = [_stamp_file(asked.reading)] if asked.reading and asked.use == STAMP else writing.names()
     if _makes_strip(asked):
@@ -81,6 +81,22 @@ def make(made: Redraft, asked: Asked) -> Done:
     assert read.proposals is not None
     proposal = chosen(read.proposals, asked.reading)
     return Done(tuple(_strip(made, proposal, asked, folder)), notes)
+
+
+def tried(made: Redraft, asked: Asked) -> None:
+    """Read what is asked for, and write nothing. Refused if it cannot be made."""
+    pitch = _pitch(made, asked)
+    read = _read(made, replace(asked.wish, pitch_mm=pitch), asked)
+    if asked.reading is not None and asked.use == STAMP:
+        shown = _chosen(read, asked.reading)
+        stamp_svg(shown.reading.blocks, shown.bed, pitch)
+    elif asked.reading is not None:
+        assert read.proposals is not None
+        chosen(read.proposals, asked.reading)
+
+
+def _pitch(made: Redraft, asked: Asked) -> float:
+    return asked.pitch_mm or made.pitch_mm or USUAL_PITCH
 
 
 def _makes_strip(asked: Asked) -> bool:
@@ -158,14 +174,18 @@ def _stamp_file(number: int | None) -> str:
 
 
 def _stamp(read: _Read, number: int, pitch_mm: float, folder: Path) -> str:
-    if number > len(read.shown):
-        raise Refused(f"--reading {number}: the readings are 1 to {len(read.shown)}")
-    shown = read.shown[number - 1]
+    shown = _chosen(read, number)
     text = stamp_svg(shown.reading.blocks, shown.bed, pitch_mm)
     folder.mkdir(parents=True, exist_ok=True)
     path = folder / _stamp_file(number)
     write_whole(path, text)
     return f"{telling.of_blocks(shown.reading)}: {path}"
+
+
+def _chosen(read: _Read, number: int) -> writing.Shown:
+    if number > len(read.shown):
+        raise Refused(f"--reading {number}: the readings are 1 to {len(read.shown)}")
+    return read.shown[number - 1]
 
 
 def _strip(made: Redraft, proposal: Proposal, asked: Asked, folder: Path) -> list[str]:

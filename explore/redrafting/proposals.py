@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from constraints.check import check
 from constraints.edging import FOOTSIDE, Headside
 from constraints.lattice import Point
 from constraints.square import Square
+from explore.redrafting.bed import Bed
 from explore.redrafting.headsides import possible
 from explore.redrafting.readings import Reading, Readings, read_blocks
 from explore.redrafting.repeat import Repeat
@@ -17,6 +19,10 @@ from explore.refused import Refused
 
 # So many are shown; judging more takes time that she need not wait for.
 SHOWN = 12
+
+
+class NoReading(Refused):
+    """A card that is no strip, as far as it can be read."""
 
 
 @dataclass(frozen=True)
@@ -55,11 +61,18 @@ class Proposals:
     loose: tuple[Point, ...]
 
 
+class ReadEdge(NamedTuple):
+    """A right edge and all readings beside it. repeat: counted from the valley of its headside."""
+
+    repeat: Repeat
+    headside: Headside | None
+    bed: Bed
+    readings: Readings
+
+
 def propose(repeat: Repeat, wish: Wish, most: int = SHOWN) -> Proposals:
-    """The readings of a repeat as strips, likeliest first. Refused if its right edge is that of no strip."""
-    every = [(*each, read_blocks(strip_bed(*each))) for each in _edges(repeat, wish)]
-    least = min(len(readings.assumed) for _, _, readings in every)
-    kept = [each for each in every if len(each[2].assumed) == least]
+    """The readings of a repeat as strips, likeliest first. NoReading if its right edge is that of no strip."""
+    kept = read_edges(repeat, wish)
     found: list[Proposal] = []
     for own, headside, reading in _in_order(kept):
         if len(found) == most:
@@ -76,11 +89,20 @@ def propose(repeat: Repeat, wish: Wish, most: int = SHOWN) -> Proposals:
         if not check(square):
             found.append(Proposal(len(found) + 1, own, reading, headside, square))
     if not found:
-        raise Refused("shows pinholes that no strip of this program has; --as stamp takes the blocks alone")
-    first = kept[0][2]
+        raise NoReading("shows pinholes that no strip of this program has")
+    first = kept[0].readings
     all_judged = len(found) < most
-    total = len(found) if all_judged else sum(readings.total for _, _, readings in kept)
+    total = len(found) if all_judged else sum(each.readings.total for each in kept)
     return Proposals(tuple(found), total, first.assumed, first.loose)
+
+
+def read_edges(repeat: Repeat, wish: Wish) -> list[ReadEdge]:
+    """Every right edge with what is read beside it, likeliest first: those that leave the fewest places to be assumed.
+    NoReading if it is that of no strip."""
+    beds = [(*each, strip_bed(*each)) for each in _edges(repeat, wish)]
+    every = [ReadEdge(*each, read_blocks(each[2])) for each in beds]
+    least = min(len(each.readings.assumed) for each in every)
+    return [each for each in every if len(each.readings.assumed) == least]
 
 
 def _edges(repeat: Repeat, wish: Wish) -> list[tuple[Repeat, Headside | None]]:
@@ -90,10 +112,7 @@ def _edges(repeat: Repeat, wish: Wish) -> list[tuple[Repeat, Headside | None]]:
         allowed = [each for each in allowed if (FOOTSIDE if each is None else each.kind) == wish.kind]
     if not allowed:
         asked = f" for --headside {wish.kind}" if wish.kind else ""
-        raise Refused(
-            f"has no straight right edge, nor the valleys of a fan or scallop of depth 2 to 6{asked}:"
-            " --as stamp takes the blocks alone"
-        )
+        raise NoReading(f"has no straight right edge, nor the valleys of a fan or scallop of depth 2 to 6{asked}")
     plain = allowed[0] is None and not repeat.headside and wish.kind is None
     if plain and not read_blocks(strip_bed(repeat, None)).assumed:
         # A straight edge explains everything; a fan that leaves no trace is not proposed. Ground scallops may have been
@@ -109,12 +128,10 @@ def _edges(repeat: Repeat, wish: Wish) -> list[tuple[Repeat, Headside | None]]:
     return edges
 
 
-def _in_order(
-    kept: list[tuple[Repeat, Headside | None, Readings]],
-) -> Iterator[tuple[Repeat, Headside | None, Reading]]:
-    for repeat, headside, readings in kept:
-        for reading in readings.listed:
-            yield repeat, headside, reading
+def _in_order(kept: list[ReadEdge]) -> Iterator[tuple[Repeat, Headside | None, Reading]]:
+    for each in kept:
+        for reading in each.readings.listed:
+            yield each.repeat, each.headside, reading
 
 
 def chosen(proposals: Proposals, number: int) -> Proposal:

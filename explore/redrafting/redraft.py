@@ -9,11 +9,12 @@ from pathlib import Path
 import numpy as np
 
 from constraints.lattice import FloatArray
+from explore.redrafting.assuming import with_assumed
 from explore.redrafting.card import Card, open_card
 from explore.redrafting.dots import find_dots
 from explore.redrafting.draft import Draft
 from explore.redrafting.marks import view
-from explore.redrafting.repeat import Repeat, broken, find_repeat
+from explore.redrafting.repeat import Repeat, broken, find_repeat, one_repeat
 from explore.redrafting.rows import read_rows
 from explore.redrafting.settling import numbered, settled
 from explore.redrafting.snapping import Seat, snap
@@ -61,6 +62,8 @@ def redraft(path: Path, page: int, footside: str | None, take: Sequence[int], dr
         rows, draft = draft.rows, broken(draft, repeat)
         if draft.rows != rows:  # faint end rows have come in, and may lack a dot themselves
             draft = broken(draft, find_repeat(draft) or repeat)
+    if card is not None:
+        draft = with_assumed(draft, find_repeat(draft) or one_repeat(draft))
     draft = settled(numbered(draft), take, drop)
     return Redraft(path.stem, draft, find_repeat(draft), card, seat)
 

@@ -10,10 +10,12 @@ import numpy as np
 from constraints.edging import Headside
 from constraints.lattice import Point
 from explore.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
-from explore.redrafting.folding import Fold, pins_of
+from explore.redrafting.folding import Fold
 
 # More dots than this share that break a repeat, and it is none; none may where it is not shown twice.
 MOST_BROKEN = 0.1
+# What is not shown twice comes after all that is, once she has settled a doubt.
+MOST_GAINSAID = 10**6
 
 
 @dataclass(frozen=True)
@@ -60,18 +62,22 @@ def find_repeat(draft: Draft) -> Repeat | None:
 
     None if no repeat shorter than the pricking explains them.
     """
-    pins, first = pins_of(draft), draft.rows[0]
-    best: tuple[float, int] | None = None
+    first, last = draft.rows
+    shown = last - first + 1
+    best: tuple[int, float, int] | None = None
     step = 2 if draft.edging is None else draft.edging.period
-    for rows in range(step, len(pins), step):
-        fold = Fold(pins, first, rows)
+    for rows in range(step, shown, step):
+        fold = Fold.of(draft, rows)
         if fold.hides_block:
             continue
         broken, cost = fold.cost
-        allowed = max(0.0, MOST_BROKEN * int(pins.sum()) - 1) if 2 * rows <= len(pins) else 0
-        if broken <= allowed and (best is None or cost < best[0]):
-            best = cost, rows
-    return None if best is None else _told(draft, best[1])
+        twice = 2 * rows <= shown
+        allowed = max(0.0, MOST_BROKEN * int(fold.pins.sum()) - 1) if twice else 0
+        # A repeat that is shown twice and has all as she said goes before one that has not.
+        found = fold.gainsaid if twice else int(draft.settled != ()) * MOST_GAINSAID, cost, rows
+        if broken <= allowed and (best is None or found < best):
+            best = found
+    return None if best is None else _told(draft, best[2])
 
 
 def one_repeat(draft: Draft) -> Repeat:
@@ -89,7 +95,7 @@ def broken(draft: Draft, repeat: Repeat) -> Draft:
     """
     first = draft.rows[0]
     sure, doubts = {*draft.pinholes, *draft.centres}, {doubt.place: doubt for doubt in draft.doubts}
-    fold = Fold(pins_of(draft), first, repeat.rows)
+    fold = Fold.of(draft, repeat.rows)
     for (column, row), (there, seen) in _tally(fold).items():
         usual = bool(fold.usual[row, column])
         for y in range(row, len(fold.pins), repeat.rows):
@@ -160,7 +166,7 @@ def _told(draft: Draft, rows: int) -> Repeat:
     first, last = draft.rows
     # Rows of a repeat keep column + row odd.
     start = first - first % 2
-    usual = np.argwhere(Fold(pins_of(draft), first, rows).usual).tolist()
+    usual = np.argwhere(Fold.of(draft, rows).usual).tolist()
     every = {(column, (row + first - start) % rows) for row, column in usual}
     pinholes, centres = ({place for place in every if sum(place) % 2 == odd} for odd in (1, 0))
     shown = (last - first + 1) / rows

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from explore.redrafting.draft import Draft
+from explore.redrafting.draft import Draft, by_row
 from explore.refused import Refused
 
 
@@ -28,7 +28,9 @@ def settled(draft: Draft, take: Sequence[int], drop: Sequence[int]) -> Draft:
                 raise Refused(f"{flag} {number}: {known}")
     taken = {doubt.number for doubt in draft.doubts if doubt.taken}
     taken = (taken | set(take)) - set(drop)
-    return replace(draft, doubts=tuple(replace(doubt, taken=doubt.number in taken) for doubt in draft.doubts))
+    own = {doubt.place for doubt in draft.doubts if doubt.number in {*take, *drop}}
+    doubts = tuple(replace(doubt, taken=doubt.number in taken) for doubt in draft.doubts)
+    return replace(draft, doubts=doubts, settled=by_row(own))
 
 
 def number_list(flag: str, text: str | None) -> tuple[int, ...]:

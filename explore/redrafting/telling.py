@@ -48,6 +48,13 @@ def _measured(made: Redraft, pitch_mm: float | None) -> str:
     return f"{size}, {lean}{slant or (uneven if abs(stretch - 1) > _EVEN else '')}; footside {_SIDE[side]}"
 
 
+def aslant(made: Redraft) -> str:
+    """What helps a card that is seen aslant to be read: the end of a sentence."""
+    if made.seat is None or made.seat.net.aslant <= _ASLANT:
+        return ""
+    return f"; its far end is seen {made.seat.net.aslant:.0%} smaller: hold the camera straight above the card"
+
+
 _SIDE = {
     "left": "on the left",
     "right": "on the right; mirrored to the left",

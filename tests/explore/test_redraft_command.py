@@ -235,6 +235,30 @@ def test_options_that_cannot_be_taken_are_refused_in_one_line(
     assert {path.name for path in tmp_path.iterdir()} == {"rows.txt"}
 
 
+def test_what_mends_a_card_that_is_no_strip_has_been_run(
+    ask: Ask, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    columns = [range((y + 1) % 2, 9 + (y * 7 % 5), 2) for y in range(14)]
+    Path("motif.txt").write_text("columns\n" + "".join(" ".join(map(str, each)) + "\n" for each in columns))
+    status, lines, errors = ask("redraft", "motif.txt")
+    assert (status, lines, len(errors)) == (2, [], 1)
+    assert errors[0].endswith("; what mends it: --as stamp")
+    assert errors[0].startswith("stampwork: motif.txt has no straight right edge")
+    assert ask("redraft", "motif.txt", "--as", "stamp")[0] == 0
+    # It has no block to print, and so nothing helps her who asks for one.
+    status, _, errors = ask("redraft", "motif.txt", "--reading", "1", "--out", "one")
+    assert (status, len(errors)) == (2, 1)
+    assert "what mends it" not in errors[0]
+    assert ask("redraft", "motif.txt", "--reading", "1", "--as", "stamp", "--out", "one")[0] == 2
+    # An edge that she named wrongly is left open, or named otherwise.
+    Path("rows.txt").write_text(ROWS)
+    status, _, errors = ask("redraft", "rows.txt", "--headside", "footside", "--out", "other")
+    assert (status, len(errors)) == (2, 1)
+    assert errors[0].endswith("what mends it: without --headside footside or --headside fan")
+    assert ask("redraft", "rows.txt", "--headside", "fan", "--out", "other")[0] == 0
+
+
 def test_a_file_that_is_not_there_and_a_folder_are_refused(ask: Ask, tmp_path: Path) -> None:
     for name, words in ((tmp_path / "none.png", "does not exist"), (tmp_path, "is not a file")):
         status, _, errors = ask("redraft", str(name))

@@ -1,0 +1,61 @@
+"""The door of `redraft`: whether a card can be read with other options."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from constraints.edging import FOOTSIDE, KINDS
+from explore.mending.trying import WITHOUT, Door, Offer, Options
+from explore.redrafting.body import SIDES
+from explore.redrafting.making import STAMP, Asked, tried
+from explore.redrafting.redraft import Redraft, redraft
+from explore.refused import Refused
+
+# How great a change is: a headside that she left open or called otherwise, another side, no strip at all.
+_OPEN, _KIND, _SIDE, _STAMP = 0.5, 1.0, 2.0, 3.0
+
+
+@dataclass(frozen=True)
+class Redrafting(Door):
+    """made: the card as it was read. page, take, drop: as she asked for them."""
+
+    file: Path
+    made: Redraft
+    asked: Asked
+    page: int
+    take: Sequence[int]
+    drop: Sequence[int]
+
+    def opens(self, options: Options) -> bool:
+        """Every change may."""
+        return True
+
+    def holds(self, options: Options) -> bool:
+        """Whether it is read, and made into what she asked for."""
+        kind = None if WITHOUT in options else options.get("headside", self.asked.wish.kind)
+        asked = replace(self.asked, use=options.get("as", self.asked.use), wish=replace(self.asked.wish, kind=kind))
+        try:
+            made = self.made
+            if "footside" in options:
+                made = redraft(self.file, self.page, options["footside"], self.take, self.drop)
+            tried(made, asked)
+        except Refused:
+            return False
+        return True
+
+    def offers(self) -> Iterator[Offer]:
+        """Any headside or another one, where she named one; another footside of a picture; a stamp, not a strip."""
+        kind = self.asked.wish.kind
+        if kind is not None:
+            yield Offer({WITHOUT: f"--headside {kind}" if " " not in kind else f'--headside "{kind}"'}, _OPEN)
+            for other in (FOOTSIDE, *KINDS):
+                if other != kind:
+                    yield Offer({"headside": other}, _KIND, choice=True)
+        if self.made.seat is not None:
+            for side in SIDES:
+                if side != self.made.seat.side:
+                    yield Offer({"footside": side}, _SIDE, choice=True)
+        if self.asked.use != STAMP:
+            yield Offer({"as": STAMP}, _STAMP)

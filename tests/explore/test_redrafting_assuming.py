@@ -1,0 +1,84 @@
+"""What a reading assumes is named as doubtful, and settling it brings back the card.
+
+What is read is held against pins laid by the rule of the trade: blocks are pinned along their border alone, spiders in
+the middle.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from pathlib import Path
+
+import pytest
+from redrafting_pins import diamond, pinned
+from redrafting_prints import Edge, Scan, expected, least_apart, pins, pricked, printed
+
+from constraints.edging import FAN, SCALLOP
+from explore.redrafting.assuming import with_assumed
+from explore.redrafting.draft import Draft, by_row
+from explore.redrafting.proposals import Wish, propose
+from explore.redrafting.redraft import Redraft, redraft
+from explore.redrafting.repeat import one_repeat
+
+COLUMNS, ROWS = 13, 16
+EVERY = {(x, y) for x in range(COLUMNS) for y in range(ROWS) if (x + y) % 2}
+
+
+def doubts(draft: Draft) -> dict[tuple[int, int], bool]:
+    """The doubtful places that a reading of the whole draft adds, and whether they count."""
+    return {each.place: each.taken for each in with_assumed(draft, one_repeat(draft)).doubts}
+
+
+def test_a_place_that_no_block_can_hold_is_filled_in_and_doubtful() -> None:
+    assert doubts(Draft(by_row(EVERY - {(0, 5)}))) == {(0, 5): True}
+
+
+def test_a_place_without_a_dot_alone_may_be_a_small_block_or_a_lost_dot() -> None:
+    assert doubts(Draft(by_row(EVERY - {(6, 7)}))) == {(6, 7): False}
+    # A block of four pinholes a side leaves four places without a dot, together.
+    assert not doubts(Draft(by_row(pinned(COLUMNS, ROWS, diamond((6, 5), 4)))))
+
+
+def test_the_dot_that_a_spider_lacks_around_it_is_filled_in_and_doubtful() -> None:
+    spider = diamond((6, 7), 2)
+    whole = Draft(by_row(EVERY - spider), ((6, 8),))
+    assert not doubts(whole)
+    torn = replace(whole, pinholes=by_row(EVERY - spider - {(7, 6)}))
+    assert doubts(torn)[7, 6]
+    found = propose(one_repeat(with_assumed(torn, one_repeat(torn))), Wish()).found[0]
+    assert (found.reading.blocks, found.reading.spiders) == ((), (((6, 8), 8),))
+
+
+def settled_by_the_card(file: Path, made: Redraft, truth: set[tuple[int, int]]) -> Redraft:
+    """The same file read again, each doubt settled as the card itself has it."""
+    take = [each.number for each in made.draft.doubts if each.place in truth]
+    drop = [each.number for each in made.draft.doubts if each.place not in truth]
+    return redraft(file, 1, None, take, drop)
+
+
+@pytest.mark.parametrize(
+    ("edge", "seed"),
+    [
+        (Edge(FAN, 6, False), 1),
+        (Edge(SCALLOP, 4, False), 1),
+        (Edge(FAN, 3, False), 2),
+        (Edge(SCALLOP, 2, True), 2),  # but for one small block its ground comes again after four rows
+    ],
+    ids=str,
+)
+def test_settling_the_doubts_of_two_repeats_with_lost_dots_brings_back_the_card(
+    tmp_path: Path, edge: Edge, seed: int
+) -> None:
+    square, scan, file = printed(edge, seed, repeats=2), Scan(tilt=3, noise=6, lost=0.02), tmp_path / "card.png"
+    file.write_bytes(pricked(square, scan, seed)[0])
+    made = redraft(file, 1, None, (), ())
+    (first, last), seen = made.draft.rows, {*made.draft.taken, *made.draft.taken_centres}
+    whole = [
+        {(x, y) for x in range(made.draft.columns) for y in range(first, last + 1) if (x, (y + shift) % rows) in one}
+        for grid, holes, rows in expected(square, scan)
+        for one in [grid | holes]
+        for shift in range(0, rows, 2)
+    ]
+    settled = settled_by_the_card(file, made, min(whole, key=lambda each: len(each ^ seen)))
+    read = pins(propose(settled.repeat or one_repeat(settled.draft), Wish()).found[0].square)
+    assert min(least_apart(each, read) for each in expected(square, scan)) == 0
