@@ -45,6 +45,14 @@ def links_of(layout: Layout) -> Links:
     return Links(way, ends, _runs(piece, ends, outward, own), own, outward)
 
 
+def round_corner(piece: Piece) -> int:
+    """How many pairs turn side by side over a corner line in the corner fan or scallop of a headside, at most; 0 where
+    no headside worked in blocks goes round corners. It turns in one whatever the key says of other blocks."""
+    tail, head = pair_ways(piece).T
+    over = piece.fan[tail] & piece.fan[head] & (piece.zone[tail] != piece.zone[head])
+    return int(np.bincount(piece.zone[tail[over]]).max(initial=0))
+
+
 def outward_of(piece: Piece, ends: IntArray) -> IntArray:
     """(k,) the step along the corner line away from the middle, for ways over corner lines with these (k, 2) pinholes
     before and after them: worked round, the outer edge lies on her left."""

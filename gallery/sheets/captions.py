@@ -8,6 +8,7 @@ from constraints import forms
 from constraints.explain import measure, shown
 from constraints.forms import Strip
 from constraints.layout import lay
+from constraints.links import round_corner
 from constraints.pins import pins
 from constraints.seams import seams_of
 from constraints.square import Square
@@ -44,9 +45,13 @@ def facts(square: Square) -> list[str]:
         told.append(f"match {square.stamp.match:.2f}")
     if square.splits:
         told.append(f"{square.splits} split" + ("s" if square.splits > 1 else ""))
-    seams = seams_of(lay(square))
+    layout = lay(square)
+    seams = seams_of(layout)
     if seams.number:
         told.append(seams_told(seams.number, len(seams.pins)))
+    turning, headside = round_corner(layout.piece), square.form.headside
+    if headside is not None and turning:
+        told.append(f"{turning} pairs turn in each corner {headside.kind}")
     return told
 
 

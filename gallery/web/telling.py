@@ -10,6 +10,7 @@ from constraints.explain import measures
 from constraints.forms import Square as SquareForm
 from constraints.forms import Strip
 from constraints.layout import lay
+from constraints.links import round_corner
 from constraints.pins import pins
 from constraints.seams import seams_of
 from constraints.square import Square
@@ -42,6 +43,7 @@ def told_of(square: Square) -> dict[str, Any]:
         "splits": square.splits,
         "seams": seams.number,
         "seam pins": len(seams.pins),
+        "round corners": round_corner(layout.piece),
         "stitches": stitches,
         "kinds": len(stitches),
     }
@@ -92,4 +94,5 @@ def facts(each: Mapping[str, Any], forms: bool) -> list[tuple[str, str]]:
         ("Solid", f"{each['solid']} %"),
         ("Splits", str(each["splits"])),
         *([("Seams", seams_told(each["seams"], each["seam pins"]))] if each["seams"] else []),
+        *([("Corner edging", f"{each['round corners']} pairs turn in it")] if each["round corners"] else []),
     ]

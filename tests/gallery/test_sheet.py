@@ -15,6 +15,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.transforms import Bbox
 from shapely.geometry import MultiPolygon, Point
+from test_order_forms import FANS
 
 from constraints.pins import pins
 from constraints.square import Print, Square
@@ -177,6 +178,7 @@ def test_a_caption_tells_pairs_size_pitch_pins_stitches_match_and_splits() -> No
     plain = facts(make(6, []))
     assert plain == ["8 pairs", "30 mm", "pitch 5 mm", "84 pins"]
     assert "12.5 mm" in facts(replace(make(5, []), pitch_mm=2.5))
+    assert facts(FANS)[-1] == "4 pairs turn in each corner fan"
 
 
 def test_facts_are_wrapped_whole() -> None:
