@@ -13,6 +13,8 @@ from shapely.geometry import MultiPolygon
 from constraints import model
 from constraints.brief import Brief, Size
 from constraints.piece import ROUND
+from constraints.corners import HALVES
+from constraints.lattice import IntArray
 from constraints.rules.corners import over_lines
 from constraints.solver import Solver
 from constraints.stamp import Stamp, outlines, shape_of
@@ -72,6 +74,12 @@ class Bench:
     def blocks(self) -> Lace:
         """The block rules alone, in one stitch: for composing."""
         return block_rules(self.piece, self.brief)
+
+    @cached_property
+    def links(self) -> IntArray:
+        """(k, 2) the neighbour steps over corner lines at which a block may have to be worked in halves."""
+        links = over_lines(self.piece)
+        return links if self.brief.corners == HALVES else links[:0]
 
     @cached_property
     def lace(self) -> Lace:

@@ -9,7 +9,7 @@ import numpy as np
 from constraints.brief import Brief, limits, sizes
 from constraints.check import check
 from constraints.formula import truth
-from constraints.lattice import BoolArray
+from constraints.lattice import BoolArray, IntArray
 from constraints.rules.match import match
 from constraints.square import Print, Square
 from constraints.stamp import Stamp
@@ -20,6 +20,9 @@ from explore.compose.stitching import stitched
 from explore.finish import finish
 from explore.laying.laid import Laid
 from explore.models import settled
+
+# What the figures of a composition would cost it, as a share of solid, if they took up all of its corner lines.
+_OVER_LINES = 1.0
 
 
 class Fault(RuntimeError):
@@ -97,7 +100,7 @@ def _composed(bench: Bench, laid: Laid | None, job: int, rng: np.random.Generato
         )
         compose(canvas, plan, rng)
         top_up(canvas, plan, rng)
-        score = _order(canvas, plan)
+        score = _order(canvas, plan) - _OVER_LINES * _over_lines(canvas, bench.links)
         if best is None or score > best[0]:
             best = (score, plan, canvas)
     assert best is not None
@@ -111,6 +114,11 @@ def _canvas(bench: Bench, laid: Laid | None) -> Canvas:
         block |= laid.blocking.block
         keep_off[laid.target.inside] = keep_off[laid.target.near] = True
     return Canvas(bench.blocks, block, keep_off)
+
+
+def _over_lines(canvas: Canvas, links: IntArray) -> float:
+    """The share of the corner lines that blocks laid round the stamp go over."""
+    return float((canvas.part[links] > 0).all(axis=1).mean()) if len(links) else 0.0
 
 
 def _order(canvas: Canvas, plan: Plan) -> float:
