@@ -12,9 +12,9 @@ from shapely.geometry import MultiPolygon
 
 from constraints import model
 from constraints.brief import Brief, Size
-from constraints.piece import ROUND
 from constraints.corners import HALVES
 from constraints.lattice import IntArray
+from constraints.piece import ROUND
 from constraints.rules.corners import over_lines
 from constraints.solver import Solver
 from constraints.stamp import Stamp, outlines, shape_of

@@ -8,13 +8,15 @@ import numpy as np
 import pytest
 
 from constraints import model
-from constraints.brief import Brief
+from constraints.brief import Brief, sizes
 from constraints.check import check
 from constraints.lattice import BoolArray
 from constraints.piece import WORKED, square
 from constraints.stitches import ALLOWED
 from constraints.symmetry import SYMMETRIES
 from constraints.variables import Lace
+from explore import job
+from explore.bench import Bench
 from explore.compose.canvas import Canvas
 from explore.compose.plans import PLANS, compose, draw_plan, top_up
 from explore.compose.stitching import stitched
@@ -133,3 +135,19 @@ def test_the_same_seed_composes_the_same_and_every_plan_comes_in_turn() -> None:
     rng = np.random.default_rng(1)
     drawn = {draw_plan(rng, job, HALF_SIZE, "none", 2, (0.2, 0.5), 8).name for job in range(4 * len(PLANS))}
     assert drawn == set(PLANS)
+
+
+def test_figures_go_over_fewer_corner_lines_where_there_is_a_choice(monkeypatch: pytest.MonkeyPatch) -> None:
+    """There blocks are worked in halves; as many compositions without that preference have more such places."""
+    brief = Brief(pairs=60, half_size=(16, 16))
+    bench = Bench(brief, None, sizes(brief)[0])
+
+    def links_taken() -> list[int]:
+        rounds = (job._composed(bench, None, number, np.random.default_rng(number))[1] for number in range(16))
+        return [int(canvas.block[bench.links].all(axis=1).sum()) for canvas in rounds]
+
+    preferred = links_taken()
+    monkeypatch.setattr(job, "_OVER_LINES", 0.0)
+    anyhow = links_taken()
+    assert sum(preferred) < 0.9 * sum(anyhow)
+    assert sum(count == 0 for count in preferred) >= sum(count == 0 for count in anyhow)
