@@ -6,6 +6,7 @@ from itertools import groupby
 
 from player.board import Begun, Board
 from player.fault import Fault, must
+from player.gimps import past_gimp
 from player.ground import cross_over
 from player.pillow import Pair
 from player.pricking import Place
@@ -165,7 +166,7 @@ class Rowing:
             extra = [pair for pair in self.pairs if pair not in own and not self.rows.runs_along(pair)]
             must(own <= set(self.pairs) and not extra, f"pairs {self.told.pairs} are not those of its first row")
             edge = self.told.pins[0] if self.told.how == "begin" else None
-            self._past_gimp([(place, pair.at, place) for place, pair in coming], row, edge)
+            past_gimp(self.board, state, [(place, pair.at, place) for place, pair in coming], row, edge)
         came = self._joining(coming)
         self.fresh = False
         state.pairs.update(self.pairs)
@@ -186,31 +187,6 @@ class Rowing:
             self.pairs.append(pair)
         return came
 
-    def _past_gimp(
-        self, ways: list[tuple[Place, Place | None, Place | None]], row: list[Place], pin: int | None
-    ) -> None:
-        """The pairs of a first or last row pass the gimp, but for those that go over a seam: at the first and last pin
-        of the block one on either side of it; at the end of one half and the beginning of the other, which lie behind
-        the corner line on the right, the thread on the left runs round them. ways: the place of the row and the two
-        ends of each. pin: beside which the gimp begins or ends, None at such an end of a half."""
-        if self.begun.gimp is None:
-            return
-        within = set(row)
-        past = [
-            place for place, at, to in ways if at is None or not (self.pricking.seam(at, to) or within >= {at, to})
-        ]
-        if pin is None:
-            self.begun.passings[0] += len(past)
-            return
-        at = next((place for place in row if self.pricking.number.get(place) == pin), None)
-        if at is None:
-            must(len(row) == 1, "a gimp begins and ends beside a pin of its block")
-            at = row[0]
-        must(past.count(at) == 2, "a gimp begins and ends beside a pin where a pair passes on either side")
-        before = sum(row.index(place) < row.index(at) for place in past)
-        self.begun.passings[0] += before + 1
-        self.begun.passings[1] += len(past) - before - 1
-
     def _hand_on(self, row: list[Place]) -> None:
         for place in sorted(row, key=lambda each: self.pricking.along(each, self.board.quarter)):
             left, right = self.pillow.heading(place)
@@ -222,7 +198,7 @@ class Rowing:
     def _ended(self, row: list[Place]) -> list[tuple[int, int | None]]:
         ways = [(place, place, self.pricking.below(place, side)) for place in row for side in (LEFT, RIGHT)]
         done = self.begun.worked == self.rows.places
-        self._past_gimp(ways, row, max(self.rows.pins(row), default=0) if done else None)
+        past_gimp(self.board, self.begun, ways, row, max(self.rows.pins(row), default=0) if done else None)
         self.last_row = row
         self.ended = tuple(sorted(self.pillow.place(pair) for pair in self.pairs))
         self.begun.pairs.difference_update(self.pairs)
