@@ -74,15 +74,19 @@ class Seams:
         }
 
     @cached_property
-    def pin_instead(self) -> dict[int, tuple[float, float]]:
-        """Each pinhole beside a closed seam that has no pin of its own to the place whose pin serves its row."""
+    def pin_instead(self) -> dict[tuple[int, bool], tuple[float, float]]:
+        """Each pinhole beside a closed seam that has no pin of its own to the place whose pin serves its row: for what
+        comes to it (True) that of the line it lies behind, for what goes from it that of the line before it."""
         which = np.flatnonzero(self.halved & (not self.open))
-        return {
-            int(self.ends[link, side]): (float(self.place[link, 0]), float(self.place[link, 1]))
+        places = [(x, y) for x, y in self.place.tolist()]
+        served = [
+            (int(self.ends[link, side]), side == 1, places[link])
             for link in which.tolist()
             for side in (0, 1)
             if not self.alone[link, side]
-        }
+        ]
+        found = {(pinhole, not coming): place for pinhole, coming, place in served}
+        return found | {(pinhole, coming): place for pinhole, coming, place in served}
 
     @property
     def pins(self) -> FloatArray:

@@ -137,7 +137,8 @@ class BlockRows:
         the one on the line."""
         x, y = self._work.layout.piece.pinholes[pinhole].tolist()
         seams, own = self._work.seams, (float(x), float(y))
-        beside = seams.pin_instead.get(pinhole, own)
+        coming = pinhole == int(self._ways.head[way])
+        beside = seams.pin_instead.get((pinhole, coming), own)
         return self._number.get(seams.end_of.get(way, own), self._number.get(beside, NOWHERE))
 
     def part(self, row: int) -> int:

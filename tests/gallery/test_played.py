@@ -212,6 +212,19 @@ def test_arms_that_merge_at_a_pin_on_a_corner_line_can_be_followed() -> None:
     played(from_text(Path(__file__).with_name("merging_at_a_seam.json").read_text("utf-8")))
 
 
+@pytest.mark.parametrize("start", START_LINES)
+@pytest.mark.parametrize("line", [CORNER, HORIZONTAL])
+def test_a_ring_across_corner_lines_beside_the_middle_can_be_followed(line: str, start: str) -> None:
+    """Its row of two places, one beside either line, begins at a pin on one line and ends at one on the other: what
+    goes from it leaves at the second, what comes to it is taken in at the first."""
+    span = range(-12, 13)
+    places = {(x, y) for x in span for y in span if (x + y) % 2 and 3 <= abs(x - 2) + abs(y - 2) <= 8}
+    brief = {"splits": 2, "widest": 30, "solid": [0, 1]}
+    square = replace(squares.made(12, *squares.blocks("cloth", places), brief=brief), splits=2, start=start)
+    assert check(square) == []
+    played(square, Habits(start_line=line))
+
+
 def test_a_worker_that_was_one_in_another_part_of_its_block_can_be_followed() -> None:
     """The start line and corner lines make several parts of one block; a square that the search found."""
     square = from_text(Path(__file__).with_name("three_parts_of_a_block.json").read_text("utf-8"))

@@ -225,8 +225,10 @@ class Rowing:
                 return on_line
         if own is None or own in self.pricking.number:
             return None if own is None else self.pricking.number[own]
-        # A row that ends at a pin on the line has no other there.
-        serving = (self.pricking.pin_over(*link) for link in self.pricking.seams if own in link)
+        # A row that ends at a pin on the line has no other there; between two lines it goes from one to the other.
+        near = 0 if own == at else 1
+        beside = sorted((link for link in self.pricking.seams if own in link), key=lambda link: link[near] != own)
+        serving = (self.pricking.pin_over(*link) for link in beside)
         return next((pin for pin in serving if pin is not None), None)
 
     def _in_block(self, pair: Pair) -> bool:
