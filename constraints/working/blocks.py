@@ -75,7 +75,7 @@ class Chains:
                 self.last.add(chain[-1])
                 self._first_side.update(self._beginning(chain, into, out_of))
             else:
-                for part in self._by_quarter(chain):
+                for part in self._by_quarter(chain, out_of):
                     self._first_side.update(self._beginning(part, into, out_of))
 
     def within(self, way: int) -> bool:
@@ -129,14 +129,16 @@ class Chains:
             outer, self._order(node, places, seams), seams[0] if len(seams) > 1 else None,
         )  # fmt: skip
 
-    def _by_quarter(self, rows: Sequence[int]) -> list[list[int]]:
-        """Rows that make no chain, those of each quarter in its working direction."""
-        found: dict[int, list[tuple[int, int]]] = {}
+    def _by_quarter(self, rows: Sequence[int], out_of: Sequence[Sequence[int]]) -> list[list[int]]:
+        """Rows that make no chain, those of each quarter in its working direction; of rows level with each other first
+        those that go over its corner line."""
+        found: dict[int, list[tuple[int, bool, int]]] = {}
         for node in rows:
             pinhole = self._places[node][0]
             level = int(self._piece.pinholes[pinhole] @ self._ahead(pinhole))
-            found.setdefault(self._zone[pinhole], []).append((level, node))
-        return [[node for _, node in sorted(part)] for part in found.values()]
+            stays = not any(way in self._seams.end_of for way in out_of[node])
+            found.setdefault(self._zone[pinhole], []).append((level, stays, node))
+        return [[node for *_, node in sorted(part)] for part in found.values()]
 
     def _beginning(
         self, chain: Sequence[int], into: Sequence[Sequence[int]], out_of: Sequence[Sequence[int]]

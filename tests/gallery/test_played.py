@@ -212,6 +212,14 @@ def test_arms_that_merge_at_a_pin_on_a_corner_line_can_be_followed() -> None:
     played(from_text(Path(__file__).with_name("merging_at_a_seam.json").read_text("utf-8")))
 
 
+@pytest.mark.parametrize("mirrored", [False, True])
+@pytest.mark.parametrize("line", [CORNER, HORIZONTAL])
+def test_an_arm_level_with_the_first_row_over_a_corner_line_can_be_followed(line: str, mirrored: bool) -> None:
+    """Its worker turns to the same side first as in the rows after it; a square that the search found."""
+    square = from_text(Path(__file__).with_name("level_with_a_seam.json").read_text("utf-8"))
+    played(square, Habits(start_line=line), Telling("Order of work 07, greenhouse", mirrored=mirrored))
+
+
 @pytest.mark.parametrize("start", START_LINES)
 @pytest.mark.parametrize("line", [CORNER, HORIZONTAL])
 def test_a_ring_across_corner_lines_beside_the_middle_can_be_followed(line: str, start: str) -> None:

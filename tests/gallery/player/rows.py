@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from math import inf
+
 from player.fault import Fault
 from player.pillow import Pair, Pillow
 from player.pricking import Place
@@ -107,14 +109,15 @@ class RowsOfBlock:
         """The side to which the worker turns first in a row, because pins on the line stand half a row on before it and
         half a row back after it; 0 if it may be either."""
         rows = self._part(row)
-        goes = [bool(self.going_over(each)) for each in rows]
+        goes = [each for each in rows if self.going_over(each)]
         comes = any(self.coming_over(each) for each in rows)
         if len(row) > 1 and (self.going_over(row) or self.coming_over(row)):
             return LEFT if self.going_over(row) else RIGHT
-        if not comes and not any(goes):
+        if not comes and not goes:
             return 0
-        before = rows.index(row) < (goes.index(True) if any(goes) else len(rows))
-        return RIGHT if comes and before else LEFT
+        quarter = self.pricking.quarter(row[0])
+        levels = [self.pricking.along(each[0], quarter) for each in (row, *goes)]
+        return RIGHT if comes and levels[0] < min(levels[1:], default=inf) else LEFT
 
     def cut(self, row: list[Place]) -> bool:
         """Whether the start line cuts the part of the block that a row belongs to: all places that pairs join to it,
