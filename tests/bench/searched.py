@@ -46,7 +46,7 @@ from explore.search import Impossible, search
 from gallery.order.words import Telling
 
 # Squares asked of a study; more of one brief say little more.
-_A_STUDY = 6
+_A_STUDY = 12
 _STITCHES = (
     ("cloth", "half", "rose", "spider"),
     ("cloth", "whole", "half", "double-ground"),
