@@ -91,7 +91,7 @@ BRIEFS = (
     "fit squares 1 --for 137x137mm --ease 0.4mm",
     "fit fans 1 --for 61x207mm --ease 1mm",
     "fit fans 1 --for 61x207mm --ease 1mm --pitch 2mm",
-    "frame strips 1 --repeats 1 --fill centre",
+    "frame strips 1 --repeats 0 --fill centre",
     "frame strips 2 --repeats 2x3 --fill centre",
     "frame strips 1 --repeats 0",
     "frame fans 1 --repeats 1x2 --fill centre --symmetry none",
