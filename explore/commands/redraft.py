@@ -92,12 +92,15 @@ def redraft(
     )
     number = value("--page", page, Whole(1, 9999))
     taken, dropped = number_list("--take", take), number_list("--drop", drop)
-    made = read(file, number, footside, taken, dropped)
+    made = read(file, number, footside, taken, dropped, headside)
+    door = Redrafting(file, made, asked, number, footside, taken, dropped)
     try:
         done = making.make(made, asked)
     except NoReading as error:
-        door = Redrafting(file, made, asked, number, taken, dropped)
         raise Refusal(BAD_INPUT, f"{file} {error}{telling.aslant(made)}{mends_of(door.offers(), door)}") from None
+    rival = made.draft.rival
+    if rival is not None and door.holds({"headside": rival}):
+        note(telling.rival(made))
     for line in (*telling.notes(made), *done.notes):
         note(line)
     for line in done.lines:

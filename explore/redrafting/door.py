@@ -19,12 +19,13 @@ _OPEN, _KIND, _SIDE, _STAMP = 0.5, 1.0, 2.0, 3.0
 
 @dataclass(frozen=True)
 class Redrafting(Door):
-    """made: the card as it was read. page, take, drop: as she asked for them."""
+    """made: the card as it was read. page, footside, take, drop: as she asked for them."""
 
     file: Path
     made: Redraft
     asked: Asked
     page: int
+    footside: str | None
     take: Sequence[int]
     drop: Sequence[int]
 
@@ -38,8 +39,9 @@ class Redrafting(Door):
         asked = replace(self.asked, use=options.get("as", self.asked.use), wish=replace(self.asked.wish, kind=kind))
         try:
             made = self.made
-            if "footside" in options:
-                made = redraft(self.file, self.page, options["footside"], self.take, self.drop)
+            if "footside" in options or kind != self.asked.wish.kind:
+                footside = options.get("footside", self.footside)
+                made = redraft(self.file, self.page, footside, self.take, self.drop, kind)
             tried(made, asked)
         except Refused:
             return False

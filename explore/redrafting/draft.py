@@ -39,8 +39,9 @@ class Draft:
     pinholes: sure ones, (column, row), sorted by row, then column. centres: pins in the middle of a hole
     (column + row even), as spiders have. headside: pins outside the grid, beyond the headside.
     doubts: what she settles. doubled: how many pinholes are pricked twice. edging: the headside that its pins show,
-    first the row of a valley of the right edge, None if they show none; both: along both edges. lost: how many of its
-    pins off the grid the card lacks. settled: places of doubts that she has settled herself.
+    first the row of a valley of the right edge, None if they show none; both: along both edges. rival: another kind
+    that they show nearly as well. lost: how many of its pins off the grid the card lacks. settled: places that
+    she has settled herself.
     """
 
     pinholes: tuple[Point, ...]
@@ -50,6 +51,7 @@ class Draft:
     doubled: int = 0
     edging: Headside | None = None
     both: bool = False
+    rival: str | None = None
     lost: int = 0
     settled: tuple[Point, ...] = ()
 

@@ -12,7 +12,7 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from constraints.edging import FAN, KINDS, SCALLOP, Headside, depths, pairs_of
+from constraints.edging import FAN, FOOTSIDE, KINDS, SCALLOP, Headside, depths, pairs_of
 from constraints.forms import Strip
 from constraints.headside import beside, to_edge
 from constraints.lattice import BoolArray, FloatArray, IntArray
@@ -30,8 +30,10 @@ TOUCH = 0.4
 OUTSIDE, INSIDE = 8.0, 9
 # Of all pins and marks of an edge, the share that it may leave unexplained.
 UNEXPLAINED = 0.2
-# Of its pins off the grid, the share that is there; of a few one may be lost.
+# Of its pins off the grid, the share that is there; of a few one may be lost, of twice as many two.
 BENT, FEW_BENT = 0.8, 3
+# Another kind of headside that leaves only so much more unexplained is told.
+NEARLY = 0.05
 # Ground inside an edge, so that what lies along it does not reach the other one (units).
 _GROUND = 8
 
@@ -63,13 +65,15 @@ class Shape:
 @dataclass(frozen=True)
 class Edges:
     """What lies along a strip's edges: its headside, first the row of a valley of the right edge, on one side or both.
-    left, right: the columns of its edges. unexplained: the share of pins and marks that it does not explain."""
+    left, right: the columns of its edges. unexplained: the share of pins and marks that neither explains. rival:
+    another kind that explains them nearly as well, if there is one."""
 
     headside: Headside
     both: bool
     left: int
     right: int
     unexplained: float
+    rival: str | None = None
 
 
 @lru_cache(maxsize=1)
@@ -104,28 +108,54 @@ def _shape(headside: Headside) -> Shape:
     return Shape(headside, curved(piece, places)[own] - edge, places[own] - edge)
 
 
-def fitted(points: FloatArray, body: IntArray, straight: int | None) -> Edges | None:
+def fitted(points: FloatArray, body: IntArray, straight: int | None, kind: str | None = None) -> Edges | None:
     """The headside along the right edge of a strip, and along its left one where that is not as straight.
 
     points: (n, 2) marks like dots in lattice units, column + row odd at pinholes. body: (m, 2) pinholes. straight: the
-    column of a straight left edge, if there is one. None if no headside explains them.
+    column of a straight left edge, if there is one. kind: of the headside, or a footside, as she says; None for any.
+    None if no headside explains them.
     """
+    if kind == FOOTSIDE:
+        return None
     rows = (int(body[:, 1].min()), int(body[:, 1].max()))
     near = points[(points[:, 1] > rows[0] + 0.5) & (points[:, 1] < rows[1] - 0.5)]
     outermost = int(body[:, 0].max())
-    best = min(
-        (found for shape in shapes() for found in _along(shape, near, outermost, rows)),
-        key=lambda found: found[0],
-        default=None,
-    )
-    if best is None or best[0] > UNEXPLAINED:
-        return None
-    unexplained, _, headside, right = best
-    one = None if straight is None else Edges(headside, False, straight, right, unexplained)
-    both = _both(headside, right, near, body, rows)
-    if one is None or both is None:
-        return one or both
-    return both if both.unexplained < _left_over(near, one, rows) else one
+    found = [_best_along(each, near, outermost, rows) for each in KINDS if kind in (None, each)]
+    likely = [each for each in found if each is not None]
+    least = min((share for share, *_ in likely), default=0.0)
+    # Of kinds that are nearly as likely here, the other edge may tell.
+    whole = [
+        edges
+        for share, _, headside, right in likely
+        if share < least + NEARLY
+        for edges in _whole(Edges(headside, False, straight or 0, right, share), straight, near, body, rows)
+    ]
+    whole.sort(key=lambda each: each.unexplained)
+    rivals = [each.headside.kind for each in whole[1:]]
+    return replace(whole[0], rival=rivals[0] if rivals else None) if whole else None
+
+
+def _best_along(
+    kind: str, points: FloatArray, outermost: int, rows: tuple[int, int]
+) -> tuple[float, float, Headside, int] | None:
+    """The headside of a kind that explains the right edge best, as `_along` tells it; None if none explains it."""
+    own = (shape for shape in shapes() if shape.headside.kind == kind)
+    every = (found for shape in own for found in _along(shape, points, outermost, rows))
+    best = min(every, key=lambda found: found[0], default=None)
+    return best if best is not None and best[0] <= UNEXPLAINED else None
+
+
+def _whole(
+    one: Edges, straight: int | None, near: FloatArray, body: IntArray, rows: tuple[int, int]
+) -> Iterator[Edges]:
+    """A headside along the right edge with what lies along the left one, the same or a straight one: the mean of the
+    shares that either edge leaves unexplained; none if neither is there."""
+    both = _both(one.headside, one.right, near, body, rows)
+    left_over = np.inf if straight is None else _left_over(near, one, rows)
+    if both is not None and both.unexplained < left_over:
+        yield replace(both, unexplained=(one.unexplained + both.unexplained) / 2)
+    elif straight is not None:
+        yield replace(one, unexplained=(one.unexplained + left_over) / 2)
 
 
 def _along(
@@ -180,7 +210,7 @@ def unexplained(shape: Shape, points: FloatArray, rows: tuple[int, int]) -> tupl
     # Pins that the curve takes off the grid speak for a headside; others might be ground.
     bent = shape.off_grid
     expected = float(shown[bent].sum())
-    least = min(BENT * expected, expected - 1) if expected >= FEW_BENT else expected
+    least = min(BENT * expected, expected - min(expected // FEW_BENT, 2))
     if np.minimum(there, shown)[bent].sum() < least:
         return 1.0, 0.0
     mean = float(off[explained].mean()) if explained.any() else 1.0

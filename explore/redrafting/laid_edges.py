@@ -49,6 +49,7 @@ def with_edges(draft: Draft, points: FloatArray, edges: Edges) -> Draft:
         headside=tuple(sorted(outside, key=lambda place: (place[1], place[0]))),
         doubts=(*others, *doubts),
         edging=edges.headside,
+        rival=edges.rival,
         both=edges.both,
         lost=lost,
     )

@@ -44,8 +44,16 @@ class Redraft:
         return round(self.seat.pitch / self.card.pixels_per_mm, 2)
 
 
-def redraft(path: Path, page: int, footside: str | None, take: Sequence[int], drop: Sequence[int]) -> Redraft:
-    """Read a pricking and settle what she says of its doubtful dots. Refused, naming the file."""
+def redraft(
+    path: Path,
+    page: int,
+    footside: str | None,
+    take: Sequence[int],
+    drop: Sequence[int],
+    headside: str | None = None,
+) -> Redraft:
+    """Read a pricking and settle what she says of its doubtful dots. headside: its kind or a footside, as she says;
+    None for any. Refused, naming the file."""
     content = open_card(path, page)
     card = None if isinstance(content, str) else content
     seat: Seat | None = None
@@ -54,7 +62,7 @@ def redraft(path: Path, page: int, footside: str | None, take: Sequence[int], dr
             draft = read_rows(content)
         else:
             seen = view(content.image)
-            draft, seat = snap(find_dots(seen), seen.scale, footside)
+            draft, seat = snap(find_dots(seen), seen.scale, footside, headside)
     except Refused as error:
         raise Refused(f"{path} {error}") from None
     repeat = find_repeat(draft)

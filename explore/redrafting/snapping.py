@@ -49,8 +49,11 @@ class Seat:
         return self.net.pitch / self.scale
 
 
-def snap(dots: Dots, scale: float, footside: str | None = None) -> tuple[Draft, Seat]:
-    """The draft of a picture and how it lies there. footside: the side it is on, else the straightest one.
+def snap(
+    dots: Dots, scale: float, footside: str | None = None, headside: str | None = None
+) -> tuple[Draft, Seat]:
+    """The draft of a picture and how it lies there. footside: the side it is on, else the straightest one. headside:
+    the kind opposite, or a footside; None for any.
 
     Refused if fewer dots stand on the grid than a pricking has.
     """
@@ -66,7 +69,7 @@ def snap(dots: Dots, scale: float, footside: str | None = None) -> tuple[Draft, 
     net = fitted_to(dots.marks.at[body], whole[body]) or dots.net
     places = net.places(dots.marks.at)
     asked = (footside,) if footside else tuple(SIDES)
-    side, edge, edges = _edges_of(places[dark], whole[body], asked)
+    side, edge, edges = _edges_of(places[dark], whole[body], asked, headside)
     turn = np.array(SIDES[side])
     turned = whole @ turn.T
     body &= turned[:, 0] >= edge
@@ -81,7 +84,9 @@ def snap(dots: Dots, scale: float, footside: str | None = None) -> tuple[Draft, 
     return draft, seat
 
 
-def _edges_of(points: FloatArray, body: IntArray, sides: tuple[str, ...]) -> tuple[str, int, Edges | None]:
+def _edges_of(
+    points: FloatArray, body: IntArray, sides: tuple[str, ...], kind: str | None
+) -> tuple[str, int, Edges | None]:
     """The side that comes to the left, the column of that edge, and the headside if there is one.
 
     The footside, if a headside lies opposite; else whichever side has one opposite; else the footside.
@@ -97,7 +102,7 @@ def _edges_of(points: FloatArray, body: IntArray, sides: tuple[str, ...]) -> tup
         up = np.array([0, 1])
         pinholes = {(x, y) for x, y in places.tolist()}
         straight = straight_edge(pinholes) or straight_edge(pinholes, WORN)
-        edges = fitted(points @ turn.T + up, places + up, None if straight is None else straight[1])
+        edges = fitted(points @ turn.T + up, places + up, None if straight is None else straight[1], kind)
         mirrored = side == "right" and len(sides) > 1
         if edges is not None and not (edges.both and mirrored):
             own = replace(edges.headside, first=edges.headside.first - 1)

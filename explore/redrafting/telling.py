@@ -95,6 +95,15 @@ def notes(made: Redraft) -> Iterator[str]:
         yield f"{_count(draft.lost, 'pin')} of the {draft.edging.kind}s {verb} no dot"
 
 
+def rival(made: Redraft) -> str:
+    """That another kind of headside was nearly as likely."""
+    draft = made.draft
+    assert draft.rival is not None
+    assert draft.edging is not None
+    asked = f'"{draft.rival}"' if " " in draft.rival else draft.rival
+    return f"its edge shows {draft.edging.kind}s; {draft.rival}s fit it nearly as well: --headside {asked} reads it so"
+
+
 def of_blocks(reading: Reading) -> str:
     """The blocks and spiders of a reading."""
     parts = []
