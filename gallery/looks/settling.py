@@ -97,12 +97,18 @@ class Settling:
     def _evenly(self) -> None:
         """Ways that lie unevenly, as beside a turn without a pin, settle between those before and after them.
 
-        Only those of one worker in one quarter, row after row: arms of a block lie each by themselves.
+        Only those of one worker in one quarter, row after row: arms of a block lie each by themselves, and the end of a
+        trail round the middle that comes back to the quarter in which it was begun.
         """
-        stretches: dict[tuple[int, int], list[list[list[int]]]] = {}
+        stretches: dict[int, list[list[list[int]]]] = {}
+        zones: dict[int, int] = {}
         for way in self._ways:
             if (node := self._node(way)) in self._chain:
-                own = stretches.setdefault((self._chain[node], self._zone(way)), [[]])
+                number, zone = self._chain[node], self._zone(way)
+                own = stretches.setdefault(number, [])
+                if zones.get(number) != zone:
+                    zones[number] = zone
+                    own.append([])
                 if way[0] in self._fixed:
                     own[-1].append(way)
                     own.append([way])

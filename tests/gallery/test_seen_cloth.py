@@ -25,9 +25,10 @@ from constraints import forms
 from constraints.brief import Brief, pairs_needed
 from constraints.check import check
 from constraints.edging import Headside
+from constraints.lattice import BoolArray, IntArray
 from constraints.square import Square
 from constraints.symmetry import matrices
-from constraints.working.habits import HORIZONTAL, OPEN, Habits
+from constraints.working.habits import CORNER, HORIZONTAL, OPEN, Habits
 from constraints.working.work import work
 from explore.job import Workshop
 
@@ -117,6 +118,19 @@ def test_trails_two_places_wide_are_as_even(narrow: str, start: str) -> None:
     found = list(parts(work(square)))
     assert len(found) >= 4
     for part in found:
+        assert part.even >= 0.95
+        assert part.covered >= 0.9
+
+
+@pytest.mark.parametrize("line", [CORNER, HORIZONTAL])
+def test_a_trail_round_the_middle_is_as_even_where_it_comes_back_to_its_beginning(line: str) -> None:
+    """Its last ways, in the quarter of its first ones, do not draw these near."""
+    def ring(x: IntArray, y: IntArray) -> BoolArray:
+        """Three lines of pinholes, whose corners are cut off, so that it swings round them."""
+        outer = np.maximum(np.abs(x), np.abs(y))
+        return (outer >= 8) & (outer <= 10) & (np.abs(x) + np.abs(y) <= 17)
+
+    for part in parts(work(make(13, [("cloth", ring)]), Habits(start_line=line))):
         assert part.even >= 0.95
         assert part.covered >= 0.9
 
