@@ -75,11 +75,12 @@ class Tried:
 
 def told(options: Options) -> str:
     """Options as she writes them, what is left out last."""
-    words = [f"--{name.replace('_', '-')} {_quoted(text)}" for name, text in options.items() if name != WITHOUT]
+    words = [f"--{name.replace('_', '-')} {quoted(text)}" for name, text in options.items() if name != WITHOUT]
     return " ".join([*words, *([f"{WITHOUT} {options[WITHOUT]}"] if WITHOUT in options else [])])
 
 
-def _quoted(text: str) -> str:
+def quoted(text: str) -> str:
+    """A value as it is typed, in quotes if it has blanks."""
     return f'"{text}"' if " " in text else text
 
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from constraints.edging import FOOTSIDE, KINDS
-from explore.mending.trying import WITHOUT, Door, Offer, Options
+from explore.mending.trying import WITHOUT, Door, Offer, Options, quoted
 from explore.redrafting.body import SIDES
 from explore.redrafting.making import STAMP, Asked, tried
 from explore.redrafting.redraft import Redraft, redraft
@@ -51,7 +51,7 @@ class Redrafting(Door):
         """Any headside or another one, where she named one; another footside of a picture; a stamp, not a strip."""
         kind = self.asked.wish.kind
         if kind is not None:
-            yield Offer({WITHOUT: f"--headside {kind}" if " " not in kind else f'--headside "{kind}"'}, _OPEN)
+            yield Offer({WITHOUT: f"--headside {quoted(kind)}"}, _OPEN)
             for other in (FOOTSIDE, *KINDS):
                 if other != kind:
                     yield Offer({"headside": other}, _KIND, choice=True)

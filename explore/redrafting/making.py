@@ -79,7 +79,7 @@ def make(made: Redraft, asked: Asked) -> Done:
     if asked.use == STAMP:
         return Done((_stamp(read, asked.reading, pitch, folder),), notes)
     assert read.proposals is not None
-    proposal = chosen(read.proposals, asked.reading)
+    proposal = chosen(read.proposals.found, asked.reading)
     return Done(tuple(_strip(made, proposal, asked, folder)), notes)
 
 
@@ -88,11 +88,11 @@ def tried(made: Redraft, asked: Asked) -> None:
     pitch = _pitch(made, asked)
     read = _read(made, replace(asked.wish, pitch_mm=pitch), asked)
     if asked.reading is not None and asked.use == STAMP:
-        shown = _chosen(read, asked.reading)
+        shown = chosen(read.shown, asked.reading)
         stamp_svg(shown.reading.blocks, shown.bed, pitch)
     elif asked.reading is not None:
         assert read.proposals is not None
-        chosen(read.proposals, asked.reading)
+        chosen(read.proposals.found, asked.reading)
 
 
 def _pitch(made: Redraft, asked: Asked) -> float:
@@ -174,18 +174,12 @@ def _stamp_file(number: int | None) -> str:
 
 
 def _stamp(read: _Read, number: int, pitch_mm: float, folder: Path) -> str:
-    shown = _chosen(read, number)
+    shown = chosen(read.shown, number)
     text = stamp_svg(shown.reading.blocks, shown.bed, pitch_mm)
     folder.mkdir(parents=True, exist_ok=True)
     path = folder / _stamp_file(number)
     write_whole(path, text)
     return f"{telling.of_blocks(shown.reading)}: {path}"
-
-
-def _chosen(read: _Read, number: int) -> writing.Shown:
-    if number > len(read.shown):
-        raise Refused(f"--reading {number}: the readings are 1 to {len(read.shown)}")
-    return read.shown[number - 1]
 
 
 def _strip(made: Redraft, proposal: Proposal, asked: Asked, folder: Path) -> list[str]:

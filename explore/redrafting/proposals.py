@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from constraints.check import check
 from constraints.edging import FOOTSIDE, Headside
@@ -16,6 +16,8 @@ from explore.redrafting.readings import Reading, Readings, read_blocks
 from explore.redrafting.repeat import Repeat
 from explore.redrafting.strips import strip_bed, strip_of
 from explore.refused import Refused
+
+T = TypeVar("T")
 
 # So many are shown; judging more takes time that she need not wait for.
 SHOWN = 12
@@ -134,8 +136,8 @@ def _in_order(kept: list[ReadEdge]) -> Iterator[tuple[Repeat, Headside | None, R
             yield each.repeat, each.headside, reading
 
 
-def chosen(proposals: Proposals, number: int) -> Proposal:
-    """The proposal of that number. Refused if there is none."""
-    if number > len(proposals.found):
-        raise Refused(f"--reading {number}: the readings are 1 to {len(proposals.found)}")
-    return proposals.found[number - 1]
+def chosen(found: Sequence[T], number: int) -> T:
+    """The reading of that number. Refused if there is none."""
+    if number > len(found):
+        raise Refused(f"--reading {number}: the readings are 1 to {len(found)}")
+    return found[number - 1]

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from constraints.edging import Headside
 from constraints.stitches import STITCHES
+from explore.mending.trying import quoted
 from explore.redrafting.proposals import Proposal
 from explore.redrafting.readings import Reading
 from explore.redrafting.redraft import Redraft
@@ -100,8 +101,8 @@ def rival(made: Redraft) -> str:
     draft = made.draft
     assert draft.rival is not None
     assert draft.edging is not None
-    asked = f'"{draft.rival}"' if " " in draft.rival else draft.rival
-    return f"its edge shows {draft.edging.kind}s; {draft.rival}s fit it nearly as well: --headside {asked} reads it so"
+    asked = f"--headside {quoted(draft.rival)}"
+    return f"its edge shows {draft.edging.kind}s; {draft.rival}s fit it nearly as well: {asked} reads it so"
 
 
 def of_blocks(reading: Reading) -> str:

@@ -94,9 +94,9 @@ def test_readings_are_chosen_by_number() -> None:
     repeat = one_repeat(Draft(by_row(pinned(13, 14, diamond((6, 1), 4)))))
     found = propose(repeat, Wish())
     assert [each.number for each in found.found] == list(range(1, found.total + 1))
-    assert chosen(found, 2) is found.found[1]
+    assert chosen(found.found, 2) is found.found[1]
     with pytest.raises(Refused, match=rf"--reading 99: the readings are 1 to {found.total}"):
-        chosen(found, 99)
+        chosen(found.found, 99)
     corners = [each.reading.corners for each in found.found if not each.reading.spiders]
     assert corners == sorted(corners)
     assert math.isclose(found.found[0].square.pitch_mm, 5)
