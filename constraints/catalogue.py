@@ -22,7 +22,7 @@ from constraints.piece import ACROSS, ROUND, Piece
 from constraints.repeats import blocks_of, repeat_of, unrolled
 from constraints.scallops import Fillings, with_own, without_own
 from constraints.square import Block
-from constraints.square import Square as Lace
+from constraints.square import Design
 from constraints.stitches import STITCHES
 
 # How many units more a square, or columns a strip, may become.
@@ -81,19 +81,19 @@ CATALOGUE: tuple[Edging, ...] = (
 )
 
 
-def edging_of(piece: Lace) -> Edging:
+def edging_of(piece: Design) -> Edging:
     """The edging that a piece has, of a strip along its right edge."""
     headside = piece.form.headside
     return _footside(piece.passives) if headside is None else _headside(headside.name)
 
 
 @dataclass(frozen=True)
-class Offer:
+class Edged:
     """A piece with an edging. grown: units of half-size, or columns, more. left_out: figures that do not agree with
     others of their field. rows: of a repeat, 0 unless a strip."""
 
     edging: Edging
-    piece: Lace
+    piece: Design
     grown: int
     left_out: int
     rows: int = 0
@@ -111,7 +111,7 @@ class Offer:
         return f"{self.left_out} figure{'' if self.left_out == 1 else 's'}{a_repeat}" if self.left_out else ""
 
 
-def offers(piece: Lace, wanted: Edging) -> Iterator[Offer]:
+def offers(piece: Design, wanted: Edging) -> Iterator[Edged]:
     """The piece with an edging at every size from its own on; not yet checked. ValueError for other forms."""
     if isinstance(piece.form, Square | Frame) and piece.worked == ROUND:
         yield from _round(piece, piece.form, wanted)
@@ -122,7 +122,7 @@ def offers(piece: Lace, wanted: Edging) -> Iterator[Offer]:
         raise ValueError(f"a {piece.form.name} worked {piece.worked} keeps its edge; {what}")
 
 
-def _round(piece: Lace, form: Square | Frame, wanted: Edging) -> Iterator[Offer]:
+def _round(piece: Design, form: Square | Frame, wanted: Edging) -> Iterator[Edged]:
     layout = lay(piece)
     fans = set(np.unique(layout.block[layout.piece.fan]).tolist())
     own = tuple(block for number, block in enumerate(piece.blocks) if number not in fans)
@@ -147,12 +147,12 @@ def _grown(form: Square | Frame, grown: int, wanted: Edging) -> Square | Frame |
     return Square(sides[0], fitting)
 
 
-def _offer(wanted: Edging, bare: Lace, piece: Piece, fillings: Fillings, grown: int) -> Offer:
+def _offer(wanted: Edging, bare: Design, piece: Piece, fillings: Fillings, grown: int) -> Edged:
     """bare: without fillings. What comes together in one field with the new edge is made to agree."""
     inside = lay_on(bare, piece).inside
     kept = agreed(piece, inside, fillings)
     left_out = sum(len(each.places) for each in fillings) - sum(len(each.places) for each in kept)
-    return Offer(wanted, replace(bare, fillings=with_own(kept, piece)), grown, left_out)
+    return Edged(wanted, replace(bare, fillings=with_own(kept, piece)), grown, left_out)
 
 
 def _fans(form: Square | Frame) -> tuple[Block, ...]:
@@ -164,7 +164,7 @@ def _fans(form: Square | Frame) -> tuple[Block, ...]:
     return blocks_of(piece, piece.fan * (number + 1) - 1)
 
 
-def _strips(piece: Lace, form: Strip, wanted: Edging) -> Iterator[Offer]:
+def _strips(piece: Design, form: Strip, wanted: Edging) -> Iterator[Edged]:
     repeat = repeat_of(piece)
     old = repeat.piece.fan
     stitch = {
@@ -205,7 +205,7 @@ def _on_strip(wanted: Edging, columns: int) -> Headside | None:
     return replace(found, first=found.depth + (found.depth + columns) % 2)
 
 
-def _dressed(piece: Lace, form: Form, passives: int, blocks: tuple[Block, ...]) -> Lace:
+def _dressed(piece: Design, form: Form, passives: int, blocks: tuple[Block, ...]) -> Design:
     """The piece on another form; its brief has the pairs that this one takes."""
     worked = ACROSS if isinstance(form, Strip) else ROUND
     pairs = pairs_needed(form, worked, passives)

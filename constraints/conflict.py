@@ -17,7 +17,7 @@ from constraints.piece import ROUND, square
 from constraints.rules.least import counted, least
 from constraints.rules.solid import solid
 from constraints.solver import Solver, Status
-from constraints.variables import Lace
+from constraints.variables import Model
 
 # Deterministic time for each question.
 _EFFORT = 1.5
@@ -58,7 +58,7 @@ def conflict(brief: Brief, size: Size, effort: float = 1.0) -> Conflict | None:
     return Conflict(f"{start}: {'; '.join(facts)}" if facts else start, tuple(near))
 
 
-def _lace(brief: Brief, size: Size) -> Lace:
+def _lace(brief: Brief, size: Size) -> Model:
     return model.lace(square(size.half_size, brief.worked, brief.symmetry), brief)
 
 
@@ -98,7 +98,7 @@ def _reach_of_solid(brief: Brief, size: Size, effort: float) -> float | None:
     return reached / len(lace.piece)
 
 
-def _most(lace: Lace, literals: IntArray, effort: float) -> int | None:
+def _most(lace: Model, literals: IntArray, effort: float) -> int | None:
     """The proven greatest number of true literals; None if it is not proven in the effort."""
     real = literals[(literals != TRUE) & (literals != FALSE)]
     certain = int((literals == TRUE).sum())

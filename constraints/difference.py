@@ -21,7 +21,7 @@ from constraints.lattice import Grid, IntArray, Point
 from constraints.layout import Layout, lay
 from constraints.piece import ROUND
 from constraints.repeats import repeat_of
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import UNITS
 
 PLAIN, BLOCK, DOUBLED = range(3)
@@ -36,19 +36,19 @@ def kinds(layout: Layout) -> IntArray:
     return found
 
 
-def comparable(first: Square, second: Square) -> bool:
+def comparable(first: Design, second: Design) -> bool:
     """Whether two pieces can lie on each other: squares of any sizes, strips of one repeat and edges, others of one
     outline."""
     return _comparable(first.form, second.form)
 
 
-def difference(first: Square, second: Square) -> float:
+def difference(first: Design, second: Design) -> float:
     """The difference of two pieces, from 0 to 1; 1 for pieces that cannot lie on each other."""
-    return Shown.of(first).difference(Shown.of(second))
+    return Compared.of(first).difference(Compared.of(second))
 
 
 @dataclass(frozen=True, eq=False)
-class Shown:
+class Compared:
     """A piece as the difference sees it. kinds: (h, w) by y, then x, -1 off its pinholes; of a strip's repeat (n,)."""
 
     form: forms.Form
@@ -56,18 +56,18 @@ class Shown:
     kinds: IntArray
 
     @staticmethod
-    def of(square: Square) -> Shown:
+    def of(square: Design) -> Compared:
         """Of a finished piece."""
         if isinstance(square.form, Strip):
-            return Shown(square.form, square.worked, kinds(repeat_of(square)))
+            return Compared(square.form, square.worked, kinds(repeat_of(square)))
         layout = lay(square)
         left, top, right, bottom = square.form.box
         grid = np.full((bottom - top + 1, right - left + 1), -1)
         x, y = layout.piece.pinholes.T
         grid[y - top, x - left] = kinds(layout)
-        return Shown(square.form, square.worked, grid)
+        return Compared(square.form, square.worked, grid)
 
-    def difference(self, other: Shown) -> float:
+    def difference(self, other: Compared) -> float:
         """The difference of two pieces."""
         if not _comparable(self.form, other.form):
             return 1.0

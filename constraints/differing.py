@@ -16,7 +16,7 @@ from constraints.lattice import BoolArray, IntArray, Point
 from constraints.layout import lay, locate
 from constraints.piece import ROUND
 from constraints.places import worked
-from constraints.square import Block, FieldFilling, Square
+from constraints.square import Block, FieldFilling, Design
 from constraints.symmetry import SYMMETRIES
 
 Matrix = tuple[tuple[int, int], tuple[int, int]]
@@ -41,7 +41,7 @@ TURNS: dict[Matrix, str] = dict(
 _CORNERS = {"top-left": (-1, -1), "top-right": (1, -1), "bottom-left": (-1, 1), "bottom-right": (1, 1)}
 
 
-class Change(IntEnum):
+class PinholeChange(IntEnum):
     """What becomes of a pinhole from the first square to the second."""
 
     SAME = 0
@@ -58,23 +58,23 @@ class Differences:
     ground: the smaller of the two, the first if they are equally large; only its pinholes are in both.
     """
 
-    first: Square
-    second: Square
+    first: Design
+    second: Design
     turn: str
     change: IntArray
 
     @property
-    def ground(self) -> Square:
+    def ground(self) -> Design:
         return self.second if self.second.half_size < self.first.half_size else self.first
 
-    def count(self, change: Change) -> int:
+    def count(self, change: PinholeChange) -> int:
         """How many pinholes change like that."""
         return int((self.change == change).sum())
 
     @property
     def solid(self) -> BoolArray:
         """(n,) the pinholes that lie in blocks of both, worked in the same stitch."""
-        kept: BoolArray = (self.change == Change.SAME) & lay(self.ground).inside
+        kept: BoolArray = (self.change == PinholeChange.SAME) & lay(self.ground).inside
         return kept
 
     @property
@@ -85,10 +85,10 @@ class Differences:
     @property
     def differing(self) -> int:
         """How many pinholes are not worked alike."""
-        return len(self.change) - self.count(Change.SAME) - self.count(Change.ALIKE)
+        return len(self.change) - self.count(PinholeChange.SAME) - self.count(PinholeChange.ALIKE)
 
 
-def differences(first: Square, second: Square) -> Differences:
+def differences(first: Design, second: Design) -> Differences:
     """Where two squares differ, centre on centre, the second turned or reflected so that least does.
 
     Only what keeps the way of working is tried: all eight if both are worked round. Of equally close ones
@@ -97,10 +97,10 @@ def differences(first: Square, second: Square) -> Differences:
     tried = [matrix for matrix in TURNS if _allowed(first, second, matrix)]
     found = [Differences(first, turned(second, matrix), TURNS[matrix], np.empty(0, np.int64)) for matrix in tried]
     found = [replace(each, change=_change(each)) for each in found]
-    return min(found, key=lambda each: (each.differing, each.count(Change.ALIKE)))
+    return min(found, key=lambda each: (each.differing, each.count(PinholeChange.ALIKE)))
 
 
-def _allowed(first: Square, second: Square, matrix: Matrix) -> bool:
+def _allowed(first: Design, second: Design, matrix: Matrix) -> bool:
     """Whether the second may be turned so: it keeps its outline and its way of working. A strip stays as it lies."""
     left, top, right, bottom = second.form.box
     if isinstance(second.form, forms.Strip):
@@ -109,7 +109,7 @@ def _allowed(first: Square, second: Square, matrix: Matrix) -> bool:
     return matrix[0][1] == 0 or (both_round and right - left == bottom - top)
 
 
-def turned(square: Square, matrix: Matrix) -> Square:
+def turned(square: Design, matrix: Matrix) -> Design:
     """The square turned or reflected, to look at. Its symmetry is told as none, since it may have no name."""
     if TURNS[matrix] == TURNS[SYMMETRIES["none"][0]]:
         return square
@@ -135,8 +135,8 @@ def _change(found: Differences) -> IntArray:
     here = [locate(layout.piece, places) for layout in laid]
     first, second = (kinds(layout)[at] for layout, at in zip(laid, here, strict=True))
     detail, detail_then = (worked(layout)[at, 0] for layout, at in zip(laid, here, strict=True))
-    change = np.where(detail == detail_then, Change.SAME, Change.ALIKE)
-    change[first != second] = Change.FILLING
-    change[(first != BLOCK) & (second == BLOCK)] = Change.GAINED
-    change[(first == BLOCK) & (second != BLOCK)] = Change.LOST
+    change = np.where(detail == detail_then, PinholeChange.SAME, PinholeChange.ALIKE)
+    change[first != second] = PinholeChange.FILLING
+    change[(first != BLOCK) & (second == BLOCK)] = PinholeChange.GAINED
+    change[(first == BLOCK) & (second != BLOCK)] = PinholeChange.LOST
     return change.astype(np.int64)

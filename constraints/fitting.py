@@ -19,7 +19,7 @@ Size = tuple[float, float]
 
 
 @dataclass(frozen=True)
-class Way:
+class FitMethod:
     """One way to make a piece fit. size: mm, across and down. error: mm, of the worse of both. corner, turnovers,
     repeats: of a frame made from a strip."""
 
@@ -59,14 +59,14 @@ def best_pitch(lengths: Size, target: Size, pitch_mm: Size) -> tuple[float, floa
     return best, error(best)
 
 
-def fitted(form: Form, purpose: str, target: Size, pitch_mm: Size) -> Way:
+def fitted(form: Form, purpose: str, target: Size, pitch_mm: Size) -> FitMethod:
     """A form at its best pitch."""
     lengths = units(form, purpose)
     pitch, error = best_pitch(lengths, target, pitch_mm)
-    return Way(form, pitch, (lengths[0] / 2 * pitch, lengths[1] / 2 * pitch), error)
+    return FitMethod(form, pitch, (lengths[0] / 2 * pitch, lengths[1] / 2 * pitch), error)
 
 
-def strips(form: Strip, target: Size, pitch_mm: Size) -> Iterator[Way]:
+def strips(form: Strip, target: Size, pitch_mm: Size) -> Iterator[FitMethod]:
     """A strip with other numbers of repeats, along either length of the object."""
     for turned in (False, True):
         across, along = target[::-1] if turned else target
@@ -77,7 +77,7 @@ def strips(form: Strip, target: Size, pitch_mm: Size) -> Iterator[Way]:
 
 def frames(
     form: Strip, corners: Sequence[Corner], turnovers: Sequence[int], purpose: str, target: Size, pitch_mm: Size
-) -> Iterator[Way]:
+) -> Iterator[FitMethod]:
     """Frames of a strip with any of the corners, and across and down with any of the turnovers."""
     for corner in corners:
         for across in turnovers:
@@ -87,7 +87,7 @@ def frames(
 
 def _repeated(
     form: Strip, corner: Corner, turnovers: tuple[int, int], purpose: str, target: Size, pitch_mm: Size
-) -> Iterator[Way]:
+) -> Iterator[FitMethod]:
     inner = 2 * (form.columns - 1) if purpose == EDGING else 0
     counts = [
         _counts(2 * form.rows, inner - 2 * to_turnover(form, corner, row), length, pitch_mm, 0)

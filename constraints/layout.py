@@ -13,7 +13,7 @@ import numpy as np
 
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, Grid, IntArray, Point, walk
 from constraints.piece import Piece
-from constraints.square import FieldFilling, Square
+from constraints.square import FieldFilling, Design
 from constraints.stitches import FILLINGS, STITCHES, UNITS, Unit
 
 FILLING_NAMES = {filling.words: filling.name for filling in FILLINGS.values()}
@@ -36,7 +36,7 @@ class Layout:
     double: (n,) whether the pinhole is worked in double ground. strays: listed places off the piece.
     """
 
-    square: Square
+    square: Design
     piece: Piece
     block: IntArray
     units: tuple[Placed, ...]
@@ -89,12 +89,12 @@ class Layout:
         return tuple((x, y) for x, y in self.piece.pinholes[chosen].tolist())
 
 
-def lay(square: Square) -> Layout:
+def lay(square: Design) -> Layout:
     """Lay a square on its piece. KeyError if a stitch, a filling or its legs are unknown."""
     return lay_on(square, square.piece())
 
 
-def lay_on(square: Square, piece: Piece) -> Layout:
+def lay_on(square: Design, piece: Piece) -> Layout:
     """Lay what a square lists on a piece, as on one repeat of a strip. KeyError as for `lay`."""
     strays: list[Point] = []
     block = np.full(len(piece), -1)

@@ -8,7 +8,7 @@ import numpy as np
 
 from constraints.forms import Strip
 from constraints.lattice import BoolArray, FloatArray
-from constraints.square import Square
+from constraints.square import Design
 from constraints.thread import wraps_per_cm
 from constraints.working.thread_lengths import thread_lengths
 from constraints.working.threads import play
@@ -33,7 +33,7 @@ class Allowances:
 
 
 @dataclass(frozen=True)
-class Thread:
+class ThreadGroup:
     """Lengths of a few bobbins that have something in common, mm a bobbin, allowances included.
 
     count: bobbins. A pair is wound as one thread on two bobbins, so half of them is the number of windings.
@@ -54,14 +54,14 @@ class Materials:
     of a pillow on which it is worked; a strip moves up on it. hours: least and most.
     """
 
-    square: Square
+    square: Design
     pairs: int
     bobbins: int
     pins: int
     crossings: int
     wraps_per_cm: float
-    thread: tuple[Thread, ...]
-    gimp: Thread | None
+    thread: tuple[ThreadGroup, ...]
+    gimp: ThreadGroup | None
     total_m: float
     card_mm: tuple[float, float]
     pillow_mm: float
@@ -100,17 +100,17 @@ def materials(work: Work, allowances: Allowances | None = None) -> Materials:
     )
 
 
-def _across(square: Square) -> float:
+def _across(square: Design) -> float:
     """The side of a piece for which a pillow must have room, mm: a strip needs not lie on it in its whole length."""
     return square.width_mm if isinstance(square.form, Strip) else max(square.width_mm, square.height_mm)
 
 
-def _of(name: str, bobbin: FloatArray, which: BoolArray) -> Thread:
+def _of(name: str, bobbin: FloatArray, which: BoolArray) -> ThreadGroup:
     chosen = bobbin[which]
-    return Thread(name, len(chosen), float(chosen.min()), float(chosen.mean()), float(chosen.max()))
+    return ThreadGroup(name, len(chosen), float(chosen.min()), float(chosen.mean()), float(chosen.max()))
 
 
-def _gimp(work: Work, added: Allowances) -> Thread | None:
+def _gimp(work: Work, added: Allowances) -> ThreadGroup | None:
     """The bobbins of gimp pairs: each runs from hole to hole past every pair, and back past three at its end."""
     passed = np.array([len(side) + 3 for gimp in work.gimps for side in (gimp.left, gimp.right)], dtype=np.float64)
     if not len(passed):

@@ -32,7 +32,7 @@ class Corner:
 
 
 @dataclass(frozen=True, eq=False)
-class Draft:
+class FrameDraft:
     """A frame as the strip falls on it, or a square as frame and middle do, whether it can be worked or not.
 
     worked: (n, 3) how every place of its piece is worked, as `places` tells it, what a mirror leaves of figures that it
@@ -93,7 +93,7 @@ def _to_first_valley(headside: Headside, corner: Corner) -> int | None:
     return None if way % 2 == 0 else (way - 1) // 2 % headside.depth or headside.depth
 
 
-def laid(repeat: Layout, frame: Frame, corner: Corner) -> Draft:
+def laid(repeat: Layout, frame: Frame, corner: Corner) -> FrameDraft:
     """The strip laid round a frame. repeat: one repeat on the piece that meets itself."""
     form = repeat.square.form
     assert isinstance(form, Strip)
@@ -115,4 +115,4 @@ def laid(repeat: Layout, frame: Frame, corner: Corner) -> Draft:
     worked = np.stack([worked[:, 0], to_right, to_bottom], axis=1)
     if frame.headside is not None and frame.headside.solid:
         worked[piece.fan] = (_NAMES.index(frame.headside.stitch), 0, 0)
-    return Draft(frame, worked)
+    return FrameDraft(frame, worked)

@@ -18,17 +18,17 @@ from constraints.rules.solid import solid
 from constraints.rules.spider_ring import spider_ring
 from constraints.rules.units import units
 from constraints.rules.widest import widest
-from constraints.variables import Lace
+from constraints.variables import Model
 
-Rule = Callable[[Lace], None]
+Rule = Callable[[Model], None]
 
 BLOCK_RULES: tuple[Rule, ...] = (one_worker, corners, narrowest, widest, narrowest_ground)
 RULES: tuple[Rule, ...] = (*BLOCK_RULES, one_stitch, one_filling, units, rose_alignment, spider_ring, solid, least)
 
 
-def lace(piece: Piece, brief: Brief, rules: tuple[Rule, ...] = RULES) -> Lace:
+def lace(piece: Piece, brief: Brief, rules: tuple[Rule, ...] = RULES) -> Model:
     """The variables of a square on the piece with every rule written down (the stamp's match apart)."""
-    result = Lace(piece, brief)
+    result = Model(piece, brief)
     for rule in rules:
         rule(result)
     return result

@@ -10,11 +10,11 @@ from constraints.flow import PIN, ROW, UNIT, Flow, flow_of
 from constraints.lattice import STEPS, IntArray, walk
 from constraints.layout import Layout, lay
 from constraints.piece import Piece
-from constraints.square import Square
+from constraints.square import Design
 from constraints.swings import uncut
 
 
-def flow(square: Square) -> Flow:
+def flow(square: Design) -> Flow:
     """The flow of a square with rows, spiders and rose units as single nodes."""
     layout = lay(square)
     return flow_of(layout.piece, nodes_of(layout), square.start)

@@ -15,10 +15,10 @@ from constraints.lattice import FloatArray
 from constraints.layout import Layout, lay
 from constraints.outer_side import outer_pins, within_scallop
 from constraints.seams import seams_of
-from constraints.square import Square
+from constraints.square import Design
 
 
-def pins(square: Square) -> int:
+def pins(square: Design) -> int:
     """How many pins the square takes."""
     return len(pin_places(lay(square)))
 

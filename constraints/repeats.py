@@ -15,13 +15,13 @@ from constraints.forms import Strip
 from constraints.lattice import IntArray, Point
 from constraints.layout import Layout, components, lay, lay_on, locate, unit_of_filling
 from constraints.piece import Piece
-from constraints.square import Block, FieldFilling, Square
+from constraints.square import Block, FieldFilling, Design
 from constraints.stitches import STITCHES
 
 _NAMES = list(STITCHES)
 
 
-def repeat_of(square: Square) -> Layout:
+def repeat_of(square: Design) -> Layout:
     """One repeat of a strip, laid on the piece that meets itself. Places of the middle repeats stand for all."""
     form = _strip(square)
     whole = lay(square)
@@ -42,7 +42,7 @@ def repeat_of(square: Square) -> Layout:
     return lay_on(once, piece)
 
 
-def unrolled(repeat: Square, form: Strip) -> Square:
+def unrolled(repeat: Design, form: Strip) -> Design:
     """The whole strip of so many repeats from a square that lists one; what its ends cut off is left out."""
     once = lay_on(repeat, form.repeat(repeat.symmetry))
     piece = form.piece(repeat.worked, "none")
@@ -84,7 +84,7 @@ def _points(points: IntArray | Iterable[Point]) -> tuple[Point, ...]:
     return tuple(sorted({(int(x), int(y)) for x, y in points}, key=lambda p: (p[1], p[0])))
 
 
-def _strip(square: Square) -> Strip:
+def _strip(square: Design) -> Strip:
     if not isinstance(square.form, Strip):
         raise ValueError(f"a {square.form.name} has no repeats")
     return square.form

@@ -60,7 +60,7 @@ class Print:
 
 
 @dataclass(frozen=True)
-class Square:
+class Design:
     """One square of lace. See the README for the meaning of each value."""
 
     number: int
@@ -102,5 +102,5 @@ class Square:
         """The piece this lies on, with its own symmetry or another."""
         return self.form.piece(self.worked, self.symmetry if symmetry is None else symmetry)
 
-    def numbered(self, number: int) -> Square:
+    def numbered(self, number: int) -> Design:
         return replace(self, number=number)

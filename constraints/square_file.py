@@ -13,7 +13,7 @@ from constraints import edging, forms
 from constraints.edging import Headside
 from constraints.forms import FORMS, Form
 from constraints.reader import Reader, SquareError
-from constraints.square import LARGEST_HALF_SIZE, MOST_REPEATS, Block, FieldFilling, Print, Square
+from constraints.square import LARGEST_HALF_SIZE, MOST_REPEATS, Block, FieldFilling, Print, Design
 from constraints.stitches import FILLINGS, GROUND, SPIDERS, STITCHES
 from constraints.symmetry import OF_STRIPS, SYMMETRIES
 
@@ -25,7 +25,7 @@ FORMAT, VERSION = "stampwork square", 3
 _PLACES_KEY = {"rose ground": "holes", "spider": "centres", "double torchon ground": "pinholes"}
 
 
-def to_text(square: Square) -> str:
+def to_text(square: Design) -> str:
     """The square as JSON text, one block or filling a line."""
     lines = []
     for key, value in _as_json(square).items():
@@ -41,7 +41,7 @@ def _compact(value: Any) -> str:
     return json.dumps(value, ensure_ascii=False, allow_nan=False)
 
 
-def _as_json(square: Square) -> dict[str, Any]:
+def _as_json(square: Design) -> dict[str, Any]:
     fillings = []
     for each in square.fillings:
         entry: dict[str, Any] = {"filling": each.filling}
@@ -97,7 +97,7 @@ def _measures(form: Form) -> dict[str, Any]:
 # --- reading ---------------------------------------------------------------------------------------------
 
 
-def from_text(text: str) -> Square:
+def from_text(text: str) -> Design:
     """Read a square from JSON text. SquareError with one line if it is damaged or says something impossible.
 
     Reading checks that every value is of its kind and in its range; whether the lace can be worked is the
@@ -114,7 +114,7 @@ def from_text(text: str) -> Square:
     if version > VERSION:
         raise SquareError(f'"version" is {version}; this release reads versions 1 to {VERSION}')
     form = _form(read, version)
-    return Square(
+    return Design(
         number=read.whole("number", 0, 10**9),
         form=form,
         pitch_mm=read.number("pitch_mm", 0.1, 100.0),

@@ -28,7 +28,7 @@ WIDTHS = range(SWINGING + 1, SLANTING + 1)
 
 
 @dataclass(frozen=True, eq=False)
-class Course:
+class TrailCourse:
     """One way for a trail to come to a corner line.
 
     places, clear: (p, 2) and (q, 2) the places that it takes as far as rows slant, and those beside it that no block
@@ -44,7 +44,7 @@ class Course:
 
 
 @lru_cache(maxsize=16)
-def course(width: int, across: bool) -> Course:
+def course(width: int, across: bool) -> TrailCourse:
     """How a trail with so many pairs side by side comes to a line: across it, or along the edge."""
     # So many pins too many on the outer side; of as many on the inner one each serves two rows.
     surplus = width - 1 if across else width // 2
@@ -64,7 +64,7 @@ def course(width: int, across: bool) -> Course:
         outer, inner = width - 1 - rows, -(rows // 2)
         row = np.minimum(np.maximum(back, np.where(out <= 0, 1 - 2 * out, 0)), rows[-1])
     steps = np.stack([back, out], axis=1)
-    return Course(
+    return TrailCourse(
         steps[taken], steps[beside], row[taken], np.stack([rows, outer], axis=1), np.stack([rows // 2, inner], axis=1)
     )
 

@@ -57,7 +57,7 @@ class Labels:
         return np.stack(columns, axis=-1)
 
 
-class Lace:
+class Model:
     """The variables of a square on a piece under a brief, and the formula that the rules fill."""
 
     def __init__(self, piece: Piece, brief: Brief) -> None:

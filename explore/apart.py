@@ -4,31 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from constraints.difference import Shown
-from constraints.square import Square
+from constraints.difference import Compared
+from constraints.square import Design
 
 
 class Collection:
     """Squares of which no two differ less than by `least`, a share of their pinholes. squares: as they came."""
 
-    def __init__(self, least: float, kept: Sequence[Square] = ()) -> None:
+    def __init__(self, least: float, kept: Sequence[Design] = ()) -> None:
         self._least = least
-        self._held = [Shown.of(each) for each in kept]
+        self._held = [Compared.of(each) for each in kept]
         self.squares = list(kept)
 
-    def like(self, candidate: Square) -> Square | None:
+    def like(self, candidate: Design) -> Design | None:
         """The first of them from which the square differs too little; None if it differs enough from all."""
-        return self._like(Shown.of(candidate))
+        return self._like(Compared.of(candidate))
 
-    def takes(self, candidate: Square) -> bool:
+    def takes(self, candidate: Design) -> bool:
         """Whether the square differs enough from all before it; if so it is one of them from now on."""
-        own = Shown.of(candidate)
+        own = Compared.of(candidate)
         if self._like(own) is not None:
             return False
         self._held.append(own)
         self.squares.append(candidate)
         return True
 
-    def _like(self, own: Shown) -> Square | None:
+    def _like(self, own: Compared) -> Design | None:
         pairs = zip(self.squares, self._held, strict=True)
         return next((square for square, held in pairs if own.difference(held) < self._least), None)

@@ -19,8 +19,8 @@ from constraints.rules.corners import over_lines
 from constraints.solver import Solver
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import Target, images, target
-from constraints.variables import Lace
-from explore.laying.berths import AIR, Place, Way, ways
+from constraints.variables import Model
+from explore.laying.berths import AIR, Place, TurnedSector, ways
 from explore.laying.blocking import best_blocking
 from explore.laying.character import shown_detail
 from explore.laying.laid import Laid
@@ -71,7 +71,7 @@ class Bench:
         self.inner = size.half_size - (0 if form.headside is None else form.headside.depth)
 
     @cached_property
-    def blocks(self) -> Lace:
+    def blocks(self) -> Model:
         """The block rules alone, in one stitch: for composing."""
         return block_rules(self.piece, self.brief)
 
@@ -82,7 +82,7 @@ class Bench:
         return links if self.brief.corners == HALVES else links[:0]
 
     @cached_property
-    def lace(self) -> Lace:
+    def lace(self) -> Model:
         """Every rule."""
         return model.lace(self.piece, self.brief)
 
@@ -139,7 +139,7 @@ class Bench:
         """Places between the whole units and sizes, round the best so far: small prints gain by it."""
         tried = {each.place for each in laid}
         reach = self.inner - self.brief.margin
-        best: dict[Way, Place] = {}
+        best: dict[TurnedSector, Place] = {}
         for each in sorted(laid, key=lambda each: -each.worth):
             way = next(way for way in self._ways if (way.berth, way.turn) == (each.place.berth, each.place.turn))
             if not each.place.reverse and each.blocking is not None and len(best) < _LOOKED_AT:
@@ -152,11 +152,11 @@ class Bench:
         return [place for place in chosen if place not in tried]
 
     @cached_property
-    def _ways(self) -> list[Way]:
+    def _ways(self) -> list[TurnedSector]:
         assert self.stamp is not None
         return ways(self.stamp, self.brief.symmetry, self.brief.turns)
 
-    def _draw(self, among: Sequence[Way], reach: float, rng: np.random.Generator, count: int) -> list[Place]:
+    def _draw(self, among: Sequence[TurnedSector], reach: float, rng: np.random.Generator, count: int) -> list[Place]:
         # Sizes that she named are all hers to see.
         smallest = SMALLEST if self.brief.stamp_size is None else 0.0
         return draw_places(among, self._sizes(), reach, rng, count, smallest, self.brief.copies)

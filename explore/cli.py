@@ -33,8 +33,8 @@ from explore.commands.show import show_large
 from explore.commands.stamp import fall_of_stamp
 from explore.commands.vary import vary
 from explore.commands.work import order_of_work
-from explore.endings import BAD_INPUT, DONE, Refusal
-from explore.refused import Refused
+from explore.endings import BAD_INPUT, DONE, CommandEnd
+from explore.refused import BadInput
 from explore.terminal import note_boxes, say
 from gallery.paper.letters import missed_letters
 
@@ -74,9 +74,9 @@ def run(arguments: Sequence[str]) -> int:
         try:
             told = command.main(list(arguments) or ["--help"], prog_name="stampwork", standalone_mode=False)
             status = int(told or DONE)
-        except Refusal as refusal:
+        except CommandEnd as refusal:
             status, message = refusal.status, str(refusal)
-        except Refused as error:
+        except BadInput as error:
             status, message = BAD_INPUT, str(error)
         except typer.TyperException as error:
             status, message = BAD_INPUT, f"{error.format_message()} (see stampwork --help)"

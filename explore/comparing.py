@@ -8,17 +8,17 @@ from pathlib import Path
 
 from constraints import forms
 from constraints.difference import comparable, difference
-from constraints.differing import Change, Differences, differences
+from constraints.differing import PinholeChange, Differences, differences
 from constraints.explain import measure, shown
 from constraints.forms import Strip
 from constraints.layout import lay
 from constraints.pins import pins
 from constraints.seams import seams_of
-from constraints.square import Square
+from constraints.square import Design
 from explore.asking.kinds import shown as shown_value
 from explore.keeping.listing import columns
 from explore.keeping.study import Study, open_study
-from explore.refused import Refused
+from explore.refused import BadInput
 
 ENDINGS = (".png", ".svg", ".pdf")
 
@@ -37,29 +37,29 @@ def pair(folder: Path, first: int, second: int, other: Path | None) -> Pair:
     study = open_study(folder)
     beside = study if other is None else open_study(other)
     if other is None and first == second:
-        raise Refused(f"{first} and {second} are one square; give two numbers, or --with another study")
+        raise BadInput(f"{first} and {second} are one square; give two numbers, or --with another study")
     squares = numbered(study, first), numbered(beside, second)
     names = (f"{first:02d}", f"{second:02d}")
     if other is not None:
         names = (f"{study.folder.name} {names[0]}", f"{beside.folder.name} {names[1]}")
     if not comparable(*squares):
         said = [f"{name} is a {each.form.name} of {measure(each)}" for name, each in zip(names, squares, strict=True)]
-        raise Refused(
+        raise BadInput(
             f"{', '.join(said)}: squares are compared with squares, strips with strips of the same repeat, others with "
             "pieces of the same outline"
         )
     return Pair((study, beside), names, differences(*squares))
 
 
-def numbered(study: Study, number: int) -> Square:
+def numbered(study: Study, number: int) -> Design:
     """The square of that number. Raises Refused, naming the nearest there is."""
     held = {square.number: square for square in study.squares}
     if number in held:
         return held[number]
     if not held:
-        raise Refused(f"{study.folder} holds no squares")
+        raise BadInput(f"{study.folder} holds no squares")
     near = min(held, key=lambda each: (abs(each - number), each))
-    raise Refused(f"{study.folder} has no square {number}; it has {spans(list(held))}; the nearest is {near}")
+    raise BadInput(f"{study.folder} has no square {number}; it has {spans(list(held))}; the nearest is {near}")
 
 
 def spans(numbers: Sequence[int]) -> str:
@@ -76,7 +76,7 @@ def spans(numbers: Sequence[int]) -> str:
 def whole_number(place: str, text: str) -> int:
     """A square's number. Raises Refused."""
     if not (text.isascii() and text.isdigit() and len(text) <= 9 and int(text)):
-        raise Refused(f"{place} is {shown_value(text)}; allowed: the number of a square, such as 3")
+        raise BadInput(f"{place} is {shown_value(text)}; allowed: the number of a square, such as 3")
     return int(text)
 
 
@@ -92,7 +92,7 @@ def figures(pair: Pair) -> list[tuple[str, str, str]]:
     ]
 
 
-def _stitches(square: Square) -> str:
+def _stitches(square: Design) -> str:
     from gallery.sheets.captions import stitches_used
 
     return ", ".join(stitches_used(square)) or "-"
@@ -112,14 +112,14 @@ _FIGURES = {
 }
 
 
-def changes(pair: Pair) -> list[tuple[Change, str, int]]:
+def changes(pair: Pair) -> list[tuple[PinholeChange, str, int]]:
     """The ways in which pinholes differ that occur, each with its words and how many."""
     first, second = pair.names
     words = {
-        Change.GAINED: f"block in {second} only",
-        Change.LOST: f"block in {first} only",
-        Change.FILLING: "other filling of the ground",
-        Change.ALIKE: "alike, in another stitch or with other legs",
+        PinholeChange.GAINED: f"block in {second} only",
+        PinholeChange.LOST: f"block in {first} only",
+        PinholeChange.FILLING: "other filling of the ground",
+        PinholeChange.ALIKE: "alike, in another stitch or with other legs",
     }
     found = [(change, told, pair.found.count(change)) for change, told in words.items()]
     return [each for each in found if each[2]]
@@ -164,13 +164,13 @@ def page_files(pair: Pair, out: Path | None, force: bool) -> list[Path]:
     """Where the page goes: the study of the first, or `out`. Refused if a file is there and not to be replaced."""
     folder = pair.studies[0].folder if out is None else out
     if folder.exists() and not folder.is_dir():
-        raise Refused(f"{folder} is not a folder; --out names the folder of the page")
+        raise BadInput(f"{folder} is not a folder; --out names the folder of the page")
     first, second = (square.number for square in (pair.found.first, pair.found.second))
     other = "" if pair.studies[0] is pair.studies[1] else f"{pair.studies[1].folder.name}-"
     files = [folder / f"compare-{first:02d}-{other}{second:02d}{ending}" for ending in ENDINGS]
     there = [path for path in files if path.exists()]
     if there and not force:
-        raise Refused(f"{there[0]} is there already: --force replaces it, --out names another folder")
+        raise BadInput(f"{there[0]} is there already: --force replaces it, --out names another folder")
     return files
 
 
@@ -178,12 +178,12 @@ def write_page(pair: Pair, files: Sequence[Path], look: str, paper: str) -> None
     """Draw both squares and where they differ. Raises OSError."""
     from gallery.paper import page
     from gallery.sheets.captions import facts
-    from gallery.sheets.differences import Entry, draw
+    from gallery.sheets.differences import DifferenceLine, draw
 
     rows = [row for row in figures(pair)[:-1] if row[1] != row[2]]  # the stitches stand in the captions
-    legend = [Entry(change, words, amount(pair, count)) for change, words, count in changes(pair)]
+    legend = [DifferenceLine(change, words, amount(pair, count)) for change, words, count in changes(pair)]
     if pair.found.solid.any():
-        legend.append(Entry(Change.SAME, "block in both, same stitch", amount(pair, int(pair.found.solid.sum()))))
+        legend.append(DifferenceLine(PinholeChange.SAME, "block in both, same stitch", amount(pair, int(pair.found.solid.sum()))))
     figure = draw(
         pair.found,
         title=_title(pair),

@@ -12,12 +12,12 @@ from typing import Any
 from constraints import symmetry as symmetries
 from constraints.brief import Brief, Size, limits, sizes
 from constraints.counting import answer
-from constraints.counting.answer import Kind, Number
+from constraints.counting.answer import Certainty, LayoutCount
 from constraints.counting.space import EIGHT, Space
 from constraints.explain import size_conflict
 from explore.keeping.files import write_whole
 from explore.mending.briefs import BriefDoor
-from explore.refused import Refused, plain_only
+from explore.refused import BadInput, plain_only
 
 FORMAT, VERSION = "stampwork count", 1
 # Beyond this a sweep takes too much memory to say anything.
@@ -29,13 +29,13 @@ class Counted:
     """What was counted at one size. all_eight: whether every turn and reflection keeps the way of working."""
 
     size: Size
-    found: answer.Size
+    found: answer.SpaceSize
     all_eight: bool
 
     @property
     def none(self) -> bool:
         """Whether it is certain that there is no layout."""
-        return self.found.layouts.kind is Kind.EXACT and self.found.layouts.value == 0
+        return self.found.layouts.kind is Certainty.EXACT and self.found.layouts.value == 0
 
 
 def refuse_to_count(brief: Brief, out: Path | None, force: bool) -> None:
@@ -43,17 +43,17 @@ def refuse_to_count(brief: Brief, out: Path | None, force: bool) -> None:
     plain_only("count", brief.form, brief.edging)
     largest = max((size.half_size for size in sizes(brief)), default=0)
     if largest > LARGEST:
-        raise Refused(f"half-size {largest} is too large to count; allowed: half-sizes to {LARGEST}")
+        raise BadInput(f"half-size {largest} is too large to count; allowed: half-sizes to {LARGEST}")
     if out is None:
         return
     if out.suffix != ".json":
-        raise Refused(f"--out is {out}; allowed: a file that ends in .json")
+        raise BadInput(f"--out is {out}; allowed: a file that ends in .json")
     if out.is_dir():
-        raise Refused(f"--out is {out}, a folder; allowed: a file that ends in .json")
+        raise BadInput(f"--out is {out}, a folder; allowed: a file that ends in .json")
     if out.exists() and not force:
-        raise Refused(f"{out} is there already: --force replaces it, --out names another file")
+        raise BadInput(f"{out} is there already: --force replaces it, --out names another file")
     if not out.parent.is_dir():
-        raise Refused(f"{out} cannot be written: {out.parent} is not a folder")
+        raise BadInput(f"{out} cannot be written: {out.parent} is not a folder")
 
 
 @dataclass(frozen=True)
@@ -64,7 +64,7 @@ class Counting(BriefDoor):
         """Whether there is a size that can be counted."""
         try:
             refuse_to_count(brief, None, False)
-        except Refused:
+        except BadInput:
             return False
         return size_conflict(brief) is None
 
@@ -100,16 +100,16 @@ def report(brief: Brief, found: Sequence[Counted]) -> list[str]:
     return lines
 
 
-def in_words(number: Number) -> str:
+def in_words(number: LayoutCount) -> str:
     """Such as "1,234 exactly" or "about 2.5 x 10^40, standard error 12%"."""
-    if number.kind is Kind.EXACT:
+    if number.kind is Certainty.EXACT:
         return f"{number.value:,} exactly" + _rounded(number)
-    if number.kind is Kind.ESTIMATE:
+    if number.kind is Certainty.ESTIMATE:
         return f"about {_power(number.log)}, standard error {max(0.1, 100 * number.error):.2g}%"
     return f"at least {number.value:,}" + _rounded(number) if number.value else "none found; nothing is proven"
 
 
-def _rounded(number: Number) -> str:
+def _rounded(number: LayoutCount) -> str:
     return f" ({_power(number.log)})" if number.value is not None and number.value >= 10**9 else ""
 
 
@@ -133,9 +133,9 @@ def _rules(brief: Brief) -> str:
 def _how(each: Counted, brief: Brief) -> str:
     found = each.found
     work = f"{found.visited:,} states looked at, {found.states:,} at once"
-    if found.layouts.kind is Kind.EXACT:
+    if found.layouts.kind is Certainty.EXACT:
         return f"counted by a sweep over the pinholes: {work}"
-    if found.layouts.kind is Kind.ESTIMATE:
+    if found.layouts.kind is Certainty.ESTIMATE:
         return f"mean of {found.runs} random sweeps, seed {brief.seed}: {work}"
     which = f"those of {found.among} symmetry, counted exactly" if found.among else "those that one sweep followed"
     return f"an estimate would be too rough; these are {which}: {work}; --effort 4 tries harder"
@@ -169,11 +169,11 @@ def _as_data(each: Counted) -> dict[str, Any]:
     }
 
 
-def _number(number: Number) -> dict[str, Any]:
+def _number(number: LayoutCount) -> dict[str, Any]:
     """The value in digits, as a text since it may be longer than numbers of other programs; or its logarithm."""
     data: dict[str, Any] = {"kind": number.kind.value}
     if number.value is not None:
         data["value"] = str(number.value)
-    if number.kind is Kind.ESTIMATE and math.isfinite(number.log):
+    if number.kind is Certainty.ESTIMATE and math.isfinite(number.log):
         data |= {"log10": round(number.log / math.log(10), 6), "standard_error": round(number.error, 6)}
     return data

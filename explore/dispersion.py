@@ -36,7 +36,7 @@ class Bounds:
 
 
 @dataclass(frozen=True)
-class Choice:
+class Selection:
     """members: rising indices into the pool. least, total: of their differences, but for those of two given
     ones, which no choice can change. proven: no allowed choice has a larger least difference; if it is not, none has
     that differs in one member."""
@@ -75,7 +75,7 @@ def most_different(
     count: int,
     bounds: Bounds,
     effort: float = EFFORT,
-) -> Choice | None:
+) -> Selection | None:
     """The choice of `count`, the given ones among them, whose least difference is largest, then its sum by swaps.
 
     table: (k, k) symmetric differences. None if no choice keeps the bounds, or none is found.
@@ -104,7 +104,7 @@ def most_different(
     members = max(ended, key=lambda each: worth(table, given, each))
     if not proven:
         members = _climbed(table, given, members, bounds)
-    return Choice(members, *worth(table, given, members), proven=proven)
+    return Selection(members, *worth(table, given, members), proven=proven)
 
 
 def _counts(size: int, given: Sequence[int]) -> BoolArray:

@@ -6,7 +6,7 @@ from __future__ import annotations
 DONE, CHECK_FAILED, BAD_INPUT, IMPOSSIBLE, NOTHING_FOUND = range(5)
 
 
-class Refusal(Exception):
+class CommandEnd(Exception):
     """The end of a command: an exit code and one line for her."""
 
     def __init__(self, status: int, message: str) -> None:

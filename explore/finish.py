@@ -15,13 +15,13 @@ from constraints.layout import components
 from constraints.piece import Piece
 from constraints.rules.one_worker import notches
 from constraints.scallops import with_own
-from constraints.square import Block, FieldFilling, Print, Square
+from constraints.square import Block, FieldFilling, Print, Design
 from constraints.stitches import DOUBLE, FILLINGS, UNITS
-from constraints.variables import Lace
+from constraints.variables import Model
 
 
 def finish(
-    lace: Lace,
+    lace: Model,
     values: BoolArray,
     *,
     pitch_mm: float,
@@ -30,12 +30,12 @@ def finish(
     brief: Mapping[str, Any],
     composition: str,
     form: Form | None = None,
-) -> Square:
+) -> Design:
     """The square that these values describe, not yet numbered. form: None for a plain square; of a strip the values
     describe one repeat."""
     piece = lace.piece
     block = truth(values, lace.block)
-    return Square(
+    return Design(
         number=0,
         form=form or forms.Square(int(piece.pinholes.max())),
         pitch_mm=pitch_mm,
@@ -63,7 +63,7 @@ def _points(points: IntArray) -> tuple[Point, ...]:
     return tuple(sorted(((int(x), int(y)) for x, y in points), key=lambda p: (p[1], p[0])))
 
 
-def _blocks(lace: Lace, values: BoolArray, block: BoolArray) -> tuple[Block, ...]:
+def _blocks(lace: Model, values: BoolArray, block: BoolArray) -> tuple[Block, ...]:
     blocks = []
     for places in block_list(lace.piece, block):
         first = lace.piece.index[places[0]]
@@ -84,7 +84,7 @@ def block_list(piece: Piece, block: BoolArray) -> list[tuple[Point, ...]]:
     return [_points(piece.pinholes[each]) for each in np.split(places, starts) if len(each)]
 
 
-def _fillings(lace: Lace, values: BoolArray) -> list[FieldFilling]:
+def _fillings(lace: Model, values: BoolArray) -> list[FieldFilling]:
     found = []
     in_unit = np.zeros(len(lace.piece), dtype=bool)
     for name, sites in lace.sites.items():

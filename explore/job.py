@@ -11,7 +11,7 @@ from constraints.check import check
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.rules.match import match
-from constraints.square import Print, Square
+from constraints.square import Print, Design
 from constraints.stamp import Stamp
 from explore.bench import Bench
 from explore.compose.canvas import Canvas
@@ -44,7 +44,7 @@ class Workshop:
             self._benches[chosen] = Bench(self.brief, self.stamp, allowed[chosen], len(allowed))
         return self._benches[chosen]
 
-    def run(self, job: int, laid: Laid | None) -> tuple[Square | None, str]:
+    def run(self, job: int, laid: Laid | None) -> tuple[Design | None, str]:
         """The square of this job round a laid stamp, or None and why not.
 
         Raises Fault if the second check disagrees.
@@ -63,7 +63,7 @@ class Workshop:
             raise Fault(f"job {job} with seed {self.brief.seed}: {findings[0]}")
         return square, ""
 
-    def _square(self, bench: Bench, laid: Laid | None, values: BoolArray, composition: str) -> Square:
+    def _square(self, bench: Bench, laid: Laid | None, values: BoolArray, composition: str) -> Design:
         stamp = None
         if laid is not None and self.stamp is not None:
             block = truth(values, bench.lace.block)

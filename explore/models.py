@@ -10,20 +10,20 @@ from constraints.formula import Linear
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
 from constraints.solver import Solver
-from constraints.variables import Lace
+from constraints.variables import Model
 
 # Deterministic time for the whole model, starting from a composed hint.
 _SOLVE_EFFORT = 0.5
 
 
-def block_rules(piece: Piece, brief: Brief) -> Lace:
+def block_rules(piece: Piece, brief: Brief) -> Model:
     """The block rules alone, in one stitch: for composing."""
     stitch = next(name for name in ("cloth", "half", "whole") if name in brief.stitches)
     plain = replace(brief, stitches=(stitch,), least={}, solid=(0.0, 1.0))
     return model.lace(piece, plain, model.BLOCK_RULES)
 
 
-def settled(lace: Lace, solver: Solver, values: BoolArray, extra: Linear | None) -> tuple[BoolArray | None, str]:
+def settled(lace: Model, solver: Solver, values: BoolArray, extra: Linear | None) -> tuple[BoolArray | None, str]:
     """The composition itself if it keeps every rule, else the solution that the solver reaches from it, and its status.
 
     solver: of all rules of the lace. extra: one more constraint.

@@ -15,7 +15,7 @@ from constraints.brief import Brief, sizes
 from constraints.conflict import conflict
 from constraints.explain import size_conflict
 from constraints.solver import Status
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stamp import Stamp
 from explore.apart import Collection
 from explore.bench import Bench
@@ -29,7 +29,7 @@ from explore.laying.laid import USED, Laid, few_good, fittest, worth_more_effort
 from explore.strips.job import FormWorkshop, StripWorkshop, no_place
 from explore.strips.measures import conflict as strip_conflict
 
-Result = tuple[Square | None, str]
+Result = tuple[Design | None, str]
 Laying = Callable[[int, int], None]
 
 # So much longer is spent on a stamp that matches well in few places.
@@ -40,12 +40,12 @@ _JOBS_A_SQUARE, _JOBS_AT_LEAST = 8, 40
 
 
 @dataclass(frozen=True)
-class Step:
+class JobResult:
     """One job done, in job order. square: accepted, numbered and checked, or None. note: why not. near: briefs that
     ask for as much as was reached, where that says more than a note."""
 
     job: int
-    square: Square | None
+    square: Design | None
     note: str = ""
     near: tuple[Brief, ...] = ()
 
@@ -62,14 +62,14 @@ def search(
     brief: Brief,
     stamp: Stamp | None,
     *,
-    kept: Sequence[Square] = (),
+    kept: Sequence[Design] = (),
     first_job: int = 0,
     first_number: int = 1,
     count: int | None = None,
     cores: int | None = None,
     laying: Laying = lambda done, total: None,
     explain: bool = True,
-) -> Generator[Step]:
+) -> Generator[JobResult]:
     """Yield one Step a job until `count` squares are accepted or the effort is spent. Raises Impossible.
 
     laying: told how many places of the stamp are worked out before the first job. explain: whether it is asked if
@@ -95,9 +95,9 @@ def search(
             yield step
             continue
         if not collection.takes(step.square):
-            yield Step(step.job, None, "too like one found before")
+            yield JobResult(step.job, None, "too like one found before")
             continue
-        yield Step(step.job, step.square.numbered(number))
+        yield JobResult(step.job, step.square.numbered(number))
         number += 1
         wanted -= 1
         if wanted == 0:
@@ -113,27 +113,27 @@ def form_conflict(brief: Brief) -> str | None:
 
 def _results(
     brief: Brief, stamp: Stamp | None, first: int, limit: int, cores: int | None, laying: Laying
-) -> Iterator[Step]:
+) -> Iterator[JobResult]:
     """The jobs in their order, worked out on so many cores; their squares are checked, but neither accepted nor
     numbered."""
     if brief.form != forms.Square.name:
         with Crew(form_workshop, (brief, stamp), cores) as forms_crew:
             for job, result in forms_crew.in_order(_work_form, ((job, ()) for job in range(first, limit))):
-                yield Step(job, *result)
+                yield JobResult(job, *result)
                 if result == (None, no_place(brief)):
                     return
         return
     with Crew(Workshop, (brief, stamp), cores) as crew:
         if stamp is None:
             for job, result in crew.in_order(_work, ((job, None) for job in range(first, limit))):
-                yield Step(job, *result)
+                yield JobResult(job, *result)
             return
         # First the stamp alone at every place worth trying, then the jobs take turns with the best of them.
         every = _lay_all(crew, brief, stamp, laying)
         laid = [fittest(each, brief, USED) for each in every]
         ways = len(laid)
         if not any(laid):
-            yield Step(first, None, *_no_place(brief, stamp, every))
+            yield JobResult(first, None, *_no_place(brief, stamp, every))
             return
         tasks = (
             (job, laid[job % ways][(job // ways) % len(laid[job % ways])])
@@ -141,7 +141,7 @@ def _results(
             if laid[job % ways]
         )
         for job, result in crew.in_order(_work, tasks):
-            yield Step(job, *result)
+            yield JobResult(job, *result)
 
 
 def _lay_all(crew: Crew[Workshop], brief: Brief, stamp: Stamp, laying: Laying) -> list[list[Laid]]:

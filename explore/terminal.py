@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from explore.search import Step
+    from explore.search import JobResult
 
 
 # So many letters that fonts lack are named.
@@ -39,12 +39,12 @@ def bar() -> Iterator[Show]:
 
 
 @contextmanager
-def progress(wanted: int) -> Iterator[tuple[Callable[[Step], None], Callable[[int, int], None]]]:
+def progress(wanted: int) -> Iterator[tuple[Callable[[JobResult], None], Callable[[int, int], None]]]:
     """A bar that follows the steps of a search for so many squares."""
     found = 0
     with bar() as show:
 
-        def watch(step: Step) -> None:
+        def watch(step: JobResult) -> None:
             nonlocal found
             found += step.square is not None
             show(f"squares, {step.job + 1} jobs", found, wanted)

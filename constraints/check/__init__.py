@@ -18,7 +18,7 @@ from constraints.forms import Strip
 from constraints.lattice import Point
 from constraints.layout import Layout, lay
 from constraints.repeats import repeat_of
-from constraints.square import Square
+from constraints.square import Design
 
 VALUES, REPEAT = "values", "repeat"
 
@@ -72,7 +72,7 @@ class Finding:
         return f"{self.rule}: {self.message}" + (f": {shown}{more}" if shown else "")
 
 
-def check(square: Square) -> list[Finding]:
+def check(square: Design) -> list[Finding]:
     """Everything wrong with a square, rule by rule; empty if it can be worked and keeps its brief.
 
     If the square's own values are amiss ("values"), nothing else can be asked of it and only they are told.

@@ -15,14 +15,14 @@ from constraints.forms import Form
 from constraints.lattice import IntArray, Point
 from constraints.layout import FILLING_NAMES, Layout, components, locate
 from constraints.piece import ROUND
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import GROUND, SPIDERS, STITCHES
 from constraints.symmetry import OF_STRIPS, SYMMETRIES
 
 Fault = tuple[str, tuple[Point, ...]]
 
 
-def values(square: Square) -> Iterator[str]:
+def values(square: Design) -> Iterator[str]:
     """The square's own values are of the kinds a square may have; without this no other rule can be asked."""
     whole = {"passives": (square.passives, 0), "pairs": (square.pairs, 1)}
     whole |= {name: (size, least) for name, size, least in _measures(square.form)}
@@ -72,7 +72,7 @@ def _measures(form: Form) -> Iterator[tuple[str, int, int]]:
             yield "repeats", form.repeats, 2
 
 
-def _symmetry(square: Square) -> Iterator[str]:
+def _symmetry(square: Design) -> Iterator[str]:
     """The grid and the headside have the symmetry."""
     form = square.form
     sound = not any(size < least for _, size, least in _measures(form)) and not any(_headside(square))
@@ -84,7 +84,7 @@ def _symmetry(square: Square) -> Iterator[str]:
         yield f"this {form.name} cannot have the symmetry {square.symmetry}; it can: {', '.join(allowed)}"
 
 
-def _headside(square: Square) -> Iterator[str]:
+def _headside(square: Design) -> Iterator[str]:
     """The headside has whole fans everywhere."""
     form = square.form
     if form.headside is None:
@@ -112,12 +112,12 @@ def _headside(square: Square) -> Iterator[str]:
             yield f"a {name} with {last} does not fit a side of {side // 2} pitches"
 
 
-def _rings_fit(square: Square) -> bool:
+def _rings_fit(square: Design) -> bool:
     rings = square.stamp.outlines if square.stamp else ()
     return all(len(ring) >= 3 and np.isfinite(np.array(ring, dtype=float)).all() for ring in rings)
 
 
-def _brief(square: Square) -> Iterator[str]:
+def _brief(square: Design) -> Iterator[str]:
     yield from read(square.brief)[1]
     for key in ("worked", "symmetry", "passives"):
         asked = square.brief.get(key, getattr(square, key))

@@ -7,10 +7,10 @@ from collections.abc import Iterator
 from constraints.check.listing import Fault
 from constraints.forms import Strip
 from constraints.layout import Layout, unit_of_filling
-from constraints.square import Square
+from constraints.square import Design
 
 
-def even(square: Square, repeat: Layout) -> Iterator[Fault]:
+def even(square: Design, repeat: Layout) -> Iterator[Fault]:
     """Every place is worked as the one a repeat further on; figures that an end would cut are left out."""
     form = square.form
     if not isinstance(form, Strip):

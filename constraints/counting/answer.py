@@ -26,7 +26,7 @@ _TRIAL, _HOPELESS = 4, 2 * WORST_ERROR
 Watch = Callable[[str], None]
 
 
-class Kind(Enum):
+class Certainty(Enum):
     """What a number is."""
 
     EXACT = "exact"
@@ -36,28 +36,28 @@ class Kind(Enum):
 
 
 @dataclass(frozen=True)
-class Number:
+class LayoutCount:
     """A number of layouts. value: exact, or at least so many. log: natural logarithm, of the estimate too.
 
     error: standard error of an estimate as a share of it, 0 otherwise.
     """
 
-    kind: Kind
+    kind: Certainty
     value: int | None
     log: float
     error: float = 0.0
 
 
 @dataclass(frozen=True)
-class Size:
+class SpaceSize:
     """layouts: all there are; classes: up to turning and reflecting.
 
     states: the most states followed at once. visited: states in all. runs: of an estimate, 0 if there is none.
     among: the larger symmetry whose layouts a least number counts, "" if it counts any.
     """
 
-    layouts: Number
-    classes: Number
+    layouts: LayoutCount
+    classes: LayoutCount
     states: int
     visited: int
     runs: int
@@ -73,7 +73,7 @@ class _Count:
         self._run_states = max(10, round(_RUN_STATES * effort))
         self.states = self.visited = self.runs = 0
 
-    def exact(self, group: Group) -> Number | None:
+    def exact(self, group: Group) -> LayoutCount | None:
         """The exact number, None if it takes more states than the effort allows."""
         self._watch("how far an exact count reaches")
         problem = self._space.problem(group)
@@ -84,9 +84,9 @@ class _Count:
         self._watch(f"counting exactly, {reach.states} states at once")
         counted = tally.exact(problem, reach)
         self._account(counted.states, counted.visited)
-        return whole(counted.count, Kind.EXACT)
+        return whole(counted.count, Certainty.EXACT)
 
-    def estimated(self, group: Group) -> Number:
+    def estimated(self, group: Group) -> LayoutCount:
         """An estimate, however large its error."""
         problem, done = self._space.problem(group), []
         for number, run in enumerate(islice(estimating.runs(problem, self._run_states, self._seed), _RUNS), 1):
@@ -97,9 +97,9 @@ class _Count:
         found = estimating.estimate(done)
         self.runs = found.runs
         self._account(self._run_states, found.visited)
-        return Number(Kind.ESTIMATE, None, found.log_mean, found.error)
+        return LayoutCount(Certainty.ESTIMATE, None, found.log_mean, found.error)
 
-    def at_least(self) -> tuple[Number, str]:
+    def at_least(self) -> tuple[LayoutCount, str]:
         """How many there are for certain, and of which larger symmetry these are, "" if of any.
 
         Some are followed to the end by one sweep. Those of a larger symmetry are fewer, may be counted
@@ -118,7 +118,7 @@ class _Count:
                     best, among = found.value or 0, name
             if not reached:
                 break
-        return whole(best, Kind.AT_LEAST if best else Kind.NONE_FOUND), among
+        return whole(best, Certainty.AT_LEAST if best else Certainty.NONE_FOUND), among
 
     def _larger(self, order: int) -> list[tuple[str, Group]]:
         """The named larger symmetries of so many turns and reflections."""
@@ -129,7 +129,7 @@ class _Count:
         self.states, self.visited = max(self.states, states), self.visited + visited
 
 
-def size(space: Space, effort: float, seed: int, watch: Watch = lambda words: None) -> Size:
+def size(space: Space, effort: float, seed: int, watch: Watch = lambda words: None) -> SpaceSize:
     """How many layouts a space has, and how many up to turning and reflecting.
 
     effort: multiplies the states followed, which costs time and memory in proportion. seed: of an estimate.
@@ -142,37 +142,37 @@ def size(space: Space, effort: float, seed: int, watch: Watch = lambda words: No
         own = count.estimated(space.symmetry)
         if not own.error <= WORST_ERROR:
             own, among = count.at_least()
-    partial = own.kind in (Kind.AT_LEAST, Kind.NONE_FOUND)
+    partial = own.kind in (Certainty.AT_LEAST, Certainty.NONE_FOUND)
     classes = _fewest(own, space) if partial else _classes(count, space, own, exact)
-    return Size(own, classes, count.states, count.visited, count.runs if own.kind is Kind.ESTIMATE else 0, among)
+    return SpaceSize(own, classes, count.states, count.visited, count.runs if own.kind is Certainty.ESTIMATE else 0, among)
 
 
-def whole(value: int, kind: Kind) -> Number:
+def whole(value: int, kind: Certainty) -> LayoutCount:
     """A number that is known, or a least one."""
-    return Number(kind, value, math.log(value) if value else -math.inf)
+    return LayoutCount(kind, value, math.log(value) if value else -math.inf)
 
 
-def _fewest(own: Number, space: Space) -> Number:
+def _fewest(own: LayoutCount, space: Space) -> LayoutCount:
     """The layouts found, as if each had all the others it can be turned or reflected to."""
     assert own.value is not None
     return whole(-(-own.value // space.largest_class), own.kind)
 
 
-def _classes(count: _Count, space: Space, own: Number, exact: bool) -> Number:
+def _classes(count: _Count, space: Space, own: LayoutCount, exact: bool) -> LayoutCount:
     """The sum of the numbers of all larger symmetries, each by its share."""
-    numbers: dict[object, Number] = {space.same_count(space.symmetry): own}
-    parts: list[tuple[Fraction, Number]] = []
+    numbers: dict[object, LayoutCount] = {space.same_count(space.symmetry): own}
+    parts: list[tuple[Fraction, LayoutCount]] = []
     for group, share in space.shares.items():
         if share:
             key = space.same_count(group)
             if key not in numbers:
                 numbers[key] = (count.exact(group) if exact else None) or count.estimated(group)
             parts.append((share, numbers[key]))
-    if all(number.kind is Kind.EXACT for _, number in parts):
+    if all(number.kind is Certainty.EXACT for _, number in parts):
         total = sum((share * (number.value or 0) for share, number in parts), Fraction(0))
         assert total.denominator == 1, "classes are whole"
-        return whole(int(total), Kind.EXACT)
+        return whole(int(total), Certainty.EXACT)
     ratios = [(float(share) * math.exp(number.log - own.log), number.error) for share, number in parts]
     total_ratio = sum(ratio for ratio, _ in ratios)
     error = math.sqrt(sum((ratio * error) ** 2 for ratio, error in ratios if ratio)) / total_ratio
-    return Number(Kind.ESTIMATE, None, own.log + math.log(total_ratio), error)
+    return LayoutCount(Certainty.ESTIMATE, None, own.log + math.log(total_ratio), error)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from constraints.counting.sweep import Choice, Pair, Step, Sweep
+from constraints.counting.sweep import Branch, Pair, SweepStep, Sweep
 from constraints.formula import Linear
 from constraints.lattice import FloatArray, IntArray
 
@@ -56,7 +56,7 @@ class Walk:
         """The one state before the first step: nothing is asked yet."""
         return np.zeros((1, self._words + len(self._sums)), dtype=np.uint64)
 
-    def stride(self, states: Words, step: Step) -> Stride:
+    def stride(self, states: Words, step: SweepStep) -> Stride:
         """All states one variable further."""
         parts = [self._taken(states, step, value) for value in (False, True)]
         keys = np.concatenate([part for part, _ in parts])
@@ -70,9 +70,9 @@ class Walk:
         fresh[1:] = (keys[1:] != keys[:-1]).any(axis=1)
         return Stride(keys, np.flatnonzero(fresh), origin[order], true[order])
 
-    def _taken(self, states: Words, step: Step, value: bool) -> tuple[Words, IntArray]:
+    def _taken(self, states: Words, step: SweepStep, value: bool) -> tuple[Words, IntArray]:
         """The states with the variable at one value, and which of the old ones they come from."""
-        choice: Choice = step.choices[int(value)]
+        choice: Branch = step.choices[int(value)]
         alive = np.full(len(states), not choice.never)
         if choice.kill:
             alive &= ~(states & self._mask(choice.kill)).any(axis=1)
@@ -127,7 +127,7 @@ class Hope:
     def __init__(self, sweep: Sweep) -> None:
         self._of_bit = np.zeros(_WORD * max(1, -(-sweep.bits // _WORD)))
 
-    def follow(self, step: Step) -> None:
+    def follow(self, step: SweepStep) -> None:
         """Go one step on with the states."""
         for bit, literals in step.begun:
             self._of_bit[bit] = math.log1p(-(2.0**-literals))

@@ -37,7 +37,7 @@ _LONG = 12
 
 
 @dataclass(frozen=True)
-class Choice:
+class Branch:
     """What one value of a variable does to the bits. kill: bits that must not be set; sets: bits that it sets.
 
     moves: (from, to) the clause goes on with one literal less. never: the value breaks a clause at once.
@@ -50,7 +50,7 @@ class Choice:
 
 
 @dataclass(frozen=True)
-class Step:
+class SweepStep:
     """One variable: its two choices, the bits that end with it, and how the bits are tidied after it.
 
     opposed: pairs of bits that ask for a literal and its negation. idle: (a, b) bit b asks for less than a.
@@ -58,7 +58,7 @@ class Step:
     """
 
     variable: int
-    choices: tuple[Choice, Choice]
+    choices: tuple[Branch, Branch]
     ends: tuple[int, ...]
     opposed: tuple[Pair, ...]
     idle: tuple[Pair, ...]
@@ -69,7 +69,7 @@ class Step:
 class Sweep:
     """The steps in order, and how many bits a state has."""
 
-    steps: tuple[Step, ...]
+    steps: tuple[SweepStep, ...]
     bits: int
 
 
@@ -169,7 +169,7 @@ class _Bits:
         self._next: defaultdict[int, list[Clause]] = defaultdict(list)
         self._holding: defaultdict[int, set[Clause]] = defaultdict(set)
 
-    def step(self, variable: int, begun: Sequence[Clause]) -> Step:
+    def step(self, variable: int, begun: Sequence[Clause]) -> SweepStep:
         turn = self._next.pop(variable, [])
         touched: set[Clause] = set()
         choices = tuple(self._choice(value, turn, begun, touched) for value in (False, True))
@@ -180,14 +180,14 @@ class _Bits:
         self._spare += ends
         opposed, idle = self._tidied(touched)
         lengths = sorted((self._bit[rest], len(rest)) for rest in touched)
-        return Step(variable, (choices[0], choices[1]), tuple(ends), opposed, idle, tuple(lengths))
+        return SweepStep(variable, (choices[0], choices[1]), tuple(ends), opposed, idle, tuple(lengths))
 
-    def _choice(self, value: bool, turn: Sequence[Clause], begun: Sequence[Clause], touched: set[Clause]) -> Choice:
+    def _choice(self, value: bool, turn: Sequence[Clause], begun: Sequence[Clause], touched: set[Clause]) -> Branch:
         open_ones = [rest for rest in turn if (rest[0] >= 0) != value]
         fresh = [clause[1:] for clause in begun if (clause[0] >= 0) != value]
         rests = [rest[1:] for rest in open_ones if len(rest) > 1]
         touched.update(rests, (rest for rest in fresh if rest))
-        return Choice(
+        return Branch(
             kill=tuple(self._bit[rest] for rest in open_ones if len(rest) == 1),
             sets=tuple(sorted({self._of(rest) for rest in fresh if rest})),
             moves=tuple((self._bit[rest], self._of(rest[1:])) for rest in open_ones if len(rest) > 1),

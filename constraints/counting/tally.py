@@ -29,7 +29,7 @@ class Problem:
 
 
 @dataclass(frozen=True)
-class Counted:
+class Tally:
     """count: exact, or of the followed states alone. states: the most at once. visited: states in all."""
 
     count: int
@@ -61,19 +61,19 @@ def reach(problem: Problem, most_states: int) -> Reach:
     return Reach(False, float(ways.sum()), most, visited)
 
 
-def exact(problem: Problem, found: Reach) -> Counted:
+def exact(problem: Problem, found: Reach) -> Tally:
     """The exact count, by whole numbers without limit. found: what `reach` said, not over."""
     # Every amount of the share has its own digits in one long number; one bit more than all ways need.
     digits = max(1, int(found.ways * 1.01)).bit_length() + 1 if found.ways < 1e300 else len(problem.sweep.steps) + 1
     return _followed(problem, digits)
 
 
-def at_least(problem: Problem, most_states: int, seed: int) -> Counted:
+def at_least(problem: Problem, most_states: int, seed: int) -> Tally:
     """A count of some of the ways for certain: those through states that are drawn by chance and promise many."""
     return _followed(problem, len(problem.sweep.steps) + 1, most_states, seed)
 
 
-def _followed(problem: Problem, digits: int, most_states: int | None = None, seed: int = 0) -> Counted:
+def _followed(problem: Problem, digits: int, most_states: int | None = None, seed: int = 0) -> Tally:
     walk, hope, chance = Walk(problem.sweep, problem.others), Hope(problem.sweep), np.random.default_rng(seed)
     unit = gcd(*problem.share.weights.tolist()) or 1
     shift = {
@@ -94,7 +94,7 @@ def _followed(problem: Problem, digits: int, most_states: int | None = None, see
                 states, counts, weights = states[chosen], counts[chosen], weights[chosen] - np.log(odds)
         most, visited = max(most, len(states)), visited + len(states)
     total = sum(int(count) for count in counts[walk.kept(states)])
-    return Counted(_within(total, digits, problem.share, unit), most, visited)
+    return Tally(_within(total, digits, problem.share, unit), most, visited)
 
 
 def _joined(stride: Stride, ways: FloatArray) -> FloatArray:

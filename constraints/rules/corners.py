@@ -15,12 +15,12 @@ from constraints.lattice import IntArray
 from constraints.links import outward_of
 from constraints.piece import Piece
 from constraints.swings import WIDTHS, beside, course, telling
-from constraints.variables import Lace
+from constraints.variables import Model
 
 NAME = "corners"
 
 
-def corners(lace: Lace) -> None:
+def corners(lace: Model) -> None:
     """No more links side by side over a corner line than the brief's way of crossing allows."""
     links = over_lines(lace.piece)
     if lace.brief.corners == CLEAR:
@@ -53,7 +53,7 @@ def side_by_side(piece: Piece, links: IntArray, count: int) -> IntArray:
     return chosen
 
 
-def slanting(lace: Lace, links: IntArray) -> None:
+def slanting(lace: Model, links: IntArray) -> None:
     """Trails too wide to swing about one pin do so in slanting rows: both ends of their runs are clean, and on either
     side of the line they come to it straight."""
     piece, formula = lace.piece, lace.formula

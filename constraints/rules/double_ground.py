@@ -11,12 +11,12 @@ from constraints.formula import FALSE
 from constraints.lattice import IntArray
 from constraints.rules.narrowest import covering
 from constraints.stitches import DOUBLE
-from constraints.variables import Lace
+from constraints.variables import Model
 
 NAME = "double ground"
 
 
-def double_pinholes(lace: Lace) -> IntArray:
+def double_pinholes(lace: Model) -> IntArray:
     """(n,) literals: the pinhole is a corner of a hole of a double-ground field."""
     if DOUBLE not in lace.labels.codes:
         return np.full(len(lace.piece), FALSE)

@@ -10,12 +10,12 @@ import numpy as np
 from constraints.lattice import IntArray
 from constraints.rules.double_ground import double_pinholes
 from constraints.stitches import DOUBLE, FILLINGS
-from constraints.variables import Lace
+from constraints.variables import Model
 
 NAME = "minimum"
 
 
-def least(lace: Lace) -> None:
+def least(lace: Model) -> None:
     """Every minimum of the brief, over the whole piece."""
     for name, count in lace.brief.least.items():
         literals = counted(lace, name)
@@ -23,7 +23,7 @@ def least(lace: Lace) -> None:
         lace.formula.linear(NAME, literals, weights, count, max(count, len(literals)))
 
 
-def counted(lace: Lace, name: str) -> IntArray:
+def counted(lace: Model, name: str) -> IntArray:
     """The literals that count towards a stitch (pinholes) or a figure (units), over the whole piece."""
     if name in lace.stitch:
         return lace.stitch[name]

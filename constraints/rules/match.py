@@ -13,7 +13,7 @@ import numpy as np
 from constraints.formula import Linear, linear
 from constraints.lattice import IntArray
 from constraints.targets import Target
-from constraints.variables import Lace
+from constraints.variables import Model
 
 NAME = "match"
 
@@ -21,13 +21,13 @@ NAME = "match"
 _SCALE = 10_000
 
 
-def match(lace: Lace, target: Target, least: float) -> Linear:
+def match(lace: Model, target: Target, least: float) -> Linear:
     """The linear form of match >= least: |target and block| >= least x (|target| + |block and near|)."""
     literals, weights, constant = match_terms(lace, target, least)
     return linear(NAME, literals, weights, constant, int(np.abs(weights).sum()) + abs(constant))
 
 
-def match_terms(lace: Lace, target: Target, least: float) -> tuple[IntArray, IntArray, int]:
+def match_terms(lace: Model, target: Target, least: float) -> tuple[IntArray, IntArray, int]:
     """Literals, weights and bound: match >= least exactly when the weighted sum reaches the bound."""
     shown = ~lace.block if target.reverse else lace.block
     share = math.ceil(least * _SCALE - 1e-9)

@@ -6,12 +6,12 @@ import numpy as np
 
 from constraints.formula import FALSE
 from constraints.lattice import IntArray
-from constraints.variables import Lace
+from constraints.variables import Model
 
 NAME = "narrowest"
 
 
-def narrowest(lace: Lace) -> None:
+def narrowest(lace: Model) -> None:
     """A trail is nowhere narrower than the brief asks (trails of 3 or 4: common practice, no source)."""
     size = lace.brief.narrowest
     if size < 2:

@@ -8,12 +8,12 @@ from __future__ import annotations
 import numpy as np
 
 from constraints.rules.narrowest import covering
-from constraints.variables import Lace
+from constraints.variables import Model
 
 NAME = "narrowest ground"
 
 
-def narrowest_ground(lace: Lace) -> None:
+def narrowest_ground(lace: Model) -> None:
     """With size 2 no open pinhole is squeezed between blocks; with 1 single rows of holes are allowed."""
     size = lace.brief.narrowest_ground
     if size < 2:

@@ -13,12 +13,12 @@ import numpy as np
 from constraints.alignment import diagonals, turned
 from constraints.formula import FALSE
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, IntArray
-from constraints.variables import Lace
+from constraints.variables import Model
 
 NAME = "one filling per field"
 
 
-def one_filling(lace: Lace) -> None:
+def one_filling(lace: Model) -> None:
     """The label of a field spreads over its holes, the alignment of a rose field with it."""
     formula, labels = lace.formula, lace.labels
     evens = (labels.even_u, labels.even_v) if lace.aligned else ()
@@ -43,7 +43,7 @@ def one_filling(lace: Lace) -> None:
         _unlike_among_roses(lace, fixed[differ], one[differ], fixed[differ], other[differ])
 
 
-def _side_by_side(lace: Lace, step: int) -> tuple[IntArray, IntArray]:
+def _side_by_side(lace: Model, step: int) -> tuple[IntArray, IntArray]:
     """Holes and those beside them in this direction, where both can belong to a field."""
     beside = lace.piece.hole_neighbours[:, step]
     here = np.flatnonzero((beside >= 0) & lace.field_hole)
@@ -51,7 +51,7 @@ def _side_by_side(lace: Lace, step: int) -> tuple[IntArray, IntArray]:
     return here, beside[here]
 
 
-def _spread(lace: Lace, here: IntArray, one: IntArray, there: IntArray, other: IntArray) -> None:
+def _spread(lace: Model, here: IntArray, one: IntArray, there: IntArray, other: IntArray) -> None:
     """What is true of an open hole is true of an open hole beside it. Literals (k,) that are false of other holes."""
     lace.formula.clause(NAME, ~one, ~lace.open_hole[there], other)
     lace.formula.clause(NAME, ~other, ~lace.open_hole[here], one)
@@ -67,7 +67,7 @@ def _variable(literals: IntArray) -> IntArray:
     return np.where((literals < 0) & (literals != FALSE), ~literals, literals)
 
 
-def _unlike_among_roses(lace: Lace, here: IntArray, one: IntArray, there: IntArray, other: IntArray) -> None:
+def _unlike_among_roses(lace: Model, here: IntArray, one: IntArray, there: IntArray, other: IntArray) -> None:
     """Of two open holes of a field of roses, side by side or the same one, just one of the two is true.
 
     A field may come back to itself out of line, round a repeat or by way of the symmetry. Then no rose stands in it,
@@ -79,7 +79,7 @@ def _unlike_among_roses(lace: Lace, here: IntArray, one: IntArray, there: IntArr
         lace.formula.clause(NAME, elsewhere, ~lace.open_hole[there], one, other)
 
 
-def _known_codes(lace: Lace) -> None:
+def _known_codes(lace: Model) -> None:
     """No label beyond the last kind."""
     labels = lace.labels
     everywhere = np.flatnonzero(lace.field_hole)

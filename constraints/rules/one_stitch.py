@@ -9,7 +9,7 @@ import numpy as np
 
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, IntArray
 from constraints.piece import Piece
-from constraints.variables import Lace
+from constraints.variables import Model
 
 NAME = "one stitch per block"
 
@@ -22,7 +22,7 @@ def steps(piece: Piece) -> IntArray:
     return pairs[pairs[:, 1] >= 0]
 
 
-def one_stitch(lace: Lace) -> None:
+def one_stitch(lace: Model) -> None:
     """A place has at most one stitch, and its neighbour in a block has the same."""
     if len(lace.stitch) < 2:
         return

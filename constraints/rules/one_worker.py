@@ -19,7 +19,7 @@ import numpy as np
 from constraints.corners import CLEAR, HALVES
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, IntArray
 from constraints.piece import Piece
-from constraints.variables import Lace
+from constraints.variables import Model
 
 NAME = "one-worker shape"
 
@@ -47,7 +47,7 @@ def notches(piece: Piece, corners: str) -> tuple[IntArray, IntArray]:
     return np.concatenate(inside), np.concatenate(missing)
 
 
-def one_worker(lace: Lace) -> None:
+def one_worker(lace: Model) -> None:
     """No more splits and merges over the whole piece than the brief allows."""
     inside, missing = notches(lace.piece, lace.brief.corners)
     three = ~lace.block[inside]

@@ -8,12 +8,12 @@ from __future__ import annotations
 import numpy as np
 
 from constraints.alignment import diagonals
-from constraints.variables import Lace
+from constraints.variables import Model
 
 NAME = "rose alignment"
 
 
-def rose_alignment(lace: Lace) -> None:
+def rose_alignment(lace: Model) -> None:
     """A unit at hole (u, v) asks its field for the alignment u mod 2, v mod 2."""
     for sites in lace.sites.values():
         if not sites.unit.aligned or not len(sites.pinholes):

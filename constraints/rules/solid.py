@@ -6,12 +6,12 @@ import math
 
 import numpy as np
 
-from constraints.variables import Lace
+from constraints.variables import Model
 
 NAME = "solid share"
 
 
-def solid(lace: Lace) -> None:
+def solid(lace: Model) -> None:
     """Between the least and the greatest share of the brief, counted over the whole piece, its headside aside."""
     least, most = lace.brief.solid
     own = ~lace.piece.fan

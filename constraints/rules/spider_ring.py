@@ -11,12 +11,12 @@ import numpy as np
 
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, IntArray
 from constraints.rules.units import exclusive
-from constraints.variables import Lace, Sites
+from constraints.variables import Model, Sites
 
 NAME = "spider's ring"
 
 
-def spider_ring(lace: Lace) -> None:
+def spider_ring(lace: Model) -> None:
     """Two spiders never lie on both ends of one neighbour step."""
     spiders = [s for s in lace.sites.values() if s.unit.ring_free and len(s.pinholes)]
     if not spiders:

@@ -9,12 +9,12 @@ import numpy as np
 
 from constraints.formula import FALSE
 from constraints.lattice import IntArray
-from constraints.variables import Lace, Sites
+from constraints.variables import Model, Sites
 
 NAME = "one unit per pinhole"
 
 
-def units(lace: Lace) -> None:
+def units(lace: Model) -> None:
     """A unit lies in open holes whose field is of its kind; no pinhole is in two units."""
     for sites in lace.sites.values():
         if len(sites.pinholes):
@@ -22,7 +22,7 @@ def units(lace: Lace) -> None:
     _one_each(lace)
 
 
-def _in_its_field(lace: Lace, sites: Sites) -> None:
+def _in_its_field(lace: Model, sites: Sites) -> None:
     # The holes in the corners of a unit touch all its pinholes.
     last = sites.unit.size - 2
     holes = sites.holes[:, sorted({0, last, last * (last + 1), last * (last + 2)})]
@@ -31,7 +31,7 @@ def _in_its_field(lace: Lace, sites: Sites) -> None:
     lace.formula.implies("one filling per field", sites.chosen, lace.open_hole[holes[:, 1:]])
 
 
-def _one_each(lace: Lace) -> None:
+def _one_each(lace: Model) -> None:
     owner = np.concatenate([sites.pinholes.reshape(-1) for sites in lace.sites.values()] or [np.zeros(0, int)])
     literal = np.concatenate(
         [np.repeat(sites.chosen, sites.unit.size**2) for sites in lace.sites.values()] or [np.zeros(0, int)]
@@ -39,7 +39,7 @@ def _one_each(lace: Lace) -> None:
     exclusive(lace, NAME, owner, literal)
 
 
-def exclusive(lace: Lace, rule: str, owner: IntArray, literal: IntArray) -> None:
+def exclusive(lace: Model, rule: str, owner: IntArray, literal: IntArray) -> None:
     """At most one of the literals that name the same owner; one that meets its own image there is out."""
     if not len(owner):
         return

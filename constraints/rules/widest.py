@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 
 from constraints import symmetry as symmetries
-from constraints.variables import Lace
+from constraints.variables import Model
 
 NAME = "widest"
 
 
-def widest(lace: Lace) -> None:
+def widest(lace: Model) -> None:
     """A wide block wants many passives and dense cloth pulls the ground: the brief may cap its width."""
     size = lace.brief.widest + 1
     squares = lace.piece.lattice_squares(size)

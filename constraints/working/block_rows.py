@@ -33,7 +33,7 @@ class Event(NamedTuple):
     word: str
 
 
-class Turn(NamedTuple):
+class ExtraTurn(NamedTuple):
     """A turn of a worker beside those round the pins put up. after: the pin round which it turned last, NOWHERE if
     none of this step. before: where its row is begun with it, the pin of that row that is put up next, else NOWHERE.
     pin: the one used again, NOWHERE where none stands: there it makes a turning stitch with a
@@ -168,7 +168,7 @@ class BlockRows:
                 return self._places[length]
         return self.taken(row)[0]
 
-    def turns(self, rows: Sequence[int]) -> tuple[Turn, ...]:
+    def turns(self, rows: Sequence[int]) -> tuple[ExtraTurn, ...]:
         """The turns of the worker in rows one after the other, but for those round the pins put up in them."""
         found = []
         last = NOWHERE
@@ -184,10 +184,10 @@ class BlockRows:
         return tuple(found)
 
     @cached_property
-    def _turned(self) -> dict[int, list[tuple[int, Turn, bool]]]:
+    def _turned(self) -> dict[int, list[tuple[int, ExtraTurn, bool]]]:
         """For every row the turns of its worker: the crossing before each, what it is, whether its pin is put up."""
         work, crossings = self._work, self._work.crossings
-        found: dict[int, list[tuple[int, Turn, bool]]] = {}
+        found: dict[int, list[tuple[int, ExtraTurn, bool]]] = {}
         corners = corner_pins(work)
         step_of = {(turn.length, turn.pin): turn.step for turn in work.turns}
         for own, (pin, turned) in enumerate(zip(work.pins, work.turned, strict=True)):
@@ -197,11 +197,11 @@ class BlockRows:
             for use, length in enumerate(turned):
                 before = int(work.lengths.tail[length])
                 row = step_of[length, own]
-                found.setdefault(row, []).append((before, Turn(NOWHERE, NOWHERE, number, NOWHERE), not use))
+                found.setdefault(row, []).append((before, ExtraTurn(NOWHERE, NOWHERE, number, NOWHERE), not use))
         stitches = [number for number, word in enumerate(crossings.words) if word == TURNING_STITCH]
         for crossing in np.flatnonzero(np.isin(crossings.moves, stitches)).tolist():
             passive = crossings.taken[crossing, 1 - crossings.worker[crossing]]
-            turn = Turn(NOWHERE, NOWHERE, NOWHERE, self._places[passive])
+            turn = ExtraTurn(NOWHERE, NOWHERE, NOWHERE, self._places[passive])
             found.setdefault(int(crossings.step[crossing]), []).append((crossing, turn, False))
         return found
 

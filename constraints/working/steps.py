@@ -13,7 +13,7 @@ import numpy as np
 
 from constraints.flow import PIN, ROW
 from constraints.piece import NO_EDGE
-from constraints.working.block_rows import MIDDLE, BlockRows, Event, Turn, corner_pins
+from constraints.working.block_rows import MIDDLE, BlockRows, Event, ExtraTurn, corner_pins
 from constraints.working.ends import places_from_footside
 from constraints.working.ledger import CROSS_OVER, DOUBLE, NOWHERE
 from constraints.working.numbers import pin_numbers
@@ -46,7 +46,7 @@ class Diagonal(Step):
 
 
 @dataclass(frozen=True)
-class Corner(Step):
+class CornerPin(Step):
     """The pin of a corner, and the edge pair and its passives turned round it; where they are hung on, only the pin."""
 
     hung: bool
@@ -70,7 +70,7 @@ class Spider(Step):
 
 
 @dataclass(frozen=True)
-class Part(Step):
+class BlockPart(Step):
     """Rows of one block that one worker works in one go.
 
     block: the number of the block in its square. pairs: those in it when the step begins, a worker among them; those
@@ -89,7 +89,7 @@ class Part(Step):
     left: tuple[Event, ...]
     right: tuple[Event, ...]
     middle: tuple[Event, ...]
-    turns: tuple[Turn, ...]
+    turns: tuple[ExtraTurn, ...]
     ends: tuple[int, ...]
     again: bool
     anew: bool
@@ -149,13 +149,13 @@ class _Teller:
         begun: set[int] = set()
         found: list[Step] = []
         if NOWHERE in self.corners:
-            found.append(Corner((), self.zone[0], (self.corners[NOWHERE],), (), True))
+            found.append(CornerPin((), self.zone[0], (self.corners[NOWHERE],), (), True))
         for nodes in self._gathered():
             kind, block = self.kind[nodes[0]], self.block[nodes[0]]
             if kind == PIN:
                 found.append(self._diagonal(nodes))
                 if nodes[-1] in self.corners:
-                    found.append(Corner((), self.zone[nodes[-1]], (self.corners[nodes[-1]],), (), False))
+                    found.append(CornerPin((), self.zone[nodes[-1]], (self.corners[nodes[-1]],), (), False))
             elif kind == ROW:
                 left[block] -= len(nodes)
                 found.append(self._part(nodes, block in begun, not left[block]))
@@ -239,13 +239,13 @@ class _Teller:
             return Spider(*self._common(nodes), 2 * (last - first + 1), first, last)
         return Rose(*self._common(nodes), first, last)
 
-    def _part(self, nodes: tuple[int, ...], again: bool, done: bool) -> Part:
+    def _part(self, nodes: tuple[int, ...], again: bool, done: bool) -> BlockPart:
         rows, block = self.rows, self.block[nodes[0]]
         held, stay = rows.held(nodes[0]), rows.stay(nodes[-1])
         left, right, middle = (
             tuple(each for node in nodes for each in rows.events(node, side)) for side in (LEFT, RIGHT, MIDDLE)
         )
-        return Part(
+        return BlockPart(
             *self._common(nodes), block, len(nodes), held or rows.taken(nodes[0]), rows.worker(nodes[0]),
             self.in_all[block], left, right, middle, rows.turns(nodes), () if stay else rows.taken(nodes[-1]),
             again, not held, rows.part(nodes[-1]) in self.cut, done,

@@ -12,7 +12,7 @@ from constraints.lattice import IntArray
 from constraints.layout import Layout, lay
 from constraints.nodes import nodes_of
 from constraints.seams import Seams
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working import footside
 from constraints.working.gimp import Gimp, gimps_round, length_passed
 from constraints.working.habits import HORIZONTAL, Habits
@@ -34,7 +34,7 @@ class Work:
     inwards.
     """
 
-    square: Square
+    square: Design
     layout: Layout
     habits: Habits
     flow: Flow
@@ -78,7 +78,7 @@ class Work:
         return len(self.hung) + len(self.passives_hung)
 
 
-def work(square: Square, habits: Habits | None = None) -> Work:
+def work(square: Design, habits: Habits | None = None) -> Work:
     """Work a square that the second check accepts. ValueError if its flow has a cycle."""
     return work_of(lay(square), habits)
 

@@ -1,6 +1,6 @@
 """Reading a brief: TOML and flags to `constraints.brief.Brief`, and back to TOML."""
 
-from explore.asking.briefs import Asked, BriefError, from_toml, option, read, to_toml
+from explore.asking.briefs import BriefRequest, BriefError, from_toml, option, read, to_toml
 from explore.asking.keys import BUILT_IN, KEYS, NAMED, Key
 
 __all__ = [

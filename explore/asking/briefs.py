@@ -21,17 +21,17 @@ from explore.asking.kinds import Kind, Unfit, shown
 from explore.asking.names import nearest, stamp_name
 from explore.frames.measures import symmetry_of
 from explore.keeping.files import content
-from explore.refused import Refused
+from explore.refused import BadInput
 
 _LARGEST_FILE = 10**6  # bytes; a brief takes about one thousand
 
 
-class BriefError(Refused):
+class BriefError(BadInput):
     """A brief that cannot be taken. The message is one line: file or flag, key, value, what is allowed."""
 
 
 @dataclass(frozen=True)
-class Asked:
+class BriefRequest:
     """A brief as asked. stamp: the file or the built-in stamp to read; "" for none."""
 
     brief: Brief
@@ -46,7 +46,7 @@ class _Given:
     place: str
 
 
-def read(file: Path | None = None, flags: Mapping[str, str] | None = None) -> Asked:
+def read(file: Path | None = None, flags: Mapping[str, str] | None = None) -> BriefRequest:
     """Read a brief from a TOML file, flags, or both; flags win.
 
     flags: texts by the name of the key, as the command line gave them. A stamp that the file names is
@@ -64,7 +64,7 @@ def read(file: Path | None = None, flags: Mapping[str, str] | None = None) -> As
         if flags and (length in flags) != (half in flags):
             # One of the two as a flag sets aside the other in the file.
             given.pop(half if length in flags else length, None)
-    return Asked(_brief(given), _value(given, NAMED["stamp"]))
+    return BriefRequest(_brief(given), _value(given, NAMED["stamp"]))
 
 
 def option(flag: str, text: str, kind: Kind) -> Any:

@@ -50,7 +50,7 @@ class Choice(_Words):
 
 
 @dataclass(frozen=True)
-class Edging(_Words):
+class EdgingName(_Words):
     """How an edge is worked, by the names that `constraints.edging.named` reads."""
 
     @property
@@ -71,7 +71,7 @@ class Edging(_Words):
 
 
 @dataclass(frozen=True)
-class Sides:
+class SideChoice:
     """One side or both: true for both."""
 
     @property

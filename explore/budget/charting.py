@@ -11,7 +11,7 @@ from explore.budget.words import figure_name, span
 from gallery.looks.drawing import COLOURS
 from gallery.looks.drawing import ROSE as ROSE_COLOUR
 from gallery.looks.drawing import SPIDER as SPIDER_COLOUR
-from gallery.sheets.chart import Bar, Chart, Panel, Stair
+from gallery.sheets.chart import Bar, Chart, StairsPanel, Stair
 
 _READABLE, _ANY, _DETAIL = COLOURS["cloth"][0], "#8a7d96", COLOURS["half"][0]
 _DOUBLE, _DASH = "#5d626c", "\N{EN DASH}"
@@ -64,7 +64,7 @@ def wishes(survey: Survey) -> str:
     return f"{symmetries.told(brief.symmetry)}, worked {brief.worked}{width}, pitch {span(brief.pitch_mm)} mm"
 
 
-def _stamp(survey: Survey) -> Panel:
+def _stamp(survey: Survey) -> StairsPanel:
     budgets = survey.budgets
     stairs = (
         _stair("readable print", [each.readable for each in budgets], _READABLE, 0.9),
@@ -72,7 +72,7 @@ def _stamp(survey: Survey) -> Panel:
         _stair("most detail", [each.detail for each in budgets], _DETAIL, 0.5),
     )
     there = [stair for stair in stairs if any(value is not None for value in stair.values)]
-    return Panel("Best match, and detail", there)
+    return StairsPanel("Best match, and detail", there)
 
 
 def _stair(name: str, best: list[Best | None], colour: str, weight: float) -> Stair:

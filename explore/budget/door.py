@@ -9,7 +9,7 @@ from constraints.explain import size_conflict
 from constraints.stamp import Stamp
 from explore.budget.survey import has_squares
 from explore.mending.briefs import BriefDoor
-from explore.refused import Refused, plain_only
+from explore.refused import BadInput, plain_only
 
 
 @dataclass(frozen=True)
@@ -22,7 +22,7 @@ class Budgeting(BriefDoor):
         """Whether the pairs allow a size."""
         try:
             plain_only("budget", brief.form, brief.edging)
-        except Refused:
+        except BadInput:
             return False
         return size_conflict(brief) is None
 

@@ -10,8 +10,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
-from constraints.square import Square
-from explore.budget.offers import Offer
+from constraints.square import Design
+from explore.budget.offers import SizeOffer
 
 
 class Room(IntEnum):
@@ -51,10 +51,10 @@ class Figures:
     rooms: of the figures that were tried at it. squares: a sample, not yet numbered. reason: why there is none.
     """
 
-    offer: Offer
+    offer: SizeOffer
     showing: Showing | None
     rooms: Mapping[str, Room]
-    squares: tuple[Square, ...] = ()
+    squares: tuple[Design, ...] = ()
     reason: str = ""
 
 

@@ -17,7 +17,7 @@ _STRIDES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80)
 
 
 @dataclass(frozen=True)
-class Offer:
+class SizeOffer:
     """A half-size, the pairs it takes and the pitches it may have, mm."""
 
     half_size: int
@@ -43,25 +43,25 @@ class Offer:
         return replace(brief, pairs=self.pairs, half_size=only, pitch_mm=(pitch, pitch))
 
 
-def offers(brief: Brief, pairs: int) -> tuple[Offer, ...]:
+def offers(brief: Brief, pairs: int) -> tuple[SizeOffer, ...]:
     """The sizes that so many pairs can work under the brief, smallest first; empty if there is none.
 
     With a width every half-size has its own pitch, else each has all pitches of the brief.
     """
     if brief.width_mm is not None:
         return tuple(
-            Offer(size.half_size, size.pairs, (size.pitch_mm, size.pitch_mm))
+            SizeOffer(size.half_size, size.pairs, (size.pitch_mm, size.pitch_mm))
             for size in sizes(replace(brief, pairs=pairs))
         )
     most = min(largest_half_size(pairs, brief.worked, brief.edge_passives), LARGEST_HALF_SIZE)
     first, last = brief.half_size or (1, most)
     return tuple(
-        Offer(n, pairs_needed(n, brief.worked, brief.edge_passives), brief.pitch_mm)
+        SizeOffer(n, pairs_needed(n, brief.worked, brief.edge_passives), brief.pitch_mm)
         for n in range(first, min(last, most) + 1)
     )
 
 
-def tried(every: Sequence[Offer]) -> tuple[Offer, ...]:
+def tried(every: Sequence[SizeOffer]) -> tuple[SizeOffer, ...]:
     """Those offers that are worked out: all small ones and a grid of the large; always the smallest.
 
     Which these are does not depend on the budgets asked for, so neither does what is told of a budget.

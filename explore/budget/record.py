@@ -8,7 +8,7 @@ from typing import Any
 
 from constraints.brief import Span, limits
 from explore.budget.frontier import Best, Budget, Figures, Room
-from explore.budget.offers import Offer
+from explore.budget.offers import SizeOffer
 from explore.budget.survey import Survey
 
 FORMAT, VERSION = "stampwork budget", 1
@@ -94,7 +94,7 @@ def _figures(figures: Figures, numbers: Mapping[int, tuple[int, ...]]) -> dict[s
     }
 
 
-def _offer(offer: Offer) -> dict[str, Any]:
+def _offer(offer: SizeOffer) -> dict[str, Any]:
     def rounded(ends: Span) -> list[float]:
         return [round(end, 4) for end in ends]
 

@@ -15,7 +15,7 @@ from constraints.rules.double_ground import double_pinholes
 from constraints.rules.match import match
 from constraints.solver import Answer, Solver, Status
 from constraints.stitches import DOUBLE, FILLINGS
-from constraints.variables import Lace
+from constraints.variables import Model
 from explore.bench import Bench
 from explore.budget.frontier import Room
 from explore.finish import finish
@@ -52,7 +52,7 @@ def room(bench: Bench, figure: str, laid: Sequence[Laid]) -> Room:
     return Room.IMPOSSIBLE if answer.status is Status.IMPOSSIBLE else Room.NOT_FOUND
 
 
-def _wanted(lace: Lace, figure: str) -> Linear:
+def _wanted(lace: Model, figure: str) -> Linear:
     """At least one of the figure, as a constraint."""
     literals: IntArray = double_pinholes(lace) if figure == DOUBLE else lace.sites[figure].chosen
     literals = literals[literals != FALSE]
@@ -75,7 +75,7 @@ def _beside(bench: Bench, figure: str, laid: Laid) -> bool:
     return True
 
 
-def _solved(lace: Lace, wanted: Linear, hint: BoolArray, effort: float, prove: bool = True) -> Answer:
+def _solved(lace: Model, wanted: Linear, hint: BoolArray, effort: float, prove: bool = True) -> Answer:
     answer = Solver(lace.formula).solve(hint, _EFFORT * effort, wanted)
     if answer.status is not Status.NOT_FOUND or not prove:
         return answer
@@ -85,7 +85,7 @@ def _solved(lace: Lace, wanted: Linear, hint: BoolArray, effort: float, prove: b
     return answer
 
 
-def _stands(bench: Bench, lace: Lace, values: BoolArray) -> None:
+def _stands(bench: Bench, lace: Model, values: BoolArray) -> None:
     """Raises Fault if the second check refuses what the model allowed."""
     square = finish(
         lace,

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from constraints.brief import Brief
-from constraints.square import Square
+from constraints.square import Design
 from explore.apart import Collection
 from explore.job import Workshop
 from explore.laying.laid import Laid
@@ -17,7 +17,7 @@ WANTED, _JOBS = 4, 12
 _PLACES = 4
 
 
-def sample(workshop: Workshop, brief: Brief, laid: Sequence[Laid]) -> tuple[tuple[Square, ...], str]:
+def sample(workshop: Workshop, brief: Brief, laid: Sequence[Laid]) -> tuple[tuple[Design, ...], str]:
     """Up to four squares that differ, and what stood most in the way if there is none.
 
     laid: the stamp where a square may use it, the most telling first; without a stamp there is none.

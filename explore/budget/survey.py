@@ -10,7 +10,7 @@ from math import inf
 from constraints.brief import Brief
 from constraints.stamp import Stamp
 from explore.budget.frontier import Budget, Figures, Room, Showing, frontier
-from explore.budget.offers import Offer, offers, tried
+from explore.budget.offers import SizeOffer, offers, tried
 from explore.budget.room import figures_of, room
 from explore.budget.sample import sample
 from explore.budget.showing import lay_out, showing, usable
@@ -40,7 +40,7 @@ class Survey:
     budgets: tuple[Budget, ...]
     rows: tuple[int, ...]
     readable: Fall | None = None
-    left: tuple[Offer, ...] = ()
+    left: tuple[SizeOffer, ...] = ()
 
     @property
     def fillings(self) -> tuple[str, ...]:
@@ -60,7 +60,7 @@ class Survey:
         at = {each.offer.half_size: each.showing for each in self.figures}
         return None if budget.match is None else at[budget.match.half_size]
 
-    def afforded(self, pairs: int) -> tuple[Offer, ...]:
+    def afforded(self, pairs: int) -> tuple[SizeOffer, ...]:
         """Every size that so many pairs can work, worked out or not."""
         return offers(self.brief, pairs)
 
@@ -110,7 +110,7 @@ class _Work:
 
     brief: Brief
     stamp: Stamp | None
-    sizes: tuple[Offer, ...]
+    sizes: tuple[SizeOffer, ...]
     rows: Sequence[int]
     tell: Tell
     fallen: list[Fall] = field(default_factory=list)
@@ -148,12 +148,12 @@ class _Desk:
     most_detail: float
     least_size: float
 
-    def workshop(self, offer: Offer) -> Workshop:
+    def workshop(self, offer: SizeOffer) -> Workshop:
         """A workshop for squares of that size alone."""
         return Workshop(offer.brief(self.brief), self.stamp)
 
 
-def _figures(desk: _Desk, number: int, task: tuple[Offer, bool]) -> tuple[Figures, list[Laid]]:
+def _figures(desk: _Desk, number: int, task: tuple[SizeOffer, bool]) -> tuple[Figures, list[Laid]]:
     offer, with_sample = task
     workshop = desk.workshop(offer)
     bench = workshop.bench(0)
@@ -164,7 +164,7 @@ def _figures(desk: _Desk, number: int, task: tuple[Offer, bool]) -> tuple[Figure
     return Figures(offer, shown, {}, squares, reason), good[:_KEPT]
 
 
-def _rooms(desk: _Desk, number: int, task: tuple[str, list[tuple[Offer, list[Laid]]]]) -> dict[int, Room]:
+def _rooms(desk: _Desk, number: int, task: tuple[str, list[tuple[SizeOffer, list[Laid]]]]) -> dict[int, Room]:
     """The room of one figure at half-sizes from the smallest, up to the first where there is nothing left to ask."""
     figure, sizes = task
     found: dict[int, Room] = {}

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from constraints.brief import Span
 from constraints.explain import shown
 from explore.budget.frontier import Best, Budget, Room, Showing
-from explore.budget.offers import Offer
+from explore.budget.offers import SizeOffer
 
 _DASH = "\N{EN DASH}"
 
@@ -18,18 +18,18 @@ def span(ends: Span, dash: str = "-") -> str:
     return low if low == high else f"{low}{dash}{high}"
 
 
-def pitches(afforded: Sequence[Offer]) -> Span:
+def pitches(afforded: Sequence[SizeOffer]) -> Span:
     """The finest and the coarsest pitch of any of the sizes, mm."""
     return min(each.pitch_mm[0] for each in afforded), max(each.pitch_mm[1] for each in afforded)
 
 
-def wraps(afforded: Sequence[Offer]) -> Span:
+def wraps(afforded: Sequence[SizeOffer]) -> Span:
     """Wraps per cm of the thickest and of the finest thread that the pitches ask for, whole."""
     ends = [round(end) for each in afforded for end in each.wraps]
     return min(ends), max(ends)
 
 
-def half_sizes(afforded: Sequence[Offer], dash: str = "-") -> str:
+def half_sizes(afforded: Sequence[SizeOffer], dash: str = "-") -> str:
     return span((afforded[0].half_size, afforded[-1].half_size), dash)
 
 
@@ -52,7 +52,7 @@ def figure(best: Best | None) -> str:
     return "-" if best is None else f"{best.value:.2f}"
 
 
-def heading(budget: Budget, afforded: Sequence[Offer], shown: Showing | None) -> list[str]:
+def heading(budget: Budget, afforded: Sequence[SizeOffer], shown: Showing | None) -> list[str]:
     """The lines beside a row of squares. shown: the print that the best match is of, if there is one."""
     if not afforded:
         return []

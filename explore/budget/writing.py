@@ -19,7 +19,7 @@ from explore.keeping.study import Study, create, sheet_files
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-    from gallery.sheets.rows import Row
+    from gallery.sheets.rows import SheetRow
 
 RECORD = "budget.json"
 PLOT = ("budget.png", "budget.svg", "budget.pdf")
@@ -59,8 +59,8 @@ class _Drawing:
     look: str
     paper: str
 
-    def rows(self) -> list[Row]:
-        from gallery.sheets.rows import Row
+    def rows(self) -> list[SheetRow]:
+        from gallery.sheets.rows import SheetRow
 
         survey = self.survey
         by_number = {square.number: square for square in self.study.squares}
@@ -73,7 +73,7 @@ class _Drawing:
             told = heading(budget, afforded, survey.best_print(budget))
             if held is not None and held.offer != afforded[-1]:
                 told.append(f"here: half-size {held.offer.half_size}")
-            rows.append(Row(f"{pairs} pairs", told, squares, self.reasons[pairs]))
+            rows.append(SheetRow(f"{pairs} pairs", told, squares, self.reasons[pairs]))
         return rows
 
 

@@ -10,7 +10,7 @@ import typer
 from explore import asking
 from explore.asking.kinds import Whole, WholeSpan
 from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, StampName, Turn, value, what_mends
-from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
+from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.options import of_squares, takes_a_brief
 from explore.refused import plain_only
 from explore.terminal import bar, note, say
@@ -85,14 +85,14 @@ def budget(
     door = Budgeting(brief, {**given, **wish.stamp_flag(stamp, no_stamp)}, shape)
     too_few = size_conflict(asked.brief)
     if too_few:
-        raise Refusal(IMPOSSIBLE, too_few + what_mends(asked.brief, (), True, door))
+        raise CommandEnd(IMPOSSIBLE, too_few + what_mends(asked.brief, (), True, door))
     for line in shape.notes if shape else ():
         note(f"{asked.brief.stamp}: {line}")
     with bar() as show:
         done = survey(asked.brief, shape, budgets, rows(budgets, stride), workers, show)
     if done.rows and not any(done.shown(pairs) for pairs in done.rows):
         why, near = reason(done, done.rows[-1])
-        raise Refusal(NOTHING_FOUND, why + what_mends(asked.brief, near, False, door))
+        raise CommandEnd(NOTHING_FOUND, why + what_mends(asked.brief, near, False, door))
     _finish(done, folder, picture, force, (look, paper), workers)
     return DONE
 
@@ -113,7 +113,7 @@ def _finish(
     from explore.budget.writing import PLOT, write
 
     if not done.rows:
-        raise Refusal(NOTHING_FOUND, "stopped before a budget was worked out")
+        raise CommandEnd(NOTHING_FOUND, "stopped before a budget was worked out")
     numbers, reasons = write(done, folder, picture, force, drawn, cores)
     for line in table(done, numbers, reasons):
         say(line)

@@ -10,7 +10,7 @@ import typer
 from explore import asking
 from explore.asking.keys import Key
 from explore.commands.shared import what_mends
-from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
+from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.options import of_squares, takes_a_brief
 from explore.terminal import note, say, status
 
@@ -52,7 +52,7 @@ def count(
     door = Counting(brief, given)
     conflict = size_conflict(asked.brief)
     if conflict:
-        raise Refusal(IMPOSSIBLE, conflict + what_mends(asked.brief, (), True, door))
+        raise CommandEnd(IMPOSSIBLE, conflict + what_mends(asked.brief, (), True, door))
     difference = width_difference(asked.brief)
     if difference:
         note(difference)
@@ -65,5 +65,5 @@ def count(
         say(f"numbers: {out}")
     if not any(each.found.layouts.log >= 0 or each.none for each in found):
         nothing = "no block layout found in the effort given"
-        raise Refusal(NOTHING_FOUND, nothing + what_mends(asked.brief, (), False, door))
+        raise CommandEnd(NOTHING_FOUND, nothing + what_mends(asked.brief, (), False, door))
     return DONE

@@ -69,9 +69,9 @@ def diagram(
     habits = habits_of(method, start_line, seam, corner_pins, gimp)
 
     from explore.papers import diagram as diagrams
-    from gallery.diagram.drawn import Wanted
+    from gallery.diagram.drawn import DiagramOptions
 
-    wanted = Wanted(enlarged or 0.0, footside, pin_numbers)
+    wanted = DiagramOptions(enlarged or 0.0, footside, pin_numbers)
     asked = papers_asked(study, numbers, out, force, {"diagram": (".pdf", ".svg")})
     for square, (pdf, vector) in asked.each:
         words = diagrams.write(square, asked.name, wanted, paper, pdf, vector, habits)

@@ -9,7 +9,7 @@ import typer
 
 from explore.commands.shared import ReplaceFiles, StudyFolder
 from explore.endings import DONE
-from explore.refused import Refused
+from explore.refused import BadInput
 from explore.terminal import note, say, status
 
 
@@ -41,7 +41,7 @@ def other_edgings(
         return DONE
     picture = out or trying.study.folder / f"edgings-{trying.piece.number:02d}.png"
     if picture.exists() and not force:
-        raise Refused(f"{picture} is there already: --force replaces it, --out names another file")
+        raise BadInput(f"{picture} is there already: --force replaces it, --out names another file")
     with status() as told:
         told("edgings are tried")
         tried = trying.all()

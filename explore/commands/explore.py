@@ -21,13 +21,13 @@ from explore.commands.shared import (
     value,
     what_mends,
 )
-from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
+from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.options import takes_a_brief
 from explore.terminal import note, progress
 
 if TYPE_CHECKING:
     from constraints.brief import Brief
-    from explore.keeping.wish import Wish
+    from explore.keeping.wish import StudyRequest
 
 
 @takes_a_brief()
@@ -82,14 +82,14 @@ def explore_stamp(
         with progress(wished.count) as (watch, laying):
             done = session.run(wished, session.searched(wished, workers, laying), watch)
     except Impossible as error:
-        raise Refusal(IMPOSSIBLE, str(error) + _mends(wished, error.near, True, workers)) from None
+        raise CommandEnd(IMPOSSIBLE, str(error) + _mends(wished, error.near, True, workers)) from None
     if not done.found and not done.stopped:
-        raise Refusal(NOTHING_FOUND, shortfall(done, wished.count) + _mends(wished, done.near, False, workers))
+        raise CommandEnd(NOTHING_FOUND, shortfall(done, wished.count) + _mends(wished, done.near, False, workers))
     finish_study(wished, done, look, paper, workers)
     return DONE
 
 
-def _mends(wished: Wish, near: tuple[Brief, ...], proven: bool, cores: int | None) -> str:
+def _mends(wished: StudyRequest, near: tuple[Brief, ...], proven: bool, cores: int | None) -> str:
     """What mends the brief of a new study, as the end of a sentence; a study's own brief stays as it is."""
     from explore.mending.exploring import Exploring
 

@@ -12,9 +12,9 @@ from constraints.catalogue import MOST_GROWTH
 from explore.asking.kinds import Whole
 from explore.asking.names import Choice
 from explore.commands.shared import StudyFolder, mends_of, value
-from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
+from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.fitting.asked import EASE, PITCH
-from explore.refused import Refused
+from explore.refused import BadInput
 from explore.terminal import note, say, status
 
 _FOR = re.compile(r"\s*([0-9]{1,5}(?:\.[0-9]{1,3})?)\s*x\s*([0-9]{1,5}(?:\.[0-9]{1,3})?)\s*(mm|cm)?\s*", re.ASCII)
@@ -61,15 +61,15 @@ def fit_object(
     chosen, more = value("--apply", apply, Whole(1, 999)), value("--wider", wider, Whole(0, MOST_GROWTH)) or 0
     read = _FOR.fullmatch(wanted)
     if read is None:
-        raise Refused(f"--for is {wanted!r}; allowed: width and height, such as 290x410mm")
+        raise BadInput(f"--for is {wanted!r}; allowed: width and height, such as 290x410mm")
     factor = 10.0 if read[3] == "cm" else 1.0
 
     from explore.fitting.door import OtherFits, OtherWays
     from explore.fitting.telling import table
     from explore.fitting.variants import named_edgings
-    from explore.fitting.ways import MOST_WAYS, Change, Fitting, NoFrame
+    from explore.fitting.ways import MOST_WAYS, Allowed, Fitting, NoFittingFrame
 
-    change = Change(() if edging is None else named_edgings(edging, "--edging"), more)
+    change = Allowed(() if edging is None else named_edgings(edging, "--edging"), more)
     fitting = Fitting(study, number, (float(read[1]) * factor, float(read[2]) * factor), purpose, span, change)
     for line in fitting.study.notes:
         note(line)
@@ -81,16 +81,16 @@ def fit_object(
             say(line)
         other = OtherWays(fitting, within)
         nearest = min((fit.way.error for fit in ways), default=inf)
-        raise Refusal(IMPOSSIBLE, f"nothing fits within {within:g} mm" + mends_of(other.offers(nearest), other))
+        raise CommandEnd(IMPOSSIBLE, f"nothing fits within {within:g} mm" + mends_of(other.offers(nearest), other))
     if chosen is not None:
         if chosen > len(fits):
-            raise Refused(f"--apply is {chosen}; ways are 1 to {len(fits)}")
+            raise BadInput(f"--apply is {chosen}; ways are 1 to {len(fits)}")
         try:
             say(fitting.make(fits[chosen - 1]))
-        except NoFrame:
+        except NoFittingFrame:
             made = OtherFits(fitting, fits)
             nothing = f"no frame that can be worked was found for way {chosen}"
-            raise Refusal(NOTHING_FOUND, nothing + mends_of(made.offers(chosen), made)) from None
+            raise CommandEnd(NOTHING_FOUND, nothing + mends_of(made.offers(chosen), made)) from None
         return DONE
     for line in table(fitting, fits):
         say(line)

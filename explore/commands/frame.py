@@ -12,8 +12,8 @@ from constraints.symmetry import SYMMETRIES
 from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
 from explore.commands.shared import Cores, StudyFolder, mends_of, value
-from explore.endings import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
-from explore.refused import Refused
+from explore.endings import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
+from explore.refused import BadInput
 from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:
@@ -72,7 +72,7 @@ def frame_strip(
     workers = value("--cores", cores, Whole(1, 1024))
     for flag, given in (("--count", count), ("--symmetry", symmetry)):
         if given is not None and fill is None:
-            raise Refused(f"{flag} says how the middle is filled; it goes with --fill centre")
+            raise BadInput(f"{flag} says how the middle is filled; it goes with --fill centre")
 
     from explore.mirroring.door import Framing
     from explore.mirroring.making import Frames, NoFrame, Parts
@@ -85,7 +85,7 @@ def frame_strip(
         made = frames.framed(parts)
     except NoFrame:
         nothing = "no such frame was found in the effort given"
-        raise Refusal(NOTHING_FOUND, nothing + mends_of(door.offers(), door)) from None
+        raise CommandEnd(NOTHING_FOUND, nothing + mends_of(door.offers(), door)) from None
     if fill is None:
         say(made.kept())
         return DONE
@@ -96,7 +96,7 @@ def _both(flag: str, text: str, least: int) -> tuple[int, int]:
     """Two numbers, across and down; one stands for both."""
     read = _BOTH.fullmatch(text)
     if read is None or min(int(read[1]), int(read[2] or read[1])) < least:
-        raise Refused(f"{flag} is {text!r}; allowed: a whole number from {least}, or two such as 2x3")
+        raise BadInput(f"{flag} is {text!r}; allowed: a whole number from {least}, or two such as 2x3")
     return int(read[1]), int(read[2] or read[1])
 
 
@@ -112,16 +112,16 @@ def _fill(made: Framed, wanted: int, door: Framing) -> int:
             for each in fill(made, wanted, door.symmetry, door.cores, laying):
                 found.append(each)
                 show("mats", len(found), wanted)
-    except Refused as error:
-        raise Refusal(BAD_INPUT, str(error) + mends_of(door.offers(), door)) from None
+    except BadInput as error:
+        raise CommandEnd(BAD_INPUT, str(error) + mends_of(door.offers(), door)) from None
     except Impossible as error:
-        raise Refusal(IMPOSSIBLE, str(error) + mends_of(door.offers(), door)) from None
+        raise CommandEnd(IMPOSSIBLE, str(error) + mends_of(door.offers(), door)) from None
     except KeyboardInterrupt:
         stopped = True
         note("stopped; what was found is kept")
     if not found:
         told = "" if stopped else mends_of(door.offers(), door)
-        raise Refusal(NOTHING_FOUND, f"no mat was found{told}")
+        raise CommandEnd(NOTHING_FOUND, f"no mat was found{told}")
     for each in found:
         say(each.told)
     sheet = write_sheet(made, [each.mat for each in found])

@@ -9,7 +9,7 @@ import typer
 
 from explore.asking.kinds import Whole
 from explore.commands.shared import Cores, ReplaceFiles, StudyFolder, value
-from explore.endings import DONE, NOTHING_FOUND, Refusal
+from explore.endings import DONE, NOTHING_FOUND, CommandEnd
 from explore.terminal import note, progress, say
 
 
@@ -36,7 +36,7 @@ def mirror_strip(
         del watch
         done = listing.run(laying)
     if not done.offers.corners:
-        raise Refusal(NOTHING_FOUND, "no place along this strip gives a corner that can be worked")
+        raise CommandEnd(NOTHING_FOUND, "no place along this strip gives a corner that can be worked")
     for line in done.lines():
         say(line)
     for line in done.notes():

@@ -73,7 +73,7 @@ def booklet(
     heading = one_line(typed("--title", title) or "")
     for square, (pdf,) in asked.each:
         words = heading or f"{asked.name}, No. {square.number}"
-        wanted = booklets.Wanted(words, footside, paper, finish, habits)
+        wanted = booklets.BookletOptions(words, footside, paper, finish, habits)
         count = booklets.write(square, asked.name, wanted, pdf, workers)
         say(f"{square.number:02d}: {count} pages: {pdf}")
     return DONE

@@ -9,7 +9,7 @@ import typer
 
 from explore.asking.kinds import Whole
 from explore.commands.shared import LOOK, Cores, value
-from explore.endings import BAD_INPUT, DONE, Refusal
+from explore.endings import BAD_INPUT, DONE, CommandEnd
 from explore.terminal import bar, note, say
 
 
@@ -46,7 +46,7 @@ def page(
         note(line)
     if not opened.squares:
         mend = "" if opened.made_by else "; --more 12 of stampwork explore adds some"
-        raise Refusal(BAD_INPUT, f"{study} holds no squares to show{mend}")
+        raise CommandEnd(BAD_INPUT, f"{study} holds no squares to show{mend}")
     path = out or study / PAGE
     browsing.refuse_page(path, force)
     with bar() as show:

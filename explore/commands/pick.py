@@ -60,7 +60,7 @@ def pick(
     opened = open_study(study)
     for line in opened.notes:
         note(line)
-    asked = picking.Asked(tuple(given), tuple(dropped), typed("--note", words), source, force)
+    asked = picking.PickRequest(tuple(given), tuple(dropped), typed("--note", words), source, force)
     before, after = picking.picked(opened, study, asked)
     sheets = picking.Sheets(out or study, look, paper)
     changed = asked.changes or out is not None

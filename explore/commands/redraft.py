@@ -11,7 +11,7 @@ from constraints.edging import FOOTSIDE, KINDS
 from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
 from explore.commands.shared import ReplaceFiles, mends_of, value
-from explore.endings import BAD_INPUT, DONE, Refusal
+from explore.endings import BAD_INPUT, DONE, CommandEnd
 from explore.terminal import note, say
 
 _AS = Choice(("strip", "stamp"))
@@ -70,19 +70,19 @@ def redraft(
     """
     from explore.redrafting import making, telling
     from explore.redrafting.door import Redrafting
-    from explore.redrafting.proposals import NoReading, Wish
+    from explore.redrafting.proposals import NoReading, StripWorking
     from explore.redrafting.redraft import redraft as read
     from explore.redrafting.settling import number_list
 
     value("--as", use, _AS), value("--footside", footside, _SIDE), value("--headside", headside, _HEADSIDE)
     value("--stitch", stitch, _STITCH)
-    asked = making.Asked(
+    asked = making.RedraftRequest(
         use=use,
         reading=value("--reading", reading, Whole(1, 500)),
         pitch_mm=value("--pitch", pitch, _PITCH),
         out=out,
         force=force,
-        wish=Wish(
+        wish=StripWorking(
             repeats=value("--repeats", repeats, Whole(2, 1000)),
             stitch=stitch,
             passives=value("--passives", passives, Whole(0, 100)),
@@ -97,7 +97,7 @@ def redraft(
     try:
         done = making.make(made, asked)
     except NoReading as error:
-        raise Refusal(BAD_INPUT, f"{file} {error}{telling.aslant(made)}{mends_of(door.offers(), door)}") from None
+        raise CommandEnd(BAD_INPUT, f"{file} {error}{telling.aslant(made)}{mends_of(door.offers(), door)}") from None
     rival = made.draft.rival
     if rival is not None and door.holds({"headside": rival}):
         note(telling.rival(made))

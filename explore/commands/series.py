@@ -11,13 +11,13 @@ import typer
 from explore.asking.kinds import Whole
 from explore.asking.names import Choice
 from explore.commands.shared import PAPER, Cores, mends_of, typed, value
-from explore.endings import BAD_INPUT, DONE, NOTHING_FOUND, Refusal
-from explore.refused import Refused
+from explore.endings import BAD_INPUT, DONE, NOTHING_FOUND, CommandEnd
+from explore.refused import BadInput
 from explore.series import FEWEST, MOST
 from explore.terminal import note, progress, say
 
 if TYPE_CHECKING:
-    from constraints.square import Square
+    from constraints.square import Design
 
 _SHARE = Choice(("stamp", "border", "centre", "trail"))
 _ORDER = Choice(("pairs", "density", "symmetry", "filling"))
@@ -69,7 +69,7 @@ def series(
     chosen = picked(source.squares, numbers, study)
     if len(chosen) > count:
         more = f"--squares {len(chosen)} takes them all" if len(chosen) <= MOST else f"at most {MOST} hang in one"
-        raise Refusal(BAD_INPUT, f"{len(chosen)} squares are chosen for a series of {count}; {more}")
+        raise CommandEnd(BAD_INPUT, f"{len(chosen)} squares are chosen for a series of {count}; {more}")
     family.refuse_forms(chosen)
     making.refuse_doubles(chosen)
     folder = out or keeping.default_folder(source)
@@ -80,15 +80,15 @@ def series(
     door = mends.Hanging(source, chosen, share, order, count, workers)
     try:
         asked = door.asked({})
-    except Refused as error:
-        raise Refusal(BAD_INPUT, str(error) + mends_of(door.offers(), door)) from None
+    except BadInput as error:
+        raise CommandEnd(BAD_INPUT, str(error) + mends_of(door.offers(), door)) from None
     try:
         with progress(pool.wanted(asked)) as (watch, _):
             made = making.make(asked, workers, watch)
     except making.TooFew as few:
         door.found[share, order] = few.found
         line = f"{few.found} of {count} different squares with one {share} found in the effort given"
-        raise Refusal(NOTHING_FOUND, line + mends_of(door.offers(), door)) from None
+        raise CommandEnd(NOTHING_FOUND, line + mends_of(door.offers(), door)) from None
     heading = telling.one_line(typed("--title", title) or "") or telling.default_title(source.brief.stamp)
     keeping.write(folder, source, made, heading, named, paper, force)
     for line in telling.lines(made, named):
@@ -97,7 +97,7 @@ def series(
     return DONE
 
 
-def picked(there: Sequence[Square], numbers: Sequence[str], study: Path) -> list[Square]:
+def picked(there: Sequence[Design], numbers: Sequence[str], study: Path) -> list[Design]:
     """The squares of those numbers, each once, in the order given. Raises Refused."""
     by_number = {square.number: square for square in there}
     wanted = [value("NUMBER", number, Whole(1, 10**9)) for number in numbers]
@@ -105,5 +105,5 @@ def picked(there: Sequence[Square], numbers: Sequence[str], study: Path) -> list
         if number not in by_number:
             near = min(by_number, key=lambda other: (abs(other - number), other), default=None)
             nearest = f"; the nearest is {near}" if near is not None else ", nor any other"
-            raise Refusal(BAD_INPUT, f"{study} holds no sound square {number}{nearest}")
+            raise CommandEnd(BAD_INPUT, f"{study} holds no sound square {number}{nearest}")
     return [by_number[number] for number in dict.fromkeys(wanted)]

@@ -12,18 +12,18 @@ import typer
 from explore import asking
 from explore.asking.kinds import Kind, Whole, Wholes
 from explore.asking.names import Choice
-from explore.endings import NOTHING_FOUND, Refusal
-from explore.refused import Refused
+from explore.endings import NOTHING_FOUND, CommandEnd
+from explore.refused import BadInput
 from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:
     from constraints.brief import Brief
-    from constraints.square import Square
+    from constraints.square import Design
     from constraints.working.habits import Habits
     from explore.keeping.session import Session
-    from explore.keeping.wish import Wish
+    from explore.keeping.wish import StudyRequest
     from explore.mending.briefs import BriefDoor
-    from explore.mending.trying import Door, Offer
+    from explore.mending.trying import Door, MendOffer
 
 LOOK, PAPER = Choice(("drawing", "lace")), Choice(("a4", "a3", "screen"))
 
@@ -101,7 +101,7 @@ def typed(flag: str, text: str | None) -> str | None:
     except UnicodeDecodeError:
         shown = "".join("?" if 0xD800 <= ord(letter) <= 0xDFFF else letter for letter in text)
         wrong = f'{flag} is "{shown}", whose ? are no letters in UTF-8'
-        raise Refused(f"{wrong}; type it on a terminal set to UTF-8") from None
+        raise BadInput(f"{wrong}; type it on a terminal set to UTF-8") from None
 
 
 def habits_of(method: str, start_line: str, seam: str, corner_pins: bool, gimp: str | None = None) -> Habits:
@@ -117,7 +117,7 @@ class Papers(NamedTuple):
     """Papers to be made. name: of the study. each: every square with its files."""
 
     name: str
-    each: list[tuple[Square, list[Path]]]
+    each: list[tuple[Design, list[Path]]]
 
 
 def papers_asked(
@@ -133,7 +133,7 @@ def papers_asked(
     squares = places.chosen(opened, numbers)
     for square in squares:
         if findings := check(square):
-            raise Refused(f"{study} {square.number:02d} fails the check, so it cannot be worked: {findings[0]}")
+            raise BadInput(f"{study} {square.number:02d} fails the check, so it cannot be worked: {findings[0]}")
     folder = places.paper_folder(opened, out)
     files = [
         [path for kind, ends in endings.items() for path in places.paper_files(folder, each.number, kind, ends, force)]
@@ -144,14 +144,14 @@ def papers_asked(
     return Papers(opened.name, list(zip(squares, files, strict=True)))
 
 
-def finish_study(wish: Wish, session: Session, look: str, paper: str, cores: int | None = None) -> None:
+def finish_study(wish: StudyRequest, session: Session, look: str, paper: str, cores: int | None = None) -> None:
     """Draw the sheets, list the squares, and say what is missing. Raises Refusal if nothing was found."""
     from explore.keeping.listing import shortfall, small_print, table
     from explore.keeping.sheets import write_sheets
 
     missing = shortfall(session, wish.count)
     if session.study is None or not session.found:
-        raise Refusal(NOTHING_FOUND, missing)
+        raise CommandEnd(NOTHING_FOUND, missing)
     sheets = write_sheets(session.study, look, paper, cores)
     for line in table(session.study.squares):
         say(line)
@@ -174,7 +174,7 @@ def what_mends(brief: Brief, near: Sequence[Brief], proven: bool, door: BriefDoo
     return mends_of(offers(brief, near, proven, door.flags.get("width", "")), door)
 
 
-def mends_of(offers: Iterable[Offer], door: Door) -> str:
+def mends_of(offers: Iterable[MendOffer], door: Door) -> str:
     """Which changes of a command mend it, run through its door: the end of a sentence."""
     from explore.mending.trying import tried
 

@@ -11,7 +11,7 @@ from explore import asking
 from explore.asking.keys import Key
 from explore.asking.kinds import Whole
 from explore.commands.shared import Cores, StampName, Turn, mends_of, value
-from explore.endings import BAD_INPUT, DONE, NOTHING_FOUND, Refusal
+from explore.endings import BAD_INPUT, DONE, NOTHING_FOUND, CommandEnd
 from explore.options import takes_a_brief
 from explore.terminal import note, say
 
@@ -59,7 +59,7 @@ def fall_of_stamp(
     asked = asking.read(None, given)
     shape, _ = wish.stamp_asked_for(asked, None, turn)
     if shape is None:
-        raise Refusal(BAD_INPUT, "STAMP is empty; give a picture of a print or a built-in stamp")
+        raise CommandEnd(BAD_INPUT, "STAMP is empty; give a picture of a print or a built-in stamp")
     folder = out or wish.default_folder(asked.brief.stamp, "stamp")
     refuse_falls(folder, force)
     for line in shape.notes:
@@ -68,7 +68,7 @@ def fall_of_stamp(
     if not found:
         some = [each for each in offers(asked.brief, (), False) if each.options.keys() <= KEYS]
         nothing = f"{shape.name}: nothing of it is shown at any size in the effort given"
-        raise Refusal(NOTHING_FOUND, nothing + mends_of(some, Falling(None, given, shape, workers)))
+        raise CommandEnd(NOTHING_FOUND, nothing + mends_of(some, Falling(None, given, shape, workers)))
     choice = suggested(found)
     picture = write_falls(folder, shape, found, choice)
     for line in falls_table(found, choice):

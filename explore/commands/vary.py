@@ -12,14 +12,14 @@ import typer
 from explore.asking import NAMED
 from explore.asking.kinds import Whole
 from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, mends_of, value
-from explore.endings import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, Refusal
+from explore.endings import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.terminal import bar, note, progress, say
 from explore.varying import CHANGE, about
 
 if TYPE_CHECKING:
     from explore.keeping.session import Session
     from explore.keeping.study import Study
-    from explore.varying.setting import Setting
+    from explore.varying.setting import VaryingContext
     from explore.varying.studio import Studio
 
 _COUNT, _NUMBER = Whole(1, 1000), Whole(1, 10**9)
@@ -88,7 +88,7 @@ def vary(
     hers = {name: value(f"--{name}", text, NAMED[name].kind) for name, text in (("seed", seed), ("effort", effort))}
     if steps and (change is not None or count is not None):
         given = "--change" if change is not None else "--count"
-        raise Refusal(BAD_INPUT, f"--steps lists every small step; {given} cannot be given with it")
+        raise CommandEnd(BAD_INPUT, f"--steps lists every small step; {given} cannot be given with it")
     chosen_number = value("NUMBER", number, _NUMBER)
     source = open_study(study)
     for line in source.notes:
@@ -106,9 +106,9 @@ def vary(
         told["change"] = [round(end, 6) for end in share]
         return _cousins(source, setting, folder, force, told, wanted or 24, (look, paper), workers)
     except Impossible as error:
-        raise Refusal(IMPOSSIBLE, str(error) + mends_of(door.offers(), door)) from None
+        raise CommandEnd(IMPOSSIBLE, str(error) + mends_of(door.offers(), door)) from None
     except _Nothing as nothing:
-        raise Refusal(NOTHING_FOUND, str(nothing) + mends_of(door.offers(), door)) from None
+        raise CommandEnd(NOTHING_FOUND, str(nothing) + mends_of(door.offers(), door)) from None
 
 
 class _Nothing(Exception):
@@ -126,13 +126,13 @@ def _cousins(
     cores: int | None,
 ) -> int:
     from explore.keeping import session
-    from explore.keeping.wish import Wish
+    from explore.keeping.wish import StudyRequest
     from explore.varying import asked
     from explore.varying.cousins import cousins
 
     square, brief = setting.square, replace(setting.brief, count=wanted)
     begin = asked.beginning(source, square, brief, folder, force, told)
-    wish = Wish(brief, source.stamp, None, begin, wanted, ())
+    wish = StudyRequest(brief, source.stamp, None, begin, wanted, ())
     with progress(wanted) as (watch, _):
         every = cousins(
             square, brief, source.stamp, setting.kept, setting.change, first_number=2, count=wanted, cores=cores
@@ -141,7 +141,7 @@ def _cousins(
     found = max(0, done.found - 1)  # the chosen square is number 1
     missing = _missing(done, found, wanted)
     if done.study is None or not found:
-        raise Refusal(NOTHING_FOUND, missing) if done.stopped else _Nothing(missing)
+        raise CommandEnd(NOTHING_FOUND, missing) if done.stopped else _Nothing(missing)
     _show(done.study, setting, [], drawn, cores)
     least, most = min(setting.change), max(setting.change)
     many = "1 cousin" if found == 1 else f"{found} cousins"
@@ -167,7 +167,7 @@ def _missing(done: Session, found: int, wanted: int) -> str:
 
 def _steps(
     source: Study,
-    setting: Setting,
+    setting: VaryingContext,
     folder: Path,
     force: bool,
     told: dict[str, Any],
@@ -191,7 +191,7 @@ def _steps(
     left_out = _left_out([step.reason for step in found if step.square is None])
     if not valid:
         nothing = f"no small step from {setting.square.number:02d} stays valid{'; ' if left_out else ''}{left_out}"
-        raise Refusal(NOTHING_FOUND, nothing) if stopped else _Nothing(nothing)
+        raise CommandEnd(NOTHING_FOUND, nothing) if stopped else _Nothing(nothing)
     words = [each for each, _ in valid]
     begin: Callable[[], Study] = asked.beginning(
         source, setting.square, setting.brief, folder, force, {**told, "steps": words}
@@ -218,7 +218,7 @@ def _left_out(reasons: list[str]) -> str:
     return f"{many} left out: {', '.join(f'{times} {reason}' for reason, times in counted)}"
 
 
-def _show(study: Study, setting: Setting, words: list[str], drawn: tuple[str, str], cores: int | None) -> None:
+def _show(study: Study, setting: VaryingContext, words: list[str], drawn: tuple[str, str], cores: int | None) -> None:
     from explore.varying.sheets import write_sheets
 
     write_sheets(study, setting, words, *drawn, cores)

@@ -15,7 +15,7 @@ from constraints.rules.narrowest import NAME as NARROWEST
 from constraints.rules.narrowest_ground import NAME as NARROWEST_GROUND
 from constraints.rules.one_worker import NAME as ONE_WORKER
 from constraints.rules.widest import NAME as WIDEST
-from constraints.variables import Lace
+from constraints.variables import Model
 from explore.laying.blocking import as_values
 
 # The rules a part must keep at once; the share of solid only has to hold at the end.
@@ -33,7 +33,7 @@ class Canvas:
     none. keep_off: (n,) places that must stay open for the stamp's sake.
     """
 
-    lace: Lace
+    lace: Model
     block: BoolArray
     keep_off: BoolArray
     part: IntArray = field(init=False)

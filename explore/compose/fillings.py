@@ -11,11 +11,11 @@ from constraints.brief import Brief
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import fields_of
 from constraints.stitches import DOUBLE, ROSE, SPIDER, UNITS
-from constraints.variables import Lace, Sites
+from constraints.variables import Model, Sites
 from explore.compose.parts import Random
 
 
-def fields(lace: Lace, block: BoolArray) -> IntArray:
+def fields(lace: Model, block: BoolArray) -> IntArray:
     """(m,) the field of each hole, -1 for holes in none. Open holes that share two pinholes are one field."""
     return fields_of(lace.piece, block)
 
@@ -57,7 +57,7 @@ def draw_taste(rng: Random, brief: Brief) -> Taste:
 class Filler:
     """Fills the fields of one square: collects the truth of units and labels in `values`."""
 
-    def __init__(self, lace: Lace, block: BoolArray, clear: BoolArray, values: BoolArray) -> None:
+    def __init__(self, lace: Model, block: BoolArray, clear: BoolArray, values: BoolArray) -> None:
         """clear: (n,) pinholes that take no unit, so that the stamp stands on open ground."""
         self.lace = lace
         self.values = values

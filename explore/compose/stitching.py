@@ -6,7 +6,7 @@ import numpy as np
 
 from constraints.lattice import BoolArray
 from constraints.rules.least import NAME as MINIMUM
-from constraints.variables import Lace
+from constraints.variables import Model
 from explore.compose.canvas import Canvas
 from explore.compose.fillings import Filler, draw_taste
 from explore.compose.parts import Random
@@ -15,7 +15,7 @@ from explore.compose.parts import Random
 _TRIES = 5
 
 
-def stitched(lace: Lace, canvas: Canvas, rng: Random) -> BoolArray:
+def stitched(lace: Model, canvas: Canvas, rng: Random) -> BoolArray:
     """The values of a formula, (size,), for a composition: its stitches and fillings."""
     values = _choice(lace, canvas, rng)
     for _ in range(_TRIES - 1):
@@ -25,7 +25,7 @@ def stitched(lace: Lace, canvas: Canvas, rng: Random) -> BoolArray:
     return values
 
 
-def _choice(lace: Lace, canvas: Canvas, rng: Random) -> BoolArray:
+def _choice(lace: Model, canvas: Canvas, rng: Random) -> BoolArray:
     values = np.zeros(lace.formula.size, dtype=bool)
     stitches = _stitches(lace, canvas, rng)
     for number, name in enumerate(canvas.names):
@@ -37,7 +37,7 @@ def _choice(lace: Lace, canvas: Canvas, rng: Random) -> BoolArray:
     return values
 
 
-def _stitches(lace: Lace, canvas: Canvas, rng: Random) -> dict[str, str]:
+def _stitches(lace: Model, canvas: Canvas, rng: Random) -> dict[str, str]:
     """A stitch for the parts of each name; the stamp is most often in the first that is allowed."""
     names = list(lace.stitch)
     chosen = {"stamp": names[0] if rng.random() < 0.8 else str(rng.choice(names))}

@@ -5,14 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from constraints.catalogue import CATALOGUE, Edging, Offer, offers
+from constraints.catalogue import CATALOGUE, Edging, Edged, offers
 from constraints.check import check
 from constraints.explain import measures
 from constraints.forms import Strip
 from explore.asking.names import nearest
 from explore.comparing import numbered, whole_number
 from explore.keeping.study import Study, open_study, square_path
-from explore.refused import Refused
+from explore.refused import BadInput
 from gallery.paper import page
 from gallery.sheets import sheet
 
@@ -27,17 +27,17 @@ class Trying:
         try:
             next(offers(self.piece, CATALOGUE[0]), None)
         except ValueError as error:
-            raise Refused(f"{self.piece.number:02d}: {error}") from None
+            raise BadInput(f"{self.piece.number:02d}: {error}") from None
 
-    def smallest(self, wanted: Edging) -> Offer | None:
+    def smallest(self, wanted: Edging) -> Edged | None:
         """The piece with an edging at the least size at which whole fans fit and no block is in the way."""
         return next((offer for offer in offers(self.piece, wanted) if not check(offer.piece)), None)
 
-    def all(self) -> list[tuple[Edging, Offer | None]]:
+    def all(self) -> list[tuple[Edging, Edged | None]]:
         """Every edging of the catalogue with what it takes; None if the piece would have to grow too much."""
         return [(wanted, self.smallest(wanted)) for wanted in CATALOGUE]
 
-    def lines(self, tried: Sequence[tuple[Edging, Offer | None]]) -> list[str]:
+    def lines(self, tried: Sequence[tuple[Edging, Edged | None]]) -> list[str]:
         """A table: pairs before and after, by how much the piece grows, and which figures go."""
         before = self.piece.pairs
         rows = [("edging", "pairs", "grows by", "left out", "size", "at a corner")]
@@ -56,7 +56,7 @@ class Trying:
         widths = [max(len(row[column]) for row in rows) for column in range(6)]
         return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]
 
-    def picture(self, tried: Sequence[tuple[Edging, Offer | None]], path: Path) -> None:
+    def picture(self, tried: Sequence[tuple[Edging, Edged | None]], path: Path) -> None:
         """The piece with every edging that fits, numbered as in the list, as PNG and PDF."""
         shown = [offer.piece.numbered(number) for number, (_, offer) in enumerate(tried, 1) if offer is not None]
         pages = sheet.sheet(
@@ -73,10 +73,10 @@ class Trying:
         wanted = by_name.get(" ".join(name.split()))
         if wanted is None:
             hint = nearest(name, by_name) or f"some are: {', '.join(list(by_name)[:5])}"
-            raise Refused(f"--apply: {name!r} is no edging of the catalogue; {hint}")
+            raise BadInput(f"--apply: {name!r} is no edging of the catalogue; {hint}")
         offer = self.smallest(wanted)
         if offer is None:
-            raise Refused(f"a {wanted.called} does not fit {self.piece.number:02d}, however it grows")
+            raise BadInput(f"a {wanted.called} does not fit {self.piece.number:02d}, however it grows")
         made = offer.piece.numbered(self.study.next_number)
         self.study.keep(made, self.study.next_job - 1)
         grown = f", grown by {offer.growth}" if offer.grown else ""

@@ -11,9 +11,9 @@ from constraints.fitting import Size
 from explore.asking import option
 from explore.fitting.asked import EASE, PITCH
 from explore.fitting.variants import ANY, named_edgings
-from explore.fitting.ways import Change, Fit, Fitting, NoFrame
-from explore.mending.trying import Door, Offer, Options
-from explore.refused import Refused
+from explore.fitting.ways import Allowed, Fit, Fitting, NoFittingFrame
+from explore.mending.trying import Door, MendOffer, Options
+from explore.refused import BadInput
 
 # How great a change is: another pitch, and one that makes it half as large again; another edging; a column wider;
 # a tenth of the object farther off.
@@ -39,36 +39,36 @@ class OtherWays(Door):
         other, ease = self._asked(options)
         try:
             return any(fit.way.error <= ease for fit in other.ways(ease))
-        except Refused:  # a piece that keeps its edge
+        except BadInput:  # a piece that keeps its edge
             return False
 
-    def offers(self, nearest: float) -> Iterator[Offer]:
+    def offers(self, nearest: float) -> Iterator[MendOffer]:
         """Another pitch at which it fits, any edging, a wider band, and as far off as what comes nearest.
 
         nearest: mm that the nearest way is off, inf if there is none.
         """
         wider = (by for by in _WIDER_BY if self.fitting.change.wider < by <= MOST_GROWTH)
-        found = [Offer({"edging": ANY}, _EDGING), *(Offer({"wider": str(by)}, _WIDER * by) for by in wider)]
+        found = [MendOffer({"edging": ANY}, _EDGING), *(MendOffer({"wider": str(by)}, _WIDER * by) for by in wider)]
         own = self.fitting.square.pitch_mm
         for low, high in _WITHIN:
             span: Size = (max(0.5, low * own), min(100.0, high * own))
-            way = self.fitting.otherwise(span, Change()).nearest()
+            way = self.fitting.otherwise(span, Allowed()).nearest()
             if way is not None and way.error <= self.ease:
                 # So many digits that it still fits.
                 texts = (f"{way.pitch_mm:.{digits}f}" for digits in range(4))
                 for text in dict.fromkeys(texts):
-                    found.append(Offer({"pitch": f"{text}mm"}, _pitch_size(own, float(text)), choice=True))
+                    found.append(MendOffer({"pitch": f"{text}mm"}, _pitch_size(own, float(text)), choice=True))
                 break
         if nearest <= 1000:
             ease = math.ceil(nearest)
-            found.append(Offer({"ease": f"{ease}mm"}, _EASE * 10 * ease / min(self.fitting.target)))
+            found.append(MendOffer({"ease": f"{ease}mm"}, _EASE * 10 * ease / min(self.fitting.target)))
         yield from sorted(found, key=lambda each: each.size)
 
     def _asked(self, options: Options) -> tuple[Fitting, float]:
         fitting, change = self.fitting, self.fitting.change
         pitch = option("--pitch", options["pitch"], PITCH) if "pitch" in options else fitting.pitch_mm
         edgings = named_edgings(options["edging"], "--edging") if "edging" in options else change.edgings
-        other = fitting.otherwise(pitch, Change(edgings, int(options.get("wider", change.wider))))
+        other = fitting.otherwise(pitch, Allowed(edgings, int(options.get("wider", change.wider))))
         return other, option("--ease", options["ease"], EASE) if "ease" in options else self.ease
 
 
@@ -91,12 +91,12 @@ class OtherFits(Door):
         """Whether its frame can be made."""
         try:
             self.fitting.made(self.fits[int(options["apply"]) - 1])
-        except NoFrame:
+        except NoFittingFrame:
             return False
         return True
 
-    def offers(self, chosen: int) -> Iterator[Offer]:
+    def offers(self, chosen: int) -> Iterator[MendOffer]:
         """The other ways, the next ones first."""
         for number in sorted(range(1, len(self.fits) + 1), key=lambda each: (abs(each - chosen), each)):
             if number != chosen:
-                yield Offer({"apply": str(number)}, abs(number - chosen), choice=True)
+                yield MendOffer({"apply": str(number)}, abs(number - chosen), choice=True)

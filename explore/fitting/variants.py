@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 from constraints.catalogue import CATALOGUE, Edging, edging_of, offers
 from constraints.check import check
-from constraints.square import Square
+from constraints.square import Design
 from explore.asking.names import nearest
-from explore.refused import Refused
+from explore.refused import BadInput
 
 ANY = "any"
 
@@ -18,7 +18,7 @@ ANY = "any"
 class Variant:
     """piece: checked. told: how it differs from the piece she chose, "" for that piece itself."""
 
-    piece: Square
+    piece: Design
     told: str = ""
 
 
@@ -28,11 +28,11 @@ def named_edgings(name: str, flag: str) -> tuple[Edging, ...]:
     found = tuple(each for each in CATALOGUE if called in (ANY, each.called))
     if not found:
         hint = nearest(called, [ANY, *(each.called for each in CATALOGUE)]) or "`edgings` lists them"
-        raise Refused(f"{flag} is {name!r}; allowed: any, or an edging of the catalogue; {hint}")
+        raise BadInput(f"{flag} is {name!r}; allowed: any, or an edging of the catalogue; {hint}")
     return found
 
 
-def variants(piece: Square, edgings: tuple[Edging, ...], wider: int) -> Iterator[Variant]:
+def variants(piece: Design, edgings: tuple[Edging, ...], wider: int) -> Iterator[Variant]:
     """The piece itself; then with other edgings, each at the least size at which whole fans fit and no block is in the
     way, and with all of them up to so many units or columns wider. Raises Refused for pieces that keep their edge."""
     yield Variant(piece)
@@ -43,10 +43,10 @@ def variants(piece: Square, edgings: tuple[Edging, ...], wider: int) -> Iterator
         for wanted in (own, *(each for each in edgings if each != own)):
             yield from _sizes(piece, wanted, wanted == own, wider)
     except ValueError as error:
-        raise Refused(f"{piece.number:02d}: {error}") from None
+        raise BadInput(f"{piece.number:02d}: {error}") from None
 
 
-def _sizes(piece: Square, wanted: Edging, own: bool, wider: int) -> Iterator[Variant]:
+def _sizes(piece: Design, wanted: Edging, own: bool, wider: int) -> Iterator[Variant]:
     least: int | None = 0 if own else None
     for offer in offers(piece, wanted):
         if least is not None and offer.grown > least + wider:

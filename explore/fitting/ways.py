@@ -13,11 +13,11 @@ from constraints import fitting, mirrors
 from constraints.catalogue import Edging
 from constraints.check import check
 from constraints.explain import shown
-from constraints.fitting import EDGING, FRAME, MAT, STRIP, Size, Way
+from constraints.fitting import EDGING, FRAME, MAT, STRIP, Size, FitMethod
 from constraints.forms import Frame, Rectangle, Square, Strip, pairs_needed
 from constraints.materials import Materials, materials
 from constraints.repeats import repeat_of, unrolled
-from constraints.square import Square as Lace
+from constraints.square import Design
 from constraints.working.work import work
 from explore.comparing import numbered, whole_number
 from explore.fitting.variants import Variant, variants
@@ -26,7 +26,7 @@ from explore.keeping.study import Study, open_study, square_path
 from explore.mirroring.making import changes_told
 from explore.mirroring.offers import MAKING, Mirrored, Offers
 from explore.mirroring.where import Count
-from explore.refused import Refused
+from explore.refused import BadInput
 
 # So many ways are listed.
 MOST_WAYS = 12
@@ -37,7 +37,7 @@ _OF_FORM = {Strip: (STRIP, FRAME, EDGING), Frame: (FRAME, EDGING), Square: (MAT,
 
 
 @dataclass(frozen=True)
-class Change:
+class Allowed:
     """What may be changed beside repeats, turnovers and pitch. edgings: to be tried instead of its own. wider: by so
     many units of half-size, or columns of a strip, the piece may grow."""
 
@@ -70,7 +70,7 @@ class Turned:
 class Fit:
     """One way to fit the object. variant: of the piece she chose. turned: of a frame made of a strip."""
 
-    way: Way
+    way: FitMethod
     variant: Variant
     turned: Turned | None = None
 
@@ -80,7 +80,7 @@ class Fit:
         return (self.turned.at_corners + self.turned.at_turnovers).changed if self.turned else 0
 
 
-class NoFrame(Exception):
+class NoFittingFrame(Exception):
     """No frame that can be worked was found for a way."""
 
 
@@ -88,7 +88,7 @@ class Fitting:
     """One piece of a study and an object."""
 
     def __init__(
-        self, folder: Path, number: str, target: Size, purpose: str | None, pitch_mm: Size | None, change: Change
+        self, folder: Path, number: str, target: Size, purpose: str | None, pitch_mm: Size | None, change: Allowed
     ) -> None:
         """Refused if the piece cannot serve the purpose, or keeps its edge where another is asked for."""
         self.study: Study = open_study(folder)
@@ -98,15 +98,15 @@ class Fitting:
         self.purpose = purpose or allowed[0]
         if self.purpose not in allowed:
             what = f"{self.square.number:02d} is a {form.name}; it can be: {', '.join(allowed)}"
-            raise Refused(f"--as is {self.purpose}, but {what}")
+            raise BadInput(f"--as is {self.purpose}, but {what}")
         self.target = target
         self.pitch_mm = pitch_mm or (self.square.pitch_mm, self.square.pitch_mm)
         self.change = change
         self._mirrors: dict[int, Mirrored] = {}
         self._found: dict[int, Offers] = {}
-        self._variants: dict[Change, list[Variant]] = {}
+        self._variants: dict[Allowed, list[Variant]] = {}
 
-    def otherwise(self, pitch_mm: Size, change: Change) -> Fitting:
+    def otherwise(self, pitch_mm: Size, change: Allowed) -> Fitting:
         """The same piece and object with other pitches and changes; what is known of the piece is known there too."""
         other = copy.copy(self)
         other.pitch_mm, other.change = pitch_mm, change
@@ -146,30 +146,30 @@ class Fitting:
         every = fitting.frames(form, mirrors.corners(form), range(form.rows), self.purpose, self.target, self.pitch_mm)
         return min((way.error for way in every), default=inf)
 
-    def _ways_of(self, piece: Lace, watch: Callable[[], None]) -> list[Way]:
+    def _ways_of(self, piece: Design, watch: Callable[[], None]) -> list[FitMethod]:
         form = piece.form
         if not isinstance(form, Strip):
             return [fitting.fitted(form, self.purpose, self.target, self.pitch_mm)]
         if self.purpose == STRIP:
             return list(fitting.strips(form, self.target, self.pitch_mm))
         offers = self._turns(piece, watch)
-        found: list[Way] = []
+        found: list[FitMethod] = []
         for turnovers, up in ((offers.down, False), (offers.up, True)):
             corners = [each.corner for each in offers.corners if each.corner.up is up]
             rows = [each.row for each in turnovers]
             found += fitting.frames(form, corners, rows, self.purpose, self.target, self.pitch_mm)
         return found
 
-    def _turns(self, piece: Lace, watch: Callable[[], None]) -> Offers:
+    def _turns(self, piece: Design, watch: Callable[[], None]) -> Offers:
         """The corners of a strip and its turnovers, in the order of their numbers."""
         if id(piece) not in self._found:
             offers = self._mirrored(piece).offers(watch)
             if not offers.corners and piece is self.square:
-                raise Refused(f"{piece.number:02d} gives no corner that can be worked")
+                raise BadInput(f"{piece.number:02d} gives no corner that can be worked")
             self._found[id(piece)] = offers
         return self._found[id(piece)]
 
-    def _turned(self, piece: Lace, way: Way) -> Turned | None:
+    def _turned(self, piece: Design, way: FitMethod) -> Turned | None:
         """What the mirror does to a piece on a way."""
         if way.corner is None:
             return None
@@ -183,11 +183,11 @@ class Fitting:
         at_corners = offers.corners[corner].changed
         return Turned(corner + 1, (across + 1, down + 1), at_corners.times(4), at_turnovers.times(2))
 
-    def nearest(self) -> Way | None:
+    def nearest(self) -> FitMethod | None:
         """The way of the piece as it is that comes nearest, if there is one."""
         return min(self._ways_of(self.square, lambda: None), key=lambda way: way.error, default=None)
 
-    def _mirrored(self, piece: Lace) -> Mirrored:
+    def _mirrored(self, piece: Design) -> Mirrored:
         return self._mirrors.setdefault(id(piece), Mirrored(piece, self.study.brief, None))
 
     @cached_property
@@ -205,7 +205,7 @@ class Fitting:
         hours = (own.hours[0] * more, own.hours[1] * more)
         return Took(pairs_needed(way.form, worked, piece.passives), round(own.pins * more), thread, hours)
 
-    def made(self, fit: Fit) -> tuple[Lace, str]:
+    def made(self, fit: Fit) -> tuple[Design, str]:
         """The piece of a way, not numbered, and what was changed for it. Raises NoFrame."""
         way, piece = fit.way, fit.variant.piece
         form, changed = way.form, ""
@@ -214,7 +214,7 @@ class Fitting:
         elif isinstance(piece.form, Strip) and way.corner is not None:
             done = self._mirrored(piece).frame(way.corner, way.turnovers, way.repeats, MAKING)
             if done is None:
-                raise NoFrame
+                raise NoFittingFrame
             made, changed = done.frame, f", {changes_told(done)}"
         else:
             made = piece
@@ -237,7 +237,7 @@ class Fitting:
         )
 
 
-def _pinholes(way: Way) -> int:
+def _pinholes(way: FitMethod) -> int:
     form = way.form
     if isinstance(form, Strip):
         return form.columns * form.length // 2

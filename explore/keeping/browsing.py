@@ -7,7 +7,7 @@ import shlex
 from collections.abc import Callable
 from pathlib import Path
 
-from constraints.square import Square
+from constraints.square import Design
 from explore import asking
 from explore.crew import Crew
 from explore.keeping.files import write_whole
@@ -15,7 +15,7 @@ from explore.keeping.leavings import GENERATOR, PAGE, is_page
 from explore.keeping.outlines import stamp_text
 from explore.keeping.picks import read_picks
 from explore.keeping.study import Study
-from explore.refused import Refused
+from explore.refused import BadInput
 from gallery.paper.placing import unfit
 from gallery.web import briefs, browse
 
@@ -23,11 +23,11 @@ from gallery.web import briefs, browse
 def refuse_page(path: Path, force: bool) -> None:
     """Refused unless a page may be written there: over nothing, or over an earlier page."""
     if path.is_dir():
-        raise Refused(f"{path} is a folder; --out names the file of the page, such as {path / PAGE}")
+        raise BadInput(f"{path} is a folder; --out names the file of the page, such as {path / PAGE}")
     if why := unfit(path):
-        raise Refused(f"{path} {why}; --out names another file")
+        raise BadInput(f"{path} {why}; --out names another file")
     if path.exists() and not force and not is_page(path):
-        raise Refused(f"{path} is not a page of this program: --force replaces it, --out names another file")
+        raise BadInput(f"{path} is not a page of this program: --force replaces it, --out names another file")
 
 
 def write_page(
@@ -71,9 +71,9 @@ def _mark(study: Study) -> str:
     return hashlib.sha256(text.encode("utf-8")).hexdigest()[:12]
 
 
-def _squares(squares: tuple[Square, ...]) -> tuple[Square, ...]:
+def _squares(squares: tuple[Design, ...]) -> tuple[Design, ...]:
     return squares
 
 
-def _draw(squares: tuple[Square, ...], place: int, _: None) -> browse.Drawings:
+def _draw(squares: tuple[Design, ...], place: int, _: None) -> browse.Drawings:
     return browse.drawings_of(squares[place])

@@ -11,7 +11,7 @@ from constraints.explain import measure, shown
 from constraints.layout import lay
 from constraints.reader import SquareError
 from constraints.seams import seams_of
-from constraints.square import Square
+from constraints.square import Design
 from explore.keeping.state import StudyError
 from explore.keeping.study import read_square, square_files
 
@@ -25,7 +25,7 @@ _SMALL = 8.0
 HEAD = ("number", "pairs", "size", "pitch", "stitches", "match", "splits", "seams", "seam pins")
 
 
-def table(squares: Sequence[Square]) -> list[str]:
+def table(squares: Sequence[Design]) -> list[str]:
     """One line a square under a line of headings; columns are two blanks apart."""
     from gallery.sheets.captions import stitches_used  # with matplotlib, which a check does without
 
@@ -50,7 +50,7 @@ def columns(rows: Sequence[tuple[str, ...]]) -> list[str]:
     ]
 
 
-def _row(square: Square, stitches: str) -> tuple[str, ...]:
+def _row(square: Design, stitches: str) -> tuple[str, ...]:
     seams = seams_of(lay(square))
     return (
         f"{square.number:02d}",
@@ -96,7 +96,7 @@ def checked(path: Path) -> tuple[bool, str]:
     return True, f"holds: {square.pairs} pairs, flow complete"
 
 
-def small_print(squares: Sequence[Square]) -> str:
+def small_print(squares: Sequence[Design]) -> str:
     """A line if the print is small in all squares, so small that it may have lost its character; else ""."""
     largest = max((square.stamp for square in squares if square.stamp), key=lambda each: each.size, default=None)
     if largest is None or largest.size >= _SMALL:

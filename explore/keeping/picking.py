@@ -6,17 +6,17 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from constraints.explain import measure
-from constraints.square import Square
+from constraints.square import Design
 from explore.keeping import picks as kept
 from explore.keeping.leavings import PICKS, PICKS_SHEET
 from explore.keeping.listing import columns
 from explore.keeping.picks import Picks, picks_in, read_picks, refuse_other_study, refuse_unknown, tidy
 from explore.keeping.study import Study
-from explore.refused import Refused
+from explore.refused import BadInput
 
 
 @dataclass(frozen=True)
-class Asked:
+class PickRequest:
     """What she asks for.
 
     numbers: to pick. dropped: to pick no longer. note: on the numbers given, None for none. source: a file of picks.
@@ -43,7 +43,7 @@ class Sheets:
     paper: str
 
 
-def picked(study: Study, folder: Path, asked: Asked) -> tuple[Picks, Picks]:
+def picked(study: Study, folder: Path, asked: PickRequest) -> tuple[Picks, Picks]:
     """The picks as they were and as they become. Raises Refused; nothing is written.
 
     folder: the study as she named it.
@@ -52,9 +52,9 @@ def picked(study: Study, folder: Path, asked: Asked) -> tuple[Picks, Picks]:
     known = [square.number for square in study.squares]
     both = set(asked.numbers) & set(asked.dropped)
     if both:
-        raise Refused(f"{min(both)} is both picked and dropped; leave one out")
+        raise BadInput(f"{min(both)} is both picked and dropped; leave one out")
     if asked.note is not None and not asked.numbers:
-        raise Refused(f'--note goes with squares, such as: stampwork pick {folder} 7 --note "for the door"')
+        raise BadInput(f'--note goes with squares, such as: stampwork pick {folder} 7 --note "for the door"')
     refuse_unknown(asked.numbers, known, "NUMBER", folder)
     before = after = read_picks(study.folder, name)
     refuse_unpicked(asked.dropped, before, folder)
@@ -75,20 +75,20 @@ def refuse_unpicked(numbers: tuple[int, ...], picks: Picks, folder: Path) -> Non
     for number in numbers:
         if number not in picks.numbers:
             there = " ".join(map(str, picks.numbers)) or "none"
-            raise Refused(f"--drop is {number}, which is not picked in {folder}; picked: {there}")
+            raise BadInput(f"--drop is {number}, which is not picked in {folder}; picked: {there}")
 
 
 def refuse_sheets(sheets: Sheets, study: Study, force: bool) -> None:
     """Refused if a picture in the way may be hers: beside a picks.json of the study it is the last sheet of ours."""
     if sheets.folder.exists() and not sheets.folder.is_dir():
-        raise Refused(f"{sheets.folder} is not a folder; --out names the folder of the sheet")
+        raise BadInput(f"{sheets.folder} is not a folder; --out names the folder of the sheet")
     ours = sheets.folder.resolve() == study.folder.resolve() and (study.folder / PICKS).exists()
     there = [name for name in PICKS_SHEET if (sheets.folder / name).exists()]
     if there and not ours and not force:
-        raise Refused(f"{sheets.folder / there[0]} is there already: --force replaces it, --out names another folder")
+        raise BadInput(f"{sheets.folder / there[0]} is there already: --force replaces it, --out names another folder")
 
 
-def notes(before: Picks, after: Picks, asked: Asked, study: Study) -> list[str]:
+def notes(before: Picks, after: Picks, asked: PickRequest, study: Study) -> list[str]:
     """What she should know of the change, one line each."""
     said = before.lost(after)
     noted = [number for number in asked.dropped if number in after.notes]
@@ -111,7 +111,7 @@ def save(study: Study, picks: Picks) -> None:
     kept.write_picks(study.folder, picks)
 
 
-def chosen(study: Study, picks: Picks) -> list[Square]:
+def chosen(study: Study, picks: Picks) -> list[Design]:
     """The squares picked, by number."""
     return [square for square in study.squares if square.number in picks.numbers]
 

@@ -15,14 +15,14 @@ from unicodedata import category
 
 from explore.keeping.files import content, write_whole
 from explore.keeping.leavings import PICKS
-from explore.refused import Refused
+from explore.refused import BadInput
 
 FORMAT, VERSION = "stampwork picks", 1
 _LONGEST_NOTE = 2000
 _LARGEST_FILE = 4_000_000
 
 
-class PicksError(Refused):
+class PicksError(BadInput):
     """Picks that cannot be read or taken. The message is one line."""
 
 

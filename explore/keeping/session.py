@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from constraints.brief import Brief
 from explore import search as searching
 from explore.keeping.study import Study, open_study
-from explore.keeping.wish import Wish
-from explore.search import Step
+from explore.keeping.wish import StudyRequest
+from explore.search import JobResult
 
 
 @dataclass(frozen=True)
@@ -29,7 +29,7 @@ class Session:
     near: tuple[Brief, ...] = ()
 
 
-def searched(wish: Wish, cores: int | None, laying: Callable[[int, int], None]) -> Iterator[Step]:
+def searched(wish: StudyRequest, cores: int | None, laying: Callable[[int, int], None]) -> Iterator[JobResult]:
     """The steps of a search for what is wished, from where its study left off. Raises search.Impossible.
 
     laying: told of every place of the stamp worked out before the first step.
@@ -47,7 +47,7 @@ def searched(wish: Wish, cores: int | None, laying: Callable[[int, int], None]) 
     )
 
 
-def run(wish: Wish, steps: Iterator[Step], watch: Callable[[Step], None]) -> Session:
+def run(wish: StudyRequest, steps: Iterator[JobResult], watch: Callable[[JobResult], None]) -> Session:
     """Save every square of the steps at once. Raises what the steps raise, and OSError.
 
     A new study begins when its first square is found, so that a search in vain leaves nothing behind and

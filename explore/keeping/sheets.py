@@ -9,7 +9,7 @@ from constraints import symmetry as symmetries
 from constraints.stamp import Stamp
 from explore.crew import Crew
 from explore.keeping.study import Study, sheet_files
-from explore.refused import Refused
+from explore.refused import BadInput
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -71,9 +71,9 @@ def refuse_falls(folder: Path, force: bool) -> None:
     """Refused unless a sheet of falls may be written to the folder."""
     there = [name for name in _FALLS if (folder / name).exists()]
     if there and not force:
-        raise Refused(f"{folder / there[0]} is there already: --force replaces it, --out names another folder")
+        raise BadInput(f"{folder / there[0]} is there already: --force replaces it, --out names another folder")
     if folder.exists() and not folder.is_dir():
-        raise Refused(f"{folder} is not a folder; --out names the folder of the sheet")
+        raise BadInput(f"{folder} is not a folder; --out names the folder of the sheet")
 
 
 def write_falls(folder: Path, stamp: Stamp, found: list[Fall], choice: Fall | None) -> Path:

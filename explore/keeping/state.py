@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from explore.keeping.files import content
-from explore.refused import Refused
+from explore.refused import BadInput
 
 FORMAT, VERSION = "stampwork study", 1
 STATE = "study.json"
@@ -16,7 +16,7 @@ STATE = "study.json"
 TOOLS = ("ortools", "numpy", "shapely", "pillow")
 
 
-class StudyError(Refused):
+class StudyError(BadInput):
     """A folder that cannot be used as a study. The message is one line that names it."""
 
 

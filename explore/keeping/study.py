@@ -17,7 +17,7 @@ from typing import Any
 
 from constraints.brief import Brief
 from constraints.reader import SquareError
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import from_text, to_text
 from constraints.stamp import Stamp
 from explore import asking
@@ -45,7 +45,7 @@ class Study:
     brief: Brief
     stamp: Stamp | None
     picture: str = ""
-    squares: tuple[Square, ...] = ()
+    squares: tuple[Design, ...] = ()
     next_job: int = 0
     next_number: int = 1
     notes: tuple[str, ...] = ()
@@ -56,7 +56,7 @@ class Study:
         """What it is called: as its folder is."""
         return shown_name(self.folder)
 
-    def keep(self, square: Square, job: int) -> Study:
+    def keep(self, square: Design, job: int) -> Study:
         """Save a square that `job` found, then the state. StudyError if its number is used already."""
         path = square_path(self.folder, square.number)
         if square.number < self.next_number or path.exists():
@@ -181,7 +181,7 @@ def sheet_files(folder: Path) -> list[Path]:
     return sorted(path for path in folder.iterdir() if _SHEET.fullmatch(path.name))
 
 
-def read_square(path: Path) -> Square:
+def read_square(path: Path) -> Design:
     """The square in a file. SquareError if it is damaged or bears another number than its file's name."""
     try:
         text = content(path).decode("utf-8")

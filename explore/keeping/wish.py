@@ -18,18 +18,18 @@ from explore.keeping.free import refuse_unless_free
 from explore.keeping.state import goes_on, is_study
 from explore.keeping.study import Study, create, open_study
 from explore.reading import StampError, built_in, built_in_names, read
-from explore.refused import Refused
+from explore.refused import BadInput
 
 # What a study without a stamp is called after.
 NO_STAMP = "patterns"
 
 
-class WishError(Refused):
+class StudyRequestError(BadInput):
     """A wish that cannot be understood or must not be carried out."""
 
 
 @dataclass(frozen=True)
-class Wish:
+class StudyRequest:
     """study: the one to go on with, None for a new one, which `begin` makes. count: squares to find. asked: the file
     and the flags of a new one, as `asking.read` takes them."""
 
@@ -50,7 +50,7 @@ def new(
     out: Path | None,
     force: bool,
     flags: Mapping[str, str],
-) -> Wish:
+) -> StudyRequest:
     """A new study. Raises Refused; nothing is written before `begin`."""
     given = {**flags, **stamp_flag(stamp, no_stamp)}
     asked = asking.read(file, given)
@@ -65,30 +65,30 @@ def new(
     def begin() -> Study:
         return create(folder, brief, shape, picture, force)
 
-    return Wish(brief, shape, None, begin, brief.count, tuple(notes), (file, given))
+    return StudyRequest(brief, shape, None, begin, brief.count, tuple(notes), (file, given))
 
 
-def continued(stamp: str | None, out: Path | None, more: int, others: Sequence[str]) -> Wish:
+def continued(stamp: str | None, out: Path | None, more: int, others: Sequence[str]) -> StudyRequest:
     """More squares for a study, by its own brief. Raises Refused.
 
     others: options given that cannot go with that.
     """
     if others:
-        raise WishError(
+        raise StudyRequestError(
             f"--more goes on with the study's own brief; {', '.join(others)} cannot be given with it"
         )
     if out and stamp:
-        raise WishError(f"--more takes one study; give {stamp} or --out {out}, not both")
+        raise StudyRequestError(f"--more takes one study; give {stamp} or --out {out}, not both")
     folder = out or (Path(stamp) if stamp and Path(stamp).is_dir() else None)
     folder = folder or default_folder(stamp_name(stamp or asking.BUILT_IN))
     study = open_study(folder)
     if study.made_by:
-        raise WishError(f"{folder} was made by {study.made_by['command']}, not by explore; --more cannot go on with it")
+        raise StudyRequestError(f"{folder} was made by {study.made_by['command']}, not by explore; --more cannot go on with it")
 
     def begin() -> Study:
         return study
 
-    return Wish(study.brief, study.stamp, study, begin, more, study.notes)
+    return StudyRequest(study.brief, study.stamp, study, begin, more, study.notes)
 
 
 def default_folder(name: str, what: str = "study") -> Path:
@@ -100,28 +100,28 @@ def default_folder(name: str, what: str = "study") -> Path:
 def stamp_flag(stamp: str | None, no_stamp: bool) -> dict[str, str]:
     """The stamp as a flag for `asking.read`, from the first word of a command and --no-stamp. Raises WishError."""
     if no_stamp and stamp is not None:
-        raise WishError(f"STAMP is {stamp} but --no-stamp is given too; leave one out")
+        raise StudyRequestError(f"STAMP is {stamp} but --no-stamp is given too; leave one out")
     if stamp == "":
-        raise WishError("STAMP is empty; --no-stamp gives patterns without a stamp")
+        raise StudyRequestError("STAMP is empty; --no-stamp gives patterns without a stamp")
     if no_stamp:
         return {"stamp": ""}
     return {} if stamp is None else {"stamp": stamp}
 
 
-def stamp_asked_for(asked: asking.Asked, file: Path | None, turn: float | None) -> tuple[Stamp | None, bytes]:
+def stamp_asked_for(asked: asking.BriefRequest, file: Path | None, turn: float | None) -> tuple[Stamp | None, bytes]:
     """The stamp asked for and the content of its picture. Raises Refused."""
     if not asked.stamp:
         if turn is not None:
-            raise WishError("--turn sets a print upright, but there is no stamp")
+            raise StudyRequestError("--turn sets a print upright, but there is no stamp")
         return None, b""
     path = Path(asked.stamp)
     if is_study(path):
         mend = "--more 12 adds squares to it" if goes_on(path) else "give the print that it shows"
-        raise WishError(f"{path} is a study; {mend}")
+        raise StudyRequestError(f"{path} is a study; {mend}")
     if not path.is_file():
         kept = _kept_stamp(asked, file)
         if kept is not None and turn is not None:
-            raise WishError("--turn sets a print upright, but the stamp of a study is so already")
+            raise StudyRequestError("--turn sets a print upright, but the stamp of a study is so already")
         if kept is not None:
             return kept
     try:
@@ -129,7 +129,7 @@ def stamp_asked_for(asked: asking.Asked, file: Path | None, turn: float | None) 
             path = built_in(asked.stamp)
         return replace(read(path, turn), name=asked.brief.stamp), content(path)
     except StampError as error:
-        raise WishError(str(error)) from None
+        raise StudyRequestError(str(error)) from None
 
 
 def _is_bare_name(reference: str) -> bool:
@@ -137,7 +137,7 @@ def _is_bare_name(reference: str) -> bool:
     return not Path(reference).exists() and Path(reference).name == stamp_name(reference)
 
 
-def _kept_stamp(asked: asking.Asked, file: Path | None) -> tuple[Stamp, bytes] | None:
+def _kept_stamp(asked: asking.BriefRequest, file: Path | None) -> tuple[Stamp, bytes] | None:
     """The stamp of the study that a brief lies in, if the brief means that one."""
     if file is None or not is_study(file.parent):
         return None

@@ -23,7 +23,7 @@ AIR = 2.0
 
 
 @dataclass(frozen=True)
-class Berth:
+class Sector:
     """A cone of half-angle `opening` degrees round the ray at `ray` degrees (clockwise from upright).
 
     opening 180 is the whole square. mirrored: the print lies on the ray and must be symmetric in it.
@@ -37,37 +37,37 @@ class Berth:
     centred: bool = False
 
 
-_WHOLE = Berth("centre", _UP, 180, centred=True)
+_WHOLE = Sector("centre", _UP, 180, centred=True)
 
-BERTHS: dict[str, tuple[Berth, ...]] = {
+BERTHS: dict[str, tuple[Sector, ...]] = {
     "full": (
-        Berth("side", _LEFT, 45, mirrored=True),
-        Berth("corner", _CORNER, 45, mirrored=True),
-        Berth("eighth", 292.5, 22.5),
+        Sector("side", _LEFT, 45, mirrored=True),
+        Sector("corner", _CORNER, 45, mirrored=True),
+        Sector("eighth", 292.5, 22.5),
         _WHOLE,
     ),
     "quarter-turn": (
-        Berth("side", _LEFT, 45),
-        Berth("corner", _CORNER, 45),
-        Berth("between", 292.5, 45),
+        Sector("side", _LEFT, 45),
+        Sector("corner", _CORNER, 45),
+        Sector("between", 292.5, 45),
         _WHOLE,
     ),
-    "half-turn": (Berth("side", _LEFT, 90), Berth("top", _UP, 90), Berth("corner", _CORNER, 90), _WHOLE),
+    "half-turn": (Sector("side", _LEFT, 90), Sector("top", _UP, 90), Sector("corner", _CORNER, 90), _WHOLE),
     "upright-mirrors": (
-        Berth("corner", _CORNER, 45),
-        Berth("side", _LEFT, 90, mirrored=True),
-        Berth("top", _UP, 90, mirrored=True),
+        Sector("corner", _CORNER, 45),
+        Sector("side", _LEFT, 90, mirrored=True),
+        Sector("top", _UP, 90, mirrored=True),
         _WHOLE,
     ),
     "diagonal-mirrors": (
-        Berth("side", _LEFT, 45),
-        Berth("corner", _CORNER, 90, mirrored=True),
-        Berth("other corner", 45.0, 90, mirrored=True),
+        Sector("side", _LEFT, 45),
+        Sector("corner", _CORNER, 90, mirrored=True),
+        Sector("other corner", 45.0, 90, mirrored=True),
         _WHOLE,
     ),
-    "upright-mirror": (Berth("axis", _UP, 180, mirrored=True), Berth("side", _LEFT, 90)),
-    "diagonal-mirror": (Berth("axis", _CORNER, 180, mirrored=True), Berth("side", 225.0, 90)),
-    "none": (Berth("anywhere", _UP, 180),),
+    "upright-mirror": (Sector("axis", _UP, 180, mirrored=True), Sector("side", _LEFT, 90)),
+    "diagonal-mirror": (Sector("axis", _CORNER, 180, mirrored=True), Sector("side", 225.0, 90)),
+    "none": (Sector("anywhere", _UP, 180),),
 }
 
 
@@ -78,7 +78,7 @@ class Place:
     reverse: the shape stays open and a band of blocks goes round it.
     """
 
-    berth: Berth
+    berth: Sector
     size: float
     turn: float
     centre: tuple[float, float]
@@ -86,10 +86,10 @@ class Place:
 
 
 @dataclass(frozen=True, eq=False)
-class Way:
+class TurnedSector:
     """A berth and a turn. hull: (k, 2) convex hull of the turned print of size 1 pitch about its centre."""
 
-    berth: Berth
+    berth: Sector
     turn: float
     hull: FloatArray
 
@@ -122,17 +122,17 @@ class Way:
         return Place(self.berth, size, self.turn, (float(centre[0]), float(centre[1])))
 
 
-def ways(stamp: Stamp, symmetry: str, turns: Sequence[float] = ()) -> list[Way]:
+def ways(stamp: Stamp, symmetry: str, turns: Sequence[float] = ()) -> list[TurnedSector]:
     """Every way to lay a whole print under a symmetry; turns: those allowed, none for all that suit."""
     shape = character(stamp)
     return [
-        Way(berth, turn, _hull(stamp, turn))
+        TurnedSector(berth, turn, _hull(stamp, turn))
         for berth in BERTHS[symmetry]
         for turn in _turns(berth, shape, symmetry, turns)
     ]
 
 
-def _turns(berth: Berth, shape: Character, symmetry: str, wanted: Sequence[float]) -> list[float]:
+def _turns(berth: Sector, shape: Character, symmetry: str, wanted: Sequence[float]) -> list[float]:
     every = [float(turn) for turn in wanted] or grid_turns(shape)
     if berth.centred:
         return _centred_turns(shape, symmetry, every)
@@ -171,7 +171,7 @@ def _hull(stamp: Stamp, turn: float) -> FloatArray:
     return np.array(hull.exterior.coords[:-1])
 
 
-def _centres(berth: Berth, hull: FloatArray, reach: float) -> FloatArray:
+def _centres(berth: Sector, hull: FloatArray, reach: float) -> FloatArray:
     if berth.centred:
         return np.zeros((int(np.abs(hull).max() <= reach), 2))
     span = np.arange(-int(reach), int(reach) + 1)
@@ -181,7 +181,7 @@ def _centres(berth: Berth, hull: FloatArray, reach: float) -> FloatArray:
     return _within(np.stack([gx.ravel(), gy.ravel()], axis=1), berth, hull, reach)
 
 
-def _along(berth: Berth) -> FloatArray:
+def _along(berth: Sector) -> FloatArray:
     """One step of whole units along a berth's ray."""
     ray = np.radians(berth.ray)
     along = np.array([np.sin(ray), -np.cos(ray)])
@@ -189,7 +189,7 @@ def _along(berth: Berth) -> FloatArray:
     return step
 
 
-def _within(grid: FloatArray, berth: Berth, hull: FloatArray, reach: float) -> FloatArray:
+def _within(grid: FloatArray, berth: Sector, hull: FloatArray, reach: float) -> FloatArray:
     """Those of the centres (k, 2) at which a print of that hull keeps within reach and its wedge."""
     low, high = -reach - hull.min(axis=0) - 1e-9, reach - hull.max(axis=0) + 1e-9
     grid = grid[((grid >= low) & (grid <= high)).all(axis=1)]

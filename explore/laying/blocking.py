@@ -14,7 +14,7 @@ from constraints.formula import FALSE, Formula, restrict
 from constraints.lattice import BoolArray, IntArray
 from constraints.solver import Solver
 from constraints.targets import Target
-from constraints.variables import Lace
+from constraints.variables import Model
 
 _SCALE = 1000
 
@@ -38,7 +38,7 @@ _FIRST_SHARE, _ROUNDS = 0.8, 2
 
 
 def best_blocking(
-    lace: Lace,
+    lace: Model,
     target: Target,
     effort: float,
     mirror: IntArray | None = None,
@@ -104,7 +104,7 @@ def _equal(small: Formula, kept: IntArray, first: IntArray, second: IntArray) ->
     small.clause("mirror", a, ~b)
 
 
-def as_values(lace: Lace, block: BoolArray) -> BoolArray:
+def as_values(lace: Model, block: BoolArray) -> BoolArray:
     """The formula's values for these block places, all in the first stitch; fields without a filling."""
     values = np.zeros(lace.formula.size, dtype=bool)
     literal = next(iter(lace.stitch.values()))
@@ -113,7 +113,7 @@ def as_values(lace: Lace, block: BoolArray) -> BoolArray:
     return lace.formula.complete(values)
 
 
-def _terms(lace: Lace, target: Target, place: IntArray, share: float) -> tuple[IntArray, IntArray]:
+def _terms(lace: Model, target: Target, place: IntArray, share: float) -> tuple[IntArray, IntArray]:
     worth = np.zeros(len(lace.piece))
     if target.reverse:
         worth -= _SCALE * _BAND_WEIGHT
@@ -124,7 +124,7 @@ def _terms(lace: Lace, target: Target, place: IntArray, share: float) -> tuple[I
     return numbers, np.bincount(back, weights=worth[real]).astype(np.int64)
 
 
-def _widen(lace: Lace, places: BoolArray, steps: int) -> BoolArray:
+def _widen(lace: Model, places: BoolArray, steps: int) -> BoolArray:
     beside = lace.piece.neighbours
     for _ in range(steps):
         places = places | (places[beside] & (beside >= 0)).any(axis=1)

@@ -11,13 +11,13 @@ import numpy as np
 from constraints import forms, model
 from constraints.brief import Brief, pairs_needed
 from constraints.piece import ROUND, square
-from constraints.square import Block, Print, Square
+from constraints.square import Block, Print, Design
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.stitches import CLOTH
 from constraints.targets import target
 from explore.crew import Crew
 from explore.finish import block_list, splits
-from explore.laying.berths import Berth, Place, grid_turns
+from explore.laying.berths import Sector, Place, grid_turns
 from explore.laying.blocking import best_blocking
 from explore.laying.character import character, shown_detail
 from explore.laying.mirror import own_mirror
@@ -43,7 +43,7 @@ class Fall:
     size: float
     turn: float
     detail: float
-    square: Square
+    square: Design
 
     @property
     def match(self) -> float:
@@ -127,7 +127,7 @@ def _fall(ground: _Ground, number: int, task: tuple[float, float]) -> Fall | Non
     aim = target(piece, shape)
     if not len(aim.inside):
         return None
-    place = Place(Berth("alone", 0.0, 180.0), size, turn, (0.0, 0.0))
+    place = Place(Sector("alone", 0.0, 180.0), size, turn, (0.0, 0.0))
     blocking = best_blocking(lace, aim, EFFORT * brief.effort, own_mirror(piece, stamp, place))
     if blocking is None or not blocking.block.any():
         return None
@@ -136,7 +136,7 @@ def _fall(ground: _Ground, number: int, task: tuple[float, float]) -> Fall | Non
         size,
         turn,
         round(shown_detail(shape, piece.pinholes[blocking.block]), 4),
-        Square(
+        Design(
             number=number + 1,
             form=forms.Square(half),
             pitch_mm=brief.pitch_mm[0],

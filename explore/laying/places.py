@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from explore.laying.berths import Place, Way
+from explore.laying.berths import Place, TurnedSector
 
 # Least size of a print as a share of the largest that fits.
 SMALLEST = 0.8
@@ -19,13 +19,13 @@ def roundest(every: Sequence[Place], count: int) -> list[Place]:
     return sorted(every, key=lambda place: (_outwards(place)[0] - place.size, place.turn))[:count]
 
 
-def quietest(way: Way, size: float, reach: float) -> Place:
+def quietest(way: TurnedSector, size: float, reach: float) -> Place:
     """The place nearest the centre at which a print that fits can lie."""
     return min((way.place(size, centre) for centre in way.centres(size, reach)), key=_outwards)
 
 
 def draw_places(
-    among: Sequence[Way],
+    among: Sequence[TurnedSector],
     sizes: Sequence[float],
     reach: float,
     rng: np.random.Generator,
@@ -39,7 +39,7 @@ def draw_places(
     character. Several copies share the room of one.
     """
     largest = {id(way): way.largest(sizes, reach) for way in among}
-    by_berth: dict[str, list[Way]] = {}
+    by_berth: dict[str, list[TurnedSector]] = {}
     for way in among:
         if largest[id(way)]:
             by_berth.setdefault(way.berth.name, []).append(way)

@@ -9,7 +9,7 @@ from pathlib import Path
 from constraints.brief import Brief
 from explore import asking
 from explore.mending.trying import Door, Options
-from explore.refused import Refused
+from explore.refused import BadInput
 
 
 @dataclass(frozen=True)
@@ -39,5 +39,5 @@ class BriefDoor(Door):
         """The brief with further options; None if it is refused."""
         try:
             return asking.read(self.file, {**self.flags, **options}).brief
-        except Refused:
+        except BadInput:
             return None

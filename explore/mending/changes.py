@@ -16,7 +16,7 @@ from constraints.symmetry import OF_STRIPS, SYMMETRIES, matrices
 from explore.asking import KEYS
 from explore.asking.keys import ANY
 from explore.mending.measures import enough_pairs, measures, ratio, with_pairs
-from explore.mending.trying import Offer
+from explore.mending.trying import MendOffer
 
 # What a change amounts to. A measure counts by its logarithm, so that twice as many pairs are as much as half of them.
 _SLIP, _CHANCE, _MEASURE, _LIMIT, _TIME, _PRINT, _WAY = 0.1, 0.5, 0.8, 1.0, 2.0, 0.5, 3.0
@@ -27,7 +27,7 @@ _WITH_CORNER_LINES = (forms.Square.name, forms.Frame.name)
 
 
 @dataclass(frozen=True)
-class Change:
+class BriefChange:
     """A brief with one thing changed, and with what that takes. size: how great a change it is, for the order. meant:
     the width as she may have meant it, where it is that."""
 
@@ -36,28 +36,28 @@ class Change:
     meant: str = ""
 
 
-def changes(brief: Brief, near: Sequence[Brief], proven: bool, width: str = "") -> list[Change]:
+def changes(brief: Brief, near: Sequence[Brief], proven: bool, width: str = "") -> list[BriefChange]:
     """Changes that may mend a brief, the smallest first.
 
     near: what the search itself came near to. proven: the brief cannot be had, so that chance and time do not help.
     width: the option as she wrote it, if she did.
     """
-    found = [Change(each, _nearness(brief, each)) for each in near]
+    found = [BriefChange(each, _nearness(brief, each)) for each in near]
     found += _slips(brief, width)
     if not proven:
         found += _chances(brief)
     for some in (_limits, _prints, _ways):
         found += some(brief)
-    found += [Change(each, _MEASURE + size) for each, size in measures(brief)]
+    found += [BriefChange(each, _MEASURE + size) for each, size in measures(brief)]
     return sorted((each for each in found if given(brief, each)), key=lambda each: each.size)
 
 
-def offers(brief: Brief, near: Sequence[Brief], proven: bool, width: str = "") -> list[Offer]:
+def offers(brief: Brief, near: Sequence[Brief], proven: bool, width: str = "") -> list[MendOffer]:
     """The same as options of a command."""
-    return [Offer(given(brief, each), each.size, each.meant) for each in changes(brief, near, proven, width)]
+    return [MendOffer(given(brief, each), each.size, each.meant) for each in changes(brief, near, proven, width)]
 
 
-def given(brief: Brief, change: Change) -> dict[str, str]:
+def given(brief: Brief, change: BriefChange) -> dict[str, str]:
     """The options that change a brief, texts by the name of the key."""
     changed = change.brief
     options = {
@@ -88,47 +88,47 @@ def _nearness(brief: Brief, near: Brief) -> float:
     return _LIMIT * min(1.0, 0.5 + short + 0.1 * (brief.copies - near.copies))
 
 
-def _slips(brief: Brief, width: str) -> Iterator[Change]:
+def _slips(brief: Brief, width: str) -> Iterator[BriefChange]:
     """A width without a unit that was meant in centimetres, with the pairs it takes."""
     if brief.width_mm is not None and brief.width_mm <= _SLIP_MM and re.fullmatch(r"\s*[\d.]+\s*", width):
         height = None if brief.height_mm is None else 10 * brief.height_mm
         meant = replace(brief, width_mm=10 * brief.width_mm, height_mm=height)
-        yield Change(enough_pairs(meant), _SLIP, f"{width.strip()}cm")
+        yield BriefChange(enough_pairs(meant), _SLIP, f"{width.strip()}cm")
 
 
-def _chances(brief: Brief) -> Iterator[Change]:
+def _chances(brief: Brief) -> Iterator[BriefChange]:
     """Other draws, and more time."""
     for more in (1, 2):
-        yield Change(replace(brief, seed=brief.seed + more), _CHANCE * more)
+        yield BriefChange(replace(brief, seed=brief.seed + more), _CHANCE * more)
     if brief.effort < 1:
-        yield Change(replace(brief, effort=1.0), _TIME / 2)
-    yield Change(replace(brief, effort=4 * brief.effort), _TIME)
+        yield BriefChange(replace(brief, effort=1.0), _TIME / 2)
+    yield BriefChange(replace(brief, effort=4 * brief.effort), _TIME)
 
 
-def _limits(brief: Brief) -> Iterator[Change]:
+def _limits(brief: Brief) -> Iterator[BriefChange]:
     """Limits of blocks and ground loosened."""
     for key in ("narrowest", "narrowest_ground", "margin"):
         own = getattr(brief, key)
         # A little less, half of it, and what is usual.
         for size, value in enumerate(dict.fromkeys((own - 1, own - 2, own // 2, 2)), 1):
             if 1 <= value < own:
-                yield Change(replace(brief, **{key: value}), _LIMIT * 1.5 ** (size - 1))
+                yield BriefChange(replace(brief, **{key: value}), _LIMIT * 1.5 ** (size - 1))
     for splits in (8, 16, 32):
         if splits > brief.splits:
-            yield Change(replace(brief, splits=splits), _LIMIT * (1 + splits / 32))
+            yield BriefChange(replace(brief, splits=splits), _LIMIT * (1 + splits / 32))
     if brief.widest < _WIDEST:
-        yield Change(replace(brief, widest=_WIDEST), 2 * _LIMIT)
+        yield BriefChange(replace(brief, widest=_WIDEST), 2 * _LIMIT)
     least, most = brief.solid
     for share in (0.5, 0.25):
         # None at all would leave squares without a block.
-        yield Change(replace(brief, solid=(round(least * share, 3), most)), _LIMIT * (2 - share))
+        yield BriefChange(replace(brief, solid=(round(least * share, 3), most)), _LIMIT * (2 - share))
     for more in (0.1, 0.3):
-        yield Change(replace(brief, solid=(least, min(1.0, round(most + more, 2)))), _LIMIT * (1 + 2 * more))
+        yield BriefChange(replace(brief, solid=(least, min(1.0, round(most + more, 2)))), _LIMIT * (1 + 2 * more))
     for name in brief.least:
-        yield Change(replace(brief, least=without(brief.least, name)), 2 * _LIMIT)
+        yield BriefChange(replace(brief, least=without(brief.least, name)), 2 * _LIMIT)
     if brief.worked == ROUND and brief.form in _WITH_CORNER_LINES:
         for number, corners in enumerate(looser(brief.corners)):
-            yield Change(replace(brief, corners=corners), _LIMIT * (0.65 + 0.3 * number))
+            yield BriefChange(replace(brief, corners=corners), _LIMIT * (0.65 + 0.3 * number))
 
 
 def without(least: Mapping[str, int], name: str) -> dict[str, int]:
@@ -136,22 +136,22 @@ def without(least: Mapping[str, int], name: str) -> dict[str, int]:
     return {each: number for each, number in least.items() if each != name}
 
 
-def _prints(brief: Brief) -> Iterator[Change]:
+def _prints(brief: Brief) -> Iterator[BriefChange]:
     """Fewer prints, and other sizes and turns of them."""
     if not brief.stamp:
         return
     for copies in range(brief.copies - 1, 0, -1):
-        yield Change(replace(brief, copies=copies), _LIMIT + _PRINT * (brief.copies - 1 - copies))
+        yield BriefChange(replace(brief, copies=copies), _LIMIT + _PRINT * (brief.copies - 1 - copies))
     if brief.stamp_size is not None:
         least, most = brief.stamp_size
         for size in (*range(max(1, int(least) - 12), math.ceil(least)), *range(int(most) + 1, int(most) + 13)):
             size_ratio = ratio(least if size < least else most, size)
-            yield Change(replace(brief, stamp_size=(float(size), float(size))), _LIMIT + _PRINT * size_ratio)
+            yield BriefChange(replace(brief, stamp_size=(float(size), float(size))), _LIMIT + _PRINT * size_ratio)
     if brief.turns:
-        yield Change(replace(brief, turns=(0.0, 45.0, 90.0, 135.0, 180.0, 225.0, 270.0, 315.0)), 2 * _LIMIT)
+        yield BriefChange(replace(brief, turns=(0.0, 45.0, 90.0, 135.0, 180.0, 225.0, 270.0, 315.0)), 2 * _LIMIT)
 
 
-def _ways(brief: Brief) -> Iterator[Change]:
+def _ways(brief: Brief) -> Iterator[BriefChange]:
     """Symmetries that repeat less, the other way of working, simpler edges."""
     strip = brief.form == forms.Strip.name
     if brief.symmetry != ANY:
@@ -159,13 +159,13 @@ def _ways(brief: Brief) -> Iterator[Change]:
         own = {each.tobytes() for each in matrices(brief.symmetry)}
         for name in OF_STRIPS if strip else SYMMETRIES:
             if {each.tobytes() for each in matrices(name)} < own:
-                yield Change(replace(brief, symmetry=name), _WAY * math.log2(order / len(matrices(name))))
+                yield BriefChange(replace(brief, symmetry=name), _WAY * math.log2(order / len(matrices(name))))
     if brief.form == forms.Square.name:
         other = next(way for way in forms.Square.ways if way != brief.worked)
-        yield Change(*with_pairs(replace(brief, worked=other), 2.5 * _WAY))
+        yield BriefChange(*with_pairs(replace(brief, worked=other), 2.5 * _WAY))
     headside = named(brief.edging)
     if headside is not None:
         for depth in depths(headside.kind):
             changed = replace(brief, edging=replace(headside, depth=depth).name)
-            yield Change(changed, 0.7 * _WAY * abs(depth - headside.depth))
-        yield Change(replace(brief, edging=FOOTSIDE), 2 * _WAY)
+            yield BriefChange(changed, 0.7 * _WAY * abs(depth - headside.depth))
+        yield BriefChange(replace(brief, edging=FOOTSIDE), 2 * _WAY)

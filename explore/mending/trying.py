@@ -29,7 +29,7 @@ Options = Mapping[str, str]
 
 
 @dataclass(frozen=True)
-class Offer:
+class MendOffer:
     """A change of a command that may mend it. size: how great it is, for the order. meant: the width as she may have
     meant it, where it is that. choice: that another of its key was in vain says nothing of it."""
 
@@ -84,7 +84,7 @@ def quoted(text: str) -> str:
     return f'"{text}"' if " " in text else text
 
 
-def tried(ordered: Iterable[Offer], door: Door, tell: Callable[[int, int], None]) -> Tried:
+def tried(ordered: Iterable[MendOffer], door: Door, tell: Callable[[int, int], None]) -> Tried:
     """Run changes in their order until enough hold; where none does alone, two at once. Ctrl-C ends it.
 
     tell: told how many were run, of how many at the most.
@@ -110,7 +110,7 @@ class _Trial:
     vain: list[Options] = field(default_factory=list)
     meant: str = ""
 
-    def run(self, ordered: Iterable[Offer], most: int, of_a_key: int, looks: int) -> None:
+    def run(self, ordered: Iterable[MendOffer], most: int, of_a_key: int, looks: int) -> None:
         """Run as many of them as it takes, at the most so many, of one key in vain, and so many looked at."""
         failed: dict[str, list[float]] = {}
         begun = len(self.vain)
@@ -141,18 +141,18 @@ class _Trial:
                 break
 
 
-def _twos(alone: Sequence[Offer]) -> list[Offer]:
+def _twos(alone: Sequence[MendOffer]) -> list[MendOffer]:
     """Two changes of unlike keys at once, the smallest first."""
     few = list(_few(alone))
     found = []
     for one, other in combinations(few, 2):
         if not set(_keys(one.options)) & set(_keys(other.options)):
             both, choice = _both(one.options, other.options), one.choice and other.choice
-            found.append(Offer(both, one.size + other.size, one.meant or other.meant, choice))
+            found.append(MendOffer(both, one.size + other.size, one.meant or other.meant, choice))
     return sorted(found, key=lambda each: each.size)
 
 
-def _few(alone: Iterable[Offer]) -> Iterator[Offer]:
+def _few(alone: Iterable[MendOffer]) -> Iterator[MendOffer]:
     """The first changes of each key, as far apart as those that are run alone."""
     count: Counter[str] = Counter()
     last: dict[str, float] = {}

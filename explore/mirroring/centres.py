@@ -17,17 +17,17 @@ from constraints.check import check
 from constraints.explain import size_conflict
 from constraints.forms import Frame, Square, pairs_needed
 from constraints.layout import lay, lay_on
-from constraints.mirrors import Draft
+from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
 from constraints.places import places
 from constraints.repeats import blocks_of
 from constraints.scallops import Fillings, without_own
-from constraints.square import Square as Lace
+from constraints.square import Design
 from constraints.stamp import Stamp
 from constraints.stitches import DOUBLE, FILLINGS, STITCHES
 from explore.job import Fault
 from explore.mirroring.joining import joined
-from explore.refused import Refused
+from explore.refused import BadInput
 from explore.search import search
 
 # A smaller opening has no room for a figure within its margins.
@@ -41,27 +41,27 @@ _NAMES = list(STITCHES)
 class Mat:
     """lace: checked, not numbered. gave_way: figures left out because one of another kind stands in their field."""
 
-    lace: Lace
+    lace: Design
     gave_way: int
 
 
 def opening_of(frame: Frame) -> int:
     """The half-size of the opening. Refused unless it is a square that has room for something."""
     if frame.half_width != frame.half_height:
-        raise Refused(
+        raise BadInput(
             "--fill centre makes a square mat, "
             f"and this frame has half-sides {frame.half_width} and {frame.half_height}"
         )
     half_size = frame.opening[0]
     if half_size < SMALLEST_OPENING:
-        raise Refused(
+        raise BadInput(
             f"the opening has half-size {half_size}, too small to fill; {SMALLEST_OPENING} at least is needed"
         )
     return half_size
 
 
 def mats(
-    frame: Lace,
+    frame: Design,
     brief: Brief,
     stamp: Stamp | None,
     symmetry: str,
@@ -77,7 +77,7 @@ def mats(
         yield None if step.square is None else filled(frame, step.square, brief)
 
 
-def filled(frame: Lace, centre: Lace, brief: Brief) -> Mat | None:
+def filled(frame: Design, centre: Design, brief: Brief) -> Mat | None:
     """The frame with a square in its opening; None if figures that meet cannot be made to agree. Raises Fault if the
     second check disagrees."""
     assert isinstance(frame.form, Frame)
@@ -92,7 +92,7 @@ def filled(frame: Lace, centre: Lace, brief: Brief) -> Mat | None:
     own = replace(brief, pairs=pairs_needed(form, ROUND, frame.passives), splits=frame.splits + centre.splits)
     own = replace(own, form=form.name, solid=(0.0, 1.0), least={}, match=None)
     drafted = lay_on(replace(frame, form=form, blocks=blocks_of(piece, stitch), fillings=fillings), piece)
-    done = joined(Draft(form, places(drafted)), frame, own, centre.symmetry, _EFFORT)
+    done = joined(FrameDraft(form, places(drafted)), frame, own, centre.symmetry, _EFFORT)
     if done is None or (lay(done.frame).stitch != stitch).any():
         return None
     lace = replace(done.frame, stamp=centre.stamp, seed=centre.seed)
@@ -103,7 +103,7 @@ def filled(frame: Lace, centre: Lace, brief: Brief) -> Mat | None:
     return Mat(lace, _units((*parts[0], *parts[1])) - _units(left))
 
 
-def _middle(frame: Lace, brief: Brief, symmetry: str) -> Brief:
+def _middle(frame: Design, brief: Brief, symmetry: str) -> Brief:
     """The brief of what is searched for the opening."""
     assert isinstance(frame.form, Frame)
     half_size = opening_of(frame.form)
@@ -126,7 +126,7 @@ def _middle(frame: Lace, brief: Brief, symmetry: str) -> Brief:
     )
     too_few = size_conflict(found)
     if too_few:
-        raise Refused(f"the opening cannot be filled: {too_few}")
+        raise BadInput(f"the opening cannot be filled: {too_few}")
     return found
 
 

@@ -7,26 +7,26 @@ import numpy as np
 from constraints.formula import FALSE, TRUE
 from constraints.lattice import BoolArray, Grid, IntArray
 from constraints.layout import lay
-from constraints.mirrors import Draft
+from constraints.mirrors import FrameDraft
 from constraints.places import DOUBLE_GROUND, FIGURES, PLAIN, otherwise, places
 from constraints.rules.double_ground import double_pinholes
 from constraints.rules.narrowest import covering
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import STITCHES
-from constraints.variables import Lace, Sites
+from constraints.variables import Model, Sites
 
 NAME = "changes"
 _STITCHES = list(STITCHES)
 
 
-def counted(frame: Square, draft: Draft) -> BoolArray:
+def counted(frame: Design, draft: FrameDraft) -> BoolArray:
     """(n,) the pinholes of a finished frame that are worked otherwise than the draft has them. The only count that is
     told; what the fans of a headside take is left out, since they turn a corner in their own way."""
     layout = lay(frame)
     return otherwise(places(layout), draft.worked) & ~layout.piece.fan
 
 
-def changes(lace: Lace, draft: Draft) -> IntArray:
+def changes(lace: Model, draft: FrameDraft) -> IntArray:
     """(n,) literals: the pinhole is worked otherwise than the draft has it."""
     what = draft.worked[:, 0]
     double = _double(lace)
@@ -42,7 +42,7 @@ def changes(lace: Lace, draft: Draft) -> IntArray:
     return ~kept
 
 
-def added(lace: Lace, draft: Draft) -> IntArray:
+def added(lace: Model, draft: FrameDraft) -> IntArray:
     """Literals, each true if a pinhole has a stitch, or the piece a figure, that the draft does not have there."""
     what, inside = draft.worked[:, 0], ~lace.piece.fan
     stitches = [own[inside & (what != _STITCHES.index(name))] for name, own in lace.stitch.items()]
@@ -50,7 +50,7 @@ def added(lace: Lace, draft: Draft) -> IntArray:
     return np.concatenate([*stitches, *figures])
 
 
-def asked(lace: Lace, name: str, draft: Draft) -> BoolArray:
+def asked(lace: Model, name: str, draft: FrameDraft) -> BoolArray:
     """(s,) the sites of one unit on which the draft has it whole."""
     sites = lace.sites[name]
     own = draft.worked[sites.pinholes]
@@ -66,14 +66,14 @@ def _at(sites: Sites, centres: IntArray) -> IntArray:
     return literals
 
 
-def _double(lace: Lace) -> IntArray:
+def _double(lace: Model) -> IntArray:
     """(n,) literals: worked in double ground, and in no unit of a field beside it."""
     count = len(lace.piece)
     units = [~covering(sites.pinholes, sites.chosen, count) for sites in lace.sites.values()]
     return lace.formula.all_of(NAME, np.concatenate([double_pinholes(lace)[:, None], *units], axis=1))
 
 
-def _plain(lace: Lace, double: IntArray) -> IntArray:
+def _plain(lace: Model, double: IntArray) -> IntArray:
     """(n,) literals: in no block, no unit and not in double ground."""
     units = [covering(sites.pinholes, sites.chosen, len(lace.piece)) for sites in lace.sites.values()]
     rows = np.concatenate([lace.block[:, None], double[:, None], *units], axis=1)

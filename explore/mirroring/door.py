@@ -9,11 +9,11 @@ from dataclasses import dataclass, replace
 from itertools import islice
 
 from constraints.symmetry import SYMMETRIES
-from explore.mending.trying import Door, Offer, Options
+from explore.mending.trying import Door, MendOffer, Options
 from explore.mirroring.centres import opening_of
 from explore.mirroring.filling import found_mats
 from explore.mirroring.making import Frames, NoFrame, Parts
-from explore.refused import Refused
+from explore.refused import BadInput
 from explore.search import Impossible
 
 # So many jobs of each change are waited for.
@@ -42,7 +42,7 @@ class Framing(Door):
                 return False
             if symmetry:
                 opening_of(form)
-        except Refused:
+        except BadInput:
             return False
         return True
 
@@ -55,10 +55,10 @@ class Framing(Door):
                 return True
             with closing(found_mats(made, 1, symmetry, self.cores, lambda done, total: None)) as mats:
                 return any(mat is not None for mat in islice(mats, _JOBS))
-        except (NoFrame, Refused, Impossible):
+        except (NoFrame, BadInput, Impossible):
             return False
 
-    def offers(self) -> Iterator[Offer]:
+    def offers(self) -> Iterator[MendOffer]:
         """Other repeats, as many across as down; other corners, turnovers and symmetries."""
         own, (across, down) = self.parts.corner, self.parts.repeats
         found = []
@@ -66,18 +66,18 @@ class Framing(Door):
             if (each, each) != (across, down):
                 # As many both ways, of those that she has, is the smallest change.
                 apart = abs(math.log((each + 0.5) / (across + 0.5))) + abs(math.log((each + 0.5) / (down + 0.5)))
-                found.append(Offer({"repeats": str(each)}, _REPEATS * apart))
+                found.append(MendOffer({"repeats": str(each)}, _REPEATS * apart))
         for each in range(1, len(self.frames.corners) + 1):
             if 0 < abs(each - own) <= _OTHERS:
-                found.append(Offer({"corner": str(each)}, _PART * abs(each - own), choice=True))
+                found.append(MendOffer({"corner": str(each)}, _PART * abs(each - own), choice=True))
         for each in range(1, 1 + _OTHERS):
             if (each, each) != self.parts.turnovers:
                 apart = max(abs(each - turnover) for turnover in self.parts.turnovers)
-                found.append(Offer({"turnover": str(each)}, _PART * apart, choice=True))
+                found.append(MendOffer({"turnover": str(each)}, _PART * apart, choice=True))
         if self.symmetry:
             names = [each for each in SYMMETRIES if each != self.symmetry]
             for number, name in enumerate(names, 1):
-                found.append(Offer({"symmetry": name}, _SYMMETRY * number, choice=True))
+                found.append(MendOffer({"symmetry": name}, _SYMMETRY * number, choice=True))
         yield from sorted(found, key=lambda each: each.size)
 
     def _asked(self, options: Options) -> tuple[Parts, str]:

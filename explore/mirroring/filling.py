@@ -6,7 +6,7 @@ from collections.abc import Callable, Generator, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from constraints.square import Square
+from constraints.square import Design
 from explore.mirroring.centres import Mat, mats
 from explore.mirroring.making import Framed, line
 
@@ -14,14 +14,14 @@ Laying = Callable[[int, int], None]
 
 
 @dataclass(frozen=True)
-class Filled:
+class FilledMat:
     """mat: as it is kept. told: a line on it."""
 
-    mat: Square
+    mat: Design
     told: str
 
 
-def fill(framed: Framed, count: int, symmetry: str, cores: int | None, laying: Laying) -> Iterator[Filled]:
+def fill(framed: Framed, count: int, symmetry: str, cores: int | None, laying: Laying) -> Iterator[FilledMat]:
     """Fill the middle in so many ways, each kept as it is found. Raises Refused and Impossible.
 
     The stamp of the strip is laid in the middle too; where it finds no place there, it is filled without.
@@ -35,10 +35,10 @@ def fill(framed: Framed, count: int, symmetry: str, cores: int | None, laying: L
         told = [f"{lace.pairs - strip.pairs} more than the strip"]
         told += [f"{mat.gave_way} figures left out where fillings met"] if mat.gave_way else []
         told += ["no room for the stamp in the middle"] if strip.stamp is not None and lace.stamp is None else []
-        yield Filled(lace, line(study, lace, f"mat round strip {strip.number:02d}", ", ".join(told)))
+        yield FilledMat(lace, line(study, lace, f"mat round strip {strip.number:02d}", ", ".join(told)))
 
 
-def write_sheet(framed: Framed, filled: Sequence[Square]) -> Path:
+def write_sheet(framed: Framed, filled: Sequence[Design]) -> Path:
     """A sheet of mats beside their study, as PNG and PDF; the PNG's path. Raises OSError."""
     from gallery.paper import page
     from gallery.sheets.sheet import sheet

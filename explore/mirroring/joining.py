@@ -12,12 +12,12 @@ from constraints.brief import Brief, limits
 from constraints.check import check
 from constraints.forms import pairs_needed
 from constraints.lattice import BoolArray, IntArray
-from constraints.mirrors import Draft
+from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
 from constraints.places import DOUBLE_GROUND
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import DOUBLE, STITCHES
-from constraints.variables import Lace
+from constraints.variables import Model
 from explore.compose.fillings import fields
 from explore.finish import finish
 from explore.job import Fault
@@ -36,7 +36,7 @@ class Joined:
     """frame: checked, not numbered. changed: (n,) the pinholes worked otherwise than the strip has them. least: how
     many must be, as is proven, where that was worked out."""
 
-    frame: Square
+    frame: Design
     changed: BoolArray
     least: Mapping[Where, int]
 
@@ -46,7 +46,7 @@ class Joined:
 
 
 def joined(
-    draft: Draft, strip: Square, brief: Brief, symmetry: str, effort: float, proven: Where = Where.WHOLE
+    draft: FrameDraft, strip: Design, brief: Brief, symmetry: str, effort: float, proven: Where = Where.WHOLE
 ) -> Joined | None:
     """The frame nearest to a draft that keeps every rule, None if none is found in the effort. proven: where it is
     worked out how many pinholes must be changed. Raises Fault if the second check disagrees."""
@@ -74,7 +74,7 @@ def joined(
     return Joined(frame, counted(frame, draft), least)
 
 
-def _values(lace: Lace, draft: Draft) -> BoolArray:
+def _values(lace: Model, draft: FrameDraft) -> BoolArray:
     """The values that the draft asks for, fields labelled by the figures that lie in them."""
     values = np.zeros(lace.formula.size, dtype=np.bool_)
     for number, name in enumerate(_NAMES):
@@ -94,7 +94,7 @@ def _values(lace: Lace, draft: Draft) -> BoolArray:
     return values
 
 
-def _label_double(lace: Lace, values: BoolArray, draft: Draft, field: IntArray) -> None:
+def _label_double(lace: Model, values: BoolArray, draft: FrameDraft, field: IntArray) -> None:
     """A field most of which the draft has in double ground is worked so."""
     if DOUBLE not in lace.labels.codes:
         return

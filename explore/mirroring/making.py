@@ -9,13 +9,13 @@ from pathlib import Path
 from constraints.explain import measures
 from constraints.forms import Frame
 from constraints.mirrors import Corner, frame_of
-from constraints.square import Square
+from constraints.square import Design
 from explore.comparing import numbered, whole_number
 from explore.keeping.study import Study, open_study, square_path
 from explore.mirroring.joining import Joined
 from explore.mirroring.offers import MAKING, CornerOffer, Mirrored, TurnoverOffer, way_of
 from explore.mirroring.where import Where
-from explore.refused import Refused
+from explore.refused import BadInput
 
 
 @dataclass(frozen=True)
@@ -61,7 +61,7 @@ class Frames:
         """As `mirror` numbers them. Refused if there is none."""
         found = self.mirrored.corners()
         if not found:
-            raise Refused(f"{self.mirrored.strip.number:02d} gives no corner that can be worked")
+            raise BadInput(f"{self.mirrored.strip.number:02d} gives no corner that can be worked")
         return found
 
     def turnovers(self, up: bool) -> list[TurnoverOffer]:
@@ -86,13 +86,13 @@ class Frames:
     def _places(self, parts: Parts) -> tuple[Corner, tuple[int, int]]:
         number = self.mirrored.strip.number
         if parts.corner > len(self.corners):
-            raise Refused(f"--corner is {parts.corner}; corners of {number:02d} are 1 to {len(self.corners)}")
+            raise BadInput(f"--corner is {parts.corner}; corners of {number:02d} are 1 to {len(self.corners)}")
         corner = self.corners[parts.corner - 1].corner
         turnovers = self.turnovers(corner.up)
         across, down = parts.turnovers
         if max(across, down) > len(turnovers):
             sides = f"of sides that go {way_of(corner)}, as from corner {parts.corner}, {number:02d} has turnovers"
-            raise Refused(f"--turnover is {max(across, down)}; {sides} 1 to {len(turnovers)}")
+            raise BadInput(f"--turnover is {max(across, down)}; {sides} 1 to {len(turnovers)}")
         return corner, (turnovers[across - 1].row, turnovers[down - 1].row)
 
 
@@ -106,7 +106,7 @@ def changes_told(made: Joined) -> str:
     return f"{corners or 'no'} pinholes changed at the corners and {turnovers or 'none'} at the turnovers, {fewest}"
 
 
-def line(study: Study, lace: Square, what: str, told: str) -> str:
+def line(study: Study, lace: Design, what: str, told: str) -> str:
     """One line on a piece just kept."""
     path = square_path(study.folder, lace.number)
     return f"{lace.number:02d}: {what}, {measures(lace)}, {lace.pairs} pairs, {told}; {path}"

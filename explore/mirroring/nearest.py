@@ -8,9 +8,9 @@ import numpy as np
 
 from constraints.formula import TRUE, linear, truth
 from constraints.lattice import BoolArray, IntArray
-from constraints.mirrors import Draft
+from constraints.mirrors import FrameDraft
 from constraints.solver import Solver
-from constraints.variables import Lace
+from constraints.variables import Model
 from explore.mirroring.changes import NAME, added, changes
 
 
@@ -21,7 +21,7 @@ class Nearest:
     changed, as is proven.
     """
 
-    def __init__(self, lace: Lace, draft: Draft, hint: BoolArray, effort: float) -> None:
+    def __init__(self, lace: Model, draft: FrameDraft, hint: BoolArray, effort: float) -> None:
         """hint: values near the draft, as long as the formula is before; effort: in the solver's deterministic time."""
         self._changes, self._effort = changes(lace, draft), effort
         self._formula = lace.formula

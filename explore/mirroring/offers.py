@@ -11,11 +11,11 @@ from constraints.forms import Strip
 from constraints.layout import Layout
 from constraints.mirrors import Corner, corners, frame_of, laid
 from constraints.repeats import repeat_of
-from constraints.square import Square
+from constraints.square import Design
 from explore.crew import Crew
 from explore.mirroring.joining import Joined, joined
 from explore.mirroring.where import Count, Where
-from explore.refused import Refused
+from explore.refused import BadInput
 from explore.varying.asked import brief_of
 
 _In = TypeVar("_In")
@@ -33,7 +33,7 @@ class CornerOffer:
 
     corner: Corner
     changed: Count
-    shown: Square
+    shown: Design
 
 
 @dataclass(frozen=True, eq=False)
@@ -42,7 +42,7 @@ class TurnoverOffer:
 
     row: int
     changed: Count
-    shown: Square
+    shown: Design
 
 
 @dataclass(frozen=True, eq=False)
@@ -67,13 +67,13 @@ def way_of(corner: Corner) -> str:
 class Mirrored:
     """One strip and what the mirror makes of it."""
 
-    def __init__(self, strip: Square, base: Brief, cores: int | None = 1) -> None:
+    def __init__(self, strip: Design, base: Brief, cores: int | None = 1) -> None:
         """Refused if it is no strip with its headside on one side at most. cores: None for all; on any number of them
         the offers are the same."""
         if not isinstance(strip.form, Strip):
-            raise Refused(f"{strip.number:02d} is a {strip.form.name}; the mirror slides along a strip")
+            raise BadInput(f"{strip.number:02d} is a {strip.form.name}; the mirror slides along a strip")
         if strip.form.both:
-            raise Refused(
+            raise BadInput(
                 f"{strip.number:02d} has its edging on both sides; a frame has its inner edge plain: it is made of a "
                 "strip with its edging on one"
             )

@@ -11,9 +11,9 @@ from explore.comparing import numbered, whole_number
 from explore.keeping.study import Study, open_study
 from explore.mirroring.offers import Mirrored, Offers, way_of
 from explore.mirroring.where import Count
-from explore.refused import Refused
+from explore.refused import BadInput
 from gallery.paper import page
-from gallery.sheets.mirror import Piece, sheet
+from gallery.sheets.mirror import MirrorPanel, sheet
 
 
 @dataclass(frozen=True, eq=False)
@@ -101,7 +101,7 @@ def listed(folder: Path, number: str, out: Path | None, force: bool, cores: int 
     strip = numbered(study, whole_number("NUMBER", number))
     picture = out or study.folder / f"mirror-{strip.number:02d}.png"
     if picture.exists() and not force:
-        raise Refused(f"{picture} is there already: --force replaces it, --out names another file")
+        raise BadInput(f"{picture} is there already: --force replaces it, --out names another file")
     return Listing(study, Mirrored(strip, study.brief, cores), picture)
 
 
@@ -109,11 +109,11 @@ def write_sheet(done: Listed) -> Path:
     """Write the sheet as PNG and PDF; the PNG's path. Raises OSError."""
     offers = done.offers
     pieces = [
-        Piece(f"corner {number}", f"{each.changed.told} changed", each.shown, True)
+        MirrorPanel(f"corner {number}", f"{each.changed.told} changed", each.shown, True)
         for number, each in enumerate(offers.corners, 1)
     ]
     pieces += [
-        Piece(f"turnover {number} {way}", f"{each.changed.told} changed", each.shown, False)
+        MirrorPanel(f"turnover {number} {way}", f"{each.changed.told} changed", each.shown, False)
         for way, turnovers in (("down", offers.down), ("up", offers.up))
         for number, each in enumerate(turnovers, 1)
     ]

@@ -10,7 +10,7 @@ import numpy as np
 from constraints.forms import Frame
 from constraints.lattice import BoolArray
 from constraints.piece import LEFT, RIGHT
-from constraints.square import Square
+from constraints.square import Design
 
 
 class Where(Enum):
@@ -50,7 +50,7 @@ class Count:
         return f"{self.changed}" if self.proven else f"{self.changed} (at least {self.least})"
 
 
-def places_of(frame: Square, where: Where) -> BoolArray:
+def places_of(frame: Design, where: Where) -> BoolArray:
     """(n,) which pinholes lie there: at the corners what of each side is nearer to them than to its turnover."""
     form, piece = frame.form, frame.piece()
     if where is Where.WHOLE:

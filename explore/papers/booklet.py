@@ -11,7 +11,7 @@ from pathlib import Path
 from pypdf import PdfReader, PdfWriter
 
 from constraints.materials import Allowances, materials
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.habits import Habits
 from explore.keeping.files import write_whole
 from explore.papers import diagram, pricking, work
@@ -25,7 +25,7 @@ from gallery.pricking.drawn import Wishes
 
 
 @dataclass(frozen=True)
-class Wanted:
+class BookletOptions:
     """title: on the cover. footside: left or right. paper: of pricking and diagram. finish: see `ends.FINISHES`."""
 
     title: str
@@ -35,7 +35,7 @@ class Wanted:
     habits: Habits = field(default_factory=Habits)
 
 
-def write(square: Square, name: str, wanted: Wanted, pdf: Path, cores: int | None) -> int:
+def write(square: Design, name: str, wanted: BookletOptions, pdf: Path, cores: int | None) -> int:
     """Write the booklet of a square; how many pages it has. name: of its study. Refused as its parts are; OSError.
 
     Its parts are made anew in a folder of their own. Pages keep their own size, so that the pricking stays true.
@@ -55,7 +55,7 @@ def write(square: Square, name: str, wanted: Wanted, pdf: Path, cores: int | Non
 
 
 def _parts(
-    folder: Path, square: Square, name: str, wanted: Wanted, cores: int | None
+    folder: Path, square: Design, name: str, wanted: BookletOptions, cores: int | None
 ) -> Iterator[tuple[str, Path]]:
     """What the booklet holds, part by part: what it is called and where its pages are."""
     habits, footside, paper = wanted.habits, wanted.footside, wanted.paper
@@ -71,7 +71,7 @@ def _parts(
     pricking.write(square, name, Wishes(footside=footside), "whole", paper, file, folder / "pricking.svg", habits)
     yield "Pricking", file
     file = folder / "diagram.pdf"
-    diagram.write(square, name, drawn.Wanted(0.0, footside, True), paper, file, folder / "diagram.svg", habits)
+    diagram.write(square, name, drawn.DiagramOptions(0.0, footside, True), paper, file, folder / "diagram.svg", habits)
     yield "Working diagram", file
     file = folder / "work.pdf"
     telling = Telling(f"Order of work {square.number:02d}, {name}", footside == "right", wanted.finish)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 from pathlib import Path
 
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.habits import Habits
 from explore.keeping.files import write_whole
 from explore.papers.worked import worked
-from gallery.diagram.drawn import Diagram, Wanted
+from gallery.diagram.drawn import Diagram, DiagramOptions
 from gallery.diagram.pages import clear_scale, leaf_of_all, pages
 from gallery.paper import page
 from gallery.paper.layers import figure
@@ -17,7 +17,7 @@ from gallery.paper.layers_svg import svg
 
 
 def write(
-    square: Square, name: str, wanted: Wanted, paper: str, pdf: Path, vector: Path, habits: Habits
+    square: Design, name: str, wanted: DiagramOptions, paper: str, pdf: Path, vector: Path, habits: Habits
 ) -> str:
     """Write the working diagram of a square, and say in a few words what was made. name: of its study. A scale of
     0 stands for the one that suits square and paper.

@@ -14,7 +14,7 @@ from constraints.forms import Strip, passives_of
 from constraints.materials import Allowances, Materials
 from constraints.piece import ROUND
 from constraints.repeats import repeat_of, unrolled
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import to_text
 from constraints.stitches import FILLINGS, GROUND, STITCHES
 from explore.keeping.files import write_whole
@@ -30,7 +30,7 @@ _SWATCH_HALF_SIZES = (9, 12)
 _LONG_MM = 300.0
 
 
-def swatch_of(square: Square, cores: int | None = None) -> Square | None:
+def swatch_of(square: Design, cores: int | None = None) -> Design | None:
     """A small square with the stitches, fillings, pitch and edge of another; of a strip two repeats. None if none is
     found."""
     if isinstance(square.form, Strip):
@@ -59,7 +59,7 @@ def swatch_of(square: Square, cores: int | None = None) -> Square | None:
     return None
 
 
-def lacking(swatch: Square, square: Square) -> str:
+def lacking(swatch: Design, square: Design) -> str:
     """The stitches of a square that its swatch is without, in words; "" if it has all."""
     return ", ".join(_WORDS[name] for name in stitches_used(square) if name not in stitches_used(swatch))
 
@@ -93,7 +93,7 @@ def told(found: Materials, added: Allowances) -> Iterator[tuple[str, str]]:
     )
 
 
-def _passives(square: Square) -> Iterator[tuple[str, str]]:
+def _passives(square: Design) -> Iterator[tuple[str, str]]:
     """The passives of each edge, where the edges are not alike or are two."""
     counts = passives_of(square.form, square.worked, square.passives)
     names = ("outer edge", "inner edge") if square.worked == ROUND else ("left edge", "right edge")
@@ -122,7 +122,7 @@ def _support(found: Materials) -> Iterator[tuple[str, str]]:
     )
 
 
-def write(name: str, found: Materials, added: Allowances, swatch: Square | None, files: list[Path]) -> None:
+def write(name: str, found: Materials, added: Allowances, swatch: Design | None, files: list[Path]) -> None:
     """Write the text, the page and, if there is one, the swatch. files: their places. Raises OSError."""
     text, pdf, json = files
     rows = list(told(found, added))

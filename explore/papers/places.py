@@ -5,16 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from constraints.square import Square
+from constraints.square import Design
 from explore.comparing import numbered, whole_number
 from explore.keeping.study import Study
-from explore.refused import Refused
+from explore.refused import BadInput
 
 # The folder in a study where papers for the pillow are kept.
 FOLDER = "papers"
 
 
-def chosen(study: Study, numbers: Sequence[str]) -> list[Square]:
+def chosen(study: Study, numbers: Sequence[str]) -> list[Design]:
     """The squares of those numbers, each once, in the order given. Raises Refused."""
     asked = [whole_number("NUMBER", text) for text in numbers]
     return [numbered(study, number) for number in dict.fromkeys(asked)]
@@ -24,7 +24,7 @@ def paper_folder(study: Study, out: Path | None) -> Path:
     """Where papers go: STUDY/papers, or `out`. Refused if something else than a folder is there."""
     folder = study.folder / FOLDER if out is None else out
     if folder.exists() and not folder.is_dir():
-        raise Refused(f"{folder} is not a folder; --out names the folder of the papers")
+        raise BadInput(f"{folder} is not a folder; --out names the folder of the papers")
     return folder
 
 
@@ -33,5 +33,5 @@ def paper_files(folder: Path, number: int, name: str, endings: Sequence[str], fo
     files = [folder / f"{number:02d}-{name}{ending}" for ending in endings]
     there = [path for path in files if path.exists()]
     if there and not force:
-        raise Refused(f"{there[0]} is there already: --force replaces it, --out names another folder")
+        raise BadInput(f"{there[0]} is there already: --force replaces it, --out names another folder")
     return files

@@ -6,12 +6,12 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from constraints.explain import measures, shown
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.habits import Habits
 from constraints.working.work import Work
 from explore.keeping.files import write_whole
 from explore.papers.worked import worked
-from explore.refused import Refused
+from explore.refused import BadInput
 from gallery.paper import page
 from gallery.paper.layers import figure
 from gallery.paper.layers_svg import svg
@@ -31,7 +31,7 @@ class Written:
 
 
 def write(
-    square: Square, name: str, wishes: Wishes, part: str, paper: str, pdf: Path, vector: Path, habits: Habits
+    square: Design, name: str, wishes: Wishes, part: str, paper: str, pdf: Path, vector: Path, habits: Habits
 ) -> Written:
     """Write the pricking of a square. name: of its study. Refused if the square cannot be worked; OSError."""
     done = worked(square, habits)
@@ -39,7 +39,7 @@ def write(
         leaves = pages(done, name, wishes, part, paper)
     except PageError as error:
         mends = _mends(done, name, wishes, part, paper)
-        raise Refused(f"{square.number:02d}: {error}; {mends}") from None
+        raise BadInput(f"{square.number:02d}: {error}; {mends}") from None
     pdf.parent.mkdir(parents=True, exist_ok=True)
     page.write([figure(leaf) for leaf in leaves], pdf)
     write_whole(vector, svg(leaf_of_all(done, name, wishes, part)))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from constraints.square import Square
+from constraints.square import Design
 from explore.keeping.files import write_whole
 from explore.papers.colouring import coloured, told
 from explore.papers.worked import worked
@@ -16,13 +16,13 @@ from gallery.sheets.large import large
 from gallery.web.vector import vector, vector_of_threads
 
 
-def check_colours(square: Square, colour: Sequence[str]) -> None:
+def check_colours(square: Design, colour: Sequence[str]) -> None:
     """Refused if a thread cannot be coloured so; to be asked before anything is written."""
     if colour:
         coloured(worked(square), colour)
 
 
-def write(square: Square, look: str, side: float, plain: bool, colour: Sequence[str], files: Sequence[Path]) -> None:
+def write(square: Design, look: str, side: float, plain: bool, colour: Sequence[str], files: Sequence[Path]) -> None:
     """Write a square in a look. side: the longer one, mm; colour: threads as `colouring` reads them, in the lace look;
     files: PNG, PDF and SVG. The SVG has no words. Raises OSError, Refused."""
     picture, pdf, svg = files

@@ -9,7 +9,7 @@ from pathlib import Path
 from constraints.working.work import Work
 from explore.keeping.files import write_whole
 from gallery.order.pages import order_pages
-from gallery.order.words import HEADING, STEP, TITLE, Line, Telling, order_lines
+from gallery.order.words import HEADING, STEP, TITLE, TextLine, Telling, order_lines
 from gallery.paper import page
 
 _WIDTH = 88
@@ -27,12 +27,12 @@ def write(done: Work, telling: Telling, paper: str, text: Path, pdf: Path) -> st
     return f"{len(done.pins)} pins in {steps} steps, {done.order.changes} changes of place, {held}"
 
 
-def as_text(told: Sequence[Line]) -> str:
+def as_text(told: Sequence[TextLine]) -> str:
     """Lines as plain text, broken at 88 letters; steps hang behind their number."""
     return "\n".join(broken for line in told for broken in _broken(line)) + "\n"
 
 
-def _broken(line: Line) -> list[str]:
+def _broken(line: TextLine) -> list[str]:
     if line.kind == TITLE:
         return [line.words, "=" * len(line.words)]
     if line.kind == HEADING:

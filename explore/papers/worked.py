@@ -4,19 +4,19 @@ from __future__ import annotations
 
 from constraints.forms import Strip
 from constraints.piece import ROUND
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working import ends
 from constraints.working.check import faults
 from constraints.working.habits import Habits
 from constraints.working.work import Work, work
-from explore.refused import Refused
+from explore.refused import BadInput
 
 
-def finishes(square: Square, finish: str) -> str:
+def finishes(square: Design, finish: str) -> str:
     """What she should know of a finish on a square, on one line; "" if nothing. Refused if it cannot end so."""
     if finish == ends.SEWINGS and square.worked != ROUND and not isinstance(square.form, Strip):
         others = ", ".join(each for each in ends.FINISHES if each != ends.SEWINGS)
-        raise Refused(
+        raise BadInput(
             f"{square.number:02d} is a {square.form.name} worked across, which does not meet its own beginning; "
             f"--finish: {others}"
         )
@@ -25,13 +25,13 @@ def finishes(square: Square, finish: str) -> str:
     return ""
 
 
-def worked(square: Square, habits: Habits | None = None) -> Work:
+def worked(square: Design, habits: Habits | None = None) -> Work:
     """How a square is worked, both ends included. Refused, with what is amiss, if it cannot be."""
     try:
         done = work(square, habits)
     except ValueError as error:
-        raise Refused(f"{square.number:02d}: {error}") from None
+        raise BadInput(f"{square.number:02d}: {error}") from None
     wrong = [*faults(done), *ends.faults(done, ends.ends_of(done))]
     if wrong:
-        raise Refused(f"{square.number:02d} cannot be worked: {wrong[0]}; stampwork check tells more")
+        raise BadInput(f"{square.number:02d} cannot be worked: {wrong[0]}; stampwork check tells more")
     return done

@@ -14,7 +14,7 @@ from svgelements import Circle, Color, Ellipse, Matrix, Path, Rect
 from explore.reading.markup import MOST_ELEMENTS, Element, Styles, parsed
 from explore.reading.outline import StampError, longer_side
 from explore.reading.page import LARGEST, View, length, numbers, transform, viewport
-from explore.reading.painting import Line, Paint, Pen, crossings, filled, flattened, pressed, stroked
+from explore.reading.painting import Subpath, Paint, StrokeStyle, crossings, filled, flattened, pressed, stroked
 
 MOST_POINTS, MOST_CROSSINGS = 50_000, 2_000
 FAINTEST = 0.1  # opacity under which a paint is invisible
@@ -31,7 +31,7 @@ _TRAILING_POINT = re.compile(r"(?<=\d)\.(?!\d)")
 
 
 @dataclass(frozen=True)
-class _Place:
+class _ElementState:
     """Where an element stands: inherited properties, transform to the page, opacity, size of the viewport."""
 
     style: dict[str, str] = field(default_factory=dict)
@@ -63,7 +63,7 @@ def read_drawing(data: bytes, most_points: int = MOST_POINTS) -> tuple[MultiPoly
     root = parsed(data)
     named = {element.attributes["id"]: element for element in root.walk() if "id" in element.attributes}
     found = _Found(Styles(root), named, most_points=most_points)
-    _walk(root, _Place(), found)
+    _walk(root, _ElementState(), found)
     shape = MultiPolygon(pressed(found.paints, found.sheet))
     notes = list(dict.fromkeys(found.notes))
     if shape.area <= 0:
@@ -73,7 +73,7 @@ def read_drawing(data: bytes, most_points: int = MOST_POINTS) -> tuple[MultiPoly
     return shape, notes
 
 
-def _walk(element: Element, place: _Place, found: _Found) -> None:
+def _walk(element: Element, place: _ElementState, found: _Found) -> None:
     found.visited += 1
     if found.visited > MOST_ELEMENTS or place.depth > 150:
         raise StampError("uses parts of itself over and over; a stamp is a simpler drawing")
@@ -95,12 +95,12 @@ def _walk(element: Element, place: _Place, found: _Found) -> None:
         found.notes.append("an embedded picture was left out")
 
 
-def _walk_children(element: Element, place: _Place, found: _Found) -> None:
+def _walk_children(element: Element, place: _ElementState, found: _Found) -> None:
     for child in element.children:
         _walk(child, place, found)
 
 
-def _entered(stated: Mapping[str, str], place: _Place) -> _Place:
+def _entered(stated: Mapping[str, str], place: _ElementState) -> _ElementState:
     """The place inside an element that states these properties."""
     own = {name: stated[name] for name in _INHERITED if stated.get(name, "inherit") != "inherit"}
     turn = stated.get("transform", "none")
@@ -109,7 +109,7 @@ def _entered(stated: Mapping[str, str], place: _Place) -> _Place:
     return replace(place, style={**place.style, **own}, matrix=matrix, opacity=opacity, depth=place.depth + 1)
 
 
-def _walk_page(element: Element, stated: Mapping[str, str], place: _Place, found: _Found) -> None:
+def _walk_page(element: Element, stated: Mapping[str, str], place: _ElementState, found: _Found) -> None:
     """The root element, or an <svg> within it."""
     box = numbers(stated.get("viewBox", ""))
     outermost = place.depth == 1
@@ -122,7 +122,7 @@ def _walk_page(element: Element, stated: Mapping[str, str], place: _Place, found
     _walk_children(element, replace(place, matrix=into * place.matrix, view=inside), found)
 
 
-def _walk_used(stated: Mapping[str, str], place: _Place, found: _Found) -> None:
+def _walk_used(stated: Mapping[str, str], place: _ElementState, found: _Found) -> None:
     reference = stated.get("href", stated.get("xlink:href", "")).strip()
     target = found.named.get(reference[1:]) if reference.startswith("#") else None
     if target is None:
@@ -140,7 +140,7 @@ def _walk_used(stated: Mapping[str, str], place: _Place, found: _Found) -> None:
     _walk_children(target, replace(inner, matrix=into * inner.matrix, view=inside), found)
 
 
-def _paint(tag: str, stated: Mapping[str, str], place: _Place, found: _Found) -> None:
+def _paint(tag: str, stated: Mapping[str, str], place: _ElementState, found: _Found) -> None:
     """Adds what a shape paints: its fill, then its stroke."""
     if place.style.get("visibility") in ("hidden", "collapse"):
         return
@@ -161,14 +161,14 @@ def _paint(tag: str, stated: Mapping[str, str], place: _Place, found: _Found) ->
         _add(stroked(lines, _pen(place)), colour, place, found)
 
 
-def _add(area: shapely.Geometry, colour: tuple[float, float, float], place: _Place, found: _Found) -> None:
+def _add(area: shapely.Geometry, colour: tuple[float, float, float], place: _ElementState, found: _Found) -> None:
     m = place.matrix
     on_page = shapely.affinity.affine_transform(area, [m.a, m.c, m.b, m.d, m.e, m.f])
     if on_page.area > 0:
         found.paints.append(Paint(shapely.make_valid(on_page), colour))
 
 
-def _check_reach(lines: list[Line], matrix: Matrix) -> None:
+def _check_reach(lines: list[Subpath], matrix: Matrix) -> None:
     """Refuses coordinates too large to draw with, in the shape's own terms or on the page."""
     for line in lines:
         x, y = line.points.T
@@ -177,7 +177,7 @@ def _check_reach(lines: list[Line], matrix: Matrix) -> None:
             raise StampError(f"has coordinates beyond {LARGEST:.0f} pixels")
 
 
-def _colour(which: str, default: str, place: _Place) -> tuple[float, float, float] | None:
+def _colour(which: str, default: str, place: _ElementState) -> tuple[float, float, float] | None:
     """The colour of the fill or stroke, None if there is none or it is too faint to see."""
     text = place.style.get(which, default)
     if text.lower() == "currentcolor":
@@ -196,10 +196,10 @@ def _share(text: str) -> float:
     return min(1.0, max(0.0, found[0] / (100 if "%" in text else 1))) if found else 1.0
 
 
-def _pen(place: _Place) -> Pen:
+def _pen(place: _ElementState) -> StrokeStyle:
     style = place.style
     limit = numbers(style.get("stroke-miterlimit", "4"))
-    return Pen(
+    return StrokeStyle(
         length(style, "stroke-width", place.view, "1"),
         style.get("stroke-linecap", "butt"),
         style.get("stroke-linejoin", "miter"),

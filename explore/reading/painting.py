@@ -25,7 +25,7 @@ WHITE: Colour = (255.0, 255.0, 255.0)
 
 
 @dataclass(frozen=True)
-class Line:
+class Subpath:
     """One subpath as straight pieces: points (n, 2), and whether it was closed."""
 
     points: FloatArray
@@ -33,7 +33,7 @@ class Line:
 
 
 @dataclass(frozen=True)
-class Pen:
+class StrokeStyle:
     """How a stroke is drawn; words as in SVG."""
 
     width: float
@@ -50,15 +50,15 @@ class Paint:
     colour: Colour
 
 
-def flattened(path: Path) -> list[Line]:
+def flattened(path: Path) -> list[Subpath]:
     """The subpaths of an SVG path, curves and arcs cut into straight pieces."""
-    lines: list[Line] = []
+    lines: list[Subpath] = []
     points: list[FloatArray] = []
 
     def finish(closed: bool) -> None:
         # A move alone draws nothing.
         if len(points) > 1 or closed:
-            lines.append(Line(np.concatenate(points), closed))
+            lines.append(Subpath(np.concatenate(points), closed))
         points.clear()
 
     for segment in path:
@@ -95,7 +95,7 @@ def _pieces(segment: Any) -> FloatArray:
     return points
 
 
-def crossings(lines: list[Line]) -> float:
+def crossings(lines: list[Subpath]) -> float:
     """About how often the subpaths cross themselves and each other, from a sample of their pieces."""
     edges = [_edges(line.points) for line in lines if len(line.points) > 1]
     if not edges:
@@ -108,7 +108,7 @@ def crossings(lines: list[Line]) -> float:
     return float(met.shape[1] * len(pieces) / len(sample) / 2)
 
 
-def filled(lines: list[Line], rule: str) -> shapely.Geometry:
+def filled(lines: list[Subpath], rule: str) -> shapely.Geometry:
     """The area inside the subpaths, each closed, by the fill rule "nonzero" or "evenodd" of SVG."""
     rings = [np.vstack([line.points, line.points[:1]]) for line in lines if len(line.points) > 2]
     if len(rings) == 1 and (simple := Polygon(rings[0])).is_valid:
@@ -137,7 +137,7 @@ def _inside(face: Polygon, starts: FloatArray, ends: FloatArray, rule: str) -> b
     return (downs + ups) % 2 == 1 if rule == "evenodd" else downs != ups
 
 
-def stroked(lines: list[Line], pen: Pen) -> shapely.Geometry:
+def stroked(lines: list[Subpath], pen: StrokeStyle) -> shapely.Geometry:
     """The area a pen covers along the subpaths."""
     areas = []
     for line in lines:
@@ -151,7 +151,7 @@ def stroked(lines: list[Line], pen: Pen) -> shapely.Geometry:
     return shapely.union_all(areas)
 
 
-def _along(points: FloatArray, closed: bool, pen: Pen) -> shapely.Geometry:
+def _along(points: FloatArray, closed: bool, pen: StrokeStyle) -> shapely.Geometry:
     way = LinearRing(points) if closed else LineString(points)
     if pen.join in ("round", "bevel"):
         return _buffered(way, pen, pen.join)
@@ -168,7 +168,7 @@ def _along(points: FloatArray, closed: bool, pen: Pen) -> shapely.Geometry:
     return shapely.union_all([_buffered(way, pen, "bevel"), *mitred])
 
 
-def _buffered(way: shapely.Geometry, pen: Pen, join: str) -> shapely.Geometry:
+def _buffered(way: shapely.Geometry, pen: StrokeStyle, join: str) -> shapely.Geometry:
     cap = pen.cap if pen.cap in ("round", "square") else "flat"
     limit = pen.miter_limit
     return way.buffer(pen.width / 2, quad_segs=16, cap_style=cap, join_style=join, mitre_limit=limit)

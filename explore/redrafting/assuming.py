@@ -8,9 +8,9 @@ from constraints.lattice import Point
 from constraints.stitches import SPIDERS
 from explore.redrafting.bed import Bed, joined
 from explore.redrafting.draft import Doubt, Draft
-from explore.redrafting.proposals import Wish, read_edges
+from explore.redrafting.proposals import StripWorking, read_edges
 from explore.redrafting.repeat import Repeat
-from explore.refused import Refused
+from explore.refused import BadInput
 
 # A dot that so many repeats lack is not lost in all of them.
 BORNE_OUT = 3
@@ -28,8 +28,8 @@ def with_assumed(draft: Draft, repeat: Repeat) -> Draft:
     dot. What three repeats agree on is none of these. The same draft if its edge is that of no strip.
     """
     try:
-        own, _, bed, readings = read_edges(repeat, Wish())[0]
-    except Refused:
+        own, _, bed, readings = read_edges(repeat, StripWorking())[0]
+    except BadInput:
         return draft
     bare = bed.places - bed.pinned
     filled = {*readings.assumed, *_around_spiders(bed, readings.loose)}

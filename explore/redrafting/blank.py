@@ -13,7 +13,7 @@ from constraints.layout import locate
 from constraints.piece import ACROSS
 from constraints.repeats import blocks_of, unrolled
 from constraints.scallops import Fillings, with_own
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import STITCHES
 
 _NARROWEST, _MARGIN = 2, 1
@@ -28,7 +28,7 @@ def blank(
     passives: int = 0,
     splits: int = 0,
     pitch_mm: float = 5.0,
-) -> Square:
+) -> Design:
     """A strip with blocks in one stitch and figures of one repeat, its headside in its own."""
     piece = form.repeat()
     stitches = np.full(len(piece), -1)
@@ -39,7 +39,7 @@ def blank(
         stitches[piece.fan] = names.index(form.headside.stitch)
     pairs = pairs_needed(form, ACROSS, passives)
     brief: Mapping[str, Any] = {"pairs": pairs, "narrowest": _NARROWEST, "margin": _MARGIN, "splits": splits}
-    once = Square(
+    once = Design(
         number=1,
         form=form,
         pitch_mm=pitch_mm,

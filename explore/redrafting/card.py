@@ -16,7 +16,7 @@ from explore.reading.drawing import read_drawing
 from explore.reading.outline import StampError
 from explore.reading.picture import MOST_PIXELS, open_picture
 from explore.redrafting.marks import FINEST
-from explore.refused import Refused
+from explore.refused import BadInput
 from gallery.paper.page import MM_PER_INCH
 
 LARGEST = 64 * 10**6  # bytes
@@ -42,25 +42,25 @@ def open_card(path: Path, page: int = 1) -> Card | str:
     """The picture in a file, or its text if it is no picture. page: of a PDF. Refused, naming the file."""
     try:
         return _opened(_content(path), page)
-    except (StampError, Refused) as error:
-        raise Refused(f"{path} {error}") from None
+    except (StampError, BadInput) as error:
+        raise BadInput(f"{path} {error}") from None
     except MemoryError:
-        raise Refused(f"{path} needs more memory than there is") from None
+        raise BadInput(f"{path} needs more memory than there is") from None
 
 
 def _content(path: Path) -> bytes:
     try:
         if not path.exists():
-            raise Refused("does not exist")
+            raise BadInput("does not exist")
         if not path.is_file():
-            raise Refused("is not a file; a pricking is a picture (PNG, JPEG, SVG, PDF) or a text of its rows")
+            raise BadInput("is not a file; a pricking is a picture (PNG, JPEG, SVG, PDF) or a text of its rows")
         data = content(path, LARGEST)
     except (OSError, ValueError) as error:
-        if isinstance(error, Refused):
+        if isinstance(error, BadInput):
             raise
-        raise Refused(f"cannot be opened: {getattr(error, 'strerror', None) or error}") from None
+        raise BadInput(f"cannot be opened: {getattr(error, 'strerror', None) or error}") from None
     if not data.strip():
-        raise Refused("is empty")
+        raise BadInput("is empty")
     return data
 
 
@@ -76,7 +76,7 @@ def _opened(data: bytes, page: int) -> Card | str:
     except UnicodeDecodeError:
         text = "\0"
     if "\0" in text or len(data) > LARGEST_TEXT:
-        raise Refused("is neither a picture (PNG, JPEG, SVG, PDF) nor a text of rows")
+        raise BadInput("is neither a picture (PNG, JPEG, SVG, PDF) nor a text of rows")
     return text
 
 
@@ -95,18 +95,18 @@ def _scan_in_pdf(data: bytes, number: int) -> Card:
     try:
         pages = PdfDocument(data)
         if not 1 <= number <= len(pages):
-            raise Refused(f"has no page {number}; its pages are 1 to {len(pages)}")
+            raise BadInput(f"has no page {number}; its pages are 1 to {len(pages)}")
         page = pages[number - 1]
         pictures = list(page.get_objects(filter=[FPDF_PAGEOBJ_IMAGE], max_depth=_DEEP))
         if not pictures:
-            raise Refused(f"has no scan on page {number}, only drawing: save the page as PNG or SVG")
+            raise BadInput(f"has no scan on page {number}, only drawing: save the page as PNG or SVG")
         best = max(pictures, key=lambda picture: prod(picture.get_px_size()))
         if prod(best.get_px_size()) > MOST_PIXELS:
-            raise Refused(f"has a scan of more than {MOST_PIXELS // 10**6} million pixels: scan it coarser")
+            raise BadInput(f"has a scan of more than {MOST_PIXELS // 10**6} million pixels: scan it coarser")
         scan = best.get_bitmap().to_pil()
         left, _, right, _ = page.get_mediabox()
     except PdfiumError:
-        raise Refused("is a damaged PDF or keeps its pages in a way that is not read: save it as PNG") from None
+        raise BadInput("is a damaged PDF or keeps its pages in a way that is not read: save it as PNG") from None
     width_mm = (right - left) / 72 * MM_PER_INCH
     out = io.BytesIO()
     scan.convert("RGB").save(out, "PNG")
@@ -119,7 +119,7 @@ def _drawn(data: bytes) -> Card:
     try:
         shape, _ = read_drawing(data, _MOST_POINTS)
     except StampError as error:
-        raise Refused(str(error).replace("a stamp is a simpler drawing", "save it as PNG")) from None
+        raise BadInput(str(error).replace("a stamp is a simpler drawing", "save it as PNG")) from None
     left, top, right, bottom = shape.bounds
     scale = FINEST * _FINER / max(right - left, bottom - top)
     room = 0.2 * max(right - left, bottom - top)

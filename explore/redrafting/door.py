@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from constraints.edging import FOOTSIDE, KINDS
-from explore.mending.trying import WITHOUT, Door, Offer, Options, quoted
+from explore.mending.trying import WITHOUT, Door, MendOffer, Options, quoted
 from explore.redrafting.body import SIDES
-from explore.redrafting.making import STAMP, Asked, tried
+from explore.redrafting.making import STAMP, RedraftRequest, tried
 from explore.redrafting.redraft import Redraft, redraft
-from explore.refused import Refused
+from explore.refused import BadInput
 
 # How great a change is: a headside that she left open or called otherwise, another side, no strip at all.
 _OPEN, _KIND, _SIDE, _STAMP = 0.5, 1.0, 2.0, 3.0
@@ -23,7 +23,7 @@ class Redrafting(Door):
 
     file: Path
     made: Redraft
-    asked: Asked
+    asked: RedraftRequest
     page: int
     footside: str | None
     take: Sequence[int]
@@ -43,21 +43,21 @@ class Redrafting(Door):
                 footside = options.get("footside", self.footside)
                 made = redraft(self.file, self.page, footside, self.take, self.drop, kind)
             tried(made, asked)
-        except Refused:
+        except BadInput:
             return False
         return True
 
-    def offers(self) -> Iterator[Offer]:
+    def offers(self) -> Iterator[MendOffer]:
         """Any headside or another one, where she named one; another footside of a picture; a stamp, not a strip."""
         kind = self.asked.wish.kind
         if kind is not None:
-            yield Offer({WITHOUT: f"--headside {quoted(kind)}"}, _OPEN)
+            yield MendOffer({WITHOUT: f"--headside {quoted(kind)}"}, _OPEN)
             for other in (FOOTSIDE, *KINDS):
                 if other != kind:
-                    yield Offer({"headside": other}, _KIND, choice=True)
+                    yield MendOffer({"headside": other}, _KIND, choice=True)
         if self.made.seat is not None:
             for side in SIDES:
                 if side != self.made.seat.side:
-                    yield Offer({"footside": side}, _SIDE, choice=True)
+                    yield MendOffer({"footside": side}, _SIDE, choice=True)
         if self.asked.use != STAMP:
-            yield Offer({"as": STAMP}, _STAMP)
+            yield MendOffer({"as": STAMP}, _STAMP)

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.lattice import FloatArray, IntArray
-from explore.redrafting.marks import Marks, View, sized
+from explore.redrafting.marks import RoundMarks, View, sized
 from explore.redrafting.net import NEAR, Net, find_nets, fitted_to, nearest_even
 from explore.redrafting.steps import FEWEST
-from explore.refused import Refused
+from explore.refused import BadInput
 
 # Marks this share as strong as the strong ones help to find the grid.
 STRONG = 0.35
@@ -29,28 +29,28 @@ CONTRAST, LIKENESS = 0.5, 0.6
 
 
 @dataclass(frozen=True, eq=False)
-class Dots:
+class FoundDots:
     """Marks of the size of the dots, where they stand on the grid, and how like a dot each of them is.
 
     places: (n, 2) lattice units, (column, row), column + row even at pinholes. contrast: (n,) strength over that of
     the usual dot. likeness: (n,) correlation with the usual dot, 1 is alike.
     """
 
-    marks: Marks
+    marks: RoundMarks
     net: Net
     places: FloatArray
     contrast: FloatArray
     likeness: FloatArray
 
 
-def find_dots(seen: View) -> Dots:
+def find_dots(seen: View) -> FoundDots:
     """The dots of a picture. Refused if there are too few, or no grid beneath them."""
     weighed = [(_weight(marks.strength[_strong(marks)]), marks) for marks in sized(seen)]
     weighed.sort(key=lambda pair: -pair[0])
     count = int(_strong(weighed[0][1]).sum()) if weighed else 0
     if count < FEWEST:
-        raise Refused(f"shows {count or 'no'} dots; a pricking has at least {FEWEST} on its grid")
-    best: tuple[float, Marks, Net] | None = None
+        raise BadInput(f"shows {count or 'no'} dots; a pricking has at least {FEWEST} on its grid")
+    best: tuple[float, RoundMarks, Net] | None = None
     for weight, marks in weighed:
         if best is not None and weight <= best[0]:
             break  # even if all of them stood on a grid they would not count for more
@@ -60,7 +60,7 @@ def find_dots(seen: View) -> Dots:
             if best is None or score > best[0]:
                 best = score, marks, net
     if best is None or best[0] <= 0:
-        raise Refused(
+        raise BadInput(
             "shows no dots on a grid: the pinholes of a pricking stand in rows at 45 degrees;"
             " if the card lay aslant, hold the camera straight above it"
         )
@@ -68,15 +68,15 @@ def find_dots(seen: View) -> Dots:
     held = np.flatnonzero(_on(net.places(marks.at)) & _strong(marks))
     likeness, round_ = _likeness(seen, marks, held)
     if np.median(likeness[held]) < LIKE or round_ < ROUND or marks.radius > LARGEST * net.pitch:
-        raise Refused("shows marks on a grid that are no dots: pinholes are round and alike")
+        raise BadInput("shows marks on a grid that are no dots: pinholes are round and alike")
     contrast = marks.strength / np.median(marks.strength[held])
     sure = held[(contrast[held] > CONTRAST) & (likeness[held] > LIKENESS)]
     if len(sure) >= FEWEST:
         net = fitted_to(marks.at[sure], nearest_even(net.places(marks.at[sure]))) or net
-    return Dots(marks, net, net.places(marks.at), contrast, likeness)
+    return FoundDots(marks, net, net.places(marks.at), contrast, likeness)
 
 
-def _strong(marks: Marks) -> np.ndarray:
+def _strong(marks: RoundMarks) -> np.ndarray:
     """Marks as strong as most dots, judged by the strongest but for a few that may be blots."""
     level = marks.strength[min(len(marks) // 20, 20)]
     strong: np.ndarray = marks.strength > STRONG * level
@@ -88,7 +88,7 @@ def _on(places: FloatArray) -> np.ndarray:
     return on
 
 
-def _score(marks: Marks, strong: np.ndarray, net: Net) -> float:
+def _score(marks: RoundMarks, strong: np.ndarray, net: Net) -> float:
     """How much of the strong marks stands on the grid, beyond chance; the size that answers most counts for most."""
     strength = marks.strength[strong]
     on = _weight(strength[_on(net.places(marks.at[strong]))])
@@ -99,7 +99,7 @@ def _weight(strength: FloatArray) -> float:
     return float((strength**3).sum())
 
 
-def _likeness(seen: View, marks: Marks, held: np.ndarray) -> tuple[FloatArray, float]:
+def _likeness(seen: View, marks: RoundMarks, held: np.ndarray) -> tuple[FloatArray, float]:
     """The correlation of each mark with the usual dot, and how round that is."""
     reach = int(np.ceil(AROUND * marks.radius))
     dx, dy = _round(reach)

@@ -17,13 +17,13 @@ from explore.keeping.sheets import write_sheets
 from explore.keeping.study import create
 from explore.redrafting import telling, writing
 from explore.redrafting.draft import Draft
-from explore.redrafting.proposals import SHOWN, Proposal, Proposals, Wish, chosen, propose
+from explore.redrafting.proposals import SHOWN, Proposal, Proposals, StripWorking, chosen, propose
 from explore.redrafting.readings import read_blocks
 from explore.redrafting.redraft import Redraft
 from explore.redrafting.repeat import Repeat, one_repeat
 from explore.redrafting.stamps import repeat_draft, stamp_svg, whole_bed
 from explore.redrafting.strips import strip_bed, strip_of
-from explore.refused import Refused
+from explore.refused import BadInput
 
 USUAL_PITCH = 5.0
 # A reading is shown over at least two repeats and so many rows.
@@ -32,7 +32,7 @@ STAMP, STRIP = "stamp", "strip"
 
 
 @dataclass(frozen=True)
-class Asked:
+class RedraftRequest:
     """use: strip or stamp. reading: the number of the chosen one, None to see them all first."""
 
     use: str
@@ -40,7 +40,7 @@ class Asked:
     pitch_mm: float | None
     out: Path | None
     force: bool
-    wish: Wish
+    wish: StripWorking
 
 
 @dataclass(frozen=True)
@@ -55,13 +55,13 @@ class Done:
 class _Read:
     """Readings as they are shown and chosen from. total: how many there are. proposals: those of strips."""
 
-    shown: list[writing.Shown]
+    shown: list[writing.ShownReading]
     total: int
     notes: tuple[str, ...]
     proposals: Proposals | None = None
 
 
-def make(made: Redraft, asked: Asked) -> Done:
+def make(made: Redraft, asked: RedraftRequest) -> Done:
     """Write what is asked for. NoReading, Refused before anything is written; OSError."""
     pitch = _pitch(made, asked)
     folder = asked.out or Path(f"{made.name}-{STRIP if _makes_strip(asked) else 'redraft'}")
@@ -83,7 +83,7 @@ def make(made: Redraft, asked: Asked) -> Done:
     return Done(tuple(_strip(made, proposal, asked, folder)), notes)
 
 
-def tried(made: Redraft, asked: Asked) -> None:
+def tried(made: Redraft, asked: RedraftRequest) -> None:
     """Read what is asked for, and write nothing. Refused if it cannot be made."""
     pitch = _pitch(made, asked)
     read = _read(made, replace(asked.wish, pitch_mm=pitch), asked)
@@ -95,32 +95,32 @@ def tried(made: Redraft, asked: Asked) -> None:
         chosen(read.proposals.found, asked.reading)
 
 
-def _pitch(made: Redraft, asked: Asked) -> float:
+def _pitch(made: Redraft, asked: RedraftRequest) -> float:
     return asked.pitch_mm or made.pitch_mm or USUAL_PITCH
 
 
-def _makes_strip(asked: Asked) -> bool:
+def _makes_strip(asked: RedraftRequest) -> bool:
     return asked.use == STRIP and asked.reading is not None
 
 
-def _summary(made: Redraft, asked: Asked) -> tuple[str, ...]:
+def _summary(made: Redraft, asked: RedraftRequest) -> tuple[str, ...]:
     return (*telling.found(made, asked.pitch_mm), *telling.doubts(made))
 
 
-def _read(made: Redraft, wish: Wish, asked: Asked) -> _Read:
+def _read(made: Redraft, wish: StripWorking, asked: RedraftRequest) -> _Read:
     """The readings of a strip's repeat; for a stamp those of all pins, where nothing comes again or it is no strip."""
     most = max(SHOWN, asked.reading or 0)
     if asked.use == STAMP and made.repeat is None:
         return _whole(made.draft, most)
     try:
         return _strips(made.repeat or one_repeat(made.draft), wish, most)
-    except Refused:
+    except BadInput:
         if asked.use == STRIP:
             raise
         return _whole(made.draft, most)
 
 
-def _strips(repeat: Repeat, wish: Wish, most: int) -> _Read:
+def _strips(repeat: Repeat, wish: StripWorking, most: int) -> _Read:
     found = propose(repeat, wish, most)
     shown = []
     for each in found.found:
@@ -134,14 +134,14 @@ def _strips(repeat: Repeat, wish: Wish, most: int) -> _Read:
             stitch=wish.stitch,
             passives=wish.passives,
         )
-        shown.append(writing.Shown(telling.of_proposal(each), each.reading, bed, repeat_draft(each.repeat), few))
+        shown.append(writing.ShownReading(telling.of_proposal(each), each.reading, bed, repeat_draft(each.repeat), few))
     return _Read(shown, found.total, _assumed(found.assumed, found.loose), found)
 
 
 def _whole(draft: Draft, most: int) -> _Read:
     bed = whole_bed(draft)
     found = read_blocks(bed)
-    shown = [writing.Shown(telling.of_blocks(each), each, bed, draft) for each in found.listed[:most]]
+    shown = [writing.ShownReading(telling.of_blocks(each), each, bed, draft) for each in found.listed[:most]]
     return _Read(shown, found.total, _assumed(found.assumed, found.loose))
 
 
@@ -158,7 +158,7 @@ def _assumed(assumed: Sequence[Point], loose: Sequence[Point]) -> tuple[str, ...
     return tuple(lines)
 
 
-def _pictures(made: Redraft, asked: Asked, read: _Read, folder: Path) -> list[str]:
+def _pictures(made: Redraft, asked: RedraftRequest, read: _Read, folder: Path) -> list[str]:
     facts = list(telling.found(made, asked.pitch_mm))
     picture = writing.write_beside(made, folder, facts)
     rows = writing.write_rows(made, folder)
@@ -182,7 +182,7 @@ def _stamp(read: _Read, number: int, pitch_mm: float, folder: Path) -> str:
     return f"{telling.of_blocks(shown.reading)}: {path}"
 
 
-def _strip(made: Redraft, proposal: Proposal, asked: Asked, folder: Path) -> list[str]:
+def _strip(made: Redraft, proposal: Proposal, asked: RedraftRequest, folder: Path) -> list[str]:
     square, form = proposal.square, proposal.square.form
     assert isinstance(form, Strip)
     brief = Brief(

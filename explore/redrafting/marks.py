@@ -32,7 +32,7 @@ FAINTEST, MOST = 0.04, 6000
 
 
 @dataclass(frozen=True, eq=False)
-class Marks:
+class RoundMarks:
     """Round marks of one size.
 
     at: (n, 2) x and y in pixels of the reduced picture. strength: (n,) contrast, 1 for black on white.
@@ -83,7 +83,7 @@ def _light(grey: FloatArray) -> FloatArray:
     return light
 
 
-def sized(seen: View) -> Iterator[Marks]:
+def sized(seen: View) -> Iterator[RoundMarks]:
     """Marks of every size, dark ones and light ones, those that stand out at all."""
     waves, coarse = _waves(seen.shade), 1
     for sigma in SCALES:
@@ -95,7 +95,7 @@ def sized(seen: View) -> Iterator[Marks]:
         for light in (False, True):
             found = _peaks(np.where(bright == light, round_, 0.0), sigma / coarse)
             if found is not None:
-                yield Marks(found[0] * coarse, found[1], radius=sigma * np.sqrt(2), light=light)
+                yield RoundMarks(found[0] * coarse, found[1], radius=sigma * np.sqrt(2), light=light)
 
 
 def _halved(waves: np.ndarray) -> np.ndarray:

@@ -9,13 +9,13 @@ from typing import NamedTuple, TypeVar
 from constraints.check import check
 from constraints.edging import FOOTSIDE, Headside
 from constraints.lattice import Point
-from constraints.square import Square
+from constraints.square import Design
 from explore.redrafting.bed import Bed
 from explore.redrafting.headsides import possible
-from explore.redrafting.readings import Reading, Readings, read_blocks
+from explore.redrafting.readings import BlockReading, Readings, read_blocks
 from explore.redrafting.repeat import Repeat
 from explore.redrafting.strips import strip_bed, strip_of
-from explore.refused import Refused
+from explore.refused import BadInput
 
 T = TypeVar("T")
 
@@ -23,12 +23,12 @@ T = TypeVar("T")
 SHOWN = 12
 
 
-class NoReading(Refused):
+class NoReading(BadInput):
     """A card that is no strip, as far as it can be read."""
 
 
 @dataclass(frozen=True)
-class Wish:
+class StripWorking:
     """How a strip is to be worked: what pinholes do not say. kind: of the headside, or a footside; None for any."""
 
     repeats: int = 4
@@ -46,9 +46,9 @@ class Proposal:
 
     number: int
     repeat: Repeat
-    reading: Reading
+    reading: BlockReading
     headside: Headside | None
-    square: Square
+    square: Design
 
 
 @dataclass(frozen=True)
@@ -72,7 +72,7 @@ class ReadEdge(NamedTuple):
     readings: Readings
 
 
-def propose(repeat: Repeat, wish: Wish, most: int = SHOWN) -> Proposals:
+def propose(repeat: Repeat, wish: StripWorking, most: int = SHOWN) -> Proposals:
     """The readings of a repeat as strips, likeliest first. NoReading if its right edge is that of no strip."""
     kept = read_edges(repeat, wish)
     found: list[Proposal] = []
@@ -98,7 +98,7 @@ def propose(repeat: Repeat, wish: Wish, most: int = SHOWN) -> Proposals:
     return Proposals(tuple(found), total, first.assumed, first.loose)
 
 
-def read_edges(repeat: Repeat, wish: Wish) -> list[ReadEdge]:
+def read_edges(repeat: Repeat, wish: StripWorking) -> list[ReadEdge]:
     """Every right edge with what is read beside it, likeliest first: those that leave the fewest places to be assumed.
     NoReading if it is that of no strip."""
     beds = [(*each, strip_bed(*each)) for each in _edges(repeat, wish)]
@@ -107,7 +107,7 @@ def read_edges(repeat: Repeat, wish: Wish) -> list[ReadEdge]:
     return [each for each in every if len(each.readings.assumed) == least]
 
 
-def _edges(repeat: Repeat, wish: Wish) -> list[tuple[Repeat, Headside | None]]:
+def _edges(repeat: Repeat, wish: StripWorking) -> list[tuple[Repeat, Headside | None]]:
     """Every right edge that is allowed and asked for, with the repeat counted from its valley."""
     allowed = possible(repeat, at_valley=wish.at_valley)
     if wish.kind is not None:
@@ -130,7 +130,7 @@ def _edges(repeat: Repeat, wish: Wish) -> list[tuple[Repeat, Headside | None]]:
     return edges
 
 
-def _in_order(kept: list[ReadEdge]) -> Iterator[tuple[Repeat, Headside | None, Reading]]:
+def _in_order(kept: list[ReadEdge]) -> Iterator[tuple[Repeat, Headside | None, BlockReading]]:
     for each in kept:
         for reading in each.readings.listed:
             yield each.repeat, each.headside, reading
@@ -139,5 +139,5 @@ def _in_order(kept: list[ReadEdge]) -> Iterator[tuple[Repeat, Headside | None, R
 def chosen(found: Sequence[T], number: int) -> T:
     """The reading of that number. Refused if there is none."""
     if number > len(found):
-        raise Refused(f"--reading {number}: the readings are 1 to {len(found)}")
+        raise BadInput(f"--reading {number}: the readings are 1 to {len(found)}")
     return found[number - 1]

@@ -27,7 +27,7 @@ _Named = tuple[tuple[int, int], Option]
 
 
 @dataclass(frozen=True)
-class Reading:
+class BlockReading:
     """blocks: their places. spiders: centre and legs. pinless: spiders whose pin has no dot. corners: as measured."""
 
     blocks: tuple[frozenset[Point], ...]
@@ -42,7 +42,7 @@ class Readings:
     """listed: likeliest first. total: how many there are in all. assumed: places without a dot that no block can
     hold, read as pinholes. loose: pins in the middle of holes that are no spider's."""
 
-    listed: tuple[Reading, ...]
+    listed: tuple[BlockReading, ...]
     total: int
     assumed: tuple[Point, ...]
     loose: tuple[Point, ...]
@@ -149,7 +149,7 @@ def _choices(named: list[list[_Named]], total: int) -> Iterator[list[_Named]]:
         yield [each[wanted[each[0][0][0]]] for each in named]
 
 
-def _reading(choice: list[_Named], spiders: tuple[tuple[Point, int], ...]) -> tuple[tuple[object, ...], Reading]:
+def _reading(choice: list[_Named], spiders: tuple[tuple[Point, int], ...]) -> tuple[tuple[object, ...], BlockReading]:
     """A reading and how likely it is: less is likelier."""
     chosen = [option for _, option in choice]
     told = dict(choice)
@@ -161,5 +161,5 @@ def _reading(choice: list[_Named], spiders: tuple[tuple[Point, int], ...]) -> tu
     places = sum(len(block) for block in blocks)
     every = tuple(sorted((*spiders, *more), key=lambda spider: (spider[0][1], spider[0][0])))
     order = sorted(tuple(sorted(block)) for block in blocks)
-    reading = Reading(blocks, every, pinless, splits, corners)
+    reading = BlockReading(blocks, every, pinless, splits, corners)
     return (splits, pinless, corners, len(blocks), -places, order), reading

@@ -18,7 +18,7 @@ from explore.redrafting.repeat import Repeat, broken, find_repeat, one_repeat
 from explore.redrafting.rows import read_rows
 from explore.redrafting.settling import numbered, settled
 from explore.redrafting.snapping import Seat, snap
-from explore.refused import Refused
+from explore.refused import BadInput
 
 # Pixels a lattice unit of the original shown beside the redraft, and the most of them in all.
 _FINE, _MOST = 14, 6_000_000
@@ -63,8 +63,8 @@ def redraft(
         else:
             seen = view(content.image)
             draft, seat = snap(find_dots(seen), seen.scale, footside, headside)
-    except Refused as error:
-        raise Refused(f"{path} {error}") from None
+    except BadInput as error:
+        raise BadInput(f"{path} {error}") from None
     repeat = find_repeat(draft)
     if repeat is not None:
         rows, draft = draft.rows, broken(draft, repeat)

@@ -24,7 +24,7 @@ from dataclasses import replace
 from constraints.edging import Headside, named
 from constraints.lattice import Point
 from explore.redrafting.draft import Draft, Place, by_row
-from explore.refused import Refused
+from explore.refused import BadInput
 
 MOST_COLUMNS, MOST_ROWS, MOST_PINHOLES = 400, 2000, 40_000
 _NUMBER = re.compile(r"\d{1,4}", re.ASCII)
@@ -48,7 +48,7 @@ def read_rows(text: str) -> Draft:
             continue
         if words in _WAYS:
             if way:
-                raise Refused(f"line {number}: {words!r} comes after {way!r}; one of them begins the rows")
+                raise BadInput(f"line {number}: {words!r} comes after {way!r}; one of them begins the rows")
             way = words
         elif words.startswith("edge "):
             edge = _edge(number, words)
@@ -57,21 +57,21 @@ def read_rows(text: str) -> Draft:
         elif hole:
             holes.append((number, (int(hole[1]), int(hole[2]))))
         elif not way:
-            raise Refused(f"line {number}: {_short(words)} comes before the rows: they begin with columns or counts")
+            raise BadInput(f"line {number}: {_short(words)} comes before the rows: they begin with columns or counts")
         elif way == "columns":
             rows.append((number, _columns(number, words)))
         else:
             rows += [(number, columns) for columns in _counted(number, words, len(rows), way)]
         if len(rows) > MOST_ROWS:
-            raise Refused(f"line {number}: more than {MOST_ROWS} rows; at most so many are read")
+            raise BadInput(f"line {number}: more than {MOST_ROWS} rows; at most so many are read")
         if sum(len(columns) for _, columns in rows) > MOST_PINHOLES:
-            raise Refused(f"line {number}: more than {MOST_PINHOLES} pinholes; write down a few repeats of them")
+            raise BadInput(f"line {number}: more than {MOST_PINHOLES} pinholes; write down a few repeats of them")
     draft, shift = _draft(rows, outside, holes)
     if edge is None:
         return draft
     headside, both = replace(edge[0], first=(edge[0].first + shift) % edge[0].period), edge[1]
     if (draft.columns - 1 + headside.first) % 2 == 0:
-        raise Refused(f"row {edge[0].first} has no place for a pinhole in the last column, as a valley needs")
+        raise BadInput(f"row {edge[0].first} has no place for a pinhole in the last column, as a valley needs")
     return replace(draft, edging=headside, both=both)
 
 
@@ -82,7 +82,7 @@ def _edge(number: int, words: str) -> tuple[Headside, bool]:
     except ValueError:
         headside = None
     if read is None or headside is None:
-        raise Refused(f"line {number}: {_short(words)} is no edge; such as: edge cloth fan 3 from row 5 on both sides")
+        raise BadInput(f"line {number}: {_short(words)} is no edge; such as: edge cloth fan 3 from row 5 on both sides")
     return headside, bool(read[3])
 
 
@@ -92,9 +92,9 @@ def _columns(number: int, words: str) -> tuple[int, ...]:
     columns = tuple(_whole(number, word, "a column", MOST_COLUMNS - 1) for word in words.replace(",", " ").split())
     for before, after in itertools.pairwise(columns):
         if after <= before:
-            raise Refused(f"line {number}: column {after} follows column {before}; columns go from left to right")
+            raise BadInput(f"line {number}: column {after} follows column {before}; columns go from left to right")
         if (after - before) % 2:
-            raise Refused(f"line {number}: columns {before} and {after} in one row; those of a row are all even or odd")
+            raise BadInput(f"line {number}: columns {before} and {after} in one row; those of a row are all even or odd")
     return columns
 
 
@@ -107,7 +107,7 @@ def _counted(number: int, words: str, first: int, way: str) -> list[tuple[int, .
 
 def _whole(number: int, word: str, what: str, most: int) -> int:
     if not _NUMBER.fullmatch(word) or int(word) > most:
-        raise Refused(f"line {number}: {_short(word)} is not {what}; whole numbers from 0 to {most} are")
+        raise BadInput(f"line {number}: {_short(word)} is not {what}; whole numbers from 0 to {most} are")
     return int(word)
 
 
@@ -122,19 +122,19 @@ def _draft(
             if shift is None:
                 shift = (column + row + 1) % 2
             if (column + row + shift) % 2 == 0:
-                raise Refused(
+                raise BadInput(
                     f"line {number}: column {column} stands right below a pinhole of the row above it or of"
                     " its fellows; columns are even in one row and odd in the next"
                 )
             pinholes.add((column, row + shift))
     if shift is None:
-        raise Refused("has no pinholes: write columns or counts, then the rows")
+        raise BadInput("has no pinholes: write columns or counts, then the rows")
     least = min(column for column, _ in pinholes)
     if least % 2 == 0 and least:
-        raise Refused(f"begins with column {least}; the footside is column 0")
+        raise BadInput(f"begins with column {least}; the footside is column 0")
     for number, (column, row) in holes:
         if (column + row + shift) % 2:
-            raise Refused(f"line {number}: column {column} of row {row} is a pinhole, not the middle of a hole")
+            raise BadInput(f"line {number}: column {column} of row {row} is a pinhole, not the middle of a hole")
     centres = {(column, row + shift) for _, (column, row) in holes}
     return Draft(by_row(pinholes), by_row(centres), tuple((column, row + shift) for column, row in outside)), shift
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from explore.redrafting.draft import Draft, by_row
-from explore.refused import Refused
+from explore.refused import BadInput
 
 
 def numbered(draft: Draft) -> Draft:
@@ -19,13 +19,13 @@ def settled(draft: Draft, take: Sequence[int], drop: Sequence[int]) -> Draft:
     """The draft with those doubtful dots taken and those dropped. Refused for numbers that are not in doubt."""
     both = sorted(set(take) & set(drop))
     if both:
-        raise Refused(f"doubtful dot {both[0]} cannot be taken and dropped")
+        raise BadInput(f"doubtful dot {both[0]} cannot be taken and dropped")
     most = len(draft.doubts)
     for flag, numbers in (("--take", take), ("--drop", drop)):
         for number in numbers:
             if not 1 <= number <= most:
                 known = f"the doubtful dots are 1 to {most}" if most else "no dot is doubtful"
-                raise Refused(f"{flag} {number}: {known}")
+                raise BadInput(f"{flag} {number}: {known}")
     taken = {doubt.number for doubt in draft.doubts if doubt.taken}
     taken = (taken | set(take)) - set(drop)
     own = {doubt.place for doubt in draft.doubts if doubt.number in {*take, *drop}}
@@ -40,6 +40,6 @@ def number_list(flag: str, text: str | None) -> tuple[int, ...]:
         low, dash, high = part.partition("-")
         ends = (low, high if dash else low)
         if not all(end.isascii() and end.isdigit() and len(end) < 6 for end in ends) or int(ends[0]) > int(ends[1]):
-            raise Refused(f'{flag} "{text}": numbers of doubtful dots are allowed, such as 3,7 or 4-6')
+            raise BadInput(f'{flag} "{text}": numbers of doubtful dots are allowed, such as 3,7 or 4-6')
         numbers += range(int(ends[0]), int(ends[1]) + 1)
     return tuple(dict.fromkeys(numbers))

@@ -9,13 +9,13 @@ import numpy as np
 
 from constraints.lattice import BoolArray, FloatArray, IntArray, Point
 from explore.redrafting.body import SIDES, WORN, among_pinholes, footside_of, steps, straight_edge, together
-from explore.redrafting.dots import CONTRAST, LIKENESS, Dots
+from explore.redrafting.dots import CONTRAST, LIKENESS, FoundDots
 from explore.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
 from explore.redrafting.edges import Edges, fitted
 from explore.redrafting.laid_edges import with_edges
 from explore.redrafting.net import NEAR, Net, fitted_to, nearest_even
 from explore.redrafting.steps import FEWEST
-from explore.refused import Refused
+from explore.refused import BadInput
 
 # A faint dot has less contrast than a sure one, or is less like the usual dot, but more than this.
 FAINT_CONTRAST, FAINT_LIKENESS = 0.25, 0.5
@@ -50,7 +50,7 @@ class Seat:
 
 
 def snap(
-    dots: Dots, scale: float, footside: str | None = None, headside: str | None = None
+    dots: FoundDots, scale: float, footside: str | None = None, headside: str | None = None
 ) -> tuple[Draft, Seat]:
     """The draft of a picture and how it lies there. footside: the side it is on, else the straightest one. headside:
     the kind opposite, or a footside; None for any.
@@ -61,7 +61,7 @@ def snap(
     off = np.linalg.norm(dots.places - whole, axis=1)
     sure = (dots.contrast > CONTRAST) & (dots.likeness > LIKENESS) & (off < NEAR)
     if sure.sum() < FEWEST:
-        raise Refused(f"shows {int(sure.sum())} dots on a grid; a pricking has at least {FEWEST}")
+        raise BadInput(f"shows {int(sure.sum())} dots on a grid; a pricking has at least {FEWEST}")
     dark = (dots.contrast > CONTRAST) & (dots.likeness > LIKENESS)
     among = sure & among_pinholes(dots.places, sure, dark)
     body = together(whole, among if among.sum() >= FEWEST else sure)
@@ -115,7 +115,7 @@ def _edges_of(
     return side, best.left, best
 
 
-def _sorted_out(dots: Dots, places: FloatArray, body: BoolArray) -> Draft:
+def _sorted_out(dots: FoundDots, places: FloatArray, body: BoolArray) -> Draft:
     """What every mark is, in places of the draft (column + row odd at pinholes)."""
     whole = nearest_even(places - _ODD) + _ODD
     middle = nearest_even(places)
@@ -200,7 +200,7 @@ def _within(place: Point, edges: dict[int, tuple[int, int]]) -> bool:
     return any(all(row in edges and edges[row][0] < x < edges[row][1] for row in rows) for rows in ways)
 
 
-def _doubled(dots: Dots, whole: IntArray, off: FloatArray, pinned: set[Point]) -> int:
+def _doubled(dots: FoundDots, whole: IntArray, off: FloatArray, pinned: set[Point]) -> int:
     """How many pinholes have more than one mark that looks like a dot."""
     good = (dots.contrast > CONTRAST) & (dots.likeness > LIKENESS) & (off < 2 * NEAR)
     counts = Counter((x, y) for x, y in whole[good].tolist())

@@ -12,7 +12,7 @@ from constraints.layout import components
 from explore.redrafting.bed import Bed
 from explore.redrafting.draft import Draft
 from explore.redrafting.repeat import Repeat
-from explore.refused import Refused
+from explore.refused import BadInput
 from gallery.looks.blocks import outlines
 
 _ROOM = 2.0  # lattice units of paper round the print
@@ -59,7 +59,7 @@ def unfolded(block: frozenset[Point], bed: Bed) -> frozenset[Point]:
 def stamp_svg(blocks: Sequence[frozenset[Point]], bed: Bed, pitch_mm: float) -> str:
     """The outlines of blocks as an SVG drawing in mm, black on nothing. Refused if there are no blocks."""
     if not blocks:
-        raise Refused("--as stamp: this reading has no block to print")
+        raise BadInput("--as stamp: this reading has no block to print")
     places = np.array(sorted({place for block in blocks for place in unfolded(block, bed)}))
     places = places[np.lexsort((places[:, 0], places[:, 1]))]
     neighbours = neighbour_table(places)

@@ -12,12 +12,12 @@ from constraints.forms import Strip
 from constraints.headside import spiders
 from constraints.lattice import Point
 from constraints.piece import NO_EDGE, Piece
-from constraints.square import FieldFilling, Square
+from constraints.square import FieldFilling, Design
 from constraints.stitches import FILLINGS, SPIDER
 from explore.redrafting.bed import Bed
 from explore.redrafting.blank import blank
 from explore.redrafting.headsides import strip_piece
-from explore.redrafting.readings import Reading
+from explore.redrafting.readings import BlockReading
 from explore.redrafting.repeat import Repeat
 
 
@@ -40,7 +40,7 @@ def _points(piece: Piece, which: Any) -> frozenset[Point]:
 
 
 def strip_of(
-    reading: Reading,
+    reading: BlockReading,
     repeat: Repeat,
     headside: Headside | None,
     *,
@@ -48,7 +48,7 @@ def strip_of(
     pitch_mm: float,
     stitch: str,
     passives: int,
-) -> Square:
+) -> Design:
     """The strip of a reading: all its blocks in one stitch, the headside in its own."""
     form = Strip(repeat.columns, repeat.rows, repeats, headside, repeat.both)
     return blank(

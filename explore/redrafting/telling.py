@@ -8,7 +8,7 @@ from constraints.edging import Headside
 from constraints.stitches import STITCHES
 from explore.mending.trying import quoted
 from explore.redrafting.proposals import Proposal
-from explore.redrafting.readings import Reading
+from explore.redrafting.readings import BlockReading
 from explore.redrafting.redraft import Redraft
 
 _MOST_TOLD = 20
@@ -105,7 +105,7 @@ def rival(made: Redraft) -> str:
     return f"its edge shows {draft.edging.kind}s; {draft.rival}s fit it nearly as well: {asked} reads it so"
 
 
-def of_blocks(reading: Reading) -> str:
+def of_blocks(reading: BlockReading) -> str:
     """The blocks and spiders of a reading."""
     parts = []
     sizes = sorted((len(block) for block in reading.blocks), reverse=True)

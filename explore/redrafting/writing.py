@@ -10,17 +10,17 @@ import numpy as np
 from matplotlib.figure import Figure
 
 from constraints.lattice import FloatArray
-from constraints.square import Square
+from constraints.square import Design
 from explore.keeping.files import write_whole
 from explore.redrafting.bed import Bed
 from explore.redrafting.draft import Draft
-from explore.redrafting.readings import Reading
+from explore.redrafting.readings import BlockReading
 from explore.redrafting.redraft import Redraft, upright
 from explore.redrafting.rows import rows_text
 from explore.redrafting.stamps import unfolded
-from explore.refused import Refused
+from explore.refused import BadInput
 from gallery.paper.page import write
-from gallery.sheets.readings import Panel, readings
+from gallery.sheets.readings import ReadingPanel, readings
 from gallery.sheets.redraft import Doubtful, Original, Redrafted, beside
 
 BESIDE, READINGS, ROWS = "redraft", "readings", "rows.txt"
@@ -30,10 +30,10 @@ _ENDINGS = (".png", ".pdf", ".svg")
 def files_free(folder: Path, names: Sequence[str], force: bool) -> None:
     """Refused if the folder cannot be one, or a file of that name is there and is not to be replaced."""
     if folder.exists() and not folder.is_dir():
-        raise Refused(f"{folder} is not a folder; --out names the folder of the files")
+        raise BadInput(f"{folder} is not a folder; --out names the folder of the files")
     there = [folder / name for name in names if (folder / name).exists()]
     if there and not force:
-        raise Refused(f"{there[0]} is there already: --force replaces it, --out names another folder")
+        raise BadInput(f"{there[0]} is there already: --force replaces it, --out names another folder")
 
 
 def names() -> list[str]:
@@ -59,24 +59,24 @@ def write_beside(made: Redraft, folder: Path, facts: Sequence[str]) -> Path:
 
 
 @dataclass(frozen=True)
-class Shown:
+class ShownReading:
     """A reading as it is shown. words: what it is, parts set off by "; ". draft: the pins, of a repeat or of all.
     square: a few repeats of the strip it makes, None if it is none."""
 
     words: str
-    reading: Reading
+    reading: BlockReading
     bed: Bed
     draft: Draft
-    square: Square | None = None
+    square: Design | None = None
 
 
-def write_readings(found: Sequence[Shown], name: str, facts: Sequence[str], folder: Path) -> Path:
+def write_readings(found: Sequence[ShownReading], name: str, facts: Sequence[str], folder: Path) -> Path:
     """The sheet of readings; returns the picture of its first page."""
     panels = []
     for number, each in enumerate(found, start=1):
         blocks = [unfolded(block, each.bed) for block in each.reading.blocks]
         pins = _points([*each.draft.taken, *each.draft.taken_centres])
-        panels.append(Panel(str(number), each.words.split("; "), blocks, each.reading.spiders, pins, each.square))
+        panels.append(ReadingPanel(str(number), each.words.split("; "), blocks, each.reading.spiders, pins, each.square))
     return _write(readings(panels, title=f"{name}: readings", facts=facts), folder / READINGS)
 
 

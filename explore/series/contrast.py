@@ -7,9 +7,9 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from constraints.difference import Shown
+from constraints.difference import Compared
 from constraints.lattice import FloatArray
-from constraints.square import Square
+from constraints.square import Design
 
 # Differences are stated in hundredths of a per cent; squares that differ by less are doubles.
 _STATED = 10_000
@@ -21,9 +21,9 @@ def stated(share: float) -> float:
     return math.floor(share * _STATED) / _STATED
 
 
-def differences(squares: Sequence[Square]) -> FloatArray:
+def differences(squares: Sequence[Design]) -> FloatArray:
     """(k, k) the difference of every two squares, 0 on the diagonal."""
-    laid = [Shown.of(square) for square in squares]
+    laid = [Compared.of(square) for square in squares]
     table = np.zeros((len(squares), len(squares)))
     for number, shown in enumerate(laid):
         for other in range(number):
@@ -31,7 +31,7 @@ def differences(squares: Sequence[Square]) -> FloatArray:
     return table
 
 
-def ranked(squares: Sequence[Square], table: FloatArray, count: int) -> FloatArray:
+def ranked(squares: Sequence[Design], table: FloatArray, count: int) -> FloatArray:
     """The differences as a choice of so many squares ranks them.
 
     Where there are as many sizes, squares of two sizes come before any two of one size: 1 is added, so that each

@@ -15,9 +15,9 @@ from constraints import forms
 from constraints.lattice import BoolArray, Point
 from constraints.layout import lay
 from constraints.piece import Piece
-from constraints.square import Square
+from constraints.square import Design
 from constraints.symmetry import matrices
-from explore.refused import Refused
+from explore.refused import BadInput
 from explore.series.places import NO_BLOCK, agrees, moved, worked_at
 from explore.series.trail import longest_trail
 
@@ -27,12 +27,12 @@ SHARES = (STAMP, BORDER, CENTRE, TRAIL)
 _SIZE, _TURN = 1e-6, 1e-6
 
 
-def refuse_forms(chosen: Sequence[Square]) -> None:
+def refuse_forms(chosen: Sequence[Design]) -> None:
     """Refused if one of hers is no plain square: a series is of squares with a footside."""
     for square in chosen:
         if square.form != forms.Square(square.half_size):
             edge = "" if square.form.headside is None else f" with {square.form.headside.name}"
-            raise Refused(
+            raise BadInput(
                 f"{square.number:02d} is a {square.form.name}{edge}; a series is of squares with a footside round them"
             )
 
@@ -51,7 +51,7 @@ class Family:
     part: Mapping[Point, str] = field(default_factory=dict)
     half_size: int = 0
 
-    def holds(self, square: Square) -> bool:
+    def holds(self, square: Design) -> bool:
         """Whether a square belongs to the family."""
         if self.share == STAMP:
             return _same_print(_print_of(square), self.figures)
@@ -72,7 +72,7 @@ class Family:
         return kept
 
 
-def family(share: str, chosen: Sequence[Square]) -> Family:
+def family(share: str, chosen: Sequence[Design]) -> Family:
     """The family of the chosen squares, stated by the first of them.
 
     Refused, with what they do share, if one of the others does not belong to it or if there is nothing to share.
@@ -80,23 +80,23 @@ def family(share: str, chosen: Sequence[Square]) -> Family:
     found = _FAMILIES[share](chosen[0])
     strangers = [square.number for square in chosen if not found.holds(square)]
     if strangers:
-        raise Refused(
+        raise BadInput(
             f"{_listed([chosen[0].number, *strangers])} do not share the {share} ({found.words}); {_shared(chosen)}"
         )
     return found
 
 
-def _shared(chosen: Sequence[Square]) -> str:
+def _shared(chosen: Sequence[Design]) -> str:
     common = [each for each in SHARES if _common(each, chosen)]
     if common:
         return f"they share the {' and the '.join(common)}"
     return "they share neither stamp, border, centre nor trail"
 
 
-def _common(share: str, chosen: Sequence[Square]) -> bool:
+def _common(share: str, chosen: Sequence[Design]) -> bool:
     try:
         found = _FAMILIES[share](chosen[0])
-    except Refused:
+    except BadInput:
         return False
     return all(found.holds(square) for square in chosen)
 
@@ -109,7 +109,7 @@ def _listed(numbers: Sequence[int]) -> str:
 # --- one family for each thing that can be shared -------------------------------------------------------
 
 
-def _print_of(square: Square) -> Mapping[str, Any] | None:
+def _print_of(square: Design) -> Mapping[str, Any] | None:
     printed = square.stamp
     if printed is None:
         return None
@@ -124,30 +124,30 @@ def _same_print(one: Mapping[str, Any] | None, other: Mapping[str, Any]) -> bool
     return bool(abs(one["size"] - other["size"]) <= _SIZE and min(turn, 360 - turn) <= _TURN)
 
 
-def _stamp_family(square: Square) -> Family:
+def _stamp_family(square: Design) -> Family:
     figures = _print_of(square)
     if figures is None:
-        raise Refused(f"{square.number:02d} has no stamp to share")
+        raise BadInput(f"{square.number:02d} has no stamp to share")
     left_open = ", left open in a block" if figures["reverse"] else ""
     words = f"the print of {figures['name']}, {figures['size']:g} pitches, turned {figures['turn_degrees']:g} degrees"
     return Family(STAMP, words + left_open, figures)
 
 
-def _border_family(square: Square) -> Family:
+def _border_family(square: Design) -> Family:
     """The outer band, as deep as where it leaves the fewest blocks cut."""
     layout = lay(square)
     depth = layout.piece.depth
     least = _outermost(square, depth[layout.inside])
     cuts = [(_cut(depth, layout.inside, d), d) for d in range(max(3, least + 1), square.half_size // 2 + 1)]
     if not cuts:
-        raise Refused(f"{square.number:02d} has no border: no block comes nearer to the edge than to the centre")
+        raise BadInput(f"{square.number:02d} has no border: no block comes nearer to the edge than to the centre")
     deep = min(cuts)[1]
     part = _part(square, depth <= deep)
     words = f"the outer band of {deep} units (half pitches) from the edge, {len(part)} pinholes alike"
     return Family(BORDER, words, {"depth": deep, "pinholes": len(part)}, part, square.half_size)
 
 
-def _centre_family(square: Square) -> Family:
+def _centre_family(square: Design) -> Family:
     """The middle, |x| and |y| at most so much; it ends where it leaves the fewest blocks cut."""
     layout = lay(square)
     reach = square.half_size - layout.piece.depth
@@ -155,17 +155,17 @@ def _centre_family(square: Square) -> Family:
     first = max(int(reach[blocks].min(initial=square.half_size)), square.half_size // 5, 2)
     cuts = [(_cut(reach, blocks, r), r) for r in range(first, square.half_size // 2 + 1)]
     if not cuts:
-        raise Refused(f"{square.number:02d} has no centre to share: no block within half of the way to the edge")
+        raise BadInput(f"{square.number:02d} has no centre to share: no block within half of the way to the edge")
     wide = min(cuts)[1]
     part = _part(square, reach <= wide)
     words = f"the centre, |x| and |y| up to {wide} units (half pitches), {len(part)} pinholes alike"
     return Family(CENTRE, words, {"reach": wide, "pinholes": len(part)}, part)
 
 
-def _trail_family(square: Square) -> Family:
+def _trail_family(square: Design) -> Family:
     trail = longest_trail(square)
     if trail is None:
-        raise Refused(f"{square.number:02d} has no block, so no trail to share")
+        raise BadInput(f"{square.number:02d} has no block, so no trail to share")
     part = dict.fromkeys(trail.pinholes, trail.stitch)
     for x, y in trail.pinholes:
         for beside in ((x + 1, y + 1), (x - 1, y + 1), (x - 1, y - 1), (x + 1, y - 1)):
@@ -179,9 +179,9 @@ def _trail_family(square: Square) -> Family:
 _FAMILIES = {STAMP: _stamp_family, BORDER: _border_family, CENTRE: _centre_family, TRAIL: _trail_family}
 
 
-def _outermost(square: Square, depths: Any) -> int:
+def _outermost(square: Design, depths: Any) -> int:
     if not len(depths):
-        raise Refused(f"{square.number:02d} has no block, so no border to share")
+        raise BadInput(f"{square.number:02d} has no block, so no border to share")
     return int(depths.min())
 
 
@@ -190,7 +190,7 @@ def _cut(rings: Any, blocks: BoolArray, ring: int) -> int:
     return int((blocks & ((rings == ring) | (rings == ring + 1))).sum())
 
 
-def _part(square: Square, where: BoolArray) -> dict[Point, str]:
+def _part(square: Design, where: BoolArray) -> dict[Point, str]:
     worked = worked_at(square)
     points = square.piece().pinholes[where].tolist()
     return {(x, y): worked[x, y] for x, y in points}

@@ -11,7 +11,7 @@ from constraints.formula import FALSE, TRUE
 from constraints.lattice import BoolArray, IntArray
 from constraints.rules.double_ground import double_pinholes
 from constraints.stitches import DOUBLE
-from constraints.variables import Lace, Sites
+from constraints.variables import Model, Sites
 from explore.compose.fillings import fields
 from explore.series.family import Family
 from explore.series.places import NO_BLOCK, in_block
@@ -19,7 +19,7 @@ from explore.series.places import NO_BLOCK, in_block
 NAME = "shared part"
 
 
-def keep(lace: Lace, found: Family) -> None:
+def keep(lace: Model, found: Family) -> None:
     """Write clauses that fix every pinhole of the part as the family works it."""
     formula, names = lace.formula, _by_index(lace, found)
     double = double_pinholes(lace) if _double_matters(lace, names) else np.full(len(lace.piece), FALSE)
@@ -41,7 +41,7 @@ def keep(lace: Lace, found: Family) -> None:
         formula.clause(NAME, np.array([FALSE]))
 
 
-def hint(lace: Lace, found: Family, base: Mapping[int, str], values: BoolArray) -> None:
+def hint(lace: Model, found: Family, base: Mapping[int, str], values: BoolArray) -> None:
     """Lay the part into composed values, in place. base: pinhole to stitch for its blocks and what goes on there."""
     names = _by_index(lace, found)
     block = np.zeros(len(lace.piece), dtype=np.bool_)
@@ -60,15 +60,15 @@ def hint(lace: Lace, found: Family, base: Mapping[int, str], values: BoolArray) 
         _set(values, sites.chosen[wanted], True)
 
 
-def _by_index(lace: Lace, found: Family) -> dict[int, str]:
+def _by_index(lace: Model, found: Family) -> dict[int, str]:
     return {lace.piece.index[point]: name for point, name in found.part.items()}
 
 
-def _double_matters(lace: Lace, names: Mapping[int, str]) -> bool:
+def _double_matters(lace: Model, names: Mapping[int, str]) -> bool:
     return DOUBLE in lace.labels.codes or DOUBLE in names.values()
 
 
-def _units(lace: Lace, names: Mapping[int, str]) -> list[tuple[Sites, BoolArray, BoolArray]]:
+def _units(lace: Model, names: Mapping[int, str]) -> list[tuple[Sites, BoolArray, BoolArray]]:
     """Of every kind of unit: its sites, which of them touch the part, and which of these it holds."""
     closed = np.zeros(len(lace.piece), dtype=np.bool_)
     closed[[pinhole for pinhole, name in names.items() if name != NO_BLOCK]] = True
@@ -81,7 +81,7 @@ def _units(lace: Lace, names: Mapping[int, str]) -> list[tuple[Sites, BoolArray,
     return found
 
 
-def _refill(lace: Lace, sites: Sites, wanted: BoolArray, inside: BoolArray, values: BoolArray) -> None:
+def _refill(lace: Model, sites: Sites, wanted: BoolArray, inside: BoolArray, values: BoolArray) -> None:
     """Give a field the filling that the part has in it: other figures go, and roses that stand otherwise."""
     for other in lace.sites.values():
         here = inside[other.holes].any(axis=1)

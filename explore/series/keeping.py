@@ -12,7 +12,7 @@ from explore.keeping.earlier import clear_earlier_series
 from explore.keeping.files import content, write_whole
 from explore.keeping.free import refuse_unless_free
 from explore.keeping.study import Study, create
-from explore.refused import Refused
+from explore.refused import BadInput
 from explore.series import telling
 from explore.series.contrast import stated
 from explore.series.making import Series
@@ -27,14 +27,14 @@ PICTURES = ("exhibition.png", "exhibition.svg", "exhibition.pdf", "labels.pdf", 
 def refuse_unless_allowed(folder: Path, study: Study, force: bool) -> None:
     """Refused unless a series made from the study may be written to the folder: never over the study itself."""
     if folder.resolve() == study.folder.resolve():
-        raise Refused(f"--out {folder} is the study that the series is made from; --out names another folder")
+        raise BadInput(f"--out {folder} is the study that the series is made from; --out names another folder")
     clear_earlier_series(folder)
     refuse_unless_free(folder, force)
     if force or not folder.exists():
         return
     there = [name for name in (STATEMENT, *PICTURES) if (folder / name).exists()]
     if there:
-        raise Refused(f"{folder / there[0]} is there already: --force replaces it, --out names another folder")
+        raise BadInput(f"{folder / there[0]} is there already: --force replaces it, --out names another folder")
 
 
 def default_folder(study: Study) -> Path:

@@ -19,7 +19,7 @@ from constraints.formula import truth
 from constraints.lattice import BoolArray
 from constraints.layout import locate
 from constraints.rules.match import match
-from constraints.square import Print, Square
+from constraints.square import Print, Design
 from constraints.stamp import Stamp
 from constraints.targets import target
 from explore.apart import Collection
@@ -55,11 +55,11 @@ def kin(
     brief: Brief,
     stamp: Stamp | None,
     found: Family,
-    model: Square,
-    held: Sequence[Square],
+    model: Design,
+    held: Sequence[Design],
     wanted: int,
     cores: int | None = None,
-) -> Iterator[Square | None]:
+) -> Iterator[Design | None]:
     """What every job came to, in job order, until `wanted` squares have been found or the effort is spent.
 
     brief: allows one size. The squares keep the part and differ from each other and those held, the model among
@@ -69,7 +69,7 @@ def kin(
     if not _has_room(brief, found):
         return
     apart, near = Collection(brief.apart, held), Collection(_APART * brief.apart, held)
-    others: list[Square] = []
+    others: list[Design] = []
     last = max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
     with Crew(KinWorkshop, (brief, stamp, found, model), cores) as crew:
         for _, square in crew.in_order(_work, ((job, None) for job in range(last))):
@@ -88,7 +88,7 @@ def kin(
             yield square
 
 
-def _work(workshop: KinWorkshop, job: int, _: None) -> Square | None:
+def _work(workshop: KinWorkshop, job: int, _: None) -> Design | None:
     return workshop.run(job)
 
 
@@ -109,7 +109,7 @@ class KinWorkshop:
     brief: Brief
     stamp: Stamp | None
     found: Family
-    model: Square
+    model: Design
 
     @cached_property
     def bench(self) -> Bench:
@@ -180,7 +180,7 @@ class KinWorkshop:
         same[list(self.base)] = True
         return bool((laid.blocking.block == same)[self._closed & touched].all())
 
-    def run(self, job: int) -> Square | None:
+    def run(self, job: int) -> Design | None:
         """The square of this job, or None. Raises Fault if the second check disagrees."""
         laid = None
         if self.stamp is not None:
@@ -225,7 +225,7 @@ class KinWorkshop:
         hint(bench.lace, self.found, self.base, values)
         return values
 
-    def _square(self, laid: Laid | None, values: BoolArray) -> Square:
+    def _square(self, laid: Laid | None, values: BoolArray) -> Design:
         bench, printed = self.bench, None
         if laid is not None and self.stamp is not None:
             reached = round(laid.target.match(truth(values, bench.lace.block)), 4)

@@ -8,16 +8,16 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.lattice import FloatArray
-from constraints.square import Square
+from constraints.square import Design
 from explore import dispersion
 from explore.apart import Collection
-from explore.refused import Refused
-from explore.search import Step
+from explore.refused import BadInput
+from explore.search import JobResult
 from explore.series.contrast import LEAST, differences, ranked
 from explore.series.family import Family
 from explore.series.order import DENSITY, PAIRS, ladders, place, rungs, some
-from explore.series.pool import Asked, Member, gather
-from explore.series.reading import Reading, reading
+from explore.series.pool import SeriesRequest, Member, gather
+from explore.series.reading import WallReading, reading
 
 # A choice that is easy to read must not be less different than the best of so many drawn by chance.
 _DRAWN = 1000
@@ -34,7 +34,7 @@ class Series:
 
     family: Family
     order: str
-    squares: tuple[Square, ...]
+    squares: tuple[Design, ...]
     sources: tuple[int, ...]
     chosen: tuple[int, ...]
     table: FloatArray
@@ -43,7 +43,7 @@ class Series:
     pool: int
 
     @property
-    def reads(self) -> Reading:
+    def reads(self) -> WallReading:
         """How the wall reads along its order."""
         return reading(self.order, self.squares)
 
@@ -60,7 +60,7 @@ class Series:
         return int(first[worst]) + 1, int(second[worst]) + 1
 
 
-def make(asked: Asked, cores: int | None, watch: Callable[[Step], None]) -> Series:
+def make(asked: SeriesRequest, cores: int | None, watch: Callable[[JobResult], None]) -> Series:
     """The series asked for. Raises TooFew if the pool has too few squares, Refused as `gather`."""
     members = gather(asked, cores, watch)
     if len(members) < asked.count:
@@ -68,13 +68,13 @@ def make(asked: Asked, cores: int | None, watch: Callable[[Step], None]) -> Seri
     return choose(members, len(asked.chosen), asked.family, asked.order, asked.count, asked.brief.seed)
 
 
-def refuse_doubles(chosen: Sequence[Square]) -> None:
+def refuse_doubles(chosen: Sequence[Design]) -> None:
     """Refused if two of hers are one square to the eye: no wall shows a square twice."""
     hers = Collection(LEAST)
     for square in chosen:
         same = hers.like(square)
         if same is not None:
-            raise Refused(
+            raise BadInput(
                 f"{same.number:02d} and {square.number:02d} are one square to the eye, however their blocks are "
                 f"stitched or they are turned; choose one of them"
             )
@@ -115,11 +115,11 @@ def choose(members: Sequence[Member], chosen: int, found: Family, order: str, co
 
 
 def _spread(
-    order: str, pool: Sequence[Square], rank: FloatArray, given: Sequence[int], count: int, floor: float
-) -> dispersion.Choice:
+    order: str, pool: Sequence[Design], rank: FloatArray, given: Sequence[int], count: int, floor: float
+) -> dispersion.Selection:
     """The choice: over as many rungs as go together with the least difference asked for."""
 
-    def asked(bounds: dispersion.Bounds) -> dispersion.Choice | None:
+    def asked(bounds: dispersion.Bounds) -> dispersion.Selection | None:
         choice = dispersion.most_different(rank, given, count, bounds)
         return choice if choice is not None and choice.least >= floor else None
 

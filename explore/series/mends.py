@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from constraints.square import Square
+from constraints.square import Design
 from explore.keeping.study import Study
-from explore.mending.trying import Door, Offer, Options
-from explore.refused import Refused
+from explore.mending.trying import Door, MendOffer, Options
+from explore.refused import BadInput
 from explore.series import FEWEST, pool
 from explore.series.family import SHARES, family
 from explore.series.order import ORDERS
@@ -22,20 +22,20 @@ class Hanging(Door):
     """What she asked for. found: how many squares a pool has, by order and share, of those that are known."""
 
     study: Study
-    chosen: Sequence[Square]
+    chosen: Sequence[Design]
     share: str
     order: str
     count: int
     cores: int | None
     found: dict[tuple[str, str], int] = field(default_factory=dict)
 
-    def asked(self, options: Options) -> pool.Asked:
+    def asked(self, options: Options) -> pool.SeriesRequest:
         """The same with other options. Refused if her squares are not of one such family, or the order does not go
         with it."""
         share, order = options.get("share", self.share), options.get("order", self.order)
         together, count = family(share, self.chosen), int(options.get("squares", self.count))
         study = self.study
-        asked = pool.Asked(study.brief, study.stamp, study.squares, self.chosen, together, order, count)
+        asked = pool.SeriesRequest(study.brief, study.stamp, study.squares, self.chosen, together, order, count)
         pool.variants(asked)
         return asked
 
@@ -43,7 +43,7 @@ class Hanging(Door):
         """Whether her squares are of the family, and it goes with the order."""
         try:
             self.asked(options)
-        except Refused:
+        except BadInput:
             return False
         return True
 
@@ -55,10 +55,10 @@ class Hanging(Door):
             self.found[key] = len(pool.gather(asked, self.cores))
         return self.found[key] >= asked.count
 
-    def offers(self) -> Iterator[Offer]:
+    def offers(self) -> Iterator[MendOffer]:
         """Fewer squares, as many as were found if any were; every other order; every other family."""
         found = self.found.get((self.share, self.order), 0)
         if FEWEST <= found < self.count:
-            yield Offer({"squares": str(found)}, _FEWER * (1 - found / self.count))
-        yield from (Offer({"order": order}, _ORDER, choice=True) for order in ORDERS if order != self.order)
-        yield from (Offer({"share": share}, _SHARE, choice=True) for share in SHARES if share != self.share)
+            yield MendOffer({"squares": str(found)}, _FEWER * (1 - found / self.count))
+        yield from (MendOffer({"order": order}, _ORDER, choice=True) for order in ORDERS if order != self.order)
+        yield from (MendOffer({"share": share}, _SHARE, choice=True) for share in SHARES if share != self.share)

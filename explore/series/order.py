@@ -14,7 +14,7 @@ import numpy as np
 from constraints.lattice import FloatArray, IntArray
 from constraints.layout import lay
 from constraints.places import places
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import DOUBLE, ROSE, SPIDER
 from constraints.symmetry import SYMMETRIES, matrices
 from explore.dispersion import Bounds
@@ -37,12 +37,12 @@ _CLEARLY = 0.8
 _HARDLY = 0.02
 
 
-def solid(square: Square) -> float:
+def solid(square: Design) -> float:
     """Share of the pinholes that lie in blocks."""
     return lay(square).solid
 
 
-def filled(square: Square) -> dict[str, float]:
+def filled(square: Design) -> dict[str, float]:
     """Share of the pinholes that lie in roses, spiders' bodies and double ground."""
     layout = lay(square)
     shares = {ROSE: 0.0, SPIDER: 0.0, DOUBLE: float(layout.double.mean())}
@@ -51,7 +51,7 @@ def filled(square: Square) -> dict[str, float]:
     return shares
 
 
-def filling(square: Square) -> str:
+def filling(square: Design) -> str:
     """Which of FILLINGS a square shows."""
     shares = filled(square)
     total = sum(shares.values())
@@ -61,7 +61,7 @@ def filling(square: Square) -> str:
     return most if shares[most] >= _CLEARLY * total else MIXED
 
 
-def own_symmetry(square: Square) -> str:
+def own_symmetry(square: Design) -> str:
     """The most of LOOSENING that a square keeps, stitches and fillings too; it may keep more than its brief asked."""
     layout = lay(square)
     found = places(layout)
@@ -76,7 +76,7 @@ def own_symmetry(square: Square) -> str:
     return next(name for name in LOOSENING if keeps(name))
 
 
-def place(order: str, square: Square) -> tuple[float, float, int]:
+def place(order: str, square: Design) -> tuple[float, float, int]:
     """Where a square stands along the wall: its rung or figure, then its solid share, then its number."""
     rung = {
         PAIRS: lambda: float(square.pairs),
@@ -87,7 +87,7 @@ def place(order: str, square: Square) -> tuple[float, float, int]:
     return rung, solid(square), square.number
 
 
-def figure(order: str, square: Square) -> int | float | str:
+def figure(order: str, square: Design) -> int | float | str:
     """What the order goes by, as a file tells it."""
     if order == PAIRS:
         return square.pairs
@@ -96,7 +96,7 @@ def figure(order: str, square: Square) -> int | float | str:
     return own_symmetry(square) if order == SYMMETRY else filling(square)
 
 
-def ladders(order: str, pool: Sequence[Square], given: Sequence[int], count: int) -> list[Bounds]:
+def ladders(order: str, pool: Sequence[Design], given: Sequence[int], count: int) -> list[Bounds]:
     """Ways to spread `count` squares of the pool over the order, the most even first."""
     if order == DENSITY:
         shares = np.array([solid(square) for square in pool])
@@ -105,7 +105,7 @@ def ladders(order: str, pool: Sequence[Square], given: Sequence[int], count: int
     return [even(on, given, count), even(on, given, count, slack=1), every(on, count)]
 
 
-def rungs(order: str, pool: Sequence[Square]) -> IntArray:
+def rungs(order: str, pool: Sequence[Design]) -> IntArray:
     """(k,) the rung of each square, counted from 0 in the order; rungs without a square are left out."""
     return np.unique([place(order, square)[0] for square in pool], return_inverse=True)[1]
 

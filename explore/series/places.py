@@ -6,14 +6,14 @@ from collections.abc import Mapping
 
 from constraints.lattice import Point
 from constraints.layout import lay
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import DOUBLE
 
 # In plain ground; and in a trail's surroundings, where only blocks are shut out.
 GROUND, NO_BLOCK = "ground", "no block"
 
 
-def worked_at(square: Square) -> dict[Point, str]:
+def worked_at(square: Design) -> dict[Point, str]:
     """Pinhole (x, y) to how it is worked.
 
     A block's stitch; a figure's name with the centre it belongs to, such as "spider-8 at 0,-4"; "double-ground";

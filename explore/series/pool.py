@@ -8,12 +8,12 @@ from dataclasses import dataclass, replace
 from itertools import count, pairwise
 
 from constraints.brief import Brief, largest_half_size
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED, DOUBLE, ROSE, SPIDER, STITCHES
 from explore.apart import Collection
-from explore.refused import Refused
-from explore.search import Impossible, Step, search
+from explore.refused import BadInput
+from explore.search import Impossible, JobResult, search
 from explore.series.contrast import LEAST
 from explore.series.family import BORDER, STAMP, Family
 from explore.series.kin import kin
@@ -29,13 +29,13 @@ _BANDS, _SIZES, _BARREN = 4, 24, 2
 
 
 @dataclass(frozen=True)
-class Asked:
+class SeriesRequest:
     """What is asked for: `count` squares of the family, the chosen ones of the study among them, in an order."""
 
     brief: Brief
     stamp: Stamp | None
-    study: Sequence[Square]
-    chosen: Sequence[Square]
+    study: Sequence[Design]
+    chosen: Sequence[Design]
     family: Family
     order: str
     count: int
@@ -45,12 +45,12 @@ class Asked:
 class Member:
     """A square of the pool. source: the number it bears in the study, 0 for a new one."""
 
-    square: Square
+    square: Design
     source: int = 0
 
 
 @dataclass(frozen=True)
-class Variant:
+class PoolBrief:
     """A brief under which members are looked for, and how many. name: what sets it apart."""
 
     name: str
@@ -59,7 +59,7 @@ class Variant:
 
 
 def gather(
-    asked: Asked, cores: int | None = None, watch: Callable[[Step], None] = lambda step: None
+    asked: SeriesRequest, cores: int | None = None, watch: Callable[[JobResult], None] = lambda step: None
 ) -> list[Member]:
     """The chosen squares, the others of the study that belong, then the new ones, in a fixed order; no doubles.
 
@@ -73,12 +73,12 @@ def gather(
             pool.takes(each)
     theirs, jobs, barren = len(pool.squares), count(), 0
 
-    def new(squares: Iterator[Square | None]) -> int:
+    def new(squares: Iterator[Design | None]) -> int:
         """How many of these the pool takes."""
         before = len(pool.squares)
         for square in squares:
             taken = square if square is not None and pool.takes(square) else None
-            watch(Step(next(jobs), taken))
+            watch(JobResult(next(jobs), taken))
         return len(pool.squares) - before
 
     for variant in variants(asked):
@@ -93,12 +93,12 @@ def gather(
     return [Member(square, square.number if i < theirs else 0) for i, square in enumerate(pool.squares)]
 
 
-def wanted(asked: Asked) -> int:
+def wanted(asked: SeriesRequest) -> int:
     """How many new squares `gather` looks for. Refused as there."""
     return sum(variant.wanted for variant in variants(asked))
 
 
-def _made(variant: Variant, asked: Asked, pool: Sequence[Square], cores: int | None) -> Iterator[Square | None]:
+def _made(variant: PoolBrief, asked: SeriesRequest, pool: Sequence[Design], cores: int | None) -> Iterator[Design | None]:
     """What every job of a variant came to that differs from the pool; nothing if its brief is proven impossible."""
     found = asked.family
     if found.share != STAMP:
@@ -111,27 +111,27 @@ def _made(variant: Variant, asked: Asked, pool: Sequence[Square], cores: int | N
         return
 
 
-def _cousins(asked: Asked, pool: Sequence[Square], wanted: int, cores: int | None) -> Iterator[Square | None]:
+def _cousins(asked: SeriesRequest, pool: Sequence[Design], wanted: int, cores: int | None) -> Iterator[Design | None]:
     """What every job came to that changes the chosen square round the part; nothing where that cannot be."""
     model, found, held = asked.chosen[0], asked.family, tuple(pool)
     brief, part = _pinned(asked.brief, model, found), found.mask(model.piece())
     try:
         for step in cousins(model, brief, asked.stamp, part, _CHANGE, kept_before=held, count=wanted, cores=cores):
             yield step.square if step.square is not None and found.holds(step.square) else None
-    except (Impossible, Refused):
+    except (Impossible, BadInput):
         return
 
 
-def variants(asked: Asked) -> list[Variant]:
+def variants(asked: SeriesRequest) -> list[PoolBrief]:
     """The briefs under which the pool is made, each with its share of the squares wanted."""
     base = _pinned(asked.brief, asked.chosen[0], asked.family)
     briefs = {PAIRS: _sizes, DENSITY: _densities, SYMMETRY: _symmetries, FILLING: _fillings}[asked.order]
     made = briefs(base, asked.chosen, asked.family)
     share = max(_AT_LEAST, math.ceil(WANTED / len(made)))
-    return [Variant(name, each, share) for name, each in made.items()]
+    return [PoolBrief(name, each, share) for name, each in made.items()]
 
 
-def _pinned(brief: Brief, model: Square, found: Family) -> Brief:
+def _pinned(brief: Brief, model: Design, found: Family) -> Brief:
     """Her brief for the size and the symmetry of a chosen square, and for its print if that is shared."""
     pinned = replace(
         brief,
@@ -145,9 +145,9 @@ def _pinned(brief: Brief, model: Square, found: Family) -> Brief:
     return replace(pinned, stamp_size=(model.stamp.size, model.stamp.size), turns=(model.stamp.turn_degrees,))
 
 
-def _sizes(base: Brief, chosen: Sequence[Square], found: Family) -> dict[str, Brief]:
+def _sizes(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
     if found.share == BORDER:
-        raise Refused(
+        raise BadInput(
             "--order pairs needs squares of several sizes, and a border lies elsewhere in each of them"
         )
     most = largest_half_size(base.pairs, base.worked, base.edge_passives)
@@ -157,19 +157,19 @@ def _sizes(base: Brief, chosen: Sequence[Square], found: Family) -> dict[str, Br
     return {f"half-size {n}": replace(base, half_size=(n, n)) for n in sizes}
 
 
-def _densities(base: Brief, chosen: Sequence[Square], found: Family) -> dict[str, Brief]:
+def _densities(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
     low, high = base.solid
     ends = [round(low + (high - low) * i / _BANDS, 4) for i in range(_BANDS + 1)]
     bands = pairwise(ends)
     return {f"solid {a:g}-{b:g}": replace(base, solid=(a, b)) for a, b in bands}
 
 
-def _symmetries(base: Brief, chosen: Sequence[Square], found: Family) -> dict[str, Brief]:
+def _symmetries(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
     fitting = [name for name in LOOSENING if found.keeps(name)]
     return {name: replace(base, symmetry=name) for name in fitting}
 
 
-def _fillings(base: Brief, chosen: Sequence[Square], found: Family) -> dict[str, Brief]:
+def _fillings(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
     """Her stitches with no filling, with each of them, with all; what she wants a least number of stays."""
     hers = [name for name in (ROSE, SPIDER, DOUBLE) if name in base.stitches]
     held = {name.split(" ")[0].split("-8")[0].split("-1")[0] for name in found.part.values()}

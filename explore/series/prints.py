@@ -6,19 +6,19 @@ import numpy as np
 import shapely
 
 from constraints.layout import locate
-from constraints.square import Ring, Square
+from constraints.square import Ring, Design
 from constraints.stamp import outlines, shape_of
 from constraints.targets import images, target
 from explore.bench import Bench
-from explore.laying.berths import Berth, Place
+from explore.laying.berths import Sector, Place
 from explore.laying.blocking import Blocking
 from explore.laying.character import shown_detail
 from explore.laying.laid import Laid
 
-_AS_BEFORE = Berth("as before", 0.0, 180.0)
+_AS_BEFORE = Sector("as before", 0.0, 180.0)
 
 
-def own_print(bench: Bench, model: Square) -> Laid | None:
+def own_print(bench: Bench, model: Design) -> Laid | None:
     """The print of a square with the blocks that show it, at its old place; None if it does not fit the bench."""
     printed = model.stamp
     if printed is None:
@@ -40,7 +40,7 @@ def own_print(bench: Bench, model: Square) -> Laid | None:
     return Laid(lain, rings, aim, Blocking(block, aim.match(block), False, 0.0), detail)
 
 
-def _rings(model: Square, symmetry: str) -> tuple[Ring, ...]:
+def _rings(model: Design, symmetry: str) -> tuple[Ring, ...]:
     """The outlines; with those of all images where the new symmetry does not give them."""
     assert model.stamp is not None
     if symmetry == model.symmetry:

@@ -10,14 +10,14 @@ from pathlib import Path
 from constraints import symmetry as symmetries
 from constraints.explain import measure, measures, shown
 from constraints.pins import pins
-from constraints.square import Square
+from constraints.square import Design
 from explore.keeping.files import content
-from explore.refused import Refused
+from explore.refused import BadInput
 from explore.series.contrast import stated
 from explore.series.making import Series
 from explore.series.order import DENSITY, FILLING, PAIRS, SYMMETRY, filled, filling, own_symmetry, solid
 from explore.series.reading import FILLED
-from gallery.exhibition.catalogue import Entry, Front
+from gallery.exhibition.catalogue import CataloguePage, Front
 from gallery.exhibition.labels import in_full
 from gallery.sheets.captions import BETWEEN, stitches_used
 
@@ -46,7 +46,7 @@ def titles(file: Path | None, count: int) -> tuple[str, ...]:
     """
     given = [] if file is None else _read(file)
     if len(given) > count:
-        raise Refused(f"--titles {file} has {len(given)} titles for {count} squares; allowed: at most one a square")
+        raise BadInput(f"--titles {file} has {len(given)} titles for {count} squares; allowed: at most one a square")
     given += [""] * (count - len(given))
     return tuple(title or f"No. {number}" for number, title in enumerate(given, 1))
 
@@ -61,15 +61,15 @@ def _read(file: Path) -> list[str]:
     try:
         text = content(file, _LARGEST_FILE).decode("utf-8-sig")
     except UnicodeDecodeError:
-        raise Refused(f"--titles {file} is no text in UTF-8; allowed: one title a line, or TOML with titles") from None
+        raise BadInput(f"--titles {file} is no text in UTF-8; allowed: one title a line, or TOML with titles") from None
     if file.suffix.lower() != ".toml":
         return [one_line(line) for line in text.rstrip("\n").splitlines()] if text.strip() else []
     try:
         given = tomllib.loads(text).get("titles")
     except tomllib.TOMLDecodeError as error:
-        raise Refused(f"--titles {file} is no TOML: {error}") from None
+        raise BadInput(f"--titles {file} is no TOML: {error}") from None
     if not isinstance(given, list) or not all(isinstance(each, str) for each in given):
-        raise Refused(f'--titles {file} must hold titles = ["First title", "Second title"]')
+        raise BadInput(f'--titles {file} must hold titles = ["First title", "Second title"]')
     return [one_line(each) for each in given]
 
 
@@ -122,7 +122,7 @@ def _best(series: Series) -> str:
     return f"{spread}, without an order it could be {shown_share(series.at_most)}"
 
 
-def caption(order: str, square: Square) -> str:
+def caption(order: str, square: Design) -> str:
     """What the exhibition sheet tells of a square: pairs, size, and what changes along the wall."""
     changing = {
         PAIRS: "",
@@ -138,7 +138,7 @@ def front(series: Series, title: str) -> Front:
     return Front(title, subtitle(series), statements(series), CAUTIONS)
 
 
-def entries(series: Series, named: Sequence[str], study: str) -> list[Entry]:
+def entries(series: Series, named: Sequence[str], study: str) -> list[CataloguePage]:
     """The catalogue's pages."""
     found = []
     for i, square in enumerate(series.squares):
@@ -160,7 +160,7 @@ def entries(series: Series, named: Sequence[str], study: str) -> list[Entry]:
             ("Most like", nearest),
             ("From", made),
         ]
-        found.append(Entry(square, named[i], tuple((name, value) for name, value in facts if value)))
+        found.append(CataloguePage(square, named[i], tuple((name, value) for name, value in facts if value)))
     return found
 
 

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.lattice import Point
-from constraints.square import Block, Square
+from constraints.square import Block, Design
 from constraints.symmetry import matrices
 
 # Open places are joined past a block more freely than blocks are: also straight on, across a hole.
@@ -25,7 +25,7 @@ class Trail:
     pinholes: tuple[Point, ...]
 
 
-def longest_trail(square: Square) -> Trail | None:
+def longest_trail(square: Design) -> Trail | None:
     """Of the blocks that close round the centre the one with most pinholes, else the most pinholes of one block
     and its images under the square's symmetry; the first in the square's order if there are two. None without
     blocks."""
@@ -59,7 +59,7 @@ def _closes(half_size: int, block: Block) -> bool:
     return True
 
 
-def _with_images(square: Square, block: Block) -> tuple[Point, ...]:
+def _with_images(square: Design, block: Block) -> tuple[Point, ...]:
     points = np.array(block.pinholes)
     images = (matrices(square.symmetry) @ points.T).transpose(0, 2, 1).reshape(-1, 2)
     found = {(x, y) for x, y in images.tolist()}

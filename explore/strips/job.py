@@ -21,10 +21,10 @@ from constraints.piece import Piece
 from constraints.repeats import unrolled
 from constraints.rules.match import match
 from constraints.solver import Solver
-from constraints.square import Print, Square
+from constraints.square import Print, Design
 from constraints.stamp import Stamp
 from constraints.symmetry import told
-from constraints.variables import Lace
+from constraints.variables import Model
 from explore.compose.canvas import Canvas
 from explore.compose.stitching import stitched
 from explore.finish import finish
@@ -64,16 +64,16 @@ class FormBench(ABC):
     def compose(self, canvas: Canvas, rng: np.random.Generator) -> tuple[str, Canvas]:
         """Lay parts round the stamp on a canvas; the name of what leads."""
 
-    def whole(self, made: Square) -> Square:
+    def whole(self, made: Design) -> Design:
         """What is saved, from what was composed."""
         return made
 
     @cached_property
-    def lace(self) -> Lace:
+    def lace(self) -> Model:
         return model.lace(self.piece, self.brief)
 
     @cached_property
-    def blocks(self) -> Lace:
+    def blocks(self) -> Model:
         """The block rules alone, in one stitch: for composing."""
         return block_rules(self.piece, self.brief)
 
@@ -102,7 +102,7 @@ class StripBench(FormBench):
     def compose(self, canvas: Canvas, rng: np.random.Generator) -> tuple[str, Canvas]:
         return compose(canvas, rng, self.room, self.brief.solid), canvas
 
-    def whole(self, made: Square) -> Square:
+    def whole(self, made: Design) -> Design:
         return unrolled(made, self.strip)
 
     @property
@@ -136,7 +136,7 @@ class FormWorkshop(ABC):
         kinds = [(bench, bench.berths(stamp)) for bench in self.benches()]
         return [(bench, places) for bench, places in kinds if places]
 
-    def run(self, job: int) -> tuple[Square | None, str]:
+    def run(self, job: int) -> tuple[Design | None, str]:
         """The piece of this job, or None and why not. Raises Fault if the second check disagrees."""
         rng = np.random.default_rng([self.brief.seed, job])
         if not self.kinds:
@@ -185,7 +185,7 @@ class FormWorkshop(ABC):
             self._laid[number, berth] = laid(self.brief, self.kinds[number][0].blocks, berth)
         return self._laid[number, berth]
 
-    def _square(self, bench: FormBench, chosen: Laid | None, values: BoolArray, composition: str) -> Square:
+    def _square(self, bench: FormBench, chosen: Laid | None, values: BoolArray, composition: str) -> Design:
         stamp = None
         if chosen is not None and self.stamp is not None:
             stamp = Print(

@@ -12,7 +12,7 @@ from constraints.piece import Piece
 from constraints.square import Ring
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import Target, images, target
-from constraints.variables import Lace
+from constraints.variables import Model
 from explore.laying.blocking import best_blocking
 
 _EFFORT = 0.1
@@ -57,7 +57,7 @@ def berths(brief: Brief, stamp: Stamp, piece: Piece, room: tuple[int, int]) -> l
     return found
 
 
-def laid(brief: Brief, lace: Lace, berth: Berth) -> Laid | None:
+def laid(brief: Brief, lace: Model, berth: Berth) -> Laid | None:
     """The stamp in a berth with the blocks that match it best; None if they match too little."""
     aim = target(lace.piece, shape_of(berth.rings))
     if not len(aim.inside):

@@ -11,42 +11,42 @@ from constraints import forms
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.check.limits import read
-from constraints.square import Square
+from constraints.square import Design
 from explore.keeping.files import content
 from explore.keeping.free import refuse_unless_free
 from explore.keeping.study import Study, create
-from explore.refused import Refused
+from explore.refused import BadInput
 
 
-def chosen(study: Study, number: int) -> Square:
+def chosen(study: Study, number: int) -> Design:
     """The square of that number, if it is sound. Raises Refused."""
     by_number = {square.number: square for square in study.squares}
     if number not in by_number:
         near = min(by_number, key=lambda other: (abs(other - number), other), default=None)
         nearest = f"; the nearest is {near}" if near is not None else ", nor any other"
-        raise Refused(f"{study.folder} holds no sound square {number}{nearest}")
+        raise BadInput(f"{study.folder} holds no sound square {number}{nearest}")
     _refuse_form(study, by_number[number])
     findings = check(by_number[number])
     if findings:
-        raise Refused(f"{study.folder} {number:02d} fails the check, so it cannot be varied: {findings[0]}")
+        raise BadInput(f"{study.folder} {number:02d} fails the check, so it cannot be varied: {findings[0]}")
     return by_number[number]
 
 
-def _refuse_form(study: Study, square: Square) -> None:
+def _refuse_form(study: Study, square: Design) -> None:
     """Refused unless it is a square whose edge the brief of its study asks for."""
     if not isinstance(square.form, forms.Square):
         others = [f"{each.number}" for each in study.squares if isinstance(each.form, forms.Square)]
         there = f"; squares of {study.folder}: {' '.join(others)}" if others else ""
-        raise Refused(f"{study.folder} {square.number:02d} is a {square.form.name}; vary takes squares{there}")
+        raise BadInput(f"{study.folder} {square.number:02d} is a {square.form.name}; vary takes squares{there}")
     if study.brief.form_of(square.half_size) != square.form:
         edge = "a footside" if square.form.headside is None else square.form.headside.name
-        raise Refused(
+        raise BadInput(
             f"{study.folder} {square.number:02d} has {edge} for its edge, the brief of the study another one "
             f"({study.brief.edging}); vary takes squares as their brief asks for them"
         )
 
 
-def brief_of(square: Square, base: Brief) -> Brief:
+def brief_of(square: Design, base: Brief) -> Brief:
     """The brief of a square: the limits in its own file, all else from the brief of its study."""
     limits, _ = read(square.brief)
     own = {
@@ -77,13 +77,13 @@ def folder_of(study: Study, number: int, what: str, out: Path | None, force: boo
     beside = study.folder.parent / f"{source.name.removesuffix('-study')}-{number:02d}-{what}"
     folder = out or beside
     if folder.resolve() == source:
-        raise Refused(f"--out {folder} is the study that is varied; --out names another folder")
+        raise BadInput(f"--out {folder} is the study that is varied; --out names another folder")
     refuse_unless_free(folder, force)
     return folder
 
 
 def beginning(
-    study: Study, square: Square, brief: Brief, folder: Path, force: bool, told: Mapping[str, Any]
+    study: Study, square: Design, brief: Brief, folder: Path, force: bool, told: Mapping[str, Any]
 ) -> Callable[[], Study]:
     """What begins the new study: the chosen square is its number 1. told: what else made_by says."""
     made_by = {"command": "vary", "study": study.name, "number": square.number, **told}

@@ -9,10 +9,10 @@ import numpy as np
 from constraints.lattice import BoolArray, Point
 from constraints.layout import lay
 from constraints.places import otherwise
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import DOUBLE, UNITS
 from explore.varying import worked
-from explore.varying.setting import Setting
+from explore.varying.setting import VaryingContext
 
 
 def called(kind: str, count: int = 2) -> str:
@@ -25,7 +25,7 @@ def called(kind: str, count: int = 2) -> str:
     return f"spider{several} of {legs} legs" if legs else f"rose{several}"
 
 
-def besides(before: Square, after: Square) -> str:
+def besides(before: Design, after: Design) -> str:
     """All that a step changes besides its blocks: figures that go or come, and double ground on open pinholes."""
     old, new = _figures(before), _figures(after)
     told = []
@@ -39,7 +39,7 @@ def besides(before: Square, after: Square) -> str:
     return "".join(f", {each}" for each in told)
 
 
-def spread(setting: Setting, square: Square, inside: BoolArray) -> bool:
+def spread(setting: VaryingContext, square: Design, inside: BoolArray) -> bool:
     """Whether a step reaches beyond the field that it fills, (m,) holes of it and of all fields alike."""
     piece = setting.bench.piece
     reached = np.zeros(len(piece), dtype=np.bool_)
@@ -47,10 +47,10 @@ def spread(setting: Setting, square: Square, inside: BoolArray) -> bool:
     return bool((changed(setting, square) & ~reached).any())
 
 
-def changed(setting: Setting, square: Square) -> BoolArray:
+def changed(setting: VaryingContext, square: Design) -> BoolArray:
     """(n,) the pinholes in which a step differs."""
     return otherwise(worked.exact(setting.square), worked.exact(square))
 
 
-def _figures(square: Square) -> set[tuple[str, Point]]:
+def _figures(square: Design) -> set[tuple[str, Point]]:
     return {(placed.unit.name, (x, y)) for placed in lay(square).units for x, y in placed.centres.tolist()}

@@ -12,12 +12,12 @@ from collections.abc import Iterator, Sequence
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.lattice import BoolArray
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stamp import Stamp
 from explore.apart import Collection
 from explore.crew import Crew
 from explore.job import Fault
-from explore.search import Impossible, Step
+from explore.search import Impossible, JobResult
 from explore.varying.kept import Kept
 from explore.varying.studio import Studio
 
@@ -26,18 +26,18 @@ _JOBS_A_SQUARE, _JOBS_AT_LEAST, _IN_VAIN = 8, 40, 64
 
 
 def cousins(
-    square: Square,
+    square: Design,
     brief: Brief,
     stamp: Stamp | None,
     kept: BoolArray | Kept,
     change: tuple[float, float],
     *,
-    kept_before: Sequence[Square] = (),
+    kept_before: Sequence[Design] = (),
     first_job: int = 0,
     first_number: int = 1,
     count: int = 24,
     cores: int | None = None,
-) -> Iterator[Step]:
+) -> Iterator[JobResult]:
     """Yield one Step a job until `count` cousins are accepted or the effort is spent.
 
     brief: its symmetry is the square's or a looser one; its limits hold, its size and pitch are those of the square.
@@ -61,13 +61,13 @@ def cousins(
         for job, (found, note) in crew.in_order(_work, ((job, None) for job in range(first_job, limit))):
             taken = next((each for each in found if gathering.takes(each)), None)
             if taken is None:
-                yield Step(job, None, note or "too like one found before")
+                yield JobResult(job, None, note or "too like one found before")
                 in_vain += 1
                 if in_vain >= _IN_VAIN * max(1.0, brief.effort):
                     return
                 continue
             _judge(taken, job)
-            yield Step(job, taken.numbered(number))
+            yield JobResult(job, taken.numbered(number))
             number, wanted, in_vain = number + 1, wanted - 1, 0
             if wanted == 0:
                 return
@@ -78,12 +78,12 @@ def least_apart(brief: Brief, change: tuple[float, float]) -> float:
     return min(brief.apart, change[0])
 
 
-def _judge(square: Square, job: int) -> None:
+def _judge(square: Design, job: int) -> None:
     """Raises Fault if the second check disagrees."""
     findings = check(square)
     if findings:
         raise Fault(f"cousin {job} with seed {square.seed}: {findings[0]}")
 
 
-def _work(studio: Studio, job: int, _: None) -> tuple[list[Square], str]:
+def _work(studio: Studio, job: int, _: None) -> tuple[list[Design], str]:
     return studio.run(job)

@@ -7,10 +7,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from constraints.brief import Brief
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stamp import Stamp
 from explore.asking import NAMED, option
-from explore.mending.trying import WITHOUT, Door, Offer, Options
+from explore.mending.trying import WITHOUT, Door, MendOffer, Options
 from explore.search import Impossible
 from explore.varying import CHANGE, about
 from explore.varying.cousins import cousins
@@ -29,7 +29,7 @@ class Varying(Door):
     """What she asked for. keep: each as she wrote it. change: the least and the greatest share. steps: small steps, for
     which these do not matter."""
 
-    square: Square
+    square: Design
     brief: Brief
     stamp: Stamp | None
     keep: Sequence[str]
@@ -56,16 +56,16 @@ class Varying(Door):
         except Impossible:
             return False
 
-    def offers(self) -> Iterator[Offer]:
+    def offers(self) -> Iterator[MendOffer]:
         """Other draws and more time, another share of changes, less kept."""
         keep = [f"--keep {each}" for each in dict.fromkeys(self.keep)]
-        found = [Offer({WITHOUT: each}, _KEPT, choice=True) for each in keep]
-        found += [Offer({WITHOUT: " ".join(keep)}, _KEPT * len(keep), choice=True)] if len(keep) > 1 else []
+        found = [MendOffer({WITHOUT: each}, _KEPT, choice=True) for each in keep]
+        found += [MendOffer({WITHOUT: " ".join(keep)}, _KEPT * len(keep), choice=True)] if len(keep) > 1 else []
         if not self.steps:
             brief, (low, high) = self.brief, self.change
-            found += [Offer({"seed": str(brief.seed + more)}, _CHANCE * more) for more in (1, 2)]
-            found.append(Offer({"effort": f"{4 * brief.effort:g}"}, _TIME))
-            found += [Offer({"change": text}, _SHARE * size) for text, size in self._shares(low, high)]
+            found += [MendOffer({"seed": str(brief.seed + more)}, _CHANCE * more) for more in (1, 2)]
+            found.append(MendOffer({"effort": f"{4 * brief.effort:g}"}, _TIME))
+            found += [MendOffer({"change": text}, _SHARE * size) for text, size in self._shares(low, high)]
         yield from sorted(found, key=lambda each: each.size)
 
     def _studio(self, options: Options) -> Studio:

@@ -10,14 +10,14 @@ from constraints.formula import TRUE
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import lay
 from constraints.scallops import without_own
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import DOUBLE
-from constraints.variables import Lace
+from constraints.variables import Model
 from explore.compose.fillings import fields
-from explore.refused import Refused
+from explore.refused import BadInput
 
 
-def values_of(lace: Lace, square: Square) -> BoolArray:
+def values_of(lace: Model, square: Design) -> BoolArray:
     """The values, (size,), of the formula that describe the square; all defined variables are worked out.
 
     The lace lies on the same piece under the square's symmetry or a looser one. Refused, with the rule, if the
@@ -26,12 +26,12 @@ def values_of(lace: Lace, square: Square) -> BoolArray:
     values = np.zeros(lace.formula.size, dtype=np.bool_)
     layout = lay(replace(square, fillings=without_own(square.fillings, lace.piece)))
     if len(layout.piece) != len(lace.piece) or layout.strays:
-        raise Refused(f"square {square.number:02d} does not lie on this piece")
+        raise BadInput(f"square {square.number:02d} does not lie on this piece")
     for number, block in enumerate(square.blocks):
         if layout.piece.fan[layout.block == number].any():
             continue  # a fan, which the lace has by itself
         if block.stitch not in lace.stitch:
-            raise Refused(f"square {square.number:02d} holds {block.stitch} stitch, which its brief does not allow")
+            raise BadInput(f"square {square.number:02d} holds {block.stitch} stitch, which its brief does not allow")
         places = [lace.piece.index[point] for point in block.pinholes]
         _set(values, lace.stitch[block.stitch][places])
     field = fields(lace, layout.inside)
@@ -40,7 +40,7 @@ def values_of(lace: Lace, square: Square) -> BoolArray:
         sites = lace.sites.get(placed.unit.name)
         wanted = np.zeros(0, dtype=np.int64) if sites is None else _sites_at(sites.centres, placed.centres)
         if sites is None or len(wanted) < len(placed.centres):
-            raise Refused(f"square {square.number:02d} holds a {placed.unit.name} where its brief allows none")
+            raise BadInput(f"square {square.number:02d} holds a {placed.unit.name} where its brief allows none")
         _set(values, sites.chosen[wanted])
         in_unit[placed.places] = True
         inside = np.isin(field, np.setdiff1d(field[sites.holes[wanted]], [-1]))
@@ -51,11 +51,11 @@ def values_of(lace: Lace, square: Square) -> BoolArray:
     values = lace.formula.complete(values)
     broken = lace.formula.broken(values)
     if broken:
-        raise Refused(f"square {square.number:02d} does not keep its brief: {', '.join(broken)}")
+        raise BadInput(f"square {square.number:02d} does not keep its brief: {', '.join(broken)}")
     return values
 
 
-def label(lace: Lace, values: BoolArray, kind: str, inside: BoolArray) -> None:
+def label(lace: Model, values: BoolArray, kind: str, inside: BoolArray) -> None:
     """Write the kind of a field on its holes, (m,), in place; "" for plain ground."""
     for bit, literals in enumerate(lace.labels.bits[:, inside]):
         real = literals[literals > TRUE]
@@ -72,7 +72,7 @@ def _sites_at(centres: IntArray, wanted: IntArray) -> IntArray:
     return np.array([index[x, y] for x, y in wanted.tolist() if (x, y) in index], dtype=np.int64)
 
 
-def _double(lace: Lace, values: BoolArray, field: IntArray, double: BoolArray, in_unit: BoolArray) -> None:
+def _double(lace: Model, values: BoolArray, field: IntArray, double: BoolArray, in_unit: BoolArray) -> None:
     """Fields all whose pinholes are worked in double ground, but for those of units beside them."""
     if DOUBLE not in lace.labels.codes:
         return

@@ -10,9 +10,9 @@ import numpy as np
 
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
-from constraints.square import Square
+from constraints.square import Design
 from explore.asking.names import nearest
-from explore.refused import Refused
+from explore.refused import BadInput
 from explore.varying.families import with_images
 from explore.varying.worked import exact, filled
 
@@ -33,7 +33,7 @@ class Kept:
     filling: BoolArray
 
 
-def kept(square: Square, texts: Sequence[str]) -> Kept:
+def kept(square: Design, texts: Sequence[str]) -> Kept:
     """What the words or boxes of --keep keep of a square, with all images; nothing without any. Raises Refused."""
     piece = square.piece()
     found = [_one(square, piece, text) for text in texts]
@@ -45,7 +45,7 @@ def kept(square: Square, texts: Sequence[str]) -> Kept:
     return Kept(with_images(piece, block), with_images(piece, filling))
 
 
-def _one(square: Square, piece: Piece, text: str) -> Kept:
+def _one(square: Design, piece: Piece, text: str) -> Kept:
     near, far = np.sort(np.abs(piece.pinholes), axis=1).T
     half = square.half_size
     wholes = {
@@ -60,12 +60,12 @@ def _one(square: Square, piece: Piece, text: str) -> Kept:
     if text == "fillings":
         worked = filled(exact(square))
         if not worked.any():
-            raise Refused(f"--keep fillings: square {square.number:02d} has no fillings to keep; {_others(text)}")
+            raise BadInput(f"--keep fillings: square {square.number:02d} has no fillings to keep; {_others(text)}")
         return Kept(worked, worked)
     box = _BOX.fullmatch(text)
     if box is None:
         hint = nearest(text, NAMES)
-        raise Refused(f'--keep is "{_short(text)}"{f" ({hint})" if hint else ""}; allowed: {ALLOWED}')
+        raise BadInput(f'--keep is "{_short(text)}"{f" ({hint})" if hint else ""}; allowed: {ALLOWED}')
     inside = _in_box(piece, half, *(int(end) for end in box.groups()))
     return Kept(inside, inside)
 
@@ -74,13 +74,13 @@ def _in_box(piece: Piece, half: int, x0: int, y0: int, x1: int, y1: int) -> Bool
     told = f'--keep is "{x0},{y0}:{x1},{y1}"'
     hint = f"try {_nearest_box(half, x0, y0, x1, y1)}"
     if x0 > x1 or y0 > y1:
-        raise Refused(f"{told} (the box is upside down: its first corner is the top left one); {hint}")
+        raise BadInput(f"{told} (the box is upside down: its first corner is the top left one); {hint}")
     if max(-x0, -y0, x1, y1) > half:
-        raise Refused(f"{told}, which reaches beyond the square; allowed: x and y from -{half} to {half}; {hint}")
+        raise BadInput(f"{told}, which reaches beyond the square; allowed: x and y from -{half} to {half}; {hint}")
     x, y = piece.pinholes.T
     inside: BoolArray = (x >= x0) & (x <= x1) & (y >= y0) & (y <= y1)
     if not inside.any():
-        raise Refused(f"{told}, where no pinhole lies; pinholes have x + y odd, {hint}")
+        raise BadInput(f"{told}, where no pinhole lies; pinholes have x + y odd, {hint}")
     return inside
 
 

@@ -11,13 +11,13 @@ from constraints.formula import FALSE, TRUE, Linear, linear, restrict
 from constraints.lattice import BoolArray, IntArray
 from constraints.solver import Solver
 from constraints.stitches import DOUBLE
-from explore.varying.setting import Setting
+from explore.varying.setting import VaryingContext
 
 # Deterministic time of one mending.
 _EFFORT = 0.25
 
 
-def mended(setting: Setting, change: tuple[float, float], hint: BoolArray) -> BoolArray | None:
+def mended(setting: VaryingContext, change: tuple[float, float], hint: BoolArray) -> BoolArray | None:
     """Values near the hint whose share of changed pinholes lies in `change`. None if not found in the effort."""
     lace = setting.bench.lace
     formula = copy.copy(lace.formula)
@@ -31,7 +31,7 @@ def mended(setting: Setting, change: tuple[float, float], hint: BoolArray) -> Bo
     return lace.formula.complete(values)
 
 
-def _free(setting: Setting) -> BoolArray:
+def _free(setting: VaryingContext) -> BoolArray:
     """(size,) the variables that nothing kept depends on."""
     lace = setting.bench.lace
     free = np.ones(lace.formula.size, dtype=np.bool_)
@@ -46,7 +46,7 @@ def _free(setting: Setting) -> BoolArray:
     return free
 
 
-def _change_asked(setting: Setting, change: tuple[float, float]) -> Linear:
+def _change_asked(setting: VaryingContext, change: tuple[float, float]) -> Linear:
     """The share that differs, as a sum of literals. Double ground counts as it does in the chosen square."""
     lace, n = setting.bench.lace, len(setting.bench.piece)
     literals, weights = [lace.block], [np.where(setting.ways == BLOCK, -1, np.where(setting.ways == PLAIN, 1, 0))]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.lattice import BoolArray, IntArray
-from constraints.variables import Lace
+from constraints.variables import Model
 from explore.compose.borders import Border, draw_border, lay_border
 from explore.compose.canvas import Canvas
 from explore.compose.figures import INNER, Manner, sprigs
@@ -46,7 +46,7 @@ class Old:
         return places
 
 
-def redraw(blocks: Lace, old: Old, turn: int, goal: float, most: float, loose: bool, rng: Random) -> IntArray:
+def redraw(blocks: Model, old: Old, turn: int, goal: float, most: float, loose: bool, rng: Random) -> IntArray:
     """(n,) the stitch of each place of a square whose blocks differ from the old ones in about a share `goal`.
 
     blocks: the block rules. turn: which of the manners and figures has its turn. most: the greatest share that

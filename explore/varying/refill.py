@@ -14,7 +14,7 @@ from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.piece import Piece
 from constraints.stitches import DOUBLE
-from constraints.variables import Lace, Sites
+from constraints.variables import Model, Sites
 from explore.compose.fillings import Filler, Taste, fields
 from explore.compose.parts import Random
 from explore.varying.patterns import ALL, Pattern
@@ -24,7 +24,7 @@ _LARGE, _LARGE_SHARE = 24, 0.08
 
 
 @dataclass(frozen=True, eq=False)
-class Filled:
+class FieldFillings:
     """The fillings of the chosen square. field: (m,) its fields. kinds: what each is filled with, by number."""
 
     values: BoolArray
@@ -32,7 +32,7 @@ class Filled:
     kinds: dict[int, str]
 
 
-def filled(lace: Lace, values: BoolArray) -> Filled:
+def filled(lace: Model, values: BoolArray) -> FieldFillings:
     """What the fields of a square are filled with: the name of a unit, double ground, or "" for plain ground."""
     field = fields(lace, truth(values, lace.block))
     holes = np.arange(len(field))
@@ -45,14 +45,14 @@ def filled(lace: Lace, values: BoolArray) -> Filled:
             kinds.update(dict.fromkeys(held.tolist(), kind))
         else:
             kinds.update(dict.fromkeys(np.unique(field[here]).tolist(), kind))
-    return Filled(values, field, kinds)
+    return FieldFillings(values, field, kinds)
 
 
 class Refiller(Filler):
     """Fills the fields of changed blocks, beginning from the fillings of the chosen square."""
 
     def __init__(
-        self, lace: Lace, block: BoolArray, clear: BoolArray, values: BoolArray, old: Filled, kept: BoolArray
+        self, lace: Model, block: BoolArray, clear: BoolArray, values: BoolArray, old: FieldFillings, kept: BoolArray
     ) -> None:
         """clear: as for a Filler. kept: (n,) pinholes whose filling stays; they must lie in open holes as before."""
         super().__init__(lace, block, clear | kept, values)
@@ -218,7 +218,7 @@ def _grid(sites: Sites, units: BoolArray) -> BoolArray | None:
     return line
 
 
-def fresh_values(lace: Lace, stitch: IntArray, names: tuple[str, ...]) -> BoolArray:
+def fresh_values(lace: Model, stitch: IntArray, names: tuple[str, ...]) -> BoolArray:
     """Values with the blocks alone. stitch: (n,) number of the stitch among `names` at each place, -1 where open."""
     values = np.zeros(lace.formula.size, dtype=np.bool_)
     for number, name in enumerate(names):

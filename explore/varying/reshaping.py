@@ -9,7 +9,7 @@ import numpy as np
 from constraints.lattice import STEPS, BoolArray, IntArray
 from constraints.layout import components
 from constraints.piece import Piece
-from constraints.variables import Lace
+from constraints.variables import Model
 from explore.compose.canvas import Canvas
 from explore.compose.parts import Random, bar
 from explore.varying.families import with_images
@@ -19,7 +19,7 @@ _FARTHEST, _MOST = 4, 3
 
 
 def reshaped(
-    blocks: Lace, stitch: IntArray, fixed: BoolArray, there: list[IntArray], goal: float, rng: Random
+    blocks: Model, stitch: IntArray, fixed: BoolArray, there: list[IntArray], goal: float, rng: Random
 ) -> IntArray:
     """(n,) the stitches after some parts became wider or narrower or moved, until a share `goal` differs."""
     found = stitch
@@ -37,7 +37,7 @@ def reshaped(
     return found
 
 
-def replaced(blocks: Lace, stitch: IntArray, fixed: BoolArray, old: BoolArray, new: BoolArray) -> IntArray | None:
+def replaced(blocks: Model, stitch: IntArray, fixed: BoolArray, old: BoolArray, new: BoolArray) -> IntArray | None:
     """(n,) the stitches with the places `old` of a part replaced by `new` and all images; None if rules forbid it."""
     piece = blocks.piece
     new = with_images(piece, new)

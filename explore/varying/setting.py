@@ -12,26 +12,26 @@ from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import lay
 from constraints.places import otherwise
-from constraints.square import Print, Square
+from constraints.square import Print, Design
 from constraints.stamp import Stamp
 from constraints.targets import Target
 from explore.bench import Bench
 from explore.finish import finish
-from explore.refused import Refused
+from explore.refused import BadInput
 from explore.varying import worked
 from explore.varying.families import with_images
 from explore.varying.inverse import values_of
 from explore.varying.kept import Kept
 from explore.varying.printed import loosened, print_places, target_of
 from explore.varying.redrawing import Old
-from explore.varying.refill import Filled, filled
+from explore.varying.refill import FieldFillings, filled
 
 
 @dataclass(eq=False)
-class Setting:
+class VaryingContext:
     """A square under a brief of its size, whose symmetry is the square's or a looser one."""
 
-    square: Square
+    square: Design
     brief: Brief
     stamp: Stamp | None
     kept: Kept
@@ -48,7 +48,7 @@ class Setting:
         loose = self.bench.piece.images
         where = worked.blocks_alone(self._exact)
         if (where[loose] != where).any():
-            raise Refused(f"square {self.square.number:02d} has not the symmetry {self.brief.symmetry}")
+            raise BadInput(f"square {self.square.number:02d} has not the symmetry {self.brief.symmetry}")
         return values_of(self.bench.lace, self.square)
 
     @cached_property
@@ -96,7 +96,7 @@ class Setting:
         return 1.0 - float((self.old.fixed & (self.held.filling | (self.old.stitch >= 0))).mean())
 
     @cached_property
-    def fillings(self) -> Filled:
+    def fillings(self) -> FieldFillings:
         """What the fields of the chosen square are filled with."""
         return filled(self.bench.lace, self.values)
 
@@ -117,7 +117,7 @@ class Setting:
         near = shown | (shown[beside] & (beside >= 0)).any(axis=1)
         return aim & near
 
-    def finished(self, values: BoolArray) -> Square | None:
+    def finished(self, values: BoolArray) -> Design | None:
         """The square of these values, not yet checked; None if the print or what is kept did not stay."""
         bench, printed = self.bench, self.printed
         if printed is not None and self.target is not None:
@@ -136,7 +136,7 @@ class Setting:
         )
         return square if self._keeps(square) else None
 
-    def _keeps(self, square: Square) -> bool:
+    def _keeps(self, square: Design) -> bool:
         """Whether everything kept is as it was."""
         new, old = worked.exact(square), self._exact
         stays = worked.blocks_alone(new) == worked.blocks_alone(old)

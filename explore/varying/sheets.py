@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 from constraints import symmetry as symmetries
 from explore.crew import Crew
 from explore.keeping.study import Study, sheet_files
-from explore.varying.setting import Setting
+from explore.varying.setting import VaryingContext
 from explore.varying.worked import share, ways
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ _PER_PAGE = 25
 
 
 def write_sheets(
-    study: Study, setting: Setting, words: list[str], look: str, paper: str, cores: int | None
+    study: Study, setting: VaryingContext, words: list[str], look: str, paper: str, cores: int | None
 ) -> list[Path]:
     """Draw a study in one look on one paper; the files written, the picture first.
 
@@ -39,7 +39,7 @@ def write_sheets(
     return written
 
 
-def _captions(study: Study, setting: Setting, words: list[str]) -> list[list[str]]:
+def _captions(study: Study, setting: VaryingContext, words: list[str]) -> list[list[str]]:
     from constraints.pins import pins
     from gallery.sheets.captions import stitches_used
 

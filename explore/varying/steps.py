@@ -14,7 +14,7 @@ import numpy as np
 from constraints.check import check
 from constraints.lattice import BoolArray, IntArray
 from constraints.piece import Piece
-from constraints.square import Square
+from constraints.square import Design
 from explore.compose import parts as shapes
 from explore.compose.canvas import Canvas
 from explore.compose.fillings import Taste, draw_taste
@@ -24,7 +24,7 @@ from explore.varying.families import parts, with_images
 from explore.varying.naming import blocks_of, middle, noun, part_at, whereabouts, width
 from explore.varying.refill import Refiller, fresh_values
 from explore.varying.reshaping import narrower, wider
-from explore.varying.setting import Setting
+from explore.varying.setting import VaryingContext
 
 # Diamonds that are added have at most so many pinholes a side.
 _LARGEST = 5
@@ -38,7 +38,7 @@ class SmallStep:
     """One step. words: what changed. square: None if it cannot stay valid, `reason` then says which rule is broken."""
 
     words: str
-    square: Square | None
+    square: Design | None
     reason: str = ""
 
 
@@ -53,7 +53,7 @@ class _Change:
     kind: str = ""
 
 
-def steps(setting: Setting) -> Iterator[SmallStep]:
+def steps(setting: VaryingContext) -> Iterator[SmallStep]:
     """Every step of the square: those that stay valid with their square, unnumbered, the others without."""
     seen: list[BoolArray] = [setting.values]
     for options in (*_removals(setting), *_additions(setting), *_widths(setting), *_refillings(setting)):
@@ -62,7 +62,7 @@ def steps(setting: Setting) -> Iterator[SmallStep]:
             yield step
 
 
-def _first_valid(setting: Setting, options: list[_Change], seen: list[BoolArray]) -> SmallStep | None:
+def _first_valid(setting: VaryingContext, options: list[_Change], seen: list[BoolArray]) -> SmallStep | None:
     """The first of several ways to the same step that keeps every rule; None if it leads nowhere new."""
     reason = ""
     # As little as can be changes: all figures stay where they are, if that keeps the rules.
@@ -92,7 +92,7 @@ def _first_valid(setting: Setting, options: list[_Change], seen: list[BoolArray]
     return SmallStep(options[0].words, None, reason) if reason else None
 
 
-def _filled(setting: Setting, change: _Change, stitch: IntArray, stay: bool) -> BoolArray:
+def _filled(setting: VaryingContext, change: _Change, stitch: IntArray, stay: bool) -> BoolArray:
     """Values for the blocks of a change: untouched fields as they were, touched ones going on as they were.
 
     stay: in touched fields no figure comes, and none goes that has its place.
@@ -114,7 +114,7 @@ def _filled(setting: Setting, change: _Change, stitch: IntArray, stay: bool) -> 
     return lace.formula.complete(values)
 
 
-def _parts(setting: Setting) -> list[BoolArray]:
+def _parts(setting: VaryingContext) -> list[BoolArray]:
     """(n,) the places of each block that may change, with its images."""
     found = []
     for places in parts(setting.bench.piece, setting.old.block, setting.old.stitch, setting.old.fixed, whole=False):
@@ -124,13 +124,13 @@ def _parts(setting: Setting) -> list[BoolArray]:
     return found
 
 
-def _removals(setting: Setting) -> Iterator[list[_Change]]:
+def _removals(setting: VaryingContext) -> Iterator[list[_Change]]:
     for places in _parts(setting):
         name, where = part_at(setting.bench.piece, places)
         yield [_Change(f"{name} {where} removed", np.where(places, -1, setting.old.stitch))]
 
 
-def _additions(setting: Setting) -> Iterator[list[_Change]]:
+def _additions(setting: VaryingContext) -> Iterator[list[_Change]]:
     """The largest diamonds that find room in each part of the square, where they have the most room."""
     old, canvas = setting.old, _canvas(setting)
     room = canvas.room()
@@ -147,12 +147,12 @@ def _additions(setting: Setting) -> Iterator[list[_Change]]:
         yield [_Change(words, np.where(mask, stitch, old.stitch))]
 
 
-def _canvas(setting: Setting) -> Canvas:
+def _canvas(setting: VaryingContext) -> Canvas:
     block = setting.old.block
     return Canvas(setting.bench.blocks, block.copy(), setting.old.fixed & ~block)
 
 
-def _diamonds(setting: Setting, canvas: Canvas, size: int) -> Iterator[tuple[BoolArray, IntArray]]:
+def _diamonds(setting: VaryingContext, canvas: Canvas, size: int) -> Iterator[tuple[BoolArray, IntArray]]:
     """Diamonds on open pinholes with all their images, and the pinholes of the first: one of every orbit."""
     piece = setting.bench.piece
     closed = canvas.widen(canvas.block, 1) | canvas.keep_off | (piece.depth < setting.brief.margin)
@@ -165,7 +165,7 @@ def _diamonds(setting: Setting, canvas: Canvas, size: int) -> Iterator[tuple[Boo
             yield mask, places
 
 
-def _widths(setting: Setting) -> Iterator[list[_Change]]:
+def _widths(setting: VaryingContext) -> Iterator[list[_Change]]:
     """Each block a pinhole narrower and a pinhole wider, in all the ways that this can be.
 
     A block whose symmetry forbids that changes on both sides.
@@ -197,7 +197,7 @@ def _called(piece: Piece, places: BoolArray) -> str:
     return names.pop() if len(names) == 1 else ""
 
 
-def _replaced(setting: Setting, places: BoolArray, new: BoolArray) -> IntArray | None:
+def _replaced(setting: VaryingContext, places: BoolArray, new: BoolArray) -> IntArray | None:
     """(n,) the blocks with a part replaced; None if it meets another block, the margin or what is kept."""
     piece, old = setting.bench.piece, setting.old
     apart = (old.stitch >= 0) & ~places
@@ -212,7 +212,7 @@ def _replaced(setting: Setting, places: BoolArray, new: BoolArray) -> IntArray |
     return stitch
 
 
-def _refillings(setting: Setting) -> Iterator[list[_Change]]:
+def _refillings(setting: VaryingContext) -> Iterator[list[_Change]]:
     """Each field in every other filling that the brief allows; fields alike under any turn or mirror as one."""
     lace, old = setting.bench.lace, setting.fillings
     clear = setting.clear(setting.old.stitch)
@@ -229,7 +229,7 @@ def _refillings(setting: Setting) -> Iterator[list[_Change]]:
                 yield [_Change(f"{called(kind)} in the {where}", setting.old.stitch, inside, kind)]
 
 
-def _field_words(setting: Setting, inside: BoolArray) -> str:
+def _field_words(setting: VaryingContext, inside: BoolArray) -> str:
     """The words for a field and its images."""
     piece = setting.bench.piece
     field = setting.fillings.field

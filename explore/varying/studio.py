@@ -10,9 +10,9 @@ import numpy as np
 
 from constraints import model
 from constraints.lattice import BoolArray, IntArray
-from constraints.square import Square
+from constraints.square import Design
 from constraints.symmetry import SYMMETRIES
-from constraints.variables import Lace
+from constraints.variables import Model
 from explore.compose.canvas import Canvas
 from explore.compose.fillings import draw_taste
 from explore.compose.parts import Random
@@ -21,7 +21,7 @@ from explore.varying.mending import mended
 from explore.varying.patterns import ALL, draw_pattern
 from explore.varying.redrawing import redraw
 from explore.varying.refill import Refiller, fresh_values
-from explore.varying.setting import Setting
+from explore.varying.setting import VaryingContext
 from explore.varying.worked import ways_of
 
 # Compositions that a job tries, and how many that hold are enough to choose from.
@@ -38,7 +38,7 @@ _PATTERNED = 0.5
 _FILLINGS = 4
 
 
-class Drawn(NamedTuple):
+class Redrawn(NamedTuple):
     """A composition: the truth of every variable, the share that differs, and how well it is filled."""
 
     values: BoolArray
@@ -47,13 +47,13 @@ class Drawn(NamedTuple):
 
 
 @dataclass(eq=False)
-class Studio(Setting):
+class Studio(VaryingContext):
     """What the cousins of one square share. change: the share of pinholes that may differ, least and most."""
 
     change: tuple[float, float]
 
     @cached_property
-    def _ordered(self) -> Lace:
+    def _ordered(self) -> Model:
         """The block rules under the fullest symmetry that the blocks have: ornament keeps its order then."""
         for symmetry in sorted(SYMMETRIES, key=lambda name: -len(SYMMETRIES[name])):
             images = self.bench.piece.images_under(symmetry)
@@ -63,12 +63,12 @@ class Studio(Setting):
                 return model.lace(piece, replace(self.bench.blocks.brief, symmetry=symmetry), model.BLOCK_RULES)
         return self.bench.blocks
 
-    def run(self, job: int) -> tuple[list[Square], str]:
+    def run(self, job: int) -> tuple[list[Design], str]:
         """Some cousins to choose from, the best first, not yet checked; or why there are none."""
         rng = np.random.default_rng([self.brief.seed, job, 7])
         low, high = self.change
-        found: list[Drawn] = []
-        last: Drawn | None = None
+        found: list[Redrawn] = []
+        last: Redrawn | None = None
         for attempt in range(_TRIES):
             goal = low + (high - low) * float(rng.uniform(0.1, 1.0)) ** _FURTHER
             last = self._drawn(job + attempt // _PATIENCE, goal, rng)
@@ -84,20 +84,20 @@ class Studio(Setting):
         sound = [square for square in squares if square is not None]
         return sound, "" if sound else "nothing that keeps the rest fits there"
 
-    def _drawn(self, turn: int, goal: float, rng: Random) -> Drawn:
+    def _drawn(self, turn: int, goal: float, rng: Random) -> Redrawn:
         """One composition whose share comes as near to the goal as its fillings allow."""
         # Where a looser symmetry is asked, or much has been tried, half of the squares lose the order of the blocks.
         loosened = self.brief.symmetry != self.square.symmetry or turn >= _ORDERLY
         orderly = not loosened or bool(rng.random() < 0.5)
         blocks = self._ordered if orderly else self.bench.blocks
         stitch = redraw(blocks, self.old, turn, goal, self.change[1], not orderly, rng)
-        best: Drawn | None = None
+        best: Redrawn | None = None
         share = float(rng.choice((0.0, 0.3, 1.0)))
         crowded = self._crowded(stitch)
         for again in (share, 0.0, 0.5, 1.0)[:_FILLINGS]:
             values = self._filled(stitch, again, rng)
             differs = worked.share(ways_of(self.bench.lace, values), self.ways)
-            drawn = Drawn(values, differs, crowded - 4 * abs(differs - goal))
+            drawn = Redrawn(values, differs, crowded - 4 * abs(differs - goal))
             if best is None or abs(differs - goal) < abs(best.share - goal):
                 best = drawn
             if self.change[0] <= differs <= self.change[1]:
@@ -130,7 +130,7 @@ class Studio(Setting):
                 filler.afresh(inside, taste, rng, pattern)
         return lace.formula.complete(values)
 
-    def _square(self, values: BoolArray) -> Square | None:
+    def _square(self, values: BoolArray) -> Design | None:
         """The square of these values; None if the print, what is kept or the change is not as asked."""
         square = self.finished(values)
         if square is None:

@@ -8,13 +8,13 @@ from dataclasses import replace
 
 import numpy as np
 
-from constraints.square import Square
+from constraints.square import Design
 from explore.varying.besides import changed
-from explore.varying.setting import Setting
+from explore.varying.setting import VaryingContext
 from explore.varying.steps import SmallStep
 
 
-def told_apart(setting: Setting, found: Sequence[SmallStep]) -> list[SmallStep]:
+def told_apart(setting: VaryingContext, found: Sequence[SmallStep]) -> list[SmallStep]:
     """The steps with words that differ: where two say the same, how far out they are is told, or where, or which way
     it is of several."""
     for tell in (_distance, _spot):
@@ -28,9 +28,9 @@ def told_apart(setting: Setting, found: Sequence[SmallStep]) -> list[SmallStep]:
     return apart
 
 
-def _told(setting: Setting, found: Sequence[SmallStep], tell: Callable[[Setting, Square], str]) -> list[SmallStep]:
+def _told(setting: VaryingContext, found: Sequence[SmallStep], tell: Callable[[VaryingContext, Design], str]) -> list[SmallStep]:
     """The steps, those of the same words with more words, if these tell all of them apart or none can more."""
-    alike: dict[str, list[Square]] = {}
+    alike: dict[str, list[Design]] = {}
     for step in found:
         if step.square is not None:
             alike.setdefault(step.words, []).append(step.square)
@@ -45,11 +45,11 @@ def _told(setting: Setting, found: Sequence[SmallStep], tell: Callable[[Setting,
     return told
 
 
-def _distance(setting: Setting, square: Square) -> str:
+def _distance(setting: VaryingContext, square: Design) -> str:
     far = float(np.abs(setting.bench.piece.pinholes[changed(setting, square)]).max(axis=1).mean()) / 2
     return f"{far:.0f} pitches from the centre"
 
 
-def _spot(setting: Setting, square: Square) -> str:
+def _spot(setting: VaryingContext, square: Design) -> str:
     x, y = setting.bench.piece.pinholes[changed(setting, square)][0].tolist()
     return f"near {x},{y}"

@@ -14,17 +14,17 @@ from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import lay
 from constraints.places import PLAIN, worked
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import DOUBLE, STITCHES
-from constraints.variables import Lace
+from constraints.variables import Model
 
 
-def ways(square: Square) -> IntArray:
+def ways(square: Design) -> IntArray:
     """(n,) how each pinhole of a square is worked, as a number."""
     return kinds(lay(square))
 
 
-def ways_of(lace: Lace, values: BoolArray) -> IntArray:
+def ways_of(lace: Model, values: BoolArray) -> IntArray:
     """(n,) the same for the square that the values of a formula describe."""
     found = np.where(truth(values, lace.block), BLOCK, difference.PLAIN)
     if DOUBLE in lace.labels.codes:
@@ -42,7 +42,7 @@ def share(first: IntArray, second: IntArray) -> float:
     return float((first != second).mean())
 
 
-def exact(square: Square) -> IntArray:
+def exact(square: Design) -> IntArray:
     """(n, 3) everything about each pinhole, as `constraints.places.worked`: what must stay where it is kept."""
     return worked(lay(square))
 

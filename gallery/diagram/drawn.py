@@ -16,7 +16,7 @@ from constraints.forms import Strip, bounds
 from constraints.lattice import FloatArray, IntArray
 from constraints.outer_side import curved
 from constraints.piece import ROUND
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import CLOTH, HALF, WHOLE
 from constraints.working.ends import ends_of, start_line
 from constraints.working.numbers import pin_numbers
@@ -55,7 +55,7 @@ _BESIDE = 0.5
 
 
 @dataclass(frozen=True)
-class Wanted:
+class DiagramOptions:
     """scale: how many times as large as the lace. footside: on which side it is worked. numbers: of the pins."""
 
     scale: float = 3.0
@@ -63,7 +63,7 @@ class Wanted:
     numbers: bool = False
 
 
-def size_of(square: Square, scale: float) -> tuple[float, float]:
+def size_of(square: Design, scale: float) -> tuple[float, float]:
     """Width and height of the diagram of a square, mm."""
     unit = square.pitch_mm / 2 * scale
     left, top, right, bottom = bounds(square.form)
@@ -74,7 +74,7 @@ def size_of(square: Square, scale: float) -> tuple[float, float]:
 class Diagram:
     """The working diagram of one work, mm from its own top left corner."""
 
-    def __init__(self, work: Work, wanted: Wanted) -> None:
+    def __init__(self, work: Work, wanted: DiagramOptions) -> None:
         self.work, self.wanted = work, wanted
         self.scale = wanted.scale
         self.unit = self.scale * work.square.pitch_mm / 2

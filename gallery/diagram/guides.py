@@ -24,7 +24,7 @@ _ARROWS = 1.9
 _BESIDE_START = 3.0
 
 
-class _Place(NamedTuple):
+class _DrawingScale(NamedTuple):
     """Where things stand on the drawing. mm: from lattice units. unit: mm of a lattice unit."""
 
     mm: Callable[[FloatArray], FloatArray]
@@ -36,7 +36,7 @@ def guides(
 ) -> Layer:
     """The layer of guides. box: (4, 2) the corners of the piece, clockwise from the top left one, lattice units.
     outwards: (2,) the way along the start line to the footside. mm: from lattice units to the drawing; size: of one."""
-    sheet = _Place(mm, size)
+    sheet = _DrawingScale(mm, size)
     (left, top), (right, bottom) = box[[0, 2]].tolist()
     if work.square.worked != ROUND:
         middle = (top + bottom) / 2
@@ -67,7 +67,7 @@ def _start_corner(work: Work) -> FloatArray:
     return np.array([-1.0 if across == "left" else 1.0, -1.0 if down == "top" else 1.0])
 
 
-def _turns(sheet: _Place, corners: FloatArray) -> tuple[Lines | Areas, ...]:
+def _turns(sheet: _DrawingScale, corners: FloatArray) -> tuple[Lines | Areas, ...]:
     """Bent arrows round corners: there the pillow turns."""
     out = np.sign(corners)
     # Down to the bottom left corner, right to the bottom right one, and so on.
@@ -82,7 +82,7 @@ def _turns(sheet: _Place, corners: FloatArray) -> tuple[Lines | Areas, ...]:
     )
 
 
-def _arrows(sheet: _Place, ends: FloatArray) -> tuple[Lines | Areas, ...]:
+def _arrows(sheet: _DrawingScale, ends: FloatArray) -> tuple[Lines | Areas, ...]:
     """Straight arrows (k, 2, 2)."""
     way = unit(ends[:, 1] - ends[:, 0])
     return (

@@ -45,30 +45,30 @@ _UNIT = 7.5
 
 
 @dataclass(frozen=True)
-class Entry:
+class LegendLine:
     """One line of the legend. marks: drawn from (0, 0) to (_SAMPLE, 0) mm, at half its height."""
 
     words: str
     marks: tuple[Mark, ...]
 
 
-def legend(diagram: Diagram) -> list[Entry]:
+def legend(diagram: Diagram) -> list[LegendLine]:
     """Every line and mark that this diagram uses, and no other."""
     sorts = {(each.sort, each.worker) for each in diagram.inking.inked}
     here = [(sort, words) for sort, words in _open(diagram.work) if (sort, False) in sorts]
-    found = [Entry(words, (_line(LINE_COLOURS[sort], PAIR_WIDTH),)) for sort, words in here]
+    found = [LegendLine(words, (_line(LINE_COLOURS[sort], PAIR_WIDTH),)) for sort, words in here]
     if (diagram.work.crossings.kind == ledger.DOUBLE).any():
-        found.append(Entry("double ground: CTCT, pin, CTCT", (_lozenge(), _dot(PIN, INK))))
+        found.append(LegendLine("double ground: CTCT, pin, CTCT", (_lozenge(), _dot(PIN, INK))))
     for stitch in (CLOTH, HALF, WHOLE):
         each, colour = STITCHES[stitch], LINE_COLOURS[stitch]
         if (stitch, False) in sorts:
-            found.append(Entry(f"{each.words} ({each.moves}): passive pair", (_line(colour, PAIR_WIDTH),)))
+            found.append(LegendLine(f"{each.words} ({each.moves}): passive pair", (_line(colour, PAIR_WIDTH),)))
         if (stitch, True) in sorts:
-            found.append(Entry(f"{each.words}: the worker, from pin to pin", (_line(colour, WORKER),)))
+            found.append(LegendLine(f"{each.words}: the worker, from pin to pin", (_line(colour, WORKER),)))
     tips = [SORTS[number] for number in sorted(set(diagram.inking.sort[diagram.standing.tips].tolist()))]
     if tips:
         words = "two pairs at one pin, the tip or waist of a block: they meet, pin, they meet again"
-        found.append(Entry(words, (*_tip(LINE_COLOURS[tips[0]]), _dot(PIN, INK))))
+        found.append(LegendLine(words, (*_tip(LINE_COLOURS[tips[0]]), _dot(PIN, INK))))
     return [*found, *(make() for shown, make in _marks(diagram) if shown)]
 
 
@@ -96,7 +96,7 @@ def _footside(name: str, count: int, moves: str) -> str:
     return f"{name} of cloth, {passives} (CTC) and edge pair ({EXCHANGE[:-1]}, pin inside)"
 
 
-def _marks(diagram: Diagram) -> list[tuple[bool, Callable[[], Entry]]]:
+def _marks(diagram: Diagram) -> list[tuple[bool, Callable[[], LegendLine]]]:
     round_, near = diagram.work.square.worked == ROUND, counted_from(diagram.work.square)
     gimps = [str(gimp.called) for gimp in diagram.work.gimps]
     on_lines = {(x, y) for x, y in diagram.work.seams.pins.tolist()}
@@ -113,25 +113,25 @@ def _marks(diagram: Diagram) -> list[tuple[bool, Callable[[], Entry]]]:
     numbered = ", numbered as it is put up" if diagram.wanted.numbers else ""
     turned = "which way the work goes; bent: turn the pillow a quarter" if round_ else "which way the work goes"
     return [
-        (len(diagram.twists) > 0, lambda: Entry(
+        (len(diagram.twists) > 0, lambda: LegendLine(
             "a twist beside those of the stitch: one bar, one twist",
             (_line(LINE_COLOURS[GROUND], PAIR_WIDTH), Lines(paths.lines(bar), TWIST * _UNIT, INK, butt=True)),
         )),
-        (bool(diagram.standing.turning.any()), lambda: Entry(
+        (bool(diagram.standing.turning.any()), lambda: LegendLine(
             f"turning stitch ({TURNING_STITCH}): worker and passive, no pin", (_dot(TURN, TURNING),)
         )),
-        (len(gimps) > 0, lambda: Entry(
+        (len(gimps) > 0, lambda: LegendLine(
             f"gimp pair round block{'s' if len(gimps) > 1 else ''} {', '.join(gimps)}: the pairs it passes are twisted "
             "before it and after it", (_line(GIMP_COLOUR, GIMP),)
         )),
-        (True, lambda: Entry(f"pin{numbered}", (_dot(PIN, INK),))),
-        (shared, lambda: Entry(
+        (True, lambda: LegendLine(f"pin{numbered}", (_dot(PIN, INK),))),
+        (shared, lambda: LegendLine(
             "pin on a line between two quarters, used from both sides: its block is worked in halves", _on_line()
         )),
-        (round_, lambda: Entry("start line", (_line(START, 0.04, (2.2, 1.0)),))),
-        (True, lambda: Entry(f"a pair hung on, counted from the {near}" if round_ else "a pair hung on", disc)),
-        (round_, lambda: Entry("corner line", (_line(GUIDE, CORNER / _UNIT, DASHES),))),
-        (True, lambda: Entry(turned, arrows)),
+        (round_, lambda: LegendLine("start line", (_line(START, 0.04, (2.2, 1.0)),))),
+        (True, lambda: LegendLine(f"a pair hung on, counted from the {near}" if round_ else "a pair hung on", disc)),
+        (round_, lambda: LegendLine("corner line", (_line(GUIDE, CORNER / _UNIT, DASHES),))),
+        (True, lambda: LegendLine(turned, arrows)),
     ]  # fmt: skip
 
 
@@ -174,7 +174,7 @@ def _on_line() -> tuple[Mark, ...]:
     return dashed, _dot(PIN, INK)
 
 
-def legend_layers(entries: list[Entry], x: float, y: float) -> tuple[Layer, ...]:
+def legend_layers(entries: list[LegendLine], x: float, y: float) -> tuple[Layer, ...]:
     """The legend with its first line at a place, mm."""
     layers: list[Layer] = []
     for number, entry in enumerate(entries):

@@ -11,7 +11,7 @@ from constraints.explain import measures, shown
 from constraints.forms import Frame, Strip
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
-from constraints.square import Square
+from constraints.square import Design
 from gallery.diagram.drawn import (
     CLEAR_PITCH,
     LEAST,
@@ -56,7 +56,7 @@ def facts(diagram: Diagram, repeats: int | None = None) -> list[str]:
     ]
 
 
-def clear_scale(square: Square, paper: str) -> float:
+def clear_scale(square: Design, paper: str) -> float:
     """The scale for a square: clear for its pitch, and as large as the same number of pages allows; for a strip the
     largest at which its pages lie one below the other. A frame is drawn smaller where that saves many pages."""
     least = min(MOST, max(LEAST, CLEAR_PITCH / square.pitch_mm))
@@ -70,7 +70,7 @@ def clear_scale(square: Square, paper: str) -> float:
     return float(round(max(scale for scale, count in zip(wanted, counts, strict=True) if count == counts[0]), 2))
 
 
-def _frame_scale(square: Square, clear: float, paper: str) -> float:
+def _frame_scale(square: Design, clear: float, paper: str) -> float:
     """The scale for a frame: a band that goes on one page side by side takes far fewer pages than a wider one."""
     closest = min(MOST, max(LEAST, _CLOSE_PITCH / square.pitch_mm))
     offers = {clear, *(scale for scale in _SCALES if scale >= closest)}
@@ -80,7 +80,7 @@ def _frame_scale(square: Square, clear: float, paper: str) -> float:
     return float(round(max(scale for scale in offers if count[scale] == most), 2))
 
 
-def _pages_taken(square: Square, scale: float, paper: str) -> int:
+def _pages_taken(square: Design, scale: float, paper: str) -> int:
     """How many pages a frame takes, those left out that would lie in its opening."""
     size = np.array(size_of(square, scale))
     at = square.piece().pinholes * (square.pitch_mm / 2 * scale) + size / 2

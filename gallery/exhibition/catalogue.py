@@ -10,7 +10,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.transforms import Affine2D
 
-from constraints.square import Square
+from constraints.square import Design
 from gallery.looks import lace
 from gallery.looks.excerpt import excerpt, shown
 from gallery.looks.named import extent
@@ -29,10 +29,10 @@ _SMALL, _NAME = Type(8.5, colour=_SOFT), Type(9, colour=_SOFT)
 
 
 @dataclass(frozen=True)
-class Entry:
+class CataloguePage:
     """A page of the catalogue. facts: name and value, one a line."""
 
-    square: Square
+    square: Design
     title: str
     facts: tuple[tuple[str, str], ...]
 
@@ -47,7 +47,7 @@ class Front:
     cautions: tuple[str, ...]
 
 
-def catalogue(front: Front, entries: Sequence[Entry]) -> list[Figure]:
+def catalogue(front: Front, entries: Sequence[CataloguePage]) -> list[Figure]:
     """Pages of A4: the title, the entries in their order, the cautions."""
     with house_rules():
         pages = [_title_page(front, entries)]
@@ -55,7 +55,7 @@ def catalogue(front: Front, entries: Sequence[Entry]) -> list[Figure]:
         return [*pages, _last_page(front, len(entries) + 2)]
 
 
-def _title_page(front: Front, entries: Sequence[Entry]) -> Figure:
+def _title_page(front: Front, entries: Sequence[CataloguePage]) -> Figure:
     figure, axes = new_page(_WIDTH, _HEIGHT)
     style, title = fit(front.title, _TITLE, _ROOM, 15, 3)
     y = put_lines(axes, _WIDTH / 2, 52.0, title, style, "center")
@@ -68,7 +68,7 @@ def _title_page(front: Front, entries: Sequence[Entry]) -> Figure:
     return figure
 
 
-def _small_pictures(axes: Axes, top: float, entries: Sequence[Entry]) -> None:
+def _small_pictures(axes: Axes, top: float, entries: Sequence[CataloguePage]) -> None:
     """The squares in their order, small, as large as the page has room for, to one scale."""
     tall, best = _HEIGHT - 92.0 - top, (0.0, 1)
     for columns in range(1, len(entries) + 1):
@@ -84,7 +84,7 @@ def _small_pictures(axes: Axes, top: float, entries: Sequence[Entry]) -> None:
         _draw(axes, entry.square, x, top + (row + 0.5) * step, half, detailed=False)
 
 
-def _entry_page(series: str, number: int, entry: Entry) -> Figure:
+def _entry_page(series: str, number: int, entry: CataloguePage) -> Figure:
     figure, axes = new_page(_WIDTH, _HEIGHT)
     style, title = fit(entry.title, _HEADING, _ROOM, 11, 2)
     first = 36.0 - (len(title) - 1) * leading(style)
@@ -121,10 +121,10 @@ def _rule(axes: Axes, y: float) -> None:
     Pencil(axes).stroke(lines(np.array([[(_MARGIN, y), (_WIDTH - _MARGIN, y)]])), 0.15, _RULE)
 
 
-def _reach(square: Square) -> float:
+def _reach(square: Design) -> float:
     return extent(excerpt(square, _TALL)) * square.pitch_mm
 
 
-def _draw(axes: Axes, square: Square, x: float, y: float, half: float, detailed: bool | None = None) -> None:
+def _draw(axes: Axes, square: Design, x: float, y: float, half: float, detailed: bool | None = None) -> None:
     drawn = excerpt(square, _TALL)
     lace.draw(axes, drawn, Affine2D().scale(half / extent(drawn)).translate(x, y), detailed)

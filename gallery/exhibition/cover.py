@@ -5,7 +5,7 @@ from __future__ import annotations
 from matplotlib.figure import Figure
 from matplotlib.transforms import Affine2D
 
-from constraints.square import Square
+from constraints.square import Design
 from gallery.looks import lace
 from gallery.looks.excerpt import excerpt, shown
 from gallery.looks.named import extent
@@ -19,7 +19,7 @@ _WHOLE, _TALL = 4.5, 2.5
 _PARTS = Type(9, colour="#5d626c")
 
 
-def cover(square: Square, title: str) -> Figure:
+def cover(square: Design, title: str) -> Figure:
     """One page of A4."""
     width, height = PAPERS["a4"]
     left = (width - _SIDE) / 2

@@ -11,7 +11,7 @@ from matplotlib.figure import Figure
 
 from constraints.explain import measures
 from constraints.pins import pins
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import FILLINGS, SPIDER, STITCHES
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines
@@ -45,13 +45,13 @@ class Label:
     facts: tuple[str, ...]
 
 
-def label(square: Square, title: str, series: str) -> Label:
+def label(square: Design, title: str, series: str) -> Label:
     """The label of a square: title, size, pairs, pins and stitches."""
     told = (measures(square).replace("x", "\N{MULTIPLICATION SIGN}"), f"{square.pairs} pairs")
     return Label(series, title, (*told, f"{pins(square)} pins", ", ".join(in_full(square))))
 
 
-def in_full(square: Square) -> list[str]:
+def in_full(square: Design) -> list[str]:
     """The stitches and fillings of a square as a visitor reads them; its ground if there are none."""
     return [_IN_FULL[name] for name in stitches_used(square)] or [square.ground]
 

@@ -10,7 +10,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.transforms import Affine2D
 
-from constraints.square import Square
+from constraints.square import Design
 from gallery.looks import lace
 from gallery.looks.bent import half_sides
 from gallery.looks.excerpt import excerpt, shown
@@ -71,7 +71,7 @@ class _Hanging:
 
 
 def wall(
-    squares: Sequence[Square],
+    squares: Sequence[Design],
     titles: Sequence[str],
     told: Sequence[str],
     *,
@@ -96,7 +96,7 @@ def wall(
         return [figure]
 
 
-def _hanging(squares: Sequence[Square], paper: str) -> _Hanging:
+def _hanging(squares: Sequence[Design], paper: str) -> _Hanging:
     """The columns that show the squares largest."""
     width, height, dots = _SIZES[paper]
     best = (0.0, 0)
@@ -121,7 +121,7 @@ def _below(title: Type) -> float:
     return 2.4 * leading(title)
 
 
-def _hang(axes: Axes, hung: _Hanging, place: int, square: Square, detailed: bool | None) -> None:
+def _hang(axes: Axes, hung: _Hanging, place: int, square: Design, detailed: bool | None) -> None:
     x, y = hung.centre(place)
     drawn, unit = excerpt(square, _TALL), square.pitch_mm * hung.scale
     wide, high = (half_sides(drawn) * unit + _MOUNT * hung.side).tolist()

@@ -14,7 +14,7 @@ from constraints.forms import bounds
 from constraints.lattice import FloatArray
 from constraints.outer_side import curved
 from constraints.piece import Piece
-from constraints.square import Square
+from constraints.square import Design
 from gallery.paper.paths import Pen, empty
 
 MARGIN = 1.4  # units of dark cloth beyond the outer pins
@@ -23,19 +23,19 @@ MARGIN = 1.4  # units of dark cloth beyond the outer pins
 _PIECE = 0.6
 
 
-def middle(square: Square) -> FloatArray:
+def middle(square: Design) -> FloatArray:
     """(2,) the middle of the picture of a piece, lattice units."""
     left, top, right, bottom = bounds(square.form)
     return np.array([left + right, top + bottom]) / 2
 
 
-def half_sides(square: Square) -> FloatArray:
+def half_sides(square: Design) -> FloatArray:
     """(2,) half the width and half the height of the picture of a piece, lattice units."""
     left, top, right, bottom = bounds(square.form)
     return np.array([right - left, bottom - top]) / 2 + MARGIN
 
 
-def bent(pen: Pen, square: Square, piece: Piece) -> Pen:
+def bent(pen: Pen, square: Design, piece: Piece) -> Pen:
     """The pen for a piece; the same one where nothing moves."""
     if piece.headside is None and not middle(square).any():
         return pen

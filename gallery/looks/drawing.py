@@ -13,7 +13,7 @@ from matplotlib.path import Path
 from matplotlib.transforms import Transform
 
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, STEPS, BoolArray
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import CLOTH, HALF, WHOLE
 from gallery.looks.bent import bent
 from gallery.looks.blocks import block_outlines, rows
@@ -33,7 +33,7 @@ _GROUND, _LINE, _WORKER, _OUTLINE, _PIN = 0.07, 0.10, 0.11, 0.07, 0.26
 _FINEST_DOT = 0.85
 
 
-def draw(axes: Axes, square: Square, to_axes: Transform | None = None, detailed: bool | None = None) -> None:
+def draw(axes: Axes, square: Design, to_axes: Transform | None = None, detailed: bool | None = None) -> None:
     """Draw a square on an axes. to_axes: from lattice units (y down) to the data of the axes.
 
     detailed: show the pins; None: if they are large enough on paper.
@@ -41,7 +41,7 @@ def draw(axes: Axes, square: Square, to_axes: Transform | None = None, detailed:
     ink(Pencil(axes, to_axes), square, detailed)
 
 
-def ink(pencil: Pen, square: Square, detailed: bool | None = None) -> None:
+def ink(pencil: Pen, square: Design, detailed: bool | None = None) -> None:
     """Draw a square with any pen, in lattice units."""
     marks = Marks(square)
     pencil = bent(pencil, square, marks.piece)

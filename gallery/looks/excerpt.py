@@ -6,10 +6,10 @@ from dataclasses import replace
 
 from constraints.forms import Strip, bounds
 from constraints.repeats import repeat_of, unrolled
-from constraints.square import Square
+from constraints.square import Design
 
 
-def excerpt(square: Square, most: float) -> Square:
+def excerpt(square: Design, most: float) -> Design:
     """The first repeats of a strip, two at least, as many as are no longer than `most` times its width; any other piece
     and a shorter strip whole."""
     form = square.form
@@ -22,7 +22,7 @@ def excerpt(square: Square, most: float) -> Square:
     return unrolled(repeat_of(square).square, replace(form, repeats=repeats))
 
 
-def shown(square: Square, most: float) -> str:
+def shown(square: Design, most: float) -> str:
     """What of a strip an excerpt draws, such as "2 of 40 repeats shown"; "" if all of it."""
     drawn = excerpt(square, most).form
     if not isinstance(square.form, Strip) or not isinstance(drawn, Strip) or drawn == square.form:

@@ -15,7 +15,7 @@ from matplotlib.transforms import Transform
 
 from constraints.lattice import BoolArray, FloatArray
 from constraints.layout import locate
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import CLOTH, HALF, WHOLE
 from gallery.looks import cloth
 from gallery.looks.bent import bent, half_sides
@@ -38,7 +38,7 @@ _OPENING = 0.17  # a pinhole
 _FINE, _KNOTS = 3.4, 1.8
 
 
-def draw(axes: Axes, square: Square, to_axes: Transform | None = None, detailed: bool | None = None) -> None:
+def draw(axes: Axes, square: Design, to_axes: Transform | None = None, detailed: bool | None = None) -> None:
     """Draw a square on an axes. to_axes: from lattice units (y down) to the data of the axes.
 
     detailed: draw every thread, or only lines and tones; None: by the size on paper.
@@ -46,7 +46,7 @@ def draw(axes: Axes, square: Square, to_axes: Transform | None = None, detailed:
     ink(Pencil(axes, to_axes), square, detailed)
 
 
-def ink(pencil: Pen, square: Square, detailed: bool | None = None) -> None:
+def ink(pencil: Pen, square: Design, detailed: bool | None = None) -> None:
     """Draw a square with any pen, in lattice units."""
     marks = Marks(square)
     width, height = half_sides(square)

@@ -14,7 +14,7 @@ import numpy as np
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, STEPS, BoolArray, FloatArray, IntArray
 from constraints.layout import Layout, holes, lay, locate
 from constraints.pins import pin_places
-from constraints.square import Square
+from constraints.square import Design
 
 _DOT = 5e-4  # half the length of the line that stands for a dot
 
@@ -73,7 +73,7 @@ class Marks:
     one of the `sides` of a rose, one of the two pairs of a cross-over (`crossing`), or one of the `legs`.
     """
 
-    def __init__(self, square: Square) -> None:
+    def __init__(self, square: Design) -> None:
         self.square = square
         self.layout: Layout = lay(square)
         self.piece = self.layout.piece

@@ -7,17 +7,17 @@ from collections.abc import Callable
 from matplotlib.axes import Axes
 from matplotlib.transforms import Transform
 
-from constraints.square import Square
+from constraints.square import Design
 from gallery.looks import drawing, lace
 from gallery.looks.bent import half_sides
 from gallery.paper.paths import Pen
 
 # A look draws a square on an axes; the transform takes lattice units (y down) to the data of the axes, the
 # last says whether to draw the finest detail, None to let the size on paper decide.
-Look = Callable[[Axes, Square, Transform | None, bool | None], None]
+Look = Callable[[Axes, Design, Transform | None, bool | None], None]
 
 # The same looks with any pen.
-Inked = Callable[[Pen, Square, bool | None], None]
+Inked = Callable[[Pen, Design, bool | None], None]
 
 LOOKS: dict[str, Look] = {"drawing": drawing.draw, "lace": lace.draw}
 INKED: dict[str, Inked] = {"drawing": drawing.ink, "lace": lace.ink}
@@ -27,19 +27,19 @@ INKED: dict[str, Inked] = {"drawing": drawing.ink, "lace": lace.ink}
 _NARROWEST = 0.125
 
 
-def extent(square: Square) -> float:
+def extent(square: Design) -> float:
     """Half the side of the picture of a square, lattice units: its edge pair and its fringe fit in."""
     return float(max(half_sides(square)))
 
 
-def proportions(square: Square) -> tuple[float, float]:
+def proportions(square: Design) -> tuple[float, float]:
     """Width and height of the picture of a piece, as shares of its longer side; a very long one keeps some width."""
     wide, high = half_sides(square)
     longer = max(wide, high)
     return max(float(wide / longer), _NARROWEST), max(float(high / longer), _NARROWEST)
 
 
-def frame(axes: Axes, square: Square) -> None:
+def frame(axes: Axes, square: Design) -> None:
     """Make an axes just wide enough for one square, y down, without ticks."""
     reach = extent(square)
     axes.set_axis_off()

@@ -39,7 +39,7 @@ _LEVEL = 2.0
 
 
 @dataclass(frozen=True, eq=False)
-class Course:
+class ThreadCourse:
     """A thread from where it is hung to where it is finished.
 
     points: (n, 2) lattice units, in order. over: (n,) whether it lies on top of another there.
@@ -67,7 +67,7 @@ class Passings:
         self._twists()
         self._turns = self._round_pins()
 
-    def courses(self) -> list[Course]:
+    def courses(self) -> list[ThreadCourse]:
         """Every thread's course, in the order of their numbers."""
         threads, work = self.threads, self.work
         stops: list[list[tuple[float, float, float, bool]]] = [[] for _ in range(threads.count)]
@@ -84,7 +84,7 @@ class Passings:
             found.sort(key=lambda stop: stop[0])
             table = [(-1.0, *begin[thread], False), *found, (np.inf, *end[thread], False)]
             points = np.array([(x, y) for _, x, y, _ in table])
-            made.append(Course(curved(work.layout.piece, points), np.array([over for *_, over in table])))
+            made.append(ThreadCourse(curved(work.layout.piece, points), np.array([over for *_, over in table])))
         return made
 
     # --- places ------------------------------------------------------------------------------------------

@@ -33,18 +33,18 @@ _BACK = [2, 3, 0, 1]  # the opposite of each of lattice.STEPS
 
 
 @dataclass(frozen=True, eq=False)
-class Thread:
+class DrawnThread:
     """curves: (k, 4, 2) cubic; over: (m, 2, 2) straight pieces of them that lie on top of others."""
 
     curves: FloatArray
     over: FloatArray
 
-    def __add__(self, other: Thread) -> Thread:
+    def __add__(self, other: DrawnThread) -> DrawnThread:
         curves = np.concatenate([self.curves, other.curves])
-        return Thread(curves, np.concatenate([self.over, other.over]))
+        return DrawnThread(curves, np.concatenate([self.over, other.over]))
 
 
-NONE = Thread(np.empty((0, 4, 2)), np.empty((0, 2, 2)))
+NONE = DrawnThread(np.empty((0, 4, 2)), np.empty((0, 2, 2)))
 
 
 class Strands:
@@ -55,7 +55,7 @@ class Strands:
         self.piece = marks.piece
         self.pinholes: FloatArray = marks.piece.pinholes.astype(np.float64)
 
-    def all(self) -> Thread:
+    def all(self) -> DrawnThread:
         """Everything outside the blocks."""
         ground = self.net() + self.double_pins() + self.pin_crossings()
         return ground + self.crossovers() + self.legs() + self.edge() + self.loose()
@@ -119,7 +119,7 @@ class Strands:
         bounced: BoolArray = self.marks.layout.double & (met == 4)
         return bounced
 
-    def net(self) -> Thread:
+    def net(self) -> DrawnThread:
         """Ground and the sides of rose units."""
         ground = self.marks.ground
         first, last = self.bounced[ground.first], self.bounced[ground.last]
@@ -128,9 +128,9 @@ class Strands:
         before = halved(self._waves(ground.where(last & ~first)), False)
         after = halved(self._waves(ground.where(first & ~last)), True)
         over = [on_top(curves, _TOP) for curves in (plain, sides)]
-        return Thread(np.concatenate([plain, sides, before, after]), np.concatenate(over))
+        return DrawnThread(np.concatenate([plain, sides, before, after]), np.concatenate(over))
 
-    def double_pins(self) -> Thread:
+    def double_pins(self) -> DrawnThread:
         """Both pairs of every double-ground pin, from halfway before it to halfway after."""
         pins = self.pinholes[self.bounced]
         along = self.piece.directions[self.piece.zone[self.bounced]].astype(np.float64)
@@ -144,15 +144,15 @@ class Strands:
                 apart = np.repeat([0.14, -0.14], len(pins))[:, None]
                 threads[:, 1] += apart * np.tile(aside(leave), (2, 1))
                 made.append(threads)
-        return Thread(np.concatenate(made), NONE.over)
+        return DrawnThread(np.concatenate(made), NONE.over)
 
-    def pin_crossings(self) -> Thread:
+    def pin_crossings(self) -> DrawnThread:
         """What lies on top round every open pin at which two pairs meet."""
         pins = self.marks.open_pins & ~self.bounced & (self.piece.depth > 0)
         one, other = self.ways[pins, 0], self.ways[pins, 1]
-        return Thread(NONE.curves, crossings(self.pinholes[pins], one, other, AT_PIN, _TOP))
+        return DrawnThread(NONE.curves, crossings(self.pinholes[pins], one, other, AT_PIN, _TOP))
 
-    def crossovers(self) -> Thread:
+    def crossovers(self) -> DrawnThread:
         """Pairs from the pins of rose units and round them to the cross-overs."""
         tips = self.marks.crossing
         start = self.pinholes[tips.pin]
@@ -161,9 +161,9 @@ class Strands:
         middles = np.unique(tips.towards, axis=0)
         level, upright = (np.broadcast_to(way, middles.shape) for way in np.eye(2))
         over = crossings(middles, level, upright, AT_CROSSING, 0.16)
-        return Thread(made, np.concatenate([on_top(made, 0.2), over]))
+        return DrawnThread(made, np.concatenate([on_top(made, 0.2), over]))
 
-    def legs(self) -> Thread:
+    def legs(self) -> DrawnThread:
         """Legs: a wave from the ring, then twists to the body."""
         legs = self.marks.legs
         tips = legs.tips
@@ -174,9 +174,9 @@ class Strands:
         first = waves(line[:, 0], self.ways[tips.pin, tips.step], knot, towards, AT_PIN, TIGHT)
         ends = np.stack([knot, line[:, 1] - 0.6 * body * towards], axis=1)
         rest = twisted(ends, 3, TIGHT)
-        return Thread(np.concatenate([first, rest]), np.concatenate([on_top(first, 0.2), on_top(rest, 0.2)]))
+        return DrawnThread(np.concatenate([first, rest]), np.concatenate([on_top(first, 0.2), on_top(rest, 0.2)]))
 
-    def edge(self) -> Thread:
+    def edge(self) -> DrawnThread:
         """The edge pair, swinging outside from pin to pin with two twists."""
         begin, end = edge_links(self.marks.piece)
         swung = edge_lines(self.marks.piece, -_SWING)
@@ -186,9 +186,9 @@ class Strands:
         leave, arrive = np.split(self.ways[tips.pin, tips.step], 2)
         out = waves(self.pinholes[begin], leave, middle, way, AT_PIN, TIGHT)
         back = waves(middle, way, self.pinholes[end], -arrive, TIGHT, AT_PIN)
-        return Thread(np.concatenate([out, back]), np.concatenate([on_top(out, 0.2), on_top(back, 0.2)]))
+        return DrawnThread(np.concatenate([out, back]), np.concatenate([on_top(out, 0.2), on_top(back, 0.2)]))
 
-    def loose(self) -> Thread:
+    def loose(self) -> DrawnThread:
         """Where the work begins, threads hung round their pins; where it ends, pairs that hang out."""
         missing = self.piece.neighbours < 0
         missing[self._edge_tips.pin, self._edge_tips.step] = False
@@ -205,7 +205,7 @@ class Strands:
         hangs = self.pinholes[pin] + 0.35 * along + 0.12 * apart
         tails = twisted(np.stack([hangs, hangs + 0.55 * along + 0.04 * apart], axis=1), 2, TIGHT)
         out = waves(self.pinholes[pin], self.ways[pin, step], hangs, along.astype(np.float64), AT_PIN, TIGHT)
-        return Thread(np.concatenate([np.stack(loops, axis=1), out, tails]), on_top(tails, 0.16))
+        return DrawnThread(np.concatenate([np.stack(loops, axis=1), out, tails]), on_top(tails, 0.16))
 
 
 def woven_body(centres: FloatArray, along: IntArray, threads: int) -> Woven:

@@ -11,7 +11,7 @@ from matplotlib.transforms import Affine2D
 from constraints.lattice import FloatArray
 from constraints.outer_side import curved
 from constraints.piece import ROUND
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.ends import start_line
 from constraints.working.steps import steps_of
 from constraints.working.work import Work
@@ -35,7 +35,7 @@ class BlockMap:
 
     def __init__(self, work: Work, mirrored: bool, room: tuple[float, float], at: tuple[float, float]) -> None:
         self._work, self._at = work, at
-        self._shown: Square = excerpt(work.square, _TALL)
+        self._shown: Design = excerpt(work.square, _TALL)
         halves = half_sides(self._shown)
         self.scale = float(min(np.array(room) / 2 / halves))
         self.below = at[1] + self.scale * float(halves[1]) + 4.0

@@ -8,7 +8,7 @@ from typing import Protocol
 from constraints.explain import shown
 from constraints.forms import Strip, passives_of
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.ends import FRINGE, KNOTS, PLAITS, SEWINGS, Ends, Held
 from constraints.working.numbers import number_at
 from constraints.working.work import Work
@@ -23,7 +23,7 @@ _HOOK = (
 )
 
 
-class Told(Protocol):
+class EndsContext(Protocol):
     """What must be known of the telling."""
 
     @property
@@ -32,7 +32,7 @@ class Told(Protocol):
     def side(self, side: str) -> str: ...
 
 
-def hanging(work: Work, ends: Ends, telling: Told) -> str:
+def hanging(work: Work, ends: Ends, telling: EndsContext) -> str:
     """How the pairs are hung on."""
     return _hung(work, ends, telling) + _true_pins(work, ends)
 
@@ -48,7 +48,7 @@ def _true_pins(work: Work, ends: Ends) -> str:
     return f" Where a block crosses the start line, the false pins are true ones, used again at the end: {stay}."
 
 
-def _hung(work: Work, ends: Ends, telling: Told) -> str:
+def _hung(work: Work, ends: Ends, telling: EndsContext) -> str:
     square = work.square
     edge = edge_pairs(square, LEFT_EDGE)
     if square.worked != ROUND:
@@ -104,7 +104,7 @@ def _inner_edge(work: Work, ends: Ends) -> str:
     return f", {words} on the last ({_pairs(len(ends.hung[-1].lengths))})"
 
 
-def _above(work: Work, ends: Ends, telling: Told) -> str:
+def _above(work: Work, ends: Ends, telling: EndsContext) -> str:
     """Hanging on above the first row."""
     strip = isinstance(work.square.form, Strip)
     where = "pinhole of the first row" if strip else "pin of the top edge"
@@ -117,7 +117,7 @@ def _above(work: Work, ends: Ends, telling: Told) -> str:
     )
 
 
-def _at_sides(work: Work, ends: Ends, telling: Told) -> str:
+def _at_sides(work: Work, ends: Ends, telling: EndsContext) -> str:
     left, right = (_at_edge(work, ends.hung[-edge], edge) for edge in (LEFT_EDGE, RIGHT_EDGE))
     counts = len(ends.hung[0].lengths), len(ends.hung[-1].lengths)
     above = "on a false pin half a pitch above the first pin of"
@@ -139,7 +139,7 @@ def _at_edge(work: Work, held: Held, edge: int) -> str:
     return f"{words.replace(' and', ',')} and a pair beside them" if len(held.lengths) > own else words
 
 
-def finishing(work: Work, ends: Ends, telling: Told) -> Iterator[str]:
+def finishing(work: Work, ends: Ends, telling: EndsContext) -> Iterator[str]:
     """How the pairs are finished, a paragraph each."""
     if ends.sewings:
         yield (
@@ -164,7 +164,7 @@ def finishing(work: Work, ends: Ends, telling: Told) -> Iterator[str]:
     )
 
 
-def _closed(square: Square) -> str:
+def _closed(square: Design) -> str:
     """The length of a strip that meets itself."""
     length = square.form.length if isinstance(square.form, Strip) else 0
     return f"{shown(length / 2 * square.pitch_mm)} mm"

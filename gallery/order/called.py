@@ -11,7 +11,7 @@ from constraints.edging import SCALLOP
 from constraints.outer_side import outer_ends
 from constraints.piece import NO_EDGE
 from constraints.working.numbers import number_at
-from constraints.working.steps import Part, Step
+from constraints.working.steps import BlockPart, Step
 from constraints.working.work import Work
 
 
@@ -39,7 +39,7 @@ def block_numbers(steps: Iterable[Step]) -> dict[int, int]:
     """The number by which a block of the square is called: from 1 in the order in which they are begun."""
     found: dict[int, int] = {}
     for step in steps:
-        if isinstance(step, Part):
+        if isinstance(step, BlockPart):
             found.setdefault(step.block, len(found) + 1)
     return found
 

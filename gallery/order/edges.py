@@ -8,14 +8,14 @@ from constraints.edging import SCALLOP, Headside
 from constraints.explain import measures, shown
 from constraints.forms import Frame, Strip, headside_edges, passives_of
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import STITCHES
 
 # "left" or "right" as she sees it.
 Side = Callable[[str], str]
 
 
-def outline(square: Square) -> str:
+def outline(square: Design) -> str:
     """What is made and how large, such as "a square 95 mm by 95 mm"."""
     words = f"a {square.form.name} {measures(square).replace(' x ', ' mm by ')}"
     unit = square.pitch_mm / 2
@@ -27,7 +27,7 @@ def outline(square: Square) -> str:
     return words
 
 
-def edges(square: Square, side: Side) -> str:
+def edges(square: Design, side: Side) -> str:
     """What lies along its edges, and from which of them pairs are counted: a few words and a sentence."""
     left, right = side("left"), side("right")
     kinds = [_edge(square, edge) for edge in range(square.form.edges(square.worked))]
@@ -46,25 +46,25 @@ def edges(square: Square, side: Side) -> str:
     return f"{kinds[0]} at the outer edge, {kinds[1]} at the inner edge. {outer_left}"
 
 
-def counted_from(square: Square) -> str:
+def counted_from(square: Design) -> str:
     """The edge from which pairs are counted."""
     return "headside" if LEFT_EDGE in dressed(square) else "footside"
 
 
-def far_edge(square: Square) -> str:
+def far_edge(square: Design) -> str:
     """The edge where the last pair runs; "" if there is none."""
     if square.form.edges(square.worked) == 1:
         return ""
     return "inner edge" if square.worked == ROUND else "other edge"
 
 
-def dressed(square: Square) -> tuple[int, ...]:
+def dressed(square: Design) -> tuple[int, ...]:
     """The edges that have a headside."""
     form = square.form
     return () if form.headside is None else headside_edges(form)
 
 
-def footsides(square: Square) -> tuple[tuple[str, int], ...]:
+def footsides(square: Design) -> tuple[tuple[str, int], ...]:
     """What is worked as a footside is, such as "footside" or "footside and scalloped edge", each with its passives."""
     found: dict[int, dict[str, None]] = {}
     for edge, count in enumerate(passives_of(square.form, square.worked, square.passives)):
@@ -75,7 +75,7 @@ def footsides(square: Square) -> tuple[tuple[str, int], ...]:
     return tuple((" and ".join(names), count) for count, names in found.items())
 
 
-def edge_pairs(square: Square, edge: int) -> str:
+def edge_pairs(square: Design, edge: int) -> str:
     """The edge pair with its passives of an edge."""
     count = passives_of(square.form, square.worked, square.passives)[edge]
     return "the edge pair" + (f" and its {'passive' if count == 1 else f'{count} passives'}" if count else "")
@@ -92,14 +92,14 @@ def headside_words(headside: Headside) -> str:
     return f"headside, a scallop in {stitch} with {headside.pairs} pairs at its narrowest"
 
 
-def _edge(square: Square, edge: int) -> str:
+def _edge(square: Design, edge: int) -> str:
     if edge in dressed(square) and square.form.headside is not None:
         return headside_words(square.form.headside)
     count = square.passives
     return f"footside of cloth with {count} {'passive' if count == 1 else 'passives'}" if count else "twisted footside"
 
 
-def _either(square: Square, words: str) -> str:
+def _either(square: Design, words: str) -> str:
     """The same words for both edges."""
     if RIGHT_EDGE in dressed(square):
         return words.replace("headside", "headside at either edge", 1)

@@ -11,7 +11,7 @@ from matplotlib.figure import Figure
 from constraints.lattice import FloatArray
 from constraints.working.work import Work
 from gallery.order.block_map import BlockMap
-from gallery.order.words import HEADING, STEP, TEXT, TITLE, Line, Telling, order_lines
+from gallery.order.words import HEADING, STEP, TEXT, TITLE, TextLine, Telling, order_lines
 from gallery.paper.layers import Words, write_words
 from gallery.paper.page import Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines, rings
@@ -62,7 +62,7 @@ class _Setting:
     def axes(self) -> Axes:
         return self.pages[-1][1]
 
-    def put(self, line: Line, following: Sequence[Line]) -> None:
+    def put(self, line: TextLine, following: Sequence[TextLine]) -> None:
         """Set a line; a heading stays with what follows it."""
         style = _TYPES[line.kind]
         self.y += _BEFORE[line.kind] if self.y > _HEAD else 0.0
@@ -91,15 +91,15 @@ class _Setting:
         """How many boxes stand side by side."""
         return int((self.width - 2 * _MARGIN + _APART) / (_BOX + _APART))
 
-    def _room_to_tick(self, line: Line) -> float:
+    def _room_to_tick(self, line: TextLine) -> float:
         """What the boxes below a line take, mm."""
         return -(-line.boxes // self._in_row) * (_BOX + _APART)
 
-    def _tall(self, line: Line) -> float:
+    def _tall(self, line: TextLine) -> float:
         words, style = self._broken(line, _TYPES[line.kind])
         return _BEFORE[line.kind] + len(words) * leading(style) + self._room_to_tick(line)
 
-    def _broken(self, line: Line, style: Type) -> tuple[list[str], Type]:
+    def _broken(self, line: TextLine, style: Type) -> tuple[list[str], Type]:
         room = self.width - 2 * _MARGIN - (_NUMBER if line.kind == STEP else 0.0)
         if len(self.pages) == 1 and self.y < _HEAD + _MAP:
             room -= _MAP + _GAP

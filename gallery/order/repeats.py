@@ -11,7 +11,7 @@ import numpy as np
 
 from constraints.edging import SCALLOP
 from constraints.working.ledger import NOWHERE
-from constraints.working.steps import Diagonal, Part, Step
+from constraints.working.steps import Diagonal, BlockPart, Step
 from gallery.order.called import Called
 
 # So many steps must be saved.
@@ -96,7 +96,7 @@ def _shift(block: Sequence[int | None], first: int, end: int, period: int) -> tu
 def _blocks(steps: Sequence[Step], called: Called) -> list[int | None]:
     """The number by which the block of a step is called, if it is called by one."""
     return [
-        called.number[step.block] if isinstance(step, Part) and not called.name(step.block).startswith("the ") else None
+        called.number[step.block] if isinstance(step, BlockPart) and not called.name(step.block).startswith("the ") else None
         for step in steps
     ]
 
@@ -126,7 +126,7 @@ def _sign(step: Step, pin: int, called: Called) -> object:
     pins = tuple(less(each) for each in step.pins)
     over = tuple((pair, less(at)) for pair, at in step.over)
     common: tuple[Any, ...] = (type(step), step.zone, pins, over, frozenset(step.pins) & called.valleys == frozenset())
-    if isinstance(step, Part):
+    if isinstance(step, BlockPart):
         sides = tuple(tuple((less(at), word) for at, word in each) for each in (step.left, step.right, step.middle))
         turns = tuple((less(turn.after), less(turn.before), less(turn.pin), turn.pair) for turn in step.turns)
         kind = called.kind[step.block]

@@ -8,12 +8,12 @@ from itertools import groupby
 from constraints.edging import SCALLOP
 from constraints.forms import passives_of
 from constraints.piece import LEFT_EDGE, ROUND
-from constraints.square import Square
-from constraints.working.block_rows import IN, Event, Turn
+from constraints.square import Design
+from constraints.working.block_rows import IN, Event, ExtraTurn
 from constraints.working.gimp import Gimp
 from constraints.working.ledger import NOWHERE
 from constraints.working.rows import LEFT
-from constraints.working.steps import Corner, Diagonal, Part, Rose, Spider, Step
+from constraints.working.steps import CornerPin, Diagonal, BlockPart, Rose, Spider, Step
 from constraints.working.work import Work
 from gallery.order.called import Called
 from gallery.order.stitches import stitch_of
@@ -28,7 +28,7 @@ def alike(steps: Sequence[Step]) -> Iterator[list[Step]]:
     """Steps of one kind that follow one another, so many that one breath holds them."""
     group: list[Step] = []
     for step in steps:
-        if group and (_kind(group[0]) != _kind(step) or isinstance(step, Part) or len(group) == _TOGETHER):
+        if group and (_kind(group[0]) != _kind(step) or isinstance(step, BlockPart) or len(group) == _TOGETHER):
             yield group
             group = []
         group.append(step)
@@ -45,13 +45,13 @@ def _kind(step: Step) -> tuple[object, ...]:
 def words_of(work: Work, steps: Sequence[Step], called: Called, side: Side) -> str:
     """What is done in steps alike. called: what blocks and fans are called."""
     first, square = steps[0], work.square
-    if isinstance(first, Part):
+    if isinstance(first, BlockPart):
         gimp = next((each for each in work.gimps if each.block == first.block), None)
         words = _part(square, first, called, side)
         return words if gimp is None else _with_gimp(words, gimp, first, side)
     if isinstance(first, Diagonal):
         return _diagonals([step for step in steps if isinstance(step, Diagonal)], called, side)
-    if isinstance(first, Corner):
+    if isinstance(first, CornerPin):
         return _corner(first, passives_of(square.form, square.worked, square.passives)[LEFT_EDGE])
     if isinstance(first, Spider):
         told = [
@@ -87,7 +87,7 @@ def _diagonals(steps: Sequence[Diagonal], called: Called, side: Side) -> str:
     return f"{ground}, {what} {'; '.join(told)}."
 
 
-def _corner(step: Corner, passives: int) -> str:
+def _corner(step: CornerPin, passives: int) -> str:
     turned = f"the edge pair{'' if not passives else ' and its passive' if passives == 1 else ' and its passives'}"
     if step.hung:
         return f"Corner pin {step.pins[0]}: {turned} hang round it. It stays where it is."
@@ -107,12 +107,12 @@ def _over(step: Step) -> str:
     told = []
     for pin, group in groupby(step.over, key=lambda each: each[1]):
         pairs = " and ".join(f"{pair}, {pair + 1}" for pair, _ in group)
-        first = not isinstance(step, Diagonal | Part) or pin == NOWHERE or pin == step.pins[0]
+        first = not isinstance(step, Diagonal | BlockPart) or pin == NOWHERE or pin == step.pins[0]
         told.append(f"; first cross over {pairs}" if first else f"; cross over {pairs} before pin {pin}")
     return "".join(told)
 
 
-def _part(square: Square, part: Part, called: Called, side: Side) -> str:
+def _part(square: Design, part: BlockPart, called: Called, side: Side) -> str:
     pins = f"{'pin' if len(part.pins) == 1 else 'pins'} {run(part.pins)}" if part.pins else "no new pin"
     rows = f"{part.rows} {'row' if part.rows == 1 else 'rows'}"
     over = f"{_over(part)[2:].capitalize()}. " if part.over else ""
@@ -120,7 +120,7 @@ def _part(square: Square, part: Part, called: Called, side: Side) -> str:
     return f"{begin}{_comings(square, part, side)}{_turns(part)}{_end(part)}"
 
 
-def _begin(square: Square, part: Part, called: Called) -> str:
+def _begin(square: Design, part: BlockPart, called: Called) -> str:
     block = called.name(part.block)
     if part.again:
         return f"Another part of {block}" if part.anew else f"Go on with {block}"
@@ -128,14 +128,14 @@ def _begin(square: Square, part: Part, called: Called) -> str:
     return f"{_opening(block)} in {stitch_of(square.blocks[part.block].stitch)}{_between(part, called)}, {in_all}"
 
 
-def _pairs_in_it(part: Part) -> str:
+def _pairs_in_it(part: BlockPart) -> str:
     pairs = _runs(part.pairs)
     if part.anew:
         return f". Begin with {pairs}, worker {part.worker}."
     return f"; {pairs} in it, worker {part.worker}."
 
 
-def _comings(square: Square, part: Part, side: Side) -> str:
+def _comings(square: Design, part: BlockPart, side: Side) -> str:
     """What comes and goes at either side, and between the arms of a block."""
     sides = [
         f"{name}: {told}"
@@ -145,7 +145,7 @@ def _comings(square: Square, part: Part, side: Side) -> str:
     return f" {'; '.join(sides).capitalize()}." if sides else ""
 
 
-def _turns(part: Part) -> str:
+def _turns(part: BlockPart) -> str:
     """The turns beside those round the pins put up, each at its place."""
     told = []
     for (word, pin, pair), group in groupby(part.turns, key=lambda turn: (_when(turn), turn.pin, turn.pair)):
@@ -156,13 +156,13 @@ def _turns(part: Part) -> str:
     return f" {'; '.join(told).capitalize()}." if told else ""
 
 
-def _when(turn: Turn) -> str:
+def _when(turn: ExtraTurn) -> str:
     if turn.before != NOWHERE:
         return "before"
     return "first" if turn.after == NOWHERE else "after"
 
 
-def _end(part: Part) -> str:
+def _end(part: BlockPart) -> str:
     """Whether it ends, and what becomes of the rest."""
     if not part.ends:
         return "" if part.again else " It goes on later."
@@ -177,7 +177,7 @@ def _opening(name: str) -> str:
     return name.removeprefix("the ").capitalize()
 
 
-def _between(part: Part, called: Called) -> str:
+def _between(part: BlockPart, called: Called) -> str:
     """The valley pins beside a fan."""
     beside = called.beside.get(part.block, ())
     if not beside or called.kind[part.block] == SCALLOP:
@@ -185,7 +185,7 @@ def _between(part: Part, called: Called) -> str:
     return f" between the valley pins {listed(beside)}" if len(beside) > 1 else f" beside the valley pin {beside[0]}"
 
 
-def _with_gimp(told: str, gimp: Gimp, part: Part, side: Side) -> str:
+def _with_gimp(told: str, gimp: Gimp, part: BlockPart, side: Side) -> str:
     """What is done in a part of a block, and what its gimp does."""
     if not part.again:
         told = (

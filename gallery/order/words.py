@@ -14,7 +14,7 @@ from constraints.explain import shown
 from constraints.flow import START_LINES
 from constraints.forms import Frame, Strip
 from constraints.piece import BOTTOM, LEFT, RIGHT, ROUND, TOP
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.ends import KNOTS, ends_of
 from constraints.working.steps import Step, steps_of
 from constraints.working.work import Work
@@ -34,7 +34,7 @@ _SWAPPED = {"left": "right", "right": "left"}
 
 
 @dataclass(frozen=True)
-class Line:
+class TextLine:
     """A line before it is broken. kind: TITLE, HEADING, TEXT or STEP. number: of a step, else 0. boxes: to tick below
     it, one for each time that steps are worked again."""
 
@@ -57,53 +57,53 @@ class Telling:
         return _SWAPPED.get(side, side) if self.mirrored else side
 
 
-def order_lines(work: Work, telling: Telling) -> list[Line]:
+def order_lines(work: Work, telling: Telling) -> list[TextLine]:
     """The whole order of work: head, hanging on, the steps quarter by quarter, finishing."""
     steps, ends = steps_of(work), ends_of(work)
     return [
         *_head(work, telling),
-        Line(HEADING, "Hang on the pairs"),
-        Line(TEXT, hanging(work, ends, telling)),
+        TextLine(HEADING, "Hang on the pairs"),
+        TextLine(TEXT, hanging(work, ends, telling)),
         *_sections(work, steps, telling),
-        Line(HEADING, "Finish"),
-        *(Line(TEXT, words) for words in finishing(work, ends, telling)),
+        TextLine(HEADING, "Finish"),
+        *(TextLine(TEXT, words) for words in finishing(work, ends, telling)),
     ]
 
 
 # --- head ------------------------------------------------------------------------------------------------
 
 
-def _head(work: Work, telling: Telling) -> Iterator[Line]:
+def _head(work: Work, telling: Telling) -> Iterator[TextLine]:
     square = work.square
-    yield Line(TITLE, telling.name)
+    yield TextLine(TITLE, telling.name)
     round_ = square.worked == ROUND
     manner = f"worked round from {_start(work, telling)}" if round_ else f"worked {_down(square)}"
-    yield Line(
+    yield TextLine(
         TEXT,
         f"{outline(square).capitalize()} at a pitch of {shown(square.pitch_mm)} mm, {manner}. {square.pairs} pairs "
         f"({2 * square.pairs} bobbins), {len(work.pins)} pins; {edges(square, telling.side)}",
     )
     often = "four" if work.start_row is not None else "three"
     turns = f", and the pillow is turned {often} times" if round_ else ""
-    yield Line(HEADING, "How to read it")
+    yield TextLine(HEADING, "How to read it")
     edge, far = counted_from(square), far_edge(square)
     last = f"; the edge pair of the {far} is pair {square.pairs}, the last one" if far else ""
-    yield Line(
+    yield TextLine(
         TEXT,
         f"Pins are numbered in the order in which they are put up. Pairs are counted from the {edge}, as they lie at "
         f"that moment: the edge pair is pair 1, its passives come next{last}. Sides are as you see "
         "them, with the work running towards you.",
     )
-    yield Line(
+    yield TextLine(
         TEXT,
         "The rule of order: finish what is begun, a block, a spider, a rose; then go on down the diagonal; then take "
         f"the nearest that is ready in the same {'quarter' if round_ else 'part of the lace'}. By it the hands change "
         f"their place {work.order.changes} times{turns}.",
     )
-    yield Line(TEXT, _reading(work, telling))
-    yield Line(HEADING, "The stitches")
+    yield TextLine(TEXT, _reading(work, telling))
+    yield TextLine(HEADING, "The stitches")
     for words in stitch_lines(work, telling.side):
-        yield Line(TEXT, words)
+        yield TextLine(TEXT, words)
 
 
 def _reading(work: Work, telling: Telling) -> str:
@@ -125,7 +125,7 @@ def _reading(work: Work, telling: Telling) -> str:
     return words
 
 
-def _down(square: Square) -> str:
+def _down(square: Design) -> str:
     return "down from the top row" if isinstance(square.form, Strip) else "across from the top"
 
 
@@ -145,7 +145,7 @@ def _start(work: Work, telling: Telling) -> str:
 # --- sections --------------------------------------------------------------------------------------------
 
 
-def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[Line]:
+def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[TextLine]:
     names = called(work, steps)
     found = coming_again(steps, names) if isinstance(work.square.form, Strip) else None
     if found is not None:
@@ -160,11 +160,11 @@ def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[L
             quarter = telling.side(_QUARTERS[zone])
             again = " again, up to the start line" if zone in told else ""
             told.add(zone)
-            yield Line(HEADING, f"The {quarter} quarter{again}, {range_}")
+            yield TextLine(HEADING, f"The {quarter} quarter{again}, {range_}")
             if section:
                 way = "anticlockwise" if telling.mirrored else "clockwise"
                 near = telling.side("left")
-                yield Line(TEXT, f"Turn the pillow a quarter {way}: the {quarter} edge now lies on your {near}.")
+                yield TextLine(TEXT, f"Turn the pillow a quarter {way}: the {quarter} edge now lies on your {near}.")
         if isinstance(work.square.form, Frame):
             lines = _side_once(work, held, names, telling, number)
         else:
@@ -174,31 +174,31 @@ def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[L
             yield line
 
 
-def _told(work: Work, steps: Sequence[Step], names: Called, telling: Telling, number: int) -> Iterator[Line]:
+def _told(work: Work, steps: Sequence[Step], names: Called, telling: Telling, number: int) -> Iterator[TextLine]:
     """Steps one after the other, the first with the number after the one given."""
     for together, begins in _in_sections(steps, len(work.pins), work.square.worked == ROUND):
         if begins:
-            yield Line(HEADING, begins)
+            yield TextLine(HEADING, begins)
         number += 1
-        yield Line(STEP, words_of(work, together, names, telling.side), number)
+        yield TextLine(STEP, words_of(work, together, names, telling.side), number)
 
 
-def _side_once(work: Work, steps: Sequence[Step], names: Called, telling: Telling, number: int) -> Iterator[Line]:
+def _side_once(work: Work, steps: Sequence[Step], names: Called, telling: Telling, number: int) -> Iterator[TextLine]:
     """The side of a frame, what comes again and again along it told once."""
     for begin, end, again in told_once(steps, names):
         held = steps[begin : end if again is None else begin + again.end]
         first = number + 1
         for together in alike(held):
             number += 1
-            yield Line(STEP, words_of(work, together, names, telling.side), number)
+            yield TextLine(STEP, words_of(work, together, names, telling.side), number)
         if again is not None:
             pin = next(pin for step in held for pin in step.pins)
-            yield Line(TEXT, _again(again, first, number, pin), boxes=again.times - 1)
+            yield TextLine(TEXT, _again(again, first, number, pin), boxes=again.times - 1)
 
 
 def _with_repeats(
     work: Work, steps: Sequence[Step], names: Called, found: Again, telling: Telling
-) -> Iterator[Line]:
+) -> Iterator[TextLine]:
     """The steps of a strip, those that come again and again told once."""
     after = found.first + found.times * (found.end - found.first)
     parts = (
@@ -210,13 +210,13 @@ def _with_repeats(
     for part, (heading, held) in enumerate(parts):
         pins = [pin for step in held for pin in step.pins]
         if held:
-            yield Line(HEADING, f"{heading}, pins {run(pins)}" if pins else heading)
+            yield TextLine(HEADING, f"{heading}, pins {run(pins)}" if pins else heading)
         first = number + 1
         for together in alike(held):
             number += 1
-            yield Line(STEP, words_of(work, together, names, telling.side), number)
+            yield TextLine(STEP, words_of(work, together, names, telling.side), number)
         if part == 1:
-            yield Line(TEXT, _again(found, first, number, pins[0]), boxes=found.times - 1)
+            yield TextLine(TEXT, _again(found, first, number, pins[0]), boxes=found.times - 1)
 
 
 def _again(found: Again, first: int, last: int, pin: int) -> str:

@@ -23,7 +23,7 @@ PRINT = "Print at 100 % (actual size), not fitted to the page."
 
 
 @dataclass(frozen=True)
-class Block:
+class Inset:
     """Layers with their own corner at (0, 0), and the room they take, mm."""
 
     layers: tuple[Layer, ...]
@@ -32,24 +32,24 @@ class Block:
 
 
 @dataclass(frozen=True)
-class Told:
+class TitleText:
     """What the title block says. title: one line; facts: lines."""
 
     title: str
     facts: tuple[str, ...]
 
 
-def measures() -> tuple[Block, Block]:
+def measures() -> tuple[Inset, Inset]:
     """The bar of 100 mm with a tick every 10 mm, and the square of 50 mm."""
     ticks = [[[x, -1.5 if x % 50 == 0 else -0.9], [x, 0.0]] for x in np.arange(0.0, BAR + 1, 10.0).tolist()]
     bar = Layer("measures", (Lines(lines(np.array([[[0.0, 0.0], [BAR, 0.0]], *ticks])), 0.2, butt=True),))
     corners = np.array([[0.0, 0.0], [SIDE, 0.0], [SIDE, SIDE], [0.0, SIDE]])
     label = Words(SIDE / 2, SIDE / 2, "50 mm", SMALL, "center")
     square = (Layer("measures", (Lines(rings([corners]), 0.2),)), Layer("text", (label,)))
-    return Block((bar,), BAR, 0.0), Block(square, SIDE, SIDE)
+    return Inset((bar,), BAR, 0.0), Inset(square, SIDE, SIDE)
 
 
-def title_block(said: Told, wide: bool, room: float) -> Block:
+def title_block(said: TitleText, wide: bool, room: float) -> Inset:
     """Title, facts and measures, side by side (wide) or one below the other. room: mm across."""
     bar, square = measures()
     left = SIDE + 6.0 if wide else 0.0
@@ -66,7 +66,7 @@ def title_block(said: Told, wide: bool, room: float) -> Block:
     layers += moved(square.layers, 0.1, 0.1 if wide else y)
     layers.append(Layer("text", tuple(marks)))
     high = max(y, SIDE + 0.2) if wide else y + SIDE + 0.2
-    return Block(gathered(layers), max(room if wide else 0.0, left + BAR), high)
+    return Inset(gathered(layers), max(room if wide else 0.0, left + BAR), high)
 
 
 def _set(told: Sequence[str], room: float, style: Type) -> list[str]:

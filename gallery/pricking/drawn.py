@@ -29,7 +29,7 @@ from gallery.paper.page import Type
 from gallery.paper.paths import lines, rings
 from gallery.pricking.entries import arrow, cross_overs, entries
 from gallery.pricking.numbering import beside
-from gallery.pricking.parts import WHOLE, Part, box
+from gallery.pricking.parts import WHOLE, PiecePart, box
 
 LEFT, RIGHT = "left", "right"
 FINEST, BOLDEST, PEN = 0.3, 0.7, 0.5
@@ -63,13 +63,13 @@ class Wishes:
 
 
 @dataclass(frozen=True)
-class Drawn:
+class DrawnPart:
     """One part at true size, its top left corner at (0, 0). pins: (n, 2) mm. outline: (c, 2) of its paper.
 
     keep_off: (m, 2) points that other marks should not lie on: pins and numbers.
     """
 
-    part: Part
+    part: PiecePart
     width: float
     height: float
     layers: tuple[Layer, ...]
@@ -91,7 +91,7 @@ class Pricking:
             self.places = np.concatenate([self.places, corner_places(self.piece)])
         self.pricked = curved(self.piece, self.places)
 
-    def drawn(self, part: Part) -> Drawn:
+    def drawn(self, part: PiecePart) -> DrawnPart:
         """A part of the square."""
         matrix = self.matrix(part)
         margin = min(0.5, 0.1 * self.square.pitch_mm)  # what stands on the line of a cut stands on both sides
@@ -104,7 +104,7 @@ class Pricking:
         pins = pins[shapely.intersects_xy(inner, pins[:, 0], pins[:, 1])]
         corner = np.array([left, top])
         middles = np.array([((a + c) / 2, (b + d) / 2) for a, b, c, d in boxes]).reshape(-1, 2)
-        return Drawn(
+        return DrawnPart(
             part,
             right - left,
             bottom - top,
@@ -115,7 +115,7 @@ class Pricking:
         )
 
     def _layers(
-        self, part: Part, matrix: FloatArray, inner: shapely.Polygon, rim: shapely.Polygon
+        self, part: PiecePart, matrix: FloatArray, inner: shapely.Polygon, rim: shapely.Polygon
     ) -> tuple[Layer, ...]:
         """inner: where its pins stand; rim: its paper."""
         outline = shapely.Polygon(part.shape @ matrix).buffer(1e-6, join_style="mitre")
@@ -129,7 +129,7 @@ class Pricking:
             self._name(part, matrix, rim),
         ])  # fmt: skip
 
-    def matrix(self, part: Part) -> FloatArray:
+    def matrix(self, part: PiecePart) -> FloatArray:
         """(2, 2) from lattice units to mm on paper, for rows of coordinates."""
         mirror = np.diag([1.0 if self.wishes.footside == LEFT else -1.0, 1.0])
         found: FloatArray = part.turn @ mirror * (self.square.pitch_mm / 2)
@@ -174,7 +174,7 @@ class Pricking:
             points[0] = self._start_corner
         return np.stack([points[:-1], points[1:]], axis=1)
 
-    def _guides(self, part: Part, matrix: FloatArray) -> Layer:
+    def _guides(self, part: PiecePart, matrix: FloatArray) -> Layer:
         """Edge and corner guidelines; the start line is bold."""
         left, top, right, bottom = self.square.form.box
         corners = np.array([[left, top], [right, top], [right, bottom], [left, bottom]], dtype=np.float64)
@@ -190,7 +190,7 @@ class Pricking:
         marks.append(Lines(lines(self._start_line @ matrix), _START, _LIGHT, butt=True))
         return Layer("guides", tuple(marks))
 
-    def _start(self, part: Part, matrix: FloatArray) -> Layer:
+    def _start(self, part: PiecePart, matrix: FloatArray) -> Layer:
         """A word outside the footside where the start line ends, if the part has that place."""
         if self.work.start_row is not None:
             return Layer("text", self._beside_start(part, matrix))
@@ -199,7 +199,7 @@ class Pricking:
         x, y = (self._start_corner @ matrix).tolist()
         return Layer("text", (Words(x, y + (5.5 if y > 0 else -3.2), "start", _WORD, "left" if x < 0 else "right"),))
 
-    def _beside_start(self, part: Part, matrix: FloatArray) -> tuple[Words, ...]:
+    def _beside_start(self, part: PiecePart, matrix: FloatArray) -> tuple[Words, ...]:
         """The word at a horizontal start line, at its height outside the edge."""
         outer, inner = self._start_line[0]
         if not shapely.Polygon(part.shape).buffer(1e-6).covers(shapely.Point(outer)):
@@ -209,7 +209,7 @@ class Pricking:
         side = {-1: "right", 0: "center", 1: "left"}[int(np.sign(out_x))]
         return (Words(x + out_x, y + out_y + (0.9 if out_x else max(0.0, out_y)), "start", _WORD, side),)
 
-    def _name(self, part: Part, matrix: FloatArray, rim: shapely.Polygon) -> Layer:
+    def _name(self, part: PiecePart, matrix: FloatArray, rim: shapely.Polygon) -> Layer:
         """What a part is called, below it; at its other end if the word at the start stands there."""
         if part.name == WHOLE:
             return Layer("text", ())
@@ -229,7 +229,7 @@ class Pricking:
             found += arrow(begin, begin + min(10.0 * unit, self.square.half_size) * along, 1.6 * unit)
         return Layer("guides", (Lines(lines(np.array(found) @ matrix), 0.2, "#5b616b"),))
 
-    def _joins(self, part: Part, matrix: FloatArray) -> Layer:
+    def _joins(self, part: PiecePart, matrix: FloatArray) -> Layer:
         """Where parts are cut and joined: a dashed line with crosses that fall on those of the neighbour."""
         if not len(part.joins):
             return Layer("joins", ())
@@ -258,7 +258,7 @@ class Pricking:
             found.append(Layer("cross-overs", (Lines(lines(crosses), 0.12, "#6d737d"),)))
         return found
 
-    def _numbers(self, part: Part, matrix: FloatArray, inner: shapely.Polygon, paper: shapely.Polygon) -> Layer:
+    def _numbers(self, part: PiecePart, matrix: FloatArray, inner: shapely.Polygon, paper: shapely.Polygon) -> Layer:
         """Numbers of the pins that lie within the part."""
         if not self.wishes.numbers:
             return Layer("numbers", ())

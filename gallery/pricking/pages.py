@@ -14,8 +14,8 @@ from gallery.order.edges import counted_from
 from gallery.paper.layers import Layer, Leaf, Words, gathered, moved
 from gallery.paper.page import PageError
 from gallery.paper.tiling import SIZES, cross_layer, crosses, page_map, tile, tiling
-from gallery.paper.title_block import BAR, FACT, MARGIN, SMALL, STRIP, Told, foot, title_block
-from gallery.pricking.drawn import RIGHT, Drawn, Pricking, Wishes
+from gallery.paper.title_block import BAR, FACT, MARGIN, SMALL, STRIP, TitleText, foot, title_block
+from gallery.pricking.drawn import RIGHT, DrawnPart, Pricking, Wishes
 from gallery.pricking.parts import QUARTER, WHOLE, parts_of
 
 GAP = 5.0
@@ -23,7 +23,7 @@ GAP = 5.0
 MOST_PAGES = 400
 
 
-def told(work: Work, name: str, wishes: Wishes, part: str) -> Told:
+def told(work: Work, name: str, wishes: Wishes, part: str) -> TitleText:
     """What she must know of the square beside its pinholes."""
     square = work.square
     passives = f"{square.passives} passive pair{'' if square.passives == 1 else 's'}"
@@ -65,7 +65,7 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> Told:
         facts.append(_joining(drawn[0].copies, len(drawn), part))
         if wishes.numbers and drawn[0].copies > 1:
             facts.append("Numbers are those of the part at the start; in its copies they go on from there")
-    return Told(f"Pricking {square.number:02d}, {name}", tuple(facts))
+    return TitleText(f"Pricking {square.number:02d}, {name}", tuple(facts))
 
 
 def _start(work: Work, wishes: Wishes) -> str:
@@ -131,7 +131,7 @@ def pages_taken(work: Work, name: str, wishes: Wishes, part: str, paper: str) ->
     return _planned(work, wishes, told(work, name, wishes, part), part, paper)[2]
 
 
-def _planned(work: Work, wishes: Wishes, said: Told, part: str, paper: str) -> tuple[Leaf | None, list[_Plan], int]:
+def _planned(work: Work, wishes: Wishes, said: TitleText, part: str, paper: str) -> tuple[Leaf | None, list[_Plan], int]:
     """The first part and the title on one page, None if they do not go on one; the tiles of the other parts; how many
     pages there are in all."""
     pricking, size = Pricking(work, wishes), SIZES[paper]
@@ -141,7 +141,7 @@ def _planned(work: Work, wishes: Wishes, said: Told, part: str, paper: str) -> t
     return first, plans, 1 + sum(plan.pages for plan in plans)
 
 
-def _with_title(drawn: Drawn, said: Told, size: tuple[float, float]) -> Leaf | None:
+def _with_title(drawn: DrawnPart, said: TitleText, size: tuple[float, float]) -> Leaf | None:
     """Part and title block on one page, None if they do not go on one."""
     for width, height in (size, size[::-1]):
         room, high = width - 2 * MARGIN, height - 2 * MARGIN
@@ -159,7 +159,7 @@ def _with_title(drawn: Drawn, said: Told, size: tuple[float, float]) -> Leaf | N
     return None
 
 
-def _title_page(said: Told, plans: Sequence[_Plan], numbers: Sequence[list[int]], size: tuple[float, float]) -> Leaf:
+def _title_page(said: TitleText, plans: Sequence[_Plan], numbers: Sequence[list[int]], size: tuple[float, float]) -> Leaf:
     """Title block and, for what is cut into tiles, a map of the pages."""
     width, height = size
     room = width - 2 * MARGIN
@@ -185,7 +185,7 @@ class _Plan:
     numbers: for each window, row by row, the place of its page among those of the part, -1 if it is empty.
     """
 
-    def __init__(self, drawn: Drawn, size: tuple[float, float]) -> None:
+    def __init__(self, drawn: DrawnPart, size: tuple[float, float]) -> None:
         self.drawn = drawn
         offers = []
         for paper in (size, size[::-1]):

@@ -15,7 +15,7 @@ from shapely import MultiPoint, get_coordinates
 from constraints.forms import Frame, Rectangle, Strip, bounds
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
-from constraints.square import Square
+from constraints.square import Design
 from constraints.symmetry import matrices
 
 WHOLE, HALF, QUARTER = "whole", "half", "quarter"
@@ -29,7 +29,7 @@ _TURN = np.array([[0.0, 1.0], [-1.0, 0.0]])  # rows of coordinates, from the bot
 
 
 @dataclass(frozen=True)
-class Part:
+class PiecePart:
     """A part of a piece, lattice units.
 
     shape: (c, 2) its corners. turn: (2, 2) how it is turned on paper. joins: (j, 2, 2) where it is cut. join_marks:
@@ -61,31 +61,31 @@ class Part:
         return beside
 
 
-def parts_offered(square: Square) -> tuple[str, ...]:
+def parts_offered(square: Design) -> tuple[str, ...]:
     """Into which parts a form may be cut: a strip is pricked whole, a rectangle worked across has no corner lines."""
     if isinstance(square.form, Strip):
         return (WHOLE,)
     return (WHOLE, HALF) if isinstance(square.form, Rectangle) else NAMES
 
 
-def parts_of(square: Square, name: str) -> list[Part]:
+def parts_of(square: Design, name: str) -> list[PiecePart]:
     """The parts of a piece that are drawn. KeyError if the name is not one of NAMES, or one that the form lacks."""
     if name not in parts_offered(square):
         raise KeyError(name)
     return {WHOLE: _whole, HALF: _halves, QUARTER: _quarters}[name](square)
 
 
-def box(square: Square) -> FloatArray:
+def box(square: Design) -> FloatArray:
     """(4, 2) the corners of a piece, its fans and scallops in their full width."""
     left, top, right, bottom = bounds(square.form)
     return np.array([(left, top), (right, top), (right, bottom), (left, bottom)])
 
 
-def _whole(square: Square) -> list[Part]:
-    return [Part(WHOLE, box(square), np.array(_OUTWARDS, dtype=np.float64))]
+def _whole(square: Design) -> list[PiecePart]:
+    return [PiecePart(WHOLE, box(square), np.array(_OUTWARDS, dtype=np.float64))]
 
 
-def _halves(square: Square) -> list[Part]:
+def _halves(square: Design) -> list[PiecePart]:
     w, h = box(square).max(axis=0).tolist()
     marks = _marks(np.array([1.0, 0.0]), int(w))
     joins, marks = np.array([[[-w, 0.0], [w, 0.0]]]), np.concatenate([marks, -marks])
@@ -94,11 +94,11 @@ def _halves(square: Square) -> list[Part]:
     for number, side in enumerate((-1, 1)[: 1 if alike else 2], 1):
         shape = np.array([[-w, 0.0], [w, 0.0], [w, side * h], [-w, side * h]])
         outwards = np.array([(-1.0, 0.0), (1.0, 0.0), (0.0, side)])
-        found.append(Part(f"{HALF} {number}", shape, outwards, joins=joins, join_marks=marks, copies=2 if alike else 1))
+        found.append(PiecePart(f"{HALF} {number}", shape, outwards, joins=joins, join_marks=marks, copies=2 if alike else 1))
     return found
 
 
-def _quarters(square: Square) -> list[Part]:
+def _quarters(square: Design) -> list[PiecePart]:
     far, found = box(square).max(axis=0), []
     # A frame's quarters end at its opening, a square's in the middle.
     deep = float(square.form.band) if isinstance(square.form, Frame) else float(square.half_size)
@@ -113,7 +113,7 @@ def _quarters(square: Square) -> list[Part]:
         # Worked round, the work runs towards her in every quarter; worked across there is one way for all.
         turn = np.linalg.matrix_power(_TURN, zone) if square.worked == ROUND else np.eye(2)
         found.append(
-            Part(
+            PiecePart(
                 f"{QUARTER} {number + 1}",
                 np.concatenate([tips[::-1] if tips.any() else tips[:1], ends]),
                 np.array([_OUTWARDS[zone]], dtype=np.float64),
@@ -126,7 +126,7 @@ def _quarters(square: Square) -> list[Part]:
     return found
 
 
-def _first_quarter(square: Square) -> int:
+def _first_quarter(square: Design) -> int:
     """The quarter that follows the start line."""
     return ("top-left", "bottom-left", "bottom-right", "top-right").index(square.start) if square.worked == ROUND else 0
 
@@ -138,7 +138,7 @@ def _marks(along: FloatArray, size: int) -> FloatArray:
     return np.outer(sorted({max(2, each) for each in far}), along)
 
 
-def _has_turn(square: Square, fold: int) -> bool:
+def _has_turn(square: Design, fold: int) -> bool:
     """Whether a half turn (2) or a quarter turn (4) leaves the square the same."""
     wanted = {2: [[-1, 0], [0, -1]], 4: [[0, -1], [1, 0]]}[fold]
     left, top, right, bottom = square.form.box

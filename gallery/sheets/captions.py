@@ -11,13 +11,13 @@ from constraints.layout import lay
 from constraints.links import round_corner
 from constraints.pins import pins
 from constraints.seams import seams_of
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import ALLOWED, FILLINGS
 
 BETWEEN = " \N{MIDDLE DOT} "
 
 
-def stitches_used(square: Square) -> tuple[str, ...]:
+def stitches_used(square: Design) -> tuple[str, ...]:
     """Names of the stitches and fillings in a square, in the order in which a brief names them."""
     words = {filling.words: name for name, filling in FILLINGS.items()}
     used = {block.stitch for block in square.blocks}
@@ -25,7 +25,7 @@ def stitches_used(square: Square) -> tuple[str, ...]:
     return tuple(name for name in ALLOWED if name in used)
 
 
-def facts(square: Square) -> list[str]:
+def facts(square: Design) -> list[str]:
     """The facts of a caption, each a few words that stay together on a line."""
     told = [
         f"{square.pairs} pairs",

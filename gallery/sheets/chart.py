@@ -26,7 +26,7 @@ class Stair:
 
 
 @dataclass(frozen=True)
-class Panel:
+class StairsPanel:
     """Stairs over one upright axis, which ends at 1 and begins at a round value below all there is."""
 
     title: str
@@ -58,7 +58,7 @@ class Chart:
     title: str
     note: str
     pairs: Sequence[int]
-    panel: Panel | None
+    panel: StairsPanel | None
     bars: Sequence[Bar]
     bars_title: str
     named: Sequence[tuple[int, Sequence[str]]]

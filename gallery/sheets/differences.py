@@ -15,12 +15,12 @@ from matplotlib.figure import Figure
 from matplotlib.path import Path
 from matplotlib.transforms import Affine2D
 
-from constraints.differing import Change, Differences
+from constraints.differing import PinholeChange, Differences
 from constraints.forms import Form, Frame, Strip
 from constraints.lattice import BoolArray, FloatArray
 from constraints.layout import lay
 from constraints.repeats import repeat_of, unrolled
-from constraints.square import Square
+from constraints.square import Design
 from gallery.looks.bent import bent
 from gallery.looks.blocks import block_outlines, outlines
 from gallery.looks.named import LOOKS, extent
@@ -61,19 +61,19 @@ def _strokes(*ends: tuple[float, float, float, float]) -> FloatArray:
 
 # The cell of a pinhole is the diamond |dx| + |dy| <= 1.
 SIGNS = {
-    Change.SAME: Sign(_BOTH, _BOTH, _strokes()),
-    Change.GAINED: Sign("#005a91", "#0072b2", _strokes()),
-    Change.LOST: Sign("#a84300", "#f6cdb0", _strokes((-0.75, -0.25, 0.25, 0.75), (-0.25, -0.75, 0.75, 0.25))),
-    Change.ALIKE: Sign("#8a3f6d", "#efcfe0", _strokes((0, -1, 0, 1), (-0.5, -0.5, -0.5, 0.5), (0.5, -0.5, 0.5, 0.5))),
-    Change.FILLING: Sign("#00664b", "#cdebe0", _strokes(), dot=0.62),
+    PinholeChange.SAME: Sign(_BOTH, _BOTH, _strokes()),
+    PinholeChange.GAINED: Sign("#005a91", "#0072b2", _strokes()),
+    PinholeChange.LOST: Sign("#a84300", "#f6cdb0", _strokes((-0.75, -0.25, 0.25, 0.75), (-0.25, -0.75, 0.75, 0.25))),
+    PinholeChange.ALIKE: Sign("#8a3f6d", "#efcfe0", _strokes((0, -1, 0, 1), (-0.5, -0.5, -0.5, 0.5), (0.5, -0.5, 0.5, 0.5))),
+    PinholeChange.FILLING: Sign("#00664b", "#cdebe0", _strokes(), dot=0.62),
 }
 
 
 @dataclass(frozen=True)
-class Entry:
+class DifferenceLine:
     """One line of the legend. change: SAME for blocks that stay. words: what it means; amount: how much there is."""
 
-    change: Change
+    change: PinholeChange
     words: str
     amount: str
 
@@ -85,7 +85,7 @@ def draw(
     note: str,
     names: tuple[str, str],
     captions: tuple[list[str], list[str]],
-    legend: Sequence[Entry],
+    legend: Sequence[DifferenceLine],
     told: Sequence[tuple[str, str, str]],
     look: str = "drawing",
     paper: str = "a4",
@@ -115,7 +115,7 @@ def draw(
         return figure
 
 
-def _picture(axes: Axes, square: Square, middle: tuple[float, float], scale: float, look: str) -> None:
+def _picture(axes: Axes, square: Design, middle: tuple[float, float], scale: float, look: str) -> None:
     LOOKS[look](axes, square, Affine2D().scale(scale).translate(*middle), None)
 
 
@@ -139,16 +139,16 @@ def _panel(axes: Axes, found: Differences, middle: tuple[float, float], scale: f
         if not isinstance(form, Strip) or form == found.ground.form:
             _frame(pencil, form)
     places = ground.piece.pinholes.astype(np.float64)
-    unchanged = (found.change == Change.SAME) & ~ground.inside
+    unchanged = (found.change == PinholeChange.SAME) & ~ground.inside
     pencil.stroke(paths.dots(places[unchanged]), 0.28, _PINHOLE)
     for change, sign in SIGNS.items():
-        there = found.solid if change is Change.SAME else found.change == change
+        there = found.solid if change is PinholeChange.SAME else found.change == change
         _sign(pencil, sign, places[there], _area(found, there))
     layout = lay(_as_long(found.first, found.ground))
     pencil.stroke(paths.rings(block_outlines(layout, layout.inside)), 0.16, _OUTLINE)
 
 
-def _as_long(square: Square, ground: Square) -> Square:
+def _as_long(square: Design, ground: Design) -> Design:
     """A strip with as many repeats as the shorter one."""
     if isinstance(square.form, Strip) and isinstance(ground.form, Strip) and square.form != ground.form:
         return unrolled(repeat_of(square).square, ground.form)
@@ -193,7 +193,7 @@ def _legend(
     x: float,
     y: float,
     names: tuple[str, str],
-    entries: Sequence[Entry],
+    entries: Sequence[DifferenceLine],
     told: Sequence[tuple[str, str, str]],
 ) -> None:
     put_text(axes, x, y, "Where they differ", _BOLD)

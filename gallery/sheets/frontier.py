@@ -13,7 +13,7 @@ from matplotlib.figure import Figure
 from constraints.stamp import Stamp
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines, rings
-from gallery.sheets.chart import Chart, Panel, Stair
+from gallery.sheets.chart import Chart, StairsPanel, Stair
 from gallery.sheets.sheet import HEADER, MARGIN, PAPER_DOTS, head
 from gallery.sheets.stairs import Scale, below, marks, runs, treads
 
@@ -88,7 +88,7 @@ class _Sheet:
             if _SMALL.width(self.chart.closed_words) < x1 - x0 - 2.0:
                 self.text((x0 + x1) / 2, top + 6.0, self.chart.closed_words, _SMALL, "center")
 
-    def panel(self, panel: Panel, top: float, tall: float) -> None:
+    def panel(self, panel: StairsPanel, top: float, tall: float) -> None:
         least = below([value for stair in panel.stairs for value in stair.values], 1.0)
         base = top + tall
 
@@ -119,7 +119,7 @@ class _Sheet:
         else:
             self.text(x, top - 1.2, self.chart.mark_words, style, "right")
 
-    def _names(self, panel: Panel, y: Scale, base: float) -> None:
+    def _names(self, panel: StairsPanel, y: Scale, base: float) -> None:
         """The stairs by name at their ends, kept apart."""
         ends = [(y(stair.values[-1]), stair) for stair in panel.stairs if stair.values[-1] is not None]
         line = 3.4

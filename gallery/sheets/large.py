@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from matplotlib.figure import Figure
 from matplotlib.transforms import Affine2D
 
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.work import Work
 from gallery.looks import played
 from gallery.looks.named import LOOKS, extent, proportions
@@ -22,7 +22,7 @@ _WORDS = Type(8.5, colour="#5d626c")
 
 
 def large(
-    square: Square, look: str, side: float, told: Sequence[str], threads: tuple[Work, Mapping[int, str]] | None = None
+    square: Design, look: str, side: float, told: Sequence[str], threads: tuple[Work, Mapping[int, str]] | None = None
 ) -> Figure:
     """A page with the square in a look, of the shape of the piece. side: the longer one, edge pair and all, mm. told:
     the facts below it. threads: how it is worked, and the colours of single threads: then every thread is drawn on its

@@ -8,7 +8,7 @@ from matplotlib.figure import Figure
 from matplotlib.transforms import Affine2D
 
 from constraints.explain import measures
-from constraints.square import Square
+from constraints.square import Design
 from gallery.looks import drawing
 from gallery.looks.bent import half_sides
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
@@ -29,7 +29,7 @@ _SWATCH = (
 )
 
 
-def materials_page(title: str, rows: Sequence[tuple[str, str]], swatch: Square | None) -> Figure:
+def materials_page(title: str, rows: Sequence[tuple[str, str]], swatch: Design | None) -> Figure:
     """One page of A4. rows: what there is, a name and words each. swatch: drawn at true size below them."""
     width, height = PAPERS["a4"]
     with house_rules():

@@ -12,7 +12,7 @@ from matplotlib.patches import Rectangle
 from matplotlib.transforms import Affine2D
 
 from constraints.forms import Frame
-from constraints.square import Square
+from constraints.square import Design
 from gallery.looks.bent import middle
 from gallery.looks.named import LOOKS
 from gallery.paper import paths
@@ -28,16 +28,16 @@ _BEYOND = 6.0
 
 
 @dataclass(frozen=True)
-class Piece:
+class MirrorPanel:
     """One of the offers. frame: that shows it. corner: whether it is a corner, else a turnover."""
 
     name: str
     told: str
-    frame: Square
+    frame: Design
     corner: bool
 
 
-def sheet(title: str, pieces: Sequence[Piece]) -> list[Figure]:
+def sheet(title: str, pieces: Sequence[MirrorPanel]) -> list[Figure]:
     """The pages of the sheet."""
     columns = int((_WIDTH - 2 * _MARGIN + _GAP) // (_CELL + _GAP))
     lines = int((_HEIGHT - 2 * _MARGIN - _HEAD) // (_CELL + _WORDS))
@@ -58,7 +58,7 @@ def sheet(title: str, pieces: Sequence[Piece]) -> list[Figure]:
     return pages
 
 
-def _draw(axes: Axes, piece: Piece, x: float, y: float) -> None:
+def _draw(axes: Axes, piece: MirrorPanel, x: float, y: float) -> None:
     """The bottom left corner of a frame, or the middle of its left side, in a cell of the page."""
     form = piece.frame.form
     assert isinstance(form, Frame)

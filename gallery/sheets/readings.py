@@ -15,7 +15,7 @@ from matplotlib.transforms import Affine2D
 
 from constraints.lattice import FloatArray, Point, neighbour_table
 from constraints.layout import components
-from constraints.square import Square
+from constraints.square import Design
 from gallery.looks.bent import half_sides
 from gallery.looks.blocks import outlines
 from gallery.looks.named import LOOKS
@@ -32,7 +32,7 @@ _ROOM = 0.8  # round the pins, lattice units
 
 
 @dataclass(frozen=True)
-class Panel:
+class ReadingPanel:
     """One reading. words: what it is, a line each. square: the strip it makes, drawn as lace; if there is none, blocks
     (places of each, laid out whole) and spiders (centre and legs) are drawn with the pins."""
 
@@ -41,10 +41,10 @@ class Panel:
     blocks: Sequence[frozenset[Point]]
     spiders: Sequence[tuple[Point, int]]
     pinholes: FloatArray
-    square: Square | None = None
+    square: Design | None = None
 
 
-def readings(panels: Sequence[Panel], *, title: str, facts: Sequence[str]) -> list[Figure]:
+def readings(panels: Sequence[ReadingPanel], *, title: str, facts: Sequence[str]) -> list[Figure]:
     """The readings side by side, likeliest first, as large as all of them fit one page; more pages if they do not."""
     with house_rules():
         across, down = np.max([_size(panel) for panel in panels], axis=0).tolist()
@@ -68,7 +68,7 @@ def readings(panels: Sequence[Panel], *, title: str, facts: Sequence[str]) -> li
         return pages
 
 
-def _size(panel: Panel) -> FloatArray:
+def _size(panel: ReadingPanel) -> FloatArray:
     """(2,) width and height of a panel, lattice units."""
     if panel.square is not None:
         return 2 * half_sides(panel.square)
@@ -76,7 +76,7 @@ def _size(panel: Panel) -> FloatArray:
     return high - low + 2 * _ROOM
 
 
-def _bounds(panel: Panel) -> tuple[FloatArray, FloatArray]:
+def _bounds(panel: ReadingPanel) -> tuple[FloatArray, FloatArray]:
     points = [np.array(sorted(block), dtype=np.float64) for block in panel.blocks]
     every = np.concatenate([*points, panel.pinholes])
     return every.min(axis=0), every.max(axis=0)
@@ -97,7 +97,7 @@ def _grid(count: int, across: float, down: float, wide: float, tall: float, word
 
 
 def _panel(
-    axes: Axes, panel: Panel, corner: tuple[float, float], unit: float, room: float, down: float
+    axes: Axes, panel: ReadingPanel, corner: tuple[float, float], unit: float, room: float, down: float
 ) -> None:
     if panel.square is not None:
         middle = np.array(corner) + half_sides(panel.square) * unit
@@ -112,7 +112,7 @@ def _panel(
         put_text(axes, corner[0], line, NOTE.fitted(words, room), NOTE)
 
 
-def _pins(pencil: Pencil, panel: Panel) -> None:
+def _pins(pencil: Pencil, panel: ReadingPanel) -> None:
     """The blocks and spiders, and the pins over them."""
     for block in panel.blocks:
         places = np.array(sorted(block, key=lambda place: (place[1], place[0])))

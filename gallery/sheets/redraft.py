@@ -98,7 +98,7 @@ def beside(made: Redrafted, original: Original | None, *, title: str, facts: Seq
             heading(axes, name, facts)
             for panel in range(panels):
                 left = MARGIN + panel * (room + _GAP) + max(0.0, (room - across * unit) / 2)
-                place = _Place(left + 1.5 * unit, MARGIN + head + 1.5 * unit, unit, start, last, made.right)
+                place = _PanelScale(left + 1.5 * unit, MARGIN + head + 1.5 * unit, unit, start, last, made.right)
                 if original is not None and panel == 0:
                     _original(axes, original, place)
                     _doubts(axes, made, place, bare=True)
@@ -111,7 +111,7 @@ def beside(made: Redrafted, original: Original | None, *, title: str, facts: Seq
 
 
 @dataclass(frozen=True)
-class _Place:
+class _PanelScale:
     """Where column 0 and row `first` of a panel lie on a page, mm, and how large a lattice unit is."""
 
     x: float
@@ -137,7 +137,7 @@ def heading(axes: Axes, title: str, facts: Sequence[str]) -> None:
         put_text(axes, MARGIN, MARGIN + 11.5 + 4.0 * line, NOTE.fitted(words, room), NOTE)
 
 
-def _original(axes: Axes, original: Original, place: _Place) -> None:
+def _original(axes: Axes, original: Original, place: _PanelScale) -> None:
     left, right, bottom, top = original.extent
     x = place.x + np.array([left, right]) * place.unit
     y = place.y + (np.array([bottom, top]) - place.first) * place.unit
@@ -151,7 +151,7 @@ def _original(axes: Axes, original: Original, place: _Place) -> None:
     axes.set_ylim(limits[1])
 
 
-def _pins(axes: Axes, made: Redrafted, place: _Place) -> None:
+def _pins(axes: Axes, made: Redrafted, place: _PanelScale) -> None:
     pencil = Pencil(axes, place.transform)
     ends = []
     for column in range(made.columns):
@@ -162,7 +162,7 @@ def _pins(axes: Axes, made: Redrafted, place: _Place) -> None:
     hollow(pencil, place.shows(made.outside), _DOT / 2, 0.14, OUTSIDE)
 
 
-def _doubts(axes: Axes, made: Redrafted, place: _Place, *, bare: bool) -> None:
+def _doubts(axes: Axes, made: Redrafted, place: _PanelScale, *, bare: bool) -> None:
     """Rings with numbers; beside the original nothing but these, in the redraft dots that count or not."""
     pencil = Pencil(axes, place.transform)
     for each in made.doubts:

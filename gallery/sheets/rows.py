@@ -9,7 +9,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stamp import Stamp
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines
@@ -20,7 +20,7 @@ from gallery.sheets.sheet import (
     MARGIN,
     PAPER_DOTS,
     SCREEN_DOTS,
-    Grid,
+    SheetLayout,
     caption,
     caption_lines,
     foot,
@@ -39,7 +39,7 @@ _RULE = "#dfe1e5"
 
 
 @dataclass(frozen=True)
-class Row:
+class SheetRow:
     """heading: a few words, large. told: lines beside the squares, wrapped where they are long.
 
     instead: what is told where there is no square.
@@ -47,12 +47,12 @@ class Row:
 
     heading: str
     told: Sequence[str]
-    squares: Sequence[Square] = ()
+    squares: Sequence[Design] = ()
     instead: str = ""
 
 
 def row_sheet(
-    rows: Sequence[Row],
+    rows: Sequence[SheetRow],
     *,
     title: str,
     look: str = "drawing",
@@ -86,33 +86,33 @@ def row_sheet(
         return figures
 
 
-def page_count(rows: Sequence[Row], paper: str) -> int:
+def page_count(rows: Sequence[SheetRow], paper: str) -> int:
     """How many pages `row_sheet` makes of the rows."""
     return len(_paged(rows, _grid(rows, paper), paper))
 
 
-def told_of(square: Square) -> list[str]:
+def told_of(square: Design) -> list[str]:
     """The facts of a square that its row does not tell: pairs, size and pitch stand beside it."""
     return told_below(square)[3:]
 
 
-def _grid(rows: Sequence[Row], paper: str) -> Grid:
+def _grid(rows: Sequence[SheetRow], paper: str) -> SheetLayout:
     """A grid with a column for every square of the fullest row, four at the least."""
     columns = max([4, *(len(row.squares) for row in rows)])
     width, height = PAPERS[paper] if paper != "screen" else (_SCREEN_WIDTH, 0.0)
     # Captions reach half a gap beyond their squares.
     side = (width - 2 * MARGIN - _BESIDE + GAP_ACROSS / 2) / columns - 1.5 * GAP_ACROSS
     dots = SCREEN_DOTS if paper == "screen" else PAPER_DOTS
-    grid = Grid(width, height, dots, columns, side, side, words_below(side), _BESIDE)
+    grid = SheetLayout(width, height, dots, columns, side, side, words_below(side), _BESIDE)
     lines_told = [caption_lines(grid, told_of(square)) for row in rows for square in row.squares]
     return replace(grid, down=side + room_below(side, max(lines_told, default=1)))
 
 
-def _heading(grid: Grid) -> Type:
+def _heading(grid: SheetLayout) -> Type:
     return Type(min(14.0, grid.words.size * 2.0), bold=True, family="serif")
 
 
-def _words(grid: Grid) -> Type:
+def _words(grid: SheetLayout) -> Type:
     return Type(min(8.5, grid.words.size * 1.25))
 
 
@@ -128,29 +128,29 @@ def _wrapped(words: str, style: Type, room: float) -> list[str]:
     return told
 
 
-def _told(row: Row, grid: Grid) -> list[str]:
+def _told(row: SheetRow, grid: SheetLayout) -> list[str]:
     room = _BESIDE - _AIR
     return [line for words in row.told for line in _wrapped(words, _words(grid), room)]
 
 
-def _instead(row: Row, grid: Grid) -> list[str]:
+def _instead(row: SheetRow, grid: SheetLayout) -> list[str]:
     room = grid.width - 2 * MARGIN - _BESIDE
     return _wrapped(row.instead, _words(grid), room) if not row.squares else []
 
 
-def _tall(row: Row, grid: Grid) -> float:
+def _tall(row: SheetRow, grid: SheetLayout) -> float:
     line = leading(_words(grid))
     beside = leading(_heading(grid)) + line * (len(_told(row, grid)) + 0.5)
     below = grid.down if row.squares else leading(_heading(grid)) + line * len(_instead(row, grid))
     return max(beside, below) + _AIR
 
 
-def _height(page: Sequence[Row], grid: Grid) -> float:
+def _height(page: Sequence[SheetRow], grid: SheetLayout) -> float:
     return 2 * MARGIN + HEADER + FOOTER + sum(_tall(row, grid) for row in page)
 
 
-def _paged(rows: Sequence[Row], grid: Grid, paper: str) -> list[list[Row]]:
-    pages: list[list[Row]] = []
+def _paged(rows: Sequence[SheetRow], grid: SheetLayout, paper: str) -> list[list[SheetRow]]:
+    pages: list[list[SheetRow]] = []
     for row in rows:
         if pages and (paper == "screen" or _height([*pages[-1], row], grid) <= grid.height):
             pages[-1].append(row)
@@ -159,7 +159,7 @@ def _paged(rows: Sequence[Row], grid: Grid, paper: str) -> list[list[Row]]:
     return pages
 
 
-def _row(axes: Axes, grid: Grid, row: Row, top: float, look: str) -> None:
+def _row(axes: Axes, grid: SheetLayout, row: SheetRow, top: float, look: str) -> None:
     Pencil(axes).stroke(lines(np.array([[(MARGIN, top - 1.5), (grid.width - MARGIN, top - 1.5)]])), 0.2, _RULE)
     style, line = _words(grid), leading(_words(grid))
     y = top + 0.75 * leading(_heading(grid))

@@ -11,7 +11,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.transforms import Affine2D
 
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stamp import Stamp
 from gallery.looks.drawing import COLOURS
 from gallery.looks.excerpt import excerpt, shown
@@ -38,7 +38,7 @@ TITLE, NOTE = Type(15, family="serif"), Type(7.5, colour="#5d626c")
 
 
 @dataclass(frozen=True)
-class Grid:
+class SheetLayout:
     """Where the squares of a page stand. side, down: the square and from one row to the next, mm.
 
     beside: room kept free at the left of every row; without it the columns stand in the middle of the page. top:
@@ -65,7 +65,7 @@ class Grid:
 
 
 def sheet(
-    squares: Sequence[Square],
+    squares: Sequence[Design],
     *,
     title: str,
     look: str = "drawing",
@@ -99,7 +99,7 @@ def sheet(
         return figures
 
 
-def told_below(square: Square) -> list[str]:
+def told_below(square: Design) -> list[str]:
     """The facts of a square, and what of it its picture shows."""
     part = shown(square, TALL)
     return [each for each in facts(square) if not (part and each.endswith(" repeats"))] + ([part] if part else [])
@@ -114,7 +114,7 @@ def _on_page(squares: int, paper: str, per_page: int) -> int:
     return max(1, squares if paper == "screen" else per_page)
 
 
-def _fitting(count: int, paper: str, told: Sequence[list[str]]) -> Grid:
+def _fitting(count: int, paper: str, told: Sequence[list[str]]) -> SheetLayout:
     """The grid whose captions have room for everything that is told."""
     lines = 2
     while True:
@@ -125,22 +125,22 @@ def _fitting(count: int, paper: str, told: Sequence[list[str]]) -> Grid:
         lines = needed
 
 
-def _grid(count: int, paper: str, lines: int) -> Grid:
+def _grid(count: int, paper: str, lines: int) -> SheetLayout:
     """The grid that shows `count` squares largest, with captions of so many lines."""
     if paper == "screen":
         columns = min(_SCREEN_COLUMNS, max(3, count))
         width = 2 * MARGIN + columns * (_SCREEN_SIDE + GAP_ACROSS) - GAP_ACROSS
         down = _SCREEN_SIDE + room_below(_SCREEN_SIDE, lines)
         height = 2 * MARGIN + HEADER + -(-count // columns) * down + FOOTER
-        return Grid(width, height, SCREEN_DOTS, columns, _SCREEN_SIDE, down, words_below(_SCREEN_SIDE))
+        return SheetLayout(width, height, SCREEN_DOTS, columns, _SCREEN_SIDE, down, words_below(_SCREEN_SIDE))
     width, height = PAPERS[paper]
     room, tall = width - 2 * MARGIN, height - 2 * MARGIN - HEADER - FOOTER
-    best: Grid | None = None
+    best: SheetLayout | None = None
     for columns in range(1, count + 1):
         down = tall / -(-count // columns)
         side = min((room + GAP_ACROSS) / columns - GAP_ACROSS, _side_within(down, lines))
         if best is None or side > best.side:
-            best = Grid(width, height, PAPER_DOTS, columns, side, min(down, 1.5 * side), words_below(side))
+            best = SheetLayout(width, height, PAPER_DOTS, columns, side, min(down, 1.5 * side), words_below(side))
     assert best is not None, "a page holds at least one square"
     return best
 
@@ -168,7 +168,7 @@ def _side_within(down: float, lines: int) -> float:
     return side
 
 
-def picture(axes: Axes, grid: Grid, place: int, square: Square, look: str, detailed: bool | None) -> None:
+def picture(axes: Axes, grid: SheetLayout, place: int, square: Design, look: str, detailed: bool | None) -> None:
     """A square in a look at its place of the grid."""
     x, y = grid.corner(place)
     half, drawn = grid.side / 2, excerpt(square, TALL)
@@ -176,7 +176,7 @@ def picture(axes: Axes, grid: Grid, place: int, square: Square, look: str, detai
     LOOKS[look](axes, drawn, to_page, detailed)
 
 
-def caption(axes: Axes, grid: Grid, place: int, number: int, told: list[str]) -> None:
+def caption(axes: Axes, grid: SheetLayout, place: int, number: int, told: list[str]) -> None:
     """What is told of a square, under it, the number first."""
     x, y = grid.corner(place)
     line = y + grid.side + leading(grid.words) + 0.3
@@ -186,20 +186,20 @@ def caption(axes: Axes, grid: Grid, place: int, number: int, told: list[str]) ->
         put_text(axes, x + indent, line + i * leading(grid.words), words, grid.words)
 
 
-def caption_lines(grid: Grid, told: list[str]) -> int:
+def caption_lines(grid: SheetLayout, told: list[str]) -> int:
     """How many lines the caption of a square takes."""
     return len(_set(grid, told, "000"))
 
 
-def _set(grid: Grid, told: list[str], number: str) -> list[str]:
+def _set(grid: SheetLayout, told: list[str], number: str) -> list[str]:
     return wrapped(told, grid.side - _indent(grid, number), grid.side, grid.words.width)
 
 
-def _bold(grid: Grid) -> Type:
+def _bold(grid: SheetLayout) -> Type:
     return Type(grid.words.size + 1.0, bold=True)
 
 
-def _indent(grid: Grid, number: str) -> float:
+def _indent(grid: SheetLayout, number: str) -> float:
     """Where the first line begins, beside the number."""
     return _bold(grid).width(number) + 0.6 * grid.words.size * MM_PER_POINT
 
@@ -220,7 +220,7 @@ def _print(axes: Axes, stamp: Stamp, x: float, y: float) -> None:
     Pencil(axes).fill(rings(ring), "#2a2d33")
 
 
-def foot(axes: Axes, grid: Grid, squares: Sequence[Square], page: str) -> None:
+def foot(axes: Axes, grid: SheetLayout, squares: Sequence[Design], page: str) -> None:
     """The stitches that the squares hold, with their colours, and the number of the page."""
     y = grid.height - MARGIN + 2.0
     put_text(axes, grid.width - MARGIN, y, page, NOTE, align="right")

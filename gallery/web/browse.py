@@ -19,7 +19,7 @@ import numpy as np
 import shapely
 from jinja2 import Environment, StrictUndefined
 
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED
 from gallery.looks.excerpt import excerpt
@@ -87,13 +87,13 @@ class Browsed:
     key: str
     brief: str
     stamp: Stamp | None
-    squares: Sequence[Square]
+    squares: Sequence[Design]
     drawings: Sequence[Drawings]
     marks: Mapping[int, Marked]
     look: str
 
 
-def drawings_of(square: Square) -> Drawings:
+def drawings_of(square: Design) -> Drawings:
     """The drawings of a square in every look, as plain data, so that a page printed the moment it is open shows them;
     of a long strip its first repeats.
 

@@ -13,7 +13,7 @@ from constraints.layout import lay
 from constraints.links import round_corner
 from constraints.pins import pins
 from constraints.seams import seams_of
-from constraints.square import Square
+from constraints.square import Design
 from constraints.symmetry import FRIEZES, SYMMETRIES
 from gallery.looks.excerpt import shown
 from gallery.sheets.captions import seams_told, stitches_used
@@ -23,7 +23,7 @@ from gallery.sheets.sheet import TALL
 BY_RANK = (*(name for name in SYMMETRIES if name != "none"), *FRIEZES, "none")
 
 
-def told_of(square: Square) -> dict[str, Any]:
+def told_of(square: Design) -> dict[str, Any]:
     """A square in figures and words. Shares are rounded as they are shown, so that filters do what they say."""
     stitches = [name.replace("-", " ") for name in stitches_used(square)]
     layout = lay(square)
@@ -65,11 +65,11 @@ def words_of(each: Mapping[str, Any]) -> dict[str, str]:
     }
 
 
-def _size(square: Square) -> str:
+def _size(square: Design) -> str:
     return f"{round(square.width_mm, 1):g} mm" if isinstance(square.form, SquareForm) else measures(square)
 
 
-def _form(square: Square) -> str:
+def _form(square: Design) -> str:
     """Such as "strip, 2 of 40 repeats shown, half scallop 3"."""
     words = [square.form.name]
     if isinstance(square.form, Strip):

@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from matplotlib.path import Path
 
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.work import Work
 from gallery.looks import played
 from gallery.looks.named import INKED, extent
@@ -26,7 +26,7 @@ RASTER = 48
 
 
 @dataclass(frozen=True)
-class Layer:
+class InkedPath:
     """One inking of a path. path: which one; width: raster steps, 0 for a filled area; butt: square ends."""
 
     path: int
@@ -42,7 +42,7 @@ class Vector:
 
     reach: int
     paths: tuple[str, ...]
-    layers: tuple[Layer, ...]
+    layers: tuple[InkedPath, ...]
 
     def svg(self, side: float = 0.0, name: str = "", shape: tuple[float, float] = (1.0, 1.0)) -> str:
         """The drawing as an SVG document of its own. side: the longer one, mm; 0 where the page that shows it decides.
@@ -63,7 +63,7 @@ class Vector:
         return {"reach": self.reach, "paths": list(self.paths), "layers": [_data(layer) for layer in self.layers]}
 
 
-def vector(square: Square, look: str, points: float, detailed: bool | None = None) -> Vector:
+def vector(square: Design, look: str, points: float, detailed: bool | None = None) -> Vector:
     """A square in a look, as it is seen in a picture so many points wide. detailed: as in the look.
 
     KeyError if the look is unknown.
@@ -86,25 +86,25 @@ class VectorPen:
 
     def __init__(self, points_per_unit: float) -> None:
         self.points_per_unit = points_per_unit
-        self.layers: list[Layer] = []
+        self.layers: list[InkedPath] = []
         self._said: dict[str, int] = {}
         self._last: tuple[Path | None, int] = (None, 0)
 
     @property
     def paths(self) -> list[str]:
-        """Every path once, in the order of `Layer.path`."""
+        """Every path once, in the order of `InkedPath.path`."""
         return list(self._said)
 
     def stroke(self, path: Path, thickness: float, colour: str, **style: Any) -> None:
         butt = style.pop("capstyle", "round") == "butt"
-        self._lay(path, Layer(0, colour, thickness * RASTER, style.pop("alpha", 1.0), butt))
+        self._lay(path, InkedPath(0, colour, thickness * RASTER, style.pop("alpha", 1.0), butt))
         assert not style, f"a style that this pen does not know: {style}"
 
     def fill(self, path: Path, colour: str, **style: Any) -> None:
-        self._lay(path, Layer(0, colour, alpha=style.pop("alpha", 1.0)))
+        self._lay(path, InkedPath(0, colour, alpha=style.pop("alpha", 1.0)))
         assert not style, f"a style that this pen does not know: {style}"
 
-    def _lay(self, path: Path, layer: Layer) -> None:
+    def _lay(self, path: Path, layer: InkedPath) -> None:
         if empty(path):
             return
         if path is not self._last[0]:  # a cord is the same path twice
@@ -151,13 +151,13 @@ def _step(letter: str, numbers: list[int]) -> str:
     return f"{letter}{first}" + "".join(f"{a}" if a < 0 else f" {a}" for a in others)
 
 
-def _data(layer: Layer) -> list[Any]:
+def _data(layer: InkedPath) -> list[Any]:
     """A layer as a list: an alpha stands only where it is seen."""
     alpha = [layer.alpha] if layer.alpha < 1 else []
     return [layer.path, layer.colour, round(layer.width, 2), int(layer.butt), *alpha]
 
 
-def _attributes(layer: Layer) -> str:
+def _attributes(layer: InkedPath) -> str:
     alpha = "" if layer.alpha == 1 else f' opacity="{layer.alpha:g}"'
     if not layer.width:
         return f'fill="{layer.colour}"{alpha}'

@@ -15,7 +15,7 @@ import shapely
 from shapely.geometry import MultiPolygon
 
 from constraints.layout import holes, lay
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import from_text
 from constraints.stamp import Stamp, shape_of
 from constraints.targets import target
@@ -24,7 +24,7 @@ from explore.reading import built_in, built_in_names, read
 STRAY = 5  # a block of fewer places than this
 
 
-def figures(square: Square) -> dict[str, float]:
+def figures(square: Design) -> dict[str, float]:
     """The figures of one square."""
     layout = lay(square)
     blocks = [np.array(block.pinholes, dtype=float) for block in square.blocks]
@@ -43,7 +43,7 @@ def figures(square: Square) -> dict[str, float]:
     }
 
 
-def recognised(square: Square, others: dict[str, Stamp]) -> bool:
+def recognised(square: Design, others: dict[str, Stamp]) -> bool:
     """Whether no other stamp in the same box fits the blocks better than the square's own."""
     assert square.stamp is not None
     piece = square.piece()

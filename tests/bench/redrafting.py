@@ -16,10 +16,10 @@ sys.path.append(str(Path(__file__).parents[1] / "explore"))
 
 from redrafting_prints import EDGES, Edge, Scan, expected, least_apart, pins, pricked, printed
 
-from explore.redrafting.proposals import Wish, propose
+from explore.redrafting.proposals import StripWorking, propose
 from explore.redrafting.redraft import redraft
 from explore.redrafting.repeat import one_repeat
-from explore.refused import Refused
+from explore.refused import BadInput
 
 SCANS = {
     "as printed": Scan(),
@@ -44,8 +44,8 @@ def outcome(edge: Edge, scan: Scan, seed: int, file: Path) -> str:
     file.write_bytes(pricked(square, scan, seed)[0])
     try:
         made = redraft(file, 1, None, (), ())
-        found = propose(made.repeat or one_repeat(made.draft), Wish())
-    except Refused as refused:
+        found = propose(made.repeat or one_repeat(made.draft), StripWorking())
+    except BadInput as refused:
         print(f"    {edge} {seed}: {refused}")
         return REFUSED
     named = bool(made.draft.doubts or made.draft.lost or found.assumed or found.loose)

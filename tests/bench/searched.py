@@ -34,7 +34,7 @@ from constraints.corners import CORNERS, HALVES
 from constraints.flow import START_LINES
 from constraints.layout import lay
 from constraints.seams import seams_of
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import from_text, to_text
 from constraints.stamp import Stamp
 from constraints.symmetry import SYMMETRIES
@@ -106,7 +106,7 @@ def _frame(brief: Brief, random: Random) -> Brief:
     return replace(brief, form=forms.Frame.name, half_size=(width, width), half_height=height, band=band, copies=1)
 
 
-def found(brief: Brief, printed: Path | None) -> list[Square]:
+def found(brief: Brief, printed: Path | None) -> list[Design]:
     """The squares of a study; none where its brief is proven impossible."""
     stamp: Stamp | None = None if printed is None else read(printed)
     brief = replace(brief, stamp="" if stamp is None else stamp.name)
@@ -116,7 +116,7 @@ def found(brief: Brief, printed: Path | None) -> list[Square]:
         return []
 
 
-def worked(square: Square, random: Random) -> tuple[Square, Work, Telling]:
+def worked(square: Design, random: Random) -> tuple[Design, Work, Telling]:
     """A square begun, worked and told as drawn for it, as far as it allows that."""
     begun = replace(square, start=random.choice(sorted(START_LINES)))
     square = begun if check(begun) == [] else square
@@ -142,7 +142,7 @@ def worked(square: Square, random: Random) -> tuple[Square, Work, Telling]:
     return square, done, Telling("Order of work 07, greenhouse", mirrored=random.random() < 0.4)
 
 
-def faults_of(square: Square, done: Work, telling: Telling) -> list[str]:
+def faults_of(square: Design, done: Work, telling: Telling) -> list[str]:
     """What the second check, the check of the working and the player find."""
     told = [f"check: {each}" for each in check(square)]
     if from_text(to_text(square)) != square:
@@ -155,7 +155,7 @@ def faults_of(square: Square, done: Work, telling: Telling) -> list[str]:
     return told
 
 
-def had(square: Square, done: Work, telling: Telling) -> list[str]:
+def had(square: Design, done: Work, telling: Telling) -> list[str]:
     """What a square has, for the table."""
     headside, habits = square.form.headside, done.habits
     found = {

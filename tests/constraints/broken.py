@@ -26,18 +26,18 @@ from strips import strip, worked_round
 from constraints import forms
 from constraints.edging import Headside
 from constraints.forms import Strip
-from constraints.square import Block, Square
+from constraints.square import Block, Design
 
 GOOD_RING = ring_of_diamonds()
 FIRST = GOOD_RING.blocks[0]
 
 
-def _ring(*changed: Block) -> Square:
+def _ring(*changed: Block) -> Design:
     """The ring of diamonds with its first block put otherwise, no longer symmetric."""
     return replace(GOOD_RING, symmetry="none", stamp=None, blocks=(*changed, *GOOD_RING.blocks[1:]))
 
 
-def _cloth(shape: Points, half_size: int = 16, **more: Any) -> Square:
+def _cloth(shape: Points, half_size: int = 16, **more: Any) -> Design:
     return made(half_size, *blocks("cloth", shape), **more)
 
 
@@ -52,7 +52,7 @@ ON_CORNER = diamond((-8, 5), 4)
 SIDE = diamond((-9, -4), 5)
 INNER = {(x, y) for x in range(-6, 7) for y in range(-6, 7) if (x + y) % 2}
 
-BROKEN: dict[str, tuple[Square, set[str]]] = {
+BROKEN: dict[str, tuple[Design, set[str]]] = {
     "no such way of working": (replace(GOOD_RING, worked="sideways"), {"values"}),
     "no such start": (replace(GOOD_RING, start="in the middle"), {"values"}),
     "no size": (replace(GOOD_RING, form=forms.Square(0)), {"values"}),

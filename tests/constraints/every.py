@@ -12,7 +12,7 @@ from constraints.formula import TRUE, truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.rules.double_ground import double_pinholes
 from constraints.solver import Solver
-from constraints.variables import Lace
+from constraints.variables import Model
 
 
 class Every(Solver):
@@ -34,7 +34,7 @@ class Every(Solver):
         return ways
 
 
-def laces(lace: Lace) -> set[Told]:
+def laces(lace: Model) -> set[Told]:
     """Every lace that the formula allows, each once; what a headside brings with it is not told."""
     names: list[tuple[Any, ...]] = []
     literals = []
@@ -50,7 +50,7 @@ def laces(lace: Lace) -> set[Told]:
     return {_named(lace, names, way) for way in Every(lace.formula).ways(np.concatenate(literals))}
 
 
-def _settled(lace: Lace) -> None:
+def _settled(lace: Model) -> None:
     """Where roses would stand in a field without them is false, so that a lace does not come out once for each way."""
     for even in (lace.labels.even_u, lace.labels.even_v):
         real = np.flatnonzero(even > TRUE)
@@ -58,7 +58,7 @@ def _settled(lace: Lace) -> None:
             lace.formula.implies("settled", even[real], lace.labels.literals(kind, real))
 
 
-def _named(lace: Lace, names: list[tuple[Any, ...]], way: np.ndarray) -> Told:
+def _named(lace: Model, names: list[tuple[Any, ...]], way: np.ndarray) -> Told:
     there = [name for name, chosen in zip(names, way.tolist(), strict=True) if chosen]
     figures = frozenset(each for each in there if each[0] in lace.sites)
     points = list(lace.piece.index)

@@ -16,7 +16,7 @@ from constraints.forms import Frame, Strip, pairs_needed
 from constraints.lattice import Point
 from constraints.mirrors import Corner
 from constraints.scallops import without_own
-from constraints.square import FieldFilling, Square
+from constraints.square import FieldFilling, Design
 
 # Pinholes along a side of each figure; of double ground every pinhole is listed by itself.
 SIDES = {
@@ -41,7 +41,7 @@ def figure(filling: str, legs: int, centre: Point) -> dict[Point, Worked]:
     }
 
 
-def worked(lace: Square) -> dict[Point, Worked]:
+def worked(lace: Design) -> dict[Point, Worked]:
     """What every place is worked in, but those in plain ground and those that a headside works by itself."""
     piece = lace.piece()
     found: dict[Point, Worked] = {}
@@ -52,7 +52,7 @@ def worked(lace: Square) -> dict[Point, Worked]:
     return {point: what for point, what in found.items() if not piece.fan[piece.index[point]]}
 
 
-def repeat(strip: Square) -> dict[Point, Worked]:
+def repeat(strip: Design) -> dict[Point, Worked]:
     """What every place of one repeat is worked in: read off the second one, which no end cuts."""
     form = strip.form
     assert isinstance(form, Strip)
@@ -71,7 +71,7 @@ def folded(form: Frame, strip: Strip, corner: Corner, point: Point) -> tuple[Poi
     return place, ((right, 0), (0, on * down)) if beside < below else ((0, down), (on * right, 0))
 
 
-def plain(strip: Square, form: Frame, corner: Corner) -> dict[Point, Worked]:
+def plain(strip: Design, form: Frame, corner: Corner) -> dict[Point, Worked]:
     """What every place of a frame is worked in if the strip is reflected as it falls, figures cut off as it falls."""
     assert isinstance(strip.form, Strip)
     held, found = repeat(strip), {}
@@ -83,7 +83,7 @@ def plain(strip: Square, form: Frame, corner: Corner) -> dict[Point, Worked]:
     return found
 
 
-def changed(strip: Square, corner: Corner, frame: Square) -> Points:
+def changed(strip: Design, corner: Corner, frame: Design) -> Points:
     """The pinholes of a frame, fans aside, that are worked otherwise than the strip reflected as it falls."""
     assert isinstance(frame.form, Frame)
     piece, was, now = frame.piece(), plain(strip, frame.form, corner), worked(frame)
@@ -101,7 +101,7 @@ def at_corners(form: Frame, points: Iterable[Point]) -> Points:
     return found
 
 
-def frame_of_places(like: Square, form: Frame, places: Mapping[Point, Worked]) -> Square:
+def frame_of_places(like: Design, form: Frame, places: Mapping[Point, Worked]) -> Design:
     """A frame worked so, whole figures listed and what is left of cut ones left out; all else as in another frame
     without a headside."""
     fillings: dict[tuple[str, int], Points] = {}
@@ -122,7 +122,7 @@ def frame_of_places(like: Square, form: Frame, places: Mapping[Point, Worked]) -
     )
 
 
-def faulty(frame: Square) -> Points | None:
+def faulty(frame: Design) -> Points | None:
     """The places that the second check finds fault with, None if it finds none, whatever splits the frame has."""
     tried = (check(replace(frame, splits=count)) for count in range(int(frame.brief.get("splits", 0)) + 1))
     found = min(tried, key=len)

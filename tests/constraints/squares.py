@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import Any
 
 from constraints import forms
-from constraints.square import Block, FieldFilling, Print, Square
+from constraints.square import Block, FieldFilling, Print, Design
 
 Points = set[tuple[int, int]]
 Matrix = tuple[tuple[int, int], tuple[int, int]]
@@ -126,10 +126,10 @@ def made(
     passives: int = 1,
     brief: dict[str, Any] | None = None,
     **more: Any,
-) -> Square:
+) -> Design:
     """A square of the given blocks and fillings; pairs by the trade's count (round N + 1 + p)."""
     pairs = half_size + 1 + passives if worked == "round" else 2 * (half_size + 1 + passives)
-    square = Square(
+    square = Design(
         number=1,
         form=forms.Square(half_size),
         pitch_mm=5.0,
@@ -154,7 +154,7 @@ def diamond_print(centre: tuple[float, float], radius: float, match: float = 1.0
     return Print("diamond", float(radius), 0.0, (ring,), match, **more)
 
 
-def turned(square: Square, matrix: Matrix) -> Square:
+def turned(square: Design, matrix: Matrix) -> Design:
     """The square, its fillings and its stamp turned or mirrored."""
     stamp = square.stamp
     if stamp is not None:
@@ -174,19 +174,19 @@ def turned(square: Square, matrix: Matrix) -> Square:
 # --- squares that can be worked --------------------------------------------------------------------------
 
 
-def ring_of_diamonds() -> Square:
+def ring_of_diamonds() -> Design:
     """A diamond in the middle of each quarter, carrying the stamp: full symmetry, worked round."""
     shape = spread(diamond((-6, -3), 4), TURNS)
     return made(12, *blocks("cloth", shape), symmetry="full", stamp=diamond_print((-6, 0), 4))
 
 
-def trail_and_spiders() -> Square:
+def trail_and_spiders() -> Design:
     """A closed trail along the edge, spiders with eight legs inside it, clear of the corner lines."""
     legs = spread({(-7, 3)}, ALL_EIGHT)
     return made(14, *blocks("half", border_trail(14, 3, 3)), spiders(legs), symmetry="full")
 
 
-def rose_field(half_size: int = 13) -> Square:
+def rose_field(half_size: int = 13) -> Design:
     """Rose ground all over: round the centre both alignments are odd, so no unit lies on a corner line."""
     odd = range(-half_size | 1, half_size + 1, 2)
     units = {(u - v, u + v) for u in odd for v in odd}
@@ -194,21 +194,21 @@ def rose_field(half_size: int = 13) -> Square:
     return made(half_size, roses(units), symmetry="full")
 
 
-def worked_across() -> Square:
+def worked_across() -> Design:
     """Bars and diamonds worked across, with large spiders between them and a field of double ground."""
     shape = spread(diamond((-8, -3), 4) | bar((0, -11), 3, 3), (SAME, LEFT_RIGHT))
     large = spiders({(0, 0)}, 16)
     return made(13, *blocks("whole", shape), large, worked="across", symmetry="upright-mirror")
 
 
-def doubled() -> Square:
+def doubled() -> Design:
     """A closed trail, double ground in the field inside it, plain ground outside."""
     trail = border_trail(12, 3, 3)
     within = {(x, y) for x in range(-6, 7) for y in range(-6, 7) if (x + y) % 2}
     return made(12, *blocks("cloth", trail), double(within), symmetry="full")
 
 
-def reversed_print() -> Square:
+def reversed_print() -> Design:
     """The stamp left open in a cloth block: one split above the opening and one merge below it."""
     opening = diamond((-11, -2), 3)
     shape = diamond((-11, -8), 9) - opening
@@ -221,7 +221,7 @@ def reversed_print() -> Square:
     )
 
 
-GOOD: dict[str, Square] = {
+GOOD: dict[str, Design] = {
     "smallest": made(1),
     "plain round": made(5, symmetry="full"),
     "plain across": made(4, worked="across", symmetry="quarter-turn"),

@@ -12,7 +12,7 @@ from constraints.edging import Headside
 from constraints.forms import Form, Frame, Strip, pairs_needed
 from constraints.layout import locate
 from constraints.repeats import blocks_of, unrolled
-from constraints.square import FieldFilling, Square
+from constraints.square import FieldFilling, Design
 from constraints.stitches import STITCHES
 
 SCALLOP_OF_1886 = Headside("scallop", "half", 3, 6, 3)
@@ -24,7 +24,7 @@ def strip(
     symmetry: str = "none",
     passives: int = 0,
     brief: dict[str, Any] | None = None,
-) -> Square:
+) -> Design:
     """A strip from blocks and fillings of one repeat; its headside is worked as it says."""
     return unrolled(_listed(form, form.repeat(symmetry), "across", parts, symmetry, passives, brief), form)
 
@@ -35,7 +35,7 @@ def worked_round(
     symmetry: str = "none",
     passives: int = 0,
     brief: dict[str, Any] | None = None,
-) -> Square:
+) -> Design:
     """A frame or a square from blocks and fillings; its headside is worked as it says."""
     return _listed(form, form.piece("round", symmetry), "round", parts, symmetry, passives, brief)
 
@@ -46,7 +46,7 @@ def worked_across(
     symmetry: str = "none",
     passives: int = 0,
     brief: dict[str, Any] | None = None,
-) -> Square:
+) -> Design:
     """A square or a rectangle from blocks and fillings, worked from its top to its bottom."""
     return _listed(form, form.piece("across", symmetry), "across", parts, symmetry, passives, brief)
 
@@ -59,7 +59,7 @@ def _listed(
     symmetry: str,
     passives: int,
     brief: dict[str, Any] | None,
-) -> Square:
+) -> Design:
     stitch = np.full(len(piece), -1)
     for part in parts:
         if not isinstance(part, FieldFilling):
@@ -68,7 +68,7 @@ def _listed(
             stitch[where] = list(STITCHES).index(part[0])
     if form.headside is not None and form.headside.solid:
         stitch[piece.fan] = list(STITCHES).index(form.headside.stitch)
-    return Square(
+    return Design(
         number=1,
         form=form,
         pitch_mm=5.0,

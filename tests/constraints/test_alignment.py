@@ -19,7 +19,7 @@ from constraints.lattice import STEPS, BoolArray
 from constraints.layout import fields_of
 from constraints.piece import Piece, square
 from constraints.stitches import DOUBLE
-from constraints.variables import Lace
+from constraints.variables import Model
 
 ODD, EVEN = bands.repeat(9, 6), bands.repeat(9, 8)
 
@@ -67,7 +67,7 @@ def test_a_field_round_a_repeat_of_rows_whose_half_is_odd_comes_back_out_of_line
     assert (stands(EVEN, field)[field >= 0] >= 0).all()
 
 
-def written(lace: Lace, told: Told) -> BoolArray:
+def written(lace: Model, told: Told) -> BoolArray:
     """The values that describe a lace, its roses aligned."""
     blocks, units, doubled = told
     values = np.zeros(lace.formula.size, dtype=np.bool_)
@@ -91,7 +91,7 @@ def written(lace: Lace, told: Told) -> BoolArray:
     return lace.formula.complete(values)
 
 
-def _label(lace: Lace, values: BoolArray, kind: str, holes: BoolArray) -> None:
+def _label(lace: Model, values: BoolArray, kind: str, holes: BoolArray) -> None:
     for literal in lace.labels.literals(kind, np.flatnonzero(holes)).T:
         values[np.where(literal < 0, ~literal, literal)] = literal > 0
 

@@ -13,7 +13,7 @@ from hypothesis import strategies as some
 from squares import ALL_EIGHT, GOOD, UPRIGHT, Matrix, made, moved, turned
 
 from constraints.check import RULES, VALUES, WHOLE, Finding, check
-from constraints.square import Block, FieldFilling, Square
+from constraints.square import Block, FieldFilling, Design
 from constraints.square_file import from_text, to_text
 from constraints.symmetry import SYMMETRIES
 
@@ -78,7 +78,7 @@ def _keeps(symmetry: str, matrix: Matrix) -> bool:
     return {after(after(back, m), matrix) for m in group} == group
 
 
-def _told(square: Square, matrix: Matrix) -> set[tuple[str, str, frozenset[tuple[int, int]]]]:
+def _told(square: Design, matrix: Matrix) -> set[tuple[str, str, frozenset[tuple[int, int]]]]:
     """What the check finds, its places moved; of a cycle only that there is one (any one may be told)."""
     return {
         (f.rule, f.message, frozenset(moved(p, matrix) for p in f.pinholes if f.rule != "flow"))

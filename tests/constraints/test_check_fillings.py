@@ -23,12 +23,12 @@ from squares import (
 
 from constraints.check import check
 from constraints.layout import lay
-from constraints.square import FieldFilling, Square
+from constraints.square import FieldFilling, Design
 
 KINDS = ["rose", "spider-8", "spider-12", "spider-16"]
 
 
-def rules(square: Square) -> set[str]:
+def rules(square: Design) -> set[str]:
     return {finding.rule for finding in check(square)}
 
 

@@ -14,7 +14,7 @@ from constraints import piece as pieces
 from constraints.check import check
 from constraints.check.coverage import covered, even_odd, near, printed
 from constraints.piece import Piece
-from constraints.square import Ring, Square
+from constraints.square import Ring, Design
 from constraints.symmetry import SYMMETRIES
 
 
@@ -115,7 +115,7 @@ def test_a_print_is_spread_by_the_symmetry_and_cut_off_at_the_piece(symmetry: st
     assert np.abs(cut.bounds).max() <= 50.0
 
 
-def told(square: Square) -> float:
+def told(square: Design) -> float:
     """The match that the check finds, from its complaint about one that cannot be."""
     [finding] = check(square)
     assert finding.rule == "match"

@@ -14,12 +14,12 @@ from constraints.check import check
 from constraints.edging import Headside
 from constraints.forms import Strip
 from constraints.scallops import with_own
-from constraints.square import FieldFilling, Square
+from constraints.square import FieldFilling, Design
 
 ONLY_CLOTH = {"stitches": ["cloth"]}
 
 
-def told(rule: str, square: Square) -> list[tuple[str, set[tuple[int, int]]]]:
+def told(rule: str, square: Design) -> list[tuple[str, set[tuple[int, int]]]]:
     return [(each.message, set(each.pinholes)) for each in check(square) if each.rule == rule]
 
 

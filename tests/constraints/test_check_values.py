@@ -14,7 +14,7 @@ from strips import worked_across, worked_round
 from constraints.check import check
 from constraints.edging import Headside
 from constraints.forms import Form, Frame, Rectangle, Square, Strip
-from constraints.square import Square as Lace
+from constraints.square import Design
 
 PLAIN = made(5)
 FAN = Headside("fan", "cloth", 3, 2, 3)
@@ -46,7 +46,7 @@ def test_a_measure_below_its_least_is_told_by_its_name(form: Form, worked: str, 
 
 
 @pytest.mark.parametrize("piece", [worked_across(Rectangle(5, 4)), worked_round(Frame(9, 8, 3))])
-def test_the_least_measures_of_other_forms_are_no_fault(piece: Lace) -> None:
+def test_the_least_measures_of_other_forms_are_no_fault(piece: Design) -> None:
     assert check(piece) == []
 
 

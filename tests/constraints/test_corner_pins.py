@@ -9,12 +9,12 @@ from strips import worked_round
 
 from constraints.forms import Frame
 from constraints.materials import materials
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working import check
 from constraints.working.ends import ends_of, faults
 from constraints.working.habits import CORNER, HORIZONTAL, Habits
 from constraints.working.ledger import NOWHERE
-from constraints.working.steps import Corner, steps_of
+from constraints.working.steps import CornerPin, steps_of
 from constraints.working.work import work
 
 ROUND = {name: square for name, square in GOOD.items() if square.worked == "round"}
@@ -28,7 +28,7 @@ ROUND = {name: square for name, square in GOOD.items() if square.worked == "roun
         *((square, HORIZONTAL) for name, square in ROUND.items() if name != "rose field"),
     ],
 )
-def test_four_pins_more_and_not_one_crossing(square: Square, line: str) -> None:
+def test_four_pins_more_and_not_one_crossing(square: Design, line: str) -> None:
     plain = work(square, Habits(start_line=line))
     done = work(square, Habits(start_line=line, corner_pins=True))
     assert [*check.faults(done), *faults(done, ends_of(done))] == []
@@ -52,10 +52,10 @@ def test_the_edge_pair_and_its_passives_turn_at_each(line: str, passives: int) -
 
 
 @pytest.mark.parametrize("square", ROUND.values(), ids=ROUND.keys())
-def test_each_has_a_step_after_the_last_pin_of_its_quarter_edge(square: Square) -> None:
+def test_each_has_a_step_after_the_last_pin_of_its_quarter_edge(square: Design) -> None:
     done = work(square, Habits(corner_pins=True))
     steps = steps_of(done)
-    corners = [step for step in steps if isinstance(step, Corner)]
+    corners = [step for step in steps if isinstance(step, CornerPin)]
     assert [step.hung for step in corners] == [True, False, False, False]
     assert [pin for step in steps for pin in step.pins] == list(range(1, len(done.pins) + 1))
     assert corners[0].pins == (1,)

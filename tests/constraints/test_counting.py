@@ -14,7 +14,7 @@ from every import Every
 from constraints import model
 from constraints import piece as pieces
 from constraints.brief import Brief
-from constraints.counting.answer import Kind, size
+from constraints.counting.answer import Certainty, size
 from constraints.counting.space import EIGHT, Space, conjugate, subgroups
 
 # What keeps the way of working, from the trade: a square worked round may be turned to begin at any quarter, and
@@ -59,8 +59,8 @@ OTHER = [
 def test_exact_counts_are_those_of_an_answer_set_program(wish: Wish) -> None:
     found = size(space(wish), effort=1.0, seed=1)
     layouts = listed(wish)
-    assert (found.layouts.kind, found.layouts.value) == (Kind.EXACT, len(layouts))
-    assert (found.classes.kind, found.classes.value) == (Kind.EXACT, classes(layouts, wish.worked))
+    assert (found.layouts.kind, found.layouts.value) == (Certainty.EXACT, len(layouts))
+    assert (found.classes.kind, found.classes.value) == (Certainty.EXACT, classes(layouts, wish.worked))
 
 
 def test_the_lists_tell_layouts_and_kinds_apart() -> None:

@@ -27,11 +27,11 @@ LOOSE = Brief(stitches=("cloth",), narrowest=1, narrowest_ground=1, margin=1, so
 
 
 @pytest.fixture(scope="module", params=["round", "across"])
-def lace(request: pytest.FixtureRequest) -> model.Lace:
+def lace(request: pytest.FixtureRequest) -> model.Model:
     return model.lace(pieces.square(HALF_SIZE, request.param), LOOSE)
 
 
-def shapes(lace: model.Lace, right: int, left: int) -> int:
+def shapes(lace: model.Model, right: int, left: int) -> int:
     """How many single blocks fill a box of right x left pinholes (counted down-right and down-left) side to side.
 
     All solutions of the model with everything outside the box open; the box lies in the left quarter.
@@ -65,7 +65,7 @@ CATALAN = [1, 2, 5, 14, 42, 132]
 
 
 @pytest.mark.parametrize("n", range(1, 7))
-def test_blocks_that_take_so_many_pairs_are_counted_by_narayana_and_catalan(lace: model.Lace, n: int) -> None:
+def test_blocks_that_take_so_many_pairs_are_counted_by_narayana_and_catalan(lace: model.Model, n: int) -> None:
     """A block takes one pair for each pinhole along both diagonals: n + 1 pairs in all."""
     row = [shapes(lace, n + 1 - k, k) for k in range(1, n + 1)]
     assert row == NARAYANA[n - 1]

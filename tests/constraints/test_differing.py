@@ -7,19 +7,19 @@ from squares import blocks, double, made, roses, spiders
 
 from constraints.check import check
 from constraints.difference import difference
-from constraints.differing import TURNS, Change, Matrix, differences, turned
-from constraints.square import Square
+from constraints.differing import TURNS, PinholeChange, Matrix, differences, turned
+from constraints.square import Design
 
 EIGHT = list(TURNS)
 # A lopsided square: every turn and reflection of it is another one.
 HOOK = {(-2, -1), (-1, -2), (-1, 0), (0, -1), (0, 1), (1, 0)}
 
 
-def lopsided(half_size: int = 8, stitch: str = "cloth", worked: str = "round") -> Square:
+def lopsided(half_size: int = 8, stitch: str = "cloth", worked: str = "round") -> Design:
     return made(half_size, *blocks(stitch, HOOK), spiders({(-4, 2)}, 8), roses({(4, 2)}), worked=worked)
 
 
-def told(square: Square) -> dict[tuple[int, int], str]:
+def told(square: Design) -> dict[tuple[int, int], str]:
     """How each pinhole is worked, from the lists of the square."""
     n = square.half_size
     found = {(x, y): "ground" for x in range(-n, n + 1) for y in range(-n, n + 1) if (x + y) % 2}
@@ -36,21 +36,21 @@ def told(square: Square) -> dict[tuple[int, int], str]:
     return found
 
 
-def counts(first: Square, second: Square, matrix: Matrix) -> dict[Change, int]:
+def counts(first: Design, second: Design, matrix: Matrix) -> dict[PinholeChange, int]:
     (a, b), (c, d) = matrix
     one = told(first)
     other = {(a * x + b * y, c * x + d * y): words for (x, y), words in told(second).items()}
-    found = dict.fromkeys(Change, 0)
+    found = dict.fromkeys(PinholeChange, 0)
     for place in one.keys() & other.keys():
         was, now = one[place].startswith("block"), other[place].startswith("block")
-        change = {(False, True): Change.GAINED, (True, False): Change.LOST, (True, True): Change.ALIKE}
+        change = {(False, True): PinholeChange.GAINED, (True, False): PinholeChange.LOST, (True, True): PinholeChange.ALIKE}
         same, legs = one[place] == other[place], one[place].startswith("spider") and other[place].startswith("spider")
-        found[Change.SAME if same else Change.ALIKE if legs else change.get((was, now), Change.FILLING)] += 1
+        found[PinholeChange.SAME if same else PinholeChange.ALIKE if legs else change.get((was, now), PinholeChange.FILLING)] += 1
     return found
 
 
-def unlike(found: dict[Change, int]) -> int:
-    return sum(count for change, count in found.items() if change not in (Change.SAME, Change.ALIKE))
+def unlike(found: dict[PinholeChange, int]) -> int:
+    return sum(count for change, count in found.items() if change not in (PinholeChange.SAME, PinholeChange.ALIKE))
 
 
 PAIRS = [
@@ -66,24 +66,24 @@ PAIRS = [
 
 
 @pytest.mark.parametrize(("first", "second"), PAIRS)
-def test_every_change_is_counted_and_the_closest_turn_taken(first: Square, second: Square) -> None:
+def test_every_change_is_counted_and_the_closest_turn_taken(first: Design, second: Design) -> None:
     across = "across" in (first.worked, second.worked)
     ways = [matrix for matrix in EIGHT if not (across and matrix[0][1])]
     found = differences(first, second)
     by_turn = {TURNS[matrix]: counts(first, second, matrix) for matrix in ways}
-    assert {change: found.count(change) for change in Change} == by_turn[found.turn]
+    assert {change: found.count(change) for change in PinholeChange} == by_turn[found.turn]
     least = min(map(unlike, by_turn.values()))
     assert found.share == least / sum(by_turn[found.turn].values())
 
 
 @pytest.mark.parametrize(("first", "second"), PAIRS)
-def test_what_is_compared_is_the_one_measure_of_difference(first: Square, second: Square) -> None:
+def test_what_is_compared_is_the_one_measure_of_difference(first: Design, second: Design) -> None:
     assert differences(first, second).share == difference(first, second) == difference(second, first)
 
 
 def test_another_stitch_and_other_legs_are_told_and_make_no_difference() -> None:
     found = differences(lopsided(), lopsided(stitch="half"))
-    assert (found.share, found.count(Change.ALIKE)) == (0.0, len(HOOK))
+    assert (found.share, found.count(PinholeChange.ALIKE)) == (0.0, len(HOOK))
     assert difference(lopsided(), lopsided(9)) == 0.0  # centre on centre
 
 

@@ -15,7 +15,7 @@ from test_work_order import ground_of_1886
 
 from constraints.flow import START_LINES
 from constraints.layout import Layout
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.ends import Ends, Sewing, ends_of, faults, places_from_footside
 from constraints.working.habits import Habits
 from constraints.working.ledger import NOWHERE
@@ -32,7 +32,7 @@ def plain_ground_of_1886() -> Work:
 
 @pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
 @pytest.mark.parametrize("start", START_LINES)
-def test_every_pair_hung_is_finished_once(square: Square, start: str) -> None:
+def test_every_pair_hung_is_finished_once(square: Design, start: str) -> None:
     for passives in (0, 1, 3):
         more = (passives - square.passives) * (1 if square.worked == "round" else 2)
         done = work(replace(square, start=start, passives=passives, pairs=square.pairs + more))
@@ -60,7 +60,7 @@ def test_across_two_pairs_hang_above_every_pin_of_the_first_edge() -> None:
 
 @pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
 @pytest.mark.parametrize("habits", [Habits(), Habits(turning_from=2)], ids=str)
-def test_pairs_that_meet_are_neighbours_in_the_row_of_pairs(square: Square, habits: Habits) -> None:
+def test_pairs_that_meet_are_neighbours_in_the_row_of_pairs(square: Design, habits: Habits) -> None:
     done = work(square, habits)
     places = places_from_footside(done)
     # The row itself, kept by hand: a crossing takes two neighbours out of it and puts two in.

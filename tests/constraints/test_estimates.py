@@ -12,7 +12,7 @@ from counted import APART, apart, listed, space
 
 from constraints.brief import Brief
 from constraints.counting import estimate, states, tally
-from constraints.counting.answer import Kind, size
+from constraints.counting.answer import Certainty, size
 from constraints.counting.space import Space
 
 
@@ -93,11 +93,11 @@ def test_what_an_effort_does_not_reach_is_estimated_or_told_as_a_least_number() 
     known = 6_702_202_662_879_377
     rough = size(Space(24, Brief()), 0.05, 1)
     poor = size(Space(24, Brief()), 0.001, 1)
-    assert rough.layouts.kind is rough.classes.kind is Kind.ESTIMATE
+    assert rough.layouts.kind is rough.classes.kind is Certainty.ESTIMATE
     assert rough.runs == 16
     assert abs(math.exp(rough.layouts.log) / known - 1) < 3 * rough.layouts.error < 1
     assert rough.classes == rough.layouts  # turning and reflecting leaves each layout of full symmetry as it is
-    assert poor.layouts.kind is Kind.AT_LEAST
+    assert poor.layouts.kind is Certainty.AT_LEAST
     assert 0 < (poor.layouts.value or 0) <= known
 
 

@@ -13,7 +13,7 @@ from squares import GOOD, bar, blocks, diamond, made
 
 from constraints.layout import lay
 from constraints.materials import Allowances, materials
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working import check
 from constraints.working.gimp import blocks_called
 from constraints.working.habits import Habits
@@ -21,12 +21,12 @@ from constraints.working.threads import play
 from constraints.working.work import Work, work
 
 
-def begun(square: Square) -> dict[int, int]:
+def begun(square: Design) -> dict[int, int]:
     done = work(square)
     return blocks_called(done.layout, done.flow, done.order)
 
 
-def with_all_gimps(square: Square) -> Work:
+def with_all_gimps(square: Design) -> Work:
     """Gimps round all blocks that can have one."""
     fit = []
     for number in begun(square):
@@ -67,7 +67,7 @@ def test_round_a_block_that_begins_and_ends_with_several_pins_it_does_so_beside_
 
 
 @pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
-def test_it_makes_no_crossing_and_only_twists_the_pairs_that_it_passes(square: Square) -> None:
+def test_it_makes_no_crossing_and_only_twists_the_pairs_that_it_passes(square: Design) -> None:
     plain, done = work(square), with_all_gimps(square)
     assert check.faults(done) == []
     assert np.array_equal(done.crossings.taken, plain.crossings.taken)
@@ -78,7 +78,7 @@ def test_it_makes_no_crossing_and_only_twists_the_pairs_that_it_passes(square: S
 
 
 @pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
-def test_its_bobbins_are_counted_apart(square: Square) -> None:
+def test_its_bobbins_are_counted_apart(square: Design) -> None:
     done = with_all_gimps(square)
     found, plain = materials(done), materials(work(square))
     assert (found.pairs, found.bobbins, found.pins) == (plain.pairs, plain.bobbins, plain.pins)

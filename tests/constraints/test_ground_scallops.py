@@ -16,7 +16,7 @@ from constraints.outer_side import curved
 from constraints.piece import Piece
 from constraints.scallops import with_own, without_own
 from constraints.square import Block, FieldFilling
-from constraints.square import Square as Lace
+from constraints.square import Design
 from constraints.square_file import from_text, to_text
 from constraints.working import check as working
 from constraints.working.work import work
@@ -123,11 +123,11 @@ def test_edge_pins_stand_in_scallops_valleys_where_they_were() -> None:
     assert (curved(piece, inner) == inner).all()
 
 
-def _plain(form: Square | Frame | Strip) -> Lace:
+def _plain(form: Square | Frame | Strip) -> Design:
     """Nothing but ground and the edging."""
     worked = "across" if isinstance(form, Strip) else "round"
     piece = form.piece(worked, "none")
-    return Lace(
+    return Design(
         number=1, form=form, pitch_mm=5.0, worked=worked, symmetry="none", passives=1,
         pairs=pairs_needed(form, worked, 1), splits=0, blocks=(), fillings=with_own((), piece), stamp=None, seed=1,
         brief={},

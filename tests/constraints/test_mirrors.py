@@ -12,7 +12,7 @@ from strips import strip
 
 from constraints.forms import Strip
 from constraints.lattice import Point
-from constraints.mirrors import Draft, corners, frame_of, laid
+from constraints.mirrors import FrameDraft, corners, frame_of, laid
 from constraints.places import DOUBLE_GROUND, FIGURES, PLAIN
 from constraints.repeats import repeat_of
 from constraints.stitches import STITCHES
@@ -54,7 +54,7 @@ def test_every_place_of_a_frame_is_worked_as_the_strip_has_it_there_what_a_mirro
     assert tried > 500
 
 
-def _worked(draft: Draft) -> dict[Point, tuple[int, int, int]]:
+def _worked(draft: FrameDraft) -> dict[Point, tuple[int, int, int]]:
     """What every place that is not in plain ground is worked in."""
     piece = draft.form.piece("round", "none")
     rows = zip(piece.index, draft.worked.tolist(), strict=True)

@@ -20,7 +20,7 @@ from squares import Points, bar, blocks, border_trail, diamond, made
 from constraints import forms
 from constraints.edging import POINTED, Headside
 from constraints.links import round_corner
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.check import faults
 from constraints.working.habits import HORIZONTAL, OPEN, Habits
 from constraints.working.work import Work, work
@@ -143,7 +143,7 @@ def test_pins_at_the_middle_nearer_than_two_millimetres_are_one(pitch: float, pi
 
 
 @st.composite
-def squares(draw: st.DrawFn) -> Square:
+def squares(draw: st.DrawFn) -> Design:
     """Bars of any size anywhere, those that touch joined, worked from any corner line."""
     places: Points = set()
     for _ in range(draw(st.integers(1, 6))):
@@ -159,7 +159,7 @@ HABITS = [Habits(), Habits(seam=OPEN), Habits(start_line=HORIZONTAL), Habits(tur
 
 
 @given(squares(), st.sampled_from(HABITS))
-def test_whatever_lies_over_the_lines_is_worked_soundly(square: Square, habits: Habits) -> None:
+def test_whatever_lies_over_the_lines_is_worked_soundly(square: Design, habits: Habits) -> None:
     done = work(square, habits)
     assert faults(done) == []
     graph = nx.DiGraph()

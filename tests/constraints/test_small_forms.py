@@ -27,7 +27,7 @@ from constraints.headside import spiders
 from constraints.outer_side import outer_pins
 from constraints.piece import ACROSS, ROUND, Piece
 from constraints.scallops import with_own
-from constraints.square import FieldFilling, Square
+from constraints.square import FieldFilling, Design
 from constraints.working import check as working
 from constraints.working.work import work
 
@@ -142,7 +142,7 @@ def passes(wish: Wish, told: Told) -> bool:
     return any(not check(replace(lace, splits=number)) for number in range(wish.splits + 1))
 
 
-def as_lace(wish: Wish, told: Told) -> Square:
+def as_lace(wish: Wish, told: Told) -> Design:
     worked, units, doubled = told
     parts: list[Any] = [(name, {(x, y) for x, y, stitch in worked if stitch == name}) for name in wish.stitches]
     parts = [part for part in parts if part[1]]

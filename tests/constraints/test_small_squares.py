@@ -22,7 +22,7 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.layout import lay
 from constraints.piece import square
-from constraints.square import Square
+from constraints.square import Design
 from constraints.swings import swings_of
 
 ALL = ("cloth", "half", "rose", "spider", "double-ground")
@@ -87,7 +87,7 @@ def passes(wish: Wish, told: Told) -> bool:
     return any(not check(replace(lace, splits=number)) for number in range(wish.splits + 1))
 
 
-def as_square(wish: Wish, told: Told) -> Square:
+def as_square(wish: Wish, told: Told) -> Design:
     worked, units, doubled = told
     parts: list[Any] = []
     for stitch in sorted({stitch for _, _, stitch in worked}):

@@ -18,7 +18,7 @@ from constraints import piece as pieces
 from constraints.flow import START_LINES, flow_of, over_start, pair_ways, single_pins
 from constraints.forms import Frame
 from constraints.layout import lay
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working import check
 from constraints.working.ends import ends_of, faults, places_from_footside, start_line
 from constraints.working.habits import HORIZONTAL, Habits
@@ -61,7 +61,7 @@ def test_where_the_row_begins_inside_the_edge_pair_hangs_alone() -> None:
 
 @pytest.mark.parametrize("square", ROUND.values(), ids=ROUND.keys())
 @pytest.mark.parametrize("start", START_LINES)
-def test_every_pair_of_a_horizontal_start_is_sewn_into_its_own_loop(square: Square, start: str) -> None:
+def test_every_pair_of_a_horizontal_start_is_sewn_into_its_own_loop(square: Design, start: str) -> None:
     for passives in (0, 2):
         pairs = square.pairs + passives - square.passives
         done = work(replace(square, start=start, passives=passives, pairs=pairs), LEVEL)
@@ -75,7 +75,7 @@ def test_every_pair_of_a_horizontal_start_is_sewn_into_its_own_loop(square: Squa
 
 
 @pytest.mark.parametrize("square", ROUND.values(), ids=ROUND.keys())
-def test_pairs_that_meet_are_neighbours_from_a_horizontal_start_on(square: Square) -> None:
+def test_pairs_that_meet_are_neighbours_from_a_horizontal_start_on(square: Design) -> None:
     done = work(square, LEVEL)
     row = [length for held in ends_of(done).hung for length in held.lengths]
     for taken, given in zip(done.crossings.taken.tolist(), done.crossings.given.tolist(), strict=True):
@@ -85,7 +85,7 @@ def test_pairs_that_meet_are_neighbours_from_a_horizontal_start_on(square: Squar
 
 
 @pytest.mark.parametrize("square", ROUND.values(), ids=ROUND.keys())
-def test_no_spider_or_rose_lies_on_the_line(square: Square) -> None:
+def test_no_spider_or_rose_lies_on_the_line(square: Design) -> None:
     row = level_row(lay(square), square.start)
     for placed in lay(square).units:
         for places in placed.places.tolist():

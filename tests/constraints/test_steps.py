@@ -12,18 +12,18 @@ import pytest
 from squares import GOOD, TURNS, bar, blocks, border_trail, diamond, made, moved, roses, spiders
 from test_ends import plain_ground_of_1886
 
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.block_rows import IN, OUT
 from constraints.working.ends import places_from_footside
 from constraints.working.ledger import CROSS_OVER, NOWHERE
 from constraints.working.numbers import number_at
 from constraints.working.rows import LEFT
-from constraints.working.steps import Diagonal, Part, Rose, Spider, steps_of
+from constraints.working.steps import Diagonal, BlockPart, Rose, Spider, steps_of
 from constraints.working.work import work
 
 
 @pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
-def test_every_crossing_is_in_one_step_and_pins_rise_through_them(square: Square) -> None:
+def test_every_crossing_is_in_one_step_and_pins_rise_through_them(square: Design) -> None:
     done = work(square)
     steps = steps_of(done)
     held = [np.isin(done.crossings.step, step.nodes) for step in steps]
@@ -33,7 +33,7 @@ def test_every_crossing_is_in_one_step_and_pins_rise_through_them(square: Square
 
 
 @pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
-def test_the_pairs_told_for_a_diagonal_are_those_of_its_pins(square: Square) -> None:
+def test_the_pairs_told_for_a_diagonal_are_those_of_its_pins(square: Design) -> None:
     done = work(square)
     places = places_from_footside(done)
     for step in steps_of(done):
@@ -59,7 +59,7 @@ def test_plain_ground_goes_in_the_diagonals_of_the_handbook() -> None:
 def test_a_diamond_takes_pairs_from_both_sides_and_gives_them_back() -> None:
     # E: a 4 x 4 diamond takes 4 pairs from each side and gives 4 to each.
     steps = steps_of(work(made(12, *blocks("cloth", diamond((-6, -3), 4)))))
-    [part] = [step for step in steps if isinstance(step, Part)]
+    [part] = [step for step in steps if isinstance(step, BlockPart)]
     assert (part.rows, len(part.pins), part.again, part.done, part.turns) == (7, 12, False, True, ())
     # It begins with one from either side and ends with one to either side.
     assert part.pairs == part.ends == (part.worker, part.worker + 1)
@@ -73,7 +73,7 @@ def test_a_bar_takes_as_many_pairs_from_a_side_as_it_has_pinholes_there() -> Non
     # Pairs from the left come in along its upper left side, five pinholes long, and leave on the lower right; one of
     # either side is there when it begins, and when it ends.
     steps = steps_of(work(made(14, *blocks("half", bar((-8, -3), 2, 5)))))
-    [part] = [step for step in steps if isinstance(step, Part)]
+    [part] = [step for step in steps if isinstance(step, BlockPart)]
     counts = [[word for _, word in side].count(way) for side in (part.left, part.right) for way in (IN, OUT)]
     assert [count + 1 for count in counts] == [5, 2, 2, 5]
 
@@ -95,7 +95,7 @@ def test_a_rose_has_four_pins_and_four_pairs() -> None:
 
 def test_a_block_cut_by_the_start_line_takes_pairs_at_the_pins_on_it() -> None:
     work_ = work(made(14, *blocks("cloth", border_trail(14, 3, 3))))
-    parts = [step for step in steps_of(work_) if isinstance(step, Part)]
+    parts = [step for step in steps_of(work_) if isinstance(step, BlockPart)]
     words = [(pin, word) for step in parts for pin, word in (*step.left, *step.right)]
     assert NOWHERE not in {pin for pin, _ in words}
     on_line = {number_at(work_)[place] for place in work_.seams.block_at}
@@ -105,7 +105,7 @@ def test_a_block_cut_by_the_start_line_takes_pairs_at_the_pins_on_it() -> None:
 def test_a_block_that_the_start_line_cuts_ends_twice_and_is_begun_anew_for_its_other_part() -> None:
     # A diamond on the corner line at which the round begins: half of it is worked first, half of it at the end.
     steps = steps_of(work(made(12, *blocks("cloth", diamond((-7, -10), 4)))))
-    first, last = (step for step in steps if isinstance(step, Part))
+    first, last = (step for step in steps if isinstance(step, BlockPart))
     assert (first.cut, first.again, first.anew, first.done) == (True, False, True, False)
     assert (last.cut, last.again, last.anew, last.done) == (True, True, True, True)
     assert first.ends
@@ -116,12 +116,12 @@ def test_the_worker_is_one_of_the_pairs_in_its_block_where_others_cross_over_fir
     # A trail beside roses: pairs cross over before most of its rows, and none of them is in it.
     trail = border_trail(14, 3, 3)
     beside = roses({moved(place, turn) for place in ((-7, -1), (-7, 3), (-7, -5)) for turn in TURNS})
-    parts = [step for step in steps_of(work(made(14, *blocks("cloth", trail), beside))) if isinstance(step, Part)]
+    parts = [step for step in steps_of(work(made(14, *blocks("cloth", trail), beside))) if isinstance(step, BlockPart)]
     assert any(step.over for step in parts)
     assert all(step.worker in step.pairs for step in parts)
 
 
 @pytest.mark.parametrize("square", [each for each in GOOD.values() if each.worked == "round"])
-def test_the_pillow_is_turned_three_times(square: Square) -> None:
+def test_the_pillow_is_turned_three_times(square: Design) -> None:
     zones = [step.zone for step in steps_of(work(square))]
     assert sum(one != other for one, other in pairwise(zones)) == 3

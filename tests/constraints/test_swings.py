@@ -20,7 +20,7 @@ from constraints.flow import START_LINES
 from constraints.layout import lay
 from constraints.nodes import flow
 from constraints.pins import pin_places
-from constraints.square import Square
+from constraints.square import Design
 from constraints.swings import swings_of
 from constraints.working.check import faults
 from constraints.working.habits import HORIZONTAL, TURNING_STITCH, Habits
@@ -31,7 +31,7 @@ WAYS = ("across", "along")
 SWUNG = {"corners": "swung", "narrowest": 1}
 
 
-def swinging(places: Points, half_size: int = 26, **changes: object) -> Square:
+def swinging(places: Points, half_size: int = 26, **changes: object) -> Design:
     return replace(made(half_size, *blocks("cloth", places), brief=SWUNG), **changes)
 
 
@@ -129,7 +129,7 @@ def test_only_what_is_asked_to_swing_does() -> None:
 
 
 @st.composite
-def trails(draw: st.DrawFn) -> Square:
+def trails(draw: st.DrawFn) -> Design:
     """Up to four trails, one over each corner line, of any width, way and distance."""
     places: Points = set()
     for turn in range(draw(st.integers(1, 4))):
@@ -146,7 +146,7 @@ def trails(draw: st.DrawFn) -> Square:
 
 @given(trails())
 @settings(max_examples=15)
-def test_any_such_trails_can_be_worked(square: Square) -> None:
+def test_any_such_trails_can_be_worked(square: Design) -> None:
     assert len(flow(square).cycle) == 0
     done = work(square)
     assert faults(done) == []

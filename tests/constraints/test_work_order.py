@@ -19,7 +19,7 @@ from constraints.lattice import neighbour_table
 from constraints.layout import Layout, lay
 from constraints.nodes import flow
 from constraints.piece import BOTTOM, LEFT, RIGHT, TOP, Piece
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.habits import CORNER, HORIZONTAL, Habits
 from constraints.working.order import work_order
 from constraints.working.work import work
@@ -56,7 +56,7 @@ def test_plain_ground_is_worked_in_the_diagonals_of_the_handbook() -> None:
 
 
 @pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
-def test_nothing_is_worked_before_what_it_waits_for(square: Square) -> None:
+def test_nothing_is_worked_before_what_it_waits_for(square: Design) -> None:
     found = flow(square)
     order = work_order(lay(square), found)
     at = {node: number for number, node in enumerate(order.nodes)}

@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from squares import GOOD, blocks, border_trail, diamond, made, spiders
 
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working import ledger
 from constraints.working.check import faults
 from constraints.working.habits import OPEN, Habits
@@ -33,7 +33,7 @@ def graph_of(done: Work) -> networkx.MultiDiGraph:
 
 @pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
 @pytest.mark.parametrize("habits", [Habits(), Habits(ground=OPEN, turning_from=2)], ids=str)
-def test_every_square_is_worked_soundly(square: Square, habits: Habits) -> None:
+def test_every_square_is_worked_soundly(square: Design, habits: Habits) -> None:
     done = work(square, habits)
     assert faults(done) == []
     assert done.pairs == square.pairs
@@ -43,7 +43,7 @@ def test_every_square_is_worked_soundly(square: Square, habits: Habits) -> None:
 
 
 @pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
-def test_threads_are_two_for_each_pair_and_run_from_end_to_end(square: Square) -> None:
+def test_threads_are_two_for_each_pair_and_run_from_end_to_end(square: Design) -> None:
     done = work(square)
     threads = play(done)
     assert threads.count == 2 * square.pairs

@@ -13,18 +13,18 @@ from constraints.edging import Headside, offsets
 from constraints.forms import Frame, Strip
 from constraints.layout import lay
 from constraints.pins import pin_places
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working import check as working
 from constraints.working.ends import ends_of
 from constraints.working.ends import faults as faults_of_ends
-from constraints.working.steps import Part, steps_of
+from constraints.working.steps import BlockPart, steps_of
 from constraints.working.threads import play
 from constraints.working.work import work
 
 DEPTHS, SIDES = some.integers(2, 6), some.integers(5, 14)
 
 
-def sound(square: Square) -> None:
+def sound(square: Design) -> None:
     """The second check accepts it, the work has no fault, and its pins are those of the pricking."""
     assert [str(each) for each in check(square)] == []
     worked = work(square)
@@ -48,7 +48,7 @@ def test_the_edging_of_1886_has_the_printed_pins() -> None:
 def test_fans_take_as_many_pairs_in_as_they_give_back() -> None:
     """A fan of depth h takes h pairs from the ground and gives h back; two more come from the valley pin."""
     square = strip(Strip(11, 8, 3, Headside("fan", "cloth", 4, 2, 3)))
-    whole = [step for step in steps_of(work(square)) if isinstance(step, Part) and len(step.pins) == 14]
+    whole = [step for step in steps_of(work(square)) if isinstance(step, BlockPart) and len(step.pins) == 14]
     assert len(whole) == 2  # the first and the last fan are cut by the ends
     for fan in whole:
         # Inner pins: 4 on the way in, 4 on the way out, of which the innermost is both; outer ones: one a row.

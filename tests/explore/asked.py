@@ -8,13 +8,13 @@ from itertools import pairwise
 from pathlib import Path
 
 from constraints.brief import Brief
-from constraints.square import Square
+from constraints.square import Design
 from explore import asking
 from explore.asking import BriefError
 from explore.keeping.study import Study
 
 Ask = Callable[..., tuple[int, list[str], list[str]]]
-Keep = Callable[[Brief, list[Square]], Study]
+Keep = Callable[[Brief, list[Design]], Study]
 
 
 def files_of(folder: Path) -> dict[str, bytes]:

@@ -7,7 +7,7 @@ from asked import Ask, Keep
 from fakes import FakeSearch
 
 from constraints.brief import Brief
-from constraints.square import Square
+from constraints.square import Design
 from explore import cli
 from explore.keeping.study import Study, create
 
@@ -32,7 +32,7 @@ def keep(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Keep:
     """A study of finished pieces in a folder "edgings" of the folder that the commands are run in."""
     monkeypatch.chdir(tmp_path)
 
-    def kept(brief: Brief, pieces: list[Square]) -> Study:
+    def kept(brief: Brief, pieces: list[Design]) -> Study:
         made = create(tmp_path / "edgings", brief, None, b"")
         for each in pieces:
             made = made.keep(each, 0)

@@ -11,16 +11,16 @@ from shapely.geometry import MultiPolygon, Polygon
 
 from constraints import forms
 from constraints.brief import Brief
-from constraints.square import Print, Square
+from constraints.square import Print, Design
 from constraints.stamp import Stamp
 from explore.keeping.study import Study, create
-from explore.search import Impossible, Step, form_conflict
+from explore.search import Impossible, JobResult, form_conflict
 
 HALF_SIZE = 4
 
 
-def plain_square(number: int, seed: int = 1) -> Square:
-    return Square(
+def plain_square(number: int, seed: int = 1) -> Design:
+    return Design(
         number=number,
         form=forms.Square(HALF_SIZE),
         pitch_mm=5.0,
@@ -63,14 +63,14 @@ class FakeSearch:
         brief: Brief,
         stamp: Stamp | None,
         *,
-        kept: Sequence[Square] = (),
+        kept: Sequence[Design] = (),
         first_job: int = 0,
         first_number: int = 1,
         count: int | None = None,
         cores: int | None = None,
         laying: object = None,
         explain: bool = True,
-    ) -> Iterator[Step]:
+    ) -> Iterator[JobResult]:
         self.calls.append(
             {"brief": brief, "stamp": stamp, "kept": kept, "first_job": first_job, "cores": cores}
         )
@@ -84,12 +84,12 @@ class FakeSearch:
             if job == self.stop_at:
                 raise KeyboardInterrupt
             if job in self.fails:
-                yield Step(job, None, "too like another")
+                yield JobResult(job, None, "too like another")
                 continue
             square = plain_square(number, brief.seed)
             if stamp is not None:
                 square = replace(square, stamp=Print(stamp.name, self.stamp_size, 45.0, (), 0.75))
-            yield Step(job, square)
+            yield JobResult(job, square)
             number += 1
 
 

@@ -10,7 +10,7 @@ from constraints.lattice import Point
 from constraints.outer_side import outer_pins
 from constraints.pins import pin_places
 from constraints.repeats import repeat_of
-from constraints.square import Square
+from constraints.square import Design
 from explore.redrafting.draft import Draft
 
 
@@ -29,7 +29,7 @@ def pinned(columns: int, rows: int, block: set[Point]) -> set[Point]:
     return {place for place in every if not (place in block and neighbours(place) <= block)}
 
 
-def pins_of(square: Square) -> tuple[set[Point], set[Point], np.ndarray]:
+def pins_of(square: Design) -> tuple[set[Point], set[Point], np.ndarray]:
     """Of one repeat: pins at pinholes, pins in holes, pins outside the grid."""
     layout = repeat_of(square)
     outside = outer_pins(layout.piece)
@@ -38,7 +38,7 @@ def pins_of(square: Square) -> tuple[set[Point], set[Point], np.ndarray]:
     return grid, {(int(x), int(y)) for x, y in every} - grid, outside
 
 
-def draft_of(square: Square) -> Draft:
+def draft_of(square: Design) -> Draft:
     """Four repeats of the pins of a strip as an old pricking would show them."""
     assert isinstance(square.form, Strip)
     rows = square.form.rows

@@ -25,7 +25,7 @@ from constraints.edging import FAN, FOOTSIDE, KINDS, Headside, depths
 from constraints.forms import Strip
 from constraints.lattice import Point
 from constraints.scallops import with_own
-from constraints.square import FieldFilling, Square
+from constraints.square import FieldFilling, Design
 from constraints.working.habits import Habits
 from constraints.working.work import work
 from gallery.paper.layers import Dots, Layer, Leaf, figure
@@ -74,7 +74,7 @@ class Scan:
     dots_per_inch: int = 150
 
 
-def printed(edge: Edge, seed: int, repeats: int = 4) -> Square:
+def printed(edge: Edge, seed: int, repeats: int = 4) -> Design:
     """A strip with this edge, with blocks and spiders where the check accepts them."""
     random = Random(f"{edge} {seed}")
     while True:
@@ -83,7 +83,7 @@ def printed(edge: Edge, seed: int, repeats: int = 4) -> Square:
             return made
 
 
-def _drawn(edge: Edge, random: Random, repeats: int) -> Square | None:
+def _drawn(edge: Edge, random: Random, repeats: int) -> Design | None:
     depth = edge.depth
     rows = 2 * (depth or random.randint(4, 8))
     rows *= random.randint(1, max(1, 20 // rows))
@@ -123,7 +123,7 @@ def _drawn(edge: Edge, random: Random, repeats: int) -> Square | None:
     return made
 
 
-def pricked(square: Square, scan: Scan, seed: int) -> tuple[bytes, int]:
+def pricked(square: Design, scan: Scan, seed: int) -> tuple[bytes, int]:
     """The pricking of a strip as a picture of it, PNG or JPEG, and how many of its dots are lost."""
     rng = np.random.default_rng(seed)
     whole = leaf_of_all(work(square, Habits()), "Greenhouse edging", Wishes(), "whole")
@@ -233,7 +233,7 @@ def _flipped(factors: tuple[float, ...], height: float) -> tuple[float, ...]:
 Pins = tuple[set[Point], set[Point], int]
 
 
-def pins(square: Square) -> Pins:
+def pins(square: Design) -> Pins:
     """Of one repeat: pins on the grid, pins in holes, its rows."""
     assert isinstance(square.form, Strip)
     grid, holes, _ = pins_of(square)
@@ -258,7 +258,7 @@ def images(one: Pins, columns: int) -> list[Pins]:
     return found
 
 
-def expected(square: Square, scan: Scan) -> list[Pins]:
+def expected(square: Design, scan: Scan) -> list[Pins]:
     """What a card may be read as: of one whose two edges are alike nobody can tell which of them is the left one; and
     one with its footside on the right is read as mirrored, though it may have been turned by half a turn."""
     form = square.form

@@ -5,14 +5,14 @@ from __future__ import annotations
 import json
 from itertools import combinations
 
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import to_text
 
 SIDES = {8: 2, 12: 3, 16: 4}
 Kinds = dict[tuple[int, int], str]
 
 
-def kinds(square: Square) -> tuple[int, Kinds]:
+def kinds(square: Design) -> tuple[int, Kinds]:
     """Half-size, and for every pinhole in a block, a unit or double ground what it lies in."""
     data = json.loads(to_text(square))
     found: Kinds = {}
@@ -32,7 +32,7 @@ def kinds(square: Square) -> tuple[int, Kinds]:
     return data["half_size"], found
 
 
-def difference(one: Square, other: Square) -> float:
+def difference(one: Design, other: Design) -> float:
     """Least share of the smaller square's pinholes that disagree, centre on centre, over its turns and reflections:
     the eight if both are worked round, else those that leave the upright upright."""
     (size, first), (larger, second) = sorted((kinds(one), kinds(other)), key=lambda each: each[0])
@@ -47,7 +47,7 @@ def difference(one: Square, other: Square) -> float:
     return min(shares)
 
 
-def least_difference(squares: list[Square]) -> float:
+def least_difference(squares: list[Design]) -> float:
     """The least difference of any two, 1 if there are fewer."""
     return min((difference(*pair) for pair in combinations(squares, 2)), default=1.0)
 

@@ -11,7 +11,7 @@ from telling import difference, least_difference
 
 from constraints import difference as measure
 from constraints import forms
-from constraints.square import Block, FieldFilling, Square
+from constraints.square import Block, FieldFilling, Design
 from explore.apart import Collection
 
 # Half-size 4: 40 pinholes, so that 10 % are four of them.
@@ -19,11 +19,11 @@ Places = set[tuple[int, int]]
 PLACES = sorted(((x, y) for x in range(-3, 4) for y in range(-3, 4) if (x + y) % 2), key=lambda p: (p[1], p[0]))
 
 
-def with_blocks(*places: tuple[int, int], stitch: str = "cloth") -> Square:
+def with_blocks(*places: tuple[int, int], stitch: str = "cloth") -> Design:
     return replace(plain_square(1), blocks=tuple(Block(stitch, (place,)) for place in places))
 
 
-def taken(apart: float, *squares: Square) -> list[bool]:
+def taken(apart: float, *squares: Design) -> list[bool]:
     collection = Collection(apart, squares[:1])
     return [collection.takes(square) for square in squares[1:]]
 
@@ -94,7 +94,7 @@ def test_a_collection_takes_exactly_what_is_apart_from_all_it_holds(
     layouts: list[set[tuple[int, int]]], apart: float
 ) -> None:
     collection = Collection(apart)
-    held: list[Square] = []
+    held: list[Design] = []
     for square in (with_blocks(*sorted(layout)) for layout in layouts):
         far = all(difference(square, other) >= apart for other in held)
         assert collection.takes(square) == far

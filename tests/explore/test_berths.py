@@ -9,7 +9,7 @@ from shapely.geometry import MultiPolygon, Polygon
 from constraints.stamp import Stamp
 from constraints.symmetry import SYMMETRIES
 from constraints.targets import images
-from explore.laying.berths import AIR, Way, ways
+from explore.laying.berths import AIR, TurnedSector, ways
 
 SIZES = [3.0, 4.0, 5.0, 6.0, 7.0, 8.0]
 REACH = 17.0
@@ -37,7 +37,7 @@ def distinct(shapes: list[MultiPolygon]) -> list[MultiPolygon]:
     return kept
 
 
-def some_places(way: Way) -> list[tuple[float, tuple[float, float]]]:
+def some_places(way: TurnedSector) -> list[tuple[float, tuple[float, float]]]:
     size = way.largest(SIZES, REACH)
     if not size:
         return []

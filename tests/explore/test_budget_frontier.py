@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from explore.budget.frontier import Best, Budget, Figures, Room, Showing, frontier
-from explore.budget.offers import Offer
+from explore.budget.offers import SizeOffer
 
 SHARES = st.integers(0, 100).map(lambda hundredths: hundredths / 100)
 SHOWINGS = st.builds(
@@ -20,7 +20,7 @@ def figures(draw: st.DrawFn) -> list[Figures]:
     made = []
     for half_size in sorted(draw(st.sets(st.integers(1, 30), max_size=12))):
         rooms = draw(st.dictionaries(st.sampled_from(["rose", "spider-8", "double-ground"]), st.sampled_from(Room)))
-        offer = Offer(half_size, half_size + 2, (5.0, 5.0))
+        offer = SizeOffer(half_size, half_size + 2, (5.0, 5.0))
         made.append(Figures(offer, draw(st.none() | SHOWINGS), rooms))
     return made
 
@@ -59,7 +59,7 @@ def test_every_figure_stands_at_an_afforded_half_size_that_has_it(sizes: list[Fi
 
 def test_room_is_impossible_only_where_it_is_so_at_every_half_size() -> None:
     def at(half_size: int, room: Room) -> Figures:
-        return Figures(Offer(half_size, half_size + 2, (5.0, 5.0)), None, {"rose": room})
+        return Figures(SizeOffer(half_size, half_size + 2, (5.0, 5.0)), None, {"rose": room})
 
     sizes = [at(3, Room.IMPOSSIBLE), at(4, Room.NOT_FOUND), at(5, Room.ALONE), at(6, Room.FOUND), at(7, Room.ALONE)]
     told = [budget.rooms for budget in frontier(sizes, range(4, 10))]

@@ -5,7 +5,7 @@ from itertools import pairwise
 import pytest
 
 from constraints.brief import Brief, pairs_needed, sizes
-from explore.budget.offers import Offer, offers, rows, tried
+from explore.budget.offers import SizeOffer, offers, rows, tried
 
 
 @pytest.mark.parametrize("worked", ["round", "across"])
@@ -50,7 +50,7 @@ def test_what_is_worked_out_of_a_budget_does_not_depend_on_the_others() -> None:
 
 
 def test_the_smallest_size_is_always_worked_out() -> None:
-    lone = (Offer(51, 53, (5.0, 5.0)),)
+    lone = (SizeOffer(51, 53, (5.0, 5.0)),)
     assert tried(lone) == lone
 
 

@@ -12,7 +12,7 @@ from fakes import plain_square
 
 from constraints import forms
 from constraints.brief import Brief
-from constraints.square import Block, Square
+from constraints.square import Block, Design
 from explore.cli import run
 from explore.comparing import spans
 from explore.endings import BAD_INPUT, DONE
@@ -22,7 +22,7 @@ DIAMOND = ((0, -1), (-1, 0), (1, 0), (0, 1))
 PAGE = ["compare-01-02.pdf", "compare-01-02.png", "compare-01-02.svg"]
 
 
-def with_diamond(number: int, stitch: str = "cloth") -> Square:
+def with_diamond(number: int, stitch: str = "cloth") -> Design:
     return replace(plain_square(number), blocks=(Block(stitch, DIAMOND),))
 
 

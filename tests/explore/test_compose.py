@@ -14,7 +14,7 @@ from constraints.lattice import BoolArray
 from constraints.piece import WORKED, square
 from constraints.stitches import ALLOWED
 from constraints.symmetry import SYMMETRIES
-from constraints.variables import Lace
+from constraints.variables import Model
 from explore import job
 from explore.bench import Bench
 from explore.compose.canvas import Canvas
@@ -26,14 +26,14 @@ HALF_SIZE = 16
 PAIRS = {"round": HALF_SIZE + 2, "across": 2 * HALF_SIZE + 4}
 
 
-def laces(symmetry: str, worked: str) -> tuple[Lace, Lace]:
+def laces(symmetry: str, worked: str) -> tuple[Model, Model]:
     """The block rules alone, to compose with, and every rule."""
     piece = square(HALF_SIZE, worked, symmetry)
     wish = Brief(pairs=60, symmetry=symmetry, worked=worked, stitches=ALLOWED, solid=(0.0, 1.0))
     return model.lace(piece, replace(wish, stitches=("cloth",)), model.BLOCK_RULES), model.lace(piece, wish)
 
 
-def composed(lace: Lace, seed: int, stamp: BoolArray | None = None) -> Canvas:
+def composed(lace: Model, seed: int, stamp: BoolArray | None = None) -> Canvas:
     """A composition round a stamp, or on open ground."""
     nothing = np.zeros(len(lace.piece), dtype=bool)
     block = nothing if stamp is None else stamp
@@ -48,13 +48,13 @@ def composed(lace: Lace, seed: int, stamp: BoolArray | None = None) -> Canvas:
     return canvas
 
 
-def places(lace: Lace, *points: tuple[int, int]) -> BoolArray:
+def places(lace: Model, *points: tuple[int, int]) -> BoolArray:
     mask = np.zeros(len(lace.piece), dtype=bool)
     mask[[lace.piece.index[point] for point in points]] = True
     return mask
 
 
-def diamond(lace: Lace, top: tuple[int, int], side: int) -> BoolArray:
+def diamond(lace: Model, top: tuple[int, int], side: int) -> BoolArray:
     x, y = top
     return places(lace, *((x + i - j, y + i + j) for i in range(side) for j in range(side)))
 

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from constraints.brief import Brief
-from constraints.counting.answer import Kind, Number, whole
+from constraints.counting.answer import Certainty, LayoutCount, whole
 from explore import counts
 from explore.cli import run
 from explore.endings import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND
@@ -96,21 +96,21 @@ def test_no_layout_at_all_is_an_answer(capsys: pytest.CaptureFixture[str]) -> No
 
 
 def test_nothing_followed_to_the_end_is_told_apart_from_none() -> None:
-    assert counts.in_words(whole(0, Kind.NONE_FOUND)) == "none found; nothing is proven"
+    assert counts.in_words(whole(0, Certainty.NONE_FOUND)) == "none found; nothing is proven"
     assert NOTHING_FOUND != DONE
 
 
 @pytest.mark.parametrize(
     ("number", "words"),
     [
-        (whole(12345, Kind.EXACT), "12,345 exactly"),
-        (whole(1234567890, Kind.EXACT), "1,234,567,890 exactly (1.2 x 10^9)"),
-        (whole(77, Kind.AT_LEAST), "at least 77"),
-        (Number(Kind.ESTIMATE, None, math.log(9.96e11), 0.123), "about 1.0 x 10^12, standard error 12%"),
-        (Number(Kind.ESTIMATE, None, math.log(5000), 0.004), "about 5,000, standard error 0.4%"),
+        (whole(12345, Certainty.EXACT), "12,345 exactly"),
+        (whole(1234567890, Certainty.EXACT), "1,234,567,890 exactly (1.2 x 10^9)"),
+        (whole(77, Certainty.AT_LEAST), "at least 77"),
+        (LayoutCount(Certainty.ESTIMATE, None, math.log(9.96e11), 0.123), "about 1.0 x 10^12, standard error 12%"),
+        (LayoutCount(Certainty.ESTIMATE, None, math.log(5000), 0.004), "about 5,000, standard error 0.4%"),
     ],
 )
-def test_numbers_in_words(number: Number, words: str) -> None:
+def test_numbers_in_words(number: LayoutCount, words: str) -> None:
     assert counts.in_words(number) == words
 
 

@@ -10,7 +10,7 @@ from asked import Ask
 from constraints.brief import Brief
 from constraints.catalogue import CATALOGUE
 from constraints.check import check
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import from_text
 from constraints.working import check as working
 from constraints.working.work import work
@@ -24,7 +24,7 @@ STRIP = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=1, 
 
 
 @pytest.fixture(scope="module")
-def pieces() -> list[Square]:
+def pieces() -> list[Design]:
     square = next(step.square for step in search(SQUARE, None, cores=1) if step.square)
     strip = next(step.square for step in search(STRIP, None, cores=1, first_number=2) if step.square)
     frame = next(step.square for step in search(FRAME, None, cores=1, first_number=3) if step.square)
@@ -32,7 +32,7 @@ def pieces() -> list[Square]:
 
 
 @pytest.fixture
-def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, pieces: list[Square]) -> Study:
+def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, pieces: list[Design]) -> Study:
     monkeypatch.chdir(tmp_path)
     made = create(tmp_path / "garden-society", SQUARE, None, b"")
     for each in pieces:

@@ -23,7 +23,7 @@ from constraints.layout import lay
 from constraints.materials import materials
 from constraints.nodes import flow
 from constraints.pins import pin_places, pins
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import ALLOWED
 from constraints.symmetry import SYMMETRIES
 from constraints.working import ends
@@ -35,7 +35,7 @@ from constraints.working.thread_lengths import thread_lengths
 from constraints.working.threads import Threads, play
 from constraints.working.work import Work, work
 from explore.job import Workshop
-from gallery.diagram.drawn import Diagram, Wanted
+from gallery.diagram.drawn import Diagram, DiagramOptions
 from gallery.paper.layers import Dots, Layer
 from gallery.pricking.drawn import Pricking, Wishes
 from gallery.pricking.parts import parts_of
@@ -44,7 +44,7 @@ Places = list[tuple[float, float]]
 
 
 @st.composite
-def found_squares(draw: st.DrawFn, symmetry: str, worked: str) -> Square:
+def found_squares(draw: st.DrawFn, symmetry: str, worked: str) -> Design:
     """A square as one job of the search makes it, with one of its start lines."""
     half_size = draw(st.integers(6, 13))
     passives = draw(st.integers(0, 3))
@@ -68,7 +68,7 @@ def found_squares(draw: st.DrawFn, symmetry: str, worked: str) -> Square:
     return started(square, draw(st.sampled_from(sorted(START_LINES))))
 
 
-def started(square: Square, start: str) -> Square:
+def started(square: Design, start: str) -> Design:
     """The square begun at that corner if the second check allows it."""
     other = replace(square, number=1, start=start if square.worked == "round" else square.start)
     return other if check(other) == [] else replace(square, number=1)
@@ -109,7 +109,7 @@ def test_every_square_is_worked_and_its_papers_agree(
     threads_agree(done)
 
 
-def begun(square: Square, kept: Habits) -> Work:
+def begun(square: Design, kept: Habits) -> Work:
     """The square worked; from the corner line where roses and spiders leave no row for a horizontal start."""
     try:
         return work(square, kept)
@@ -175,7 +175,7 @@ def pins_agree(done: Work, footside: str) -> None:
     mirrored = sorted((hand * x, y) for x, y in wanted)
     pricked = Pricking(done, Wishes(footside=footside)).drawn(parts_of(square, "whole")[0])
     assert lattice(dots_of(pricked.layers, "pinholes"), square.pitch_mm / 2, mirrored) == mirrored
-    diagram = Diagram(done, Wanted(3.0, footside))
+    diagram = Diagram(done, DiagramOptions(3.0, footside))
     assert lattice(dots_of(diagram.layers, "pins"), diagram.unit, mirrored) == mirrored
 
 

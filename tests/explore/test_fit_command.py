@@ -13,12 +13,12 @@ from constraints.check import check
 from constraints.forms import Square as SquareForm
 from constraints.forms import Strip
 from constraints.mirrors import frame_of
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import from_text
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.fitting.variants import variants
-from explore.fitting.ways import Change, Fitting
+from explore.fitting.ways import Allowed, Fitting
 from explore.keeping.study import Study
 from explore.mirroring.offers import Mirrored
 from explore.search import search
@@ -28,7 +28,7 @@ MAT = Brief(pairs=16, count=1, edging="cloth fan 2")
 
 
 @pytest.fixture(scope="module")
-def pieces() -> list[Square]:
+def pieces() -> list[Design]:
     found = []
     for number, brief in enumerate((STRIP, MAT), 1):
         found += [step.square for step in search(brief, None, cores=1, first_number=number) if step.square is not None]
@@ -36,11 +36,11 @@ def pieces() -> list[Square]:
 
 
 @pytest.fixture
-def study(keep: Keep, pieces: list[Square]) -> Study:
+def study(keep: Keep, pieces: list[Design]) -> Study:
     return keep(STRIP, pieces)
 
 
-def test_every_variant_passes_the_check_and_is_told_apart(pieces: list[Square]) -> None:
+def test_every_variant_passes_the_check_and_is_told_apart(pieces: list[Design]) -> None:
     for piece in pieces:
         found = list(variants(piece, CATALOGUE, 2))
         assert found[0].piece is piece
@@ -53,7 +53,7 @@ def test_every_variant_passes_the_check_and_is_told_apart(pieces: list[Square]) 
 def test_with_other_edgings_nothing_that_fits_better_is_left_out(study: Study) -> None:
     """Every strip of the catalogue with every number of repeats, measured here: none comes nearer than the first."""
     target = (30.0, 150.0)
-    fitting = Fitting(study.folder, "1", target, None, None, Change(CATALOGUE, 1))
+    fitting = Fitting(study.folder, "1", target, None, None, Allowed(CATALOGUE, 1))
     best = fitting.ways(5.0)[0]
     nearest = min(
         max(abs(made.width_mm - target[0]), abs(made.height_mm - target[1]))
@@ -63,11 +63,11 @@ def test_with_other_edgings_nothing_that_fits_better_is_left_out(study: Study) -
     assert best.way.error == pytest.approx(nearest)
 
 
-def _longer(piece: Square) -> list[Square]:
+def _longer(piece: Design) -> list[Design]:
     form = piece.form
     assert isinstance(form, Strip)
     every = [Strip(form.columns, form.rows, count, form.headside) for count in range(2, 40)]
-    return [Square(**{**piece.__dict__, "form": each}) for each in every]
+    return [Design(**{**piece.__dict__, "form": each}) for each in every]
 
 
 def test_a_way_with_another_edging_is_made_and_kept(ask: Ask, study: Study) -> None:
@@ -85,12 +85,12 @@ def test_a_way_with_another_edging_is_made_and_kept(ask: Ask, study: Study) -> N
     assert working.faults(work(made)) == []
 
 
-def test_a_mat_fits_with_another_edging_at_another_half_size(ask: Ask, study: Study, pieces: list[Square]) -> None:
+def test_a_mat_fits_with_another_edging_at_another_half_size(ask: Ask, study: Study, pieces: list[Design]) -> None:
     wide = pieces[1].width_mm + 15
     status, lines, _ = ask("fit", "edgings", "2", "--for", f"{wide:g}x{wide:g}mm", "--edging", "any", "--wider", "4")
     assert status == 0
     assert any("wider" in line for line in lines)
-    fitting = Fitting(study.folder, "2", (wide, wide), None, None, Change(CATALOGUE, 4))
+    fitting = Fitting(study.folder, "2", (wide, wide), None, None, Allowed(CATALOGUE, 4))
     best = fitting.ways(5.0)[0]
     assert best.way.error <= 2.5
     assert isinstance(best.way.form, SquareForm)
@@ -105,7 +105,7 @@ def test_a_mat_fits_with_another_edging_at_another_half_size(ask: Ask, study: St
     ],
 )
 def test_what_does_not_fit_is_one_line(
-    ask: Ask, study: Study, pieces: list[Square], asked: tuple[str, ...], code: int, told: str
+    ask: Ask, study: Study, pieces: list[Design], asked: tuple[str, ...], code: int, told: str
 ) -> None:
     size = f"{1.1 * pieces[0].width_mm:.2f}x{1.1 * pieces[0].height_mm:.2f}mm"
     status, _, errors = ask("fit", "edgings", "1", "--for", size, *asked)
@@ -114,7 +114,7 @@ def test_what_does_not_fit_is_one_line(
 
 
 def test_a_strip_is_turned_round_to_fit(study: Study) -> None:
-    wide, long = (Fitting(study.folder, "1", size, None, None, Change()) for size in ((200.0, 40.0), (40.0, 200.0)))
+    wide, long = (Fitting(study.folder, "1", size, None, None, Allowed()) for size in ((200.0, 40.0), (40.0, 200.0)))
     one, other = wide.ways(50.0)[0].way, long.ways(50.0)[0].way
     assert (one.form, one.pitch_mm, one.error) == (other.form, other.pitch_mm, other.error)
     assert one.size == other.size[::-1]
@@ -123,7 +123,7 @@ def test_a_strip_is_turned_round_to_fit(study: Study) -> None:
 def test_every_corner_and_turnover_is_tried_for_a_frame(study: Study) -> None:
     """All of them, with every number of repeats, measured here: none comes nearer than the nearest that is found."""
     target = (210.0, 300.0)
-    fitting = Fitting(study.folder, "1", target, "frame", None, Change())
+    fitting = Fitting(study.folder, "1", target, "frame", None, Allowed())
     ways = fitting.ways(1000.0)
     mirrored = Mirrored(fitting.square, fitting.study.brief)
     strip = fitting.square.form

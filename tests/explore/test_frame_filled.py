@@ -13,7 +13,7 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.forms import Frame
 from constraints.forms import Square as SquareForm
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import from_text
 from constraints.working import check as working
 from constraints.working.work import work
@@ -28,13 +28,13 @@ FANS = replace(BRIEF, edging="cloth fan 2", count=1, pairs=16)
 
 
 @pytest.fixture(scope="module")
-def strips() -> list[Square]:
+def strips() -> list[Design]:
     plain = [step.square for step in search(BRIEF, None, cores=1) if step.square is not None]
     return plain + [step.square for step in search(FANS, None, cores=1, first_number=3) if step.square is not None]
 
 
 @pytest.fixture
-def study(keep: Keep, strips: list[Square]) -> Study:
+def study(keep: Keep, strips: list[Design]) -> Study:
     return keep(BRIEF, strips)
 
 
@@ -42,7 +42,7 @@ def _frame(study: Study, number: int, repeats: int = 3) -> Framed:
     return Frames(study.folder, str(number), None).framed(Parts(1, (1, 1), (repeats, repeats)))
 
 
-def _mats(made: Framed, count: int, symmetry: str = "full", cores: int = 1) -> list[Square]:
+def _mats(made: Framed, count: int, symmetry: str = "full", cores: int = 1) -> list[Design]:
     return [each.mat for each in fill(made, count, symmetry, cores, lambda done, total: None)]
 
 
@@ -83,7 +83,7 @@ def test_the_middle_may_have_a_symmetry_of_its_own(study: Study) -> None:
     assert check(mat) == []
 
 
-def test_the_same_mats_come_on_one_core_and_on_two(tmp_path: Path, study: Study, strips: list[Square]) -> None:
+def test_the_same_mats_come_on_one_core_and_on_two(tmp_path: Path, study: Study, strips: list[Design]) -> None:
     again = create(tmp_path / "again", BRIEF, None, b"")
     for each in strips:
         again = again.keep(each, 0)
@@ -126,7 +126,7 @@ def test_an_opening_too_small_to_fill_is_refused_with_what_mends_it(ask: Ask, st
         assert ask("frame", "edgings", "2", "--fill", "centre", "--count", "1", *mend.split())[0] == 0
 
 
-def _field(lace: Square, figure: tuple[str, int, tuple[int, int]]) -> frozenset[tuple[int, int]]:
+def _field(lace: Design, figure: tuple[str, int, tuple[int, int]]) -> frozenset[tuple[int, int]]:
     """The centres of all open holes that are joined to the one at a figure, or beside it."""
     solid, pinholes = set(_stitches(lace)), set(lace.piece().index)
     half = lace.half_size
@@ -145,11 +145,11 @@ def _field(lace: Square, figure: tuple[str, int, tuple[int, int]]) -> frozenset[
     return frozenset(nx.node_connected_component(graph, own))
 
 
-def _stitches(lace: Square) -> dict[tuple[int, int], str]:
+def _stitches(lace: Design) -> dict[tuple[int, int], str]:
     return {point: block.stitch for block in lace.blocks for point in block.pinholes}
 
 
-def _figures(lace: Square) -> list[tuple[str, int, tuple[int, int]]]:
+def _figures(lace: Design) -> list[tuple[str, int, tuple[int, int]]]:
     return [(each.filling, each.legs, place) for each in lace.fillings for place in each.places]
 
 
@@ -165,7 +165,7 @@ def test_double_ground_stays_double_in_a_frame(tmp_path: Path) -> None:
     assert _share_in_double(frame) >= 0.9 * _share_in_double(strip)
 
 
-def _share_in_double(lace: Square) -> float:
+def _share_in_double(lace: Design) -> float:
     """Of the pinholes outside blocks, those that are listed in double ground."""
     listed = sum(len(each.places) for each in lace.fillings if each.filling == "double torchon ground")
     return listed / (len(lace.piece()) - len(_stitches(lace)))

@@ -12,7 +12,7 @@ from constraints.check import check
 from constraints.difference import difference
 from constraints.edging import named
 from constraints.forms import Frame, Rectangle, bounds
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import to_text
 from constraints.working import check as working
 from constraints.working.work import work
@@ -26,7 +26,7 @@ OBLONG = replace(FRAME, half_height=27, symmetry="upright-mirrors")
 MAT = asking.from_toml('form = "rectangle"\nhalf_size = 10\nhalf_height = 15\ncount = 4\nstamp = ""', "a test")
 
 
-def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Square]:
+def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Design]:
     shape = read(built_in(stamp)) if stamp else None
     return [step.square for step in search(brief, shape, cores=cores) if step.square is not None]
 

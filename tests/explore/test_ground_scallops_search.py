@@ -10,7 +10,7 @@ import pytest
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.headside import spiders
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.edgings.trying import Trying
@@ -24,12 +24,12 @@ BRIEF = Brief(pairs=24, edging=EDGING, count=2)
 STRIP = replace(BRIEF, form="strip", worked="across", symmetry="any", rows=(16, 16))
 
 
-def _found(brief: Brief) -> list[Square]:
+def _found(brief: Brief) -> list[Design]:
     return [step.square for step in search(brief, None, cores=1) if step.square is not None]
 
 
 @pytest.fixture(scope="module")
-def strips() -> list[Square]:
+def strips() -> list[Design]:
     return _found(STRIP)
 
 
@@ -57,7 +57,7 @@ def test_it_is_found_without_spiders_among_the_stitches_she_allows() -> None:
     assert check(square) == []
 
 
-def test_its_spiders_go_round_the_corners_of_a_frame_unchanged(strips: list[Square]) -> None:
+def test_its_spiders_go_round_the_corners_of_a_frame_unchanged(strips: list[Design]) -> None:
     for strip in strips:
         offers = Mirrored(strip, STRIP).corners()
         assert offers
@@ -66,7 +66,7 @@ def test_its_spiders_go_round_the_corners_of_a_frame_unchanged(strips: list[Squa
             assert working.faults(work(offer.shown)) == []
 
 
-def test_a_strip_is_given_it_and_another_edge_instead(tmp_path: Path, strips: list[Square]) -> None:
+def test_a_strip_is_given_it_and_another_edge_instead(tmp_path: Path, strips: list[Design]) -> None:
     create(tmp_path / "edgings", STRIP, None, b"").keep(strips[0].numbered(1), 0)
     trying = Trying(tmp_path / "edgings", "1")
     tried = {wanted.called: offer for wanted, offer in trying.all()}
@@ -83,7 +83,7 @@ def test_a_strip_is_given_it_and_another_edge_instead(tmp_path: Path, strips: li
     assert check(footside.piece) == []
 
 
-def test_the_order_of_work_tells_both_edges(strips: list[Square]) -> None:
+def test_the_order_of_work_tells_both_edges(strips: list[Design]) -> None:
     """A footside with one passive on the left, the scalloped edge with two on the right."""
     text = " ".join(line.words for line in order_lines(work(strips[0]), Telling("A strip")))
     assert "headside of ground scallops, a spider of 8 legs in each and 2 passives along them on the right" in text

@@ -6,7 +6,7 @@ import numpy as np
 
 from constraints.brief import Brief
 from constraints.targets import Target
-from explore.laying.berths import Berth, Place
+from explore.laying.berths import Sector, Place
 from explore.laying.blocking import Blocking
 from explore.laying.laid import Laid, few_good, fittest
 
@@ -20,7 +20,7 @@ def laid(number: int, match: float, detail: float = 0.8, size: float = 9.0, bloc
     block = np.zeros(PINHOLES, dtype=bool)
     own = number if blocks is None else blocks
     block[10 * own : 10 * own + 10] = True
-    place = Place(Berth("side", 270.0, 45.0), size, 45.0 * number, (0.0, 0.0))
+    place = Place(Sector("side", 270.0, 45.0), size, 45.0 * number, (0.0, 0.0))
     ring = ((9.0, 0.0), (0.0, 9.0), (-9.0, 0.0))
     return Laid(place, (ring,), Target(NOWHERE, NOWHERE), Blocking(block, match, True, 0.0), detail)
 

@@ -17,7 +17,7 @@ from reflected import at_corners, changed
 from constraints.brief import Brief
 from constraints.forms import Frame
 from constraints.mirrors import Corner
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import from_text
 from explore.keeping.study import Study
 from explore.mirroring import offers as offering
@@ -38,7 +38,7 @@ FOUND = {
 
 
 @pytest.fixture(scope="module")
-def strips() -> list[tuple[Square, Offers]]:
+def strips() -> list[tuple[Design, Offers]]:
     steps = [step for brief in FOUND.values() for step in search(brief, None, cores=1)]
     found = [step.square for step in steps if step.square is not None]
     numbered = [square.numbered(number) for number, square in enumerate(found, 1)]
@@ -46,11 +46,11 @@ def strips() -> list[tuple[Square, Offers]]:
 
 
 @pytest.fixture
-def study(keep: Keep, strips: list[tuple[Square, Offers]]) -> Study:
+def study(keep: Keep, strips: list[tuple[Design, Offers]]) -> Study:
     return keep(BRIEF, [square for square, _ in strips])
 
 
-def _apart(strip: Square, corner: Corner, frame: Square) -> tuple[int, int]:
+def _apart(strip: Design, corner: Corner, frame: Design) -> tuple[int, int]:
     """How many pinholes are changed at all corners of a frame, and at all turnovers."""
     assert isinstance(frame.form, Frame)
     found = changed(strip, corner, frame)
@@ -58,7 +58,7 @@ def _apart(strip: Square, corner: Corner, frame: Square) -> tuple[int, int]:
     return len(beside), len(found) - len(beside)
 
 
-def test_what_is_told_of_every_offer_is_true_of_the_frame_shown(strips: list[tuple[Square, Offers]]) -> None:
+def test_what_is_told_of_every_offer_is_true_of_the_frame_shown(strips: list[tuple[Design, Offers]]) -> None:
     """A frame has four corners and four turnovers, all alike."""
     told = set()
     for strip, offers in strips:
@@ -74,7 +74,7 @@ def test_what_is_told_of_every_offer_is_true_of_the_frame_shown(strips: list[tup
 
 
 def test_a_turnover_after_another_corner_of_the_same_way_takes_as_many_changes(
-    strips: list[tuple[Square, Offers]],
+    strips: list[tuple[Design, Offers]],
 ) -> None:
     """And after a corner of the other way it may take others: both are listed."""
     differ = 0
@@ -92,7 +92,7 @@ def test_a_turnover_after_another_corner_of_the_same_way_takes_as_many_changes(
 
 
 def test_a_frame_tells_its_changes_at_corners_and_turnovers_apart(
-    ask: Ask, study: Study, strips: list[tuple[Square, Offers]]
+    ask: Ask, study: Study, strips: list[tuple[Design, Offers]]
 ) -> None:
     made = len(strips)
     for strip, offers in (strips[1], strips[2]):
@@ -122,7 +122,7 @@ def _told(line: str) -> tuple[int, int]:
 
 
 def test_a_piece_made_to_fit_tells_what_changes_too(
-    ask: Ask, study: Study, strips: list[tuple[Square, Offers]]
+    ask: Ask, study: Study, strips: list[tuple[Design, Offers]]
 ) -> None:
     strip, offers = strips[1]
     asked = ("fit", "edgings", f"{strip.number}", "--for", "160x210mm", "--as", "frame", "--pitch", "4-6mm")
@@ -141,7 +141,7 @@ def test_a_piece_made_to_fit_tells_what_changes_too(
 
 
 def test_what_is_not_proven_is_not_claimed(
-    strips: list[tuple[Square, Offers]], monkeypatch: pytest.MonkeyPatch
+    strips: list[tuple[Design, Offers]], monkeypatch: pytest.MonkeyPatch
 ) -> None:
     """In a small effort more may change than must; then at least so many are told as are proven, never more."""
     monkeypatch.setattr(offering, "LISTING", 0.03)
@@ -161,7 +161,7 @@ def test_what_is_not_proven_is_not_claimed(
 
 
 def test_a_frame_with_fewer_changes_than_are_proven_to_be_needed_is_never_found(
-    strips: list[tuple[Square, Offers]],
+    strips: list[tuple[Design, Offers]],
 ) -> None:
     """Corners and turnovers of long frames, side by side with those of the short ones that are shown."""
     for strip, offers in strips[:3]:

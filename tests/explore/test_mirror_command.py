@@ -12,7 +12,7 @@ from constraints.forms import Frame, Strip
 from constraints.layout import lay
 from constraints.mirrors import corners, frame_of, laid
 from constraints.repeats import repeat_of
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import from_text
 from constraints.working import check as working
 from constraints.working.work import work
@@ -24,19 +24,19 @@ BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=2, 
 
 
 @pytest.fixture(scope="module")
-def strips() -> list[Square]:
+def strips() -> list[Design]:
     plain = [step.square for step in search(BRIEF, None, cores=1) if step.square is not None]
     fans = Brief(**{**BRIEF.__dict__, "edging": "cloth fan 2", "count": 1, "pairs": 16})
     return plain + [step.square for step in search(fans, None, cores=1, first_number=3) if step.square is not None]
 
 
 @pytest.fixture(scope="module")
-def offered(strips: list[Square]) -> list[Offers]:
+def offered(strips: list[Design]) -> list[Offers]:
     return [Mirrored(strip, BRIEF).offers() for strip in strips]
 
 
 @pytest.fixture
-def study(keep: Keep, strips: list[Square]) -> Study:
+def study(keep: Keep, strips: list[Design]) -> Study:
     return keep(BRIEF, strips)
 
 
@@ -50,13 +50,13 @@ def test_every_corner_and_turnover_offered_can_be_worked(offered: list[Offers]) 
             assert working.faults(work(frame)) == []
 
 
-def _shown(offers: Offers) -> list[Square]:
+def _shown(offers: Offers) -> list[Design]:
     """The frames of all corners and of all turnovers."""
     return [each.shown for each in (*offers.corners, *offers.down, *offers.up)]
 
 
 def test_offers_tell_the_pairs_and_splits_of_the_frames_shown(
-    strips: list[Square], offered: list[Offers]
+    strips: list[Design], offered: list[Offers]
 ) -> None:
     """Pairs: the lines of the band and two edges with their passives, the outer one with fans taking one line less and
     two pairs at the valley (the count of teaching pages of Jo Edkins, for a strip). Splits: holes that lack one."""
@@ -69,7 +69,7 @@ def test_offers_tell_the_pairs_and_splits_of_the_frames_shown(
             assert frame.splits == _splits(frame)
 
 
-def _splits(frame: Square) -> int:
+def _splits(frame: Design) -> int:
     """Holes with three pinholes in one block, of which the middle one passes on both of its pairs in it or neither."""
     piece = frame.piece()
     block = {point: number for number, each in enumerate(frame.blocks) for point in each.pinholes}
@@ -86,7 +86,7 @@ def _splits(frame: Square) -> int:
     return found
 
 
-def test_a_strip_laid_round_a_frame_and_looked_at_twice_in_the_mirror_is_the_strip(strips: list[Square]) -> None:
+def test_a_strip_laid_round_a_frame_and_looked_at_twice_in_the_mirror_is_the_strip(strips: list[Design]) -> None:
     """The side of a frame, read back from corner to turnover, has the stitches of the strip row by row."""
     for strip in strips:
         form = strip.form
@@ -133,7 +133,7 @@ def test_a_frame_is_made_and_kept(ask: Ask, study: Study) -> None:
     assert finer.width_mm == pytest.approx(made.width_mm * 4.5 / 5)
 
 
-def test_a_long_side_may_have_another_turnover_than_a_short_one(ask: Ask, study: Study, strips: list[Square]) -> None:
+def test_a_long_side_may_have_another_turnover_than_a_short_one(ask: Ask, study: Study, strips: list[Design]) -> None:
     offers = Mirrored(strips[0], BRIEF).offers()
     corner = offers.corners[0].corner
     rows = [each.row for each in offers.turnovers(corner)]
@@ -200,7 +200,7 @@ def test_a_strip_with_its_edging_on_both_sides_is_refused_in_one_line(
     assert "--" not in errors[0]
 
 
-def test_the_same_corners_and_turnovers_come_on_one_core_and_on_two(strips: list[Square]) -> None:
+def test_the_same_corners_and_turnovers_come_on_one_core_and_on_two(strips: list[Design]) -> None:
     one, two = (Mirrored(strips[0], BRIEF, cores).offers() for cores in (1, 2))
     assert [(each.corner, each.changed, each.shown) for each in one.corners] == [
         (each.corner, each.changed, each.shown) for each in two.corners

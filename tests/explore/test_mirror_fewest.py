@@ -20,7 +20,7 @@ from constraints.brief import Brief
 from constraints.forms import Frame, Strip
 from constraints.lattice import Point
 from constraints.mirrors import Corner, corners, frame_of
-from constraints.square import FieldFilling, Square
+from constraints.square import FieldFilling, Design
 from explore.mirroring.offers import CornerOffer, Mirrored, Offers, TurnoverOffer
 from explore.mirroring.where import Where
 
@@ -37,7 +37,7 @@ def _cloth(middle: tuple[int, int], size: int) -> tuple[str, Points]:
     return "cloth", {(x, y % ROWS) for x, y in diamond(middle, size)}
 
 
-def _strip(stitches: list[str], *parts: tuple[str, Points] | FieldFilling) -> Square:
+def _strip(stitches: list[str], *parts: tuple[str, Points] | FieldFilling) -> Design:
     return strip(Strip(COLUMNS, ROWS, 3), *parts, brief={"stitches": stitches})
 
 
@@ -134,7 +134,7 @@ def _all(offers: Offers) -> Iterator[tuple[Corner, CornerOffer | TurnoverOffer, 
             yield first, turnover, False
 
 
-def _none_holds(like: Square, form: Frame, ways: Iterator[dict[Point, Worked]]) -> int:
+def _none_holds(like: Design, form: Frame, ways: Iterator[dict[Point, Worked]]) -> int:
     """How many ways to work a frame were tried, where they are few enough for all of them to be."""
     every = list(itertools.islice(ways, MOST + 1))
     if len(every) > MOST:

@@ -17,7 +17,7 @@ from redrafting_cards import EDGING, GROUND, Card, repeated
 
 from explore.redrafting.card import Card as OpenedCard
 from explore.redrafting.card import open_card
-from explore.refused import Refused
+from explore.refused import BadInput
 
 STRIP = repeated(EDGING, 6, 4)
 SCALLOP = tuple((4.9 + 2.6 * np.cos((r + 0.5 - 3) / 6 * np.pi), 6 * n + r - 2.5) for n in range(5) for r in range(6))
@@ -166,7 +166,7 @@ def test_a_pdf_cut_off_anywhere_is_a_scan_or_one_line(tmp_path: Path, kept: floa
     Image.new("L", (60, 90), 255).save(tmp_path / "whole.pdf", resolution=200)
     whole = (tmp_path / "whole.pdf").read_bytes()
     (tmp_path / "torn.pdf").write_bytes(whole[: int(kept * len(whole))])
-    with pytest.raises(Refused, match=r"torn\.pdf is a damaged PDF"):
+    with pytest.raises(BadInput, match=r"torn\.pdf is a damaged PDF"):
         open_card(tmp_path / "torn.pdf")
 
 

@@ -15,10 +15,10 @@ from redrafting_pins import diamond, pinned
 from redrafting_prints import Edge, Scan, expected, least_apart, pins, pricked, printed
 
 from constraints.edging import FAN, SCALLOP
-from constraints.square import Square
+from constraints.square import Design
 from explore.redrafting.assuming import with_assumed
 from explore.redrafting.draft import Draft, by_row
-from explore.redrafting.proposals import Wish, propose
+from explore.redrafting.proposals import StripWorking, propose
 from explore.redrafting.redraft import Redraft, redraft
 from explore.redrafting.repeat import one_repeat
 
@@ -47,7 +47,7 @@ def test_the_dot_that_a_spider_lacks_around_it_is_filled_in_and_doubtful() -> No
     assert not doubts(whole)
     torn = replace(whole, pinholes=by_row(EVERY - spider - {(7, 6)}))
     assert doubts(torn)[7, 6]
-    found = propose(one_repeat(with_assumed(torn, one_repeat(torn))), Wish()).found[0]
+    found = propose(one_repeat(with_assumed(torn, one_repeat(torn))), StripWorking()).found[0]
     assert (found.reading.blocks, found.reading.spiders) == ((), (((6, 8), 8),))
 
 
@@ -93,7 +93,7 @@ def test_a_kind_of_headside_that_is_nearly_as_likely_is_told_and_asked_for_bring
     assert apart_once_settled(square, scan, file, made, SCALLOP) == 0
 
 
-def apart_once_settled(square: Square, scan: Scan, file: Path, made: Redraft, headside: str | None = None) -> int:
+def apart_once_settled(square: Design, scan: Scan, file: Path, made: Redraft, headside: str | None = None) -> int:
     """By how many pins the card differs from its reading, once every doubt is settled as the card has it."""
     (first, last), seen = made.draft.rows, {*made.draft.taken, *made.draft.taken_centres}
     whole = [
@@ -103,5 +103,5 @@ def apart_once_settled(square: Square, scan: Scan, file: Path, made: Redraft, he
         for shift in range(0, rows, 2)
     ]
     settled = settled_by_the_card(file, made, min(whole, key=lambda each: len(each ^ seen)), headside)
-    read = pins(propose(settled.repeat or one_repeat(settled.draft), Wish()).found[0].square)
+    read = pins(propose(settled.repeat or one_repeat(settled.draft), StripWorking()).found[0].square)
     return min(least_apart(each, read) for each in expected(square, scan))

@@ -21,7 +21,7 @@ from explore.redrafting.marks import view
 from explore.redrafting.repeat import broken, find_repeat
 from explore.redrafting.settling import numbered, settled
 from explore.redrafting.snapping import Seat, snap
-from explore.refused import Refused
+from explore.refused import BadInput
 
 STRIP = repeated(EDGING, 6, 4)
 
@@ -119,9 +119,9 @@ def test_a_dot_left_out_and_a_dot_too_many_break_the_repeat_and_are_for_her_to_s
     assert set(doubtful.taken) == set(STRIP)
     her_way = settled(doubtful, take=(2,), drop=(1,))
     assert set(her_way.taken) == set(STRIP) - {(2, 9)} | {(4, 13)}
-    with pytest.raises(Refused, match="the doubtful dots are 1 to 2"):
+    with pytest.raises(BadInput, match="the doubtful dots are 1 to 2"):
         settled(doubtful, take=(3,), drop=())
-    with pytest.raises(Refused, match="taken and dropped"):
+    with pytest.raises(BadInput, match="taken and dropped"):
         settled(doubtful, take=(1,), drop=(1,))
 
 
@@ -203,7 +203,7 @@ def test_a_picture_without_pinholes_is_refused_in_one_line(values: np.ndarray, w
     out = io.BytesIO()
     Image.fromarray(values.astype(np.uint8)).save(out, "PNG")
     seen = view(open_picture(out.getvalue()))
-    with pytest.raises(Refused, match=words) as refused:
+    with pytest.raises(BadInput, match=words) as refused:
         snap(find_dots(seen), seen.scale)
     assert "\n" not in str(refused.value)
 
@@ -211,5 +211,5 @@ def test_a_picture_without_pinholes_is_refused_in_one_line(values: np.ndarray, w
 def test_two_dots_are_too_few() -> None:
     data, _ = Card().picture(((0, 1), (1, 2)))
     seen = view(open_picture(data))
-    with pytest.raises(Refused, match="2 dots"):
+    with pytest.raises(BadInput, match="2 dots"):
         find_dots(seen)

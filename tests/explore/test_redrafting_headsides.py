@@ -17,12 +17,12 @@ from explore.reading import read
 from explore.redrafting.bed import Bed
 from explore.redrafting.draft import Draft, by_row
 from explore.redrafting.headsides import possible, strip_piece
-from explore.redrafting.proposals import NoReading, Wish, chosen, propose
+from explore.redrafting.proposals import NoReading, StripWorking, chosen, propose
 from explore.redrafting.readings import read_blocks
 from explore.redrafting.repeat import Repeat, find_repeat, one_repeat
 from explore.redrafting.stamps import stamp_svg, whole_bed
 from explore.redrafting.strips import strip_of
-from explore.refused import Refused
+from explore.refused import BadInput
 
 # --- headsides -------------------------------------------------------------------------------------------
 
@@ -56,7 +56,7 @@ def test_a_headside_is_known_by_its_inner_border_and_its_pins_outside(kind: str,
     )
     repeat = find_repeat(draft)
     assert repeat is not None
-    best = propose(repeat, Wish(at_valley=5 if kind == SCALLOP else None)).found[0].headside
+    best = propose(repeat, StripWorking(at_valley=5 if kind == SCALLOP else None)).found[0].headside
     assert best is not None
     assert (best.kind, best.depth) == (kind, depth)
     assert possible(repeat)
@@ -66,7 +66,7 @@ def test_an_edge_of_no_kind_is_refused_for_a_strip_but_not_for_a_stamp() -> None
     every = [(x, y) for y in range(14) for x in range((y + 1) % 2, 9 + (y * 7 % 5), 2)]
     draft = Draft(by_row(set(every)))
     with pytest.raises(NoReading, match="has no straight right edge"):
-        propose(one_repeat(draft), Wish())
+        propose(one_repeat(draft), StripWorking())
     assert read_blocks(whole_bed(draft)).listed
 
 
@@ -86,16 +86,16 @@ def test_a_stamp_has_the_area_of_its_blocks_and_is_read_as_any_other(tmp_path: P
     left, top, right, bottom = shape.bounds
     assert right - left == pytest.approx(bottom - top)
     assert shapely.minimum_rotated_rectangle(shape).area == pytest.approx(shape.area, rel=1e-3)
-    with pytest.raises(Refused, match="no block"):
+    with pytest.raises(BadInput, match="no block"):
         stamp_svg((), bed, 4.0)
 
 
 def test_readings_are_chosen_by_number() -> None:
     repeat = one_repeat(Draft(by_row(pinned(13, 14, diamond((6, 1), 4)))))
-    found = propose(repeat, Wish())
+    found = propose(repeat, StripWorking())
     assert [each.number for each in found.found] == list(range(1, found.total + 1))
     assert chosen(found.found, 2) is found.found[1]
-    with pytest.raises(Refused, match=rf"--reading 99: the readings are 1 to {found.total}"):
+    with pytest.raises(BadInput, match=rf"--reading 99: the readings are 1 to {found.total}"):
         chosen(found.found, 99)
     corners = [each.reading.corners for each in found.found if not each.reading.spiders]
     assert corners == sorted(corners)

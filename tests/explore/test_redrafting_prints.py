@@ -12,7 +12,7 @@ from redrafting_prints import EDGES, Edge, Scan, expected, least_apart, pins, pr
 
 from constraints.edging import FAN, GROUND_SCALLOP, SCALLOP
 from constraints.forms import Strip
-from explore.redrafting.proposals import Proposal, Wish, propose
+from explore.redrafting.proposals import Proposal, StripWorking, propose
 from explore.redrafting.redraft import Redraft, redraft
 from explore.redrafting.repeat import find_repeat
 from explore.redrafting.rows import read_rows, rows_text
@@ -30,7 +30,7 @@ def read(folder: Path, edge: Edge, scan: Scan, seed: int = 0, repeats: int = 4) 
     file.write_bytes(pricked(square, scan, seed)[0])
     made = redraft(file, 1, None, (), ())
     assert made.repeat is not None
-    best = propose(made.repeat, Wish()).found[0]
+    best = propose(made.repeat, StripWorking()).found[0]
     assert isinstance(square.form, Strip)
     apart = min(least_apart(each, pins(best.square)) for each in expected(square, scan))
     return square.form, apart, made, best
@@ -94,7 +94,7 @@ def test_ground_scallops_written_down_on_the_grid_are_read_if_she_says_so(depth:
     text = "\n".join(["columns", *lines, *(f"hole {x} {y + rows * k}" for x, y in holes for k in range(4))])
     repeat = find_repeat(read_rows(text))
     assert repeat is not None
-    best = propose(repeat, Wish(kind=GROUND_SCALLOP)).found[0]
+    best = propose(repeat, StripWorking(kind=GROUND_SCALLOP)).found[0]
     assert best.headside is not None
     assert (best.headside.kind, best.headside.depth) == (GROUND_SCALLOP, depth)
     assert least_apart(pins(square), pins(best.square)) == 0

@@ -23,7 +23,7 @@ from constraints.layout import lay
 from constraints.pins import pin_places
 from explore.redrafting.bed import Bed
 from explore.redrafting.draft import Draft, by_row
-from explore.redrafting.proposals import Wish, propose
+from explore.redrafting.proposals import StripWorking, propose
 from explore.redrafting.readings import read_blocks
 from explore.redrafting.repeat import Repeat, find_repeat, one_repeat
 from explore.redrafting.strips import strip_bed, strip_of
@@ -36,7 +36,7 @@ def test_the_edging_of_1886_becomes_a_strip_of_ten_pairs_with_a_half_stitch_scal
     draft = Draft(repeated(EDGING, 6, 4), headside=tuple((5.6, float(row)) for row in range(24)))
     repeat = find_repeat(draft)
     assert repeat is not None
-    proposal = propose(repeat, Wish(repeats=3)).found[0]
+    proposal = propose(repeat, StripWorking(repeats=3)).found[0]
     assert proposal.headside == Headside(SCALLOP, "half", 3, 6, 1)
     square = proposal.square
     assert square.pairs == 3 + 6 + 1 == 10
@@ -57,16 +57,16 @@ def test_the_edging_of_1886_becomes_a_strip_of_ten_pairs_with_a_half_stitch_scal
 def test_the_list_of_the_book_without_its_scallop_pins_reads_alike() -> None:
     repeat = find_repeat(Draft(by_row(set(EDGING))))
     assert repeat is not None
-    found = propose(repeat, Wish()).found
+    found = propose(repeat, StripWorking()).found
     assert [each.square.pairs for each in found] == [10, 6]
     assert [each.headside.kind for each in found if each.headside] == [SCALLOP, FAN]
-    assert propose(repeat, Wish(kind="scallop", at_valley=4)).found[0].square.pairs == 3 + 4 + 1
+    assert propose(repeat, StripWorking(kind="scallop", at_valley=4)).found[0].square.pairs == 3 + 4 + 1
 
 
 def test_the_ground_of_1886_has_no_blocks_and_takes_ten_pairs() -> None:
     repeat = find_repeat(Draft(GROUND))
     assert repeat is not None
-    proposals = propose(repeat, Wish())
+    proposals = propose(repeat, StripWorking())
     (only,) = proposals.found
     assert (only.reading.blocks, only.reading.spiders, only.headside) == ((), (), None)
     assert only.square.pairs == 9 + 1
@@ -84,7 +84,7 @@ def test_a_diamond_of_n_pinholes_a_side_is_the_likeliest_reading_of_its_border(s
     # A diamond of n a side has 4(n - 1) pins.
     assert len(dots & block) == 4 * (side - 1)
     repeat = one_repeat(Draft(by_row(dots)))
-    best = propose(repeat, Wish()).found[0]
+    best = propose(repeat, StripWorking()).found[0]
     assert best.reading.blocks == (frozenset(block),)
     assert best.reading.splits == 0
 
@@ -98,13 +98,13 @@ def test_spiders_are_known_by_their_pin(legs: int, side: int) -> None:
     centre = (7, 4 + side - 1)
     dots = every - square | ({centre} if side % 2 else set())
     holes = () if side % 2 else (centre,)
-    best = propose(one_repeat(Draft(by_row(dots), holes)), Wish()).found[0]
+    best = propose(one_repeat(Draft(by_row(dots), holes)), StripWorking()).found[0]
     assert (best.reading.blocks, best.reading.spiders) == ((), ((centre, legs),))
     grid, in_holes, _ = pins_of(best.square)
     assert grid == dots
     assert in_holes == set(holes)
     # Without its pin a block is likelier, the spider still among the readings.
-    other = propose(one_repeat(Draft(by_row(dots - {centre}))), Wish()).found
+    other = propose(one_repeat(Draft(by_row(dots - {centre}))), StripWorking()).found
     assert other[0].reading.blocks
     assert [each.reading.spiders for each in other if each.reading.spiders] == [((centre, legs),)]
 
@@ -191,5 +191,5 @@ def test_a_strip_that_was_designed_is_among_the_readings_of_its_own_pins(
     assert repeat.first == 0
     expected = {block} if traced else set()
     spider = {(centre, legs)} if legs else set()
-    found = propose(repeat, Wish(), most=200).found
+    found = propose(repeat, StripWorking(), most=200).found
     assert any(set(each.reading.blocks) == expected and set(each.reading.spiders) == spider for each in found)

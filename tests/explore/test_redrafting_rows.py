@@ -13,7 +13,7 @@ from explore.redrafting.draft import Draft
 from explore.redrafting.repeat import broken, find_repeat, one_repeat
 from explore.redrafting.rows import read_rows, rows_text
 from explore.redrafting.settling import number_list, numbered
-from explore.refused import Refused
+from explore.refused import BadInput
 
 # Figure 799 of Therese de Dillmont, Encyclopedia of Needlework (1886): one repeat, row for row.
 EDGING_ROWS = "# The edging of 1886\ncolumns\n1\n0 2\n1 3\n0 2 4\n1 3\n0 2\n1\noutside 5.5 0.5\n"
@@ -102,7 +102,7 @@ def test_where_nothing_comes_again_all_rows_are_one_repeat() -> None:
     ],
 )
 def test_rows_that_cannot_be_read_are_refused_by_line(text: str, words: str) -> None:
-    with pytest.raises(Refused) as refused:
+    with pytest.raises(BadInput) as refused:
         read_rows(text)
     assert words in str(refused.value)
     assert "\n" not in str(refused.value)
@@ -120,7 +120,7 @@ def test_lists_of_doubtful_dots_are_read() -> None:
     assert number_list("--take", "3, 7,5-6") == (3, 7, 5, 6)
     assert number_list("--take", None) == ()
     for text in ("", "a", "3-", "7-3", "1,,2", "-4"):
-        with pytest.raises(Refused, match="--drop"):
+        with pytest.raises(BadInput, match="--drop"):
             number_list("--drop", text)
 
 

@@ -14,22 +14,22 @@ from telling import least_difference
 from constraints.brief import Brief, Size, pairs_needed
 from constraints.brief import sizes as sizes_of
 from constraints.check import check
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import from_text, to_text
 from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED, FILLINGS, STITCHES
 from constraints.symmetry import SYMMETRIES
 from explore.reading import built_in, built_in_names, read
-from explore.search import Impossible, Step, search
+from explore.search import Impossible, JobResult, search
 
 TULIP = read(built_in("tulip"))
 
 
-def found(steps: list[Step]) -> list[Square]:
+def found(steps: list[JobResult]) -> list[Design]:
     return [step.square for step in steps if step.square is not None]
 
 
-def texts(squares: list[Square]) -> list[str]:
+def texts(squares: list[Design]) -> list[str]:
     return [to_text(square) for square in squares]
 
 
@@ -46,12 +46,12 @@ BRIEFS = {
 
 
 @pytest.fixture(scope="module", params=BRIEFS)
-def wish(request: pytest.FixtureRequest) -> tuple[Brief, Stamp | None, list[Step]]:
+def wish(request: pytest.FixtureRequest) -> tuple[Brief, Stamp | None, list[JobResult]]:
     brief, stamp = BRIEFS[request.param]
     return brief, stamp, list(search(brief, stamp, cores=1))
 
 
-def test_the_squares_are_those_asked_for(wish: tuple[Brief, Stamp | None, list[Step]]) -> None:
+def test_the_squares_are_those_asked_for(wish: tuple[Brief, Stamp | None, list[JobResult]]) -> None:
     brief, stamp, steps = wish
     squares = found(steps)
     assert [square.number for square in squares] == list(range(1, 7))
@@ -64,17 +64,17 @@ def test_the_squares_are_those_asked_for(wish: tuple[Brief, Stamp | None, list[S
         assert Size(square.half_size, square.pitch_mm, square.pairs) in sizes_of(brief)
 
 
-def test_any_two_squares_are_apart_however_they_are_turned(wish: tuple[Brief, Stamp | None, list[Step]]) -> None:
+def test_any_two_squares_are_apart_however_they_are_turned(wish: tuple[Brief, Stamp | None, list[JobResult]]) -> None:
     brief, _, steps = wish
     assert least_difference(found(steps)) >= brief.apart
 
 
-def test_the_squares_are_the_same_on_two_cores(wish: tuple[Brief, Stamp | None, list[Step]]) -> None:
+def test_the_squares_are_the_same_on_two_cores(wish: tuple[Brief, Stamp | None, list[JobResult]]) -> None:
     brief, stamp, steps = wish
     assert texts(found(list(search(brief, stamp, cores=2)))) == texts(found(steps))
 
 
-def test_three_and_then_three_more_are_six(wish: tuple[Brief, Stamp | None, list[Step]]) -> None:
+def test_three_and_then_three_more_are_six(wish: tuple[Brief, Stamp | None, list[JobResult]]) -> None:
     brief, stamp, steps = wish
     first = list(search(brief, stamp, count=3, cores=1))
     more = search(
@@ -167,9 +167,9 @@ def briefs(draw: st.DrawFn) -> Brief:
     )
 
 
-def answered(brief: Brief) -> tuple[list[Step], str]:
+def answered(brief: Brief) -> tuple[list[JobResult], str]:
     """The first few jobs of a brief, and in what words it was proven impossible, if it was."""
-    steps: list[Step] = []
+    steps: list[JobResult] = []
     try:
         steps.extend(islice(search(brief, STAMPS[brief.stamp], cores=1), 4))
     except Impossible as impossible:

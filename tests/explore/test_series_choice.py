@@ -14,7 +14,7 @@ import pytest
 from walls import Shape, contrast, diamond, four, grid, hand_made, ring, worked
 
 from constraints.differing import Matrix
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import to_text
 from constraints.symmetry import SYMMETRIES
 from explore.series.contrast import stated
@@ -22,12 +22,12 @@ from explore.series.family import Family
 from explore.series.making import choose
 from explore.series.order import LOOSENING, ORDERS, even, every, figure, filling, ladders, place, solid
 from explore.series.pool import Member
-from explore.series.reading import Reading, reading
+from explore.series.reading import WallReading, reading
 
 FAMILY = Family("stamp", "nothing in particular", {})
 
 
-def random_squares(count: int, sizes: tuple[int, ...] = (9,), seed: int = 1) -> list[Square]:
+def random_squares(count: int, sizes: tuple[int, ...] = (9,), seed: int = 1) -> list[Design]:
     """Squares with a few blocks and figures here and there."""
     rng = np.random.default_rng(seed)
     found = []
@@ -57,7 +57,7 @@ def _free_spots(n: int, blocks: list[tuple[str, Shape]], drawn: list[list[int]])
     return kept
 
 
-def members(squares: list[Square], chosen: int = 1) -> list[Member]:
+def members(squares: list[Design], chosen: int = 1) -> list[Member]:
     return [Member(square, square.number if i < chosen else 0) for i, square in enumerate(squares)]
 
 
@@ -79,7 +79,7 @@ def test_the_order_can_be_read_from_the_files(order: str, seed: int) -> None:
     assert read == sorted(read)
 
 
-def _kept(square: Square) -> str:
+def _kept(square: Design) -> str:
     """The most turns and reflections that leave what the file lists as it is, the first in the order of a wall."""
     figures = ("rose", "spider")
     listed = {(name, *point) for point, name in worked(square).items() if not name.startswith(figures)}
@@ -93,7 +93,7 @@ def _kept(square: Square) -> str:
     return next(name for name in LOOSENING if all(moved(matrix) == listed for matrix in SYMMETRIES[name]))
 
 
-def _seen(square: Square) -> str:
+def _seen(square: Design) -> str:
     """The filling that a square shows, counted in its file: one that has four fifths of what is filled."""
     names = [name.split()[0] for name in worked(square).values()]
     count = Counter(name for name in names if name in ("rose", "spider", "double"))
@@ -112,7 +112,7 @@ def test_pairs_rise_strictly_where_there_are_as_many_sizes() -> None:
 
 
 @cache
-def pool_of_forty() -> tuple[list[Square], dict[tuple[int, int], float]]:
+def pool_of_forty() -> tuple[list[Design], dict[tuple[int, int], float]]:
     """A pool and the difference of every two, from the files alone, pinhole by pinhole."""
     pool = random_squares(40, (7,), seed=3)
     return pool, {(i, j): contrast(pool[i], pool[j]) for i, j in combinations(range(len(pool)), 2)}
@@ -144,7 +144,7 @@ def test_the_stated_difference_holds_and_no_rival_is_more_different(order: str) 
     assert [series.sources[n - 1] for n in series.chosen] == [own[n - 1] + 1 for n in series.chosen]
 
 
-def open_to_dense(*sides: int, half_size: int = 9, **others: Any) -> list[Square]:
+def open_to_dense(*sides: int, half_size: int = 9, **others: Any) -> list[Design]:
     return [hand_made(half_size, [("cloth", diamond(0, 0, side))], **others) for side in sides]
 
 
@@ -175,8 +175,8 @@ ASKEW = hand_made(9, roses=[(2, 4)], symmetry="none")
         ("filling", [TURNED, TURNED], "all with rose ground", "all with rose ground"),
     ],
 )  # fmt: skip
-def test_a_wall_reads_as_it_hangs(order: str, wall: list[Square], short: str, words: str) -> None:
-    assert reading(order, wall) == Reading(short, words)
+def test_a_wall_reads_as_it_hangs(order: str, wall: list[Design], short: str, words: str) -> None:
+    assert reading(order, wall) == WallReading(short, words)
 
 
 def test_an_order_says_what_hangs_and_not_what_was_asked() -> None:
@@ -261,7 +261,7 @@ def test_symmetries_loosen_from_most_to_least() -> None:
         (hand_made(20, roses=[(0, 2)]), "plain ground"),
     ],
 )
-def test_a_filling_is_named_if_it_has_most_of_the_filled_ground(square: Square, name: str) -> None:
+def test_a_filling_is_named_if_it_has_most_of_the_filled_ground(square: Design, name: str) -> None:
     assert filling(square) == figure("filling", square) == _seen(square) == name
 
 

@@ -16,7 +16,7 @@ from walls import BRIEF, MODEL, OTHER, ROSES, contrast, shares
 
 from constraints.brief import pairs_needed
 from constraints.check import check
-from constraints.square import Square
+from constraints.square import Design
 from explore import cli
 from explore.keeping.study import create, open_study
 from explore.series import keeping, pool
@@ -35,7 +35,7 @@ def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     return tmp_path
 
 
-def in_vain(*_: object) -> list[Square]:
+def in_vain(*_: object) -> list[Design]:
     raise AssertionError("no square should be looked for")
 
 
@@ -164,7 +164,7 @@ def test_every_mend_of_too_few_squares_makes_the_series(ask: Ask, monkeypatch: p
     new = [replace(MODEL, blocks=MODEL.blocks[:1], fillings=each) for each in ROSES]
     loose = [replace(square, symmetry="none") for square in new]
 
-    def made(variant: pool.Variant, *_: object) -> Iterator[Square]:
+    def made(variant: pool.PoolBrief, *_: object) -> Iterator[Design]:
         return iter(loose if variant.brief.symmetry == "none" else new[:2])
 
     monkeypatch.setattr(pool, "_made", made)

@@ -6,8 +6,8 @@ import pytest
 from walls import contrast, diamond, four, grid, hand_made, ring, shares, tulip, worked
 
 from constraints import piece as pieces
-from constraints.square import Square
-from explore.refused import Refused
+from constraints.square import Design
+from explore.refused import BadInput
 from explore.series.contrast import differences
 from explore.series.family import SHARES, family
 from explore.series.places import worked_at
@@ -39,7 +39,7 @@ def test_the_statement_of_a_family_holds_for_its_own_square(share: str) -> None:
 
 @pytest.mark.parametrize("share", SHARES)
 @pytest.mark.parametrize("other", [SAME_BORDER, SAME_CENTRE, PLAIN], ids=["border", "centre", "plain"])
-def test_who_belongs_can_be_told_from_the_files_alone(share: str, other: Square) -> None:
+def test_who_belongs_can_be_told_from_the_files_alone(share: str, other: Design) -> None:
     found = family(share, [BORDERED])
     if share == "stamp" and other.stamp is None:
         assert not found.holds(other)
@@ -120,8 +120,8 @@ def test_the_mask_is_the_part_on_any_piece_that_holds_it() -> None:
         ("centre", [PLAIN], "04 has no centre to share"),
     ],
 )
-def test_what_is_not_shared_is_refused_with_what_is(share: str, chosen: list[Square], words: str) -> None:
-    with pytest.raises(Refused, match=words) as caught:
+def test_what_is_not_shared_is_refused_with_what_is(share: str, chosen: list[Design], words: str) -> None:
+    with pytest.raises(BadInput, match=words) as caught:
         family(share, chosen)
     assert len(str(caught.value).splitlines()) == 1
 

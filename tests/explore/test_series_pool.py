@@ -12,9 +12,9 @@ from walls import BRIEF, MODEL, OTHER, ROSES, contrast, hand_made, ring, shares,
 
 from constraints.brief import Brief
 from constraints.check import check
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stamp import Stamp
-from explore.search import Step
+from explore.search import JobResult
 from explore.series import kin, pool
 from explore.series.family import Family, family
 
@@ -26,9 +26,9 @@ def small_pools(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def gathered(
-    study: Sequence[Square], chosen: Sequence[Square], found: Family, order: str, stamp: Stamp | None = None
+    study: Sequence[Design], chosen: Sequence[Design], found: Family, order: str, stamp: Stamp | None = None
 ) -> list[pool.Member]:
-    return pool.gather(pool.Asked(BRIEF, stamp, study, chosen, found, order, len(study)), 1)
+    return pool.gather(pool.SeriesRequest(BRIEF, stamp, study, chosen, found, order, len(study)), 1)
 
 
 def test_new_squares_keep_the_part_and_can_be_worked() -> None:
@@ -85,10 +85,10 @@ def test_cousins_make_up_for_what_cannot_be_composed(monkeypatch: pytest.MonkeyP
     found, wanted = family("trail", [MODEL]), []
     cousin = replace(MODEL, fillings=ROSES[0])
 
-    def cousins(square: Square, *_: object, count: int, **__: object) -> list[Step]:
+    def cousins(square: Design, *_: object, count: int, **__: object) -> list[JobResult]:
         wanted.append(count)
         assert square is MODEL
-        return [Step(0, None), Step(1, cousin), Step(2, OTHER)]
+        return [JobResult(0, None), JobResult(1, cousin), JobResult(2, OTHER)]
 
     monkeypatch.setattr(pool, "kin", lambda *_: [])
     monkeypatch.setattr(pool, "cousins", cousins)

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from explore.refused import Refused
+from explore.refused import BadInput
 from explore.series.telling import one_line, titles
 
 
@@ -35,7 +35,7 @@ def test_titles_come_from_lines_or_toml(tmp_path: Path, name: str, content: str,
 )
 def test_titles_that_cannot_be_read_are_refused(tmp_path: Path, name: str, content: bytes, words: str) -> None:
     (tmp_path / name).write_bytes(content)
-    with pytest.raises(Refused, match=words):
+    with pytest.raises(BadInput, match=words):
         titles(tmp_path / name, 4)
 
 

@@ -11,7 +11,7 @@ from constraints.check import check
 from constraints.difference import difference
 from constraints.forms import Strip, symmetries_of
 from constraints.repeats import repeat_of
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import to_text
 from constraints.working import check as working
 from constraints.working.work import work
@@ -22,7 +22,7 @@ from explore.strips.measures import columns_of, conflict, forms_of
 BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=20, count=6, rows=(8, 24), match=0.6)
 
 
-def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Square]:
+def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Design]:
     shape = read(built_in(stamp)) if stamp else None
     return [step.square for step in search(brief, shape, cores=cores) if step.square is not None]
 

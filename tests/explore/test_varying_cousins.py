@@ -15,13 +15,13 @@ from varied import Data, changed, exact, least_changed, pinholes
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.piece import ACROSS, ROUND
-from constraints.square import Block, Square
+from constraints.square import Block, Design
 from constraints.square_file import to_text
 from constraints.stamp import Stamp
 from constraints.symmetry import SYMMETRIES
 from explore.reading import built_in, read
-from explore.refused import Refused
-from explore.search import Impossible, Step, search
+from explore.refused import BadInput
+from explore.search import Impossible, JobResult, search
 from explore.varying.cousins import cousins
 from explore.varying.kept import Kept, kept
 
@@ -30,34 +30,34 @@ PLAIN = Brief(half_size=(12, 12), pairs=60, solid=(0.1, 0.6))
 PRINTED = Brief(stamp="tulip", half_size=(16, 16), match=0.6, solid=(0.1, 0.6))
 
 
-def first(brief: Brief, stamp: Stamp | None) -> Square:
+def first(brief: Brief, stamp: Stamp | None) -> Design:
     return next(step.square for step in search(brief, stamp, count=1, cores=1) if step.square is not None)
 
 
-def squares(steps: list[Step]) -> list[Square]:
+def squares(steps: list[JobResult]) -> list[Design]:
     return [step.square for step in steps if step.square is not None]
 
 
-def data(square: Square) -> Data:
+def data(square: Design) -> Data:
     found: Data = json.loads(to_text(square))
     return found
 
 
 @pytest.fixture(scope="module")
-def plain() -> Square:
+def plain() -> Design:
     return first(PLAIN, None)
 
 
 @pytest.fixture(scope="module")
-def printed() -> Square:
+def printed() -> Design:
     return first(PRINTED, TULIP)
 
 
-def none_of(square: Square) -> Kept:
+def none_of(square: Design) -> Kept:
     return kept(square, [])
 
 
-def sound(chosen: Square, found: list[Square], change: tuple[float, float], least: float) -> None:
+def sound(chosen: Design, found: list[Design], change: tuple[float, float], least: float) -> None:
     """What must hold of any cousins, recomputed from what their files say."""
     told = [data(square) for square in (chosen, *found)]
     for square, each in zip(found, told[1:], strict=True):
@@ -92,7 +92,7 @@ WHERE = {
 
 @pytest.mark.parametrize("bare", [False, True])
 @pytest.mark.parametrize("name", WHERE)
-def test_kept_places_stay_pinhole_for_pinhole(plain: Square, name: str, bare: bool) -> None:
+def test_kept_places_stay_pinhole_for_pinhole(plain: Design, name: str, bare: bool) -> None:
     """bare: of plain ground alone, which fillings beside the kept part might spill into."""
     chosen = replace(plain, fillings=()) if bare else plain
     found = squares(list(cousins(chosen, PLAIN, None, kept(chosen, [name]), (0.05, 0.4), count=4, cores=1)))
@@ -106,7 +106,7 @@ def test_kept_places_stay_pinhole_for_pinhole(plain: Square, name: str, bare: bo
     sound(chosen, found, (0.05, 0.4), 0.05)
 
 
-def test_kept_blocks_stay_and_no_others_come(plain: Square) -> None:
+def test_kept_blocks_stay_and_no_others_come(plain: Design) -> None:
     found = squares(list(cousins(plain, PLAIN, None, kept(plain, ["blocks"]), (0.05, 0.6), count=3, cores=1)))
     assert found
     assert all(square.blocks == plain.blocks for square in found)
@@ -128,7 +128,7 @@ def test_kept_fillings_stay_where_they_are() -> None:
         assert all(after[point] == words for point, words in worked.items())
 
 
-def test_the_print_stays_where_it_lies(printed: Square) -> None:
+def test_the_print_stays_where_it_lies(printed: Design) -> None:
     found = squares(list(cousins(printed, PRINTED, TULIP, none_of(printed), (0.05, 0.3), count=4, cores=1)))
     assert len(found) == 4
     assert printed.stamp is not None
@@ -138,7 +138,7 @@ def test_the_print_stays_where_it_lies(printed: Square) -> None:
 
 
 @pytest.mark.parametrize("looser", ["quarter-turn", "upright-mirror", "none"])
-def test_a_looser_symmetry_keeps_every_copy_of_the_print(printed: Square, looser: str) -> None:
+def test_a_looser_symmetry_keeps_every_copy_of_the_print(printed: Design, looser: str) -> None:
     brief = replace(PRINTED, symmetry=looser)
     found = squares(list(cousins(printed, brief, TULIP, none_of(printed), (0.05, 0.3), count=2, cores=1)))
     assert found
@@ -150,7 +150,7 @@ def test_a_looser_symmetry_keeps_every_copy_of_the_print(printed: Square, looser
     sound(printed, found, (0.05, 0.3), 0.05)
 
 
-def test_the_squares_are_the_same_on_any_number_of_cores(printed: Square) -> None:
+def test_the_squares_are_the_same_on_any_number_of_cores(printed: Design) -> None:
     runs = [
         [
             to_text(square)
@@ -164,7 +164,7 @@ def test_the_squares_are_the_same_on_any_number_of_cores(printed: Square) -> Non
     assert len(runs[0]) == 5
 
 
-def test_a_later_run_goes_on_where_the_first_ended(plain: Square) -> None:
+def test_a_later_run_goes_on_where_the_first_ended(plain: Design) -> None:
     whole = list(cousins(plain, PLAIN, None, none_of(plain), (0.05, 0.3), count=5, cores=1))
     begun = list(cousins(plain, PLAIN, None, none_of(plain), (0.05, 0.3), count=2, cores=1))
     rest = list(
@@ -176,7 +176,7 @@ def test_a_later_run_goes_on_where_the_first_ended(plain: Square) -> None:
     assert [to_text(each) for each in squares([*begun, *rest])] == [to_text(each) for each in squares(whole)]
 
 
-def test_keeping_too_much_is_proven_impossible(plain: Square) -> None:
+def test_keeping_too_much_is_proven_impossible(plain: Design) -> None:
     with pytest.raises(Impossible, match="leaves at most 0% of the pinholes to change, 5% are asked for"):
         list(cousins(plain, PLAIN, None, kept(plain, ["-12,-12:12,12"]), (0.05, 0.3), cores=1))
 
@@ -185,7 +185,7 @@ def test_a_symmetry_that_the_square_has_not_is_refused() -> None:
     brief = replace(PLAIN, solid=(0.0, 1.0))
     lopsided = Block("cloth", ((5, 0), (4, 1), (6, 1), (5, 2)))
     chosen = replace(first(brief, None), symmetry="none", blocks=(lopsided,), fillings=())
-    with pytest.raises(Refused, match="has not the symmetry full"):
+    with pytest.raises(BadInput, match="has not the symmetry full"):
         list(cousins(chosen, brief, None, none_of(chosen), (0.05, 0.3), cores=1))
 
 
@@ -197,14 +197,14 @@ def test_a_symmetry_that_the_square_has_not_is_refused() -> None:
     seed=st.integers(0, 50),
 )
 def test_any_box_and_change_give_sound_cousins_or_an_honest_end(
-    plain: Square, ends: tuple[int, int, int, int], low: float, more: float, seed: int
+    plain: Design, ends: tuple[int, int, int, int], low: float, more: float, seed: int
 ) -> None:
     brief = replace(PLAIN, seed=seed)
     x0, y0, x1, y1 = ends
     try:
         keep = kept(plain, [f"{x0},{y0}:{x1},{y1}"])
         steps = list(cousins(plain, brief, None, keep, (low, low + more), count=2, cores=1))
-    except (Refused, Impossible) as error:
+    except (BadInput, Impossible) as error:
         refused = str(error)
     else:
         refused = ""
@@ -223,7 +223,7 @@ def test_any_box_and_change_give_sound_cousins_or_an_honest_end(
                     assert after[x, y] == before[x, y]
 
 
-def test_a_box_is_kept_with_its_images(plain: Square) -> None:
+def test_a_box_is_kept_with_its_images(plain: Design) -> None:
     mask = kept(plain, ["1,2:3,4"]).block
     points = {(x, y) for x, y in plain.piece().pinholes[mask].tolist()}
     one = {(x, y) for x in range(1, 4) for y in range(2, 5) if (x + y) % 2}
@@ -241,8 +241,8 @@ def test_a_box_is_kept_with_its_images(plain: Square) -> None:
         ("1,2", "allowed: centre, corner"),
     ],
 )
-def test_what_cannot_be_kept_is_refused_with_what_can(plain: Square, text: str, message: str) -> None:
-    with pytest.raises(Refused, match=message):
+def test_what_cannot_be_kept_is_refused_with_what_can(plain: Design, text: str, message: str) -> None:
+    with pytest.raises(BadInput, match=message):
         kept(plain, [text])
 
 
@@ -250,9 +250,9 @@ def test_what_cannot_be_kept_is_refused_with_what_can(plain: Square, text: str, 
     "box", [(3, 4, 1, 2), (20, -20, -3, 30), (0, 0, 0, 0), (12, 12, 12, 12), (14, 0, 20, 0), (-12, -12, -12, -12)]
 )
 def test_the_box_that_is_told_instead_of_one_that_cannot_be_kept_can_be(
-    plain: Square, box: tuple[int, int, int, int]
+    plain: Design, box: tuple[int, int, int, int]
 ) -> None:
     x0, y0, x1, y1 = box
-    with pytest.raises(Refused, match="try ") as told:
+    with pytest.raises(BadInput, match="try ") as told:
         kept(plain, [f"{x0},{y0}:{x1},{y1}"])
     assert kept(plain, [str(told.value).rpartition("try ")[2]]).block.any()

@@ -10,11 +10,11 @@ import pytest
 from constraints import model
 from constraints.brief import Brief
 from constraints.piece import ACROSS, ROUND
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import ALLOWED
 from constraints.symmetry import SYMMETRIES
 from explore.finish import finish
-from explore.refused import Refused
+from explore.refused import BadInput
 from explore.search import search
 from explore.varying.inverse import values_of
 from explore.varying.worked import ways, ways_of
@@ -26,7 +26,7 @@ def brief(symmetry: str, worked: str) -> Brief:
     )
 
 
-def found(asked: Brief, count: int) -> list[Square]:
+def found(asked: Brief, count: int) -> list[Design]:
     return [step.square for step in search(asked, None, count=count, cores=1) if step.square is not None]
 
 
@@ -62,9 +62,9 @@ def test_a_square_is_read_under_a_looser_symmetry() -> None:
 def test_a_square_that_breaks_the_brief_is_refused_with_the_rule() -> None:
     asked = brief("full", ROUND)
     square = found(asked, 1)[0]
-    with pytest.raises(Refused, match="does not keep its brief: solid share"):
+    with pytest.raises(BadInput, match="does not keep its brief: solid share"):
         values_of(model.lace(square.piece(), replace(asked, solid=(0.0, 0.01))), square)
     stitch = square.blocks[0].stitch
     others = tuple(name for name in ALLOWED if name != stitch)
-    with pytest.raises(Refused, match=f"holds {stitch} stitch, which its brief does not allow"):
+    with pytest.raises(BadInput, match=f"holds {stitch} stitch, which its brief does not allow"):
         values_of(model.lace(square.piece(), replace(asked, stitches=others)), square)

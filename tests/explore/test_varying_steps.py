@@ -12,14 +12,14 @@ from varied import Data, Point, blocks, components, exact, kinds, units, width
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.piece import ACROSS, ROUND
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import to_text
 from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED
 from explore.reading import built_in, read
 from explore.search import search
 from explore.varying.kept import kept
-from explore.varying.setting import Setting
+from explore.varying.setting import VaryingContext
 from explore.varying.steps import SmallStep, steps
 from explore.varying.telling import told_apart
 
@@ -34,24 +34,24 @@ WISHES: dict[str, tuple[Brief, Stamp | None]] = {
 }  # fmt: skip
 
 
-def data(square: Square) -> Data:
+def data(square: Design) -> Data:
     found: Data = json.loads(to_text(square))
     return found
 
 
 @pytest.fixture(scope="module", params=WISHES)
-def made(request: pytest.FixtureRequest) -> list[tuple[Square, list[SmallStep]]]:
+def made(request: pytest.FixtureRequest) -> list[tuple[Design, list[SmallStep]]]:
     """Some squares with all their steps."""
     brief, stamp = WISHES[request.param]
     found = []
     for step in search(brief, stamp, count=3, cores=1):
         if step.square is not None:
-            setting = Setting(step.square, brief, stamp, kept(step.square, []))
+            setting = VaryingContext(step.square, brief, stamp, kept(step.square, []))
             found.append((step.square, told_apart(setting, list(steps(setting)))))
     return found
 
 
-def valid(made: list[tuple[Square, list[SmallStep]]]) -> list[tuple[Data, str, Data]]:
+def valid(made: list[tuple[Design, list[SmallStep]]]) -> list[tuple[Data, str, Data]]:
     return [
         (data(chosen), step.words, data(step.square))
         for chosen, found in made
@@ -60,7 +60,7 @@ def valid(made: list[tuple[Square, list[SmallStep]]]) -> list[tuple[Data, str, D
     ]
 
 
-def test_every_step_stays_valid_and_leads_to_another_square(made: list[tuple[Square, list[SmallStep]]]) -> None:
+def test_every_step_stays_valid_and_leads_to_another_square(made: list[tuple[Design, list[SmallStep]]]) -> None:
     for chosen, found in made:
         squares = [step.square for step in found if step.square is not None]
         assert squares
@@ -70,13 +70,13 @@ def test_every_step_stays_valid_and_leads_to_another_square(made: list[tuple[Squ
         assert [bool(step.reason) for step in found] == [step.square is None for step in found]
 
 
-def test_no_two_steps_of_a_square_say_the_same(made: list[tuple[Square, list[SmallStep]]]) -> None:
+def test_no_two_steps_of_a_square_say_the_same(made: list[tuple[Design, list[SmallStep]]]) -> None:
     for _, found in made:
         words = [step.words for step in found if step.square is not None]
         assert len(set(words)) == len(words)
 
 
-def test_blocks_change_exactly_as_told(made: list[tuple[Square, list[SmallStep]]]) -> None:
+def test_blocks_change_exactly_as_told(made: list[tuple[Design, list[SmallStep]]]) -> None:
     for before, words, after in valid(made):
         old, new = blocks(before), blocks(after)
         if " removed" in words:
@@ -101,7 +101,7 @@ def test_blocks_change_exactly_as_told(made: list[tuple[Square, list[SmallStep]]
             assert old == new
 
 
-def test_fields_are_filled_as_told(made: list[tuple[Square, list[SmallStep]]]) -> None:
+def test_fields_are_filled_as_told(made: list[tuple[Design, list[SmallStep]]]) -> None:
     for before, words, after in valid(made):
         told = re.match(r"(roses|spiders of (\d+) legs|plain ground|double ground) in the ", words)
         if told is None:
@@ -125,7 +125,7 @@ def figures(found: Data) -> set[str]:
     return set(units(found).values())
 
 
-def test_a_step_changes_what_it_says_and_nothing_else(made: list[tuple[Square, list[SmallStep]]]) -> None:
+def test_a_step_changes_what_it_says_and_nothing_else(made: list[tuple[Design, list[SmallStep]]]) -> None:
     """Every pinhole that is worked otherwise lies in a block that went or came, in a figure that is counted among
     those gone or new, or in double ground that is."""
     for before, words, after in valid(made):
@@ -155,7 +155,7 @@ def test_a_step_changes_what_it_says_and_nothing_else(made: list[tuple[Square, l
 
 
 def test_a_block_that_comes_takes_only_figures_away_on_which_it_lies(
-    made: list[tuple[Square, list[SmallStep]]],
+    made: list[tuple[Design, list[SmallStep]]],
 ) -> None:
     for before, words, after in valid(made):
         if blocks(before) < blocks(after) and "new" not in words:
@@ -166,7 +166,7 @@ def test_a_block_that_comes_takes_only_figures_away_on_which_it_lies(
             assert all(any(p in near for p in first if first[p] == each) for each in gone), words
 
 
-def test_what_is_made_wider_is_still_called_what_it_is(made: list[tuple[Square, list[SmallStep]]]) -> None:
+def test_what_is_made_wider_is_still_called_what_it_is(made: list[tuple[Design, list[SmallStep]]]) -> None:
     """A diamond of so many pinholes a side has the square of that, a bar that times its length."""
     for before, words, after in valid(made):
         if widths := re.match(r"(diamond|bar)s? .*?(\d+) to (\d+) pinholes", words):
@@ -178,7 +178,7 @@ def test_what_is_made_wider_is_still_called_what_it_is(made: list[tuple[Square, 
                 assert min(len(falling), len(rising)) == int(widths[3])
 
 
-def test_a_field_filled_otherwise_leaves_all_other_fields(made: list[tuple[Square, list[SmallStep]]]) -> None:
+def test_a_field_filled_otherwise_leaves_all_other_fields(made: list[tuple[Design, list[SmallStep]]]) -> None:
     for before, words, after in valid(made):
         if blocks(before) == blocks(after):
             first, second = exact(before), exact(after)
@@ -201,7 +201,7 @@ def places(words: str, n: int, point: tuple[float, float]) -> bool:
     return True
 
 
-def test_steps_lie_where_they_say(made: list[tuple[Square, list[SmallStep]]]) -> None:
+def test_steps_lie_where_they_say(made: list[tuple[Design, list[SmallStep]]]) -> None:
     for before, words, after in valid(made):
         if " removed" in words or " added " in words:
             for part in components(blocks(before) ^ blocks(after)):
@@ -209,7 +209,7 @@ def test_steps_lie_where_they_say(made: list[tuple[Square, list[SmallStep]]]) ->
                 assert places(words, before["half_size"], middle), words
 
 
-def test_what_a_step_does_not_touch_stays(made: list[tuple[Square, list[SmallStep]]]) -> None:
+def test_what_a_step_does_not_touch_stays(made: list[tuple[Design, list[SmallStep]]]) -> None:
     """Units in fields that no changed block borders on, and that are not refilled, stay where they were."""
     for before, words, after in valid(made):
         if " removed" not in words and " added " not in words:
@@ -244,17 +244,17 @@ def fields_near(before: Data, after: Data) -> set[Point]:
 def test_steps_are_the_same_every_time() -> None:
     brief, stamp = WISHES["plain"]
     chosen = next(step.square for step in search(brief, stamp, count=1, cores=1) if step.square is not None)
-    runs = [list(steps(Setting(chosen, brief, stamp, kept(chosen, [])))) for _ in range(2)]
+    runs = [list(steps(VaryingContext(chosen, brief, stamp, kept(chosen, [])))) for _ in range(2)]
     assert runs[0] == runs[1]
 
 
-def test_kept_places_take_no_step(made: list[tuple[Square, list[SmallStep]]]) -> None:
+def test_kept_places_take_no_step(made: list[tuple[Design, list[SmallStep]]]) -> None:
     chosen, _ = made[0]
     brief = replace(
         Brief(half_size=(chosen.half_size,) * 2, symmetry=chosen.symmetry, worked=chosen.worked, pairs=60),
         stitches=ALLOWED, solid=(0.0, 1.0), match=0.0,
     )  # fmt: skip
-    setting = Setting(chosen, brief, None, kept(chosen, ["centre"]))
+    setting = VaryingContext(chosen, brief, None, kept(chosen, ["centre"]))
     half = chosen.half_size / 2
     for step in steps(setting):
         if step.square is not None:

@@ -2,12 +2,12 @@
 
 from constraints.brief import Brief
 from explore.reading import built_in, read
-from explore.search import Step, search
+from explore.search import JobResult, search
 
 TULIP, LEAF = read(built_in("tulip")), read(built_in("leaf"))
 
 
-def first(brief: Brief) -> Step:
+def first(brief: Brief) -> JobResult:
     (step,) = search(brief, TULIP, cores=1)
     assert step.square is None
     return step

@@ -9,7 +9,7 @@ from typing import Any
 
 from constraints import forms
 from constraints.brief import Brief, limits
-from constraints.square import Block, FieldFilling, Print, Square
+from constraints.square import Block, FieldFilling, Print, Design
 from constraints.square_file import to_text
 
 Point = tuple[int, int]
@@ -27,13 +27,13 @@ def hand_made(
     spiders: Sequence[Point] = (),
     double: Sequence[Point] = (),
     printed: Print | None = None,
-) -> Square:
+) -> Design:
     """A square whose blocks are the connected parts of the shapes; nobody asks whether it can be worked."""
     found = [part for stitch, shape in blocks for part in _parts(half_size, stitch, shape)]
     fillings = [FieldFilling("rose ground", tuple(roses))] if roses else []
     fillings += [FieldFilling("spider", tuple(spiders), 8)] if spiders else []
     fillings += [FieldFilling("double torchon ground", tuple(double))] if double else []
-    return Square(
+    return Design(
         number=number, form=forms.Square(half_size), pitch_mm=5.0, worked="round", symmetry=symmetry, passives=1,
         pairs=half_size + 2, splits=0, blocks=tuple(found), fillings=tuple(fillings), stamp=printed, seed=1,
     )  # fmt: skip
@@ -81,7 +81,7 @@ def tulip(size: float = 6.0, turn: float = 45.0, reverse: bool = False) -> Print
 # --- from the file's text alone -----------------------------------------------------------------------------
 
 
-def worked(square: Square) -> dict[Point, str]:
+def worked(square: Design) -> dict[Point, str]:
     """How each pinhole is worked, a figure with its place: from the JSON text."""
     data = json.loads(to_text(square))
     found = dict.fromkeys(grid(data["half_size"]), "plain")
@@ -98,7 +98,7 @@ def worked(square: Square) -> dict[Point, str]:
     return found
 
 
-def kinds(square: Square) -> dict[Point, str]:
+def kinds(square: Design) -> dict[Point, str]:
     """What each pinhole is for telling squares apart: block, rose, spider, double ground or plain ground."""
     words = {"rose ground": "rose", "spider": "spider", "double": "double"}
     words.update(dict.fromkeys(("cloth", "half", "whole"), "block"))
@@ -108,7 +108,7 @@ def kinds(square: Square) -> dict[Point, str]:
     }
 
 
-def contrast(one: Square, other: Square) -> float:
+def contrast(one: Design, other: Design) -> float:
     """The least share of the smaller square's pinholes that differ, over the eight turns and reflections of it."""
     small, large = sorted((one, other), key=lambda each: each.half_size)
     first, second = kinds(small), kinds(large)
@@ -120,7 +120,7 @@ def contrast(one: Square, other: Square) -> float:
     return min(shares)
 
 
-def shares(square: Square, family: dict[str, Any], model: Square) -> bool:
+def shares(square: Design, family: dict[str, Any], model: Design) -> bool:
     """Whether a square has what a series says its family shares, held against the chosen square."""
     here, there = worked(square), worked(model)
     share, half = family["share"], model.half_size

@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect, 
 from shapely.geometry import MultiPolygon, Polygon
 
 from constraints.brief import Brief
-from constraints.square import Print, Square
+from constraints.square import Print, Design
 from constraints.stamp import Stamp
 from explore.keeping.study import Study, create
 
@@ -44,7 +44,7 @@ def tulip(name: str = "tulip") -> Stamp:
     return Stamp(name, MultiPolygon([cup, Polygon([(4.5, 12), (5.5, 12), (5.5, 16), (4.5, 16)])]))
 
 
-def squares(count: int = 6, half_size: int = 8, stamp: str = "tulip") -> list[Square]:
+def squares(count: int = 6, half_size: int = 8, stamp: str = "tulip") -> list[Design]:
     """Squares that differ in everything a page sorts and filters by."""
     made = []
     for i, square in enumerate(gallery_of(count, half_size)):
@@ -55,7 +55,7 @@ def squares(count: int = 6, half_size: int = 8, stamp: str = "tulip") -> list[Sq
     return made
 
 
-def study(folder: Path, shown: list[Square], stamp: str = "tulip") -> Study:
+def study(folder: Path, shown: list[Design], stamp: str = "tulip") -> Study:
     """A study of these squares, as `explore` leaves it."""
     made = create(folder, Brief(stamp=stamp, pairs=26, match=0.65), tulip(stamp), b"\x89PNG")
     for square in shown:
@@ -83,7 +83,7 @@ class Watched:
 SHOWN = squares(6)
 
 
-def match_of(square: Square) -> float:
+def match_of(square: Design) -> float:
     assert square.stamp is not None
     return round(square.stamp.match, 2)
 

@@ -11,7 +11,7 @@ from constraints import forms
 from constraints import piece as pieces
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import components, locate
-from constraints.square import Block, FieldFilling, Print, Square
+from constraints.square import Block, FieldFilling, Print, Design
 from constraints.symmetry import matrices
 
 Shape = Callable[[IntArray, IntArray], BoolArray]
@@ -56,7 +56,7 @@ def make(
     passives: int = 1,
     splits: int = 0,
     stamp: Print | None = None,
-) -> Square:
+) -> Design:
     """A square from shapes; each shape is repeated by the symmetry, later blocks lie on top of earlier ones.
 
     Fillings take the places that fit inside their shape; spiders stand as close as they may.
@@ -85,7 +85,7 @@ def make(
         chosen = free & _repeated(double, x, y, symmetry)
         fillings.append(FieldFilling("double torchon ground", _points(piece.pinholes[chosen])))
     pairs = half_size + 1 + passives if worked == "round" else 2 * half_size + 2 * (1 + passives)
-    return Square(
+    return Design(
         number=number, form=forms.Square(half_size), pitch_mm=5.0, worked=worked, symmetry=symmetry, passives=passives,
         pairs=pairs, splits=splits, blocks=tuple(sorted(made, key=lambda b: b.pinholes)),
         fillings=tuple(fillings), stamp=stamp, seed=1, brief={},
@@ -159,17 +159,17 @@ def _spiders(
 # --- a shelf of squares ---------------------------------------------------------------------------------
 
 
-def gallery_of(count: int, half_size: int, worked: str = "round") -> list[Square]:
+def gallery_of(count: int, half_size: int, worked: str = "round") -> list[Design]:
     """`count` different squares of one half-size, in all stitches and fillings."""
     return [_example(i, half_size, worked) for i in range(count)]
 
 
 @cache
-def _example(i: int, half_size: int, worked: str) -> Square:
+def _example(i: int, half_size: int, worked: str) -> Design:
     return _STYLES[i % len(_STYLES)](half_size, i, worked)
 
 
-def _medallion(n: int, i: int, worked: str) -> Square:
+def _medallion(n: int, i: int, worked: str) -> Design:
     r = n // 2 + i % 3
     blocks = [("cloth", band(n - 3, n - 6)), ("half" if i % 2 else "cloth", diamond(0, 0, r // 2 * 2))]
     return make(
@@ -178,7 +178,7 @@ def _medallion(n: int, i: int, worked: str) -> Square:
     )  # fmt: skip
 
 
-def _diamonds(n: int, i: int, worked: str) -> Square:
+def _diamonds(n: int, i: int, worked: str) -> Design:
     k = 4 + i % 2
     blocks = [
         ("cloth", diamond(0, 0, k + 2 + k % 2)), ("cloth", diamond(2 * k + 2, 0, k - k % 2 + 1 + 0)),
@@ -187,7 +187,7 @@ def _diamonds(n: int, i: int, worked: str) -> Square:
     return make(n, blocks, number=i + 1, worked=worked, spiders=[(8, lambda x, y: abs(x) + abs(y) > n // 2)])
 
 
-def _corner(n: int, i: int, worked: str) -> Square:
+def _corner(n: int, i: int, worked: str) -> Design:
     k = n // 3 // 2 * 2
     blocks = [
         ("cloth", ring(n - 3, n - 7)),
@@ -198,7 +198,7 @@ def _corner(n: int, i: int, worked: str) -> Square:
     return make(n, blocks, number=i + 1, worked=worked, spiders=[(legs, lambda x, y: abs(x) + abs(y) < n - 7)])
 
 
-def _bars(n: int, i: int, worked: str) -> Square:
+def _bars(n: int, i: int, worked: str) -> Design:
     long = n // 2
     blocks = [("cloth", bar(4, 5, long - 2, 3)), ("cloth", bar(-long - 1, -long, 3, long - 2)),
               ("half", diamond(0, 0, 4))]  # fmt: skip

@@ -26,7 +26,7 @@ from constraints.layout import locate
 from constraints.piece import ACROSS, ROUND, Piece
 from constraints.scallops import with_own
 from constraints.square import FieldFilling
-from constraints.square import Square as Lace
+from constraints.square import Design
 from constraints.symmetry import OF_STRIPS, SYMMETRIES
 from constraints.working.ends import FINISHES, SEWINGS
 from constraints.working.habits import GROUND_MOVES, HORIZONTAL, Habits
@@ -127,12 +127,12 @@ def _form(cell: Cell, random: Random) -> Form | None:
 # --- what is in it ----------------------------------------------------------------------------------------
 
 
-def _filled(form: Form, cell: Cell, random: Random) -> Lace | None:
+def _filled(form: Form, cell: Cell, random: Random) -> Design | None:
     piece = form.repeat(cell.symmetry) if isinstance(form, Strip) else form.piece(cell.worked, cell.symmetry)
     passives = random.randint(0, 2)
     parts: Parts = []
 
-    def made(parts: Parts) -> Lace | None:
+    def made(parts: Parts) -> Design | None:
         fillings = with_own(tuple(each for each in parts if isinstance(each, FieldFilling)), piece)
         blocks = [each for each in parts if not isinstance(each, FieldFilling)]
         square = _MAKERS[cell.form, cell.worked](form, *blocks, *fillings, symmetry=cell.symmetry, passives=passives)
@@ -183,7 +183,7 @@ def _with_figures(parts: Parts, words: str, legs: int, centres: Points) -> Parts
 # --- how it is worked and told ----------------------------------------------------------------------------
 
 
-def _chosen(square: Lace, cell: Cell, seed: int, random: Random) -> Drawn:
+def _chosen(square: Design, cell: Cell, seed: int, random: Random) -> Drawn:
     """A piece worked with habits drawn at random, of those that it allows."""
     round_ = cell.worked == ROUND
     pins = round_ and cell.edging in (PLAIN, GROUND_SCALLOP) and random.random() < 0.4
@@ -199,7 +199,7 @@ def _chosen(square: Lace, cell: Cell, seed: int, random: Random) -> Drawn:
     return Drawn(cell, seed, work(square, habits), telling)
 
 
-def _allowed(square: Lace, habits: Habits) -> Habits | None:
+def _allowed(square: Design, habits: Habits) -> Habits | None:
     """The habits, if a piece can be worked so."""
     try:
         work(square, habits)

@@ -9,7 +9,7 @@ from examples import band, diamond, gallery_of, make, ring
 from shapely.geometry import Polygon
 
 from constraints.layout import lay
-from constraints.square import Square
+from constraints.square import Design
 from gallery.looks.blocks import block_outlines, rows
 from gallery.looks.cloth import WEAVES, Spacing, across, lengthwise, quarters
 from gallery.looks.marks import whole_holes
@@ -25,14 +25,14 @@ def area(outline: np.ndarray) -> float:
 
 
 @names
-def test_outlines_enclose_two_square_units_for_every_place(square: Square) -> None:
+def test_outlines_enclose_two_square_units_for_every_place(square: Design) -> None:
     layout = lay(square)
     places = sum(len(block.pinholes) for block in square.blocks)
     assert sum(area(ring) for ring in block_outlines(layout, layout.inside)) == 2 * places
 
 
 @names
-def test_outlines_are_the_border_of_the_union_of_the_cells(square: Square) -> None:
+def test_outlines_are_the_border_of_the_union_of_the_cells(square: Design) -> None:
     layout = lay(square)
     for block in square.blocks:
         cells = [Polygon([(x, y - 1), (x + 1, y), (x, y + 1), (x - 1, y)]) for x, y in block.pinholes]
@@ -52,7 +52,7 @@ def test_a_closed_trail_has_two_outlines_and_a_diamond_four_corners() -> None:
 
 
 @names
-def test_rows_run_across_the_working_direction_from_pin_to_pin(square: Square) -> None:
+def test_rows_run_across_the_working_direction_from_pin_to_pin(square: Design) -> None:
     layout = lay(square)
     held = rows(layout, layout.inside)
     places = {p for block in square.blocks for p in block.pinholes}
@@ -81,7 +81,7 @@ def test_a_row_without_a_next_one_is_crossed_as_well() -> None:
 
 
 @names
-def test_threads_of_a_block_stay_within_its_cloth(square: Square) -> None:
+def test_threads_of_a_block_stay_within_its_cloth(square: Design) -> None:
     layout = lay(square)
     full = layout.piece.pinholes[whole_holes(layout)]
     within = shapely.union_all([Polygon(hole) for hole in full]).buffer(1e-6)
@@ -94,7 +94,7 @@ def test_threads_of_a_block_stay_within_its_cloth(square: Square) -> None:
 
 
 @names
-def test_threads_are_as_long_as_their_spacing_asks(square: Square) -> None:
+def test_threads_are_as_long_as_their_spacing_asks(square: Design) -> None:
     """Lines at every p units through an area A are A / p long."""
     layout = lay(square)
     held = quarters(layout, layout.inside)

@@ -10,7 +10,7 @@ from axe_playwright_python.sync_playwright import Axe
 from browser import SHOWN, Opened, match_of, narrow, squares, study
 from playwright.sync_api import Browser, expect
 
-from constraints.square import Square
+from constraints.square import Design
 from explore.cli import run
 
 HOSTILE = '"></script><script>alert(1)</script>'
@@ -23,7 +23,7 @@ TARGETS = ", ".join(
 # --- paper -------------------------------------------------------------------------------------------------
 
 
-def match_words(square: Square) -> str:
+def match_words(square: Design) -> str:
     """What tells the printed squares apart."""
     return f"match {match_of(square):.2f}"
 

@@ -12,7 +12,7 @@ from browser import SHOWN, Opened, match_of, study
 from playwright.sync_api import Browser, Locator, expect
 
 from constraints.layout import lay
-from constraints.square import Square
+from constraints.square import Design
 from explore.cli import run
 from gallery.sheets.captions import stitches_used
 
@@ -33,7 +33,7 @@ def test_all_squares_are_drawn_and_change_their_look_at_a_switch(opened: Opened)
 def test_sorting_puts_the_squares_in_order(opened: Opened) -> None:
     sort = opened.page.get_by_label("Sort by")
     assert opened.numbers() == [1, 2, 3, 4, 5, 6]
-    orders: dict[str, Callable[[Square], float]] = {
+    orders: dict[str, Callable[[Design], float]] = {
         "best match": lambda square: -match_of(square),
         "dense to open": lambda square: -round(100 * lay(square).solid),
         "fewest splits": lambda square: square.splits,

@@ -15,9 +15,9 @@ from examples import band, diamond, gallery_of, make
 from reading_pdf import read_pdf
 
 from constraints.pins import pins
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.work import work
-from gallery.diagram.drawn import LINE_COLOURS, MOST, PIN, START, TURNING, Diagram, Wanted
+from gallery.diagram.drawn import LINE_COLOURS, MOST, PIN, START, TURNING, Diagram, DiagramOptions
 from gallery.diagram.legend import legend
 from gallery.diagram.numbers import numbered
 from gallery.diagram.pages import MARGIN, clear_scale, leaf_of_all, pages, tiles_of
@@ -38,8 +38,8 @@ _Kind = TypeVar("_Kind")
 every = pytest.mark.parametrize("square", SQUARES.values(), ids=SQUARES)
 
 
-def drawn(square: Square, **wishes: Any) -> Diagram:
-    return Diagram(work(square), Wanted(**wishes))
+def drawn(square: Design, **wishes: Any) -> Diagram:
+    return Diagram(work(square), DiagramOptions(**wishes))
 
 
 def marks(layers: tuple[Layer, ...], kind: type[_Kind], name: str = "") -> list[_Kind]:
@@ -57,7 +57,7 @@ def test_colours_are_those_of_the_convention() -> None:
 
 
 @every
-def test_every_kind_has_a_layer_of_its_own(square: Square) -> None:
+def test_every_kind_has_a_layer_of_its_own(square: Design) -> None:
     diagram = drawn(square, numbers=True)
     names = [layer.name for layer in diagram.layers]
     wanted = ["blocks", "guides", "pairs", "workers", "twists", "pins", "start", "numbers"]
@@ -117,7 +117,7 @@ def test_rose_ground_is_inked_as_rose_at_its_pins_and_the_ground_elsewhere_is_no
 
 @every
 @pytest.mark.parametrize("footside", ["left", "right"])
-def test_words_never_lie_on_a_pin(square: Square, footside: str) -> None:
+def test_words_never_lie_on_a_pin(square: Design, footside: str) -> None:
     diagram = drawn(square, numbers=True, footside=footside)
     dots = shapely.buffer(shapely.points(diagram.pins), PIN * diagram.unit / 2)
     figures = []
@@ -133,7 +133,7 @@ def test_words_never_lie_on_a_pin(square: Square, footside: str) -> None:
 
 
 @every
-def test_numbers_stand_nearest_to_their_own_pin(square: Square) -> None:
+def test_numbers_stand_nearest_to_their_own_pin(square: Design) -> None:
     diagram = drawn(square, numbers=True)
     for words in marks(diagram.layers, Words, "numbers"):
         away = shapely.distance(shapely.box(*words.box), shapely.points(diagram.pins))
@@ -155,7 +155,7 @@ def test_numbers_between_two_pins_are_not_read_as_one() -> None:
 
 
 @every
-def test_the_footside_on_the_right_is_the_mirror_of_the_left(square: Square) -> None:
+def test_the_footside_on_the_right_is_the_mirror_of_the_left(square: Design) -> None:
     left, right = drawn(square), drawn(square, footside="right")
     assert np.allclose(left.pins * (-1, 1) + (left.size[0], 0), right.pins)
     for one, other in zip(left.layers, right.layers, strict=True):
@@ -169,7 +169,7 @@ def test_the_footside_on_the_right_is_the_mirror_of_the_left(square: Square) -> 
 
 
 @every
-def test_the_legend_names_what_is_used_and_nothing_else(square: Square) -> None:
+def test_the_legend_names_what_is_used_and_nothing_else(square: Design) -> None:
     diagram = drawn(square, numbers=True)
     entries = legend(diagram)
     shown = {mark.colour for entry in entries for mark in entry.marks if isinstance(mark, Lines | Areas | Dots)}
@@ -252,7 +252,7 @@ def test_tiles_cover_all_that_is_drawn(paper: str) -> None:
 
 
 @every
-def test_a_diagram_fills_its_pages_at_a_clear_scale(square: Square) -> None:
+def test_a_diagram_fills_its_pages_at_a_clear_scale(square: Design) -> None:
     for pitch in (3.0, 5.0, 8.0):
         other = replace(square, pitch_mm=pitch)
         scale = clear_scale(other, "a4")

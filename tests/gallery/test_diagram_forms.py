@@ -20,10 +20,10 @@ from constraints.edging import Headside
 from constraints.forms import Frame, Strip, bounds
 from constraints.materials import Allowances, materials
 from constraints.outer_side import curved
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.work import work
 from explore.papers.materials import swatch_of, told
-from gallery.diagram.drawn import RIM, STRIP_RIM, Diagram, Wanted, size_of
+from gallery.diagram.drawn import RIM, STRIP_RIM, Diagram, DiagramOptions, size_of
 from gallery.diagram.legend import legend
 from gallery.diagram.pages import clear_scale, facts, pages, tiles_of
 from gallery.paper.layers import Dots, Words
@@ -43,12 +43,12 @@ PIECES = {
 every = pytest.mark.parametrize("square", PIECES.values(), ids=PIECES)
 
 
-def drawn(square: Square, footside: str = "left") -> Diagram:
-    return Diagram(work(square), Wanted(2.0, footside, True))
+def drawn(square: Design, footside: str = "left") -> Diagram:
+    return Diagram(work(square), DiagramOptions(2.0, footside, True))
 
 
 @every
-def test_pins_stand_where_the_pricking_has_them(square: Square) -> None:
+def test_pins_stand_where_the_pricking_has_them(square: Design) -> None:
     diagram = drawn(square)
     pricked = curved(diagram.piece, np.array([pin.place for pin in diagram.work.pins]))
     # Twice as large: a pitch of 5 mm is two units, so a unit is 5 mm on the drawing.
@@ -63,7 +63,7 @@ def test_pins_stand_where_the_pricking_has_them(square: Square) -> None:
 
 
 @every
-def test_every_line_lies_on_the_drawing_and_every_pair_has_its_number(square: Square) -> None:
+def test_every_line_lies_on_the_drawing_and_every_pair_has_its_number(square: Design) -> None:
     diagram = drawn(square)
     points = diagram.lace(np.concatenate([each.points.reshape(-1, 2) for each in diagram.inking.inked]))
     assert (points > 0).all()
@@ -77,7 +77,7 @@ def test_every_line_lies_on_the_drawing_and_every_pair_has_its_number(square: Sq
 
 
 @every
-def test_the_other_hand_mirrors_the_whole_drawing(square: Square) -> None:
+def test_the_other_hand_mirrors_the_whole_drawing(square: Design) -> None:
     left, right = drawn(square), drawn(square, "right")
     assert np.allclose(left.pins * (-1, 1) + (left.size[0], 0), right.pins)
 
@@ -118,7 +118,7 @@ def test_a_strip_is_drawn_as_large_as_goes_on_one_page_side_by_side() -> None:
 
 
 def test_of_a_long_strip_the_first_repeats_are_drawn() -> None:
-    diagram = Diagram(work(strip(Strip(13, 12, 60), passives=2)), Wanted(3.0))
+    diagram = Diagram(work(strip(Strip(13, 12, 60), passives=2)), DiagramOptions(3.0))
     held = pages(diagram, "greenhouse", "a4")
     assert len(held) == 13
     words = [mark.text for layer in held[0].layers for mark in layer.marks if isinstance(mark, Words)]
@@ -188,7 +188,7 @@ def test_a_frame_is_drawn_smaller_where_its_band_then_goes_on_one_page_side_by_s
     square = replace(worked_round(Frame(50, 60, 24), passives=1), pitch_mm=4.0)
     scale = clear_scale(square, "a4")
     assert 12 / 4 <= scale <= 194 / 54.8
-    taken = {each: len(pages(Diagram(work(square), Wanted(each)), "greenhouse", "a4")) for each in (scale, 3.75)}
+    taken = {each: len(pages(Diagram(work(square), DiagramOptions(each)), "greenhouse", "a4")) for each in (scale, 3.75)}
     assert taken[scale] - 1 <= (taken[3.75] - 1) * 2 / 3
     # One that takes few pages as it is keeps its clear scale.
     assert clear_scale(PIECES["frame"], "a4") >= 15 / PIECES["frame"].pitch_mm

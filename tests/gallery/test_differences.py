@@ -12,9 +12,9 @@ from matplotlib.figure import Figure
 from matplotlib.patches import PathPatch
 from matplotlib.path import Path as Outline
 
-from constraints.differing import Change, Differences, differences
+from constraints.differing import PinholeChange, Differences, differences
 from gallery.paper.page import write
-from gallery.sheets.differences import SIGNS, Entry, draw
+from gallery.sheets.differences import SIGNS, DifferenceLine, draw
 
 WORDS = {change: change.name.lower() for change in SIGNS}
 
@@ -25,7 +25,7 @@ def found() -> Differences:
 
 
 def drawn(pair: Differences, look: str = "drawing", paper: str = "a4", legend: bool = False) -> Figure:
-    entries = [Entry(change, WORDS[change], f"{pair.count(change)} of them") for change in SIGNS] if legend else []
+    entries = [DifferenceLine(change, WORDS[change], f"{pair.count(change)} of them") for change in SIGNS] if legend else []
     return draw(
         pair,
         title="two squares",
@@ -61,16 +61,16 @@ def test_the_area_of_every_colour_is_that_of_its_pinholes() -> None:
     """The cell of a pinhole is a diamond of two square units."""
     pair = found()
     seen = areas(drawn(pair))
-    assert pair.count(Change.GAINED)
-    assert pair.count(Change.LOST)
+    assert pair.count(PinholeChange.GAINED)
+    assert pair.count(PinholeChange.LOST)
     for change, sign in SIGNS.items():
-        wanted = int(pair.solid.sum()) if change is Change.SAME else pair.count(change)
+        wanted = int(pair.solid.sum()) if change is PinholeChange.SAME else pair.count(change)
         assert seen.get(sign.tint, 0.0) == pytest.approx(2.0 * wanted)
 
 
 def test_colour_is_never_the_only_sign() -> None:
     """Plain, striped two ways, dotted: no two signs of a difference have the same pattern."""
-    patterns = {(sign.lines.tobytes(), sign.dot) for change, sign in SIGNS.items() if change is not Change.SAME}
+    patterns = {(sign.lines.tobytes(), sign.dot) for change, sign in SIGNS.items() if change is not PinholeChange.SAME}
     assert len(patterns) == len(SIGNS) - 1
 
 
@@ -79,7 +79,7 @@ def test_signs_differ_in_lightness_from_what_they_lie_on() -> None:
     for change, sign in SIGNS.items():
         if len(sign.lines) or sign.dot:
             assert _contrast(sign.colour, sign.tint) >= 3, change
-    assert _contrast(SIGNS[Change.GAINED].tint, SIGNS[Change.SAME].tint) >= 3
+    assert _contrast(SIGNS[PinholeChange.GAINED].tint, SIGNS[PinholeChange.SAME].tint) >= 3
 
 
 def _contrast(one: str, other: str) -> float:
@@ -118,7 +118,7 @@ def test_squares_of_two_sizes_are_drawn_to_one_scale_and_compared_where_both_hav
         assert pair.ground is not large
         assert len(pair.change) == 2 * 8 * 9
         seen = areas(drawn(pair))
-        assert seen.get(SIGNS[Change.GAINED].tint, 0.0) == pytest.approx(2.0 * pair.count(Change.GAINED))
+        assert seen.get(SIGNS[PinholeChange.GAINED].tint, 0.0) == pytest.approx(2.0 * pair.count(PinholeChange.GAINED))
 
 
 def test_paper_changes_the_size_alone() -> None:

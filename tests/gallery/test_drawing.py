@@ -13,13 +13,13 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.colors import to_hex
 from vectors import Vector, drawn, patches, segments, turned, vectors
 
-from constraints.square import Square
+from constraints.square import Design
 from gallery.looks.drawing import COLOURS
 
 GOLDEN = Path(__file__).parent / "golden.json"
 
 
-def small() -> Square:
+def small() -> Design:
     """Every kind of line once: a block of each stitch, a rose, a spider, double ground."""
     return make(
         6,

@@ -19,7 +19,7 @@ from constraints.difference import comparable
 from constraints.differing import differences
 from constraints.forms import Frame, Strip, bounds
 from constraints.layout import lay
-from constraints.square import Square
+from constraints.square import Design
 from gallery.exhibition.cover import cover
 from gallery.exhibition.labels import label
 from gallery.exhibition.wall import wall
@@ -32,11 +32,11 @@ from gallery.web.telling import told_of
 DIAMOND = ("cloth", {(x, y % 12) for x, y in diamond((6, 1), 3)})
 
 
-def edging(repeats: int) -> Square:
+def edging(repeats: int) -> Design:
     return strip(Strip(5, 6, repeats, SCALLOP_OF_1886), passives=1)
 
 
-def band(repeats: int, *more: tuple[str, set[tuple[int, int]]]) -> Square:
+def band(repeats: int, *more: tuple[str, set[tuple[int, int]]]) -> Design:
     return strip(Strip(13, 12, repeats), DIAMOND, *more, spiders({(6, 8)}, 8), passives=2)
 
 

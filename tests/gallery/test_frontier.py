@@ -16,7 +16,7 @@ from shapely.geometry import MultiPolygon, Point
 from constraints.stamp import Stamp
 from gallery.paper.page import write
 from gallery.paper.paths import Stroke
-from gallery.sheets.chart import Bar, Chart, Panel, Stair
+from gallery.sheets.chart import Bar, Chart, StairsPanel, Stair
 from gallery.sheets.frontier import plot
 
 STAMP = Stamp("leaf", MultiPolygon([Point(0, 0).buffer(5)]))
@@ -41,7 +41,7 @@ def chart(first: int, last: int, rising: float = 0.9) -> Chart:
         title=f"A leaf of the garden society, drawn for its exhibition: what fits {first}-{last} pairs" * 2,
         note="upright-mirrors symmetry, worked across, " * 9,
         pairs=pairs,
-        panel=Panel("Best match, and detail", stairs),
+        panel=StairsPanel("Best match, and detail", stairs),
         bars=bars,
         bars_title="Fillings that find room (pale: without the stamp)",
         named=[(n, (str(n - 2), "110\N{EN DASH}140.5")) for n in shown],

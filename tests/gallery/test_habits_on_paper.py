@@ -10,11 +10,11 @@ import numpy as np
 import pytest
 from examples import band, diamond, make
 
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.habits import CLOSED, CORNER, HORIZONTAL, OPEN, Habits
 from constraints.working.numbers import number_at
 from constraints.working.work import Work, work
-from gallery.diagram.drawn import GIMP_COLOUR, Diagram, Wanted
+from gallery.diagram.drawn import GIMP_COLOUR, Diagram, DiagramOptions
 from gallery.diagram.legend import legend
 from gallery.diagram.pages import facts
 from gallery.order.words import STEP, Telling, order_lines
@@ -43,7 +43,7 @@ def words(layers: tuple[Layer, ...], name: str) -> list[Words]:
 
 @every
 @worked
-def test_the_same_pins_stand_on_pricking_and_diagram_and_in_the_order(square: Square, habits: Habits) -> None:
+def test_the_same_pins_stand_on_pricking_and_diagram_and_in_the_order(square: Design, habits: Habits) -> None:
     done = work(square, habits)
     places = sorted(pin.place for pin in done.pins)
     (part,) = parts_of(square, "whole")
@@ -52,7 +52,7 @@ def test_the_same_pins_stand_on_pricking_and_diagram_and_in_the_order(square: Sq
     assert len(drawn.pins) == len(places)
     assert sorted(map(tuple, pricking.places.tolist())) == places
     assert len(words(drawn.layers, "numbers")) == len(places)
-    diagram = Diagram(done, Wanted(numbers=True))
+    diagram = Diagram(done, DiagramOptions(numbers=True))
     assert np.allclose(diagram.pins, diagram.mm(np.array([pin.place for pin in done.pins])))
     assert sorted(int(each.text) for each in words(diagram.layers, "numbers")) == list(range(1, len(places) + 1))
     text = told(done)
@@ -67,8 +67,8 @@ def test_the_same_pins_stand_on_pricking_and_diagram_and_in_the_order(square: Sq
 
 @every
 @worked
-def test_every_pair_has_its_number_on_the_start_line(square: Square, habits: Habits) -> None:
-    diagram = Diagram(work(square, habits), Wanted())
+def test_every_pair_has_its_number_on_the_start_line(square: Design, habits: Habits) -> None:
+    diagram = Diagram(work(square, habits), DiagramOptions())
     numbers = [int(each.text) for each in words(diagram.layers, "start")]
     assert numbers == list(range(1, square.pairs + 1))
     gaps = np.hypot(*(diagram.discs[:, None] - diagram.discs[None]).T)
@@ -79,8 +79,8 @@ def test_every_pair_has_its_number_on_the_start_line(square: Square, habits: Hab
 
 @every
 @pytest.mark.parametrize("method", [CLOSED, OPEN])
-def test_the_diagram_says_which_method_is_drawn(square: Square, method: str) -> None:
-    diagram = Diagram(work(square, Habits(ground=method)), Wanted())
+def test_the_diagram_says_which_method_is_drawn(square: Design, method: str) -> None:
+    diagram = Diagram(work(square, Habits(ground=method)), DiagramOptions())
     moves = {CLOSED: "CT, pin, CT", OPEN: "TC, pin, TC"}[method]
     said = [entry.words for entry in legend(diagram)]
     assert f"pair of the ground: {moves} where two meet at a pin" in said
@@ -92,12 +92,12 @@ def test_the_diagram_says_which_method_is_drawn(square: Square, method: str) -> 
 def test_footsides_are_called_by_their_kind() -> None:
     assert "twisted footside" in told(work(CORNERS))
     assert "footside of cloth with 2 passives" in told(work(DIAMONDS))
-    said = [entry.words for entry in legend(Diagram(work(DIAMONDS), Wanted()))]
+    said = [entry.words for entry in legend(Diagram(work(DIAMONDS), DiagramOptions()))]
     assert any(words.startswith("footside of cloth, 2 passives") for words in said)
 
 
 @every
-def test_a_horizontal_start_turns_the_pillow_once_more(square: Square) -> None:
+def test_a_horizontal_start_turns_the_pillow_once_more(square: Design) -> None:
     for mirrored, quarter in ((False, "left"), (True, "right")):
         text = told(work(square, Habits(start_line=HORIZONTAL)), mirrored)
         assert "horizontal start line" in text
@@ -113,7 +113,7 @@ def test_a_gimp_is_yellow_once_round_its_block_and_told() -> None:
     hue, _, _ = colorsys.rgb_to_hsv(*(int(GIMP_COLOUR[i : i + 2], 16) / 255 for i in (1, 3, 5)))
     assert 40 <= 360 * hue <= 62
     done = work(DIAMONDS, Habits(gimp=(1,)))
-    diagram = Diagram(done, Wanted())
+    diagram = Diagram(done, DiagramOptions())
     lines = [mark for layer in diagram.layers if layer.name == "gimps" for mark in layer.marks]
     assert [mark.colour for mark in lines if isinstance(mark, Lines)] == [GIMP_COLOUR] * 2
     ends = [np.asarray(mark.path.vertices)[[0, -1]] for mark in lines if isinstance(mark, Lines)]
@@ -124,7 +124,7 @@ def test_a_gimp_is_yellow_once_round_its_block_and_told() -> None:
     assert "it passes 6 pairs in and out, on the right 6. Block 1" in text
     assert text.count("Its gimp ends below the last pin.") == 1
     assert "gimp" not in told(work(DIAMONDS)).lower()
-    assert "gimps" not in [layer.name for layer in Diagram(work(DIAMONDS), Wanted()).layers]
+    assert "gimps" not in [layer.name for layer in Diagram(work(DIAMONDS), DiagramOptions()).layers]
 
 
 def test_a_pin_of_a_corner_is_a_dot_like_others() -> None:

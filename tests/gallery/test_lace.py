@@ -9,10 +9,10 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from vectors import drawn, patches, vectors
 
-from constraints.square import Square
+from constraints.square import Design
 
 
-def light(square: Square, inches: float, reach: float, at: tuple[float, float] = (0.0, 0.0)) -> float:
+def light(square: Design, inches: float, reach: float, at: tuple[float, float] = (0.0, 0.0)) -> float:
     """Mean brightness within a diamond of lattice units, 0 to 255, as rendered."""
     axes = drawn(square, "lace", inches)
     figure = axes.get_figure()

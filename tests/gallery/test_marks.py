@@ -9,7 +9,7 @@ import pytest
 from examples import diamond, gallery_of, make
 
 from constraints.lattice import STEPS
-from constraints.square import Square
+from constraints.square import Design
 from gallery.looks.edges import edge_lines
 from gallery.looks.marks import Marks
 
@@ -30,7 +30,7 @@ def grid_steps(half_size: int) -> set[Ends]:
 
 
 @pytest.mark.parametrize("square", SHELF, ids=lambda s: f"{s.half_size}-{s.worked}-{s.number}")
-def test_every_step_outside_the_blocks_is_drawn_exactly_once(square: Square) -> None:
+def test_every_step_outside_the_blocks_is_drawn_exactly_once(square: Design) -> None:
     marks = Marks(square)
     # A cross-over and a leg through it take the steps of the two pinholes between which the pair would run.
     tips = [(tip.pin, tip.step) for tip in (marks.crossing, marks.legs.tips)]

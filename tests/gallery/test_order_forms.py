@@ -21,7 +21,7 @@ from strips import SCALLOP_OF_1886, strip, worked_round
 from constraints import forms
 from constraints.edging import Headside
 from constraints.forms import Frame, Strip
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.ends import SEWINGS, ends_of, ring
 from constraints.working.habits import HORIZONTAL, Habits
 from constraints.working.steps import steps_of
@@ -52,7 +52,7 @@ FRAME = worked_round(Frame(20, 26, 12, Headside("fan", "half", 3, 2, 2)), passiv
 LONG_FRAME = worked_round(Frame(50, 58, 12, Headside("fan", "half", 3, 2, 2)), passives=1)
 
 
-def told(square: Square, telling: Telling = PLAIN) -> str:
+def told(square: Design, telling: Telling = PLAIN) -> str:
     return "\n".join(line.words for line in order_lines(work(square), telling))
 
 
@@ -193,7 +193,7 @@ def test_a_scallop_is_one_block_with_its_own_passives() -> None:
 
 
 @pytest.mark.parametrize("square", [FANS, FRAME])
-def test_valley_pins_are_marked_and_lie_at_both_ends_of_fans(square: Square) -> None:
+def test_valley_pins_are_marked_and_lie_at_both_ends_of_fans(square: Design) -> None:
     done = work(square)
     words = "\n".join(line.words for line in order_lines(done, PLAIN) if line.kind == STEP)
     marked = {int(a or b) for a, b in re.findall(r"(\d+)v|Valley pin (\d+)", words)}
@@ -211,7 +211,7 @@ def test_left_and_right_change_places_on_a_strip() -> None:
 
 
 @pytest.mark.parametrize("square", [LONG_FRAME, strip(Strip(13, 12, 90), DIAMOND, passives=2)])
-def test_every_time_that_steps_are_worked_again_has_its_box_to_tick(square: Square) -> None:
+def test_every_time_that_steps_are_worked_again_has_its_box_to_tick(square: Design) -> None:
     done = work(square)
     lines = order_lines(done, PLAIN)
     again = [line.words for line in lines if line.words.startswith("Work ")]

@@ -15,7 +15,7 @@ import pypdf
 import pytest
 from examples import band, diamond, make
 
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.habits import OPEN, Habits
 from constraints.working.work import work
 from gallery.order.pages import order_pages
@@ -36,7 +36,7 @@ GOOD = {
 }
 
 
-def told(square: Square, telling: Telling = PLAIN, habits: Habits | None = None) -> str:
+def told(square: Design, telling: Telling = PLAIN, habits: Habits | None = None) -> str:
     return "\n".join(line.words for line in order_lines(work(square, habits), telling))
 
 

@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from examples import band, bar, diamond, gallery_of, make, ring
 
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working import ledger
 from constraints.working.habits import TURNING_STITCH
 from constraints.working.work import work
@@ -23,7 +23,7 @@ DOUBLE = make(6, [], double=lambda x, y: np.abs(x) + np.abs(y) < 4)
 ARMS = make(
     14, [("cloth", lambda x, y: bar(-6, -7, 12, 3)(x, y) | bar(-6, -7, 12, 3)(-x, y))], worked="across", symmetry="none"
 )
-SQUARES: dict[str, Square] = {
+SQUARES: dict[str, Design] = {
     **{f"style {number}": square for number, square in enumerate(gallery_of(4, 12))},
     "no passives": make(9, [("cloth", ring(7, 4))], passives=0),
     "across": ACROSS,
@@ -34,12 +34,12 @@ SQUARES: dict[str, Square] = {
 every = pytest.mark.parametrize("square", SQUARES.values(), ids=SQUARES)
 
 
-def inking(square: Square) -> Inking:
+def inking(square: Design) -> Inking:
     return Inking(PairLines(work(square)))
 
 
 @every
-def test_every_length_of_the_work_is_drawn_once_from_crossing_to_crossing(square: Square) -> None:
+def test_every_length_of_the_work_is_drawn_once_from_crossing_to_crossing(square: Design) -> None:
     lines = PairLines(work(square))
     curves, lengths = lines.curves, lines.work.lengths
     starts = np.flatnonzero(np.append(True, np.diff(curves.length) != 0))
@@ -53,7 +53,7 @@ def test_every_length_of_the_work_is_drawn_once_from_crossing_to_crossing(square
 
 
 @every
-def test_the_lines_join_the_crossings_as_the_work_does(square: Square) -> None:
+def test_the_lines_join_the_crossings_as_the_work_does(square: Design) -> None:
     # Read from the drawing alone: places joined by lines. networkx compares it with the work's own digraph.
     lines = PairLines(work(square))
     done, standing = lines.work, lines.standing
@@ -70,7 +70,7 @@ def test_the_lines_join_the_crossings_as_the_work_does(square: Square) -> None:
 
 
 @every
-def test_no_two_crossings_share_a_place(square: Square) -> None:
+def test_no_two_crossings_share_a_place(square: Design) -> None:
     # Else their lines could not be told apart. Where a worker goes out to a pin and back they come close.
     places = PairLines(work(square)).standing.come
     near = np.hypot(*(places[:, None] - places).transpose(2, 0, 1)) + 9.0 * np.eye(len(places))
@@ -78,7 +78,7 @@ def test_no_two_crossings_share_a_place(square: Square) -> None:
 
 
 @every
-def test_no_line_runs_far_from_one_crossing_to_the_next(square: Square) -> None:
+def test_no_line_runs_far_from_one_crossing_to_the_next(square: Design) -> None:
     # A spider's leg from its ring and a worker's way round a pin are the longest.
     points = PairLines(work(square)).curves.points
     assert np.hypot(*(points[:, 3] - points[:, 0]).T).max() < 3.5
@@ -154,13 +154,13 @@ def arc(points: np.ndarray) -> float:
 
 
 @every
-def test_the_ink_is_as_long_as_the_lines(square: Square) -> None:
+def test_the_ink_is_as_long_as_the_lines(square: Design) -> None:
     ink = inking(square)
     assert sum(arc(each.points) for each in ink.inked) == pytest.approx(arc(ink.lines.curves.points), rel=1e-3)
 
 
 @every
-def test_every_twist_beside_those_of_the_stitches_has_its_mark(square: Square) -> None:
+def test_every_twist_beside_those_of_the_stitches_has_its_mark(square: Design) -> None:
     ink = inking(square)
     bars = ink.twists(ink.lines.curves.points)
     assert len(bars) == ink.work.lengths.twists.sum() > 0

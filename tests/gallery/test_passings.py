@@ -14,7 +14,7 @@ sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 from examples import diamond, gallery_of, make
 from squares import blocks, made, trail_round
 
-from constraints.square import Square
+from constraints.square import Design
 from constraints.stitches import CLOTH
 from constraints.swings import swings_of
 from constraints.working.blocks import Chains
@@ -29,7 +29,7 @@ SQUARES = [*gallery_of(3, 12), *gallery_of(2, 9, "across")]
 
 
 @pytest.mark.parametrize("square", SQUARES)
-def test_every_course_is_one_chain_from_where_it_is_hung_to_where_it_ends(square: Square) -> None:
+def test_every_course_is_one_chain_from_where_it_is_hung_to_where_it_ends(square: Design) -> None:
     done = work(square)
     passings = Passings(done)
     courses = passings.courses()
@@ -129,7 +129,7 @@ def test_coloured_threads_are_drawn_in_their_colours_alone() -> None:
 
 
 @pytest.mark.parametrize("square", SQUARES)
-def test_the_ways_of_a_worker_lie_evenly_also_beside_a_turn_without_a_pin(square: Square) -> None:
+def test_the_ways_of_a_worker_lie_evenly_also_beside_a_turn_without_a_pin(square: Design) -> None:
     """Four ways a pitch, as the pins have it: no two that follow each other leave a gap as wide as a hole of the
     ground."""
     done = work(square)

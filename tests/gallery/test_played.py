@@ -30,7 +30,7 @@ from test_order_words import GOOD
 from constraints.check import check
 from constraints.flow import START_LINES
 from constraints.lattice import BoolArray, IntArray
-from constraints.square import Square
+from constraints.square import Design
 from constraints.square_file import from_text
 from constraints.working.ends import SEWINGS
 from constraints.working.habits import CORNER, HORIZONTAL, OPEN, Habits
@@ -68,7 +68,7 @@ def piece_of(cell: Cell) -> Drawn | None:
     return drawn(cell, 1)
 
 
-def played(square: Square, habits: Habits | None = None, telling: Telling | None = None) -> None:
+def played(square: Design, habits: Habits | None = None, telling: Telling | None = None) -> None:
     """The order of work of a square, followed to its end. Fault where it cannot be."""
     done, telling = work(square, habits), telling or Telling("Order of work 07, greenhouse")
     follow(text_of(done, telling), pricking_of(done, telling.mirrored))
@@ -140,7 +140,7 @@ def test_with_open_seams_they_can_be_followed(name: str) -> None:
     played(PIECES[name], Habits(seam=OPEN))
 
 
-def swung(name: str) -> Square:
+def swung(name: str) -> Design:
     """Trails that go round corners in slanting rows: along the edge or across the line, so many pinholes wide."""
     way, width = name.split()
     if way == "along":

@@ -16,7 +16,7 @@ from pricked import ACROSS, ALL, LARGE, LONELY, MIXED, SQUARES, bars, circles, n
 from reading_pdf import Read
 
 from constraints.pins import pins
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.work import work
 from gallery.paper import page
 from gallery.paper.layers import Dots, Layer, Leaf, Words
@@ -48,7 +48,7 @@ def test_tiles_are_true_to_a_twentieth_of_a_millimetre(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(("square", "count"), [(MIXED, 1), (LARGE, 5)])
-def test_every_page_has_a_bar_of_100_mm_and_one_a_square_of_50_mm(square: Square, count: int, tmp_path: Path) -> None:
+def test_every_page_has_a_bar_of_100_mm_and_one_a_square_of_50_mm(square: Design, count: int, tmp_path: Path) -> None:
     sheets = written(square, tmp_path)
     assert len(sheets) == count
     for sheet in sheets:

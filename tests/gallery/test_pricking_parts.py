@@ -10,7 +10,7 @@ from examples import diamond, gallery_of, make
 from pricked import ALL, LONELY, MIXED, circles, uncovered
 
 from constraints.pins import pins
-from constraints.square import Square
+from constraints.square import Design
 from constraints.working.work import work
 from gallery.paper.layers import Dots, Lines, Words
 from gallery.pricking.drawn import Pricking, Wishes
@@ -100,7 +100,7 @@ def test_bars_and_dots_on_the_start_line_stand_out_from_it_and_it_from_the_paper
 # --- parts ----------------------------------------------------------------------------------------------
 
 
-def joined(square: Square, part: str) -> np.ndarray:
+def joined(square: Design, part: str) -> np.ndarray:
     """(n, 2) the pins of all copies of all parts, brought back to where they belong, mm from the middle."""
     found = []
     pricking = Pricking(work(square), Wishes())

@@ -10,7 +10,7 @@ from matplotlib.figure import Figure
 from vectors import patches, segments
 
 from gallery.paper.page import write
-from gallery.sheets.readings import Panel, readings
+from gallery.sheets.readings import ReadingPanel, readings
 from gallery.sheets.redraft import Doubtful, Original, Redrafted, beside
 
 GROUND = np.array([(x, y) for y in range(1, 14) for x in range((y + 1) % 2, 9, 2)], dtype=float)
@@ -93,7 +93,7 @@ def test_a_long_strip_goes_on_over_pages_of_alike_length() -> None:
 
 def test_readings_stand_side_by_side_and_fit_their_page(tmp_path: Path) -> None:
     block = frozenset((4 + i - j, 3 + i + j) for i in range(3) for j in range(3))
-    panels = [Panel(str(number), ["1 block", "10 pairs"], [block], [((4, 10), 8)], GROUND) for number in range(1, 13)]
+    panels = [ReadingPanel(str(number), ["1 block", "10 pairs"], [block], [((4, 10), 8)], GROUND) for number in range(1, 13)]
     pages = readings(panels, title="readings", facts=["12 readings"])
     assert [title for page in pages for title in words(page) if title.isdigit()] == [str(n) for n in range(1, 13)]
     for page in pages:

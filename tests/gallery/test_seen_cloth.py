@@ -26,7 +26,7 @@ from constraints.brief import Brief, pairs_needed
 from constraints.check import check
 from constraints.edging import Headside
 from constraints.lattice import BoolArray, IntArray
-from constraints.square import Square
+from constraints.square import Design
 from constraints.symmetry import matrices
 from constraints.working.habits import CORNER, HORIZONTAL, OPEN, Habits
 from constraints.working.work import work
@@ -48,7 +48,7 @@ SMALL = 8.0
 
 
 @cache
-def square_of(case: str) -> Square:
+def square_of(case: str) -> Design:
     symmetry, half_size, seed, start, _ = CASES[case]
     brief = Brief(
         half_size=(half_size, half_size), pairs=pairs_needed(half_size, "round", 1), symmetry=symmetry, seed=seed,

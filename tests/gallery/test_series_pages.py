@@ -16,8 +16,8 @@ from matplotlib.figure import Figure
 from matplotlib.transforms import Bbox
 
 from constraints.pins import pins
-from constraints.square import Square
-from gallery.exhibition.catalogue import Entry, Front, catalogue
+from constraints.square import Design
+from gallery.exhibition.catalogue import CataloguePage, Front, catalogue
 from gallery.exhibition.labels import HEIGHT, WIDTH, Label, corner, in_full, label, labels
 from gallery.exhibition.wall import wall
 from gallery.paper.page import Type, house_rules, write
@@ -37,7 +37,7 @@ HOSTILE = [
 POINTS_PER_MM = 72 / 25.4
 
 
-def squares(count: int) -> list[Square]:
+def squares(count: int) -> list[Design]:
     """Of several sizes, with everything that a label may have to name."""
     everything = make(
         15, [("cloth", diamond(0, 0, 2)), ("half", diamond(6, 0, 3)), ("whole", diamond(0, -7, 2))], symmetry="none",
@@ -184,7 +184,7 @@ def test_every_stitch_is_called_by_its_full_name() -> None:
 
 def _catalogue(count: int, title: str = "Garden at Dusk") -> list[Figure]:
     facts = (("Size", "140 x 140 mm"), ("Stitches", "cloth stitch, " * 30), ("From", "W" * 200))
-    entries = [Entry(square, HOSTILE[i], facts) for i, square in enumerate(squares(count))]
+    entries = [CataloguePage(square, HOSTILE[i], facts) for i, square in enumerate(squares(count))]
     statements = ("They share the border.", "They differ. " * 20, "W" * 300)
     return catalogue(Front(title, "Nine squares", statements, ("Lace burns.", "Pins are sharp. " * 12)), entries)
 
@@ -199,7 +199,7 @@ def test_every_page_of_a_catalogue_can_be_read(title: str) -> None:
 
 def test_a_catalogue_holds_every_square_and_every_word(tmp_path: Path) -> None:
     shown = squares(3)
-    entries = [Entry(s, f"Bed {s.number}", (("Pairs", f"{s.pairs} pairs"), ("Pins", f"{pins(s)} pins"))) for s in shown]
+    entries = [CataloguePage(s, f"Bed {s.number}", (("Pairs", f"{s.pairs} pairs"), ("Pins", f"{pins(s)} pins"))) for s in shown]
     front = Front("Garden at Dusk", "Three squares", ("They share a border.",), ("Lace burns.",))
     write(catalogue(front, entries), tmp_path / "catalogue.pdf")
     first, *pages, last = words_of(tmp_path / "catalogue.pdf")

@@ -18,7 +18,7 @@ from shapely.geometry import MultiPolygon, Point
 from test_order_forms import FANS
 
 from constraints.pins import pins
-from constraints.square import Print, Square
+from constraints.square import Print, Design
 from constraints.stamp import Stamp
 from gallery.paper.page import house_rules, write
 from gallery.sheets.captions import facts, stitches_used, wrapped
@@ -28,7 +28,7 @@ STAMP = Stamp("leaf", MultiPolygon([Point(0, 0).buffer(5).difference(Point(1, 1)
 LONG = Print("leaf", 7.0, 45.0, (), 0.876)
 
 
-def shelf(count: int, half_size: int = 6) -> list[Square]:
+def shelf(count: int, half_size: int = 6) -> list[Design]:
     """Squares with captions as long as they may come."""
     everything = make(
         half_size + 8,

@@ -12,13 +12,13 @@ from matplotlib.patches import PathPatch
 from matplotlib.path import Path
 
 from constraints.lattice import FloatArray
-from constraints.square import Square
+from constraints.square import Design
 from gallery.looks.named import LOOKS, frame
 
 Vector = tuple[str, float, float, float, float]
 
 
-def drawn(square: Square, look: str, inches: float = 6.0, detailed: bool | None = None) -> Axes:
+def drawn(square: Design, look: str, inches: float = 6.0, detailed: bool | None = None) -> Axes:
     """A square alone on an axes, in lattice units."""
     axes = Figure(figsize=(inches, inches)).add_axes((0, 0, 1, 1))
     frame(axes, square)
@@ -63,7 +63,7 @@ def vectors(axes: Axes, turn: int = 0) -> Counter[Vector]:
     return found
 
 
-def turned(square: Square) -> Square:
+def turned(square: Design) -> Design:
     """The square turned a quarter clockwise on the page: (x, y) to (-y, x)."""
 
     def turn(places: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], ...]:

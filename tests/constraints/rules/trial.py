@@ -16,7 +16,7 @@ from constraints.brief import Brief
 from constraints.formula import FALSE, linear
 from constraints.piece import square
 from constraints.solver import Solver, Status
-from constraints.variables import Lace
+from constraints.variables import Model
 
 Points = set[tuple[int, int]]
 Literals = list[int]
@@ -29,7 +29,7 @@ class Trial:
 
     def __init__(
         self,
-        *rules: Callable[[Lace], None],
+        *rules: Callable[[Model], None],
         half_size: int = 14,
         worked: str = "round",
         symmetry: str = "none",
