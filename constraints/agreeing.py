@@ -8,11 +8,11 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from constraints.alignment import stands
+from constraints.design import FieldFilling
 from constraints.lattice import BoolArray, Point
 from constraints.layout import as_points, fields_of
 from constraints.piece import Piece
 from constraints.scallops import Fillings
-from constraints.square import FieldFilling
 from constraints.stitches import FILLINGS, ROSE
 
 # A filling's words, its legs, and of roses where they stand in their field.

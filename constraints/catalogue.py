@@ -15,14 +15,13 @@ import numpy as np
 
 from constraints import edging
 from constraints.agreeing import agreed
+from constraints.design import Block, Design
 from constraints.edging import FAN, FOOTSIDE, GROUND_SCALLOP, SCALLOP, Headside
 from constraints.forms import Form, Frame, Square, Strip, pairs_needed
 from constraints.layout import lay, lay_on
 from constraints.piece import ACROSS, ROUND, Piece
 from constraints.repeats import blocks_of, repeat_of, unrolled
 from constraints.scallops import Fillings, with_own, without_own
-from constraints.square import Block
-from constraints.square import Design
 from constraints.stitches import STITCHES
 
 # How many units more a square, or columns a strip, may become.
@@ -169,7 +168,7 @@ def _strips(piece: Design, form: Strip, wanted: Edging) -> Iterator[Edged]:
     old = repeat.piece.fan
     stitch = {
         point: list(STITCHES).index(block.stitch)
-        for block in repeat.square.blocks
+        for block in repeat.design.blocks
         for point in block.pinholes
         if not old[repeat.piece.index[point]]
     }
@@ -190,7 +189,7 @@ def _strips(piece: Design, form: Strip, wanted: Edging) -> Iterator[Edged]:
             worked[own.fan] = list(STITCHES).index(headside.stitch)
         fillings = tuple(
             replace(each, places=tuple((x, row) for x, y in each.places for row in range(y, rows, form.rows)))
-            for each in without_own(repeat.square.fillings, repeat.piece)
+            for each in without_own(repeat.design.fillings, repeat.piece)
         )
         passives = piece.passives if wanted.passives is None else wanted.passives
         once = replace(_dressed(piece, made, passives, blocks_of(own, worked)), symmetry=symmetry, fillings=())

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from constraints import model
+from constraints import rulebook
 from constraints.brief import Brief, Size
 from constraints.corners import CLEAR, looser
 from constraints.explain import shown_apart
@@ -59,13 +59,13 @@ def conflict(brief: Brief, size: Size, effort: float = 1.0) -> Conflict | None:
 
 
 def _lace(brief: Brief, size: Size) -> Model:
-    return model.lace(square(size.half_size, brief.worked, brief.symmetry), brief)
+    return rulebook.build(square(size.half_size, brief.worked, brief.symmetry), brief)
 
 
 def _status(brief: Brief, size: Size, effort: float) -> Status:
-    lace = _lace(brief, size)
-    solver = Solver(lace.formula)
-    answer = solver.solve(np.zeros(lace.formula.size, dtype=bool), _EFFORT * effort)
+    model = _lace(brief, size)
+    solver = Solver(model.formula)
+    answer = solver.solve(np.zeros(model.formula.size, dtype=bool), _EFFORT * effort)
     if answer.status is Status.NOT_FOUND:  # counting arguments need linear reasoning
         answer = solver.prove(_EFFORT * effort)
     return Status.FOUND if answer.status is Status.BEST else answer.status
@@ -81,8 +81,8 @@ def _most_of_each(brief: Brief, size: Size, effort: float) -> dict[str, int]:
     """How many there can be of everything the brief asks a least number of, where that is too few."""
     facts = {}
     for name, wanted in brief.least.items():
-        lace = _lace(replace(brief, least={}), size)
-        reached = _most(lace, counted(lace, name), effort)
+        model = _lace(replace(brief, least={}), size)
+        reached = _most(model, counted(model, name), effort)
         if reached is not None and reached < wanted:
             facts[name] = reached
     return facts
@@ -90,22 +90,22 @@ def _most_of_each(brief: Brief, size: Size, effort: float) -> dict[str, int]:
 
 def _reach_of_solid(brief: Brief, size: Size, effort: float) -> float | None:
     """The greatest share that blocks can take, if the least share asked is beyond it; else None."""
-    rules = tuple(rule for rule in model.RULES if rule not in (solid, least))
-    lace = model.lace(square(size.half_size, brief.worked, brief.symmetry), brief, rules)
-    reached = _most(lace, lace.block, effort)
-    if reached is None or reached >= brief.solid[0] * len(lace.piece):
+    rules = tuple(rule for rule in rulebook.RULES if rule not in (solid, least))
+    model = rulebook.build(square(size.half_size, brief.worked, brief.symmetry), brief, rules)
+    reached = _most(model, model.block, effort)
+    if reached is None or reached >= brief.solid[0] * len(model.piece):
         return None
-    return reached / len(lace.piece)
+    return reached / len(model.piece)
 
 
-def _most(lace: Model, literals: IntArray, effort: float) -> int | None:
+def _most(model: Model, literals: IntArray, effort: float) -> int | None:
     """The proven greatest number of true literals; None if it is not proven in the effort."""
     real = literals[(literals != TRUE) & (literals != FALSE)]
     certain = int((literals == TRUE).sum())
     if not len(real):
         return certain
     distinct, weights = np.unique(real, return_counts=True)
-    answer = Solver(lace.formula).maximise(distinct, weights, None, _EFFORT * effort)
+    answer = Solver(model.formula).maximise(distinct, weights, None, _EFFORT * effort)
     if answer.status is not Status.BEST or answer.values is None:
         return None
     return certain + int(weights @ truth(answer.values, distinct))

@@ -16,12 +16,12 @@ import numpy as np
 
 from constraints import forms
 from constraints.bands import repeat
+from constraints.design import Design
 from constraints.forms import Strip
 from constraints.lattice import Grid, IntArray, Point
 from constraints.layout import Layout, lay
 from constraints.piece import ROUND
 from constraints.repeats import repeat_of
-from constraints.square import Design
 from constraints.stitches import UNITS
 
 PLAIN, BLOCK, DOUBLED = range(3)
@@ -56,16 +56,16 @@ class Compared:
     kinds: IntArray
 
     @staticmethod
-    def of(square: Design) -> Compared:
+    def of(design: Design) -> Compared:
         """Of a finished piece."""
-        if isinstance(square.form, Strip):
-            return Compared(square.form, square.worked, kinds(repeat_of(square)))
-        layout = lay(square)
-        left, top, right, bottom = square.form.box
+        if isinstance(design.form, Strip):
+            return Compared(design.form, design.worked, kinds(repeat_of(design)))
+        layout = lay(design)
+        left, top, right, bottom = design.form.box
         grid = np.full((bottom - top + 1, right - left + 1), -1)
         x, y = layout.piece.pinholes.T
         grid[y - top, x - left] = kinds(layout)
-        return Compared(square.form, square.worked, grid)
+        return Compared(design.form, design.worked, grid)
 
     def difference(self, other: Compared) -> float:
         """The difference of two pieces."""

@@ -11,12 +11,12 @@ from enum import IntEnum
 import numpy as np
 
 from constraints import forms
+from constraints.design import Block, Design, FieldFilling
 from constraints.difference import BLOCK, kinds
 from constraints.lattice import BoolArray, IntArray, Point
 from constraints.layout import lay, locate
 from constraints.piece import ROUND
 from constraints.places import worked
-from constraints.square import Block, FieldFilling, Design
 from constraints.symmetry import SYMMETRIES
 
 Matrix = tuple[tuple[int, int], tuple[int, int]]
@@ -109,17 +109,17 @@ def _allowed(first: Design, second: Design, matrix: Matrix) -> bool:
     return matrix[0][1] == 0 or (both_round and right - left == bottom - top)
 
 
-def turned(square: Design, matrix: Matrix) -> Design:
+def turned(design: Design, matrix: Matrix) -> Design:
     """The square turned or reflected, to look at. Its symmetry is told as none, since it may have no name."""
     if TURNS[matrix] == TURNS[SYMMETRIES["none"][0]]:
-        return square
+        return design
     corner = {place: name for name, place in _CORNERS.items()}
     return replace(
-        square,
+        design,
         symmetry="none",
-        start=corner[_moved((_CORNERS[square.start],), matrix)[0]],
-        blocks=tuple(Block(block.stitch, _moved(block.pinholes, matrix)) for block in square.blocks),
-        fillings=tuple(FieldFilling(f.filling, _moved(f.places, matrix), f.legs) for f in square.fillings),
+        start=corner[_moved((_CORNERS[design.start],), matrix)[0]],
+        blocks=tuple(Block(block.stitch, _moved(block.pinholes, matrix)) for block in design.blocks),
+        fillings=tuple(FieldFilling(f.filling, _moved(f.places, matrix), f.legs) for f in design.fillings),
     )
 
 
@@ -131,7 +131,7 @@ def _moved(points: tuple[Point, ...], matrix: Matrix) -> tuple[Point, ...]:
 def _change(found: Differences) -> IntArray:
     """(n,) the Change at each pinhole of the smaller square."""
     places = found.ground.piece().pinholes
-    laid = [lay(square) for square in (found.first, found.second)]
+    laid = [lay(design) for design in (found.first, found.second)]
     here = [locate(layout.piece, places) for layout in laid]
     first, second = (kinds(layout)[at] for layout, at in zip(laid, here, strict=True))
     detail, detail_then = (worked(layout)[at, 0] for layout, at in zip(laid, here, strict=True))

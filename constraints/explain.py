@@ -7,10 +7,10 @@ from dataclasses import replace
 
 from constraints import forms
 from constraints.brief import Brief, largest_half_size, pairs_needed, sizes
+from constraints.design import Design
 from constraints.edging import FOOTSIDE, named
 from constraints.outer_side import reach
 from constraints.piece import ACROSS
-from constraints.square import Design
 
 # More pairs than any size takes: what the grid and the pitch allow by themselves.
 _ENOUGH_PAIRS = 10**6
@@ -53,14 +53,14 @@ def _fans_conflict(brief: Brief) -> str | None:
     return f"whole fans of a {brief.edging} do not go round {asked}; {nearest}"
 
 
-def measures(square: Design) -> str:
+def measures(design: Design) -> str:
     """Finished width and height, such as "95 x 95 mm"."""
-    return f"{shown(square.width_mm)} x {shown(square.height_mm)} mm"
+    return f"{shown(design.width_mm)} x {shown(design.height_mm)} mm"
 
 
-def measure(square: Design) -> str:
+def measure(design: Design) -> str:
     """The side of a square, such as "95 mm", or both sides of another form."""
-    return f"{shown(square.width_mm)} mm" if isinstance(square.form, forms.Square) else measures(square)
+    return f"{shown(design.width_mm)} mm" if isinstance(design.form, forms.Square) else measures(design)
 
 
 def shown_pitch(pitch_mm: tuple[float, float]) -> str:

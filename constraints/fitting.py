@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from constraints.design import MOST_REPEATS
 from constraints.forms import Form, Frame, Strip, bounds
 from constraints.mirrors import Corner, frame_of, to_turnover
-from constraints.square import MOST_REPEATS
 
 # What a piece is to be: laid on the object, or sewn round it.
 STRIP, MAT, FRAME, EDGING = PURPOSES = ("strip", "mat", "frame", "edging")

@@ -12,7 +12,7 @@ def found(repeat: Layout) -> str:
     """The name in symmetry.OF_STRIPS of all that leaves the strip as it is. repeat: one, on the piece that meets
     itself; ValueError if it is not a strip's.
     """
-    form = repeat.square.form
+    form = repeat.design.form
     if not isinstance(form, Strip):
         raise ValueError("only a strip has a frieze")
     return found_in(_marks(repeat, form), form.columns, form.rows)
@@ -41,8 +41,8 @@ def found_in(marks: Marks, columns: int, rows: int) -> str:
 def _marks(repeat: Layout, form: Strip) -> Marks:
     """Pinholes with their stitch, figures by their middle, valleys on the edge they lie on."""
     marks = {("", x, y) for x, y in repeat.piece.pinholes.tolist()}
-    marks |= {(block.stitch, x, y) for block in repeat.square.blocks for x, y in block.pinholes}
-    marks |= {(f"{each.filling} {each.legs}", x, y) for each in repeat.square.fillings for x, y in each.places}
+    marks |= {(block.stitch, x, y) for block in repeat.design.blocks for x, y in block.pinholes}
+    marks |= {(f"{each.filling} {each.legs}", x, y) for each in repeat.design.fillings for x, y in each.places}
     if form.headside is not None:
         edges = (0, form.columns - 1) if form.both else (form.columns - 1,)
         valleys = range(form.headside.first % form.headside.depth, form.rows, form.headside.depth)

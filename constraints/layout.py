@@ -11,9 +11,9 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
+from constraints.design import Design, FieldFilling
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, Grid, IntArray, Point, walk
 from constraints.piece import Piece
-from constraints.square import FieldFilling, Design
 from constraints.stitches import FILLINGS, STITCHES, UNITS, Unit
 
 FILLING_NAMES = {filling.words: filling.name for filling in FILLINGS.values()}
@@ -36,7 +36,7 @@ class Layout:
     double: (n,) whether the pinhole is worked in double ground. strays: listed places off the piece.
     """
 
-    square: Design
+    design: Design
     piece: Piece
     block: IntArray
     units: tuple[Placed, ...]
@@ -52,7 +52,7 @@ class Layout:
     def stitch(self) -> IntArray:
         """(n,) the stitch of every place as its number in STITCHES, -1 outside blocks. KeyError if one is unknown."""
         numbers = {name: number for number, name in enumerate(STITCHES)}
-        found: IntArray = np.array([*(numbers[block.stitch] for block in self.square.blocks), -1])[self.block]
+        found: IntArray = np.array([*(numbers[block.stitch] for block in self.design.blocks), -1])[self.block]
         return found
 
     @property
@@ -89,26 +89,26 @@ class Layout:
         return tuple((x, y) for x, y in self.piece.pinholes[chosen].tolist())
 
 
-def lay(square: Design) -> Layout:
+def lay(design: Design) -> Layout:
     """Lay a square on its piece. KeyError if a stitch, a filling or its legs are unknown."""
-    return lay_on(square, square.piece())
+    return lay_on(design, design.piece())
 
 
-def lay_on(square: Design, piece: Piece) -> Layout:
+def lay_on(design: Design, piece: Piece) -> Layout:
     """Lay what a square lists on a piece, as on one repeat of a strip. KeyError as for `lay`."""
     strays: list[Point] = []
     block = np.full(len(piece), -1)
-    for number, each in enumerate(square.blocks):
+    for number, each in enumerate(design.blocks):
         block[_on_piece(piece, each.pinholes, strays)] = number
     double = np.zeros(len(piece), dtype=np.bool_)
     units = []
-    for filling in square.fillings:
+    for filling in design.fillings:
         unit = unit_of_filling(filling)
         if unit is None:
             double[_on_piece(piece, filling.places, strays)] = True
         else:
             units.append(_placed(piece, unit, filling.places, strays))
-    return Layout(square, piece, block, tuple(units), double, tuple(strays))
+    return Layout(design, piece, block, tuple(units), double, tuple(strays))
 
 
 def unit_of_filling(filling: FieldFilling) -> Unit | None:

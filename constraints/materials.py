@@ -6,9 +6,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from constraints.design import Design
 from constraints.forms import Strip
 from constraints.lattice import BoolArray, FloatArray
-from constraints.square import Design
 from constraints.thread import wraps_per_cm
 from constraints.working.thread_lengths import thread_lengths
 from constraints.working.threads import play
@@ -54,7 +54,7 @@ class Materials:
     of a pillow on which it is worked; a strip moves up on it. hours: least and most.
     """
 
-    square: Design
+    design: Design
     pairs: int
     bobbins: int
     pins: int
@@ -71,38 +71,38 @@ class Materials:
 def materials(work: Work, allowances: Allowances | None = None) -> Materials:
     """Add up what a worked square takes."""
     added = allowances or Allowances()
-    square = work.square
+    design = work.design
     found = thread_lengths(work, play(work))
-    lying = found.units * square.pitch_mm / 2
+    lying = found.units * design.pitch_mm / 2
     bobbin = lying * (1 + added.take_up) * (1 + added.reserve) + added.handling_mm
     others = ~(found.worker | found.passive)
     groups = [
         ("all", np.ones(len(bobbin), dtype=np.bool_)),
-        (f"passives of the {'footside' if square.form.headside is None else 'edges'}", found.passive),
+        (f"passives of the {'footside' if design.form.headside is None else 'edges'}", found.passive),
         ("workers of blocks", found.worker & ~found.passive),
         ("others", others),
     ]
     slow, fast = added.crossings_an_hour
     count = len(work.crossings)
     return Materials(
-        square=square,
+        design=design,
         pairs=work.pairs,
         bobbins=2 * work.pairs,
         pins=len(work.pins),
         crossings=count,
-        wraps_per_cm=wraps_per_cm(square.pitch_mm),
+        wraps_per_cm=wraps_per_cm(design.pitch_mm),
         thread=tuple(_of(name, bobbin, which) for name, which in groups if which.any()),
         gimp=_gimp(work, added),
         total_m=float(bobbin.sum()) / 1000,
-        card_mm=(square.width_mm + 2 * added.card_border_mm, square.height_mm + 2 * added.card_border_mm),
-        pillow_mm=_across(square) + 2 * added.pillow_border_mm,
+        card_mm=(design.width_mm + 2 * added.card_border_mm, design.height_mm + 2 * added.card_border_mm),
+        pillow_mm=_across(design) + 2 * added.pillow_border_mm,
         hours=(count / fast, count / slow),
     )
 
 
-def _across(square: Design) -> float:
+def _across(design: Design) -> float:
     """The side of a piece for which a pillow must have room, mm: a strip needs not lie on it in its whole length."""
-    return square.width_mm if isinstance(square.form, Strip) else max(square.width_mm, square.height_mm)
+    return design.width_mm if isinstance(design.form, Strip) else max(design.width_mm, design.height_mm)
 
 
 def _of(name: str, bobbin: FloatArray, which: BoolArray) -> ThreadGroup:
@@ -115,6 +115,6 @@ def _gimp(work: Work, added: Allowances) -> ThreadGroup | None:
     passed = np.array([len(side) + 3 for gimp in work.gimps for side in (gimp.left, gimp.right)], dtype=np.float64)
     if not len(passed):
         return None
-    lying = passed * np.sqrt(2.0) * work.square.pitch_mm / 2
+    lying = passed * np.sqrt(2.0) * work.design.pitch_mm / 2
     bobbin = lying * (1 + added.reserve) + added.handling_mm
     return _of("gimp", bobbin, np.ones(len(bobbin), dtype=np.bool_))

@@ -95,7 +95,7 @@ def _to_first_valley(headside: Headside, corner: Corner) -> int | None:
 
 def laid(repeat: Layout, frame: Frame, corner: Corner) -> FrameDraft:
     """The strip laid round a frame. repeat: one repeat on the piece that meets itself."""
-    form = repeat.square.form
+    form = repeat.design.form
     assert isinstance(form, Strip)
     piece = frame.piece(ROUND, "none")
     x, y = piece.pinholes.T

@@ -6,18 +6,18 @@ from functools import lru_cache
 
 import numpy as np
 
+from constraints.design import Design
 from constraints.flow import PIN, ROW, UNIT, Flow, flow_of
 from constraints.lattice import STEPS, IntArray, walk
 from constraints.layout import Layout, lay
 from constraints.piece import Piece
-from constraints.square import Design
 from constraints.swings import uncut
 
 
-def flow(square: Design) -> Flow:
+def flow(design: Design) -> Flow:
     """The flow of a square with rows, spiders and rose units as single nodes."""
-    layout = lay(square)
-    return flow_of(layout.piece, nodes_of(layout), square.start)
+    layout = lay(design)
+    return flow_of(layout.piece, nodes_of(layout), design.start)
 
 
 def nodes_of(layout: Layout, start_row: int | None = None) -> IntArray:

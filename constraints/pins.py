@@ -11,16 +11,16 @@ from __future__ import annotations
 
 import numpy as np
 
+from constraints.design import Design
 from constraints.lattice import FloatArray
 from constraints.layout import Layout, lay
 from constraints.outer_side import outer_pins, within_scallop
 from constraints.seams import seams_of
-from constraints.square import Design
 
 
-def pins(square: Design) -> int:
+def pins(design: Design) -> int:
     """How many pins the square takes."""
-    return len(pin_places(lay(square)))
+    return len(pin_places(lay(design)))
 
 
 def pin_places(layout: Layout, open_: bool = False) -> FloatArray:

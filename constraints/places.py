@@ -19,8 +19,8 @@ DOUBLE_GROUND = len(STITCHES) + len(UNITS)
 
 def places(layout: Layout) -> IntArray:
     """(n, 3) as `worked`, without the spiders that ground scallops bring with them: they are no filling of a field."""
-    fillings = without_own(layout.square.fillings, layout.piece)
-    return worked(lay_on(replace(layout.square, fillings=fillings), layout.piece))
+    fillings = without_own(layout.design.fillings, layout.piece)
+    return worked(lay_on(replace(layout.design, fillings=fillings), layout.piece))
 
 
 def worked(layout: Layout) -> IntArray:

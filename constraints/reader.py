@@ -5,9 +5,9 @@ from __future__ import annotations
 import json
 from typing import Any
 
+from constraints.design import Ring
 from constraints.forms import Form
 from constraints.lattice import Point
-from constraints.square import Ring
 
 # Outlines of a print as it is traced have some hundred points.
 MOST_POINTS = 10_000

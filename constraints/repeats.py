@@ -11,34 +11,34 @@ from dataclasses import replace
 
 import numpy as np
 
+from constraints.design import Block, Design, FieldFilling
 from constraints.forms import Strip
 from constraints.lattice import IntArray, Point
 from constraints.layout import Layout, components, lay, lay_on, locate, unit_of_filling
 from constraints.piece import Piece
-from constraints.square import Block, FieldFilling, Design
 from constraints.stitches import STITCHES
 
 _NAMES = list(STITCHES)
 
 
-def repeat_of(square: Design) -> Layout:
+def repeat_of(design: Design) -> Layout:
     """One repeat of a strip, laid on the piece that meets itself. Places of the middle repeats stand for all."""
-    form = _strip(square)
-    whole = lay(square)
+    form = _strip(design)
+    whole = lay(design)
     rows = whole.piece.pinholes[:, 1]
     # From the middle of the first repeat on: what the first row cuts off is whole there.
     first = form.rows // 2
     window = (rows >= first) & (rows < first + form.rows)
-    piece = form.repeat(square.symmetry)
+    piece = form.repeat(design.symmetry)
     here = locate(piece, whole.piece.pinholes[window])
     folded = np.full(len(piece), -1)
     folded[here] = whole.stitch[window]
     fillings = []
-    for each in square.fillings:
+    for each in design.fillings:
         own = [p for p in each.places if first <= p[1] < first + form.rows]
         if own:
             fillings.append(replace(each, places=_points(piece.setting.wrap.fold(np.array(own)))))
-    once = replace(square, blocks=blocks_of(piece, folded), fillings=tuple(fillings))
+    once = replace(design, blocks=blocks_of(piece, folded), fillings=tuple(fillings))
     return lay_on(once, piece)
 
 
@@ -84,7 +84,7 @@ def _points(points: IntArray | Iterable[Point]) -> tuple[Point, ...]:
     return tuple(sorted({(int(x), int(y)) for x, y in points}, key=lambda p: (p[1], p[0])))
 
 
-def _strip(square: Design) -> Strip:
-    if not isinstance(square.form, Strip):
-        raise ValueError(f"a {square.form.name} has no repeats")
-    return square.form
+def _strip(design: Design) -> Strip:
+    if not isinstance(design.form, Strip):
+        raise ValueError(f"a {design.form.name} has no repeats")
+    return design.form

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from constraints.design import FieldFilling
 from constraints.headside import spiders
 from constraints.lattice import Point
 from constraints.piece import Piece
-from constraints.square import FieldFilling
 from constraints.stitches import FILLINGS, SPIDER
 
 _WORDS = FILLINGS[SPIDER].words

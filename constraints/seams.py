@@ -133,7 +133,7 @@ def seams_of(layout: Layout, open_: bool = False) -> Seams:
     for side in (0, 1):
         only = alone[:, side] & ~alone[:, 1 - side]
         place[only] = piece.pinholes[ends[only, side]]
-    if layout.square.pitch_mm / 2 < NEAREST_MM:
+    if layout.design.pitch_mm / 2 < NEAREST_MM:
         middle = halved & shared & innermost(piece, links)
         place[middle] = place[middle].mean(axis=0) if middle.any() else place[middle]
     return Seams(links.way, ends, links.run, halved, place, shared, alone, links.block, links.outward, open_)

@@ -8,7 +8,7 @@ import shapely
 import shapely.affinity
 from shapely.geometry import MultiLineString, MultiPolygon, Polygon
 
-from constraints.square import Ring
+from constraints.design import Ring
 
 
 @dataclass(frozen=True)

@@ -104,8 +104,8 @@ class Swing:
 
 def swings_of(layout: Layout, links: Links | None = None) -> tuple[Swing, ...]:
     """The trails that swing over corner lines in slanting rows, wherever the work begins."""
-    square, piece = layout.square, layout.piece
-    if square.brief.get("corners") != SWUNG or square.splits:
+    design, piece = layout.design, layout.piece
+    if design.brief.get("corners") != SWUNG or design.splits:
         return ()
     links = links_of(layout) if links is None else links
     inner = innermost(piece, links)
@@ -150,5 +150,5 @@ def uncut(layout: Layout, start_row: int | None = None) -> tuple[Swing, ...]:
     there is worked in level rows, and its pairs are sewn as those of the ground are."""
     ways = pair_ways(layout.piece)
     cut = np.zeros(len(layout.piece), dtype=np.bool_)
-    cut[ways[over_start(layout.piece, ways, layout.square.start, start_row)]] = True
+    cut[ways[over_start(layout.piece, ways, layout.design.start, start_row)]] = True
     return tuple(swing for swing in swings_of(layout) if not cut[swing.places].any())

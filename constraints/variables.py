@@ -1,4 +1,4 @@
-"""The variables of a square: one per orbit of the symmetry, spread out over the whole piece.
+"""The variables of a design: one per orbit of the symmetry, spread out over the whole piece.
 
 Every array here is indexed by pinhole, hole or site of the whole piece and holds literals of the formula,
 so a rule is written as if there were no symmetry.

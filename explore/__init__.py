@@ -1,1 +1,1 @@
-"""From a stamp and a brief to many squares: reading, searching, keeping, and the command line."""
+"""From a stamp and a brief to many designs: reading, searching, keeping, and the command line."""

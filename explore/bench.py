@@ -10,7 +10,7 @@ import numpy as np
 import shapely
 from shapely.geometry import MultiPolygon
 
-from constraints import model
+from constraints import rulebook
 from constraints.brief import Brief, Size
 from constraints.corners import HALVES
 from constraints.lattice import IntArray
@@ -82,13 +82,13 @@ class Bench:
         return links if self.brief.corners == HALVES else links[:0]
 
     @cached_property
-    def lace(self) -> Model:
+    def model(self) -> Model:
         """Every rule."""
-        return model.lace(self.piece, self.brief)
+        return rulebook.build(self.piece, self.brief)
 
     @cached_property
     def solver(self) -> Solver:
-        return Solver(self.lace.formula)
+        return Solver(self.model.formula)
 
     @cached_property
     def places(self) -> list[Place]:

@@ -7,14 +7,14 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from constraints import forms
+from constraints.design import Design
 from constraints.difference import comparable, difference
-from constraints.differing import PinholeChange, Differences, differences
+from constraints.differing import Differences, PinholeChange, differences
 from constraints.explain import measure, shown
 from constraints.forms import Strip
 from constraints.layout import lay
 from constraints.pins import pins
 from constraints.seams import seams_of
-from constraints.square import Design
 from explore.asking.kinds import shown as shown_value
 from explore.keeping.listing import columns
 from explore.keeping.study import Study, open_study
@@ -38,22 +38,22 @@ def pair(folder: Path, first: int, second: int, other: Path | None) -> Pair:
     beside = study if other is None else open_study(other)
     if other is None and first == second:
         raise BadInput(f"{first} and {second} are one square; give two numbers, or --with another study")
-    squares = numbered(study, first), numbered(beside, second)
+    designs = numbered(study, first), numbered(beside, second)
     names = (f"{first:02d}", f"{second:02d}")
     if other is not None:
         names = (f"{study.folder.name} {names[0]}", f"{beside.folder.name} {names[1]}")
-    if not comparable(*squares):
-        said = [f"{name} is a {each.form.name} of {measure(each)}" for name, each in zip(names, squares, strict=True)]
+    if not comparable(*designs):
+        said = [f"{name} is a {each.form.name} of {measure(each)}" for name, each in zip(names, designs, strict=True)]
         raise BadInput(
             f"{', '.join(said)}: squares are compared with squares, strips with strips of the same repeat, others with "
             "pieces of the same outline"
         )
-    return Pair((study, beside), names, differences(*squares))
+    return Pair((study, beside), names, differences(*designs))
 
 
 def numbered(study: Study, number: int) -> Design:
     """The square of that number. Raises Refused, naming the nearest there is."""
-    held = {square.number: square for square in study.squares}
+    held = {design.number: design for design in study.designs}
     if number in held:
         return held[number]
     if not held:
@@ -86,28 +86,28 @@ def whole_number(place: str, text: str) -> int:
 def figures(pair: Pair) -> list[tuple[str, str, str]]:
     """What holds for each of the two, a heading first in every row."""
     first, second = pair.found.first, pair.found.second
-    squares = all(isinstance(each.form, forms.Square) for each in (first, second))
+    designs = all(isinstance(each.form, forms.Square) for each in (first, second))
     return [
-        (head, tell(first), tell(second)) for head, tell in _FIGURES.items() if head != "height" or not squares
+        (head, tell(first), tell(second)) for head, tell in _FIGURES.items() if head != "height" or not designs
     ]
 
 
-def _stitches(square: Design) -> str:
+def _stitches(design: Design) -> str:
     from gallery.sheets.captions import stitches_used
 
-    return ", ".join(stitches_used(square)) or "-"
+    return ", ".join(stitches_used(design)) or "-"
 
 
 _FIGURES = {
-    "pairs": lambda square: str(square.pairs),
-    "width": lambda square: f"{shown(square.width_mm)} mm",
-    "height": lambda square: f"{shown(square.height_mm)} mm",
-    "pitch": lambda square: f"{shown(square.pitch_mm)} mm",
-    "pins": lambda square: str(pins(square)),
-    "match": lambda square: f"{square.stamp.match:.2f}" if square.stamp else "-",
-    "splits": lambda square: str(square.splits),
-    "seams": lambda square: str(seams_of(lay(square)).number),
-    "in blocks": lambda square: f"{100 * lay(square).solid:.1f}%",
+    "pairs": lambda design: str(design.pairs),
+    "width": lambda design: f"{shown(design.width_mm)} mm",
+    "height": lambda design: f"{shown(design.height_mm)} mm",
+    "pitch": lambda design: f"{shown(design.pitch_mm)} mm",
+    "pins": lambda design: str(pins(design)),
+    "match": lambda design: f"{design.stamp.match:.2f}" if design.stamp else "-",
+    "splits": lambda design: str(design.splits),
+    "seams": lambda design: str(seams_of(lay(design)).number),
+    "in blocks": lambda design: f"{100 * lay(design).solid:.1f}%",
     "stitches": _stitches,
 }
 
@@ -165,7 +165,7 @@ def page_files(pair: Pair, out: Path | None, force: bool) -> list[Path]:
     folder = pair.studies[0].folder if out is None else out
     if folder.exists() and not folder.is_dir():
         raise BadInput(f"{folder} is not a folder; --out names the folder of the page")
-    first, second = (square.number for square in (pair.found.first, pair.found.second))
+    first, second = (design.number for design in (pair.found.first, pair.found.second))
     other = "" if pair.studies[0] is pair.studies[1] else f"{pair.studies[1].folder.name}-"
     files = [folder / f"compare-{first:02d}-{other}{second:02d}{ending}" for ending in ENDINGS]
     there = [path for path in files if path.exists()]
@@ -183,7 +183,9 @@ def write_page(pair: Pair, files: Sequence[Path], look: str, paper: str) -> None
     rows = [row for row in figures(pair)[:-1] if row[1] != row[2]]  # the stitches stand in the captions
     legend = [DifferenceLine(change, words, amount(pair, count)) for change, words, count in changes(pair)]
     if pair.found.solid.any():
-        legend.append(DifferenceLine(PinholeChange.SAME, "block in both, same stitch", amount(pair, int(pair.found.solid.sum()))))
+        legend.append(
+            DifferenceLine(PinholeChange.SAME, "block in both, same stitch", amount(pair, int(pair.found.solid.sum())))
+        )
     figure = draw(
         pair.found,
         title=_title(pair),

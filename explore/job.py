@@ -8,10 +8,10 @@ import numpy as np
 
 from constraints.brief import Brief, limits, sizes
 from constraints.check import check
+from constraints.design import Design, Print
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.rules.match import match
-from constraints.square import Print, Design
 from constraints.stamp import Stamp
 from explore.bench import Bench
 from explore.compose.canvas import Canvas
@@ -52,21 +52,21 @@ class Workshop:
         rng = np.random.default_rng([self.brief.seed, job])
         bench = self.bench(job)
         plan, canvas = _composed(bench, laid, job, rng)
-        values = stitched(bench.lace, canvas, rng)
-        extra = None if laid is None else match(bench.lace, laid.target, self.brief.least_match)
-        found, note = settled(bench.lace, bench.solver, values, extra)
+        values = stitched(bench.model, canvas, rng)
+        extra = None if laid is None else match(bench.model, laid.target, self.brief.least_match)
+        found, note = settled(bench.model, bench.solver, values, extra)
         if found is None:
             return None, note
-        square = self._square(bench, laid, found, plan.name)
-        findings = check(square)
+        design = self._square(bench, laid, found, plan.name)
+        findings = check(design)
         if findings:
             raise Fault(f"job {job} with seed {self.brief.seed}: {findings[0]}")
-        return square, ""
+        return design, ""
 
     def _square(self, bench: Bench, laid: Laid | None, values: BoolArray, composition: str) -> Design:
         stamp = None
         if laid is not None and self.stamp is not None:
-            block = truth(values, bench.lace.block)
+            block = truth(values, bench.model.block)
             stamp = Print(
                 name=self.stamp.name,
                 size=laid.place.size,
@@ -76,7 +76,7 @@ class Workshop:
                 reverse=laid.target.reverse,
             )
         return finish(
-            bench.lace,
+            bench.model,
             values,
             pitch_mm=bench.size.pitch_mm,
             pairs=bench.size.pairs,

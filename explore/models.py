@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from constraints import model
+from constraints import rulebook
 from constraints.brief import Brief
 from constraints.formula import Linear
 from constraints.lattice import BoolArray
@@ -20,18 +20,18 @@ def block_rules(piece: Piece, brief: Brief) -> Model:
     """The block rules alone, in one stitch: for composing."""
     stitch = next(name for name in ("cloth", "half", "whole") if name in brief.stitches)
     plain = replace(brief, stitches=(stitch,), least={}, solid=(0.0, 1.0))
-    return model.lace(piece, plain, model.BLOCK_RULES)
+    return rulebook.build(piece, plain, rulebook.BLOCK_RULES)
 
 
-def settled(lace: Model, solver: Solver, values: BoolArray, extra: Linear | None) -> tuple[BoolArray | None, str]:
+def settled(model: Model, solver: Solver, values: BoolArray, extra: Linear | None) -> tuple[BoolArray | None, str]:
     """The composition itself if it keeps every rule, else the solution that the solver reaches from it, and its status.
 
     solver: of all rules of the lace. extra: one more constraint.
     """
-    formula = lace.formula
+    formula = model.formula
     values = formula.complete(values)
     matched = extra is None or extra.least <= int(extra.weights @ values[extra.variables])
     if matched and not formula.broken(values):
         return values, ""
-    answer = solver.solve(values, _SOLVE_EFFORT * lace.brief.effort, extra)
+    answer = solver.solve(values, _SOLVE_EFFORT * model.brief.effort, extra)
     return answer.values, answer.status.value

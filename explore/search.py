@@ -13,9 +13,9 @@ from dataclasses import dataclass
 from constraints import forms
 from constraints.brief import Brief, sizes
 from constraints.conflict import conflict
+from constraints.design import Design
 from constraints.explain import size_conflict
 from constraints.solver import Status
-from constraints.square import Design
 from constraints.stamp import Stamp
 from explore.apart import Collection
 from explore.bench import Bench
@@ -41,11 +41,11 @@ _JOBS_A_SQUARE, _JOBS_AT_LEAST = 8, 40
 
 @dataclass(frozen=True)
 class JobResult:
-    """One job done, in job order. square: accepted, numbered and checked, or None. note: why not. near: briefs that
+    """One job done, in job order. design: accepted, numbered and checked, or None. note: why not. near: briefs that
     ask for as much as was reached, where that says more than a note."""
 
     job: int
-    square: Design | None
+    design: Design | None
     note: str = ""
     near: tuple[Brief, ...] = ()
 
@@ -91,13 +91,13 @@ def search(
             last = reasons[-1] if all(reasons) else None
             if last is not None:
                 raise Impossible(last.words, last.near)
-        if step.square is None:
+        if step.design is None:
             yield step
             continue
-        if not collection.takes(step.square):
+        if not collection.takes(step.design):
             yield JobResult(step.job, None, "too like one found before")
             continue
-        yield JobResult(step.job, step.square.numbered(number))
+        yield JobResult(step.job, step.design.numbered(number))
         number += 1
         wanted -= 1
         if wanted == 0:

@@ -46,7 +46,7 @@ def progress(wanted: int) -> Iterator[tuple[Callable[[JobResult], None], Callabl
 
         def watch(step: JobResult) -> None:
             nonlocal found
-            found += step.square is not None
+            found += step.design is not None
             show(f"squares, {step.job + 1} jobs", found, wanted)
 
         def laying(done: int, total: int) -> None:

@@ -103,7 +103,7 @@ def test_imports_run_one_way(name: str) -> None:
 
 @pytest.mark.parametrize("name", [name for name in MODULES if re.match(r"constraints\.(check|flow)\b", name)])
 def test_the_second_check_knows_neither_the_solver_nor_the_rules(name: str) -> None:
-    shared = {"ortools", "constraints.rules", "constraints.model", "constraints.solver", "constraints.formula"}
+    shared = {"ortools", "constraints.rules", "constraints.rulebook", "constraints.solver", "constraints.formula"}
     for each in reached(name):
         assert not any(each == other or each.startswith(f"{other}.") for other in shared), each
 

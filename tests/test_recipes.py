@@ -7,7 +7,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from constraints import difference, model, square_file
+from constraints import design_file, difference, rulebook
 from constraints.brief import Brief, limits
 from constraints.check import RULES
 from constraints.check.limits import Limits
@@ -23,7 +23,7 @@ DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 
 
 def test_every_block_rule_is_kept_while_composing() -> None:
-    assert {sys.modules[rule.__module__].NAME for rule in model.BLOCK_RULES} == set(canvas._ALWAYS)
+    assert {sys.modules[rule.__module__].NAME for rule in rulebook.BLOCK_RULES} == set(canvas._ALWAYS)
 
 
 @pytest.mark.parametrize("path", sorted((ROOT / "constraints" / "rules").glob("[a-z]*.py")), ids=lambda path: path.stem)
@@ -40,7 +40,7 @@ def test_the_check_limits_what_a_square_remembers_of_its_brief() -> None:
 
 
 def test_every_filling_is_known_where_fillings_are_written_told_apart_and_chosen() -> None:
-    assert set(square_file._PLACES_KEY) == {filling.words for filling in FILLINGS.values()}
+    assert set(design_file._PLACES_KEY) == {filling.words for filling in FILLINGS.values()}
     assert set(difference.OF_KIND) == {unit.kind for unit in UNITS.values()}
     everything = Brief(stitches=ALLOWED)
     tastes = [draw_taste(np.random.default_rng(seed), everything) for seed in range(20)]

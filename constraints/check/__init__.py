@@ -14,11 +14,11 @@ from dataclasses import dataclass
 from constraints.check import corners, fillings, listing, repeats, shape, totals
 from constraints.check.limits import Limits, read
 from constraints.check.listing import Fault
+from constraints.design import Design
 from constraints.forms import Strip
 from constraints.lattice import Point
 from constraints.layout import Layout, lay
 from constraints.repeats import repeat_of
-from constraints.square import Design
 
 VALUES, REPEAT = "values", "repeat"
 
@@ -56,7 +56,7 @@ RULES: dict[str, Rule] = {
 
 @dataclass(frozen=True)
 class Finding:
-    """One fault of a square: the rule it breaks, a line in a lacemaker's words, the places it concerns.
+    """One fault of a design: the rule it breaks, a line in a lacemaker's words, the places it concerns.
 
     pinholes: (x, y) in lattice units; centres of holes where a listed unit is meant. Empty if the fault
     concerns the square as a whole.
@@ -72,20 +72,20 @@ class Finding:
         return f"{self.rule}: {self.message}" + (f": {shown}{more}" if shown else "")
 
 
-def check(square: Design) -> list[Finding]:
+def check(design: Design) -> list[Finding]:
     """Everything wrong with a square, rule by rule; empty if it can be worked and keeps its brief.
 
     If the square's own values are amiss ("values"), nothing else can be asked of it and only they are told.
     """
-    amiss = [Finding(VALUES, message) for message in listing.values(square)]
+    amiss = [Finding(VALUES, message) for message in listing.values(design)]
     if amiss:
         return amiss
-    limits, _ = read(square.brief)
-    layout = lay(square)
+    limits, _ = read(design.brief)
+    layout = lay(design)
     found = [Finding(name, *fault) for name, rule in WHOLE.items() for fault in rule(layout, limits)]
-    if isinstance(square.form, Strip):
+    if isinstance(design.form, Strip):
         if any(each.rule == "places" for each in found):
             return found
-        layout = repeat_of(square)
-        found += [Finding(REPEAT, message, places) for message, places in repeats.even(square, layout)]
+        layout = repeat_of(design)
+        found += [Finding(REPEAT, message, places) for message, places in repeats.even(design, layout)]
     return found + [Finding(name, *fault) for name, rule in RULES.items() for fault in rule(layout, limits)]

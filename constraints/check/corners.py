@@ -18,7 +18,7 @@ def corners(layout: Layout, limits: Limits) -> Iterator[Fault]:
         return
     crossing = crossings_of_lines(layout)
     if limits.corners == SWUNG:
-        splits = layout.square.splits if limits.splits is None else limits.splits
+        splits = layout.design.splits if limits.splits is None else limits.splits
         crossing = [run for run in crossing if len(run) > SWINGING and (splits or not _goes_round(layout, run))]
     if crossing:
         wide = sorted({point for each in crossing for pair in each for point in pair}, key=lambda p: (p[1], p[0]))

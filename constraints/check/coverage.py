@@ -9,9 +9,9 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
+from constraints.design import Ring
 from constraints.lattice import BoolArray, FloatArray, IntArray
 from constraints.piece import Piece
-from constraints.square import Ring
 from constraints.symmetry import CENTRED, Setting
 
 NEAR = 2.0  # units within which an open pinhole counts as near the print

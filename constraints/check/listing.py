@@ -10,49 +10,49 @@ import numpy as np
 
 from constraints import edging, forms
 from constraints.check.limits import Limits, read
+from constraints.design import Design
 from constraints.flow import START_LINES
 from constraints.forms import Form
 from constraints.lattice import IntArray, Point
 from constraints.layout import FILLING_NAMES, Layout, components, locate
 from constraints.piece import ROUND
-from constraints.square import Design
 from constraints.stitches import GROUND, SPIDERS, STITCHES
 from constraints.symmetry import OF_STRIPS, SYMMETRIES
 
 Fault = tuple[str, tuple[Point, ...]]
 
 
-def values(square: Design) -> Iterator[str]:
+def values(design: Design) -> Iterator[str]:
     """The square's own values are of the kinds a square may have; without this no other rule can be asked."""
-    whole = {"passives": (square.passives, 0), "pairs": (square.pairs, 1)}
-    whole |= {name: (size, least) for name, size, least in _measures(square.form)}
+    whole = {"passives": (design.passives, 0), "pairs": (design.pairs, 1)}
+    whole |= {name: (size, least) for name, size, least in _measures(design.form)}
     for name, (number, least) in whole.items():
         if number < least:
             yield f"the {name} is {number}; it is at least {least}"
-    if not (math.isfinite(square.pitch_mm) and square.pitch_mm > 0):
-        yield f"the pitch is {square.pitch_mm} mm; it is more than 0"
-    if square.worked == ROUND and square.start not in START_LINES:
-        yield f"a round cannot start at {square.start!r}; it starts at {', '.join(START_LINES)}"
-    strip = isinstance(square.form, forms.Strip)
+    if not (math.isfinite(design.pitch_mm) and design.pitch_mm > 0):
+        yield f"the pitch is {design.pitch_mm} mm; it is more than 0"
+    if design.worked == ROUND and design.start not in START_LINES:
+        yield f"a round cannot start at {design.start!r}; it starts at {', '.join(START_LINES)}"
+    strip = isinstance(design.form, forms.Strip)
     known = {
-        "way of working": ((square.worked,), square.form.ways),
-        "symmetry": ((square.symmetry,), OF_STRIPS if strip else tuple(SYMMETRIES)),
-        "edging": ((square.edging,), ("footside",)),
-        "ground": ((square.ground,), (GROUND,)),
-        "stitch": (tuple(block.stitch for block in square.blocks), tuple(STITCHES)),
-        "filling": (tuple(each.filling for each in square.fillings), tuple(FILLING_NAMES)),
+        "way of working": ((design.worked,), design.form.ways),
+        "symmetry": ((design.symmetry,), OF_STRIPS if strip else tuple(SYMMETRIES)),
+        "edging": ((design.edging,), ("footside",)),
+        "ground": ((design.ground,), (GROUND,)),
+        "stitch": (tuple(block.stitch for block in design.blocks), tuple(STITCHES)),
+        "filling": (tuple(each.filling for each in design.fillings), tuple(FILLING_NAMES)),
     }
     for name, (found, allowed) in known.items():
         for value in sorted(set(found) - set(allowed)):
             yield f"{value!r} is no {name}; known: {', '.join(allowed)}"
-    legs = [each.legs for each in square.fillings if each.filling == "spider"]
+    legs = [each.legs for each in design.fillings if each.filling == "spider"]
     for count in sorted(set(legs) - {spider.legs for spider in SPIDERS}):
         yield f"a spider has 8, 12 or 16 legs, not {count}"
-    if square.stamp is not None and not _rings_fit(square):
+    if design.stamp is not None and not _rings_fit(design):
         yield "the stamp's outlines must be rings of at least three finite points"
-    yield from _headside(square)
-    yield from _symmetry(square)
-    yield from _brief(square)
+    yield from _headside(design)
+    yield from _symmetry(design)
+    yield from _brief(design)
 
 
 def _measures(form: Form) -> Iterator[tuple[str, int, int]]:
@@ -72,21 +72,21 @@ def _measures(form: Form) -> Iterator[tuple[str, int, int]]:
             yield "repeats", form.repeats, 2
 
 
-def _symmetry(square: Design) -> Iterator[str]:
+def _symmetry(design: Design) -> Iterator[str]:
     """The grid and the headside have the symmetry."""
-    form = square.form
-    sound = not any(size < least for _, size, least in _measures(form)) and not any(_headside(square))
-    if not sound or square.worked not in form.ways:
+    form = design.form
+    sound = not any(size < least for _, size, least in _measures(form)) and not any(_headside(design))
+    if not sound or design.worked not in form.ways:
         return
-    allowed = forms.symmetries_of(form, square.worked)
+    allowed = forms.symmetries_of(form, design.worked)
     known = OF_STRIPS if isinstance(form, forms.Strip) else tuple(SYMMETRIES)
-    if square.symmetry in known and square.symmetry not in allowed:
-        yield f"this {form.name} cannot have the symmetry {square.symmetry}; it can: {', '.join(allowed)}"
+    if design.symmetry in known and design.symmetry not in allowed:
+        yield f"this {form.name} cannot have the symmetry {design.symmetry}; it can: {', '.join(allowed)}"
 
 
-def _headside(square: Design) -> Iterator[str]:
+def _headside(design: Design) -> Iterator[str]:
     """The headside has whole fans everywhere."""
-    form = square.form
+    form = design.form
     if form.headside is None:
         return
     name, period = form.headside.name, form.headside.period
@@ -99,7 +99,7 @@ def _headside(square: Design) -> Iterator[str]:
         if (form.columns - 1 + form.headside.first) % 2 != form.parity:
             yield f"row {form.headside.first} of the headside has no edge pin for a valley"
         return
-    if square.worked != ROUND:
+    if design.worked != ROUND:
         yield f"a {name} goes round a {form.name} worked round"
     if isinstance(form, forms.Frame):
         deep = max(form.headside.depth, 2 * form.headside.first + 1)
@@ -112,29 +112,29 @@ def _headside(square: Design) -> Iterator[str]:
             yield f"a {name} with {last} does not fit a side of {side // 2} pitches"
 
 
-def _rings_fit(square: Design) -> bool:
-    rings = square.stamp.outlines if square.stamp else ()
+def _rings_fit(design: Design) -> bool:
+    rings = design.stamp.outlines if design.stamp else ()
     return all(len(ring) >= 3 and np.isfinite(np.array(ring, dtype=float)).all() for ring in rings)
 
 
-def _brief(square: Design) -> Iterator[str]:
-    yield from read(square.brief)[1]
+def _brief(design: Design) -> Iterator[str]:
+    yield from read(design.brief)[1]
     for key in ("worked", "symmetry", "passives"):
-        asked = square.brief.get(key, getattr(square, key))
-        if asked != getattr(square, key):
-            yield f"the brief asks for {key} {asked!r}; the square says {getattr(square, key)!r}"
+        asked = design.brief.get(key, getattr(design, key))
+        if asked != getattr(design, key):
+            yield f"the brief asks for {key} {asked!r}; the square says {getattr(design, key)!r}"
 
 
 def places(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """Every listed place lies on the piece, and is listed once."""
     if layout.strays:
         yield "listed places that are no pinholes or holes of the piece", layout.strays
-    blocks = Counter(place for block in layout.square.blocks for place in block.pinholes)
+    blocks = Counter(place for block in layout.design.blocks for place in block.pinholes)
     twice = tuple(place for place, count in blocks.items() if count > 1)
     if twice:
         yield "pinholes listed twice in blocks", twice
     fillings = Counter(
-        (each.filling, each.legs, place) for each in layout.square.fillings for place in each.places
+        (each.filling, each.legs, place) for each in layout.design.fillings for place in each.places
     )
     again = tuple(place for (_, _, place), count in fillings.items() if count > 1)
     if again:
@@ -145,7 +145,7 @@ def one_block(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """Every listed block hangs together by neighbour steps."""
     label = components(layout.piece.neighbours, layout.block)
     roots = np.flatnonzero(label == np.arange(len(label)))
-    parts = np.bincount(layout.block[roots], minlength=len(layout.square.blocks))
+    parts = np.bincount(layout.block[roots], minlength=len(layout.design.blocks))
     for number in np.flatnonzero(parts != 1).tolist():
         how = "has no pinhole" if parts[number] == 0 else f"falls into {parts[number]} parts"
         yield f"block {number + 1} {how}", layout.points(layout.block == number)
@@ -163,22 +163,22 @@ def one_stitch(layout: Layout, limits: Limits) -> Iterator[Fault]:
 
 def symmetry(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """The square's symmetry takes blocks with their stitches, units and double ground to themselves."""
-    square, piece = layout.square, layout.piece
-    stitch = np.array([list(STITCHES).index(block.stitch) for block in square.blocks] + [-1])
+    design, piece = layout.design, layout.piece
+    stitch = np.array([list(STITCHES).index(block.stitch) for block in design.blocks] + [-1])
     worked = 2 * stitch[layout.block] + layout.double
     setting = piece.setting
     uneven = np.zeros(len(piece), dtype=np.bool_)
-    for moved in setting.moved(piece.pinholes, square.symmetry):
+    for moved in setting.moved(piece.pinholes, design.symmetry):
         uneven |= worked != worked[locate(piece, moved)]
     if uneven.any():
-        yield f"blocks or double ground break the symmetry ({square.symmetry})", layout.points(uneven)
+        yield f"blocks or double ground break the symmetry ({design.symmetry})", layout.points(uneven)
     for name in sorted({placed.unit.name for placed in layout.units}):
         centres = np.concatenate([placed.centres for placed in layout.units if placed.unit.name == name])
         kept = set(_pairs(setting.wrap.fold(centres)))
-        images = zip(*(_pairs(moved) for moved in setting.moved(centres, square.symmetry)), strict=True)
+        images = zip(*(_pairs(moved) for moved in setting.moved(centres, design.symmetry)), strict=True)
         alone = tuple(point for point, moved in zip(_pairs(centres), images, strict=True) if not kept.issuperset(moved))
         if alone:
-            yield f"{name} units break the symmetry ({square.symmetry})", alone
+            yield f"{name} units break the symmetry ({design.symmetry})", alone
 
 
 def _pairs(points: IntArray) -> list[Point]:

@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from constraints.check.listing import Fault
+from constraints.design import Design
 from constraints.forms import Strip
 from constraints.layout import Layout, unit_of_filling
-from constraints.square import Design
 
 
-def even(square: Design, repeat: Layout) -> Iterator[Fault]:
+def even(design: Design, repeat: Layout) -> Iterator[Fault]:
     """Every place is worked as the one a repeat further on; figures that an end would cut are left out."""
-    form = square.form
+    form = design.form
     if not isinstance(form, Strip):
         return
-    stitch = {place: block.stitch for block in square.blocks for place in block.pinholes}
-    once = {place: block.stitch for block in repeat.square.blocks for place in block.pinholes}
+    stitch = {place: block.stitch for block in design.blocks for place in block.pinholes}
+    once = {place: block.stitch for block in repeat.design.blocks for place in block.pinholes}
     uneven = tuple(
         (x, y)
         for y in range(form.length)
@@ -25,9 +25,9 @@ def even(square: Design, repeat: Layout) -> Iterator[Fault]:
     )
     if uneven:
         yield "places that differ from one repeat to another", uneven
-    listed = {(each.filling, each.legs, place) for each in square.fillings for place in each.places}
+    listed = {(each.filling, each.legs, place) for each in design.fillings for place in each.places}
     wanted = set()
-    for each in repeat.square.fillings:
+    for each in repeat.design.fillings:
         unit = unit_of_filling(each)
         reach = 0 if unit is None else unit.size - 1
         for x, y in each.places:

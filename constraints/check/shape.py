@@ -39,8 +39,8 @@ def one_worker(layout: Layout, limits: Limits) -> Iterator[Fault]:
     splits, merges = (layout.points(_in_block(layout, found == kind)) for kind in (SPLIT, MERGE))
     count = int((found != NONE).sum())
     where = tuple(sorted({*splits, *merges}, key=lambda p: (p[1], p[0])))
-    if count != layout.square.splits:
-        yield f"{count} splits and merges; the square says {layout.square.splits}", where
+    if count != layout.design.splits:
+        yield f"{count} splits and merges; the square says {layout.design.splits}", where
     if limits.splits is not None and count > limits.splits:
         yield f"{count} splits and merges, more than the {limits.splits} allowed", where
 
@@ -139,9 +139,9 @@ def solid(layout: Layout, limits: Limits) -> Iterator[Fault]:
 
 def headside(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """The headside is worked as it says, in blocks of its own; no other block comes to an edge."""
-    piece, square = layout.piece, layout.square
+    piece, design = layout.piece, layout.design
     wanted = "" if piece.headside is None else piece.headside.stitch
-    stitch = np.array([*(block.stitch for block in square.blocks), ""])[layout.block]
+    stitch = np.array([*(block.stitch for block in design.blocks), ""])[layout.block]
     bare = piece.fan & (stitch != wanted)
     if bare.any():
         yield f"places of the headside that are not worked in {wanted} stitch", layout.points(bare)

@@ -23,30 +23,30 @@ MATCH_ROUNDING = 6e-5
 
 def stitches(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """Only the stitches and fillings that the brief allows."""
-    square = layout.square
+    design = layout.design
     if limits.stitches is None:
         return
     # The stitch of a headside is named with it.
     fans = set(layout.block[layout.piece.fan].tolist())
-    own = [block for number, block in enumerate(square.blocks) if number not in fans]
+    own = [block for number, block in enumerate(design.blocks) if number not in fans]
     for stitch in sorted({block.stitch for block in own} - limits.stitches):
         places = [p for block in own if block.stitch == stitch for p in block.pinholes]
         yield f"the brief does not allow {stitch} stitch", tuple(places)
     # And so are the spiders of ground scallops.
     spiders = {(x, y) for x, y in headside.spiders(layout.piece).tolist()}
-    for words in sorted({each.filling for each in square.fillings if set(each.places) - spiders}):
+    for words in sorted({each.filling for each in design.fillings if set(each.places) - spiders}):
         if FILLING_NAMES[words] not in limits.stitches:
-            places = [p for each in square.fillings if each.filling == words for p in each.places]
+            places = [p for each in design.fillings if each.filling == words for p in each.places]
             yield f"the brief does not allow {words}", tuple(places)
 
 
 def least(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """At least as much of a stitch or filling as the brief asks: pinholes, or units of a figure."""
-    square = layout.square
+    design = layout.design
     amounts: Counter[str] = Counter()
-    for block in square.blocks:
+    for block in design.blocks:
         amounts[block.stitch] += len(block.pinholes)
-    for each in square.fillings:
+    for each in design.fillings:
         unit = unit_of_filling(each)
         amounts[unit.kind if unit else FILLING_NAMES[each.filling]] += len(each.places)
     for name, wanted in sorted(limits.least.items()):
@@ -56,21 +56,21 @@ def least(layout: Layout, limits: Limits) -> Iterator[Fault]:
 
 def pairs(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """The pairs are those of the size and the way of working, and no more than the brief has."""
-    square = layout.square
+    design = layout.design
     needed = _lines(layout.piece) + _edges(layout.piece) + _passives(layout)
-    if square.pairs != needed:
-        yield f"a square of this size takes {needed} pairs; it says {square.pairs}", ()
-    if limits.pairs is not None and square.pairs > limits.pairs:
-        yield f"{square.pairs} pairs; the brief has {limits.pairs}", ()
+    if design.pairs != needed:
+        yield f"a square of this size takes {needed} pairs; it says {design.pairs}", ()
+    if limits.pairs is not None and design.pairs > limits.pairs:
+        yield f"{design.pairs} pairs; the brief has {limits.pairs}", ()
 
 
 def match(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """The stamp can be found in the square as well as it says, and as well as the brief asks."""
-    stamp, piece = layout.square.stamp, layout.piece
+    stamp, piece = layout.design.stamp, layout.piece
     if stamp is None:
         return
     reach = float(np.abs(piece.pinholes).max()) + 2 * NEAR
-    area = printed(stamp.outlines, layout.square.symmetry, reach, piece.setting)
+    area = printed(stamp.outlines, layout.design.symmetry, reach, piece.setting)
     target = covered(area, piece) >= 1 - SLACK
     if not target.any():
         yield "the stamp covers no pinhole", ()
@@ -97,9 +97,9 @@ def _passives(layout: Layout) -> int:
     """Pairs that run along the edges beside the edge pairs, as many at each headside as it says."""
     piece = layout.piece
     if piece.headside is None:
-        return _edges(piece) * layout.square.passives
+        return _edges(piece) * layout.design.passives
     dressed = len(piece.headside_edges)
-    return (_edges(piece) - dressed) * layout.square.passives + dressed * (piece.headside.pairs - 2)
+    return (_edges(piece) - dressed) * layout.design.passives + dressed * (piece.headside.pairs - 2)
 
 
 def _edges(piece: Piece) -> int:
@@ -114,14 +114,14 @@ def matched(target: BoolArray, close: BoolArray, shape: BoolArray) -> float:
 
 def flow(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """Every crossing takes and gives two pairs, none waits for itself, and every cut has all the pairs."""
-    square, piece = layout.square, layout.piece
-    run = flow_of(piece, nodes_of(layout), square.start)
+    design, piece = layout.design, layout.piece
+    run = flow_of(piece, nodes_of(layout), design.start)
     yield from _crossings(layout, run)
     if len(run.cycle):
         words = "no order of work: these pinholes, rows and units wait for one another"
         yield words, layout.points(np.isin(run.node, run.cycle))
         return
-    carried = square.pairs - _passives(layout)
+    carried = design.pairs - _passives(layout)
     fewest, most = int(run.across_cuts.min()), int(run.across_cuts.max())
     if (fewest, most) != (carried, carried):
         count = str(most) if fewest == most else f"{fewest} to {most}"

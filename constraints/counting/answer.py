@@ -144,7 +144,9 @@ def size(space: Space, effort: float, seed: int, watch: Watch = lambda words: No
             own, among = count.at_least()
     partial = own.kind in (Certainty.AT_LEAST, Certainty.NONE_FOUND)
     classes = _fewest(own, space) if partial else _classes(count, space, own, exact)
-    return SpaceSize(own, classes, count.states, count.visited, count.runs if own.kind is Certainty.ESTIMATE else 0, among)
+    return SpaceSize(
+        own, classes, count.states, count.visited, count.runs if own.kind is Certainty.ESTIMATE else 0, among
+    )
 
 
 def whole(value: int, kind: Certainty) -> LayoutCount:

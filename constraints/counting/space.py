@@ -12,8 +12,8 @@ from functools import cached_property
 
 import numpy as np
 
-from constraints import model
 from constraints import piece as pieces
+from constraints import rulebook
 from constraints.brief import Brief
 from constraints.counting.sweep import sweep
 from constraints.counting.tally import Problem
@@ -93,9 +93,9 @@ class Space:
     def problem(self, group: Group) -> Problem:
         """The layouts that keep a symmetry and all rules, to be counted."""
         brief = self._blocks_alone
-        lace = model.lace(self._piece(group), brief, (*model.BLOCK_RULES, solid.solid))
-        share, *others = sorted(lace.formula.linears, key=lambda each: each.rule != solid.NAME)
-        swept = sweep(lace.formula, lace.block, lace.piece.images, lace.piece.pinholes)
+        model = rulebook.build(self._piece(group), brief, (*rulebook.BLOCK_RULES, solid.solid))
+        share, *others = sorted(model.formula.linears, key=lambda each: each.rule != solid.NAME)
+        swept = sweep(model.formula, model.block, model.piece.images, model.piece.pinholes)
         return Problem(swept, share, tuple(others))
 
     @property

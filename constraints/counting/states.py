@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from constraints.counting.sweep import Branch, Pair, SweepStep, Sweep
+from constraints.counting.sweep import Branch, Pair, Sweep, SweepStep
 from constraints.formula import Linear
 from constraints.lattice import FloatArray, IntArray
 

@@ -20,17 +20,17 @@ from constraints.variables import Model
 NAME = "corners"
 
 
-def corners(lace: Model) -> None:
+def corners(model: Model) -> None:
     """No more links side by side over a corner line than the brief's way of crossing allows."""
-    links = over_lines(lace.piece)
-    if lace.brief.corners == CLEAR:
-        lace.formula.clause(NAME, ~lace.block[links])
-    elif lace.brief.corners == SWUNG:
-        most = SWINGING if lace.brief.splits else SLANTING
-        lace.formula.clause(NAME, ~lace.block[side_by_side(lace.piece, links, most + 1)])
+    links = over_lines(model.piece)
+    if model.brief.corners == CLEAR:
+        model.formula.clause(NAME, ~model.block[links])
+    elif model.brief.corners == SWUNG:
+        most = SWINGING if model.brief.splits else SLANTING
+        model.formula.clause(NAME, ~model.block[side_by_side(model.piece, links, most + 1)])
         if most > SWINGING:
-            slanting(lace, links)
-        lace.formula.clause(NAME, ~lace.block[round_the_middle(lace.piece)])
+            slanting(model, links)
+        model.formula.clause(NAME, ~model.block[round_the_middle(model.piece)])
 
 
 def over_lines(piece: Piece) -> IntArray:
@@ -53,12 +53,12 @@ def side_by_side(piece: Piece, links: IntArray, count: int) -> IntArray:
     return chosen
 
 
-def slanting(lace: Model, links: IntArray) -> None:
+def slanting(model: Model, links: IntArray) -> None:
     """Trails too wide to swing about one pin do so in slanting rows: both ends of their runs are clean, and on either
     side of the line they come to it straight."""
-    piece, formula = lace.piece, lace.formula
+    piece, formula = model.piece, model.formula
     # Off the piece lies no block.
-    block = np.append(lace.block, FALSE)
+    block = np.append(model.block, FALSE)
     for count in WIDTHS:
         run = side_by_side(piece, links, count)
         ends, outward = run[:, :2], outward_of(piece, run[:, :2])

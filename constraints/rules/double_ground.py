@@ -16,11 +16,11 @@ from constraints.variables import Model
 NAME = "double ground"
 
 
-def double_pinholes(lace: Model) -> IntArray:
+def double_pinholes(model: Model) -> IntArray:
     """(n,) literals: the pinhole is a corner of a hole of a double-ground field."""
-    if DOUBLE not in lace.labels.codes:
-        return np.full(len(lace.piece), FALSE)
-    holes = np.flatnonzero(lace.field_hole)
-    label = lace.formula.all_of(NAME, lace.labels.literals(DOUBLE, holes))
-    table = covering(lace.piece.holes[holes], label, len(lace.piece))
-    return lace.formula.any_of(NAME, table)
+    if DOUBLE not in model.labels.codes:
+        return np.full(len(model.piece), FALSE)
+    holes = np.flatnonzero(model.field_hole)
+    label = model.formula.all_of(NAME, model.labels.literals(DOUBLE, holes))
+    table = covering(model.piece.holes[holes], label, len(model.piece))
+    return model.formula.any_of(NAME, table)

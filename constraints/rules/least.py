@@ -15,18 +15,18 @@ from constraints.variables import Model
 NAME = "minimum"
 
 
-def least(lace: Model) -> None:
+def least(model: Model) -> None:
     """Every minimum of the brief, over the whole piece."""
-    for name, count in lace.brief.least.items():
-        literals = counted(lace, name)
+    for name, count in model.brief.least.items():
+        literals = counted(model, name)
         weights = np.ones(len(literals), dtype=np.int64)
-        lace.formula.linear(NAME, literals, weights, count, max(count, len(literals)))
+        model.formula.linear(NAME, literals, weights, count, max(count, len(literals)))
 
 
-def counted(lace: Model, name: str) -> IntArray:
+def counted(model: Model, name: str) -> IntArray:
     """The literals that count towards a stitch (pinholes) or a figure (units), over the whole piece."""
-    if name in lace.stitch:
-        return lace.stitch[name]
+    if name in model.stitch:
+        return model.stitch[name]
     if name == DOUBLE:
-        return double_pinholes(lace)
-    return np.concatenate([lace.sites[unit.name].chosen for unit in FILLINGS[name].units])
+        return double_pinholes(model)
+    return np.concatenate([model.sites[unit.name].chosen for unit in FILLINGS[name].units])

@@ -21,15 +21,15 @@ NAME = "match"
 _SCALE = 10_000
 
 
-def match(lace: Model, target: Target, least: float) -> Linear:
+def match(model: Model, target: Target, least: float) -> Linear:
     """The linear form of match >= least: |target and block| >= least x (|target| + |block and near|)."""
-    literals, weights, constant = match_terms(lace, target, least)
+    literals, weights, constant = match_terms(model, target, least)
     return linear(NAME, literals, weights, constant, int(np.abs(weights).sum()) + abs(constant))
 
 
-def match_terms(lace: Model, target: Target, least: float) -> tuple[IntArray, IntArray, int]:
+def match_terms(model: Model, target: Target, least: float) -> tuple[IntArray, IntArray, int]:
     """Literals, weights and bound: match >= least exactly when the weighted sum reaches the bound."""
-    shown = ~lace.block if target.reverse else lace.block
+    shown = ~model.block if target.reverse else model.block
     share = math.ceil(least * _SCALE - 1e-9)
     literals = np.concatenate([shown[target.inside], shown[target.near]])
     weights = np.concatenate(

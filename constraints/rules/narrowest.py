@@ -11,18 +11,18 @@ from constraints.variables import Model
 NAME = "narrowest"
 
 
-def narrowest(lace: Model) -> None:
+def narrowest(model: Model) -> None:
     """A trail is nowhere narrower than the brief asks (trails of 3 or 4: common practice, no source)."""
-    size = lace.brief.narrowest
+    size = model.brief.narrowest
     if size < 2:
         return
-    squares = lace.piece.lattice_squares(size)
-    if lace.brief.corners:
+    squares = model.piece.lattice_squares(size)
+    if model.brief.corners:
         # Either half of a block is a block of its own.
-        squares = squares[lace.piece.one_zone(squares)]
-    full = lace.formula.all_of(NAME, lace.block[squares])
-    own = np.flatnonzero(~lace.piece.fan)
-    lace.formula.clause(NAME, ~lace.block[own], covering(squares, full, len(lace.piece))[own])
+        squares = squares[model.piece.one_zone(squares)]
+    full = model.formula.all_of(NAME, model.block[squares])
+    own = np.flatnonzero(~model.piece.fan)
+    model.formula.clause(NAME, ~model.block[own], covering(squares, full, len(model.piece))[own])
 
 
 def covering(squares: IntArray, literal: IntArray, pinholes: int) -> IntArray:

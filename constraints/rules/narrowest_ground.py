@@ -13,15 +13,15 @@ from constraints.variables import Model
 NAME = "narrowest ground"
 
 
-def narrowest_ground(lace: Model) -> None:
+def narrowest_ground(model: Model) -> None:
     """With size 2 no open pinhole is squeezed between blocks; with 1 single rows of holes are allowed."""
-    size = lace.brief.narrowest_ground
+    size = model.brief.narrowest_ground
     if size < 2:
         return
     if size == 2:  # the squares are the holes, whose openness has its variable already
-        squares, clear = lace.piece.holes, lace.open_hole
+        squares, clear = model.piece.holes, model.open_hole
     else:
-        squares = lace.piece.lattice_squares(size)
-        clear = lace.formula.all_of(NAME, ~lace.block[squares])
-    inside = np.flatnonzero(lace.piece.depth >= 1)
-    lace.formula.clause(NAME, lace.block[inside], covering(squares, clear, len(lace.piece))[inside])
+        squares = model.piece.lattice_squares(size)
+        clear = model.formula.all_of(NAME, ~model.block[squares])
+    inside = np.flatnonzero(model.piece.depth >= 1)
+    model.formula.clause(NAME, model.block[inside], covering(squares, clear, len(model.piece))[inside])

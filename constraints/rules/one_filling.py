@@ -18,43 +18,43 @@ from constraints.variables import Model
 NAME = "one filling per field"
 
 
-def one_filling(lace: Model) -> None:
+def one_filling(model: Model) -> None:
     """The label of a field spreads over its holes, the alignment of a rose field with it."""
-    formula, labels = lace.formula, lace.labels
-    evens = (labels.even_u, labels.even_v) if lace.aligned else ()
+    formula, labels = model.formula, model.labels
+    evens = (labels.even_u, labels.even_v) if model.aligned else ()
     for bit in (*labels.bits, *map(_variable, evens)):
-        formula.clause(NAME, ~bit, lace.open_hole)  # a hole outside every field has no label
+        formula.clause(NAME, ~bit, model.open_hole)  # a hole outside every field has no label
     for step in (DOWN_RIGHT, DOWN_LEFT):
-        here, there = _side_by_side(lace, step)
-        over = turned(lace.piece, here, step)
+        here, there = _side_by_side(model, step)
+        over = turned(model.piece, here, step)
         for bit in labels.bits:
-            _spread(lace, here, bit[here], there, bit[there])
+            _spread(model, here, bit[here], there, bit[there])
         for number, even in enumerate(evens):
             one, other, differ = _compared(even[here], even[there], over[:, number])
-            _spread(lace, here[~differ], one[~differ], there[~differ], other[~differ])
-            _unlike_among_roses(lace, here[differ], one[differ], there[differ], other[differ])
-    _known_codes(lace)
-    fixed = lace.swap_fixed()
-    if lace.aligned and len(fixed):
-        u, v = diagonals(lace.piece.hole_centres[fixed]).T
+            _spread(model, here[~differ], one[~differ], there[~differ], other[~differ])
+            _unlike_among_roses(model, here[differ], one[differ], there[differ], other[differ])
+    _known_codes(model)
+    fixed = model.swap_fixed()
+    if model.aligned and len(fixed):
+        u, v = diagonals(model.piece.hole_centres[fixed]).T
         one, other, differ = _compared(labels.even_u[fixed], labels.even_v[fixed], (u - v) % 2 == 1)
         formula.clause(NAME, ~one[~differ], other[~differ])
         formula.clause(NAME, one[~differ], ~other[~differ])
-        _unlike_among_roses(lace, fixed[differ], one[differ], fixed[differ], other[differ])
+        _unlike_among_roses(model, fixed[differ], one[differ], fixed[differ], other[differ])
 
 
-def _side_by_side(lace: Model, step: int) -> tuple[IntArray, IntArray]:
+def _side_by_side(model: Model, step: int) -> tuple[IntArray, IntArray]:
     """Holes and those beside them in this direction, where both can belong to a field."""
-    beside = lace.piece.hole_neighbours[:, step]
-    here = np.flatnonzero((beside >= 0) & lace.field_hole)
-    here = here[lace.field_hole[beside[here]]]
+    beside = model.piece.hole_neighbours[:, step]
+    here = np.flatnonzero((beside >= 0) & model.field_hole)
+    here = here[model.field_hole[beside[here]]]
     return here, beside[here]
 
 
-def _spread(lace: Model, here: IntArray, one: IntArray, there: IntArray, other: IntArray) -> None:
+def _spread(model: Model, here: IntArray, one: IntArray, there: IntArray, other: IntArray) -> None:
     """What is true of an open hole is true of an open hole beside it. Literals (k,) that are false of other holes."""
-    lace.formula.clause(NAME, ~one, ~lace.open_hole[there], other)
-    lace.formula.clause(NAME, ~other, ~lace.open_hole[here], one)
+    model.formula.clause(NAME, ~one, ~model.open_hole[there], other)
+    model.formula.clause(NAME, ~other, ~model.open_hole[here], one)
 
 
 def _compared(one: IntArray, other: IntArray, unlike: BoolArray) -> tuple[IntArray, IntArray, BoolArray]:
@@ -67,22 +67,22 @@ def _variable(literals: IntArray) -> IntArray:
     return np.where((literals < 0) & (literals != FALSE), ~literals, literals)
 
 
-def _unlike_among_roses(lace: Model, here: IntArray, one: IntArray, there: IntArray, other: IntArray) -> None:
+def _unlike_among_roses(model: Model, here: IntArray, one: IntArray, there: IntArray, other: IntArray) -> None:
     """Of two open holes of a field of roses, side by side or the same one, just one of the two is true.
 
     A field may come back to itself out of line, round a repeat or by way of the symmetry. Then no rose stands in it,
     and any other filling may. That variables are the same can be asked of every field: all may be false.
     """
-    for kind in lace.aligned:
-        elsewhere = ~lace.labels.literals(kind, here)
-        lace.formula.clause(NAME, elsewhere, ~lace.open_hole[there], ~one, ~other)
-        lace.formula.clause(NAME, elsewhere, ~lace.open_hole[there], one, other)
+    for kind in model.aligned:
+        elsewhere = ~model.labels.literals(kind, here)
+        model.formula.clause(NAME, elsewhere, ~model.open_hole[there], ~one, ~other)
+        model.formula.clause(NAME, elsewhere, ~model.open_hole[there], one, other)
 
 
-def _known_codes(lace: Model) -> None:
+def _known_codes(model: Model) -> None:
     """No label beyond the last kind."""
-    labels = lace.labels
-    everywhere = np.flatnonzero(lace.field_hole)
+    labels = model.labels
+    everywhere = np.flatnonzero(model.field_hole)
     for code in range(len(labels.codes) + 1, 1 << len(labels.bits)):
         columns = [~bit[everywhere] if code >> b & 1 else bit[everywhere] for b, bit in enumerate(labels.bits)]
-        lace.formula.clause(NAME, np.stack(columns, axis=1))
+        model.formula.clause(NAME, np.stack(columns, axis=1))

@@ -22,12 +22,12 @@ def steps(piece: Piece) -> IntArray:
     return pairs[pairs[:, 1] >= 0]
 
 
-def one_stitch(lace: Model) -> None:
+def one_stitch(model: Model) -> None:
     """A place has at most one stitch, and its neighbour in a block has the same."""
-    if len(lace.stitch) < 2:
+    if len(model.stitch) < 2:
         return
-    lace.formula.at_most_one(NAME, np.stack(list(lace.stitch.values()), axis=1))
-    first, second = steps(lace.piece).T
-    for stitch in lace.stitch.values():
-        lace.formula.clause(NAME, ~stitch[first], ~lace.block[second], stitch[second])
-        lace.formula.clause(NAME, ~stitch[second], ~lace.block[first], stitch[first])
+    model.formula.at_most_one(NAME, np.stack(list(model.stitch.values()), axis=1))
+    first, second = steps(model.piece).T
+    for stitch in model.stitch.values():
+        model.formula.clause(NAME, ~stitch[first], ~model.block[second], stitch[second])
+        model.formula.clause(NAME, ~stitch[second], ~model.block[first], stitch[first])

@@ -47,13 +47,13 @@ def notches(piece: Piece, corners: str) -> tuple[IntArray, IntArray]:
     return np.concatenate(inside), np.concatenate(missing)
 
 
-def one_worker(lace: Model) -> None:
+def one_worker(model: Model) -> None:
     """No more splits and merges over the whole piece than the brief allows."""
-    inside, missing = notches(lace.piece, lace.brief.corners)
-    three = ~lace.block[inside]
-    gap = lace.block[missing]
-    if lace.brief.splits == 0:
-        lace.formula.clause(NAME, three, gap)
+    inside, missing = notches(model.piece, model.brief.corners)
+    three = ~model.block[inside]
+    gap = model.block[missing]
+    if model.brief.splits == 0:
+        model.formula.clause(NAME, three, gap)
         return
-    split = lace.formula.all_of(NAME, np.concatenate([~three, ~gap[:, None]], axis=1))
-    lace.formula.linear(NAME, split, np.ones(len(split), dtype=np.int64), 0, lace.brief.splits)
+    split = model.formula.all_of(NAME, np.concatenate([~three, ~gap[:, None]], axis=1))
+    model.formula.linear(NAME, split, np.ones(len(split), dtype=np.int64), 0, model.brief.splits)

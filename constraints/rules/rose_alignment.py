@@ -13,12 +13,12 @@ from constraints.variables import Model
 NAME = "rose alignment"
 
 
-def rose_alignment(lace: Model) -> None:
+def rose_alignment(model: Model) -> None:
     """A unit at hole (u, v) asks its field for the alignment u mod 2, v mod 2."""
-    for sites in lace.sites.values():
+    for sites in model.sites.values():
         if not sites.unit.aligned or not len(sites.pinholes):
             continue
         holes = sites.holes[:, 0]
-        for numbers, even in zip(diagonals(sites.centres).T, (lace.labels.even_u, lace.labels.even_v), strict=True):
+        for numbers, even in zip(diagonals(sites.centres).T, (model.labels.even_u, model.labels.even_v), strict=True):
             wanted = np.where(numbers % 2 == 0, even[holes], ~even[holes])
-            lace.formula.implies(NAME, sites.chosen, wanted)
+            model.formula.implies(NAME, sites.chosen, wanted)

@@ -11,14 +11,14 @@ from constraints.variables import Model
 NAME = "solid share"
 
 
-def solid(lace: Model) -> None:
+def solid(model: Model) -> None:
     """Between the least and the greatest share of the brief, counted over the whole piece, its headside aside."""
-    least, most = lace.brief.solid
-    own = ~lace.piece.fan
+    least, most = model.brief.solid
+    own = ~model.piece.fan
     total = int(own.sum())
-    lace.formula.linear(
+    model.formula.linear(
         NAME,
-        lace.block[own],
+        model.block[own],
         np.ones(total, dtype=np.int64),
         math.ceil(least * total - 1e-9),
         math.floor(most * total + 1e-9),

@@ -16,9 +16,9 @@ from constraints.variables import Model, Sites
 NAME = "spider's ring"
 
 
-def spider_ring(lace: Model) -> None:
+def spider_ring(model: Model) -> None:
     """Two spiders never lie on both ends of one neighbour step."""
-    spiders = [s for s in lace.sites.values() if s.unit.ring_free and len(s.pinholes)]
+    spiders = [s for s in model.sites.values() if s.unit.ring_free and len(s.pinholes)]
     if not spiders:
         return
     # Overlaps are already excluded, so only a last row of one can meet the first row of another.
@@ -26,11 +26,11 @@ def spider_ring(lace: Model) -> None:
         owner, literal = [], []
         for sites in spiders:
             for places, at_start in ((_side(sites, step, last=True), True), (_side(sites, step, last=False), False)):
-                number = places if at_start else lace.piece.neighbours[places, step - 2]
+                number = places if at_start else model.piece.neighbours[places, step - 2]
                 flat, chosen = number.reshape(-1), np.repeat(sites.chosen, number.shape[1])
                 owner.append(flat[flat >= 0])
                 literal.append(chosen[flat >= 0])
-        exclusive(lace, NAME, np.concatenate(owner), np.concatenate(literal))
+        exclusive(model, NAME, np.concatenate(owner), np.concatenate(literal))
 
 
 def _side(sites: Sites, step: int, last: bool) -> IntArray:

@@ -14,32 +14,32 @@ from constraints.variables import Model, Sites
 NAME = "one unit per pinhole"
 
 
-def units(lace: Model) -> None:
+def units(model: Model) -> None:
     """A unit lies in open holes whose field is of its kind; no pinhole is in two units."""
-    for sites in lace.sites.values():
+    for sites in model.sites.values():
         if len(sites.pinholes):
-            _in_its_field(lace, sites)
-    _one_each(lace)
+            _in_its_field(model, sites)
+    _one_each(model)
 
 
-def _in_its_field(lace: Model, sites: Sites) -> None:
+def _in_its_field(model: Model, sites: Sites) -> None:
     # The holes in the corners of a unit touch all its pinholes.
     last = sites.unit.size - 2
     holes = sites.holes[:, sorted({0, last, last * (last + 1), last * (last + 2)})]
     # One label is enough: it spreads over the open holes, and a labelled hole is open.
-    lace.formula.implies("one filling per field", sites.chosen, lace.labels.literals(sites.unit.name, holes[:, 0]))
-    lace.formula.implies("one filling per field", sites.chosen, lace.open_hole[holes[:, 1:]])
+    model.formula.implies("one filling per field", sites.chosen, model.labels.literals(sites.unit.name, holes[:, 0]))
+    model.formula.implies("one filling per field", sites.chosen, model.open_hole[holes[:, 1:]])
 
 
-def _one_each(lace: Model) -> None:
-    owner = np.concatenate([sites.pinholes.reshape(-1) for sites in lace.sites.values()] or [np.zeros(0, int)])
+def _one_each(model: Model) -> None:
+    owner = np.concatenate([sites.pinholes.reshape(-1) for sites in model.sites.values()] or [np.zeros(0, int)])
     literal = np.concatenate(
-        [np.repeat(sites.chosen, sites.unit.size**2) for sites in lace.sites.values()] or [np.zeros(0, int)]
+        [np.repeat(sites.chosen, sites.unit.size**2) for sites in model.sites.values()] or [np.zeros(0, int)]
     )
-    exclusive(lace, NAME, owner, literal)
+    exclusive(model, NAME, owner, literal)
 
 
-def exclusive(lace: Model, rule: str, owner: IntArray, literal: IntArray) -> None:
+def exclusive(model: Model, rule: str, owner: IntArray, literal: IntArray) -> None:
     """At most one of the literals that name the same owner; one that meets its own image there is out."""
     if not len(owner):
         return
@@ -47,11 +47,11 @@ def exclusive(lace: Model, rule: str, owner: IntArray, literal: IntArray) -> Non
     owner, literal = owner[order], literal[order]
     twice = (owner[1:] == owner[:-1]) & (literal[1:] == literal[:-1])
     if twice.any():
-        lace.formula.clause(rule, ~np.unique(literal[1:][twice]))
+        model.formula.clause(rule, ~np.unique(literal[1:][twice]))
     first = np.r_[True, owner[1:] != owner[:-1]]
     group = np.cumsum(first) - 1
     count = np.bincount(group)
     column = np.arange(len(owner)) - np.repeat(np.cumsum(count) - count, count)
     table = np.full((len(count), int(count.max())), FALSE)
     table[group, column] = literal
-    lace.formula.at_most_one(rule, table)
+    model.formula.at_most_one(rule, table)

@@ -46,9 +46,9 @@ def _cuts(work: Work) -> list[str]:
     ended = np.bincount(np.where(lengths.head == NOWHERE, count, lengths.head), minlength=count + 1)
     across = np.cumsum(begun) - np.append(0, np.cumsum(ended[:count]))
     found = []
-    if (across != work.square.pairs).any():
-        cut = int(np.flatnonzero(across != work.square.pairs)[0])
-        found.append(f"{across[cut]} pairs cross the cut after crossing {cut}, not {work.square.pairs}")
+    if (across != work.design.pairs).any():
+        cut = int(np.flatnonzero(across != work.design.pairs)[0])
+        found.append(f"{across[cut]} pairs cross the cut after crossing {cut}, not {work.design.pairs}")
     finished = sorted([*work.finished.values(), *work.passives_finished])
     if finished != np.flatnonzero(lengths.head == NOWHERE).tolist():
         found.append("the pairs finished are not those left at the end")
@@ -57,9 +57,9 @@ def _cuts(work: Work) -> list[str]:
 
 def _pins(work: Work) -> list[str]:
     standing = sorted(pin.place for pin in work.pins)
-    wanted = [(x, y) for x, y in pin_places(lay(work.square), work.habits.seam == OPEN).tolist()]
+    wanted = [(x, y) for x, y in pin_places(lay(work.design), work.habits.seam == OPEN).tolist()]
     if work.habits.corner_pins:
-        left, top, right, bottom = work.square.form.box
+        left, top, right, bottom = work.design.form.box
         wanted += [(float(x), float(y)) for x in (left, right) for y in (top, bottom)]
     wanted.sort()
     found = [] if standing == wanted else ["the pins are not those of the square"]
@@ -72,7 +72,7 @@ def _gimps(work: Work) -> list[str]:
     """A gimp passes each pair that comes into its block or leaves it just once, hole by hole, as they are worked."""
     found = []
     for gimp in work.gimps:
-        places = {(x, y) for x, y in work.square.blocks[gimp.block].pinholes}
+        places = {(x, y) for x, y in work.design.blocks[gimp.block].pinholes}
         every = [(x, y, dx, dy) for x, y in places for dx in (-1, 1) for dy in (-1, 1)]
         steps = [(x, y, dx, dy) for x, y, dx, dy in every if (x + dx, y + dy) not in places]
         sides = [[_step(work, passing, places) for passing in side] for side in (gimp.left, gimp.right)]

@@ -63,7 +63,7 @@ def ends_of(work: Work) -> Ends:
     """Both ends of a piece."""
     hung = tuple(Held(_false_pin(work, way), tuple(row)) for way, row in _rows(work, True))
     if (corner := _start_corner(work)) is not None:
-        beside = 1 + passives_of(work.square.form, work.square.worked, work.square.passives)[0]
+        beside = 1 + passives_of(work.design.form, work.design.worked, work.design.passives)[0]
         edge, ground = hung[0].lengths[:beside], hung[0].lengths[beside:]
         hung = (Held(corner, edge), hung[0]._replace(lengths=ground), *hung[1:])
     if work.layout.piece.worked != ROUND:
@@ -78,8 +78,8 @@ def ends_of(work: Work) -> Ends:
 
 def ring(work: Work, ends: Ends) -> tuple[Sewing, ...]:
     """The sewings that close a strip to a ring, from the left edge on. ValueError if it is no strip."""
-    if not isinstance(work.square.form, Strip):
-        raise ValueError(f"a {work.square.form.name} is not joined to its own beginning; only a strip is")
+    if not isinstance(work.design.form, Strip):
+        raise ValueError(f"a {work.design.form.name} is not joined to its own beginning; only a strip is")
     done = [length for held in ends.last for length in held.lengths]
     hung = [(held.place, length) for held in ends.hung for length in held.lengths]
     return tuple(Sewing(place, last, loop) for last, (place, loop) in zip(done, hung, strict=True))
@@ -93,8 +93,8 @@ def faults(work: Work, ends: Ends) -> list[str]:
     found = []
     if sorted(hung) != np.flatnonzero(lengths.tail == NOWHERE).tolist():
         found.append("the pairs hung are not those with which the work begins")
-    if len(hung) != work.square.pairs:
-        found.append(f"{len(hung)} pairs are hung, not {work.square.pairs}")
+    if len(hung) != work.design.pairs:
+        found.append(f"{len(hung)} pairs are hung, not {work.design.pairs}")
     if sorted(done) != np.flatnonzero(lengths.head == NOWHERE).tolist():
         found.append("a pair is not finished, or more than once")
     if ends.sewings and [each.loop for each in ends.sewings] != hung:
@@ -118,8 +118,8 @@ def places_from_footside(work: Work) -> IntArray:
 
 def start_line(work: Work) -> FloatArray:
     """(k, 2) the points of the start line of a round, from the footside inwards, lattice units."""
-    form, piece = work.square.form, work.layout.piece
-    first = START_LINES[work.square.start][1]
+    form, piece = work.design.form, work.layout.piece
+    first = START_LINES[work.design.start][1]
     along = piece.directions[first].astype(np.float64)
     inwards = np.array([along[1], -along[0]])
     sides = np.array(form.box[2:], dtype=np.float64)
@@ -154,8 +154,8 @@ def _rows(work: Work, begin: bool) -> list[tuple[int, list[int]]]:
             last = int(pinhole[way])
         rows[-1][1].append(on[way])
     passives = list(work.passives_hung if begin else work.passives_finished)
-    square = work.square
-    counts = passives_of(square.form, square.worked, square.passives)
+    design = work.design
+    counts = passives_of(design.form, design.worked, design.passives)
     # The edge pair is outermost, its passives follow it.
     rows[0][1][1:1] = passives[: counts[0]]
     if len(counts) > 1:

@@ -25,10 +25,10 @@ class Pillow:
     """The pairs as they hang on the pillow: a length on every way that has been reached."""
 
     def __init__(self, layout: Layout, flow: Flow, habits: Habits, row: int | None) -> None:
-        square = layout.square
-        self.square, self.layout, self.piece, self.flow, self.habits = square, layout, layout.piece, flow, habits
+        design = layout.design
+        self.design, self.layout, self.piece, self.flow, self.habits = design, layout, layout.piece, flow, habits
         self.start_row = row
-        self.ways = Ways(self.piece, square.start, row)
+        self.ways = Ways(self.piece, design.start, row)
         self.ledger = Ledger()
         self.crossed: set[int] = set()
         self.over_crosses = self.ways.crossing_over(layout)
@@ -50,7 +50,7 @@ class Pillow:
         self.on = {way: self.ledger.hang() for way in begin}
         self.hung = dict(self.on)
         self.runs = {length: way for way, length in self.on.items()}
-        counts = passives_of(square.form, square.worked, square.passives)
+        counts = passives_of(design.form, design.worked, design.passives)
         self.passives = [[self.ledger.hang() for _ in range(count)] for count in counts]
         self.passives_hung = self.all_passives
         self.corners = footside.corners_after(self.piece) if habits.corner_pins else {}
@@ -220,7 +220,7 @@ class Pillow:
         self._leave(going, stack.pairs, stack.stitch)
 
     def _stack(self, row: Row, way: int, pairs: list[int]) -> Stack:
-        block = self.square.blocks[self.layout.block[self.ways.head[way]]]
+        block = self.design.blocks[self.layout.block[self.ways.head[way]]]
         near = row.order[0] if row.order else LEFT
         return Stack(self.ledger, block.stitch, self.habits, near, pairs)
 

@@ -47,7 +47,7 @@ def level_row(layout: Layout, start: str) -> int:
 
 def _reach(layout: Layout, start: str) -> int:
     """How far from the middle the row may lie, units."""
-    form, first = layout.square.form, START_LINES[start][1]
+    form, first = layout.design.form, START_LINES[start][1]
     sideways = int(abs(layout.piece.directions[first][0]))  # 1 where the quarter is worked from side to side
     if isinstance(form, Frame):
         # Within the opening a level line runs from one edge to the other.

@@ -7,12 +7,12 @@ from functools import cached_property
 
 import numpy as np
 
+from constraints.design import Design
 from constraints.flow import Flow, flow_of
 from constraints.lattice import IntArray
 from constraints.layout import Layout, lay
 from constraints.nodes import nodes_of
 from constraints.seams import Seams
-from constraints.square import Design
 from constraints.working import footside
 from constraints.working.gimp import Gimp, gimps_round, length_passed
 from constraints.working.habits import HORIZONTAL, Habits
@@ -34,7 +34,7 @@ class Work:
     inwards.
     """
 
-    square: Design
+    design: Design
     layout: Layout
     habits: Habits
     flow: Flow
@@ -70,7 +70,7 @@ class Work:
     @property
     def pinned_otherwise(self) -> bool:
         """Whether papers of the square from before blocks were worked in halves have other pins on corner lines."""
-        return len(self.seams.pins) > 0 and "corners" not in self.square.brief
+        return len(self.seams.pins) > 0 and "corners" not in self.design.brief
 
     @property
     def pairs(self) -> int:
@@ -78,15 +78,15 @@ class Work:
         return len(self.hung) + len(self.passives_hung)
 
 
-def work(square: Design, habits: Habits | None = None) -> Work:
+def work(design: Design, habits: Habits | None = None) -> Work:
     """Work a square that the second check accepts. ValueError if its flow has a cycle."""
-    return work_of(lay(square), habits)
+    return work_of(lay(design), habits)
 
 
 def work_of(layout: Layout, habits: Habits | None = None) -> Work:
     """Work what is laid on a piece of any outline. ValueError if its flow has a cycle, or if it is not worked that
     way."""
-    habits, start = habits or Habits(), layout.square.start
+    habits, start = habits or Habits(), layout.design.start
     row = level_row(layout, start) if habits.start_line == HORIZONTAL else None
     flow = flow_of(layout.piece, nodes_of(layout, row), start, row)
     if len(flow.cycle):
@@ -110,7 +110,7 @@ def _worked(pillow: Pillow) -> Work:
         for passing in (*gimp.left, *gimp.right):
             lengths.twists[length_passed(on, passing)] += 2 * pillow.habits.at_gimp
     return Work(
-        square=pillow.square,
+        design=pillow.design,
         layout=pillow.layout,
         habits=pillow.habits,
         flow=pillow.flow,

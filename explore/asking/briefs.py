@@ -12,9 +12,9 @@ import tomli_w
 
 from constraints import forms
 from constraints.brief import Brief, largest_half_size
+from constraints.design import LARGEST_HALF_SIZE
 from constraints.edging import FOOTSIDE
 from constraints.piece import ACROSS
-from constraints.square import LARGEST_HALF_SIZE
 from constraints.symmetry import OF_STRIPS, SYMMETRIES
 from explore.asking.keys import ANY, KEYS, NAMED, Key
 from explore.asking.kinds import Kind, Unfit, shown

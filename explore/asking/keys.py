@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from constraints import edging
 from constraints.corners import CORNERS, HALVES
+from constraints.design import LARGEST_HALF_SIZE, MOST_REPEATS
 from constraints.piece import WORKED
-from constraints.square import LARGEST_HALF_SIZE, MOST_REPEATS
 from constraints.symmetry import FRIEZES, SYMMETRIES
 from explore.asking.kinds import LENGTH, SHARE, Kind, Number, Span, Whole, WholeSpan
 from explore.asking.names import Choice, EdgingName, SideChoice, Stitches, Text, Turns
@@ -160,7 +160,14 @@ KEYS = (
     Key("worked", Choice(WORKED), "round", "Round the centre in four quarters, or across from edge to edge."),
     Key("passives", Whole(0, 100), "1", "Passive pairs that run along each edge."),
     Key("edging", EdgingName(), edging.FOOTSIDE, "The outer edge; of a strip the right one."),
-    Key("sides", SideChoice(), "one", "Of a strip: along which sides the edging goes.", field="both_sides", only=("strip",)),
+    Key(
+        "sides",
+        SideChoice(),
+        "one",
+        "Of a strip: along which sides the edging goes.",
+        field="both_sides",
+        only=("strip",),
+    ),
     Key("stitches", Stitches(), "cloth,half,rose,spider", "Stitches of blocks and fillings of open fields."),
     Key("narrowest", Whole(1, 100), "2", "Least width of a block, in pinholes."),
     Key("widest", Whole(1, 2 * LARGEST_HALF_SIZE), "16", "Greatest width of a block, in pinholes."),

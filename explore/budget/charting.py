@@ -11,7 +11,7 @@ from explore.budget.words import figure_name, span
 from gallery.looks.drawing import COLOURS
 from gallery.looks.drawing import ROSE as ROSE_COLOUR
 from gallery.looks.drawing import SPIDER as SPIDER_COLOUR
-from gallery.sheets.chart import Bar, Chart, StairsPanel, Stair
+from gallery.sheets.chart import Bar, Chart, Stair, StairsPanel
 
 _READABLE, _ANY, _DETAIL = COLOURS["cloth"][0], "#8a7d96", COLOURS["half"][0]
 _DOUBLE, _DASH = "#5d626c", "\N{EN DASH}"

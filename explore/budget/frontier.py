@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from enum import IntEnum
 
-from constraints.square import Design
+from constraints.design import Design
 from explore.budget.offers import SizeOffer
 
 
@@ -48,13 +48,13 @@ class Showing:
 class Figures:
     """What was worked out for one half-size. showing: None without a stamp, or where it finds no place.
 
-    rooms: of the figures that were tried at it. squares: a sample, not yet numbered. reason: why there is none.
+    rooms: of the figures that were tried at it. designs: a sample, not yet numbered. reason: why there is none.
     """
 
     offer: SizeOffer
     showing: Showing | None
     rooms: Mapping[str, Room]
-    squares: tuple[Design, ...] = ()
+    designs: tuple[Design, ...] = ()
     reason: str = ""
 
 

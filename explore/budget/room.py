@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from constraints import model
+from constraints import rulebook
 from constraints.brief import limits
 from constraints.check import check
 from constraints.formula import FALSE, Linear, linear
@@ -39,22 +39,22 @@ def room(bench: Bench, figure: str, laid: Sequence[Laid]) -> Room:
     Every answer but "not found" is certain: a square was found and stands the second check, or the solver has
     proven that there is none.
     """
-    wanted = _wanted(bench.lace, figure)
+    wanted = _wanted(bench.model, figure)
     if not len(wanted.variables):
         return Room.IMPOSSIBLE  # no place of the grid is large enough
     for each in laid[:_PLACES]:
         if _beside(bench, figure, each):
             return Room.FOUND
-    answer = _solved(bench.lace, wanted, np.zeros(bench.lace.formula.size, dtype=bool), bench.brief.effort)
+    answer = _solved(bench.model, wanted, np.zeros(bench.model.formula.size, dtype=bool), bench.brief.effort)
     if answer.values is not None:
-        _stands(bench, bench.lace, answer.values)
+        _stands(bench, bench.model, answer.values)
         return Room.FOUND if bench.stamp is None else Room.ALONE
     return Room.IMPOSSIBLE if answer.status is Status.IMPOSSIBLE else Room.NOT_FOUND
 
 
-def _wanted(lace: Model, figure: str) -> Linear:
+def _wanted(model: Model, figure: str) -> Linear:
     """At least one of the figure, as a constraint."""
-    literals: IntArray = double_pinholes(lace) if figure == DOUBLE else lace.sites[figure].chosen
+    literals: IntArray = double_pinholes(model) if figure == DOUBLE else model.sites[figure].chosen
     literals = literals[literals != FALSE]
     return linear(_RULE, literals, np.ones(len(literals), dtype=np.int64), 1, max(1, len(literals)))
 
@@ -62,33 +62,33 @@ def _wanted(lace: Model, figure: str) -> Linear:
 def _beside(bench: Bench, figure: str, laid: Laid) -> bool:
     """Whether the solver finds the figure in a square that shows the stamp as well as the brief asks."""
     assert laid.blocking is not None
-    lace = model.lace(bench.piece, bench.brief)  # a new one, since the match becomes part of it
-    wanted = _wanted(lace, figure)
-    lace.formula.linears.append(match(lace, laid.target, bench.brief.least_match))
-    hint = np.zeros(lace.formula.size, dtype=bool)
-    literal = next(iter(lace.stitch.values()))[laid.blocking.block]
+    model = rulebook.build(bench.piece, bench.brief)  # a new one, since the match becomes part of it
+    wanted = _wanted(model, figure)
+    model.formula.linears.append(match(model, laid.target, bench.brief.least_match))
+    hint = np.zeros(model.formula.size, dtype=bool)
+    literal = next(iter(model.stitch.values()))[laid.blocking.block]
     hint[literal[literal > 0]] = True
-    answer = _solved(lace, wanted, lace.formula.complete(hint), bench.brief.effort, prove=False)
+    answer = _solved(model, wanted, model.formula.complete(hint), bench.brief.effort, prove=False)
     if answer.values is None:
         return False
-    _stands(bench, lace, answer.values)
+    _stands(bench, model, answer.values)
     return True
 
 
-def _solved(lace: Model, wanted: Linear, hint: BoolArray, effort: float, prove: bool = True) -> Answer:
-    answer = Solver(lace.formula).solve(hint, _EFFORT * effort, wanted)
+def _solved(model: Model, wanted: Linear, hint: BoolArray, effort: float, prove: bool = True) -> Answer:
+    answer = Solver(model.formula).solve(hint, _EFFORT * effort, wanted)
     if answer.status is not Status.NOT_FOUND or not prove:
         return answer
-    lace.formula.linears.append(wanted)
-    answer = Solver(lace.formula).prove(_EFFORT * effort)
-    lace.formula.linears.remove(wanted)
+    model.formula.linears.append(wanted)
+    answer = Solver(model.formula).prove(_EFFORT * effort)
+    model.formula.linears.remove(wanted)
     return answer
 
 
-def _stands(bench: Bench, lace: Model, values: BoolArray) -> None:
+def _stands(bench: Bench, model: Model, values: BoolArray) -> None:
     """Raises Fault if the second check refuses what the model allowed."""
-    square = finish(
-        lace,
+    design = finish(
+        model,
         values,
         pitch_mm=bench.size.pitch_mm,
         pairs=bench.size.pairs,
@@ -96,6 +96,6 @@ def _stands(bench: Bench, lace: Model, values: BoolArray) -> None:
         brief=limits(bench.brief),
         composition="",
     )
-    findings = check(square)
+    findings = check(design)
     if findings:
         raise Fault(f"half-size {bench.size.half_size}: {findings[0]}")

@@ -6,7 +6,7 @@ from collections import Counter
 from collections.abc import Sequence
 
 from constraints.brief import Brief
-from constraints.square import Design
+from constraints.design import Design
 from explore.apart import Collection
 from explore.job import Workshop
 from explore.laying.laid import Laid
@@ -28,10 +28,10 @@ def sample(workshop: Workshop, brief: Brief, laid: Sequence[Laid]) -> tuple[tupl
     notes: Counter[str] = Counter()
     for job in range(_JOBS):
         place = laid[job % min(len(laid), _PLACES)] if laid else None
-        square, note = workshop.run(job, place)
-        if square is None:
+        design, note = workshop.run(job, place)
+        if design is None:
             notes[note] += 1
-        elif collection.takes(square) and len(collection.squares) == WANTED:
+        elif collection.takes(design) and len(collection.designs) == WANTED:
             break
-    reason = "" if collection.squares or not notes else notes.most_common(1)[0][0]
-    return tuple(collection.squares), reason
+    reason = "" if collection.designs or not notes else notes.most_common(1)[0][0]
+    return tuple(collection.designs), reason

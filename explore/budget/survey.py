@@ -66,7 +66,7 @@ class Survey:
 
     def shown(self, pairs: int) -> Figures | None:
         """The figures whose sample stands in the row of a budget: the largest half-size that has squares."""
-        held = [each for each in self.figures if each.offer.pairs <= pairs and each.squares]
+        held = [each for each in self.figures if each.offer.pairs <= pairs and each.designs]
         return held[-1] if held else None
 
 
@@ -99,9 +99,9 @@ def survey(
 
 
 def has_squares(brief: Brief, stamp: Stamp | None) -> bool:
-    """Whether the row of the brief's pairs would have squares: of the largest half-size that is worked out."""
+    """Whether the row of the brief's pairs would have designs: of the largest half-size that is worked out."""
     largest = next(reversed(tried(offers(brief, brief.pairs))), None)
-    return largest is not None and bool(_figures(_Desk(brief, stamp, 0.0, inf), 0, (largest, True))[0].squares)
+    return largest is not None and bool(_figures(_Desk(brief, stamp, 0.0, inf), 0, (largest, True))[0].designs)
 
 
 @dataclass(eq=False)
@@ -160,8 +160,8 @@ def _figures(desk: _Desk, number: int, task: tuple[SizeOffer, bool]) -> tuple[Fi
     laid = lay_out(bench) if desk.stamp is not None else []
     shown = showing(laid, bench.brief, desk.most_detail, desk.least_size)
     good = [each for each in laid if usable(each, bench.brief)]
-    squares, reason = sample(workshop, bench.brief, good) if with_sample else ((), "")
-    return Figures(offer, shown, {}, squares, reason), good[:_KEPT]
+    designs, reason = sample(workshop, bench.brief, good) if with_sample else ((), "")
+    return Figures(offer, shown, {}, designs, reason), good[:_KEPT]
 
 
 def _rooms(desk: _Desk, number: int, task: tuple[str, list[tuple[SizeOffer, list[Laid]]]]) -> dict[int, Room]:

@@ -42,8 +42,8 @@ def write(
     numbers: dict[int, tuple[int, ...]] = {}
     for figures in survey.figures:
         first = study.next_number
-        for square in figures.squares:
-            study = study.keep(square.numbered(study.next_number), study.next_job)
+        for design in figures.designs:
+            study = study.keep(design.numbered(study.next_number), study.next_job)
         numbers[figures.offer.half_size] = tuple(range(first, study.next_number))
     write_whole(folder / RECORD, to_text(survey, numbers, reasons))
     _draw(study, _Drawing(survey, study, numbers, reasons, *drawn), cores)
@@ -63,17 +63,17 @@ class _Drawing:
         from gallery.sheets.rows import SheetRow
 
         survey = self.survey
-        by_number = {square.number: square for square in self.study.squares}
+        by_number = {design.number: design for design in self.study.designs}
         rows = []
         for pairs in survey.rows:
             held = survey.shown(pairs)
-            squares = [] if held is None else [by_number[number] for number in self.numbers[held.offer.half_size]]
+            designs = [] if held is None else [by_number[number] for number in self.numbers[held.offer.half_size]]
             afforded = survey.afforded(pairs)
             budget = survey.budget(pairs)
             told = heading(budget, afforded, survey.best_print(budget))
             if held is not None and held.offer != afforded[-1]:
                 told.append(f"here: half-size {held.offer.half_size}")
-            rows.append(SheetRow(f"{pairs} pairs", told, squares, self.reasons[pairs]))
+            rows.append(SheetRow(f"{pairs} pairs", told, designs, self.reasons[pairs]))
         return rows
 
 

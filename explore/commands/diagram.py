@@ -73,7 +73,7 @@ def diagram(
 
     wanted = DiagramOptions(enlarged or 0.0, footside, pin_numbers)
     asked = papers_asked(study, numbers, out, force, {"diagram": (".pdf", ".svg")})
-    for square, (pdf, vector) in asked.each:
-        words = diagrams.write(square, asked.name, wanted, paper, pdf, vector, habits)
-        say(f"{square.number:02d}: {words}: {pdf} (also .svg)")
+    for design, (pdf, vector) in asked.each:
+        words = diagrams.write(design, asked.name, wanted, paper, pdf, vector, habits)
+        say(f"{design.number:02d}: {words}: {pdf} (also .svg)")
     return DONE

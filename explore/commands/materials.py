@@ -70,15 +70,15 @@ def what_it_takes(
 
     added = Allowances(take_up=shares[0], reserve=shares[1], handling_mm=length, crossings_an_hour=span)
     asked = papers_asked(study, numbers, out, force, {"materials": (".txt", ".pdf"), "swatch": (".json",)})
-    for square, paths in asked.each:
-        found = materials(worked(square, habits), added)
-        swatch = papers.swatch_of(square, workers)
+    for design, paths in asked.each:
+        found = materials(worked(design, habits), added)
+        swatch = papers.swatch_of(design, workers)
         papers.write(asked.name, found, added, swatch, paths)
         for head, words in papers.told(found, added):
             say(f"{head}: {words}")
         if swatch is None:
-            note(f"{square.number:02d}: no small square with these stitches was found, so there is no swatch")
-        elif lacking := papers.lacking(swatch, square):
-            note(f"{square.number:02d}: the swatch has no room for {lacking}")
+            note(f"{design.number:02d}: no small square with these stitches was found, so there is no swatch")
+        elif lacking := papers.lacking(swatch, design):
+            note(f"{design.number:02d}: the swatch has no room for {lacking}")
         say(f"page: {paths[1]} (also .txt)" + (f"; swatch: {paths[2]}" if swatch else ""))
     return DONE

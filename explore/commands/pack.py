@@ -71,9 +71,9 @@ def booklet(
 
     asked = papers_asked(study, numbers, out, force, {"booklet": (".pdf",)})
     heading = one_line(typed("--title", title) or "")
-    for square, (pdf,) in asked.each:
-        words = heading or f"{asked.name}, No. {square.number}"
+    for design, (pdf,) in asked.each:
+        words = heading or f"{asked.name}, No. {design.number}"
         wanted = booklets.BookletOptions(words, footside, paper, finish, habits)
-        count = booklets.write(square, asked.name, wanted, pdf, workers)
-        say(f"{square.number:02d}: {count} pages: {pdf}")
+        count = booklets.write(design, asked.name, wanted, pdf, workers)
+        say(f"{design.number:02d}: {count} pages: {pdf}")
     return DONE

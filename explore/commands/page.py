@@ -44,7 +44,7 @@ def page(
     opened = open_study(study)
     for line in opened.notes:
         note(line)
-    if not opened.squares:
+    if not opened.designs:
         mend = "" if opened.made_by else "; --more 12 of stampwork explore adds some"
         raise CommandEnd(BAD_INPUT, f"{study} holds no squares to show{mend}")
     path = out or study / PAGE
@@ -53,6 +53,6 @@ def page(
         size = browsing.write_page(
             opened, str(study), path, look, workers, lambda done, total: show("squares drawn", done, total)
         )
-    squares = f"{len(opened.squares)} square{'' if len(opened.squares) == 1 else 's'}"
-    say(f"page: {path} ({squares}, {size / 1e6:.1f} MB); open it in a browser")
+    designs = f"{len(opened.designs)} square{'' if len(opened.designs) == 1 else 's'}"
+    say(f"page: {path} ({designs}, {size / 1e6:.1f} MB); open it in a browser")
     return DONE

@@ -76,9 +76,9 @@ def pricking(
 
     wishes = Wishes(width, by_stitch, footside, arrows, cross_overs, pin_numbers)
     asked = papers_asked(study, numbers, out, force, {"pricking": (".pdf", ".svg")})
-    for square, (pdf, vector) in asked.each:
-        done = prickings.write(square, asked.name, wishes, part, paper, pdf, vector, habits)
+    for design, (pdf, vector) in asked.each:
+        done = prickings.write(design, asked.name, wishes, part, paper, pdf, vector, habits)
         for each in done.notes:
             note(each)
-        say(f"{square.number:02d}: {done.words}: {pdf} (also .svg)")
+        say(f"{design.number:02d}: {done.words}: {pdf} (also .svg)")
     return DONE

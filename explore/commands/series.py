@@ -17,7 +17,7 @@ from explore.series import FEWEST, MOST
 from explore.terminal import note, progress, say
 
 if TYPE_CHECKING:
-    from constraints.square import Design
+    from constraints.design import Design
 
 _SHARE = Choice(("stamp", "border", "centre", "trail"))
 _ORDER = Choice(("pairs", "density", "symmetry", "filling"))
@@ -66,7 +66,7 @@ def series(
     count, workers = value("--squares", squares, Whole(FEWEST, MOST)), value("--cores", cores, Whole(1, 1024))
     value("--share", share, _SHARE), value("--order", order, _ORDER), value("--paper", paper, PAPER)
     source = open_study(study)
-    chosen = picked(source.squares, numbers, study)
+    chosen = picked(source.designs, numbers, study)
     if len(chosen) > count:
         more = f"--squares {len(chosen)} takes them all" if len(chosen) <= MOST else f"at most {MOST} hang in one"
         raise CommandEnd(BAD_INPUT, f"{len(chosen)} squares are chosen for a series of {count}; {more}")
@@ -99,7 +99,7 @@ def series(
 
 def picked(there: Sequence[Design], numbers: Sequence[str], study: Path) -> list[Design]:
     """The squares of those numbers, each once, in the order given. Raises Refused."""
-    by_number = {square.number: square for square in there}
+    by_number = {design.number: design for design in there}
     wanted = [value("NUMBER", number, Whole(1, 10**9)) for number in numbers]
     for number in wanted:
         if number not in by_number:

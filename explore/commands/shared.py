@@ -18,7 +18,7 @@ from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:
     from constraints.brief import Brief
-    from constraints.square import Design
+    from constraints.design import Design
     from constraints.working.habits import Habits
     from explore.keeping.session import Session
     from explore.keeping.wish import StudyRequest
@@ -130,18 +130,18 @@ def papers_asked(
     from explore.papers import places
 
     opened = open_study(study)
-    squares = places.chosen(opened, numbers)
-    for square in squares:
-        if findings := check(square):
-            raise BadInput(f"{study} {square.number:02d} fails the check, so it cannot be worked: {findings[0]}")
+    designs = places.chosen(opened, numbers)
+    for design in designs:
+        if findings := check(design):
+            raise BadInput(f"{study} {design.number:02d} fails the check, so it cannot be worked: {findings[0]}")
     folder = places.paper_folder(opened, out)
     files = [
         [path for kind, ends in endings.items() for path in places.paper_files(folder, each.number, kind, ends, force)]
-        for each in squares
+        for each in designs
     ]
     for line in opened.notes:
         note(line)
-    return Papers(opened.name, list(zip(squares, files, strict=True)))
+    return Papers(opened.name, list(zip(designs, files, strict=True)))
 
 
 def finish_study(wish: StudyRequest, session: Session, look: str, paper: str, cores: int | None = None) -> None:
@@ -153,13 +153,13 @@ def finish_study(wish: StudyRequest, session: Session, look: str, paper: str, co
     if session.study is None or not session.found:
         raise CommandEnd(NOTHING_FOUND, missing)
     sheets = write_sheets(session.study, look, paper, cores)
-    for line in table(session.study.squares):
+    for line in table(session.study.designs):
         say(line)
     pages = [sheet for sheet in sheets if sheet.suffix == sheets[0].suffix]
     to_last = f" to {pages[-1].name}" if len(pages) > 1 else ""
     say(f"{session.found} found with seed {wish.brief.seed}; sheet: {pages[0]}{to_last} (also .pdf and .svg)")
     begun = () if wish.study else session.study.notes
-    for line in (*begun, small_print(session.study.squares), missing):
+    for line in (*begun, small_print(session.study.designs), missing):
         if line:
             note(line)
 

@@ -50,11 +50,11 @@ def show_large(
     looks = ("drawing", "lace") if look == "both" else (look,)
     endings = (".png", ".pdf", ".svg")
     asked = papers_asked(study, numbers, out, force, dict.fromkeys(looks, endings))
-    for square, _ in asked.each:
-        showing.check_colours(square, colour or [])
-    for square, files in asked.each:
+    for design, _ in asked.each:
+        showing.check_colours(design, colour or [])
+    for design, files in asked.each:
         for number, name in enumerate(looks):
             paths = files[len(endings) * number :][: len(endings)]
-            showing.write(square, name, side, plain, colour or [], paths)
-            say(f"{square.number:02d} in the look {name}: {paths[0]} (also .pdf and .svg)")
+            showing.write(design, name, side, plain, colour or [], paths)
+            say(f"{design.number:02d} in the look {name}: {paths[0]} (also .pdf and .svg)")
     return DONE

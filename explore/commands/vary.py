@@ -93,13 +93,13 @@ def vary(
     source = open_study(study)
     for line in source.notes:
         note(line)
-    square = asked.chosen(source, chosen_number)
+    design = asked.chosen(source, chosen_number)
     hers = {name: given for name, given in hers.items() if given is not None}
-    brief = replace(asked.brief_of(square, source.brief), **hers)
-    setting = Studio(square, brief, source.stamp, kept.kept(square, keep or []), share)
-    folder = asked.folder_of(source, square.number, "steps" if steps else "cousins", out, force)
+    brief = replace(asked.brief_of(design, source.brief), **hers)
+    setting = Studio(design, brief, source.stamp, kept.kept(design, keep or []), share)
+    folder = asked.folder_of(source, design.number, "steps" if steps else "cousins", out, force)
     told: dict[str, Any] = {"keep": list(keep or [])}
-    door = Varying(square, brief, source.stamp, keep or [], share, steps, workers)
+    door = Varying(design, brief, source.stamp, keep or [], share, steps, workers)
     try:
         if steps:
             return _steps(source, setting, folder, force, told, (look, paper), workers)
@@ -130,12 +130,12 @@ def _cousins(
     from explore.varying import asked
     from explore.varying.cousins import cousins
 
-    square, brief = setting.square, replace(setting.brief, count=wanted)
-    begin = asked.beginning(source, square, brief, folder, force, told)
+    design, brief = setting.design, replace(setting.brief, count=wanted)
+    begin = asked.beginning(source, design, brief, folder, force, told)
     wish = StudyRequest(brief, source.stamp, None, begin, wanted, ())
     with progress(wanted) as (watch, _):
         every = cousins(
-            square, brief, source.stamp, setting.kept, setting.change, first_number=2, count=wanted, cores=cores
+            design, brief, source.stamp, setting.kept, setting.change, first_number=2, count=wanted, cores=cores
         )
         done = session.run(wish, every, watch)
     found = max(0, done.found - 1)  # the chosen square is number 1
@@ -145,7 +145,7 @@ def _cousins(
     _show(done.study, setting, [], drawn, cores)
     least, most = min(setting.change), max(setting.change)
     many = "1 cousin" if found == 1 else f"{found} cousins"
-    say(f"{many} of {square.number:02d}, {_percent(least)} to {_percent(most)} of the pinholes changed")
+    say(f"{many} of {design.number:02d}, {_percent(least)} to {_percent(most)} of the pinholes changed")
     _tell_place(done.study)
     for line in (*done.study.notes, missing):
         if line:
@@ -187,18 +187,18 @@ def _steps(
                 show("steps tried", done, done)
         except KeyboardInterrupt:
             stopped = True
-    valid = [(step.words, step.square) for step in told_apart(setting, found) if step.square is not None]
-    left_out = _left_out([step.reason for step in found if step.square is None])
+    valid = [(step.words, step.design) for step in told_apart(setting, found) if step.design is not None]
+    left_out = _left_out([step.reason for step in found if step.design is None])
     if not valid:
-        nothing = f"no small step from {setting.square.number:02d} stays valid{'; ' if left_out else ''}{left_out}"
+        nothing = f"no small step from {setting.design.number:02d} stays valid{'; ' if left_out else ''}{left_out}"
         raise CommandEnd(NOTHING_FOUND, nothing) if stopped else _Nothing(nothing)
     words = [each for each, _ in valid]
     begin: Callable[[], Study] = asked.beginning(
-        source, setting.square, setting.brief, folder, force, {**told, "steps": words}
+        source, setting.design, setting.brief, folder, force, {**told, "steps": words}
     )
     made = begin()
-    for number, (_, square) in enumerate(valid, 2):
-        made = made.keep(square.numbered(number), -1)
+    for number, (_, design) in enumerate(valid, 2):
+        made = made.keep(design.numbered(number), -1)
     _show(made, setting, words, drawn, cores)
     for number, each in enumerate(words, 2):
         say(f"{number:02d}  {each}")

@@ -67,10 +67,10 @@ def order_of_work(
     from gallery.order.words import Telling
 
     asked = papers_asked(study, numbers, out, force, {"work": (".txt", ".pdf")})
-    for square, (text, pdf) in asked.each:
-        if line := finishes(square, finish):
+    for design, (text, pdf) in asked.each:
+        if line := finishes(design, finish):
             note(line)
-        telling = Telling(f"Order of work {square.number:02d}, {asked.name}", footside == "right", finish)
-        words = orders.write(worked(square, habits), telling, paper, text, pdf)
-        say(f"{square.number:02d}: {words}: {pdf} (also .txt)")
+        telling = Telling(f"Order of work {design.number:02d}, {asked.name}", footside == "right", finish)
+        words = orders.write(worked(design, habits), telling, paper, text, pdf)
+        say(f"{design.number:02d}: {words}: {pdf} (also .txt)")
     return DONE

@@ -27,13 +27,13 @@ _ORDERLY = ("full", "upright-mirrors", "diagonal-mirrors", "quarter-turn", "half
 
 @dataclass(eq=False)
 class Canvas:
-    """The blocks of a square while it is composed. `lace` holds the block rules only.
+    """The blocks of a square while it is composed. `model` holds the block rules only.
 
     block: (n,) places laid. part: (n,) number of the part that laid each place, 0 for the stamp, -1 for
     none. keep_off: (n,) places that must stay open for the stamp's sake.
     """
 
-    lace: Model
+    model: Model
     block: BoolArray
     keep_off: BoolArray
     part: IntArray = field(init=False)
@@ -45,13 +45,13 @@ class Canvas:
 
     @property
     def piece(self) -> Piece:
-        return self.lace.piece
+        return self.model.piece
 
     @property
     def outer(self) -> int:
         """How far from the centre a block may reach all round, units: within the margin, and off a headside's fans."""
         fan = 0 if self.piece.headside is None else self.piece.headside.depth
-        return int(np.abs(self.piece.pinholes).max()) - fan - self.lace.brief.margin
+        return int(np.abs(self.piece.pinholes).max()) - fan - self.model.brief.margin
 
     @property
     def solid(self) -> float:
@@ -104,7 +104,7 @@ class Canvas:
 
     def holds(self, block: BoolArray) -> bool:
         """Whether these block places keep the block rules."""
-        return not self.lace.formula.broken(as_values(self.lace, block), _ALWAYS)
+        return not self.model.formula.broken(as_values(self.model, block), _ALWAYS)
 
     def room(self) -> IntArray:
         """(n,) neighbour steps from each open pinhole to the nearest block, kept-off place or margin."""
@@ -122,7 +122,7 @@ class Canvas:
     def _settle(self, block: BoolArray) -> None:
         """Take these places as laid, and remember what they close to others."""
         self.block = block
-        self._taken = block | self.keep_off | (self.piece.depth < self.lace.brief.margin)
+        self._taken = block | self.keep_off | (self.piece.depth < self.model.brief.margin)
         near = self.widen(block, 1)
         self._near = {1: near, 2: self.widen(near, 1)}
 
@@ -139,13 +139,13 @@ class Canvas:
     @cached_property
     def _squares(self) -> tuple[IntArray, BoolArray]:
         """All lattice squares of the least width, and whether each lies in one quarter."""
-        squares = self.piece.lattice_squares(self.lace.brief.narrowest)
+        squares = self.piece.lattice_squares(self.model.brief.narrowest)
         return squares, self.piece.one_zone(squares)
 
     def _trimmed(self, places: IntArray) -> IntArray:
         """The places but for tips that are wide enough only across a corner line, such as those of a sharp corner."""
         squares, within = self._squares
-        if not self.lace.brief.corners or within.all():
+        if not self.model.brief.corners or within.all():
             return places
         held = np.zeros(len(self.piece), dtype=np.bool_)
         held[places] = True

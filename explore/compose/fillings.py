@@ -1,4 +1,4 @@
-"""Filling the open fields of a composed square: one filling a field, its units on one regular grid."""
+"""Filling the open fields of a composed design: one filling a field, its units on one regular grid."""
 
 from __future__ import annotations
 
@@ -15,9 +15,9 @@ from constraints.variables import Model, Sites
 from explore.compose.parts import Random
 
 
-def fields(lace: Model, block: BoolArray) -> IntArray:
+def fields(model: Model, block: BoolArray) -> IntArray:
     """(m,) the field of each hole, -1 for holes in none. Open holes that share two pinholes are one field."""
-    return fields_of(lace.piece, block)
+    return fields_of(model.piece, block)
 
 
 # A filling may have this share of the most units that its field can hold.
@@ -55,14 +55,14 @@ def draw_taste(rng: Random, brief: Brief) -> Taste:
 
 
 class Filler:
-    """Fills the fields of one square: collects the truth of units and labels in `values`."""
+    """Fills the fields of one design: collects the truth of units and labels in `values`."""
 
-    def __init__(self, lace: Model, block: BoolArray, clear: BoolArray, values: BoolArray) -> None:
+    def __init__(self, model: Model, block: BoolArray, clear: BoolArray, values: BoolArray) -> None:
         """clear: (n,) pinholes that take no unit, so that the stamp stands on open ground."""
-        self.lace = lace
+        self.model = model
         self.values = values
-        self.field = fields(lace, block)
-        self._stand = stands(lace.piece, self.field)
+        self.field = fields(model, block)
+        self._stand = stands(model.piece, self.field)
         self._clear = clear
         self._used = np.zeros(len(block), dtype=bool)
         self._ring = np.zeros(len(block), dtype=bool)
@@ -76,7 +76,7 @@ class Filler:
             if number in done:
                 continue
             inside = self.field == number
-            images = self.lace.piece.hole_images[:, inside]
+            images = self.model.piece.hole_images[:, inside]
             done.update(np.unique(self.field[images]).tolist())
             order = taste.large if int(inside.sum()) >= large else taste.small
             for kind in order:
@@ -87,13 +87,13 @@ class Filler:
         if kind == DOUBLE:
             self._label(DOUBLE, inside)
             return True
-        sites = self.lace.sites[kind]
+        sites = self.model.sites[kind]
         if not len(sites.pinholes):
             return False
         return self._rose(sites, inside, rng) if sites.unit.aligned else self._spiders(sites, inside, taste, rng)
 
     def _label(self, kind: str, inside: BoolArray) -> None:
-        for literal in self.lace.labels.literals(kind, np.flatnonzero(inside)).T:
+        for literal in self.model.labels.literals(kind, np.flatnonzero(inside)).T:
             self.values[np.where(literal < 0, ~literal, literal)] = literal > 0
 
     def _rose(self, sites: Sites, inside: BoolArray, rng: Random) -> bool:
@@ -106,7 +106,7 @@ class Filler:
         if not chosen.any():
             return False
         self._label(sites.unit.name, inside)
-        self.lace.align(self.values, self.field, sites.holes[chosen, 0])
+        self.model.align(self.values, self.field, sites.holes[chosen, 0])
         self._take(sites, chosen)
         return True
 
@@ -130,7 +130,7 @@ class Filler:
     def _possible(self, sites: Sites, inside: BoolArray) -> BoolArray:
         """Sites whose pinholes all lie in the field, clear of other units and of the stamp."""
         corners = np.zeros(len(self._used), dtype=bool)
-        corners[self.lace.piece.holes[inside].reshape(-1)] = True
+        corners[self.model.piece.holes[inside].reshape(-1)] = True
         free = corners & ~self._used & ~self._clear
         if sites.unit.ring_free:
             free &= ~self._ring
@@ -150,7 +150,7 @@ class Filler:
         kept = np.zeros(len(good), dtype=bool)
         covered = np.zeros(len(self._used), dtype=bool)
         ring = np.zeros(len(self._used), dtype=bool)
-        beside = self.lace.piece.neighbours
+        beside = self.model.piece.neighbours
         for number in numbers.tolist():
             if kept[number]:
                 continue
@@ -182,7 +182,7 @@ class Filler:
         places = sites.pinholes[np.isin(sites.chosen, literal)].reshape(-1)
         self._used[places] = True
         if sites.unit.ring_free:
-            around = self.lace.piece.neighbours[places]
+            around = self.model.piece.neighbours[places]
             self._ring[around[around >= 0]] = True
 
 

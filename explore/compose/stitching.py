@@ -1,4 +1,4 @@
-"""Choosing the stitches of a composed square: one for every part, a filling for every field."""
+"""Choosing the stitches of a composed design: one for every part, a filling for every field."""
 
 from __future__ import annotations
 
@@ -15,31 +15,31 @@ from explore.compose.parts import Random
 _TRIES = 5
 
 
-def stitched(lace: Model, canvas: Canvas, rng: Random) -> BoolArray:
+def stitched(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
     """The values of a formula, (size,), for a composition: its stitches and fillings."""
-    values = _choice(lace, canvas, rng)
+    values = _choice(model, canvas, rng)
     for _ in range(_TRIES - 1):
-        if not lace.brief.least or not lace.formula.broken(lace.formula.complete(values), [MINIMUM]):
+        if not model.brief.least or not model.formula.broken(model.formula.complete(values), [MINIMUM]):
             break
-        values = _choice(lace, canvas, rng)
+        values = _choice(model, canvas, rng)
     return values
 
 
-def _choice(lace: Model, canvas: Canvas, rng: Random) -> BoolArray:
-    values = np.zeros(lace.formula.size, dtype=bool)
-    stitches = _stitches(lace, canvas, rng)
+def _choice(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
+    values = np.zeros(model.formula.size, dtype=bool)
+    stitches = _stitches(model, canvas, rng)
     for number, name in enumerate(canvas.names):
-        literal = lace.stitch[stitches[name]][canvas.block & (canvas.part == number)]
+        literal = model.stitch[stitches[name]][canvas.block & (canvas.part == number)]
         values[literal[literal > 0]] = True
     stamp = canvas.block & (canvas.part == 0)
-    filler = Filler(lace, canvas.block, canvas.keep_off & canvas.widen(stamp, 1), values)
-    filler.fill(draw_taste(rng, lace.brief), rng)
+    filler = Filler(model, canvas.block, canvas.keep_off & canvas.widen(stamp, 1), values)
+    filler.fill(draw_taste(rng, model.brief), rng)
     return values
 
 
-def _stitches(lace: Model, canvas: Canvas, rng: Random) -> dict[str, str]:
+def _stitches(model: Model, canvas: Canvas, rng: Random) -> dict[str, str]:
     """A stitch for the parts of each name; the stamp is most often in the first that is allowed."""
-    names = list(lace.stitch)
+    names = list(model.stitch)
     chosen = {"stamp": names[0] if rng.random() < 0.8 else str(rng.choice(names))}
     for name in canvas.names:
         chosen.setdefault(name, str(rng.choice(names)))
@@ -48,10 +48,10 @@ def _stitches(lace: Model, canvas: Canvas, rng: Random) -> dict[str, str]:
         places[name] += int((canvas.part == number).sum())
     # Where the brief asks for more of a stitch, the largest parts change to it, the stamp last.
     order = sorted(chosen, key=lambda name: (name == "stamp", -places[name]))
-    for stitch in (name for name in names if lace.brief.least.get(name)):
+    for stitch in (name for name in names if model.brief.least.get(name)):
         for name in order:
-            if sum(places[n] for n in chosen if chosen[n] == stitch) >= lace.brief.least[stitch]:
+            if sum(places[n] for n in chosen if chosen[n] == stitch) >= model.brief.least[stitch]:
                 break
-            if not lace.brief.least.get(chosen[name]):
+            if not model.brief.least.get(chosen[name]):
                 chosen[name] = stitch
     return chosen

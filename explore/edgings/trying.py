@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from constraints.catalogue import CATALOGUE, Edging, Edged, offers
+from constraints.catalogue import CATALOGUE, Edged, Edging, offers
 from constraints.check import check
 from constraints.explain import measures
 from constraints.forms import Strip

@@ -49,7 +49,7 @@ class OtherWays(Door):
         """
         wider = (by for by in _WIDER_BY if self.fitting.change.wider < by <= MOST_GROWTH)
         found = [MendOffer({"edging": ANY}, _EDGING), *(MendOffer({"wider": str(by)}, _WIDER * by) for by in wider)]
-        own = self.fitting.square.pitch_mm
+        own = self.fitting.design.pitch_mm
         for low, high in _WITHIN:
             span: Size = (max(0.5, low * own), min(100.0, high * own))
             way = self.fitting.otherwise(span, Allowed()).nearest()

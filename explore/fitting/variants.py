@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from constraints.catalogue import CATALOGUE, Edging, edging_of, offers
 from constraints.check import check
-from constraints.square import Design
+from constraints.design import Design
 from explore.asking.names import nearest
 from explore.refused import BadInput
 

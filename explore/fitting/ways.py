@@ -12,12 +12,12 @@ from pathlib import Path
 from constraints import fitting, mirrors
 from constraints.catalogue import Edging
 from constraints.check import check
+from constraints.design import Design
 from constraints.explain import shown
-from constraints.fitting import EDGING, FRAME, MAT, STRIP, Size, FitMethod
+from constraints.fitting import EDGING, FRAME, MAT, STRIP, FitMethod, Size
 from constraints.forms import Frame, Rectangle, Square, Strip, pairs_needed
 from constraints.materials import Materials, materials
 from constraints.repeats import repeat_of, unrolled
-from constraints.square import Design
 from constraints.working.work import work
 from explore.comparing import numbered, whole_number
 from explore.fitting.variants import Variant, variants
@@ -92,15 +92,15 @@ class Fitting:
     ) -> None:
         """Refused if the piece cannot serve the purpose, or keeps its edge where another is asked for."""
         self.study: Study = open_study(folder)
-        self.square = numbered(self.study, whole_number("NUMBER", number))
-        form = self.square.form
+        self.design = numbered(self.study, whole_number("NUMBER", number))
+        form = self.design.form
         allowed = _OF_FORM[type(form)]
         self.purpose = purpose or allowed[0]
         if self.purpose not in allowed:
-            what = f"{self.square.number:02d} is a {form.name}; it can be: {', '.join(allowed)}"
+            what = f"{self.design.number:02d} is a {form.name}; it can be: {', '.join(allowed)}"
             raise BadInput(f"--as is {self.purpose}, but {what}")
         self.target = target
-        self.pitch_mm = pitch_mm or (self.square.pitch_mm, self.square.pitch_mm)
+        self.pitch_mm = pitch_mm or (self.design.pitch_mm, self.design.pitch_mm)
         self.change = change
         self._mirrors: dict[int, Mirrored] = {}
         self._found: dict[int, Offers] = {}
@@ -118,9 +118,9 @@ class Fitting:
         strip as a frame only those are tried that could fit so well."""
         # Kept, so that each is the same piece whenever it is asked for.
         if self.change not in self._variants:
-            self._variants[self.change] = list(variants(self.square, self.change.edgings, self.change.wider))
+            self._variants[self.change] = list(variants(self.design, self.change.edgings, self.change.wider))
         own, *others = self._variants[self.change]
-        if isinstance(self.square.form, Strip) and self.purpose != STRIP:
+        if isinstance(self.design.form, Strip) and self.purpose != STRIP:
             near = sorted((self._could(each), number) for number, each in enumerate(others))
             others = [others[number] for error, number in near if error <= ease][:_VARIANTS]
         found = []
@@ -164,7 +164,7 @@ class Fitting:
         """The corners of a strip and its turnovers, in the order of their numbers."""
         if id(piece) not in self._found:
             offers = self._mirrored(piece).offers(watch)
-            if not offers.corners and piece is self.square:
+            if not offers.corners and piece is self.design:
                 raise BadInput(f"{piece.number:02d} gives no corner that can be worked")
             self._found[id(piece)] = offers
         return self._found[id(piece)]
@@ -185,7 +185,7 @@ class Fitting:
 
     def nearest(self) -> FitMethod | None:
         """The way of the piece as it is that comes nearest, if there is one."""
-        return min(self._ways_of(self.square, lambda: None), key=lambda way: way.error, default=None)
+        return min(self._ways_of(self.design, lambda: None), key=lambda way: way.error, default=None)
 
     def _mirrored(self, piece: Design) -> Mirrored:
         return self._mirrors.setdefault(id(piece), Mirrored(piece, self.study.brief, None))
@@ -193,7 +193,7 @@ class Fitting:
     @cached_property
     def _own(self) -> tuple[Materials, int]:
         """What the piece takes as it is, and its pinholes."""
-        return materials(work(self.square)), len(self.square.piece())
+        return materials(work(self.design)), len(self.design.piece())
 
     def takes(self, fit: Fit) -> Took:
         """What a way takes, reckoned from the piece as it is by the number of pinholes; thread by the pitch too."""
@@ -201,7 +201,7 @@ class Fitting:
         way, piece = fit.way, fit.variant.piece
         more = _pinholes(way) / pinholes
         worked = way.form.ways[0] if len(way.form.ways) == 1 else piece.worked
-        thread = own.total_m * more * way.pitch_mm / self.square.pitch_mm
+        thread = own.total_m * more * way.pitch_mm / self.design.pitch_mm
         hours = (own.hours[0] * more, own.hours[1] * more)
         return Took(pairs_needed(way.form, worked, piece.passives), round(own.pins * more), thread, hours)
 
@@ -210,7 +210,7 @@ class Fitting:
         way, piece = fit.way, fit.variant.piece
         form, changed = way.form, ""
         if isinstance(piece.form, Strip) and isinstance(form, Strip):
-            made = unrolled(replace(repeat_of(piece).square, form=form), form)
+            made = unrolled(replace(repeat_of(piece).design, form=form), form)
         elif isinstance(piece.form, Strip) and way.corner is not None:
             done = self._mirrored(piece).frame(way.corner, way.turnovers, way.repeats, MAKING)
             if done is None:
@@ -232,7 +232,7 @@ class Fitting:
         width, height = (shown(each) for each in way.size)
         other = f" with {fit.variant.told}" if fit.variant.told else ""
         return (
-            f"{number:02d}: {way.form.name} of {self.square.number:02d}{other}, {width} x {height} mm, "
+            f"{number:02d}: {way.form.name} of {self.design.number:02d}{other}, {width} x {height} mm, "
             f"{made.pairs} pairs{changed}; {square_path(self.study.folder, number)}"
         )
 

@@ -47,7 +47,7 @@ class FrameBench(FormBench):
         anywhere."""
         best: tuple[str, Canvas] | None = None
         for _ in range(_TRIES):
-            tried = Canvas(canvas.lace, canvas.block, canvas.keep_off)
+            tried = Canvas(canvas.model, canvas.block, canvas.keep_off)
             name = compose(tried, rng, self._sides, self.brief.solid)
             if best is None or tried.solid > best[1].solid:
                 best = name, tried

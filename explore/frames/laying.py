@@ -10,9 +10,9 @@ import shapely
 from shapely.geometry import MultiPolygon
 
 from constraints.brief import Brief
+from constraints.design import Ring
 from constraints.forms import Frame
 from constraints.piece import Piece
-from constraints.square import Ring
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import images
 from explore.frames.sides import Sides

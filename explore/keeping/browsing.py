@@ -7,7 +7,7 @@ import shlex
 from collections.abc import Callable
 from pathlib import Path
 
-from constraints.square import Design
+from constraints.design import Design
 from explore import asking
 from explore.crew import Crew
 from explore.keeping.files import write_whole
@@ -43,10 +43,10 @@ def write_page(
         for number in (*picks.numbers, *picks.notes)
     }
     drawings = []
-    with Crew(_squares, (study.squares,), cores if len(study.squares) > 1 else 1) as crew:
-        for place, drawn in crew.in_order(_draw, ((place, None) for place in range(len(study.squares)))):
+    with Crew(_squares, (study.designs,), cores if len(study.designs) > 1 else 1) as crew:
+        for place, drawn in crew.in_order(_draw, ((place, None) for place in range(len(study.designs)))):
             drawings.append(drawn)
-            show(place + 1, len(study.squares))
+            show(place + 1, len(study.designs))
     content = browse.Browsed(
         generator=GENERATOR,
         study=study.name,
@@ -54,7 +54,7 @@ def write_page(
         key=f"stampwork {study.name} {_mark(study)}",
         brief=briefs.in_words(study.brief),
         stamp=study.stamp,
-        squares=study.squares,
+        designs=study.designs,
         drawings=drawings,
         marks=marks,
         look=look,
@@ -71,9 +71,9 @@ def _mark(study: Study) -> str:
     return hashlib.sha256(text.encode("utf-8")).hexdigest()[:12]
 
 
-def _squares(squares: tuple[Design, ...]) -> tuple[Design, ...]:
-    return squares
+def _squares(designs: tuple[Design, ...]) -> tuple[Design, ...]:
+    return designs
 
 
-def _draw(squares: tuple[Design, ...], place: int, _: None) -> browse.Drawings:
-    return browse.drawings_of(squares[place])
+def _draw(designs: tuple[Design, ...], place: int, _: None) -> browse.Drawings:
+    return browse.drawings_of(designs[place])

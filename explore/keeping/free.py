@@ -40,10 +40,10 @@ def refuse_unless_free(folder: Path, force: bool = False, more: bool = False) ->
 
 
 def only_begun(folder: Path) -> bool:
-    """Whether a folder holds no more than a new study before its first square: its disk was full, or it was killed."""
+    """Whether a folder holds no more than a new study before its first design: its disk was full, or it was killed."""
     held = {path.name for path in folder.iterdir()}
-    squares = folder / SQUARES
-    if SQUARES not in held or squares.is_symlink() or not squares.is_dir() or any(squares.iterdir()):
+    designs = folder / SQUARES
+    if SQUARES not in held or designs.is_symlink() or not designs.is_dir() or any(designs.iterdir()):
         return False
     if not is_study(folder):
         return held == {SQUARES}

@@ -7,11 +7,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from constraints.check import check
+from constraints.design import Design
 from constraints.explain import measure, shown
 from constraints.layout import lay
 from constraints.reader import SquareError
 from constraints.seams import seams_of
-from constraints.square import Design
 from explore.keeping.state import StudyError
 from explore.keeping.study import read_square, square_files
 
@@ -25,11 +25,11 @@ _SMALL = 8.0
 HEAD = ("number", "pairs", "size", "pitch", "stitches", "match", "splits", "seams", "seam pins")
 
 
-def table(squares: Sequence[Design]) -> list[str]:
+def table(designs: Sequence[Design]) -> list[str]:
     """One line a square under a line of headings; columns are two blanks apart."""
     from gallery.sheets.captions import stitches_used  # with matplotlib, which a check does without
 
-    return columns([HEAD, *(_row(square, ", ".join(stitches_used(square))) for square in squares)])
+    return columns([HEAD, *(_row(design, ", ".join(stitches_used(design))) for design in designs)])
 
 
 def falls_table(found: Sequence[Fall], choice: Fall | None) -> list[str]:
@@ -50,16 +50,16 @@ def columns(rows: Sequence[tuple[str, ...]]) -> list[str]:
     ]
 
 
-def _row(square: Design, stitches: str) -> tuple[str, ...]:
-    seams = seams_of(lay(square))
+def _row(design: Design, stitches: str) -> tuple[str, ...]:
+    seams = seams_of(lay(design))
     return (
-        f"{square.number:02d}",
-        str(square.pairs),
-        measure(square),
-        f"{shown(square.pitch_mm)} mm",
+        f"{design.number:02d}",
+        str(design.pairs),
+        measure(design),
+        f"{shown(design.pitch_mm)} mm",
         stitches,
-        f"{square.stamp.match:.2f}" if square.stamp else "-",
-        str(square.splits),
+        f"{design.stamp.match:.2f}" if design.stamp else "-",
+        str(design.splits),
         str(seams.number),
         str(len(seams.pins)),
     )
@@ -87,18 +87,18 @@ def square_files_in(places: Sequence[Path]) -> list[tuple[str, Path]]:
 def checked(path: Path) -> tuple[bool, str]:
     """Whether a square file is sound and the solver-free check finds nothing, and what to say of it."""
     try:
-        square = read_square(path)
+        design = read_square(path)
     except SquareError as error:
         return False, f"is damaged: {error}"
-    findings = check(square)
+    findings = check(design)
     if findings:
         return False, "fails: " + "; ".join(str(finding) for finding in findings)
-    return True, f"holds: {square.pairs} pairs, flow complete"
+    return True, f"holds: {design.pairs} pairs, flow complete"
 
 
-def small_print(squares: Sequence[Design]) -> str:
+def small_print(designs: Sequence[Design]) -> str:
     """A line if the print is small in all squares, so small that it may have lost its character; else ""."""
-    largest = max((square.stamp for square in squares if square.stamp), key=lambda each: each.size, default=None)
+    largest = max((design.stamp for design in designs if design.stamp), key=lambda each: each.size, default=None)
     if largest is None or largest.size >= _SMALL:
         return ""
     return (

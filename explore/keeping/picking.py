@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from constraints.design import Design
 from constraints.explain import measure
-from constraints.square import Design
 from explore.keeping import picks as kept
 from explore.keeping.leavings import PICKS, PICKS_SHEET
 from explore.keeping.listing import columns
@@ -49,7 +49,7 @@ def picked(study: Study, folder: Path, asked: PickRequest) -> tuple[Picks, Picks
     folder: the study as she named it.
     """
     name = study.name
-    known = [square.number for square in study.squares]
+    known = [design.number for design in study.designs]
     both = set(asked.numbers) & set(asked.dropped)
     if both:
         raise BadInput(f"{min(both)} is both picked and dropped; leave one out")
@@ -102,7 +102,7 @@ def notes(before: Picks, after: Picks, asked: PickRequest, study: Study) -> list
 
 
 def _gone(picks: Picks, study: Study) -> list[str]:
-    known = {square.number for square in study.squares}
+    known = {design.number for design in study.designs}
     return [f"{number} is picked, but its square is there no more" for number in picks.numbers if number not in known]
 
 
@@ -113,14 +113,14 @@ def save(study: Study, picks: Picks) -> None:
 
 def chosen(study: Study, picks: Picks) -> list[Design]:
     """The squares picked, by number."""
-    return [square for square in study.squares if square.number in picks.numbers]
+    return [design for design in study.designs if design.number in picks.numbers]
 
 
 def draw(study: Study, picks: Picks, sheets: Sheets) -> list[Path]:
     """Draw the squares picked on sheets of their own, and take away the last ones if none is picked. Raises OSError."""
     paths = [sheets.folder / name for name in PICKS_SHEET]
-    squares = chosen(study, picks)
-    if not squares:
+    designs = chosen(study, picks)
+    if not designs:
         for path in paths if sheets.folder.resolve() == study.folder.resolve() else ():
             path.unlink(missing_ok=True)
         return []
@@ -131,13 +131,13 @@ def draw(study: Study, picks: Picks, sheets: Sheets) -> list[Path]:
     )
 
     sheets.folder.mkdir(parents=True, exist_ok=True)
-    told = [[*captions.facts(square), *picks.notes.get(square.number, "").splitlines()] for square in squares]
+    told = [[*captions.facts(design), *picks.notes.get(design.number, "").splitlines()] for design in designs]
     figures = sheet.sheet(
-        squares,
+        designs,
         title=f"Picks of {study.name}",
         look=sheets.look,
         paper=sheets.paper,
-        note=f"{len(squares)} of {len(study.squares)} squares",
+        note=f"{len(designs)} of {len(study.designs)} squares",
         stamp=study.stamp,
         captions=told,
     )
@@ -148,18 +148,18 @@ def draw(study: Study, picks: Picks, sheets: Sheets) -> list[Path]:
 
 def table(study: Study, picks: Picks) -> list[str]:
     """One line a square picked under a line of headings; nothing if none is."""
-    squares = chosen(study, picks)
-    if not squares:
+    designs = chosen(study, picks)
+    if not designs:
         return []
     rows = [
         (
-            f"{square.number:02d}",
-            str(square.pairs),
-            measure(square),
-            f"{square.stamp.match:.2f}" if square.stamp else "-",
-            " / ".join(picks.notes.get(square.number, "").splitlines()),
+            f"{design.number:02d}",
+            str(design.pairs),
+            measure(design),
+            f"{design.stamp.match:.2f}" if design.stamp else "-",
+            " / ".join(picks.notes.get(design.number, "").splitlines()),
         )
-        for square in squares
+        for design in designs
     ]
     return columns([("number", "pairs", "size", "match", "note"), *rows])
 

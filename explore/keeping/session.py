@@ -38,7 +38,7 @@ def searched(wish: StudyRequest, cores: int | None, laying: Callable[[int, int],
     return searching.search(
         wish.brief,
         wish.stamp,
-        kept=study.squares if study else (),
+        kept=study.designs if study else (),
         first_job=study.next_job if study else 0,
         first_number=study.next_number if study else 1,
         count=wish.count,
@@ -54,7 +54,7 @@ def run(wish: StudyRequest, steps: Iterator[JobResult], watch: Callable[[JobResu
     replaces nothing. watch: told of every step. Ctrl-C ends the run and keeps what was found.
     """
     study = wish.study
-    before = len(study.squares) if study else 0
+    before = len(study.designs) if study else 0
     jobs, last_job = 0, -1
     near: tuple[Brief, ...] = ()
     reasons: Counter[str] = Counter()
@@ -63,11 +63,11 @@ def run(wish: StudyRequest, steps: Iterator[JobResult], watch: Callable[[JobResu
         for step in steps:
             jobs += 1
             last_job = step.job
-            if step.square is None:
+            if step.design is None:
                 reasons[step.note] += 1
                 near = step.near or near
             else:
-                study = (study or wish.begin()).keep(step.square, step.job)
+                study = (study or wish.begin()).keep(step.design, step.job)
             watch(step)
     except KeyboardInterrupt:
         stopped = True
@@ -75,5 +75,5 @@ def run(wish: StudyRequest, steps: Iterator[JobResult], watch: Callable[[JobResu
         study = study and open_study(study.folder)
     if study and last_job >= study.next_job:
         study = study.after(last_job)
-    found = len(study.squares) - before if study else 0
+    found = len(study.designs) - before if study else 0
     return Session(study, found, jobs, stopped, tuple(reasons.most_common()), near)

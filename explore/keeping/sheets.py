@@ -27,7 +27,7 @@ def write_sheets(study: Study, look: str, paper: str, cores: int | None = None) 
     """
     from gallery.sheets import sheet  # loads matplotlib, which takes longer than all else here
 
-    pages = range(1, sheet.page_count(len(study.squares), paper) + 1)
+    pages = range(1, sheet.page_count(len(study.designs), paper) + 1)
     names = [f"sheet{'' if page == 1 else f'-{page}'}{suffix}" for suffix in (".png", ".svg") for page in pages]
     tasks = [*zip([*pages, *pages], names, strict=True), (0, "sheet.pdf")]
     # Drawing takes a fraction of writing, so that every worker draws for itself.
@@ -44,7 +44,7 @@ def _drawn(study: Study, look: str, paper: str) -> tuple[Path, list[Figure]]:
 
     title, note = _headed(study)
     return study.folder, sheet.sheet(
-        study.squares, title=title, look=look, paper=paper, note=note, stamp=study.stamp
+        study.designs, title=title, look=look, paper=paper, note=note, stamp=study.stamp
     )
 
 
@@ -87,7 +87,7 @@ def write_falls(folder: Path, stamp: Stamp, found: list[Fall], choice: Fall | No
         words += [f"detail {fall.detail:.2f}", f"from {fall.pairs} pairs"]
         told.append([*words, "SUGGESTED"] if fall is choice else words)
     figures = sheet.sheet(
-        [fall.square for fall in found],
+        [fall.design for fall in found],
         title=f"{stamp.name} on the grid",
         paper="screen",
         note="the stamp alone, blocked at each size and turn, worked round",

@@ -16,9 +16,9 @@ from pathlib import Path
 from typing import Any
 
 from constraints.brief import Brief
+from constraints.design import Design
+from constraints.design_file import from_text, to_text
 from constraints.reader import SquareError
-from constraints.square import Design
-from constraints.square_file import from_text, to_text
 from constraints.stamp import Stamp
 from explore import asking
 from explore.keeping import leavings
@@ -36,7 +36,7 @@ _SHEET = re.compile(r"sheet(-[0-9]+)?\.(png|pdf|svg)")
 class Study:
     """A study as it lies in its folder.
 
-    squares: the sound ones, by number. next_job, next_number: where the search goes on. picture: the name
+    designs: the sound ones, by number. next_job, next_number: where the search goes on. picture: the name
     of the copy of the stamp's picture, "" for none. notes: what is amiss, one line each. made_by: how a
     study that no search can go on with was made; empty for one of `explore`.
     """
@@ -45,7 +45,7 @@ class Study:
     brief: Brief
     stamp: Stamp | None
     picture: str = ""
-    squares: tuple[Design, ...] = ()
+    designs: tuple[Design, ...] = ()
     next_job: int = 0
     next_number: int = 1
     notes: tuple[str, ...] = ()
@@ -56,13 +56,13 @@ class Study:
         """What it is called: as its folder is."""
         return shown_name(self.folder)
 
-    def keep(self, square: Design, job: int) -> Study:
+    def keep(self, design: Design, job: int) -> Study:
         """Save a square that `job` found, then the state. StudyError if its number is used already."""
-        path = square_path(self.folder, square.number)
-        if square.number < self.next_number or path.exists():
+        path = square_path(self.folder, design.number)
+        if design.number < self.next_number or path.exists():
             raise StudyError(f"{path}: the number is used already; is another run writing to this study?")
-        write_whole(path, to_text(square))
-        kept = replace(self, squares=(*self.squares, square), next_number=square.number + 1)
+        write_whole(path, to_text(design))
+        kept = replace(self, designs=(*self.designs, design), next_number=design.number + 1)
         return kept.after(job)
 
     def after(self, job: int) -> Study:
@@ -141,12 +141,12 @@ def open_study(folder: Path) -> Study:
         stamp = stamp_of(text_of(folder / OUTLINE)) if "stamp" in state else None
     except OutlineError as error:
         raise StudyError(f"{folder / OUTLINE} is damaged: {error}") from None
-    squares, notes = [], other_tools(folder, state)
+    designs, notes = [], other_tools(folder, state)
     numbers = [0]
     for path in square_files(folder):
         numbers.append(int(path.stem))
         try:
-            squares.append(read_square(path))
+            designs.append(read_square(path))
         except SquareError as error:
             notes.append(f"{path} is damaged and left out, its number stays used: {error}")
     # A run stopped between a square and its state has left the state one square behind.
@@ -156,7 +156,7 @@ def open_study(folder: Path) -> Study:
         brief,
         stamp,
         state.get("stamp", ""),
-        tuple(squares),
+        tuple(designs),
         state["next_job"],
         next_number,
         tuple(notes),
@@ -189,10 +189,10 @@ def read_square(path: Path) -> Design:
         raise SquareError(f"cannot be read ({error.strerror})") from None
     except UnicodeDecodeError:
         raise SquareError("not a text in UTF-8") from None
-    square = from_text(text)
-    if re.fullmatch("[0-9]+", path.stem) and int(path.stem) != square.number:
-        raise SquareError(f'"number" is {square.number}, the file is called {path.name}')
-    return square
+    design = from_text(text)
+    if re.fullmatch("[0-9]+", path.stem) and int(path.stem) != design.number:
+        raise SquareError(f'"number" is {design.number}, the file is called {path.name}')
+    return design
 
 
 def _ours(folder: Path) -> list[str]:

@@ -83,7 +83,9 @@ def continued(stamp: str | None, out: Path | None, more: int, others: Sequence[s
     folder = folder or default_folder(stamp_name(stamp or asking.BUILT_IN))
     study = open_study(folder)
     if study.made_by:
-        raise StudyRequestError(f"{folder} was made by {study.made_by['command']}, not by explore; --more cannot go on with it")
+        raise StudyRequestError(
+            f"{folder} was made by {study.made_by['command']}, not by explore; --more cannot go on with it"
+        )
 
     def begin() -> Study:
         return study

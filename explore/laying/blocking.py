@@ -38,7 +38,7 @@ _FIRST_SHARE, _ROUNDS = 0.8, 2
 
 
 def best_blocking(
-    lace: Model,
+    model: Model,
     target: Target,
     effort: float,
     mirror: IntArray | None = None,
@@ -46,42 +46,42 @@ def best_blocking(
 ) -> Blocking | None:
     """The blocks near the stamp that match it best, everything else left open.
 
-    `lace` holds the block rules only. mirror: (n,) the image of each pinhole in the print's own axis, -1
+    `model` holds the block rules only. mirror: (n,) the image of each pinhole in the print's own axis, -1
     outside the piece, ELSEWHERE where it does not matter; the blocks are then their own mirror image. None if
     nothing is found in the effort (deterministic time).
     """
-    start = np.zeros(len(lace.piece), dtype=bool)
-    window = np.zeros(len(lace.piece), dtype=bool)
+    start = np.zeros(len(model.piece), dtype=bool)
+    window = np.zeros(len(model.piece), dtype=bool)
     window[target.inside] = window[target.near] = True
     if target.reverse:
-        window = _widen(lace, window, _BAND)
-    values = as_values(lace, start)
-    free = np.zeros(lace.formula.size, dtype=bool)
-    literal = lace.block[window]
+        window = _widen(model, window, _BAND)
+    values = as_values(model, start)
+    free = np.zeros(model.formula.size, dtype=bool)
+    literal = model.block[window]
     free[literal[literal > 0]] = True
-    small, kept = restrict(lace.formula, values, free)
+    small, kept = restrict(model.formula, values, free)
     if mirror is not None:
         here = np.flatnonzero(window & (mirror != ELSEWHERE))
         there = mirror[here]
-        image = np.where(there < 0, FALSE, lace.block[there])
-        _equal(small, kept, lace.block[here], np.where(window[there] & (there >= 0), image, FALSE))
+        image = np.where(there < 0, FALSE, model.block[there])
+        _equal(small, kept, model.block[here], np.where(window[there] & (there >= 0), image, FALSE))
     solver = Solver(small)
-    place = np.full(lace.formula.size, -1)
+    place = np.full(model.formula.size, -1)
     place[kept] = np.arange(len(kept))
     wanted = start.copy()
     wanted[target.near if target.reverse else target.inside] = True
-    hint: BoolArray = as_values(lace, wanted)[kept]
+    hint: BoolArray = as_values(model, wanted)[kept]
     share, spent = _FIRST_SHARE, 0.0
     best: Blocking | None = None
     for _ in range(rounds):
-        literals, weights = _terms(lace, target, place, share)
+        literals, weights = _terms(model, target, place, share)
         answer = solver.maximise(literals, weights, hint, effort)
         spent += answer.spent
         if answer.values is None:
             break
         block = start.copy()
-        chosen = window & (place[lace.block] >= 0)
-        block[chosen] = answer.values[place[lace.block[chosen]]]
+        chosen = window & (place[model.block] >= 0)
+        block[chosen] = answer.values[place[model.block[chosen]]]
         match = target.match(block)
         if best is not None and match <= best.match + 1e-9:
             break
@@ -104,28 +104,28 @@ def _equal(small: Formula, kept: IntArray, first: IntArray, second: IntArray) ->
     small.clause("mirror", a, ~b)
 
 
-def as_values(lace: Model, block: BoolArray) -> BoolArray:
+def as_values(model: Model, block: BoolArray) -> BoolArray:
     """The formula's values for these block places, all in the first stitch; fields without a filling."""
-    values = np.zeros(lace.formula.size, dtype=bool)
-    literal = next(iter(lace.stitch.values()))
+    values = np.zeros(model.formula.size, dtype=bool)
+    literal = next(iter(model.stitch.values()))
     real = literal > 0
     values[literal[real]] = block[real]
-    return lace.formula.complete(values)
+    return model.formula.complete(values)
 
 
-def _terms(lace: Model, target: Target, place: IntArray, share: float) -> tuple[IntArray, IntArray]:
-    worth = np.zeros(len(lace.piece))
+def _terms(model: Model, target: Target, place: IntArray, share: float) -> tuple[IntArray, IntArray]:
+    worth = np.zeros(len(model.piece))
     if target.reverse:
         worth -= _SCALE * _BAND_WEIGHT
     worth[target.inside] = -_SCALE if target.reverse else _SCALE
     worth[target.near] = round(share * _SCALE) * (1 if target.reverse else -1)
-    real = (lace.block > 0) & (place[np.maximum(lace.block, 0)] >= 0)
-    numbers, back = np.unique(place[lace.block[real]], return_inverse=True)
+    real = (model.block > 0) & (place[np.maximum(model.block, 0)] >= 0)
+    numbers, back = np.unique(place[model.block[real]], return_inverse=True)
     return numbers, np.bincount(back, weights=worth[real]).astype(np.int64)
 
 
-def _widen(lace: Model, places: BoolArray, steps: int) -> BoolArray:
-    beside = lace.piece.neighbours
+def _widen(model: Model, places: BoolArray, steps: int) -> BoolArray:
+    beside = model.piece.neighbours
     for _ in range(steps):
         places = places | (places[beside] & (beside >= 0)).any(axis=1)
     return places

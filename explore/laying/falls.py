@@ -8,16 +8,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints import forms, model
+from constraints import forms, rulebook
 from constraints.brief import Brief, pairs_needed
+from constraints.design import Block, Design, Print
 from constraints.piece import ROUND, square
-from constraints.square import Block, Print, Design
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.stitches import CLOTH
 from constraints.targets import target
 from explore.crew import Crew
 from explore.finish import block_list, splits
-from explore.laying.berths import Sector, Place, grid_turns
+from explore.laying.berths import Place, Sector, grid_turns
 from explore.laying.blocking import best_blocking
 from explore.laying.character import character, shown_detail
 from explore.laying.mirror import own_mirror
@@ -35,7 +35,7 @@ _GOOD_MATCH, _GOOD_DETAIL = 0.72, 0.9
 
 @dataclass(frozen=True)
 class Fall:
-    """The stamp at one size and turn. square: its blocks on the smallest square that holds them.
+    """The stamp at one size and turn. design: its blocks on the smallest square that holds them.
 
     detail: share of thin limbs and narrow gaps that show. pairs: the fewest that such a square takes.
     """
@@ -43,15 +43,15 @@ class Fall:
     size: float
     turn: float
     detail: float
-    square: Design
+    design: Design
 
     @property
     def match(self) -> float:
-        return 0.0 if self.square.stamp is None else self.square.stamp.match
+        return 0.0 if self.design.stamp is None else self.design.stamp.match
 
     @property
     def pairs(self) -> int:
-        return self.square.pairs
+        return self.design.pairs
 
 
 def falls(stamp: Stamp, brief: Brief, cores: int | None = None) -> Generator[Fall]:
@@ -123,12 +123,12 @@ def _fall(ground: _Ground, number: int, task: tuple[float, float]) -> Fall | Non
         margin=brief.margin,
         splits=brief.splits,
     )
-    lace = model.lace(piece, plain, model.BLOCK_RULES)
+    model = rulebook.build(piece, plain, rulebook.BLOCK_RULES)
     aim = target(piece, shape)
     if not len(aim.inside):
         return None
     place = Place(Sector("alone", 0.0, 180.0), size, turn, (0.0, 0.0))
-    blocking = best_blocking(lace, aim, EFFORT * brief.effort, own_mirror(piece, stamp, place))
+    blocking = best_blocking(model, aim, EFFORT * brief.effort, own_mirror(piece, stamp, place))
     if blocking is None or not blocking.block.any():
         return None
     half = int(np.abs(piece.pinholes[blocking.block]).max()) + brief.margin

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from math import isqrt, sqrt
 
 from constraints.brief import Brief
+from constraints.design import Ring
 from constraints.lattice import BoolArray, IntArray
 from constraints.piece import ROUND, square
-from constraints.square import Ring
 from constraints.targets import Target
 from explore.laying.berths import Place
 from explore.laying.blocking import Blocking

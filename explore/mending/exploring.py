@@ -34,7 +34,7 @@ class Exploring(BriefDoor):
         """Whether a square is found among the first few jobs; the same jobs in any longer run find it too."""
         try:
             with closing(searching.search(brief, self.stamp, count=1, cores=self.cores, explain=False)) as steps:
-                return any(step.square is not None for step in islice(steps, _JOBS))
+                return any(step.design is not None for step in islice(steps, _JOBS))
         except searching.Impossible:
             return False
 

@@ -8,8 +8,8 @@ from dataclasses import replace
 
 from constraints import edging, forms
 from constraints.brief import Brief, largest_half_size, sizes
+from constraints.design import LARGEST_HALF_SIZE
 from constraints.outer_side import reach
-from constraints.square import LARGEST_HALF_SIZE
 from explore.asking.keys import MOST_PAIRS, MOST_ROWS, PITCHES_MM
 from explore.frames import measures as frames
 from explore.strips import measures as strips

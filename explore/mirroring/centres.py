@@ -14,6 +14,7 @@ import numpy as np
 from constraints.agreeing import agreed
 from constraints.brief import Brief
 from constraints.check import check
+from constraints.design import Design
 from constraints.explain import size_conflict
 from constraints.forms import Frame, Square, pairs_needed
 from constraints.layout import lay, lay_on
@@ -22,7 +23,6 @@ from constraints.piece import ROUND
 from constraints.places import places
 from constraints.repeats import blocks_of
 from constraints.scallops import Fillings, without_own
-from constraints.square import Design
 from constraints.stamp import Stamp
 from constraints.stitches import DOUBLE, FILLINGS, STITCHES
 from explore.job import Fault
@@ -39,9 +39,9 @@ _NAMES = list(STITCHES)
 
 @dataclass(frozen=True, eq=False)
 class Mat:
-    """lace: checked, not numbered. gave_way: figures left out because one of another kind stands in their field."""
+    """design: checked, not numbered. gave_way: figures left out because one of another kind stands in their field."""
 
-    lace: Design
+    design: Design
     gave_way: int
 
 
@@ -74,7 +74,7 @@ def mats(
     """
     middle = _middle(frame, brief, symmetry)
     for step in search(middle, stamp, cores=cores, laying=laying):
-        yield None if step.square is None else filled(frame, step.square, brief)
+        yield None if step.design is None else filled(frame, step.design, brief)
 
 
 def filled(frame: Design, centre: Design, brief: Brief) -> Mat | None:
@@ -95,12 +95,12 @@ def filled(frame: Design, centre: Design, brief: Brief) -> Mat | None:
     done = joined(FrameDraft(form, places(drafted)), frame, own, centre.symmetry, _EFFORT)
     if done is None or (lay(done.frame).stitch != stitch).any():
         return None
-    lace = replace(done.frame, stamp=centre.stamp, seed=centre.seed)
-    findings = check(lace)
+    design = replace(done.frame, stamp=centre.stamp, seed=centre.seed)
+    findings = check(design)
     if findings:
         raise Fault(f"a mat round half-size {centre.half_size}: {findings[0]}")
-    left = without_own(lace.fillings, piece)
-    return Mat(lace, _units((*parts[0], *parts[1])) - _units(left))
+    left = without_own(design.fillings, piece)
+    return Mat(design, _units((*parts[0], *parts[1])) - _units(left))
 
 
 def _middle(frame: Design, brief: Brief, symmetry: str) -> Brief:

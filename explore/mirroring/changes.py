@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from constraints.design import Design
 from constraints.formula import FALSE, TRUE
 from constraints.lattice import BoolArray, Grid, IntArray
 from constraints.layout import lay
@@ -11,7 +12,6 @@ from constraints.mirrors import FrameDraft
 from constraints.places import DOUBLE_GROUND, FIGURES, PLAIN, otherwise, places
 from constraints.rules.double_ground import double_pinholes
 from constraints.rules.narrowest import covering
-from constraints.square import Design
 from constraints.stitches import STITCHES
 from constraints.variables import Model, Sites
 
@@ -26,35 +26,35 @@ def counted(frame: Design, draft: FrameDraft) -> BoolArray:
     return otherwise(places(layout), draft.worked) & ~layout.piece.fan
 
 
-def changes(lace: Model, draft: FrameDraft) -> IntArray:
+def changes(model: Model, draft: FrameDraft) -> IntArray:
     """(n,) literals: the pinhole is worked otherwise than the draft has it."""
     what = draft.worked[:, 0]
-    double = _double(lace)
+    double = _double(model)
     kept = np.full(len(what), FALSE)
-    for name, literals in lace.stitch.items():
+    for name, literals in model.stitch.items():
         kept = np.where(what == _STITCHES.index(name), literals, kept)
-    for name, sites in lace.sites.items():
+    for name, sites in model.sites.items():
         own = what == FIGURES[name]
-        kept[own] = _at(sites, (lace.piece.pinholes + draft.worked[:, 1:])[own])
+        kept[own] = _at(sites, (model.piece.pinholes + draft.worked[:, 1:])[own])
     kept = np.where(what == DOUBLE_GROUND, double, kept)
-    kept = np.where(what == PLAIN, _plain(lace, double), kept)
-    kept[lace.piece.fan] = TRUE
+    kept = np.where(what == PLAIN, _plain(model, double), kept)
+    kept[model.piece.fan] = TRUE
     return ~kept
 
 
-def added(lace: Model, draft: FrameDraft) -> IntArray:
+def added(model: Model, draft: FrameDraft) -> IntArray:
     """Literals, each true if a pinhole has a stitch, or the piece a figure, that the draft does not have there."""
-    what, inside = draft.worked[:, 0], ~lace.piece.fan
-    stitches = [own[inside & (what != _STITCHES.index(name))] for name, own in lace.stitch.items()]
-    figures = [sites.chosen[~asked(lace, name, draft)] for name, sites in lace.sites.items()]
+    what, inside = draft.worked[:, 0], ~model.piece.fan
+    stitches = [own[inside & (what != _STITCHES.index(name))] for name, own in model.stitch.items()]
+    figures = [sites.chosen[~asked(model, name, draft)] for name, sites in model.sites.items()]
     return np.concatenate([*stitches, *figures])
 
 
-def asked(lace: Model, name: str, draft: FrameDraft) -> BoolArray:
+def asked(model: Model, name: str, draft: FrameDraft) -> BoolArray:
     """(s,) the sites of one unit on which the draft has it whole."""
-    sites = lace.sites[name]
+    sites = model.sites[name]
     own = draft.worked[sites.pinholes]
-    centre = lace.piece.pinholes[sites.pinholes] + own[:, :, 1:]
+    centre = model.piece.pinholes[sites.pinholes] + own[:, :, 1:]
     whole = (own[:, :, 0] == FIGURES[name]) & (centre == sites.centres[:, None]).all(axis=2)
     found: BoolArray = whole.all(axis=1)
     return found
@@ -66,15 +66,15 @@ def _at(sites: Sites, centres: IntArray) -> IntArray:
     return literals
 
 
-def _double(lace: Model) -> IntArray:
+def _double(model: Model) -> IntArray:
     """(n,) literals: worked in double ground, and in no unit of a field beside it."""
-    count = len(lace.piece)
-    units = [~covering(sites.pinholes, sites.chosen, count) for sites in lace.sites.values()]
-    return lace.formula.all_of(NAME, np.concatenate([double_pinholes(lace)[:, None], *units], axis=1))
+    count = len(model.piece)
+    units = [~covering(sites.pinholes, sites.chosen, count) for sites in model.sites.values()]
+    return model.formula.all_of(NAME, np.concatenate([double_pinholes(model)[:, None], *units], axis=1))
 
 
-def _plain(lace: Model, double: IntArray) -> IntArray:
+def _plain(model: Model, double: IntArray) -> IntArray:
     """(n,) literals: in no block, no unit and not in double ground."""
-    units = [covering(sites.pinholes, sites.chosen, len(lace.piece)) for sites in lace.sites.values()]
-    rows = np.concatenate([lace.block[:, None], double[:, None], *units], axis=1)
-    return lace.formula.all_of(NAME, ~rows)
+    units = [covering(sites.pinholes, sites.chosen, len(model.piece)) for sites in model.sites.values()]
+    rows = np.concatenate([model.block[:, None], double[:, None], *units], axis=1)
+    return model.formula.all_of(NAME, ~rows)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Generator, Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from constraints.square import Design
+from constraints.design import Design
 from explore.mirroring.centres import Mat, mats
 from explore.mirroring.making import Framed, line
 
@@ -30,12 +30,12 @@ def fill(framed: Framed, count: int, symmetry: str, cores: int | None, laying: L
     for mat in found_mats(framed, count, symmetry, cores, laying):
         if mat is None:
             continue
-        lace = mat.lace.numbered(study.next_number)
-        study = study.keep(lace, study.next_job - 1)
-        told = [f"{lace.pairs - strip.pairs} more than the strip"]
+        design = mat.design.numbered(study.next_number)
+        study = study.keep(design, study.next_job - 1)
+        told = [f"{design.pairs - strip.pairs} more than the strip"]
         told += [f"{mat.gave_way} figures left out where fillings met"] if mat.gave_way else []
-        told += ["no room for the stamp in the middle"] if strip.stamp is not None and lace.stamp is None else []
-        yield FilledMat(lace, line(study, lace, f"mat round strip {strip.number:02d}", ", ".join(told)))
+        told += ["no room for the stamp in the middle"] if strip.stamp is not None and design.stamp is None else []
+        yield FilledMat(design, line(study, design, f"mat round strip {strip.number:02d}", ", ".join(told)))
 
 
 def write_sheet(framed: Framed, filled: Sequence[Design]) -> Path:

@@ -7,15 +7,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints import model
+from constraints import rulebook
 from constraints.brief import Brief, limits
 from constraints.check import check
+from constraints.design import Design
 from constraints.forms import pairs_needed
 from constraints.lattice import BoolArray, IntArray
 from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
 from constraints.places import DOUBLE_GROUND
-from constraints.square import Design
 from constraints.stitches import DOUBLE, STITCHES
 from constraints.variables import Model
 from explore.compose.fillings import fields
@@ -51,12 +51,12 @@ def joined(
     """The frame nearest to a draft that keeps every rule, None if none is found in the effort. proven: where it is
     worked out how many pinholes must be changed. Raises Fault if the second check disagrees."""
     piece = draft.form.piece(ROUND, symmetry)
-    lace = model.lace(piece, brief)
-    nearest = Nearest(lace, draft, _values(lace, draft), effort)
+    model = rulebook.build(piece, brief)
+    nearest = Nearest(model, draft, _values(model, draft), effort)
     if nearest.values is None:
         return None
     frame = finish(
-        lace,
+        model,
         nearest.values,
         pitch_mm=strip.pitch_mm,
         pairs=pairs_needed(draft.form, ROUND, brief.passives),
@@ -74,31 +74,31 @@ def joined(
     return Joined(frame, counted(frame, draft), least)
 
 
-def _values(lace: Model, draft: FrameDraft) -> BoolArray:
+def _values(model: Model, draft: FrameDraft) -> BoolArray:
     """The values that the draft asks for, fields labelled by the figures that lie in them."""
-    values = np.zeros(lace.formula.size, dtype=np.bool_)
+    values = np.zeros(model.formula.size, dtype=np.bool_)
     for number, name in enumerate(_NAMES):
-        if name in lace.stitch:
-            literals = lace.stitch[name][draft.stitch == number]
+        if name in model.stitch:
+            literals = model.stitch[name][draft.stitch == number]
             values[literals[literals > 0]] = True
-    field = fields(lace, draft.stitch >= 0)
-    for name, sites in lace.sites.items():
-        own = np.flatnonzero(asked(lace, name, draft))
+    field = fields(model, draft.stitch >= 0)
+    for name, sites in model.sites.items():
+        own = np.flatnonzero(asked(model, name, draft))
         values[sites.chosen[own]] = True
         inside = np.isin(field, np.setdiff1d(field[sites.holes[own]], [-1]))
         if inside.any():
-            label(lace, values, name, inside)
+            label(model, values, name, inside)
         if sites.unit.aligned and len(own):
-            lace.align(values, field, sites.holes[own, 0])
-    _label_double(lace, values, draft, field)
+            model.align(values, field, sites.holes[own, 0])
+    _label_double(model, values, draft, field)
     return values
 
 
-def _label_double(lace: Model, values: BoolArray, draft: FrameDraft, field: IntArray) -> None:
+def _label_double(model: Model, values: BoolArray, draft: FrameDraft, field: IntArray) -> None:
     """A field most of which the draft has in double ground is worked so."""
-    if DOUBLE not in lace.labels.codes:
+    if DOUBLE not in model.labels.codes:
         return
     double = draft.worked[:, 0] == DOUBLE_GROUND
-    for number in np.setdiff1d(field[double[lace.piece.holes].any(axis=1)], [-1]).tolist():
-        if double[np.unique(lace.piece.holes[field == number])].mean() > _MOST:
-            label(lace, values, DOUBLE, field == number)
+    for number in np.setdiff1d(field[double[model.piece.holes].any(axis=1)], [-1]).tolist():
+        if double[np.unique(model.piece.holes[field == number])].mean() > _MOST:
+            label(model, values, DOUBLE, field == number)

@@ -6,10 +6,10 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 from pathlib import Path
 
+from constraints.design import Design
 from constraints.explain import measures
 from constraints.forms import Frame
 from constraints.mirrors import Corner, frame_of
-from constraints.square import Design
 from explore.comparing import numbered, whole_number
 from explore.keeping.study import Study, open_study, square_path
 from explore.mirroring.joining import Joined
@@ -106,7 +106,7 @@ def changes_told(made: Joined) -> str:
     return f"{corners or 'no'} pinholes changed at the corners and {turnovers or 'none'} at the turnovers, {fewest}"
 
 
-def line(study: Study, lace: Design, what: str, told: str) -> str:
+def line(study: Study, design: Design, what: str, told: str) -> str:
     """One line on a piece just kept."""
-    path = square_path(study.folder, lace.number)
-    return f"{lace.number:02d}: {what}, {measures(lace)}, {lace.pairs} pairs, {told}; {path}"
+    path = square_path(study.folder, design.number)
+    return f"{design.number:02d}: {what}, {measures(design)}, {design.pairs} pairs, {told}; {path}"

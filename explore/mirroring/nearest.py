@@ -21,11 +21,11 @@ class Nearest:
     changed, as is proven.
     """
 
-    def __init__(self, lace: Model, draft: FrameDraft, hint: BoolArray, effort: float) -> None:
+    def __init__(self, model: Model, draft: FrameDraft, hint: BoolArray, effort: float) -> None:
         """hint: values near the draft, as long as the formula is before; effort: in the solver's deterministic time."""
-        self._changes, self._effort = changes(lace, draft), effort
-        self._formula = lace.formula
-        extra = added(lace, draft)
+        self._changes, self._effort = changes(model, draft), effort
+        self._formula = model.formula
+        extra = added(model, draft)
         # All that could be added weighs less than one pinhole changed.
         literals, each = np.concatenate([self._changes, extra]), len(extra) + 1
         weights = np.where(np.arange(len(literals)) < len(self._changes), each, 1)

@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from constraints.brief import Brief
+from constraints.design import Design
 from constraints.forms import Strip
 from constraints.layout import Layout
 from constraints.mirrors import Corner, corners, frame_of, laid
 from constraints.repeats import repeat_of
-from constraints.square import Design
 from explore.crew import Crew
 from explore.mirroring.joining import Joined, joined
 from explore.mirroring.where import Count, Where

@@ -7,10 +7,10 @@ from enum import Enum
 
 import numpy as np
 
+from constraints.design import Design
 from constraints.forms import Frame
 from constraints.lattice import BoolArray
 from constraints.piece import LEFT, RIGHT
-from constraints.square import Design
 
 
 class Where(Enum):

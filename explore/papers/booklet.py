@@ -10,8 +10,8 @@ from pathlib import Path
 
 from pypdf import PdfReader, PdfWriter
 
+from constraints.design import Design
 from constraints.materials import Allowances, materials
-from constraints.square import Design
 from constraints.working.habits import Habits
 from explore.keeping.files import write_whole
 from explore.papers import diagram, pricking, work
@@ -35,14 +35,14 @@ class BookletOptions:
     habits: Habits = field(default_factory=Habits)
 
 
-def write(square: Design, name: str, wanted: BookletOptions, pdf: Path, cores: int | None) -> int:
+def write(design: Design, name: str, wanted: BookletOptions, pdf: Path, cores: int | None) -> int:
     """Write the booklet of a square; how many pages it has. name: of its study. Refused as its parts are; OSError.
 
     Its parts are made anew in a folder of their own. Pages keep their own size, so that the pricking stays true.
     """
     joined = PdfWriter()
     with tempfile.TemporaryDirectory() as folder:
-        for words, part in _parts(Path(folder), square, name, wanted, cores):
+        for words, part in _parts(Path(folder), design, name, wanted, cores):
             first = len(joined.pages)
             joined.append(PdfReader(part), import_outline=False)
             joined.add_outline_item(title=words, page_number=first)
@@ -55,25 +55,25 @@ def write(square: Design, name: str, wanted: BookletOptions, pdf: Path, cores: i
 
 
 def _parts(
-    folder: Path, square: Design, name: str, wanted: BookletOptions, cores: int | None
+    folder: Path, design: Design, name: str, wanted: BookletOptions, cores: int | None
 ) -> Iterator[tuple[str, Path]]:
     """What the booklet holds, part by part: what it is called and where its pages are."""
     habits, footside, paper = wanted.habits, wanted.footside, wanted.paper
-    finishes(square, wanted.finish)
-    done = worked(square, habits)
+    finishes(design, wanted.finish)
+    done = worked(design, habits)
     file = folder / "cover.pdf"
-    page.write([cover(square, wanted.title)], file)
+    page.write([cover(design, wanted.title)], file)
     yield "Cover", file
     files = [folder / f"materials{ending}" for ending in (".txt", ".pdf", ".json")]
-    taken.write(name, materials(done), Allowances(), taken.swatch_of(square, cores), files)
+    taken.write(name, materials(done), Allowances(), taken.swatch_of(design, cores), files)
     yield "Materials", files[1]
     file = folder / "pricking.pdf"
-    pricking.write(square, name, Wishes(footside=footside), "whole", paper, file, folder / "pricking.svg", habits)
+    pricking.write(design, name, Wishes(footside=footside), "whole", paper, file, folder / "pricking.svg", habits)
     yield "Pricking", file
     file = folder / "diagram.pdf"
-    diagram.write(square, name, drawn.DiagramOptions(0.0, footside, True), paper, file, folder / "diagram.svg", habits)
+    diagram.write(design, name, drawn.DiagramOptions(0.0, footside, True), paper, file, folder / "diagram.svg", habits)
     yield "Working diagram", file
     file = folder / "work.pdf"
-    telling = Telling(f"Order of work {square.number:02d}, {name}", footside == "right", wanted.finish)
+    telling = Telling(f"Order of work {design.number:02d}, {name}", footside == "right", wanted.finish)
     work.write(done, telling, "letter" if paper == "letter" else "a4", folder / "work.txt", file)
     yield "Order of work", file

@@ -8,14 +8,14 @@ from dataclasses import replace
 from pathlib import Path
 
 from constraints.brief import Brief
+from constraints.design import Design
+from constraints.design_file import to_text
 from constraints.edging import FOOTSIDE
 from constraints.explain import measures, rounded_up, shown
 from constraints.forms import Strip, passives_of
 from constraints.materials import Allowances, Materials
 from constraints.piece import ROUND
 from constraints.repeats import repeat_of, unrolled
-from constraints.square import Design
-from constraints.square_file import to_text
 from constraints.stitches import FILLINGS, GROUND, STITCHES
 from explore.keeping.files import write_whole
 from explore.search import Impossible, search
@@ -30,28 +30,28 @@ _SWATCH_HALF_SIZES = (9, 12)
 _LONG_MM = 300.0
 
 
-def swatch_of(square: Design, cores: int | None = None) -> Design | None:
+def swatch_of(design: Design, cores: int | None = None) -> Design | None:
     """A small square with the stitches, fillings, pitch and edge of another; of a strip two repeats. None if none is
     found."""
-    if isinstance(square.form, Strip):
-        return unrolled(repeat_of(square).square, replace(square.form, repeats=2))
-    used = stitches_used(square)
+    if isinstance(design.form, Strip):
+        return unrolled(repeat_of(design).design, replace(design.form, repeats=2))
+    used = stitches_used(design)
     brief = Brief(
         half_size=_SWATCH_HALF_SIZES,
         pairs=200,
-        pitch_mm=(square.pitch_mm, square.pitch_mm),
-        worked=square.worked,
-        passives=square.passives,
-        edging=FOOTSIDE if square.form.headside is None else square.form.headside.name,
+        pitch_mm=(design.pitch_mm, design.pitch_mm),
+        worked=design.worked,
+        passives=design.passives,
+        edging=FOOTSIDE if design.form.headside is None else design.form.headside.name,
         stitches=used if set(used) & {"cloth", "half", "whole"} else (*used, "cloth"),
         least=dict.fromkeys(used, 1),
         solid=(0.1, 0.5),
-        seed=square.seed,
+        seed=design.seed,
         count=1,
     )
     for allowed in (brief, replace(brief, least={}), replace(brief, least={}, edging=FOOTSIDE)):
         try:
-            found = next((step.square for step in search(allowed, None, cores=cores) if step.square), None)
+            found = next((step.design for step in search(allowed, None, cores=cores) if step.design), None)
         except Impossible:
             continue
         if found is not None:
@@ -59,19 +59,19 @@ def swatch_of(square: Design, cores: int | None = None) -> Design | None:
     return None
 
 
-def lacking(swatch: Design, square: Design) -> str:
+def lacking(swatch: Design, design: Design) -> str:
     """The stitches of a square that its swatch is without, in words; "" if it has all."""
-    return ", ".join(_WORDS[name] for name in stitches_used(square) if name not in stitches_used(swatch))
+    return ", ".join(_WORDS[name] for name in stitches_used(design) if name not in stitches_used(swatch))
 
 
 def told(found: Materials, added: Allowances) -> Iterator[tuple[str, str]]:
     """What a square takes, each a name and what there is of it."""
-    square = found.square
-    yield "Finished size", f"{measures(square)}, pitch {shown(square.pitch_mm)} mm"
+    design = found.design
+    yield "Finished size", f"{measures(design)}, pitch {shown(design.pitch_mm)} mm"
     yield "Pairs", f"{found.pairs}, so {found.bobbins} bobbins"
-    yield from _passives(square)
+    yield from _passives(design)
     yield "Pins", f"{found.pins} to put up, fewer at once; {found.crossings} crossings"
-    yield "Stitches", ", ".join([*(_WORDS[name] for name in stitches_used(square)), GROUND])
+    yield "Stitches", ", ".join([*(_WORDS[name] for name in stitches_used(design)), GROUND])
     yield "Thread", f"about {found.wraps_per_cm:.0f} wraps side by side to 1 cm (a published rule of thumb)"
     for each in found.thread:
         shortest, mean, longest = (
@@ -93,24 +93,24 @@ def told(found: Materials, added: Allowances) -> Iterator[tuple[str, str]]:
     )
 
 
-def _passives(square: Design) -> Iterator[tuple[str, str]]:
+def _passives(design: Design) -> Iterator[tuple[str, str]]:
     """The passives of each edge, where the edges are not alike or are two."""
-    counts = passives_of(square.form, square.worked, square.passives)
-    names = ("outer edge", "inner edge") if square.worked == ROUND else ("left edge", "right edge")
-    if any(counts) and (len(counts) > 1 or square.form.headside is not None):
+    counts = passives_of(design.form, design.worked, design.passives)
+    names = ("outer edge", "inner edge") if design.worked == ROUND else ("left edge", "right edge")
+    if any(counts) and (len(counts) > 1 or design.form.headside is not None):
         yield "Passives", " and ".join(f"{count} at the {name}" for count, name in zip(counts, names, strict=False))
 
 
 def _support(found: Materials) -> Iterator[tuple[str, str]]:
     """Card and pillow; a long strip is worked on a roller, or moved up with its card."""
-    square, (width, height) = found.square, found.card_mm
+    design, (width, height) = found.design, found.card_mm
     whole = f"at least {rounded_up(width)} x {rounded_up(height)} mm"
-    if not isinstance(square.form, Strip) or height <= _LONG_MM:
+    if not isinstance(design.form, Strip) or height <= _LONG_MM:
         yield "Card", whole
         across = max(found.pillow_mm, height - width + found.pillow_mm)
         yield "Pillow", f"at least {rounded_up(across)} mm across"
         return
-    repeat = square.form.rows / 2 * square.pitch_mm
+    repeat = design.form.rows / 2 * design.pitch_mm
     some = max(2, round(_LONG_MM / 2 / repeat))
     yield "Card", (
         f"{rounded_up(width)} mm wide; two pieces of {some} repeats ({shown(some * repeat)} mm) each, laid end to end "
@@ -126,7 +126,7 @@ def write(name: str, found: Materials, added: Allowances, swatch: Design | None,
     """Write the text, the page and, if there is one, the swatch. files: their places. Raises OSError."""
     text, pdf, json = files
     rows = list(told(found, added))
-    title = f"Materials {found.square.number:02d}, {name}"
+    title = f"Materials {found.design.number:02d}, {name}"
     wide = max(len(head) for head, _ in rows)
     lines = [title, "=" * len(title), *(f"{head:<{wide}}  {words}" for head, words in rows), "", *CAUTIONS]
     pdf.parent.mkdir(parents=True, exist_ok=True)

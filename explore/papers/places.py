@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from constraints.square import Design
+from constraints.design import Design
 from explore.comparing import numbered, whole_number
 from explore.keeping.study import Study
 from explore.refused import BadInput

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from constraints.design import Design
 from constraints.explain import measures, shown
-from constraints.square import Design
 from constraints.working.habits import Habits
 from constraints.working.work import Work
 from explore.keeping.files import write_whole
@@ -31,20 +31,20 @@ class Written:
 
 
 def write(
-    square: Design, name: str, wishes: Wishes, part: str, paper: str, pdf: Path, vector: Path, habits: Habits
+    design: Design, name: str, wishes: Wishes, part: str, paper: str, pdf: Path, vector: Path, habits: Habits
 ) -> Written:
     """Write the pricking of a square. name: of its study. Refused if the square cannot be worked; OSError."""
-    done = worked(square, habits)
+    done = worked(design, habits)
     try:
         leaves = pages(done, name, wishes, part, paper)
     except PageError as error:
         mends = _mends(done, name, wishes, part, paper)
-        raise BadInput(f"{square.number:02d}: {error}; {mends}") from None
+        raise BadInput(f"{design.number:02d}: {error}; {mends}") from None
     pdf.parent.mkdir(parents=True, exist_ok=True)
     page.write([figure(leaf) for leaf in leaves], pdf)
     write_whole(vector, svg(leaf_of_all(done, name, wishes, part)))
     count = len(leaves)
-    size = measures(square)
+    size = measures(design)
     words = f"{size}, {len(done.pins)} pins, {count} page{'s' if count > 1 else ''}"
     return Written(words + f" {paper}", tuple(_small(done, wishes)))
 
@@ -52,7 +52,7 @@ def write(
 def _mends(done: Work, name: str, wishes: Wishes, part: str, paper: str) -> str:
     """What would go on fewer pages, of which it is known that they are not too many."""
     larger = {} if paper == "a3" else {"--paper a3": (part, "a3")}
-    parts = [each for each in parts_offered(done.square) if each not in (WHOLE, part)]
+    parts = [each for each in parts_offered(done.design) if each not in (WHOLE, part)]
     less = {f"--part {each}": (each, paper) for each in parts}
     both = {f"--paper a3 --part {each}": (each, "a3") for each in parts if larger}
     for offered in (larger | less, both):
@@ -63,8 +63,8 @@ def _mends(done: Work, name: str, wishes: Wishes, part: str, paper: str) -> str:
 
 
 def _small(done: Work, wishes: Wishes) -> list[str]:
-    square = done.square
-    size = size_for(len(done.pins), square.pitch_mm)
+    design = done.design
+    size = size_for(len(done.pins), design.pitch_mm)
     if not wishes.numbers or size >= SMALLEST:
         return []
-    return [f"{square.number:02d}: numbers are {size:.1f} points high at a pitch of {shown(square.pitch_mm)} mm"]
+    return [f"{design.number:02d}: numbers are {size:.1f} points high at a pitch of {shown(design.pitch_mm)} mm"]

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from constraints.square import Design
+from constraints.design import Design
 from explore.keeping.files import write_whole
 from explore.papers.colouring import coloured, told
 from explore.papers.worked import worked
@@ -16,26 +16,26 @@ from gallery.sheets.large import large
 from gallery.web.vector import vector, vector_of_threads
 
 
-def check_colours(square: Design, colour: Sequence[str]) -> None:
+def check_colours(design: Design, colour: Sequence[str]) -> None:
     """Refused if a thread cannot be coloured so; to be asked before anything is written."""
     if colour:
-        coloured(worked(square), colour)
+        coloured(worked(design), colour)
 
 
-def write(square: Design, look: str, side: float, plain: bool, colour: Sequence[str], files: Sequence[Path]) -> None:
+def write(design: Design, look: str, side: float, plain: bool, colour: Sequence[str], files: Sequence[Path]) -> None:
     """Write a square in a look. side: the longer one, mm; colour: threads as `colouring` reads them, in the lace look;
     files: PNG, PDF and SVG. The SVG has no words. Raises OSError, Refused."""
     picture, pdf, svg = files
-    words = [] if plain else [f"No. {square.number}", *facts(square)]
+    words = [] if plain else [f"No. {design.number}", *facts(design)]
     points = side / page.MM_PER_POINT
     threads = None
     if look == "lace" and colour:
-        done = worked(square)
+        done = worked(design)
         threads = done, coloured(done, colour)
         words += [] if plain else told(colour)
     pdf.parent.mkdir(parents=True, exist_ok=True)
-    shown = large(square, look, side, words, threads)
+    shown = large(design, look, side, words, threads)
     page.write([shown], picture)
     page.write([shown], pdf)
-    drawn = vector(square, look, points) if threads is None else vector_of_threads(*threads, points)
-    write_whole(svg, drawn.svg(side, look, proportions(square)))
+    drawn = vector(design, look, points) if threads is None else vector_of_threads(*threads, points)
+    write_whole(svg, drawn.svg(side, look, proportions(design)))

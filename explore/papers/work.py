@@ -9,7 +9,7 @@ from pathlib import Path
 from constraints.working.work import Work
 from explore.keeping.files import write_whole
 from gallery.order.pages import order_pages
-from gallery.order.words import HEADING, STEP, TITLE, TextLine, Telling, order_lines
+from gallery.order.words import HEADING, STEP, TITLE, Telling, TextLine, order_lines
 from gallery.paper import page
 
 _WIDTH = 88

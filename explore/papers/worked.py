@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from constraints.design import Design
 from constraints.forms import Strip
 from constraints.piece import ROUND
-from constraints.square import Design
 from constraints.working import ends
 from constraints.working.check import faults
 from constraints.working.habits import Habits
@@ -12,26 +12,26 @@ from constraints.working.work import Work, work
 from explore.refused import BadInput
 
 
-def finishes(square: Design, finish: str) -> str:
+def finishes(design: Design, finish: str) -> str:
     """What she should know of a finish on a square, on one line; "" if nothing. Refused if it cannot end so."""
-    if finish == ends.SEWINGS and square.worked != ROUND and not isinstance(square.form, Strip):
+    if finish == ends.SEWINGS and design.worked != ROUND and not isinstance(design.form, Strip):
         others = ", ".join(each for each in ends.FINISHES if each != ends.SEWINGS)
         raise BadInput(
-            f"{square.number:02d} is a {square.form.name} worked across, which does not meet its own beginning; "
+            f"{design.number:02d} is a {design.form.name} worked across, which does not meet its own beginning; "
             f"--finish: {others}"
         )
-    if finish not in (ends.KNOTS, ends.SEWINGS) and square.worked == ROUND:
-        return f"{square.number:02d} is worked round and ends with sewings; --finish is for work with a last edge"
+    if finish not in (ends.KNOTS, ends.SEWINGS) and design.worked == ROUND:
+        return f"{design.number:02d} is worked round and ends with sewings; --finish is for work with a last edge"
     return ""
 
 
-def worked(square: Design, habits: Habits | None = None) -> Work:
+def worked(design: Design, habits: Habits | None = None) -> Work:
     """How a square is worked, both ends included. Refused, with what is amiss, if it cannot be."""
     try:
-        done = work(square, habits)
+        done = work(design, habits)
     except ValueError as error:
-        raise BadInput(f"{square.number:02d}: {error}") from None
+        raise BadInput(f"{design.number:02d}: {error}") from None
     wrong = [*faults(done), *ends.faults(done, ends.ends_of(done))]
     if wrong:
-        raise BadInput(f"{square.number:02d} cannot be worked: {wrong[0]}; stampwork check tells more")
+        raise BadInput(f"{design.number:02d} cannot be worked: {wrong[0]}; stampwork check tells more")
     return done

@@ -14,7 +14,7 @@ from svgelements import Circle, Color, Ellipse, Matrix, Path, Rect
 from explore.reading.markup import MOST_ELEMENTS, Element, Styles, parsed
 from explore.reading.outline import StampError, longer_side
 from explore.reading.page import LARGEST, View, length, numbers, transform, viewport
-from explore.reading.painting import Subpath, Paint, StrokeStyle, crossings, filled, flattened, pressed, stroked
+from explore.reading.painting import Paint, StrokeStyle, Subpath, crossings, filled, flattened, pressed, stroked
 
 MOST_POINTS, MOST_CROSSINGS = 50_000, 2_000
 FAINTEST = 0.1  # opacity under which a paint is invisible

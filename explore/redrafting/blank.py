@@ -7,13 +7,13 @@ from typing import Any
 
 import numpy as np
 
+from constraints.design import Design
 from constraints.forms import Strip, pairs_needed
 from constraints.lattice import Point
 from constraints.layout import locate
 from constraints.piece import ACROSS
 from constraints.repeats import blocks_of, unrolled
 from constraints.scallops import Fillings, with_own
-from constraints.square import Design
 from constraints.stitches import STITCHES
 
 _NARROWEST, _MARGIN = 2, 1

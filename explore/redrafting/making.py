@@ -183,27 +183,27 @@ def _stamp(read: _Read, number: int, pitch_mm: float, folder: Path) -> str:
 
 
 def _strip(made: Redraft, proposal: Proposal, asked: RedraftRequest, folder: Path) -> list[str]:
-    square, form = proposal.square, proposal.square.form
+    design, form = proposal.design, proposal.design.form
     assert isinstance(form, Strip)
     brief = Brief(
         form=form.name,
-        pairs=square.pairs,
+        pairs=design.pairs,
         columns=form.columns,
         rows=(form.rows, form.rows),
         repeats=form.repeats,
         edging=FOOTSIDE if form.headside is None else form.headside.name,
         both_sides=form.both,
-        pitch_mm=(square.pitch_mm, square.pitch_mm),
+        pitch_mm=(design.pitch_mm, design.pitch_mm),
         symmetry="none",
         worked=ACROSS,
-        passives=square.passives,
+        passives=design.passives,
     )
     study = create(folder, brief, None, b"", asked.force, {"command": "redraft"})
-    study = study.keep(square.numbered(study.next_number), 0)
+    study = study.keep(design.numbered(study.next_number), 0)
     facts = list(telling.found(made, asked.pitch_mm))
     writing.write_beside(made, folder, facts)
     writing.write_rows(made, folder)
     sheets = write_sheets(study, "drawing", "a4")
-    width, height = round(square.width_mm), round(square.height_mm)
+    width, height = round(design.width_mm), round(design.height_mm)
     said = f"{telling.of_proposal(proposal)}; {width} x {height} mm"
     return [f"01: {said}", f"study: {folder}; sheet: {sheets[0]} (also .pdf and .svg)"]

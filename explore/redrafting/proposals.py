@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from typing import NamedTuple, TypeVar
 
 from constraints.check import check
+from constraints.design import Design
 from constraints.edging import FOOTSIDE, Headside
 from constraints.lattice import Point
-from constraints.square import Design
 from explore.redrafting.bed import Bed
 from explore.redrafting.headsides import possible
 from explore.redrafting.readings import BlockReading, Readings, read_blocks
@@ -48,7 +48,7 @@ class Proposal:
     repeat: Repeat
     reading: BlockReading
     headside: Headside | None
-    square: Design
+    design: Design
 
 
 @dataclass(frozen=True)
@@ -79,7 +79,7 @@ def propose(repeat: Repeat, wish: StripWorking, most: int = SHOWN) -> Proposals:
     for own, headside, reading in _in_order(kept):
         if len(found) == most:
             break
-        square = strip_of(
+        design = strip_of(
             reading,
             own,
             headside,
@@ -88,8 +88,8 @@ def propose(repeat: Repeat, wish: StripWorking, most: int = SHOWN) -> Proposals:
             stitch=wish.stitch,
             passives=wish.passives,
         )
-        if not check(square):
-            found.append(Proposal(len(found) + 1, own, reading, headside, square))
+        if not check(design):
+            found.append(Proposal(len(found) + 1, own, reading, headside, design))
     if not found:
         raise NoReading("shows pinholes that no strip of this program has")
     first = kept[0].readings

@@ -94,7 +94,9 @@ def _columns(number: int, words: str) -> tuple[int, ...]:
         if after <= before:
             raise BadInput(f"line {number}: column {after} follows column {before}; columns go from left to right")
         if (after - before) % 2:
-            raise BadInput(f"line {number}: columns {before} and {after} in one row; those of a row are all even or odd")
+            raise BadInput(
+                f"line {number}: columns {before} and {after} in one row; those of a row are all even or odd"
+            )
     return columns
 
 

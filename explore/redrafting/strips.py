@@ -7,12 +7,12 @@ from typing import Any
 
 import numpy as np
 
+from constraints.design import Design, FieldFilling
 from constraints.edging import Headside
 from constraints.forms import Strip
 from constraints.headside import spiders
 from constraints.lattice import Point
 from constraints.piece import NO_EDGE, Piece
-from constraints.square import FieldFilling, Design
 from constraints.stitches import FILLINGS, SPIDER
 from explore.redrafting.bed import Bed
 from explore.redrafting.blank import blank

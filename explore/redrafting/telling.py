@@ -132,7 +132,7 @@ def of_headside(headside: Headside | None, both: bool = False) -> str:
 def of_proposal(proposal: Proposal) -> str:
     """A reading on one line."""
     edges = of_headside(proposal.headside, proposal.repeat.both)
-    return f"{of_blocks(proposal.reading)}; {edges}; {proposal.square.pairs} pairs"
+    return f"{of_blocks(proposal.reading)}; {edges}; {proposal.design.pairs} pairs"
 
 
 def _count(number: int, noun: str) -> str:

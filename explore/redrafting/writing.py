@@ -9,8 +9,8 @@ from pathlib import Path
 import numpy as np
 from matplotlib.figure import Figure
 
+from constraints.design import Design
 from constraints.lattice import FloatArray
-from constraints.square import Design
 from explore.keeping.files import write_whole
 from explore.redrafting.bed import Bed
 from explore.redrafting.draft import Draft
@@ -61,13 +61,13 @@ def write_beside(made: Redraft, folder: Path, facts: Sequence[str]) -> Path:
 @dataclass(frozen=True)
 class ShownReading:
     """A reading as it is shown. words: what it is, parts set off by "; ". draft: the pins, of a repeat or of all.
-    square: a few repeats of the strip it makes, None if it is none."""
+    design: a few repeats of the strip it makes, None if it is none."""
 
     words: str
     reading: BlockReading
     bed: Bed
     draft: Draft
-    square: Design | None = None
+    design: Design | None = None
 
 
 def write_readings(found: Sequence[ShownReading], name: str, facts: Sequence[str], folder: Path) -> Path:
@@ -76,7 +76,9 @@ def write_readings(found: Sequence[ShownReading], name: str, facts: Sequence[str
     for number, each in enumerate(found, start=1):
         blocks = [unfolded(block, each.bed) for block in each.reading.blocks]
         pins = _points([*each.draft.taken, *each.draft.taken_centres])
-        panels.append(ReadingPanel(str(number), each.words.split("; "), blocks, each.reading.spiders, pins, each.square))
+        panels.append(
+            ReadingPanel(str(number), each.words.split("; "), blocks, each.reading.spiders, pins, each.design)
+        )
     return _write(readings(panels, title=f"{name}: readings", facts=facts), folder / READINGS)
 
 

@@ -12,10 +12,10 @@ from typing import Any
 import numpy as np
 
 from constraints import forms
+from constraints.design import Design
 from constraints.lattice import BoolArray, Point
 from constraints.layout import lay
 from constraints.piece import Piece
-from constraints.square import Design
 from constraints.symmetry import matrices
 from explore.refused import BadInput
 from explore.series.places import NO_BLOCK, agrees, moved, worked_at
@@ -28,12 +28,12 @@ _SIZE, _TURN = 1e-6, 1e-6
 
 
 def refuse_forms(chosen: Sequence[Design]) -> None:
-    """Refused if one of hers is no plain square: a series is of squares with a footside."""
-    for square in chosen:
-        if square.form != forms.Square(square.half_size):
-            edge = "" if square.form.headside is None else f" with {square.form.headside.name}"
+    """Refused if one of hers is no plain design: a series is of squares with a footside."""
+    for design in chosen:
+        if design.form != forms.Square(design.half_size):
+            edge = "" if design.form.headside is None else f" with {design.form.headside.name}"
             raise BadInput(
-                f"{square.number:02d} is a {square.form.name}{edge}; a series is of squares with a footside round them"
+                f"{design.number:02d} is a {design.form.name}{edge}; a series is of squares with a footside round them"
             )
 
 
@@ -51,11 +51,11 @@ class Family:
     part: Mapping[Point, str] = field(default_factory=dict)
     half_size: int = 0
 
-    def holds(self, square: Design) -> bool:
+    def holds(self, design: Design) -> bool:
         """Whether a square belongs to the family."""
         if self.share == STAMP:
-            return _same_print(_print_of(square), self.figures)
-        return self.half_size in (0, square.half_size) and agrees(self.part, worked_at(square))
+            return _same_print(_print_of(design), self.figures)
+        return self.half_size in (0, design.half_size) and agrees(self.part, worked_at(design))
 
     def keeps(self, symmetry: str) -> bool:
         """Whether the shared part stays the same under a symmetry, so that squares with it can have that."""
@@ -78,7 +78,7 @@ def family(share: str, chosen: Sequence[Design]) -> Family:
     Refused, with what they do share, if one of the others does not belong to it or if there is nothing to share.
     """
     found = _FAMILIES[share](chosen[0])
-    strangers = [square.number for square in chosen if not found.holds(square)]
+    strangers = [design.number for design in chosen if not found.holds(design)]
     if strangers:
         raise BadInput(
             f"{_listed([chosen[0].number, *strangers])} do not share the {share} ({found.words}); {_shared(chosen)}"
@@ -98,7 +98,7 @@ def _common(share: str, chosen: Sequence[Design]) -> bool:
         found = _FAMILIES[share](chosen[0])
     except BadInput:
         return False
-    return all(found.holds(square) for square in chosen)
+    return all(found.holds(design) for design in chosen)
 
 
 def _listed(numbers: Sequence[int]) -> str:
@@ -109,8 +109,8 @@ def _listed(numbers: Sequence[int]) -> str:
 # --- one family for each thing that can be shared -------------------------------------------------------
 
 
-def _print_of(square: Design) -> Mapping[str, Any] | None:
-    printed = square.stamp
+def _print_of(design: Design) -> Mapping[str, Any] | None:
+    printed = design.stamp
     if printed is None:
         return None
     turn = printed.turn_degrees
@@ -124,48 +124,48 @@ def _same_print(one: Mapping[str, Any] | None, other: Mapping[str, Any]) -> bool
     return bool(abs(one["size"] - other["size"]) <= _SIZE and min(turn, 360 - turn) <= _TURN)
 
 
-def _stamp_family(square: Design) -> Family:
-    figures = _print_of(square)
+def _stamp_family(design: Design) -> Family:
+    figures = _print_of(design)
     if figures is None:
-        raise BadInput(f"{square.number:02d} has no stamp to share")
+        raise BadInput(f"{design.number:02d} has no stamp to share")
     left_open = ", left open in a block" if figures["reverse"] else ""
     words = f"the print of {figures['name']}, {figures['size']:g} pitches, turned {figures['turn_degrees']:g} degrees"
     return Family(STAMP, words + left_open, figures)
 
 
-def _border_family(square: Design) -> Family:
+def _border_family(design: Design) -> Family:
     """The outer band, as deep as where it leaves the fewest blocks cut."""
-    layout = lay(square)
+    layout = lay(design)
     depth = layout.piece.depth
-    least = _outermost(square, depth[layout.inside])
-    cuts = [(_cut(depth, layout.inside, d), d) for d in range(max(3, least + 1), square.half_size // 2 + 1)]
+    least = _outermost(design, depth[layout.inside])
+    cuts = [(_cut(depth, layout.inside, d), d) for d in range(max(3, least + 1), design.half_size // 2 + 1)]
     if not cuts:
-        raise BadInput(f"{square.number:02d} has no border: no block comes nearer to the edge than to the centre")
+        raise BadInput(f"{design.number:02d} has no border: no block comes nearer to the edge than to the centre")
     deep = min(cuts)[1]
-    part = _part(square, depth <= deep)
+    part = _part(design, depth <= deep)
     words = f"the outer band of {deep} units (half pitches) from the edge, {len(part)} pinholes alike"
-    return Family(BORDER, words, {"depth": deep, "pinholes": len(part)}, part, square.half_size)
+    return Family(BORDER, words, {"depth": deep, "pinholes": len(part)}, part, design.half_size)
 
 
-def _centre_family(square: Design) -> Family:
+def _centre_family(design: Design) -> Family:
     """The middle, |x| and |y| at most so much; it ends where it leaves the fewest blocks cut."""
-    layout = lay(square)
-    reach = square.half_size - layout.piece.depth
+    layout = lay(design)
+    reach = design.half_size - layout.piece.depth
     blocks = layout.inside
-    first = max(int(reach[blocks].min(initial=square.half_size)), square.half_size // 5, 2)
-    cuts = [(_cut(reach, blocks, r), r) for r in range(first, square.half_size // 2 + 1)]
+    first = max(int(reach[blocks].min(initial=design.half_size)), design.half_size // 5, 2)
+    cuts = [(_cut(reach, blocks, r), r) for r in range(first, design.half_size // 2 + 1)]
     if not cuts:
-        raise BadInput(f"{square.number:02d} has no centre to share: no block within half of the way to the edge")
+        raise BadInput(f"{design.number:02d} has no centre to share: no block within half of the way to the edge")
     wide = min(cuts)[1]
-    part = _part(square, reach <= wide)
+    part = _part(design, reach <= wide)
     words = f"the centre, |x| and |y| up to {wide} units (half pitches), {len(part)} pinholes alike"
     return Family(CENTRE, words, {"reach": wide, "pinholes": len(part)}, part)
 
 
-def _trail_family(square: Design) -> Family:
-    trail = longest_trail(square)
+def _trail_family(design: Design) -> Family:
+    trail = longest_trail(design)
     if trail is None:
-        raise BadInput(f"{square.number:02d} has no block, so no trail to share")
+        raise BadInput(f"{design.number:02d} has no block, so no trail to share")
     part = dict.fromkeys(trail.pinholes, trail.stitch)
     for x, y in trail.pinholes:
         for beside in ((x + 1, y + 1), (x - 1, y + 1), (x - 1, y - 1), (x + 1, y - 1)):
@@ -179,9 +179,9 @@ def _trail_family(square: Design) -> Family:
 _FAMILIES = {STAMP: _stamp_family, BORDER: _border_family, CENTRE: _centre_family, TRAIL: _trail_family}
 
 
-def _outermost(square: Design, depths: Any) -> int:
+def _outermost(design: Design, depths: Any) -> int:
     if not len(depths):
-        raise BadInput(f"{square.number:02d} has no block, so no border to share")
+        raise BadInput(f"{design.number:02d} has no block, so no border to share")
     return int(depths.min())
 
 
@@ -190,8 +190,8 @@ def _cut(rings: Any, blocks: BoolArray, ring: int) -> int:
     return int((blocks & ((rings == ring) | (rings == ring + 1))).sum())
 
 
-def _part(square: Design, where: BoolArray) -> dict[Point, str]:
-    worked = worked_at(square)
-    points = square.piece().pinholes[where].tolist()
+def _part(design: Design, where: BoolArray) -> dict[Point, str]:
+    worked = worked_at(design)
+    points = design.piece().pinholes[where].tolist()
     return {(x, y): worked[x, y] for x, y in points}
 

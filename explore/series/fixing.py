@@ -19,82 +19,82 @@ from explore.series.places import NO_BLOCK, in_block
 NAME = "shared part"
 
 
-def keep(lace: Model, found: Family) -> None:
+def keep(model: Model, found: Family) -> None:
     """Write clauses that fix every pinhole of the part as the family works it."""
-    formula, names = lace.formula, _by_index(lace, found)
-    double = double_pinholes(lace) if _double_matters(lace, names) else np.full(len(lace.piece), FALSE)
+    formula, names = model.formula, _by_index(model, found)
+    double = double_pinholes(model) if _double_matters(model, names) else np.full(len(model.piece), FALSE)
     for pinhole, name in names.items():
         if not in_block(name):
-            formula.clause(NAME, ~lace.block[[pinhole]])
+            formula.clause(NAME, ~model.block[[pinhole]])
             if name != NO_BLOCK:
                 formula.clause(NAME, double[[pinhole]] if name == DOUBLE else ~double[[pinhole]])
             continue
-        for stitch, literals in lace.stitch.items():
+        for stitch, literals in model.stitch.items():
             formula.clause(NAME, literals[[pinhole]] if stitch == name else ~literals[[pinhole]])
-        if name not in lace.stitch:
+        if name not in model.stitch:
             formula.clause(NAME, np.array([FALSE]))
-    for sites, touched, wanted in _units(lace, names):
+    for sites, touched, wanted in _units(model, names):
         formula.clause(NAME, sites.chosen[wanted])
         formula.clause(NAME, ~sites.chosen[touched & ~wanted])
     figures = {name.split(" at ")[0] for name in names.values() if " at " in name}
-    if figures - set(lace.sites):
+    if figures - set(model.sites):
         formula.clause(NAME, np.array([FALSE]))
 
 
-def hint(lace: Model, found: Family, base: Mapping[int, str], values: BoolArray) -> None:
+def hint(model: Model, found: Family, base: Mapping[int, str], values: BoolArray) -> None:
     """Lay the part into composed values, in place. base: pinhole to stitch for its blocks and what goes on there."""
-    names = _by_index(lace, found)
-    block = np.zeros(len(lace.piece), dtype=np.bool_)
-    for literals in lace.stitch.values():
+    names = _by_index(model, found)
+    block = np.zeros(len(model.piece), dtype=np.bool_)
+    for literals in model.stitch.values():
         block[(literals > TRUE) & values[np.maximum(literals, 0)]] = True
     for pinhole, name in base.items():
-        for stitch, literals in lace.stitch.items():
+        for stitch, literals in model.stitch.items():
             _set(values, literals[[pinhole]], stitch == name)
-    field = fields(lace, block)
-    units = list(_units(lace, names))
+    field = fields(model, block)
+    units = list(_units(model, names))
     for sites, _, wanted in units:
         for number in np.unique(field[sites.holes[wanted]]).tolist():
-            _refill(lace, sites, wanted, field == number, values)
+            _refill(model, sites, wanted, field == number, values)
     for sites, touched, wanted in units:
         _set(values, sites.chosen[touched & ~wanted], False)
         _set(values, sites.chosen[wanted], True)
 
 
-def _by_index(lace: Model, found: Family) -> dict[int, str]:
-    return {lace.piece.index[point]: name for point, name in found.part.items()}
+def _by_index(model: Model, found: Family) -> dict[int, str]:
+    return {model.piece.index[point]: name for point, name in found.part.items()}
 
 
-def _double_matters(lace: Model, names: Mapping[int, str]) -> bool:
-    return DOUBLE in lace.labels.codes or DOUBLE in names.values()
+def _double_matters(model: Model, names: Mapping[int, str]) -> bool:
+    return DOUBLE in model.labels.codes or DOUBLE in names.values()
 
 
-def _units(lace: Model, names: Mapping[int, str]) -> list[tuple[Sites, BoolArray, BoolArray]]:
+def _units(model: Model, names: Mapping[int, str]) -> list[tuple[Sites, BoolArray, BoolArray]]:
     """Of every kind of unit: its sites, which of them touch the part, and which of these it holds."""
-    closed = np.zeros(len(lace.piece), dtype=np.bool_)
+    closed = np.zeros(len(model.piece), dtype=np.bool_)
     closed[[pinhole for pinhole, name in names.items() if name != NO_BLOCK]] = True
     held = set(names.values())
     found = []
-    for kind, sites in lace.sites.items():
+    for kind, sites in model.sites.items():
         touched: BoolArray = np.any(closed[sites.pinholes], axis=1)
         wanted = np.array([f"{kind} at {x},{y}" in held for x, y in sites.centres.tolist()], dtype=np.bool_)
         found.append((sites, touched, wanted))
     return found
 
 
-def _refill(lace: Model, sites: Sites, wanted: BoolArray, inside: BoolArray, values: BoolArray) -> None:
+def _refill(model: Model, sites: Sites, wanted: BoolArray, inside: BoolArray, values: BoolArray) -> None:
     """Give a field the filling that the part has in it: other figures go, and roses that stand otherwise."""
-    for other in lace.sites.values():
+    for other in model.sites.values():
         here = inside[other.holes].any(axis=1)
         if other is not sites:
             _set(values, other.chosen[here], False)
     holes = np.flatnonzero(inside)
-    for literals in lace.labels.literals(sites.unit.name, holes).T:
+    for literals in model.labels.literals(sites.unit.name, holes).T:
         values[np.where(literals < 0, ~literals, literals)] = literals > 0
     if sites.unit.aligned:
         field = np.where(inside, 0, -1)
-        stand = stands(lace.piece, field)[sites.holes[:, 0]]
+        stand = stands(model.piece, field)[sites.holes[:, 0]]
         own = np.flatnonzero(wanted & inside[sites.holes].any(axis=1))
-        lace.align(values, field, sites.holes[own, 0])
+        model.align(values, field, sites.holes[own, 0])
         stray = (stand != stand[own[0]]) & inside[sites.holes].any(axis=1)
         _set(values, sites.chosen[stray], False)
 

@@ -56,8 +56,8 @@ def write(
         told = statement(series, study, title, titles)
         made_by = {"command": "series", **{key: told[key] for key in ("study", "chosen", "family", "order")}}
         made = create(new, study.brief, study.stamp, _picture(study), made_by=made_by)
-        for square in series.squares:
-            made = made.keep(square, -1)
+        for design in series.designs:
+            made = made.keep(design, -1)
         text = json.dumps({"format": FORMAT, "version": VERSION, **told}, indent=1, ensure_ascii=False)
         write_whole(new / STATEMENT, text + "\n")
         _draw(new, series, study, title, titles, paper)
@@ -81,8 +81,8 @@ def statement(series: Series, study: Study, title: str, titles: Sequence[str]) -
             "proven": series.proven,
         },
         "squares": [
-            {"number": i, "title": name, "from": number or "new", series.order: figure(series.order, square)}
-            for i, (name, number, square) in enumerate(zip(titles, series.sources, series.squares, strict=True), 1)
+            {"number": i, "title": name, "from": number or "new", series.order: figure(series.order, design)}
+            for i, (name, number, design) in enumerate(zip(titles, series.sources, series.designs, strict=True), 1)
         ],
     }
 
@@ -100,14 +100,14 @@ def _draw(folder: Path, series: Series, study: Study, title: str, titles: Sequen
     from gallery.paper import page
 
     source = study.name
-    told = [telling.caption(series.order, square) for square in series.squares]
+    told = [telling.caption(series.order, design) for design in series.designs]
     for name in PICTURES[:3]:
         # Every single thread of nine squares makes an SVG that few programs open.
         detailed = False if name.endswith(".svg") else None
         note = telling.subtitle(series)
-        hung = wall.wall(series.squares, titles, told, title=title, note=note, paper=paper, detailed=detailed)
+        hung = wall.wall(series.designs, titles, told, title=title, note=note, paper=paper, detailed=detailed)
         page.write(hung, folder / name)
-    cards = [labels.label(square, name, title) for square, name in zip(series.squares, titles, strict=True)]
+    cards = [labels.label(design, name, title) for design, name in zip(series.designs, titles, strict=True)]
     page.write(labels.labels(cards), folder / "labels.pdf")
     pages = catalogue.catalogue(telling.front(series, title), telling.entries(series, titles, source))
     page.write(pages, folder / "catalogue.pdf")

@@ -15,11 +15,11 @@ import numpy as np
 
 from constraints.brief import Brief, limits, sizes
 from constraints.check import check
+from constraints.design import Design, Print
 from constraints.formula import truth
 from constraints.lattice import BoolArray
 from constraints.layout import locate
 from constraints.rules.match import match
-from constraints.square import Print, Design
 from constraints.stamp import Stamp
 from constraints.targets import target
 from explore.apart import Collection
@@ -55,7 +55,7 @@ def kin(
     brief: Brief,
     stamp: Stamp | None,
     found: Family,
-    model: Design,
+    exemplar: Design,
     held: Sequence[Design],
     wanted: int,
     cores: int | None = None,
@@ -71,21 +71,21 @@ def kin(
     apart, near = Collection(brief.apart, held), Collection(_APART * brief.apart, held)
     others: list[Design] = []
     last = max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
-    with Crew(KinWorkshop, (brief, stamp, found, model), cores) as crew:
-        for _, square in crew.in_order(_work, ((job, None) for job in range(last))):
-            if square is not None and not apart.takes(square):
-                others.append(square)
-                square = None
-            elif square is not None:
-                near.takes(square)
+    with Crew(KinWorkshop, (brief, stamp, found, exemplar), cores) as crew:
+        for _, design in crew.in_order(_work, ((job, None) for job in range(last))):
+            if design is not None and not apart.takes(design):
+                others.append(design)
+                design = None
+            elif design is not None:
+                near.takes(design)
                 wanted -= 1
-            yield square
+            yield design
             if wanted == 0:
                 return
-    for square in others:
-        if wanted > 0 and near.takes(square):
+    for design in others:
+        if wanted > 0 and near.takes(design):
             wanted -= 1
-            yield square
+            yield design
 
 
 def _work(workshop: KinWorkshop, job: int, _: None) -> Design | None:
@@ -109,13 +109,13 @@ class KinWorkshop:
     brief: Brief
     stamp: Stamp | None
     found: Family
-    model: Design
+    exemplar: Design
 
     @cached_property
     def bench(self) -> Bench:
         """The bench, its models told to keep the part."""
         bench = Bench(self.brief, self.stamp, sizes(self.brief)[0])
-        keep(bench.lace, self.found)
+        keep(bench.model, self.found)
         return bench
 
     @cached_property
@@ -127,7 +127,7 @@ class KinWorkshop:
         """Pinhole to stitch for the part's blocks, and as far as they reach beyond it in the chosen square."""
         piece = self.bench.piece
         blocks = {piece.index[point]: name for point, name in self.found.part.items() if in_block(name)}
-        for block in self.model.blocks:
+        for block in self.exemplar.blocks:
             touched = any(in_block(self.found.part.get(point, "")) for point in block.pinholes)
             places = locate(piece, np.array(block.pinholes))
             if touched and (places >= 0).all() and (piece.depth[places] >= self.brief.margin).all():
@@ -139,7 +139,7 @@ class KinWorkshop:
         """The places of the print that leave the part as it is, the chosen square's own first if it does."""
         if self.stamp is None:
             return []
-        own = own_print(self.bench, self.model)
+        own = own_print(self.bench, self.exemplar)
         least = _TELLING * own.detail if own else 0.0
         fresh = [each for each in map(self.bench.lay, self._clear_places) if self._clear(each) and each.detail >= least]
         return ([own] if own and self._clear(own) else []) + fittest(fresh, self.brief, USED)
@@ -149,8 +149,8 @@ class KinWorkshop:
         """Places of prints of about the old size that leave the part alone, drawn in as many rounds as it takes."""
         brief = self.brief
         found: list[Place] = []
-        if brief.stamp_size is None and self.model.stamp is not None:
-            size = self.model.stamp.size
+        if brief.stamp_size is None and self.exemplar.stamp is not None:
+            size = self.exemplar.stamp.size
             brief = replace(brief, stamp_size=(max(1.0, round(_SMALLER * size)), max(1.0, round(_LARGER * size))))
         for further in range(_ROUNDS):
             drawn = Bench(replace(brief, seed=brief.seed + further), self.stamp, sizes(brief)[0]).places
@@ -190,19 +190,19 @@ class KinWorkshop:
             laid = self.laid[0 if job % _OWN == 0 or len(self.laid) == 1 else 1 + (job - job // _OWN - 1) % others]
         rng = np.random.default_rng([self.brief.seed, job, 3])
         values = self._composed(laid, job, rng)
-        extra = None if laid is None else match(self.bench.lace, laid.target, self.brief.least_match)
-        formula = self.bench.lace.formula
+        extra = None if laid is None else match(self.bench.model, laid.target, self.brief.least_match)
+        formula = self.bench.model.formula
         values = formula.complete(values)
         if formula.broken(values) or (extra and extra.least > int(extra.weights @ values[extra.variables])):
             answer = self.bench.solver.solve(values, _SOLVE_EFFORT * self.brief.effort, extra)
             if answer.values is None:
                 return None
             values = answer.values
-        square = self._square(laid, values)
-        findings = check(square)
+        design = self._square(laid, values)
+        findings = check(design)
         if findings:
             raise Fault(f"kin {job} with seed {self.brief.seed}: {findings[0]}")
-        return square
+        return design
 
     def _composed(self, laid: Laid | None, job: int, rng: np.random.Generator) -> BoolArray:
         """The values of a composition round the part and the print."""
@@ -221,17 +221,17 @@ class KinWorkshop:
         )
         compose(canvas, plan, rng)
         top_up(canvas, plan, rng)
-        values = stitched(bench.lace, canvas, rng)
-        hint(bench.lace, self.found, self.base, values)
+        values = stitched(bench.model, canvas, rng)
+        hint(bench.model, self.found, self.base, values)
         return values
 
     def _square(self, laid: Laid | None, values: BoolArray) -> Design:
         bench, printed = self.bench, None
         if laid is not None and self.stamp is not None:
-            reached = round(laid.target.match(truth(values, bench.lace.block)), 4)
+            reached = round(laid.target.match(truth(values, bench.model.block)), 4)
             place = laid.place
             printed = Print(self.stamp.name, place.size, place.turn, laid.rings, reached, laid.target.reverse)
         return finish(
-            bench.lace, values, pitch_mm=bench.size.pitch_mm, pairs=bench.size.pairs, stamp=printed,
+            bench.model, values, pitch_mm=bench.size.pitch_mm, pairs=bench.size.pairs, stamp=printed,
             brief=limits(self.brief), composition=f"round a shared {self.found.share}",
         )  # fmt: skip

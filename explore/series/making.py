@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from constraints.design import Design
 from constraints.lattice import FloatArray
-from constraints.square import Design
 from explore import dispersion
 from explore.apart import Collection
 from explore.refused import BadInput
@@ -16,7 +16,7 @@ from explore.search import JobResult
 from explore.series.contrast import LEAST, differences, ranked
 from explore.series.family import Family
 from explore.series.order import DENSITY, PAIRS, ladders, place, rungs, some
-from explore.series.pool import SeriesRequest, Member, gather
+from explore.series.pool import Member, SeriesRequest, gather
 from explore.series.reading import WallReading, reading
 
 # A choice that is easy to read must not be less different than the best of so many drawn by chance.
@@ -25,7 +25,7 @@ _DRAWN = 1000
 
 @dataclass(frozen=True)
 class Series:
-    """squares: in their order along the wall, numbered from 1. sources: their numbers in the study, 0 for new ones.
+    """designs: in their order along the wall, numbered from 1. sources: their numbers in the study, 0 for new ones.
 
     chosen: the numbers along the wall of those she chose. table: (k, k) their differences. proven: no other choice
     from the pool that is spread so over the order is more different. at_most: no choice from the pool, however it
@@ -34,7 +34,7 @@ class Series:
 
     family: Family
     order: str
-    squares: tuple[Design, ...]
+    designs: tuple[Design, ...]
     sources: tuple[int, ...]
     chosen: tuple[int, ...]
     table: FloatArray
@@ -45,7 +45,7 @@ class Series:
     @property
     def reads(self) -> WallReading:
         """How the wall reads along its order."""
-        return reading(self.order, self.squares)
+        return reading(self.order, self.designs)
 
     @property
     def least(self) -> float:
@@ -71,14 +71,14 @@ def make(asked: SeriesRequest, cores: int | None, watch: Callable[[JobResult], N
 def refuse_doubles(chosen: Sequence[Design]) -> None:
     """Refused if two of hers are one square to the eye: no wall shows a square twice."""
     hers = Collection(LEAST)
-    for square in chosen:
-        same = hers.like(square)
+    for design in chosen:
+        same = hers.like(design)
         if same is not None:
             raise BadInput(
-                f"{same.number:02d} and {square.number:02d} are one square to the eye, however their blocks are "
+                f"{same.number:02d} and {design.number:02d} are one square to the eye, however their blocks are "
                 f"stitched or they are turned; choose one of them"
             )
-        hers.takes(square)
+        hers.takes(design)
 
 
 class TooFew(Exception):
@@ -92,7 +92,7 @@ class TooFew(Exception):
 def choose(members: Sequence[Member], chosen: int, found: Family, order: str, count: int, seed: int) -> Series:
     """The most different choice of `count` members, the first `chosen` among them, that reads as evenly as it can
     without being less different than a greedy choice or the best of many drawn by chance."""
-    pool = [member.square for member in members]
+    pool = [member.design for member in members]
     table = differences(pool)
     rank, given = ranked(pool, table, count) if order == PAIRS else table, range(chosen)
     choice = _spread(order, pool, rank, given, count, _floor(rank, given, count, seed))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from constraints.square import Design
+from constraints.design import Design
 from explore.keeping.study import Study
 from explore.mending.trying import Door, MendOffer, Options
 from explore.refused import BadInput
@@ -35,7 +35,7 @@ class Hanging(Door):
         share, order = options.get("share", self.share), options.get("order", self.order)
         together, count = family(share, self.chosen), int(options.get("squares", self.count))
         study = self.study
-        asked = pool.SeriesRequest(study.brief, study.stamp, study.squares, self.chosen, together, order, count)
+        asked = pool.SeriesRequest(study.brief, study.stamp, study.designs, self.chosen, together, order, count)
         pool.variants(asked)
         return asked
 

@@ -11,10 +11,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from constraints.design import Design
 from constraints.lattice import FloatArray, IntArray
 from constraints.layout import lay
 from constraints.places import places
-from constraints.square import Design
 from constraints.stitches import DOUBLE, ROSE, SPIDER
 from constraints.symmetry import SYMMETRIES, matrices
 from explore.dispersion import Bounds
@@ -37,23 +37,23 @@ _CLEARLY = 0.8
 _HARDLY = 0.02
 
 
-def solid(square: Design) -> float:
+def solid(design: Design) -> float:
     """Share of the pinholes that lie in blocks."""
-    return lay(square).solid
+    return lay(design).solid
 
 
-def filled(square: Design) -> dict[str, float]:
+def filled(design: Design) -> dict[str, float]:
     """Share of the pinholes that lie in roses, spiders' bodies and double ground."""
-    layout = lay(square)
+    layout = lay(design)
     shares = {ROSE: 0.0, SPIDER: 0.0, DOUBLE: float(layout.double.mean())}
     for placed in layout.units:
         shares[placed.unit.kind] += placed.places.size / len(layout.piece)
     return shares
 
 
-def filling(square: Design) -> str:
+def filling(design: Design) -> str:
     """Which of FILLINGS a square shows."""
-    shares = filled(square)
+    shares = filled(design)
     total = sum(shares.values())
     if total < _HARDLY:
         return PLAIN
@@ -61,9 +61,9 @@ def filling(square: Design) -> str:
     return most if shares[most] >= _CLEARLY * total else MIXED
 
 
-def own_symmetry(square: Design) -> str:
+def own_symmetry(design: Design) -> str:
     """The most of LOOSENING that a square keeps, stitches and fillings too; it may keep more than its brief asked."""
-    layout = lay(square)
+    layout = lay(design)
     found = places(layout)
 
     def keeps(name: str) -> bool:
@@ -76,30 +76,30 @@ def own_symmetry(square: Design) -> str:
     return next(name for name in LOOSENING if keeps(name))
 
 
-def place(order: str, square: Design) -> tuple[float, float, int]:
+def place(order: str, design: Design) -> tuple[float, float, int]:
     """Where a square stands along the wall: its rung or figure, then its solid share, then its number."""
     rung = {
-        PAIRS: lambda: float(square.pairs),
-        DENSITY: lambda: solid(square),
-        SYMMETRY: lambda: float(LOOSENING.index(own_symmetry(square))),
-        FILLING: lambda: float(FILLINGS.index(filling(square))),
+        PAIRS: lambda: float(design.pairs),
+        DENSITY: lambda: solid(design),
+        SYMMETRY: lambda: float(LOOSENING.index(own_symmetry(design))),
+        FILLING: lambda: float(FILLINGS.index(filling(design))),
     }[order]()
-    return rung, solid(square), square.number
+    return rung, solid(design), design.number
 
 
-def figure(order: str, square: Design) -> int | float | str:
+def figure(order: str, design: Design) -> int | float | str:
     """What the order goes by, as a file tells it."""
     if order == PAIRS:
-        return square.pairs
+        return design.pairs
     if order == DENSITY:
-        return round(solid(square), 4)
-    return own_symmetry(square) if order == SYMMETRY else filling(square)
+        return round(solid(design), 4)
+    return own_symmetry(design) if order == SYMMETRY else filling(design)
 
 
 def ladders(order: str, pool: Sequence[Design], given: Sequence[int], count: int) -> list[Bounds]:
     """Ways to spread `count` squares of the pool over the order, the most even first."""
     if order == DENSITY:
-        shares = np.array([solid(square) for square in pool])
+        shares = np.array([solid(design) for design in pool])
         return [even(_bands(shares, number), given, count) for number in range(count, 1, -1)]
     on = rungs(order, pool)
     return [even(on, given, count), even(on, given, count, slack=1), every(on, count)]
@@ -107,7 +107,7 @@ def ladders(order: str, pool: Sequence[Design], given: Sequence[int], count: int
 
 def rungs(order: str, pool: Sequence[Design]) -> IntArray:
     """(k,) the rung of each square, counted from 0 in the order; rungs without a square are left out."""
-    return np.unique([place(order, square)[0] for square in pool], return_inverse=True)[1]
+    return np.unique([place(order, design)[0] for design in pool], return_inverse=True)[1]
 
 
 def some(on: IntArray, needed: Sequence[int]) -> Bounds:

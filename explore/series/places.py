@@ -4,28 +4,28 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from constraints.design import Design
 from constraints.lattice import Point
 from constraints.layout import lay
-from constraints.square import Design
 from constraints.stitches import DOUBLE
 
 # In plain ground; and in a trail's surroundings, where only blocks are shut out.
 GROUND, NO_BLOCK = "ground", "no block"
 
 
-def worked_at(square: Design) -> dict[Point, str]:
+def worked_at(design: Design) -> dict[Point, str]:
     """Pinhole (x, y) to how it is worked.
 
     A block's stitch; a figure's name with the centre it belongs to, such as "spider-8 at 0,-4"; "double-ground";
     or "ground".
     """
-    layout = lay(square)
+    layout = lay(design)
     named = [GROUND] * len(layout.piece)
     for i in range(len(named)):
         if layout.double[i]:
             named[i] = DOUBLE
         if layout.inside[i]:
-            named[i] = square.blocks[layout.block[i]].stitch
+            named[i] = design.blocks[layout.block[i]].stitch
     for placed in layout.units:
         for (x, y), places in zip(placed.centres.tolist(), placed.places.tolist(), strict=True):
             for i in places:

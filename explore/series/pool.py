@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from itertools import count, pairwise
 
 from constraints.brief import Brief, largest_half_size
-from constraints.square import Design
+from constraints.design import Design
 from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED, DOUBLE, ROSE, SPIDER, STITCHES
 from explore.apart import Collection
@@ -45,7 +45,7 @@ class SeriesRequest:
 class Member:
     """A square of the pool. source: the number it bears in the study, 0 for a new one."""
 
-    square: Design
+    design: Design
     source: int = 0
 
 
@@ -66,31 +66,31 @@ def gather(
     watch: told of every job done, counted through all variants. Refused if the order and the family cannot go
     together.
     """
-    numbers = {square.number for square in asked.chosen}
+    numbers = {design.number for design in asked.chosen}
     pool = Collection(LEAST, asked.chosen)
     for each in asked.study:
         if each.number not in numbers and asked.family.holds(each):
             pool.takes(each)
-    theirs, jobs, barren = len(pool.squares), count(), 0
+    theirs, jobs, barren = len(pool.designs), count(), 0
 
-    def new(squares: Iterator[Design | None]) -> int:
+    def new(designs: Iterator[Design | None]) -> int:
         """How many of these the pool takes."""
-        before = len(pool.squares)
-        for square in squares:
-            taken = square if square is not None and pool.takes(square) else None
+        before = len(pool.designs)
+        for design in designs:
+            taken = design if design is not None and pool.takes(design) else None
             watch(JobResult(next(jobs), taken))
-        return len(pool.squares) - before
+        return len(pool.designs) - before
 
     for variant in variants(asked):
         if barren == _BARREN:
             break
-        taken = new(_made(variant, asked, pool.squares, cores))
+        taken = new(_made(variant, asked, pool.designs, cores))
         # Smaller sizes have even less room.
         barren = barren + 1 if asked.order == PAIRS and not taken else 0
-    missing = WANTED // 2 - (len(pool.squares) - theirs)
+    missing = WANTED // 2 - (len(pool.designs) - theirs)
     if asked.family.share != STAMP and missing > 0:
-        new(_cousins(asked, pool.squares, missing, cores))
-    return [Member(square, square.number if i < theirs else 0) for i, square in enumerate(pool.squares)]
+        new(_cousins(asked, pool.designs, missing, cores))
+    return [Member(design, design.number if i < theirs else 0) for i, design in enumerate(pool.designs)]
 
 
 def wanted(asked: SeriesRequest) -> int:
@@ -98,7 +98,9 @@ def wanted(asked: SeriesRequest) -> int:
     return sum(variant.wanted for variant in variants(asked))
 
 
-def _made(variant: PoolBrief, asked: SeriesRequest, pool: Sequence[Design], cores: int | None) -> Iterator[Design | None]:
+def _made(
+    variant: PoolBrief, asked: SeriesRequest, pool: Sequence[Design], cores: int | None
+) -> Iterator[Design | None]:
     """What every job of a variant came to that differs from the pool; nothing if its brief is proven impossible."""
     found = asked.family
     if found.share != STAMP:
@@ -106,18 +108,18 @@ def _made(variant: PoolBrief, asked: SeriesRequest, pool: Sequence[Design], core
         return
     try:
         for step in search(variant.brief, asked.stamp, kept=tuple(pool), count=variant.wanted, cores=cores):
-            yield step.square if step.square is not None and found.holds(step.square) else None
+            yield step.design if step.design is not None and found.holds(step.design) else None
     except Impossible:
         return
 
 
 def _cousins(asked: SeriesRequest, pool: Sequence[Design], wanted: int, cores: int | None) -> Iterator[Design | None]:
     """What every job came to that changes the chosen square round the part; nothing where that cannot be."""
-    model, found, held = asked.chosen[0], asked.family, tuple(pool)
-    brief, part = _pinned(asked.brief, model, found), found.mask(model.piece())
+    exemplar, found, held = asked.chosen[0], asked.family, tuple(pool)
+    brief, part = _pinned(asked.brief, exemplar, found), found.mask(exemplar.piece())
     try:
-        for step in cousins(model, brief, asked.stamp, part, _CHANGE, kept_before=held, count=wanted, cores=cores):
-            yield step.square if step.square is not None and found.holds(step.square) else None
+        for step in cousins(exemplar, brief, asked.stamp, part, _CHANGE, kept_before=held, count=wanted, cores=cores):
+            yield step.design if step.design is not None and found.holds(step.design) else None
     except (Impossible, BadInput):
         return
 
@@ -131,18 +133,18 @@ def variants(asked: SeriesRequest) -> list[PoolBrief]:
     return [PoolBrief(name, each, share) for name, each in made.items()]
 
 
-def _pinned(brief: Brief, model: Design, found: Family) -> Brief:
+def _pinned(brief: Brief, exemplar: Design, found: Family) -> Brief:
     """Her brief for the size and the symmetry of a chosen square, and for its print if that is shared."""
     pinned = replace(
         brief,
-        half_size=(model.half_size, model.half_size),
+        half_size=(exemplar.half_size, exemplar.half_size),
         width_mm=None,
-        pitch_mm=(model.pitch_mm, model.pitch_mm),
-        symmetry=model.symmetry,
+        pitch_mm=(exemplar.pitch_mm, exemplar.pitch_mm),
+        symmetry=exemplar.symmetry,
     )
-    if found.share != STAMP or model.stamp is None:
+    if found.share != STAMP or exemplar.stamp is None:
         return pinned
-    return replace(pinned, stamp_size=(model.stamp.size, model.stamp.size), turns=(model.stamp.turn_degrees,))
+    return replace(pinned, stamp_size=(exemplar.stamp.size, exemplar.stamp.size), turns=(exemplar.stamp.turn_degrees,))
 
 
 def _sizes(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
@@ -151,7 +153,7 @@ def _sizes(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Br
             "--order pairs needs squares of several sizes, and a border lies elsewhere in each of them"
         )
     most = largest_half_size(base.pairs, base.worked, base.edge_passives)
-    own = {square.half_size for square in chosen}
+    own = {design.half_size for design in chosen}
     step = max(1, most // _SIZES)
     sizes = sorted({*own, *range(most, 2, -step)}, reverse=True)
     return {f"half-size {n}": replace(base, half_size=(n, n)) for n in sizes}

@@ -5,12 +5,12 @@ from __future__ import annotations
 import numpy as np
 import shapely
 
+from constraints.design import Design, Ring
 from constraints.layout import locate
-from constraints.square import Ring, Design
 from constraints.stamp import outlines, shape_of
 from constraints.targets import images, target
 from explore.bench import Bench
-from explore.laying.berths import Sector, Place
+from explore.laying.berths import Place, Sector
 from explore.laying.blocking import Blocking
 from explore.laying.character import shown_detail
 from explore.laying.laid import Laid
@@ -18,16 +18,16 @@ from explore.laying.laid import Laid
 _AS_BEFORE = Sector("as before", 0.0, 180.0)
 
 
-def own_print(bench: Bench, model: Design) -> Laid | None:
+def own_print(bench: Bench, exemplar: Design) -> Laid | None:
     """The print of a square with the blocks that show it, at its old place; None if it does not fit the bench."""
-    printed = model.stamp
+    printed = exemplar.stamp
     if printed is None:
         return None
-    rings = _rings(model, bench.brief.symmetry)
+    rings = _rings(exemplar, bench.brief.symmetry)
     aim = target(bench.piece, shape_of(rings), printed.reverse)
     shows = aim.near if printed.reverse else aim.inside
     block = np.zeros(len(bench.piece), dtype=np.bool_)
-    for each in model.blocks:
+    for each in exemplar.blocks:
         places = locate(bench.piece, np.array(each.pinholes))
         if np.isin(places, shows).any():
             if (places < 0).any() or (bench.piece.depth[places] < bench.brief.margin).any():
@@ -40,11 +40,11 @@ def own_print(bench: Bench, model: Design) -> Laid | None:
     return Laid(lain, rings, aim, Blocking(block, aim.match(block), False, 0.0), detail)
 
 
-def _rings(model: Design, symmetry: str) -> tuple[Ring, ...]:
+def _rings(exemplar: Design, symmetry: str) -> tuple[Ring, ...]:
     """The outlines; with those of all images where the new symmetry does not give them."""
-    assert model.stamp is not None
-    if symmetry == model.symmetry:
-        return model.stamp.outlines
-    every = shapely.union_all(images(shape_of(model.stamp.outlines), model.symmetry), grid_size=1e-9)
+    assert exemplar.stamp is not None
+    if symmetry == exemplar.symmetry:
+        return exemplar.stamp.outlines
+    every = shapely.union_all(images(shape_of(exemplar.stamp.outlines), exemplar.symmetry), grid_size=1e-9)
     parts = [part for part in shapely.get_parts(every) if part.geom_type == "Polygon"]
     return outlines(shapely.MultiPolygon(parts))

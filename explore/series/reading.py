@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from constraints.square import Design
+from constraints.design import Design
 from constraints.stitches import DOUBLE, ROSE, SPIDER
 from constraints.symmetry import told
 from explore.series.order import DENSITY, MIXED, PAIRS, PLAIN, SYMMETRY, filling, own_symmetry, solid
@@ -30,7 +30,7 @@ def reading(order: str, wall: Sequence[Design]) -> WallReading:
     if order == PAIRS:
         return _pairs(wall)
     by_symmetry = order == SYMMETRY
-    seen = Counter(own_symmetry(square) if by_symmetry else FILLED[filling(square)] for square in wall)
+    seen = Counter(own_symmetry(design) if by_symmetry else FILLED[filling(design)] for design in wall)
     if len(seen) == 1:
         (only,) = seen
         return _alike(f"all with {told(only) if by_symmetry else only}", wall)
@@ -40,7 +40,7 @@ def reading(order: str, wall: Sequence[Design]) -> WallReading:
 
 
 def _pairs(wall: Sequence[Design]) -> WallReading:
-    pairs = [square.pairs for square in wall]
+    pairs = [design.pairs for design in wall]
     if pairs[0] == pairs[-1]:
         return _alike(f"all of {pairs[0]} pairs", wall)
     numbers = len(set(pairs))
@@ -68,4 +68,4 @@ def _alike(what: str, wall: Sequence[Design]) -> WallReading:
 
 def _in_blocks(wall: Sequence[Design]) -> list[float]:
     """Shares in per cent, to one digit."""
-    return [round(100 * solid(square), 1) for square in wall]
+    return [round(100 * solid(design), 1) for design in wall]

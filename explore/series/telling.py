@@ -8,9 +8,9 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from constraints import symmetry as symmetries
+from constraints.design import Design
 from constraints.explain import measure, measures, shown
 from constraints.pins import pins
-from constraints.square import Design
 from explore.keeping.files import content
 from explore.refused import BadInput
 from explore.series.contrast import stated
@@ -39,7 +39,7 @@ CAUTIONS = (
 
 
 def titles(file: Path | None, count: int) -> tuple[str, ...]:
-    """A title for each square: from a file with one line each, or a TOML file with `titles = [...]`.
+    """A title for each design: from a file with one line each, or a TOML file with `titles = [...]`.
 
     Where the file leaves a line empty or ends early, and without a file, a square is called "No. 3". Refused if
     the file cannot be read so or has more titles than there are squares.
@@ -79,12 +79,12 @@ def default_title(stamp: str) -> str:
 
 
 def in_words(count: int) -> str:
-    """A number of squares: "Nine squares"."""
+    """A number of designs: "Nine squares"."""
     return f"{_NUMBERS[count] if count < len(_NUMBERS) else count} square{'' if count == 1 else 's'}"
 
 
 def subtitle(series: Series) -> str:
-    return f"{in_words(len(series.squares))} of Torchon lace, {series.reads.short}"
+    return f"{in_words(len(series.designs))} of Torchon lace, {series.reads.short}"
 
 
 def shown_share(share: float) -> str:
@@ -95,7 +95,7 @@ def shown_share(share: float) -> str:
 def difference_words(series: Series) -> str:
     """How different they are, in one sentence."""
     first, second = series.alike
-    sizes = {square.half_size for square in series.squares}
+    sizes = {design.half_size for design in series.designs}
     how = "" if len(sizes) == 1 else ", squares of two sizes laid centre on centre"
     return (
         f"any two differ in at least {shown_share(series.least)} of their pinholes, however turned or "
@@ -122,15 +122,15 @@ def _best(series: Series) -> str:
     return f"{spread}, without an order it could be {shown_share(series.at_most)}"
 
 
-def caption(order: str, square: Design) -> str:
-    """What the exhibition sheet tells of a square: pairs, size, and what changes along the wall."""
+def caption(order: str, design: Design) -> str:
+    """What the exhibition sheet tells of a design: pairs, size, and what changes along the wall."""
     changing = {
         PAIRS: "",
-        DENSITY: f"{solid(square):.0%} in blocks",
-        SYMMETRY: symmetries.told(own_symmetry(square)),
-        FILLING: FILLED[filling(square)],
+        DENSITY: f"{solid(design):.0%} in blocks",
+        SYMMETRY: symmetries.told(own_symmetry(design)),
+        FILLING: FILLED[filling(design)],
     }
-    told = (f"{square.pairs} pairs", measure(square), changing[order])
+    told = (f"{design.pairs} pairs", measure(design), changing[order])
     return BETWEEN.join(each for each in told if each)
 
 
@@ -141,37 +141,37 @@ def front(series: Series, title: str) -> Front:
 def entries(series: Series, named: Sequence[str], study: str) -> list[CataloguePage]:
     """The catalogue's pages."""
     found = []
-    for i, square in enumerate(series.squares):
-        others = [(series.table[i, j], j + 1) for j in range(len(series.squares)) if j != i]
+    for i, design in enumerate(series.designs):
+        others = [(series.table[i, j], j + 1) for j in range(len(series.designs)) if j != i]
         nearest = f"{min(others)[1]}, with {100 * min(others)[0]:.0f} % of the pinholes different" if others else "none"
         source = series.sources[i]
         made = f"{source:02d} of {study}" if source else "found for this series"
-        stamp, symmetry = square.stamp, symmetries.told(own_symmetry(square))
+        stamp, symmetry = design.stamp, symmetries.told(own_symmetry(design))
         printed = "" if stamp is None else f"{stamp.name}, {stamp.size:g} pitches, match {stamp.match:.2f}"
-        shares = [f"{name.replace('-', ' ')} {share:.0%}" for name, share in filled(square).items() if share]
+        shares = [f"{name.replace('-', ' ')} {share:.0%}" for name, share in filled(design).items() if share]
         facts = [
-            ("Number", f"{square.number} of {len(series.squares)}"),
-            ("Size", f"{measures(square)}, pitch {shown(square.pitch_mm)} mm"),
-            ("Work", f"{square.pairs} pairs, {pins(square)} pins, worked {square.worked}, {symmetry}"),
-            ("Stitches", ", ".join(in_full(square))),
-            ("Pinholes", f"{solid(square):.0%} in blocks" + (f"; {', '.join(shares)}" if shares else "; plain ground")),
+            ("Number", f"{design.number} of {len(series.designs)}"),
+            ("Size", f"{measures(design)}, pitch {shown(design.pitch_mm)} mm"),
+            ("Work", f"{design.pairs} pairs, {pins(design)} pins, worked {design.worked}, {symmetry}"),
+            ("Stitches", ", ".join(in_full(design))),
+            ("Pinholes", f"{solid(design):.0%} in blocks" + (f"; {', '.join(shares)}" if shares else "; plain ground")),
             ("Stamp", printed),
-            ("Splits", f"{square.splits}, harder to work" if square.splits else ""),
+            ("Splits", f"{design.splits}, harder to work" if design.splits else ""),
             ("Most like", nearest),
             ("From", made),
         ]
-        found.append(CataloguePage(square, named[i], tuple((name, value) for name, value in facts if value)))
+        found.append(CataloguePage(design, named[i], tuple((name, value) for name, value in facts if value)))
     return found
 
 
 def lines(series: Series, named: Sequence[str]) -> list[str]:
     """The lines on the terminal: a table of the squares in their order, then the statements."""
     rows = [("number", "title", "from", "pairs", "size", "solid", "stitches", "symmetry")]
-    for i, square in enumerate(series.squares):
+    for i, design in enumerate(series.designs):
         source = f"{series.sources[i]:02d}" if series.sources[i] else "new"
-        stitches = ", ".join(stitches_used(square))
-        figures = (str(square.pairs), measure(square), f"{solid(square):.2f}")
-        rows.append((f"{square.number:02d}", named[i][:30], source, *figures, stitches, own_symmetry(square)))
+        stitches = ", ".join(stitches_used(design))
+        figures = (str(design.pairs), measure(design), f"{solid(design):.2f}")
+        rows.append((f"{design.number:02d}", named[i][:30], source, *figures, stitches, own_symmetry(design)))
     return [*_columns(rows), *(f"{words[0].lower()}{words[1:].rstrip('.')}" for words in statements(series))]
 
 

@@ -1,4 +1,4 @@
-"""The longest trail of a square: a block that closes round the centre, or else its largest blocks."""
+"""The longest trail of a design: a block that closes round the centre, or else its largest blocks."""
 
 from __future__ import annotations
 
@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from constraints.design import Block, Design
 from constraints.lattice import Point
-from constraints.square import Block, Design
 from constraints.symmetry import matrices
 
 # Open places are joined past a block more freely than blocks are: also straight on, across a hole.
@@ -25,15 +25,15 @@ class Trail:
     pinholes: tuple[Point, ...]
 
 
-def longest_trail(square: Design) -> Trail | None:
+def longest_trail(design: Design) -> Trail | None:
     """Of the blocks that close round the centre the one with most pinholes, else the most pinholes of one block
     and its images under the square's symmetry; the first in the square's order if there are two. None without
     blocks."""
-    closed = [block for block in square.blocks if _closes(square.half_size, block)]
+    closed = [block for block in design.blocks if _closes(design.half_size, block)]
     if closed:
         longest = max(closed, key=lambda block: len(block.pinholes))
         return Trail(longest.stitch, True, longest.pinholes)
-    spread = [(block.stitch, _with_images(square, block)) for block in square.blocks]
+    spread = [(block.stitch, _with_images(design, block)) for block in design.blocks]
     if not spread:
         return None
     stitch, pinholes = max(spread, key=lambda each: len(each[1]))
@@ -59,8 +59,8 @@ def _closes(half_size: int, block: Block) -> bool:
     return True
 
 
-def _with_images(square: Design, block: Block) -> tuple[Point, ...]:
+def _with_images(design: Design, block: Block) -> tuple[Point, ...]:
     points = np.array(block.pinholes)
-    images = (matrices(square.symmetry) @ points.T).transpose(0, 2, 1).reshape(-1, 2)
+    images = (matrices(design.symmetry) @ points.T).transpose(0, 2, 1).reshape(-1, 2)
     found = {(x, y) for x, y in images.tolist()}
     return tuple(sorted(found, key=lambda point: (point[1], point[0])))

@@ -11,9 +11,10 @@ from functools import cached_property
 
 import numpy as np
 
-from constraints import model
+from constraints import rulebook
 from constraints.brief import Brief, limits
 from constraints.check import check
+from constraints.design import Design, Print
 from constraints.forms import Frame, Rectangle, Strip, pairs_needed
 from constraints.formula import truth
 from constraints.lattice import BoolArray
@@ -21,7 +22,6 @@ from constraints.piece import Piece
 from constraints.repeats import unrolled
 from constraints.rules.match import match
 from constraints.solver import Solver
-from constraints.square import Print, Design
 from constraints.stamp import Stamp
 from constraints.symmetry import told
 from constraints.variables import Model
@@ -69,8 +69,8 @@ class FormBench(ABC):
         return made
 
     @cached_property
-    def lace(self) -> Model:
-        return model.lace(self.piece, self.brief)
+    def model(self) -> Model:
+        return rulebook.build(self.piece, self.brief)
 
     @cached_property
     def blocks(self) -> Model:
@@ -79,7 +79,7 @@ class FormBench(ABC):
 
     @cached_property
     def solver(self) -> Solver:
-        return Solver(self.lace.formula)
+        return Solver(self.model.formula)
 
 
 @dataclass(eq=False)
@@ -148,16 +148,16 @@ class FormWorkshop(ABC):
                 return None, f"no blocks match the stamp by {self.brief.least_match:g} there"
         bench = self.kinds[number][0]
         name, canvas = bench.compose(_canvas(bench, chosen), rng)
-        values = stitched(bench.lace, canvas, rng)
-        extra = None if chosen is None else match(bench.lace, chosen.target, self.brief.least_match)
-        found, note = settled(bench.lace, bench.solver, values, extra)
+        values = stitched(bench.model, canvas, rng)
+        extra = None if chosen is None else match(bench.model, chosen.target, self.brief.least_match)
+        found, note = settled(bench.model, bench.solver, values, extra)
         if found is None:
             return None, note
-        square = self._square(bench, chosen, found, name)
-        findings = check(square)
+        design = self._square(bench, chosen, found, name)
+        findings = check(design)
         if findings:
             raise Fault(f"job {job} with seed {self.brief.seed}: {findings[0]}")
-        return square, ""
+        return design, ""
 
     def _laid_first(self, rng: np.random.Generator) -> tuple[int, Laid | None]:
         """The bench and the stamp on it, laid in the first of a few berths of each rank that blocks can show."""
@@ -193,10 +193,10 @@ class FormWorkshop(ABC):
                 size=chosen.size,
                 turn_degrees=chosen.turn,
                 outlines=chosen.rings,
-                match=round(chosen.target.match(truth(values, bench.lace.block)), 4),
+                match=round(chosen.target.match(truth(values, bench.model.block)), 4),
             )
         made = finish(
-            bench.lace,
+            bench.model,
             values,
             pitch_mm=round(sum(self.brief.pitch_mm) / 2, 2),
             pairs=pairs_needed(bench.form, self.brief.worked, self.brief.passives),

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 import shapely
 
 from constraints.brief import Brief
+from constraints.design import Ring
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
-from constraints.square import Ring
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import Target, images, target
 from constraints.variables import Model
@@ -57,12 +57,12 @@ def berths(brief: Brief, stamp: Stamp, piece: Piece, room: tuple[int, int]) -> l
     return found
 
 
-def laid(brief: Brief, lace: Model, berth: Berth) -> Laid | None:
+def laid(brief: Brief, model: Model, berth: Berth) -> Laid | None:
     """The stamp in a berth with the blocks that match it best; None if they match too little."""
-    aim = target(lace.piece, shape_of(berth.rings))
+    aim = target(model.piece, shape_of(berth.rings))
     if not len(aim.inside):
         return None
-    blocking = best_blocking(lace, aim, _EFFORT * brief.effort)
+    blocking = best_blocking(model, aim, _EFFORT * brief.effort)
     if blocking is None or blocking.match < brief.least_match:
         return None
     return Laid(berth.size, berth.turn, berth.rings, aim, blocking.block)

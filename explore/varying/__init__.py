@@ -1,4 +1,4 @@
-"""Varying a chosen square: its cousins, which keep a part of it, and the small steps away from it."""
+"""Varying a chosen design: its cousins, which keep a part of it, and the small steps away from it."""
 
 from explore.asking.kinds import SHARE, Number, Span
 

@@ -11,7 +11,7 @@ from constraints import forms
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.check.limits import read
-from constraints.square import Design
+from constraints.design import Design
 from explore.keeping.files import content
 from explore.keeping.free import refuse_unless_free
 from explore.keeping.study import Study, create
@@ -20,7 +20,7 @@ from explore.refused import BadInput
 
 def chosen(study: Study, number: int) -> Design:
     """The square of that number, if it is sound. Raises Refused."""
-    by_number = {square.number: square for square in study.squares}
+    by_number = {design.number: design for design in study.designs}
     if number not in by_number:
         near = min(by_number, key=lambda other: (abs(other - number), other), default=None)
         nearest = f"; the nearest is {near}" if near is not None else ", nor any other"
@@ -32,42 +32,42 @@ def chosen(study: Study, number: int) -> Design:
     return by_number[number]
 
 
-def _refuse_form(study: Study, square: Design) -> None:
+def _refuse_form(study: Study, design: Design) -> None:
     """Refused unless it is a square whose edge the brief of its study asks for."""
-    if not isinstance(square.form, forms.Square):
-        others = [f"{each.number}" for each in study.squares if isinstance(each.form, forms.Square)]
+    if not isinstance(design.form, forms.Square):
+        others = [f"{each.number}" for each in study.designs if isinstance(each.form, forms.Square)]
         there = f"; squares of {study.folder}: {' '.join(others)}" if others else ""
-        raise BadInput(f"{study.folder} {square.number:02d} is a {square.form.name}; vary takes squares{there}")
-    if study.brief.form_of(square.half_size) != square.form:
-        edge = "a footside" if square.form.headside is None else square.form.headside.name
+        raise BadInput(f"{study.folder} {design.number:02d} is a {design.form.name}; vary takes squares{there}")
+    if study.brief.form_of(design.half_size) != design.form:
+        edge = "a footside" if design.form.headside is None else design.form.headside.name
         raise BadInput(
-            f"{study.folder} {square.number:02d} has {edge} for its edge, the brief of the study another one "
+            f"{study.folder} {design.number:02d} has {edge} for its edge, the brief of the study another one "
             f"({study.brief.edging}); vary takes squares as their brief asks for them"
         )
 
 
-def brief_of(square: Design, base: Brief) -> Brief:
-    """The brief of a square: the limits in its own file, all else from the brief of its study."""
-    limits, _ = read(square.brief)
+def brief_of(design: Design, base: Brief) -> Brief:
+    """The brief of a design: the limits in its own file, all else from the brief of its study."""
+    limits, _ = read(design.brief)
     own = {
         name: getattr(limits, name)
         for name in ("pairs", "narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "match")
         if getattr(limits, name) is not None
     }
-    if "stitches" in square.brief and limits.stitches:
-        own["stitches"] = tuple(name for name in square.brief["stitches"] if name in limits.stitches)
+    if "stitches" in design.brief and limits.stitches:
+        own["stitches"] = tuple(name for name in design.brief["stitches"] if name in limits.stitches)
         own["least"] = dict(limits.least)
     return replace(
         base,
         **own,
         corners=limits.corners or "",
-        half_size=(square.half_size, square.half_size),
+        half_size=(design.half_size, design.half_size),
         width_mm=None,
-        pitch_mm=(square.pitch_mm, square.pitch_mm),
-        symmetry=square.symmetry,
-        worked=square.worked,
-        passives=square.passives,
-        copies=1 if square.stamp is None else base.copies,
+        pitch_mm=(design.pitch_mm, design.pitch_mm),
+        symmetry=design.symmetry,
+        worked=design.worked,
+        passives=design.passives,
+        copies=1 if design.stamp is None else base.copies,
     )
 
 
@@ -83,15 +83,15 @@ def folder_of(study: Study, number: int, what: str, out: Path | None, force: boo
 
 
 def beginning(
-    study: Study, square: Design, brief: Brief, folder: Path, force: bool, told: Mapping[str, Any]
+    study: Study, design: Design, brief: Brief, folder: Path, force: bool, told: Mapping[str, Any]
 ) -> Callable[[], Study]:
     """What begins the new study: the chosen square is its number 1. told: what else made_by says."""
-    made_by = {"command": "vary", "study": study.name, "number": square.number, **told}
+    made_by = {"command": "vary", "study": study.name, "number": design.number, **told}
 
     def begin() -> Study:
         picture = content(study.folder / study.picture) if study.picture else b""
         made = create(folder, brief, study.stamp, picture, force, made_by)
         # The numbers of jobs that have been done begin after those of none.
-        return made.keep(square.numbered(1), -1)
+        return made.keep(design.numbered(1), -1)
 
     return begin

@@ -6,10 +6,10 @@ from collections import Counter
 
 import numpy as np
 
+from constraints.design import Design
 from constraints.lattice import BoolArray, Point
 from constraints.layout import lay
 from constraints.places import otherwise
-from constraints.square import Design
 from constraints.stitches import DOUBLE, UNITS
 from explore.varying import worked
 from explore.varying.setting import VaryingContext
@@ -39,18 +39,18 @@ def besides(before: Design, after: Design) -> str:
     return "".join(f", {each}" for each in told)
 
 
-def spread(setting: VaryingContext, square: Design, inside: BoolArray) -> bool:
+def spread(setting: VaryingContext, design: Design, inside: BoolArray) -> bool:
     """Whether a step reaches beyond the field that it fills, (m,) holes of it and of all fields alike."""
     piece = setting.bench.piece
     reached = np.zeros(len(piece), dtype=np.bool_)
     reached[piece.holes[np.any(inside[piece.hole_images], axis=0)].reshape(-1)] = True
-    return bool((changed(setting, square) & ~reached).any())
+    return bool((changed(setting, design) & ~reached).any())
 
 
-def changed(setting: VaryingContext, square: Design) -> BoolArray:
+def changed(setting: VaryingContext, design: Design) -> BoolArray:
     """(n,) the pinholes in which a step differs."""
-    return otherwise(worked.exact(setting.square), worked.exact(square))
+    return otherwise(worked.exact(setting.design), worked.exact(design))
 
 
-def _figures(square: Design) -> set[tuple[str, Point]]:
-    return {(placed.unit.name, (x, y)) for placed in lay(square).units for x, y in placed.centres.tolist()}
+def _figures(design: Design) -> set[tuple[str, Point]]:
+    return {(placed.unit.name, (x, y)) for placed in lay(design).units for x, y in placed.centres.tolist()}

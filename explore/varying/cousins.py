@@ -1,4 +1,4 @@
-"""Cousins of a chosen square: what is kept stays pinhole for pinhole, of the whole a given share differs.
+"""Cousins of a chosen design: what is kept stays pinhole for pinhole, of the whole a given share differs.
 
 How much of a cousin has changed is told in `explore.varying.worked`, place for place, without turning; how much any
 two differ, as everywhere, by `constraints.difference`. Jobs are numbered and each is a pure function of its number
@@ -11,8 +11,8 @@ from collections.abc import Iterator, Sequence
 
 from constraints.brief import Brief
 from constraints.check import check
+from constraints.design import Design
 from constraints.lattice import BoolArray
-from constraints.square import Design
 from constraints.stamp import Stamp
 from explore.apart import Collection
 from explore.crew import Crew
@@ -26,7 +26,7 @@ _JOBS_A_SQUARE, _JOBS_AT_LEAST, _IN_VAIN = 8, 40, 64
 
 
 def cousins(
-    square: Design,
+    design: Design,
     brief: Brief,
     stamp: Stamp | None,
     kept: BoolArray | Kept,
@@ -48,16 +48,16 @@ def cousins(
     Raises Refused if the square does not keep the brief, Impossible if what is kept leaves too little to change.
     """
     keep = kept if isinstance(kept, Kept) else Kept(kept, kept)
-    studio = Studio(square, brief, stamp, keep, change)
+    studio = Studio(design, brief, stamp, keep, change)
     if studio.most < change[0]:
         raise Impossible(
             f"what is kept, with its images under {brief.symmetry} symmetry, leaves at most {100 * studio.most:.3g}% "
             f"of the pinholes to change, {100 * change[0]:.3g}% are asked for"
         )
-    gathering = Collection(least_apart(brief, change), [square, *kept_before])
+    gathering = Collection(least_apart(brief, change), [design, *kept_before])
     number, wanted, in_vain = first_number, count, 0
     limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
-    with Crew(Studio, (square, brief, stamp, keep, change), cores) as crew:
+    with Crew(Studio, (design, brief, stamp, keep, change), cores) as crew:
         for job, (found, note) in crew.in_order(_work, ((job, None) for job in range(first_job, limit))):
             taken = next((each for each in found if gathering.takes(each)), None)
             if taken is None:
@@ -78,11 +78,11 @@ def least_apart(brief: Brief, change: tuple[float, float]) -> float:
     return min(brief.apart, change[0])
 
 
-def _judge(square: Design, job: int) -> None:
+def _judge(design: Design, job: int) -> None:
     """Raises Fault if the second check disagrees."""
-    findings = check(square)
+    findings = check(design)
     if findings:
-        raise Fault(f"cousin {job} with seed {square.seed}: {findings[0]}")
+        raise Fault(f"cousin {job} with seed {design.seed}: {findings[0]}")
 
 
 def _work(studio: Studio, job: int, _: None) -> tuple[list[Design], str]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from constraints.brief import Brief
-from constraints.square import Design
+from constraints.design import Design
 from constraints.stamp import Stamp
 from explore.asking import NAMED, option
 from explore.mending.trying import WITHOUT, Door, MendOffer, Options
@@ -29,7 +29,7 @@ class Varying(Door):
     """What she asked for. keep: each as she wrote it. change: the least and the greatest share. steps: small steps, for
     which these do not matter."""
 
-    square: Design
+    design: Design
     brief: Brief
     stamp: Stamp | None
     keep: Sequence[str]
@@ -46,13 +46,13 @@ class Varying(Door):
         """Whether one is found."""
         studio = self._studio(options)
         if self.steps:
-            return any(step.square is not None for step in steps(studio))
+            return any(step.design is not None for step in steps(studio))
         brief = replace(studio.brief, count=1)
         try:
             every = cousins(
-                self.square, brief, self.stamp, studio.kept, studio.change, first_number=2, count=1, cores=self.cores
+                self.design, brief, self.stamp, studio.kept, studio.change, first_number=2, count=1, cores=self.cores
             )
-            return any(step.square is not None for step in every)
+            return any(step.design is not None for step in every)
         except Impossible:
             return False
 
@@ -73,7 +73,7 @@ class Varying(Door):
         keep = [each for each in self.keep if each not in left_out]
         keys = {name: option(NAMED[name].flag, options[name], NAMED[name].kind) for name in options.keys() & _OF_BRIEF}
         change = about(option("--change", options["change"], CHANGE)) if "change" in options else self.change
-        return Studio(self.square, replace(self.brief, **keys), self.stamp, kept(self.square, keep), change)
+        return Studio(self.design, replace(self.brief, **keys), self.stamp, kept(self.design, keep), change)
 
     def _shares(self, low: float, high: float) -> Iterator[tuple[str, float]]:
         """Smaller shares and wider ranges, as she writes them, each with its factor."""

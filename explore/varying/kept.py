@@ -1,4 +1,4 @@
-"""What is kept of a chosen square: the pinholes whose blocks stay, and those whose fillings stay."""
+"""What is kept of a chosen design: the pinholes whose blocks stay, and those whose fillings stay."""
 
 from __future__ import annotations
 
@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from constraints.design import Design
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
-from constraints.square import Design
 from explore.asking.names import nearest
 from explore.refused import BadInput
 from explore.varying.families import with_images
@@ -33,10 +33,10 @@ class Kept:
     filling: BoolArray
 
 
-def kept(square: Design, texts: Sequence[str]) -> Kept:
+def kept(design: Design, texts: Sequence[str]) -> Kept:
     """What the words or boxes of --keep keep of a square, with all images; nothing without any. Raises Refused."""
-    piece = square.piece()
-    found = [_one(square, piece, text) for text in texts]
+    piece = design.piece()
+    found = [_one(design, piece, text) for text in texts]
     nothing = np.zeros(len(piece), dtype=np.bool_)
     block, filling = nothing.copy(), nothing.copy()
     for each in found:
@@ -45,9 +45,9 @@ def kept(square: Design, texts: Sequence[str]) -> Kept:
     return Kept(with_images(piece, block), with_images(piece, filling))
 
 
-def _one(square: Design, piece: Piece, text: str) -> Kept:
+def _one(design: Design, piece: Piece, text: str) -> Kept:
     near, far = np.sort(np.abs(piece.pinholes), axis=1).T
-    half = square.half_size
+    half = design.half_size
     wholes = {
         "centre": far <= half / 2,
         "corner": near >= half / 2,
@@ -58,9 +58,9 @@ def _one(square: Design, piece: Piece, text: str) -> Kept:
     if text == "blocks":
         return Kept(np.ones(len(piece), dtype=np.bool_), np.zeros(len(piece), dtype=np.bool_))
     if text == "fillings":
-        worked = filled(exact(square))
+        worked = filled(exact(design))
         if not worked.any():
-            raise BadInput(f"--keep fillings: square {square.number:02d} has no fillings to keep; {_others(text)}")
+            raise BadInput(f"--keep fillings: square {design.number:02d} has no fillings to keep; {_others(text)}")
         return Kept(worked, worked)
     box = _BOX.fullmatch(text)
     if box is None:

@@ -19,8 +19,8 @@ _EFFORT = 0.25
 
 def mended(setting: VaryingContext, change: tuple[float, float], hint: BoolArray) -> BoolArray | None:
     """Values near the hint whose share of changed pinholes lies in `change`. None if not found in the effort."""
-    lace = setting.bench.lace
-    formula = copy.copy(lace.formula)
+    model = setting.bench.model
+    formula = copy.copy(model.formula)
     formula.linears = [*formula.linears, _change_asked(setting, change)]
     small, kept = restrict(formula, setting.values, _free(setting))
     answer = Solver(small).solve(hint[kept], _EFFORT * setting.brief.effort)
@@ -28,30 +28,30 @@ def mended(setting: VaryingContext, change: tuple[float, float], hint: BoolArray
         return None
     values = setting.values.copy()
     values[kept] = answer.values
-    return lace.formula.complete(values)
+    return model.formula.complete(values)
 
 
 def _free(setting: VaryingContext) -> BoolArray:
     """(size,) the variables that nothing kept depends on."""
-    lace = setting.bench.lace
-    free = np.ones(lace.formula.size, dtype=np.bool_)
-    for literals in lace.stitch.values():
+    model = setting.bench.model
+    free = np.ones(model.formula.size, dtype=np.bool_)
+    for literals in model.stitch.values():
         _fix(free, literals[setting.old.fixed])
-    for sites in lace.sites.values():
+    for sites in model.sites.values():
         _fix(free, sites.chosen[setting.kept_fillings[sites.pinholes].any(axis=1)])
-    touched = setting.kept_fillings[lace.piece.holes].any(axis=1)
-    if DOUBLE in lace.labels.codes:
-        for bits in lace.labels.bits:
+    touched = setting.kept_fillings[model.piece.holes].any(axis=1)
+    if DOUBLE in model.labels.codes:
+        for bits in model.labels.bits:
             _fix(free, bits[touched])
     return free
 
 
 def _change_asked(setting: VaryingContext, change: tuple[float, float]) -> Linear:
     """The share that differs, as a sum of literals. Double ground counts as it does in the chosen square."""
-    lace, n = setting.bench.lace, len(setting.bench.piece)
-    literals, weights = [lace.block], [np.where(setting.ways == BLOCK, -1, np.where(setting.ways == PLAIN, 1, 0))]
+    model, n = setting.bench.model, len(setting.bench.piece)
+    literals, weights = [model.block], [np.where(setting.ways == BLOCK, -1, np.where(setting.ways == PLAIN, 1, 0))]
     constant = int((setting.ways != PLAIN).sum())
-    for sites in lace.sites.values():
+    for sites in model.sites.values():
         if not len(sites.chosen):
             continue
         own = OF_KIND[sites.unit.kind]

@@ -1,4 +1,4 @@
-"""The print of a chosen square: the pinholes it asks for, and its outlines under a looser symmetry."""
+"""The print of a chosen design: the pinholes it asks for, and its outlines under a looser symmetry."""
 
 from __future__ import annotations
 
@@ -8,9 +8,9 @@ import numpy as np
 import shapely
 from shapely.geometry import MultiPolygon
 
+from constraints.design import Print
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
-from constraints.square import Print
 from constraints.stamp import outlines, shape_of
 from constraints.targets import Target, images, target
 

@@ -1,4 +1,4 @@
-"""Other blocks for a square: some of its parts taken out, others laid in the trade's manner round the rest."""
+"""Other blocks for a design: some of its parts taken out, others laid in the trade's manner round the rest."""
 
 from __future__ import annotations
 
@@ -86,7 +86,7 @@ def _taken_out(there: list[IntArray], goal: float, most: float, total: int, rng:
 
 def _lay(canvas: Canvas, old: Old, out: list[IntArray], turn: int, goal: float, loose: bool, rng: Random) -> None:
     """Lay a border if there is none, then figures, until the blocks differ enough."""
-    piece, brief = canvas.piece, canvas.lace.brief
+    piece, brief = canvas.piece, canvas.model.brief
     outer = int(np.abs(piece.pinholes).max()) - brief.margin
     solid = float(old.block.mean())
     fuller = float(rng.uniform(_FULLER, max(_FULLER, goal)))

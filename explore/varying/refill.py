@@ -32,15 +32,15 @@ class FieldFillings:
     kinds: dict[int, str]
 
 
-def filled(lace: Model, values: BoolArray) -> FieldFillings:
+def filled(model: Model, values: BoolArray) -> FieldFillings:
     """What the fields of a square are filled with: the name of a unit, double ground, or "" for plain ground."""
-    field = fields(lace, truth(values, lace.block))
+    field = fields(model, truth(values, model.block))
     holes = np.arange(len(field))
     kinds = dict.fromkeys(np.unique(field[field >= 0]).tolist(), "")
-    for kind in lace.labels.codes:
-        here = truth(values, lace.labels.literals(kind, holes)).all(axis=1) & (field >= 0)
-        if kind in lace.sites:
-            sites = lace.sites[kind]
+    for kind in model.labels.codes:
+        here = truth(values, model.labels.literals(kind, holes)).all(axis=1) & (field >= 0)
+        if kind in model.sites:
+            sites = model.sites[kind]
             held = np.unique(field[sites.holes[values[sites.chosen]]]) if len(sites.chosen) else np.zeros(0, int)
             kinds.update(dict.fromkeys(held.tolist(), kind))
         else:
@@ -52,10 +52,10 @@ class Refiller(Filler):
     """Fills the fields of changed blocks, beginning from the fillings of the chosen square."""
 
     def __init__(
-        self, lace: Model, block: BoolArray, clear: BoolArray, values: BoolArray, old: FieldFillings, kept: BoolArray
+        self, model: Model, block: BoolArray, clear: BoolArray, values: BoolArray, old: FieldFillings, kept: BoolArray
     ) -> None:
         """clear: as for a Filler. kept: (n,) pinholes whose filling stays; they must lie in open holes as before."""
-        super().__init__(lace, block, clear | kept, values)
+        super().__init__(model, block, clear | kept, values)
         self._old, self._kept = old, kept
         self._pattern = ALL
         self._patterned: dict[tuple[Pattern, str], BoolArray] = {}
@@ -64,12 +64,12 @@ class Refiller(Filler):
         """(m,) the holes of each field in turn, one of all images, the largest first; whether it is new; and a name
         that it shares with those which turns and reflections of the whole square make of it."""
         numbers, sizes = np.unique(self.field[self.field >= 0], return_counts=True)
-        alike = _alike(self.lace.piece)
+        alike = _alike(self.model.piece)
         done: set[int] = set()
         for number in numbers[np.argsort(-sizes, kind="stable")].tolist():
             if number not in done:
                 inside = self.field == number
-                done.update(np.unique(self.field[self.lace.piece.hole_images[:, inside]]).tolist())
+                done.update(np.unique(self.field[self.model.piece.hole_images[:, inside]]).tolist())
                 yield inside, not self._is_old(inside), (int(alike[inside].min()), int(inside.sum()))
 
     def keep(self, inside: BoolArray) -> None:
@@ -89,8 +89,8 @@ class Refiller(Filler):
             return
         kind = self._old.kinds[first]
         was = np.isin(self._old.field, [number for number in ranked if self._old.kinds[number] == kind])
-        if kind in self.lace.sites and self.lace.sites[kind].unit.aligned:
-            for literals in (self.lace.labels.even_u, self.lace.labels.even_v):
+        if kind in self.model.sites and self.model.sites[kind].unit.aligned:
+            for literals in (self.model.labels.even_u, self.model.labels.even_v):
                 even = truth(self._old.values, literals)
                 was &= even == even[np.flatnonzero(self._old.field == first)[0]]
         self._as_before(kind, inside, was)
@@ -110,7 +110,7 @@ class Refiller(Filler):
         if kind == DOUBLE:
             self._label(DOUBLE, inside)
             return True
-        sites = self.lace.sites[kind]
+        sites = self.model.sites[kind]
         was = np.isin(self._old.field, [number for number in ranked if self._old.kinds[number] == kind])
         return self._spread(sites, inside, was)
 
@@ -132,7 +132,7 @@ class Refiller(Filler):
         """The filling that a field must keep for the sake of its kept pinholes; None if it is free."""
         if not self._kept.any():
             return None
-        for kind, sites in self.lace.sites.items():
+        for kind, sites in self.model.sites.items():
             here = self._old.values[sites.chosen] if len(sites.chosen) else np.zeros(0, dtype=np.bool_)
             stays = here & self._kept[sites.pinholes].any(axis=1) & inside[sites.holes[:, 0]]
             if stays.any():
@@ -140,7 +140,7 @@ class Refiller(Filler):
         corners = self._corners(inside) & self._kept
         if not corners.any():
             return None
-        before = self._old.field[inside & self._kept[self.lace.piece.holes].any(axis=1)]
+        before = self._old.field[inside & self._kept[self.model.piece.holes].any(axis=1)]
         kinds = {self._old.kinds[number] for number in np.unique(before[before >= 0]).tolist()}
         return DOUBLE if DOUBLE in kinds else None
 
@@ -156,7 +156,7 @@ class Refiller(Filler):
 
     def _corners(self, inside: BoolArray) -> BoolArray:
         corners = np.zeros(len(self._used), dtype=np.bool_)
-        corners[self.lace.piece.holes[inside].reshape(-1)] = True
+        corners[self.model.piece.holes[inside].reshape(-1)] = True
         return corners
 
     def _is_old(self, inside: BoolArray) -> bool:
@@ -168,11 +168,11 @@ class Refiller(Filler):
         if kind == DOUBLE:
             self._label(DOUBLE, inside)
             return
-        sites = self.lace.sites[kind]
+        sites = self.model.sites[kind]
         chosen = self._units_before(sites, was) & inside[sites.holes].all(axis=1)
         self._label(kind, inside)
         if sites.unit.aligned:
-            self.lace.align(self.values, self.field, sites.holes[chosen, 0])
+            self.model.align(self.values, self.field, sites.holes[chosen, 0])
         if chosen.any():
             self._take(sites, chosen)
 
@@ -188,7 +188,7 @@ class Refiller(Filler):
             return False
         self._label(sites.unit.name, inside)
         if sites.unit.aligned:
-            self.lace.align(self.values, self.field, sites.holes[kept if kept.any() else before, 0])
+            self.model.align(self.values, self.field, sites.holes[kept if kept.any() else before, 0])
         if kept.any():
             self._take(sites, kept)
         more = self._closed(sites, inside, self._possible(sites, inside) & on_grid)
@@ -218,10 +218,10 @@ def _grid(sites: Sites, units: BoolArray) -> BoolArray | None:
     return line
 
 
-def fresh_values(lace: Model, stitch: IntArray, names: tuple[str, ...]) -> BoolArray:
+def fresh_values(model: Model, stitch: IntArray, names: tuple[str, ...]) -> BoolArray:
     """Values with the blocks alone. stitch: (n,) number of the stitch among `names` at each place, -1 where open."""
-    values = np.zeros(lace.formula.size, dtype=np.bool_)
+    values = np.zeros(model.formula.size, dtype=np.bool_)
     for number, name in enumerate(names):
-        literals = lace.stitch[name][stitch == number]
+        literals = model.stitch[name][stitch == number]
         values[literals[literals > 0]] = True
     return values

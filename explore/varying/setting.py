@@ -8,11 +8,11 @@ from functools import cached_property
 import numpy as np
 
 from constraints.brief import Brief, Size, limits
+from constraints.design import Design, Print
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import lay
 from constraints.places import otherwise
-from constraints.square import Print, Design
 from constraints.stamp import Stamp
 from constraints.targets import Target
 from explore.bench import Bench
@@ -31,7 +31,7 @@ from explore.varying.refill import FieldFillings, filled
 class VaryingContext:
     """A square under a brief of its size, whose symmetry is the square's or a looser one."""
 
-    square: Design
+    design: Design
     brief: Brief
     stamp: Stamp | None
     kept: Kept
@@ -39,7 +39,7 @@ class VaryingContext:
     @cached_property
     def bench(self) -> Bench:
         """The models of the square's own size."""
-        size = Size(self.square.half_size, self.square.pitch_mm, self.square.pairs)
+        size = Size(self.design.half_size, self.design.pitch_mm, self.design.pairs)
         return Bench(self.brief, self.stamp, size)
 
     @cached_property
@@ -48,14 +48,14 @@ class VaryingContext:
         loose = self.bench.piece.images
         where = worked.blocks_alone(self._exact)
         if (where[loose] != where).any():
-            raise BadInput(f"square {self.square.number:02d} has not the symmetry {self.brief.symmetry}")
-        return values_of(self.bench.lace, self.square)
+            raise BadInput(f"square {self.design.number:02d} has not the symmetry {self.brief.symmetry}")
+        return values_of(self.bench.model, self.design)
 
     @cached_property
     def printed(self) -> Print | None:
         """The print, with outlines for the symmetry asked."""
-        stamp = self.square.stamp
-        return None if stamp is None else loosened(stamp, self.square.symmetry, self.brief.symmetry)
+        stamp = self.design.stamp
+        return None if stamp is None else loosened(stamp, self.design.symmetry, self.brief.symmetry)
 
     @cached_property
     def target(self) -> Target | None:
@@ -67,16 +67,16 @@ class VaryingContext:
         """What is kept, with the print of the stamp and all images."""
         piece, block = self.bench.piece, self.kept.block
         if self.target is not None:
-            block = block | print_places(self.target, piece, lay(self.square).inside)
+            block = block | print_places(self.target, piece, lay(self.design).inside)
         return Kept(with_images(piece, block), with_images(piece, self.kept.filling))
 
     @cached_property
     def old(self) -> Old:
         """The blocks of the chosen square. An open pinhole whose filling is kept stays open."""
-        names = tuple(self.bench.lace.stitch)
+        names = tuple(self.bench.model.stitch)
         stitch = np.full(len(self.bench.piece), -1)
         for number, name in enumerate(names):
-            stitch[truth(self.values, self.bench.lace.stitch[name])] = number
+            stitch[truth(self.values, self.bench.model.stitch[name])] = number
         fixed = self.held.block | (self.held.filling & (stitch < 0) & self._worked_up)
         return Old(names, stitch, fixed)
 
@@ -88,7 +88,7 @@ class VaryingContext:
     @cached_property
     def ways(self) -> IntArray:
         """(n,) how each pinhole of the chosen square is worked."""
-        return worked.ways_of(self.bench.lace, self.values)
+        return worked.ways_of(self.bench.model, self.values)
 
     @cached_property
     def most(self) -> float:
@@ -98,7 +98,7 @@ class VaryingContext:
     @cached_property
     def fillings(self) -> FieldFillings:
         """What the fields of the chosen square are filled with."""
-        return filled(self.bench.lace, self.values)
+        return filled(self.bench.model, self.values)
 
     @property
     def kept_fillings(self) -> BoolArray:
@@ -121,28 +121,28 @@ class VaryingContext:
         """The square of these values, not yet checked; None if the print or what is kept did not stay."""
         bench, printed = self.bench, self.printed
         if printed is not None and self.target is not None:
-            printed = replace(printed, match=round(self.target.match(truth(values, bench.lace.block)), 4))
+            printed = replace(printed, match=round(self.target.match(truth(values, bench.model.block)), 4))
             if printed.match < self.brief.least_match - 1e-9:
                 return None
-        square = finish(
-            bench.lace,
+        design = finish(
+            bench.model,
             values,
             pitch_mm=bench.size.pitch_mm,
             pairs=bench.size.pairs,
             stamp=printed,
             brief=limits(self.brief),
             composition="varied",
-            form=self.square.form,
+            form=self.design.form,
         )
-        return square if self._keeps(square) else None
+        return design if self._keeps(design) else None
 
-    def _keeps(self, square: Design) -> bool:
+    def _keeps(self, design: Design) -> bool:
         """Whether everything kept is as it was."""
-        new, old = worked.exact(square), self._exact
+        new, old = worked.exact(design), self._exact
         stays = worked.blocks_alone(new) == worked.blocks_alone(old)
         changed = otherwise(worked.fillings_alone(new), worked.fillings_alone(old))
         return bool(stays[self.held.block].all()) and not bool(changed[self.kept.filling].any())
 
     @cached_property
     def _exact(self) -> IntArray:
-        return worked.exact(self.square)
+        return worked.exact(self.design)

@@ -27,8 +27,8 @@ def write_sheets(
     """
     from gallery.sheets import sheet
 
-    told = [["CHOSEN", f"{setting.square.number:02d} of {study.made_by['study']}"], *_captions(study, setting, words)]
-    pages = range(1, sheet.page_count(len(study.squares), paper, _PER_PAGE) + 1)
+    told = [["CHOSEN", f"{setting.design.number:02d} of {study.made_by['study']}"], *_captions(study, setting, words)]
+    pages = range(1, sheet.page_count(len(study.designs), paper, _PER_PAGE) + 1)
     names = [f"sheet{'' if page == 1 else f'-{page}'}{suffix}" for suffix in (".png", ".svg") for page in pages]
     tasks = [*zip([*pages, *pages], names, strict=True), (0, "sheet.pdf")]
     with Crew(_drawn, (study, told, look, paper), cores) as crew:
@@ -45,12 +45,12 @@ def _captions(study: Study, setting: VaryingContext, words: list[str]) -> list[l
 
     if words:
         return [[each] for each in words]
-    base = ways(setting.square)
+    base = ways(setting.design)
     told = []
-    for square in study.squares[1:]:
-        stitches = [name.replace("-", " ") for name in stitches_used(square)]
+    for design in study.designs[1:]:
+        stitches = [name.replace("-", " ") for name in stitches_used(design)]
         named = [*(f"{name}," for name in stitches[:-1]), *stitches[-1:]]
-        told.append([f"{100 * share(ways(square), base):.0f}% changed", *named, f"{pins(square)} pins"])
+        told.append([f"{100 * share(ways(design), base):.0f}% changed", *named, f"{pins(design)} pins"])
     return told
 
 
@@ -62,7 +62,7 @@ def _drawn(study: Study, told: list[list[str]], look: str, paper: str) -> tuple[
     what = "Small steps from" if "steps" in made else "Cousins of"
     name = brief.stamp or "patterns"
     return study.folder, sheet.sheet(
-        study.squares,
+        study.designs,
         title=f"{what} {name} {made['number']:02d}",
         look=look,
         paper=paper,

@@ -1,4 +1,4 @@
-"""Small steps from a chosen square: one motif more or less, a block wider or narrower, a field filled otherwise.
+"""Small steps from a chosen design: one motif more or less, a block wider or narrower, a field filled otherwise.
 
 Every step keeps all blocks but the one it names (and that one's images), and all figures that this leaves room for;
 those that must go or come besides are told with it. Steps are listed in a fixed order; nothing is left to chance.
@@ -12,9 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.check import check
+from constraints.design import Design
 from constraints.lattice import BoolArray, IntArray
 from constraints.piece import Piece
-from constraints.square import Design
 from explore.compose import parts as shapes
 from explore.compose.canvas import Canvas
 from explore.compose.fillings import Taste, draw_taste
@@ -35,10 +35,10 @@ _GROUND = 0.3
 
 @dataclass(frozen=True)
 class SmallStep:
-    """One step. words: what changed. square: None if it cannot stay valid, `reason` then says which rule is broken."""
+    """One step. words: what changed. design: None if it cannot stay valid, `reason` then says which rule is broken."""
 
     words: str
-    square: Design | None
+    design: Design | None
     reason: str = ""
 
 
@@ -54,7 +54,7 @@ class _Change:
 
 
 def steps(setting: VaryingContext) -> Iterator[SmallStep]:
-    """Every step of the square: those that stay valid with their square, unnumbered, the others without."""
+    """Every step of the design: those that stay valid with their square, unnumbered, the others without."""
     seen: list[BoolArray] = [setting.values]
     for options in (*_removals(setting), *_additions(setting), *_widths(setting), *_refillings(setting)):
         step = _first_valid(setting, options, seen)
@@ -72,23 +72,23 @@ def _first_valid(setting: VaryingContext, options: list[_Change], seen: list[Boo
         values = _filled(setting, change, change.stitch, stay)
         if any((values == other).all() for other in seen):
             continue
-        broken = setting.bench.lace.formula.broken(values)
+        broken = setting.bench.model.formula.broken(values)
         if broken:
             reason = reason or broken[0]
             continue
-        square = setting.finished(values)
-        if square is None:
+        design = setting.finished(values)
+        if design is None:
             reason = reason or "stamp"
             continue
-        findings = check(square)
+        findings = check(design)
         if findings:
             raise Fault(f"step {change.words!r}: {findings[0]}")
-        if change.inside is not None and spread(setting, square, change.inside):
+        if change.inside is not None and spread(setting, design, change.inside):
             reason = reason or "other fields"
             continue
         seen.append(values)
-        told = "" if change.inside is not None else besides(setting.square, square)
-        return SmallStep(change.words + told, square)
+        told = "" if change.inside is not None else besides(setting.design, design)
+        return SmallStep(change.words + told, design)
     return SmallStep(options[0].words, None, reason) if reason else None
 
 
@@ -97,9 +97,9 @@ def _filled(setting: VaryingContext, change: _Change, stitch: IntArray, stay: bo
 
     stay: in touched fields no figure comes, and none goes that has its place.
     """
-    lace = setting.bench.lace
-    values = fresh_values(lace, stitch, setting.old.names)
-    filler = Refiller(lace, stitch >= 0, setting.clear(stitch), values, setting.fillings, setting.kept_fillings)
+    model = setting.bench.model
+    values = fresh_values(model, stitch, setting.old.names)
+    filler = Refiller(model, stitch >= 0, setting.clear(stitch), values, setting.fillings, setting.kept_fillings)
     rng = np.random.default_rng(setting.brief.seed)
     for inside, new, _ in filler.orbits():
         if change.inside is not None and (inside & change.inside).any():
@@ -111,7 +111,7 @@ def _filled(setting: VaryingContext, change: _Change, stitch: IntArray, stay: bo
             filler.stay(inside)
         elif not filler.go_on(inside):
             filler.afresh(inside, draw_taste(rng, setting.brief), rng)
-    return lace.formula.complete(values)
+    return model.formula.complete(values)
 
 
 def _parts(setting: VaryingContext) -> list[BoolArray]:
@@ -214,9 +214,9 @@ def _replaced(setting: VaryingContext, places: BoolArray, new: BoolArray) -> Int
 
 def _refillings(setting: VaryingContext) -> Iterator[list[_Change]]:
     """Each field in every other filling that the brief allows; fields alike under any turn or mirror as one."""
-    lace, old = setting.bench.lace, setting.fillings
+    model, old = setting.bench.model, setting.fillings
     clear = setting.clear(setting.old.stitch)
-    filler = Refiller(lace, setting.old.block, clear, setting.values.copy(), old, setting.kept_fillings)
+    filler = Refiller(model, setting.old.block, clear, setting.values.copy(), old, setting.kept_fillings)
     alike: dict[tuple[tuple[int, int], str], BoolArray] = {}
     for inside, _, name in filler.orbits():
         if filler.bound(inside) is None:
@@ -224,7 +224,7 @@ def _refillings(setting: VaryingContext) -> Iterator[list[_Change]]:
             alike[key] = alike.get(key, np.zeros_like(inside)) | inside
     for (_, own), inside in alike.items():
         where = _field_words(setting, inside)
-        for kind in ("", *lace.labels.codes):
+        for kind in ("", *model.labels.codes):
             if kind != own:
                 yield [_Change(f"{called(kind)} in the {where}", setting.old.stitch, inside, kind)]
 
@@ -243,5 +243,5 @@ def _field_words(setting: VaryingContext, inside: BoolArray) -> str:
     if holds_centre:
         return "centre field"
     if len(points) == 1 and max(map(abs, points[0])) < 1:
-        return f"{'edge' if far >= setting.square.half_size - 4 else 'ring-shaped'} field"
-    return f"{whereabouts(points, setting.square.half_size, False).field} field{'s' if len(points) > 1 else ''}"
+        return f"{'edge' if far >= setting.design.half_size - 4 else 'ring-shaped'} field"
+    return f"{whereabouts(points, setting.design.half_size, False).field} field{'s' if len(points) > 1 else ''}"

@@ -8,9 +8,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from constraints import model
+from constraints import rulebook
+from constraints.design import Design
 from constraints.lattice import BoolArray, IntArray
-from constraints.square import Design
 from constraints.symmetry import SYMMETRIES
 from constraints.variables import Model
 from explore.compose.canvas import Canvas
@@ -59,8 +59,8 @@ class Studio(VaryingContext):
             images = self.bench.piece.images_under(symmetry)
             same = all((each[images] == each).all() for each in (self.old.stitch, self.old.fixed))
             if same and set(SYMMETRIES[symmetry]) >= set(SYMMETRIES[self.brief.symmetry]):
-                piece = self.square.piece(symmetry)
-                return model.lace(piece, replace(self.bench.blocks.brief, symmetry=symmetry), model.BLOCK_RULES)
+                piece = self.design.piece(symmetry)
+                return rulebook.build(piece, replace(self.bench.blocks.brief, symmetry=symmetry), rulebook.BLOCK_RULES)
         return self.bench.blocks
 
     def run(self, job: int) -> tuple[list[Design], str]:
@@ -72,7 +72,7 @@ class Studio(VaryingContext):
         for attempt in range(_TRIES):
             goal = low + (high - low) * float(rng.uniform(0.1, 1.0)) ** _FURTHER
             last = self._drawn(job + attempt // _PATIENCE, goal, rng)
-            if low <= last.share <= high and not self.bench.lace.formula.broken(last.values):
+            if low <= last.share <= high and not self.bench.model.formula.broken(last.values):
                 found.append(last)
                 if len(found) == _CHOICE:
                     break
@@ -80,14 +80,14 @@ class Studio(VaryingContext):
         if not found:
             values = mended(self, self.change, last.values)
             found = [] if values is None else [last._replace(values=values)]
-        squares = [self._square(each.values) for each in sorted(found, key=lambda each: -each.worth)]
-        sound = [square for square in squares if square is not None]
+        designs = [self._square(each.values) for each in sorted(found, key=lambda each: -each.worth)]
+        sound = [design for design in designs if design is not None]
         return sound, "" if sound else "nothing that keeps the rest fits there"
 
     def _drawn(self, turn: int, goal: float, rng: Random) -> Redrawn:
         """One composition whose share comes as near to the goal as its fillings allow."""
         # Where a looser symmetry is asked, or much has been tried, half of the squares lose the order of the blocks.
-        loosened = self.brief.symmetry != self.square.symmetry or turn >= _ORDERLY
+        loosened = self.brief.symmetry != self.design.symmetry or turn >= _ORDERLY
         orderly = not loosened or bool(rng.random() < 0.5)
         blocks = self._ordered if orderly else self.bench.blocks
         stitch = redraw(blocks, self.old, turn, goal, self.change[1], not orderly, rng)
@@ -96,7 +96,7 @@ class Studio(VaryingContext):
         crowded = self._crowded(stitch)
         for again in (share, 0.0, 0.5, 1.0)[:_FILLINGS]:
             values = self._filled(stitch, again, rng)
-            differs = worked.share(ways_of(self.bench.lace, values), self.ways)
+            differs = worked.share(ways_of(self.bench.model, values), self.ways)
             drawn = Redrawn(values, differs, crowded - 4 * abs(differs - goal))
             if best is None or abs(differs - goal) < abs(best.share - goal):
                 best = drawn
@@ -113,12 +113,12 @@ class Studio(VaryingContext):
 
     def _filled(self, stitch: IntArray, again: float, rng: Random) -> BoolArray:
         """Values for these blocks. again: how likely a field that has not changed is filled afresh all the same."""
-        lace = self.bench.lace
-        values = fresh_values(lace, stitch, self.old.names)
-        filler = Refiller(lace, stitch >= 0, self.clear(stitch), values, self.fillings, self.kept_fillings)
+        model = self.bench.model
+        values = fresh_values(model, stitch, self.old.names)
+        filler = Refiller(model, stitch >= 0, self.clear(stitch), values, self.fillings, self.kept_fillings)
         # The least numbers of the brief hold anyway; half of the squares let other fillings come first.
         taste = draw_taste(rng, self.brief if rng.random() < 0.5 else replace(self.brief, least={}))
-        pattern = draw_pattern(rng, self.square.half_size, 2) if rng.random() < _PATTERNED else ALL
+        pattern = draw_pattern(rng, self.design.half_size, 2) if rng.random() < _PATTERNED else ALL
         alike = rng.random() < 0.6
         # Fields that a fuller symmetry would make one are filled alike where the square has less.
         chosen: dict[tuple[int, int], bool] = {}
@@ -128,12 +128,12 @@ class Studio(VaryingContext):
                 filler.keep(inside)
             elif (fresh and pattern is ALL) or not filler.go_on(inside, pattern if fresh else ALL):
                 filler.afresh(inside, taste, rng, pattern)
-        return lace.formula.complete(values)
+        return model.formula.complete(values)
 
     def _square(self, values: BoolArray) -> Design | None:
         """The square of these values; None if the print, what is kept or the change is not as asked."""
-        square = self.finished(values)
-        if square is None:
+        design = self.finished(values)
+        if design is None:
             return None
         low, high = self.change
-        return square if low <= worked.share(worked.ways(square), self.ways) <= high else None
+        return design if low <= worked.share(worked.ways(design), self.ways) <= high else None

@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from constraints.square import Design
+from constraints.design import Design
 from explore.varying.besides import changed
 from explore.varying.setting import VaryingContext
 from explore.varying.steps import SmallStep
@@ -22,34 +22,36 @@ def told_apart(setting: VaryingContext, found: Sequence[SmallStep]) -> list[Smal
     seen: Counter[str] = Counter()
     apart = []
     for step in found:
-        seen[step.words] += step.square is not None
-        again = step.square is not None and seen[step.words] > 1
+        seen[step.words] += step.design is not None
+        again = step.design is not None and seen[step.words] > 1
         apart.append(replace(step, words=f"{step.words}, way {seen[step.words]}") if again else step)
     return apart
 
 
-def _told(setting: VaryingContext, found: Sequence[SmallStep], tell: Callable[[VaryingContext, Design], str]) -> list[SmallStep]:
+def _told(
+    setting: VaryingContext, found: Sequence[SmallStep], tell: Callable[[VaryingContext, Design], str]
+) -> list[SmallStep]:
     """The steps, those of the same words with more words, if these tell all of them apart or none can more."""
     alike: dict[str, list[Design]] = {}
     for step in found:
-        if step.square is not None:
-            alike.setdefault(step.words, []).append(step.square)
+        if step.design is not None:
+            alike.setdefault(step.words, []).append(step.design)
     last = tell is _spot
     told = []
     for step in found:
         group = alike.get(step.words, [])
         telling = last or len({tell(setting, each) for each in group}) == len(group)
-        if step.square is not None and len(group) > 1 and telling:
-            step = replace(step, words=f"{step.words}, {tell(setting, step.square)}")
+        if step.design is not None and len(group) > 1 and telling:
+            step = replace(step, words=f"{step.words}, {tell(setting, step.design)}")
         told.append(step)
     return told
 
 
-def _distance(setting: VaryingContext, square: Design) -> str:
-    far = float(np.abs(setting.bench.piece.pinholes[changed(setting, square)]).max(axis=1).mean()) / 2
+def _distance(setting: VaryingContext, design: Design) -> str:
+    far = float(np.abs(setting.bench.piece.pinholes[changed(setting, design)]).max(axis=1).mean()) / 2
     return f"{far:.0f} pitches from the centre"
 
 
-def _spot(setting: VaryingContext, square: Design) -> str:
-    x, y = setting.bench.piece.pinholes[changed(setting, square)][0].tolist()
+def _spot(setting: VaryingContext, design: Design) -> str:
+    x, y = setting.bench.piece.pinholes[changed(setting, design)][0].tolist()
     return f"near {x},{y}"

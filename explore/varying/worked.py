@@ -9,29 +9,29 @@ from __future__ import annotations
 import numpy as np
 
 from constraints import difference
+from constraints.design import Design
 from constraints.difference import BLOCK, DOUBLED, OF_KIND, kinds
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import lay
 from constraints.places import PLAIN, worked
-from constraints.square import Design
 from constraints.stitches import DOUBLE, STITCHES
 from constraints.variables import Model
 
 
-def ways(square: Design) -> IntArray:
+def ways(design: Design) -> IntArray:
     """(n,) how each pinhole of a square is worked, as a number."""
-    return kinds(lay(square))
+    return kinds(lay(design))
 
 
-def ways_of(lace: Model, values: BoolArray) -> IntArray:
+def ways_of(model: Model, values: BoolArray) -> IntArray:
     """(n,) the same for the square that the values of a formula describe."""
-    found = np.where(truth(values, lace.block), BLOCK, difference.PLAIN)
-    if DOUBLE in lace.labels.codes:
-        holes = np.flatnonzero(lace.field_hole)
-        double = truth(values, lace.labels.literals(DOUBLE, holes)).all(axis=1)
-        found[lace.piece.holes[holes[double]]] = DOUBLED
-    for sites in lace.sites.values():
+    found = np.where(truth(values, model.block), BLOCK, difference.PLAIN)
+    if DOUBLE in model.labels.codes:
+        holes = np.flatnonzero(model.field_hole)
+        double = truth(values, model.labels.literals(DOUBLE, holes)).all(axis=1)
+        found[model.piece.holes[holes[double]]] = DOUBLED
+    for sites in model.sites.values():
         if len(sites.chosen):
             found[sites.pinholes[values[sites.chosen]]] = OF_KIND[sites.unit.kind]
     return found
@@ -42,9 +42,9 @@ def share(first: IntArray, second: IntArray) -> float:
     return float((first != second).mean())
 
 
-def exact(square: Design) -> IntArray:
+def exact(design: Design) -> IntArray:
     """(n, 3) everything about each pinhole, as `constraints.places.worked`: what must stay where it is kept."""
-    return worked(lay(square))
+    return worked(lay(design))
 
 
 def blocks_alone(found: IntArray) -> IntArray:

@@ -11,12 +11,12 @@ from functools import cached_property
 
 import numpy as np
 
+from constraints.design import Design
 from constraints.flow import START_LINES
 from constraints.forms import Strip, bounds
 from constraints.lattice import FloatArray, IntArray
 from constraints.outer_side import curved
 from constraints.piece import ROUND
-from constraints.square import Design
 from constraints.stitches import CLOTH, HALF, WHOLE
 from constraints.working.ends import ends_of, start_line
 from constraints.working.numbers import pin_numbers
@@ -63,11 +63,11 @@ class DiagramOptions:
     numbers: bool = False
 
 
-def size_of(square: Design, scale: float) -> tuple[float, float]:
+def size_of(design: Design, scale: float) -> tuple[float, float]:
     """Width and height of the diagram of a square, mm."""
-    unit = square.pitch_mm / 2 * scale
-    left, top, right, bottom = bounds(square.form)
-    beside = STRIP_RIM if isinstance(square.form, Strip) else RIM
+    unit = design.pitch_mm / 2 * scale
+    left, top, right, bottom = bounds(design.form)
+    beside = STRIP_RIM if isinstance(design.form, Strip) else RIM
     return (right - left + 2 * beside) * unit, (bottom - top + 2 * RIM) * unit
 
 
@@ -77,18 +77,18 @@ class Diagram:
     def __init__(self, work: Work, wanted: DiagramOptions) -> None:
         self.work, self.wanted = work, wanted
         self.scale = wanted.scale
-        self.unit = self.scale * work.square.pitch_mm / 2
+        self.unit = self.scale * work.design.pitch_mm / 2
         self.lines = PairLines(work)
         self.inking = Inking(self.lines)
         self.standing = self.lines.standing
         self.piece = work.layout.piece
-        self._corners = _corners(bounds(work.square.form))
+        self._corners = _corners(bounds(work.design.form))
         self._middle = self._corners.mean(axis=0)
 
     @property
     def size(self) -> tuple[float, float]:
         """Width and height, mm."""
-        return size_of(self.work.square, self.scale)
+        return size_of(self.work.design, self.scale)
 
     def mm(self, points: FloatArray) -> FloatArray:
         """Lattice units (..., 2) as places on the drawing."""
@@ -122,7 +122,7 @@ class Diagram:
             solid = [(self.pins, PIN * self.unit / 2), (self.mm(self.discs), _DISC * self.unit)]
             crossed = [self.lace(self.lines.curves.points), self.mm(self.twists)]
             numbers = [numbered(self.pins, pin_numbers(self.work).tolist(), self.unit, solid, crossed)]
-        outwards = self._outwards if self.work.square.worked == ROUND else np.zeros(2)
+        outwards = self._outwards if self.work.design.worked == ROUND else np.zeros(2)
         beside = guides(self.work, self._corners, outwards, self.mm, self.unit)
         below = [self._blocks, beside, self._gimps, *self._pairs, self._twists, self._pins]
         return gathered([*below, self._start, *numbers])
@@ -131,7 +131,7 @@ class Diagram:
 
     @property
     def _blocks(self) -> Layer:
-        marks = Marks(self.work.square)
+        marks = Marks(self.work.design)
         made = []
         for stitch, (_, tint) in COLOURS.items():
             own = stitched(marks, stitch)
@@ -210,7 +210,7 @@ class Diagram:
         """The start line and the numbers of the pairs hung on along it, each in a disc."""
         at = self.discs
         marks: list[Lines | Dots | Words] = []
-        if self.work.square.worked == ROUND:
+        if self.work.design.worked == ROUND:
             line = start_line(self.work)[::-1]
             beyond = (at[0] - line[-1]) @ self._outwards / np.abs(self._outwards).sum() + 0.6
             line[-1] += beyond * self._outwards
@@ -230,7 +230,7 @@ class Diagram:
     def discs(self) -> FloatArray:
         """(n, 2) where the discs of the pairs stand; pushed outwards where they would touch."""
         at = self._bent(self.lines.first[self.hung])
-        if self.work.square.worked != ROUND:
+        if self.work.design.worked != ROUND:
             if self.piece.headside is not None:
                 at[:, 1] = at[:, 1].min()  # above its outer pins
             return at - self._levels(at[:, 0])[:, None] * (0.0, _APART)
@@ -250,7 +250,7 @@ class Diagram:
     @property
     def _over_start(self) -> FloatArray:
         """(2,) the unit way on which pairs run over the start line."""
-        before, first = (self.piece.directions[zone] for zone in START_LINES[self.work.square.start])
+        before, first = (self.piece.directions[zone] for zone in START_LINES[self.work.design.start])
         over: FloatArray = (before + first if self.work.start_row is None else 2 * first) / 2
         return over / float(np.hypot(*over))
 

@@ -38,7 +38,7 @@ def guides(
     outwards: (2,) the way along the start line to the footside. mm: from lattice units to the drawing; size: of one."""
     sheet = _DrawingScale(mm, size)
     (left, top), (right, bottom) = box[[0, 2]].tolist()
-    if work.square.worked != ROUND:
+    if work.design.worked != ROUND:
         middle = (top + bottom) / 2
         sides = np.array([[(x, middle + end) for end in (-1.5, 1.5)] for x in (left - _ARROWS, right + _ARROWS)])
         return Layer("guides", _arrows(sheet, sides))
@@ -46,7 +46,7 @@ def guides(
     if work.start_row is None:
         begin = int(np.argmin(np.abs(np.sign(corners) - _start_corner(work)).sum(axis=1)))
         corners = np.delete(corners, begin, axis=0)
-    form = work.square.form
+    form = work.design.form
     inner = np.sign(corners) * (form.opening if isinstance(form, Frame) else (0.0, 0.0))
     # The box of fans is wider than the grid all round, so that its corners lie on the corner lines too.
     lines = np.stack([inner, corners + 0.6 * np.sign(corners)], axis=1)
@@ -63,7 +63,7 @@ def guides(
 
 
 def _start_corner(work: Work) -> FloatArray:
-    down, across = work.square.start.split("-")
+    down, across = work.design.start.split("-")
     return np.array([-1.0 if across == "left" else 1.0, -1.0 if down == "top" else 1.0])
 
 

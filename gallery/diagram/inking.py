@@ -48,7 +48,7 @@ class Inking:
         table = np.zeros(max(_OF_KIND) + 1, dtype=np.int64)
         table[list(_OF_KIND)] = [SORTS.index(name) for name in _OF_KIND.values()]
         table[ledger.BLOCK] = -1
-        stitches = np.array([SORTS.index(block.stitch) for block in self.work.square.blocks] + [0])
+        stitches = np.array([SORTS.index(block.stitch) for block in self.work.design.blocks] + [0])
         return np.where(kind == ledger.BLOCK, stitches[self._block], table[kind])
 
     @cached_property

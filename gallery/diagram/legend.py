@@ -74,7 +74,7 @@ def legend(diagram: Diagram) -> list[LegendLine]:
 
 def _open(work: Work) -> list[tuple[str, str]]:
     """Lines outside blocks, in words."""
-    habits, plain = work.habits, footsides(work.square)
+    habits, plain = work.habits, footsides(work.design)
     moves = GROUND_MOVES[habits.ground].replace(".", ", pin, ")
     footside = "; ".join(_footside(name, count, moves) for name, count in plain)
     if not plain:
@@ -97,7 +97,7 @@ def _footside(name: str, count: int, moves: str) -> str:
 
 
 def _marks(diagram: Diagram) -> list[tuple[bool, Callable[[], LegendLine]]]:
-    round_, near = diagram.work.square.worked == ROUND, counted_from(diagram.work.square)
+    round_, near = diagram.work.design.worked == ROUND, counted_from(diagram.work.design)
     gimps = [str(gimp.called) for gimp in diagram.work.gimps]
     on_lines = {(x, y) for x, y in diagram.work.seams.pins.tolist()}
     shared = any(

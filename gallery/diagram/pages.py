@@ -7,11 +7,11 @@ from itertools import accumulate
 
 import numpy as np
 
+from constraints.design import Design
 from constraints.explain import measures, shown
 from constraints.forms import Frame, Strip
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
-from constraints.square import Design
 from gallery.diagram.drawn import (
     CLEAR_PITCH,
     LEAST,
@@ -39,51 +39,51 @@ _SCALES = tuple(round(LEAST + 0.05 * step, 2) for step in range(round((MOST - LE
 
 def facts(diagram: Diagram, repeats: int | None = None) -> list[str]:
     """What she must know of the diagram, line by line. repeats: so many of a strip are drawn; None if all."""
-    square, hand = diagram.work.square, diagram.wanted.footside
-    across, down = square.start.split("-")[::-1]
+    design, hand = diagram.work.design, diagram.wanted.footside
+    across, down = design.start.split("-")[::-1]
     if hand == RIGHT:
         across = {"left": "right", "right": "left"}[across]
     start = f"{down} {across} corner" if diagram.work.start_row is None else "horizontal start line"
-    way = f"Worked round from the {start}, {counted_from(square)} on the {hand}"
-    if square.worked != ROUND:
-        way = f"Worked {'down from the top row' if isinstance(square.form, Strip) else 'across from the top edge'}"
+    way = f"Worked round from the {start}, {counted_from(design)} on the {hand}"
+    if design.worked != ROUND:
+        way = f"Worked {'down from the top row' if isinstance(design.form, Strip) else 'across from the top edge'}"
     part = "" if repeats is None else f"; drawn are the first {repeats} of its repeats, the others are worked alike"
     return [
-        f"Finished size {measures(square)}, pitch {shown(square.pitch_mm)} mm; {square.pairs} pairs",
+        f"Finished size {measures(design)}, pitch {shown(design.pitch_mm)} mm; {design.pairs} pairs",
         f"Drawn {diagram.scale:g} times as large as the lace{part}",
         f"{way}; ground by the {diagram.work.habits.ground} method",
         "Every line is a pair. C: cross, left over right; T: twist, right over left.",
     ]
 
 
-def clear_scale(square: Design, paper: str) -> float:
-    """The scale for a square: clear for its pitch, and as large as the same number of pages allows; for a strip the
+def clear_scale(design: Design, paper: str) -> float:
+    """The scale for a design: clear for its pitch, and as large as the same number of pages allows; for a strip the
     largest at which its pages lie one below the other. A frame is drawn smaller where that saves many pages."""
-    least = min(MOST, max(LEAST, CLEAR_PITCH / square.pitch_mm))
-    if isinstance(square.form, Frame):
-        return _frame_scale(square, least, paper)
+    least = min(MOST, max(LEAST, CLEAR_PITCH / design.pitch_mm))
+    if isinstance(design.form, Frame):
+        return _frame_scale(design, least, paper)
     wanted = [least, *np.arange(np.ceil(least * 20) / 20, MOST + 0.01, 0.05).tolist()]
-    in_one = [scale for scale in _SCALES if tiles_of(size_of(square, scale), paper).columns == 1]
-    if isinstance(square.form, Strip) and in_one:
+    in_one = [scale for scale in _SCALES if tiles_of(size_of(design, scale), paper).columns == 1]
+    if isinstance(design.form, Strip) and in_one:
         return max(in_one)
-    counts = [len(tiles_of(size_of(square, scale), paper)) for scale in wanted]
+    counts = [len(tiles_of(size_of(design, scale), paper)) for scale in wanted]
     return float(round(max(scale for scale, count in zip(wanted, counts, strict=True) if count == counts[0]), 2))
 
 
-def _frame_scale(square: Design, clear: float, paper: str) -> float:
+def _frame_scale(design: Design, clear: float, paper: str) -> float:
     """The scale for a frame: a band that goes on one page side by side takes far fewer pages than a wider one."""
-    closest = min(MOST, max(LEAST, _CLOSE_PITCH / square.pitch_mm))
+    closest = min(MOST, max(LEAST, _CLOSE_PITCH / design.pitch_mm))
     offers = {clear, *(scale for scale in _SCALES if scale >= closest)}
-    count = {scale: _pages_taken(square, scale, paper) for scale in offers}
+    count = {scale: _pages_taken(design, scale, paper) for scale in offers}
     fewest = min(count.values())
     most = fewest if fewest <= (1 - _THIRD) * count[clear] else count[clear]
     return float(round(max(scale for scale in offers if count[scale] == most), 2))
 
 
-def _pages_taken(square: Design, scale: float, paper: str) -> int:
+def _pages_taken(design: Design, scale: float, paper: str) -> int:
     """How many pages a frame takes, those left out that would lie in its opening."""
-    size = np.array(size_of(square, scale))
-    at = square.piece().pinholes * (square.pitch_mm / 2 * scale) + size / 2
+    size = np.array(size_of(design, scale))
+    at = design.piece().pinholes * (design.pitch_mm / 2 * scale) + size / 2
     windows = tiles_of((float(size[0]), float(size[1])), paper).windows
     return sum(_used(windows, at))
 
@@ -104,7 +104,7 @@ def tiles_of(size: tuple[float, float], paper: str) -> Tiling:
 
 def pages(diagram: Diagram, name: str, paper: str) -> list[Leaf]:
     """The pages of the PDF. KeyError if the paper is unknown."""
-    title = f"Working diagram {diagram.work.square.number:02d}, {name}"
+    title = f"Working diagram {diagram.work.design.number:02d}, {name}"
     width, height = SIZES[paper]
     repeats, high = _shown(diagram, paper)
     tiled = tiles_of((diagram.size[0], high), paper)
@@ -143,7 +143,7 @@ def _numbers(diagram: Diagram, tiled: Tiling) -> list[int]:
 
 def _shown(diagram: Diagram, paper: str) -> tuple[int | None, float]:
     """How many repeats of a long strip are drawn, None for all of a piece, and how high they are, mm."""
-    form, high = diagram.work.square.form, diagram.size[1]
+    form, high = diagram.work.design.form, diagram.size[1]
     if not isinstance(form, Strip) or len(tiles_of(diagram.size, paper)) <= _MOST_PAGES:
         return None, high
     heights = [(RIM + form.rows * repeats) * diagram.unit for repeats in range(2, form.repeats)]
@@ -160,7 +160,7 @@ def _head(diagram: Diagram, title: str, width: float, repeats: int | None = None
 
 def leaf_of_all(diagram: Diagram, name: str) -> Leaf:
     """The whole diagram and its legend on one paper as large as they need: for the SVG."""
-    title = f"Working diagram {diagram.work.square.number:02d}, {name}"
+    title = f"Working diagram {diagram.work.design.number:02d}, {name}"
     entries = legend(diagram)
     wide, high = diagram.size
     width = max(wide + 2 * MARGIN, SIZES["a4"][0])

@@ -90,7 +90,7 @@ class PairLines:
         for way, length in work.finished.items():
             over = bool(work.ways.over[way])
             self.last[length] = self._over(way) if over else self._tail(int(work.ways.tail[way]), way, 1)
-        counts = passives_of(work.square.form, work.square.worked, work.square.passives)
+        counts = passives_of(work.design.form, work.design.worked, work.design.passives)
         places = [(edge, inset) for edge, count in enumerate(counts) for inset in self._insets(edge, count)]
         ends = zip(places, work.passives_hung, work.passives_finished, strict=True)
         for (edge, inset), begun, ended in ends:
@@ -140,7 +140,7 @@ class PairLines:
             if edge in self.piece.fan_edges and not self._level:
                 return np.asarray(line[0] + (_CORNER + inset) * inwards)
             return np.asarray(line[0] + (inset if self._level else 0.25 + 0.75 * inset) * inwards)
-        left, top, right, bottom = self.work.square.form.box
+        left, top, right, bottom = self.work.design.form.box
         x = right - inset if edge == RIGHT_EDGE else left + inset
         return np.array([x, bottom + _TAIL if ended else top - _TAIL])
 

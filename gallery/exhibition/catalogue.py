@@ -10,7 +10,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.transforms import Affine2D
 
-from constraints.square import Design
+from constraints.design import Design
 from gallery.looks import lace
 from gallery.looks.excerpt import excerpt, shown
 from gallery.looks.named import extent
@@ -32,7 +32,7 @@ _SMALL, _NAME = Type(8.5, colour=_SOFT), Type(9, colour=_SOFT)
 class CataloguePage:
     """A page of the catalogue. facts: name and value, one a line."""
 
-    square: Design
+    design: Design
     title: str
     facts: tuple[tuple[str, str], ...]
 
@@ -75,13 +75,13 @@ def _small_pictures(axes: Axes, top: float, entries: Sequence[CataloguePage]) ->
         rows = -(-len(entries) // columns)
         best = max(best, (min((_ROOM + 4.0) / columns, (tall + 4.0) / rows, 62.0), columns))
     step, columns = best
-    reach = max(_reach(entry.square) for entry in entries)
+    reach = max(_reach(entry.design) for entry in entries)
     for place, entry in enumerate(entries):
         row, column = divmod(place, columns)
         held = min(columns, len(entries) - row * columns)
         x = _WIDTH / 2 + (column - (held - 1) / 2) * step
-        half = (step - 4.0) / 2 * _reach(entry.square) / reach
-        _draw(axes, entry.square, x, top + (row + 0.5) * step, half, detailed=False)
+        half = (step - 4.0) / 2 * _reach(entry.design) / reach
+        _draw(axes, entry.design, x, top + (row + 0.5) * step, half, detailed=False)
 
 
 def _entry_page(series: str, number: int, entry: CataloguePage) -> Figure:
@@ -89,9 +89,9 @@ def _entry_page(series: str, number: int, entry: CataloguePage) -> Figure:
     style, title = fit(entry.title, _HEADING, _ROOM, 11, 2)
     first = 36.0 - (len(title) - 1) * leading(style)
     put_lines(axes, _MARGIN, first, title, style)
-    _draw(axes, entry.square, _WIDTH / 2, _TOP + _SIDE / 2, _SIDE / 2)
+    _draw(axes, entry.design, _WIDTH / 2, _TOP + _SIDE / 2, _SIDE / 2)
     y = _TOP + _SIDE + 13.0
-    part = shown(entry.square, _TALL)
+    part = shown(entry.design, _TALL)
     for name, value in (*entry.facts, *([("Picture", part)] if part else [])):
         put_text(axes, _MARGIN, y, name, _NAME)
         style, told = fit(value, _TEXT, _ROOM - 32.0, 8, 2)
@@ -121,10 +121,10 @@ def _rule(axes: Axes, y: float) -> None:
     Pencil(axes).stroke(lines(np.array([[(_MARGIN, y), (_WIDTH - _MARGIN, y)]])), 0.15, _RULE)
 
 
-def _reach(square: Design) -> float:
-    return extent(excerpt(square, _TALL)) * square.pitch_mm
+def _reach(design: Design) -> float:
+    return extent(excerpt(design, _TALL)) * design.pitch_mm
 
 
-def _draw(axes: Axes, square: Design, x: float, y: float, half: float, detailed: bool | None = None) -> None:
-    drawn = excerpt(square, _TALL)
+def _draw(axes: Axes, design: Design, x: float, y: float, half: float, detailed: bool | None = None) -> None:
+    drawn = excerpt(design, _TALL)
     lace.draw(axes, drawn, Affine2D().scale(half / extent(drawn)).translate(x, y), detailed)

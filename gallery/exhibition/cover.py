@@ -5,7 +5,7 @@ from __future__ import annotations
 from matplotlib.figure import Figure
 from matplotlib.transforms import Affine2D
 
-from constraints.square import Design
+from constraints.design import Design
 from gallery.looks import lace
 from gallery.looks.excerpt import excerpt, shown
 from gallery.looks.named import extent
@@ -19,7 +19,7 @@ _WHOLE, _TALL = 4.5, 2.5
 _PARTS = Type(9, colour="#5d626c")
 
 
-def cover(square: Design, title: str) -> Figure:
+def cover(design: Design, title: str) -> Figure:
     """One page of A4."""
     width, height = PAPERS["a4"]
     left = (width - _SIDE) / 2
@@ -27,11 +27,11 @@ def cover(square: Design, title: str) -> Figure:
         figure, axes = new_page(width, height)
         style, lines = fit(title, _TITLE, _SIDE, 14.0, 2)
         put_lines(axes, width / 2, 40.0, lines, style, "center")
-        tall = _TALL if shown(square, _WHOLE) else _WHOLE
-        drawn, part = excerpt(square, tall), shown(square, tall)
+        tall = _TALL if shown(design, _WHOLE) else _WHOLE
+        drawn, part = excerpt(design, tall), shown(design, tall)
         to_page = Affine2D().scale(_SIDE / 2 / extent(drawn)).translate(width / 2, 62.0 + _SIDE / 2)
         lace.draw(axes, drawn, to_page, None)
-        told = wrapped([*facts(square), *([part] if part else [])], _SIDE, _SIDE, _WORDS.width)
+        told = wrapped([*facts(design), *([part] if part else [])], _SIDE, _SIDE, _WORDS.width)
         y = put_lines(axes, left, 62.0 + _SIDE + 10.0, told, _WORDS)
         put_text(axes, left, y + 6.0, "In this booklet: materials, pricking, working diagram, order of work", _PARTS)
     return figure

@@ -1,4 +1,4 @@
-"""Labels to hang beside squares: several to a page of A4 at their true size, with marks to cut along."""
+"""Labels to hang beside designs: several to a page of A4 at their true size, with marks to cut along."""
 
 from __future__ import annotations
 
@@ -9,9 +9,9 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
+from constraints.design import Design
 from constraints.explain import measures
 from constraints.pins import pins
-from constraints.square import Design
 from constraints.stitches import FILLINGS, SPIDER, STITCHES
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines
@@ -45,15 +45,15 @@ class Label:
     facts: tuple[str, ...]
 
 
-def label(square: Design, title: str, series: str) -> Label:
-    """The label of a square: title, size, pairs, pins and stitches."""
-    told = (measures(square).replace("x", "\N{MULTIPLICATION SIGN}"), f"{square.pairs} pairs")
-    return Label(series, title, (*told, f"{pins(square)} pins", ", ".join(in_full(square))))
+def label(design: Design, title: str, series: str) -> Label:
+    """The label of a design: title, size, pairs, pins and stitches."""
+    told = (measures(design).replace("x", "\N{MULTIPLICATION SIGN}"), f"{design.pairs} pairs")
+    return Label(series, title, (*told, f"{pins(design)} pins", ", ".join(in_full(design))))
 
 
-def in_full(square: Design) -> list[str]:
+def in_full(design: Design) -> list[str]:
     """The stitches and fillings of a square as a visitor reads them; its ground if there are none."""
-    return [_IN_FULL[name] for name in stitches_used(square)] or [square.ground]
+    return [_IN_FULL[name] for name in stitches_used(design)] or [design.ground]
 
 
 def labels(told: Sequence[Label]) -> list[Figure]:

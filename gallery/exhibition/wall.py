@@ -10,7 +10,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.transforms import Affine2D
 
-from constraints.square import Design
+from constraints.design import Design
 from gallery.looks import lace
 from gallery.looks.bent import half_sides
 from gallery.looks.excerpt import excerpt, shown
@@ -71,7 +71,7 @@ class _Hanging:
 
 
 def wall(
-    squares: Sequence[Design],
+    designs: Sequence[Design],
     titles: Sequence[str],
     told: Sequence[str],
     *,
@@ -85,32 +85,32 @@ def wall(
     title, note: at the head. detailed: as a look takes it. KeyError if the paper is unknown (a4, a3, screen).
     """
     with house_rules():
-        hung = _hanging(squares, paper)
+        hung = _hanging(designs, paper)
         figure, axes = new_page(hung.width, hung.height, hung.dots)
         _panel(axes, 0, 0, hung.width, hung.height, _WALL)
         _head(axes, hung, title, note)
-        for place, square in enumerate(squares):
-            _hang(axes, hung, place, square, detailed)
-            part = shown(square, _TALL)
+        for place, design in enumerate(designs):
+            _hang(axes, hung, place, design, detailed)
+            part = shown(design, _TALL)
             _caption(axes, hung, place, titles[place], told[place] + (f"{BETWEEN}{part}" if part else ""))
         return [figure]
 
 
-def _hanging(squares: Sequence[Design], paper: str) -> _Hanging:
+def _hanging(designs: Sequence[Design], paper: str) -> _Hanging:
     """The columns that show the squares largest."""
     width, height, dots = _SIZES[paper]
     best = (0.0, 0)
-    for columns in range(1, len(squares) + 1):
-        rows = -(-len(squares) // columns)
+    for columns in range(1, len(designs) + 1):
+        rows = -(-len(designs) // columns)
         side = min((width - 2 * _MARGIN + _GAP) / columns - _GAP, (height - 2 * _MARGIN - _HEADER) / rows - _GAP / 2)
         side = min(side, (height - 2 * _MARGIN - _HEADER) / rows - _GAP / 2 - _below(_title(side)))
         best = max(best, (side, -columns))
     side, columns = best[0], -best[1]
-    reach = max(extent(excerpt(square, _TALL)) * square.pitch_mm for square in squares)
+    reach = max(extent(excerpt(design, _TALL)) * design.pitch_mm for design in designs)
     scale = side * (1 - 2 * _MOUNT) / (2 * reach)
     title = _title(side)
     words = Type(0.72 * title.size, colour=_SOFT)
-    return _Hanging(width, height, dots, columns, len(squares), side, scale, title, words)
+    return _Hanging(width, height, dots, columns, len(designs), side, scale, title, words)
 
 
 def _title(side: float) -> Type:
@@ -121,9 +121,9 @@ def _below(title: Type) -> float:
     return 2.4 * leading(title)
 
 
-def _hang(axes: Axes, hung: _Hanging, place: int, square: Design, detailed: bool | None) -> None:
+def _hang(axes: Axes, hung: _Hanging, place: int, design: Design, detailed: bool | None) -> None:
     x, y = hung.centre(place)
-    drawn, unit = excerpt(square, _TALL), square.pitch_mm * hung.scale
+    drawn, unit = excerpt(design, _TALL), design.pitch_mm * hung.scale
     wide, high = (half_sides(drawn) * unit + _MOUNT * hung.side).tolist()
     _panel(axes, x - wide + 0.9, y - high + 1.1, 2 * wide, 2 * high, _SHADOW)
     _panel(axes, x - wide, y - high, 2 * wide, 2 * high, _FRAME)

@@ -10,11 +10,11 @@ from typing import Any
 import numpy as np
 from matplotlib.path import Path
 
+from constraints.design import Design
 from constraints.forms import bounds
 from constraints.lattice import FloatArray
 from constraints.outer_side import curved
 from constraints.piece import Piece
-from constraints.square import Design
 from gallery.paper.paths import Pen, empty
 
 MARGIN = 1.4  # units of dark cloth beyond the outer pins
@@ -23,23 +23,23 @@ MARGIN = 1.4  # units of dark cloth beyond the outer pins
 _PIECE = 0.6
 
 
-def middle(square: Design) -> FloatArray:
+def middle(design: Design) -> FloatArray:
     """(2,) the middle of the picture of a piece, lattice units."""
-    left, top, right, bottom = bounds(square.form)
+    left, top, right, bottom = bounds(design.form)
     return np.array([left + right, top + bottom]) / 2
 
 
-def half_sides(square: Design) -> FloatArray:
+def half_sides(design: Design) -> FloatArray:
     """(2,) half the width and half the height of the picture of a piece, lattice units."""
-    left, top, right, bottom = bounds(square.form)
+    left, top, right, bottom = bounds(design.form)
     return np.array([right - left, bottom - top]) / 2 + MARGIN
 
 
-def bent(pen: Pen, square: Design, piece: Piece) -> Pen:
+def bent(pen: Pen, design: Design, piece: Piece) -> Pen:
     """The pen for a piece; the same one where nothing moves."""
-    if piece.headside is None and not middle(square).any():
+    if piece.headside is None and not middle(design).any():
         return pen
-    return BentPen(pen, piece, middle(square))
+    return BentPen(pen, piece, middle(design))
 
 
 class BentPen:

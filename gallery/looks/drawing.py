@@ -12,8 +12,8 @@ from matplotlib.axes import Axes
 from matplotlib.path import Path
 from matplotlib.transforms import Transform
 
+from constraints.design import Design
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, STEPS, BoolArray
-from constraints.square import Design
 from constraints.stitches import CLOTH, HALF, WHOLE
 from gallery.looks.bent import bent
 from gallery.looks.blocks import block_outlines, rows
@@ -33,18 +33,18 @@ _GROUND, _LINE, _WORKER, _OUTLINE, _PIN = 0.07, 0.10, 0.11, 0.07, 0.26
 _FINEST_DOT = 0.85
 
 
-def draw(axes: Axes, square: Design, to_axes: Transform | None = None, detailed: bool | None = None) -> None:
+def draw(axes: Axes, design: Design, to_axes: Transform | None = None, detailed: bool | None = None) -> None:
     """Draw a square on an axes. to_axes: from lattice units (y down) to the data of the axes.
 
     detailed: show the pins; None: if they are large enough on paper.
     """
-    ink(Pencil(axes, to_axes), square, detailed)
+    ink(Pencil(axes, to_axes), design, detailed)
 
 
-def ink(pencil: Pen, square: Design, detailed: bool | None = None) -> None:
+def ink(pencil: Pen, design: Design, detailed: bool | None = None) -> None:
     """Draw a square with any pen, in lattice units."""
-    marks = Marks(square)
-    pencil = bent(pencil, square, marks.piece)
+    marks = Marks(design)
+    pencil = bent(pencil, design, marks.piece)
     _blocks(pencil, marks)
     _open(pencil, marks)
     _workers(pencil, marks)
@@ -56,7 +56,7 @@ def ink(pencil: Pen, square: Design, detailed: bool | None = None) -> None:
 
 def stitched(marks: Marks, stitch: str) -> BoolArray:
     """(n,) the pinholes in blocks of one stitch."""
-    kinds = np.array([block.stitch == stitch for block in marks.square.blocks] + [False])
+    kinds = np.array([block.stitch == stitch for block in marks.design.blocks] + [False])
     chosen: BoolArray = kinds[marks.layout.block]
     return chosen
 

@@ -38,8 +38,8 @@ def edge_lines(piece: Piece, inset: float, along: int | None = None) -> FloatArr
 
 def passive_lines(marks: Marks, aside: float = 0.0) -> FloatArray:
     """(k, 3, 2) the passives of every edge, as `edge_lines` has them. aside: moved so much further in."""
-    square = marks.square
-    counts = passives_of(square.form, square.worked, square.passives)
+    design = marks.design
+    counts = passives_of(design.form, design.worked, design.passives)
     lines = [
         edge_lines(marks.piece, inset + aside, edge)
         for edge, count in enumerate(counts)

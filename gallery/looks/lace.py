@@ -13,9 +13,9 @@ from matplotlib.axes import Axes
 from matplotlib.path import Path
 from matplotlib.transforms import Transform
 
+from constraints.design import Design
 from constraints.lattice import BoolArray, FloatArray
 from constraints.layout import locate
-from constraints.square import Design
 from constraints.stitches import CLOTH, HALF, WHOLE
 from gallery.looks import cloth
 from gallery.looks.bent import bent, half_sides
@@ -38,22 +38,22 @@ _OPENING = 0.17  # a pinhole
 _FINE, _KNOTS = 3.4, 1.8
 
 
-def draw(axes: Axes, square: Design, to_axes: Transform | None = None, detailed: bool | None = None) -> None:
+def draw(axes: Axes, design: Design, to_axes: Transform | None = None, detailed: bool | None = None) -> None:
     """Draw a square on an axes. to_axes: from lattice units (y down) to the data of the axes.
 
     detailed: draw every thread, or only lines and tones; None: by the size on paper.
     """
-    ink(Pencil(axes, to_axes), square, detailed)
+    ink(Pencil(axes, to_axes), design, detailed)
 
 
-def ink(pencil: Pen, square: Design, detailed: bool | None = None) -> None:
+def ink(pencil: Pen, design: Design, detailed: bool | None = None) -> None:
     """Draw a square with any pen, in lattice units."""
-    marks = Marks(square)
-    width, height = half_sides(square)
+    marks = Marks(design)
+    width, height = half_sides(design)
     corners = np.array([(-width, -height), (width, -height), (width, height), (-width, height)])
     pencil.fill(paths.rings([corners]), VELVET)
     fine = pencil.points_per_unit >= _FINE if detailed is None else detailed
-    pencil = bent(pencil, square, marks.piece)
+    pencil = bent(pencil, design, marks.piece)
     (_threads if fine else _tones)(pencil, marks)
 
 

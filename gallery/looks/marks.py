@@ -1,4 +1,4 @@
-"""The lines of a square: the way of every pair outside the blocks, the figures, the edge.
+"""The lines of a design: the way of every pair outside the blocks, the figures, the edge.
 
 Everything is arrays in lattice units, worked out for all pinholes at once; how it is inked is the business of
 the looks.
@@ -11,10 +11,10 @@ from functools import cached_property
 
 import numpy as np
 
+from constraints.design import Design
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, STEPS, BoolArray, FloatArray, IntArray
 from constraints.layout import Layout, holes, lay, locate
 from constraints.pins import pin_places
-from constraints.square import Design
 
 _DOT = 5e-4  # half the length of the line that stands for a dot
 
@@ -73,9 +73,9 @@ class Marks:
     one of the `sides` of a rose, one of the two pairs of a cross-over (`crossing`), or one of the `legs`.
     """
 
-    def __init__(self, square: Design) -> None:
-        self.square = square
-        self.layout: Layout = lay(square)
+    def __init__(self, design: Design) -> None:
+        self.design = design
+        self.layout: Layout = lay(design)
         self.piece = self.layout.piece
         units = self.layout.units
         empty = np.empty((0, 2), dtype=np.int64)

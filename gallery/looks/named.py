@@ -7,7 +7,7 @@ from collections.abc import Callable
 from matplotlib.axes import Axes
 from matplotlib.transforms import Transform
 
-from constraints.square import Design
+from constraints.design import Design
 from gallery.looks import drawing, lace
 from gallery.looks.bent import half_sides
 from gallery.paper.paths import Pen
@@ -27,21 +27,21 @@ INKED: dict[str, Inked] = {"drawing": drawing.ink, "lace": lace.ink}
 _NARROWEST = 0.125
 
 
-def extent(square: Design) -> float:
+def extent(design: Design) -> float:
     """Half the side of the picture of a square, lattice units: its edge pair and its fringe fit in."""
-    return float(max(half_sides(square)))
+    return float(max(half_sides(design)))
 
 
-def proportions(square: Design) -> tuple[float, float]:
+def proportions(design: Design) -> tuple[float, float]:
     """Width and height of the picture of a piece, as shares of its longer side; a very long one keeps some width."""
-    wide, high = half_sides(square)
+    wide, high = half_sides(design)
     longer = max(wide, high)
     return max(float(wide / longer), _NARROWEST), max(float(high / longer), _NARROWEST)
 
 
-def frame(axes: Axes, square: Design) -> None:
+def frame(axes: Axes, design: Design) -> None:
     """Make an axes just wide enough for one square, y down, without ticks."""
-    reach = extent(square)
+    reach = extent(design)
     axes.set_axis_off()
     axes.set_xlim(-reach, reach)
     axes.set_ylim(reach, -reach)

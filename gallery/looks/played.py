@@ -28,11 +28,11 @@ _NEAR = 0.02
 
 def ink(pencil: Pen, work: Work, colours: Mapping[int, str] | None = None) -> None:
     """Draw all threads of a work with any pen. colours: of single threads, by their numbers in `threads.play`."""
-    square = work.square
-    width, height = half_sides(square)
+    design = work.design
+    width, height = half_sides(design)
     corners = np.array([(-width, -height), (width, -height), (width, height), (-width, height)])
     pencil.fill(paths.rings([corners]), VELVET)
-    origin = middle(square)
+    origin = middle(design)
     by_colour: dict[str, list[tuple[Path, FloatArray]]] = {}
     for number, course in enumerate(Passings(work).courses()):
         drawn = _drawn(course.points - origin, course.over)

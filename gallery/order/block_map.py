@@ -8,10 +8,10 @@ from matplotlib.axes import Axes
 from matplotlib.patheffects import AbstractPathEffect, withStroke
 from matplotlib.transforms import Affine2D
 
+from constraints.design import Design
 from constraints.lattice import FloatArray
 from constraints.outer_side import curved
 from constraints.piece import ROUND
-from constraints.square import Design
 from constraints.working.ends import start_line
 from constraints.working.steps import steps_of
 from constraints.working.work import Work
@@ -35,7 +35,7 @@ class BlockMap:
 
     def __init__(self, work: Work, mirrored: bool, room: tuple[float, float], at: tuple[float, float]) -> None:
         self._work, self._at = work, at
-        self._shown: Design = excerpt(work.square, _TALL)
+        self._shown: Design = excerpt(work.design, _TALL)
         halves = half_sides(self._shown)
         self.scale = float(min(np.array(room) / 2 / halves))
         self.below = at[1] + self.scale * float(halves[1]) + 4.0
@@ -61,7 +61,7 @@ class BlockMap:
         """The numbers of the blocks that are drawn, and where on the page each stands."""
         piece, found = self._work.layout.piece, []
         for block, number in block_numbers(steps_of(self._work)).items():
-            places = np.array(self._work.square.blocks[block].pinholes, dtype=np.float64)
+            places = np.array(self._work.design.blocks[block].pinholes, dtype=np.float64)
             place = places[np.argmin(np.abs(places - places.mean(axis=0)).sum(axis=1))]
             if place[1] > self._shown.form.box[3]:
                 continue  # beyond the repeats that are drawn
@@ -73,7 +73,7 @@ class BlockMap:
     def draw(self, axes: Axes, numbered: bool = True, words: str = "") -> None:
         """Draw it. numbered: with the numbers of the blocks. words: below it in place of what it usually tells."""
         drawing.draw(axes, self._shown, self._to_page, False)
-        if self._work.square.worked == ROUND:
+        if self._work.design.worked == ROUND:
             points = start_line(self._work)
             ways = lines(np.stack([points[:-1], points[1:]], axis=1))
             Pencil(axes, self._to_page).stroke(ways, 0.55 / self.scale, _START)
@@ -84,8 +84,8 @@ class BlockMap:
         put_text(axes, self._at[0], self.below, words or self._words(), _SMALL, "center")
 
     def _words(self) -> str:
-        square = self._work.square
-        start = "; the thick line is the start" if square.worked == ROUND else ""
-        blocks = "Numbers of the blocks" if self._numbers else f"The {square.form.name}"
-        part = f"; {words}" if (words := what_is_shown(square, _TALL)) else ""
+        design = self._work.design
+        start = "; the thick line is the start" if design.worked == ROUND else ""
+        blocks = "Numbers of the blocks" if self._numbers else f"The {design.form.name}"
+        part = f"; {words}" if (words := what_is_shown(design, _TALL)) else ""
         return blocks + start + part

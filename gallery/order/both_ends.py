@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Protocol
 
+from constraints.design import Design
 from constraints.explain import shown
 from constraints.forms import Strip, passives_of
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
-from constraints.square import Design
 from constraints.working.ends import FRINGE, KNOTS, PLAITS, SEWINGS, Ends, Held
 from constraints.working.numbers import number_at
 from constraints.working.work import Work
@@ -49,9 +49,9 @@ def _true_pins(work: Work, ends: Ends) -> str:
 
 
 def _hung(work: Work, ends: Ends, telling: EndsContext) -> str:
-    square = work.square
-    edge = edge_pairs(square, LEFT_EDGE)
-    if square.worked != ROUND:
+    design = work.design
+    edge = edge_pairs(design, LEFT_EDGE)
+    if design.worked != ROUND:
         return _above(work, ends, telling)
     if work.start_row is not None:
         return _level(work, ends, edge)
@@ -82,7 +82,7 @@ def _level(work: Work, ends: Ends, edge: str) -> str:
     more = len(level) - sum(level)
     first = len(ends.hung[0].lengths)
     what = f"hang {first} pairs on the first ({edge}, then a pair of the ground)"
-    if first == 1 + passives_of(work.square.form, ROUND, work.square.passives)[LEFT_EDGE]:
+    if first == 1 + passives_of(work.design.form, ROUND, work.design.passives)[LEFT_EDGE]:
         what = f"hang {edge} on the first"
     what += _inner_edge(work, ends)
     inner = (
@@ -98,15 +98,15 @@ def _level(work: Work, ends: Ends, edge: str) -> str:
 
 def _inner_edge(work: Work, ends: Ends) -> str:
     """What hangs on the last false pin of a frame."""
-    if work.square.form.edges(ROUND) == 1:
+    if work.design.form.edges(ROUND) == 1:
         return ""
-    words = edge_pairs(work.square, RIGHT_EDGE).replace("edge pair", "edge pair of the inner edge")
+    words = edge_pairs(work.design, RIGHT_EDGE).replace("edge pair", "edge pair of the inner edge")
     return f", {words} on the last ({_pairs(len(ends.hung[-1].lengths))})"
 
 
 def _above(work: Work, ends: Ends, telling: EndsContext) -> str:
     """Hanging on above the first row."""
-    strip = isinstance(work.square.form, Strip)
+    strip = isinstance(work.design.form, Strip)
     where = "pinhole of the first row" if strip else "pin of the top edge"
     loops = "take the false pins out and draw the loops down."
     if telling.finish == SEWINGS:
@@ -133,9 +133,9 @@ def _at_sides(work: Work, ends: Ends, telling: EndsContext) -> str:
 
 def _at_edge(work: Work, held: Held, edge: int) -> str:
     """The pairs at the outermost pin of a row."""
-    square = work.square
-    own = 1 + passives_of(square.form, square.worked, square.passives)[edge]
-    words = edge_pairs(square, edge)
+    design = work.design
+    own = 1 + passives_of(design.form, design.worked, design.passives)[edge]
+    words = edge_pairs(design, edge)
     return f"{words.replace(' and', ',')} and a pair beside them" if len(held.lengths) > own else words
 
 
@@ -152,22 +152,22 @@ def finishing(work: Work, ends: Ends, telling: EndsContext) -> Iterator[str]:
         yield (
             "The end meets the beginning: bring the first row up below the last one, so that the pins of both lie "
             f"as those of any two rows, and no repeat is broken. {_last(work, ends)} Sew each pair into the loop of "
-            f"its own number: {work.square.pairs} sewings, pair 1 on the {telling.side('left')} into the loop that "
-            f"pair 1 was hung with, and so on across. {_HOOK} Closed, the lace measures {_closed(work.square)} round."
+            f"its own number: {work.design.pairs} sewings, pair 1 on the {telling.side('left')} into the loop that "
+            f"pair 1 was hung with, and so on across. {_HOOK} Closed, the lace measures {_closed(work.design)} round."
         )
     else:
         yield f"{_last(work, ends)} {_last_edge(work, telling.finish)}"
-    parts = "quarters" if work.square.worked == ROUND else "parts"
+    parts = "quarters" if work.design.worked == ROUND else "parts"
     yield (
         "Leave the lace on the pillow for a day, count the pins out again, and cut the threads when all is fast. "
         f"Pins are sharp; rest eyes, neck and hands between the {parts} of the work."
     )
 
 
-def _closed(square: Design) -> str:
+def _closed(design: Design) -> str:
     """The length of a strip that meets itself."""
-    length = square.form.length if isinstance(square.form, Strip) else 0
-    return f"{shown(length / 2 * square.pitch_mm)} mm"
+    length = design.form.length if isinstance(design.form, Strip) else 0
+    return f"{shown(length / 2 * design.pitch_mm)} mm"
 
 
 def _last(work: Work, ends: Ends) -> str:
@@ -183,7 +183,7 @@ def _last(work: Work, ends: Ends) -> str:
     at = f"each of the pins {listed(inner)}" if len(inner) > 1 else f"pin {listed(inner)}" if inner else ""
     two = f"two at {at}, and " if inner else ""
     cut = f", and {within} side by side within the rows of blocks that the end cuts" if within else ""
-    edge = "in the last row" if isinstance(work.square.form, Strip) else "at the bottom edge"
+    edge = "in the last row" if isinstance(work.design.form, Strip) else "at the bottom edge"
     return f"All pairs end {edge}: {two}{outer}{cut}."
 
 
@@ -193,7 +193,7 @@ def _last_edge(work: Work, finish: str) -> str:
         "the outer pins likewise.",
         PLAITS: "Plait the two pairs of each pin in half stitch (cross, twist) as long as you like, and knot the "
         "plait at its end; plait those at the outer pins likewise.",
-        FRINGE: f"Knot the pairs of each pin once, close to the pin, and cut all {2 * work.square.pairs} threads to "
+        FRINGE: f"Knot the pairs of each pin once, close to the pin, and cut all {2 * work.design.pairs} threads to "
         "one length as a fringe.",
     }[finish]
 

@@ -47,7 +47,7 @@ def block_numbers(steps: Iterable[Step]) -> dict[int, int]:
 def called(work: Work, steps: Iterable[Step]) -> Called:
     """What everything is called."""
     layout, piece, numbers = work.layout, work.layout.piece, number_at(work)
-    kinds = dict.fromkeys(range(len(work.square.blocks)), "block")
+    kinds = dict.fromkeys(range(len(work.design.blocks)), "block")
     beside: dict[int, set[int]] = {}
     valleys: set[int] = set()
     if piece.headside is not None and piece.headside.solid:

@@ -11,7 +11,7 @@ from matplotlib.figure import Figure
 from constraints.lattice import FloatArray
 from constraints.working.work import Work
 from gallery.order.block_map import BlockMap
-from gallery.order.words import HEADING, STEP, TEXT, TITLE, TextLine, Telling, order_lines
+from gallery.order.words import HEADING, STEP, TEXT, TITLE, Telling, TextLine, order_lines
 from gallery.paper.layers import Words, write_words
 from gallery.paper.page import Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines, rings

@@ -11,7 +11,7 @@ import numpy as np
 
 from constraints.edging import SCALLOP
 from constraints.working.ledger import NOWHERE
-from constraints.working.steps import Diagonal, BlockPart, Step
+from constraints.working.steps import BlockPart, Diagonal, Step
 from gallery.order.called import Called
 
 # So many steps must be saved.
@@ -96,7 +96,9 @@ def _shift(block: Sequence[int | None], first: int, end: int, period: int) -> tu
 def _blocks(steps: Sequence[Step], called: Called) -> list[int | None]:
     """The number by which the block of a step is called, if it is called by one."""
     return [
-        called.number[step.block] if isinstance(step, BlockPart) and not called.name(step.block).startswith("the ") else None
+        called.number[step.block]
+        if isinstance(step, BlockPart) and not called.name(step.block).startswith("the ")
+        else None
         for step in steps
     ]
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 
+from constraints.design import Design
 from constraints.edging import SCALLOP
 from constraints.forms import passives_of
 from constraints.piece import LEFT_EDGE, ROUND
-from constraints.square import Design
 from constraints.working.block_rows import IN, Event, ExtraTurn
 from constraints.working.gimp import Gimp
 from constraints.working.ledger import NOWHERE
 from constraints.working.rows import LEFT
-from constraints.working.steps import CornerPin, Diagonal, BlockPart, Rose, Spider, Step
+from constraints.working.steps import BlockPart, CornerPin, Diagonal, Rose, Spider, Step
 from constraints.working.work import Work
 from gallery.order.called import Called
 from gallery.order.stitches import stitch_of
@@ -44,15 +44,15 @@ def _kind(step: Step) -> tuple[object, ...]:
 
 def words_of(work: Work, steps: Sequence[Step], called: Called, side: Side) -> str:
     """What is done in steps alike. called: what blocks and fans are called."""
-    first, square = steps[0], work.square
+    first, design = steps[0], work.design
     if isinstance(first, BlockPart):
         gimp = next((each for each in work.gimps if each.block == first.block), None)
-        words = _part(square, first, called, side)
+        words = _part(design, first, called, side)
         return words if gimp is None else _with_gimp(words, gimp, first, side)
     if isinstance(first, Diagonal):
         return _diagonals([step for step in steps if isinstance(step, Diagonal)], called, side)
     if isinstance(first, CornerPin):
-        return _corner(first, passives_of(square.form, square.worked, square.passives)[LEFT_EDGE])
+        return _corner(first, passives_of(design.form, design.worked, design.passives)[LEFT_EDGE])
     if isinstance(first, Spider):
         told = [
             f"pin {step.pins[0]} (pairs {_span(step.first, step.last)}{_over(step)})"
@@ -112,20 +112,20 @@ def _over(step: Step) -> str:
     return "".join(told)
 
 
-def _part(square: Design, part: BlockPart, called: Called, side: Side) -> str:
+def _part(design: Design, part: BlockPart, called: Called, side: Side) -> str:
     pins = f"{'pin' if len(part.pins) == 1 else 'pins'} {run(part.pins)}" if part.pins else "no new pin"
     rows = f"{part.rows} {'row' if part.rows == 1 else 'rows'}"
     over = f"{_over(part)[2:].capitalize()}. " if part.over else ""
-    begin = f"{over}{_begin(square, part, called)}, {pins}, {rows}{_pairs_in_it(part)}"
-    return f"{begin}{_comings(square, part, side)}{_turns(part)}{_end(part)}"
+    begin = f"{over}{_begin(design, part, called)}, {pins}, {rows}{_pairs_in_it(part)}"
+    return f"{begin}{_comings(design, part, side)}{_turns(part)}{_end(part)}"
 
 
-def _begin(square: Design, part: BlockPart, called: Called) -> str:
+def _begin(design: Design, part: BlockPart, called: Called) -> str:
     block = called.name(part.block)
     if part.again:
         return f"Another part of {block}" if part.anew else f"Go on with {block}"
     in_all = f"pairs {_span(*part.in_all)} in all"
-    return f"{_opening(block)} in {stitch_of(square.blocks[part.block].stitch)}{_between(part, called)}, {in_all}"
+    return f"{_opening(block)} in {stitch_of(design.blocks[part.block].stitch)}{_between(part, called)}, {in_all}"
 
 
 def _pairs_in_it(part: BlockPart) -> str:
@@ -135,12 +135,12 @@ def _pairs_in_it(part: BlockPart) -> str:
     return f"; {pairs} in it, worker {part.worker}."
 
 
-def _comings(square: Design, part: BlockPart, side: Side) -> str:
+def _comings(design: Design, part: BlockPart, side: Side) -> str:
     """What comes and goes at either side, and between the arms of a block."""
     sides = [
         f"{name}: {told}"
         for name, events in ((side("left"), part.left), (side("right"), part.right), ("in the middle", part.middle))
-        if (told := _at_side(events, part.pins, square.worked == ROUND))
+        if (told := _at_side(events, part.pins, design.worked == ROUND))
     ]
     return f" {'; '.join(sides).capitalize()}." if sides else ""
 

@@ -43,14 +43,14 @@ def stitch_lines(work: Work, side: Callable[[str], str]) -> Iterator[str]:
         yield f"Ground, {habits.ground} method: {moves(GROUND_MOVES[habits.ground])}."
     if ledger.DOUBLE in kinds:
         yield f"Double ground: {moves(DOUBLE_MOVES)}."
-    for name, passives in footsides(work.square):
+    for name, passives in footsides(work.design):
         yield _footside(work, name.capitalize(), passives)
-    for name in sorted({block.stitch for block in work.square.blocks}, key=list(STITCHES).index):
+    for name in sorted({block.stitch for block in work.design.blocks}, key=list(STITCHES).index):
         yield f"{stitch_of(name).capitalize()}: {moves(STITCHES[name].moves)}."
-    if work.square.blocks:
+    if work.design.blocks:
         yield from _blocks(work, side)
     yield from _headside(work, side)
-    if isinstance(work.square.form, Frame):
+    if isinstance(work.design.form, Frame):
         yield (
             "Inner corners: no pin stands there. The edge pair of the inner edge goes from the last pin of one side "
             "straight on to the first pin of the next, its passives beside it."
@@ -145,7 +145,7 @@ def _seams(work: Work) -> str:
 def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     habits = work.habits
     at_pins = f", twisted {_times(habits.at_pins)} at each" if habits.at_pins else ""
-    cloth = any(block.stitch == CLOTH for block in work.square.blocks)
+    cloth = any(block.stitch == CLOTH for block in work.design.blocks)
     leaving = f" Pairs that leave cloth are twisted {_times(habits.leaving)}." if habits.leaving and cloth else ""
     yield (
         f"Blocks: the worker goes to and fro from pin to pin, {side('left')} first, then {side('right')}{at_pins}, "

@@ -9,12 +9,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import accumulate, groupby
 
+from constraints.design import Design
 from constraints.edging import FAN
 from constraints.explain import shown
 from constraints.flow import START_LINES
 from constraints.forms import Frame, Strip
 from constraints.piece import BOTTOM, LEFT, RIGHT, ROUND, TOP
-from constraints.square import Design
 from constraints.working.ends import KNOTS, ends_of
 from constraints.working.steps import Step, steps_of
 from constraints.working.work import Work
@@ -74,20 +74,20 @@ def order_lines(work: Work, telling: Telling) -> list[TextLine]:
 
 
 def _head(work: Work, telling: Telling) -> Iterator[TextLine]:
-    square = work.square
+    design = work.design
     yield TextLine(TITLE, telling.name)
-    round_ = square.worked == ROUND
-    manner = f"worked round from {_start(work, telling)}" if round_ else f"worked {_down(square)}"
+    round_ = design.worked == ROUND
+    manner = f"worked round from {_start(work, telling)}" if round_ else f"worked {_down(design)}"
     yield TextLine(
         TEXT,
-        f"{outline(square).capitalize()} at a pitch of {shown(square.pitch_mm)} mm, {manner}. {square.pairs} pairs "
-        f"({2 * square.pairs} bobbins), {len(work.pins)} pins; {edges(square, telling.side)}",
+        f"{outline(design).capitalize()} at a pitch of {shown(design.pitch_mm)} mm, {manner}. {design.pairs} pairs "
+        f"({2 * design.pairs} bobbins), {len(work.pins)} pins; {edges(design, telling.side)}",
     )
     often = "four" if work.start_row is not None else "three"
     turns = f", and the pillow is turned {often} times" if round_ else ""
     yield TextLine(HEADING, "How to read it")
-    edge, far = counted_from(square), far_edge(square)
-    last = f"; the edge pair of the {far} is pair {square.pairs}, the last one" if far else ""
+    edge, far = counted_from(design), far_edge(design)
+    last = f"; the edge pair of the {far} is pair {design.pairs}, the last one" if far else ""
     yield TextLine(
         TEXT,
         f"Pins are numbered in the order in which they are put up. Pairs are counted from the {edge}, as they lie at "
@@ -108,13 +108,13 @@ def _head(work: Work, telling: Telling) -> Iterator[TextLine]:
 
 def _reading(work: Work, telling: Telling) -> str:
     """How a diagonal is told."""
-    near, far, edge = telling.side("left"), telling.side("right"), counted_from(work.square)
+    near, far, edge = telling.side("left"), telling.side("right"), counted_from(work.design)
     words = (
         f"A diagonal is told by its pins and the two pairs of its first one: 41\N{EN DASH}45 (8, 9) begins at pin 41 "
         f"with pairs 8 and 9 and goes down to the {near}, every next pin with the pairs one nearer to the {edge}: "
         f"pin 42 with 7 and 8. One that goes down to the {far} takes them one farther in."
     )
-    plain = " or ".join(f"the {name.replace(' and ', ' or the ')}" for name, _ in footsides(work.square))
+    plain = " or ".join(f"the {name.replace(' and ', ' or the ')}" for name, _ in footsides(work.design))
     if plain:
         words += (
             f" An f after a pin marks a pin of {plain}; where one stands first, the pairs are the edge pair and "
@@ -125,16 +125,16 @@ def _reading(work: Work, telling: Telling) -> str:
     return words
 
 
-def _down(square: Design) -> str:
-    return "down from the top row" if isinstance(square.form, Strip) else "across from the top"
+def _down(design: Design) -> str:
+    return "down from the top row" if isinstance(design.form, Strip) else "across from the top"
 
 
 def _start(work: Work, telling: Telling) -> str:
     """Where a round begins."""
     if work.start_row is None:
-        corner = "-".join(telling.side(part) for part in work.square.start.split("-"))
+        corner = "-".join(telling.side(part) for part in work.design.start.split("-"))
         return f"the start line at the {corner} corner"
-    quarter = telling.side(_QUARTERS[START_LINES[work.square.start][1]])
+    quarter = telling.side(_QUARTERS[START_LINES[work.design.start][1]])
     if not work.start_row:
         return f"a horizontal start line through the middle of the {quarter} quarter"
     past = "past" if work.start_row > 0 else "before"
@@ -147,7 +147,7 @@ def _start(work: Work, telling: Telling) -> str:
 
 def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[TextLine]:
     names = called(work, steps)
-    found = coming_again(steps, names) if isinstance(work.square.form, Strip) else None
+    found = coming_again(steps, names) if isinstance(work.design.form, Strip) else None
     if found is not None:
         yield from _with_repeats(work, steps, names, found, telling)
         return
@@ -156,7 +156,7 @@ def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[T
         held = list(group)
         pins = [pin for step in held for pin in step.pins]
         range_ = f"pins {run(pins)}" if pins else "no pins"
-        if work.square.worked == ROUND:
+        if work.design.worked == ROUND:
             quarter = telling.side(_QUARTERS[zone])
             again = " again, up to the start line" if zone in told else ""
             told.add(zone)
@@ -165,7 +165,7 @@ def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[T
                 way = "anticlockwise" if telling.mirrored else "clockwise"
                 near = telling.side("left")
                 yield TextLine(TEXT, f"Turn the pillow a quarter {way}: the {quarter} edge now lies on your {near}.")
-        if isinstance(work.square.form, Frame):
+        if isinstance(work.design.form, Frame):
             lines = _side_once(work, held, names, telling, number)
         else:
             lines = _told(work, held, names, telling, number)
@@ -176,7 +176,7 @@ def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[T
 
 def _told(work: Work, steps: Sequence[Step], names: Called, telling: Telling, number: int) -> Iterator[TextLine]:
     """Steps one after the other, the first with the number after the one given."""
-    for together, begins in _in_sections(steps, len(work.pins), work.square.worked == ROUND):
+    for together, begins in _in_sections(steps, len(work.pins), work.design.worked == ROUND):
         if begins:
             yield TextLine(HEADING, begins)
         number += 1

@@ -82,8 +82,8 @@ class Pricking:
     """The pricking of one work."""
 
     def __init__(self, work: Work, wishes: Wishes) -> None:
-        self.work, self.wishes, self.square = work, wishes, work.square
-        self.layout = lay(work.square)
+        self.work, self.wishes, self.design = work, wishes, work.design
+        self.layout = lay(work.design)
         self.piece = self.layout.piece
         # Where the pins stand on the grid, and on paper, where headsides are curved.
         self.places = pin_places(self.layout, work.seams.open)
@@ -94,9 +94,9 @@ class Pricking:
     def drawn(self, part: PiecePart) -> DrawnPart:
         """A part of the square."""
         matrix = self.matrix(part)
-        margin = min(0.5, 0.1 * self.square.pitch_mm)  # what stands on the line of a cut stands on both sides
+        margin = min(0.5, 0.1 * self.design.pitch_mm)  # what stands on the line of a cut stands on both sides
         inner = shapely.Polygon(part.shape @ matrix).buffer(margin, join_style="mitre")
-        rim = shapely.Polygon(part.rim(RIM * 2 / self.square.pitch_mm) @ matrix)
+        rim = shapely.Polygon(part.rim(RIM * 2 / self.design.pitch_mm) @ matrix)
         layers = self._layers(part, matrix, inner, rim)
         boxes = [mark.box for layer in layers for mark in layer.marks if isinstance(mark, Words)]
         left, top, right, bottom = shapely.union_all([rim, inner, *(shapely.box(*box) for box in boxes)]).bounds
@@ -132,7 +132,7 @@ class Pricking:
     def matrix(self, part: PiecePart) -> FloatArray:
         """(2, 2) from lattice units to mm on paper, for rows of coordinates."""
         mirror = np.diag([1.0 if self.wishes.footside == LEFT else -1.0, 1.0])
-        found: FloatArray = part.turn @ mirror * (self.square.pitch_mm / 2)
+        found: FloatArray = part.turn @ mirror * (self.design.pitch_mm / 2)
         return found
 
     # --- what is always there ----------------------------------------------------------------------------
@@ -148,27 +148,27 @@ class Pricking:
         index = self.piece.index.get((int(x), int(y)), -1) if x == int(x) and y == int(y) else -1
         if block < 0 and index >= 0:
             block = int(self.layout.block[index])
-        return self.square.blocks[block].stitch if block >= 0 else ""
+        return self.design.blocks[block].stitch if block >= 0 else ""
 
     def _seams(self, matrix: FloatArray) -> Layer:
         """A small bar along the corner line through every pin on it that is used from both sides."""
         pins = self.work.seams.pins
         if not len(pins):
             return Layer("seams", ())
-        reach = min(_BAR, 0.18 * self.square.pitch_mm) * 2 / self.square.pitch_mm * self.work.seams.along
+        reach = min(_BAR, 0.18 * self.design.pitch_mm) * 2 / self.design.pitch_mm * self.work.seams.along
         return Layer("seams", (Lines(lines(np.stack([pins - reach, pins + reach], axis=1) @ matrix), 0.15),))
 
     @cached_property
     def _start_corner(self) -> FloatArray:
-        down, across = self.square.start.split("-") if self.square.worked == ROUND else ("top", "left")
-        (left, top), _, (right, bottom), _ = box(self.square).tolist()
+        down, across = self.design.start.split("-") if self.design.worked == ROUND else ("top", "left")
+        (left, top), _, (right, bottom), _ = box(self.design).tolist()
         return np.array([right if across == "right" else left, bottom if down == "bottom" else top])
 
     @cached_property
     def _start_line(self) -> FloatArray:
         """(s, 2, 2) the start line from the footside inwards, in straight parts; worked across, the top edge."""
-        if self.square.worked != ROUND:
-            return np.stack([box(self.square)[1], self._start_corner])[None]
+        if self.design.worked != ROUND:
+            return np.stack([box(self.design)[1], self._start_corner])[None]
         points = start_line(self.work)
         if self.work.start_row is None:
             points[0] = self._start_corner
@@ -176,14 +176,14 @@ class Pricking:
 
     def _guides(self, part: PiecePart, matrix: FloatArray) -> Layer:
         """Edge and corner guidelines; the start line is bold."""
-        left, top, right, bottom = self.square.form.box
+        left, top, right, bottom = self.design.form.box
         corners = np.array([[left, top], [right, top], [right, bottom], [left, bottom]], dtype=np.float64)
         marks: list[Mark] = [Lines(rings([corners @ matrix]), _GUIDE, _GREY)]
         inner = np.zeros((4, 2))
-        if isinstance(self.square.form, Frame):
-            inner = np.sign(corners) * self.square.form.opening
+        if isinstance(self.design.form, Frame):
+            inner = np.sign(corners) * self.design.form.opening
             marks.append(Lines(rings([inner @ matrix]), _GUIDE, _GREY))
-        if self.square.worked == ROUND:
+        if self.design.worked == ROUND:
             diagonals = np.stack([inner, corners], axis=1) if inner.any() else corners[[[0, 2], [1, 3]]]
             if not part.by_corner_lines:
                 marks.append(Lines(lines(diagonals @ matrix), _GUIDE, _GREY))
@@ -221,19 +221,19 @@ class Pricking:
 
     def _ways_round(self, matrix: FloatArray) -> Layer:
         """Outside every footside, where it begins, an arrow the way the work runs."""
-        unit, found = 2 / self.square.pitch_mm, []
-        corners = box(self.square)[[0, 3, 2, 1]]
+        unit, found = 2 / self.design.pitch_mm, []
+        corners = box(self.design)[[0, 3, 2, 1]]
         for zone, along in enumerate(self.piece.directions.astype(np.float64)):
             outwards = np.array([-along[1], along[0]])  # to the lacemaker's left, as the work runs towards her
             begin = corners[zone] + 3.0 * unit * outwards + 2.0 * unit * along
-            found += arrow(begin, begin + min(10.0 * unit, self.square.half_size) * along, 1.6 * unit)
+            found += arrow(begin, begin + min(10.0 * unit, self.design.half_size) * along, 1.6 * unit)
         return Layer("guides", (Lines(lines(np.array(found) @ matrix), 0.2, "#5b616b"),))
 
     def _joins(self, part: PiecePart, matrix: FloatArray) -> Layer:
         """Where parts are cut and joined: a dashed line with crosses that fall on those of the neighbour."""
         if not len(part.joins):
             return Layer("joins", ())
-        arm = min(2.0, 0.3 * self.square.pitch_mm) * 2 / self.square.pitch_mm
+        arm = min(2.0, 0.3 * self.design.pitch_mm) * 2 / self.design.pitch_mm
         marks = part.join_marks
         arms = np.array([[[-arm, 0.0], [arm, 0.0]], [[0.0, -arm], [0.0, arm]]])
         cross = (marks[:, None, None] + arms).reshape(-1, 2, 2)
@@ -267,9 +267,9 @@ class Pricking:
         told = [at[x, y] for x, y in self.places[shown].tolist()]
         others = [*self._marks(matrix), self._joins(part, matrix)]
         drawn = [line for layer in others for mark in layer.marks for line in _lines_of(mark)]
-        if self.square.worked == ROUND:
+        if self.design.worked == ROUND:
             drawn += list(self._start_line @ matrix)
-        return beside(placed[shown], told, self.square.pitch_mm, self.wishes.dot(CLOTH), paper, drawn)
+        return beside(placed[shown], told, self.design.pitch_mm, self.wishes.dot(CLOTH), paper, drawn)
 
 
 def _lines_of(mark: Mark) -> list[FloatArray]:

@@ -21,7 +21,7 @@ _CROSS = 0.2
 
 def entries(work: Work) -> FloatArray:
     """Arrows, three lines each, where the worker of each block comes to its first pin."""
-    block = lay(work.square).block
+    block = lay(work.design).block
     found: list[FloatArray] = []
     seen: set[int] = set()
     first_of = {node: pinhole for pinhole, node in enumerate(work.flow.node.tolist())}

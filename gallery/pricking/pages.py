@@ -25,27 +25,27 @@ MOST_PAGES = 400
 
 def told(work: Work, name: str, wishes: Wishes, part: str) -> TitleText:
     """What she must know of the square beside its pinholes."""
-    square = work.square
-    passives = f"{square.passives} passive pair{'' if square.passives == 1 else 's'}"
-    headside = square.form.headside
-    edge = "each footside" if square.form.edges(square.worked) > 1 else "the edge"
-    carried = f"{square.pairs} pairs ({2 * square.pairs} bobbins)"
-    if square.passives and len(square.piece().headside_edges) < square.form.edges(square.worked):
+    design = work.design
+    passives = f"{design.passives} passive pair{'' if design.passives == 1 else 's'}"
+    headside = design.form.headside
+    edge = "each footside" if design.form.edges(design.worked) > 1 else "the edge"
+    carried = f"{design.pairs} pairs ({2 * design.pairs} bobbins)"
+    if design.passives and len(design.piece().headside_edges) < design.form.edges(design.worked):
         carried += f", of them {passives} along {edge if headside is None else 'the footside'}"
     if headside is not None:
         # The name of a scallop tells its pairs.
         valleys = f", {headside.pairs} pairs at the valleys" if headside.kind == FAN else ""
         carried += f"; headside: {headside.name}{valleys}"
-    way = f"worked round from {_start(work, wishes)}" if square.worked == ROUND else "worked across"
-    if isinstance(square.form, Strip):
+    way = f"worked round from {_start(work, wishes)}" if design.worked == ROUND else "worked across"
+    if isinstance(design.form, Strip):
         way = "worked down"
-    if square.worked == ROUND or isinstance(square.form, Strip):
-        way += f", {counted_from(square)} on the {wishes.footside}"
+    if design.worked == ROUND or isinstance(design.form, Strip):
+        way += f", {counted_from(design)} on the {wishes.footside}"
     facts = [
-        f"Finished size {measures(square)} between the outer pins; "
-        f"pitch {shown(square.pitch_mm)} mm",
+        f"Finished size {measures(design)} between the outer pins; "
+        f"pitch {shown(design.pitch_mm)} mm",
         carried,
-        f"Thread: about {wraps_per_cm(square.pitch_mm):.0f} wraps side by side to 1 cm (a rule of thumb)",
+        f"Thread: about {wraps_per_cm(design.pitch_mm):.0f} wraps side by side to 1 cm (a rule of thumb)",
         f"{len(work.pins)} pins; {way}",
     ]
     if wishes.by_stitch:
@@ -61,20 +61,20 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> TitleText:
     if work.pinned_otherwise:
         facts.append("Older papers of this square have other pins along the corner lines")
     if part != WHOLE:
-        drawn = parts_of(square, part)
+        drawn = parts_of(design, part)
         facts.append(_joining(drawn[0].copies, len(drawn), part))
         if wishes.numbers and drawn[0].copies > 1:
             facts.append("Numbers are those of the part at the start; in its copies they go on from there")
-    return TitleText(f"Pricking {square.number:02d}, {name}", tuple(facts))
+    return TitleText(f"Pricking {design.number:02d}, {name}", tuple(facts))
 
 
 def _start(work: Work, wishes: Wishes) -> str:
     """Where a round begins."""
-    start = work.square.start if wishes.footside != RIGHT else _mirrored(work.square.start)
+    start = work.design.start if wishes.footside != RIGHT else _mirrored(work.design.start)
     if work.start_row is None:
         return f"the {start.replace('-', ' ')} corner"
     quarter = {"top-left": "left", "bottom-left": "bottom", "bottom-right": "right", "top-right": "top"}
-    side = quarter[work.square.start]
+    side = quarter[work.design.start]
     side = {"left": "right", "right": "left"}.get(side, side) if wishes.footside == RIGHT else side
     return f"the start line in the {side} quarter"
 
@@ -93,7 +93,7 @@ def _joining(copies: int, kinds: int, part: str) -> str:
 def leaf_of_all(work: Work, name: str, wishes: Wishes, part: str) -> Leaf:
     """All parts on one paper as large as they need: for the SVG."""
     pricking, said = Pricking(work, wishes), told(work, name, wishes, part)
-    drawn = [pricking.drawn(each) for each in parts_of(work.square, part)]
+    drawn = [pricking.drawn(each) for each in parts_of(work.design, part)]
     across = sum(each.width + GAP for each in drawn) - GAP
     block = title_block(said, wide=True, room=max(across, 190.0))
     layers: list[Layer] = []
@@ -131,11 +131,13 @@ def pages_taken(work: Work, name: str, wishes: Wishes, part: str, paper: str) ->
     return _planned(work, wishes, told(work, name, wishes, part), part, paper)[2]
 
 
-def _planned(work: Work, wishes: Wishes, said: TitleText, part: str, paper: str) -> tuple[Leaf | None, list[_Plan], int]:
+def _planned(
+    work: Work, wishes: Wishes, said: TitleText, part: str, paper: str
+) -> tuple[Leaf | None, list[_Plan], int]:
     """The first part and the title on one page, None if they do not go on one; the tiles of the other parts; how many
     pages there are in all."""
     pricking, size = Pricking(work, wishes), SIZES[paper]
-    drawn = [pricking.drawn(each) for each in parts_of(work.square, part)]
+    drawn = [pricking.drawn(each) for each in parts_of(work.design, part)]
     first = _with_title(drawn[0], said, size)
     plans = [_Plan(each, size) for each in drawn[first is not None :]]
     return first, plans, 1 + sum(plan.pages for plan in plans)
@@ -159,7 +161,9 @@ def _with_title(drawn: DrawnPart, said: TitleText, size: tuple[float, float]) ->
     return None
 
 
-def _title_page(said: TitleText, plans: Sequence[_Plan], numbers: Sequence[list[int]], size: tuple[float, float]) -> Leaf:
+def _title_page(
+    said: TitleText, plans: Sequence[_Plan], numbers: Sequence[list[int]], size: tuple[float, float]
+) -> Leaf:
     """Title block and, for what is cut into tiles, a map of the pages."""
     width, height = size
     room = width - 2 * MARGIN

@@ -12,10 +12,10 @@ from dataclasses import dataclass, field
 import numpy as np
 from shapely import MultiPoint, get_coordinates
 
+from constraints.design import Design
 from constraints.forms import Frame, Rectangle, Strip, bounds
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
-from constraints.square import Design
 from constraints.symmetry import matrices
 
 WHOLE, HALF, QUARTER = "whole", "half", "quarter"
@@ -61,57 +61,59 @@ class PiecePart:
         return beside
 
 
-def parts_offered(square: Design) -> tuple[str, ...]:
+def parts_offered(design: Design) -> tuple[str, ...]:
     """Into which parts a form may be cut: a strip is pricked whole, a rectangle worked across has no corner lines."""
-    if isinstance(square.form, Strip):
+    if isinstance(design.form, Strip):
         return (WHOLE,)
-    return (WHOLE, HALF) if isinstance(square.form, Rectangle) else NAMES
+    return (WHOLE, HALF) if isinstance(design.form, Rectangle) else NAMES
 
 
-def parts_of(square: Design, name: str) -> list[PiecePart]:
+def parts_of(design: Design, name: str) -> list[PiecePart]:
     """The parts of a piece that are drawn. KeyError if the name is not one of NAMES, or one that the form lacks."""
-    if name not in parts_offered(square):
+    if name not in parts_offered(design):
         raise KeyError(name)
-    return {WHOLE: _whole, HALF: _halves, QUARTER: _quarters}[name](square)
+    return {WHOLE: _whole, HALF: _halves, QUARTER: _quarters}[name](design)
 
 
-def box(square: Design) -> FloatArray:
+def box(design: Design) -> FloatArray:
     """(4, 2) the corners of a piece, its fans and scallops in their full width."""
-    left, top, right, bottom = bounds(square.form)
+    left, top, right, bottom = bounds(design.form)
     return np.array([(left, top), (right, top), (right, bottom), (left, bottom)])
 
 
-def _whole(square: Design) -> list[PiecePart]:
-    return [PiecePart(WHOLE, box(square), np.array(_OUTWARDS, dtype=np.float64))]
+def _whole(design: Design) -> list[PiecePart]:
+    return [PiecePart(WHOLE, box(design), np.array(_OUTWARDS, dtype=np.float64))]
 
 
-def _halves(square: Design) -> list[PiecePart]:
-    w, h = box(square).max(axis=0).tolist()
+def _halves(design: Design) -> list[PiecePart]:
+    w, h = box(design).max(axis=0).tolist()
     marks = _marks(np.array([1.0, 0.0]), int(w))
     joins, marks = np.array([[[-w, 0.0], [w, 0.0]]]), np.concatenate([marks, -marks])
-    alike = _has_turn(square, 2)
+    alike = _has_turn(design, 2)
     found = []
     for number, side in enumerate((-1, 1)[: 1 if alike else 2], 1):
         shape = np.array([[-w, 0.0], [w, 0.0], [w, side * h], [-w, side * h]])
         outwards = np.array([(-1.0, 0.0), (1.0, 0.0), (0.0, side)])
-        found.append(PiecePart(f"{HALF} {number}", shape, outwards, joins=joins, join_marks=marks, copies=2 if alike else 1))
+        found.append(
+            PiecePart(f"{HALF} {number}", shape, outwards, joins=joins, join_marks=marks, copies=2 if alike else 1)
+        )
     return found
 
 
-def _quarters(square: Design) -> list[PiecePart]:
-    far, found = box(square).max(axis=0), []
+def _quarters(design: Design) -> list[PiecePart]:
+    far, found = box(design).max(axis=0), []
     # A frame's quarters end at its opening, a square's in the middle.
-    deep = float(square.form.band) if isinstance(square.form, Frame) else float(square.half_size)
-    edge = np.abs(np.array(square.form.box[2:], dtype=np.float64))
-    kinds = 1 if _has_turn(square, 4) else 2 if _has_turn(square, 2) else 4
-    first = _first_quarter(square)
+    deep = float(design.form.band) if isinstance(design.form, Frame) else float(design.half_size)
+    edge = np.abs(np.array(design.form.box[2:], dtype=np.float64))
+    kinds = 1 if _has_turn(design, 4) else 2 if _has_turn(design, 2) else 4
+    first = _first_quarter(design)
     for number in range(kinds):
         zone = (first + number) % 4
         signs = np.array(SIDES[zone], dtype=np.float64)
         ends, tips = far * signs, (edge - deep) * signs
         marks = np.concatenate([_marks(sign, int(deep)) + tip for sign, tip in zip(signs, tips, strict=True)])
         # Worked round, the work runs towards her in every quarter; worked across there is one way for all.
-        turn = np.linalg.matrix_power(_TURN, zone) if square.worked == ROUND else np.eye(2)
+        turn = np.linalg.matrix_power(_TURN, zone) if design.worked == ROUND else np.eye(2)
         found.append(
             PiecePart(
                 f"{QUARTER} {number + 1}",
@@ -126,9 +128,9 @@ def _quarters(square: Design) -> list[PiecePart]:
     return found
 
 
-def _first_quarter(square: Design) -> int:
+def _first_quarter(design: Design) -> int:
     """The quarter that follows the start line."""
-    return ("top-left", "bottom-left", "bottom-right", "top-right").index(square.start) if square.worked == ROUND else 0
+    return ("top-left", "bottom-left", "bottom-right", "top-right").index(design.start) if design.worked == ROUND else 0
 
 
 def _marks(along: FloatArray, size: int) -> FloatArray:
@@ -138,10 +140,10 @@ def _marks(along: FloatArray, size: int) -> FloatArray:
     return np.outer(sorted({max(2, each) for each in far}), along)
 
 
-def _has_turn(square: Design, fold: int) -> bool:
+def _has_turn(design: Design, fold: int) -> bool:
     """Whether a half turn (2) or a quarter turn (4) leaves the square the same."""
     wanted = {2: [[-1, 0], [0, -1]], 4: [[0, -1], [1, 0]]}[fold]
-    left, top, right, bottom = square.form.box
+    left, top, right, bottom = design.form.box
     if fold == 4 and right - left != bottom - top:
         return False
-    return any(each.tolist() == wanted for each in matrices(square.symmetry))
+    return any(each.tolist() == wanted for each in matrices(design.symmetry))

@@ -5,51 +5,51 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from constraints import forms
+from constraints.design import Design
 from constraints.explain import measure, shown
 from constraints.forms import Strip
 from constraints.layout import lay
 from constraints.links import round_corner
 from constraints.pins import pins
 from constraints.seams import seams_of
-from constraints.square import Design
 from constraints.stitches import ALLOWED, FILLINGS
 
 BETWEEN = " \N{MIDDLE DOT} "
 
 
-def stitches_used(square: Design) -> tuple[str, ...]:
+def stitches_used(design: Design) -> tuple[str, ...]:
     """Names of the stitches and fillings in a square, in the order in which a brief names them."""
     words = {filling.words: name for name, filling in FILLINGS.items()}
-    used = {block.stitch for block in square.blocks}
-    used |= {words[filling.filling] for filling in square.fillings if filling.places}
+    used = {block.stitch for block in design.blocks}
+    used |= {words[filling.filling] for filling in design.fillings if filling.places}
     return tuple(name for name in ALLOWED if name in used)
 
 
-def facts(square: Design) -> list[str]:
+def facts(design: Design) -> list[str]:
     """The facts of a caption, each a few words that stay together on a line."""
     told = [
-        f"{square.pairs} pairs",
-        measure(square),
-        f"pitch {shown(square.pitch_mm)} mm",
-        f"{pins(square)} pins",
+        f"{design.pairs} pairs",
+        measure(design),
+        f"pitch {shown(design.pitch_mm)} mm",
+        f"{pins(design)} pins",
     ]
-    named = [name.replace("-", " ") for name in stitches_used(square)]
-    if isinstance(square.form, Strip):
-        told.append(f"{square.form.repeats} repeats")
-    elif not isinstance(square.form, forms.Square):
-        told.append(square.form.name)
-    if square.form.headside is not None:
-        told.append(square.form.headside.name)
+    named = [name.replace("-", " ") for name in stitches_used(design)]
+    if isinstance(design.form, Strip):
+        told.append(f"{design.form.repeats} repeats")
+    elif not isinstance(design.form, forms.Square):
+        told.append(design.form.name)
+    if design.form.headside is not None:
+        told.append(design.form.headside.name)
     told += [f"{name}," for name in named[:-1]] + named[-1:]
-    if square.stamp is not None:
-        told.append(f"match {square.stamp.match:.2f}")
-    if square.splits:
-        told.append(f"{square.splits} split" + ("s" if square.splits > 1 else ""))
-    layout = lay(square)
+    if design.stamp is not None:
+        told.append(f"match {design.stamp.match:.2f}")
+    if design.splits:
+        told.append(f"{design.splits} split" + ("s" if design.splits > 1 else ""))
+    layout = lay(design)
     seams = seams_of(layout)
     if seams.number:
         told.append(seams_told(seams.number, len(seams.pins)))
-    turning, headside = round_corner(layout.piece), square.form.headside
+    turning, headside = round_corner(layout.piece), design.form.headside
     if headside is not None and turning:
         told.append(f"{turning} pairs turn in each corner {headside.kind}")
     return told

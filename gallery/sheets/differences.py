@@ -15,12 +15,12 @@ from matplotlib.figure import Figure
 from matplotlib.path import Path
 from matplotlib.transforms import Affine2D
 
-from constraints.differing import PinholeChange, Differences
+from constraints.design import Design
+from constraints.differing import Differences, PinholeChange
 from constraints.forms import Form, Frame, Strip
 from constraints.lattice import BoolArray, FloatArray
 from constraints.layout import lay
 from constraints.repeats import repeat_of, unrolled
-from constraints.square import Design
 from gallery.looks.bent import bent
 from gallery.looks.blocks import block_outlines, outlines
 from gallery.looks.named import LOOKS, extent
@@ -64,7 +64,9 @@ SIGNS = {
     PinholeChange.SAME: Sign(_BOTH, _BOTH, _strokes()),
     PinholeChange.GAINED: Sign("#005a91", "#0072b2", _strokes()),
     PinholeChange.LOST: Sign("#a84300", "#f6cdb0", _strokes((-0.75, -0.25, 0.25, 0.75), (-0.25, -0.75, 0.75, 0.25))),
-    PinholeChange.ALIKE: Sign("#8a3f6d", "#efcfe0", _strokes((0, -1, 0, 1), (-0.5, -0.5, -0.5, 0.5), (0.5, -0.5, 0.5, 0.5))),
+    PinholeChange.ALIKE: Sign(
+        "#8a3f6d", "#efcfe0", _strokes((0, -1, 0, 1), (-0.5, -0.5, -0.5, 0.5), (0.5, -0.5, 0.5, 0.5))
+    ),
     PinholeChange.FILLING: Sign("#00664b", "#cdebe0", _strokes(), dot=0.62),
 }
 
@@ -104,9 +106,9 @@ def draw(
         put_text(axes, _MARGIN, _MARGIN + 11.0, _NOTE.fitted(note, room), _NOTE)
         lowest = 0.0
         reach = max(extent(found.first), extent(found.second))
-        for place, square in enumerate((found.first, found.second)):
+        for place, design in enumerate((found.first, found.second)):
             x = _MARGIN + place * (_SIDE + _GAP)
-            _picture(axes, square, (x + _SIDE / 2, _MARGIN + _HEAD + _SIDE / 2), _SIDE / 2 / reach, look)
+            _picture(axes, design, (x + _SIDE / 2, _MARGIN + _HEAD + _SIDE / 2), _SIDE / 2 / reach, look)
             bottom = _caption(axes, x, _MARGIN + _HEAD + _SIDE, names[place], captions[place])
             lowest = max(lowest, bottom)
         top = lowest + 4.0
@@ -115,8 +117,8 @@ def draw(
         return figure
 
 
-def _picture(axes: Axes, square: Design, middle: tuple[float, float], scale: float, look: str) -> None:
-    LOOKS[look](axes, square, Affine2D().scale(scale).translate(*middle), None)
+def _picture(axes: Axes, design: Design, middle: tuple[float, float], scale: float, look: str) -> None:
+    LOOKS[look](axes, design, Affine2D().scale(scale).translate(*middle), None)
 
 
 def _caption(axes: Axes, x: float, y: float, name: str, facts: list[str]) -> float:
@@ -148,11 +150,11 @@ def _panel(axes: Axes, found: Differences, middle: tuple[float, float], scale: f
     pencil.stroke(paths.rings(block_outlines(layout, layout.inside)), 0.16, _OUTLINE)
 
 
-def _as_long(square: Design, ground: Design) -> Design:
+def _as_long(design: Design, ground: Design) -> Design:
     """A strip with as many repeats as the shorter one."""
-    if isinstance(square.form, Strip) and isinstance(ground.form, Strip) and square.form != ground.form:
-        return unrolled(repeat_of(square).square, ground.form)
-    return square
+    if isinstance(design.form, Strip) and isinstance(ground.form, Strip) and design.form != ground.form:
+        return unrolled(repeat_of(design).design, ground.form)
+    return design
 
 
 def _sign(pencil: Pen, sign: Sign, places: FloatArray, area: Path) -> None:

@@ -13,7 +13,7 @@ from matplotlib.figure import Figure
 from constraints.stamp import Stamp
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines, rings
-from gallery.sheets.chart import Chart, StairsPanel, Stair
+from gallery.sheets.chart import Chart, Stair, StairsPanel
 from gallery.sheets.sheet import HEADER, MARGIN, PAPER_DOTS, head
 from gallery.sheets.stairs import Scale, below, marks, runs, treads
 

@@ -11,8 +11,8 @@ from matplotlib.figure import Figure
 from matplotlib.patches import Rectangle
 from matplotlib.transforms import Affine2D
 
+from constraints.design import Design
 from constraints.forms import Frame
-from constraints.square import Design
 from gallery.looks.bent import middle
 from gallery.looks.named import LOOKS
 from gallery.paper import paths

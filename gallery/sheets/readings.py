@@ -13,9 +13,9 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.transforms import Affine2D
 
+from constraints.design import Design
 from constraints.lattice import FloatArray, Point, neighbour_table
 from constraints.layout import components
-from constraints.square import Design
 from gallery.looks.bent import half_sides
 from gallery.looks.blocks import outlines
 from gallery.looks.named import LOOKS
@@ -33,7 +33,7 @@ _ROOM = 0.8  # round the pins, lattice units
 
 @dataclass(frozen=True)
 class ReadingPanel:
-    """One reading. words: what it is, a line each. square: the strip it makes, drawn as lace; if there is none, blocks
+    """One reading. words: what it is, a line each. design: the strip it makes, drawn as lace; if there is none, blocks
     (places of each, laid out whole) and spiders (centre and legs) are drawn with the pins."""
 
     title: str
@@ -41,7 +41,7 @@ class ReadingPanel:
     blocks: Sequence[frozenset[Point]]
     spiders: Sequence[tuple[Point, int]]
     pinholes: FloatArray
-    square: Design | None = None
+    design: Design | None = None
 
 
 def readings(panels: Sequence[ReadingPanel], *, title: str, facts: Sequence[str]) -> list[Figure]:
@@ -70,8 +70,8 @@ def readings(panels: Sequence[ReadingPanel], *, title: str, facts: Sequence[str]
 
 def _size(panel: ReadingPanel) -> FloatArray:
     """(2,) width and height of a panel, lattice units."""
-    if panel.square is not None:
-        return 2 * half_sides(panel.square)
+    if panel.design is not None:
+        return 2 * half_sides(panel.design)
     low, high = _bounds(panel)
     return high - low + 2 * _ROOM
 
@@ -99,9 +99,9 @@ def _grid(count: int, across: float, down: float, wide: float, tall: float, word
 def _panel(
     axes: Axes, panel: ReadingPanel, corner: tuple[float, float], unit: float, room: float, down: float
 ) -> None:
-    if panel.square is not None:
-        middle = np.array(corner) + half_sides(panel.square) * unit
-        LOOKS["drawing"](axes, panel.square, Affine2D().scale(unit).translate(*middle), None)
+    if panel.design is not None:
+        middle = np.array(corner) + half_sides(panel.design) * unit
+        LOOKS["drawing"](axes, panel.design, Affine2D().scale(unit).translate(*middle), None)
     else:
         low, _ = _bounds(panel)
         _pins(Pencil(axes, Affine2D().translate(*(_ROOM - low)).scale(unit).translate(*corner)), panel)

@@ -9,7 +9,7 @@ import numpy as np
 from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
-from constraints.square import Design
+from constraints.design import Design
 from constraints.stamp import Stamp
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines
@@ -47,7 +47,7 @@ class SheetRow:
 
     heading: str
     told: Sequence[str]
-    squares: Sequence[Design] = ()
+    designs: Sequence[Design] = ()
     instead: str = ""
 
 
@@ -75,7 +75,7 @@ def row_sheet(
             figure, axes = new_page(grid.width, tall, grid.dots)
             sized = replace(grid, height=tall)
             head(axes, grid.width, title, note, stamp)
-            drawn = [square for row in page for square in row.squares]
+            drawn = [design for row in page for design in row.designs]
             count = f"{number} of {len(pages)}" if len(pages) > 1 else ""
             foot(axes, sized, drawn if look == "drawing" else (), count)
             top = MARGIN + HEADER
@@ -91,20 +91,20 @@ def page_count(rows: Sequence[SheetRow], paper: str) -> int:
     return len(_paged(rows, _grid(rows, paper), paper))
 
 
-def told_of(square: Design) -> list[str]:
+def told_of(design: Design) -> list[str]:
     """The facts of a square that its row does not tell: pairs, size and pitch stand beside it."""
-    return told_below(square)[3:]
+    return told_below(design)[3:]
 
 
 def _grid(rows: Sequence[SheetRow], paper: str) -> SheetLayout:
     """A grid with a column for every square of the fullest row, four at the least."""
-    columns = max([4, *(len(row.squares) for row in rows)])
+    columns = max([4, *(len(row.designs) for row in rows)])
     width, height = PAPERS[paper] if paper != "screen" else (_SCREEN_WIDTH, 0.0)
     # Captions reach half a gap beyond their squares.
     side = (width - 2 * MARGIN - _BESIDE + GAP_ACROSS / 2) / columns - 1.5 * GAP_ACROSS
     dots = SCREEN_DOTS if paper == "screen" else PAPER_DOTS
     grid = SheetLayout(width, height, dots, columns, side, side, words_below(side), _BESIDE)
-    lines_told = [caption_lines(grid, told_of(square)) for row in rows for square in row.squares]
+    lines_told = [caption_lines(grid, told_of(design)) for row in rows for design in row.designs]
     return replace(grid, down=side + room_below(side, max(lines_told, default=1)))
 
 
@@ -135,13 +135,13 @@ def _told(row: SheetRow, grid: SheetLayout) -> list[str]:
 
 def _instead(row: SheetRow, grid: SheetLayout) -> list[str]:
     room = grid.width - 2 * MARGIN - _BESIDE
-    return _wrapped(row.instead, _words(grid), room) if not row.squares else []
+    return _wrapped(row.instead, _words(grid), room) if not row.designs else []
 
 
 def _tall(row: SheetRow, grid: SheetLayout) -> float:
     line = leading(_words(grid))
     beside = leading(_heading(grid)) + line * (len(_told(row, grid)) + 0.5)
-    below = grid.down if row.squares else leading(_heading(grid)) + line * len(_instead(row, grid))
+    below = grid.down if row.designs else leading(_heading(grid)) + line * len(_instead(row, grid))
     return max(beside, below) + _AIR
 
 
@@ -169,6 +169,6 @@ def _row(axes: Axes, grid: SheetLayout, row: SheetRow, top: float, look: str) ->
     for number, words in enumerate(_instead(row, grid)):
         put_text(axes, MARGIN + _BESIDE, y + number * line, words, style)
     here = replace(grid, top=top)
-    for place, square in enumerate(row.squares):
-        picture(axes, here, place, square, look, detailed=False)
-        caption(axes, here, place, square.number, told_of(square))
+    for place, design in enumerate(row.designs):
+        picture(axes, here, place, design, look, detailed=False)
+        caption(axes, here, place, design.number, told_of(design))

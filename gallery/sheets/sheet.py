@@ -11,7 +11,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 from matplotlib.transforms import Affine2D
 
-from constraints.square import Design
+from constraints.design import Design
 from constraints.stamp import Stamp
 from gallery.looks.drawing import COLOURS
 from gallery.looks.excerpt import excerpt, shown
@@ -65,7 +65,7 @@ class SheetLayout:
 
 
 def sheet(
-    squares: Sequence[Design],
+    designs: Sequence[Design],
     *,
     title: str,
     look: str = "drawing",
@@ -82,36 +82,36 @@ def sheet(
     paper is unknown; without squares there is no page.
     """
     with house_rules():
-        on_page = _on_page(len(squares), paper, per_page)
-        pages = [squares[i : i + on_page] for i in range(0, len(squares), on_page)]
-        told = [told_below(square) for square in squares] if captions is None else list(captions)
-        grid = _fitting(min(on_page, len(squares)), paper, told)
+        on_page = _on_page(len(designs), paper, per_page)
+        pages = [designs[i : i + on_page] for i in range(0, len(designs), on_page)]
+        told = [told_below(design) for design in designs] if captions is None else list(captions)
+        grid = _fitting(min(on_page, len(designs)), paper, told)
         figures = []
         for number, page in enumerate(pages, 1):
             figure, axes = new_page(grid.width, grid.height, grid.dots)
             head(axes, grid.width, title, note, stamp)
             count = f"{number} of {len(pages)}" if len(pages) > 1 else ""
             foot(axes, grid, page if look == "drawing" else (), count)
-            for place, square in enumerate(page):
-                picture(axes, grid, place, square, look, detailed=None if len(pages[0]) <= FEW else False)
-                caption(axes, grid, place, square.number, told[(number - 1) * on_page + place])
+            for place, design in enumerate(page):
+                picture(axes, grid, place, design, look, detailed=None if len(pages[0]) <= FEW else False)
+                caption(axes, grid, place, design.number, told[(number - 1) * on_page + place])
             figures.append(figure)
         return figures
 
 
-def told_below(square: Design) -> list[str]:
+def told_below(design: Design) -> list[str]:
     """The facts of a square, and what of it its picture shows."""
-    part = shown(square, TALL)
-    return [each for each in facts(square) if not (part and each.endswith(" repeats"))] + ([part] if part else [])
+    part = shown(design, TALL)
+    return [each for each in facts(design) if not (part and each.endswith(" repeats"))] + ([part] if part else [])
 
 
-def page_count(squares: int, paper: str, per_page: int = PER_PAGE) -> int:
+def page_count(designs: int, paper: str, per_page: int = PER_PAGE) -> int:
     """How many pages `sheet` makes of so many squares."""
-    return -(-squares // _on_page(squares, paper, per_page))
+    return -(-designs // _on_page(designs, paper, per_page))
 
 
-def _on_page(squares: int, paper: str, per_page: int) -> int:
-    return max(1, squares if paper == "screen" else per_page)
+def _on_page(designs: int, paper: str, per_page: int) -> int:
+    return max(1, designs if paper == "screen" else per_page)
 
 
 def _fitting(count: int, paper: str, told: Sequence[list[str]]) -> SheetLayout:
@@ -168,10 +168,10 @@ def _side_within(down: float, lines: int) -> float:
     return side
 
 
-def picture(axes: Axes, grid: SheetLayout, place: int, square: Design, look: str, detailed: bool | None) -> None:
+def picture(axes: Axes, grid: SheetLayout, place: int, design: Design, look: str, detailed: bool | None) -> None:
     """A square in a look at its place of the grid."""
     x, y = grid.corner(place)
-    half, drawn = grid.side / 2, excerpt(square, TALL)
+    half, drawn = grid.side / 2, excerpt(design, TALL)
     to_page = Affine2D().scale(half / extent(drawn)).translate(x + half, y + half)
     LOOKS[look](axes, drawn, to_page, detailed)
 
@@ -220,11 +220,11 @@ def _print(axes: Axes, stamp: Stamp, x: float, y: float) -> None:
     Pencil(axes).fill(rings(ring), "#2a2d33")
 
 
-def foot(axes: Axes, grid: SheetLayout, squares: Sequence[Design], page: str) -> None:
+def foot(axes: Axes, grid: SheetLayout, designs: Sequence[Design], page: str) -> None:
     """The stitches that the squares hold, with their colours, and the number of the page."""
     y = grid.height - MARGIN + 2.0
     put_text(axes, grid.width - MARGIN, y, page, NOTE, align="right")
-    used = {name for square in squares for name in stitches_used(square)}
+    used = {name for design in designs for name in stitches_used(design)}
     x = MARGIN
     for stitch, (line, _) in COLOURS.items():
         if stitch in used:

@@ -19,7 +19,7 @@ import numpy as np
 import shapely
 from jinja2 import Environment, StrictUndefined
 
-from constraints.square import Design
+from constraints.design import Design
 from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED
 from gallery.looks.excerpt import excerpt
@@ -87,20 +87,20 @@ class Browsed:
     key: str
     brief: str
     stamp: Stamp | None
-    squares: Sequence[Design]
+    designs: Sequence[Design]
     drawings: Sequence[Drawings]
     marks: Mapping[int, Marked]
     look: str
 
 
-def drawings_of(square: Design) -> Drawings:
+def drawings_of(design: Design) -> Drawings:
     """The drawings of a square in every look, as plain data, so that a page printed the moment it is open shows them;
     of a long strip its first repeats.
 
     "lace-large" is the lace with every thread, as deflated JSON (RFC 1950) in base64; squares so large that no screen
     shows one have none.
     """
-    drawn = excerpt(square, TALL)
+    drawn = excerpt(design, TALL)
     made: dict[str, Any] = {
         "drawing": vector(drawn, "drawing", _ENLARGED).data(),
         "lace": vector(drawn, "lace", _ON_SHEET, detailed=False).data(),
@@ -119,7 +119,7 @@ def page(content: Browsed) -> str:
     """The text of the page."""
     script = "\n".join(['"use strict";', *(_part(name) for name in _SCRIPTS)])
     style = _part("page.css")
-    told = [told_of(square) for square in content.squares]
+    told = [told_of(design) for design in content.designs]
     varying = {key for key in (*_MEASURES, "rank", "kinds", "form") if len({each[key] for each in told}) > 1}
     text: str = _template().render(
         policy=_policy(style, script),
@@ -131,7 +131,7 @@ def page(content: Browsed) -> str:
         stamp=content.stamp.name if content.stamp else "",
         print=_print(content.stamp) if content.stamp else "",
         same=_same(told, varying) if len(told) > 1 else "",
-        squares=[_card(each, varying, content.marks) for each in told],
+        designs=[_card(each, varying, content.marks) for each in told],
         orders=[each for each in _ORDERS if each[0].lstrip("-") in {"number", *varying}],
         ranges=[_range(told, key) for key in _MEASURES if key in varying],
         symmetries=[name for name in BY_RANK if any(each["symmetry"] == name for each in told)],
@@ -194,7 +194,7 @@ def _telling_stitches(told: Sequence[Mapping[str, Any]]) -> list[str]:
 
 def _data(content: Browsed, told: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
     forms = any(each["form"] != "square" for each in told)
-    squares = [
+    designs = [
         {**each, "facts": facts(each, forms), "drawings": dict(drawings)}
         for each, drawings in zip(told, content.drawings, strict=True)
     ]
@@ -205,7 +205,7 @@ def _data(content: Browsed, told: Sequence[Mapping[str, Any]]) -> dict[str, Any]
         "key": content.key,
         "look": content.look,
         "picks": marks,
-        "squares": squares,
+        "squares": designs,
     }
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from constraints import symmetry as symmetries
+from constraints.design import Design
 from constraints.explain import measures
 from constraints.forms import Square as SquareForm
 from constraints.forms import Strip
@@ -13,7 +14,6 @@ from constraints.layout import lay
 from constraints.links import round_corner
 from constraints.pins import pins
 from constraints.seams import seams_of
-from constraints.square import Design
 from constraints.symmetry import FRIEZES, SYMMETRIES
 from gallery.looks.excerpt import shown
 from gallery.sheets.captions import seams_told, stitches_used
@@ -23,24 +23,24 @@ from gallery.sheets.sheet import TALL
 BY_RANK = (*(name for name in SYMMETRIES if name != "none"), *FRIEZES, "none")
 
 
-def told_of(square: Design) -> dict[str, Any]:
+def told_of(design: Design) -> dict[str, Any]:
     """A square in figures and words. Shares are rounded as they are shown, so that filters do what they say."""
-    stitches = [name.replace("-", " ") for name in stitches_used(square)]
-    layout = lay(square)
+    stitches = [name.replace("-", " ") for name in stitches_used(design)]
+    layout = lay(design)
     seams = seams_of(layout)
     return {
-        "number": square.number,
-        "pairs": square.pairs,
-        "width": round(square.width_mm, 1),
-        "size": _size(square),
-        "form": _form(square),
-        "pitch": round(square.pitch_mm, 2),
-        "pins": pins(square),
-        "symmetry": square.symmetry,
-        "rank": BY_RANK.index(square.symmetry),
-        "match": round(square.stamp.match, 2) if square.stamp else None,
+        "number": design.number,
+        "pairs": design.pairs,
+        "width": round(design.width_mm, 1),
+        "size": _size(design),
+        "form": _form(design),
+        "pitch": round(design.pitch_mm, 2),
+        "pins": pins(design),
+        "symmetry": design.symmetry,
+        "rank": BY_RANK.index(design.symmetry),
+        "match": round(design.stamp.match, 2) if design.stamp else None,
         "solid": round(100 * layout.solid),
-        "splits": square.splits,
+        "splits": design.splits,
         "seams": seams.number,
         "seam pins": len(seams.pins),
         "round corners": round_corner(layout.piece),
@@ -65,17 +65,17 @@ def words_of(each: Mapping[str, Any]) -> dict[str, str]:
     }
 
 
-def _size(square: Design) -> str:
-    return f"{round(square.width_mm, 1):g} mm" if isinstance(square.form, SquareForm) else measures(square)
+def _size(design: Design) -> str:
+    return f"{round(design.width_mm, 1):g} mm" if isinstance(design.form, SquareForm) else measures(design)
 
 
-def _form(square: Design) -> str:
+def _form(design: Design) -> str:
     """Such as "strip, 2 of 40 repeats shown, half scallop 3"."""
-    words = [square.form.name]
-    if isinstance(square.form, Strip):
-        words.append(shown(square, TALL) or f"{square.form.repeats} repeats")
-    if square.form.headside is not None:
-        words.append(square.form.headside.name)
+    words = [design.form.name]
+    if isinstance(design.form, Strip):
+        words.append(shown(design, TALL) or f"{design.form.repeats} repeats")
+    if design.form.headside is not None:
+        words.append(design.form.headside.name)
     return ", ".join(words)
 
 

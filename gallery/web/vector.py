@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from matplotlib.path import Path
 
-from constraints.square import Design
+from constraints.design import Design
 from constraints.working.work import Work
 from gallery.looks import played
 from gallery.looks.named import INKED, extent
@@ -63,19 +63,19 @@ class Vector:
         return {"reach": self.reach, "paths": list(self.paths), "layers": [_data(layer) for layer in self.layers]}
 
 
-def vector(square: Design, look: str, points: float, detailed: bool | None = None) -> Vector:
+def vector(design: Design, look: str, points: float, detailed: bool | None = None) -> Vector:
     """A square in a look, as it is seen in a picture so many points wide. detailed: as in the look.
 
     KeyError if the look is unknown.
     """
-    pen = VectorPen(points / (2 * extent(square)))
-    INKED[look](pen, square, detailed)
-    return Vector(round(extent(square) * RASTER), tuple(pen.paths), tuple(pen.layers))
+    pen = VectorPen(points / (2 * extent(design)))
+    INKED[look](pen, design, detailed)
+    return Vector(round(extent(design) * RASTER), tuple(pen.paths), tuple(pen.layers))
 
 
 def vector_of_threads(work: Work, colours: Mapping[int, str], points: float) -> Vector:
     """A work in the lace look, every thread on its course, in a picture so many points wide."""
-    reach = extent(work.square)
+    reach = extent(work.design)
     pen = VectorPen(points / (2 * reach))
     played.ink(pen, work, colours)
     return Vector(round(reach * RASTER), tuple(pen.paths), tuple(pen.layers))

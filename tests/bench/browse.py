@@ -37,11 +37,11 @@ def main(folder: Path, copies: int) -> None:
     study = open_study(folder)
     with tempfile.TemporaryDirectory() as place:
         made = create(Path(place) / "page", study.brief, study.stamp, b"\x89PNG")
-        for number in range(1, (copies or len(study.squares)) + 1):
-            made = made.keep(replace(study.squares[(number - 1) % len(study.squares)], number=number), number)
+        for number in range(1, (copies or len(study.designs)) + 1):
+            made = made.keep(replace(study.designs[(number - 1) % len(study.designs)], number=number), number)
         assert run(["page", str(made.folder)]) == 0
         file = made.folder / "page.html"
-        print(f"{len(made.squares)} squares, {file.stat().st_size / 1e6:.2f} MB")
+        print(f"{len(made.designs)} squares, {file.stat().st_size / 1e6:.2f} MB")
         with chromium() as browser:
             page = browser.new_page(viewport={"width": 1400, "height": 900})
             page.goto(file.as_uri())

@@ -14,9 +14,9 @@ import numpy as np
 import shapely
 from shapely.geometry import MultiPolygon
 
+from constraints.design import Design
+from constraints.design_file import from_text
 from constraints.layout import holes, lay
-from constraints.square import Design
-from constraints.square_file import from_text
 from constraints.stamp import Stamp, shape_of
 from constraints.targets import target
 from explore.reading import built_in, built_in_names, read
@@ -24,10 +24,10 @@ from explore.reading import built_in, built_in_names, read
 STRAY = 5  # a block of fewer places than this
 
 
-def figures(square: Design) -> dict[str, float]:
+def figures(design: Design) -> dict[str, float]:
     """The figures of one square."""
-    layout = lay(square)
-    blocks = [np.array(block.pinholes, dtype=float) for block in square.blocks]
+    layout = lay(design)
+    blocks = [np.array(block.pinholes, dtype=float) for block in design.blocks]
     centres = np.array([places.mean(axis=0) for places in blocks]).reshape(-1, 2)
     x, y = np.abs(centres).T
     on_line = (np.minimum(np.minimum(x, y), np.abs(x - y)) < 0.75).sum()
@@ -39,30 +39,30 @@ def figures(square: Design) -> dict[str, float]:
         "on a line": float(on_line / max(1, len(blocks))),
         "filled": float(worked.mean()) if len(worked) else 0.0,
         "solid": sum(map(len, blocks)) / len(layout.piece),
-        "match": square.stamp.match if square.stamp else float("nan"),
+        "match": design.stamp.match if design.stamp else float("nan"),
     }
 
 
-def recognised(square: Design, others: dict[str, Stamp]) -> bool:
+def recognised(design: Design, others: dict[str, Stamp]) -> bool:
     """Whether no other stamp in the same box fits the blocks better than the square's own."""
-    assert square.stamp is not None
-    piece = square.piece()
+    assert design.stamp is not None
+    piece = design.piece()
     block = np.zeros(len(piece), dtype=bool)
-    block[[piece.index[p] for each in square.blocks for p in each.pinholes]] = True
-    own = shape_of(square.stamp.outlines)
+    block[[piece.index[p] for each in design.blocks for p in each.pinholes]] = True
+    own = shape_of(design.stamp.outlines)
     left, top, right, bottom = own.bounds
     centre = ((left + right) / 2, (top + bottom) / 2)
 
     def fit(shape: MultiPolygon) -> float:
         # The blocks within reach of the own print alone: the rest of the square is the same for all.
-        aim = target(piece, shape, square.stamp.reverse)
-        shown = ~block if square.stamp.reverse else block
+        aim = target(piece, shape, design.stamp.reverse)
+        shown = ~block if design.stamp.reverse else block
         near = np.array(shapely.dwithin(shapely.points(piece.pinholes.astype(float)), own, 2.0)) & shown
         hit = shown[aim.inside].sum()
         return float(hit / (len(aim.inside) + near.sum() - near[aim.inside].sum()))
 
     best = max(
-        fit(stamp.placed(square.stamp.size, turn, centre))
+        fit(stamp.placed(design.stamp.size, turn, centre))
         for stamp in others.values()
         for turn in range(0, 360, 45)
     )
@@ -73,16 +73,16 @@ def main(folders: list[str]) -> None:
     """Print one line of means for each study."""
     stamps = {name: read(built_in(name)) for name in built_in_names()}
     for folder in folders:
-        squares = [from_text(path.read_text("utf-8")) for path in sorted(Path(folder, "squares").glob("*.json"))]
-        table = [figures(square) for square in squares]
+        designs = [from_text(path.read_text("utf-8")) for path in sorted(Path(folder, "squares").glob("*.json"))]
+        table = [figures(design) for design in designs]
         means = {key: float(np.mean([row[key] for row in table])) for key in table[0]}
         told = "  ".join(f"{key} {value:.2f}" for key, value in means.items())
         known = [
-            recognised(square, {n: s for n, s in stamps.items() if square.stamp and n != square.stamp.name})
-            for square in squares
-            if square.stamp
+            recognised(design, {n: s for n, s in stamps.items() if design.stamp and n != design.stamp.name})
+            for design in designs
+            if design.stamp
         ]
-        print(f"{folder}: {len(squares)} squares  {told}  recognised {sum(known)} of {len(known)}")
+        print(f"{folder}: {len(designs)} squares  {told}  recognised {sum(known)} of {len(known)}")
 
 
 if __name__ == "__main__":

@@ -48,8 +48,8 @@ def had(piece: Drawn) -> list[str]:
         "corner pins": habits.corner_pins,
         "gimp": bool(habits.gimp),
         "right": piece.telling.mirrored,
-        "blocks": len(piece.work.square.blocks) > 0,
-        "figures": len(piece.work.square.fillings) > 0,
+        "blocks": len(piece.work.design.blocks) > 0,
+        "figures": len(piece.work.design.fillings) > 0,
     }
     return [name for name, true in found.items() if true]
 

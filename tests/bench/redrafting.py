@@ -40,8 +40,8 @@ EXACT, NAMED, OTHERWISE, REFUSED, WRONG = "exact", "exact, doubts named", "other
 
 def outcome(edge: Edge, scan: Scan, seed: int, file: Path) -> str:
     """What becomes of one card."""
-    square = printed(edge, seed)
-    file.write_bytes(pricked(square, scan, seed)[0])
+    design = printed(edge, seed)
+    file.write_bytes(pricked(design, scan, seed)[0])
     try:
         made = redraft(file, 1, None, (), ())
         found = propose(made.repeat or one_repeat(made.draft), StripWorking())
@@ -49,7 +49,7 @@ def outcome(edge: Edge, scan: Scan, seed: int, file: Path) -> str:
         print(f"    {edge} {seed}: {refused}")
         return REFUSED
     named = bool(made.draft.doubts or made.draft.lost or found.assumed or found.loose)
-    apart = min(least_apart(each, pins(found.found[0].square)) for each in expected(square, scan))
+    apart = min(least_apart(each, pins(found.found[0].design)) for each in expected(design, scan))
     if not apart:
         return NAMED if named else EXACT
     print(f"    {edge} {seed}: {apart} pins otherwise, {len(made.draft.doubts)} doubts, {len(found.assumed)} assumed")

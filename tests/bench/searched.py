@@ -31,11 +31,11 @@ from constraints import edging, forms
 from constraints.brief import Brief, sizes
 from constraints.check import check
 from constraints.corners import CORNERS, HALVES
+from constraints.design import Design
+from constraints.design_file import from_text, to_text
 from constraints.flow import START_LINES
 from constraints.layout import lay
 from constraints.seams import seams_of
-from constraints.square import Design
-from constraints.square_file import from_text, to_text
 from constraints.stamp import Stamp
 from constraints.symmetry import SYMMETRIES
 from constraints.working.check import faults
@@ -111,16 +111,16 @@ def found(brief: Brief, printed: Path | None) -> list[Design]:
     stamp: Stamp | None = None if printed is None else read(printed)
     brief = replace(brief, stamp="" if stamp is None else stamp.name)
     try:
-        return [step.square for step in search(brief, stamp, cores=1, explain=False) if step.square is not None]
+        return [step.design for step in search(brief, stamp, cores=1, explain=False) if step.design is not None]
     except Impossible:
         return []
 
 
-def worked(square: Design, random: Random) -> tuple[Design, Work, Telling]:
+def worked(design: Design, random: Random) -> tuple[Design, Work, Telling]:
     """A square begun, worked and told as drawn for it, as far as it allows that."""
-    begun = replace(square, start=random.choice(sorted(START_LINES)))
-    square = begun if check(begun) == [] else square
-    plain_edge = square.form.headside is None or not square.form.headside.solid
+    begun = replace(design, start=random.choice(sorted(START_LINES)))
+    design = begun if check(begun) == [] else design
+    plain_edge = design.form.headside is None or not design.form.headside.solid
     habits = Habits(
         ground=random.choice([CLOSED, OPEN]),
         at_pins=random.choice([1, 1, 2]),
@@ -130,22 +130,22 @@ def worked(square: Design, random: Random) -> tuple[Design, Work, Telling]:
     wishes: list[dict[str, Any]] = []
     if random.random() < 0.4:
         wishes.append({"start_line": HORIZONTAL})
-    if square.blocks and random.random() < 0.4:
-        wishes.append({"gimp": tuple(random.sample(range(1, len(square.blocks) + 1), min(2, len(square.blocks))))})
-    done = work(square, habits)
+    if design.blocks and random.random() < 0.4:
+        wishes.append({"gimp": tuple(random.sample(range(1, len(design.blocks) + 1), min(2, len(design.blocks))))})
+    done = work(design, habits)
     for wish in wishes:
         try:
-            done = work(square, replace(habits, **wish))
+            done = work(design, replace(habits, **wish))
         except ValueError:
             continue
         habits = done.habits
-    return square, done, Telling("Order of work 07, greenhouse", mirrored=random.random() < 0.4)
+    return design, done, Telling("Order of work 07, greenhouse", mirrored=random.random() < 0.4)
 
 
-def faults_of(square: Design, done: Work, telling: Telling) -> list[str]:
+def faults_of(design: Design, done: Work, telling: Telling) -> list[str]:
     """What the second check, the check of the working and the player find."""
-    told = [f"check: {each}" for each in check(square)]
-    if from_text(to_text(square)) != square:
+    told = [f"check: {each}" for each in check(design)]
+    if from_text(to_text(design)) != design:
         told.append("file: reads otherwise than it was written")
     told += [f"working: {each}" for each in faults(done)]
     try:
@@ -155,21 +155,21 @@ def faults_of(square: Design, done: Work, telling: Telling) -> list[str]:
     return told
 
 
-def had(square: Design, done: Work, telling: Telling) -> list[str]:
+def had(design: Design, done: Work, telling: Telling) -> list[str]:
     """What a square has, for the table."""
-    headside, habits = square.form.headside, done.habits
+    headside, habits = design.form.headside, done.habits
     found = {
-        f"symmetry {square.symmetry}": True,
-        f"form {square.form.name}": True,
+        f"symmetry {design.symmetry}": True,
+        f"form {design.form.name}": True,
         f"edging {'footside' if headside is None else headside.kind}": True,
-        f"corners {square.brief.get('corners', '')}": True,
-        "with a print": square.stamp is not None,
+        f"corners {design.brief.get('corners', '')}": True,
+        "with a print": design.stamp is not None,
         "level start": habits.start_line == HORIZONTAL,
         "open seams": habits.seam == OPEN,
         "corner pins": habits.corner_pins,
         "gimp": bool(habits.gimp),
         "footside on the right": telling.mirrored,
-        f"start {square.start}": True,
+        f"start {design.start}": True,
     }
     return [name for name, true in found.items() if true]
 
@@ -178,21 +178,21 @@ def tried(number: int, folder: Path, prints: list[Path]) -> dict[str, Any]:
     """A study found, and each of its squares followed; its squares are kept."""
     brief, printed = study_of(number, prints)
     begin = perf_counter()
-    squares = found(brief, printed)
+    designs = found(brief, printed)
     line: dict[str, Any] = {"study": number, "seconds": round(perf_counter() - begin, 2), "squares": []}
-    for square in squares:
-        random = Random(f"study {number} square {square.number}")
-        square, done, telling = worked(square, random)
-        name = f"{number:05}-{square.number:02}.json"
-        (folder / name).write_text(to_text(square), encoding="utf-8")
-        seams = seams_of(lay(square))
+    for design in designs:
+        random = Random(f"study {number} square {design.number}")
+        design, done, telling = worked(design, random)
+        name = f"{number:05}-{design.number:02}.json"
+        (folder / name).write_text(to_text(design), encoding="utf-8")
+        seams = seams_of(lay(design))
         told = {
             "file": name,
-            "had": had(square, done, telling),
+            "had": had(design, done, telling),
             "habits": str(done.habits),
             "seams": seams.number,
             "seam pins": len(seams.pins),
-            "faults": faults_of(square, done, telling),
+            "faults": faults_of(design, done, telling),
         }
         line["squares"].append(told)
     return line
@@ -200,21 +200,21 @@ def tried(number: int, folder: Path, prints: list[Path]) -> dict[str, Any]:
 
 def table(lines: list[dict[str, Any]]) -> list[str]:
     """What the studies come to."""
-    squares = [square for line in lines for square in line["squares"]]
-    counts = Counter(name for square in squares for name in square["had"])
-    seams = sorted(square["seams"] for square in squares) or [0]
-    pins = sorted(square["seam pins"] for square in squares) or [0]
+    designs = [design for line in lines for design in line["squares"]]
+    counts = Counter(name for design in designs for name in design["had"])
+    seams = sorted(design["seams"] for design in designs) or [0]
+    pins = sorted(design["seam pins"] for design in designs) or [0]
     seconds = sum(line["seconds"] for line in lines)
-    bad = [square for square in squares if square["faults"]]
+    bad = [design for design in designs if design["faults"]]
     rows = [f"{name:28} {count:5}" for name, count in sorted(counts.items())]
     rows += [
         f"seams a square: median {seams[len(seams) // 2]}, most {seams[-1]}; pins on corner lines: median "
         f"{pins[len(pins) // 2]}, most {pins[-1]}",
         f"{len(lines)} studies, {sum(not line['squares'] for line in lines)} without a square, "
-        f"{seconds / max(len(squares), 1):.2f} s a square",
+        f"{seconds / max(len(designs), 1):.2f} s a square",
     ]
-    rows += [f"FAULT {square['file']}: {fault}\n    {square['habits']}" for square in bad for fault in square["faults"]]
-    return [*rows, f"{len(squares)} squares followed, {len(bad)} with a fault"]
+    rows += [f"FAULT {design['file']}: {fault}\n    {design['habits']}" for design in bad for fault in design["faults"]]
+    return [*rows, f"{len(designs)} squares followed, {len(bad)} with a fault"]
 
 
 def main() -> int:
@@ -233,11 +233,11 @@ def main() -> int:
         lines.append(tried(len(lines), asked.folder, prints))
         with kept.open("a", encoding="utf-8") as file:
             print(json.dumps(lines[-1]), file=file)
-        for square in lines[-1]["squares"]:
-            for fault in square["faults"]:
-                print(f"FAULT {square['file']}: {fault}", flush=True)
+        for design in lines[-1]["squares"]:
+            for fault in design["faults"]:
+                print(f"FAULT {design['file']}: {fault}", flush=True)
     print("\n".join(table(lines)))
-    return 1 if any(square["faults"] for line in lines for square in line["squares"]) else 0
+    return 1 if any(design["faults"] for line in lines for design in line["squares"]) else 0
 
 
 if __name__ == "__main__":

@@ -38,12 +38,12 @@ def compositions(bench: Bench, laid: list[Laid]) -> Iterator[Question]:
         plan = draw_plan(rng, job, half, brief.symmetry, brief.narrowest, brief.solid, room)
         compose(canvas, plan, rng)
         top_up(canvas, plan, rng)
-        yield stitched(bench.lace, canvas, rng), _least_match(bench, laid[job % len(laid)])
+        yield stitched(bench.model, canvas, rng), _least_match(bench, laid[job % len(laid)])
 
 
 def fields(bench: Bench, laid: list[Laid]) -> Iterator[Question]:
     """Harder: a smooth random field round the laid stamp, which keeps no rule by itself."""
-    piece, lace = bench.piece, bench.lace
+    piece, model = bench.piece, bench.model
     for job in range(1000):
         rng = np.random.default_rng([2, job])
         canvas = _canvas(bench, laid[job % len(laid)])
@@ -54,8 +54,8 @@ def fields(bench: Bench, laid: list[Laid]) -> Iterator[Question]:
             noise = noise[piece.images].mean(axis=0)
         solid = float(rng.uniform(*bench.brief.solid))
         block = canvas.block | ((noise > np.quantile(noise, 1 - solid)) & ~canvas.keep_off)
-        values = np.zeros(lace.formula.size, dtype=bool)
-        literal = next(iter(lace.stitch.values()))
+        values = np.zeros(model.formula.size, dtype=bool)
+        literal = next(iter(model.stitch.values()))
         real = literal > 0
         values[literal[real]] = block[real]
         yield values, _least_match(bench, laid[job % len(laid)])
@@ -73,7 +73,7 @@ def compare(half_size: int, symmetry: str, setting: str, stamp: Stamp) -> None:
     bench = Bench(brief, stamp, sizes(brief)[0])
     laid = [bench.lay(place) for place in bench.places]
     laid = [each for each in laid if each.blocking is not None and each.blocking.match >= brief.least_match]
-    formula = bench.lace.formula
+    formula = bench.model.formula
     print(f"  half-size {half_size}, {symmetry}, from {setting}; {formula.size} variables")
     rows = []
     for name, make in (
@@ -100,7 +100,7 @@ def compare(half_size: int, symmetry: str, setting: str, stamp: Stamp) -> None:
 def _run(bench: Bench, solver: Asked, questions: Iterator[Question]) -> tuple[int, int, float, float]:
     """Squares found and apart, questions asked, seconds of solving, share of pinholes as the hint had them."""
     collection = Collection(bench.brief.apart)
-    formula = bench.lace.formula
+    formula = bench.model.formula
     found = asked = 0
     took = 0.0
     kept = []
@@ -109,12 +109,12 @@ def _run(bench: Bench, solver: Asked, questions: Iterator[Question]) -> tuple[in
         asked += 1
         took += seconds
         if values is not None:
-            alike = truth(values, bench.lace.block) == truth(formula.complete(hint), bench.lace.block)
+            alike = truth(values, bench.model.block) == truth(formula.complete(hint), bench.model.block)
             kept.append(float(alike.mean()))
             assert not formula.broken(values)
             assert extra.least <= int(extra.weights @ values[extra.variables])
             told = {"pitch_mm": 5.0, "pairs": bench.size.pairs, "stamp": None, "composition": ""}
-            found += collection.takes(finish(bench.lace, values, brief=limits(bench.brief), **told))
+            found += collection.takes(finish(bench.model, values, brief=limits(bench.brief), **told))
         if found == WANTED or asked == 8 * WANTED:
             break
     return found, asked, took, float(np.mean(kept)) if kept else 0.0
@@ -128,4 +128,4 @@ def _canvas(bench: Bench, laid: Laid) -> Canvas:
 
 
 def _least_match(bench: Bench, laid: Laid) -> Linear:
-    return match(bench.lace, laid.target, bench.brief.least_match)
+    return match(bench.model, laid.target, bench.brief.least_match)

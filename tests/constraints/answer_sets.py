@@ -172,9 +172,9 @@ def every(wish: Wish) -> set[Told]:
     found: list[Told] = []
     with control.solve(yield_=True) as handle:
         found.extend(told_of(model.symbols(shown=True)) for model in handle)
-    squares = set(found)
-    assert len(squares) == len(found)
-    return squares
+    designs = set(found)
+    assert len(designs) == len(found)
+    return designs
 
 
 def facts(wish: Wish) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
-from squares import (
+from designs import (
     Points,
     bar,
     blocks,
@@ -24,9 +24,9 @@ from squares import (
 from strips import strip, worked_round
 
 from constraints import forms
+from constraints.design import Block, Design
 from constraints.edging import Headside
 from constraints.forms import Strip
-from constraints.square import Block, Design
 
 GOOD_RING = ring_of_diamonds()
 FIRST = GOOD_RING.blocks[0]

@@ -34,43 +34,43 @@ class Every(Solver):
         return ways
 
 
-def laces(lace: Model) -> set[Told]:
+def laces(model: Model) -> set[Told]:
     """Every lace that the formula allows, each once; what a headside brings with it is not told."""
     names: list[tuple[Any, ...]] = []
     literals = []
-    for stitch, literal in lace.stitch.items():
-        names += [(stitch, *place) for place in lace.piece.index]
+    for stitch, literal in model.stitch.items():
+        names += [(stitch, *place) for place in model.piece.index]
         literals.append(literal)
-    for kind, sites in lace.sites.items():
+    for kind, sites in model.sites.items():
         names += [(kind, x, y) for x, y in sites.centres.tolist()]
         literals.append(sites.chosen)
-    names += [("double", *place) for place in lace.piece.index]
-    literals.append(double_pinholes(lace))
-    _settled(lace)
-    return {_named(lace, names, way) for way in Every(lace.formula).ways(np.concatenate(literals))}
+    names += [("double", *place) for place in model.piece.index]
+    literals.append(double_pinholes(model))
+    _settled(model)
+    return {_named(model, names, way) for way in Every(model.formula).ways(np.concatenate(literals))}
 
 
-def _settled(lace: Model) -> None:
+def _settled(model: Model) -> None:
     """Where roses would stand in a field without them is false, so that a lace does not come out once for each way."""
-    for even in (lace.labels.even_u, lace.labels.even_v):
+    for even in (model.labels.even_u, model.labels.even_v):
         real = np.flatnonzero(even > TRUE)
-        for kind in lace.aligned:
-            lace.formula.implies("settled", even[real], lace.labels.literals(kind, real))
+        for kind in model.aligned:
+            model.formula.implies("settled", even[real], model.labels.literals(kind, real))
 
 
-def _named(lace: Model, names: list[tuple[Any, ...]], way: np.ndarray) -> Told:
+def _named(model: Model, names: list[tuple[Any, ...]], way: np.ndarray) -> Told:
     there = [name for name, chosen in zip(names, way.tolist(), strict=True) if chosen]
-    figures = frozenset(each for each in there if each[0] in lace.sites)
-    points = list(lace.piece.index)
+    figures = frozenset(each for each in there if each[0] in model.sites)
+    points = list(model.piece.index)
     taken = {
         points[place]
-        for kind, sites in lace.sites.items()
+        for kind, sites in model.sites.items()
         for centre, places in zip(sites.centres.tolist(), sites.pinholes.tolist(), strict=True)
         if (kind, *centre) in figures
         for place in places
     }
     return (
-        frozenset((x, y, kind) for kind, x, y in there if kind in lace.stitch),
+        frozenset((x, y, kind) for kind, x, y in there if kind in model.stitch),
         figures,
         frozenset((x, y) for kind, x, y in there if kind == "double") - taken,
     )

@@ -9,14 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from squares import Points, blocks, in_order
+from designs import Points, blocks, in_order
 
 from constraints.check import check
+from constraints.design import Design, FieldFilling
 from constraints.forms import Frame, Strip, pairs_needed
 from constraints.lattice import Point
 from constraints.mirrors import Corner
 from constraints.scallops import without_own
-from constraints.square import FieldFilling, Design
 
 # Pinholes along a side of each figure; of double ground every pinhole is listed by itself.
 SIDES = {
@@ -41,14 +41,14 @@ def figure(filling: str, legs: int, centre: Point) -> dict[Point, Worked]:
     }
 
 
-def worked(lace: Design) -> dict[Point, Worked]:
+def worked(model: Design) -> dict[Point, Worked]:
     """What every place is worked in, but those in plain ground and those that a headside works by itself."""
-    piece = lace.piece()
+    piece = model.piece()
     found: dict[Point, Worked] = {}
-    for each in without_own(lace.fillings, piece):
+    for each in without_own(model.fillings, piece):
         for centre in each.places:
             found |= figure(each.filling, each.legs, centre)
-    found |= {point: (block.stitch, 0, 0, 0) for block in lace.blocks for point in block.pinholes}
+    found |= {point: (block.stitch, 0, 0, 0) for block in model.blocks for point in block.pinholes}
     return {point: what for point, what in found.items() if not piece.fan[piece.index[point]]}
 
 

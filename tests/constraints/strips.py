@@ -6,13 +6,13 @@ from collections.abc import Iterable
 from typing import Any
 
 import numpy as np
-from squares import BRIEF, Points
+from designs import BRIEF, Points
 
+from constraints.design import Design, FieldFilling
 from constraints.edging import Headside
 from constraints.forms import Form, Frame, Strip, pairs_needed
 from constraints.layout import locate
 from constraints.repeats import blocks_of, unrolled
-from constraints.square import FieldFilling, Design
 from constraints.stitches import STITCHES
 
 SCALLOP_OF_1886 = Headside("scallop", "half", 3, 6, 3)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from constraints.agreeing import agreed
+from constraints.design import FieldFilling
 from constraints.forms import Square, Strip
-from constraints.square import FieldFilling
 
 ROSES = FieldFilling("rose ground", ((-2, -5), (2, -5)))
 SPIDER = FieldFilling("spider", ((0, 5),), 8)

@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as some
 from test_small_forms import piece_of
 
-from constraints import bands, model
+from constraints import bands, rulebook
 from constraints.alignment import stands
 from constraints.brief import Brief
 from constraints.lattice import STEPS, BoolArray
@@ -67,32 +67,32 @@ def test_a_field_round_a_repeat_of_rows_whose_half_is_odd_comes_back_out_of_line
     assert (stands(EVEN, field)[field >= 0] >= 0).all()
 
 
-def written(lace: Model, told: Told) -> BoolArray:
+def written(model: Model, told: Told) -> BoolArray:
     """The values that describe a lace, its roses aligned."""
     blocks, units, doubled = told
-    values = np.zeros(lace.formula.size, dtype=np.bool_)
-    inside = np.zeros(len(lace.piece), dtype=np.bool_)
+    values = np.zeros(model.formula.size, dtype=np.bool_)
+    inside = np.zeros(len(model.piece), dtype=np.bool_)
     for x, y, stitch in blocks:
-        values[lace.stitch[stitch][lace.piece.index[x, y]]] = True
-        inside[lace.piece.index[x, y]] = True
-    field = fields_of(lace.piece, inside)
-    for kind, sites in lace.sites.items():
+        values[model.stitch[stitch][model.piece.index[x, y]]] = True
+        inside[model.piece.index[x, y]] = True
+    field = fields_of(model.piece, inside)
+    for kind, sites in model.sites.items():
         own = np.array([(kind, x, y) in units for x, y in sites.centres.tolist()])
         if own.any():
             values[sites.chosen[own]] = True
-            _label(lace, values, kind, np.isin(field, field[sites.holes[own, 0]]))
-            lace.align(values, field, sites.holes[own, 0])
-    taken = {i for kind, sites in lace.sites.items() for i in sites.pinholes[values[sites.chosen]].ravel().tolist()}
-    twice = {lace.piece.index[point] for point in doubled}
+            _label(model, values, kind, np.isin(field, field[sites.holes[own, 0]]))
+            model.align(values, field, sites.holes[own, 0])
+    taken = {i for kind, sites in model.sites.items() for i in sites.pinholes[values[sites.chosen]].ravel().tolist()}
+    twice = {model.piece.index[point] for point in doubled}
     for number in np.unique(field[field >= 0]).tolist():
-        corners = set(lace.piece.holes[field == number].ravel().tolist())
+        corners = set(model.piece.holes[field == number].ravel().tolist())
         if corners & twice and corners <= twice | taken:
-            _label(lace, values, DOUBLE, field == number)
-    return lace.formula.complete(values)
+            _label(model, values, DOUBLE, field == number)
+    return model.formula.complete(values)
 
 
-def _label(lace: Model, values: BoolArray, kind: str, holes: BoolArray) -> None:
-    for literal in lace.labels.literals(kind, np.flatnonzero(holes)).T:
+def _label(model: Model, values: BoolArray, kind: str, holes: BoolArray) -> None:
+    for literal in model.labels.literals(kind, np.flatnonzero(holes)).T:
         values[np.where(literal < 0, ~literal, literal)] = literal > 0
 
 
@@ -112,8 +112,8 @@ ROSES = ("cloth", "rose")
 )
 def test_a_lace_with_its_roses_aligned_keeps_every_rule(wish: Wish) -> None:
     limits = {name: getattr(wish, name) for name in ("stitches", "narrowest", "narrowest_ground", "margin", "solid")}
-    lace = model.lace(piece_of(wish.outline, wish.symmetry), Brief(**limits))
+    model = rulebook.build(piece_of(wish.outline, wish.symmetry), Brief(**limits))
     laces = every(wish)
     assert sum(any(kind == "rose" for kind, _, _ in units) for _, units, _ in laces) > 4
     for told in sorted(laces, key=repr)[::3]:
-        assert lace.formula.broken(written(lace, told)) == []
+        assert model.formula.broken(written(model, told)) == []

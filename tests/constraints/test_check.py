@@ -8,13 +8,13 @@ from dataclasses import replace
 
 import pytest
 from broken import BROKEN
+from designs import ALL_EIGHT, GOOD, UPRIGHT, Matrix, made, moved, turned
 from hypothesis import given, settings
 from hypothesis import strategies as some
-from squares import ALL_EIGHT, GOOD, UPRIGHT, Matrix, made, moved, turned
 
 from constraints.check import RULES, VALUES, WHOLE, Finding, check
-from constraints.square import Block, FieldFilling, Design
-from constraints.square_file import from_text, to_text
+from constraints.design import Block, Design, FieldFilling
+from constraints.design_file import from_text, to_text
 from constraints.symmetry import SYMMETRIES
 
 
@@ -25,8 +25,8 @@ def test_a_square_that_can_be_worked_passes(name: str) -> None:
 
 @pytest.mark.parametrize("name", BROKEN)
 def test_each_fault_is_found_under_its_name_and_no_other(name: str) -> None:
-    square, rules = BROKEN[name]
-    assert {finding.rule for finding in check(square)} == rules
+    design, rules = BROKEN[name]
+    assert {finding.rule for finding in check(design)} == rules
 
 
 def test_every_rule_is_broken_by_some_square() -> None:
@@ -34,21 +34,21 @@ def test_every_rule_is_broken_by_some_square() -> None:
 
 
 def test_findings_point_at_the_places() -> None:
-    square, _ = BROKEN["beside the edge"]
-    assert check(square) == [Finding("margin", "blocks come nearer to the edge than 2 units", ((-15, 0),))]
-    assert str(check(square)[0]) == "margin: blocks come nearer to the edge than 2 units: (-15, 0)"
+    design, _ = BROKEN["beside the edge"]
+    assert check(design) == [Finding("margin", "blocks come nearer to the edge than 2 units", ((-15, 0),))]
+    assert str(check(design)[0]) == "margin: blocks come nearer to the edge than 2 units: (-15, 0)"
 
 
 def test_a_key_missing_from_the_brief_limits_nothing() -> None:
     limited = {"margin", "narrowest", "widest", "narrowest ground", "solid", "stitches", "least"}
-    for square, rules in BROKEN.values():
+    for design, rules in BROKEN.values():
         if rules & limited and len(rules) == 1:
-            assert check(replace(square, brief={})) == []
+            assert check(replace(design, brief={})) == []
 
 
 def test_the_check_survives_the_way_through_a_file() -> None:
-    for square in GOOD.values():
-        assert check(from_text(to_text(square))) == []
+    for design in GOOD.values():
+        assert check(from_text(to_text(design))) == []
 
 
 def test_the_check_and_the_flow_need_no_solver() -> None:
@@ -78,15 +78,15 @@ def _keeps(symmetry: str, matrix: Matrix) -> bool:
     return {after(after(back, m), matrix) for m in group} == group
 
 
-def _told(square: Design, matrix: Matrix) -> set[tuple[str, str, frozenset[tuple[int, int]]]]:
+def _told(design: Design, matrix: Matrix) -> set[tuple[str, str, frozenset[tuple[int, int]]]]:
     """What the check finds, its places moved; of a cycle only that there is one (any one may be told)."""
     return {
         (f.rule, f.message, frozenset(moved(p, matrix) for p in f.pinholes if f.rule != "flow"))
-        for f in check(square)
+        for f in check(design)
     }
 
 
-EVERY = {**GOOD, **{name: square for name, (square, _) in BROKEN.items()}}
+EVERY = {**GOOD, **{name: design for name, (design, _) in BROKEN.items()}}
 
 
 @pytest.mark.parametrize("matrix", ALL_EIGHT[1:], ids=str)
@@ -94,16 +94,16 @@ def test_turning_or_mirroring_a_square_commutes_with_the_check(matrix: Matrix) -
     """Worked round: all eight, for a mirrored round is the round worked backwards from the other end, and
     splits become merges. Worked across: those that keep the working direction or turn it about."""
     tried = 0
-    for square in EVERY.values():
-        if square.symmetry not in SYMMETRIES or not _keeps(square.symmetry, matrix):
+    for design in EVERY.values():
+        if design.symmetry not in SYMMETRIES or not _keeps(design.symmetry, matrix):
             continue
-        if square.worked == "across" and matrix not in UPRIGHT:
+        if design.worked == "across" and matrix not in UPRIGHT:
             continue
-        found = _told(turned(square, matrix), ((1, 0), (0, 1)))
-        assert found == _told(square, matrix)
+        found = _told(turned(design, matrix), ((1, 0), (0, 1)))
+        assert found == _told(design, matrix)
         # The file of the turned square says the same, where a file can be written at all.
         if {rule for rule, _, _ in found} <= set(RULES) - {"places"}:
-            assert _told(from_text(to_text(turned(square, matrix))), ((1, 0), (0, 1))) == found
+            assert _told(from_text(to_text(turned(design, matrix))), ((1, 0), (0, 1))) == found
         tried += 1
     assert tried > 50
 

@@ -6,7 +6,7 @@ from itertools import product
 
 import numpy as np
 import pytest
-from squares import (
+from designs import (
     ALL_EIGHT,
     HALF,
     SAME,
@@ -22,14 +22,14 @@ from squares import (
 )
 
 from constraints.check import check
+from constraints.design import Design, FieldFilling
 from constraints.layout import lay
-from constraints.square import FieldFilling, Design
 
 KINDS = ["rose", "spider-8", "spider-12", "spider-16"]
 
 
-def rules(square: Design) -> set[str]:
-    return {finding.rule for finding in check(square)}
+def rules(design: Design) -> set[str]:
+    return {finding.rule for finding in check(design)}
 
 
 def unit(kind: str, points: Points) -> FieldFilling:
@@ -49,7 +49,7 @@ def quarter_of(point: tuple[int, int]) -> tuple[bool, bool]:
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_unit_clear_of_the_edge_can_be_worked_round_exactly_in_one_quarter(kind: str) -> None:
-    """At every place of a plain square: the quarters from coordinates, and the flow, which knows no rule."""
+    """At every place of a plain design: the quarters from coordinates, and the flow, which knows no rule."""
     half_size = 9
     seen = set()
     for centre in product(range(-half_size, half_size + 1), repeat=2):
@@ -150,8 +150,8 @@ def test_double_ground_leaves_out_only_the_units_of_other_fields() -> None:
         frozenset(left - {(-12, -1)}): {"double ground"},
     }
     for listed, expected in cases.items():
-        square = made(22, *blocks("cloth", shape), double(set(listed)), splits=4, brief=wide)
-        assert rules(square) == expected
+        design = made(22, *blocks("cloth", shape), double(set(listed)), splits=4, brief=wide)
+        assert rules(design) == expected
     shared = made(
         22, *blocks("cloth", shape), roses({(-12, 0)}), double(right - left), splits=4, brief=wide
     )

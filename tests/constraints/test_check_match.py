@@ -5,16 +5,16 @@ from __future__ import annotations
 import numpy as np
 import pytest
 import shapely
+from designs import HALF, SAME, TURNS, blocks, diamond, diamond_print, made, spread
 from hypothesis import given, settings
 from hypothesis import strategies as some
-from squares import HALF, SAME, TURNS, blocks, diamond, diamond_print, made, spread
 
 from constraints import bands
 from constraints import piece as pieces
 from constraints.check import check
 from constraints.check.coverage import covered, even_odd, near, printed
+from constraints.design import Design, Ring
 from constraints.piece import Piece
-from constraints.square import Ring, Design
 from constraints.symmetry import SYMMETRIES
 
 
@@ -115,9 +115,9 @@ def test_a_print_is_spread_by_the_symmetry_and_cut_off_at_the_piece(symmetry: st
     assert np.abs(cut.bounds).max() <= 50.0
 
 
-def told(square: Design) -> float:
+def told(design: Design) -> float:
     """The match that the check finds, from its complaint about one that cannot be."""
-    [finding] = check(square)
+    [finding] = check(design)
     assert finding.rule == "match"
     return float(finding.message.split()[4].rstrip(";"))
 
@@ -134,8 +134,8 @@ def told(square: Design) -> float:
     ],
 )
 def test_matches_are_those_counted_by_hand(shape: set[tuple[int, int]], found: float) -> None:
-    square = made(18, *blocks("cloth", shape), stamp=diamond_print((-9, 0), 5, match=0.0001))
-    assert told(square) == pytest.approx(found, abs=1e-4)
+    design = made(18, *blocks("cloth", shape), stamp=diamond_print((-9, 0), 5, match=0.0001))
+    assert told(design) == pytest.approx(found, abs=1e-4)
 
 
 @pytest.mark.parametrize("off", [-0.006, -0.0002, 0.0002, 0.006])

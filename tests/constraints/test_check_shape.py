@@ -10,15 +10,15 @@ from math import comb
 
 import numpy as np
 import pytest
-from squares import bar, blocks, border_trail, diamond, made
+from designs import bar, blocks, border_trail, diamond, made
 
 from constraints import piece as pieces
 from constraints.check import RULES, check
 from constraints.check.limits import Limits
 from constraints.check.shape import MERGE, NONE, SPLIT, notches
+from constraints.design import Block
 from constraints.layout import components, lay
 from constraints.piece import Piece
-from constraints.square import Block
 
 Shape = frozenset[tuple[int, int]]
 
@@ -205,16 +205,16 @@ def test_a_closed_trail_worked_across_splits_once_and_merges_once() -> None:
 
 @pytest.mark.parametrize("side", [2, 3, 4])
 def test_widths_are_those_of_the_narrowest_diamond_that_covers_and_the_widest_that_fits(side: int) -> None:
-    square = made(16, *blocks("cloth", bar((-9, -4), side, 5)), brief={"narrowest": side, "widest": side})
-    assert check(square) == []
+    design = made(16, *blocks("cloth", bar((-9, -4), side, 5)), brief={"narrowest": side, "widest": side})
+    assert check(design) == []
     for changed in ({"narrowest": side + 1}, {"widest": side - 1, "narrowest": 1}):
         [finding] = check(made(16, *blocks("cloth", bar((-9, -4), side, 5)), brief=changed))
         assert len(finding.pinholes) == 5 * side
 
 
 def test_absurd_widths_are_judged_at_once() -> None:
-    square = made(5, Block("cloth", ((0, 1),)), brief={"narrowest": 10**9, "widest": 10**9})
-    assert "narrowest" in {finding.rule for finding in check(square)}
+    design = made(5, Block("cloth", ((0, 1),)), brief={"narrowest": 10**9, "widest": 10**9})
+    assert "narrowest" in {finding.rule for finding in check(design)}
 
 
 # --- components ------------------------------------------------------------------------------------------

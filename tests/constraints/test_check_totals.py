@@ -7,20 +7,20 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from squares import blocks, diamond, doubled, made, roses, spiders
+from designs import blocks, diamond, doubled, made, roses, spiders
 from strips import SCALLOP_OF_1886, strip
 
 from constraints.check import check
+from constraints.design import Design, FieldFilling
 from constraints.edging import Headside
 from constraints.forms import Strip
 from constraints.scallops import with_own
-from constraints.square import FieldFilling, Design
 
 ONLY_CLOTH = {"stitches": ["cloth"]}
 
 
-def told(rule: str, square: Design) -> list[tuple[str, set[tuple[int, int]]]]:
-    return [(each.message, set(each.pinholes)) for each in check(square) if each.rule == rule]
+def told(rule: str, design: Design) -> list[tuple[str, set[tuple[int, int]]]]:
+    return [(each.message, set(each.pinholes)) for each in check(design) if each.rule == rule]
 
 
 def test_the_stitch_of_a_headside_is_allowed_with_it_and_that_of_a_block_is_not() -> None:
@@ -64,10 +64,10 @@ def test_the_least_of_stitches_and_figures_is_counted_in_pinholes_and_figures() 
 
 
 def test_the_least_of_double_ground_is_counted_in_pinholes() -> None:
-    lace = doubled()
-    [filling] = lace.fillings
+    model = doubled()
+    [filling] = model.fillings
     count = len(filling.places)
     words_of_more = [f"{count} of double-ground; the brief wants at least {count + 1}"]
     for wanted, words in ((count, []), (count + 1, words_of_more)):
-        asked = replace(lace, brief={**lace.brief, "least": {"double-ground": wanted}})
+        asked = replace(model, brief={**model.brief, "least": {"double-ground": wanted}})
         assert [message for message, _ in told("least", asked)] == words

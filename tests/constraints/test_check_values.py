@@ -8,13 +8,13 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from squares import made
+from designs import made
 from strips import worked_across, worked_round
 
 from constraints.check import check
+from constraints.design import Design
 from constraints.edging import Headside
 from constraints.forms import Form, Frame, Rectangle, Square, Strip
-from constraints.square import Design
 
 PLAIN = made(5)
 FAN = Headside("fan", "cloth", 3, 2, 3)

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from squares import GOOD, made
+from designs import GOOD, made
 from strips import worked_round
 
+from constraints.design import Design
 from constraints.forms import Frame
 from constraints.materials import materials
-from constraints.square import Design
 from constraints.working import check
 from constraints.working.ends import ends_of, faults
 from constraints.working.habits import CORNER, HORIZONTAL, Habits
@@ -17,24 +17,24 @@ from constraints.working.ledger import NOWHERE
 from constraints.working.steps import CornerPin, steps_of
 from constraints.working.work import work
 
-ROUND = {name: square for name, square in GOOD.items() if square.worked == "round"}
+ROUND = {name: design for name, design in GOOD.items() if design.worked == "round"}
 
 
 @pytest.mark.parametrize(
-    ("square", "line"),
+    ("design", "line"),
     [
-        *((square, CORNER) for square in ROUND.values()),
+        *((design, CORNER) for design in ROUND.values()),
         # A field of roses has no horizontal start.
-        *((square, HORIZONTAL) for name, square in ROUND.items() if name != "rose field"),
+        *((design, HORIZONTAL) for name, design in ROUND.items() if name != "rose field"),
     ],
 )
-def test_four_pins_more_and_not_one_crossing(square: Design, line: str) -> None:
-    plain = work(square, Habits(start_line=line))
-    done = work(square, Habits(start_line=line, corner_pins=True))
+def test_four_pins_more_and_not_one_crossing(design: Design, line: str) -> None:
+    plain = work(design, Habits(start_line=line))
+    done = work(design, Habits(start_line=line, corner_pins=True))
     assert [*check.faults(done), *faults(done, ends_of(done))] == []
     assert len(done.crossings) == len(plain.crossings)
     assert np.array_equal(done.crossings.taken, plain.crossings.taken)
-    n = float(square.half_size)
+    n = float(design.half_size)
     more = {pin.place for pin in done.pins} - {pin.place for pin in plain.pins}
     assert more == {(-n, -n), (-n, n), (n, n), (n, -n)}
     assert materials(done).pins == materials(plain).pins + 4
@@ -51,9 +51,9 @@ def test_the_edge_pair_and_its_passives_turn_at_each(line: str, passives: int) -
     assert [set(turns) <= hung for turns in turned] == [line == CORNER, False, False, False]
 
 
-@pytest.mark.parametrize("square", ROUND.values(), ids=ROUND.keys())
-def test_each_has_a_step_after_the_last_pin_of_its_quarter_edge(square: Design) -> None:
-    done = work(square, Habits(corner_pins=True))
+@pytest.mark.parametrize("design", ROUND.values(), ids=ROUND.keys())
+def test_each_has_a_step_after_the_last_pin_of_its_quarter_edge(design: Design) -> None:
+    done = work(design, Habits(corner_pins=True))
     steps = steps_of(done)
     corners = [step for step in steps if isinstance(step, CornerPin)]
     assert [step.hung for step in corners] == [True, False, False, False]

@@ -11,8 +11,8 @@ from answer_sets import GENERATORS, Wish
 from counted import Layout, listed, space
 from every import Every
 
-from constraints import model
 from constraints import piece as pieces
+from constraints import rulebook
 from constraints.brief import Brief
 from constraints.counting.answer import Certainty, size
 from constraints.counting.space import EIGHT, Space, conjugate, subgroups
@@ -97,6 +97,6 @@ def test_the_eight_turns_and_reflections_have_ten_groups() -> None:
 def test_the_count_is_that_of_all_solutions_of_the_model() -> None:
     """Every rule of the model that speaks of blocks is in it."""
     brief = Brief(symmetry="half-turn", stitches=("cloth",), solid=(0.1, 0.5), splits=1)
-    lace = model.lace(pieces.square(6, "round", "half-turn"), brief)
-    ways = Every(lace.formula).ways(lace.block)
+    model = rulebook.build(pieces.square(6, "round", "half-turn"), brief)
+    ways = Every(model.formula).ways(model.block)
     assert size(Space(6, brief), 1.0, 1).layouts.value == len(ways)

@@ -13,8 +13,8 @@ import numpy as np
 import pytest
 from every import Every
 
-from constraints import model
 from constraints import piece as pieces
+from constraints import rulebook
 from constraints import symmetry as symmetries
 from constraints.brief import Brief
 from constraints.formula import restrict
@@ -27,25 +27,25 @@ LOOSE = Brief(stitches=("cloth",), narrowest=1, narrowest_ground=1, margin=1, so
 
 
 @pytest.fixture(scope="module", params=["round", "across"])
-def lace(request: pytest.FixtureRequest) -> model.Model:
-    return model.lace(pieces.square(HALF_SIZE, request.param), LOOSE)
+def model(request: pytest.FixtureRequest) -> model.Model:
+    return rulebook.build(pieces.square(HALF_SIZE, request.param), LOOSE)
 
 
-def shapes(lace: model.Model, right: int, left: int) -> int:
+def shapes(model: model.Model, right: int, left: int) -> int:
     """How many single blocks fill a box of right x left pinholes (counted down-right and down-left) side to side.
 
     All solutions of the model with everything outside the box open; the box lies in the left quarter.
     """
     x, y = -8 - (right - left) // 2, -((right + left) // 2)
     y += (x + y + 1) % 2
-    places = np.array([[lace.piece.index[x + i - j, y + i + j] for j in range(left)] for i in range(right)])
-    assert len(np.unique(lace.piece.zone[places])) == 1
-    free = np.zeros(lace.formula.size, dtype=bool)
-    free[lace.block[places]] = True
-    nothing = lace.formula.complete(np.zeros(lace.formula.size, dtype=bool))
-    small, kept = restrict(lace.formula, nothing, free)
+    places = np.array([[model.piece.index[x + i - j, y + i + j] for j in range(left)] for i in range(right)])
+    assert len(np.unique(model.piece.zone[places])) == 1
+    free = np.zeros(model.formula.size, dtype=bool)
+    free[model.block[places]] = True
+    nothing = model.formula.complete(np.zeros(model.formula.size, dtype=bool))
+    small, kept = restrict(model.formula, nothing, free)
     new = {old: number for number, old in enumerate(kept.tolist())}
-    literals = np.array([new[old] for old in lace.block[places].ravel().tolist()])
+    literals = np.array([new[old] for old in model.block[places].ravel().tolist()])
     found = Every(small).ways(literals).reshape(-1, right, left)
     return sum(_from_side_to_side(shape) and _in_one_piece(shape) for shape in found)
 
@@ -65,9 +65,9 @@ CATALAN = [1, 2, 5, 14, 42, 132]
 
 
 @pytest.mark.parametrize("n", range(1, 7))
-def test_blocks_that_take_so_many_pairs_are_counted_by_narayana_and_catalan(lace: model.Model, n: int) -> None:
+def test_blocks_that_take_so_many_pairs_are_counted_by_narayana_and_catalan(model: model.Model, n: int) -> None:
     """A block takes one pair for each pinhole along both diagonals: n + 1 pairs in all."""
-    row = [shapes(lace, n + 1 - k, k) for k in range(1, n + 1)]
+    row = [shapes(model, n + 1 - k, k) for k in range(1, n + 1)]
     assert row == NARAYANA[n - 1]
     assert sum(row) == CATALAN[n - 1]
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import pytest
-from squares import blocks, double, made, roses, spiders
+from designs import blocks, double, made, roses, spiders
 
 from constraints.check import check
+from constraints.design import Design
 from constraints.difference import difference
-from constraints.differing import TURNS, PinholeChange, Matrix, differences, turned
-from constraints.square import Design
+from constraints.differing import TURNS, Matrix, PinholeChange, differences, turned
 
 EIGHT = list(TURNS)
 # A lopsided square: every turn and reflection of it is another one.
@@ -19,11 +19,11 @@ def lopsided(half_size: int = 8, stitch: str = "cloth", worked: str = "round") -
     return made(half_size, *blocks(stitch, HOOK), spiders({(-4, 2)}, 8), roses({(4, 2)}), worked=worked)
 
 
-def told(square: Design) -> dict[tuple[int, int], str]:
+def told(design: Design) -> dict[tuple[int, int], str]:
     """How each pinhole is worked, from the lists of the square."""
-    n = square.half_size
+    n = design.half_size
     found = {(x, y): "ground" for x in range(-n, n + 1) for y in range(-n, n + 1) if (x + y) % 2}
-    for filling in square.fillings:
+    for filling in design.fillings:
         for x, y in filling.places:
             if not filling.filling.startswith("double"):
                 side = {0: 2, 8: 2, 12: 3, 16: 4}[filling.legs]
@@ -31,7 +31,7 @@ def told(square: Design) -> dict[tuple[int, int], str]:
                 found.update(dict.fromkeys(near, f"{filling.filling}{filling.legs}"))
             elif found[x, y] == "ground":
                 found[x, y] = filling.filling
-    for block in square.blocks:
+    for block in design.blocks:
         found.update(dict.fromkeys(block.pinholes, f"block {block.stitch}"))
     return found
 
@@ -43,9 +43,14 @@ def counts(first: Design, second: Design, matrix: Matrix) -> dict[PinholeChange,
     found = dict.fromkeys(PinholeChange, 0)
     for place in one.keys() & other.keys():
         was, now = one[place].startswith("block"), other[place].startswith("block")
-        change = {(False, True): PinholeChange.GAINED, (True, False): PinholeChange.LOST, (True, True): PinholeChange.ALIKE}
+        change = {
+            (False, True): PinholeChange.GAINED,
+            (True, False): PinholeChange.LOST,
+            (True, True): PinholeChange.ALIKE,
+        }
         same, legs = one[place] == other[place], one[place].startswith("spider") and other[place].startswith("spider")
-        found[PinholeChange.SAME if same else PinholeChange.ALIKE if legs else change.get((was, now), PinholeChange.FILLING)] += 1
+        unlike = PinholeChange.ALIKE if legs else change.get((was, now), PinholeChange.FILLING)
+        found[PinholeChange.SAME if same else unlike] += 1
     return found
 
 
@@ -89,19 +94,19 @@ def test_another_stitch_and_other_legs_are_told_and_make_no_difference() -> None
 
 @pytest.mark.parametrize("matrix", EIGHT, ids=TURNS.get)
 def test_a_turned_square_is_found_to_be_the_same(matrix: Matrix) -> None:
-    square = lopsided()
-    moved = turned(square, matrix)
-    found = differences(square, moved)
+    design = lopsided()
+    moved = turned(design, matrix)
+    found = differences(design, moved)
     assert found.share == 0
-    assert told(found.second) == told(square)
+    assert told(found.second) == told(design)
     assert (found.turn == "as it lies") == (matrix == EIGHT[0])
 
 
 @pytest.mark.parametrize("matrix", EIGHT, ids=TURNS.get)
 def test_a_square_worked_round_can_still_be_worked_when_turned(matrix: Matrix) -> None:
-    square = made(8, *blocks("cloth", HOOK), spiders({(-4, 2)}, 8))
-    assert check(square) == []
-    assert check(turned(square, matrix)) == []
+    design = made(8, *blocks("cloth", HOOK), spiders({(-4, 2)}, 8))
+    assert check(design) == []
+    assert check(turned(design, matrix)) == []
 
 
 def test_what_a_turn_is_called_is_what_it_does() -> None:
@@ -122,7 +127,7 @@ def test_what_a_turn_is_called_is_what_it_does() -> None:
 
 
 def test_a_square_is_not_turned_against_its_way_of_working() -> None:
-    square = lopsided(worked="across")
-    quarter = turned(square, EIGHT[1])
-    assert differences(square, quarter).share > 0
-    assert differences(square, turned(square, EIGHT[4])).share == 0
+    design = lopsided(worked="across")
+    quarter = turned(design, EIGHT[1])
+    assert differences(design, quarter).share > 0
+    assert differences(design, turned(design, EIGHT[4])).share == 0

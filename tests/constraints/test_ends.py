@@ -10,12 +10,12 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from squares import GOOD, made
+from designs import GOOD, made
 from test_work_order import ground_of_1886
 
+from constraints.design import Design
 from constraints.flow import START_LINES
 from constraints.layout import Layout
-from constraints.square import Design
 from constraints.working.ends import Ends, Sewing, ends_of, faults, places_from_footside
 from constraints.working.habits import Habits
 from constraints.working.ledger import NOWHERE
@@ -30,16 +30,16 @@ def plain_ground_of_1886() -> Work:
     return work_of(Layout(made(1, passives=0, worked="across"), piece, nothing, (), nothing >= 0))
 
 
-@pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
+@pytest.mark.parametrize("design", GOOD.values(), ids=GOOD.keys())
 @pytest.mark.parametrize("start", START_LINES)
-def test_every_pair_hung_is_finished_once(square: Design, start: str) -> None:
+def test_every_pair_hung_is_finished_once(design: Design, start: str) -> None:
     for passives in (0, 1, 3):
-        more = (passives - square.passives) * (1 if square.worked == "round" else 2)
-        done = work(replace(square, start=start, passives=passives, pairs=square.pairs + more))
+        more = (passives - design.passives) * (1 if design.worked == "round" else 2)
+        done = work(replace(design, start=start, passives=passives, pairs=design.pairs + more))
         ends = ends_of(done)
         assert faults(done, ends) == []
-        assert sum(len(held.lengths) for held in ends.hung) == done.square.pairs
-        assert len(ends.sewings) == (done.square.pairs if square.worked == "round" else 0)
+        assert sum(len(held.lengths) for held in ends.hung) == done.design.pairs
+        assert len(ends.sewings) == (done.design.pairs if design.worked == "round" else 0)
 
 
 def test_round_one_pair_hangs_at_a_false_pin_and_two_at_the_edge() -> None:
@@ -58,10 +58,10 @@ def test_across_two_pairs_hang_above_every_pin_of_the_first_edge() -> None:
     assert [(held.place, len(held.lengths)) for held in ends.last[1:-1]] == [((x, 5), 2) for x in (-4, -2, 0, 2, 4)]
 
 
-@pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
+@pytest.mark.parametrize("design", GOOD.values(), ids=GOOD.keys())
 @pytest.mark.parametrize("habits", [Habits(), Habits(turning_from=2)], ids=str)
-def test_pairs_that_meet_are_neighbours_in_the_row_of_pairs(square: Design, habits: Habits) -> None:
-    done = work(square, habits)
+def test_pairs_that_meet_are_neighbours_in_the_row_of_pairs(design: Design, habits: Habits) -> None:
+    done = work(design, habits)
     places = places_from_footside(done)
     # The row itself, kept by hand: a crossing takes two neighbours out of it and puts two in.
     row = [length for held in ends_of(done).hung for length in held.lengths]

@@ -11,8 +11,8 @@ from itertools import pairwise
 import networkx
 import numpy as np
 import pytest
+from designs import GOOD, blocks, border_trail, diamond, made, roses
 from flows import graph_of
-from squares import GOOD, blocks, border_trail, diamond, made, roses
 
 from constraints import piece as pieces
 from constraints.check import WHOLE, check
@@ -63,8 +63,8 @@ def test_a_square_worked_across_takes_its_lines_and_both_edges(half_size: int) -
 
 def test_every_pair_that_is_hung_on_can_be_followed_to_its_own_end() -> None:
     """As many disjoint ways as pairs (Menger): the least cut, by networkx's maximum flow, is no smaller."""
-    for square in (GOOD["ring of diamonds"], GOOD["worked across"], GOOD["rose field"]):
-        run = flow(square)
+    for design in (GOOD["ring of diamonds"], GOOD["worked across"], GOOD["rose field"]):
+        run = flow(design)
         graph = networkx.DiGraph()
         for tail, head in run.arcs.tolist():
             ends = ("hung on" if tail == OUTSIDE else tail, "finished" if head == OUTSIDE else head)
@@ -96,10 +96,10 @@ def test_the_order_of_work_is_one_that_networkx_accepts(name: str) -> None:
 def test_rows_are_the_runs_of_one_block_in_one_quarter() -> None:
     # Half-size 9: a closed trail of three lines, depth 2 to 4. Left quarter: |y| < |x|, rows of one y.
     trail = border_trail(9, 2, 3)
-    square = made(9, *blocks("cloth", trail), brief={"margin": 2, "narrowest_ground": 1})
-    assert check(square) == []
-    run = flow(square)
-    piece = square.piece()
+    design = made(9, *blocks("cloth", trail), brief={"margin": 2, "narrowest_ground": 1})
+    assert check(design) == []
+    run = flow(design)
+    piece = design.piece()
     left = {}
     for i in np.flatnonzero(piece.pinholes[:, 0] < -np.abs(piece.pinholes[:, 1])):
         if tuple(piece.pinholes[i].tolist()) in trail:
@@ -112,9 +112,9 @@ def test_rows_are_the_runs_of_one_block_in_one_quarter() -> None:
 def test_two_arms_that_touch_in_a_row_are_two_runs() -> None:
     """A block round an opening whose arms stand tip to tip below it is worked by two workers up to there."""
     shape = diamond((-11, -8), 9) - diamond((-11, -2), 3)
-    square = made(22, *blocks("cloth", shape), splits=2, brief={"splits": 2, "widest": 9})
-    run = flow(square)
-    index = square.piece().index
+    design = made(22, *blocks("cloth", shape), splits=2, brief={"splits": 2, "widest": 9})
+    run = flow(design)
+    index = design.piece().index
     assert run.node[index[-13, -2]] != run.node[index[-9, -2]]
     assert run.node[index[-12, -3]] == run.node[index[-10, -3]]
     assert run.node[index[-14, 1]] != run.node[index[-8, 1]]

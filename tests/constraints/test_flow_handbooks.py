@@ -4,15 +4,15 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from designs import blocks, diamond, made, roses, spiders
 from flows import strip
-from squares import blocks, diamond, made, roses, spiders
 
 from constraints.check import check
+from constraints.design import FieldFilling
 from constraints.flow import OUTSIDE, ROW, UNIT, Flow, flow_of, single_pins
 from constraints.lattice import STEPS
 from constraints.nodes import flow
 from constraints.piece import Piece
-from constraints.square import FieldFilling
 
 # --- handbooks -------------------------------------------------------------------------------------------
 
@@ -58,7 +58,7 @@ def pairs_at_pins(piece: Piece, run: Flow) -> dict[tuple[int, int], set[int]]:
 
 @pytest.mark.parametrize("columns", [2, 3, 4, 9])
 def test_a_strip_takes_a_pair_more_than_it_has_columns(columns: int) -> None:
-    """Jo Edkins, teaching pages on Torchon lace: two footsides of one passive each and one column of ground
+    """Jo Edkins, teaching pages on Torchon model: two footsides of one passive each and one column of ground
     between them, a strip of three columns, take 6 pairs: four, and the two passives."""
     piece = strip(columns, 12)
     run = flow_of(piece, single_pins(piece))
@@ -71,10 +71,10 @@ def test_a_diamond_takes_as_many_pairs_from_each_side_as_it_has_pinholes_there(s
     """Jo Edkins, teaching pages: a 4 x 4 diamond takes 4 pairs from each side; it has 12 pins at its border
     (for n pinholes a side 2n pairs and 4(n - 1) pins)."""
     shape = diamond((-9, -4), side)
-    square = made(16, *blocks("cloth", shape))
-    assert check(square) == []
-    run = flow(square)
-    piece = square.piece()
+    design = made(16, *blocks("cloth", shape))
+    assert check(design) == []
+    run = flow(design)
+    piece = design.piece()
     inside = np.append([tuple(p) in shape for p in piece.pinholes.tolist()], False)
     entering = run.ways[~inside[run.ways[:, 0]] & inside[run.ways[:, 1]]]
     leaving = run.ways[inside[run.ways[:, 0]] & ~inside[run.ways[:, 1]]]

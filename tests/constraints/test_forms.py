@@ -7,18 +7,18 @@ from dataclasses import replace
 import networkx
 import numpy as np
 import pytest
+from designs import diamond, spiders
 from hypothesis import given, settings
 from hypothesis import strategies as some
-from squares import diamond, spiders
 from strips import SCALLOP_OF_1886, strip, worked_round
 
 from constraints import forms
 from constraints.check import check
+from constraints.design_file import from_text, to_text
 from constraints.edging import Headside, corner, fits_corner, offsets
 from constraints.flow import flow_of, pair_ways, single_pins
 from constraints.forms import Form, Frame, Rectangle, Strip, pairs_needed
 from constraints.repeats import repeat_of, unrolled
-from constraints.square_file import from_text, to_text
 from constraints.symmetry import OF_STRIPS
 
 HALF_SIZES = some.integers(2, 14)
@@ -138,11 +138,11 @@ def test_every_corner_has_a_fan_of_its_own(depth: int) -> None:
 @pytest.mark.parametrize("kind", ["fan", "scallop"])
 def test_a_square_with_a_headside_can_be_worked(kind: str) -> None:
     headside = Headside(kind, "half", 4, 2 if kind == "fan" else 5, 2)
-    square = worked_round(forms.Square(17, headside))
-    assert check(square) == []
+    design = worked_round(forms.Square(17, headside))
+    assert check(design) == []
     # A round mat with pointed fans takes N + 1 pairs.
-    assert square.pairs == 17 + 1 + headside.passives
-    assert from_text(to_text(square)) == square
+    assert design.pairs == 17 + 1 + headside.passives
+    assert from_text(to_text(design)) == design
 
 
 def test_a_frame_with_fans_and_blocks_can_be_worked() -> None:
@@ -159,8 +159,8 @@ def test_blocks_and_spiders_over_the_seam_are_whole_in_every_repeat() -> None:
     assert check(made) == []
     assert len(made.fillings[0].places) == 3
     repeat = repeat_of(made)
-    assert [len(block.pinholes) for block in repeat.square.blocks] == [9]
-    assert unrolled(repeat.square, form) == made
+    assert [len(block.pinholes) for block in repeat.design.blocks] == [9]
+    assert unrolled(repeat.design, form) == made
     assert from_text(to_text(made)) == made
 
 

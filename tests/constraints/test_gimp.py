@@ -1,6 +1,6 @@
 """A gimp pair round a block passes every pair on its way in and out, once, and changes no crossing.
 
-E: Jo Edkins, teaching pages on Torchon lace: a diamond of 4 x 4 pinholes takes four pairs from each side.
+E: Jo Edkins, teaching pages on Torchon model: a diamond of 4 x 4 pinholes takes four pairs from each side.
 """
 
 from __future__ import annotations
@@ -9,11 +9,11 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from squares import GOOD, bar, blocks, diamond, made
+from designs import GOOD, bar, blocks, diamond, made
 
+from constraints.design import Design
 from constraints.layout import lay
 from constraints.materials import Allowances, materials
-from constraints.square import Design
 from constraints.working import check
 from constraints.working.gimp import blocks_called
 from constraints.working.habits import Habits
@@ -21,27 +21,27 @@ from constraints.working.threads import play
 from constraints.working.work import Work, work
 
 
-def begun(square: Design) -> dict[int, int]:
-    done = work(square)
+def begun(design: Design) -> dict[int, int]:
+    done = work(design)
     return blocks_called(done.layout, done.flow, done.order)
 
 
-def with_all_gimps(square: Design) -> Work:
+def with_all_gimps(design: Design) -> Work:
     """Gimps round all blocks that can have one."""
     fit = []
-    for number in begun(square):
+    for number in begun(design):
         try:
-            work(square, Habits(gimp=(number,)))
+            work(design, Habits(gimp=(number,)))
         except ValueError:
             continue
         fit.append(number)
-    return work(square, Habits(gimp=tuple(fit)))
+    return work(design, Habits(gimp=tuple(fit)))
 
 
 @pytest.mark.parametrize(("side", "worked"), [(2, "round"), (3, "round"), (4, "round"), (4, "across"), (5, "across")])
 def test_round_a_diamond_it_passes_the_pairs_of_each_side_in_and_out(side: int, worked: str) -> None:
-    square = made(14, *blocks("cloth", diamond((-7, -4), side)), worked=worked)
-    (gimp,) = work(square, Habits(gimp=(1,))).gimps
+    design = made(14, *blocks("cloth", diamond((-7, -4), side)), worked=worked)
+    (gimp,) = work(design, Habits(gimp=(1,))).gimps
     for passed in (gimp.left, gimp.right):
         assert [passing.inwards for passing in passed] == [True] * side + [False] * side
     assert gimp.begin == (-7, -5)
@@ -66,9 +66,9 @@ def test_round_a_block_that_begins_and_ends_with_several_pins_it_does_so_beside_
     assert check.faults(done) == []
 
 
-@pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
-def test_it_makes_no_crossing_and_only_twists_the_pairs_that_it_passes(square: Design) -> None:
-    plain, done = work(square), with_all_gimps(square)
+@pytest.mark.parametrize("design", GOOD.values(), ids=GOOD.keys())
+def test_it_makes_no_crossing_and_only_twists_the_pairs_that_it_passes(design: Design) -> None:
+    plain, done = work(design), with_all_gimps(design)
     assert check.faults(done) == []
     assert np.array_equal(done.crossings.taken, plain.crossings.taken)
     passed = sum(len(gimp.left) + len(gimp.right) for gimp in done.gimps)
@@ -77,10 +77,10 @@ def test_it_makes_no_crossing_and_only_twists_the_pairs_that_it_passes(square: D
     assert np.array_equal(play(done).end, play(plain).end)
 
 
-@pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
-def test_its_bobbins_are_counted_apart(square: Design) -> None:
-    done = with_all_gimps(square)
-    found, plain = materials(done), materials(work(square))
+@pytest.mark.parametrize("design", GOOD.values(), ids=GOOD.keys())
+def test_its_bobbins_are_counted_apart(design: Design) -> None:
+    done = with_all_gimps(design)
+    found, plain = materials(done), materials(work(design))
     assert (found.pairs, found.bobbins, found.pins) == (plain.pairs, plain.bobbins, plain.pins)
     assert (found.gimp.count if found.gimp else 0) == 2 * len(done.gimps)
 
@@ -101,15 +101,15 @@ def test_its_bobbins_are_as_long_as_its_way_round_a_diamond_and_back_past_three_
 
 
 def test_a_block_that_the_start_line_cuts_has_none() -> None:
-    square = made(10, *blocks("cloth", diamond((0, -3), 4)))  # about the middle
+    design = made(10, *blocks("cloth", diamond((0, -3), 4)))  # about the middle
     with pytest.raises(ValueError, match="not worked in one go"):
-        work(square, Habits(gimp=(1,)))
+        work(design, Habits(gimp=(1,)))
 
 
 def test_an_unknown_block_is_told() -> None:
-    square = made(14, *blocks("cloth", diamond((-7, -2), 3)))
+    design = made(14, *blocks("cloth", diamond((-7, -2), 3)))
     with pytest.raises(ValueError, match=r"no block 2 .* numbered 1 to 1"):
-        work(square, Habits(gimp=(2,)))
+        work(design, Habits(gimp=(2,)))
     with pytest.raises(ValueError, match="there are no blocks"):
         work(made(6), Habits(gimp=(1,)))
 
@@ -121,12 +121,12 @@ def test_the_check_reports_a_gimp_that_leaves_out_a_pair_or_leaps() -> None:
     assert any("every pair once" in fault for fault in check.faults(short))
     swapped = replace(done, gimps=(replace(gimp, left=(gimp.left[1], gimp.left[0], *gimp.left[2:])),))
     assert any("leaps" in fault for fault in check.faults(swapped))
-    assert lay(done.square).block[done.ways.head[gimp.left[0].way]] == gimp.block
+    assert lay(done.design).block[done.ways.head[gimp.left[0].way]] == gimp.block
 
 
 def test_a_block_whose_arms_meet_again_in_a_point_has_none() -> None:
     arm = bar((-9, -8), 2, 5) | bar((-12, -5), 3, 2)
-    square = made(20, *blocks("cloth", arm | {(-18 - x, y) for x, y in arm}), worked="across", splits=1)
-    assert len(square.blocks) == 1
+    design = made(20, *blocks("cloth", arm | {(-18 - x, y) for x, y in arm}), worked="across", splits=1)
+    assert len(design.blocks) == 1
     with pytest.raises(ValueError, match="not worked in one go"):
-        work(square, Habits(gimp=(1,)))
+        work(design, Habits(gimp=(1,)))

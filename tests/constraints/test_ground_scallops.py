@@ -9,15 +9,14 @@ import pytest
 
 from constraints import edging
 from constraints.check import check
+from constraints.design import Block, Design, FieldFilling
+from constraints.design_file import from_text, to_text
 from constraints.edging import Headside
 from constraints.forms import Frame, Square, Strip, pairs_needed, passives_of
 from constraints.headside import spiders
 from constraints.outer_side import curved
 from constraints.piece import Piece
 from constraints.scallops import with_own, without_own
-from constraints.square import Block, FieldFilling
-from constraints.square import Design
-from constraints.square_file import from_text, to_text
 from constraints.working import check as working
 from constraints.working.work import work
 
@@ -145,32 +144,32 @@ PIECES = [
 
 @pytest.mark.parametrize("form", PIECES)
 def test_ground_with_scallops_is_sound_and_can_be_worked(form: Square | Frame | Strip) -> None:
-    lace = _plain(form)
-    assert lace.fillings
-    assert check(lace) == []
-    assert working.faults(work(lace)) == []
-    assert from_text(to_text(lace)) == lace
+    model = _plain(form)
+    assert model.fillings
+    assert check(model) == []
+    assert working.faults(work(model)) == []
+    assert from_text(to_text(model)) == model
 
 
 @pytest.mark.parametrize("form", PIECES)
 def test_a_scallop_without_its_spider_is_found(form: Square | Frame | Strip) -> None:
-    lace = _plain(form)
-    [filling] = lace.fillings
-    missing = replace(lace, fillings=(replace(filling, places=filling.places[1:]),))
+    model = _plain(form)
+    [filling] = model.fillings
+    missing = replace(model, fillings=(replace(filling, places=filling.places[1:]),))
     assert {each.rule for each in check(missing)} & {"headside", "every repeat alike", "repeat"}
 
 
 def test_a_block_or_a_second_spider_in_a_scallop_is_found() -> None:
-    lace = _plain(Square(13, _named(4, 2)))
-    x, y = lace.fillings[0].places[0]
-    piece = lace.piece()
+    model = _plain(Square(13, _named(4, 2)))
+    x, y = model.fillings[0].places[0]
+    piece = model.piece()
     near = [point for point in piece.index if abs(point[0] - x) + abs(point[1] - y) == 3]
-    blocked = replace(lace, blocks=(Block("cloth", (near[0],)),), fillings=lace.fillings)
+    blocked = replace(model, blocks=(Block("cloth", (near[0],)),), fillings=model.fillings)
     assert "a block lies in a ground scallop" in {each.message for each in check(blocked)}
     held = [(cx, cy) for cx, cy in piece.hole_centres.tolist() if piece.held[_hole(piece, cx, cy)].all()]
     other = next(centre for centre in held if abs(centre[0] - x) + abs(centre[1] - y) == 2)
-    again = FieldFilling("spider", tuple(sorted({*lace.fillings[0].places, other}, key=lambda p: p[::-1])), 8)
-    assert check(replace(lace, fillings=(again,)))
+    again = FieldFilling("spider", tuple(sorted({*model.fillings[0].places, other}, key=lambda p: p[::-1])), 8)
+    assert check(replace(model, fillings=(again,)))
 
 
 def _hole(piece: Piece, x: int, y: int) -> list[int]:

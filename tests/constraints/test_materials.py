@@ -8,7 +8,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from squares import blocks, diamond, made, spiders
+from designs import blocks, diamond, made, spiders
 
 from constraints.materials import Allowances, materials
 from constraints.working.habits import Habits
@@ -18,9 +18,9 @@ BARE = Allowances(take_up=0.0, reserve=0.0, handling_mm=0.0)
 
 
 def test_bobbins_are_two_for_every_pair_and_fall_into_groups() -> None:
-    square = made(14, *blocks("cloth", diamond((0, -13), 4)), spiders({(0, 4)}), passives=2)
-    found = materials(work(square))
-    assert (found.pairs, found.bobbins) == (square.pairs, 2 * square.pairs)
+    design = made(14, *blocks("cloth", diamond((0, -13), 4)), spiders({(0, 4)}), passives=2)
+    found = materials(work(design))
+    assert (found.pairs, found.bobbins) == (design.pairs, 2 * design.pairs)
     every, *groups = found.thread
     assert every.count == found.bobbins == sum(group.count for group in groups)
     assert {group.name: group.count for group in groups}["passives of the footside"] == 4

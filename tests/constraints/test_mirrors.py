@@ -6,8 +6,8 @@ Told here place by place, from the outer edges alone; a corner is a mirror at 45
 from __future__ import annotations
 
 import pytest
+from designs import diamond, double, roses, spiders
 from reflected import plain
-from squares import diamond, double, roses, spiders
 from strips import strip
 
 from constraints.forms import Strip
@@ -36,13 +36,13 @@ NUMBERS = {
 
 @pytest.mark.parametrize("name", PARTS)
 def test_every_place_of_a_frame_is_worked_as_the_strip_has_it_there_what_a_mirror_cuts_too(name: str) -> None:
-    lace, tried = strip(Strip(COLUMNS, ROWS, 3), PARTS[name]), 0
-    for corner in corners(lace.form):
+    model, tried = strip(Strip(COLUMNS, ROWS, 3), PARTS[name]), 0
+    for corner in corners(model.form):
         for turnover in range(0, ROWS, 3):
-            form = frame_of(lace.form, corner, (turnover, turnover), (1, 2))
+            form = frame_of(model.form, corner, (turnover, turnover), (1, 2))
             if form is not None:
-                wanted = plain(lace, form, corner)
-                found = _worked(laid(repeat_of(lace), form, corner))
+                wanted = plain(model, form, corner)
+                found = _worked(laid(repeat_of(model), form, corner))
                 # On the line of a turnover either half has its own half of a figure that it cuts: both ways are right.
                 own = {point for point in found if 0 not in point}
                 assert {point: found[point] for point in own} == {

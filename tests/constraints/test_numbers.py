@@ -4,20 +4,20 @@ from __future__ import annotations
 
 import networkx
 import pytest
-from squares import GOOD, blocks, diamond, made
+from designs import GOOD, blocks, diamond, made
 from test_working import graph_of
 
+from constraints.design import Design
 from constraints.pins import pins
-from constraints.square import Design
 from constraints.working.ledger import NOWHERE
 from constraints.working.numbers import number_at, pin_numbers
 from constraints.working.work import work
 
 
-@pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
-def test_every_pin_has_one_number_from_one_on(square: Design) -> None:
-    done = work(square)
-    assert sorted(number_at(done).values()) == list(range(1, pins(square) + 1))
+@pytest.mark.parametrize("design", GOOD.values(), ids=GOOD.keys())
+def test_every_pin_has_one_number_from_one_on(design: Design) -> None:
+    done = work(design)
+    assert sorted(number_at(done).values()) == list(range(1, pins(design) + 1))
 
 
 @pytest.mark.parametrize("name", list(GOOD)[:4])

@@ -6,9 +6,9 @@ import json
 from dataclasses import replace
 
 from constraints.check import check
+from constraints.design_file import VERSION, from_text, to_text
 from constraints.layout import lay
 from constraints.seams import seams_of
-from constraints.square_file import VERSION, from_text, to_text
 from constraints.working.check import faults
 from constraints.working.work import work
 from gallery.order.stitches import stitch_lines
@@ -31,32 +31,32 @@ SECOND = """{"format": "stampwork square", "version": 2, "number": 4, "form": "s
 
 
 def test_the_first_files_hold_squares_without_a_form() -> None:
-    square = from_text(FIRST)
-    assert (square.form.name, square.half_size, square.number) == ("square", 7, 3)
-    assert check(square) == []
+    design = from_text(FIRST)
+    assert (design.form.name, design.half_size, design.number) == ("square", 7, 3)
+    assert check(design) == []
 
 
 def test_files_of_the_second_version_are_asked_no_rule_of_corners() -> None:
     """Its bar is one pinhole wide on either side of the corner line."""
-    square = from_text(SECOND)
-    assert check(square) == []
+    design = from_text(SECOND)
+    assert check(design) == []
     asked = json.loads(SECOND)
     asked["brief"]["corners"] = "halves"
     assert [finding.rule for finding in check(from_text(json.dumps(asked)))] == ["narrowest"]
 
 
 def test_blocks_of_old_files_are_worked_in_halves_too() -> None:
-    square = from_text(SECOND)
-    assert seams_of(lay(square)).number == 1
-    assert faults(work(square)) == []
+    design = from_text(SECOND)
+    assert seams_of(lay(design)).number == 1
+    assert faults(work(design)) == []
 
 
 def test_what_is_written_again_says_the_version_of_today_and_the_same() -> None:
     for text in (FIRST, SECOND):
-        square = from_text(text)
-        again = to_text(square)
+        design = from_text(text)
+        again = to_text(design)
         assert json.loads(again)["version"] == VERSION == 3
-        assert from_text(again) == square
+        assert from_text(again) == design
         assert "corners" not in json.loads(again)["brief"]
 
 
@@ -66,8 +66,8 @@ def test_papers_of_an_old_square_say_that_its_older_ones_have_other_pins() -> No
     text["blocks"][0]["pinholes"] = [[s - t, s + t + 1] for s in range(-2, 2) for t in range(2, 6)]
     old = from_text(json.dumps(text))
     new = replace(old, brief={**old.brief, "corners": "halves"})
-    for square, said in ((old, True), (new, False)):
-        worked = work(square)
+    for design, said in ((old, True), (new, False)):
+        worked = work(design)
         sentences = list(stitch_lines(worked, str))
         assert any("made before blocks were worked in two halves" in sentence for sentence in sentences) is said
         told = told_of(worked, "old", Wishes(), "whole")

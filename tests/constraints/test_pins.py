@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from squares import blocks, diamond, double, made, roses, spiders
+from designs import blocks, diamond, double, made, roses, spiders
 
 from constraints.layout import lay
 from constraints.pins import pin_places, pins
@@ -21,16 +21,16 @@ def test_plain_ground_takes_a_pin_at_every_pinhole() -> None:
 def test_a_diamond_of_n_pinholes_a_side_takes_4_times_n_minus_1(side: int) -> None:
     """A 4 x 4 diamond has 12 pins: teaching pages of Jo Edkins."""
     places = diamond((0, -side - 3 + side % 2), side)
-    square = made(12, *blocks("cloth", places))
-    assert pins(square) - (PINHOLES - side * side) == 4 * (side - 1)
+    design = made(12, *blocks("cloth", places))
+    assert pins(design) - (PINHOLES - side * side) == 4 * (side - 1)
 
 
 @pytest.mark.parametrize(("legs", "taken", "centre"), [(8, 4, (-8, 0)), (12, 9, (-7, 0)), (16, 16, (-7, 1))])
 def test_a_spider_takes_one_pin_at_its_centre(legs: int, taken: int, centre: tuple[int, int]) -> None:
     """8 and 16 legs have their pin off the grid: teaching pages of Jo Edkins."""
-    square = made(12, spiders({centre}, legs))
-    assert pins(square) == PINHOLES - taken + 1
-    places = {tuple(place) for place in pin_places(lay(square)).tolist()}
+    design = made(12, spiders({centre}, legs))
+    assert pins(design) == PINHOLES - taken + 1
+    places = {tuple(place) for place in pin_places(lay(design)).tolist()}
     assert centre in places
     assert ((centre[0] + centre[1]) % 2 == 0) == (legs != 12)
 
@@ -42,11 +42,11 @@ def test_a_rose_unit_has_four_pins() -> None:
 
 def test_places_of_two_blocks_side_by_side_are_pinned_all_round() -> None:
     first, second = diamond((-6, -3), 2), diamond((-4, -1), 2)
-    square = made(12, *blocks("cloth", first), *blocks("half", second))
-    assert pins(square) == PINHOLES
+    design = made(12, *blocks("cloth", first), *blocks("half", second))
+    assert pins(design) == PINHOLES
 
 
 def test_pins_stand_apart() -> None:
-    square = made(12, *blocks("cloth", diamond((0, -9), 4)), spiders({(-8, 0)}), roses({(8, 0)}))
-    places = pin_places(lay(square))
-    assert len({tuple(place) for place in places.tolist()}) == len(places) == pins(square)
+    design = made(12, *blocks("cloth", diamond((0, -9), 4)), spiders({(-8, 0)}), roses({(8, 0)}))
+    places = pin_places(lay(design))
+    assert len({tuple(place) for place in places.tolist()}) == len(places) == pins(design)

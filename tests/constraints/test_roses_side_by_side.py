@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from squares import made, roses
+from designs import made, roses
 
 from constraints.working import ledger
 from constraints.working.check import faults

@@ -13,14 +13,14 @@ from itertools import pairwise
 
 import networkx as nx
 import pytest
+from designs import Points, bar, blocks, border_trail, diamond, made
 from hypothesis import given
 from hypothesis import strategies as st
-from squares import Points, bar, blocks, border_trail, diamond, made
 
 from constraints import forms
+from constraints.design import Design
 from constraints.edging import POINTED, Headside
 from constraints.links import round_corner
-from constraints.square import Design
 from constraints.working.check import faults
 from constraints.working.habits import HORIZONTAL, OPEN, Habits
 from constraints.working.work import Work, work
@@ -46,7 +46,7 @@ def quarter(place: Place) -> str:
 
 def pairs_into(done: Work, block: int, part: str) -> set[tuple[Place, Place]]:
     """The steps by which pairs come into the part of a block in one quarter."""
-    places = {(float(x), float(y)) for x, y in done.square.blocks[block].pinholes}
+    places = {(float(x), float(y)) for x, y in done.design.blocks[block].pinholes}
     own = {place for place in places if quarter(place) == part}
     at = done.layout.piece.pinholes
     found = set()
@@ -107,8 +107,8 @@ def test_a_worker_goes_from_side_to_side_in_either_half() -> None:
 
 
 def test_an_open_seam_has_a_row_of_pins_on_either_side_and_a_twisted_pair_between() -> None:
-    square = made(20, *blocks("cloth", on_line(6, 4)))
-    closed, done = work(square), work(square, Habits(seam=OPEN))
+    design = made(20, *blocks("cloth", on_line(6, 4)))
+    closed, done = work(design), work(design, Habits(seam=OPEN))
     assert faults(done) == []
     assert not on_lines(done)
     # Ten pinholes beside the line have pins of their own in place of five on it; the tips have theirs either way.
@@ -136,14 +136,14 @@ def test_a_block_over_the_middle_is_four_parts() -> None:
 
 @pytest.mark.parametrize(("pitch", "pins"), [(5.0, 4), (4.0, 4), (3.9, 1)])
 def test_pins_at_the_middle_nearer_than_two_millimetres_are_one(pitch: float, pins: int) -> None:
-    square = made(12, *blocks("cloth", {(x, y) for x in range(-5, 6) for y in range(-5, 6) if (x + y) % 2}))
-    done = work(replace(square, pitch_mm=pitch))
+    design = made(12, *blocks("cloth", {(x, y) for x in range(-5, 6) for y in range(-5, 6) if (x + y) % 2}))
+    done = work(replace(design, pitch_mm=pitch))
     assert faults(done) == []
     assert sum(max(abs(x), abs(y)) < 1 for x, y in on_lines(done)) == pins
 
 
 @st.composite
-def squares(draw: st.DrawFn) -> Design:
+def designs(draw: st.DrawFn) -> Design:
     """Bars of any size anywhere, those that touch joined, worked from any corner line."""
     places: Points = set()
     for _ in range(draw(st.integers(1, 6))):
@@ -158,9 +158,9 @@ def squares(draw: st.DrawFn) -> Design:
 HABITS = [Habits(), Habits(seam=OPEN), Habits(start_line=HORIZONTAL), Habits(turning_from=2)]
 
 
-@given(squares(), st.sampled_from(HABITS))
-def test_whatever_lies_over_the_lines_is_worked_soundly(square: Design, habits: Habits) -> None:
-    done = work(square, habits)
+@given(designs(), st.sampled_from(HABITS))
+def test_whatever_lies_over_the_lines_is_worked_soundly(design: Design, habits: Habits) -> None:
+    done = work(design, habits)
     assert faults(done) == []
     graph = nx.DiGraph()
     graph.add_nodes_from(range(len(done.crossings)))

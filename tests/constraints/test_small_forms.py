@@ -12,22 +12,22 @@ from typing import Any
 import pytest
 from answer_forms import Outline, Place, Wish, every, places
 from answer_sets import Told
+from designs import double, roses
+from designs import spiders as spiders_at
 from every import laces
 from hypothesis import given, settings
 from hypothesis import strategies as some
-from squares import double, roses
-from squares import spiders as spiders_at
 from strips import strip, worked_across, worked_round
 
-from constraints import forms, model
+from constraints import forms, rulebook
 from constraints.brief import Brief
 from constraints.check import check
+from constraints.design import Design, FieldFilling
 from constraints.edging import Headside
 from constraints.headside import spiders
 from constraints.outer_side import outer_pins
 from constraints.piece import ACROSS, ROUND, Piece
 from constraints.scallops import with_own
-from constraints.square import FieldFilling, Design
 from constraints.working import check as working
 from constraints.working.work import work
 
@@ -133,13 +133,13 @@ def by_formula(wish: Wish) -> set[Told]:
         name: getattr(wish, name)
         for name in ("stitches", "narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "corners")
     }
-    return laces(model.lace(piece_of(wish.outline, wish.symmetry), Brief(**limits)))
+    return laces(rulebook.build(piece_of(wish.outline, wish.symmetry), Brief(**limits)))
 
 
 def passes(wish: Wish, told: Told) -> bool:
     """Whether the check lets the lace pass, with as many splits as it has."""
-    lace = as_lace(wish, told)
-    return any(not check(replace(lace, splits=number)) for number in range(wish.splits + 1))
+    model = as_lace(wish, told)
+    return any(not check(replace(model, splits=number)) for number in range(wish.splits + 1))
 
 
 def as_lace(wish: Wish, told: Told) -> Design:

@@ -14,15 +14,15 @@ from typing import Any
 import pytest
 from answer_sets import GENERATORS, SIDES, Told, Wish
 from answer_sets import every as by_clingo
+from designs import blocks, double, made, roses, spiders
 from every import laces
-from squares import blocks, double, made, roses, spiders
 
-from constraints import model
+from constraints import rulebook
 from constraints.brief import Brief
 from constraints.check import check
+from constraints.design import Design
 from constraints.layout import lay
 from constraints.piece import square
-from constraints.square import Design
 from constraints.swings import swings_of
 
 ALL = ("cloth", "half", "rose", "spider", "double-ground")
@@ -35,7 +35,7 @@ def by_formula(wish: Wish) -> set[Told]:
         name: getattr(wish, name)
         for name in ("stitches", "narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "corners")
     }
-    return laces(model.lace(square(wish.half_size, wish.worked, wish.symmetry), Brief(**limits)))
+    return laces(rulebook.build(square(wish.half_size, wish.worked, wish.symmetry), Brief(**limits)))
 
 
 # --- by trial and error ----------------------------------------------------------------------------------
@@ -83,8 +83,8 @@ def _filled(wish: Wish, worked: frozenset[tuple[int, int, str]]) -> Iterator[Tol
 
 def passes(wish: Wish, told: Told) -> bool:
     """Whether the check lets the square pass, with as many splits as it has."""
-    lace = as_square(wish, told)
-    return any(not check(replace(lace, splits=number)) for number in range(wish.splits + 1))
+    model = as_square(wish, told)
+    return any(not check(replace(model, splits=number)) for number in range(wish.splits + 1))
 
 
 def as_square(wish: Wish, told: Told) -> Design:

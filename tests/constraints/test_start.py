@@ -11,14 +11,14 @@ from dataclasses import replace
 import networkx
 import numpy as np
 import pytest
-from squares import GOOD, blocks, diamond, made, roses
+from designs import GOOD, blocks, diamond, made, roses
 from strips import worked_round
 
 from constraints import piece as pieces
+from constraints.design import Design
 from constraints.flow import START_LINES, flow_of, over_start, pair_ways, single_pins
 from constraints.forms import Frame
 from constraints.layout import lay
-from constraints.square import Design
 from constraints.working import check
 from constraints.working.ends import ends_of, faults, places_from_footside, start_line
 from constraints.working.habits import HORIZONTAL, Habits
@@ -27,7 +27,7 @@ from constraints.working.steps import steps_of
 from constraints.working.work import work
 
 # A field of roses without a gap leaves no row free.
-ROUND = {name: square for name, square in GOOD.items() if square.worked == "round" and name != "rose field"}
+ROUND = {name: design for name, design in GOOD.items() if design.worked == "round" and name != "rose field"}
 LEVEL = Habits(start_line=HORIZONTAL)
 
 
@@ -59,12 +59,12 @@ def test_where_the_row_begins_inside_the_edge_pair_hangs_alone() -> None:
     assert held == [((-6, 0), 3), ((-5, -1), 2), ((-3, -1), 2), ((-1, -1), 2)]
 
 
-@pytest.mark.parametrize("square", ROUND.values(), ids=ROUND.keys())
+@pytest.mark.parametrize("design", ROUND.values(), ids=ROUND.keys())
 @pytest.mark.parametrize("start", START_LINES)
-def test_every_pair_of_a_horizontal_start_is_sewn_into_its_own_loop(square: Design, start: str) -> None:
+def test_every_pair_of_a_horizontal_start_is_sewn_into_its_own_loop(design: Design, start: str) -> None:
     for passives in (0, 2):
-        pairs = square.pairs + passives - square.passives
-        done = work(replace(square, start=start, passives=passives, pairs=pairs), LEVEL)
+        pairs = design.pairs + passives - design.passives
+        done = work(replace(design, start=start, passives=passives, pairs=pairs), LEVEL)
         ends = ends_of(done)
         assert [*check.faults(done), *faults(done, ends)] == []
         places = places_from_footside(done)
@@ -74,9 +74,9 @@ def test_every_pair_of_a_horizontal_start_is_sewn_into_its_own_loop(square: Desi
         assert sorted(pin for step in steps_of(done) for pin in step.pins) == list(range(1, len(done.pins) + 1))
 
 
-@pytest.mark.parametrize("square", ROUND.values(), ids=ROUND.keys())
-def test_pairs_that_meet_are_neighbours_from_a_horizontal_start_on(square: Design) -> None:
-    done = work(square, LEVEL)
+@pytest.mark.parametrize("design", ROUND.values(), ids=ROUND.keys())
+def test_pairs_that_meet_are_neighbours_from_a_horizontal_start_on(design: Design) -> None:
+    done = work(design, LEVEL)
     row = [length for held in ends_of(done).hung for length in held.lengths]
     for taken, given in zip(done.crossings.taken.tolist(), done.crossings.given.tolist(), strict=True):
         at = row.index(taken[0])
@@ -84,21 +84,21 @@ def test_pairs_that_meet_are_neighbours_from_a_horizontal_start_on(square: Desig
         row[at : at + 2] = given
 
 
-@pytest.mark.parametrize("square", ROUND.values(), ids=ROUND.keys())
-def test_no_spider_or_rose_lies_on_the_line(square: Design) -> None:
-    row = level_row(lay(square), square.start)
-    for placed in lay(square).units:
+@pytest.mark.parametrize("design", ROUND.values(), ids=ROUND.keys())
+def test_no_spider_or_rose_lies_on_the_line(design: Design) -> None:
+    row = level_row(lay(design), design.start)
+    for placed in lay(design).units:
         for places in placed.places.tolist():
-            points = lay(square).piece.pinholes[places]
+            points = lay(design).piece.pinholes[places]
             beside = points[(points[:, 0] < 0) & (np.abs(points[:, 0]) > np.abs(points[:, 1]))]
             assert len({bool(y >= row) for _, y in beside.tolist()}) <= 1
 
 
 def test_of_two_rows_the_nearer_to_the_middle_that_cuts_no_block_is_taken() -> None:
     # A diamond of 3 x 3 pinholes in the left quarter, rows -2 to 2: the rows right above and below it are free.
-    square = made(12, *blocks("cloth", diamond((-7, -2), 3)))
-    assert level_row(lay(square), "top-left") == -2
-    assert level_row(lay(replace(square, start="bottom-left")), "bottom-left") == 0
+    design = made(12, *blocks("cloth", diamond((-7, -2), 3)))
+    assert level_row(lay(design), "top-left") == -2
+    assert level_row(lay(replace(design, start="bottom-left")), "bottom-left") == 0
 
 
 def test_a_field_of_roses_without_a_gap_has_no_row_to_begin_on() -> None:

@@ -9,22 +9,22 @@ from itertools import pairwise
 
 import numpy as np
 import pytest
-from squares import GOOD, TURNS, bar, blocks, border_trail, diamond, made, moved, roses, spiders
+from designs import GOOD, TURNS, bar, blocks, border_trail, diamond, made, moved, roses, spiders
 from test_ends import plain_ground_of_1886
 
-from constraints.square import Design
+from constraints.design import Design
 from constraints.working.block_rows import IN, OUT
 from constraints.working.ends import places_from_footside
 from constraints.working.ledger import CROSS_OVER, NOWHERE
 from constraints.working.numbers import number_at
 from constraints.working.rows import LEFT
-from constraints.working.steps import Diagonal, BlockPart, Rose, Spider, steps_of
+from constraints.working.steps import BlockPart, Diagonal, Rose, Spider, steps_of
 from constraints.working.work import work
 
 
-@pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
-def test_every_crossing_is_in_one_step_and_pins_rise_through_them(square: Design) -> None:
-    done = work(square)
+@pytest.mark.parametrize("design", GOOD.values(), ids=GOOD.keys())
+def test_every_crossing_is_in_one_step_and_pins_rise_through_them(design: Design) -> None:
+    done = work(design)
     steps = steps_of(done)
     held = [np.isin(done.crossings.step, step.nodes) for step in steps]
     assert (np.sum(held, axis=0) == 1).all()
@@ -32,9 +32,9 @@ def test_every_crossing_is_in_one_step_and_pins_rise_through_them(square: Design
     assert sum(len(step.over) for step in steps) == (done.crossings.kind == CROSS_OVER).sum()
 
 
-@pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
-def test_the_pairs_told_for_a_diagonal_are_those_of_its_pins(square: Design) -> None:
-    done = work(square)
+@pytest.mark.parametrize("design", GOOD.values(), ids=GOOD.keys())
+def test_the_pairs_told_for_a_diagonal_are_those_of_its_pins(design: Design) -> None:
+    done = work(design)
     places = places_from_footside(done)
     for step in steps_of(done):
         if not isinstance(step, Diagonal):
@@ -121,7 +121,7 @@ def test_the_worker_is_one_of_the_pairs_in_its_block_where_others_cross_over_fir
     assert all(step.worker in step.pairs for step in parts)
 
 
-@pytest.mark.parametrize("square", [each for each in GOOD.values() if each.worked == "round"])
-def test_the_pillow_is_turned_three_times(square: Design) -> None:
-    zones = [step.zone for step in steps_of(work(square))]
+@pytest.mark.parametrize("design", [each for each in GOOD.values() if each.worked == "round"])
+def test_the_pillow_is_turned_three_times(design: Design) -> None:
+    zones = [step.zone for step in steps_of(work(design))]
     assert sum(one != other for one, other in pairwise(zones)) == 3

@@ -11,16 +11,16 @@ from dataclasses import replace
 from itertools import pairwise
 
 import pytest
+from designs import Points, blocks, border_trail, made, trail_round
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from squares import Points, blocks, border_trail, made, trail_round
 
 from constraints.check import check
+from constraints.design import Design
 from constraints.flow import START_LINES
 from constraints.layout import lay
 from constraints.nodes import flow
 from constraints.pins import pin_places
-from constraints.square import Design
 from constraints.swings import swings_of
 from constraints.working.check import faults
 from constraints.working.habits import HORIZONTAL, TURNING_STITCH, Habits
@@ -49,9 +49,9 @@ def from_middle(place: Place) -> float:
 @pytest.mark.parametrize("before", WAYS)
 @pytest.mark.parametrize("after", WAYS)
 def test_a_straight_trail_goes_round_in_one_piece(width: int, before: str, after: str) -> None:
-    square = swinging(trail_round(width, 8, before, after))
-    assert not check(square)
-    done = work(square)
+    design = swinging(trail_round(width, 8, before, after))
+    assert not check(design)
+    done = work(design)
     assert faults(done) == []
     assert done.seams.number == 0
     (swing,) = swings_of(done.layout)
@@ -83,12 +83,12 @@ def test_where_rows_slant_the_worker_goes_from_outer_to_inner_pins_by_turns(widt
 
 
 def test_pins_are_the_same_wherever_the_work_begins() -> None:
-    square = swinging(border_trail(20, 4, 5), 20)
-    pins = [pin_places(lay(replace(square, start=start))).tolist() for start in START_LINES]
+    design = swinging(border_trail(20, 4, 5), 20)
+    pins = [pin_places(lay(replace(design, start=start))).tolist() for start in START_LINES]
     assert all(sorted(each) == sorted(pins[0]) for each in pins)
     for start in START_LINES:
         for line in (Habits(), Habits(start_line=HORIZONTAL)):
-            assert faults(work(replace(square, start=start), line)) == []
+            assert faults(work(replace(design, start=start), line)) == []
 
 
 def test_a_trail_that_the_start_line_cuts_is_worked_in_level_rows_there() -> None:
@@ -146,8 +146,8 @@ def trails(draw: st.DrawFn) -> Design:
 
 @given(trails())
 @settings(max_examples=15)
-def test_any_such_trails_can_be_worked(square: Design) -> None:
-    assert len(flow(square).cycle) == 0
-    done = work(square)
+def test_any_such_trails_can_be_worked(design: Design) -> None:
+    assert len(flow(design).cycle) == 0
+    done = work(design)
     assert faults(done) == []
     assert max(Counter(turned(done)).values()) <= 2

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from squares import blocks, diamond, made
+from designs import blocks, diamond, made
 
-from constraints.square import Block, FieldFilling
+from constraints.design import Block, FieldFilling
 from constraints.working.thread_lengths import ThreadLengths, thread_lengths
 from constraints.working.threads import play
 from constraints.working.work import work

@@ -12,7 +12,7 @@ from itertools import pairwise
 import networkx as nx
 import numpy as np
 import pytest
-from squares import bar, blocks, border_trail, made
+from designs import bar, blocks, border_trail, made
 
 from constraints.working import ledger
 from constraints.working.check import faults
@@ -103,12 +103,12 @@ def test_a_worker_never_turns_twice_running_about_one_corner() -> None:
 @pytest.mark.parametrize("habits", [Habits(), Habits(turning_from=1), Habits(turning_from=2)])
 def test_trails_and_splits_are_worked_soundly(habits: Habits) -> None:
     crossing = bar((-6, -7), 12, 3) | bar((6, -7), 3, 12)
-    for square in (
+    for design in (
         made(14, *blocks("cloth", crossing), worked="across"),
         made(14, *blocks("half", border_trail(14, 3, 3))),
         made(13, *blocks("cloth", {(x, y) for x in range(-7, 8) for y in range(-7, 8) if (x + y) % 2})),
     ):
-        done = work(square, habits)
+        done = work(design, habits)
         assert faults(done) == []
         # Every pair that comes into a block meets its worker.
         assert (done.crossings.worker[done.crossings.kind == ledger.BLOCK] >= 0).all()

@@ -11,15 +11,15 @@ from itertools import groupby
 
 import numpy as np
 import pytest
+from designs import GOOD, blocks, diamond, made
 from flows import strip
-from squares import GOOD, blocks, diamond, made
 
+from constraints.design import Design
 from constraints.flow import ROW, flow_of, single_pins
 from constraints.lattice import neighbour_table
 from constraints.layout import Layout, lay
 from constraints.nodes import flow
 from constraints.piece import BOTTOM, LEFT, RIGHT, TOP, Piece
-from constraints.square import Design
 from constraints.working.habits import CORNER, HORIZONTAL, Habits
 from constraints.working.order import work_order
 from constraints.working.work import work
@@ -55,10 +55,10 @@ def test_plain_ground_is_worked_in_the_diagonals_of_the_handbook() -> None:
     assert places[:29] == [place for each in diagonals for place in each]
 
 
-@pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
-def test_nothing_is_worked_before_what_it_waits_for(square: Design) -> None:
-    found = flow(square)
-    order = work_order(lay(square), found)
+@pytest.mark.parametrize("design", GOOD.values(), ids=GOOD.keys())
+def test_nothing_is_worked_before_what_it_waits_for(design: Design) -> None:
+    found = flow(design)
+    order = work_order(lay(design), found)
     at = {node: number for number, node in enumerate(order.nodes)}
     assert sorted(at) == list(range(len(found.kind)))
     for tail, head in found.arcs[(found.arcs >= 0).all(axis=1)].tolist():
@@ -66,9 +66,9 @@ def test_nothing_is_worked_before_what_it_waits_for(square: Design) -> None:
 
 
 def test_a_diamond_is_worked_in_one_go() -> None:
-    square = made(12, *blocks("cloth", diamond((0, -11), 4)))
-    found = flow(square)
-    rows = [number for number, node in enumerate(work_order(lay(square), found).nodes) if found.kind[node] == ROW]
+    design = made(12, *blocks("cloth", diamond((0, -11), 4)))
+    found = flow(design)
+    rows = [number for number, node in enumerate(work_order(lay(design), found).nodes) if found.kind[node] == ROW]
     assert rows == list(range(rows[0], rows[0] + 7))
 
 

@@ -11,9 +11,9 @@ from dataclasses import replace
 import networkx
 import numpy as np
 import pytest
-from squares import GOOD, blocks, border_trail, diamond, made, spiders
+from designs import GOOD, blocks, border_trail, diamond, made, spiders
 
-from constraints.square import Design
+from constraints.design import Design
 from constraints.working import ledger
 from constraints.working.check import faults
 from constraints.working.habits import OPEN, Habits
@@ -31,22 +31,22 @@ def graph_of(done: Work) -> networkx.MultiDiGraph:
     return graph
 
 
-@pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
+@pytest.mark.parametrize("design", GOOD.values(), ids=GOOD.keys())
 @pytest.mark.parametrize("habits", [Habits(), Habits(ground=OPEN, turning_from=2)], ids=str)
-def test_every_square_is_worked_soundly(square: Design, habits: Habits) -> None:
-    done = work(square, habits)
+def test_every_square_is_worked_soundly(design: Design, habits: Habits) -> None:
+    done = work(design, habits)
     assert faults(done) == []
-    assert done.pairs == square.pairs
+    assert done.pairs == design.pairs
     graph = graph_of(done)
     assert networkx.is_directed_acyclic_graph(graph)
     assert max(degree for _, degree in graph.in_degree()) == max(degree for _, degree in graph.out_degree()) == 2
 
 
-@pytest.mark.parametrize("square", GOOD.values(), ids=GOOD.keys())
-def test_threads_are_two_for_each_pair_and_run_from_end_to_end(square: Design) -> None:
-    done = work(square)
+@pytest.mark.parametrize("design", GOOD.values(), ids=GOOD.keys())
+def test_threads_are_two_for_each_pair_and_run_from_end_to_end(design: Design) -> None:
+    done = work(design)
     threads = play(done)
-    assert threads.count == 2 * square.pairs
+    assert threads.count == 2 * design.pairs
     at_end = threads.end[done.lengths.head == NOWHERE].ravel()
     assert sorted(at_end.tolist()) == list(range(threads.count))
     for thread in range(threads.count):
@@ -106,9 +106,9 @@ def test_pairs_are_twisted_where_they_leave_cloth_and_nowhere_else(stitch: str, 
     # Common practice, no source: half and whole stitch end with a twist of their own, and cloth has none inside.
     [block], split = GOOD["reversed print"].blocks, GOOD["reversed print"]
     split = replace(split, blocks=(replace(block, stitch=stitch),))
-    for square in (made(14, *blocks(stitch, diamond((0, -13), 4))), split):
+    for design in (made(14, *blocks(stitch, diamond((0, -13), 4))), split):
         for leaving in (1, 2):
-            done = work(square, Habits(leaving=leaving))
+            done = work(design, Habits(leaving=leaving))
             kind = np.append(done.crossings.kind, NOWHERE)
             out, into = kind[done.lengths.tail], kind[done.lengths.head]
             gone = (out == ledger.BLOCK) & (into == ledger.GROUND)
@@ -136,11 +136,11 @@ def test_every_left_leg_of_a_spider_crosses_every_right_leg_twice(legs: int, pai
 
 
 def test_an_inner_corner_answers_several_pins_and_then_a_turning_stitch() -> None:
-    square = made(14, *blocks("cloth", border_trail(14, 3, 2)))
-    often = work(square, Habits(turning_from=99))
+    design = made(14, *blocks("cloth", border_trail(14, 3, 2)))
+    often = work(design, Habits(turning_from=99))
     uses = list(map(len, often.turned))
     assert max(uses) == 2
-    spared = work(square, Habits(turning_from=2))
+    spared = work(design, Habits(turning_from=2))
     assert max(map(len, spared.turned)) == 1
     assert faults(spared) == []
     assert len(spared.crossings) < len(often.crossings)
@@ -148,10 +148,10 @@ def test_an_inner_corner_answers_several_pins_and_then_a_turning_stitch() -> Non
 
 def test_a_worker_passes_all_passives_of_the_footside_out_and_back() -> None:
     for passives in (0, 1, 2, 3):
-        square = made(6, passives=passives)
-        done = work(square)
+        design = made(6, passives=passives)
+        done = work(design)
         at_edge = int((done.crossings.kind == ledger.FOOTSIDE).sum())
-        assert at_edge == 4 * square.half_size * (2 * passives + 1)
+        assert at_edge == 4 * design.half_size * (2 * passives + 1)
 
 
 def test_what_is_broken_is_found() -> None:
@@ -165,4 +165,4 @@ def test_what_is_broken_is_found() -> None:
     assert "a crossing does not take two pairs" in faults(replace(done, lengths=replace(done.lengths, head=head)))
     moved = (done.pins[0]._replace(place=done.pins[1].place), *done.pins[1:])
     assert faults(replace(done, pins=moved)) == ["the pins are not those of the square"]
-    assert any("pairs cross the cut" in each for each in faults(replace(done, square=replace(done.square, pairs=1))))
+    assert any("pairs cross the cut" in each for each in faults(replace(done, design=replace(done.design, pairs=1))))

@@ -2,18 +2,18 @@
 
 from __future__ import annotations
 
+from designs import diamond, spiders
 from hypothesis import given, settings
 from hypothesis import strategies as some
-from squares import diamond, spiders
 from strips import SCALLOP_OF_1886, strip, worked_round
 
 from constraints import forms
 from constraints.check import check
+from constraints.design import Design
 from constraints.edging import Headside, offsets
 from constraints.forms import Frame, Strip
 from constraints.layout import lay
 from constraints.pins import pin_places
-from constraints.square import Design
 from constraints.working import check as working
 from constraints.working.ends import ends_of
 from constraints.working.ends import faults as faults_of_ends
@@ -24,14 +24,14 @@ from constraints.working.work import work
 DEPTHS, SIDES = some.integers(2, 6), some.integers(5, 14)
 
 
-def sound(square: Design) -> None:
+def sound(design: Design) -> None:
     """The second check accepts it, the work has no fault, and its pins are those of the pricking."""
-    assert [str(each) for each in check(square)] == []
-    worked = work(square)
+    assert [str(each) for each in check(design)] == []
+    worked = work(design)
     assert working.faults(worked) == []
     assert faults_of_ends(worked, ends_of(worked)) == []
-    assert sorted(pin.place for pin in worked.pins) == sorted(map(tuple, pin_places(lay(square)).tolist()))
-    assert play(worked).count == 2 * square.pairs
+    assert sorted(pin.place for pin in worked.pins) == sorted(map(tuple, pin_places(lay(design)).tolist()))
+    assert play(worked).count == 2 * design.pairs
     assert {number for step in steps_of(worked) for number in step.pins} == set(range(1, len(worked.pins) + 1))
 
 
@@ -47,8 +47,8 @@ def test_the_edging_of_1886_has_the_printed_pins() -> None:
 
 def test_fans_take_as_many_pairs_in_as_they_give_back() -> None:
     """A fan of depth h takes h pairs from the ground and gives h back; two more come from the valley pin."""
-    square = strip(Strip(11, 8, 3, Headside("fan", "cloth", 4, 2, 3)))
-    whole = [step for step in steps_of(work(square)) if isinstance(step, BlockPart) and len(step.pins) == 14]
+    design = strip(Strip(11, 8, 3, Headside("fan", "cloth", 4, 2, 3)))
+    whole = [step for step in steps_of(work(design)) if isinstance(step, BlockPart) and len(step.pins) == 14]
     assert len(whole) == 2  # the first and the last fan are cut by the ends
     for fan in whole:
         # Inner pins: 4 on the way in, 4 on the way out, of which the innermost is both; outer ones: one a row.

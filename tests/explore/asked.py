@@ -8,7 +8,7 @@ from itertools import pairwise
 from pathlib import Path
 
 from constraints.brief import Brief
-from constraints.square import Design
+from constraints.design import Design
 from explore import asking
 from explore.asking import BriefError
 from explore.keeping.study import Study

@@ -7,7 +7,7 @@ from asked import Ask, Keep
 from fakes import FakeSearch
 
 from constraints.brief import Brief
-from constraints.square import Design
+from constraints.design import Design
 from explore import cli
 from explore.keeping.study import Study, create
 
@@ -49,7 +49,7 @@ def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 
     def note_down(study: Study, look: str, paper: str, cores: int | None) -> list[Path]:
         sheet = study.folder / "sheet.png"
-        sheet.write_text(f"{look} {paper} {[square.number for square in study.squares]}")
+        sheet.write_text(f"{look} {paper} {[design.number for design in study.designs]}")
         return [sheet]
 
     monkeypatch.setattr("explore.keeping.sheets.write_sheets", note_down)

@@ -11,7 +11,7 @@ from shapely.geometry import MultiPolygon, Polygon
 
 from constraints import forms
 from constraints.brief import Brief
-from constraints.square import Print, Design
+from constraints.design import Design, Print
 from constraints.stamp import Stamp
 from explore.keeping.study import Study, create
 from explore.search import Impossible, JobResult, form_conflict
@@ -86,10 +86,10 @@ class FakeSearch:
             if job in self.fails:
                 yield JobResult(job, None, "too like another")
                 continue
-            square = plain_square(number, brief.seed)
+            design = plain_square(number, brief.seed)
             if stamp is not None:
-                square = replace(square, stamp=Print(stamp.name, self.stamp_size, 45.0, (), 0.75))
-            yield JobResult(job, square)
+                design = replace(design, stamp=Print(stamp.name, self.stamp_size, 45.0, (), 0.75))
+            yield JobResult(job, design)
             number += 1
 
 
@@ -97,8 +97,8 @@ BRIEF = Brief(stamp="petal", match=0.65)
 PNG = b"\x89PNG\r\n\x1a\n and so on"
 
 
-def new_study(folder: Path, squares: int = 0, force: bool = False) -> Study:
+def new_study(folder: Path, designs: int = 0, force: bool = False) -> Study:
     study = create(folder, BRIEF, petal(), PNG, force)
-    for number in range(1, squares + 1):
+    for number in range(1, designs + 1):
         study = study.keep(plain_square(number), job=2 * number)
     return study

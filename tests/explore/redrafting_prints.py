@@ -16,16 +16,16 @@ from PIL import Image, ImageDraw
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
+from designs import bar, spiders
 from redrafting_pins import pins_of
-from squares import bar, spiders
 from strips import strip
 
 from constraints.check import check
+from constraints.design import Design, FieldFilling
 from constraints.edging import FAN, FOOTSIDE, KINDS, Headside, depths
 from constraints.forms import Strip
 from constraints.lattice import Point
 from constraints.scallops import with_own
-from constraints.square import FieldFilling, Design
 from constraints.working.habits import Habits
 from constraints.working.work import work
 from gallery.paper.layers import Dots, Layer, Leaf, figure
@@ -123,11 +123,11 @@ def _drawn(edge: Edge, random: Random, repeats: int) -> Design | None:
     return made
 
 
-def pricked(square: Design, scan: Scan, seed: int) -> tuple[bytes, int]:
+def pricked(design: Design, scan: Scan, seed: int) -> tuple[bytes, int]:
     """The pricking of a strip as a picture of it, PNG or JPEG, and how many of its dots are lost."""
     rng = np.random.default_rng(seed)
-    whole = leaf_of_all(work(square, Habits()), "Greenhouse edging", Wishes(), "whole")
-    leaf, lost = _by_hand(whole, scan, square.pitch_mm, rng)
+    whole = leaf_of_all(work(design, Habits()), "Greenhouse edging", Wishes(), "whole")
+    leaf, lost = _by_hand(whole, scan, design.pitch_mm, rng)
     with house_rules():
         out = io.BytesIO()
         figure(leaf, scan.dots_per_inch).savefig(out, format="png", dpi=scan.dots_per_inch)
@@ -233,11 +233,11 @@ def _flipped(factors: tuple[float, ...], height: float) -> tuple[float, ...]:
 Pins = tuple[set[Point], set[Point], int]
 
 
-def pins(square: Design) -> Pins:
+def pins(design: Design) -> Pins:
     """Of one repeat: pins on the grid, pins in holes, its rows."""
-    assert isinstance(square.form, Strip)
-    grid, holes, _ = pins_of(square)
-    return grid, holes, square.form.rows
+    assert isinstance(design.form, Strip)
+    grid, holes, _ = pins_of(design)
+    return grid, holes, design.form.rows
 
 
 def images(one: Pins, columns: int) -> list[Pins]:
@@ -258,12 +258,12 @@ def images(one: Pins, columns: int) -> list[Pins]:
     return found
 
 
-def expected(square: Design, scan: Scan) -> list[Pins]:
+def expected(design: Design, scan: Scan) -> list[Pins]:
     """What a card may be read as: of one whose two edges are alike nobody can tell which of them is the left one; and
     one with its footside on the right is read as mirrored, though it may have been turned by half a turn."""
-    form = square.form
+    form = design.form
     assert isinstance(form, Strip)
-    every = images(pins(square), form.columns)
+    every = images(pins(design), form.columns)
     if form.headside is None or form.both:
         return every
     return every[1:2] if scan.turned == 2 else every[:1]

@@ -5,16 +5,16 @@ from __future__ import annotations
 import json
 from itertools import combinations
 
-from constraints.square import Design
-from constraints.square_file import to_text
+from constraints.design import Design
+from constraints.design_file import to_text
 
 SIDES = {8: 2, 12: 3, 16: 4}
 Kinds = dict[tuple[int, int], str]
 
 
-def kinds(square: Design) -> tuple[int, Kinds]:
+def kinds(design: Design) -> tuple[int, Kinds]:
     """Half-size, and for every pinhole in a block, a unit or double ground what it lies in."""
-    data = json.loads(to_text(square))
+    data = json.loads(to_text(design))
     found: Kinds = {}
     for block in data["blocks"]:
         found.update(((x, y), "block") for x, y in block["pinholes"])
@@ -47,9 +47,9 @@ def difference(one: Design, other: Design) -> float:
     return min(shares)
 
 
-def least_difference(squares: list[Design]) -> float:
+def least_difference(designs: list[Design]) -> float:
     """The least difference of any two, 1 if there are fewer."""
-    return min((difference(*pair) for pair in combinations(squares, 2)), default=1.0)
+    return min((difference(*pair) for pair in combinations(designs, 2)), default=1.0)
 
 
 def _turned(place: tuple[int, int], times: int) -> tuple[int, int]:

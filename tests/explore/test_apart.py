@@ -11,7 +11,7 @@ from telling import difference, least_difference
 
 from constraints import difference as measure
 from constraints import forms
-from constraints.square import Block, FieldFilling, Design
+from constraints.design import Block, Design, FieldFilling
 from explore.apart import Collection
 
 # Half-size 4: 40 pinholes, so that 10 % are four of them.
@@ -23,9 +23,9 @@ def with_blocks(*places: tuple[int, int], stitch: str = "cloth") -> Design:
     return replace(plain_square(1), blocks=tuple(Block(stitch, (place,)) for place in places))
 
 
-def taken(apart: float, *squares: Design) -> list[bool]:
-    collection = Collection(apart, squares[:1])
-    return [collection.takes(square) for square in squares[1:]]
+def taken(apart: float, *designs: Design) -> list[bool]:
+    collection = Collection(apart, designs[:1])
+    return [collection.takes(design) for design in designs[1:]]
 
 
 def test_just_the_least_difference_is_enough_and_one_pinhole_fewer_is_not() -> None:
@@ -74,8 +74,8 @@ def test_of_two_sizes_the_middle_of_the_larger_is_compared() -> None:
 
 
 def test_pieces_that_cannot_lie_on_each_other_are_fully_different() -> None:
-    square, rectangle = plain_square(1), replace(plain_square(1), form=forms.Rectangle(4, 6), worked="across")
-    assert measure.difference(square, rectangle) == 1.0
+    design, rectangle = plain_square(1), replace(plain_square(1), form=forms.Rectangle(4, 6), worked="across")
+    assert measure.difference(design, rectangle) == 1.0
 
 
 def test_a_square_worked_across_is_not_turned_against_its_work() -> None:
@@ -95,8 +95,8 @@ def test_a_collection_takes_exactly_what_is_apart_from_all_it_holds(
 ) -> None:
     collection = Collection(apart)
     held: list[Design] = []
-    for square in (with_blocks(*sorted(layout)) for layout in layouts):
-        far = all(difference(square, other) >= apart for other in held)
-        assert collection.takes(square) == far
-        held += [square] if far else []
+    for design in (with_blocks(*sorted(layout)) for layout in layouts):
+        far = all(difference(design, other) >= apart for other in held)
+        assert collection.takes(design) == far
+        held += [design] if far else []
     assert least_difference(held) >= apart

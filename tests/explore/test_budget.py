@@ -72,15 +72,15 @@ def test_more_pairs_are_never_worse(found: Survey) -> None:
 
 
 def test_every_square_passes_the_check_within_its_budget(found: Survey) -> None:
-    squares = [square for each in found.figures for square in each.squares]
-    assert len(squares) >= 6
+    designs = [design for each in found.figures for design in each.designs]
+    assert len(designs) >= 6
     for pairs in ROWS:
         shown = found.shown(pairs)
-        for square in shown.squares if shown else ():
-            assert check(square) == []
-            assert square.pairs <= pairs
-            assert square.stamp is not None
-            assert square.stamp.match >= BRIEF.least_match
+        for design in shown.designs if shown else ():
+            assert check(design) == []
+            assert design.pairs <= pairs
+            assert design.stamp is not None
+            assert design.stamp.match >= BRIEF.least_match
 
 
 def test_readable_is_measured_as_the_command_stamp_does(found: Survey) -> None:
@@ -158,7 +158,7 @@ def test_the_record_holds_every_figure_and_no_place_or_time(found: Survey) -> No
 
 
 def test_the_table_has_a_line_a_row_and_says_why_one_is_empty(found: Survey) -> None:
-    numbers = {each.offer.half_size: tuple(range(1, 1 + len(each.squares))) for each in found.figures}
+    numbers = {each.offer.half_size: tuple(range(1, 1 + len(each.designs))) for each in found.figures}
     lines = table(found, numbers, {pairs: "" if found.shown(pairs) else f"why {pairs}" for pairs in ROWS})
     assert re.split(" {2,}", lines[0]) == list(HEAD)
     assert [line.split()[0] for line in lines[1:]] == ["6", "9", "12", "15", "18"]
@@ -202,7 +202,7 @@ def test_the_command_writes_a_study_with_plot_sheet_and_record(ask: Ask) -> None
     study = open_study(folder)
     assert study.made_by == {"command": "budget", "budgets": "9-10"}
     numbers = [number for row in data["rows"] for number in row["squares"]]
-    assert numbers == [square.number for square in study.squares]
+    assert numbers == [design.number for design in study.designs]
     before = {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()}
     status, lines, errors = ask(*words)
     assert (status, lines) == (2, [])
@@ -218,7 +218,7 @@ def test_squares_with_a_stamp_are_kept_with_its_picture(found: Survey, tmp_path:
     numbers, reasons = write(found, tmp_path / "leaf", picture, False, ("lace", "screen"), 1)
     study = open_study(tmp_path / "leaf")
     assert (study.stamp is not None, study.brief.stamp) == (True, "leaf")
-    assert [square.number for square in study.squares] == [n for each in numbers.values() for n in each]
+    assert [design.number for design in study.designs] == [n for each in numbers.values() for n in each]
     assert (tmp_path / "leaf" / study.picture).read_bytes() == picture
     assert [pairs for pairs, reason in reasons.items() if reason] == [p for p in ROWS if found.shown(p) is None]
 

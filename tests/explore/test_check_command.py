@@ -7,7 +7,7 @@ import pytest
 from asked import Ask
 from fakes import FakeSearch, plain_square
 
-from constraints.square_file import to_text
+from constraints.design_file import to_text
 from explore.keeping.study import square_path
 
 pytestmark = pytest.mark.usefixtures("garden")

@@ -146,7 +146,7 @@ def test_more_takes_the_study_by_its_folder_or_its_stamp(ask: Ask, search: FakeS
     ask("explore", "kite.svg", "--count", "2")
     for number, words in enumerate((["kite-study"], ["kite.svg"], ["--out", "kite-study"])):
         assert ask("explore", *words, "--more", "1")[0] == 0
-        assert len(open_study(Path("kite-study")).squares) == 3 + number
+        assert len(open_study(Path("kite-study")).designs) == 3 + number
     assert Path("kite-study/sheet.png").read_text() == "drawing a4 [1, 2, 3, 4, 5]"
 
 
@@ -159,7 +159,7 @@ def test_more_is_for_studies_of_explore_alone(ask: Ask, search: FakeSearch) -> N
 
 def test_nothing_tells_her_to_go_on_with_a_study_that_cannot(ask: Ask, search: FakeSearch) -> None:
     ask("explore", "kite.svg", "--count", "1", "--out", "squares")
-    (found,) = open_study(Path("squares")).squares
+    (found,) = open_study(Path("squares")).designs
     study = create(Path("cousins"), Brief(), None, b"", made_by={"command": "vary"})
     for words in (["explore", "cousins"], ["page", "cousins"]):
         assert "--more" not in ask(*words)[2][-1], words
@@ -228,5 +228,5 @@ def test_a_stop_between_a_square_and_its_state_loses_nothing(
     assert (status, stops) == (0, [1])
     assert errors == ["note: stopped at 2 of 9 squares; --more goes on from here"]
     study = open_study(Path("kite-study"))
-    assert [square.number for square in study.squares] == [1, 2]
+    assert [design.number for design in study.designs] == [1, 2]
     assert study.next_number == 3

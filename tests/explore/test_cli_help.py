@@ -9,7 +9,7 @@ import pytest
 from asked import Ask
 from fakes import plain_square
 
-from constraints.square_file import to_text
+from constraints.design_file import to_text
 from explore import asking
 from explore.keeping.study import square_path
 

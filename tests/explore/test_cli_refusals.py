@@ -73,7 +73,7 @@ def test_a_study_is_not_overwritten_without_force(ask: Ask, search: FakeSearch) 
     assert all(word in errors[0] for word in ("kite-study", "--out", "--force", "--more"))
     assert files_of(Path("kite-study")) == before
     assert ask("explore", "kite.svg", "--count", "1", "--seed", "2", "--force")[0] == 0
-    assert len(open_study(Path("kite-study")).squares) == 1
+    assert len(open_study(Path("kite-study")).designs) == 1
 
 
 def test_a_file_name_with_a_line_break_stays_one_line(ask: Ask, search: FakeSearch) -> None:

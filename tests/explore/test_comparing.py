@@ -12,7 +12,7 @@ from fakes import plain_square
 
 from constraints import forms
 from constraints.brief import Brief
-from constraints.square import Block, Design
+from constraints.design import Block, Design
 from explore.cli import run
 from explore.comparing import spans
 from explore.endings import BAD_INPUT, DONE
@@ -30,8 +30,8 @@ def with_diamond(number: int, stitch: str = "cloth") -> Design:
 def study(tmp_path: Path) -> Path:
     folder = tmp_path / "garden-society"
     made = create(folder, Brief(count=3), None, b"")
-    for job, square in enumerate((plain_square(1), with_diamond(2), with_diamond(3, "half"))):
-        made = made.keep(square, job)
+    for job, design in enumerate((plain_square(1), with_diamond(2), with_diamond(3, "half"))):
+        made = made.keep(design, job)
     return folder
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from constraints import model
+from constraints import rulebook
 from constraints.brief import Brief, sizes
 from constraints.check import check
 from constraints.lattice import BoolArray
@@ -30,33 +30,33 @@ def laces(symmetry: str, worked: str) -> tuple[Model, Model]:
     """The block rules alone, to compose with, and every rule."""
     piece = square(HALF_SIZE, worked, symmetry)
     wish = Brief(pairs=60, symmetry=symmetry, worked=worked, stitches=ALLOWED, solid=(0.0, 1.0))
-    return model.lace(piece, replace(wish, stitches=("cloth",)), model.BLOCK_RULES), model.lace(piece, wish)
+    return rulebook.build(piece, replace(wish, stitches=("cloth",)), rulebook.BLOCK_RULES), rulebook.build(piece, wish)
 
 
-def composed(lace: Model, seed: int, stamp: BoolArray | None = None) -> Canvas:
+def composed(model: Model, seed: int, stamp: BoolArray | None = None) -> Canvas:
     """A composition round a stamp, or on open ground."""
-    nothing = np.zeros(len(lace.piece), dtype=bool)
+    nothing = np.zeros(len(model.piece), dtype=bool)
     block = nothing if stamp is None else stamp
-    canvas = Canvas(lace, block.copy(), nothing.copy())
+    canvas = Canvas(model, block.copy(), nothing.copy())
     if stamp is not None:
         canvas.keep_off[canvas.widen(stamp, 2)] = True
     rng = np.random.default_rng(seed)
-    brief = lace.brief
+    brief = model.brief
     plan = draw_plan(rng, seed, HALF_SIZE, brief.symmetry, brief.narrowest, (0.2, 0.5), HALF_SIZE)
     compose(canvas, plan, rng)
     top_up(canvas, plan, rng)
     return canvas
 
 
-def places(lace: Model, *points: tuple[int, int]) -> BoolArray:
-    mask = np.zeros(len(lace.piece), dtype=bool)
-    mask[[lace.piece.index[point] for point in points]] = True
+def places(model: Model, *points: tuple[int, int]) -> BoolArray:
+    mask = np.zeros(len(model.piece), dtype=bool)
+    mask[[model.piece.index[point] for point in points]] = True
     return mask
 
 
-def diamond(lace: Model, top: tuple[int, int], side: int) -> BoolArray:
+def diamond(model: Model, top: tuple[int, int], side: int) -> BoolArray:
     x, y = top
-    return places(lace, *((x + i - j, y + i + j) for i in range(side) for j in range(side)))
+    return places(model, *((x + i - j, y + i + j) for i in range(side) for j in range(side)))
 
 
 @pytest.mark.parametrize("worked", WORKED)
@@ -69,9 +69,9 @@ def test_what_is_composed_can_be_worked_as_it_is(symmetry: str, worked: str) -> 
         assert canvas.block.any()
         values = full.formula.complete(stitched(full, canvas, np.random.default_rng(seed)))
         assert full.formula.broken(values) == []
-        lace = finish(full, values, pitch_mm=5.0, pairs=PAIRS[worked], stamp=None, brief={}, composition="")
-        assert check(lace) == []
-        assert {p for block in lace.blocks for p in block.pinholes} == {
+        model = finish(full, values, pitch_mm=5.0, pairs=PAIRS[worked], stamp=None, brief={}, composition="")
+        assert check(model) == []
+        assert {p for block in model.blocks for p in block.pinholes} == {
             p for p, i in plain.piece.index.items() if canvas.block[i]
         }
 

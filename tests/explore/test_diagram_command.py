@@ -10,7 +10,7 @@ from fakes import plain_square
 from pypdf import PdfReader
 
 from constraints.brief import Brief
-from constraints.square import Block
+from constraints.design import Block
 from explore.cli import run
 from explore.endings import BAD_INPUT, DONE
 from explore.keeping.study import create

@@ -39,7 +39,7 @@ def files(folder: Path) -> set[str]:
 
 
 def test_what_was_left_in_a_study_goes_when_it_is_opened_and_nothing_else(tmp_path: Path) -> None:
-    new_study(tmp_path / "study", squares=2)
+    new_study(tmp_path / "study", designs=2)
     before = files(tmp_path)
     write(tmp_path / "study", (*LEFT, *HERS))
     (tmp_path / "study" / ".new-brief.toml").symlink_to(tmp_path / "study" / "brief.toml")
@@ -49,7 +49,7 @@ def test_what_was_left_in_a_study_goes_when_it_is_opened_and_nothing_else(tmp_pa
 
 
 def test_what_may_still_be_written_to_stays(tmp_path: Path) -> None:
-    new_study(tmp_path, squares=1)
+    new_study(tmp_path, designs=1)
     write(tmp_path, LEFT, days=0.5)
     open_study(tmp_path)
     assert set(LEFT) <= files(tmp_path)
@@ -72,7 +72,7 @@ def test_a_study_of_which_only_the_first_file_was_begun_is_no_hindrance(tmp_path
 
 def test_a_series_made_ready_beside_its_place_goes_and_others_stay(tmp_path: Path) -> None:
     for place in (".tulip-series.abcdefgh/tulip-series", ".tulip-series.a1b2c3d4/mine", ".leaf.abcdefgh/leaf"):
-        new_study(tmp_path / place, squares=1)
+        new_study(tmp_path / place, designs=1)
     (tmp_path / ".tulip-series.emptyone").mkdir()
     (tmp_path / ".tulip-series.hers1234" / "tulip-series").mkdir(parents=True)
     then = time.time() - 2 * 86400

@@ -10,8 +10,8 @@ from asked import Ask
 from constraints.brief import Brief
 from constraints.catalogue import CATALOGUE
 from constraints.check import check
-from constraints.square import Design
-from constraints.square_file import from_text
+from constraints.design import Design
+from constraints.design_file import from_text
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.edgings.trying import Trying
@@ -25,10 +25,10 @@ STRIP = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=1, 
 
 @pytest.fixture(scope="module")
 def pieces() -> list[Design]:
-    square = next(step.square for step in search(SQUARE, None, cores=1) if step.square)
-    strip = next(step.square for step in search(STRIP, None, cores=1, first_number=2) if step.square)
-    frame = next(step.square for step in search(FRAME, None, cores=1, first_number=3) if step.square)
-    return [square, strip, frame]
+    design = next(step.design for step in search(SQUARE, None, cores=1) if step.design)
+    strip = next(step.design for step in search(STRIP, None, cores=1, first_number=2) if step.design)
+    frame = next(step.design for step in search(FRAME, None, cores=1, first_number=3) if step.design)
+    return [design, strip, frame]
 
 
 @pytest.fixture

@@ -18,12 +18,12 @@ from hypothesis import strategies as st
 
 from constraints.brief import Brief, pairs_needed
 from constraints.check import check
+from constraints.design import Design
 from constraints.flow import START_LINES
 from constraints.layout import lay
 from constraints.materials import materials
 from constraints.nodes import flow
 from constraints.pins import pin_places, pins
-from constraints.square import Design
 from constraints.stitches import ALLOWED
 from constraints.symmetry import SYMMETRIES
 from constraints.working import ends
@@ -62,16 +62,16 @@ def found_squares(draw: st.DrawFn, symmetry: str, worked: str) -> Design:
         seed=draw(st.integers(1, 10**6)),
         effort=0.2,
     )
-    square, _ = Workshop(brief, None).run(draw(st.integers(0, 99)), None)
-    assume(square is not None)
-    assert square is not None
-    return started(square, draw(st.sampled_from(sorted(START_LINES))))
+    design, _ = Workshop(brief, None).run(draw(st.integers(0, 99)), None)
+    assume(design is not None)
+    assert design is not None
+    return started(design, draw(st.sampled_from(sorted(START_LINES))))
 
 
-def started(square: Design, start: str) -> Design:
+def started(design: Design, start: str) -> Design:
     """The square begun at that corner if the second check allows it."""
-    other = replace(square, number=1, start=start if square.worked == "round" else square.start)
-    return other if check(other) == [] else replace(square, number=1)
+    other = replace(design, number=1, start=start if design.worked == "round" else design.start)
+    return other if check(other) == [] else replace(design, number=1)
 
 
 @st.composite
@@ -96,11 +96,11 @@ def habits(draw: st.DrawFn) -> Habits:
 def test_every_square_is_worked_and_its_papers_agree(
     symmetry: str, worked: str, data: Any, kept: Habits, footside: str
 ) -> None:
-    square = data.draw(found_squares(symmetry, worked))
-    assert check(square) == []
+    design = data.draw(found_squares(symmetry, worked))
+    assert check(design) == []
     if worked == "across":  # neither a start line nor corners to turn
         kept = replace(kept, start_line=CORNER, corner_pins=False)
-    done = begun(square, kept)
+    done = begun(design, kept)
     assert faults(done) == []
     assert ends.faults(done, ends.ends_of(done)) == []
     a_digraph_of_crossings(done)
@@ -109,15 +109,15 @@ def test_every_square_is_worked_and_its_papers_agree(
     threads_agree(done)
 
 
-def begun(square: Design, kept: Habits) -> Work:
+def begun(design: Design, kept: Habits) -> Work:
     """The square worked; from the corner line where roses and spiders leave no row for a horizontal start."""
     try:
-        return work(square, kept)
+        return work(design, kept)
     except ValueError as refusal:
-        figures = {each.filling for each in square.fillings} & {"spider", "rose ground"}
+        figures = {each.filling for each in design.fillings} & {"spider", "rose ground"}
         if kept.start_line != HORIZONTAL or not figures or "cuts a spider or a rose" not in str(refusal):
             raise
-        return work(square, replace(kept, start_line=CORNER))
+        return work(design, replace(kept, start_line=CORNER))
 
 
 def a_digraph_of_crossings(done: Work) -> None:
@@ -131,50 +131,50 @@ def a_digraph_of_crossings(done: Work) -> None:
     assert {graph.in_degree(each) for each in crossings} == {2} == {graph.out_degree(each) for each in crossings}
     assert networkx.is_directed_acyclic_graph(graph)
     # As many edges as there are pairs leave the sources: by counting degrees, 2 crossings + pairs.
-    assert graph.number_of_edges() == 2 * len(done.crossings) + done.square.pairs
+    assert graph.number_of_edges() == 2 * len(done.crossings) + done.design.pairs
     # The order written down is one in which each follows what it waits for.
     assert all(tail < head for tail, head in graph.edges() if isinstance(tail, int) and isinstance(head, int))
 
 
 def pairs_agree(done: Work) -> None:
     """Pairs by the trade's count, hung, in the flow, in every cut, finished, as bobbins."""
-    square = done.square
-    edges = 1 if square.worked == "round" else 2
-    by_the_trade = (square.half_size if square.worked == "round" else 2 * square.half_size) + edges * (
-        1 + square.passives
+    design = done.design
+    edges = 1 if design.worked == "round" else 2
+    by_the_trade = (design.half_size if design.worked == "round" else 2 * design.half_size) + edges * (
+        1 + design.passives
     )
-    run = flow(square)
+    run = flow(design)
     told = ends.ends_of(done)
     hung = [length for held in told.hung for length in held.lengths]
     finished = [each.finished for each in told.sewings] + [each for held in told.last for each in held.lengths]
-    assert done.pairs == square.pairs == by_the_trade == len(set(hung)) == len(set(finished))
-    assert set(run.across_cuts.tolist()) == {square.pairs - edges * square.passives}
+    assert done.pairs == design.pairs == by_the_trade == len(set(hung)) == len(set(finished))
+    assert set(run.across_cuts.tolist()) == {design.pairs - edges * design.passives}
     taken = materials(done)
-    assert (taken.pairs, taken.bobbins) == (square.pairs, 2 * square.pairs)
+    assert (taken.pairs, taken.bobbins) == (design.pairs, 2 * design.pairs)
     # Of each cut, by hand: the pairs that hang before any crossing.
     hanging = set(hung)
     for here, there in zip(done.crossings.taken.tolist(), done.crossings.given.tolist(), strict=True):
         assert hanging >= set(here)
         hanging = (hanging - set(here)) | set(there)
-        assert len(hanging) == square.pairs
+        assert len(hanging) == design.pairs
     assert hanging == set(finished)
     places = ends.places_from_footside(done)
-    assert sorted(places[list(hanging)].tolist()) == list(range(1, square.pairs + 1))
+    assert sorted(places[list(hanging)].tolist()) == list(range(1, design.pairs + 1))
 
 
 def pins_agree(done: Work, footside: str) -> None:
     """Pins of the square, the order of work, its steps, the pricking and the diagram are the same places."""
-    square = done.square
-    corner = float(square.half_size)
+    design = done.design
+    corner = float(design.half_size)
     squared = [(x, y) for x in (-corner, corner) for y in (-corner, corner)] if done.habits.corner_pins else []
-    wanted = sorted([*((x, y) for x, y in pin_places(lay(square)).tolist()), *squared])
+    wanted = sorted([*((x, y) for x, y in pin_places(lay(design)).tolist()), *squared])
     assert sorted(pin.place for pin in done.pins) == wanted
-    assert len(wanted) == len(set(wanted)) == pins(square) + len(squared) == materials(done).pins
+    assert len(wanted) == len(set(wanted)) == pins(design) + len(squared) == materials(done).pins
     assert [pin for step in steps_of(done) for pin in step.pins] == list(range(1, len(wanted) + 1))
     hand = -1 if footside == "right" else 1
     mirrored = sorted((hand * x, y) for x, y in wanted)
-    pricked = Pricking(done, Wishes(footside=footside)).drawn(parts_of(square, "whole")[0])
-    assert lattice(dots_of(pricked.layers, "pinholes"), square.pitch_mm / 2, mirrored) == mirrored
+    pricked = Pricking(done, Wishes(footside=footside)).drawn(parts_of(design, "whole")[0])
+    assert lattice(dots_of(pricked.layers, "pinholes"), design.pitch_mm / 2, mirrored) == mirrored
     diagram = Diagram(done, DiagramOptions(3.0, footside))
     assert lattice(dots_of(diagram.layers, "pins"), diagram.unit, mirrored) == mirrored
 
@@ -196,7 +196,7 @@ def lattice(dots: np.ndarray, unit: float, wanted: Places) -> Places:
 def threads_agree(done: Work) -> None:
     """Threads run from end to end; sums over threads are sums over crossings and lengths."""
     threads = play(done)
-    assert threads.count == 2 * done.square.pairs
+    assert threads.count == 2 * done.design.pairs
     words = Counter(done.crossings.words_of(each).replace(".", "") for each in range(len(done.crossings)))
     # A cross is one passing, a twist of two pairs is two.
     moves = sum(count * (word.count("C") + 2 * word.count("T")) for word, count in words.items())
@@ -246,8 +246,8 @@ def as_permutations(done: Work, threads: Threads) -> None:
 
 def test_a_wrong_thread_would_be_seen() -> None:
     brief = Brief(half_size=(8, 8), pairs=10, solid=(0.1, 0.5), stitches=ALLOWED)
-    square = next(found for found, _ in (Workshop(brief, None).run(job, None) for job in range(40)) if found)
-    done = work(square)
+    design = next(found for found, _ in (Workshop(brief, None).run(job, None) for job in range(40)) if found)
+    done = work(design)
     threads = play(done)
     as_permutations(done, threads)
     wrong = threads.end.copy()

@@ -19,14 +19,14 @@ def tulip() -> list[Fall]:
 def test_every_blocking_passes_the_check_with_the_match_it_tells(tulip: list[Fall]) -> None:
     assert tulip
     for fall in tulip:
-        assert check(fall.square) == []
+        assert check(fall.design) == []
 
 
 def test_a_square_of_that_many_pairs_holds_the_blocks(tulip: list[Fall]) -> None:
     """Worked round, half-size N takes N + 1 pairs and the passives; blocks keep the margin."""
     for fall in tulip:
-        reach = max(max(abs(x), abs(y)) for block in fall.square.blocks for x, y in block.pinholes)
-        assert fall.pairs == reach + Brief().margin + 1 + fall.square.passives
+        reach = max(max(abs(x), abs(y)) for block in fall.design.blocks for x, y in block.pinholes)
+        assert fall.pairs == reach + Brief().margin + 1 + fall.design.passives
 
 
 def test_the_suggestion_is_the_smallest_size_that_keeps_match_and_detail(tulip: list[Fall]) -> None:
@@ -41,7 +41,7 @@ def test_the_suggestion_is_the_smallest_size_that_keeps_match_and_detail(tulip: 
 def test_the_same_on_one_core_and_on_two() -> None:
     brief = Brief(stamp_size=(8.0, 9.0), effort=0.3)
     stamp = read(built_in("leaf"))
-    assert [f.square for f in falls(stamp, brief, 1)] == [f.square for f in falls(stamp, brief, 2)]
+    assert [f.design for f in falls(stamp, brief, 1)] == [f.design for f in falls(stamp, brief, 2)]
 
 
 @pytest.mark.parametrize("asked", [("--stamp-size", "1"), ("--stamp-size", "8", "--narrowest", "14")])

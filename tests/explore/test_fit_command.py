@@ -10,11 +10,11 @@ from asked import Ask, Keep
 from constraints.brief import Brief
 from constraints.catalogue import CATALOGUE
 from constraints.check import check
+from constraints.design import Design
+from constraints.design_file import from_text
 from constraints.forms import Square as SquareForm
 from constraints.forms import Strip
 from constraints.mirrors import frame_of
-from constraints.square import Design
-from constraints.square_file import from_text
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.fitting.variants import variants
@@ -31,7 +31,7 @@ MAT = Brief(pairs=16, count=1, edging="cloth fan 2")
 def pieces() -> list[Design]:
     found = []
     for number, brief in enumerate((STRIP, MAT), 1):
-        found += [step.square for step in search(brief, None, cores=1, first_number=number) if step.square is not None]
+        found += [step.design for step in search(brief, None, cores=1, first_number=number) if step.design is not None]
     return found
 
 
@@ -57,7 +57,7 @@ def test_with_other_edgings_nothing_that_fits_better_is_left_out(study: Study) -
     best = fitting.ways(5.0)[0]
     nearest = min(
         max(abs(made.width_mm - target[0]), abs(made.height_mm - target[1]))
-        for each in variants(fitting.square, CATALOGUE, 1)
+        for each in variants(fitting.design, CATALOGUE, 1)
         for made in _longer(each.piece)
     )
     assert best.way.error == pytest.approx(nearest)
@@ -125,8 +125,8 @@ def test_every_corner_and_turnover_is_tried_for_a_frame(study: Study) -> None:
     target = (210.0, 300.0)
     fitting = Fitting(study.folder, "1", target, "frame", None, Allowed())
     ways = fitting.ways(1000.0)
-    mirrored = Mirrored(fitting.square, fitting.study.brief)
-    strip = fitting.square.form
+    mirrored = Mirrored(fitting.design, fitting.study.brief)
+    strip = fitting.design.form
     assert isinstance(strip, Strip)
     offers = mirrored.offers()
     errors = [

@@ -11,7 +11,7 @@ from asked import Ask
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
-from squares import made
+from designs import made
 from strips import strip, worked_round
 
 from constraints import forms
@@ -35,8 +35,8 @@ PIECES = (
 def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
     held = create(tmp_path / "garden-society", Brief(), None, b"")
-    for number, square in enumerate(PIECES, 1):
-        held = held.keep(replace(square, number=number), number)
+    for number, design in enumerate(PIECES, 1):
+        held = held.keep(replace(design, number=number), number)
     return tmp_path
 
 
@@ -71,17 +71,17 @@ def test_a_square_with_fans_is_varied_and_keeps_them(
     brief = Brief(half_size=(14, 14), pairs=16, edging="cloth fan 3", solid=(0.1, 0.6), stitches=("cloth", "rose"))
     held = create(tmp_path / "mats", brief, None, b"")
     for step in search(brief, None, count=1, cores=1):
-        if step.square is not None:
-            held = held.keep(step.square, step.job)
+        if step.design is not None:
+            held = held.keep(step.design, step.job)
     assert ask("vary", "mats", "1", "--count", "2", "--cores", "1")[0] == 0
     assert ask("vary", "mats", "1", "--steps")[0] == 0
     for folder in ("mats-01-cousins", "mats-01-steps"):
-        squares = open_study(tmp_path / folder).squares
-        assert len(squares) > 1
-        for square in squares:
-            assert square.form == squares[0].form
-            assert square.form.headside is not None
-            assert check(square) == []
+        designs = open_study(tmp_path / folder).designs
+        assert len(designs) > 1
+        for design in designs:
+            assert design.form == designs[0].form
+            assert design.form.headside is not None
+            assert check(design) == []
 
 
 @pytest.mark.usefixtures("study")

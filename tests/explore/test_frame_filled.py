@@ -11,10 +11,10 @@ from asked import Ask, Keep
 
 from constraints.brief import Brief
 from constraints.check import check
+from constraints.design import Design
+from constraints.design_file import from_text
 from constraints.forms import Frame
 from constraints.forms import Square as SquareForm
-from constraints.square import Design
-from constraints.square_file import from_text
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.keeping.study import Study, create
@@ -29,8 +29,8 @@ FANS = replace(BRIEF, edging="cloth fan 2", count=1, pairs=16)
 
 @pytest.fixture(scope="module")
 def strips() -> list[Design]:
-    plain = [step.square for step in search(BRIEF, None, cores=1) if step.square is not None]
-    return plain + [step.square for step in search(FANS, None, cores=1, first_number=3) if step.square is not None]
+    plain = [step.design for step in search(BRIEF, None, cores=1) if step.design is not None]
+    return plain + [step.design for step in search(FANS, None, cores=1, first_number=3) if step.design is not None]
 
 
 @pytest.fixture
@@ -126,10 +126,10 @@ def test_an_opening_too_small_to_fill_is_refused_with_what_mends_it(ask: Ask, st
         assert ask("frame", "edgings", "2", "--fill", "centre", "--count", "1", *mend.split())[0] == 0
 
 
-def _field(lace: Design, figure: tuple[str, int, tuple[int, int]]) -> frozenset[tuple[int, int]]:
+def _field(model: Design, figure: tuple[str, int, tuple[int, int]]) -> frozenset[tuple[int, int]]:
     """The centres of all open holes that are joined to the one at a figure, or beside it."""
-    solid, pinholes = set(_stitches(lace)), set(lace.piece().index)
-    half = lace.half_size
+    solid, pinholes = set(_stitches(model)), set(model.piece().index)
+    half = model.half_size
     holes = [
         (x, y)
         for x in range(2 - half, half - 1)
@@ -145,12 +145,12 @@ def _field(lace: Design, figure: tuple[str, int, tuple[int, int]]) -> frozenset[
     return frozenset(nx.node_connected_component(graph, own))
 
 
-def _stitches(lace: Design) -> dict[tuple[int, int], str]:
-    return {point: block.stitch for block in lace.blocks for point in block.pinholes}
+def _stitches(model: Design) -> dict[tuple[int, int], str]:
+    return {point: block.stitch for block in model.blocks for point in block.pinholes}
 
 
-def _figures(lace: Design) -> list[tuple[str, int, tuple[int, int]]]:
-    return [(each.filling, each.legs, place) for each in lace.fillings for place in each.places]
+def _figures(model: Design) -> list[tuple[str, int, tuple[int, int]]]:
+    return [(each.filling, each.legs, place) for each in model.fillings for place in each.places]
 
 
 def test_double_ground_stays_double_in_a_frame(tmp_path: Path) -> None:
@@ -158,23 +158,23 @@ def test_double_ground_stays_double_in_a_frame(tmp_path: Path) -> None:
     asked = Brief(
         **{**BRIEF.__dict__, "stitches": ("cloth", "double-ground"), "least": {"double-ground": 40}, "count": 1}
     )
-    (strip,) = (step.square for step in search(asked, None, cores=1) if step.square is not None)
+    (strip,) = (step.design for step in search(asked, None, cores=1) if step.design is not None)
     study = create(tmp_path / "edgings", asked, None, b"").keep(strip, 0)
     frame = Frames(study.folder, "1", None).framed(Parts(1, (1, 1), (2, 2))).made.frame
     assert check(frame) == []
     assert _share_in_double(frame) >= 0.9 * _share_in_double(strip)
 
 
-def _share_in_double(lace: Design) -> float:
+def _share_in_double(model: Design) -> float:
     """Of the pinholes outside blocks, those that are listed in double ground."""
-    listed = sum(len(each.places) for each in lace.fillings if each.filling == "double torchon ground")
-    return listed / (len(lace.piece()) - len(_stitches(lace)))
+    listed = sum(len(each.places) for each in model.fillings if each.filling == "double torchon ground")
+    return listed / (len(model.piece()) - len(_stitches(model)))
 
 
 def test_the_stamp_of_the_strip_stands_in_the_middle_too(keep: Keep) -> None:
     stamp = read(built_in("tulip"))
     asked = replace(BRIEF, stamp="tulip", pairs=20, rows=(12, 24), count=1)
-    (strip,) = (step.square for step in search(asked, stamp, cores=1) if step.square is not None)
+    (strip,) = (step.design for step in search(asked, stamp, cores=1) if step.design is not None)
     study = replace(keep(asked, [strip]), stamp=stamp)
     made = replace(_frame(study, 1, 2), study=study)
     mats = _mats(made, 1)

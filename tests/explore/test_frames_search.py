@@ -9,11 +9,11 @@ import pytest
 
 from constraints.brief import Brief
 from constraints.check import check
+from constraints.design import Design
+from constraints.design_file import to_text
 from constraints.difference import difference
 from constraints.edging import named
 from constraints.forms import Frame, Rectangle, bounds
-from constraints.square import Design
-from constraints.square_file import to_text
 from constraints.working import check as working
 from constraints.working.work import work
 from explore import asking
@@ -28,7 +28,7 @@ MAT = asking.from_toml('form = "rectangle"\nhalf_size = 10\nhalf_height = 15\nco
 
 def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Design]:
     shape = read(built_in(stamp)) if stamp else None
-    return [step.square for step in search(brief, shape, cores=cores) if step.square is not None]
+    return [step.design for step in search(brief, shape, cores=cores) if step.design is not None]
 
 
 @pytest.mark.parametrize(
@@ -157,5 +157,5 @@ def test_keys_of_another_form_are_refused(text: str, words: str) -> None:
 def test_a_stamp_too_large_for_the_band_is_told_at_once() -> None:
     brief = replace(FRAME, stamp="snail", stamp_size=(12.0, 12.0))
     (step,) = search(brief, read(built_in("snail")), cores=1)
-    assert step.square is None
+    assert step.design is None
     assert "snail finds no place in any frame of this size with full symmetry" in step.note

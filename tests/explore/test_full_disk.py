@@ -51,7 +51,7 @@ def test_a_new_study_without_a_square_is_no_hindrance(
     assert errors[-1].endswith(": No space left on device")
     disk.room = None
     assert ask(*EXPLORE)[0] == 0
-    assert [square.number for square in open_study(Path("kite-study")).squares] == [1, 2, 3]
+    assert [design.number for design in open_study(Path("kite-study")).designs] == [1, 2, 3]
 
 
 # A square and the state after it, each time.
@@ -63,10 +63,10 @@ def test_squares_that_were_found_are_kept_and_the_search_goes_on(
     status, _, errors = ask(*EXPLORE)
     assert (status, errors[-1].endswith(".json: No space left on device")) == (2, True)
     disk.room = None
-    assert len(open_study(Path("kite-study")).squares) == kept
+    assert len(open_study(Path("kite-study")).designs) == kept
     assert "--more 12 adds squares to it" in ask(*EXPLORE)[2][-1]
     assert ask("explore", "kite-study", "--more", str(3 - kept))[0] == 0
-    assert [square.number for square in open_study(Path("kite-study")).squares] == [1, 2, 3]
+    assert [design.number for design in open_study(Path("kite-study")).designs] == [1, 2, 3]
 
 
 def test_picks_and_notes_stay_as_they_were(garden: Path, search: FakeSearch, disk: Disk, ask: Ask) -> None:
@@ -90,7 +90,7 @@ def test_a_folder_with_anything_else_is_not_only_begun(hers: str, tmp_path: Path
 
 
 def test_a_study_whose_squares_were_taken_out_is_not_only_begun(tmp_path: Path) -> None:
-    new_study(tmp_path, squares=1)
+    new_study(tmp_path, designs=1)
     square_path(tmp_path, 1).unlink()
     assert not only_begun(tmp_path)
 

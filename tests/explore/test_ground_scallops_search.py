@@ -9,8 +9,8 @@ import pytest
 
 from constraints.brief import Brief
 from constraints.check import check
+from constraints.design import Design
 from constraints.headside import spiders
-from constraints.square import Design
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.edgings.trying import Trying
@@ -25,7 +25,7 @@ STRIP = replace(BRIEF, form="strip", worked="across", symmetry="any", rows=(16, 
 
 
 def _found(brief: Brief) -> list[Design]:
-    return [step.square for step in search(brief, None, cores=1) if step.square is not None]
+    return [step.design for step in search(brief, None, cores=1) if step.design is not None]
 
 
 @pytest.fixture(scope="module")
@@ -52,9 +52,9 @@ def test_the_search_puts_a_spider_into_every_scallop_and_keeps_the_ground_round_
 
 def test_it_is_found_without_spiders_among_the_stitches_she_allows() -> None:
     """The edging brings its spiders with it, as fans bring their stitch."""
-    [square] = _found(replace(BRIEF, stitches=("cloth", "rose"), count=1))
-    assert {each.filling for each in square.fillings} >= {"spider"}
-    assert check(square) == []
+    [design] = _found(replace(BRIEF, stitches=("cloth", "rose"), count=1))
+    assert {each.filling for each in design.fillings} >= {"spider"}
+    assert check(design) == []
 
 
 def test_its_spiders_go_round_the_corners_of_a_frame_unchanged(strips: list[Design]) -> None:

@@ -10,7 +10,7 @@ from asked import Ask, files_of
 from fakes import plain_square
 
 from constraints.brief import Brief
-from constraints.square import Block
+from constraints.design import Block
 from explore.keeping.study import Study, create
 
 DIAMOND = Block("cloth", ((-2, -1), (-3, 0), (-1, 0), (-2, 1)))
@@ -23,9 +23,9 @@ def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Study:
     """A round square with one block, and one worked across."""
     monkeypatch.chdir(tmp_path)
     made = create(tmp_path / "garden-society", Brief(stamp=""), None, b"")
-    square = replace(plain_square(1), symmetry="none", blocks=(DIAMOND,))
-    across = replace(plain_square(2), worked="across", pairs=2 * square.half_size + 4)
-    return made.keep(square, 0).keep(across, 1)
+    design = replace(plain_square(1), symmetry="none", blocks=(DIAMOND,))
+    across = replace(plain_square(2), worked="across", pairs=2 * design.half_size + 4)
+    return made.keep(design, 0).keep(across, 1)
 
 
 @pytest.mark.parametrize("paper", PAPERS)

@@ -6,7 +6,7 @@ import numpy as np
 
 from constraints.brief import Brief
 from constraints.targets import Target
-from explore.laying.berths import Sector, Place
+from explore.laying.berths import Place, Sector
 from explore.laying.blocking import Blocking
 from explore.laying.laid import Laid, few_good, fittest
 

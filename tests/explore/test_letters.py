@@ -52,9 +52,9 @@ def garden(tmp_path_factory: pytest.TempPathFactory) -> Path:
     (folder / f"{LETTER}.svg").write_text(SVG)
     (folder / f"{LETTER}.txt").write_text(ROWS)
     with chdir(folder):
-        squares = f"explore {LETTER}.svg --pairs 12 --symmetry none --match 0.5 --count 2 --cores 1 --out {SQUARES}"
+        designs = f"explore {LETTER}.svg --pairs 12 --symmetry none --match 0.5 --count 2 --cores 1 --out {SQUARES}"
         strips = f"explore --no-stamp --form strip --pairs 10 --repeat 8 --count 1 --cores 1 --out {STRIPS}"
-        assert cli.run(shlex.split(squares)) == cli.run(shlex.split(strips)) == DONE
+        assert cli.run(shlex.split(designs)) == cli.run(shlex.split(strips)) == DONE
     return folder
 
 

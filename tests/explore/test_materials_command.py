@@ -15,9 +15,9 @@ from fakes import plain_square
 from constraints import forms
 from constraints.brief import Brief
 from constraints.check import check
+from constraints.design import FieldFilling
+from constraints.design_file import from_text
 from constraints.materials import Allowances, materials
-from constraints.square import FieldFilling
-from constraints.square_file import from_text
 from constraints.working.work import work
 from explore.keeping.study import Study, create
 from explore.papers.materials import lacking, swatch_of, told

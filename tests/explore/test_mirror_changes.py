@@ -15,10 +15,10 @@ sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 from reflected import at_corners, changed
 
 from constraints.brief import Brief
+from constraints.design import Design
+from constraints.design_file import from_text
 from constraints.forms import Frame
 from constraints.mirrors import Corner
-from constraints.square import Design
-from constraints.square_file import from_text
 from explore.keeping.study import Study
 from explore.mirroring import offers as offering
 from explore.mirroring.offers import Mirrored, Offers
@@ -40,14 +40,14 @@ FOUND = {
 @pytest.fixture(scope="module")
 def strips() -> list[tuple[Design, Offers]]:
     steps = [step for brief in FOUND.values() for step in search(brief, None, cores=1)]
-    found = [step.square for step in steps if step.square is not None]
-    numbered = [square.numbered(number) for number, square in enumerate(found, 1)]
-    return [(square, Mirrored(square, BRIEF).offers()) for square in numbered]
+    found = [step.design for step in steps if step.design is not None]
+    numbered = [design.numbered(number) for number, design in enumerate(found, 1)]
+    return [(design, Mirrored(design, BRIEF).offers()) for design in numbered]
 
 
 @pytest.fixture
 def study(keep: Keep, strips: list[tuple[Design, Offers]]) -> Study:
-    return keep(BRIEF, [square for square, _ in strips])
+    return keep(BRIEF, [design for design, _ in strips])
 
 
 def _apart(strip: Design, corner: Corner, frame: Design) -> tuple[int, int]:

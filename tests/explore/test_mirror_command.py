@@ -8,12 +8,12 @@ from asked import Ask, Keep
 
 from constraints.brief import Brief
 from constraints.check import check
+from constraints.design import Design
+from constraints.design_file import from_text
 from constraints.forms import Frame, Strip
 from constraints.layout import lay
 from constraints.mirrors import corners, frame_of, laid
 from constraints.repeats import repeat_of
-from constraints.square import Design
-from constraints.square_file import from_text
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.keeping.study import Study
@@ -25,9 +25,9 @@ BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=2, 
 
 @pytest.fixture(scope="module")
 def strips() -> list[Design]:
-    plain = [step.square for step in search(BRIEF, None, cores=1) if step.square is not None]
+    plain = [step.design for step in search(BRIEF, None, cores=1) if step.design is not None]
     fans = Brief(**{**BRIEF.__dict__, "edging": "cloth fan 2", "count": 1, "pairs": 16})
-    return plain + [step.square for step in search(fans, None, cores=1, first_number=3) if step.square is not None]
+    return plain + [step.design for step in search(fans, None, cores=1, first_number=3) if step.design is not None]
 
 
 @pytest.fixture(scope="module")
@@ -191,7 +191,7 @@ def test_a_strip_with_its_edging_on_both_sides_is_refused_in_one_line(
     brief = Brief(
         form="strip", worked="across", symmetry="any", edging="cloth fan 2", both_sides=True, pairs=16, rows=(8, 8)
     )
-    found = next(step.square for step in search(brief, None, cores=1) if step.square is not None)
+    found = next(step.design for step in search(brief, None, cores=1) if step.design is not None)
     keep(brief, [found])
     status, lines, errors = ask(*asked)
     assert (status, lines, len(errors)) == (2, [], 1)

@@ -12,15 +12,15 @@ import pytest
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
+from designs import ALL_EIGHT, Points, diamond, in_order, moved, roses, spiders, spread
 from reflected import Worked, at_corners, changed, faulty, figure, frame_of_places, plain, worked
-from squares import ALL_EIGHT, Points, diamond, in_order, moved, roses, spiders, spread
 from strips import strip
 
 from constraints.brief import Brief
+from constraints.design import Design, FieldFilling
 from constraints.forms import Frame, Strip
 from constraints.lattice import Point
 from constraints.mirrors import Corner, corners, frame_of
-from constraints.square import FieldFilling, Design
 from explore.mirroring.offers import CornerOffer, Mirrored, Offers, TurnoverOffer
 from explore.mirroring.where import Where
 
@@ -61,12 +61,12 @@ def _mirrored(name: str) -> tuple[Mirrored, Offers]:
 def test_positions_without_a_change_are_those_at_which_the_plainly_reflected_strip_passes_the_check(name: str) -> None:
     """Every corner and every turnover after either way, on frames long enough to tell faults of the two apart."""
     mirrored, offers = _mirrored(name)
-    like, lace = offers.corners[0].shown, STRIPS[name]
+    like, model = offers.corners[0].shown, STRIPS[name]
     held: set[tuple[bool, Corner | tuple[bool, int]]] = set()
     for corner in corners(mirrored.form):
         for row in range(ROWS):
             form = _long_enough(mirrored.form, corner, row)
-            places = plain(lace, form, corner)
+            places = plain(model, form, corner)
             frame = frame_of_places(like, form, places)
             # What a mirror cuts of figures cannot be worked.
             faults = (faulty(frame) or set()) | (places.keys() - worked(frame).keys())

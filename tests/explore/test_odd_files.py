@@ -11,7 +11,7 @@ from asked import Ask
 from fakes import plain_square
 
 from constraints.brief import Brief
-from constraints.square_file import to_text
+from constraints.design_file import to_text
 from explore import cli
 from explore.keeping.files import content, shown_name
 from explore.keeping.study import create, square_path

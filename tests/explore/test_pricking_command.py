@@ -10,8 +10,8 @@ from fakes import plain_square
 from pypdf import PdfReader
 
 from constraints.brief import Brief
-from constraints.square import Block
-from constraints.square_file import to_text
+from constraints.design import Block
+from constraints.design_file import to_text
 from explore.cli import run
 from explore.endings import BAD_INPUT, DONE
 from explore.keeping.study import create, square_path

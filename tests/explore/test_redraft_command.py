@@ -74,13 +74,13 @@ def test_a_reading_becomes_a_strip_that_the_check_accepts(ask: Ask, edging: Path
     status, lines, errors = ask("redraft", "edging.png", "--reading", "1", "--repeats", "6")
     assert (status, errors) == (0, [])
     assert lines[0].startswith("01: no blocks; half stitch scallop of depth 3; 10 pairs")
-    square = json.loads(Path("edging-strip/squares/01.json").read_text())
-    assert (square["form"], square["columns"], square["rows"], square["repeats"]) == ("strip", 5, 6, 6)
-    assert square["headside"]["kind"] == "scallop"
+    design = json.loads(Path("edging-strip/squares/01.json").read_text())
+    assert (design["form"], design["columns"], design["rows"], design["repeats"]) == ("strip", 5, 6, 6)
+    assert design["headside"]["kind"] == "scallop"
     brief = tomllib.loads(Path("edging-strip/brief.toml").read_text())
     told = {"form": "strip", "columns": 5, "repeat": 6, "repeats": 6, "edging": "half scallop 3 with 6 pairs"}
     assert {key: brief[key] for key in told} == told
-    assert (square["pairs"], square["pitch_mm"]) == (10, 5.08)
+    assert (design["pairs"], design["pitch_mm"]) == (10, 5.08)
     assert ask("check", "edging-strip")[0] == 0
     status, _, errors = ask("redraft", "edging.png", "--reading", "1")
     assert status == 2

@@ -14,8 +14,8 @@ from asked import Ask
 from redrafting_pins import diamond, pinned
 from redrafting_prints import Edge, Scan, expected, least_apart, pins, pricked, printed
 
+from constraints.design import Design
 from constraints.edging import FAN, SCALLOP
-from constraints.square import Design
 from explore.redrafting.assuming import with_assumed
 from explore.redrafting.draft import Draft, by_row
 from explore.redrafting.proposals import StripWorking, propose
@@ -74,34 +74,34 @@ def settled_by_the_card(
 def test_settling_the_doubts_of_two_repeats_with_lost_dots_brings_back_the_card(
     tmp_path: Path, edge: Edge, seed: int
 ) -> None:
-    square, scan, file = printed(edge, seed, repeats=2), Scan(tilt=3, noise=6, lost=0.02), tmp_path / "card.png"
-    file.write_bytes(pricked(square, scan, seed)[0])
-    assert apart_once_settled(square, scan, file, redraft(file, 1, None, (), ())) == 0
+    design, scan, file = printed(edge, seed, repeats=2), Scan(tilt=3, noise=6, lost=0.02), tmp_path / "card.png"
+    file.write_bytes(pricked(design, scan, seed)[0])
+    assert apart_once_settled(design, scan, file, redraft(file, 1, None, (), ())) == 0
 
 
 def test_a_kind_of_headside_that_is_nearly_as_likely_is_told_and_asked_for_brings_back_the_card(
     tmp_path: Path, ask: Ask
 ) -> None:
     """Of two scallops two of seven pins off the grid are lost, those that fans have not."""
-    square, scan = printed(Edge(SCALLOP, 6, False), 1, repeats=2), Scan(tilt=3, noise=6, lost=0.02)
+    design, scan = printed(Edge(SCALLOP, 6, False), 1, repeats=2), Scan(tilt=3, noise=6, lost=0.02)
     file = tmp_path / "card.png"
-    file.write_bytes(pricked(square, scan, 1)[0])
+    file.write_bytes(pricked(design, scan, 1)[0])
     status, _, errors = ask("redraft", str(file), "--out", str(tmp_path / "any"))
     assert status == 0
     assert any("shows fans; scallops fit it nearly as well: --headside scallop reads it so" in each for each in errors)
     made = redraft(file, 1, None, (), (), SCALLOP)
-    assert apart_once_settled(square, scan, file, made, SCALLOP) == 0
+    assert apart_once_settled(design, scan, file, made, SCALLOP) == 0
 
 
-def apart_once_settled(square: Design, scan: Scan, file: Path, made: Redraft, headside: str | None = None) -> int:
+def apart_once_settled(design: Design, scan: Scan, file: Path, made: Redraft, headside: str | None = None) -> int:
     """By how many pins the card differs from its reading, once every doubt is settled as the card has it."""
     (first, last), seen = made.draft.rows, {*made.draft.taken, *made.draft.taken_centres}
     whole = [
         {(x, y) for x in range(made.draft.columns) for y in range(first, last + 1) if (x, (y + shift) % rows) in one}
-        for grid, holes, rows in expected(square, scan)
+        for grid, holes, rows in expected(design, scan)
         for one in [grid | holes]
         for shift in range(0, rows, 2)
     ]
     settled = settled_by_the_card(file, made, min(whole, key=lambda each: len(each ^ seen)), headside)
-    read = pins(propose(settled.repeat or one_repeat(settled.draft), StripWorking()).found[0].square)
-    return min(least_apart(each, read) for each in expected(square, scan))
+    read = pins(propose(settled.repeat or one_repeat(settled.draft), StripWorking()).found[0].design)
+    return min(least_apart(each, read) for each in expected(design, scan))

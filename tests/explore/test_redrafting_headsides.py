@@ -38,9 +38,9 @@ def test_a_headside_is_known_by_its_inner_border_and_its_pins_outside(kind: str,
     reading = read_blocks(
         Bed(frozenset(), frozenset(), frozenset(), frozenset(), 2 * depth)
     ).listed[0]
-    square = strip_of(reading, plain, headside, repeats=4, pitch_mm=5, stitch="cloth", passives=0)
-    assert check(square) == []
-    grid, _, outside = pins_of(square)
+    design = strip_of(reading, plain, headside, repeats=4, pitch_mm=5, stitch="cloth", passives=0)
+    assert check(design) == []
+    grid, _, outside = pins_of(design)
     # A pricking curves the outer side of a fan off the grid, but for its valleys.
     curved = {
         (x, y) for x, y in grid if x == columns - 1 and (y - first) % (2 * depth) and bool(piece.fan[piece.index[x, y]])
@@ -99,4 +99,4 @@ def test_readings_are_chosen_by_number() -> None:
         chosen(found.found, 99)
     corners = [each.reading.corners for each in found.found if not each.reading.spiders]
     assert corners == sorted(corners)
-    assert math.isclose(found.found[0].square.pitch_mm, 5)
+    assert math.isclose(found.found[0].design.pitch_mm, 5)

@@ -25,15 +25,15 @@ SHOWN = [
 
 def read(folder: Path, edge: Edge, scan: Scan, seed: int = 0, repeats: int = 4) -> tuple[Strip, int, Redraft, Proposal]:
     """A card of an edging; how many pins the likeliest reading has otherwise, and that reading."""
-    square = printed(edge, seed, repeats)
+    design = printed(edge, seed, repeats)
     file = folder / "card.png"
-    file.write_bytes(pricked(square, scan, seed)[0])
+    file.write_bytes(pricked(design, scan, seed)[0])
     made = redraft(file, 1, None, (), ())
     assert made.repeat is not None
     best = propose(made.repeat, StripWorking()).found[0]
-    assert isinstance(square.form, Strip)
-    apart = min(least_apart(each, pins(best.square)) for each in expected(square, scan))
-    return square.form, apart, made, best
+    assert isinstance(design.form, Strip)
+    apart = min(least_apart(each, pins(best.design)) for each in expected(design, scan))
+    return design.form, apart, made, best
 
 
 @pytest.mark.parametrize("edge", SHOWN, ids=str)
@@ -88,8 +88,8 @@ def test_a_card_badly_photographed_or_pricked_by_hand_is_read_back(tmp_path: Pat
 @pytest.mark.parametrize("depth", [3, 4, 5, 6])
 def test_ground_scallops_written_down_on_the_grid_are_read_if_she_says_so(depth: int) -> None:
     """On the grid they look like a straight edge with spiders beside it."""
-    square = printed(Edge(GROUND_SCALLOP, depth, False), 0)
-    grid, holes, rows = pins(square)
+    design = printed(Edge(GROUND_SCALLOP, depth, False), 0)
+    grid, holes, rows = pins(design)
     lines = [" ".join(str(x) for x in sorted(x for x, y in grid if y == row)) for row in range(rows)] * 4
     text = "\n".join(["columns", *lines, *(f"hole {x} {y + rows * k}" for x, y in holes for k in range(4))])
     repeat = find_repeat(read_rows(text))
@@ -97,15 +97,15 @@ def test_ground_scallops_written_down_on_the_grid_are_read_if_she_says_so(depth:
     best = propose(repeat, StripWorking(kind=GROUND_SCALLOP)).found[0]
     assert best.headside is not None
     assert (best.headside.kind, best.headside.depth) == (GROUND_SCALLOP, depth)
-    assert least_apart(pins(square), pins(best.square)) == 0
+    assert least_apart(pins(design), pins(best.design)) == 0
 
 
 @pytest.mark.parametrize(("edge", "seed"), [(edge, 1) for edge in EDGES if edge.kind == GROUND_SCALLOP], ids=str)
 def test_ground_scallops_are_known_by_two_repeats_of_one_scallop_each(tmp_path: Path, edge: Edge, seed: int) -> None:
     """Ends that cut off their spiders take away two or four rows, no more."""
-    square = printed(edge, seed, repeats=2)
+    design = printed(edge, seed, repeats=2)
     file = tmp_path / "card.png"
-    file.write_bytes(pricked(square, Scan(tilt=3), seed)[0])
+    file.write_bytes(pricked(design, Scan(tilt=3), seed)[0])
     made = redraft(file, 1, None, (), ())
     assert made.draft.edging is not None
     assert (made.draft.edging.kind, made.draft.edging.depth, made.draft.both) == (edge.kind, edge.depth, edge.both)

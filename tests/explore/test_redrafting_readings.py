@@ -38,17 +38,17 @@ def test_the_edging_of_1886_becomes_a_strip_of_ten_pairs_with_a_half_stitch_scal
     assert repeat is not None
     proposal = propose(repeat, StripWorking(repeats=3)).found[0]
     assert proposal.headside == Headside(SCALLOP, "half", 3, 6, 1)
-    square = proposal.square
-    assert square.pairs == 3 + 6 + 1 == 10
-    assert check(square) == []
-    grid, holes, outside = pins_of(square)
+    design = proposal.design
+    assert design.pairs == 3 + 6 + 1 == 10
+    assert check(design) == []
+    grid, holes, outside = pins_of(design)
     assert not holes
     assert len(outside) == 6
     # The strip begins at its valley: two rows later than the list of the book.
     assert grid == {(x, (y - 2) % 6) for x, y in EDGING}
     assert len(grid) == 12
     # Seamless: all pins of the whole strip come again after six rows.
-    whole = {tuple(each) for each in pin_places(lay(square)).tolist()}
+    whole = {tuple(each) for each in pin_places(lay(design)).tolist()}
     inside = [(x, y) for x, y in whole if 6 <= y < 12 and x <= 4]
     assert inside
     assert all((x, y + 6) in whole and (x, y - 6) in whole for x, y in inside)
@@ -58,9 +58,9 @@ def test_the_list_of_the_book_without_its_scallop_pins_reads_alike() -> None:
     repeat = find_repeat(Draft(by_row(set(EDGING))))
     assert repeat is not None
     found = propose(repeat, StripWorking()).found
-    assert [each.square.pairs for each in found] == [10, 6]
+    assert [each.design.pairs for each in found] == [10, 6]
     assert [each.headside.kind for each in found if each.headside] == [SCALLOP, FAN]
-    assert propose(repeat, StripWorking(kind="scallop", at_valley=4)).found[0].square.pairs == 3 + 4 + 1
+    assert propose(repeat, StripWorking(kind="scallop", at_valley=4)).found[0].design.pairs == 3 + 4 + 1
 
 
 def test_the_ground_of_1886_has_no_blocks_and_takes_ten_pairs() -> None:
@@ -69,7 +69,7 @@ def test_the_ground_of_1886_has_no_blocks_and_takes_ten_pairs() -> None:
     proposals = propose(repeat, StripWorking())
     (only,) = proposals.found
     assert (only.reading.blocks, only.reading.spiders, only.headside) == ((), (), None)
-    assert only.square.pairs == 9 + 1
+    assert only.design.pairs == 9 + 1
     assert proposals.total == 1
 
 
@@ -93,14 +93,14 @@ def test_a_diamond_of_n_pinholes_a_side_is_the_likeliest_reading_of_its_border(s
 def test_spiders_are_known_by_their_pin(legs: int, side: int) -> None:
     columns, rows = 15, 16
     top = (7, 4)
-    square = diamond(top, side)
+    design = diamond(top, side)
     every = {(x, y) for x in range(columns) for y in range(rows) if (x + y) % 2}
     centre = (7, 4 + side - 1)
-    dots = every - square | ({centre} if side % 2 else set())
+    dots = every - design | ({centre} if side % 2 else set())
     holes = () if side % 2 else (centre,)
     best = propose(one_repeat(Draft(by_row(dots), holes)), StripWorking()).found[0]
     assert (best.reading.blocks, best.reading.spiders) == ((), ((centre, legs),))
-    grid, in_holes, _ = pins_of(best.square)
+    grid, in_holes, _ = pins_of(best.design)
     assert grid == dots
     assert in_holes == set(holes)
     # Without its pin a block is likelier, the spider still among the readings.
@@ -180,9 +180,9 @@ def test_a_strip_that_was_designed_is_among_the_readings_of_its_own_pins(
     reading = replace(read_blocks(strip_bed(plain, None)).listed[0], blocks=(block,))
     if legs:
         reading = replace(reading, spiders=((centre, legs),))
-    square = strip_of(reading, plain, None, repeats=2, pitch_mm=5, stitch="half", passives=1)
-    assert check(square) == []
-    repeat = find_repeat(draft_of(square))
+    design = strip_of(reading, plain, None, repeats=2, pitch_mm=5, stitch="half", passives=1)
+    assert check(design) == []
+    repeat = find_repeat(draft_of(design))
     assert repeat is not None
     traced = min(along, across) >= 3
     assert repeat.rows == (rows if traced or legs else 2)

@@ -14,8 +14,8 @@ from telling import least_difference
 from constraints.brief import Brief, Size, pairs_needed
 from constraints.brief import sizes as sizes_of
 from constraints.check import check
-from constraints.square import Design
-from constraints.square_file import from_text, to_text
+from constraints.design import Design
+from constraints.design_file import from_text, to_text
 from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED, FILLINGS, STITCHES
 from constraints.symmetry import SYMMETRIES
@@ -26,11 +26,11 @@ TULIP = read(built_in("tulip"))
 
 
 def found(steps: list[JobResult]) -> list[Design]:
-    return [step.square for step in steps if step.square is not None]
+    return [step.design for step in steps if step.design is not None]
 
 
-def texts(squares: list[Design]) -> list[str]:
-    return [to_text(square) for square in squares]
+def texts(designs: list[Design]) -> list[str]:
+    return [to_text(design) for design in designs]
 
 
 # --- deterministic ---------------------------------------------------------------------------------------
@@ -53,15 +53,15 @@ def wish(request: pytest.FixtureRequest) -> tuple[Brief, Stamp | None, list[JobR
 
 def test_the_squares_are_those_asked_for(wish: tuple[Brief, Stamp | None, list[JobResult]]) -> None:
     brief, stamp, steps = wish
-    squares = found(steps)
-    assert [square.number for square in squares] == list(range(1, 7))
+    designs = found(steps)
+    assert [design.number for design in designs] == list(range(1, 7))
     assert [step.job for step in steps] == sorted({step.job for step in steps})
-    assert all((step.square is None) == bool(step.note) for step in steps)
-    for square in squares:
-        assert check(square) == []
-        assert from_text(to_text(square)) == square
-        assert (square.stamp is None) == (stamp is None)
-        assert Size(square.half_size, square.pitch_mm, square.pairs) in sizes_of(brief)
+    assert all((step.design is None) == bool(step.note) for step in steps)
+    for design in designs:
+        assert check(design) == []
+        assert from_text(to_text(design)) == design
+        assert (design.stamp is None) == (stamp is None)
+        assert Size(design.half_size, design.pitch_mm, design.pairs) in sizes_of(brief)
 
 
 def test_any_two_squares_are_apart_however_they_are_turned(wish: tuple[Brief, Stamp | None, list[JobResult]]) -> None:
@@ -123,12 +123,12 @@ def test_every_symmetry_can_be_worked_either_way(symmetry: str, worked: str) -> 
     brief = Brief(
         pairs=60, half_size=(10, 10), symmetry=symmetry, worked=worked, solid=(0.1, 0.5), count=2, stitches=ALLOWED
     )
-    squares = found(list(search(brief, None, cores=1)))
-    assert len(squares) == 2
-    for square in squares:
-        assert check(square) == []
-        assert (square.symmetry, square.worked) == (symmetry, worked)
-    assert least_difference(squares) >= brief.apart
+    designs = found(list(search(brief, None, cores=1)))
+    assert len(designs) == 2
+    for design in designs:
+        assert check(design) == []
+        assert (design.symmetry, design.worked) == (symmetry, worked)
+    assert least_difference(designs) >= brief.apart
 
 
 @st.composite
@@ -181,13 +181,13 @@ def answered(brief: Brief) -> tuple[list[JobResult], str]:
 @settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 def test_any_brief_ends_with_an_honest_answer_or_sound_squares(brief: Brief) -> None:
     steps, proof = answered(brief)
-    squares = found(steps)
-    assert (steps and not proof) or (proof and not squares)
+    designs = found(steps)
+    assert (steps and not proof) or (proof and not designs)
     assert "\n" not in proof
-    for square in squares:
-        assert check(square) == []
-        assert (square.worked, square.symmetry) == (brief.worked, brief.symmetry)
-        assert square.pairs <= brief.pairs
-        assert (square.stamp is None) == (brief.stamp == "")
-    assert least_difference(squares) >= brief.apart
-    assert all(step.note and "\n" not in step.note for step in steps if step.square is None)
+    for design in designs:
+        assert check(design) == []
+        assert (design.worked, design.symmetry) == (brief.worked, brief.symmetry)
+        assert design.pairs <= brief.pairs
+        assert (design.stamp is None) == (brief.stamp == "")
+    assert least_difference(designs) >= brief.apart
+    assert all(step.note and "\n" not in step.note for step in steps if step.design is None)

@@ -20,7 +20,7 @@ BRIEF = Brief(pairs=24, edging="cloth fan 4", count=3, narrowest=2)
 @pytest.mark.parametrize(("edging", "pairs"), [("cloth fan 4", 0), ("half scallop 3 with 4 pairs", 2)])
 def test_squares_with_a_headside_are_found_and_can_be_worked(edging: str, pairs: int) -> None:
     """A round mat with pointed fans takes N + 1 pairs; a scallop as many more as pass at its valleys beyond two."""
-    found = [step.square for step in search(replace(BRIEF, edging=edging), None, cores=1) if step.square]
+    found = [step.design for step in search(replace(BRIEF, edging=edging), None, cores=1) if step.design]
     assert len(found) == 3
     for each in found:
         assert each.pairs == each.half_size + 1 + pairs <= 24

@@ -13,9 +13,9 @@ import numpy as np
 import pytest
 from walls import Shape, contrast, diamond, four, grid, hand_made, ring, worked
 
+from constraints.design import Design
+from constraints.design_file import to_text
 from constraints.differing import Matrix
-from constraints.square import Design
-from constraints.square_file import to_text
 from constraints.symmetry import SYMMETRIES
 from explore.series.contrast import stated
 from explore.series.family import Family
@@ -40,8 +40,8 @@ def random_squares(count: int, sizes: tuple[int, ...] = (9,), seed: int = 1) -> 
         spots = _free_spots(n, blocks, rng.integers(-n + 3, n - 3, (int(rng.integers(0, 9)), 2)).tolist())
         half = len(spots) // 2 if number % 2 else 0
         symmetry = str(rng.choice(LOOSENING))
-        square = hand_made(n, blocks, number=number, symmetry=symmetry, roses=spots[half:], spiders=spots[:half])
-        found.append(square)
+        design = hand_made(n, blocks, number=number, symmetry=symmetry, roses=spots[half:], spiders=spots[:half])
+        found.append(design)
     return found
 
 
@@ -57,8 +57,8 @@ def _free_spots(n: int, blocks: list[tuple[str, Shape]], drawn: list[list[int]])
     return kept
 
 
-def members(squares: list[Design], chosen: int = 1) -> list[Member]:
-    return [Member(square, square.number if i < chosen else 0) for i, square in enumerate(squares)]
+def members(designs: list[Design], chosen: int = 1) -> list[Member]:
+    return [Member(design, design.number if i < chosen else 0) for i, design in enumerate(designs)]
 
 
 @pytest.mark.parametrize("order", ORDERS)
@@ -66,24 +66,24 @@ def members(squares: list[Design], chosen: int = 1) -> list[Member]:
 def test_the_order_can_be_read_from_the_files(order: str, seed: int) -> None:
     pool = random_squares(24, (7, 8, 9, 10) if order == "pairs" else (9,), seed)
     series = choose(members(pool), 1, FAMILY, order, 7, 1)
-    assert [square.number for square in series.squares] == [1, 2, 3, 4, 5, 6, 7]
+    assert [design.number for design in series.designs] == [1, 2, 3, 4, 5, 6, 7]
     if order == "pairs":
-        read = [float(square.half_size + 2) for square in series.squares]
+        read = [float(design.half_size + 2) for design in series.designs]
     elif order == "density":
-        read = [sum(n in ("cloth", "half") for n in worked(s).values()) / len(worked(s)) for s in series.squares]
+        read = [sum(n in ("cloth", "half") for n in worked(s).values()) / len(worked(s)) for s in series.designs]
     elif order == "symmetry":
-        read = [float(-len(SYMMETRIES[_kept(square)])) for square in series.squares]
+        read = [float(-len(SYMMETRIES[_kept(design)])) for design in series.designs]
     else:
         names = ("plain ground", "rose", "spider", "double-ground", "mixed")
-        read = [float(names.index(_seen(square))) for square in series.squares]
+        read = [float(names.index(_seen(design))) for design in series.designs]
     assert read == sorted(read)
 
 
-def _kept(square: Design) -> str:
+def _kept(design: Design) -> str:
     """The most turns and reflections that leave what the file lists as it is, the first in the order of a wall."""
     figures = ("rose", "spider")
-    listed = {(name, *point) for point, name in worked(square).items() if not name.startswith(figures)}
-    data = json.loads(to_text(square))
+    listed = {(name, *point) for point, name in worked(design).items() if not name.startswith(figures)}
+    data = json.loads(to_text(design))
     listed |= {(str(f.get("legs")), *p) for f in data["fillings"] for p in f.get("holes", f.get("centres", []))}
 
     def moved(matrix: Matrix) -> set[tuple[str, int, int]]:
@@ -93,12 +93,12 @@ def _kept(square: Design) -> str:
     return next(name for name in LOOSENING if all(moved(matrix) == listed for matrix in SYMMETRIES[name]))
 
 
-def _seen(square: Design) -> str:
+def _seen(design: Design) -> str:
     """The filling that a square shows, counted in its file: one that has four fifths of what is filled."""
-    names = [name.split()[0] for name in worked(square).values()]
+    names = [name.split()[0] for name in worked(design).values()]
     count = Counter(name for name in names if name in ("rose", "spider", "double"))
     total = sum(count.values())
-    if total < 0.02 * len(worked(square)):
+    if total < 0.02 * len(worked(design)):
         return "plain ground"
     name, most = count.most_common(1)[0]
     return {"double": "double-ground"}.get(name, name) if most >= 0.8 * total else "mixed"
@@ -107,7 +107,7 @@ def _seen(square: Design) -> str:
 def test_pairs_rise_strictly_where_there_are_as_many_sizes() -> None:
     pool = random_squares(40, tuple(range(5, 14)))
     series = choose(members(pool), 1, FAMILY, "pairs", 6, 1)
-    pairs = [square.pairs for square in series.squares]
+    pairs = [design.pairs for design in series.designs]
     assert all(a < b for a, b in pairwise(pairs))
 
 
@@ -123,10 +123,10 @@ def test_the_stated_difference_holds_and_no_rival_is_more_different(order: str) 
     pool, table = pool_of_forty()
     chosen, count = 2, 9
     series = choose(members(pool, chosen), chosen, FAMILY, order, count, 1)
-    found = [contrast(a, b) for a, b in combinations(series.squares, 2)]
+    found = [contrast(a, b) for a, b in combinations(series.designs, 2)]
     assert stated(series.least) <= min(found) < stated(series.least) + 1e-4
     first, second = series.alike
-    assert contrast(series.squares[first - 1], series.squares[second - 1]) == pytest.approx(min(found))
+    assert contrast(series.designs[first - 1], series.designs[second - 1]) == pytest.approx(min(found))
 
     def least(numbers: list[int]) -> float:
         return min(table[min(a, b), max(a, b)] for a, b in combinations(numbers, 2) if max(a, b) >= chosen)
@@ -137,7 +137,7 @@ def test_the_stated_difference_holds_and_no_rival_is_more_different(order: str) 
     greedy = [0, 1]
     while len(greedy) < count:
         greedy.append(max(others, key=lambda n: min(table[min(n, m), max(n, m)] if n != m else -1.0 for m in greedy)))
-    own = [next(i for i, p in enumerate(pool) if replace(p, number=0) == replace(s, number=0)) for s in series.squares]
+    own = [next(i for i, p in enumerate(pool) if replace(p, number=0) == replace(s, number=0)) for s in series.designs]
     assert least(own) >= max(map(least, [greedy, *rivals])) - 1e-12
     assert {0, 1} <= set(own)
     assert sorted(series.chosen) == sorted(own.index(n) + 1 for n in (0, 1))
@@ -212,7 +212,7 @@ def test_no_choice_is_more_different_than_the_most_that_is_told(order: str) -> N
 def test_the_choice_is_the_same_again() -> None:
     pool = members(random_squares(20))
     first, second = (choose(pool, 1, FAMILY, "density", 5, 1) for _ in range(2))
-    assert first.squares == second.squares
+    assert first.designs == second.designs
 
 
 def test_all_of_a_pool_may_hang() -> None:
@@ -251,7 +251,7 @@ def test_symmetries_loosen_from_most_to_least() -> None:
 
 
 @pytest.mark.parametrize(
-    ("square", "name"),
+    ("design", "name"),
     [
         (hand_made(9), "plain ground"),
         (hand_made(9, roses=[(0, 2), (2, 0)]), "rose"),
@@ -261,11 +261,11 @@ def test_symmetries_loosen_from_most_to_least() -> None:
         (hand_made(20, roses=[(0, 2)]), "plain ground"),
     ],
 )
-def test_a_filling_is_named_if_it_has_most_of_the_filled_ground(square: Design, name: str) -> None:
-    assert filling(square) == figure("filling", square) == _seen(square) == name
+def test_a_filling_is_named_if_it_has_most_of_the_filled_ground(design: Design, name: str) -> None:
+    assert filling(design) == figure("filling", design) == _seen(design) == name
 
 
 def test_density_is_the_share_of_pinholes_in_blocks() -> None:
-    square = hand_made(9, [("cloth", diamond(0, 0, 4))])
-    assert solid(square) == 16 / (2 * 9 * 10)
-    assert place("density", square)[0] == solid(square)
+    design = hand_made(9, [("cloth", diamond(0, 0, 4))])
+    assert solid(design) == 16 / (2 * 9 * 10)
+    assert place("density", design)[0] == solid(design)

@@ -16,7 +16,7 @@ from walls import BRIEF, MODEL, OTHER, ROSES, contrast, shares
 
 from constraints.brief import pairs_needed
 from constraints.check import check
-from constraints.square import Design
+from constraints.design import Design
 from explore import cli
 from explore.keeping.study import create, open_study
 from explore.series import keeping, pool
@@ -30,8 +30,8 @@ def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setattr(pool, "_AT_LEAST", 2)
     monkeypatch.setattr(keeping, "_draw", lambda folder, *_: (folder / "exhibition.png").write_text("drawn"))
     study = create(tmp_path / "garden-society-study", BRIEF, None, b"")
-    for square in (MODEL, OTHER):
-        study = study.keep(square, 0)
+    for design in (MODEL, OTHER):
+        study = study.keep(design, 0)
     return tmp_path
 
 
@@ -51,15 +51,15 @@ def test_a_series_holds_what_it_says_of_itself(ask: Ask, share: str) -> None:
     folder = Path("garden-society-series")
     told = json.loads((folder / "series.json").read_text())
     study = open_study(folder)
-    assert [square.number for square in study.squares] == [1, 2, 3, 4] == [each["number"] for each in told["squares"]]
+    assert [design.number for design in study.designs] == [1, 2, 3, 4] == [each["number"] for each in told["squares"]]
     assert study.made_by["command"] == "series"
-    (model,) = (study.squares[number - 1] for number in told["chosen"])
-    assert model.blocks == MODEL.blocks
-    assert told["squares"][model.number - 1]["from"] == 1
-    for square in study.squares:
-        assert shares(square, told["family"], model)
-        assert check(square) == []
-    differences = {(a.number, b.number): contrast(a, b) for a, b in combinations(study.squares, 2)}
+    (exemplar,) = (study.designs[number - 1] for number in told["chosen"])
+    assert exemplar.blocks == MODEL.blocks
+    assert told["squares"][exemplar.number - 1]["from"] == 1
+    for design in study.designs:
+        assert shares(design, told["family"], exemplar)
+        assert check(design) == []
+    differences = {(a.number, b.number): contrast(a, b) for a, b in combinations(study.designs, 2)}
     assert 0 < told["difference"]["least"] <= min(differences.values()) < told["difference"]["least"] + 1e-4
     assert differences[tuple(told["difference"]["between"])] == min(differences.values())
     density = [each["density"] for each in told["squares"]]
@@ -74,7 +74,7 @@ def test_any_number_of_cores_makes_the_same_series(ask: Ask) -> None:
                      "--order", "symmetry", "--out", f"on-{cores}")[0]  # fmt: skip
         assert ending == 0
     assert files_of(Path("on-1")) == files_of(Path("on-2"))
-    symmetries = [square.symmetry for square in open_study(Path("on-1")).squares]
+    symmetries = [design.symmetry for design in open_study(Path("on-1")).designs]
     assert len(set(symmetries)) > 1
 
 
@@ -82,11 +82,11 @@ def test_pairs_rise_along_the_wall(ask: Ask) -> None:
     status, _, _ = ask("series", "garden-society-study", "1", "--share", "centre", "--order", "pairs", "--squares", "3")
     assert status == 0
     told = json.loads(Path("garden-society-series/series.json").read_text())
-    pairs = [square.pairs for square in open_study(Path("garden-society-series")).squares]
+    pairs = [design.pairs for design in open_study(Path("garden-society-series")).designs]
     assert pairs == [each["pairs"] for each in told["squares"]]
     assert pairs == sorted(set(pairs))
-    model = open_study(Path("garden-society-series")).squares[told["chosen"][0] - 1]
-    assert all(shares(square, told["family"], model) for square in open_study(Path("garden-society-series")).squares)
+    exemplar = open_study(Path("garden-society-series")).designs[told["chosen"][0] - 1]
+    assert all(shares(design, told["family"], exemplar) for design in open_study(Path("garden-society-series")).designs)
 
 
 def test_the_drawn_pages_hold_titles_and_facts(
@@ -102,7 +102,7 @@ def test_the_drawn_pages_hold_titles_and_facts(
     for words in ("Garden at Dusk", "Tulips at noon", "No. 2", "The last bee"):
         assert all(words in each for each in text.values())
     study = open_study(folder)
-    assert all(f"{square.pairs} pairs" in text["labels.pdf"] for square in study.squares)
+    assert all(f"{design.pairs} pairs" in text["labels.pdf"] for design in study.designs)
     assert "What they share: the trail that closes round the centre" in text["catalogue.pdf"]
     assert "Lace burns" in text["catalogue.pdf"]
     assert len(pypdf.PdfReader(folder / "catalogue.pdf").pages) == 3 + 2
@@ -162,7 +162,7 @@ def test_too_few_squares_end_with_code_4_and_no_folder(ask: Ask, monkeypatch: py
 
 def test_every_mend_of_too_few_squares_makes_the_series(ask: Ask, monkeypatch: pytest.MonkeyPatch) -> None:
     new = [replace(MODEL, blocks=MODEL.blocks[:1], fillings=each) for each in ROSES]
-    loose = [replace(square, symmetry="none") for square in new]
+    loose = [replace(design, symmetry="none") for design in new]
 
     def made(variant: pool.PoolBrief, *_: object) -> Iterator[Design]:
         return iter(loose if variant.brief.symmetry == "none" else new[:2])
@@ -221,7 +221,7 @@ def test_nothing_is_overwritten_unasked_and_force_keeps_what_is_hers(ask: Ask) -
     assert "--force" in errors[0]
     assert files_of(folder) == before
     assert ask(*wish[:-1], "2", "--force")[0] == 0
-    assert len(open_study(folder).squares) == 2
+    assert len(open_study(folder).designs) == 2
     assert (folder / "hanging-plan.txt").read_text() == "hers"
 
 

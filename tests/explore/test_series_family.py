@@ -6,7 +6,7 @@ import pytest
 from walls import contrast, diamond, four, grid, hand_made, ring, shares, tulip, worked
 
 from constraints import piece as pieces
-from constraints.square import Design
+from constraints.design import Design
 from explore.refused import BadInput
 from explore.series.contrast import differences
 from explore.series.family import SHARES, family
@@ -22,10 +22,10 @@ PLAIN = hand_made(14, number=4)
 
 
 def test_every_pinhole_is_told_as_the_file_tells_it() -> None:
-    square = hand_made(
+    design = hand_made(
         9, [("cloth", ring(6, 5))], roses=[(0, 2)], spiders=[(-2, 0)], double=[(1, 0)], symmetry="none"
     )
-    told, file = worked_at(square), worked(square)
+    told, file = worked_at(design), worked(design)
     same = {(told[p], file[p]) for p in grid(9)}
     assert len(same) == len({a for a, _ in same}) == len({b for _, b in same}) == 5
 
@@ -133,8 +133,8 @@ def test_turns_that_look_alike_count_as_one() -> None:
 
 
 def test_differences_are_those_of_the_files() -> None:
-    squares = [BORDERED, SAME_BORDER, SAME_CENTRE, PLAIN]
-    table = differences(squares)
-    for i, one in enumerate(squares):
-        for j, other in enumerate(squares):
+    designs = [BORDERED, SAME_BORDER, SAME_CENTRE, PLAIN]
+    table = differences(designs)
+    for i, one in enumerate(designs):
+        for j, other in enumerate(designs):
             assert table[i, j] == pytest.approx(contrast(one, other) if i != j else 0.0)

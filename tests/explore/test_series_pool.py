@@ -12,7 +12,7 @@ from walls import BRIEF, MODEL, OTHER, ROSES, contrast, hand_made, ring, shares,
 
 from constraints.brief import Brief
 from constraints.check import check
-from constraints.square import Design
+from constraints.design import Design
 from constraints.stamp import Stamp
 from explore.search import JobResult
 from explore.series import kin, pool
@@ -33,12 +33,12 @@ def gathered(
 
 def test_new_squares_keep_the_part_and_can_be_worked() -> None:
     found = family("centre", [MODEL])
-    made = [square for square in kin.kin(BRIEF, None, found, MODEL, [MODEL], 3, 1) if square is not None]
+    made = [design for design in kin.kin(BRIEF, None, found, MODEL, [MODEL], 3, 1) if design is not None]
     assert len(made) == 3
-    for square in made:
-        assert shares(square, {"share": "centre", **found.figures}, MODEL)
-        assert check(square) == []
-    assert len({square.blocks for square in made}) > 1
+    for design in made:
+        assert shares(design, {"share": "centre", **found.figures}, MODEL)
+        assert check(design) == []
+    assert len({design.blocks for design in made}) > 1
 
 
 @pytest.mark.parametrize(("share", "order"), [("centre", "symmetry"), ("trail", "filling")])
@@ -46,7 +46,7 @@ def test_a_pool_has_no_doubles(share: str, order: str) -> None:
     """However turned, of whatever stitches, and laid on a larger one: by the files alone."""
     members = gathered([MODEL, OTHER], [MODEL], family(share, [MODEL]), order)
     assert len(members) > 3
-    assert min(contrast(a.square, b.square) for a, b in combinations(members, 2)) > 0
+    assert min(contrast(a.design, b.design) for a, b in combinations(members, 2)) > 0
 
 
 def test_a_pool_takes_no_turned_and_no_larger_double(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -58,7 +58,7 @@ def test_a_pool_takes_no_turned_and_no_larger_double(monkeypatch: pytest.MonkeyP
     monkeypatch.setattr(pool, "cousins", lambda *_, **__: iter([]))
     trail = replace(family("trail", [corner]), part={})
     members = gathered([corner, side], [corner], trail, "density")
-    assert [member.square for member in members] == [corner, other]
+    assert [member.design for member in members] == [corner, other]
 
 
 def test_a_size_without_room_for_the_part_gives_nothing() -> None:
@@ -74,9 +74,9 @@ def test_a_shared_stamp_is_searched_for_in_its_size_and_turn(monkeypatch: pytest
         return []
 
     monkeypatch.setattr(pool, "search", search)
-    model = hand_made(14, [("cloth", ring(11, 8))], printed=tulip(7.0, 135.0))
-    members = gathered([model], [model], family("stamp", [model]), "symmetry", petal())
-    assert [member.square for member in members] == [model]
+    exemplar = hand_made(14, [("cloth", ring(11, 8))], printed=tulip(7.0, 135.0))
+    members = gathered([exemplar], [exemplar], family("stamp", [exemplar]), "symmetry", petal())
+    assert [member.design for member in members] == [exemplar]
     assert {brief.symmetry for brief in asked} >= {"full", "none"}
     assert {(brief.stamp_size, brief.turns, brief.half_size) for brief in asked} == {((7.0, 7.0), (135.0,), (14, 14))}
 
@@ -85,13 +85,13 @@ def test_cousins_make_up_for_what_cannot_be_composed(monkeypatch: pytest.MonkeyP
     found, wanted = family("trail", [MODEL]), []
     cousin = replace(MODEL, fillings=ROSES[0])
 
-    def cousins(square: Design, *_: object, count: int, **__: object) -> list[JobResult]:
+    def cousins(design: Design, *_: object, count: int, **__: object) -> list[JobResult]:
         wanted.append(count)
-        assert square is MODEL
+        assert design is MODEL
         return [JobResult(0, None), JobResult(1, cousin), JobResult(2, OTHER)]
 
     monkeypatch.setattr(pool, "kin", lambda *_: [])
     monkeypatch.setattr(pool, "cousins", cousins)
     members = gathered([MODEL, OTHER], [MODEL], found, "density")
-    assert [member.square for member in members] == [MODEL, cousin]  # the other has no such trail
+    assert [member.design for member in members] == [MODEL, cousin]  # the other has no such trail
     assert wanted == [pool.WANTED // 2]

@@ -8,11 +8,11 @@ import pytest
 
 from constraints.brief import Brief
 from constraints.check import check
+from constraints.design import Design
+from constraints.design_file import to_text
 from constraints.difference import difference
 from constraints.forms import Strip, symmetries_of
 from constraints.repeats import repeat_of
-from constraints.square import Design
-from constraints.square_file import to_text
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.reading import built_in, read
@@ -24,7 +24,7 @@ BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=20, count=6, 
 
 def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Design]:
     shape = read(built_in(stamp)) if stamp else None
-    return [step.square for step in search(brief, shape, cores=cores) if step.square is not None]
+    return [step.design for step in search(brief, shape, cores=cores) if step.design is not None]
 
 
 @pytest.mark.parametrize("edging", ["footside", "cloth fan 3", "half scallop 3 with 6 pairs"])
@@ -61,7 +61,7 @@ def test_a_stamp_stands_in_every_repeat_as_well_as_the_strip_says() -> None:
     for each in strips:
         assert each.stamp is not None
         assert each.stamp.match >= 0.6
-        assert len(repeat_of(each).square.blocks) >= 1
+        assert len(repeat_of(each).design.blocks) >= 1
         assert check(each) == []
 
 

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as some
 
 from constraints.brief import Brief
-from constraints.square_file import to_text
+from constraints.design_file import to_text
 from explore.asking import BriefError
 from explore.keeping.files import write_whole
 from explore.keeping.outlines import OutlineError, stamp_of, stamp_text
@@ -23,7 +23,7 @@ from explore.keeping.study import create, open_study, square_path
 
 
 def test_a_study_holds_brief_stamp_squares_and_state(tmp_path: Path) -> None:
-    new_study(tmp_path / "petal-study", squares=2)
+    new_study(tmp_path / "petal-study", designs=2)
     names = sorted(files_of(tmp_path / "petal-study"))
     assert names == [
         "brief.toml",
@@ -43,14 +43,14 @@ def test_a_study_holds_brief_stamp_squares_and_state(tmp_path: Path) -> None:
 
 def test_a_study_is_the_same_wherever_it_lies(tmp_path: Path) -> None:
     for place in ("one", "deep/er/two"):
-        new_study(tmp_path / place, squares=2)
+        new_study(tmp_path / place, designs=2)
     assert files_of(tmp_path / "one") == files_of(tmp_path / "deep/er/two")
     (tmp_path / "one").rename(tmp_path / "moved")
-    assert open_study(tmp_path / "moved").squares == (plain_square(1), plain_square(2))
+    assert open_study(tmp_path / "moved").designs == (plain_square(1), plain_square(2))
 
 
 def test_what_was_written_is_read_back(tmp_path: Path) -> None:
-    written = new_study(tmp_path / "study", squares=2)
+    written = new_study(tmp_path / "study", designs=2)
     again = open_study(tmp_path / "study")
     assert replace(again, stamp=None) == replace(written, stamp=None)
     assert again.stamp is not None
@@ -102,7 +102,7 @@ def test_patterns_without_a_stamp_keep_none(tmp_path: Path) -> None:
 
 
 def test_numbers_are_never_used_twice(tmp_path: Path) -> None:
-    study = new_study(tmp_path, squares=3)
+    study = new_study(tmp_path, designs=3)
     square_path(tmp_path, 3).unlink()
     assert open_study(tmp_path).next_number == 4
     for used in (1, 3):
@@ -114,10 +114,10 @@ def test_numbers_are_never_used_twice(tmp_path: Path) -> None:
 
 
 def test_a_square_whose_state_was_not_written_keeps_its_number(tmp_path: Path) -> None:
-    new_study(tmp_path, squares=2)
+    new_study(tmp_path, designs=2)
     write_whole(square_path(tmp_path, 3), to_text(plain_square(3)))
     study = open_study(tmp_path)
-    assert [square.number for square in study.squares] == [1, 2, 3]
+    assert [design.number for design in study.designs] == [1, 2, 3]
     assert (study.next_number, study.next_job) == (4, 5)
 
 
@@ -132,7 +132,7 @@ def test_a_study_says_how_it_was_made(tmp_path: Path) -> None:
 def test_numbers_beyond_99_take_more_digits(tmp_path: Path) -> None:
     study = replace(new_study(tmp_path), next_number=99)
     study = study.keep(plain_square(99), job=1).keep(plain_square(100), job=2).keep(plain_square(101), job=3)
-    assert [square.number for square in open_study(tmp_path).squares] == [99, 100, 101]
+    assert [design.number for design in open_study(tmp_path).designs] == [99, 100, 101]
     assert square_path(tmp_path, 100).name == "100.json"
 
 
@@ -142,11 +142,11 @@ def test_numbers_beyond_99_take_more_digits(tmp_path: Path) -> None:
     ids=["empty", "cut off", "no text", "list", "bare", "another number"],
 )
 def test_a_damaged_square_is_named_kept_and_its_number_stays_used(tmp_path: Path, content: bytes) -> None:
-    new_study(tmp_path, squares=3)
+    new_study(tmp_path, designs=3)
     damaged = square_path(tmp_path, 3)
     damaged.write_bytes(content)
     study = open_study(tmp_path)
-    assert [square.number for square in study.squares] == [1, 2]
+    assert [design.number for design in study.designs] == [1, 2]
     assert len(study.notes) == 1
     assert str(damaged) in study.notes[0]
     assert len(study.notes[0].splitlines()) == 1
@@ -156,11 +156,11 @@ def test_a_damaged_square_is_named_kept_and_its_number_stays_used(tmp_path: Path
 
 
 def test_other_files_among_the_squares_are_left_alone(tmp_path: Path) -> None:
-    new_study(tmp_path, squares=1)
+    new_study(tmp_path, designs=1)
     for name in ("notes.json", "7.json", "007.json", ".new-02.json"):
         (tmp_path / "squares" / name).write_text("mine")
     study = open_study(tmp_path)
-    assert (len(study.squares), study.next_number, study.notes) == (1, 2, ())
+    assert (len(study.designs), study.next_number, study.notes) == (1, 2, ())
 
 
 @pytest.mark.parametrize(
@@ -177,7 +177,7 @@ def test_other_files_among_the_squares_are_left_alone(tmp_path: Path) -> None:
     ],
 )
 def test_a_damaged_study_is_named_in_one_line(tmp_path: Path, name: str, content: str) -> None:
-    new_study(tmp_path, squares=1)
+    new_study(tmp_path, designs=1)
     (tmp_path / name).write_text(content)
     with pytest.raises((StudyError, BriefError)) as caught:
         open_study(tmp_path)

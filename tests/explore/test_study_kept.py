@@ -48,7 +48,7 @@ def test_a_failure_while_writing_leaves_the_old_file(tmp_path: Path, monkeypatch
 
 
 def test_nothing_is_overwritten_unasked(tmp_path: Path) -> None:
-    new_study(tmp_path, squares=1)
+    new_study(tmp_path, designs=1)
     before = files_of(tmp_path)
     with pytest.raises(StudyError, match="--force"):
         new_study(tmp_path)
@@ -68,7 +68,7 @@ def test_a_folder_of_others_is_refused_even_with_force(tmp_path: Path, force: bo
 
 
 def test_force_replaces_what_is_ours_and_nothing_else(tmp_path: Path) -> None:
-    new_study(tmp_path, squares=3)
+    new_study(tmp_path, designs=3)
     ours = ["sheet.png", "sheet.pdf", "sheet.svg", "sheet-2.png"]
     theirs = ["page.html", "papers/02.pdf", "squares/notes.txt", "squares/7.json", "sheets.png", "rose.png"]
     (tmp_path / "papers").mkdir()
@@ -104,12 +104,12 @@ def test_what_a_crash_left_of_a_new_study_can_be_replaced(
         patch.setattr("explore.asking.to_toml", fail)
         with pytest.raises(OSError, match="no space left"):
             new_study(tmp_path / "study")
-    new_study(tmp_path / "study", squares=1, force=True)
-    assert len(open_study(tmp_path / "study").squares) == 1
+    new_study(tmp_path / "study", designs=1, force=True)
+    assert len(open_study(tmp_path / "study").designs) == 1
 
 
 def test_a_square_file_may_be_read_by_itself(tmp_path: Path) -> None:
-    new_study(tmp_path, squares=1)
+    new_study(tmp_path, designs=1)
     copy = tmp_path / "favourite.json"
     copy.write_bytes(square_path(tmp_path, 1).read_bytes())
     assert read_square(copy) == plain_square(1)

@@ -27,8 +27,8 @@ def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setattr(sheets, "write_sheets", lambda study, *_: (study.folder / "sheet.png").write_text("drawn"))
     study = create(tmp_path / "garden-society-study", BRIEF, None, b"")
     for step in search(BRIEF, None, count=2, cores=1):
-        if step.square is not None:
-            study = study.keep(step.square, step.job)
+        if step.design is not None:
+            study = study.keep(step.design, step.job)
     return tmp_path
 
 
@@ -47,10 +47,10 @@ def test_cousins_are_a_study_whose_first_square_is_the_chosen_one(ask: Ask) -> N
         "2 cousins of 02, 5% to 40% of the pinholes changed",
         f"study: {folder}; sheet: {folder / 'sheet.png'} (also .pdf and .svg)",
     ]
-    squares = [data_of(folder / "squares" / f"{number:02d}.json") for number in (1, 2, 3)]
+    designs = [data_of(folder / "squares" / f"{number:02d}.json") for number in (1, 2, 3)]
     chosen = data_of(Path("garden-society-study/squares/02.json"))
-    assert {**squares[0], "number": 2} == chosen
-    assert all(0.05 <= changed(squares[0], each) <= 0.4 for each in squares[1:])
+    assert {**designs[0], "number": 2} == chosen
+    assert all(0.05 <= changed(designs[0], each) <= 0.4 for each in designs[1:])
     assert made_by(str(folder)) == {
         "command": "vary", "study": "garden-society-study", "number": 2, "keep": ["centre"], "change": [0.05, 0.4],
     }  # fmt: skip
@@ -63,7 +63,7 @@ def test_steps_are_a_study_with_their_words(ask: Ask) -> None:
     assert status == 0
     words = made_by("garden-society-01-steps")["steps"]
     assert lines[:-1] == [f"{number:02d}  {each}" for number, each in enumerate(words, 2)]
-    assert [square.number for square in open_study(Path("garden-society-01-steps")).squares] == list(
+    assert [design.number for design in open_study(Path("garden-society-01-steps")).designs] == list(
         range(1, len(words) + 2)
     )
 
@@ -113,14 +113,14 @@ def test_ctrl_c_keeps_what_was_found(ask: Ask, monkeypatch: pytest.MonkeyPatch) 
     def interrupted(*given: Any, **named: Any) -> Any:
         for step in real(*given, **named):
             yield step
-            if step.square is not None:
+            if step.design is not None:
                 raise KeyboardInterrupt
 
     monkeypatch.setattr(cousins_module, "cousins", interrupted)
     status, _, errors = ask("vary", "garden-society-study", "1", "--change", "5-50%", "--count", "5", "--cores", "1")
     assert status == 0
     assert errors == ["note: stopped at 1 of 5 squares"]
-    assert len(open_study(Path("garden-society-01-cousins")).squares) == 2
+    assert len(open_study(Path("garden-society-01-cousins")).designs) == 2
 
 
 @pytest.mark.parametrize(
@@ -147,7 +147,7 @@ def test_what_cannot_be_done_is_one_line(ask: Ask, given: list[str], status: int
 
 def test_a_square_that_fails_the_check_is_not_varied(ask: Ask) -> None:
     study = open_study(Path("garden-society-study"))
-    study.keep(replace(study.squares[0], number=3, pairs=99), 50)
+    study.keep(replace(study.designs[0], number=3, pairs=99), 50)
     status, _, errors = ask("vary", "garden-society-study", "3")
     assert status == 2
     assert errors[0].startswith("stampwork: garden-society-study 03 fails the check, so it cannot be varied: ")

@@ -14,9 +14,9 @@ from varied import Data, changed, exact, least_changed, pinholes
 
 from constraints.brief import Brief
 from constraints.check import check
+from constraints.design import Block, Design
+from constraints.design_file import to_text
 from constraints.piece import ACROSS, ROUND
-from constraints.square import Block, Design
-from constraints.square_file import to_text
 from constraints.stamp import Stamp
 from constraints.symmetry import SYMMETRIES
 from explore.reading import built_in, read
@@ -31,15 +31,15 @@ PRINTED = Brief(stamp="tulip", half_size=(16, 16), match=0.6, solid=(0.1, 0.6))
 
 
 def first(brief: Brief, stamp: Stamp | None) -> Design:
-    return next(step.square for step in search(brief, stamp, count=1, cores=1) if step.square is not None)
+    return next(step.design for step in search(brief, stamp, count=1, cores=1) if step.design is not None)
 
 
-def squares(steps: list[JobResult]) -> list[Design]:
-    return [step.square for step in steps if step.square is not None]
+def designs(steps: list[JobResult]) -> list[Design]:
+    return [step.design for step in steps if step.design is not None]
 
 
-def data(square: Design) -> Data:
-    found: Data = json.loads(to_text(square))
+def data(design: Design) -> Data:
+    found: Data = json.loads(to_text(design))
     return found
 
 
@@ -53,15 +53,15 @@ def printed() -> Design:
     return first(PRINTED, TULIP)
 
 
-def none_of(square: Design) -> Kept:
-    return kept(square, [])
+def none_of(design: Design) -> Kept:
+    return kept(design, [])
 
 
 def sound(chosen: Design, found: list[Design], change: tuple[float, float], least: float) -> None:
     """What must hold of any cousins, recomputed from what their files say."""
-    told = [data(square) for square in (chosen, *found)]
-    for square, each in zip(found, told[1:], strict=True):
-        assert check(square) == []
+    told = [data(design) for design in (chosen, *found)]
+    for design, each in zip(found, told[1:], strict=True):
+        assert check(design) == []
         assert change[0] <= changed(told[0], each) <= change[1]
     for one, other in combinations(told, 2):
         assert least_changed(one, other) >= least
@@ -72,7 +72,7 @@ def sound(chosen: Design, found: list[Design], change: tuple[float, float], leas
 def test_the_share_asked_is_changed_under_every_symmetry(symmetry: str, worked: str) -> None:
     brief = replace(PLAIN, half_size=(10, 10), symmetry=symmetry, worked=worked)
     chosen = first(brief, None)
-    found = squares(list(cousins(chosen, brief, None, none_of(chosen), (0.08, 0.45), count=2, cores=1)))
+    found = designs(list(cousins(chosen, brief, None, none_of(chosen), (0.08, 0.45), count=2, cores=1)))
     assert len(found) == 2
     sound(chosen, found, (0.08, 0.45), 0.08)
     for each in map(data, found):
@@ -95,66 +95,66 @@ WHERE = {
 def test_kept_places_stay_pinhole_for_pinhole(plain: Design, name: str, bare: bool) -> None:
     """bare: of plain ground alone, which fillings beside the kept part might spill into."""
     chosen = replace(plain, fillings=()) if bare else plain
-    found = squares(list(cousins(chosen, PLAIN, None, kept(chosen, [name]), (0.05, 0.4), count=4, cores=1)))
+    found = designs(list(cousins(chosen, PLAIN, None, kept(chosen, [name]), (0.05, 0.4), count=4, cores=1)))
     assert found
     before = exact(data(chosen))
     places = [(x, y) for x, y in pinholes(data(chosen)) if WHERE[name](x, y, 12)]
     assert places
-    for square in found:
-        after = exact(data(square))
+    for design in found:
+        after = exact(data(design))
         assert [after[point] for point in places] == [before[point] for point in places]
     sound(chosen, found, (0.05, 0.4), 0.05)
 
 
 def test_kept_blocks_stay_and_no_others_come(plain: Design) -> None:
-    found = squares(list(cousins(plain, PLAIN, None, kept(plain, ["blocks"]), (0.05, 0.6), count=3, cores=1)))
+    found = designs(list(cousins(plain, PLAIN, None, kept(plain, ["blocks"]), (0.05, 0.6), count=3, cores=1)))
     assert found
-    assert all(square.blocks == plain.blocks for square in found)
+    assert all(design.blocks == plain.blocks for design in found)
     sound(plain, found, (0.05, 0.6), 0.05)
 
 
 def test_kept_fillings_stay_where_they_are() -> None:
     brief = replace(PLAIN, seed=4)
     chosen = next(
-        step.square
+        step.design
         for step in search(brief, None, count=8, cores=1)
-        if step.square is not None and step.square.fillings
+        if step.design is not None and step.design.fillings
     )
-    found = squares(list(cousins(chosen, brief, None, kept(chosen, ["fillings"]), (0.02, 0.6), count=2, cores=1)))
+    found = designs(list(cousins(chosen, brief, None, kept(chosen, ["fillings"]), (0.02, 0.6), count=2, cores=1)))
     assert found
     worked = {point: words for point, words in exact(data(chosen)).items() if not words.startswith(("plain", "block"))}
-    for square in found:
-        after = exact(data(square))
+    for design in found:
+        after = exact(data(design))
         assert all(after[point] == words for point, words in worked.items())
 
 
 def test_the_print_stays_where_it_lies(printed: Design) -> None:
-    found = squares(list(cousins(printed, PRINTED, TULIP, none_of(printed), (0.05, 0.3), count=4, cores=1)))
+    found = designs(list(cousins(printed, PRINTED, TULIP, none_of(printed), (0.05, 0.3), count=4, cores=1)))
     assert len(found) == 4
     assert printed.stamp is not None
-    for square in found:
-        assert square.stamp == printed.stamp  # also the match, which the check works out anew
+    for design in found:
+        assert design.stamp == printed.stamp  # also the match, which the check works out anew
     sound(printed, found, (0.05, 0.3), 0.05)
 
 
 @pytest.mark.parametrize("looser", ["quarter-turn", "upright-mirror", "none"])
 def test_a_looser_symmetry_keeps_every_copy_of_the_print(printed: Design, looser: str) -> None:
     brief = replace(PRINTED, symmetry=looser)
-    found = squares(list(cousins(printed, brief, TULIP, none_of(printed), (0.05, 0.3), count=2, cores=1)))
+    found = designs(list(cousins(printed, brief, TULIP, none_of(printed), (0.05, 0.3), count=2, cores=1)))
     assert found
     assert printed.stamp is not None
-    for square in found:
-        assert square.symmetry == looser
-        assert square.stamp is not None
-        assert square.stamp.match == pytest.approx(printed.stamp.match, abs=0.03)
+    for design in found:
+        assert design.symmetry == looser
+        assert design.stamp is not None
+        assert design.stamp.match == pytest.approx(printed.stamp.match, abs=0.03)
     sound(printed, found, (0.05, 0.3), 0.05)
 
 
 def test_the_squares_are_the_same_on_any_number_of_cores(printed: Design) -> None:
     runs = [
         [
-            to_text(square)
-            for square in squares(
+            to_text(design)
+            for design in designs(
                 list(cousins(printed, PRINTED, TULIP, none_of(printed), (0.05, 0.3), count=5, cores=cores))
             )
         ]
@@ -169,11 +169,11 @@ def test_a_later_run_goes_on_where_the_first_ended(plain: Design) -> None:
     begun = list(cousins(plain, PLAIN, None, none_of(plain), (0.05, 0.3), count=2, cores=1))
     rest = list(
         cousins(
-            plain, PLAIN, None, none_of(plain), (0.05, 0.3), kept_before=squares(begun), first_job=begun[-1].job + 1,
+            plain, PLAIN, None, none_of(plain), (0.05, 0.3), kept_before=designs(begun), first_job=begun[-1].job + 1,
             first_number=3, count=3, cores=1,
         )
     )  # fmt: skip
-    assert [to_text(each) for each in squares([*begun, *rest])] == [to_text(each) for each in squares(whole)]
+    assert [to_text(each) for each in designs([*begun, *rest])] == [to_text(each) for each in designs(whole)]
 
 
 def test_keeping_too_much_is_proven_impossible(plain: Design) -> None:
@@ -211,12 +211,12 @@ def test_any_box_and_change_give_sound_cousins_or_an_honest_end(
     if refused:
         assert "\n" not in refused
         return
-    found = squares(steps)
-    assert all((step.square is None) == bool(step.note) for step in steps)
+    found = designs(steps)
+    assert all((step.design is None) == bool(step.note) for step in steps)
     sound(plain, found, (low, low + more), min(brief.apart, low))
     before = exact(data(plain))
-    for square in found:
-        after = exact(data(square))
+    for design in found:
+        after = exact(data(design))
         for x, y in before:
             for a, b in ((x, y), (y, x)):  # the square has full symmetry
                 if any(x0 <= p * a <= x1 and y0 <= q * b <= y1 for p in (1, -1) for q in (1, -1)):

@@ -7,10 +7,10 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from constraints import model
+from constraints import rulebook
 from constraints.brief import Brief
+from constraints.design import Design
 from constraints.piece import ACROSS, ROUND
-from constraints.square import Design
 from constraints.stitches import ALLOWED
 from constraints.symmetry import SYMMETRIES
 from explore.finish import finish
@@ -27,44 +27,44 @@ def brief(symmetry: str, worked: str) -> Brief:
 
 
 def found(asked: Brief, count: int) -> list[Design]:
-    return [step.square for step in search(asked, None, count=count, cores=1) if step.square is not None]
+    return [step.design for step in search(asked, None, count=count, cores=1) if step.design is not None]
 
 
 @pytest.mark.parametrize("worked", [ROUND, ACROSS])
 @pytest.mark.parametrize("symmetry", SYMMETRIES)
 def test_the_values_of_a_square_give_the_square_again(symmetry: str, worked: str) -> None:
     asked = brief(symmetry, worked)
-    squares = found(asked, 8)
-    assert len(squares) == 8
-    assert any(square.fillings for square in squares)
-    for square in squares:
-        lace = model.lace(square.piece(), asked)
-        values = values_of(lace, square)
-        assert lace.formula.broken(values) == []
+    designs = found(asked, 8)
+    assert len(designs) == 8
+    assert any(design.fillings for design in designs)
+    for design in designs:
+        model = rulebook.build(design.piece(), asked)
+        values = values_of(model, design)
+        assert model.formula.broken(values) == []
         again = finish(
-            lace, values, pitch_mm=square.pitch_mm, pairs=square.pairs, stamp=square.stamp, brief=square.brief,
-            composition=square.composition,
+            model, values, pitch_mm=design.pitch_mm, pairs=design.pairs, stamp=design.stamp, brief=design.brief,
+            composition=design.composition,
         )  # fmt: skip
-        assert again.numbered(square.number) == square
-        assert np.array_equal(ways_of(lace, values), ways(square))
+        assert again.numbered(design.number) == design
+        assert np.array_equal(ways_of(model, values), ways(design))
 
 
 def test_a_square_is_read_under_a_looser_symmetry() -> None:
-    square = found(brief("full", ROUND), 1)[0]
+    design = found(brief("full", ROUND), 1)[0]
     loose = brief("none", ROUND)
-    lace = model.lace(square.piece("none"), loose)
-    values = values_of(lace, square)
-    assert lace.formula.broken(values) == []
-    again = finish(lace, values, pitch_mm=5.0, pairs=12, stamp=None, brief={}, composition="")
-    assert (again.symmetry, again.blocks, again.fillings) == ("none", square.blocks, square.fillings)
+    model = rulebook.build(design.piece("none"), loose)
+    values = values_of(model, design)
+    assert model.formula.broken(values) == []
+    again = finish(model, values, pitch_mm=5.0, pairs=12, stamp=None, brief={}, composition="")
+    assert (again.symmetry, again.blocks, again.fillings) == ("none", design.blocks, design.fillings)
 
 
 def test_a_square_that_breaks_the_brief_is_refused_with_the_rule() -> None:
     asked = brief("full", ROUND)
-    square = found(asked, 1)[0]
+    design = found(asked, 1)[0]
     with pytest.raises(BadInput, match="does not keep its brief: solid share"):
-        values_of(model.lace(square.piece(), replace(asked, solid=(0.0, 0.01))), square)
-    stitch = square.blocks[0].stitch
+        values_of(rulebook.build(design.piece(), replace(asked, solid=(0.0, 0.01))), design)
+    stitch = design.blocks[0].stitch
     others = tuple(name for name in ALLOWED if name != stitch)
     with pytest.raises(BadInput, match=f"holds {stitch} stitch, which its brief does not allow"):
-        values_of(model.lace(square.piece(), replace(asked, stitches=others)), square)
+        values_of(rulebook.build(design.piece(), replace(asked, stitches=others)), design)

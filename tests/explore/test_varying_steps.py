@@ -11,9 +11,9 @@ from varied import Data, Point, blocks, components, exact, kinds, units, width
 
 from constraints.brief import Brief
 from constraints.check import check
+from constraints.design import Design
+from constraints.design_file import to_text
 from constraints.piece import ACROSS, ROUND
-from constraints.square import Design
-from constraints.square_file import to_text
 from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED
 from explore.reading import built_in, read
@@ -34,8 +34,8 @@ WISHES: dict[str, tuple[Brief, Stamp | None]] = {
 }  # fmt: skip
 
 
-def data(square: Design) -> Data:
-    found: Data = json.loads(to_text(square))
+def data(design: Design) -> Data:
+    found: Data = json.loads(to_text(design))
     return found
 
 
@@ -45,34 +45,34 @@ def made(request: pytest.FixtureRequest) -> list[tuple[Design, list[SmallStep]]]
     brief, stamp = WISHES[request.param]
     found = []
     for step in search(brief, stamp, count=3, cores=1):
-        if step.square is not None:
-            setting = VaryingContext(step.square, brief, stamp, kept(step.square, []))
-            found.append((step.square, told_apart(setting, list(steps(setting)))))
+        if step.design is not None:
+            setting = VaryingContext(step.design, brief, stamp, kept(step.design, []))
+            found.append((step.design, told_apart(setting, list(steps(setting)))))
     return found
 
 
 def valid(made: list[tuple[Design, list[SmallStep]]]) -> list[tuple[Data, str, Data]]:
     return [
-        (data(chosen), step.words, data(step.square))
+        (data(chosen), step.words, data(step.design))
         for chosen, found in made
         for step in found
-        if step.square is not None
+        if step.design is not None
     ]
 
 
 def test_every_step_stays_valid_and_leads_to_another_square(made: list[tuple[Design, list[SmallStep]]]) -> None:
     for chosen, found in made:
-        squares = [step.square for step in found if step.square is not None]
-        assert squares
-        assert all(check(square) == [] for square in squares)
-        texts = [json.dumps(exact(data(square)).__repr__()) for square in (chosen, *squares)]
+        designs = [step.design for step in found if step.design is not None]
+        assert designs
+        assert all(check(design) == [] for design in designs)
+        texts = [json.dumps(exact(data(design)).__repr__()) for design in (chosen, *designs)]
         assert len(set(texts)) == len(texts)
-        assert [bool(step.reason) for step in found] == [step.square is None for step in found]
+        assert [bool(step.reason) for step in found] == [step.design is None for step in found]
 
 
 def test_no_two_steps_of_a_square_say_the_same(made: list[tuple[Design, list[SmallStep]]]) -> None:
     for _, found in made:
-        words = [step.words for step in found if step.square is not None]
+        words = [step.words for step in found if step.design is not None]
         assert len(set(words)) == len(words)
 
 
@@ -243,7 +243,7 @@ def fields_near(before: Data, after: Data) -> set[Point]:
 
 def test_steps_are_the_same_every_time() -> None:
     brief, stamp = WISHES["plain"]
-    chosen = next(step.square for step in search(brief, stamp, count=1, cores=1) if step.square is not None)
+    chosen = next(step.design for step in search(brief, stamp, count=1, cores=1) if step.design is not None)
     runs = [list(steps(VaryingContext(chosen, brief, stamp, kept(chosen, [])))) for _ in range(2)]
     assert runs[0] == runs[1]
 
@@ -257,7 +257,7 @@ def test_kept_places_take_no_step(made: list[tuple[Design, list[SmallStep]]]) ->
     setting = VaryingContext(chosen, brief, None, kept(chosen, ["centre"]))
     half = chosen.half_size / 2
     for step in steps(setting):
-        if step.square is not None:
-            first, second = exact(data(chosen)), exact(data(step.square))
+        if step.design is not None:
+            first, second = exact(data(chosen)), exact(data(step.design))
             assert all(first[x, y] == second[x, y] for x, y in first if max(abs(x), abs(y)) <= half)
-            assert kinds(data(step.square)).keys() == kinds(data(chosen)).keys()
+            assert kinds(data(step.design)).keys() == kinds(data(chosen)).keys()

@@ -9,12 +9,12 @@ TULIP, LEAF = read(built_in("tulip")), read(built_in("leaf"))
 
 def first(brief: Brief) -> JobResult:
     (step,) = search(brief, TULIP, cores=1)
-    assert step.square is None
+    assert step.design is None
     return step
 
 
 def finds(brief: Brief) -> bool:
-    return any(step.square is not None for step in search(brief, TULIP, cores=1, count=1))
+    return any(step.design is not None for step in search(brief, TULIP, cores=1, count=1))
 
 
 def test_too_high_a_match_comes_with_the_one_that_is_reached() -> None:

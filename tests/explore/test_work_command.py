@@ -11,7 +11,7 @@ from fakes import plain_square
 from pypdf import PdfReader
 
 from constraints.brief import Brief
-from constraints.square import Block
+from constraints.design import Block
 from explore.cli import run
 from explore.endings import BAD_INPUT, DONE
 from explore.keeping.study import create
@@ -24,9 +24,9 @@ def study(tmp_path: Path) -> Path:
     folder = tmp_path / "garden-society"
     made = create(folder, Brief(count=3), None, b"")
     for job in range(3):
-        square = replace(plain_square(job + 1), blocks=(Block("cloth", DIAMOND),) if job == 1 else ())
-        across = replace(square, worked="across", pairs=2 * square.half_size + 4)
-        made = made.keep(across if job == 2 else square, job)
+        design = replace(plain_square(job + 1), blocks=(Block("cloth", DIAMOND),) if job == 1 else ())
+        across = replace(design, worked="across", pairs=2 * design.half_size + 4)
+        made = made.keep(across if job == 2 else design, job)
     return folder
 
 

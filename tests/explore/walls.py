@@ -9,8 +9,8 @@ from typing import Any
 
 from constraints import forms
 from constraints.brief import Brief, limits
-from constraints.square import Block, FieldFilling, Print, Design
-from constraints.square_file import to_text
+from constraints.design import Block, Design, FieldFilling, Print
+from constraints.design_file import to_text
 
 Point = tuple[int, int]
 Shape = Callable[[int, int], bool]
@@ -40,7 +40,7 @@ def hand_made(
 
 
 def grid(half_size: int) -> list[Point]:
-    """The pinholes of a square: |x| and |y| up to its half-size, x + y odd."""
+    """The pinholes of a design: |x| and |y| up to its half-size, x + y odd."""
     span = range(-half_size, half_size + 1)
     return [(x, y) for y in span for x in span if (x + y) % 2]
 
@@ -81,9 +81,9 @@ def tulip(size: float = 6.0, turn: float = 45.0, reverse: bool = False) -> Print
 # --- from the file's text alone -----------------------------------------------------------------------------
 
 
-def worked(square: Design) -> dict[Point, str]:
+def worked(design: Design) -> dict[Point, str]:
     """How each pinhole is worked, a figure with its place: from the JSON text."""
-    data = json.loads(to_text(square))
+    data = json.loads(to_text(design))
     found = dict.fromkeys(grid(data["half_size"]), "plain")
     for each in data["fillings"]:
         for cx, cy in each.get("holes", each.get("centres", [])):
@@ -98,13 +98,13 @@ def worked(square: Design) -> dict[Point, str]:
     return found
 
 
-def kinds(square: Design) -> dict[Point, str]:
+def kinds(design: Design) -> dict[Point, str]:
     """What each pinhole is for telling squares apart: block, rose, spider, double ground or plain ground."""
     words = {"rose ground": "rose", "spider": "spider", "double": "double"}
     words.update(dict.fromkeys(("cloth", "half", "whole"), "block"))
     return {
         point: next((word for start, word in words.items() if name.startswith(start)), "open")
-        for point, name in worked(square).items()
+        for point, name in worked(design).items()
     }
 
 
@@ -120,16 +120,16 @@ def contrast(one: Design, other: Design) -> float:
     return min(shares)
 
 
-def shares(square: Design, family: dict[str, Any], model: Design) -> bool:
+def shares(design: Design, family: dict[str, Any], exemplar: Design) -> bool:
     """Whether a square has what a series says its family shares, held against the chosen square."""
-    here, there = worked(square), worked(model)
-    share, half = family["share"], model.half_size
+    here, there = worked(design), worked(exemplar)
+    share, half = family["share"], exemplar.half_size
     if share == "stamp":
-        data = json.loads(to_text(square))["stamp"]
+        data = json.loads(to_text(design))["stamp"]
         return all(data[key] == family[key] for key in ("name", "size", "turn_degrees", "reverse"))
     if share == "border":
         kept = [p for p in there if half - max(map(abs, p)) <= family["depth"]]
-        return square.half_size == half and len(kept) == family["pinholes"] and all(here[p] == there[p] for p in kept)
+        return design.half_size == half and len(kept) == family["pinholes"] and all(here[p] == there[p] for p in kept)
     if share == "centre":
         kept = [p for p in there if max(map(abs, p)) <= family["reach"]]
         return len(kept) == family["pinholes"] and all(here[p] == there[p] for p in kept)

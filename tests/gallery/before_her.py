@@ -24,12 +24,12 @@ def pricking_of(work: Work, mirrored: bool = False) -> Pricking:
         pins={number: place for place, number in number_at(work).items()},
         blocks={
             numbers[block]: frozenset((float(x), float(y)) for x, y in each.pinholes)
-            for block, each in enumerate(work.square.blocks)
+            for block, each in enumerate(work.design.blocks)
         },
         edging=frozenset(numbers[block] for block in fans),
         gimps=frozenset(gimp.called for gimp in work.gimps),
         doubled=frozenset((float(x), float(y)) for x, y in piece.pinholes[layout.double].tolist()),
-        worked_round=work.square.worked == ROUND,
+        worked_round=work.design.worked == ROUND,
     )
     return printed.mirrored() if mirrored else printed
 

@@ -16,7 +16,7 @@ from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect, 
 from shapely.geometry import MultiPolygon, Polygon
 
 from constraints.brief import Brief
-from constraints.square import Print, Design
+from constraints.design import Design, Print
 from constraints.stamp import Stamp
 from explore.keeping.study import Study, create
 
@@ -44,13 +44,13 @@ def tulip(name: str = "tulip") -> Stamp:
     return Stamp(name, MultiPolygon([cup, Polygon([(4.5, 12), (5.5, 12), (5.5, 16), (4.5, 16)])]))
 
 
-def squares(count: int = 6, half_size: int = 8, stamp: str = "tulip") -> list[Design]:
+def designs(count: int = 6, half_size: int = 8, stamp: str = "tulip") -> list[Design]:
     """Squares that differ in everything a page sorts and filters by."""
     made = []
-    for i, square in enumerate(gallery_of(count, half_size)):
+    for i, design in enumerate(gallery_of(count, half_size)):
         laid = Print(stamp, 6.0, 0.0, (), match=0.65 + 0.24 * (7 * i % count) / count)
         symmetry = "full" if i % 2 else "quarter-turn"
-        made.append(replace(square, number=i + 1, pairs=20 + i // 2, pitch_mm=5.0 - i % 3 / 2, stamp=laid, splits=i % 3,
+        made.append(replace(design, number=i + 1, pairs=20 + i // 2, pitch_mm=5.0 - i % 3 / 2, stamp=laid, splits=i % 3,
                             symmetry=symmetry))  # fmt: skip
     return made
 
@@ -58,8 +58,8 @@ def squares(count: int = 6, half_size: int = 8, stamp: str = "tulip") -> list[De
 def study(folder: Path, shown: list[Design], stamp: str = "tulip") -> Study:
     """A study of these squares, as `explore` leaves it."""
     made = create(folder, Brief(stamp=stamp, pairs=26, match=0.65), tulip(stamp), b"\x89PNG")
-    for square in shown:
-        made = made.keep(square, square.number)
+    for design in shown:
+        made = made.keep(design, design.number)
     return made
 
 
@@ -80,12 +80,12 @@ class Watched:
         return [url for url in self.requests if url not in own and not url.startswith("blob:")]
 
 
-SHOWN = squares(6)
+SHOWN = designs(6)
 
 
-def match_of(square: Design) -> float:
-    assert square.stamp is not None
-    return round(square.stamp.match, 2)
+def match_of(design: Design) -> float:
+    assert design.stamp is not None
+    return round(design.stamp.match, 2)
 
 
 class Opened:

@@ -9,9 +9,9 @@ import numpy as np
 
 from constraints import forms
 from constraints import piece as pieces
+from constraints.design import Block, Design, FieldFilling, Print
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import components, locate
-from constraints.square import Block, FieldFilling, Print, Design
 from constraints.symmetry import matrices
 
 Shape = Callable[[IntArray, IntArray], BoolArray]

@@ -16,17 +16,16 @@ import numpy as np
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
-from squares import WORDS, Points, bar
+from designs import WORDS, Points, bar
 from strips import strip, worked_across, worked_round
 
 from constraints.check import check
+from constraints.design import Design, FieldFilling
 from constraints.edging import Headside, fits_corner
 from constraints.forms import Form, Frame, Rectangle, Square, Strip, symmetries_of
 from constraints.layout import locate
 from constraints.piece import ACROSS, ROUND, Piece
 from constraints.scallops import with_own
-from constraints.square import FieldFilling
-from constraints.square import Design
 from constraints.symmetry import OF_STRIPS, SYMMETRIES
 from constraints.working.ends import FINISHES, SEWINGS
 from constraints.working.habits import GROUND_MOVES, HORIZONTAL, Habits
@@ -85,9 +84,9 @@ def drawn(cell: Cell, seed: int) -> Drawn | None:
     for _ in range(_TRIES):
         form = _form(cell, random)
         if form is not None and cell.symmetry in symmetries_of(form, cell.worked):
-            square = _filled(form, cell, random)
-            if square is not None:
-                return _chosen(square, cell, seed, random)
+            design = _filled(form, cell, random)
+            if design is not None:
+                return _chosen(design, cell, seed, random)
     return None
 
 
@@ -135,14 +134,14 @@ def _filled(form: Form, cell: Cell, random: Random) -> Design | None:
     def made(parts: Parts) -> Design | None:
         fillings = with_own(tuple(each for each in parts if isinstance(each, FieldFilling)), piece)
         blocks = [each for each in parts if not isinstance(each, FieldFilling)]
-        square = _MAKERS[cell.form, cell.worked](form, *blocks, *fillings, symmetry=cell.symmetry, passives=passives)
-        return square if check(square) == [] else None
+        design = _MAKERS[cell.form, cell.worked](form, *blocks, *fillings, symmetry=cell.symmetry, passives=passives)
+        return design if check(design) == [] else None
 
     found = made(parts)
     for _ in range(random.randint(6, 14) if found is not None else 0):
         more = _part(piece, parts, random)
-        if (square := made(more)) is not None:
-            found, parts = square, more
+        if (design := made(more)) is not None:
+            found, parts = design, more
     return found
 
 
@@ -183,26 +182,26 @@ def _with_figures(parts: Parts, words: str, legs: int, centres: Points) -> Parts
 # --- how it is worked and told ----------------------------------------------------------------------------
 
 
-def _chosen(square: Design, cell: Cell, seed: int, random: Random) -> Drawn:
+def _chosen(design: Design, cell: Cell, seed: int, random: Random) -> Drawn:
     """A piece worked with habits drawn at random, of those that it allows."""
     round_ = cell.worked == ROUND
     pins = round_ and cell.edging in (PLAIN, GROUND_SCALLOP) and random.random() < 0.4
     habits = Habits(ground=random.choice(list(GROUND_MOVES)), corner_pins=pins)
     if round_ and random.random() < 0.4:
-        habits = _allowed(square, replace(habits, start_line=HORIZONTAL)) or habits
-    if square.blocks and random.random() < 0.5:
-        numbers = random.sample(range(1, len(square.blocks) + 1), min(2, len(square.blocks)))
-        gimps = [number for number in numbers if _allowed(square, replace(habits, gimp=(number,)))]
+        habits = _allowed(design, replace(habits, start_line=HORIZONTAL)) or habits
+    if design.blocks and random.random() < 0.5:
+        numbers = random.sample(range(1, len(design.blocks) + 1), min(2, len(design.blocks)))
+        gimps = [number for number in numbers if _allowed(design, replace(habits, gimp=(number,)))]
         habits = replace(habits, gimp=tuple(gimps))
     finishes = FINISHES if cell.form == "strip" else [each for each in FINISHES if each != SEWINGS]
     telling = Telling("Order of work 07, greenhouse", random.random() < 0.4, random.choice(finishes))
-    return Drawn(cell, seed, work(square, habits), telling)
+    return Drawn(cell, seed, work(design, habits), telling)
 
 
-def _allowed(square: Design, habits: Habits) -> Habits | None:
+def _allowed(design: Design, habits: Habits) -> Habits | None:
     """The habits, if a piece can be worked so."""
     try:
-        work(square, habits)
+        work(design, habits)
     except ValueError:
         return None
     return habits

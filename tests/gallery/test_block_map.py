@@ -14,9 +14,9 @@ sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 from strips import worked_round
 
 from constraints import forms
+from constraints.design import Design
 from constraints.edging import Headside
 from constraints.forms import Frame
-from constraints.square import Design
 from constraints.working.steps import steps_of
 from constraints.working.work import work
 from gallery.order.block_map import BlockMap
@@ -28,9 +28,9 @@ FEW = worked_round(forms.Square(11, Headside("fan", "cloth", 4, 2, 1)))
 MANY = worked_round(Frame(50, 58, 12, Headside("fan", "half", 3, 2, 2)), passives=1)
 
 
-def texts(square: Design) -> list[set[str]]:
+def texts(design: Design) -> list[set[str]]:
     """The words of the first page and of the last one."""
-    pages = order_pages(work(square), Telling("Order of work 07, greenhouse"), "a4")
+    pages = order_pages(work(design), Telling("Order of work 07, greenhouse"), "a4")
     return [{text.get_text() for text in each.findobj(Text)} for each in (pages[0], pages[-1])]
 
 

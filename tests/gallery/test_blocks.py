@@ -8,14 +8,14 @@ import shapely
 from examples import band, diamond, gallery_of, make, ring
 from shapely.geometry import Polygon
 
+from constraints.design import Design
 from constraints.layout import lay
-from constraints.square import Design
 from gallery.looks.blocks import block_outlines, rows
 from gallery.looks.cloth import WEAVES, Spacing, across, lengthwise, quarters
 from gallery.looks.marks import whole_holes
 
 SHELF = [*gallery_of(8, 12), *gallery_of(8, 24), *gallery_of(4, 24, "across")]
-names = pytest.mark.parametrize("square", SHELF, ids=lambda s: f"{s.half_size}-{s.worked}-{s.number}")
+names = pytest.mark.parametrize("design", SHELF, ids=lambda s: f"{s.half_size}-{s.worked}-{s.number}")
 
 
 def area(outline: np.ndarray) -> float:
@@ -25,16 +25,16 @@ def area(outline: np.ndarray) -> float:
 
 
 @names
-def test_outlines_enclose_two_square_units_for_every_place(square: Design) -> None:
-    layout = lay(square)
-    places = sum(len(block.pinholes) for block in square.blocks)
+def test_outlines_enclose_two_square_units_for_every_place(design: Design) -> None:
+    layout = lay(design)
+    places = sum(len(block.pinholes) for block in design.blocks)
     assert sum(area(ring) for ring in block_outlines(layout, layout.inside)) == 2 * places
 
 
 @names
-def test_outlines_are_the_border_of_the_union_of_the_cells(square: Design) -> None:
-    layout = lay(square)
-    for block in square.blocks:
+def test_outlines_are_the_border_of_the_union_of_the_cells(design: Design) -> None:
+    layout = lay(design)
+    for block in design.blocks:
         cells = [Polygon([(x, y - 1), (x + 1, y), (x, y + 1), (x - 1, y)]) for x, y in block.pinholes]
         which = np.zeros(len(layout.piece), dtype=np.bool_)
         which[[layout.piece.index[p] for p in block.pinholes]] = True
@@ -52,10 +52,10 @@ def test_a_closed_trail_has_two_outlines_and_a_diamond_four_corners() -> None:
 
 
 @names
-def test_rows_run_across_the_working_direction_from_pin_to_pin(square: Design) -> None:
-    layout = lay(square)
+def test_rows_run_across_the_working_direction_from_pin_to_pin(design: Design) -> None:
+    layout = lay(design)
     held = rows(layout, layout.inside)
-    places = {p for block in square.blocks for p in block.pinholes}
+    places = {p for block in design.blocks for p in block.pinholes}
     for share in (0.0, 1.0):
         for (a, b), along in zip(held.lines(share, share).tolist(), held.along.tolist(), strict=True):
             assert (np.array(b) - a) @ along == 0
@@ -81,8 +81,8 @@ def test_a_row_without_a_next_one_is_crossed_as_well() -> None:
 
 
 @names
-def test_threads_of_a_block_stay_within_its_cloth(square: Design) -> None:
-    layout = lay(square)
+def test_threads_of_a_block_stay_within_its_cloth(design: Design) -> None:
+    layout = lay(design)
     full = layout.piece.pinholes[whole_holes(layout)]
     within = shapely.union_all([Polygon(hole) for hole in full]).buffer(1e-6)
     shapely.prepare(within)
@@ -94,9 +94,9 @@ def test_threads_of_a_block_stay_within_its_cloth(square: Design) -> None:
 
 
 @names
-def test_threads_are_as_long_as_their_spacing_asks(square: Design) -> None:
+def test_threads_are_as_long_as_their_spacing_asks(design: Design) -> None:
     """Lines at every p units through an area A are A / p long."""
-    layout = lay(square)
+    layout = lay(design)
     held = quarters(layout, layout.inside)
     closed = 2 * len(whole_holes(layout))
     for spacing in (Spacing(0.25, 0.125), Spacing(0.5, 0.25)):

@@ -11,7 +11,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 
 import pytest
-from browser import squares, study, tulip
+from browser import designs, study, tulip
 from examples import gallery_of
 
 from constraints.brief import Brief
@@ -53,9 +53,9 @@ class Reader(HTMLParser):
 
 
 def content(name: str = "garden-society", note: str = "for the door", count: int = 4) -> Browsed:
-    shown = squares(count, 6, stamp=name)
+    shown = designs(count, 6, stamp=name)
     return Browsed("Stampwork page", name, name, "a key", f"Stamp: {name}.", tulip(name), shown,
-                   [drawings_of(square) for square in shown], {2: Marked(True, note)}, "drawing")  # fmt: skip
+                   [drawings_of(design) for design in shown], {2: Marked(True, note)}, "drawing")  # fmt: skip
 
 
 def test_nothing_but_its_own_style_and_script_may_run() -> None:
@@ -103,11 +103,11 @@ def test_no_part_ends_the_element_that_it_is_put_in(name: str) -> None:
 
 
 def test_drawings_with_every_thread_are_packed_so_that_another_program_unpacks_them() -> None:
-    square = gallery_of(2, 6)[1]
-    held = drawings_of(square)
+    design = gallery_of(2, 6)[1]
+    held = drawings_of(design)
     assert set(held) == {"drawing", "lace", "lace-large"}
     large = json.loads(zlib.decompress(base64.b64decode(held["lace-large"])))
-    assert large == vector(square, "lace", 640.0, True).data()
+    assert large == vector(design, "lace", 640.0, True).data()
 
 
 def test_squares_that_no_screen_shows_thread_by_thread_have_no_threads() -> None:
@@ -116,7 +116,7 @@ def test_squares_that_no_screen_shows_thread_by_thread_have_no_threads() -> None
 
 def test_24_squares_of_half_size_24_take_less_than_3_megabytes() -> None:
     shown = gallery_of(4, 24)
-    drawings = [drawings_of(square) for square in shown]
+    drawings = [drawings_of(design) for design in shown]
     made = page(Browsed("", "s", "s", "s", "", None, shown, drawings, {}, "lace"))
     assert 6 * len(made.encode()) < 3_000_000
 
@@ -146,14 +146,14 @@ def test_a_brief_in_words() -> None:
 
 
 def test_the_page_of_a_study_is_the_same_whenever_it_is_written(tmp_path: Path) -> None:
-    study(tmp_path / "s", squares(2, 6))
+    study(tmp_path / "s", designs(2, 6))
     for cores in ("1", "2"):
         assert run(["page", str(tmp_path / "s"), "--out", str(tmp_path / f"{cores}.html"), "--cores", cores]) == 0
     assert (tmp_path / "1.html").read_bytes() == (tmp_path / "2.html").read_bytes()
 
 
 def test_a_page_of_ours_is_replaced_and_one_of_hers_is_not(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    study(tmp_path, squares(1, 6))
+    study(tmp_path, designs(1, 6))
     target = tmp_path / "page.html"
     assert run(["page", str(tmp_path)]) == 0
     assert run(["page", str(tmp_path)]) == 0

@@ -7,10 +7,10 @@ from pathlib import Path
 import pypdf
 import pytest
 from axe_playwright_python.sync_playwright import Axe
-from browser import SHOWN, Opened, match_of, narrow, squares, study
+from browser import SHOWN, Opened, designs, match_of, narrow, study
 from playwright.sync_api import Browser, expect
 
-from constraints.square import Design
+from constraints.design import Design
 from explore.cli import run
 
 HOSTILE = '"></script><script>alert(1)</script>'
@@ -23,9 +23,9 @@ TARGETS = ", ".join(
 # --- paper -------------------------------------------------------------------------------------------------
 
 
-def match_words(square: Design) -> str:
+def match_words(design: Design) -> str:
     """What tells the printed squares apart."""
-    return f"match {match_of(square):.2f}"
+    return f"match {match_of(design):.2f}"
 
 
 def printed(opened: Opened, file: Path) -> tuple[list[str], list[float]]:
@@ -41,9 +41,9 @@ def test_the_ticked_squares_are_printed_on_a4_with_captions_and_no_controls(open
     opened.page.keyboard.press("Escape")
     (text,), size = printed(opened, tmp_path / "p.pdf")
     assert size == pytest.approx([210 / 25.4 * 72, 297 / 25.4 * 72], abs=1)  # ISO 216
-    for square in SHOWN:
-        assert (match_words(square) in text) == (square.number in (2, 6)), square.number
-        assert f"{square.pairs} pairs \N{MIDDLE DOT} {square.width_mm:g} mm" in text or square.number not in (2, 6)
+    for design in SHOWN:
+        assert (match_words(design) in text) == (design.number in (2, 6)), design.number
+        assert f"{design.pairs} pairs \N{MIDDLE DOT} {design.width_mm:g} mm" in text or design.number not in (2, 6)
     assert "garden-society" in text
     assert "for the door" in text
     assert not [word for word in ("Sort", "Filter", "Picks", "Compare", "Print", "Lace") if word in text]
@@ -55,12 +55,12 @@ def test_without_ticks_all_squares_shown_are_printed(opened: Opened, tmp_path: P
     opened.page.get_by_role("button", name="Print").click()
     expect(opened.page).to_have_title("printed")
     pages, _ = printed(opened, tmp_path / "p.pdf")
-    assert all(match_words(square) in " ".join(pages) for square in SHOWN)
+    assert all(match_words(design) in " ".join(pages) for design in SHOWN)
 
 
 def test_a_page_printed_the_moment_it_is_open_shows_every_square(browser: Browser, tmp_path: Path) -> None:
     # HTML Living Standard, 8.2: the event beforeprint is fired and the page printed as it is then, whatever goes on.
-    study(tmp_path / "study", squares(24))
+    study(tmp_path / "study", designs(24))
     assert run(["page", str(tmp_path / "study")]) == 0
     page = browser.new_page(viewport={"width": 320, "height": 200})
     page.add_init_script("window.requestIdleCallback = () => {}; window.IntersectionObserver = class { observe() {} };")
@@ -184,7 +184,7 @@ def test_a_tablet_and_a_phone_need_no_sideways_scroll_and_no_small_finger(opened
 
 def test_a_hostile_name_is_shown_and_never_run(browser: Browser, tmp_path: Path) -> None:
     folder = tmp_path / '"><img src=x onerror=alert(1)>'
-    study(folder, squares(2, stamp=HOSTILE_STAMP), stamp=HOSTILE_STAMP)
+    study(folder, designs(2, stamp=HOSTILE_STAMP), stamp=HOSTILE_STAMP)
     assert run(["pick", str(folder), "1", "--note", HOSTILE]) == 0
     assert run(["page", str(folder)]) == 0
     context = browser.new_context()

@@ -11,8 +11,8 @@ import pytest
 from browser import SHOWN, Opened, match_of, study
 from playwright.sync_api import Browser, Locator, expect
 
+from constraints.design import Design
 from constraints.layout import lay
-from constraints.square import Design
 from explore.cli import run
 from gallery.sheets.captions import stitches_used
 
@@ -34,13 +34,13 @@ def test_sorting_puts_the_squares_in_order(opened: Opened) -> None:
     sort = opened.page.get_by_label("Sort by")
     assert opened.numbers() == [1, 2, 3, 4, 5, 6]
     orders: dict[str, Callable[[Design], float]] = {
-        "best match": lambda square: -match_of(square),
-        "dense to open": lambda square: -round(100 * lay(square).solid),
-        "fewest splits": lambda square: square.splits,
+        "best match": lambda design: -match_of(design),
+        "dense to open": lambda design: -round(100 * lay(design).solid),
+        "fewest splits": lambda design: design.splits,
     }
     for label, key in orders.items():
         sort.select_option(label=label)
-        assert opened.numbers() == [square.number for square in sorted(SHOWN, key=key)]
+        assert opened.numbers() == [design.number for design in sorted(SHOWN, key=key)]
 
 
 def test_filters_leave_what_they_say(opened: Opened) -> None:
@@ -48,7 +48,7 @@ def test_filters_leave_what_they_say(opened: Opened) -> None:
     page.get_by_role("button", name="Filter").click()
 
     def those(fits: Any) -> list[int]:
-        found = [square.number for square in SHOWN if fits(square)]
+        found = [design.number for design in SHOWN if fits(design)]
         assert 0 < len(found) < len(SHOWN), "a filter that cannot be seen at work"
         return found
 
@@ -66,7 +66,7 @@ def test_filters_leave_what_they_say(opened: Opened) -> None:
         place.fill(text)
         assert opened.numbers() == those(fits)
         place.fill("")
-    solid = [round(100 * lay(square).solid) for square in SHOWN]
+    solid = [round(100 * lay(design).solid) for design in SHOWN]
     range_of("Solid", "from").fill(str(max(solid)))
     assert opened.numbers() == [number for number, share in enumerate(solid, 1) if share == max(solid)]
     page.get_by_role("button", name="Show all").click()

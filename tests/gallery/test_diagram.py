@@ -14,8 +14,8 @@ import shapely
 from examples import band, diamond, gallery_of, make
 from reading_pdf import read_pdf
 
+from constraints.design import Design
 from constraints.pins import pins
-from constraints.square import Design
 from constraints.working.work import work
 from gallery.diagram.drawn import LINE_COLOURS, MOST, PIN, START, TURNING, Diagram, DiagramOptions
 from gallery.diagram.legend import legend
@@ -35,11 +35,11 @@ ACROSS = make(9, [("whole", diamond(0, -3, 3))], worked="across", symmetry="upri
 PLAIN = make(6, [])
 SQUARES = {"mixed": MIXED, "across": ACROSS, "plain": PLAIN, "corners": gallery_of(4, 12)[2]}
 _Kind = TypeVar("_Kind")
-every = pytest.mark.parametrize("square", SQUARES.values(), ids=SQUARES)
+every = pytest.mark.parametrize("design", SQUARES.values(), ids=SQUARES)
 
 
-def drawn(square: Design, **wishes: Any) -> Diagram:
-    return Diagram(work(square), DiagramOptions(**wishes))
+def drawn(design: Design, **wishes: Any) -> Diagram:
+    return Diagram(work(design), DiagramOptions(**wishes))
 
 
 def marks(layers: tuple[Layer, ...], kind: type[_Kind], name: str = "") -> list[_Kind]:
@@ -57,13 +57,13 @@ def test_colours_are_those_of_the_convention() -> None:
 
 
 @every
-def test_every_kind_has_a_layer_of_its_own(square: Design) -> None:
-    diagram = drawn(square, numbers=True)
+def test_every_kind_has_a_layer_of_its_own(design: Design) -> None:
+    diagram = drawn(design, numbers=True)
     names = [layer.name for layer in diagram.layers]
     wanted = ["blocks", "guides", "pairs", "workers", "twists", "pins", "start", "numbers"]
-    assert names == [name for name in wanted if square.blocks or name not in ("blocks", "workers")]
-    assert len(marks(diagram.layers, Words, "numbers")) == pins(square)
-    assert len(marks(diagram.layers, Words, "start")) == square.pairs
+    assert names == [name for name in wanted if design.blocks or name not in ("blocks", "workers")]
+    assert len(marks(diagram.layers, Words, "numbers")) == pins(design)
+    assert len(marks(diagram.layers, Words, "start")) == design.pairs
 
 
 def _inked(diagram: Diagram, name: str, colour: str) -> shapely.Geometry:
@@ -79,10 +79,10 @@ def _pin_round(diagram: Diagram, places: np.ndarray) -> np.ndarray:
 
 def test_the_bold_line_of_a_diamond_turns_at_its_pins_and_the_thin_ones_cross_it() -> None:
     # A worker weaves from side pin to side pin, passives run through and turn nowhere (common practice, no source).
-    square = make(12, [("cloth", diamond(6, 1, 4))], symmetry="none", worked="across")
-    diagram = drawn(square)
+    design = make(12, [("cloth", diamond(6, 1, 4))], symmetry="none", worked="across")
+    diagram = drawn(design)
     bold, thin = (_inked(diagram, name, LINE_COLOURS["cloth"]) for name in ("workers", "pairs"))
-    (block,) = [np.array(each.pinholes) for each in square.blocks]
+    (block,) = [np.array(each.pinholes) for each in design.blocks]
     inside = set(map(tuple, block.tolist()))
     around = np.array([(1, 1), (1, -1), (-1, 1), (-1, -1)])
     border = np.array([place for place in block if not inside.issuperset(map(tuple, (place + around).tolist()))])
@@ -101,10 +101,10 @@ def test_the_bold_line_of_a_diamond_turns_at_its_pins_and_the_thin_ones_cross_it
 
 def test_rose_ground_is_inked_as_rose_at_its_pins_and_the_ground_elsewhere_is_not() -> None:
     # A unit takes the four pinholes round its hole; what is told is the hole (README, fillings).
-    square = make(12, [], symmetry="none", rose=diamond(-6, 0, 3))
-    diagram = drawn(square)
+    design = make(12, [], symmetry="none", rose=diamond(-6, 0, 3))
+    diagram = drawn(design)
     line, ground = (_inked(diagram, "pairs", LINE_COLOURS[sort]) for sort in ("rose", "ground"))
-    holes = np.array([place for each in square.fillings if each.filling == "rose ground" for place in each.places])
+    holes = np.array([place for each in design.fillings if each.filling == "rose ground" for place in each.places])
     assert len(holes)
     pinned = np.unique((holes[:, None] + np.array([(0, 1), (0, -1), (1, 0), (-1, 0)])).reshape(-1, 2), axis=0)
     away = np.array([(x, y) for x in range(1, 11) for y in range(-10, 11) if (x + y) % 2])
@@ -117,8 +117,8 @@ def test_rose_ground_is_inked_as_rose_at_its_pins_and_the_ground_elsewhere_is_no
 
 @every
 @pytest.mark.parametrize("footside", ["left", "right"])
-def test_words_never_lie_on_a_pin(square: Design, footside: str) -> None:
-    diagram = drawn(square, numbers=True, footside=footside)
+def test_words_never_lie_on_a_pin(design: Design, footside: str) -> None:
+    diagram = drawn(design, numbers=True, footside=footside)
     dots = shapely.buffer(shapely.points(diagram.pins), PIN * diagram.unit / 2)
     figures = []
     for words in marks(diagram.layers, Words, "numbers"):
@@ -133,8 +133,8 @@ def test_words_never_lie_on_a_pin(square: Design, footside: str) -> None:
 
 
 @every
-def test_numbers_stand_nearest_to_their_own_pin(square: Design) -> None:
-    diagram = drawn(square, numbers=True)
+def test_numbers_stand_nearest_to_their_own_pin(design: Design) -> None:
+    diagram = drawn(design, numbers=True)
     for words in marks(diagram.layers, Words, "numbers"):
         away = shapely.distance(shapely.box(*words.box), shapely.points(diagram.pins))
         assert int(words.text) - 1 == int(np.argmin(away)) or np.sort(away)[1] - away.min() < 1.5
@@ -155,8 +155,8 @@ def test_numbers_between_two_pins_are_not_read_as_one() -> None:
 
 
 @every
-def test_the_footside_on_the_right_is_the_mirror_of_the_left(square: Design) -> None:
-    left, right = drawn(square), drawn(square, footside="right")
+def test_the_footside_on_the_right_is_the_mirror_of_the_left(design: Design) -> None:
+    left, right = drawn(design), drawn(design, footside="right")
     assert np.allclose(left.pins * (-1, 1) + (left.size[0], 0), right.pins)
     for one, other in zip(left.layers, right.layers, strict=True):
         for a, b in zip(one.marks, other.marks, strict=True):
@@ -169,21 +169,21 @@ def test_the_footside_on_the_right_is_the_mirror_of_the_left(square: Design) -> 
 
 
 @every
-def test_the_legend_names_what_is_used_and_nothing_else(square: Design) -> None:
-    diagram = drawn(square, numbers=True)
+def test_the_legend_names_what_is_used_and_nothing_else(design: Design) -> None:
+    diagram = drawn(design, numbers=True)
     entries = legend(diagram)
     shown = {mark.colour for entry in entries for mark in entry.marks if isinstance(mark, Lines | Areas | Dots)}
     used = {mark.colour for layer in diagram.layers if layer.name != "blocks" for mark in layer.marks
             if isinstance(mark, Lines | Areas | Dots)}  # fmt: skip
     assert shown == used
     words = " ".join(entry.words for entry in entries)
-    stitches = {block.stitch for block in square.blocks}
+    stitches = {block.stitch for block in design.blocks}
     for stitch in ("cloth", "half", "whole"):
         assert (f"{stitch} stitch" in words) == (stitch in stitches)
     for filling, name in (("rose ground", "rose"), ("spider", "spider")):
-        assert (name in words) == any(each.filling == filling for each in square.fillings)
+        assert (name in words) == any(each.filling == filling for each in design.fillings)
     assert ("turning stitch" in words) == bool(diagram.standing.turning.any())
-    assert ("start line" in words) == (square.worked == "round")
+    assert ("start line" in words) == (design.worked == "round")
 
 
 def test_pairs_are_numbered_from_the_footside_along_the_start_line() -> None:
@@ -252,9 +252,9 @@ def test_tiles_cover_all_that_is_drawn(paper: str) -> None:
 
 
 @every
-def test_a_diagram_fills_its_pages_at_a_clear_scale(square: Design) -> None:
+def test_a_diagram_fills_its_pages_at_a_clear_scale(design: Design) -> None:
     for pitch in (3.0, 5.0, 8.0):
-        other = replace(square, pitch_mm=pitch)
+        other = replace(design, pitch_mm=pitch)
         scale = clear_scale(other, "a4")
         assert 2.5 <= scale <= MOST
         larger = min(MOST, scale + 0.06)

@@ -11,16 +11,16 @@ import pytest
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
-from squares import diamond, made
+from designs import diamond, made
 from strips import SCALLOP_OF_1886, strip, worked_round
 
 from constraints import forms
 from constraints.check import check
+from constraints.design import Design
 from constraints.edging import Headside
 from constraints.forms import Frame, Strip, bounds
 from constraints.materials import Allowances, materials
 from constraints.outer_side import curved
-from constraints.square import Design
 from constraints.working.work import work
 from explore.papers.materials import swatch_of, told
 from gallery.diagram.drawn import RIM, STRIP_RIM, Diagram, DiagramOptions, size_of
@@ -40,22 +40,22 @@ PIECES = {
     "edging of 1886": strip(Strip(5, 6, 4, SCALLOP_OF_1886), passives=1),
     "fans on both sides": strip(Strip(15, 16, 3, Headside("fan", "cloth", 4, 2, 1), True)),
 }
-every = pytest.mark.parametrize("square", PIECES.values(), ids=PIECES)
+every = pytest.mark.parametrize("design", PIECES.values(), ids=PIECES)
 
 
-def drawn(square: Design, footside: str = "left") -> Diagram:
-    return Diagram(work(square), DiagramOptions(2.0, footside, True))
+def drawn(design: Design, footside: str = "left") -> Diagram:
+    return Diagram(work(design), DiagramOptions(2.0, footside, True))
 
 
 @every
-def test_pins_stand_where_the_pricking_has_them(square: Design) -> None:
-    diagram = drawn(square)
+def test_pins_stand_where_the_pricking_has_them(design: Design) -> None:
+    diagram = drawn(design)
     pricked = curved(diagram.piece, np.array([pin.place for pin in diagram.work.pins]))
     # Twice as large: a pitch of 5 mm is two units, so a unit is 5 mm on the drawing.
     apart = diagram.pins[:, None] - diagram.pins[None]
     assert np.allclose(apart, 5.0 * (pricked[:, None] - pricked[None]))
-    left, top, right, bottom = bounds(square.form)
-    beside = STRIP_RIM if isinstance(square.form, Strip) else RIM
+    left, top, right, bottom = bounds(design.form)
+    beside = STRIP_RIM if isinstance(design.form, Strip) else RIM
     assert diagram.size == pytest.approx((5.0 * (right - left + 2 * beside), 5.0 * (bottom - top + 2 * RIM)))
     low, high = diagram.pins.min(axis=0), diagram.pins.max(axis=0)
     assert (low > 0).all()
@@ -63,22 +63,22 @@ def test_pins_stand_where_the_pricking_has_them(square: Design) -> None:
 
 
 @every
-def test_every_line_lies_on_the_drawing_and_every_pair_has_its_number(square: Design) -> None:
-    diagram = drawn(square)
+def test_every_line_lies_on_the_drawing_and_every_pair_has_its_number(design: Design) -> None:
+    diagram = drawn(design)
     points = diagram.lace(np.concatenate([each.points.reshape(-1, 2) for each in diagram.inking.inked]))
     assert (points > 0).all()
     assert (points < diagram.size).all()
     start = next(layer for layer in diagram.layers if layer.name == "start")
     discs = [mark for mark in start.marks if isinstance(mark, Words)]
-    assert [int(each.text) for each in discs] == list(range(1, square.pairs + 1))
+    assert [int(each.text) for each in discs] == list(range(1, design.pairs + 1))
     places = np.array([(each.x, each.y) for each in discs])
     assert (places > 0).all()
     assert (places < diagram.size).all()
 
 
 @every
-def test_the_other_hand_mirrors_the_whole_drawing(square: Design) -> None:
-    left, right = drawn(square), drawn(square, "right")
+def test_the_other_hand_mirrors_the_whole_drawing(design: Design) -> None:
+    left, right = drawn(design), drawn(design, "right")
     assert np.allclose(left.pins * (-1, 1) + (left.size[0], 0), right.pins)
 
 
@@ -92,7 +92,7 @@ def test_passives_of_a_scallop_are_hung_in_the_order_of_its_row() -> None:
 
 
 def test_legend_and_facts_name_the_edges_that_there_are() -> None:
-    words = {name: "; ".join(entry.words for entry in legend(drawn(square))) for name, square in PIECES.items()}
+    words = {name: "; ".join(entry.words for entry in legend(drawn(design))) for name, design in PIECES.items()}
     assert "valley pin between two fans" in words["square with fans"]
     assert "footside" not in words["square with fans"]
     assert "the same colour at valley pins" in words["frame with fans"]
@@ -147,20 +147,20 @@ def test_a_strip_needs_a_pillow_for_its_width_and_a_frame_for_its_longer_side() 
 
 @pytest.mark.parametrize("name", ["strip", "edging of 1886", "square with fans"])
 def test_a_swatch_has_the_edges_of_the_piece(name: str) -> None:
-    square = PIECES[name]
-    swatch = swatch_of(square, cores=1)
+    design = PIECES[name]
+    swatch = swatch_of(design, cores=1)
     assert swatch is not None
     assert check(swatch) == []
-    if isinstance(square.form, Strip):
+    if isinstance(design.form, Strip):
         assert isinstance(swatch.form, Strip)
-        assert (swatch.form.repeats, swatch.pairs) == (2, square.pairs)
-    assert (swatch.form.headside is None) == (square.form.headside is None)
+        assert (swatch.form.repeats, swatch.pairs) == (2, design.pairs)
+    assert (swatch.form.headside is None) == (design.form.headside is None)
 
 
 def test_the_name_of_a_quarter_keeps_off_the_word_at_the_start() -> None:
-    for square in (made(8), PIECES["frame"]):
-        pricking = Pricking(work(square), Wishes())
-        for part in parts_of(square, QUARTER):
+    for design in (made(8), PIECES["frame"]):
+        pricking = Pricking(work(design), Wishes())
+        for part in parts_of(design, QUARTER):
             words = [mark for layer in pricking.drawn(part).layers for mark in layer.marks if isinstance(mark, Words)]
             boxes = [mark.box for mark in words if mark.text == "start" or mark.text.startswith("quarter")]
             for number, (a, b, c, d) in enumerate(boxes):
@@ -185,10 +185,12 @@ def test_no_page_is_spent_on_the_opening_of_a_frame() -> None:
 def test_a_frame_is_drawn_smaller_where_its_band_then_goes_on_one_page_side_by_side() -> None:
     # At 4 mm a band of 24 units is 48 mm wide; with 3.4 units of room it takes 54.8 mm, and A4 has 194 mm for it: not
     # at 15 mm a pitch, 3.75 times as large, but at 3.54.
-    square = replace(worked_round(Frame(50, 60, 24), passives=1), pitch_mm=4.0)
-    scale = clear_scale(square, "a4")
+    design = replace(worked_round(Frame(50, 60, 24), passives=1), pitch_mm=4.0)
+    scale = clear_scale(design, "a4")
     assert 12 / 4 <= scale <= 194 / 54.8
-    taken = {each: len(pages(Diagram(work(square), DiagramOptions(each)), "greenhouse", "a4")) for each in (scale, 3.75)}
+    taken = {
+        each: len(pages(Diagram(work(design), DiagramOptions(each)), "greenhouse", "a4")) for each in (scale, 3.75)
+    }
     assert taken[scale] - 1 <= (taken[3.75] - 1) * 2 / 3
     # One that takes few pages as it is keeps its clear scale.
     assert clear_scale(PIECES["frame"], "a4") >= 15 / PIECES["frame"].pitch_mm

@@ -1,4 +1,4 @@
-"""The page of two squares: its coloured areas are the differences, told by pattern and words too."""
+"""The page of two designs: its coloured areas are the differences, told by pattern and words too."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 from matplotlib.patches import PathPatch
 from matplotlib.path import Path as Outline
 
-from constraints.differing import PinholeChange, Differences, differences
+from constraints.differing import Differences, PinholeChange, differences
 from gallery.paper.page import write
 from gallery.sheets.differences import SIGNS, DifferenceLine, draw
 
@@ -25,7 +25,9 @@ def found() -> Differences:
 
 
 def drawn(pair: Differences, look: str = "drawing", paper: str = "a4", legend: bool = False) -> Figure:
-    entries = [DifferenceLine(change, WORDS[change], f"{pair.count(change)} of them") for change in SIGNS] if legend else []
+    entries = (
+        [DifferenceLine(change, WORDS[change], f"{pair.count(change)} of them") for change in SIGNS] if legend else []
+    )
     return draw(
         pair,
         title="two squares",

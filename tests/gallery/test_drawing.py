@@ -13,7 +13,7 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.colors import to_hex
 from vectors import Vector, drawn, patches, segments, turned, vectors
 
-from constraints.square import Design
+from constraints.design import Design
 from gallery.looks.drawing import COLOURS
 
 GOLDEN = Path(__file__).parent / "golden.json"
@@ -55,8 +55,8 @@ def test_a_step_more_or_less_is_another_drawing() -> None:
 @pytest.mark.parametrize("look", ["drawing", "lace"])
 @pytest.mark.parametrize("detailed", [False, True])
 def test_turning_a_square_turns_its_drawing(look: str, detailed: bool) -> None:
-    square = gallery_of(4, 12)[3]
-    assert turned(square) != square or square.symmetry == "quarter-turn"
+    design = gallery_of(4, 12)[3]
+    assert turned(design) != design or design.symmetry == "quarter-turn"
     odd = make(
         12,
         [("cloth", diamond(-7, 2, 4)), ("half", diamond(2, 8, 3)), ("whole", ring(4, 1))],
@@ -65,7 +65,7 @@ def test_turning_a_square_turns_its_drawing(look: str, detailed: bool) -> None:
         spiders=[(12, lambda x, y: y < -5)],
         double=lambda x, y: (y > 5) & (x < 0),
     )
-    for each in (square, odd):
+    for each in (design, odd):
         assert vectors(drawn(turned(each), look, 6.0, detailed)) == vectors(drawn(each, look, 6.0, detailed), 1)
     assert vectors(drawn(turned(odd), look, 6.0, detailed)) != vectors(drawn(odd, look, 6.0, detailed))
 
@@ -92,8 +92,8 @@ def test_blocks_have_the_colours_of_the_trade() -> None:
 @pytest.mark.parametrize("worked", ["round", "across"])
 @pytest.mark.parametrize("detailed", [False, True])
 def test_nothing_is_drawn_outside_the_axes(look: str, worked: str, detailed: bool) -> None:
-    for square in gallery_of(4, 12, worked):
-        axes = drawn(square, look, 6.0, detailed)
+    for design in gallery_of(4, 12, worked):
+        axes = drawn(design, look, 6.0, detailed)
         left, right = axes.get_xlim()
         for patch in patches(axes):
             pieces = segments(patch.get_path())
@@ -118,8 +118,8 @@ def test_strokes_keep_their_share_of_the_drawing_at_any_size() -> None:
 
 
 def test_pins_are_shown_where_they_are_large_enough() -> None:
-    square = make(12, [])
-    assert len(patches(drawn(square, "drawing", 6.0))) == len(patches(drawn(square, "drawing", 0.5))) + 1
+    design = make(12, [])
+    assert len(patches(drawn(design, "drawing", 6.0))) == len(patches(drawn(design, "drawing", 0.5))) + 1
 
 
 def write_golden() -> None:

@@ -12,14 +12,14 @@ from matplotlib.text import Text
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
-from squares import diamond, made, spiders
+from designs import diamond, made, spiders
 from strips import SCALLOP_OF_1886, strip, worked_round
 
+from constraints.design import Design
 from constraints.difference import comparable
 from constraints.differing import differences
 from constraints.forms import Frame, Strip, bounds
 from constraints.layout import lay
-from constraints.square import Design
 from gallery.exhibition.cover import cover
 from gallery.exhibition.labels import label
 from gallery.exhibition.wall import wall
@@ -45,12 +45,12 @@ FRAME = worked_round(Frame(20, 26, 12), passives=1)
 
 @pytest.mark.parametrize("most", [1.0, 2.5, 4.0])
 def test_a_long_strip_is_shown_in_whole_repeats_that_fit(most: float) -> None:
-    for square in (edging(40), band(20)):
-        left, top, right, bottom = bounds(excerpt(square, most).form)
-        assert isinstance(square.form, Strip)
-        assert (bottom - top + 1) % square.form.rows == 0
-        assert bottom - top <= max(most * (right - left), 2 * square.form.rows)
-        assert bottom - top + 1 + square.form.rows > most * (right - left)
+    for design in (edging(40), band(20)):
+        left, top, right, bottom = bounds(excerpt(design, most).form)
+        assert isinstance(design.form, Strip)
+        assert (bottom - top + 1) % design.form.rows == 0
+        assert bottom - top <= max(most * (right - left), 2 * design.form.rows)
+        assert bottom - top + 1 + design.form.rows > most * (right - left)
 
 
 def test_what_is_shown_of_a_strip_are_its_first_rows() -> None:
@@ -116,7 +116,7 @@ def test_strips_are_compared_as_they_lie_and_only_with_their_like() -> None:
 
 def test_on_the_page_all_squares_tell_the_same_facts_in_the_same_order() -> None:
     mirrored = strip(Strip(13, 12, 20), DIAMOND, symmetry="upright-mirror", passives=2)
-    told = [told_of(square) for square in (made(6), FRAME, band(20), edging(2), replace(mirrored, symmetry="glide"))]
+    told = [told_of(design) for design in (made(6), FRAME, band(20), edging(2), replace(mirrored, symmetry="glide"))]
     rows = [[label for label, _ in facts_on_page(each, True)] for each in told]
     assert all(each == rows[0] for each in rows)
     words = [dict(facts_on_page(each, True)) for each in told]

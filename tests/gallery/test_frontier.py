@@ -16,7 +16,7 @@ from shapely.geometry import MultiPolygon, Point
 from constraints.stamp import Stamp
 from gallery.paper.page import write
 from gallery.paper.paths import Stroke
-from gallery.sheets.chart import Bar, Chart, StairsPanel, Stair
+from gallery.sheets.chart import Bar, Chart, Stair, StairsPanel
 from gallery.sheets.frontier import plot
 
 STAMP = Stamp("leaf", MultiPolygon([Point(0, 0).buffer(5)]))

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from examples import band, diamond, make
 
-from constraints.square import Design
+from constraints.design import Design
 from constraints.working.habits import CLOSED, CORNER, HORIZONTAL, OPEN, Habits
 from constraints.working.numbers import number_at
 from constraints.working.work import Work, work
@@ -29,7 +29,7 @@ HABITS = [
     Habits(ground=ground, start_line=line, corner_pins=corner)
     for ground, line, corner in product((CLOSED, OPEN), (CORNER, HORIZONTAL), (False, True))
 ]
-every = pytest.mark.parametrize("square", SQUARES.values(), ids=SQUARES)
+every = pytest.mark.parametrize("design", SQUARES.values(), ids=SQUARES)
 worked = pytest.mark.parametrize("habits", HABITS, ids=str)
 
 
@@ -43,10 +43,10 @@ def words(layers: tuple[Layer, ...], name: str) -> list[Words]:
 
 @every
 @worked
-def test_the_same_pins_stand_on_pricking_and_diagram_and_in_the_order(square: Design, habits: Habits) -> None:
-    done = work(square, habits)
+def test_the_same_pins_stand_on_pricking_and_diagram_and_in_the_order(design: Design, habits: Habits) -> None:
+    done = work(design, habits)
     places = sorted(pin.place for pin in done.pins)
-    (part,) = parts_of(square, "whole")
+    (part,) = parts_of(design, "whole")
     pricking = Pricking(done, Wishes(numbers=True))
     drawn = pricking.drawn(part)
     assert len(drawn.pins) == len(places)
@@ -57,7 +57,7 @@ def test_the_same_pins_stand_on_pricking_and_diagram_and_in_the_order(square: De
     assert sorted(int(each.text) for each in words(diagram.layers, "numbers")) == list(range(1, len(places) + 1))
     text = told(done)
     assert f"{len(places)} pins" in text
-    corners = [number_at(done)[x, y] for x, y in product((-square.half_size, square.half_size), repeat=2)
+    corners = [number_at(done)[x, y] for x, y in product((-design.half_size, design.half_size), repeat=2)
                if (x, y) in number_at(done)]  # fmt: skip
     steps = [line.words for line in order_lines(done, Telling("x")) if line.kind == STEP]
     said = [int(found[1]) for each in steps if (found := re.match(r"Corner pin (\d+):", each))]
@@ -67,10 +67,10 @@ def test_the_same_pins_stand_on_pricking_and_diagram_and_in_the_order(square: De
 
 @every
 @worked
-def test_every_pair_has_its_number_on_the_start_line(square: Design, habits: Habits) -> None:
-    diagram = Diagram(work(square, habits), DiagramOptions())
+def test_every_pair_has_its_number_on_the_start_line(design: Design, habits: Habits) -> None:
+    diagram = Diagram(work(design, habits), DiagramOptions())
     numbers = [int(each.text) for each in words(diagram.layers, "start")]
-    assert numbers == list(range(1, square.pairs + 1))
+    assert numbers == list(range(1, design.pairs + 1))
     gaps = np.hypot(*(diagram.discs[:, None] - diagram.discs[None]).T)
     assert (gaps[~np.eye(len(gaps), dtype=bool)] > 0.54 - 1e-9).all()  # the discs are 0.54 units wide
     pins = np.array([pin.place for pin in diagram.work.pins])
@@ -79,13 +79,13 @@ def test_every_pair_has_its_number_on_the_start_line(square: Design, habits: Hab
 
 @every
 @pytest.mark.parametrize("method", [CLOSED, OPEN])
-def test_the_diagram_says_which_method_is_drawn(square: Design, method: str) -> None:
-    diagram = Diagram(work(square, Habits(ground=method)), DiagramOptions())
+def test_the_diagram_says_which_method_is_drawn(design: Design, method: str) -> None:
+    diagram = Diagram(work(design, Habits(ground=method)), DiagramOptions())
     moves = {CLOSED: "CT, pin, CT", OPEN: "TC, pin, TC"}[method]
     said = [entry.words for entry in legend(diagram)]
     assert f"pair of the ground: {moves} where two meet at a pin" in said
     assert any(f"ground by the {method} method" in line for line in facts(diagram))
-    if not square.passives:
+    if not design.passives:
         assert f"twisted footside: edge pair and pair of the ground, {moves}" in said
 
 
@@ -97,15 +97,15 @@ def test_footsides_are_called_by_their_kind() -> None:
 
 
 @every
-def test_a_horizontal_start_turns_the_pillow_once_more(square: Design) -> None:
+def test_a_horizontal_start_turns_the_pillow_once_more(design: Design) -> None:
     for mirrored, quarter in ((False, "left"), (True, "right")):
-        text = told(work(square, Habits(start_line=HORIZONTAL)), mirrored)
+        text = told(work(design, Habits(start_line=HORIZONTAL)), mirrored)
         assert "horizontal start line" in text
         assert f"the {quarter} quarter" in text
         assert "turned four times" in text
         assert text.count("Turn the pillow a quarter") == 4
         assert f"The {quarter} quarter again, up to the start line" in text
-    assert told(work(square)).count("Turn the pillow a quarter") == 3
+    assert told(work(design)).count("Turn the pillow a quarter") == 3
 
 
 def test_a_gimp_is_yellow_once_round_its_block_and_told() -> None:

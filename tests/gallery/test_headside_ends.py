@@ -12,7 +12,7 @@ import shapely
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
-from squares import diamond, spiders
+from designs import diamond, spiders
 from strips import SCALLOP_OF_1886, strip
 
 from constraints.edging import Headside

@@ -9,12 +9,12 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from vectors import drawn, patches, vectors
 
-from constraints.square import Design
+from constraints.design import Design
 
 
-def light(square: Design, inches: float, reach: float, at: tuple[float, float] = (0.0, 0.0)) -> float:
+def light(design: Design, inches: float, reach: float, at: tuple[float, float] = (0.0, 0.0)) -> float:
     """Mean brightness within a diamond of lattice units, 0 to 255, as rendered."""
-    axes = drawn(square, "lace", inches)
+    axes = drawn(design, "lace", inches)
     figure = axes.get_figure()
     assert isinstance(figure, Figure)
     canvas = FigureCanvasAgg(figure)
@@ -22,7 +22,7 @@ def light(square: Design, inches: float, reach: float, at: tuple[float, float] =
     picture = np.asarray(canvas.buffer_rgba())[..., :3].mean(axis=2)
     size = len(picture)
     y, x = (np.mgrid[0:size, 0:size] + 0.5) / size * 2 - 1
-    side = square.half_size + 1.4
+    side = design.half_size + 1.4
     inside = np.abs(x * side - at[0]) + np.abs(y * side - at[1]) < reach
     return float(picture[inside].mean())
 
@@ -39,22 +39,22 @@ def test_cloth_is_densest_then_whole_and_half_stitch_then_ground(inches: float) 
 
 @pytest.mark.parametrize("inches", [1.2, 5.0])
 def test_the_body_of_a_spider_is_solid_and_the_ground_beside_it_open(inches: float) -> None:
-    square = make(12, [], worked="across", symmetry="none", spiders=[(16, diamond(0, 1, 1))])
-    assert light(square, inches, 0.5, (0, 1)) > 1.4 * light(square, inches, 4, (0, 1))
+    design = make(12, [], worked="across", symmetry="none", spiders=[(16, diamond(0, 1, 1))])
+    assert light(design, inches, 0.5, (0, 1)) > 1.4 * light(design, inches, 4, (0, 1))
 
 
 def test_large_every_thread_is_drawn_and_small_only_its_pair() -> None:
-    square = gallery_of(4, 24)[1]
-    small, large = vectors(drawn(square, "lace", 1.5)), vectors(drawn(square, "lace", 8.0))
+    design = gallery_of(4, 24)[1]
+    small, large = vectors(drawn(design, "lace", 1.5)), vectors(drawn(design, "lace", 8.0))
     assert sum(large.values()) > 4 * sum(small.values())
-    assert vectors(drawn(square, "lace", 1.5, True)) == large
-    assert vectors(drawn(square, "lace", 8.0, False)).keys() >= small.keys()
+    assert vectors(drawn(design, "lace", 1.5, True)) == large
+    assert vectors(drawn(design, "lace", 8.0, False)).keys() >= small.keys()
 
 
 def test_a_pinhole_is_a_dark_opening_between_threads() -> None:
-    square = make(6, [], worked="across", symmetry="none")
-    assert light(square, 6.0, 0.08, (0, 1)) < 60
-    assert light(square, 6.0, 0.4, (0, 1)) > 90
+    design = make(6, [], worked="across", symmetry="none")
+    assert light(design, 6.0, 0.08, (0, 1)) < 60
+    assert light(design, 6.0, 0.4, (0, 1)) > 90
 
 
 def test_an_empty_look_is_only_net_and_footside() -> None:

@@ -1,4 +1,4 @@
-"""The lines of a square: each pair's step exactly once, and figures as handbooks have them."""
+"""The lines of a design: each pair's step exactly once, and figures as handbooks have them."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 from examples import diamond, gallery_of, make
 
+from constraints.design import Design
 from constraints.lattice import STEPS
-from constraints.square import Design
 from gallery.looks.edges import edge_lines
 from gallery.looks.marks import Marks
 
@@ -29,9 +29,9 @@ def grid_steps(half_size: int) -> set[Ends]:
     return {tuple(sorted(((x, y), (x + d, y + 1)))) for x, y in holes for d in (-1, 1) if (x + d, y + 1) in holes}
 
 
-@pytest.mark.parametrize("square", SHELF, ids=lambda s: f"{s.half_size}-{s.worked}-{s.number}")
-def test_every_step_outside_the_blocks_is_drawn_exactly_once(square: Design) -> None:
-    marks = Marks(square)
+@pytest.mark.parametrize("design", SHELF, ids=lambda s: f"{s.half_size}-{s.worked}-{s.number}")
+def test_every_step_outside_the_blocks_is_drawn_exactly_once(design: Design) -> None:
+    marks = Marks(design)
     # A cross-over and a leg through it take the steps of the two pinholes between which the pair would run.
     tips = [(tip.pin, tip.step) for tip in (marks.crossing, marks.legs.tips)]
     from_pins = np.concatenate(
@@ -39,9 +39,9 @@ def test_every_step_outside_the_blocks_is_drawn_exactly_once(square: Design) -> 
     )
     through = Counter(sorted_ends(from_pins.astype(float)))
     drawn = Counter(sorted_ends(np.concatenate([marks.ends(marks.ground), marks.ends(marks.sides)])))
-    block = {p: i for i, b in enumerate(square.blocks) for p in b.pinholes}
+    block = {p: i for i, b in enumerate(design.blocks) for p in b.pinholes}
     spider = {tuple(p) for p in marks.piece.pinholes[marks.spider_places].tolist()}
-    for step in grid_steps(square.half_size):
+    for step in grid_steps(design.half_size):
         a, b = step
         inside = (a in block and block.get(a) == block.get(b)) or (a in spider and b in spider)
         # A pair that leaves both its pinholes for a cross-over is two halves, a leg from the ring is one.

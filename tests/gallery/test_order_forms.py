@@ -15,13 +15,13 @@ from matplotlib.patches import PathPatch
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
-from squares import diamond, made, spiders
+from designs import diamond, made, spiders
 from strips import SCALLOP_OF_1886, strip, worked_round
 
 from constraints import forms
+from constraints.design import Design
 from constraints.edging import Headside
 from constraints.forms import Frame, Strip
-from constraints.square import Design
 from constraints.working.ends import SEWINGS, ends_of, ring
 from constraints.working.habits import HORIZONTAL, Habits
 from constraints.working.steps import steps_of
@@ -52,8 +52,8 @@ FRAME = worked_round(Frame(20, 26, 12, Headside("fan", "half", 3, 2, 2)), passiv
 LONG_FRAME = worked_round(Frame(50, 58, 12, Headside("fan", "half", 3, 2, 2)), passives=1)
 
 
-def told(square: Design, telling: Telling = PLAIN) -> str:
-    return "\n".join(line.words for line in order_lines(work(square), telling))
+def told(design: Design, telling: Telling = PLAIN) -> str:
+    return "\n".join(line.words for line in order_lines(work(design), telling))
 
 
 @pytest.mark.parametrize("name", STRIPS)
@@ -156,11 +156,11 @@ def test_a_strip_sewn_to_a_ring_has_every_pair_sewn_straight_below_its_end(name:
     sewings = ring(done, ends)
     place = {length: held.place for held in ends.last for length in held.lengths}
     assert sorted(each.finished for each in sewings) == sorted(place)
-    assert len({each.loop for each in sewings}) == done.square.pairs
+    assert len({each.loop for each in sewings}) == done.design.pairs
     # The next row of pinholes lies one unit to the left or right of the last one, the edge pair two rows on.
     assert all(abs(place[each.finished][0] - each.place[0]) <= 1 for each in sewings)
     words = told(STRIPS[name], replace(PLAIN, finish=SEWINGS))
-    assert f"{done.square.pairs} sewings" in words
+    assert f"{done.design.pairs} sewings" in words
     assert "leave their loops open" in words
     with pytest.raises(ValueError, match="only a strip"):
         ring(work(made(6)), ends)
@@ -192,9 +192,9 @@ def test_a_scallop_is_one_block_with_its_own_passives() -> None:
     assert "Go on with the scallop, pins" in words
 
 
-@pytest.mark.parametrize("square", [FANS, FRAME])
-def test_valley_pins_are_marked_and_lie_at_both_ends_of_fans(square: Design) -> None:
-    done = work(square)
+@pytest.mark.parametrize("design", [FANS, FRAME])
+def test_valley_pins_are_marked_and_lie_at_both_ends_of_fans(design: Design) -> None:
+    done = work(design)
     words = "\n".join(line.words for line in order_lines(done, PLAIN) if line.kind == STEP)
     marked = {int(a or b) for a, b in re.findall(r"(\d+)v|Valley pin (\d+)", words)}
     between = [(int(a), int(b)) for a, b in re.findall(r"between the valley pins (\d+) and (\d+)", words)]
@@ -210,9 +210,9 @@ def test_left_and_right_change_places_on_a_strip() -> None:
     assert "6 pairs at its narrowest on the left" in words
 
 
-@pytest.mark.parametrize("square", [LONG_FRAME, strip(Strip(13, 12, 90), DIAMOND, passives=2)])
-def test_every_time_that_steps_are_worked_again_has_its_box_to_tick(square: Design) -> None:
-    done = work(square)
+@pytest.mark.parametrize("design", [LONG_FRAME, strip(Strip(13, 12, 90), DIAMOND, passives=2)])
+def test_every_time_that_steps_are_worked_again_has_its_box_to_tick(design: Design) -> None:
+    done = work(design)
     lines = order_lines(done, PLAIN)
     again = [line.words for line in lines if line.words.startswith("Work ")]
     often = [re.search(r"(once|twice|(\d+) times) more", words) for words in again]
@@ -224,16 +224,16 @@ def test_every_time_that_steps_are_worked_again_has_its_box_to_tick(square: Desi
         for patch in each.findobj(PathPatch):
             assert isinstance(patch, PathPatch)
             corners = patch.get_path().vertices.reshape(-1, 5, 2) if not len(patch.get_path().vertices) % 5 else []
-            squares = [ring for ring in corners if np.allclose(ring[:4].max(axis=0) - ring[:4].min(axis=0), 2.4)]
-            boxes |= {(number, *np.round(ring[0], 3).tolist()) for ring in squares}
+            designs = [ring for ring in corners if np.allclose(ring[:4].max(axis=0) - ring[:4].min(axis=0), 2.4)]
+            boxes |= {(number, *np.round(ring[0], 3).tolist()) for ring in designs}
     assert len(boxes) == sum(times) + sum(line.kind == STEP for line in lines)
     assert all(20 <= x <= 190 - 2.4 and y < 280 for _, x, y in boxes)
 
 
 def test_no_heading_stands_alone_at_the_foot_of_a_page(tmp_path: Path) -> None:
     small = [worked_round(Frame(*sides, 8), passives=0) for sides in ((13, 17), (14, 18), (16, 16))]
-    for number, square in enumerate((FANS, *small)):
-        done = work(square)
+    for number, design in enumerate((FANS, *small)):
+        done = work(design)
         file = tmp_path / f"{number}.pdf"
         page.write(order_pages(done, PLAIN, "a4"), file)
         headings = {line.words for line in order_lines(done, PLAIN) if line.kind == HEADING}
@@ -253,8 +253,8 @@ def test_a_headside_all_round_has_no_horizontal_start() -> None:
 
 def test_a_gimp_round_one_of_many_blocks_is_told_once() -> None:
     # Blocks come again with every repeat; a gimp goes round the third of them alone.
-    square = strip(Strip(13, 12, 8), DIAMOND, passives=2)
-    done = work(square, Habits(gimp=(3,)))
+    design = strip(Strip(13, 12, 8), DIAMOND, passives=2)
+    done = work(design, Habits(gimp=(3,)))
     words = "\n".join(line.words for line in order_lines(done, PLAIN) if line.kind in (STEP, TEXT))
     again = [re.search(r"every block or fan (\d+)", line) for line in words.splitlines() if line.startswith("Work ")]
     assert words.count("Lay in a gimp pair") == words.count("Its gimp ends") == 1

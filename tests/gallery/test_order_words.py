@@ -15,7 +15,7 @@ import pypdf
 import pytest
 from examples import band, diamond, make
 
-from constraints.square import Design
+from constraints.design import Design
 from constraints.working.habits import OPEN, Habits
 from constraints.working.work import work
 from gallery.order.pages import order_pages
@@ -36,8 +36,8 @@ GOOD = {
 }
 
 
-def told(square: Design, telling: Telling = PLAIN, habits: Habits | None = None) -> str:
-    return "\n".join(line.words for line in order_lines(work(square, habits), telling))
+def told(design: Design, telling: Telling = PLAIN, habits: Habits | None = None) -> str:
+    return "\n".join(line.words for line in order_lines(work(design, habits), telling))
 
 
 def test_a_diamond_is_told_with_its_pins_pairs_and_sides() -> None:
@@ -59,8 +59,8 @@ def test_a_spider_is_told_with_its_legs_pin_and_pairs() -> None:
 
 
 def test_left_and_right_change_places_with_the_footside_and_numbers_do_not() -> None:
-    for square in GOOD.values():
-        left, right = told(square), told(square, replace(PLAIN, mirrored=True))
+    for design in GOOD.values():
+        left, right = told(design), told(design, replace(PLAIN, mirrored=True))
         swapped = re.sub(r"\b(left|right)\b", lambda each: {"left": "right", "right": "left"}[each[0]], left)
         swapped = re.sub(r"\b(Left|Right)\b", lambda each: {"Left": "Right", "Right": "Left"}[each[0]], swapped)
         # The moves stay: a cross is left over right on either hand, a twist right over left.

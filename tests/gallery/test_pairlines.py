@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 from examples import band, bar, diamond, gallery_of, make, ring
 
-from constraints.square import Design
+from constraints.design import Design
 from constraints.working import ledger
 from constraints.working.habits import TURNING_STITCH
 from constraints.working.work import work
@@ -24,23 +24,23 @@ ARMS = make(
     14, [("cloth", lambda x, y: bar(-6, -7, 12, 3)(x, y) | bar(-6, -7, 12, 3)(-x, y))], worked="across", symmetry="none"
 )
 SQUARES: dict[str, Design] = {
-    **{f"style {number}": square for number, square in enumerate(gallery_of(4, 12))},
+    **{f"style {number}": design for number, design in enumerate(gallery_of(4, 12))},
     "no passives": make(9, [("cloth", ring(7, 4))], passives=0),
     "across": ACROSS,
     "spiders": SPIDERS,
     "double": DOUBLE,
     "arms": ARMS,
 }
-every = pytest.mark.parametrize("square", SQUARES.values(), ids=SQUARES)
+every = pytest.mark.parametrize("design", SQUARES.values(), ids=SQUARES)
 
 
-def inking(square: Design) -> Inking:
-    return Inking(PairLines(work(square)))
+def inking(design: Design) -> Inking:
+    return Inking(PairLines(work(design)))
 
 
 @every
-def test_every_length_of_the_work_is_drawn_once_from_crossing_to_crossing(square: Design) -> None:
-    lines = PairLines(work(square))
+def test_every_length_of_the_work_is_drawn_once_from_crossing_to_crossing(design: Design) -> None:
+    lines = PairLines(work(design))
     curves, lengths = lines.curves, lines.work.lengths
     starts = np.flatnonzero(np.append(True, np.diff(curves.length) != 0))
     ends = np.append(starts[1:], len(curves.length)) - 1
@@ -53,9 +53,9 @@ def test_every_length_of_the_work_is_drawn_once_from_crossing_to_crossing(square
 
 
 @every
-def test_the_lines_join_the_crossings_as_the_work_does(square: Design) -> None:
+def test_the_lines_join_the_crossings_as_the_work_does(design: Design) -> None:
     # Read from the drawing alone: places joined by lines. networkx compares it with the work's own digraph.
-    lines = PairLines(work(square))
+    lines = PairLines(work(design))
     done, standing = lines.work, lines.standing
     at: dict[tuple[float, ...], int] = {}
     for places in (standing.come, standing.go):
@@ -70,17 +70,17 @@ def test_the_lines_join_the_crossings_as_the_work_does(square: Design) -> None:
 
 
 @every
-def test_no_two_crossings_share_a_place(square: Design) -> None:
+def test_no_two_crossings_share_a_place(design: Design) -> None:
     # Else their lines could not be told apart. Where a worker goes out to a pin and back they come close.
-    places = PairLines(work(square)).standing.come
+    places = PairLines(work(design)).standing.come
     near = np.hypot(*(places[:, None] - places).transpose(2, 0, 1)) + 9.0 * np.eye(len(places))
     assert near.min() > 0.002
 
 
 @every
-def test_no_line_runs_far_from_one_crossing_to_the_next(square: Design) -> None:
+def test_no_line_runs_far_from_one_crossing_to_the_next(design: Design) -> None:
     # A spider's leg from its ring and a worker's way round a pin are the longest.
-    points = PairLines(work(square)).curves.points
+    points = PairLines(work(design)).curves.points
     assert np.hypot(*(points[:, 3] - points[:, 0]).T).max() < 3.5
 
 
@@ -130,8 +130,8 @@ def test_turning_stitches_keep_off_the_inner_pin() -> None:
 def test_a_spider_is_drawn_with_all_its_legs(legs: int, pairs: int) -> None:
     # Teaching pages of Jo Edkins: spiders of 8, 12 and 16 legs take 4, 6 and 8 pairs.
     centre = (0, -9) if legs == 12 else (0, -8)
-    square = make(14, [], spiders=[(legs, lambda x, y: (x == centre[0]) & (y == centre[1]))], symmetry="none")
-    ink = inking(square)
+    design = make(14, [], spiders=[(legs, lambda x, y: (x == centre[0]) & (y == centre[1]))], symmetry="none")
+    ink = inking(design)
     spider = ink.lines.standing.come[ink.work.crossings.kind == ledger.SPIDER]
     assert len(np.unique(spider.round(6), axis=0)) == 2 * (pairs // 2) ** 2
     tail, head = ink.work.lengths.tail, ink.work.lengths.head
@@ -154,14 +154,14 @@ def arc(points: np.ndarray) -> float:
 
 
 @every
-def test_the_ink_is_as_long_as_the_lines(square: Design) -> None:
-    ink = inking(square)
+def test_the_ink_is_as_long_as_the_lines(design: Design) -> None:
+    ink = inking(design)
     assert sum(arc(each.points) for each in ink.inked) == pytest.approx(arc(ink.lines.curves.points), rel=1e-3)
 
 
 @every
-def test_every_twist_beside_those_of_the_stitches_has_its_mark(square: Design) -> None:
-    ink = inking(square)
+def test_every_twist_beside_those_of_the_stitches_has_its_mark(design: Design) -> None:
+    ink = inking(design)
     bars = ink.twists(ink.lines.curves.points)
     assert len(bars) == ink.work.lengths.twists.sum() > 0
     # Each stands across its line and is as short as the next one.

@@ -11,10 +11,10 @@ import pytest
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
+from designs import blocks, made, trail_round
 from examples import diamond, gallery_of, make
-from squares import blocks, made, trail_round
 
-from constraints.square import Design
+from constraints.design import Design
 from constraints.stitches import CLOTH
 from constraints.swings import swings_of
 from constraints.working.blocks import Chains
@@ -28,12 +28,12 @@ from gallery.web.vector import VectorPen
 SQUARES = [*gallery_of(3, 12), *gallery_of(2, 9, "across")]
 
 
-@pytest.mark.parametrize("square", SQUARES)
-def test_every_course_is_one_chain_from_where_it_is_hung_to_where_it_ends(square: Design) -> None:
-    done = work(square)
+@pytest.mark.parametrize("design", SQUARES)
+def test_every_course_is_one_chain_from_where_it_is_hung_to_where_it_ends(design: Design) -> None:
+    done = work(design)
     passings = Passings(done)
     courses = passings.courses()
-    assert len(courses) == 2 * square.pairs
+    assert len(courses) == 2 * design.pairs
     hung = {held.place for held in ends_of(done).hung}
     assert {tuple(course.points[0].tolist()) for course in courses} == hung
     # Each begins at the pin of its own pair, and ends in the loop or at the pin where that thread's pair ends.
@@ -56,8 +56,8 @@ def test_every_course_is_one_chain_from_where_it_is_hung_to_where_it_ends(square
 
 def test_in_cloth_the_worker_goes_over_and_under_by_turns() -> None:
     """Cloth stitch is a plain weave: each thread of the worker passes the two of a passive over one and under one."""
-    square = next(each for each in SQUARES if any(block.stitch == CLOTH for block in each.blocks))
-    done = work(square)
+    design = next(each for each in SQUARES if any(block.stitch == CLOTH for block in each.blocks))
+    done = work(design)
     threads, crossings = Passings(done).threads, done.crossings
     woven = [k for k in range(len(crossings)) if crossings.kind[k] == BLOCK and crossings.words_of(k) == "CTC"]
     assert woven
@@ -71,8 +71,8 @@ def test_in_cloth_the_worker_goes_over_and_under_by_turns() -> None:
 
 
 def test_a_crossing_of_cloth_takes_no_more_room_than_its_threads() -> None:
-    square = SQUARES[0]
-    passings = Passings(work(square))
+    design = SQUARES[0]
+    passings = Passings(work(design))
     for crossing in range(len(passings.work.crossings)):
         own = passings.at[passings.threads.crossing == crossing]
         assert np.ptp(own, axis=0).max() < 1.0
@@ -118,21 +118,21 @@ def test_where_rows_begin_and_cease_to_slant_the_ways_go_on_evenly(width: int) -
 
 
 def test_coloured_threads_are_drawn_in_their_colours_alone() -> None:
-    square = SQUARES[0]
+    design = SQUARES[0]
     pen = VectorPen(4.0)
-    ink(pen, work(square), {0: "#dc143c", 5: "#4169e1"})
+    ink(pen, work(design), {0: "#dc143c", 5: "#4169e1"})
     colours = {layer.colour for layer in pen.layers}
     assert {"#dc143c", "#4169e1"} <= colours
     plain = VectorPen(4.0)
-    ink(plain, work(square))
+    ink(plain, work(design))
     assert not {"#dc143c", "#4169e1"} & {layer.colour for layer in plain.layers}
 
 
-@pytest.mark.parametrize("square", SQUARES)
-def test_the_ways_of_a_worker_lie_evenly_also_beside_a_turn_without_a_pin(square: Design) -> None:
+@pytest.mark.parametrize("design", SQUARES)
+def test_the_ways_of_a_worker_lie_evenly_also_beside_a_turn_without_a_pin(design: Design) -> None:
     """Four ways a pitch, as the pins have it: no two that follow each other leave a gap as wide as a hole of the
     ground."""
-    done = work(square)
+    done = work(design)
     passings, crossings, piece = Passings(done), done.crossings, done.layout.piece
     node = np.zeros(len(done.flow.kind), dtype=np.int64)
     node[done.flow.node] = np.arange(len(done.flow.node))

@@ -14,7 +14,7 @@ import pytest
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
-import squares
+import designs
 import strips
 from before_her import pricking_of, text_of
 from changed_texts import changed
@@ -28,34 +28,34 @@ from test_order_forms import FANS, FRAME, LONG_FRAME, STRIPS
 from test_order_words import GOOD
 
 from constraints.check import check
+from constraints.design import Design
+from constraints.design_file import from_text
 from constraints.flow import START_LINES
 from constraints.lattice import BoolArray, IntArray
-from constraints.square import Design
-from constraints.square_file import from_text
 from constraints.working.ends import SEWINGS
 from constraints.working.habits import CORNER, HORIZONTAL, OPEN, Habits
 from constraints.working.work import work
 from gallery.order.words import Telling
 
 SHELF = {
-    f"{worked} {n}": square for worked in ("round", "across") for n, square in enumerate(gallery_of(8, 14, worked))
+    f"{worked} {n}": design for worked in ("round", "across") for n, design in enumerate(gallery_of(8, 14, worked))
 }
 PIECES = {
-    **{f"by hand: {name}": square for name, square in squares.GOOD.items()},
-    **{f"words: {name}": square for name, square in GOOD.items()},
-    **{f"shelf: {name}": square for name, square in SHELF.items()},
-    **{f"strip: {name}": square for name, square in STRIPS.items()},
+    **{f"by hand: {name}": design for name, design in designs.GOOD.items()},
+    **{f"words: {name}": design for name, design in GOOD.items()},
+    **{f"shelf: {name}": design for name, design in SHELF.items()},
+    **{f"strip: {name}": design for name, design in STRIPS.items()},
     "fans all round": FANS,
     "frame": FRAME,
     "long frame": LONG_FRAME,
     "plain frame": worked_round(strips.FRAME, passives=1),
     "frame with diamonds": worked_round(
-        strips.FRAME, ("cloth", squares.spread(squares.diamond((0, -23), 3), squares.UPRIGHT)), passives=2
+        strips.FRAME, ("cloth", designs.spread(designs.diamond((0, -23), 3), designs.UPRIGHT)), passives=2
     ),
 }
 STRIPED = [name for name in PIECES if name.startswith("strip")]
 # Those whose outer edge is a footside, as corner pins want it.
-ROUND = [name for name, square in PIECES.items() if square.worked == "round" and square.form.headside is None]
+ROUND = [name for name, design in PIECES.items() if design.worked == "round" and design.form.headside is None]
 # Roses all over leave no room for a horizontal start, four pins no ground.
 LEVEL = [name for name in ROUND if "rose" not in name and "smallest" not in name][::3]
 
@@ -68,9 +68,9 @@ def piece_of(cell: Cell) -> Drawn | None:
     return drawn(cell, 1)
 
 
-def played(square: Design, habits: Habits | None = None, telling: Telling | None = None) -> None:
+def played(design: Design, habits: Habits | None = None, telling: Telling | None = None) -> None:
     """The order of work of a square, followed to its end. Fault where it cannot be."""
-    done, telling = work(square, habits), telling or Telling("Order of work 07, greenhouse")
+    done, telling = work(design, habits), telling or Telling("Order of work 07, greenhouse")
     follow(text_of(done, telling), pricking_of(done, telling.mirrored))
 
 
@@ -144,20 +144,20 @@ def swung(name: str) -> Design:
     """Trails that go round corners in slanting rows: along the edge or across the line, so many pinholes wide."""
     way, width = name.split()
     if way == "along":
-        places = squares.border_trail(16, 4, int(width))
+        places = designs.border_trail(16, 4, int(width))
     else:
-        places = squares.trail_round(int(width), 8, "across", "across") | squares.trail_round(3, 18, "along", "across")
+        places = designs.trail_round(int(width), 8, "across", "across") | designs.trail_round(3, 18, "along", "across")
     brief = {"corners": "swung", "narrowest": 1}
-    return squares.made(16 if way == "along" else 30, *squares.blocks("cloth", places), brief=brief)
+    return designs.made(16 if way == "along" else 30, *designs.blocks("cloth", places), brief=brief)
 
 
 @pytest.mark.parametrize("name", ["along 3", "along 4", "along 5", "across 3", "across 5"])
 def test_rows_that_slant_round_a_corner_can_be_followed(name: str) -> None:
-    square = swung(name)
+    design = swung(name)
     for start in START_LINES:
-        played(replace(square, start=start))
-    played(square, Habits(turning_from=2))
-    played(square, Habits(start_line=HORIZONTAL))
+        played(replace(design, start=start))
+    played(design, Habits(turning_from=2))
+    played(design, Habits(start_line=HORIZONTAL))
 
 
 def test_rows_that_slant_are_told_of() -> None:
@@ -173,25 +173,25 @@ def test_a_text_of_slanting_rows_with_a_false_pin_or_pair_cannot_be_followed() -
 
 def test_double_ground_that_plain_ground_interrupts_is_told_run_by_run() -> None:
     inner = [(x, y) for x in range(-6, 7) for y in range(-6, 7) if (x + y) % 2]
-    square = squares.made(8, squares.double({(x, y) for x, y in inner if (x + 2 * y) % 5}))
-    played(square)
-    assert re.search(r"\d and \d+[^;)]* in double ground", text_of(work(square), Telling("double")))
+    design = designs.made(8, designs.double({(x, y) for x, y in inner if (x + 2 * y) % 5}))
+    played(design)
+    assert re.search(r"\d and \d+[^;)]* in double ground", text_of(work(design), Telling("double")))
 
 
 def test_rings_beside_a_corner_line_can_be_followed() -> None:
     """Over the line go three pairs side by side, with pins between them: no row slants."""
     for x, y, inner, outer in ((4, 4, 3, 7), (5, 4, 2, 6)):
         near = {(x + a, y + b) for a in range(-8, 9) for b in range(-8, 9) if inner <= abs(a) + abs(b) <= outer}
-        played(squares.made(12, *squares.blocks("cloth", {(a, b) for a, b in near if (a + b) % 2})))
+        played(designs.made(12, *designs.blocks("cloth", {(a, b) for a, b in near if (a + b) % 2})))
 
 
 @pytest.mark.parametrize("start", START_LINES)
 @pytest.mark.parametrize("line", [CORNER, HORIZONTAL])
 def test_on_a_fine_pricking_one_pin_in_the_very_middle_serves_all_four_quarters(line: str, start: str) -> None:
     """Pins nearer than 2 mm to each other are one."""
-    square = replace(make(9, [("cloth", diamond(0, 0, 4))], symmetry="none"), pitch_mm=3.0, start=start)
-    assert (0.0, 0.0) in pricking_of(work(square)).pins.values()
-    played(square, Habits(start_line=line))
+    design = replace(make(9, [("cloth", diamond(0, 0, 4))], symmetry="none"), pitch_mm=3.0, start=start)
+    assert (0.0, 0.0) in pricking_of(work(design)).pins.values()
+    played(design, Habits(start_line=line))
 
 
 @pytest.mark.parametrize(("across", "down", "outer", "inner"), [(6, 6, 5, 3), (6, 5, 4, 2), (5, 5, 6, 3), (5, 6, 6, 3)])
@@ -202,9 +202,9 @@ def test_a_ring_over_a_corner_line_that_splits_and_merges_can_be_followed(
         away = np.abs(x - across) + np.abs(y - down)
         return (away <= outer) & (away >= inner)
 
-    square = make(12, [("half", trail)], symmetry="none", splits=2)
-    assert check(square) == []
-    played(square)
+    design = make(12, [("half", trail)], symmetry="none", splits=2)
+    assert check(design) == []
+    played(design)
 
 
 def test_arms_that_merge_at_a_pin_on_a_corner_line_can_be_followed() -> None:
@@ -216,8 +216,8 @@ def test_arms_that_merge_at_a_pin_on_a_corner_line_can_be_followed() -> None:
 @pytest.mark.parametrize("line", [CORNER, HORIZONTAL])
 def test_an_arm_level_with_the_first_row_over_a_corner_line_can_be_followed(line: str, mirrored: bool) -> None:
     """Its worker turns to the same side first as in the rows after it; a square that the search found."""
-    square = from_text(Path(__file__).with_name("level_with_a_seam.json").read_text("utf-8"))
-    played(square, Habits(start_line=line), Telling("Order of work 07, greenhouse", mirrored=mirrored))
+    design = from_text(Path(__file__).with_name("level_with_a_seam.json").read_text("utf-8"))
+    played(design, Habits(start_line=line), Telling("Order of work 07, greenhouse", mirrored=mirrored))
 
 
 @pytest.mark.parametrize("start", START_LINES)
@@ -228,15 +228,15 @@ def test_a_ring_across_corner_lines_beside_the_middle_can_be_followed(line: str,
     span = range(-12, 13)
     places = {(x, y) for x in span for y in span if (x + y) % 2 and 3 <= abs(x - 2) + abs(y - 2) <= 8}
     brief = {"splits": 2, "widest": 30, "solid": [0, 1]}
-    square = replace(squares.made(12, *squares.blocks("cloth", places), brief=brief), splits=2, start=start)
-    assert check(square) == []
-    played(square, Habits(start_line=line))
+    design = replace(designs.made(12, *designs.blocks("cloth", places), brief=brief), splits=2, start=start)
+    assert check(design) == []
+    played(design, Habits(start_line=line))
 
 
 def test_a_worker_that_was_one_in_another_part_of_its_block_can_be_followed() -> None:
     """The start line and corner lines make several parts of one block; a square that the search found."""
-    square = from_text(Path(__file__).with_name("three_parts_of_a_block.json").read_text("utf-8"))
-    done = work(square, Habits(start_line=HORIZONTAL))
+    design = from_text(Path(__file__).with_name("three_parts_of_a_block.json").read_text("utf-8"))
+    done = work(design, Habits(start_line=HORIZONTAL))
     text = text_of(done, Telling("Order of work 07, greenhouse"))
     follow(text, pricking_of(done))
     # Of its five parts that end before all is worked, the start line cuts the first two.
@@ -252,14 +252,14 @@ def test_a_gimp_round_two_lobes_that_meet_at_a_corner_line_can_be_followed(mirro
         (-12, 13), (-12, 15), (-11, 8), (-11, 10), (-11, 12), (-11, 14), (-10, 9), (-10, 11), (-10, 13), (-9, 10),
         (-9, 12), (-8, 11),
     ]  # fmt: skip
-    square = squares.made(20, *squares.blocks("cloth", set(places)))
-    played(square, Habits(gimp=(1,)), Telling("Order of work 07, greenhouse", mirrored=mirrored))
+    design = designs.made(20, *designs.blocks("cloth", set(places)))
+    played(design, Habits(gimp=(1,)), Telling("Order of work 07, greenhouse", mirrored=mirrored))
 
 
 def test_a_gimp_round_a_block_that_begins_and_ends_with_several_pins_can_be_followed() -> None:
     for rows in (3, 4, 5, 6):
         places = {(x, y) for x in range(-15, -8) for y in range(-2, rows - 2) if (x + y) % 2}
-        played(squares.made(18, *squares.blocks("cloth", places)), Habits(gimp=(1,)))
+        played(designs.made(18, *designs.blocks("cloth", places)), Habits(gimp=(1,)))
 
 
 def test_a_pair_from_elsewhere_is_a_fault() -> None:

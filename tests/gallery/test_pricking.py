@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 from pricked import ACROSS, ALL, LARGE, LONELY, MIXED, SQUARES, bars, circles, numbered, uncovered, written
 from reading_pdf import Read
 
+from constraints.design import Design
 from constraints.pins import pins
-from constraints.square import Design
 from constraints.working.work import work
 from gallery.paper import page
 from gallery.paper.layers import Dots, Layer, Leaf, Words
@@ -30,14 +30,14 @@ from gallery.pricking.parts import NAMES
 
 @pytest.mark.parametrize("name", SQUARES)
 def test_both_files_show_every_pin_once_at_its_pitch(name: str, tmp_path: Path) -> None:
-    square = SQUARES[name]
-    (sheet,) = written(square, tmp_path)
-    for dots in (sheet.dots, circles(square, Wishes())):
-        assert len(dots) == len(np.unique(dots.round(2), axis=0)) == pins(square)
-        assert np.ptp(dots[:, 0]) == pytest.approx(square.width_mm, abs=0.05)
-        assert np.ptp(dots[:, 1]) == pytest.approx(square.width_mm, abs=0.05)
+    design = SQUARES[name]
+    (sheet,) = written(design, tmp_path)
+    for dots in (sheet.dots, circles(design, Wishes())):
+        assert len(dots) == len(np.unique(dots.round(2), axis=0)) == pins(design)
+        assert np.ptp(dots[:, 0]) == pytest.approx(design.width_mm, abs=0.05)
+        assert np.ptp(dots[:, 1]) == pytest.approx(design.width_mm, abs=0.05)
         top = np.sort(dots[dots[:, 1] < dots[:, 1].min() + 0.1][:, 0])
-        assert np.diff(top) == pytest.approx(square.pitch_mm, abs=0.01)
+        assert np.diff(top) == pytest.approx(design.pitch_mm, abs=0.01)
 
 
 def test_tiles_are_true_to_a_twentieth_of_a_millimetre(tmp_path: Path) -> None:
@@ -47,9 +47,9 @@ def test_tiles_are_true_to_a_twentieth_of_a_millimetre(tmp_path: Path) -> None:
         assert np.abs(steps - steps.round()).max() * LARGE.pitch_mm / 2 < 0.05
 
 
-@pytest.mark.parametrize(("square", "count"), [(MIXED, 1), (LARGE, 5)])
-def test_every_page_has_a_bar_of_100_mm_and_one_a_square_of_50_mm(square: Design, count: int, tmp_path: Path) -> None:
-    sheets = written(square, tmp_path)
+@pytest.mark.parametrize(("design", "count"), [(MIXED, 1), (LARGE, 5)])
+def test_every_page_has_a_bar_of_100_mm_and_one_a_square_of_50_mm(design: Design, count: int, tmp_path: Path) -> None:
+    sheets = written(design, tmp_path)
     assert len(sheets) == count
     for sheet in sheets:
         assert bars(sheet) == pytest.approx([100.0], abs=0.01)
@@ -84,8 +84,8 @@ def test_pages_have_the_size_of_the_paper(paper: str, tmp_path: Path) -> None:
 
 
 def test_all_marks_lie_on_the_paper() -> None:
-    for square, part, paper in ((MIXED, "whole", "a4"), (LARGE, "whole", "letter"), (LONELY, "quarter", "a4")):
-        for leaf in pages(work(square), "x" * 80, ALL, part, paper):
+    for design, part, paper in ((MIXED, "whole", "a4"), (LARGE, "whole", "letter"), (LONELY, "quarter", "a4")):
+        for leaf in pages(work(design), "x" * 80, ALL, part, paper):
             for layer in leaf.layers:
                 for x, y in reach(layer):
                     assert 4 < x < leaf.width - 4
@@ -184,9 +184,9 @@ def test_crosses_keep_off_pins(tmp_path: Path) -> None:
 
 
 def test_more_pages_than_anybody_joins_are_refused() -> None:
-    square = replace(make(45, []), pitch_mm=100.0)
+    design = replace(make(45, []), pitch_mm=100.0)
     with pytest.raises(page.PageError, match=str(MOST_PAGES)):
-        pages(work(square), "a", Wishes(), "whole", "a4")
+        pages(work(design), "a", Wishes(), "whole", "a4")
 
 
 # --- words and numbers ----------------------------------------------------------------------------------
@@ -196,11 +196,11 @@ def test_more_pages_than_anybody_joins_are_refused() -> None:
 @pytest.mark.parametrize("name", SQUARES)
 def test_no_word_covers_a_pinhole(name: str, part: str) -> None:
     for pitch in (3.0, 5.0):
-        square = replace(SQUARES[name], pitch_mm=pitch)
+        design = replace(SQUARES[name], pitch_mm=pitch)
         for footside in ("left", "right"):
             wishes = replace(ALL, pen=0.7, footside=footside)
-            leaves = pages(work(square), "garden-society", wishes, part, "a4")
-            assert all(map(uncovered, [*leaves, leaf_of_all(work(square), "garden-society", wishes, part)]))
+            leaves = pages(work(design), "garden-society", wishes, part, "a4")
+            assert all(map(uncovered, [*leaves, leaf_of_all(work(design), "garden-society", wishes, part)]))
 
 
 def test_a_word_on_a_pinhole_would_be_seen() -> None:
@@ -216,11 +216,11 @@ def test_every_pin_is_numbered_once_beside_its_dot() -> None:
 
 @pytest.mark.parametrize("name", SQUARES)
 def test_every_number_stands_at_the_pin_that_is_put_up_as_that_one(name: str) -> None:
-    square = SQUARES[name]
-    found = numbered(square, Wishes(numbers=True))
-    middle = (circles(square, Wishes())[:, :2].min(axis=0) + circles(square, Wishes())[:, :2].max(axis=0)) / 2
-    for number, pin in enumerate(work(square).pins, 1):
-        assert found[number] == pytest.approx(middle + square.pitch_mm / 2 * np.array(pin.place), abs=0.01)
+    design = SQUARES[name]
+    found = numbered(design, Wishes(numbers=True))
+    middle = (circles(design, Wishes())[:, :2].min(axis=0) + circles(design, Wishes())[:, :2].max(axis=0)) / 2
+    for number, pin in enumerate(work(design).pins, 1):
+        assert found[number] == pytest.approx(middle + design.pitch_mm / 2 * np.array(pin.place), abs=0.01)
 
 
 def test_footside_right_mirrors_pins_and_numbers_together() -> None:

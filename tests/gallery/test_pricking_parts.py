@@ -9,8 +9,8 @@ import pytest
 from examples import diamond, gallery_of, make
 from pricked import ALL, LONELY, MIXED, circles, uncovered
 
+from constraints.design import Design
 from constraints.pins import pins
-from constraints.square import Design
 from constraints.working.work import work
 from gallery.paper.layers import Dots, Lines, Words
 from gallery.pricking.drawn import Pricking, Wishes
@@ -43,10 +43,10 @@ def test_each_block_has_one_arrow_clear_of_all_pins() -> None:
 
 def test_a_lone_rose_unit_has_four_cross_overs() -> None:
     """Four pins, and a cross-over at each corner (teaching pages of Jo Edkins)."""
-    square = make(9, [], symmetry="none", rose=lambda x, y: (x == -4) & (y == 0))
-    (filling,) = square.fillings
+    design = make(9, [], symmetry="none", rose=lambda x, y: (x == -4) & (y == 0))
+    (filling,) = design.fillings
     assert len(filling.places) == 1
-    assert len(cross_overs(work(square))) == 2 * 4
+    assert len(cross_overs(work(design))) == 2 * 4
 
 
 def test_marks_on_demand_have_layers_of_their_own() -> None:
@@ -82,11 +82,11 @@ def luminance(colour: str) -> float:
 
 def test_bars_and_dots_on_the_start_line_stand_out_from_it_and_it_from_the_paper() -> None:
     """Contrasts of 4.5 to 1 for what is as small as text, 3 to 1 for lines (the same guidelines, 1.4.3 and 1.4.11)."""
-    square = make(12, [("cloth", diamond(-7, -7, 5))], symmetry="none")
-    pricking = Pricking(work(square), Wishes())
+    design = make(12, [("cloth", diamond(-7, -7, 5))], symmetry="none")
+    pricking = Pricking(work(design), Wishes())
     assert len(pricking.work.seams.pins)  # all on the line from the top left corner, where the work begins
     assert (pricking.work.seams.pins[:, 0] == pricking.work.seams.pins[:, 1]).all()
-    drawn = pricking.drawn(parts_of(square, "whole")[0])
+    drawn = pricking.drawn(parts_of(design, "whole")[0])
     layers = [layer.name for layer in drawn.layers]
     assert layers.index("guides") < layers.index("seams")
     guides, seams = (next(layer for layer in drawn.layers if layer.name == name) for name in ("guides", "seams"))
@@ -100,11 +100,11 @@ def test_bars_and_dots_on_the_start_line_stand_out_from_it_and_it_from_the_paper
 # --- parts ----------------------------------------------------------------------------------------------
 
 
-def joined(square: Design, part: str) -> np.ndarray:
+def joined(design: Design, part: str) -> np.ndarray:
     """(n, 2) the pins of all copies of all parts, brought back to where they belong, mm from the middle."""
     found = []
-    pricking = Pricking(work(square), Wishes())
-    for each in parts_of(square, part):
+    pricking = Pricking(work(design), Wishes())
+    for each in parts_of(design, part):
         drawn = pricking.drawn(each)
         # Its outline says where it lies on paper.
         at = each.shape @ pricking.matrix(each)
@@ -117,11 +117,11 @@ def joined(square: Design, part: str) -> np.ndarray:
 
 @pytest.mark.parametrize(("symmetry", "quarters", "halves"), [("full", 1, 1), ("half-turn", 2, 1), ("none", 4, 2)])
 def test_parts_join_to_the_whole(symmetry: str, quarters: int, halves: int) -> None:
-    square = make(9, [("half", diamond(-3, -2, 3))], symmetry=symmetry)
+    design = make(9, [("half", diamond(-3, -2, 3))], symmetry=symmetry)
     for part, count in (("quarter", quarters), ("half", halves)):
-        assert len(parts_of(square, part)) == count
-        points, times = np.unique(joined(square, part).round(2) + 0.0, axis=0, return_counts=True)
-        assert len(points) == pins(square)
+        assert len(parts_of(design, part)) == count
+        points, times = np.unique(joined(design, part).round(2) + 0.0, axis=0, return_counts=True)
+        assert len(points) == pins(design)
         # The pins of the middle line stand on both halves; those of seams, on corner lines, on both quarters.
         x, y = points[times > 1].T
         assert (np.abs(y) < 0.01).all() if part == "half" else np.abs(np.abs(x) - np.abs(y)).max(initial=0.0) < 0.01
@@ -153,10 +153,10 @@ def test_parts_are_called_by_name_beside_them() -> None:
 @pytest.mark.parametrize("worked", ["round", "across"])
 @pytest.mark.parametrize("footside", ["left", "right"])
 def test_squares_of_all_kinds_show_and_number_their_pins(worked: str, footside: str) -> None:
-    for square in gallery_of(8, 14, worked):
-        leaf = leaf_of_all(work(square), "a", replace(ALL, footside=footside), "whole")
+    for design in gallery_of(8, 14, worked):
+        leaf = leaf_of_all(work(design), "a", replace(ALL, footside=footside), "whole")
         marks = {layer.name: layer.marks for layer in leaf.layers}
-        assert sum(len(mark.centres) for mark in marks["pinholes"] if isinstance(mark, Dots)) == pins(square)
+        assert sum(len(mark.centres) for mark in marks["pinholes"] if isinstance(mark, Dots)) == pins(design)
         numbers = [int(mark.text) for mark in marks["numbers"] if isinstance(mark, Words)]
-        assert sorted(numbers) == list(range(1, pins(square) + 1))
+        assert sorted(numbers) == list(range(1, pins(design) + 1))
         assert uncovered(leaf)

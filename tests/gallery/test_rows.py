@@ -11,7 +11,7 @@ from examples import band, diamond, make
 from matplotlib.backends.backend_agg import FigureCanvasAgg
 from shapely.geometry import MultiPolygon, Point
 
-from constraints.square import Print, Design
+from constraints.design import Design, Print
 from constraints.stamp import Stamp
 from gallery.paper.page import write
 from gallery.sheets.rows import SheetRow, page_count, row_sheet, told_of
@@ -25,17 +25,17 @@ TOLD = [
 WHY = "these pairs at a 3-7 mm pitch give at most 98 mm, 120 mm is asked for. " * 3
 
 
-def squares(first: int) -> list[Design]:
+def designs(first: int) -> list[Design]:
     blocks = [("cloth", diamond(0, 0, 2)), ("half", band(5, 4)), ("whole", diamond(0, -7, 2))]
     stamp = Print("leaf", 7.0, 45.0, (), 0.876)
     made = [make(9, blocks if n % 2 else blocks[1:2], symmetry="none", stamp=stamp, splits=12) for n in range(4)]
-    return [square.numbered(first + number) for number, square in enumerate(made)]
+    return [design.numbered(first + number) for number, design in enumerate(made)]
 
 
 def rows(count: int) -> list[SheetRow]:
     """Rows with squares, but for every third, which says why it has none."""
     return [
-        SheetRow(f"{16 + n} pairs", TOLD if n % 3 else [], squares(10 * n) if n % 3 else [], "" if n % 3 else WHY)
+        SheetRow(f"{16 + n} pairs", TOLD if n % 3 else [], designs(10 * n) if n % 3 else [], "" if n % 3 else WHY)
         for n in range(count)
     ]
 
@@ -68,7 +68,7 @@ def test_every_row_stands_once_in_order_with_all_that_is_told(tmp_path: Path) ->
 
 
 def test_a_caption_leaves_out_what_the_row_tells() -> None:
-    told = " ".join(told_of(squares(1)[1]))
+    told = " ".join(told_of(designs(1)[1]))
     assert "pins" in told
     assert "match 0.88" in told
     assert not any(words in told for words in ("pairs", "mm", "pitch"))

@@ -24,9 +24,9 @@ from strips import worked_round
 from constraints import forms
 from constraints.brief import Brief, pairs_needed
 from constraints.check import check
+from constraints.design import Design
 from constraints.edging import Headside
 from constraints.lattice import BoolArray, IntArray
-from constraints.square import Design
 from constraints.symmetry import matrices
 from constraints.working.habits import CORNER, HORIZONTAL, OPEN, Habits
 from constraints.working.work import work
@@ -56,9 +56,9 @@ def square_of(case: str) -> Design:
     )  # fmt: skip
     workshop = Workshop(brief, None)
     found = (workshop.run(job, None)[0] for job in range(20))
-    square = replace(next(each for each in found if each is not None), number=1, start=start)
-    assert check(square) == []
-    return square
+    design = replace(next(each for each in found if each is not None), number=1, start=start)
+    assert check(design) == []
+    return design
 
 
 @cache
@@ -114,8 +114,8 @@ NARROW = {
 @pytest.mark.parametrize("narrow", NARROW)
 @pytest.mark.parametrize("start", ["top-left", "bottom-right"])
 def test_trails_two_places_wide_are_as_even(narrow: str, start: str) -> None:
-    square = replace(make(12, NARROW[narrow], symmetry="quarter-turn"), start=start)
-    found = list(parts(work(square)))
+    design = replace(make(12, NARROW[narrow], symmetry="quarter-turn"), start=start)
+    found = list(parts(work(design)))
     assert len(found) >= 4
     for part in found:
         assert part.even >= 0.95
@@ -164,8 +164,8 @@ def test_ways_turn_little_by_little_where_a_headside_goes_round_a_corner(headsid
 
 @pytest.mark.parametrize("headside", [name for name in HEADSIDES if "fans" in name])
 def test_passives_of_fans_hang_straight_on_as_well(headside: str) -> None:
-    square = worked_round(forms.Square(17, HEADSIDES[headside]), passives=1)
-    fans = [part for part in parts(work(square), headsides=True) if abs(part.tidy.centroid.coords[0] @ part.along) < 9]
+    design = worked_round(forms.Square(17, HEADSIDES[headside]), passives=1)
+    fans = [part for part in parts(work(design), headsides=True) if abs(part.tidy.centroid.coords[0] @ part.along) < 9]
     assert len(fans) >= 4
     for part in fans:
         assert part.in_line >= 0.8, part

@@ -15,8 +15,8 @@ from matplotlib.backends.backend_agg import FigureCanvasAgg
 from matplotlib.figure import Figure
 from matplotlib.transforms import Bbox
 
+from constraints.design import Design
 from constraints.pins import pins
-from constraints.square import Design
 from gallery.exhibition.catalogue import CataloguePage, Front, catalogue
 from gallery.exhibition.labels import HEIGHT, WIDTH, Label, corner, in_full, label, labels
 from gallery.exhibition.wall import wall
@@ -37,7 +37,7 @@ HOSTILE = [
 POINTS_PER_MM = 72 / 25.4
 
 
-def squares(count: int) -> list[Design]:
+def designs(count: int) -> list[Design]:
     """Of several sizes, with everything that a label may have to name."""
     everything = make(
         15, [("cloth", diamond(0, 0, 2)), ("half", diamond(6, 0, 3)), ("whole", diamond(0, -7, 2))], symmetry="none",
@@ -76,7 +76,7 @@ def words_of(path: Path) -> list[str]:
 @pytest.mark.parametrize("paper", ["a4", "a3", "screen"])
 @pytest.mark.parametrize("count", [1, 2, 7, 9])
 def test_a_wall_holds_all_squares_and_words_apart(paper: str, count: int) -> None:
-    hung = squares(count)
+    hung = designs(count)
     told = ["30 pairs \N{MIDDLE DOT} 140 mm \N{MIDDLE DOT} upright-mirrors symmetry"] * count
     (figure,) = wall(hung, HOSTILE[:count], told, title=HOSTILE[2], note=HOSTILE[1], paper=paper, detailed=False)
     assert_readable(figure)
@@ -91,7 +91,7 @@ def test_a_wall_holds_all_squares_and_words_apart(paper: str, count: int) -> Non
 
 
 def test_squares_hang_in_reading_order() -> None:
-    (figure,) = wall(squares(9), HOSTILE, [""] * 9, title="t", note="n", detailed=False)
+    (figure,) = wall(designs(9), HOSTILE, [""] * 9, title="t", note="n", detailed=False)
     centres = [((box.x0 + box.x1) / 2, -round((box.y0 + box.y1) / 2)) for box in _cloths(figure)]
     assert centres == sorted(centres, key=lambda c: (c[1], c[0]))
 
@@ -107,7 +107,7 @@ def _cloths(figure: Figure) -> list[Bbox]:
 def test_a_title_of_40_letters_without_blanks_is_whole_on_the_wall(paper: str, count: int) -> None:
     title = "Jugendstilrosenschmuckkissenplattenserie"
     assert len(title) == 40
-    (figure,) = wall(squares(count), [title] * count, ["30 pairs"] * count, title="t", note="n", paper=paper,
+    (figure,) = wall(designs(count), [title] * count, ["30 pairs"] * count, title="t", note="n", paper=paper,
                      detailed=False)  # fmt: skip
     assert_readable(figure)
     assert "".join(words for words, _ in boxes(figure)).count(title) == count
@@ -144,8 +144,8 @@ def _cuts(page: pypdf.PageObject) -> tuple[list[float], list[float]]:
 
 
 def test_the_words_of_a_label_stay_on_it() -> None:
-    for square in squares(4):
-        told = [label(square, title, series) for title, series in zip(HOSTILE, reversed(HOSTILE), strict=True)]
+    for design in designs(4):
+        told = [label(design, title, series) for title, series in zip(HOSTILE, reversed(HOSTILE), strict=True)]
         (figure,) = labels(told)
         assert_readable(figure)
         axes = figure.axes[0]
@@ -160,22 +160,22 @@ def test_the_words_of_a_label_stay_on_it() -> None:
 
 
 def test_a_label_says_title_size_pairs_pins_and_stitches(tmp_path: Path) -> None:
-    shown = [*squares(4), *gallery_of(4, 12)]
+    shown = [*designs(4), *gallery_of(4, 12)]
     write(labels([label(s, f"Bed {i}", "Garden at Dusk") for i, s in enumerate(shown)]), tmp_path / "labels.pdf")
     (text,) = words_of(tmp_path / "labels.pdf")
-    for i, square in enumerate(shown):
-        width = square.half_size * square.pitch_mm
+    for i, design in enumerate(shown):
+        width = design.half_size * design.pitch_mm
         assert f"Bed {i}" in text
-        assert f"{width:g} \N{MULTIPLICATION SIGN} {width:g} mm \N{MIDDLE DOT} {square.pairs} pairs" in text
-        assert f"{pins(square)} pins" in text
-        assert ", ".join(in_full(square)) in text
+        assert f"{width:g} \N{MULTIPLICATION SIGN} {width:g} mm \N{MIDDLE DOT} {design.pairs} pairs" in text
+        assert f"{pins(design)} pins" in text
+        assert ", ".join(in_full(design)) in text
     assert text.count("Garden at Dusk") == len(shown)
     assert "100 %" in text
 
 
 def test_every_stitch_is_called_by_its_full_name() -> None:
     everything = ["cloth stitch", "half stitch", "whole stitch", "rose ground", "spiders", "double torchon ground"]
-    assert in_full(squares(1)[0]) == everything
+    assert in_full(designs(1)[0]) == everything
     assert in_full(make(6, [])) == ["torchon ground"]
 
 
@@ -184,7 +184,7 @@ def test_every_stitch_is_called_by_its_full_name() -> None:
 
 def _catalogue(count: int, title: str = "Garden at Dusk") -> list[Figure]:
     facts = (("Size", "140 x 140 mm"), ("Stitches", "cloth stitch, " * 30), ("From", "W" * 200))
-    entries = [CataloguePage(square, HOSTILE[i], facts) for i, square in enumerate(squares(count))]
+    entries = [CataloguePage(design, HOSTILE[i], facts) for i, design in enumerate(designs(count))]
     statements = ("They share the border.", "They differ. " * 20, "W" * 300)
     return catalogue(Front(title, "Nine squares", statements, ("Lace burns.", "Pins are sharp. " * 12)), entries)
 
@@ -198,14 +198,16 @@ def test_every_page_of_a_catalogue_can_be_read(title: str) -> None:
 
 
 def test_a_catalogue_holds_every_square_and_every_word(tmp_path: Path) -> None:
-    shown = squares(3)
-    entries = [CataloguePage(s, f"Bed {s.number}", (("Pairs", f"{s.pairs} pairs"), ("Pins", f"{pins(s)} pins"))) for s in shown]
+    shown = designs(3)
+    entries = [
+        CataloguePage(s, f"Bed {s.number}", (("Pairs", f"{s.pairs} pairs"), ("Pins", f"{pins(s)} pins"))) for s in shown
+    ]
     front = Front("Garden at Dusk", "Three squares", ("They share a border.",), ("Lace burns.",))
     write(catalogue(front, entries), tmp_path / "catalogue.pdf")
     first, *pages, last = words_of(tmp_path / "catalogue.pdf")
     assert all(words in first for words in ("Garden at Dusk", "Three squares", "They share a border."))
-    for square, page in zip(shown, pages, strict=True):
-        assert all(w in page for w in (f"Bed {square.number}", f"{square.pairs} pairs", f"{pins(square)} pins"))
+    for design, page in zip(shown, pages, strict=True):
+        assert all(w in page for w in (f"Bed {design.number}", f"{design.pairs} pairs", f"{pins(design)} pins"))
     assert "Lace burns." in last
 
 

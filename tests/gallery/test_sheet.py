@@ -17,8 +17,8 @@ from matplotlib.transforms import Bbox
 from shapely.geometry import MultiPolygon, Point
 from test_order_forms import FANS
 
+from constraints.design import Design, Print
 from constraints.pins import pins
-from constraints.square import Print, Design
 from constraints.stamp import Stamp
 from gallery.paper.page import house_rules, write
 from gallery.sheets.captions import facts, stitches_used, wrapped
@@ -96,8 +96,8 @@ def test_pictures_stand_apart_from_each_other_and_from_the_words(paper: str, loo
 
 
 def test_every_square_is_on_the_sheet_once_with_its_facts(tmp_path: Path) -> None:
-    squares = shelf(30)
-    figures = sheet(squares, title="Garden society", note="thirty squares")
+    designs = shelf(30)
+    figures = sheet(designs, title="Garden society", note="thirty squares")
     assert len(figures) == 2
     write(figures, tmp_path / "sheet.pdf")
     pages = pypdf.PdfReader(tmp_path / "sheet.pdf").pages
@@ -108,7 +108,7 @@ def test_every_square_is_on_the_sheet_once_with_its_facts(tmp_path: Path) -> Non
     assert text.count("Garden society") == 2
     assert "1 of 2" in text
     assert "2 of 2" in text
-    for told in set(map(tuple, map(facts, squares))):
+    for told in set(map(tuple, map(facts, designs))):
         for fact in told:
             assert fact in text
 
@@ -168,13 +168,13 @@ def test_the_same_squares_make_the_same_file(tmp_path: Path) -> None:
 
 
 def test_a_caption_tells_pairs_size_pitch_pins_stitches_match_and_splits() -> None:
-    square = shelf(1)[0]
-    assert stitches_used(square) == ("cloth", "half", "whole", "rose", "spider", "double-ground")
-    assert facts(square) == [
-        "16 pairs", "70 mm", "pitch 5 mm", f"{pins(square)} pins",
+    design = shelf(1)[0]
+    assert stitches_used(design) == ("cloth", "half", "whole", "rose", "spider", "double-ground")
+    assert facts(design) == [
+        "16 pairs", "70 mm", "pitch 5 mm", f"{pins(design)} pins",
         "cloth,", "half,", "whole,", "rose,", "spider,", "double ground", "match 0.88", "12 splits", "4 seams",
     ]  # fmt: skip
-    assert "1 split" in facts(replace(square, splits=1))
+    assert "1 split" in facts(replace(design, splits=1))
     plain = facts(make(6, []))
     assert plain == ["8 pairs", "30 mm", "pitch 5 mm", "84 pins"]
     assert "12.5 mm" in facts(replace(make(5, []), pitch_mm=2.5))

@@ -79,8 +79,8 @@ def test_round_a_pin_threads_lie_over_and_under_by_turns() -> None:
 
 @pytest.mark.parametrize("worked", ["round", "across"])
 def test_threads_stay_within_the_margin_and_are_numbers(worked: str) -> None:
-    for square in gallery_of(4, 12, worked):
-        thread = Strands(Marks(square)).all()
+    for design in gallery_of(4, 12, worked):
+        thread = Strands(Marks(design)).all()
         for points in (thread.curves, thread.over):
             assert np.isfinite(points).all()
             assert np.abs(points).max() < 12 + 1.3
@@ -106,8 +106,8 @@ def test_a_spiders_body_is_woven_of_two_threads_for_each_pair_of_a_side() -> Non
 
 
 def test_double_ground_pairs_pass_the_pin_and_return() -> None:
-    square = make(6, [], worked="across", symmetry="none", double=diamond(0, 1, 1))
-    strands = Strands(Marks(square))
+    design = make(6, [], worked="across", symmetry="none", double=diamond(0, 1, 1))
+    strands = Strands(Marks(design))
     curves = strands.double_pins().curves
     assert len(curves) == 8
     turn = curves[:, 3] - [0, 1]

@@ -39,9 +39,9 @@ def merged(pieces: FloatArray) -> FloatArray:
 
 @pytest.mark.parametrize(("look", "detailed"), LOOKS)
 def test_the_browser_is_given_the_lines_of_the_paper(look: str, detailed: bool) -> None:
-    square = gallery_of(4, 12)[1]
-    made = vector(square, look, 400.0, detailed)
-    on_paper = patches(drawn(square, look, 6.0, detailed))
+    design = gallery_of(4, 12)[1]
+    made = vector(design, look, 400.0, detailed)
+    on_paper = patches(drawn(design, look, 6.0, detailed))
     assert len(made.layers) == len(on_paper)
     for layer, patch in zip(made.layers, on_paper, strict=True):
         filled = patch.get_fill()
@@ -91,8 +91,8 @@ def test_a_cord_is_one_path_inked_twice() -> None:
 
 def test_a_drawing_takes_far_fewer_signs_than_matplotlibs() -> None:
     """Two signs a number or so, one number for a level line: at most 50 kB in half-size 24, against a megabyte."""
-    for square in gallery_of(4, 24):
+    for design in gallery_of(4, 24):
         for look in ("drawing", "lace"):
-            said = "".join(vector(square, look, 400.0, False).paths)
+            said = "".join(vector(design, look, 400.0, False).paths)
             assert len(said) < 50_000
             assert re.fullmatch(r"[mlhvqcz0-9 -]*", said)

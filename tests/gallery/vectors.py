@@ -11,18 +11,18 @@ from matplotlib.figure import Figure
 from matplotlib.patches import PathPatch
 from matplotlib.path import Path
 
+from constraints.design import Design
 from constraints.lattice import FloatArray
-from constraints.square import Design
 from gallery.looks.named import LOOKS, frame
 
 Vector = tuple[str, float, float, float, float]
 
 
-def drawn(square: Design, look: str, inches: float = 6.0, detailed: bool | None = None) -> Axes:
+def drawn(design: Design, look: str, inches: float = 6.0, detailed: bool | None = None) -> Axes:
     """A square alone on an axes, in lattice units."""
     axes = Figure(figsize=(inches, inches)).add_axes((0, 0, 1, 1))
-    frame(axes, square)
-    LOOKS[look](axes, square, None, detailed)
+    frame(axes, design)
+    LOOKS[look](axes, design, None, detailed)
     return axes
 
 
@@ -63,12 +63,12 @@ def vectors(axes: Axes, turn: int = 0) -> Counter[Vector]:
     return found
 
 
-def turned(square: Design) -> Design:
+def turned(design: Design) -> Design:
     """The square turned a quarter clockwise on the page: (x, y) to (-y, x)."""
 
     def turn(places: tuple[tuple[int, int], ...]) -> tuple[tuple[int, int], ...]:
         return tuple(sorted(((-y, x) for x, y in places), key=lambda p: (p[1], p[0])))
 
-    blocks = tuple(replace(block, pinholes=turn(block.pinholes)) for block in square.blocks)
-    fillings = tuple(replace(filling, places=turn(filling.places)) for filling in square.fillings)
-    return replace(square, blocks=blocks, fillings=fillings)
+    blocks = tuple(replace(block, pinholes=turn(block.pinholes)) for block in design.blocks)
+    fillings = tuple(replace(filling, places=turn(filling.places)) for filling in design.fillings)
+    return replace(design, blocks=blocks, fillings=fillings)

@@ -9,7 +9,7 @@ import pytest
 from PIL import Image
 from readme_examples import LEFT_OUT, PICTURES, README, ROOT, Block, Example, Ran, blocks, run_all
 
-from constraints.square_file import from_text, to_text
+from constraints.design_file import from_text, to_text
 from explore import asking, cli, endings
 
 SETS_UP = "python3 -m venv .venv && .venv/bin/pip install -q -e "
@@ -170,8 +170,8 @@ def test_every_symmetry_is_explained() -> None:
 
 
 def test_the_square_format_names_every_key_of_a_square() -> None:
-    square = from_text("\n".join(named("mine.json").lines))
-    written = json.loads(to_text(square))
+    design = from_text("\n".join(named("mine.json").lines))
+    written = json.loads(to_text(design))
     keys = {*written, *(f"stamp.{key}" for key in written["stamp"])}
     told = {word for row in columns("### Square files") for word in re.findall(r"`([a-z_.]+)`", row[0])}
     assert told == keys

@@ -10,9 +10,9 @@ import pytest
 
 sys.path.append(str(Path(__file__).parents[1]))
 
+from designs import blocks, made, trail_round
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from squares import blocks, made, trail_round
 from trial import Points, Trial, diamond
 
 from constraints.check import check

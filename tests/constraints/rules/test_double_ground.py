@@ -8,12 +8,12 @@ from constraints.rules.units import units
 
 def doubled() -> tuple[Trial, np.ndarray]:
     trial = Trial(units, one_filling, stitches=EVERYTHING, worked="across")
-    return trial, double_pinholes(trial.lace)
+    return trial, double_pinholes(trial.model)
 
 
 def test_all_pinholes_of_a_field_are_doubled_or_none() -> None:
     trial, double = doubled()
-    index = trial.lace.piece.index
+    index = trial.model.piece.index
     here, there, below = (int(double[index[p]]) for p in ((0, -5), (7, -12), (0, 5)))
     fixed = trial.blocks(wall())
     assert trial.takes(fixed, [here, there])
@@ -25,10 +25,10 @@ def test_all_pinholes_of_a_field_are_doubled_or_none() -> None:
 def test_blocks_and_pins_of_the_edge_are_never_doubled() -> None:
     trial, double = doubled()
     for place, fits in (((1, 0), False), ((-14, 1), False), ((0, -13), True)):
-        literal = int(double[trial.lace.piece.index[place]])
+        literal = int(double[trial.model.piece.index[place]])
         assert trial.takes(trial.blocks(wall()), [literal]) == fits
 
 
 def test_without_double_ground_in_the_brief_nothing_is_doubled() -> None:
     trial = Trial(units, one_filling, stitches=("cloth", "rose"))
-    assert not trial.takes([int(double_pinholes(trial.lace)[trial.lace.piece.index[-7, 0]])])
+    assert not trial.takes([int(double_pinholes(trial.model)[trial.model.piece.index[-7, 0]])])

@@ -28,7 +28,7 @@ def test_a_figure_is_counted_in_units_of_every_kind(name: str) -> None:
     for wanted, fits in ((2, True), (3, False)):
         trial = Trial(units, one_filling, least, stitches=EVERYTHING, worked="across", least={name: wanted})
         figures = trial.units(first, (-8, -8)) + trial.units(other, (8, 9) if other == "spider-12" else (8, 8))
-        every = [lit for sites in trial.lace.sites.values() for lit in sites.chosen.tolist()]
+        every = [lit for sites in trial.model.sites.values() for lit in sites.chosen.tolist()]
         none = [~literal for literal in every if literal not in figures]
         assert trial.takes(trial.blocks(wall()), figures, none) == fits
 

@@ -18,8 +18,8 @@ FURTHER_OFF = diamond((-7, -8), 2)
 def takes(shape: Points, least: float, **more: Any) -> bool:
     reverse = bool(more.pop("reverse", False))
     trial = Trial(**more)
-    aim = target(trial.lace.piece, SHAPE, reverse)
-    trial.lace.formula.linears.append(match(trial.lace, aim, least))
+    aim = target(trial.model.piece, SHAPE, reverse)
+    trial.model.formula.linears.append(match(trial.model, aim, least))
     return trial.takes(trial.blocks(shape))
 
 

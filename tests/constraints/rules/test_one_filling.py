@@ -10,7 +10,7 @@ from constraints.rules.units import units
 @pytest.fixture(scope="module")
 def trial() -> Trial:
     trial = Trial(units, one_filling, stitches=EVERYTHING, worked="across")
-    double_pinholes(trial.lace)  # before its formula goes to a solver
+    double_pinholes(trial.model)  # before its formula goes to a solver
     return trial
 
 
@@ -53,5 +53,5 @@ def test_holes_beside_the_edge_are_in_no_field(trial: Trial) -> None:
 
 def double(trial: Trial, hole: tuple[int, int]) -> Literals:
     """The field of this hole is worked in double ground."""
-    at = np.array([trial.lace.piece.hole_index[hole]])
-    return trial.lace.labels.literals("double-ground", at)[0].tolist()
+    at = np.array([trial.model.piece.hole_index[hole]])
+    return trial.model.labels.literals("double-ground", at)[0].tolist()

@@ -11,7 +11,7 @@ from typing import Any
 
 import numpy as np
 
-from constraints import model
+from constraints import rulebook
 from constraints.brief import Brief
 from constraints.formula import FALSE, linear
 from constraints.piece import square
@@ -38,14 +38,14 @@ class Trial:
     ) -> None:
         limits = {"narrowest": 1, "narrowest_ground": 1, "margin": 1, "solid": (0.0, 1.0), **brief}
         wish = Brief(worked=worked, symmetry=symmetry, stitches=stitches, **limits)
-        self.lace = model.lace(square(half_size, worked, symmetry), wish, rules)
+        self.model = rulebook.build(square(half_size, worked, symmetry), wish, rules)
         self.fixed: Literals = []
         self._solver: Solver | None = None
 
     def takes(self, *fixed: Literals) -> bool:
         """Whether the rules and everything fixed go together: found, or proven impossible."""
         if self._solver is None:
-            self._solver = Solver(self.lace.formula)
+            self._solver = Solver(self.model.formula)
         literals = np.array([*self.fixed, *(each for part in fixed for each in part)], dtype=np.int64)
         ones = np.ones(len(literals), dtype=np.int64)
         status = self._solver.solve(None, 2.0, linear("fixed", literals, ones, len(ones), len(ones))).status
@@ -54,17 +54,17 @@ class Trial:
 
     def blocks(self, places: Points) -> Literals:
         """Exactly these pinholes lie in blocks."""
-        index = self.lace.piece.index
+        index = self.model.piece.index
         inside = {index[place] for place in places}
-        return [int(b if i in inside else ~b) for i, b in enumerate(self.lace.block)]
+        return [int(b if i in inside else ~b) for i, b in enumerate(self.model.block)]
 
     def stitch(self, name: str, places: Iterable[tuple[int, int]]) -> Literals:
         """These pinholes are worked in that stitch, whatever the others are."""
-        return [int(self.lace.stitch[name][self.lace.piece.index[place]]) for place in places]
+        return [int(self.model.stitch[name][self.model.piece.index[place]]) for place in places]
 
     def units(self, name: str, *centres: tuple[int, int]) -> Literals:
         """Units of that kind stand there; FALSE where the model knows of no such unit."""
-        sites = self.lace.sites[name]
+        sites = self.model.sites[name]
         place = {(int(x), int(y)): i for i, (x, y) in enumerate(sites.centres)}
         return [int(sites.chosen[place[centre]]) if centre in place else FALSE for centre in centres]
 

@@ -1,4 +1,4 @@
-"""A finished square of lace as a value; `square_file` writes and reads it.
+"""A finished square of lace as a value; `design_file` writes and reads it.
 
 A Square holds what a maker needs to know and nothing of how it was found: no dates, timings, core counts
 or paths.

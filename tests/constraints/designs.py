@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import Any
 
 from constraints import forms
-from constraints.square import Block, FieldFilling, Print, Design
+from constraints.design import Block, Design, FieldFilling, Print
 
 Points = set[tuple[int, int]]
 Matrix = tuple[tuple[int, int], tuple[int, int]]
@@ -129,7 +129,7 @@ def made(
 ) -> Design:
     """A square of the given blocks and fillings; pairs by the trade's count (round N + 1 + p)."""
     pairs = half_size + 1 + passives if worked == "round" else 2 * (half_size + 1 + passives)
-    square = Design(
+    design = Design(
         number=1,
         form=forms.Square(half_size),
         pitch_mm=5.0,
@@ -144,7 +144,7 @@ def made(
         seed=1,
         brief=BRIEF if brief is None else {**BRIEF, **brief},
     )
-    return replace(square, **more)
+    return replace(design, **more)
 
 
 def diamond_print(centre: tuple[float, float], radius: float, match: float = 1.0, **more: Any) -> Print:
@@ -154,9 +154,9 @@ def diamond_print(centre: tuple[float, float], radius: float, match: float = 1.0
     return Print("diamond", float(radius), 0.0, (ring,), match, **more)
 
 
-def turned(square: Design, matrix: Matrix) -> Design:
+def turned(design: Design, matrix: Matrix) -> Design:
     """The square, its fillings and its stamp turned or mirrored."""
-    stamp = square.stamp
+    stamp = design.stamp
     if stamp is not None:
         rings = tuple(tuple(moved(p, matrix) for p in ring) for ring in stamp.outlines)
         stamp = replace(stamp, outlines=rings)
@@ -164,9 +164,9 @@ def turned(square: Design, matrix: Matrix) -> Design:
         return in_order(moved(p, matrix) for p in points)
 
     return replace(
-        square,
-        blocks=tuple(replace(block, pinholes=there(block.pinholes)) for block in square.blocks),
-        fillings=tuple(replace(each, places=there(each.places)) for each in square.fillings),
+        design,
+        blocks=tuple(replace(block, pinholes=there(block.pinholes)) for block in design.blocks),
+        fillings=tuple(replace(each, places=there(each.places)) for each in design.fillings),
         stamp=stamp,
     )
 

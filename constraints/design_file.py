@@ -1,4 +1,4 @@
-"""The file of a square: JSON text, written and read.
+"""The file of a design: JSON text, written and read.
 
 `to_text` and `from_text` are exact inverses on valid squares.
 """
@@ -10,10 +10,10 @@ from dataclasses import asdict
 from typing import Any
 
 from constraints import edging, forms
+from constraints.design import LARGEST_HALF_SIZE, MOST_REPEATS, Block, Design, FieldFilling, Print
 from constraints.edging import Headside
 from constraints.forms import FORMS, Form
 from constraints.reader import Reader, SquareError
-from constraints.square import LARGEST_HALF_SIZE, MOST_REPEATS, Block, FieldFilling, Print, Design
 from constraints.stitches import FILLINGS, GROUND, SPIDERS, STITCHES
 from constraints.symmetry import OF_STRIPS, SYMMETRIES
 
@@ -25,10 +25,10 @@ FORMAT, VERSION = "stampwork square", 3
 _PLACES_KEY = {"rose ground": "holes", "spider": "centres", "double torchon ground": "pinholes"}
 
 
-def to_text(square: Design) -> str:
+def to_text(design: Design) -> str:
     """The square as JSON text, one block or filling a line."""
     lines = []
-    for key, value in _as_json(square).items():
+    for key, value in _as_json(design).items():
         if key in ("blocks", "fillings") and value:
             inner = ",\n".join("  " + _compact(item) for item in value)
             lines.append(f"{_compact(key)}: [\n{inner}\n ]")
@@ -41,9 +41,9 @@ def _compact(value: Any) -> str:
     return json.dumps(value, ensure_ascii=False, allow_nan=False)
 
 
-def _as_json(square: Design) -> dict[str, Any]:
+def _as_json(design: Design) -> dict[str, Any]:
     fillings = []
-    for each in square.fillings:
+    for each in design.fillings:
         entry: dict[str, Any] = {"filling": each.filling}
         if each.legs:
             entry["legs"] = each.legs
@@ -52,36 +52,36 @@ def _as_json(square: Design) -> dict[str, Any]:
     data: dict[str, Any] = {
         "format": FORMAT,
         "version": VERSION,
-        "number": square.number,
-        "form": square.form.name,
-        **_measures(square.form),
-        "pitch_mm": square.pitch_mm,
-        "worked": square.worked,
-        "start": square.start,
-        "symmetry": square.symmetry,
-        "passives": square.passives,
-        "edging": square.edging,
-        "pairs": square.pairs,
-        "ground": square.ground,
-        "splits": square.splits,
+        "number": design.number,
+        "form": design.form.name,
+        **_measures(design.form),
+        "pitch_mm": design.pitch_mm,
+        "worked": design.worked,
+        "start": design.start,
+        "symmetry": design.symmetry,
+        "passives": design.passives,
+        "edging": design.edging,
+        "pairs": design.pairs,
+        "ground": design.ground,
+        "splits": design.splits,
         "blocks": [
-            {"stitch": block.stitch, "pinholes": [list(p) for p in block.pinholes]} for block in square.blocks
+            {"stitch": block.stitch, "pinholes": [list(p) for p in block.pinholes]} for block in design.blocks
         ],
         "fillings": fillings,
     }
-    if square.composition:
-        data["composition"] = square.composition
-    if square.stamp is not None:
+    if design.composition:
+        data["composition"] = design.composition
+    if design.stamp is not None:
         data["stamp"] = {
-            "name": square.stamp.name,
-            "size": square.stamp.size,
-            "turn_degrees": square.stamp.turn_degrees,
-            "reverse": square.stamp.reverse,
-            "match": square.stamp.match,
-            "outlines": [[list(point) for point in ring] for ring in square.stamp.outlines],
+            "name": design.stamp.name,
+            "size": design.stamp.size,
+            "turn_degrees": design.stamp.turn_degrees,
+            "reverse": design.stamp.reverse,
+            "match": design.stamp.match,
+            "outlines": [[list(point) for point in ring] for ring in design.stamp.outlines],
         }
-    data["seed"] = square.seed
-    data["brief"] = dict(square.brief)
+    data["seed"] = design.seed
+    data["brief"] = dict(design.brief)
     return data
 
 

@@ -1,4 +1,4 @@
-"""The model of a square: its variables and the rules it obeys. Nothing else decides what is allowed."""
+"""The model of a design: its variables and the rules it obeys. Nothing else decides what is allowed."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ BLOCK_RULES: tuple[Rule, ...] = (one_worker, corners, narrowest, widest, narrowe
 RULES: tuple[Rule, ...] = (*BLOCK_RULES, one_stitch, one_filling, units, rose_alignment, spider_ring, solid, least)
 
 
-def lace(piece: Piece, brief: Brief, rules: tuple[Rule, ...] = RULES) -> Model:
+def build(piece: Piece, brief: Brief, rules: tuple[Rule, ...] = RULES) -> Model:
     """The variables of a square on the piece with every rule written down (the stamp's match apart)."""
     result = Model(piece, brief)
     for rule in rules:
