@@ -12,6 +12,7 @@ from typing import Annotated
 
 import typer
 
+from explore.bad_input import BadInput
 from explore.commands.budget import budget
 from explore.commands.check import check
 from explore.commands.compare import compare
@@ -33,8 +34,7 @@ from explore.commands.show import show_large
 from explore.commands.stamp import fall_of_stamp
 from explore.commands.vary import vary
 from explore.commands.work import order_of_work
-from explore.endings import BAD_INPUT, DONE, CommandEnd
-from explore.refused import BadInput
+from explore.exits import BAD_INPUT, DONE, CommandEnd
 from explore.terminal import note_boxes, say
 from gallery.paper.letters import missed_letters
 

@@ -16,9 +16,9 @@ from constraints.layout import lay
 from constraints.pins import pins
 from constraints.seams import seams_of
 from explore.asking.kinds import shown as shown_value
-from explore.keeping.listing import columns
-from explore.keeping.study import Study, open_study
-from explore.refused import BadInput
+from explore.bad_input import BadInput
+from explore.storage.listing import columns
+from explore.storage.study import Study, open_study
 
 ENDINGS = (".png", ".svg", ".pdf")
 
@@ -33,7 +33,7 @@ class Pair:
 
 
 def pair(folder: Path, first: int, second: int, other: Path | None) -> Pair:
-    """The squares of those numbers, the second from the other study if there is one. Raises Refused."""
+    """The squares of those numbers, the second from the other study if there is one. Raises BadInput."""
     study = open_study(folder)
     beside = study if other is None else open_study(other)
     if other is None and first == second:
@@ -52,7 +52,7 @@ def pair(folder: Path, first: int, second: int, other: Path | None) -> Pair:
 
 
 def numbered(study: Study, number: int) -> Design:
-    """The square of that number. Raises Refused, naming the nearest there is."""
+    """The square of that number. Raises BadInput, naming the nearest there is."""
     held = {design.number: design for design in study.designs}
     if number in held:
         return held[number]
@@ -74,7 +74,7 @@ def spans(numbers: Sequence[int]) -> str:
 
 
 def whole_number(place: str, text: str) -> int:
-    """A square's number. Raises Refused."""
+    """A square's number. Raises BadInput."""
     if not (text.isascii() and text.isdigit() and len(text) <= 9 and int(text)):
         raise BadInput(f"{place} is {shown_value(text)}; allowed: the number of a square, such as 3")
     return int(text)

@@ -15,9 +15,9 @@ from constraints.counting import answer
 from constraints.counting.answer import Certainty, LayoutCount
 from constraints.counting.space import EIGHT, Space
 from constraints.explain import size_conflict
-from explore.keeping.files import write_whole
+from explore.bad_input import BadInput, plain_only
 from explore.mending.briefs import BriefDoor
-from explore.refused import BadInput, plain_only
+from explore.storage.files import write_whole
 
 FORMAT, VERSION = "stampwork count", 1
 # Beyond this a sweep takes too much memory to say anything.

@@ -17,9 +17,8 @@ from constraints.design import Design
 from constraints.explain import size_conflict
 from constraints.solver import Status
 from constraints.stamp import Stamp
-from explore.apart import Collection
 from explore.bench import Bench
-from explore.crew import Crew
+from explore.diversity import Collection
 from explore.frames.job import FrameWorkshop
 from explore.frames.measures import conflict as frame_conflict
 from explore.job import Workshop
@@ -28,6 +27,7 @@ from explore.laying.berths import Place
 from explore.laying.laid import USED, Laid, few_good, fittest, worth_more_effort
 from explore.strips.job import FormWorkshop, StripWorkshop, no_place
 from explore.strips.measures import conflict as strip_conflict
+from explore.workers import WorkerPool
 
 Result = tuple[Design | None, str]
 Laying = Callable[[int, int], None]
@@ -51,7 +51,7 @@ class JobResult:
 
 
 class Impossible(Exception):
-    """No square can meet the brief: proven. The message is one line in her words. near: as that of a Step."""
+    """No square can meet the brief: proven. The message is one line in her words. near: as that of a JobResult."""
 
     def __init__(self, message: str, near: tuple[Brief, ...] = ()) -> None:
         super().__init__(message)
@@ -70,7 +70,7 @@ def search(
     laying: Laying = lambda done, total: None,
     explain: bool = True,
 ) -> Generator[JobResult]:
-    """Yield one Step a job until `count` squares are accepted or the effort is spent. Raises Impossible.
+    """Yield one JobResult a job until `count` squares are accepted or the effort is spent. Raises Impossible.
 
     laying: told how many places of the stamp are worked out before the first job. explain: whether it is asked if
     the brief itself is impossible, once a composition is.
@@ -117,19 +117,19 @@ def _results(
     """The jobs in their order, worked out on so many cores; their squares are checked, but neither accepted nor
     numbered."""
     if brief.form != forms.Square.name:
-        with Crew(form_workshop, (brief, stamp), cores) as forms_crew:
-            for job, result in forms_crew.in_order(_work_form, ((job, ()) for job in range(first, limit))):
+        with WorkerPool(form_workshop, (brief, stamp), cores) as workers:
+            for job, result in workers.in_order(_work_form, ((job, ()) for job in range(first, limit))):
                 yield JobResult(job, *result)
                 if result == (None, no_place(brief)):
                     return
         return
-    with Crew(Workshop, (brief, stamp), cores) as crew:
+    with WorkerPool(Workshop, (brief, stamp), cores) as workers:
         if stamp is None:
-            for job, result in crew.in_order(_work, ((job, None) for job in range(first, limit))):
+            for job, result in workers.in_order(_work, ((job, None) for job in range(first, limit))):
                 yield JobResult(job, *result)
             return
         # First the stamp alone at every place worth trying, then the jobs take turns with the best of them.
-        every = _lay_all(crew, brief, stamp, laying)
+        every = _lay_all(workers, brief, stamp, laying)
         laid = [fittest(each, brief, USED) for each in every]
         ways = len(laid)
         if not any(laid):
@@ -140,15 +140,15 @@ def _results(
             for job in range(first, limit)
             if laid[job % ways]
         )
-        for job, result in crew.in_order(_work, tasks):
+        for job, result in workers.in_order(_work, tasks):
             yield JobResult(job, *result)
 
 
-def _lay_all(crew: Crew[Workshop], brief: Brief, stamp: Stamp, laying: Laying) -> list[list[Laid]]:
+def _lay_all(workers: WorkerPool[Workshop], brief: Brief, stamp: Stamp, laying: Laying) -> list[list[Laid]]:
     """For every size the places of the stamp, blocked: a first choice, then more like the best of it."""
 
     def lay(work: Callable[[Workshop, int, Place], Laid], tasks: list[tuple[int, Place]]) -> Iterator[tuple[int, Laid]]:
-        for done, (way, laid) in enumerate(crew.in_order(work, tasks), 1):
+        for done, (way, laid) in enumerate(workers.in_order(work, tasks), 1):
             laying(done, len(tasks))
             yield way, laid
 

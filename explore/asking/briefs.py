@@ -19,9 +19,9 @@ from constraints.symmetry import OF_STRIPS, SYMMETRIES
 from explore.asking.keys import ANY, KEYS, NAMED, Key
 from explore.asking.kinds import Kind, Unfit, shown
 from explore.asking.names import nearest, stamp_name
+from explore.bad_input import BadInput
 from explore.frames.measures import symmetry_of
-from explore.keeping.files import content
-from explore.refused import BadInput
+from explore.storage.files import content
 
 _LARGEST_FILE = 10**6  # bytes; a brief takes about one thousand
 

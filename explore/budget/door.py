@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from constraints.brief import Brief
 from constraints.explain import size_conflict
 from constraints.stamp import Stamp
+from explore.bad_input import BadInput, plain_only
 from explore.budget.survey import has_squares
 from explore.mending.briefs import BriefDoor
-from explore.refused import BadInput, plain_only
 
 
 @dataclass(frozen=True)

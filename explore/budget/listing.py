@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from explore.budget.frontier import Room
 from explore.budget.survey import Survey
 from explore.budget.words import figure, half_sizes, pitches, span, with_room, wraps
-from explore.keeping.listing import columns
+from explore.storage.listing import columns
 
 _SIZES = ("pairs", "half-sizes", "size", "pitch", "wraps/cm")
 _SHOWING = ("match", "its detail", "most detail", "readable")

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from constraints.brief import Brief
 from constraints.design import Design
-from explore.apart import Collection
+from explore.diversity import Collection
 from explore.job import Workshop
 from explore.laying.laid import Laid
 

@@ -14,10 +14,10 @@ from explore.budget.offers import SizeOffer, offers, tried
 from explore.budget.room import figures_of, room
 from explore.budget.sample import sample
 from explore.budget.showing import lay_out, showing, usable
-from explore.crew import Crew
 from explore.job import Workshop
 from explore.laying.falls import Fall, falls, suggested
 from explore.laying.laid import Laid
+from explore.workers import WorkerPool
 
 Tell = Callable[[str, int, int], None]
 
@@ -127,8 +127,8 @@ class _Work:
         sampled = {each for pairs in self.rows for each in [o for o in self.sizes if o.pairs <= pairs][-1:]}
         choice = suggested(self.fallen)
         least_size = inf if choice is None else choice.size
-        with Crew(_Desk, (self.brief, self.stamp, most_detail, least_size), cores) as crew:
-            for number, (figures, laid) in crew.in_order(
+        with WorkerPool(_Desk, (self.brief, self.stamp, most_detail, least_size), cores) as workers:
+            for number, (figures, laid) in workers.in_order(
                 _figures, ((n, (each, each in sampled)) for n, each in enumerate(self.sizes))
             ):
                 self.figures.append(figures)
@@ -136,7 +136,7 @@ class _Work:
                 self.tell("half-sizes", number + 1, len(self.sizes))
             names = figures_of(self.brief.stitches)
             task = list(zip(self.sizes, self.laid, strict=True))
-            for number, found in crew.in_order(_rooms, ((n, (name, task)) for n, name in enumerate(names))):
+            for number, found in workers.in_order(_rooms, ((n, (name, task)) for n, name in enumerate(names))):
                 self.rooms[names[number]] = found
                 self.tell("fillings", number + 1, len(names))
 

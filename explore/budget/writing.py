@@ -12,9 +12,9 @@ from explore.budget.reasons import reason
 from explore.budget.record import to_text
 from explore.budget.survey import Survey
 from explore.budget.words import heading
-from explore.crew import Crew
-from explore.keeping.files import write_whole
-from explore.keeping.study import Study, create, sheet_files
+from explore.storage.files import write_whole
+from explore.storage.study import Study, create, sheet_files
+from explore.workers import WorkerPool
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -84,8 +84,8 @@ def _draw(study: Study, drawing: _Drawing, cores: int | None) -> None:
     sheets = [f"sheet{'' if page == 1 else f'-{page}'}{suffix}" for page in pages for suffix in (".png", ".svg")]
     names = ["sheet.pdf", *sheets, *PLOT]
     # Drawing takes a fraction of writing, so that every worker draws for itself.
-    with Crew(_drawn, (drawing,), cores) as crew:
-        written = [study.folder / name for _, name in crew.in_order(_write, enumerate(names))]
+    with WorkerPool(_drawn, (drawing,), cores) as workers:
+        written = [study.folder / name for _, name in workers.in_order(_write, enumerate(names))]
     for path in sheet_files(study.folder):
         if path not in written:
             path.unlink()

@@ -9,10 +9,10 @@ import typer
 
 from explore import asking
 from explore.asking.kinds import Whole, WholeSpan
+from explore.bad_input import plain_only
 from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, StampName, Turn, value, what_mends
-from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
+from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.options import of_squares, takes_a_brief
-from explore.refused import plain_only
 from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:
@@ -68,7 +68,7 @@ def budget(
     from explore.budget.offers import rows
     from explore.budget.reasons import reason
     from explore.budget.survey import survey
-    from explore.keeping import wish
+    from explore.storage import request
 
     given = {name: text for name, text in flags.items() if text is not None}
     budgets, stride = value("--pairs", pairs, _PAIRS), value("--every", every, _EVERY)
@@ -76,13 +76,13 @@ def budget(
     value("--look", look, LOOK), value("--paper", paper, PAPER)
     if budgets is not None:
         given["pairs"] = str(budgets[1])
-    asked = asking.read(brief, {**given, **wish.stamp_flag(stamp, no_stamp)})
+    asked = asking.read(brief, {**given, **request.stamp_flag(stamp, no_stamp)})
     most = asked.brief.pairs
     budgets = budgets or (min(_FEWEST, most), most)
-    folder = out or wish.default_folder(asked.brief.stamp, "budget")
+    folder = out or request.default_folder(asked.brief.stamp, "budget")
     _refuse(asked.brief, folder, force)
-    shape, picture = wish.stamp_asked_for(asked, brief, turn)
-    door = Budgeting(brief, {**given, **wish.stamp_flag(stamp, no_stamp)}, shape)
+    shape, picture = request.stamp_asked_for(asked, brief, turn)
+    door = Budgeting(brief, {**given, **request.stamp_flag(stamp, no_stamp)}, shape)
     too_few = size_conflict(asked.brief)
     if too_few:
         raise CommandEnd(IMPOSSIBLE, too_few + what_mends(asked.brief, (), True, door))
@@ -99,7 +99,7 @@ def budget(
 
 def _refuse(brief: Brief, folder: Path, force: bool) -> None:
     """Refused if the folder is taken or the form is none that it takes."""
-    from explore.keeping.free import refuse_unless_free
+    from explore.storage.free import refuse_unless_free
 
     refuse_unless_free(folder, force)
     plain_only("budget", brief.form, brief.edging)

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from explore.endings import CHECK_FAILED, DONE
+from explore.exits import CHECK_FAILED, DONE
 from explore.terminal import say
 
 
@@ -24,7 +24,7 @@ def check(
 
     Names the rule and the pinholes where one does not hold, and ends with exit code 1 then.
     """
-    from explore.keeping.listing import checked, square_files_in
+    from explore.storage.listing import checked, square_files_in
 
     all_hold = True
     for label, path in square_files_in(places):

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from explore.commands.shared import LOOK, PAPER, Look, Paper, value
-from explore.endings import DONE
+from explore.exits import DONE
 from explore.terminal import note, say
 
 

@@ -10,7 +10,7 @@ import typer
 from explore import asking
 from explore.asking.keys import Key
 from explore.commands.shared import what_mends
-from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
+from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.options import of_squares, takes_a_brief
 from explore.terminal import note, say, status
 

@@ -7,9 +7,9 @@ from typing import Annotated
 
 import typer
 
+from explore.bad_input import BadInput
 from explore.commands.shared import ReplaceFiles, StudyFolder
-from explore.endings import DONE
-from explore.refused import BadInput
+from explore.exits import DONE
 from explore.terminal import note, say, status
 
 

@@ -21,13 +21,13 @@ from explore.commands.shared import (
     value,
     what_mends,
 )
-from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
+from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.options import takes_a_brief
 from explore.terminal import note, progress
 
 if TYPE_CHECKING:
     from constraints.brief import Brief
-    from explore.keeping.wish import StudyRequest
+    from explore.storage.request import StudyRequest
 
 
 @takes_a_brief()
@@ -62,37 +62,37 @@ def explore_stamp(
     as PNG, PDF and SVG, and the brief with every key written out. Ctrl-C ends the search and keeps what
     was found.
     """
-    from explore.keeping import session, wish
-    from explore.keeping.listing import shortfall
     from explore.search import Impossible
+    from explore.storage import request, session
+    from explore.storage.listing import shortfall
 
     given = {name: text for name, text in flags.items() if text is not None}
     wanted, workers = value("--more", more, Whole(1, 1000)), value("--cores", cores, Whole(1, 1024))
     value("--look", look, LOOK), value("--paper", paper, PAPER)
     others = {"--brief": brief, "--no-stamp": no_stamp, "--turn": turn, "--force": force}
     if wanted is None:
-        wished = wish.new(stamp, brief, no_stamp, turn, out, force, given)
+        requested = request.new(stamp, brief, no_stamp, turn, out, force, given)
     else:
         set_apart = [flag for flag, used in others.items() if used is not None and used is not False]
         set_apart += [asking.NAMED[name].flag for name in given]
-        wished = wish.continued(stamp, out, wanted, set_apart)
-    for line in wished.notes:
+        requested = request.continued(stamp, out, wanted, set_apart)
+    for line in requested.notes:
         note(line)
     try:
-        with progress(wished.count) as (watch, laying):
-            done = session.run(wished, session.searched(wished, workers, laying), watch)
+        with progress(requested.count) as (watch, laying):
+            done = session.run(requested, session.searched(requested, workers, laying), watch)
     except Impossible as error:
-        raise CommandEnd(IMPOSSIBLE, str(error) + _mends(wished, error.near, True, workers)) from None
+        raise CommandEnd(IMPOSSIBLE, str(error) + _mends(requested, error.near, True, workers)) from None
     if not done.found and not done.stopped:
-        raise CommandEnd(NOTHING_FOUND, shortfall(done, wished.count) + _mends(wished, done.near, False, workers))
-    finish_study(wished, done, look, paper, workers)
+        raise CommandEnd(NOTHING_FOUND, shortfall(done, requested.count) + _mends(requested, done.near, False, workers))
+    finish_study(requested, done, look, paper, workers)
     return DONE
 
 
-def _mends(wished: StudyRequest, near: tuple[Brief, ...], proven: bool, cores: int | None) -> str:
+def _mends(requested: StudyRequest, near: tuple[Brief, ...], proven: bool, cores: int | None) -> str:
     """What mends the brief of a new study, as the end of a sentence; a study's own brief stays as it is."""
     from explore.mending.exploring import Exploring
 
-    if wished.study is not None:
+    if requested.study is not None:
         return ""
-    return what_mends(wished.brief, near, proven, Exploring(*wished.asked, wished.stamp, cores))
+    return what_mends(requested.brief, near, proven, Exploring(*requested.asked, requested.stamp, cores))

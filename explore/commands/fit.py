@@ -11,10 +11,10 @@ import typer
 from constraints.catalogue import MOST_GROWTH
 from explore.asking.kinds import Whole
 from explore.asking.names import Choice
+from explore.bad_input import BadInput
 from explore.commands.shared import StudyFolder, mends_of, value
-from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
+from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.fitting.asked import EASE, PITCH
-from explore.refused import BadInput
 from explore.terminal import note, say, status
 
 _FOR = re.compile(r"\s*([0-9]{1,5}(?:\.[0-9]{1,3})?)\s*x\s*([0-9]{1,5}(?:\.[0-9]{1,3})?)\s*(mm|cm)?\s*", re.ASCII)

@@ -11,9 +11,9 @@ import typer
 from constraints.symmetry import SYMMETRIES
 from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
+from explore.bad_input import BadInput
 from explore.commands.shared import Cores, StudyFolder, mends_of, value
-from explore.endings import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
-from explore.refused import BadInput
+from explore.exits import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:

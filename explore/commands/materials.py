@@ -22,7 +22,7 @@ from explore.commands.shared import (
     papers_asked,
     value,
 )
-from explore.endings import DONE
+from explore.exits import DONE
 from explore.terminal import note, say
 
 _SHARE = Number(0.0, 5.0, "a share such as 0.15 or 15%", SHARE)

@@ -9,7 +9,7 @@ import typer
 
 from explore.asking.kinds import Whole
 from explore.commands.shared import Cores, ReplaceFiles, StudyFolder, value
-from explore.endings import DONE, NOTHING_FOUND, CommandEnd
+from explore.exits import DONE, NOTHING_FOUND, CommandEnd
 from explore.terminal import note, progress, say
 
 

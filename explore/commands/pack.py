@@ -28,7 +28,7 @@ from explore.commands.shared import (
     typed,
     value,
 )
-from explore.endings import DONE
+from explore.exits import DONE
 from explore.terminal import say
 
 _LEAF = Choice(("a4", "a3", "letter"))

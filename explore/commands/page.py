@@ -9,7 +9,7 @@ import typer
 
 from explore.asking.kinds import Whole
 from explore.commands.shared import LOOK, Cores, value
-from explore.endings import BAD_INPUT, DONE, CommandEnd
+from explore.exits import BAD_INPUT, DONE, CommandEnd
 from explore.terminal import bar, note, say
 
 
@@ -35,9 +35,9 @@ def page(
     Ticks and notes stay in her browser; "Save picks.json" on the page writes them to a file that
     stampwork pick reads. An earlier page of the study is replaced.
     """
-    from explore.keeping import browsing
-    from explore.keeping.leavings import PAGE
-    from explore.keeping.study import open_study
+    from explore.storage import browsing
+    from explore.storage.leavings import PAGE
+    from explore.storage.study import open_study
 
     workers = value("--cores", cores, Whole(1, 1024))
     value("--look", look, LOOK)

@@ -9,7 +9,7 @@ import typer
 
 from explore.asking.kinds import Whole
 from explore.commands.shared import LOOK, PAPER, Look, Paper, typed, value
-from explore.endings import DONE
+from explore.exits import DONE
 from explore.terminal import note, say
 
 _NUMBER = Whole(1, 10**9)
@@ -51,8 +51,8 @@ def pick(
     Picks are added to those there are; --drop takes one out, its note stays. A note gives way only to
     another one, and then it is told.
     """
-    from explore.keeping import picking
-    from explore.keeping.study import open_study
+    from explore.storage import picking
+    from explore.storage.study import open_study
 
     value("--look", look, LOOK), value("--paper", paper, PAPER)
     given = [value("NUMBER", number, _NUMBER) for number in numbers or ()]

@@ -22,7 +22,7 @@ from explore.commands.shared import (
     papers_asked,
     value,
 )
-from explore.endings import DONE
+from explore.exits import DONE
 from explore.terminal import note, say
 
 _LEAF, _PART = Choice(("a4", "a3", "letter")), Choice(("whole", "half", "quarter"))

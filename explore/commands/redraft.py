@@ -11,7 +11,7 @@ from constraints.edging import FOOTSIDE, KINDS
 from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
 from explore.commands.shared import ReplaceFiles, mends_of, value
-from explore.endings import BAD_INPUT, DONE, CommandEnd
+from explore.exits import BAD_INPUT, DONE, CommandEnd
 from explore.terminal import note, say
 
 _AS = Choice(("strip", "stamp"))

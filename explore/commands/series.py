@@ -10,9 +10,9 @@ import typer
 
 from explore.asking.kinds import Whole
 from explore.asking.names import Choice
+from explore.bad_input import BadInput
 from explore.commands.shared import PAPER, Cores, mends_of, typed, value
-from explore.endings import BAD_INPUT, DONE, NOTHING_FOUND, CommandEnd
-from explore.refused import BadInput
+from explore.exits import BAD_INPUT, DONE, NOTHING_FOUND, CommandEnd
 from explore.series import FEWEST, MOST
 from explore.terminal import note, progress, say
 
@@ -60,8 +60,8 @@ def series(
     (labels.pdf, to print at 100 %) and a catalogue (catalogue.pdf). series.json says what they share and how
     much they differ.
     """
-    from explore.keeping.study import open_study
     from explore.series import family, keeping, making, mends, pool, telling
+    from explore.storage.study import open_study
 
     count, workers = value("--squares", squares, Whole(FEWEST, MOST)), value("--cores", cores, Whole(1, 1024))
     value("--share", share, _SHARE), value("--order", order, _ORDER), value("--paper", paper, PAPER)
@@ -98,7 +98,7 @@ def series(
 
 
 def picked(there: Sequence[Design], numbers: Sequence[str], study: Path) -> list[Design]:
-    """The squares of those numbers, each once, in the order given. Raises Refused."""
+    """The squares of those numbers, each once, in the order given. Raises BadInput."""
     by_number = {design.number: design for design in there}
     wanted = [value("NUMBER", number, Whole(1, 10**9)) for number in numbers]
     for number in wanted:

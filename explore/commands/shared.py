@@ -12,18 +12,18 @@ import typer
 from explore import asking
 from explore.asking.kinds import Kind, Whole, Wholes
 from explore.asking.names import Choice
-from explore.endings import NOTHING_FOUND, CommandEnd
-from explore.refused import BadInput
+from explore.bad_input import BadInput
+from explore.exits import NOTHING_FOUND, CommandEnd
 from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:
     from constraints.brief import Brief
     from constraints.design import Design
     from constraints.working.habits import Habits
-    from explore.keeping.session import Session
-    from explore.keeping.wish import StudyRequest
     from explore.mending.briefs import BriefDoor
     from explore.mending.trying import Door, MendOffer
+    from explore.storage.request import StudyRequest
+    from explore.storage.session import Session
 
 LOOK, PAPER = Choice(("drawing", "lace")), Choice(("a4", "a3", "screen"))
 
@@ -87,12 +87,12 @@ Turn = Annotated[
 
 
 def value(flag: str, text: str | None, kind: Kind) -> Any:
-    """The value of an option that is no key of the brief; None if it was not given. Raises Refused."""
+    """The value of an option that is no key of the brief; None if it was not given. Raises BadInput."""
     return None if text is None else asking.option(flag, text, kind)
 
 
 def typed(flag: str, text: str | None) -> str | None:
-    """Words as she typed them, also where the locale knows no more than plain letters. Raises Refused."""
+    """Words as she typed them, also where the locale knows no more than plain letters. Raises BadInput."""
     if text is None or text.isascii() or not any(0xD800 <= ord(letter) <= 0xDFFF for letter in text):
         return text
     # Bytes that the locale cannot read come as halves of surrogate pairs (PEP 383); terminals send UTF-8.
@@ -105,7 +105,7 @@ def typed(flag: str, text: str | None) -> str | None:
 
 
 def habits_of(method: str, start_line: str, seam: str, corner_pins: bool, gimp: str | None = None) -> Habits:
-    """How she works, from the options of the papers. Raises Refused."""
+    """How she works, from the options of the papers. Raises BadInput."""
     from constraints.working.habits import Habits
 
     value("--method", method, METHOD), value("--start-line", start_line, START_LINE), value("--seam", seam, SEAM)
@@ -124,10 +124,10 @@ def papers_asked(
     study: Path, numbers: Sequence[str], out: Path | None, force: bool, endings: Mapping[str, Sequence[str]]
 ) -> Papers:
     """The papers of chosen squares, what is amiss in the study noted. endings: of the files of each kind of paper,
-    such as {"work": [".txt", ".pdf"]}. Raises Refused."""
+    such as {"work": [".txt", ".pdf"]}. Raises BadInput."""
     from constraints.check import check
-    from explore.keeping.study import open_study
     from explore.papers import places
+    from explore.storage.study import open_study
 
     opened = open_study(study)
     designs = places.chosen(opened, numbers)
@@ -144,12 +144,12 @@ def papers_asked(
     return Papers(opened.name, list(zip(designs, files, strict=True)))
 
 
-def finish_study(wish: StudyRequest, session: Session, look: str, paper: str, cores: int | None = None) -> None:
+def finish_study(request: StudyRequest, session: Session, look: str, paper: str, cores: int | None = None) -> None:
     """Draw the sheets, list the squares, and say what is missing. Raises Refusal if nothing was found."""
-    from explore.keeping.listing import shortfall, small_print, table
-    from explore.keeping.sheets import write_sheets
+    from explore.storage.listing import shortfall, small_print, table
+    from explore.storage.sheets import write_sheets
 
-    missing = shortfall(session, wish.count)
+    missing = shortfall(session, request.count)
     if session.study is None or not session.found:
         raise CommandEnd(NOTHING_FOUND, missing)
     sheets = write_sheets(session.study, look, paper, cores)
@@ -157,8 +157,8 @@ def finish_study(wish: StudyRequest, session: Session, look: str, paper: str, co
         say(line)
     pages = [sheet for sheet in sheets if sheet.suffix == sheets[0].suffix]
     to_last = f" to {pages[-1].name}" if len(pages) > 1 else ""
-    say(f"{session.found} found with seed {wish.brief.seed}; sheet: {pages[0]}{to_last} (also .pdf and .svg)")
-    begun = () if wish.study else session.study.notes
+    say(f"{session.found} found with seed {request.brief.seed}; sheet: {pages[0]}{to_last} (also .pdf and .svg)")
+    begun = () if request.study else session.study.notes
     for line in (*begun, small_print(session.study.designs), missing):
         if line:
             note(line)

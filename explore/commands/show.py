@@ -9,7 +9,7 @@ import typer
 from explore.asking.kinds import LENGTH, Number
 from explore.asking.names import Choice
 from explore.commands.shared import PapersFolder, ReplaceFiles, SquareNumbers, StudyFolder, papers_asked, value
-from explore.endings import DONE
+from explore.exits import DONE
 from explore.terminal import say
 
 _LOOK = Choice(("drawing", "lace", "both"))

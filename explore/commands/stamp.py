@@ -11,7 +11,7 @@ from explore import asking
 from explore.asking.keys import Key
 from explore.asking.kinds import Whole
 from explore.commands.shared import Cores, StampName, Turn, mends_of, value
-from explore.endings import BAD_INPUT, DONE, NOTHING_FOUND, CommandEnd
+from explore.exits import BAD_INPUT, DONE, NOTHING_FOUND, CommandEnd
 from explore.options import takes_a_brief
 from explore.terminal import note, say
 
@@ -47,20 +47,20 @@ def fall_of_stamp(
     Writes a sheet of all of them (grid.png, grid.svg, grid.pdf). Match: how much of the print the blocks
     show. Detail: how much of its thin limbs and narrow gaps.
     """
-    from explore.keeping import wish
-    from explore.keeping.listing import falls_table
-    from explore.keeping.sheets import refuse_falls, write_falls
     from explore.laying.falls import EFFORT, KEYS, Falling, falls, suggested
     from explore.mending.changes import offers
+    from explore.storage import request
+    from explore.storage.listing import falls_table
+    from explore.storage.sheets import refuse_falls, write_falls
 
     given = {name: text for name, text in flags.items() if text is not None}
     workers = value("--cores", cores, Whole(1, 1024))
     given = given if stamp is None else {**given, "stamp": stamp}
     asked = asking.read(None, given)
-    shape, _ = wish.stamp_asked_for(asked, None, turn)
+    shape, _ = request.stamp_asked_for(asked, None, turn)
     if shape is None:
         raise CommandEnd(BAD_INPUT, "STAMP is empty; give a picture of a print or a built-in stamp")
-    folder = out or wish.default_folder(asked.brief.stamp, "stamp")
+    folder = out or request.default_folder(asked.brief.stamp, "stamp")
     refuse_falls(folder, force)
     for line in shape.notes:
         note(f"{shape.name}: {line}")

@@ -12,13 +12,13 @@ import typer
 from explore.asking import NAMED
 from explore.asking.kinds import Whole
 from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, mends_of, value
-from explore.endings import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
+from explore.exits import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.terminal import bar, note, progress, say
 from explore.varying import CHANGE, about
 
 if TYPE_CHECKING:
-    from explore.keeping.session import Session
-    from explore.keeping.study import Study
+    from explore.storage.session import Session
+    from explore.storage.study import Study
     from explore.varying.setting import VaryingContext
     from explore.varying.studio import Studio
 
@@ -76,8 +76,8 @@ def vary(
     Writes a study of its own whose square 1 is the chosen one. The print of the stamp always stays where it
     lies. Ctrl-C keeps what was found.
     """
-    from explore.keeping.study import open_study
     from explore.search import Impossible
+    from explore.storage.study import open_study
     from explore.varying import asked, kept
     from explore.varying.door import Varying
     from explore.varying.studio import Studio
@@ -125,19 +125,19 @@ def _cousins(
     drawn: tuple[str, str],
     cores: int | None,
 ) -> int:
-    from explore.keeping import session
-    from explore.keeping.wish import StudyRequest
+    from explore.storage import session
+    from explore.storage.request import StudyRequest
     from explore.varying import asked
     from explore.varying.cousins import cousins
 
     design, brief = setting.design, replace(setting.brief, count=wanted)
     begin = asked.beginning(source, design, brief, folder, force, told)
-    wish = StudyRequest(brief, source.stamp, None, begin, wanted, ())
+    request = StudyRequest(brief, source.stamp, None, begin, wanted, ())
     with progress(wanted) as (watch, _):
         every = cousins(
             design, brief, source.stamp, setting.kept, setting.change, first_number=2, count=wanted, cores=cores
         )
-        done = session.run(wish, every, watch)
+        done = session.run(request, every, watch)
     found = max(0, done.found - 1)  # the chosen square is number 1
     missing = _missing(done, found, wanted)
     if done.study is None or not found:

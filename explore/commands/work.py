@@ -25,7 +25,7 @@ from explore.commands.shared import (
     papers_asked,
     value,
 )
-from explore.endings import DONE
+from explore.exits import DONE
 from explore.terminal import note, say
 
 _LEAF = Choice(("a4", "letter"))

@@ -10,9 +10,9 @@ from constraints.check import check
 from constraints.explain import measures
 from constraints.forms import Strip
 from explore.asking.names import nearest
+from explore.bad_input import BadInput
 from explore.comparing import numbered, whole_number
-from explore.keeping.study import Study, open_study, square_path
-from explore.refused import BadInput
+from explore.storage.study import Study, open_study, square_path
 from gallery.paper import page
 from gallery.sheets import sheet
 
@@ -68,7 +68,7 @@ class Trying:
         page.write(pages, path.with_suffix(".pdf"))
 
     def apply(self, name: str) -> str:
-        """Make the piece with an edging, a new number of the study; a line that says so. Raises Refused."""
+        """Make the piece with an edging, a new number of the study; a line that says so. Raises BadInput."""
         by_name = {each.called: each for each in CATALOGUE}
         wanted = by_name.get(" ".join(name.split()))
         if wanted is None:

@@ -9,11 +9,11 @@ from dataclasses import dataclass
 from constraints.catalogue import MOST_GROWTH
 from constraints.fitting import Size
 from explore.asking import option
+from explore.bad_input import BadInput
 from explore.fitting.asked import EASE, PITCH
 from explore.fitting.variants import ANY, named_edgings
 from explore.fitting.ways import Allowed, Fit, Fitting, NoFittingFrame
 from explore.mending.trying import Door, MendOffer, Options
-from explore.refused import BadInput
 
 # How great a change is: another pitch, and one that makes it half as large again; another edging; a column wider;
 # a tenth of the object farther off.

@@ -9,7 +9,7 @@ from constraints.catalogue import CATALOGUE, Edging, edging_of, offers
 from constraints.check import check
 from constraints.design import Design
 from explore.asking.names import nearest
-from explore.refused import BadInput
+from explore.bad_input import BadInput
 
 ANY = "any"
 
@@ -23,7 +23,7 @@ class Variant:
 
 
 def named_edgings(name: str, flag: str) -> tuple[Edging, ...]:
-    """The edgings of the catalogue that she asks for: one by its name, or any. Raises Refused."""
+    """The edgings of the catalogue that she asks for: one by its name, or any. Raises BadInput."""
     called = " ".join(name.split())
     found = tuple(each for each in CATALOGUE if called in (ANY, each.called))
     if not found:
@@ -34,7 +34,7 @@ def named_edgings(name: str, flag: str) -> tuple[Edging, ...]:
 
 def variants(piece: Design, edgings: tuple[Edging, ...], wider: int) -> Iterator[Variant]:
     """The piece itself; then with other edgings, each at the least size at which whole fans fit and no block is in the
-    way, and with all of them up to so many units or columns wider. Raises Refused for pieces that keep their edge."""
+    way, and with all of them up to so many units or columns wider. Raises BadInput for pieces that keep their edge."""
     yield Variant(piece)
     if not edgings and not wider:
         return

@@ -19,14 +19,14 @@ from constraints.forms import Frame, Rectangle, Square, Strip, pairs_needed
 from constraints.materials import Materials, materials
 from constraints.repeats import repeat_of, unrolled
 from constraints.working.work import work
+from explore.bad_input import BadInput
 from explore.comparing import numbered, whole_number
 from explore.fitting.variants import Variant, variants
 from explore.job import Fault
-from explore.keeping.study import Study, open_study, square_path
 from explore.mirroring.making import changes_told
 from explore.mirroring.offers import MAKING, Mirrored, Offers
 from explore.mirroring.where import Count
-from explore.refused import BadInput
+from explore.storage.study import Study, open_study, square_path
 
 # So many ways are listed.
 MOST_WAYS = 12
@@ -206,7 +206,7 @@ class Fitting:
         return Took(pairs_needed(way.form, worked, piece.passives), round(own.pins * more), thread, hours)
 
     def made(self, fit: Fit) -> tuple[Design, str]:
-        """The piece of a way, not numbered, and what was changed for it. Raises NoFrame."""
+        """The piece of a way, not numbered, and what was changed for it. Raises NoFittingFrame."""
         way, piece = fit.way, fit.variant.piece
         form, changed = way.form, ""
         if isinstance(piece.form, Strip) and isinstance(form, Strip):
@@ -225,7 +225,7 @@ class Fitting:
         return made, changed
 
     def make(self, fit: Fit) -> str:
-        """Make the piece of a way and keep it under the next number; a line that says so. Raises NoFrame."""
+        """Make the piece of a way and keep it under the next number; a line that says so. Raises NoFittingFrame."""
         number, way = self.study.next_number, fit.way
         made, changed = self.made(fit)
         self.study.keep(made.numbered(number), self.study.next_job - 1)

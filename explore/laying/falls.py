@@ -15,13 +15,13 @@ from constraints.piece import ROUND, square
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.stitches import CLOTH
 from constraints.targets import target
-from explore.crew import Crew
 from explore.finish import block_list, splits
 from explore.laying.berths import Place, Sector, grid_turns
 from explore.laying.blocking import best_blocking
 from explore.laying.character import character, shown_detail
 from explore.laying.mirror import own_mirror
 from explore.mending.briefs import BriefDoor
+from explore.workers import WorkerPool
 
 # Pitches. Below the first nothing is left of a shape; the last fills a square of 28 pairs.
 SIZES = (6, 8, 10, 12, 14, 16, 20, 24)
@@ -66,8 +66,8 @@ def falls(stamp: Stamp, brief: Brief, cores: int | None = None) -> Generator[Fal
         least, most = brief.stamp_size
         wanted = tuple(range(int(np.ceil(least)), int(most) + 1)) or (round(least),)
     tasks = [(number, (float(s), t)) for number, (s, t) in enumerate((s, t) for s in wanted for t in chosen)]
-    with Crew(_Ground, (stamp, brief), cores) as crew:
-        for _, fall in crew.in_order(_fall, tasks):
+    with WorkerPool(_Ground, (stamp, brief), cores) as workers:
+        for _, fall in workers.in_order(_fall, tasks):
             if fall is not None:
                 yield fall
 

@@ -8,8 +8,8 @@ from pathlib import Path
 
 from constraints.brief import Brief
 from explore import asking
+from explore.bad_input import BadInput
 from explore.mending.trying import Door, Options
-from explore.refused import BadInput
 
 
 @dataclass(frozen=True)

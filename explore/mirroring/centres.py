@@ -25,9 +25,9 @@ from constraints.repeats import blocks_of
 from constraints.scallops import Fillings, without_own
 from constraints.stamp import Stamp
 from constraints.stitches import DOUBLE, FILLINGS, STITCHES
+from explore.bad_input import BadInput
 from explore.job import Fault
 from explore.mirroring.joining import joined
-from explore.refused import BadInput
 from explore.search import search
 
 # A smaller opening has no room for a figure within its margins.
@@ -70,7 +70,7 @@ def mats(
 ) -> Iterator[Mat | None]:
     """Mats one after another, None for what the search tried in vain. frame: of a strip, a square one.
 
-    brief: its limits hold for the mat; size, pairs and edge are those of the frame. Raises Refused and Impossible.
+    brief: its limits hold for the mat; size, pairs and edge are those of the frame. Raises BadInput and Impossible.
     """
     middle = _middle(frame, brief, symmetry)
     for step in search(middle, stamp, cores=cores, laying=laying):

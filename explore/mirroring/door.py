@@ -9,11 +9,11 @@ from dataclasses import dataclass, replace
 from itertools import islice
 
 from constraints.symmetry import SYMMETRIES
+from explore.bad_input import BadInput
 from explore.mending.trying import Door, MendOffer, Options
 from explore.mirroring.centres import opening_of
 from explore.mirroring.filling import found_mats
 from explore.mirroring.making import Frames, NoFrame, Parts
-from explore.refused import BadInput
 from explore.search import Impossible
 
 # So many jobs of each change are waited for.

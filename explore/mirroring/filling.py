@@ -22,7 +22,7 @@ class FilledMat:
 
 
 def fill(framed: Framed, count: int, symmetry: str, cores: int | None, laying: Laying) -> Iterator[FilledMat]:
-    """Fill the middle in so many ways, each kept as it is found. Raises Refused and Impossible.
+    """Fill the middle in so many ways, each kept as it is found. Raises BadInput and Impossible.
 
     The stamp of the strip is laid in the middle too; where it finds no place there, it is filled without.
     """

@@ -10,12 +10,12 @@ from constraints.design import Design
 from constraints.explain import measures
 from constraints.forms import Frame
 from constraints.mirrors import Corner, frame_of
+from explore.bad_input import BadInput
 from explore.comparing import numbered, whole_number
-from explore.keeping.study import Study, open_study, square_path
 from explore.mirroring.joining import Joined
 from explore.mirroring.offers import MAKING, CornerOffer, Mirrored, TurnoverOffer, way_of
 from explore.mirroring.where import Where
-from explore.refused import BadInput
+from explore.storage.study import Study, open_study, square_path
 
 
 @dataclass(frozen=True)
@@ -50,7 +50,7 @@ class Frames:
     """The frames of one strip of a study."""
 
     def __init__(self, folder: Path, number: str, pitch_mm: float | None, cores: int | None = None) -> None:
-        """pitch_mm: of the frames, None for the strip's. Raises Refused."""
+        """pitch_mm: of the frames, None for the strip's. Raises BadInput."""
         self.study = open_study(folder)
         strip = numbered(self.study, whole_number("NUMBER", number))
         self.mirrored = Mirrored(replace(strip, pitch_mm=pitch_mm or strip.pitch_mm), self.study.brief, cores)
@@ -71,12 +71,12 @@ class Frames:
         return self._turnovers[up]
 
     def frame_of(self, parts: Parts) -> Frame | None:
-        """The form of a frame; None if there is none. Raises Refused."""
+        """The form of a frame; None if there is none. Raises BadInput."""
         corner, rows = self._places(parts)
         return frame_of(self.mirrored.form, corner, rows, parts.repeats)
 
     def framed(self, parts: Parts) -> Framed:
-        """A frame with its corner and its turnover. Raises Refused and NoFrame."""
+        """A frame with its corner and its turnover. Raises BadInput and NoFrame."""
         corner, rows = self._places(parts)
         done = self.mirrored.frame(corner, rows, parts.repeats, MAKING)
         if done is None:

@@ -12,11 +12,11 @@ from constraints.forms import Strip
 from constraints.layout import Layout
 from constraints.mirrors import Corner, corners, frame_of, laid
 from constraints.repeats import repeat_of
-from explore.crew import Crew
+from explore.bad_input import BadInput
 from explore.mirroring.joining import Joined, joined
 from explore.mirroring.where import Count, Where
-from explore.refused import BadInput
 from explore.varying.asked import brief_of
+from explore.workers import WorkerPool
 
 _In = TypeVar("_In")
 _Out = TypeVar("_Out")
@@ -140,8 +140,8 @@ class Mirrored:
         self, work: Callable[[Mirrored, int, _In], _Out | None], tasks: Sequence[_In], watch: Callable[[], None]
     ) -> list[_Out]:
         found = []
-        with Crew(Mirrored, self._given, self._cores) as crew:
-            for _, offer in crew.in_order(work, enumerate(tasks)):
+        with WorkerPool(Mirrored, self._given, self._cores) as workers:
+            for _, offer in workers.in_order(work, enumerate(tasks)):
                 watch()
                 if offer is not None:
                     found.append(offer)

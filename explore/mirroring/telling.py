@@ -7,11 +7,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from constraints.mirrors import through_pinholes
+from explore.bad_input import BadInput
 from explore.comparing import numbered, whole_number
-from explore.keeping.study import Study, open_study
 from explore.mirroring.offers import Mirrored, Offers, way_of
 from explore.mirroring.where import Count
-from explore.refused import BadInput
+from explore.storage.study import Study, open_study
 from gallery.paper import page
 from gallery.sheets.mirror import MirrorPanel, sheet
 
@@ -96,7 +96,7 @@ def _unproven(count: Count) -> str:
 
 
 def listed(folder: Path, number: str, out: Path | None, force: bool, cores: int | None) -> Listing:
-    """What is to be listed of a strip. Raises Refused."""
+    """What is to be listed of a strip. Raises BadInput."""
     study = open_study(folder)
     strip = numbered(study, whole_number("NUMBER", number))
     picture = out or study.folder / f"mirror-{strip.number:02d}.png"

@@ -11,14 +11,14 @@ from matplotlib.colors import CSS4_COLORS, is_color_like, to_hex
 from constraints.working.ends import ends_of
 from constraints.working.threads import play
 from constraints.working.work import Work
-from explore.refused import BadInput
+from explore.bad_input import BadInput
 
 _ONE = re.compile(r"\s*([0-9]{1,5})\s*([a-z]?)\s*=\s*(\S+)\s*", re.ASCII)
 _ALLOWED = "a pair as it is hung, its thread a (left) or b (right), or neither for both, and a colour: 7a=crimson"
 
 
 def coloured(work: Work, asked: Sequence[str]) -> dict[int, str]:
-    """The threads to colour, by their numbers in `threads.play`. Raises Refused."""
+    """The threads to colour, by their numbers in `threads.play`. Raises BadInput."""
     hung = [length for held in ends_of(work).hung for length in held.lengths]
     begin = play(work).begin
     found: dict[int, str] = {}

@@ -17,8 +17,8 @@ from constraints.materials import Allowances, Materials
 from constraints.piece import ROUND
 from constraints.repeats import repeat_of, unrolled
 from constraints.stitches import FILLINGS, GROUND, STITCHES
-from explore.keeping.files import write_whole
 from explore.search import Impossible, search
+from explore.storage.files import write_whole
 from gallery.paper import page
 from gallery.sheets.captions import stitches_used
 from gallery.sheets.materials import CAUTIONS, materials_page

@@ -6,16 +6,16 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from constraints.design import Design
+from explore.bad_input import BadInput
 from explore.comparing import numbered, whole_number
-from explore.keeping.study import Study
-from explore.refused import BadInput
+from explore.storage.study import Study
 
 # The folder in a study where papers for the pillow are kept.
 FOLDER = "papers"
 
 
 def chosen(study: Study, numbers: Sequence[str]) -> list[Design]:
-    """The squares of those numbers, each once, in the order given. Raises Refused."""
+    """The squares of those numbers, each once, in the order given. Raises BadInput."""
     asked = [whole_number("NUMBER", text) for text in numbers]
     return [numbered(study, number) for number in dict.fromkeys(asked)]
 

@@ -9,9 +9,9 @@ from constraints.design import Design
 from constraints.explain import measures, shown
 from constraints.working.habits import Habits
 from constraints.working.work import Work
-from explore.keeping.files import write_whole
+from explore.bad_input import BadInput
 from explore.papers.worked import worked
-from explore.refused import BadInput
+from explore.storage.files import write_whole
 from gallery.paper import page
 from gallery.paper.layers import figure
 from gallery.paper.layers_svg import svg

@@ -9,7 +9,7 @@ from constraints.working import ends
 from constraints.working.check import faults
 from constraints.working.habits import Habits
 from constraints.working.work import Work, work
-from explore.refused import BadInput
+from explore.bad_input import BadInput
 
 
 def finishes(design: Design, finish: str) -> str:

@@ -6,11 +6,11 @@ from dataclasses import replace
 
 from constraints.lattice import Point
 from constraints.stitches import SPIDERS
+from explore.bad_input import BadInput
 from explore.redrafting.bed import Bed, joined
 from explore.redrafting.draft import Doubt, Draft
 from explore.redrafting.proposals import StripWorking, read_edges
 from explore.redrafting.repeat import Repeat
-from explore.refused import BadInput
 
 # A dot that so many repeats lack is not lost in all of them.
 BORNE_OUT = 3

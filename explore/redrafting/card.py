@@ -11,12 +11,12 @@ from PIL import Image, ImageDraw
 from pypdfium2 import PdfDocument, PdfiumError
 from pypdfium2.raw import FPDF_PAGEOBJ_IMAGE
 
-from explore.keeping.files import content
+from explore.bad_input import BadInput
 from explore.reading.drawing import read_drawing
 from explore.reading.outline import StampError
 from explore.reading.picture import MOST_PIXELS, open_picture
 from explore.redrafting.marks import FINEST
-from explore.refused import BadInput
+from explore.storage.files import content
 from gallery.paper.page import MM_PER_INCH
 
 LARGEST = 64 * 10**6  # bytes

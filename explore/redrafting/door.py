@@ -7,11 +7,11 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from constraints.edging import FOOTSIDE, KINDS
+from explore.bad_input import BadInput
 from explore.mending.trying import WITHOUT, Door, MendOffer, Options, quoted
 from explore.redrafting.body import SIDES
 from explore.redrafting.making import STAMP, RedraftRequest, tried
 from explore.redrafting.redraft import Redraft, redraft
-from explore.refused import BadInput
 
 # How great a change is: a headside that she left open or called otherwise, another side, no strip at all.
 _OPEN, _KIND, _SIDE, _STAMP = 0.5, 1.0, 2.0, 3.0

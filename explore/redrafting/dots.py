@@ -7,10 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.lattice import FloatArray, IntArray
+from explore.bad_input import BadInput
 from explore.redrafting.marks import RoundMarks, View, sized
 from explore.redrafting.net import NEAR, Net, find_nets, fitted_to, nearest_even
 from explore.redrafting.steps import FEWEST
-from explore.refused import BadInput
 
 # Marks this share as strong as the strong ones help to find the grid.
 STRONG = 0.35

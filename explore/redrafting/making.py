@@ -11,10 +11,7 @@ from constraints.edging import FOOTSIDE
 from constraints.forms import Strip
 from constraints.lattice import Point
 from constraints.piece import ACROSS
-from explore.keeping.files import write_whole
-from explore.keeping.free import refuse_unless_free
-from explore.keeping.sheets import write_sheets
-from explore.keeping.study import create
+from explore.bad_input import BadInput
 from explore.redrafting import telling, writing
 from explore.redrafting.draft import Draft
 from explore.redrafting.proposals import SHOWN, Proposal, Proposals, StripWorking, chosen, propose
@@ -23,7 +20,10 @@ from explore.redrafting.redraft import Redraft
 from explore.redrafting.repeat import Repeat, one_repeat
 from explore.redrafting.stamps import repeat_draft, stamp_svg, whole_bed
 from explore.redrafting.strips import strip_bed, strip_of
-from explore.refused import BadInput
+from explore.storage.files import write_whole
+from explore.storage.free import refuse_unless_free
+from explore.storage.sheets import write_sheets
+from explore.storage.study import create
 
 USUAL_PITCH = 5.0
 # A reading is shown over at least two repeats and so many rows.

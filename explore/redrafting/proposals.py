@@ -10,12 +10,12 @@ from constraints.check import check
 from constraints.design import Design
 from constraints.edging import FOOTSIDE, Headside
 from constraints.lattice import Point
+from explore.bad_input import BadInput
 from explore.redrafting.bed import Bed
 from explore.redrafting.headsides import possible
 from explore.redrafting.readings import BlockReading, Readings, read_blocks
 from explore.redrafting.repeat import Repeat
 from explore.redrafting.strips import strip_bed, strip_of
-from explore.refused import BadInput
 
 T = TypeVar("T")
 

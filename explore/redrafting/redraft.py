@@ -9,6 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from constraints.lattice import FloatArray
+from explore.bad_input import BadInput
 from explore.redrafting.assuming import with_assumed
 from explore.redrafting.card import Card, open_card
 from explore.redrafting.dots import find_dots
@@ -18,7 +19,6 @@ from explore.redrafting.repeat import Repeat, broken, find_repeat, one_repeat
 from explore.redrafting.rows import read_rows
 from explore.redrafting.settling import numbered, settled
 from explore.redrafting.snapping import Seat, snap
-from explore.refused import BadInput
 
 # Pixels a lattice unit of the original shown beside the redraft, and the most of them in all.
 _FINE, _MOST = 14, 6_000_000

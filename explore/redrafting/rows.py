@@ -23,8 +23,8 @@ from dataclasses import replace
 
 from constraints.edging import Headside, named
 from constraints.lattice import Point
+from explore.bad_input import BadInput
 from explore.redrafting.draft import Draft, Place, by_row
-from explore.refused import BadInput
 
 MOST_COLUMNS, MOST_ROWS, MOST_PINHOLES = 400, 2000, 40_000
 _NUMBER = re.compile(r"\d{1,4}", re.ASCII)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
+from explore.bad_input import BadInput
 from explore.redrafting.draft import Draft, by_row
-from explore.refused import BadInput
 
 
 def numbered(draft: Draft) -> Draft:

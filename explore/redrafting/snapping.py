@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from constraints.lattice import BoolArray, FloatArray, IntArray, Point
+from explore.bad_input import BadInput
 from explore.redrafting.body import SIDES, WORN, among_pinholes, footside_of, steps, straight_edge, together
 from explore.redrafting.dots import CONTRAST, LIKENESS, FoundDots
 from explore.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
@@ -15,7 +16,6 @@ from explore.redrafting.edges import Edges, fitted
 from explore.redrafting.laid_edges import with_edges
 from explore.redrafting.net import NEAR, Net, fitted_to, nearest_even
 from explore.redrafting.steps import FEWEST
-from explore.refused import BadInput
 
 # A faint dot has less contrast than a sure one, or is less like the usual dot, but more than this.
 FAINT_CONTRAST, FAINT_LIKENESS = 0.25, 0.5

@@ -9,10 +9,10 @@ import numpy as np
 
 from constraints.lattice import Point, neighbour_table
 from constraints.layout import components
+from explore.bad_input import BadInput
 from explore.redrafting.bed import Bed
 from explore.redrafting.draft import Draft
 from explore.redrafting.repeat import Repeat
-from explore.refused import BadInput
 from gallery.looks.blocks import outlines
 
 _ROOM = 2.0  # lattice units of paper round the print

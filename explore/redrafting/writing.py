@@ -11,14 +11,14 @@ from matplotlib.figure import Figure
 
 from constraints.design import Design
 from constraints.lattice import FloatArray
-from explore.keeping.files import write_whole
+from explore.bad_input import BadInput
 from explore.redrafting.bed import Bed
 from explore.redrafting.draft import Draft
 from explore.redrafting.readings import BlockReading
 from explore.redrafting.redraft import Redraft, upright
 from explore.redrafting.rows import rows_text
 from explore.redrafting.stamps import unfolded
-from explore.refused import BadInput
+from explore.storage.files import write_whole
 from gallery.paper.page import write
 from gallery.sheets.readings import ReadingPanel, readings
 from gallery.sheets.redraft import Doubtful, Original, Redrafted, beside

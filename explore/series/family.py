@@ -17,7 +17,7 @@ from constraints.lattice import BoolArray, Point
 from constraints.layout import lay
 from constraints.piece import Piece
 from constraints.symmetry import matrices
-from explore.refused import BadInput
+from explore.bad_input import BadInput
 from explore.series.places import NO_BLOCK, agrees, moved, worked_at
 from explore.series.trail import longest_trail
 

@@ -8,15 +8,15 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from explore.keeping.earlier import clear_earlier_series
-from explore.keeping.files import content, write_whole
-from explore.keeping.free import refuse_unless_free
-from explore.keeping.study import Study, create
-from explore.refused import BadInput
+from explore.bad_input import BadInput
 from explore.series import telling
 from explore.series.contrast import stated
 from explore.series.making import Series
 from explore.series.order import figure
+from explore.storage.earlier import clear_earlier_series
+from explore.storage.files import content, write_whole
+from explore.storage.free import refuse_unless_free
+from explore.storage.study import Study, create
 from gallery.paper.placing import folder_beside
 
 FORMAT, VERSION = "stampwork series", 1

@@ -22,12 +22,11 @@ from constraints.layout import locate
 from constraints.rules.match import match
 from constraints.stamp import Stamp
 from constraints.targets import target
-from explore.apart import Collection
 from explore.bench import Bench
 from explore.compose.canvas import Canvas
 from explore.compose.plans import compose, draw_plan, top_up
 from explore.compose.stitching import stitched
-from explore.crew import Crew
+from explore.diversity import Collection
 from explore.finish import finish
 from explore.job import Fault
 from explore.laying.berths import Place
@@ -36,6 +35,7 @@ from explore.series.family import Family
 from explore.series.fixing import hint, keep
 from explore.series.places import in_block
 from explore.series.prints import own_print
+from explore.workers import WorkerPool
 
 # Deterministic time for the whole model, starting from a composed hint: more than a free square takes.
 _SOLVE_EFFORT = 1.5
@@ -71,8 +71,8 @@ def kin(
     apart, near = Collection(brief.apart, held), Collection(_APART * brief.apart, held)
     others: list[Design] = []
     last = max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
-    with Crew(KinWorkshop, (brief, stamp, found, exemplar), cores) as crew:
-        for _, design in crew.in_order(_work, ((job, None) for job in range(last))):
+    with WorkerPool(KinWorkshop, (brief, stamp, found, exemplar), cores) as workers:
+        for _, design in workers.in_order(_work, ((job, None) for job in range(last))):
             if design is not None and not apart.takes(design):
                 others.append(design)
                 design = None

@@ -10,8 +10,8 @@ import numpy as np
 from constraints.design import Design
 from constraints.lattice import FloatArray
 from explore import dispersion
-from explore.apart import Collection
-from explore.refused import BadInput
+from explore.bad_input import BadInput
+from explore.diversity import Collection
 from explore.search import JobResult
 from explore.series.contrast import LEAST, differences, ranked
 from explore.series.family import Family

@@ -6,12 +6,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from constraints.design import Design
-from explore.keeping.study import Study
+from explore.bad_input import BadInput
 from explore.mending.trying import Door, MendOffer, Options
-from explore.refused import BadInput
 from explore.series import FEWEST, pool
 from explore.series.family import SHARES, family
 from explore.series.order import ORDERS
+from explore.storage.study import Study
 
 # How great a change is: fewer squares by their share, another order, another family.
 _FEWER, _ORDER, _SHARE = 1.0, 2.0, 3.0

@@ -11,8 +11,8 @@ from constraints.brief import Brief, largest_half_size
 from constraints.design import Design
 from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED, DOUBLE, ROSE, SPIDER, STITCHES
-from explore.apart import Collection
-from explore.refused import BadInput
+from explore.bad_input import BadInput
+from explore.diversity import Collection
 from explore.search import Impossible, JobResult, search
 from explore.series.contrast import LEAST
 from explore.series.family import BORDER, STAMP, Family

@@ -11,12 +11,12 @@ from constraints import symmetry as symmetries
 from constraints.design import Design
 from constraints.explain import measure, measures, shown
 from constraints.pins import pins
-from explore.keeping.files import content
-from explore.refused import BadInput
+from explore.bad_input import BadInput
 from explore.series.contrast import stated
 from explore.series.making import Series
 from explore.series.order import DENSITY, FILLING, PAIRS, SYMMETRY, filled, filling, own_symmetry, solid
 from explore.series.reading import FILLED
+from explore.storage.files import content
 from gallery.exhibition.catalogue import CataloguePage, Front
 from gallery.exhibition.labels import in_full
 from gallery.sheets.captions import BETWEEN, stitches_used

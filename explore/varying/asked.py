@@ -12,14 +12,14 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.check.limits import read
 from constraints.design import Design
-from explore.keeping.files import content
-from explore.keeping.free import refuse_unless_free
-from explore.keeping.study import Study, create
-from explore.refused import BadInput
+from explore.bad_input import BadInput
+from explore.storage.files import content
+from explore.storage.free import refuse_unless_free
+from explore.storage.study import Study, create
 
 
 def chosen(study: Study, number: int) -> Design:
-    """The square of that number, if it is sound. Raises Refused."""
+    """The square of that number, if it is sound. Raises BadInput."""
     by_number = {design.number: design for design in study.designs}
     if number not in by_number:
         near = min(by_number, key=lambda other: (abs(other - number), other), default=None)

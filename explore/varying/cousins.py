@@ -14,12 +14,12 @@ from constraints.check import check
 from constraints.design import Design
 from constraints.lattice import BoolArray
 from constraints.stamp import Stamp
-from explore.apart import Collection
-from explore.crew import Crew
+from explore.diversity import Collection
 from explore.job import Fault
 from explore.search import Impossible, JobResult
 from explore.varying.kept import Kept
 from explore.varying.studio import Studio
+from explore.workers import WorkerPool
 
 # Jobs tried for each square asked for, and at the least, before the search gives up; so many in vain end it too.
 _JOBS_A_SQUARE, _JOBS_AT_LEAST, _IN_VAIN = 8, 40, 64
@@ -38,14 +38,14 @@ def cousins(
     count: int = 24,
     cores: int | None = None,
 ) -> Iterator[JobResult]:
-    """Yield one Step a job until `count` cousins are accepted or the effort is spent.
+    """Yield one JobResult a job until `count` cousins are accepted or the effort is spent.
 
     brief: its symmetry is the square's or a looser one; its limits hold, its size and pitch are those of the square.
     kept: (n,) pinholes of which everything stays; the print of the stamp stays besides. change: the least and
     the greatest share of all pinholes that differ from the chosen square. Cousins differ from the chosen square,
     from those in `kept_before` and from each other by `least_apart`, however turned.
 
-    Raises Refused if the square does not keep the brief, Impossible if what is kept leaves too little to change.
+    Raises BadInput if the square does not keep the brief, Impossible if what is kept leaves too little to change.
     """
     keep = kept if isinstance(kept, Kept) else Kept(kept, kept)
     studio = Studio(design, brief, stamp, keep, change)
@@ -57,8 +57,8 @@ def cousins(
     gathering = Collection(least_apart(brief, change), [design, *kept_before])
     number, wanted, in_vain = first_number, count, 0
     limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
-    with Crew(Studio, (design, brief, stamp, keep, change), cores) as crew:
-        for job, (found, note) in crew.in_order(_work, ((job, None) for job in range(first_job, limit))):
+    with WorkerPool(Studio, (design, brief, stamp, keep, change), cores) as workers:
+        for job, (found, note) in workers.in_order(_work, ((job, None) for job in range(first_job, limit))):
             taken = next((each for each in found if gathering.takes(each)), None)
             if taken is None:
                 yield JobResult(job, None, note or "too like one found before")

@@ -13,8 +13,8 @@ from constraints.layout import lay
 from constraints.scallops import without_own
 from constraints.stitches import DOUBLE
 from constraints.variables import Model
+from explore.bad_input import BadInput
 from explore.compose.fillings import fields
-from explore.refused import BadInput
 
 
 def values_of(model: Model, design: Design) -> BoolArray:

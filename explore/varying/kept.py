@@ -12,7 +12,7 @@ from constraints.design import Design
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
 from explore.asking.names import nearest
-from explore.refused import BadInput
+from explore.bad_input import BadInput
 from explore.varying.families import with_images
 from explore.varying.worked import exact, filled
 
@@ -34,7 +34,7 @@ class Kept:
 
 
 def kept(design: Design, texts: Sequence[str]) -> Kept:
-    """What the words or boxes of --keep keep of a square, with all images; nothing without any. Raises Refused."""
+    """What the words or boxes of --keep keep of a square, with all images; nothing without any. Raises BadInput."""
     piece = design.piece()
     found = [_one(design, piece, text) for text in texts]
     nothing = np.zeros(len(piece), dtype=np.bool_)

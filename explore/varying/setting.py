@@ -15,9 +15,9 @@ from constraints.layout import lay
 from constraints.places import otherwise
 from constraints.stamp import Stamp
 from constraints.targets import Target
+from explore.bad_input import BadInput
 from explore.bench import Bench
 from explore.finish import finish
-from explore.refused import BadInput
 from explore.varying import worked
 from explore.varying.families import with_images
 from explore.varying.inverse import values_of

@@ -6,10 +6,10 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from constraints import symmetry as symmetries
-from explore.crew import Crew
-from explore.keeping.study import Study, sheet_files
+from explore.storage.study import Study, sheet_files
 from explore.varying.setting import VaryingContext
 from explore.varying.worked import share, ways
+from explore.workers import WorkerPool
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -31,8 +31,8 @@ def write_sheets(
     pages = range(1, sheet.page_count(len(study.designs), paper, _PER_PAGE) + 1)
     names = [f"sheet{'' if page == 1 else f'-{page}'}{suffix}" for suffix in (".png", ".svg") for page in pages]
     tasks = [*zip([*pages, *pages], names, strict=True), (0, "sheet.pdf")]
-    with Crew(_drawn, (study, told, look, paper), cores) as crew:
-        written = [study.folder / name for _, name in crew.in_order(_write, tasks)]
+    with WorkerPool(_drawn, (study, told, look, paper), cores) as workers:
+        written = [study.folder / name for _, name in workers.in_order(_write, tasks)]
     for path in sheet_files(study.folder):
         if path not in written:
             path.unlink()

@@ -17,10 +17,10 @@ from explore.compose.canvas import Canvas
 from explore.compose.fillings import draw_taste
 from explore.compose.parts import Random
 from explore.varying import worked
-from explore.varying.mending import mended
 from explore.varying.patterns import ALL, draw_pattern
 from explore.varying.redrawing import redraw
 from explore.varying.refill import Refiller, fresh_values
+from explore.varying.repair import mended
 from explore.varying.setting import VaryingContext
 from explore.varying.worked import ways_of
 

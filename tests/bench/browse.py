@@ -17,7 +17,7 @@ from browser import chromium
 from playwright.sync_api import Page
 
 from explore.cli import run
-from explore.keeping.study import create, open_study
+from explore.storage.study import create, open_study
 
 _LOADED = "() => performance.getEntriesByType('navigation')[0].loadEventEnd"
 _PAINTED = "() => performance.getEntriesByName('first-contentful-paint')[0].startTime"

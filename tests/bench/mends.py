@@ -16,7 +16,7 @@ import time
 from itertools import pairwise
 
 from explore import cli
-from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND
+from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND
 
 # What is made first, for the commands that begin with a study.
 STUDIES = (

@@ -16,10 +16,10 @@ sys.path.append(str(Path(__file__).parents[1] / "explore"))
 
 from redrafting_prints import EDGES, Edge, Scan, expected, least_apart, pins, pricked, printed
 
+from explore.bad_input import BadInput
 from explore.redrafting.proposals import StripWorking, propose
 from explore.redrafting.redraft import redraft
 from explore.redrafting.repeat import one_repeat
-from explore.refused import BadInput
 
 SCANS = {
     "as printed": Scan(),

@@ -13,11 +13,11 @@ from constraints.formula import Linear, truth
 from constraints.lattice import BoolArray
 from constraints.rules.match import match
 from constraints.stamp import Stamp
-from explore.apart import Collection
 from explore.bench import Bench
 from explore.compose.canvas import Canvas
 from explore.compose.plans import compose, draw_plan, top_up
 from explore.compose.stitching import stitched
+from explore.diversity import Collection
 from explore.finish import finish
 from explore.laying.laid import Laid
 

@@ -11,7 +11,7 @@ from constraints.brief import Brief
 from constraints.design import Design
 from explore import asking
 from explore.asking import BriefError
-from explore.keeping.study import Study
+from explore.storage.study import Study
 
 Ask = Callable[..., tuple[int, list[str], list[str]]]
 Keep = Callable[[Brief, list[Design]], Study]

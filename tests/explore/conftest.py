@@ -9,7 +9,7 @@ from fakes import FakeSearch
 from constraints.brief import Brief
 from constraints.design import Design
 from explore import cli
-from explore.keeping.study import Study, create
+from explore.storage.study import Study, create
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40"><path d="M2 2 H38 L20 38 Z"/></svg>'
 
@@ -52,7 +52,7 @@ def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         sheet.write_text(f"{look} {paper} {[design.number for design in study.designs]}")
         return [sheet]
 
-    monkeypatch.setattr("explore.keeping.sheets.write_sheets", note_down)
+    monkeypatch.setattr("explore.storage.sheets.write_sheets", note_down)
     return tmp_path
 
 

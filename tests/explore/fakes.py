@@ -13,8 +13,8 @@ from constraints import forms
 from constraints.brief import Brief
 from constraints.design import Design, Print
 from constraints.stamp import Stamp
-from explore.keeping.study import Study, create
 from explore.search import Impossible, JobResult, form_conflict
+from explore.storage.study import Study, create
 
 HALF_SIZE = 4
 

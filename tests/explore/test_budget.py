@@ -24,9 +24,9 @@ from explore.budget.showing import lay_out, showing, usable
 from explore.budget.survey import Survey, survey
 from explore.budget.words import heading
 from explore.budget.writing import write
-from explore.keeping.study import open_study
 from explore.laying.falls import falls, keeps_character, suggested
 from explore.reading import built_in, read
+from explore.storage.study import open_study
 
 Ask = Callable[..., tuple[int, list[str], list[str]]]
 

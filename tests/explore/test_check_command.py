@@ -8,7 +8,7 @@ from asked import Ask
 from fakes import FakeSearch, plain_square
 
 from constraints.design_file import to_text
-from explore.keeping.study import square_path
+from explore.storage.study import square_path
 
 pytestmark = pytest.mark.usefixtures("garden")
 

@@ -11,8 +11,8 @@ from fakes import FakeSearch
 
 from constraints.brief import Brief
 from explore import asking, cli
-from explore.keeping import listing
-from explore.keeping.study import Study, create, open_study, square_path
+from explore.storage import listing
+from explore.storage.study import Study, create, open_study, square_path
 
 pytestmark = pytest.mark.usefixtures("garden")
 
@@ -46,7 +46,7 @@ def test_a_sheet_of_several_pages_names_the_last(
     def two_pages(study: Study, *_: str) -> list[Path]:
         return [study.folder / name for name in ("sheet.png", "sheet-2.png", "sheet.svg", "sheet.pdf")]
 
-    monkeypatch.setattr("explore.keeping.sheets.write_sheets", two_pages)
+    monkeypatch.setattr("explore.storage.sheets.write_sheets", two_pages)
     _, lines, _ = ask("explore", "kite.svg", "--count", "1")
     assert lines[-1].endswith("sheet: kite-study/sheet.png to sheet-2.png (also .pdf and .svg)")
 

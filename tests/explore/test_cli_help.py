@@ -11,7 +11,7 @@ from fakes import plain_square
 
 from constraints.design_file import to_text
 from explore import asking
-from explore.keeping.study import square_path
+from explore.storage.study import square_path
 
 pytestmark = pytest.mark.usefixtures("garden")
 

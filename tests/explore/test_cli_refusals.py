@@ -6,7 +6,7 @@ import pytest
 from asked import Ask, files_of
 from fakes import FakeSearch
 
-from explore.keeping.study import open_study
+from explore.storage.study import open_study
 
 pytestmark = pytest.mark.usefixtures("garden")
 

@@ -15,8 +15,8 @@ from constraints.brief import Brief
 from constraints.design import Block, Design
 from explore.cli import run
 from explore.comparing import spans
-from explore.endings import BAD_INPUT, DONE
-from explore.keeping.study import create
+from explore.exits import BAD_INPUT, DONE
+from explore.storage.study import create
 
 DIAMOND = ((0, -1), (-1, 0), (1, 0), (0, 1))
 PAGE = ["compare-01-02.pdf", "compare-01-02.png", "compare-01-02.svg"]

@@ -12,7 +12,7 @@ from constraints.brief import Brief
 from constraints.counting.answer import Certainty, LayoutCount, whole
 from explore import counts
 from explore.cli import run
-from explore.endings import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND
+from explore.exits import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND
 
 
 def test_says_how_many_and_what_is_counted(capsys: pytest.CaptureFixture[str]) -> None:

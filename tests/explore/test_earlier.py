@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 from fakes import new_study
 
-from explore.keeping.earlier import clear_earlier_series
-from explore.keeping.free import refuse_unless_free
-from explore.keeping.study import open_study
+from explore.storage.earlier import clear_earlier_series
+from explore.storage.free import refuse_unless_free
+from explore.storage.study import open_study
 
 # As versions until November 2026 called what they were writing.
 LEFT = (

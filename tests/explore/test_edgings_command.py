@@ -15,8 +15,8 @@ from constraints.design_file import from_text
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.edgings.trying import Trying
-from explore.keeping.study import Study, create
 from explore.search import search
+from explore.storage.study import Study, create
 
 SQUARE = Brief(pairs=16, count=1)
 FRAME = Brief(form="frame", pairs=18, count=1)

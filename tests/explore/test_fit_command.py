@@ -19,9 +19,9 @@ from constraints.working import check as working
 from constraints.working.work import work
 from explore.fitting.variants import variants
 from explore.fitting.ways import Allowed, Fitting
-from explore.keeping.study import Study
 from explore.mirroring.offers import Mirrored
 from explore.search import search
+from explore.storage.study import Study
 
 STRIP = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=1, rows=(12, 12), match=0.6)
 MAT = Brief(pairs=16, count=1, edging="cloth fan 2")

@@ -19,8 +19,8 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.edging import Headside
 from constraints.forms import Frame, Strip
-from explore.keeping.study import create, open_study
 from explore.search import search
+from explore.storage.study import create, open_study
 from explore.varying import sheets
 
 PIECES = (

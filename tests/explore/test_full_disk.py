@@ -13,8 +13,8 @@ from asked import Ask, files_of
 from fakes import FakeSearch, new_study
 
 from constraints.brief import Brief
-from explore.keeping.free import only_begun
-from explore.keeping.study import create, open_study, square_path
+from explore.storage.free import only_begun
+from explore.storage.study import create, open_study, square_path
 
 EXPLORE = ("explore", "kite.svg", "--count", "3")
 

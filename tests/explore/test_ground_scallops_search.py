@@ -14,9 +14,9 @@ from constraints.headside import spiders
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.edgings.trying import Trying
-from explore.keeping.study import create
 from explore.mirroring.offers import Mirrored
 from explore.search import search
+from explore.storage.study import create
 from gallery.order.words import Telling, order_lines
 
 EDGING = "ground scallop 4 with 4 pairs"

@@ -11,7 +11,7 @@ from fakes import plain_square
 
 from constraints.brief import Brief
 from constraints.design import Block
-from explore.keeping.study import Study, create
+from explore.storage.study import Study, create
 
 DIAMOND = Block("cloth", ((-2, -1), (-3, 0), (-1, 0), (-2, 1)))
 PAPERS = ("pricking", "diagram", "work", "materials", "pack")

@@ -5,7 +5,7 @@ from pathlib import Path
 from fakes import petal
 
 from constraints.brief import Brief
-from explore.keeping.study import create
+from explore.storage.study import create
 
 BRIEF = Brief(stamp="petal", match=0.65)
 PNG = b"\x89PNG\r\n\x1a\n and so on"

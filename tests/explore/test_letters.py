@@ -12,7 +12,7 @@ from asked import Ask
 from fontTools.ttLib import TTFont
 
 from explore import cli
-from explore.endings import DONE
+from explore.exits import DONE
 
 # In no font of the papers, which is read from the fonts themselves below.
 LETTER = "\u5ead"

@@ -19,8 +19,8 @@ from constraints.design import FieldFilling
 from constraints.design_file import from_text
 from constraints.materials import Allowances, materials
 from constraints.working.work import work
-from explore.keeping.study import Study, create
 from explore.papers.materials import lacking, swatch_of, told
+from explore.storage.study import Study, create
 
 SQUARE = replace(plain_square(7), form=forms.Square(8), pairs=10)
 

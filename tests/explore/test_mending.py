@@ -13,7 +13,7 @@ from asked import Ask, mends
 
 from constraints.brief import Brief
 from explore import asking
-from explore.endings import DONE, IMPOSSIBLE, NOTHING_FOUND
+from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND
 from explore.mending.briefs import BriefDoor
 from explore.mending.changes import changes, given, offers
 from explore.mending.trying import MOST, MOST_TWOS, OF_A_KEY, tried

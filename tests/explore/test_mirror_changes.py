@@ -19,11 +19,11 @@ from constraints.design import Design
 from constraints.design_file import from_text
 from constraints.forms import Frame
 from constraints.mirrors import Corner
-from explore.keeping.study import Study
 from explore.mirroring import offers as offering
 from explore.mirroring.offers import Mirrored, Offers
 from explore.mirroring.where import Where
 from explore.search import search
+from explore.storage.study import Study
 
 BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
 FOUND = {

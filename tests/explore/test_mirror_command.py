@@ -16,9 +16,9 @@ from constraints.mirrors import corners, frame_of, laid
 from constraints.repeats import repeat_of
 from constraints.working import check as working
 from constraints.working.work import work
-from explore.keeping.study import Study
 from explore.mirroring.offers import Mirrored, Offers
 from explore.search import search
+from explore.storage.study import Study
 
 BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
 

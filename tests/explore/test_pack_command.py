@@ -10,7 +10,7 @@ from asked import Ask
 from fakes import plain_square
 
 from constraints.brief import Brief
-from explore.keeping.study import Study, create
+from explore.storage.study import Study, create
 
 PARTS = ["Cover", "Materials", "Pricking", "Working diagram", "Order of work"]
 

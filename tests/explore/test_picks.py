@@ -14,8 +14,8 @@ from hypothesis import strategies as some
 
 from constraints.brief import Brief
 from explore.cli import run
-from explore.keeping.picks import Picks, PicksError, picks_in, read_picks, refuse_unknown, tidy, write_picks
-from explore.keeping.study import create
+from explore.storage.picks import Picks, PicksError, picks_in, read_picks, refuse_unknown, tidy, write_picks
+from explore.storage.study import create
 
 HEAD = {"format": "stampwork picks", "version": 1, "study": "s"}
 NUMBERS = some.integers(1, 30)

@@ -13,8 +13,8 @@ from constraints.brief import Brief
 from constraints.design import Block
 from constraints.design_file import to_text
 from explore.cli import run
-from explore.endings import BAD_INPUT, DONE
-from explore.keeping.study import create, square_path
+from explore.exits import BAD_INPUT, DONE
+from explore.storage.study import create, square_path
 
 DIAMOND = ((0, -1), (-1, 0), (1, 0), (0, 1))
 

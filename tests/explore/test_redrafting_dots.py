@@ -14,6 +14,7 @@ from hypothesis import strategies as st
 from PIL import Image
 from redrafting_cards import EDGING, GROUND, Card, Places, repeated
 
+from explore.bad_input import BadInput
 from explore.reading.picture import open_picture
 from explore.redrafting.dots import find_dots
 from explore.redrafting.draft import Draft
@@ -21,7 +22,6 @@ from explore.redrafting.marks import view
 from explore.redrafting.repeat import broken, find_repeat
 from explore.redrafting.settling import numbered, settled
 from explore.redrafting.snapping import Seat, snap
-from explore.refused import BadInput
 
 STRIP = repeated(EDGING, 6, 4)
 

@@ -13,6 +13,7 @@ from redrafting_pins import diamond, pinned, pins_of
 
 from constraints.check import check
 from constraints.edging import DEPTHS, FAN, SCALLOP, Headside
+from explore.bad_input import BadInput
 from explore.reading import read
 from explore.redrafting.bed import Bed
 from explore.redrafting.draft import Draft, by_row
@@ -22,7 +23,6 @@ from explore.redrafting.readings import read_blocks
 from explore.redrafting.repeat import Repeat, find_repeat, one_repeat
 from explore.redrafting.stamps import stamp_svg, whole_bed
 from explore.redrafting.strips import strip_of
-from explore.refused import BadInput
 
 # --- headsides -------------------------------------------------------------------------------------------
 

@@ -18,8 +18,8 @@ from constraints.brief import pairs_needed
 from constraints.check import check
 from constraints.design import Design
 from explore import cli
-from explore.keeping.study import create, open_study
 from explore.series import keeping, pool
+from explore.storage.study import create, open_study
 
 
 @pytest.fixture(autouse=True)

@@ -7,7 +7,7 @@ from walls import contrast, diamond, four, grid, hand_made, ring, shares, tulip,
 
 from constraints import piece as pieces
 from constraints.design import Design
-from explore.refused import BadInput
+from explore.bad_input import BadInput
 from explore.series.contrast import differences
 from explore.series.family import SHARES, family
 from explore.series.places import worked_at

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from explore.refused import BadInput
+from explore.bad_input import BadInput
 from explore.series.telling import one_line, titles
 
 

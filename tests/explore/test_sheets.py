@@ -10,8 +10,8 @@ from PIL import Image
 
 from constraints.brief import Brief
 from explore.commands import shared
-from explore.keeping.sheets import write_sheets
-from explore.keeping.study import create
+from explore.storage.sheets import write_sheets
+from explore.storage.study import create
 from gallery.looks.named import LOOKS
 from gallery.sheets.sheet import PAPER_NAMES
 

@@ -18,7 +18,7 @@ from strips import strip
 
 from constraints.brief import Brief
 from constraints.forms import Strip
-from explore.keeping.study import Study, create
+from explore.storage.study import Study, create
 
 
 @pytest.fixture

@@ -12,8 +12,8 @@ from asked import Ask, files_of, followed, mends
 from varied import changed, data_of
 
 from constraints.brief import Brief
-from explore.keeping.study import create, open_study
 from explore.search import search
+from explore.storage.study import create, open_study
 from explore.varying import cousins as cousins_module
 from explore.varying import sheets
 

@@ -19,8 +19,8 @@ from constraints.design_file import to_text
 from constraints.piece import ACROSS, ROUND
 from constraints.stamp import Stamp
 from constraints.symmetry import SYMMETRIES
+from explore.bad_input import BadInput
 from explore.reading import built_in, read
-from explore.refused import BadInput
 from explore.search import Impossible, JobResult, search
 from explore.varying.cousins import cousins
 from explore.varying.kept import Kept, kept

@@ -13,8 +13,8 @@ from constraints.design import Design
 from constraints.piece import ACROSS, ROUND
 from constraints.stitches import ALLOWED
 from constraints.symmetry import SYMMETRIES
+from explore.bad_input import BadInput
 from explore.finish import finish
-from explore.refused import BadInput
 from explore.search import search
 from explore.varying.inverse import values_of
 from explore.varying.worked import ways, ways_of

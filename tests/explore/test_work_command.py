@@ -13,8 +13,8 @@ from pypdf import PdfReader
 from constraints.brief import Brief
 from constraints.design import Block
 from explore.cli import run
-from explore.endings import BAD_INPUT, DONE
-from explore.keeping.study import create
+from explore.exits import BAD_INPUT, DONE
+from explore.storage.study import create
 
 DIAMOND = ((0, -1), (-1, 0), (1, 0), (0, 1))
 

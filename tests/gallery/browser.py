@@ -18,7 +18,7 @@ from shapely.geometry import MultiPolygon, Polygon
 from constraints.brief import Brief
 from constraints.design import Design, Print
 from constraints.stamp import Stamp
-from explore.keeping.study import Study, create
+from explore.storage.study import Study, create
 
 CHROMIUM = ("chromium", "chromium-browser", "google-chrome")
 # The program is named to do nothing on its own; a sandbox is not to be had as root.

@@ -10,7 +10,7 @@ from PIL import Image
 from readme_examples import LEFT_OUT, PICTURES, README, ROOT, Block, Example, Ran, blocks, run_all
 
 from constraints.design_file import from_text, to_text
-from explore import asking, cli, endings
+from explore import asking, cli, exits
 
 SETS_UP = "python3 -m venv .venv && .venv/bin/pip install -q -e "
 SHEET = SETS_UP + ". && .venv/bin/stampwork explore tulip --pairs 30 --out garden-society --force"
@@ -41,7 +41,7 @@ def firm(line: str) -> str:
 def as_the_readme_says(ran: Ran) -> bool:
     """Whether an example printed the lines shown, those left out apart."""
     lines, shown = list(ran.lines), list(ran.example.shown)
-    if ran.status == endings.DONE:
+    if ran.status == exits.DONE:
         lines, shown = [firm(line) for line in lines], [firm(line) for line in shown]
     if LEFT_OUT not in shown:
         return lines == shown
@@ -178,7 +178,7 @@ def test_the_square_format_names_every_key_of_a_square() -> None:
 
 
 def test_exit_codes_are_those_of_the_command_line() -> None:
-    codes = [endings.DONE, endings.CHECK_FAILED, endings.BAD_INPUT, endings.IMPOSSIBLE, endings.NOTHING_FOUND]
+    codes = [exits.DONE, exits.CHECK_FAILED, exits.BAD_INPUT, exits.IMPOSSIBLE, exits.NOTHING_FOUND]
     assert [int(row[0]) for row in columns("## Exit codes")] == codes
 
 

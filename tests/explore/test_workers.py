@@ -13,7 +13,7 @@ from threading import Event, Thread
 
 import pytest
 
-from explore.crew import Crew
+from explore.workers import WorkerPool
 
 
 def tools(word: str) -> dict[str, str]:
@@ -31,15 +31,15 @@ def failing(tool: dict[str, str], number: int, task: int) -> int:
 
 @pytest.mark.parametrize("cores", [1, 3])
 def test_results_come_in_the_order_of_the_tasks(cores: int) -> None:
-    with Crew(tools, ("job",), cores) as crew:
+    with WorkerPool(tools, ("job",), cores) as workers:
         tasks = [(n, 0.02 if n == 0 else 0.0) for n in range(12)]
-        assert list(crew.in_order(slow_when_early, tasks)) == [(n, f"job {n}") for n in range(12)]
+        assert list(workers.in_order(slow_when_early, tasks)) == [(n, f"job {n}") for n in range(12)]
 
 
 @pytest.mark.parametrize("cores", [1, 2])
 def test_an_error_in_a_worker_reaches_the_caller(cores: int) -> None:
-    with Crew(tools, ("job",), cores) as crew, pytest.raises(ZeroDivisionError):
-        list(crew.in_order(failing, [(0, 1), (1, 0)]))
+    with WorkerPool(tools, ("job",), cores) as workers, pytest.raises(ZeroDivisionError):
+        list(workers.in_order(failing, [(0, 1), (1, 0)]))
 
 
 def who(tool: dict[str, str], number: int, task: float) -> int:
@@ -63,23 +63,23 @@ def in_time(happened: Callable[[], bool]) -> bool:
     return happened()
 
 
-def test_a_crew_that_stops_ends_its_own_workers_and_no_others() -> None:
-    """Another crew that began later goes on, and so does a process that belongs to nobody here."""
+def test_a_pool_that_stops_ends_its_own_workers_and_no_others() -> None:
+    """Another pool that began later goes on, and so does a process that belongs to nobody here."""
     stranger = multiprocessing.get_context("spawn").Process(target=time.sleep, args=(600,))
     begun, stopped = Event(), Event()
     results: list[tuple[int, int]] = []
 
     def other() -> None:
-        with Crew(tools, ("job",), 2) as crew:
-            for result in crew.in_order(who, [(n, 0.0) for n in range(20)]):
+        with WorkerPool(tools, ("job",), 2) as workers:
+            for result in workers.in_order(who, [(n, 0.0) for n in range(20)]):
                 results.append(result)
                 begun.set()
                 if len(results) == 3:
                     assert stopped.wait(60.0)
 
     thread = Thread(target=other)
-    with suppress(KeyError), Crew(tools, ("job",), 2) as crew:
-        own = {pid for _, pid in crew.in_order(who, [(n, 0.01) for n in range(12)])}
+    with suppress(KeyError), WorkerPool(tools, ("job",), 2) as workers:
+        own = {pid for _, pid in workers.in_order(who, [(n, 0.01) for n in range(12)])}
         stranger.start()
         thread.start()
         assert begun.wait(60.0)
@@ -96,7 +96,7 @@ def test_a_crew_that_stops_ends_its_own_workers_and_no_others() -> None:
 # A command begun with nohup hands on that SIGHUP is ignored.
 LONG = """
 import os, signal, sys, time
-from explore.crew import Crew
+from explore.workers import WorkerPool
 
 signal.signal(signal.SIGHUP, signal.SIG_DFL)
 
@@ -106,8 +106,8 @@ def make():
 def work(tool, number, task):
     time.sleep(600)
 
-with Crew(make, (), 2) as crew:
-    list(crew.in_order(work, [(n, n) for n in range(6)]))
+with WorkerPool(make, (), 2) as workers:
+    list(workers.in_order(work, [(n, n) for n in range(6)]))
 """
 
 

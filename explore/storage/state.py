@@ -7,8 +7,8 @@ from importlib import metadata
 from pathlib import Path
 from typing import Any
 
-from explore.keeping.files import content
-from explore.refused import BadInput
+from explore.bad_input import BadInput
+from explore.storage.files import content
 
 FORMAT, VERSION = "stampwork study", 1
 STATE = "study.json"

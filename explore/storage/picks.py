@@ -13,9 +13,9 @@ from pathlib import Path
 from typing import Any
 from unicodedata import category
 
-from explore.keeping.files import content, write_whole
-from explore.keeping.leavings import PICKS
-from explore.refused import BadInput
+from explore.bad_input import BadInput
+from explore.storage.files import content, write_whole
+from explore.storage.leavings import PICKS
 
 FORMAT, VERSION = "stampwork picks", 1
 _LONGEST_NOTE = 2000

@@ -7,12 +7,12 @@ from pathlib import Path
 
 from constraints.design import Design
 from constraints.explain import measure
-from explore.keeping import picks as kept
-from explore.keeping.leavings import PICKS, PICKS_SHEET
-from explore.keeping.listing import columns
-from explore.keeping.picks import Picks, picks_in, read_picks, refuse_other_study, refuse_unknown, tidy
-from explore.keeping.study import Study
-from explore.refused import BadInput
+from explore.bad_input import BadInput
+from explore.storage import picks as kept
+from explore.storage.leavings import PICKS, PICKS_SHEET
+from explore.storage.listing import columns
+from explore.storage.picks import Picks, picks_in, read_picks, refuse_other_study, refuse_unknown, tidy
+from explore.storage.study import Study
 
 
 @dataclass(frozen=True)
@@ -44,7 +44,7 @@ class Sheets:
 
 
 def picked(study: Study, folder: Path, asked: PickRequest) -> tuple[Picks, Picks]:
-    """The picks as they were and as they become. Raises Refused; nothing is written.
+    """The picks as they were and as they become. Raises BadInput; nothing is written.
 
     folder: the study as she named it.
     """

@@ -14,7 +14,7 @@ from collections.abc import Iterator
 from contextlib import suppress
 from pathlib import Path
 
-from explore.keeping.state import STATE, is_study
+from explore.storage.state import STATE, is_study
 
 _DAY = 24 * 3600.0
 _PAPERS = "pricking|diagram|work|materials|swatch|booklet|lace|drawing"

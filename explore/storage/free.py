@@ -5,8 +5,8 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from explore.keeping.earlier import clear_earlier
-from explore.keeping.state import STATE, StudyError, goes_on, is_study, state_of
+from explore.storage.earlier import clear_earlier
+from explore.storage.state import STATE, StudyError, goes_on, is_study, state_of
 from gallery.paper.placing import clear
 
 BRIEF, OUTLINE, SQUARES = "brief.toml", "stamp.json", "squares"

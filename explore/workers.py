@@ -1,4 +1,4 @@
-"""A crew of worker processes that do numbered tasks and hand in their results in order."""
+"""A pool of worker processes that do numbered tasks and hand in their results in order."""
 
 from __future__ import annotations
 
@@ -23,12 +23,12 @@ _Out = TypeVar("_Out")
 _LOOK = 0.05
 
 
-class Crew(Generic[_Tool]):
+class WorkerPool(Generic[_Tool]):
     """Workers that each make the tools for the work once; with one core the work is done right here.
 
     make: called with `given` in every worker; its result is the first argument of every task. make, given
-    and the work are pickled, so they are module-level functions and plain values. Crews do not know of each other:
-    several may work at once. Workers end with their crew, and with their parent however that ends.
+    and the work are pickled, so they are module-level functions and plain values. Pools do not know of each other:
+    several may work at once. Workers end with their pool, and with their parent however that ends.
     """
 
     def __init__(self, make: Callable[..., _Tool], given: tuple[Any, ...], cores: int | None) -> None:
@@ -38,7 +38,7 @@ class Crew(Generic[_Tool]):
         self._pool: ProcessPoolExecutor | None = None
         self._enough: Any = None
 
-    def __enter__(self) -> Crew[_Tool]:
+    def __enter__(self) -> WorkerPool[_Tool]:
         if self._cores > 1:
             try:
                 self._gather()
@@ -106,7 +106,7 @@ def _open(parent: int, enough: Any, make: Callable[..., Any], given: tuple[Any, 
 
 
 def _watch(parent: int, enough: Any) -> None:
-    """End this worker once its crew has enough, or its parent is gone: killed, it can tell nobody."""
+    """End this worker once its pool has enough, or its parent is gone: killed, it can tell nobody."""
     while not enough.value and os.getppid() == parent:
         time.sleep(_LOOK)
     os._exit(1)

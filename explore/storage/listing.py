@@ -12,12 +12,12 @@ from constraints.explain import measure, shown
 from constraints.layout import lay
 from constraints.reader import SquareError
 from constraints.seams import seams_of
-from explore.keeping.state import StudyError
-from explore.keeping.study import read_square, square_files
+from explore.storage.state import StudyError
+from explore.storage.study import read_square, square_files
 
 if TYPE_CHECKING:
-    from explore.keeping.session import Session
     from explore.laying.falls import Fall
+    from explore.storage.session import Session
 
 # Pitches. Most prints keep their character from 8 to 12 on (judged on a dozen stamps).
 _SMALL = 8.0

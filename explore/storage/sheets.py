@@ -7,9 +7,9 @@ from typing import TYPE_CHECKING
 
 from constraints import symmetry as symmetries
 from constraints.stamp import Stamp
-from explore.crew import Crew
-from explore.keeping.study import Study, sheet_files
-from explore.refused import BadInput
+from explore.bad_input import BadInput
+from explore.storage.study import Study, sheet_files
+from explore.workers import WorkerPool
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -31,8 +31,8 @@ def write_sheets(study: Study, look: str, paper: str, cores: int | None = None) 
     names = [f"sheet{'' if page == 1 else f'-{page}'}{suffix}" for suffix in (".png", ".svg") for page in pages]
     tasks = [*zip([*pages, *pages], names, strict=True), (0, "sheet.pdf")]
     # Drawing takes a fraction of writing, so that every worker draws for itself.
-    with Crew(_drawn, (study, look, paper), cores) as crew:
-        written = [study.folder / name for _, name in crew.in_order(_write, tasks)]
+    with WorkerPool(_drawn, (study, look, paper), cores) as workers:
+        written = [study.folder / name for _, name in workers.in_order(_write, tasks)]
     for path in sheet_files(study.folder):
         if path not in written:
             path.unlink()

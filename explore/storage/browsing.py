@@ -9,13 +9,13 @@ from pathlib import Path
 
 from constraints.design import Design
 from explore import asking
-from explore.crew import Crew
-from explore.keeping.files import write_whole
-from explore.keeping.leavings import GENERATOR, PAGE, is_page
-from explore.keeping.outlines import stamp_text
-from explore.keeping.picks import read_picks
-from explore.keeping.study import Study
-from explore.refused import BadInput
+from explore.bad_input import BadInput
+from explore.storage.files import write_whole
+from explore.storage.leavings import GENERATOR, PAGE, is_page
+from explore.storage.outlines import stamp_text
+from explore.storage.picks import read_picks
+from explore.storage.study import Study
+from explore.workers import WorkerPool
 from gallery.paper.placing import unfit
 from gallery.web import briefs, browse
 
@@ -33,7 +33,7 @@ def refuse_page(path: Path, force: bool) -> None:
 def write_page(
     study: Study, folder: str, path: Path, look: str, cores: int | None, show: Callable[[int, int], None]
 ) -> int:
-    """Draw a study's squares and write its page; how many bytes it has. Raises Refused, OSError.
+    """Draw a study's squares and write its page; how many bytes it has. Raises BadInput, OSError.
 
     folder: how she named the study, for the commands on the page. show: told how many squares are drawn.
     """
@@ -43,8 +43,8 @@ def write_page(
         for number in (*picks.numbers, *picks.notes)
     }
     drawings = []
-    with Crew(_squares, (study.designs,), cores if len(study.designs) > 1 else 1) as crew:
-        for place, drawn in crew.in_order(_draw, ((place, None) for place in range(len(study.designs)))):
+    with WorkerPool(_squares, (study.designs,), cores if len(study.designs) > 1 else 1) as workers:
+        for place, drawn in workers.in_order(_draw, ((place, None) for place in range(len(study.designs)))):
             drawings.append(drawn)
             show(place + 1, len(study.designs))
     content = browse.Browsed(

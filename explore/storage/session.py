@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from constraints.brief import Brief
 from explore import search as searching
-from explore.keeping.study import Study, open_study
-from explore.keeping.wish import StudyRequest
 from explore.search import JobResult
+from explore.storage.request import StudyRequest
+from explore.storage.study import Study, open_study
 
 
 @dataclass(frozen=True)
@@ -29,31 +29,31 @@ class Session:
     near: tuple[Brief, ...] = ()
 
 
-def searched(wish: StudyRequest, cores: int | None, laying: Callable[[int, int], None]) -> Iterator[JobResult]:
-    """The steps of a search for what is wished, from where its study left off. Raises search.Impossible.
+def searched(request: StudyRequest, cores: int | None, laying: Callable[[int, int], None]) -> Iterator[JobResult]:
+    """The steps of a search for what is requested, from where its study left off. Raises search.Impossible.
 
     laying: told of every place of the stamp worked out before the first step.
     """
-    study = wish.study
+    study = request.study
     return searching.search(
-        wish.brief,
-        wish.stamp,
+        request.brief,
+        request.stamp,
         kept=study.designs if study else (),
         first_job=study.next_job if study else 0,
         first_number=study.next_number if study else 1,
-        count=wish.count,
+        count=request.count,
         cores=cores,
         laying=laying,
     )
 
 
-def run(wish: StudyRequest, steps: Iterator[JobResult], watch: Callable[[JobResult], None]) -> Session:
+def run(request: StudyRequest, steps: Iterator[JobResult], watch: Callable[[JobResult], None]) -> Session:
     """Save every square of the steps at once. Raises what the steps raise, and OSError.
 
     A new study begins when its first square is found, so that a search in vain leaves nothing behind and
     replaces nothing. watch: told of every step. Ctrl-C ends the run and keeps what was found.
     """
-    study = wish.study
+    study = request.study
     before = len(study.designs) if study else 0
     jobs, last_job = 0, -1
     near: tuple[Brief, ...] = ()
@@ -67,7 +67,7 @@ def run(wish: StudyRequest, steps: Iterator[JobResult], watch: Callable[[JobResu
                 reasons[step.note] += 1
                 near = step.near or near
             else:
-                study = (study or wish.begin()).keep(step.design, step.job)
+                study = (study or request.begin()).keep(step.design, step.job)
             watch(step)
     except KeyboardInterrupt:
         stopped = True

@@ -13,19 +13,19 @@ from constraints.forms import Square
 from constraints.stamp import Stamp
 from explore import asking
 from explore.asking.names import stamp_name
-from explore.keeping.files import content
-from explore.keeping.free import refuse_unless_free
-from explore.keeping.state import goes_on, is_study
-from explore.keeping.study import Study, create, open_study
+from explore.bad_input import BadInput
 from explore.reading import StampError, built_in, built_in_names, read
-from explore.refused import BadInput
+from explore.storage.files import content
+from explore.storage.free import refuse_unless_free
+from explore.storage.state import goes_on, is_study
+from explore.storage.study import Study, create, open_study
 
 # What a study without a stamp is called after.
 NO_STAMP = "patterns"
 
 
 class StudyRequestError(BadInput):
-    """A wish that cannot be understood or must not be carried out."""
+    """A request that cannot be understood or must not be carried out."""
 
 
 @dataclass(frozen=True)
@@ -51,7 +51,7 @@ def new(
     force: bool,
     flags: Mapping[str, str],
 ) -> StudyRequest:
-    """A new study. Raises Refused; nothing is written before `begin`."""
+    """A new study. Raises BadInput; nothing is written before `begin`."""
     given = {**flags, **stamp_flag(stamp, no_stamp)}
     asked = asking.read(file, given)
     brief = asked.brief
@@ -69,7 +69,7 @@ def new(
 
 
 def continued(stamp: str | None, out: Path | None, more: int, others: Sequence[str]) -> StudyRequest:
-    """More squares for a study, by its own brief. Raises Refused.
+    """More squares for a study, by its own brief. Raises BadInput.
 
     others: options given that cannot go with that.
     """
@@ -100,7 +100,7 @@ def default_folder(name: str, what: str = "study") -> Path:
 
 
 def stamp_flag(stamp: str | None, no_stamp: bool) -> dict[str, str]:
-    """The stamp as a flag for `asking.read`, from the first word of a command and --no-stamp. Raises WishError."""
+    """The stamp as a flag for `asking.read`, from the first word of a command and --no-stamp. Raises StudyRequestError."""
     if no_stamp and stamp is not None:
         raise StudyRequestError(f"STAMP is {stamp} but --no-stamp is given too; leave one out")
     if stamp == "":
@@ -111,7 +111,7 @@ def stamp_flag(stamp: str | None, no_stamp: bool) -> dict[str, str]:
 
 
 def stamp_asked_for(asked: asking.BriefRequest, file: Path | None, turn: float | None) -> tuple[Stamp | None, bytes]:
-    """The stamp asked for and the content of its picture. Raises Refused."""
+    """The stamp asked for and the content of its picture. Raises BadInput."""
     if not asked.stamp:
         if turn is not None:
             raise StudyRequestError("--turn sets a print upright, but there is no stamp")
