@@ -9,17 +9,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from math import lcm
 
 import numpy as np
 
 from constraints import edging
 from constraints.agreeing import agreed
 from constraints.design import Block, Design
-from constraints.edging import FAN, FOOTSIDE, GROUND_SCALLOP, SCALLOP, Headside
-from constraints.forms import Form, Frame, Square, Strip, pairs_needed
+from constraints.edging import FAN, FOOTSIDE, GROUND_SCALLOP, SCALLOP
+from constraints.forms import Form, Strip
 from constraints.layout import lay, lay_on
-from constraints.piece import ACROSS, ROUND, Piece
+from constraints.piece import ROUND, Piece
 from constraints.repeats import blocks_of, repeat_of, unrolled
 from constraints.scallops import Fillings, with_own, without_own
 from constraints.stitches import STITCHES
@@ -112,38 +111,24 @@ class Edged:
 
 def offers(piece: Design, wanted: Edging) -> Iterator[Edged]:
     """The piece with an edging at every size from its own on; not yet checked. ValueError for other forms."""
-    if isinstance(piece.form, Square | Frame) and piece.worked == ROUND:
-        yield from _round(piece, piece.form, wanted)
-    elif isinstance(piece.form, Strip) and not piece.form.both:
-        yield from _strips(piece, piece.form, wanted)
-    else:
+    if not piece.form.takes_edging(piece.worked):
         what = "edgings go round squares worked round and frames, and along strips"
         raise ValueError(f"a {piece.form.name} worked {piece.worked} keeps its edge; {what}")
+    strip = piece.form.repeating
+    yield from _round(piece, wanted) if strip is None else _along(piece, strip, wanted)
 
 
-def _round(piece: Design, form: Square | Frame, wanted: Edging) -> Iterator[Edged]:
+def _round(piece: Design, wanted: Edging) -> Iterator[Edged]:
     layout = lay(piece)
     fans = set(np.unique(layout.block[layout.piece.fan]).tolist())
     own = tuple(block for number, block in enumerate(piece.blocks) if number not in fans)
     bare = without_own(piece.fillings, layout.piece)
     passives = piece.passives if wanted.passives is None else wanted.passives
     for grown in range(MOST_GROWTH + 1):
-        made = _grown(form, grown, wanted)
+        made = piece.form.grown(grown, wanted.name)
         if made is not None:
             dressed = replace(_dressed(piece, made, passives, (*own, *_fans(made))), fillings=())
             yield _offer(wanted, dressed, made.piece(ROUND, piece.symmetry), bare, grown)
-
-
-def _grown(form: Square | Frame, grown: int, wanted: Edging) -> Square | Frame | None:
-    """A square or frame with its outer edge so many units further out; None if whole fans do not fit round it."""
-    headside = edging.named(wanted.name)
-    sides = [side + grown for side in form.box[2:]]
-    fitting = None if headside is None else edging.corner(sides[0], headside)
-    if headside is not None and (fitting is None or not edging.fits_corner(sides[1], fitting)):
-        return None
-    if isinstance(form, Frame):
-        return Frame(sides[0], sides[1], form.band + grown, fitting)
-    return Square(sides[0], fitting)
 
 
 def _offer(wanted: Edging, bare: Design, piece: Piece, fillings: Fillings, grown: int) -> Edged:
@@ -154,7 +139,7 @@ def _offer(wanted: Edging, bare: Design, piece: Piece, fillings: Fillings, grown
     return Edged(wanted, replace(bare, fillings=with_own(kept, piece)), grown, left_out)
 
 
-def _fans(form: Square | Frame) -> tuple[Block, ...]:
+def _fans(form: Form) -> tuple[Block, ...]:
     """The blocks of a headside alone."""
     if form.headside is None or not form.headside.solid:
         return ()
@@ -163,7 +148,7 @@ def _fans(form: Square | Frame) -> tuple[Block, ...]:
     return blocks_of(piece, piece.fan * (number + 1) - 1)
 
 
-def _strips(piece: Design, form: Strip, wanted: Edging) -> Iterator[Edged]:
+def _along(piece: Design, form: Strip, wanted: Edging) -> Iterator[Edged]:
     repeat = repeat_of(piece)
     old = repeat.piece.fan
     stitch = {
@@ -173,12 +158,10 @@ def _strips(piece: Design, form: Strip, wanted: Edging) -> Iterator[Edged]:
         if not old[repeat.piece.index[point]]
     }
     for grown in range(MOST_GROWTH + 1):
-        columns = form.columns + grown
-        headside = _on_strip(wanted, columns)
-        rows = form.rows if headside is None else lcm(form.rows, headside.period)
+        made = form.grown(grown, wanted.name)
+        rows, headside = made.rows, made.headside
         if rows > _LONGEST_REPEAT:
             return
-        made = Strip(columns, rows, max(2, round(form.length / rows)), headside)
         symmetry = "none"
         own = made.repeat(symmetry)
         worked = own.fan * 0 - 1
@@ -197,17 +180,9 @@ def _strips(piece: Design, form: Strip, wanted: Edging) -> Iterator[Edged]:
         yield replace(offer, piece=unrolled(offer.piece, made), rows=rows)
 
 
-def _on_strip(wanted: Edging, columns: int) -> Headside | None:
-    found = edging.named(wanted.name)
-    if found is None:
-        return None
-    return replace(found, first=found.depth + (found.depth + columns) % 2)
-
-
 def _dressed(piece: Design, form: Form, passives: int, blocks: tuple[Block, ...]) -> Design:
     """The piece on another form; its brief has the pairs that this one takes."""
-    worked = ACROSS if isinstance(form, Strip) else ROUND
-    pairs = pairs_needed(form, worked, passives)
+    pairs = form.pairs(piece.worked, passives)
     brief = dict(piece.brief)
     if "pairs" in brief:
         brief["pairs"] = max(brief["pairs"], pairs)

@@ -11,9 +11,10 @@ from constraints import rulebook
 from constraints.brief import Brief, Size
 from constraints.corners import CLEAR, looser
 from constraints.explain import shown_apart
+from constraints.forms import Square
 from constraints.formula import FALSE, TRUE, truth
 from constraints.lattice import IntArray
-from constraints.piece import ROUND, square
+from constraints.piece import ROUND
 from constraints.rules.least import counted, least
 from constraints.rules.solid import solid
 from constraints.solver import Solver, Status
@@ -59,7 +60,7 @@ def conflict(brief: Brief, size: Size, effort: float = 1.0) -> Conflict | None:
 
 
 def _lace(brief: Brief, size: Size) -> Model:
-    return rulebook.build(square(size.half_size, brief.worked, brief.symmetry), brief)
+    return rulebook.build(Square(size.half_size).piece(brief.worked, brief.symmetry), brief)
 
 
 def _status(brief: Brief, size: Size, effort: float) -> Status:
@@ -91,7 +92,7 @@ def _most_of_each(brief: Brief, size: Size, effort: float) -> dict[str, int]:
 def _reach_of_solid(brief: Brief, size: Size, effort: float) -> float | None:
     """The greatest share that blocks can take, if the least share asked is beyond it; else None."""
     rules = tuple(rule for rule in rulebook.RULES if rule not in (solid, least))
-    model = rulebook.build(square(size.half_size, brief.worked, brief.symmetry), brief, rules)
+    model = rulebook.build(Square(size.half_size).piece(brief.worked, brief.symmetry), brief, rules)
     reached = _most(model, model.block, effort)
     if reached is None or reached >= brief.solid[0] * len(model.piece):
         return None

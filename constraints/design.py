@@ -10,14 +10,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
-from constraints.forms import Form, bounds
+from constraints.forms import Form
 from constraints.lattice import Point
 from constraints.piece import Piece
 from constraints.stitches import GROUND
-
-# Half-sizes from one unit up to a piece of 512 pitches: beyond any pillow, within any machine.
-LARGEST_HALF_SIZE = 512
-MOST_REPEATS = 1000
 
 Ring = tuple[tuple[float, float], ...]
 
@@ -84,18 +80,18 @@ class Design:
     @property
     def half_size(self) -> int:
         """The half-size of a square; of another form the units from its middle to the farthest edge."""
-        return self.form.half_size
+        return self.form.half_side
 
     @property
     def width_mm(self) -> float:
         """Finished width between the outer pins, mm."""
-        left, _, right, _ = bounds(self.form)
+        left, _, right, _ = self.form.bounds
         return (right - left) / 2 * self.pitch_mm
 
     @property
     def height_mm(self) -> float:
         """Finished height between the outer pins, mm."""
-        _, top, _, bottom = bounds(self.form)
+        _, top, _, bottom = self.form.bounds
         return (bottom - top) / 2 * self.pitch_mm
 
     def piece(self, symmetry: str | None = None) -> Piece:

@@ -6,16 +6,12 @@
 from __future__ import annotations
 
 import json
-from dataclasses import asdict
 from typing import Any
 
-from constraints import edging, forms
-from constraints.design import LARGEST_HALF_SIZE, MOST_REPEATS, Block, Design, FieldFilling, Print
-from constraints.edging import Headside
-from constraints.forms import FORMS, Form
+from constraints.design import Block, Design, FieldFilling, Print
+from constraints.forms import FORMS, Form, Square
 from constraints.reader import Reader, SquareError
 from constraints.stitches import FILLINGS, GROUND, SPIDERS, STITCHES
-from constraints.symmetry import OF_STRIPS, SYMMETRIES
 
 FORMAT, VERSION = "stampwork square", 3
 
@@ -54,7 +50,7 @@ def _as_json(design: Design) -> dict[str, Any]:
         "version": VERSION,
         "number": design.number,
         "form": design.form.name,
-        **_measures(design.form),
+        **design.form.encode(),
         "pitch_mm": design.pitch_mm,
         "worked": design.worked,
         "start": design.start,
@@ -85,15 +81,6 @@ def _as_json(design: Design) -> dict[str, Any]:
     return data
 
 
-def _measures(form: Form) -> dict[str, Any]:
-    """The measures of a form, its headside only where it has one."""
-    found = asdict(form)
-    if not found.get("headside"):
-        found.pop("headside", None)
-        found.pop("both", None)
-    return found
-
-
 # --- reading ---------------------------------------------------------------------------------------------
 
 
@@ -120,7 +107,7 @@ def from_text(text: str) -> Design:
         pitch_mm=read.number("pitch_mm", 0.1, 100.0),
         worked=read.choice("worked", form.ways),
         start=read.text("start", default="top-left"),
-        symmetry=read.choice("symmetry", OF_STRIPS if form.name == forms.Strip.name else tuple(SYMMETRIES)),
+        symmetry=read.choice("symmetry", form.symmetries),
         passives=read.whole("passives", 0, 100),
         edging=read.choice("edging", ("footside",), default="footside"),
         pairs=read.whole("pairs", 2, 10**5),
@@ -139,36 +126,8 @@ def _form(read: Reader, version: int) -> Form:
     """The form with its measures; files of version 1 hold squares only."""
     if version == 1:
         read.whole("opening", 0, 0, default=0)
-        return forms.Square(read.whole("half_size", 1, LARGEST_HALF_SIZE))
-    name = read.choice("form", tuple(FORMS))
-    if name == forms.Strip.name:
-        columns = read.whole("columns", 2, 2 * LARGEST_HALF_SIZE)
-        rows = read.whole("rows", 2, 2 * LARGEST_HALF_SIZE)
-        if rows % 2:
-            raise SquareError(f'"rows" is {rows}; a repeat has an even number of rows')
-        repeats = read.whole("repeats", 2, MOST_REPEATS)
-        return forms.Strip(columns, rows, repeats, _headside(read), read.yes_no("both", default=False))
-    if name == forms.Square.name:
-        return forms.Square(read.whole("half_size", 1, LARGEST_HALF_SIZE), _headside(read))
-    width, height = (read.whole(key, 1, LARGEST_HALF_SIZE) for key in ("half_width", "half_height"))
-    if name == forms.Rectangle.name:
-        return forms.Rectangle(width, height)
-    return forms.Frame(width, height, read.whole("band", 1, max(1, min(width, height) - 1)), _headside(read))
-
-
-def _headside(read: Reader) -> Headside | None:
-    if "headside" not in read.data:
-        return None
-    inside = read.inside("headside")
-    kind = inside.choice("kind", edging.KINDS)
-    depths, pairs = edging.depths(kind), edging.pairs_of(kind)
-    return Headside(
-        kind=kind,
-        stitch=inside.choice("stitch", ("",) if kind == edging.GROUND_SCALLOP else edging.STITCHES),
-        depth=inside.whole("depth", depths[0], depths[-1]),
-        pairs=inside.whole("pairs", pairs[0], pairs[-1]),
-        first=inside.whole("first", 0, LARGEST_HALF_SIZE),
-    )
+        return Square.decode(read)
+    return FORMS[read.choice("form", tuple(FORMS))].decode(read)
 
 
 def _block(read: Reader, form: Form) -> Block:

@@ -9,16 +9,14 @@ of the smaller. Where what has *changed* is told, every pinhole is held against 
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
 
-from constraints import forms
-from constraints.bands import repeat
 from constraints.design import Design
-from constraints.forms import Strip
-from constraints.lattice import Grid, IntArray, Point
+from constraints.forms import Form, Strip
+from constraints.lattice import Grid, IntArray
 from constraints.layout import Layout, lay
 from constraints.piece import ROUND
 from constraints.repeats import repeat_of
@@ -39,7 +37,7 @@ def kinds(layout: Layout) -> IntArray:
 def comparable(first: Design, second: Design) -> bool:
     """Whether two pieces can lie on each other: squares of any sizes, strips of one repeat and edges, others of one
     outline."""
-    return _comparable(first.form, second.form)
+    return first.form.comparable(second.form)
 
 
 def difference(first: Design, second: Design) -> float:
@@ -51,14 +49,14 @@ def difference(first: Design, second: Design) -> float:
 class Compared:
     """A piece as the difference sees it. kinds: (h, w) by y, then x, -1 off its pinholes; of a strip's repeat (n,)."""
 
-    form: forms.Form
+    form: Form
     worked: str
     kinds: IntArray
 
     @staticmethod
     def of(design: Design) -> Compared:
         """Of a finished piece."""
-        if isinstance(design.form, Strip):
+        if design.form.repeating:
             return Compared(design.form, design.worked, kinds(repeat_of(design)))
         layout = lay(design)
         left, top, right, bottom = design.form.box
@@ -69,10 +67,10 @@ class Compared:
 
     def difference(self, other: Compared) -> float:
         """The difference of two pieces."""
-        if not _comparable(self.form, other.form):
+        if not self.form.comparable(other.form):
             return 1.0
-        if isinstance(self.form, Strip):
-            moved = self.kinds[strip_images(self.form.columns, self.form.rows)]
+        if strip := self.form.repeating:
+            moved = self.kinds[strip_images(strip.columns, strip.rows)]
             return float((moved != other.kinds).mean(axis=1).min())
         small, large = sorted((self.kinds, other.kinds), key=len)
         rim = (len(large) - len(small)) // 2
@@ -85,7 +83,7 @@ class Compared:
 @lru_cache(maxsize=16)
 def strip_images(columns: int, rows: int) -> IntArray:
     """(k, n) every way to lay one repeat of a strip on itself: moved along, turned over, or both."""
-    piece = repeat(columns, rows)
+    piece = Strip(columns, rows, 2).repeat()
     grid = Grid.of(piece.pinholes)
     x, y = piece.pinholes.T
     found = []
@@ -97,14 +95,3 @@ def strip_images(columns: int, rows: int) -> IntArray:
                     found.append(moved)
     return np.array(found)
 
-
-def _comparable(one: forms.Form, other: forms.Form) -> bool:
-    if isinstance(one, forms.Square) and isinstance(other, forms.Square):
-        return True
-    if isinstance(one, Strip) and isinstance(other, Strip):
-        return replace(one, repeats=other.repeats) == other
-    return type(one) is type(other) and one.box == other.box and _opening(one) == _opening(other)
-
-
-def _opening(form: forms.Form) -> Point:
-    return form.opening if isinstance(form, forms.Frame) else (0, 0)

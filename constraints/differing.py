@@ -10,7 +10,6 @@ from enum import IntEnum
 
 import numpy as np
 
-from constraints import forms
 from constraints.design import Block, Design, FieldFilling
 from constraints.difference import BLOCK, kinds
 from constraints.lattice import BoolArray, IntArray, Point
@@ -103,7 +102,7 @@ def differences(first: Design, second: Design) -> Differences:
 def _allowed(first: Design, second: Design, matrix: Matrix) -> bool:
     """Whether the second may be turned so: it keeps its outline and its way of working. A strip stays as it lies."""
     left, top, right, bottom = second.form.box
-    if isinstance(second.form, forms.Strip):
+    if second.form.repeating:
         return TURNS[matrix] == TURNS[SYMMETRIES["none"][0]]
     both_round = first.worked == second.worked == ROUND
     return matrix[0][1] == 0 or (both_round and right - left == bottom - top)

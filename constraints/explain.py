@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from constraints import forms
 from constraints.brief import Brief, largest_half_size, pairs_needed, sizes
 from constraints.design import Design
 from constraints.edging import FOOTSIDE, named
+from constraints.forms import FORMS
 from constraints.outer_side import reach
 from constraints.piece import ACROSS
 
@@ -60,7 +60,7 @@ def measures(design: Design) -> str:
 
 def measure(design: Design) -> str:
     """The side of a square, such as "95 mm", or both sides of another form."""
-    return f"{shown(design.width_mm)} mm" if isinstance(design.form, forms.Square) else measures(design)
+    return f"{shown(design.width_mm)} mm" if design.form.one_side else measures(design)
 
 
 def shown_pitch(pitch_mm: tuple[float, float]) -> str:
@@ -98,7 +98,7 @@ def width_difference(brief: Brief) -> str | None:
     more than asked".
     """
     allowed = sizes(brief)
-    if brief.width_mm is None or not allowed:
+    if brief.width_mm is None or not FORMS[brief.form].one_side or not allowed:
         return None
     half_size, pitch = allowed[0].half_size, allowed[0].pitch_mm
     headside = named(brief.edging)

@@ -8,12 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from constraints.design import MOST_REPEATS
-from constraints.forms import Form, Frame, Strip, bounds
+from constraints.forms import AS_EDGING, AS_STRIP, MOST_REPEATS, Form, Strip
 from constraints.mirrors import Corner, frame_of, to_turnover
-
-# What a piece is to be: laid on the object, or sewn round it.
-STRIP, MAT, FRAME, EDGING = PURPOSES = ("strip", "mat", "frame", "edging")
 
 Size = tuple[float, float]
 
@@ -34,10 +30,9 @@ class FitMethod:
 
 def units(form: Form, purpose: str) -> Size:
     """What of a form must fit, in units of half a pitch: across and down."""
-    if purpose == EDGING:
-        assert isinstance(form, Frame)
+    if purpose == AS_EDGING:
         return 2.0 * form.opening[0], 2.0 * form.opening[1]
-    left, top, right, bottom = bounds(form)
+    left, top, right, bottom = form.bounds
     return right - left, bottom - top
 
 
@@ -71,7 +66,7 @@ def strips(form: Strip, target: Size, pitch_mm: Size) -> Iterator[FitMethod]:
     for turned in (False, True):
         across, along = target[::-1] if turned else target
         for repeats in _counts(form.rows, 1, along, pitch_mm, 2):
-            way = fitted(replace(form, repeats=repeats), STRIP, (across, along), pitch_mm)
+            way = fitted(replace(form, repeats=repeats), AS_STRIP, (across, along), pitch_mm)
             yield replace(way, size=way.size[::-1]) if turned else way
 
 
@@ -88,7 +83,7 @@ def frames(
 def _repeated(
     form: Strip, corner: Corner, turnovers: tuple[int, int], purpose: str, target: Size, pitch_mm: Size
 ) -> Iterator[FitMethod]:
-    inner = 2 * (form.columns - 1) if purpose == EDGING else 0
+    inner = 2 * (form.columns - 1) if purpose == AS_EDGING else 0
     counts = [
         _counts(2 * form.rows, inner - 2 * to_turnover(form, corner, row), length, pitch_mm, 0)
         for row, length in zip(turnovers, target, strict=True)

@@ -12,8 +12,8 @@ def found(repeat: Layout) -> str:
     """The name in symmetry.OF_STRIPS of all that leaves the strip as it is. repeat: one, on the piece that meets
     itself; ValueError if it is not a strip's.
     """
-    form = repeat.design.form
-    if not isinstance(form, Strip):
+    form = repeat.design.form.repeating
+    if form is None:
         raise ValueError("only a strip has a frieze")
     return found_in(_marks(repeat, form), form.columns, form.rows)
 

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.design import Design
-from constraints.forms import Strip
 from constraints.lattice import BoolArray, FloatArray
 from constraints.thread import wraps_per_cm
 from constraints.working.thread_lengths import thread_lengths
@@ -102,7 +101,7 @@ def materials(work: Work, allowances: Allowances | None = None) -> Materials:
 
 def _across(design: Design) -> float:
     """The side of a piece for which a pillow must have room, mm: a strip needs not lie on it in its whole length."""
-    return design.width_mm if isinstance(design.form, Strip) else max(design.width_mm, design.height_mm)
+    return design.width_mm if design.form.repeating else max(design.width_mm, design.height_mm)
 
 
 def _of(name: str, bobbin: FloatArray, which: BoolArray) -> ThreadGroup:

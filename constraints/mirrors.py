@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from constraints.edging import Headside
-from constraints.forms import Frame, Square, Strip
+from constraints.forms import Form, Frame, Strip
 from constraints.lattice import IntArray
 from constraints.layout import Layout, locate
 from constraints.piece import LEFT, RIGHT, ROUND
@@ -39,7 +39,7 @@ class FrameDraft:
     cuts among them.
     """
 
-    form: Frame | Square
+    form: Form
     worked: IntArray
 
     @property
@@ -96,14 +96,13 @@ def _to_first_valley(headside: Headside, corner: Corner) -> int | None:
 def laid(repeat: Layout, frame: Frame, corner: Corner) -> FrameDraft:
     """The strip laid round a frame. repeat: one repeat on the piece that meets itself."""
     form = repeat.design.form
-    assert isinstance(form, Strip)
     piece = frame.piece(ROUND, "none")
     x, y = piece.pinholes.T
     sideways = np.isin(piece.zone, (LEFT, RIGHT))
     beside, below = frame.half_width - np.abs(x), frame.half_height - np.abs(y)
     across, along = np.where(sideways, beside, below), np.where(sideways, below, beside)
     rows = corner.row - along if corner.up else corner.row + along
-    here = locate(repeat.piece, np.stack([form.columns - 1 - across, rows], axis=1))
+    here = locate(repeat.piece, np.stack([form.width - across, rows], axis=1))
     worked = places(repeat)
     worked[repeat.piece.fan, 0] = PLAIN
     worked = worked[here]

@@ -1,19 +1,19 @@
 """A piece: its pinholes, how pairs run through them, and which of them are alike.
 
-Everything that asks whether lace can be worked, and everything that draws it, takes a Piece; only the
-constructors in this file and in `bands` know outlines.
+Everything that asks whether lace can be worked, and everything that draws it, takes a Piece; only the forms know
+outlines.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cached_property, lru_cache
+from functools import cached_property
 
 import numpy as np
 
 from constraints import symmetry as symmetries
 from constraints.edging import Headside
-from constraints.lattice import STEPS, BoolArray, FloatArray, Grid, IntArray, Point, lattice_squares, neighbour_table
+from constraints.lattice import STEPS, BoolArray, FloatArray, IntArray, Point, lattice_squares, neighbour_table
 from constraints.symmetry import CENTRED, Setting
 
 ROUND, ACROSS = "round", "across"
@@ -165,62 +165,8 @@ class Piece:
         return same
 
 
-@lru_cache(maxsize=16)
-def square(half_size: int, worked: str = ROUND, symmetry: str = "none") -> Piece:
-    """A square of half-size N: |x|, |y| <= N and x + y odd, 2N(N + 1) pinholes, N pitches wide.
-
-    With x + y odd no pinhole lies on a corner line; only then do the corners balance.
-    """
-    span = np.arange(-half_size, half_size + 1)
-    y, x = np.meshgrid(span, span, indexing="ij")
-    keep = (x + y) % 2 != 0
-    pinholes = np.stack([x[keep], y[keep]], axis=1)
-    if worked == ROUND:
-        zone = quarters(pinholes, half_size, half_size)
-        directions = ROUND_DIRECTIONS
-    else:
-        zone = np.zeros(len(pinholes), dtype=np.int64)
-        directions = ACROSS_DIRECTIONS
-    depth = half_size - np.abs(pinholes).max(axis=1)
-    along = _along(pinholes, half_size, zone, directions)
-    right = (worked == ACROSS) & (pinholes[:, 0] > 0)
-    return Piece(
-        worked=worked,
-        symmetry=symmetry,
-        parity=1,
-        pinholes=pinholes,
-        neighbours=neighbour_table(pinholes),
-        depth=depth,
-        zone=zone,
-        directions=directions,
-        edge=np.where(along, np.where(right, RIGHT_EDGE, LEFT_EDGE), NO_EDGE),
-        edge_next=_edge_order(pinholes, along, zone, directions),
-        free=(depth == 0) & (worked == ACROSS),
-        fan=np.zeros(len(pinholes), dtype=np.bool_),
-        held=np.zeros(len(pinholes), dtype=np.bool_),
-    )
-
-
 def quarters(pinholes: IntArray | FloatArray, half_width: int, half_height: int) -> IntArray:
     """The zone of each pinhole of a piece worked round: which outer side lies nearest."""
     x, y = pinholes.T
     sideways = np.abs(x) - half_width > np.abs(y) - half_height
     return np.where(sideways, np.where(x < 0, LEFT, RIGHT), np.where(y > 0, BOTTOM, TOP))
-
-
-def _along(pinholes: IntArray, half_size: int, zone: IntArray, directions: IntArray) -> BoolArray:
-    """Whether a pin stands on an edge that runs with the work."""
-    across = np.abs(directions[zone][:, ::-1] * pinholes).sum(axis=1)
-    found: BoolArray = across == half_size
-    return found
-
-
-def _edge_order(pinholes: IntArray, along: BoolArray, zone: IntArray, directions: IntArray) -> IntArray:
-    """The next edge pin: two units on along the edge, or the first of the next quarter past a corner."""
-    grid, forward = Grid.of(pinholes), directions[zone]
-    ahead = grid.at(pinholes + 2 * forward)
-    if len(directions) > 1:
-        # Past the corner the edge pair turns inwards with the pillow: one unit on, one unit in.
-        inward = -np.sign(pinholes) * np.abs(forward[:, ::-1])
-        ahead = np.where(ahead < 0, grid.at(pinholes + forward + inward), ahead)
-    return np.where(along, ahead, -1)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from typing import Any
+from typing import Any, NoReturn
 
 from constraints.design import Ring
 from constraints.forms import Form
@@ -32,6 +32,10 @@ class Reader:
         if default is None:
             raise SquareError(f'"{key}" is missing from {self.where}')
         return default
+
+    def refuse(self, why: str) -> NoReturn:
+        """Raises SquareError, for what two values together cannot be."""
+        raise SquareError(why)
 
     def text(self, key: str, default: str | None = None) -> str:
         value = self._get(key, default)

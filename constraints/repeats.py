@@ -85,6 +85,7 @@ def _points(points: IntArray | Iterable[Point]) -> tuple[Point, ...]:
 
 
 def _strip(design: Design) -> Strip:
-    if not isinstance(design.form, Strip):
+    strip = design.form.repeating
+    if strip is None:
         raise ValueError(f"a {design.form.name} has no repeats")
-    return design.form
+    return strip

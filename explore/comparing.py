@@ -6,12 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from constraints import forms
 from constraints.design import Design
 from constraints.difference import comparable, difference
 from constraints.differing import Differences, PinholeChange, differences
 from constraints.explain import measure, shown
-from constraints.forms import Strip
 from constraints.layout import lay
 from constraints.pins import pins
 from constraints.seams import seams_of
@@ -86,9 +84,9 @@ def whole_number(place: str, text: str) -> int:
 def figures(pair: Pair) -> list[tuple[str, str, str]]:
     """What holds for each of the two, a heading first in every row."""
     first, second = pair.found.first, pair.found.second
-    designs = all(isinstance(each.form, forms.Square) for each in (first, second))
+    one_side = first.form.one_side and second.form.one_side
     return [
-        (head, tell(first), tell(second)) for head, tell in _FIGURES.items() if head != "height" or not designs
+        (head, tell(first), tell(second)) for head, tell in _FIGURES.items() if head != "height" or not one_side
     ]
 
 
@@ -134,7 +132,7 @@ def lie(pair: Pair) -> str:
     """How the second lies on the first, and which pinholes were compared."""
     found, second = pair.found, pair.names[1]
     words = f"{second} {found.turn}"
-    if found.first.half_size != found.second.half_size and isinstance(found.first.form, Strip):
+    if found.first.half_size != found.second.half_size and found.first.form.repeating:
         words += f"; {len(found.change)} pinholes of the shorter one compared"
     elif found.first.half_size != found.second.half_size:
         words += f"; half-sizes {found.first.half_size} and {found.second.half_size}: compared centre on centre"
@@ -151,7 +149,7 @@ def report(pair: Pair) -> list[str]:
         return [*lines, "the same, pinhole for pinhole"]
     told = [(words, amount(pair, count)) for _, words, count in changes(pair)]
     told.append(("differ in all", amount(pair, pair.found.differing)))
-    if isinstance(pair.found.first.form, Strip):
+    if pair.found.first.form.repeating:
         moved = difference(pair.found.first, pair.found.second)
         told.append(("differ, moved along and turned over to lie closest", f"{100 * moved:.1f}%"))
     return [*lines, *columns(told)]

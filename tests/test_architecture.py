@@ -14,6 +14,8 @@ from pathlib import Path
 
 import pytest
 
+from constraints import forms
+
 ROOT = Path(__file__).parents[1]
 ROOMS = ("constraints", "gallery", "explore")  # each may use those before it
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "explore", "tests", "constraints", "gallery"}
@@ -112,6 +114,52 @@ def test_the_solver_is_met_in_one_place() -> None:
     assert [name for name in MODULES if any(each.startswith("ortools") for each in imported(name))] == [
         "constraints.solver"
     ]
+
+
+def asked_which_form(text: str) -> list[str]:
+    """Where a module asks for the class or the name of a form, by isinstance, type, a class pattern or a comparison."""
+    tree = ast.parse(text)
+    called = {}
+    for node in ast.walk(tree):
+        if isinstance(node, ast.ImportFrom) and node.module in ("constraints", "constraints.forms"):
+            called |= {alias.asname or alias.name: alias.name for alias in node.names}
+    classes = {each.__name__ for each in (*forms.FORMS.values(), forms.Oblong)}
+
+    def of_a_form(node: ast.AST) -> bool:
+        """Whether anything in an expression is the class of a form."""
+        for each in ast.walk(node):
+            if isinstance(each, ast.Name) and called.get(each.id) in classes:
+                return True
+            if isinstance(each, ast.Attribute) and each.attr in classes and isinstance(each.value, ast.Name):
+                return called.get(each.value.id) == "forms"
+        return False
+
+    found = []
+    for node in ast.walk(tree):
+        match node:
+            case ast.Call(func=ast.Name(id="isinstance" | "issubclass"), args=[_, kinds]) if of_a_form(kinds):
+                found.append(ast.unparse(node))
+            case ast.Compare() if of_a_form(node) or re.search(r"\bform\b[^()]*'[a-z]+'$", ast.unparse(node)):
+                found.append(ast.unparse(node))
+            case ast.MatchClass() if of_a_form(node.cls):
+                found.append(ast.unparse(node))
+    return found
+
+
+def test_the_finder_of_such_questions_sees_every_kind() -> None:
+    text = (
+        "from constraints import forms\nfrom constraints.forms import Strip, Frame as Band\n"
+        "a = isinstance(form, Strip)\nb = isinstance(form, forms.Square | Band)\nc = type(form) is Band\n"
+        "d = brief.form == forms.Strip.name\ne = brief.form != 'square'\nmatch form:\n    case Strip():\n        pass\n"
+        "f = isinstance(mark, Lines)\ng = form.name\nh = form.repeating is None\n"
+    )
+    assert len(asked_which_form(text)) == 6
+
+
+def test_hardly_anyone_outside_the_room_of_forms_asks_which_form_a_piece_has() -> None:
+    others = [path for name, path in MODULES.items() if not name.startswith("constraints.forms")]
+    found = {str(path): asked_which_form(path.read_text(encoding="utf-8")) for path in others}
+    assert sum(map(len, found.values())) <= 15, {path: asked for path, asked in found.items() if asked}
 
 
 def test_what_is_imported_is_installed_with_the_program() -> None:

@@ -15,7 +15,6 @@ from constraints.check import corners, fillings, listing, repeats, shape, totals
 from constraints.check.limits import Limits, read
 from constraints.check.listing import Fault
 from constraints.design import Design
-from constraints.forms import Strip
 from constraints.lattice import Point
 from constraints.layout import Layout, lay
 from constraints.repeats import repeat_of
@@ -83,7 +82,7 @@ def check(design: Design) -> list[Finding]:
     limits, _ = read(design.brief)
     layout = lay(design)
     found = [Finding(name, *fault) for name, rule in WHOLE.items() for fault in rule(layout, limits)]
-    if isinstance(design.form, Strip):
+    if design.form.repeating:
         if any(each.rule == "places" for each in found):
             return found
         layout = repeat_of(design)

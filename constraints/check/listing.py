@@ -8,7 +8,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from constraints import edging, forms
+from constraints import edging
 from constraints.check.limits import Limits, read
 from constraints.design import Design
 from constraints.flow import START_LINES
@@ -17,9 +17,11 @@ from constraints.lattice import IntArray, Point
 from constraints.layout import FILLING_NAMES, Layout, components, locate
 from constraints.piece import ROUND
 from constraints.stitches import GROUND, SPIDERS, STITCHES
-from constraints.symmetry import OF_STRIPS, SYMMETRIES
 
 Fault = tuple[str, tuple[Point, ...]]
+
+# The least measures that are more than one.
+_LEAST = {"columns": 2, "rows": 2, "repeats": 2}
 
 
 def values(design: Design) -> Iterator[str]:
@@ -33,10 +35,9 @@ def values(design: Design) -> Iterator[str]:
         yield f"the pitch is {design.pitch_mm} mm; it is more than 0"
     if design.worked == ROUND and design.start not in START_LINES:
         yield f"a round cannot start at {design.start!r}; it starts at {', '.join(START_LINES)}"
-    strip = isinstance(design.form, forms.Strip)
     known = {
         "way of working": ((design.worked,), design.form.ways),
-        "symmetry": ((design.symmetry,), OF_STRIPS if strip else tuple(SYMMETRIES)),
+        "symmetry": ((design.symmetry,), design.form.symmetries),
         "edging": ((design.edging,), ("footside",)),
         "ground": ((design.ground,), (GROUND,)),
         "stitch": (tuple(block.stitch for block in design.blocks), tuple(STITCHES)),
@@ -57,19 +58,10 @@ def values(design: Design) -> Iterator[str]:
 
 def _measures(form: Form) -> Iterator[tuple[str, int, int]]:
     """The measures of a form, each with the least it may be."""
-    match form:
-        case forms.Square():
-            yield "half-size", form.half_size, 1
-        case forms.Rectangle() | forms.Frame():
-            yield "half-width", form.half_width, 1
-            yield "half-height", form.half_height, 1
-            if isinstance(form, forms.Frame):
-                yield "band", form.band, 1
-                yield "opening", min(form.opening), 1
-        case forms.Strip():
-            yield "columns", form.columns, 2
-            yield "rows", form.rows, 2
-            yield "repeats", form.repeats, 2
+    for key, size in form.measures.items():
+        yield key.replace("_", "-"), size, _LEAST.get(key, 1)
+    if form.has_opening:
+        yield "opening", min(form.opening), 1
 
 
 def _symmetry(design: Design) -> Iterator[str]:
@@ -78,9 +70,8 @@ def _symmetry(design: Design) -> Iterator[str]:
     sound = not any(size < least for _, size, least in _measures(form)) and not any(_headside(design))
     if not sound or design.worked not in form.ways:
         return
-    allowed = forms.symmetries_of(form, design.worked)
-    known = OF_STRIPS if isinstance(form, forms.Strip) else tuple(SYMMETRIES)
-    if design.symmetry in known and design.symmetry not in allowed:
+    allowed = form.symmetries_allowed(design.worked)
+    if design.symmetry in form.symmetries and design.symmetry not in allowed:
         yield f"this {form.name} cannot have the symmetry {design.symmetry}; it can: {', '.join(allowed)}"
 
 
@@ -90,21 +81,21 @@ def _headside(design: Design) -> Iterator[str]:
     if form.headside is None:
         return
     name, period = form.headside.name, form.headside.period
-    if isinstance(form, forms.Strip):
-        if form.rows % period:
-            yield f"a {name} needs a repeat of a multiple of {period} rows; this one has {form.rows}"
-        deep = form.headside.depth * (2 if form.both else 1)
-        if form.columns - 1 <= deep:
-            yield f"{form.columns} columns leave no ground beside a {name}; {deep + 2} do"
-        if (form.columns - 1 + form.headside.first) % 2 != form.parity:
+    if strip := form.repeating:
+        if strip.rows % period:
+            yield f"a {name} needs a repeat of a multiple of {period} rows; this one has {strip.rows}"
+        deep = form.headside.depth * (2 if strip.both else 1)
+        if strip.columns - 1 <= deep:
+            yield f"{strip.columns} columns leave no ground beside a {name}; {deep + 2} do"
+        if (strip.columns - 1 + form.headside.first) % 2 != form.parity:
             yield f"row {form.headside.first} of the headside has no edge pin for a valley"
         return
     if design.worked != ROUND:
         yield f"a {name} goes round a {form.name} worked round"
-    if isinstance(form, forms.Frame):
+    if form.has_opening:
         deep = max(form.headside.depth, 2 * form.headside.first + 1)
-        if form.band <= deep:
-            yield f"a band of {form.band} units leaves no ground beside a {name} and its corners; {deep + 1} do"
+        if form.deep <= deep:
+            yield f"a band of {form.deep} units leaves no ground beside a {name} and its corners; {deep + 1} do"
     left, top, right, bottom = form.box
     for side in sorted({right - left, bottom - top}):
         if not edging.fits_corner(side // 2, form.headside):

@@ -6,14 +6,13 @@ from collections.abc import Iterator
 
 from constraints.check.listing import Fault
 from constraints.design import Design
-from constraints.forms import Strip
 from constraints.layout import Layout, unit_of_filling
 
 
 def even(design: Design, repeat: Layout) -> Iterator[Fault]:
     """Every place is worked as the one a repeat further on; figures that an end would cut are left out."""
-    form = design.form
-    if not isinstance(form, Strip):
+    form = design.form.repeating
+    if form is None:
         return
     stitch = {place: block.stitch for block in design.blocks for place in block.pinholes}
     once = {place: block.stitch for block in repeat.design.blocks for place in block.pinholes}

@@ -12,11 +12,11 @@ from functools import cached_property
 
 import numpy as np
 
-from constraints import piece as pieces
 from constraints import rulebook
 from constraints.brief import Brief
 from constraints.counting.sweep import sweep
 from constraints.counting.tally import Problem
+from constraints.forms import Square
 from constraints.lattice import IntArray
 from constraints.piece import Piece
 from constraints.rules import solid
@@ -49,7 +49,7 @@ class Space:
         They take every place where a block would split or merge to another such place: all eight worked
         round. All other block rules see no direction.
         """
-        piece = pieces.square(self.half_size, self.brief.worked, "full")
+        piece = Square(self.half_size).piece(self.brief.worked, "full")
         inside, missing = notches(piece, self.brief.corners)
         own = _told(inside, missing)
         return frozenset(
@@ -110,7 +110,7 @@ class Space:
     def _piece(self, group: Group) -> Piece:
         """A piece with a named symmetry whose layouts are those of the group, seen turned or reflected."""
         name, g = self.twin(group)
-        piece = pieces.square(self.half_size, self.brief.worked, name)
+        piece = Square(self.half_size).piece(self.brief.worked, name)
         # The working directions as they lie before g takes them to where they are. Worked round they stay.
         return piece if g in self.keeping else replace(piece, directions=piece.directions @ np.array(g))
 

@@ -17,7 +17,6 @@ from typing import NamedTuple
 import numpy as np
 
 from constraints.flow import START_LINES
-from constraints.forms import Frame, Strip, passives_of
 from constraints.lattice import FloatArray, IntArray
 from constraints.piece import ROUND
 from constraints.working.ledger import NOWHERE, Place
@@ -63,7 +62,7 @@ def ends_of(work: Work) -> Ends:
     """Both ends of a piece."""
     hung = tuple(Held(_false_pin(work, way), tuple(row)) for way, row in _rows(work, True))
     if (corner := _start_corner(work)) is not None:
-        beside = 1 + passives_of(work.design.form, work.design.worked, work.design.passives)[0]
+        beside = 1 + work.design.form.passives(work.design.worked, work.design.passives)[0]
         edge, ground = hung[0].lengths[:beside], hung[0].lengths[beside:]
         hung = (Held(corner, edge), hung[0]._replace(lengths=ground), *hung[1:])
     if work.layout.piece.worked != ROUND:
@@ -78,7 +77,7 @@ def ends_of(work: Work) -> Ends:
 
 def ring(work: Work, ends: Ends) -> tuple[Sewing, ...]:
     """The sewings that close a strip to a ring, from the left edge on. ValueError if it is no strip."""
-    if not isinstance(work.design.form, Strip):
+    if work.design.form.repeating is None:
         raise ValueError(f"a {work.design.form.name} is not joined to its own beginning; only a strip is")
     done = [length for held in ends.last for length in held.lengths]
     hung = [(held.place, length) for held in ends.hung for length in held.lengths]
@@ -123,7 +122,7 @@ def start_line(work: Work) -> FloatArray:
     along = piece.directions[first].astype(np.float64)
     inwards = np.array([along[1], -along[0]])
     sides = np.array(form.box[2:], dtype=np.float64)
-    opening = np.array(form.opening if isinstance(form, Frame) else (0, 0), dtype=np.float64)
+    opening = np.array(form.opening, dtype=np.float64)
     if work.start_row is None:
         corner = -inwards * sides - along * sides
         return np.stack([corner, np.sign(corner) * opening])
@@ -155,7 +154,7 @@ def _rows(work: Work, begin: bool) -> list[tuple[int, list[int]]]:
         rows[-1][1].append(on[way])
     passives = list(work.passives_hung if begin else work.passives_finished)
     design = work.design
-    counts = passives_of(design.form, design.worked, design.passives)
+    counts = design.form.passives(design.worked, design.passives)
     # The edge pair is outermost, its passives follow it.
     rows[0][1][1:1] = passives[: counts[0]]
     if len(counts) > 1:

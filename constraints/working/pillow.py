@@ -7,7 +7,6 @@ from collections.abc import Sequence
 import numpy as np
 
 from constraints.flow import ROW, UNIT, Flow
-from constraints.forms import passives_of
 from constraints.layout import Layout
 from constraints.piece import LEFT_EDGE, NO_EDGE
 from constraints.seams import seams_of
@@ -50,7 +49,7 @@ class Pillow:
         self.on = {way: self.ledger.hang() for way in begin}
         self.hung = dict(self.on)
         self.runs = {length: way for way, length in self.on.items()}
-        counts = passives_of(design.form, design.worked, design.passives)
+        counts = design.form.passives(design.worked, design.passives)
         self.passives = [[self.ledger.hang() for _ in range(count)] for count in counts]
         self.passives_hung = self.all_passives
         self.corners = footside.corners_after(self.piece) if habits.corner_pins else {}

@@ -9,7 +9,6 @@ from __future__ import annotations
 import numpy as np
 
 from constraints.flow import START_LINES, over_start, pair_ways
-from constraints.forms import Frame
 from constraints.lattice import IntArray
 from constraints.layout import Layout
 from constraints.piece import ROUND
@@ -49,7 +48,7 @@ def _reach(layout: Layout, start: str) -> int:
     """How far from the middle the row may lie, units."""
     form, first = layout.design.form, START_LINES[start][1]
     sideways = int(abs(layout.piece.directions[first][0]))  # 1 where the quarter is worked from side to side
-    if isinstance(form, Frame):
+    if form.has_opening:
         # Within the opening a level line runs from one edge to the other.
         return int(form.opening[1 - sideways]) - 1
     return int(form.box[3 - sideways]) // 2  # so that the larger part of the line is level

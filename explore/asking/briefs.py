@@ -10,17 +10,14 @@ from typing import Any
 
 import tomli_w
 
-from constraints import forms
 from constraints.brief import Brief, largest_half_size
-from constraints.design import LARGEST_HALF_SIZE
 from constraints.edging import FOOTSIDE
-from constraints.piece import ACROSS
-from constraints.symmetry import OF_STRIPS, SYMMETRIES
+from constraints.forms import FORMS, LARGEST_HALF_SIZE
 from explore.asking.keys import ANY, KEYS, NAMED, Key
 from explore.asking.kinds import Kind, Unfit, shown
 from explore.asking.names import nearest, stamp_name
 from explore.bad_input import BadInput
-from explore.frames.measures import symmetry_of
+from explore.forms import SIZING
 from explore.storage.files import content
 
 _LARGEST_FILE = 10**6  # bytes; a brief takes about one thousand
@@ -154,13 +151,10 @@ def _brief(given: Mapping[str, _Given]) -> Brief:
     fields["stamp"] = stamp_name(fields["stamp"])
     fields["turns"] = fields["turns"] or ()
     brief = Brief(**fields)
-    if brief.form == forms.Strip.name:
-        # A strip runs down from edge to edge, and has its symmetry from the search unless she names one.
-        symmetry = brief.symmetry if "symmetry" in given else ANY
-        brief = replace(brief, worked=ACROSS, symmetry=symmetry)
-    elif brief.form != forms.Square.name:
-        symmetry = brief.symmetry if "symmetry" in given else symmetry_of(brief)
-        brief = replace(brief, worked=forms.FORMS[brief.form].ways[0], symmetry=symmetry)
+    if len(FORMS[brief.form].ways) == 1:
+        brief = replace(brief, worked=FORMS[brief.form].ways[0])
+    if "symmetry" not in given:
+        brief = replace(brief, symmetry=SIZING[brief.form].symmetry(brief))
     brief = replace(brief, match=brief.least_match)
     _refuse_contradictions(brief, given)
     return brief
@@ -189,7 +183,7 @@ def _refuse_contradictions(brief: Brief, given: Mapping[str, _Given]) -> None:
                 f"{place(name)} is {length:g} mm; at this pitch the largest piece is {most:g} mm "
                 f"({LARGEST_HALF_SIZE} pitches)"
             )
-    if brief.width_mm is None and brief.half_size is None and brief.form == forms.Square.name:
+    if brief.width_mm is None and brief.half_size is None and FORMS[brief.form].one_side:
         reach = largest_half_size(brief.pairs, brief.worked, brief.edge_passives)
         if reach > LARGEST_HALF_SIZE:
             raise BriefError(
@@ -200,21 +194,22 @@ def _refuse_contradictions(brief: Brief, given: Mapping[str, _Given]) -> None:
 
 def _refuse_other_forms(brief: Brief, given: Mapping[str, _Given], place: Callable[[str], str]) -> None:
     """Keys that go with another form than the one asked for."""
-    strip = brief.form == forms.Strip.name
+    form = FORMS[brief.form]
     for key in KEYS:
         if not key.goes_with(brief.form) and key.name in given:
             raise BriefError(f"{given[key.name].place} is given, but a {brief.form} has none; leave it out")
-    if brief.form == forms.Rectangle.name and brief.edging != FOOTSIDE:
-        raise BriefError(f"{place('edging')} is {brief.edging}; allowed for a rectangle: {FOOTSIDE}")
-    if not strip and brief.edging != FOOTSIDE and brief.worked == ACROSS:
+    if brief.edging != FOOTSIDE and not form.edged:
+        raise BriefError(f"{place('edging')} is {brief.edging}; allowed for a {brief.form}: {FOOTSIDE}")
+    if brief.edging != FOOTSIDE and brief.worked not in form.edged:
         raise BriefError(
             f"{place('edging')} is {brief.edging}, which goes round a square worked round; "
-            f"{place('worked')} is {ACROSS}"
+            f"{place('worked')} is {brief.worked}"
         )
     way = brief.worked
     if "worked" in given and given["worked"].value != way:
         raise BriefError(f"{given['worked'].place} is {given['worked'].value}, but a {brief.form} is worked {way}")
-    allowed = (*OF_STRIPS, ANY) if strip else tuple(SYMMETRIES)
+    free = SIZING[brief.form].symmetry(brief) == ANY
+    allowed = (*form.symmetries, ANY) if free else form.symmetries
     if brief.symmetry not in allowed:
         raise BriefError(
             f"{place('symmetry')} is {brief.symmetry}, which a {brief.form} cannot have; allowed: {', '.join(allowed)}"

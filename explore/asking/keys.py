@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from constraints import edging
 from constraints.corners import CORNERS, HALVES
-from constraints.design import LARGEST_HALF_SIZE, MOST_REPEATS
+from constraints.forms import FORMS, LARGEST_HALF_SIZE, MOST_REPEATS, USUAL
 from constraints.piece import WORKED
 from constraints.symmetry import FRIEZES, SYMMETRIES
 from explore.asking.kinds import LENGTH, SHARE, Kind, Number, Span, Whole, WholeSpan
@@ -18,6 +18,9 @@ SYMMETRY_NAMES = (*SYMMETRIES, *FRIEZES, ANY)
 
 # The stamp of a brief that names none.
 BUILT_IN = "tulip"
+
+# The keys that do not go with every form.
+_OF_SOME_FORMS = {name for form in FORMS.values() for name in form.keys}
 
 
 @dataclass(frozen=True)
@@ -35,7 +38,6 @@ class Key:
     meaning: str
     field: str = ""
     instead: str = ""
-    only: tuple[str, ...] = ()
 
     @property
     def flag(self) -> str:
@@ -54,7 +56,7 @@ class Key:
 
     def goes_with(self, form: str) -> bool:
         """Whether a form has it."""
-        return not self.only or form in self.only
+        return self.name not in _OF_SOME_FORMS or self.name in FORMS[form].keys
 
     @property
     def place(self) -> str:
@@ -81,7 +83,7 @@ KEYS = (
         BUILT_IN,
         "The stamp: a picture of its print (PNG, JPEG or SVG), or a built-in stamp.",
     ),
-    Key("form", Choice(("square", "strip", "frame", "rectangle")), "square", _FORM),
+    Key("form", Choice(tuple(FORMS)), USUAL, _FORM),
     Key("pairs", Whole(2, MOST_PAIRS), "30", "The most pairs she has."),
     Key(
         "half_size",
@@ -89,7 +91,6 @@ KEYS = (
         "",
         "Half-size: the width counted in pitches. Give this or a width, not both.",
         instead="the largest that the pairs allow",
-        only=("square", "frame", "rectangle"),
     ),
     Key(
         "half_height",
@@ -97,7 +98,6 @@ KEYS = (
         "",
         "Of a frame or rectangle: its height counted in pitches, as the half-size is its width.",
         instead="as the half-size; of a rectangle half as much again",
-        only=("frame", "rectangle"),
     ),
     Key(
         "band",
@@ -105,7 +105,6 @@ KEYS = (
         "",
         "Of a frame: its width from the outer edge to the opening, in half pitches.",
         instead="half the half-size",
-        only=("frame",),
     ),
     Key(
         "width",
@@ -114,7 +113,6 @@ KEYS = (
         "Finished width between the outer pins; a plain number is mm.",
         field="width_mm",
         instead="what the half-size and the pitch give",
-        only=("square", "frame", "rectangle"),
     ),
     Key(
         "height",
@@ -123,7 +121,6 @@ KEYS = (
         "Of a frame or rectangle: its finished height.",
         field="height_mm",
         instead="what the half-height and the pitch give",
-        only=("frame", "rectangle"),
     ),
     Key("pitch", Span(_pitch), "5mm", "Distance of neighbouring pinholes of one row.", field="pitch_mm"),
     Key(
@@ -132,7 +129,6 @@ KEYS = (
         "",
         "Of a strip: its columns of pinholes, from edge to edge.",
         instead="as many as the pairs allow",
-        only=("strip",),
     ),
     Key(
         "repeat",
@@ -140,7 +136,6 @@ KEYS = (
         "8-40",
         "Of a strip: rows of pinholes of one repeat, two to a pitch.",
         field="rows",
-        only=("strip",),
     ),
     Key(
         "repeats",
@@ -148,7 +143,6 @@ KEYS = (
         "",
         "Of a strip: how many repeats are made.",
         instead="as many as make it about four times as long as it is wide",
-        only=("strip",),
     ),
     Key(
         "symmetry",
@@ -166,7 +160,6 @@ KEYS = (
         "one",
         "Of a strip: along which sides the edging goes.",
         field="both_sides",
-        only=("strip",),
     ),
     Key("stitches", Stitches(), "cloth,half,rose,spider", "Stitches of blocks and fillings of open fields."),
     Key("narrowest", Whole(1, 100), "2", "Least width of a block, in pinholes."),
@@ -191,7 +184,7 @@ KEYS = (
         instead="what suits the stamp and the square",
     ),
     Key("turns", Turns(), "", "The turns that the print may take.", instead="those that suit the grid"),
-    Key("copies", Whole(1, 100), "1", "Prints in the part of the square that the symmetry repeats.", only=("square",)),
+    Key("copies", Whole(1, 100), "1", "Prints in the part of the square that the symmetry repeats."),
     Key("apart", _apart, "10%", "Least share of pinholes in which any two squares differ."),
     Key("count", Whole(1, 1000), "24", "How many squares to find."),
     Key("seed", Whole(0, 2**31 - 1), "1", "Another seed gives other squares, the same seed the same ones."),

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from constraints.brief import Brief, Span, largest_half_size, pairs_needed, sizes
-from constraints.design import LARGEST_HALF_SIZE
+from constraints.forms import LARGEST_HALF_SIZE
 from constraints.thread import wraps_per_cm
 
 # Every half-size is tried up to the first of these, beyond it every fourth, beyond the second every sixteenth.

@@ -9,6 +9,7 @@ from typing import Annotated
 import typer
 
 from constraints.catalogue import MOST_GROWTH
+from constraints.forms import PURPOSES
 from explore.asking.kinds import Whole
 from explore.asking.names import Choice
 from explore.bad_input import BadInput
@@ -18,7 +19,7 @@ from explore.fitting.asked import EASE, PITCH
 from explore.terminal import note, say, status
 
 _FOR = re.compile(r"\s*([0-9]{1,5}(?:\.[0-9]{1,3})?)\s*x\s*([0-9]{1,5}(?:\.[0-9]{1,3})?)\s*(mm|cm)?\s*", re.ASCII)
-_AS = Choice(("strip", "mat", "frame", "edging"))
+_AS = Choice(PURPOSES)
 
 
 def fit_object(

@@ -8,7 +8,6 @@ from pathlib import Path
 from constraints.catalogue import CATALOGUE, Edged, Edging, offers
 from constraints.check import check
 from constraints.explain import measures
-from constraints.forms import Strip
 from explore.asking.names import nearest
 from explore.bad_input import BadInput
 from explore.comparing import numbered, whole_number
@@ -48,7 +47,8 @@ class Trying:
                 rows.append((wanted.called, "-", why, "-", "-", "-"))
                 continue
             grown = offer.growth or "-"
-            if isinstance(self.piece.form, Strip) and offer.rows != self.piece.form.rows:
+            strip = self.piece.form.repeating
+            if strip and offer.rows != strip.rows:
                 grown += f", a repeat has {offer.rows} rows"
             corner = "-" if offer.rows else wanted.corner
             pairs, left_out = f"{before} to {offer.piece.pairs}", offer.lost or "-"

@@ -6,7 +6,6 @@ import math
 from collections.abc import Sequence
 
 from constraints.explain import rounded_up, shown
-from constraints.forms import Strip
 from explore.fitting.ways import Fit, Fitting
 
 _HEADS = ("way", "size", "off by", "pitch", "made of", "pairs", "pins", "thread", "hours")
@@ -47,10 +46,8 @@ def _changed(fit: Fit) -> tuple[str, str]:
 def _made_of(fit: Fit) -> str:
     """Repeats, and of a frame the numbers of the corner and the turnovers."""
     way = fit.way
-    if isinstance(way.form, Strip):
-        return f"{way.form.repeats} repeats"
     if fit.turned is None:
-        return way.form.name
+        return way.form.told or way.form.name
     across, down = fit.turned.turnovers
     turned = f"turnover {across}" if across == down else f"turnovers {across} and {down}"
     return f"{way.repeats[0]} and {way.repeats[1]} repeats from corner {fit.turned.corner} to {turned}"

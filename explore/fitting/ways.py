@@ -14,8 +14,8 @@ from constraints.catalogue import Edging
 from constraints.check import check
 from constraints.design import Design
 from constraints.explain import shown
-from constraints.fitting import EDGING, FRAME, MAT, STRIP, FitMethod, Size
-from constraints.forms import Frame, Rectangle, Square, Strip, pairs_needed
+from constraints.fitting import FitMethod, Size
+from constraints.forms import AS_STRIP
 from constraints.materials import Materials, materials
 from constraints.repeats import repeat_of, unrolled
 from constraints.working.work import work
@@ -32,8 +32,6 @@ from explore.storage.study import Study, open_study, square_path
 MOST_WAYS = 12
 # As a frame so many variants of a strip are tried: each takes as long as the strip itself.
 _VARIANTS = 5
-
-_OF_FORM = {Strip: (STRIP, FRAME, EDGING), Frame: (FRAME, EDGING), Square: (MAT,), Rectangle: (MAT,)}
 
 
 @dataclass(frozen=True)
@@ -94,7 +92,7 @@ class Fitting:
         self.study: Study = open_study(folder)
         self.design = numbered(self.study, whole_number("NUMBER", number))
         form = self.design.form
-        allowed = _OF_FORM[type(form)]
+        allowed = form.serves
         self.purpose = purpose or allowed[0]
         if self.purpose not in allowed:
             what = f"{self.design.number:02d} is a {form.name}; it can be: {', '.join(allowed)}"
@@ -120,7 +118,7 @@ class Fitting:
         if self.change not in self._variants:
             self._variants[self.change] = list(variants(self.design, self.change.edgings, self.change.wider))
         own, *others = self._variants[self.change]
-        if isinstance(self.design.form, Strip) and self.purpose != STRIP:
+        if self.design.form.repeating and self.purpose != AS_STRIP:
             near = sorted((self._could(each), number) for number, each in enumerate(others))
             others = [others[number] for error, number in near if error <= ease][:_VARIANTS]
         found = []
@@ -135,29 +133,31 @@ class Fitting:
         def rank(fit: Fit) -> tuple[float, ...]:
             error = fit.way.error
             fits = (0.0, fit.changed, round(error)) if error <= ease else (1.0, round(error, 2), fit.changed)
-            return (*fits, _pinholes(fit.way), fit.way.pitch_mm)
+            return (*fits, fit.way.form.area, fit.way.pitch_mm)
 
         return sorted(alike.values(), key=rank)
 
     def _could(self, variant: Variant) -> float:
         """How near the best frame of a strip comes, if every corner and turnover could be worked."""
-        form = variant.piece.form
-        assert isinstance(form, Strip)
-        every = fitting.frames(form, mirrors.corners(form), range(form.rows), self.purpose, self.target, self.pitch_mm)
+        strip = variant.piece.form.repeating
+        if strip is None:
+            return inf
+        corners, turnovers = mirrors.corners(strip), range(strip.rows)
+        every = fitting.frames(strip, corners, turnovers, self.purpose, self.target, self.pitch_mm)
         return min((way.error for way in every), default=inf)
 
     def _ways_of(self, piece: Design, watch: Callable[[], None]) -> list[FitMethod]:
-        form = piece.form
-        if not isinstance(form, Strip):
-            return [fitting.fitted(form, self.purpose, self.target, self.pitch_mm)]
-        if self.purpose == STRIP:
-            return list(fitting.strips(form, self.target, self.pitch_mm))
+        strip = piece.form.repeating
+        if strip is None:
+            return [fitting.fitted(piece.form, self.purpose, self.target, self.pitch_mm)]
+        if self.purpose == AS_STRIP:
+            return list(fitting.strips(strip, self.target, self.pitch_mm))
         offers = self._turns(piece, watch)
         found: list[FitMethod] = []
         for turnovers, up in ((offers.down, False), (offers.up, True)):
             corners = [each.corner for each in offers.corners if each.corner.up is up]
             rows = [each.row for each in turnovers]
-            found += fitting.frames(form, corners, rows, self.purpose, self.target, self.pitch_mm)
+            found += fitting.frames(strip, corners, rows, self.purpose, self.target, self.pitch_mm)
         return found
 
     def _turns(self, piece: Design, watch: Callable[[], None]) -> Offers:
@@ -199,19 +199,19 @@ class Fitting:
         """What a way takes, reckoned from the piece as it is by the number of pinholes; thread by the pitch too."""
         own, pinholes = self._own
         way, piece = fit.way, fit.variant.piece
-        more = _pinholes(way) / pinholes
+        more = way.form.area / pinholes
         worked = way.form.ways[0] if len(way.form.ways) == 1 else piece.worked
         thread = own.total_m * more * way.pitch_mm / self.design.pitch_mm
         hours = (own.hours[0] * more, own.hours[1] * more)
-        return Took(pairs_needed(way.form, worked, piece.passives), round(own.pins * more), thread, hours)
+        return Took(way.form.pairs(worked, piece.passives), round(own.pins * more), thread, hours)
 
     def made(self, fit: Fit) -> tuple[Design, str]:
         """The piece of a way, not numbered, and what was changed for it. Raises NoFittingFrame."""
         way, piece = fit.way, fit.variant.piece
         form, changed = way.form, ""
-        if isinstance(piece.form, Strip) and isinstance(form, Strip):
-            made = unrolled(replace(repeat_of(piece).design, form=form), form)
-        elif isinstance(piece.form, Strip) and way.corner is not None:
+        if strip := form.repeating:
+            made = unrolled(replace(repeat_of(piece).design, form=strip), strip)
+        elif way.corner is not None:
             done = self._mirrored(piece).frame(way.corner, way.turnovers, way.repeats, MAKING)
             if done is None:
                 raise NoFittingFrame
@@ -235,12 +235,3 @@ class Fitting:
             f"{number:02d}: {way.form.name} of {self.design.number:02d}{other}, {width} x {height} mm, "
             f"{made.pairs} pairs{changed}; {square_path(self.study.folder, number)}"
         )
-
-
-def _pinholes(way: FitMethod) -> int:
-    form = way.form
-    if isinstance(form, Strip):
-        return form.columns * form.length // 2
-    width, height = form.box[2], form.box[3]
-    inner = (form.opening[0] * form.opening[1]) if isinstance(form, Frame) else 0
-    return 2 * (width * height - inner)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from constraints.forms import Frame, Rectangle
+from constraints.forms import Oblong
 from constraints.lattice import BoolArray
 from constraints.piece import ROUND
 from explore.compose.canvas import Canvas
@@ -16,7 +16,7 @@ from explore.strips.composing import add_in_order, diamond, fill_bays
 def compose(canvas: Canvas, rng: Random, sides: Sides, solid: tuple[float, float]) -> str:
     """Lay parts on a canvas until it is as solid as it should be; the name of what leads."""
     led = "stamp" if canvas.block[~canvas.piece.fan].any() else ""
-    if isinstance(sides.form, Frame):
+    if sides.form.has_opening:
         schemes = [_zigzag_round, _trails_round, _diamonds_round] if not led else [_diamonds_round]
     else:
         schemes = [_side_zigzags, _diamond_net, _nested_diamonds] if not led else [_side_zigzags]
@@ -137,7 +137,7 @@ def _add(
     return bool(places.any()) and add_in_order(canvas, name, places, _orders(canvas, sides.form))
 
 
-def _orders(canvas: Canvas, form: Frame | Rectangle) -> tuple[str, ...]:
+def _orders(canvas: Canvas, form: Oblong) -> tuple[str, ...]:
     """The symmetries to lay ornament in, the fullest first, the piece's own last."""
     turning = form.half_width == form.half_height and canvas.piece.worked == ROUND
     return (*(("full", "quarter-turn") if turning else ("upright-mirrors", "half-turn")), canvas.piece.symmetry)

@@ -7,7 +7,7 @@ from functools import cached_property
 
 import numpy as np
 
-from constraints.forms import Frame, Rectangle
+from constraints.forms import Oblong
 from constraints.piece import Piece
 from constraints.stamp import Stamp
 from explore.compose.canvas import Canvas
@@ -25,10 +25,10 @@ _TRIES = 4
 class FrameBench(FormBench):
     """Frames or rectangles of one size and one symmetry."""
 
-    outline: Frame | Rectangle
+    outline: Oblong
 
     @property
-    def form(self) -> Frame | Rectangle:
+    def form(self) -> Oblong:
         return self.outline
 
     @cached_property

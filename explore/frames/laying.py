@@ -11,7 +11,6 @@ from shapely.geometry import MultiPolygon
 
 from constraints.brief import Brief
 from constraints.design import Ring
-from constraints.forms import Frame
 from constraints.piece import Piece
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import images
@@ -30,7 +29,7 @@ _Spot = tuple[float, tuple[float, float]]
 
 def berths(brief: Brief, stamp: Stamp, piece: Piece, sides: Sides) -> list[Berth]:
     """Every way to lay the stamp within the room, all prints of one size."""
-    spots = _frame_spots if isinstance(sides.form, Frame) else _rectangle_spots
+    spots = _frame_spots if sides.form.has_opening else _rectangle_spots
     found = []
     for turn in brief.turns or _TURNS:
         for size in _sizes(brief, sides):
@@ -47,7 +46,7 @@ def _sizes(brief: Brief, sides: Sides) -> list[float]:
         least, most = brief.stamp_size
         return sorted({least, (least + most) / 2, most})
     widest = (sides.width + 2) / 2
-    shares = (0.75, 0.85, 0.95, 1.1) if isinstance(sides.form, Frame) else (0.5, 0.65, 0.8, 1.0, 1.2)
+    shares = (0.75, 0.85, 0.95, 1.1) if sides.form.has_opening else (0.5, 0.65, 0.8, 1.0, 1.2)
     return [round(widest * share * 2) / 2 for share in shares]
 
 
@@ -120,5 +119,5 @@ def _alike(one: MultiPolygon, other: MultiPolygon) -> bool:
 def _inside(shape: MultiPolygon, sides: Sides) -> bool:
     points = shapely.get_coordinates(shape)
     away = sides.inwards(points)
-    far = sides.room[1] + 1 if isinstance(sides.form, Frame) else np.inf
+    far = sides.room[1] + 1 if sides.form.has_opening else np.inf
     return bool(away.min() >= sides.room[0] - 1 and away.max() <= far)

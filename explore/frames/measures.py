@@ -7,18 +7,17 @@ from dataclasses import replace
 from constraints import edging
 from constraints.brief import Brief, largest_half_size
 from constraints.edging import Headside
-from constraints.forms import Frame, Rectangle, pairs_needed, symmetries_of
+from constraints.forms import FORMS, Frame, Oblong, Rectangle
 from constraints.outer_side import reach
 from constraints.piece import ACROSS, ROUND
 
-NAMES = (Frame.name, Rectangle.name)
 # A narrower band holds no block between plain edges.
 NARROWEST_BAND = 6
 # A rectangle is so many times as high as wide unless she says otherwise.
 _HIGH = 1.5
 
 
-def forms_of(brief: Brief) -> list[Frame | Rectangle]:
+def forms_of(brief: Brief) -> list[Oblong]:
     """Every frame or rectangle that the brief allows, the smallest first."""
     found = [_form(brief, half) for half in _half_widths(brief)]
     return [form for form in found if form is not None and _refusal(brief, form) is None]
@@ -46,7 +45,7 @@ def symmetry_of(brief: Brief) -> str:
     """The symmetry of a brief that names none: the fullest that its half-sides allow."""
     forms = [each for each in (_form(brief, half) for half in _half_widths(brief)) if each is not None]
     square = all(each.half_width == each.half_height for each in forms)
-    return "full" if square and brief.form == Frame.name else "upright-mirrors"
+    return "full" if square and FORMS[brief.form].has_opening else "upright-mirrors"
 
 
 def _half_widths(brief: Brief) -> list[int]:
@@ -55,7 +54,7 @@ def _half_widths(brief: Brief) -> list[int]:
         return [_measured(brief)[0]]
     if brief.half_size is not None:
         return list(range(brief.half_size[0], brief.half_size[1] + 1))
-    if brief.form == Rectangle.name:
+    if not FORMS[brief.form].has_opening:
         most = largest_half_size(brief.pairs, ACROSS, brief.passives)
         return [most] if most >= 1 else []
     most = largest_half_size(brief.pairs, ROUND, brief.passives)
@@ -91,10 +90,10 @@ def pitch_of(brief: Brief) -> float:
     return round(sum(brief.pitch_mm) / 2, 2)
 
 
-def _form(brief: Brief, half: int) -> Frame | Rectangle | None:
+def _form(brief: Brief, half: int) -> Oblong | None:
     """The form of a half-width; None if whole fans do not fit round it."""
     high = brief.half_height or (_measured(brief)[1] if brief.height_mm is not None else None)
-    if brief.form == Rectangle.name:
+    if not FORMS[brief.form].has_opening:
         return Rectangle(half, high or max(1, round(_HIGH * half)))
     high = high or half
     band = brief.band or min(half, high) - min(half, high) // 2
@@ -108,25 +107,25 @@ def _form(brief: Brief, half: int) -> Frame | Rectangle | None:
     return replace(plain, headside=fitting)
 
 
-def _refusal(brief: Brief, form: Frame | Rectangle) -> str | None:
+def _refusal(brief: Brief, form: Oblong) -> str | None:
     """Why a form cannot be had with the pairs, the band or the symmetry of a brief."""
     what = f"a {form.name} of half-sides {form.half_width} and {form.half_height}"
-    if isinstance(form, Frame):
+    if form.has_opening:
         least = NARROWEST_BAND + (0 if form.headside is None else form.headside.depth)
         shorter = min(form.half_width, form.half_height)
-        if not least <= form.band < shorter:
+        if not least <= form.deep < shorter:
             most = f" and {shorter - 1} at most" if shorter > least else f", which asks for half-size {least + 1}"
-            return f"a band of {form.band} half pitches does not suit {what}: it is {least} at least{most}"
-        what = f"a band of {form.band} half pitches"
+            return f"a band of {form.deep} half pitches does not suit {what}: it is {least} at least{most}"
+        what = f"a band of {form.deep} half pitches"
     elif min(form.half_width, form.half_height) < NARROWEST_BAND:
         return f"{what} is too small for a block; both are {NARROWEST_BAND} at least"
-    needed = pairs_needed(form, brief.worked, brief.passives)
+    needed = form.pairs(brief.worked, brief.passives)
     if needed > brief.pairs:
         lines = form.lines(brief.worked) - (needed - brief.pairs)
-        widest = f"half-size {lines // 2}" if isinstance(form, Rectangle) else f"a band of {lines}"
+        widest = f"a band of {lines}" if form.has_opening else f"half-size {lines // 2}"
         return f"{what} takes {needed} pairs; {brief.pairs} pairs suffice for {widest}"
     what = f"a {form.name} of half-sides {form.half_width} and {form.half_height}"
-    possible = symmetries_of(form, brief.worked)
+    possible = form.symmetries_allowed(brief.worked)
     if brief.symmetry not in possible:
         return f"{what} cannot have the symmetry {brief.symmetry}; it can have: {', '.join(possible)}"
     return None

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints.forms import Frame, Rectangle
+from constraints.forms import Oblong
 from constraints.lattice import FloatArray, IntArray
 
 
@@ -14,7 +14,7 @@ from constraints.lattice import FloatArray, IntArray
 class Sides:
     """room: the least and the greatest distance from the outer edge, units, at which a block may lie."""
 
-    form: Frame | Rectangle
+    form: Oblong
     room: tuple[int, int]
 
     @property
@@ -40,8 +40,8 @@ class Sides:
         return found
 
 
-def sides_of(form: Frame | Rectangle, margin: int) -> Sides:
+def sides_of(form: Oblong, margin: int) -> Sides:
     """The room of a form between a margin at either edge, fans aside."""
     fan = 0 if form.headside is None else form.headside.depth + 1
-    far = form.band - margin if isinstance(form, Frame) else min(form.half_width, form.half_height)
+    far = form.deep - (margin if form.has_opening else 0)
     return Sides(form, (max(fan, margin), far))

@@ -11,7 +11,8 @@ import numpy as np
 from constraints import forms, rulebook
 from constraints.brief import Brief, pairs_needed
 from constraints.design import Block, Design, Print
-from constraints.piece import ROUND, square
+from constraints.forms import Square
+from constraints.piece import ROUND
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.stitches import CLOTH
 from constraints.targets import target
@@ -113,7 +114,7 @@ def _fall(ground: _Ground, number: int, task: tuple[float, float]) -> Fall | Non
     rings = outlines(stamp.placed(size, turn, (0.0, 0.0)))
     shape = shape_of(rings)
     reach = max(abs(value) for value in shape.bounds)
-    piece = square(int(np.ceil(reach)) + brief.margin, ROUND, "none")
+    piece = Square(int(np.ceil(reach)) + brief.margin).piece(ROUND)
     plain = Brief(
         stitches=(CLOTH,),
         solid=(0.0, 1.0),

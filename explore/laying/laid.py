@@ -8,8 +8,9 @@ from math import isqrt, sqrt
 
 from constraints.brief import Brief
 from constraints.design import Ring
+from constraints.forms import Square
 from constraints.lattice import BoolArray, IntArray
-from constraints.piece import ROUND, square
+from constraints.piece import ROUND
 from constraints.targets import Target
 from explore.laying.berths import Place
 from explore.laying.blocking import Blocking
@@ -118,7 +119,7 @@ def _different(laid: Sequence[Laid]) -> list[Laid]:
 
 def _turned(pinholes: int) -> IntArray:
     """(8, n) the turns and reflections of a square of so many pinholes: 2N(N + 1) at half-size N."""
-    return square(isqrt(pinholes // 2), ROUND, "full").images
+    return Square(isqrt(pinholes // 2)).piece(ROUND, "full").images
 
 
 def _telling(laid: Sequence[Laid]) -> list[Laid]:

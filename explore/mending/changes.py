@@ -7,12 +7,12 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from constraints import forms
 from constraints.brief import Brief
 from constraints.corners import looser
 from constraints.edging import FOOTSIDE, depths, named
+from constraints.forms import FORMS
 from constraints.piece import ROUND
-from constraints.symmetry import OF_STRIPS, SYMMETRIES, matrices
+from constraints.symmetry import matrices
 from explore.asking import KEYS
 from explore.asking.keys import ANY
 from explore.mending.measures import enough_pairs, measures, ratio, with_pairs
@@ -23,7 +23,6 @@ _SLIP, _CHANCE, _MEASURE, _LIMIT, _TIME, _PRINT, _WAY = 0.1, 0.5, 0.8, 1.0, 2.0,
 # The widths up to which a plain number, read as millimetres, may have been meant in centimetres.
 _SLIP_MM = 60.0
 _WIDEST = 16
-_WITH_CORNER_LINES = (forms.Square.name, forms.Frame.name)
 
 
 @dataclass(frozen=True)
@@ -126,7 +125,7 @@ def _limits(brief: Brief) -> Iterator[BriefChange]:
         yield BriefChange(replace(brief, solid=(least, min(1.0, round(most + more, 2)))), _LIMIT * (1 + 2 * more))
     for name in brief.least:
         yield BriefChange(replace(brief, least=without(brief.least, name)), 2 * _LIMIT)
-    if brief.worked == ROUND and brief.form in _WITH_CORNER_LINES:
+    if brief.worked == ROUND:
         for number, corners in enumerate(looser(brief.corners)):
             yield BriefChange(replace(brief, corners=corners), _LIMIT * (0.65 + 0.3 * number))
 
@@ -153,16 +152,16 @@ def _prints(brief: Brief) -> Iterator[BriefChange]:
 
 def _ways(brief: Brief) -> Iterator[BriefChange]:
     """Symmetries that repeat less, the other way of working, simpler edges."""
-    strip = brief.form == forms.Strip.name
+    form = FORMS[brief.form]
     if brief.symmetry != ANY:
         order = len(matrices(brief.symmetry))
         own = {each.tobytes() for each in matrices(brief.symmetry)}
-        for name in OF_STRIPS if strip else SYMMETRIES:
+        for name in form.symmetries:
             if {each.tobytes() for each in matrices(name)} < own:
                 yield BriefChange(replace(brief, symmetry=name), _WAY * math.log2(order / len(matrices(name))))
-    if brief.form == forms.Square.name:
-        other = next(way for way in forms.Square.ways if way != brief.worked)
-        yield BriefChange(*with_pairs(replace(brief, worked=other), 2.5 * _WAY))
+    for other in form.ways:
+        if other != brief.worked:
+            yield BriefChange(*with_pairs(replace(brief, worked=other), 2.5 * _WAY))
     headside = named(brief.edging)
     if headside is not None:
         for depth in depths(headside.kind):

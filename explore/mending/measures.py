@@ -6,13 +6,13 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from constraints import edging, forms
-from constraints.brief import Brief, largest_half_size, sizes
-from constraints.design import LARGEST_HALF_SIZE
+from constraints import edging
+from constraints.brief import Brief, largest_half_size
+from constraints.forms import FORMS, LARGEST_HALF_SIZE
 from constraints.outer_side import reach
 from explore.asking.keys import MOST_PAIRS, MOST_ROWS, PITCHES_MM
-from explore.frames import measures as frames
-from explore.strips import measures as strips
+from explore.forms import SIZING
+from explore.frames.measures import NARROWEST_BAND
 
 # Whole measures are tried so much larger and smaller.
 LADDER = (1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 24, 32, 48, 64)
@@ -31,26 +31,19 @@ def ratio(one: float, other: float) -> float:
 
 def enough_pairs(brief: Brief) -> Brief:
     """The brief with the fewest pairs that its measures take, where it has too few; itself where that is not known."""
-    needed = min(_pairs_of(replace(brief, pairs=MOST_PAIRS)), default=0)
+    needed = min(_pairs_of_size(brief), default=0)
     return replace(brief, pairs=max(brief.pairs, needed))
 
 
-def _pairs_of(brief: Brief) -> list[int]:
-    """The pairs of every size that a brief names; empty where the pairs themselves give the size."""
-    if brief.form == forms.Strip.name:
-        known = strips.forms_of(brief) if brief.columns is not None else []
-        return [forms.pairs_needed(each, brief.worked, brief.passives) for each in known]
-    if brief.width_mm is None and brief.half_size is None:
-        return []
-    if brief.form == forms.Square.name:
-        return [size.pairs for size in sizes(brief)]
-    return [forms.pairs_needed(each, brief.worked, brief.passives) for each in frames.forms_of(brief)]
+def _pairs_of_size(brief: Brief) -> list[int]:
+    """The pairs of every size that a brief names, however many it has."""
+    return SIZING[brief.form].pairs(replace(brief, pairs=MOST_PAIRS))
 
 
 def measures(brief: Brief) -> Iterator[Sized]:
     """The brief with another measure, and how great the change is."""
     enough = enough_pairs(brief)
-    free = not _pairs_of(replace(brief, pairs=MOST_PAIRS))
+    free = not _pairs_of_size(brief)
     if enough.pairs > brief.pairs:
         yield enough, ratio(brief.pairs, enough.pairs)
     for more in LADDER:
@@ -59,13 +52,15 @@ def measures(brief: Brief) -> Iterator[Sized]:
             yield replace(brief, pairs=brief.pairs + more), ratio(brief.pairs, brief.pairs + more)
         if more <= brief.passives:
             yield replace(brief, passives=brief.passives - more), _PASSIVE * more
-    if brief.form == forms.Strip.name:
-        yield from _of_strips(brief)
-    elif brief.form == forms.Square.name:
-        yield from _of_squares(brief)
-    else:
-        yield from _of_squares(brief)
-        yield from _of_frames(brief)
+    keys = FORMS[brief.form].keys
+    if "half_size" in keys:
+        yield from _of_sides(brief)
+    if "band" in keys:
+        yield from _of_bands(brief)
+    if "half_height" in keys:
+        yield from _of_heights(brief)
+    if "repeat" in keys:
+        yield from _of_repeats(brief)
 
 
 def with_pairs(changed: Brief, size: float) -> Sized:
@@ -75,7 +70,7 @@ def with_pairs(changed: Brief, size: float) -> Sized:
     return enough, size + more
 
 
-def _of_squares(brief: Brief) -> Iterator[Sized]:
+def _of_sides(brief: Brief) -> Iterator[Sized]:
     """Other half-sizes, by the key that gave the one she has."""
     if brief.half_size is not None:
         low, high = brief.half_size
@@ -110,15 +105,17 @@ def _pitch(width: float, half_size: int, more: float) -> float:
     return next((each for each in rounded if each > 0 and abs(width - each * (half_size + more)) < 0.4 * each), exact)
 
 
-def _of_frames(brief: Brief) -> Iterator[Sized]:
-    """Other bands, heights and, in step, whole pieces."""
-    frame = brief.form == forms.Frame.name
-    if frame:
-        given = brief.half_size is not None or brief.width_mm is not None
-        form = next(iter(frames.forms_of(replace(brief, pairs=MOST_PAIRS) if given else brief)), None)
-        own = brief.band or (form.band if isinstance(form, forms.Frame) else frames.NARROWEST_BAND)
-        for band in _near(own, own):
-            yield with_pairs(replace(brief, band=band), ratio(own, band))
+def _of_bands(brief: Brief) -> Iterator[Sized]:
+    """Other bands."""
+    sizing = SIZING[brief.form]
+    form = next(iter(sizing.allowed(replace(brief, pairs=MOST_PAIRS) if sizing.named(brief) else brief)), None)
+    own = brief.band or (NARROWEST_BAND if form is None else form.deep)
+    for band in _near(own, own):
+        yield with_pairs(replace(brief, band=band), ratio(own, band))
+
+
+def _of_heights(brief: Brief) -> Iterator[Sized]:
+    """Other heights."""
     if brief.half_height is not None:
         for half in _near(brief.half_height, brief.half_height):
             yield with_pairs(replace(brief, half_height=half), ratio(brief.half_height, half))
@@ -127,7 +124,7 @@ def _of_frames(brief: Brief) -> Iterator[Sized]:
             yield with_pairs(replace(brief, height_mm=float(round(brief.height_mm * times))), ratio(1, times))
 
 
-def _of_strips(brief: Brief) -> Iterator[Sized]:
+def _of_repeats(brief: Brief) -> Iterator[Sized]:
     """Other widths and longer or shorter repeats."""
     if brief.columns is not None:
         for columns in _near(brief.columns, brief.columns):

@@ -16,7 +16,7 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.explain import size_conflict
-from constraints.forms import Frame, Square, pairs_needed
+from constraints.forms import Form, Square
 from constraints.layout import lay, lay_on
 from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
@@ -45,12 +45,12 @@ class Mat:
     gave_way: int
 
 
-def opening_of(frame: Frame) -> int:
+def opening_of(frame: Form) -> int:
     """The half-size of the opening. Refused unless it is a square that has room for something."""
-    if frame.half_width != frame.half_height:
+    if frame.width != frame.height:
         raise BadInput(
             "--fill centre makes a square mat, "
-            f"and this frame has half-sides {frame.half_width} and {frame.half_height}"
+            f"and this frame has half-sides {frame.width // 2} and {frame.height // 2}"
         )
     half_size = frame.opening[0]
     if half_size < SMALLEST_OPENING:
@@ -80,8 +80,7 @@ def mats(
 def filled(frame: Design, centre: Design, brief: Brief) -> Mat | None:
     """The frame with a square in its opening; None if figures that meet cannot be made to agree. Raises Fault if the
     second check disagrees."""
-    assert isinstance(frame.form, Frame)
-    form = Square(frame.form.half_width, frame.form.headside)
+    form = Square(frame.form.half_side, frame.form.headside)
     piece = form.piece(ROUND, centre.symmetry)
     stitch = np.full(len(piece), -1)
     for part in (frame, centre):
@@ -89,7 +88,7 @@ def filled(frame: Design, centre: Design, brief: Brief) -> Mat | None:
             stitch[[piece.index[point] for point in block.pinholes]] = _NAMES.index(block.stitch)
     parts = [without_own(part.fillings, part.piece()) for part in (frame, centre)]
     fillings = agreed(piece, stitch >= 0, *parts)
-    own = replace(brief, pairs=pairs_needed(form, ROUND, frame.passives), splits=frame.splits + centre.splits)
+    own = replace(brief, pairs=form.pairs(ROUND, frame.passives), splits=frame.splits + centre.splits)
     own = replace(own, form=form.name, solid=(0.0, 1.0), least={}, match=None)
     drafted = lay_on(replace(frame, form=form, blocks=blocks_of(piece, stitch), fillings=fillings), piece)
     done = joined(FrameDraft(form, places(drafted)), frame, own, centre.symmetry, _EFFORT)
@@ -105,7 +104,6 @@ def filled(frame: Design, centre: Design, brief: Brief) -> Mat | None:
 
 def _middle(frame: Design, brief: Brief, symmetry: str) -> Brief:
     """The brief of what is searched for the opening."""
-    assert isinstance(frame.form, Frame)
     half_size = opening_of(frame.form)
     plain = Square(half_size)
     found = replace(
@@ -118,7 +116,7 @@ def _middle(frame: Design, brief: Brief, symmetry: str) -> Brief:
         width_mm=None,
         height_mm=None,
         passives=frame.passives,
-        pairs=pairs_needed(plain, ROUND, frame.passives),
+        pairs=plain.pairs(ROUND, frame.passives),
         pitch_mm=(frame.pitch_mm, frame.pitch_mm),
         match=None,
         stamp_size=None,

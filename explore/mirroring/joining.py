@@ -11,7 +11,6 @@ from constraints import rulebook
 from constraints.brief import Brief, limits
 from constraints.check import check
 from constraints.design import Design
-from constraints.forms import pairs_needed
 from constraints.lattice import BoolArray, IntArray
 from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
@@ -59,7 +58,7 @@ def joined(
         model,
         nearest.values,
         pitch_mm=strip.pitch_mm,
-        pairs=pairs_needed(draft.form, ROUND, brief.passives),
+        pairs=draft.form.pairs(ROUND, brief.passives),
         stamp=None,
         brief=limits(brief),
         composition=draft.form.name,

@@ -8,7 +8,6 @@ from typing import TypeVar
 
 from constraints.brief import Brief
 from constraints.design import Design
-from constraints.forms import Strip
 from constraints.layout import Layout
 from constraints.mirrors import Corner, corners, frame_of, laid
 from constraints.repeats import repeat_of
@@ -70,14 +69,15 @@ class Mirrored:
     def __init__(self, strip: Design, base: Brief, cores: int | None = 1) -> None:
         """Refused if it is no strip with its headside on one side at most. cores: None for all; on any number of them
         the offers are the same."""
-        if not isinstance(strip.form, Strip):
+        form = strip.form.repeating
+        if form is None:
             raise BadInput(f"{strip.number:02d} is a {strip.form.name}; the mirror slides along a strip")
-        if strip.form.both:
+        if form.both:
             raise BadInput(
                 f"{strip.number:02d} has its edging on both sides; a frame has its inner edge plain: it is made of a "
                 "strip with its edging on one"
             )
-        self.strip, self.form, self._cores = strip, strip.form, cores
+        self.strip, self.form, self._cores = strip, form, cores
         self._given = strip, base
         self.repeat: Layout = repeat_of(strip)
         own = replace(brief_of(strip, base), form="frame", worked="round", solid=(0.0, 1.0), match=0.0, least={})

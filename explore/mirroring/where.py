@@ -8,7 +8,6 @@ from enum import Enum
 import numpy as np
 
 from constraints.design import Design
-from constraints.forms import Frame
 from constraints.lattice import BoolArray
 from constraints.piece import LEFT, RIGHT
 
@@ -55,11 +54,10 @@ def places_of(frame: Design, where: Where) -> BoolArray:
     form, piece = frame.form, frame.piece()
     if where is Where.WHOLE:
         return np.ones(len(piece), dtype=np.bool_)
-    assert isinstance(form, Frame)
     x, y = np.abs(piece.pinholes).T
     sideways = np.isin(piece.zone, (LEFT, RIGHT))
     to_turnover = np.where(sideways, y, x)
     # A corner reaches from the outer corner to the inner one.
-    to_corner = np.where(sideways, form.half_height, form.half_width) - to_turnover - form.band
+    to_corner = np.where(sideways, form.box[3], form.box[2]) - to_turnover - form.deep
     corners: BoolArray = to_corner < to_turnover
     return corners if where is Where.CORNERS else ~corners

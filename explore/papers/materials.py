@@ -12,7 +12,6 @@ from constraints.design import Design
 from constraints.design_file import to_text
 from constraints.edging import FOOTSIDE
 from constraints.explain import measures, rounded_up, shown
-from constraints.forms import Strip, passives_of
 from constraints.materials import Allowances, Materials
 from constraints.piece import ROUND
 from constraints.repeats import repeat_of, unrolled
@@ -33,8 +32,8 @@ _LONG_MM = 300.0
 def swatch_of(design: Design, cores: int | None = None) -> Design | None:
     """A small square with the stitches, fillings, pitch and edge of another; of a strip two repeats. None if none is
     found."""
-    if isinstance(design.form, Strip):
-        return unrolled(repeat_of(design).design, replace(design.form, repeats=2))
+    if strip := design.form.repeating:
+        return unrolled(repeat_of(design).design, replace(strip, repeats=2))
     used = stitches_used(design)
     brief = Brief(
         half_size=_SWATCH_HALF_SIZES,
@@ -95,7 +94,7 @@ def told(found: Materials, added: Allowances) -> Iterator[tuple[str, str]]:
 
 def _passives(design: Design) -> Iterator[tuple[str, str]]:
     """The passives of each edge, where the edges are not alike or are two."""
-    counts = passives_of(design.form, design.worked, design.passives)
+    counts = design.form.passives(design.worked, design.passives)
     names = ("outer edge", "inner edge") if design.worked == ROUND else ("left edge", "right edge")
     if any(counts) and (len(counts) > 1 or design.form.headside is not None):
         yield "Passives", " and ".join(f"{count} at the {name}" for count, name in zip(counts, names, strict=False))
@@ -105,12 +104,13 @@ def _support(found: Materials) -> Iterator[tuple[str, str]]:
     """Card and pillow; a long strip is worked on a roller, or moved up with its card."""
     design, (width, height) = found.design, found.card_mm
     whole = f"at least {rounded_up(width)} x {rounded_up(height)} mm"
-    if not isinstance(design.form, Strip) or height <= _LONG_MM:
+    strip = design.form.repeating
+    if strip is None or height <= _LONG_MM:
         yield "Card", whole
         across = max(found.pillow_mm, height - width + found.pillow_mm)
         yield "Pillow", f"at least {rounded_up(across)} mm across"
         return
-    repeat = design.form.rows / 2 * design.pitch_mm
+    repeat = strip.rows / 2 * design.pitch_mm
     some = max(2, round(_LONG_MM / 2 / repeat))
     yield "Card", (
         f"{rounded_up(width)} mm wide; two pieces of {some} repeats ({shown(some * repeat)} mm) each, laid end to end "

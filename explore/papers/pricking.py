@@ -7,6 +7,7 @@ from pathlib import Path
 
 from constraints.design import Design
 from constraints.explain import measures, shown
+from constraints.forms import WHOLE
 from constraints.working.habits import Habits
 from constraints.working.work import Work
 from explore.bad_input import BadInput
@@ -19,7 +20,6 @@ from gallery.paper.page import PageError
 from gallery.pricking.drawn import Wishes
 from gallery.pricking.numbering import SMALLEST, size_for
 from gallery.pricking.pages import MOST_PAGES, leaf_of_all, pages, pages_taken
-from gallery.pricking.parts import WHOLE, parts_offered
 
 
 @dataclass(frozen=True)
@@ -52,7 +52,7 @@ def write(
 def _mends(done: Work, name: str, wishes: Wishes, part: str, paper: str) -> str:
     """What would go on fewer pages, of which it is known that they are not too many."""
     larger = {} if paper == "a3" else {"--paper a3": (part, "a3")}
-    parts = [each for each in parts_offered(done.design) if each not in (WHOLE, part)]
+    parts = [each for each in done.design.form.cut if each not in (WHOLE, part)]
     less = {f"--part {each}": (each, paper) for each in parts}
     both = {f"--paper a3 --part {each}": (each, "a3") for each in parts if larger}
     for offered in (larger | less, both):

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from constraints.design import Design
-from constraints.forms import Strip
 from constraints.piece import ROUND
 from constraints.working import ends
 from constraints.working.check import faults
@@ -14,7 +13,7 @@ from explore.bad_input import BadInput
 
 def finishes(design: Design, finish: str) -> str:
     """What she should know of a finish on a square, on one line; "" if nothing. Refused if it cannot end so."""
-    if finish == ends.SEWINGS and design.worked != ROUND and not isinstance(design.form, Strip):
+    if finish == ends.SEWINGS and design.worked != ROUND and design.form.repeating is None:
         others = ", ".join(each for each in ends.FINISHES if each != ends.SEWINGS)
         raise BadInput(
             f"{design.number:02d} is a {design.form.name} worked across, which does not meet its own beginning; "

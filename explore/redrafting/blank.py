@@ -8,7 +8,7 @@ from typing import Any
 import numpy as np
 
 from constraints.design import Design
-from constraints.forms import Strip, pairs_needed
+from constraints.forms import Strip
 from constraints.lattice import Point
 from constraints.layout import locate
 from constraints.piece import ACROSS
@@ -37,7 +37,7 @@ def blank(
         stitches[locate(piece, np.array(sorted(block)))] = names.index(stitch)
     if form.headside is not None and form.headside.solid:
         stitches[piece.fan] = names.index(form.headside.stitch)
-    pairs = pairs_needed(form, ACROSS, passives)
+    pairs = form.pairs(ACROSS, passives)
     brief: Mapping[str, Any] = {"pairs": pairs, "narrowest": _NARROWEST, "margin": _MARGIN, "splits": splits}
     once = Design(
         number=1,

@@ -7,10 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from constraints.brief import Brief
-from constraints.edging import FOOTSIDE
-from constraints.forms import Strip
 from constraints.lattice import Point
-from constraints.piece import ACROSS
 from explore.bad_input import BadInput
 from explore.redrafting import telling, writing
 from explore.redrafting.draft import Draft
@@ -183,19 +180,13 @@ def _stamp(read: _Read, number: int, pitch_mm: float, folder: Path) -> str:
 
 
 def _strip(made: Redraft, proposal: Proposal, asked: RedraftRequest, folder: Path) -> list[str]:
-    design, form = proposal.design, proposal.design.form
-    assert isinstance(form, Strip)
+    design = proposal.design
     brief = Brief(
-        form=form.name,
+        **design.form.asked(),
         pairs=design.pairs,
-        columns=form.columns,
-        rows=(form.rows, form.rows),
-        repeats=form.repeats,
-        edging=FOOTSIDE if form.headside is None else form.headside.name,
-        both_sides=form.both,
         pitch_mm=(design.pitch_mm, design.pitch_mm),
         symmetry="none",
-        worked=ACROSS,
+        worked=design.worked,
         passives=design.passives,
     )
     study = create(folder, brief, None, b"", asked.force, {"command": "redraft"})

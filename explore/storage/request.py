@@ -9,7 +9,6 @@ from pathlib import Path
 
 from constraints.brief import Brief
 from constraints.explain import width_difference
-from constraints.forms import Square
 from constraints.stamp import Stamp
 from explore import asking
 from explore.asking.names import stamp_name
@@ -59,7 +58,7 @@ def new(
     refuse_unless_free(folder, force, more=True)
     shape, picture = stamp_asked_for(asked, file, turn)
     notes = [f"{brief.stamp}: {note}" for note in shape.notes] if shape else []
-    difference = width_difference(brief) if brief.form == Square.name else None
+    difference = width_difference(brief)
     notes += [difference] if difference else []
 
     def begin() -> Study:

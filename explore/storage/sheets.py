@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from constraints import symmetry as symmetries
+from constraints.forms import FORMS
 from constraints.stamp import Stamp
 from explore.bad_input import BadInput
 from explore.storage.study import Study, sheet_files
@@ -53,7 +54,7 @@ def _headed(study: Study) -> tuple[str, str]:
     brief = study.brief
     if study.made_by.get("command") == "redraft":
         return study.name, f"redrafted, {brief.pairs} pairs"
-    worked = f"worked {brief.worked}" if brief.form == "square" else f"a {brief.form}"
+    worked = FORMS[brief.form].asked_for(brief.worked)
     wishes = f"{symmetries.told(brief.symmetry)}, {worked}, up to {brief.pairs} pairs"
     return brief.stamp or "Patterns without a stamp", f"{wishes}, seed {brief.seed}"
 

@@ -15,7 +15,7 @@ from constraints import rulebook
 from constraints.brief import Brief, limits
 from constraints.check import check
 from constraints.design import Design, Print
-from constraints.forms import Frame, Rectangle, Strip, pairs_needed
+from constraints.forms import FORMS, Form, Strip
 from constraints.formula import truth
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
@@ -36,8 +36,6 @@ from explore.strips.measures import ANY, forms_of, symmetries
 
 # Of each rank of berths so many are tried, and a berth is large from so much of the largest size on.
 _TRIES, _LARGE = 3, 0.85
-# Where a stamp may find no place.
-_NOUNS = {"strip": "repeat", "frame": "frame", "rectangle": "rectangle"}
 
 
 @dataclass(eq=False)
@@ -49,7 +47,7 @@ class FormBench(ABC):
 
     @property
     @abstractmethod
-    def form(self) -> Strip | Frame | Rectangle: ...
+    def form(self) -> Form: ...
 
     @property
     @abstractmethod
@@ -199,7 +197,7 @@ class FormWorkshop(ABC):
             bench.model,
             values,
             pitch_mm=round(sum(self.brief.pitch_mm) / 2, 2),
-            pairs=pairs_needed(bench.form, self.brief.worked, self.brief.passives),
+            pairs=bench.form.pairs(self.brief.worked, self.brief.passives),
             stamp=stamp,
             brief=limits(self.brief),
             composition=composition,
@@ -210,7 +208,7 @@ class FormWorkshop(ABC):
 
 def no_place(brief: Brief) -> str:
     """What is told where no form of the brief has room for the stamp."""
-    return f"{brief.stamp} finds no place in any {_NOUNS[brief.form]} of this size{_with_symmetry(brief)}"
+    return f"{brief.stamp} finds no place in any {FORMS[brief.form].composed} of this size{_with_symmetry(brief)}"
 
 
 def _with_symmetry(brief: Brief) -> str:

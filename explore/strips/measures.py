@@ -5,7 +5,7 @@ from __future__ import annotations
 from constraints import edging
 from constraints.brief import Brief
 from constraints.edging import Headside
-from constraints.forms import Strip, pairs_needed, symmetries_of
+from constraints.forms import Strip
 from constraints.piece import ACROSS
 
 # Fewer columns hold no block between plain edges.
@@ -19,7 +19,7 @@ def columns_of(brief: Brief) -> int:
     """The columns she asked for, or as many as her pairs allow; below FEWEST_COLUMNS if they allow none."""
     if brief.columns is not None:
         return brief.columns
-    return brief.pairs - pairs_needed(_form(brief, 2, 8), ACROSS, brief.passives) + 2
+    return brief.pairs - _form(brief, 2, 8).pairs(ACROSS, brief.passives) + 2
 
 
 def forms_of(brief: Brief) -> list[Strip]:
@@ -35,7 +35,7 @@ def forms_of(brief: Brief) -> list[Strip]:
 
 def symmetries(brief: Brief, form: Strip) -> list[str]:
     """The symmetries that a strip may have under the brief."""
-    possible = symmetries_of(form, ACROSS)
+    possible = form.symmetries_allowed(ACROSS)
     return [name for name in possible if brief.symmetry in (ANY, name)]
 
 
@@ -44,14 +44,14 @@ def conflict(brief: Brief) -> str | None:
     columns, headside = columns_of(brief), edging.named(brief.edging)
     depth = 0 if headside is None else headside.depth * (2 if brief.both_sides else 1)
     least = FEWEST_COLUMNS + depth
-    needed = pairs_needed(_form(brief, max(columns, least), 8), ACROSS, brief.passives)
+    needed = _form(brief, max(columns, least), 8).pairs(ACROSS, brief.passives)
     if columns < least:
         return (
             f"{columns} columns are too few for a strip with {brief.edging}: it has {least} at least, which take "
-            f"{pairs_needed(_form(brief, least, 8), ACROSS, brief.passives)} pairs"
+            f"{_form(brief, least, 8).pairs(ACROSS, brief.passives)} pairs"
         )
     if needed > brief.pairs:
-        most = brief.pairs - pairs_needed(_form(brief, 2, 8), ACROSS, brief.passives) + 2
+        most = brief.pairs - _form(brief, 2, 8).pairs(ACROSS, brief.passives) + 2
         return f"a strip of {columns} columns takes {needed} pairs; {brief.pairs} pairs suffice for {most} columns"
     possible = forms_of(brief)
     if not possible:
@@ -59,7 +59,7 @@ def conflict(brief: Brief) -> str | None:
         span = f"{brief.rows[0]} to {brief.rows[1]}"
         return f"no repeat of {span} rows holds whole fans: a multiple of {period} rows does"
     if not any(symmetries(brief, form) for form in possible):
-        names = sorted({name for form in possible for name in symmetries_of(form, ACROSS)})
+        names = sorted({name for form in possible for name in form.symmetries_allowed(ACROSS)})
         return f"no such strip has the symmetry {brief.symmetry}; it can have: {', '.join(names)}"
     return None
 

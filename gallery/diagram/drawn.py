@@ -13,7 +13,6 @@ import numpy as np
 
 from constraints.design import Design
 from constraints.flow import START_LINES
-from constraints.forms import Strip, bounds
 from constraints.lattice import FloatArray, IntArray
 from constraints.outer_side import curved
 from constraints.piece import ROUND
@@ -66,8 +65,8 @@ class DiagramOptions:
 def size_of(design: Design, scale: float) -> tuple[float, float]:
     """Width and height of the diagram of a square, mm."""
     unit = design.pitch_mm / 2 * scale
-    left, top, right, bottom = bounds(design.form)
-    beside = STRIP_RIM if isinstance(design.form, Strip) else RIM
+    left, top, right, bottom = design.form.bounds
+    beside = STRIP_RIM if design.form.repeating else RIM
     return (right - left + 2 * beside) * unit, (bottom - top + 2 * RIM) * unit
 
 
@@ -82,7 +81,7 @@ class Diagram:
         self.inking = Inking(self.lines)
         self.standing = self.lines.standing
         self.piece = work.layout.piece
-        self._corners = _corners(bounds(work.design.form))
+        self._corners = _corners(work.design.form.bounds)
         self._middle = self._corners.mean(axis=0)
 
     @property

@@ -7,7 +7,6 @@ from typing import NamedTuple
 
 import numpy as np
 
-from constraints.forms import Frame
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
 from constraints.working.work import Work
@@ -47,7 +46,7 @@ def guides(
         begin = int(np.argmin(np.abs(np.sign(corners) - _start_corner(work)).sum(axis=1)))
         corners = np.delete(corners, begin, axis=0)
     form = work.design.form
-    inner = np.sign(corners) * (form.opening if isinstance(form, Frame) else (0.0, 0.0))
+    inner = np.sign(corners) * form.opening
     # The box of fans is wider than the grid all round, so that its corners lie on the corner lines too.
     lines = np.stack([inner, corners + 0.6 * np.sign(corners)], axis=1)
     dashed = Lines(paths.lines(sheet.mm(lines)), CORNER, GUIDE, DASHES)

@@ -9,7 +9,6 @@ import numpy as np
 
 from constraints.design import Design
 from constraints.explain import measures, shown
-from constraints.forms import Frame, Strip
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
 from gallery.diagram.drawn import (
@@ -46,7 +45,8 @@ def facts(diagram: Diagram, repeats: int | None = None) -> list[str]:
     start = f"{down} {across} corner" if diagram.work.start_row is None else "horizontal start line"
     way = f"Worked round from the {start}, {counted_from(design)} on the {hand}"
     if design.worked != ROUND:
-        way = f"Worked {'down from the top row' if isinstance(design.form, Strip) else 'across from the top edge'}"
+        phrases = design.form.phrases
+        way = f"Worked {phrases.way} from {phrases.first}"
     part = "" if repeats is None else f"; drawn are the first {repeats} of its repeats, the others are worked alike"
     return [
         f"Finished size {measures(design)}, pitch {shown(design.pitch_mm)} mm; {design.pairs} pairs",
@@ -60,11 +60,11 @@ def clear_scale(design: Design, paper: str) -> float:
     """The scale for a design: clear for its pitch, and as large as the same number of pages allows; for a strip the
     largest at which its pages lie one below the other. A frame is drawn smaller where that saves many pages."""
     least = min(MOST, max(LEAST, CLEAR_PITCH / design.pitch_mm))
-    if isinstance(design.form, Frame):
+    if design.form.has_opening:
         return _frame_scale(design, least, paper)
     wanted = [least, *np.arange(np.ceil(least * 20) / 20, MOST + 0.01, 0.05).tolist()]
     in_one = [scale for scale in _SCALES if tiles_of(size_of(design, scale), paper).columns == 1]
-    if isinstance(design.form, Strip) and in_one:
+    if design.form.repeating and in_one:
         return max(in_one)
     counts = [len(tiles_of(size_of(design, scale), paper)) for scale in wanted]
     return float(round(max(scale for scale, count in zip(wanted, counts, strict=True) if count == counts[0]), 2))
@@ -143,8 +143,8 @@ def _numbers(diagram: Diagram, tiled: Tiling) -> list[int]:
 
 def _shown(diagram: Diagram, paper: str) -> tuple[int | None, float]:
     """How many repeats of a long strip are drawn, None for all of a piece, and how high they are, mm."""
-    form, high = diagram.work.design.form, diagram.size[1]
-    if not isinstance(form, Strip) or len(tiles_of(diagram.size, paper)) <= _MOST_PAGES:
+    form, high = diagram.work.design.form.repeating, diagram.size[1]
+    if form is None or len(tiles_of(diagram.size, paper)) <= _MOST_PAGES:
         return None, high
     heights = [(RIM + form.rows * repeats) * diagram.unit for repeats in range(2, form.repeats)]
     fitting = [each for each in heights if len(tiles_of((diagram.size[0], each), paper)) <= _MOST_PAGES]

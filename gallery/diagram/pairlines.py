@@ -12,7 +12,6 @@ from functools import cached_property
 
 import numpy as np
 
-from constraints.forms import passives_of
 from constraints.lattice import BoolArray, FloatArray, IntArray
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
 from constraints.working.ends import start_line
@@ -90,7 +89,7 @@ class PairLines:
         for way, length in work.finished.items():
             over = bool(work.ways.over[way])
             self.last[length] = self._over(way) if over else self._tail(int(work.ways.tail[way]), way, 1)
-        counts = passives_of(work.design.form, work.design.worked, work.design.passives)
+        counts = work.design.form.passives(work.design.worked, work.design.passives)
         places = [(edge, inset) for edge, count in enumerate(counts) for inset in self._insets(edge, count)]
         ends = zip(places, work.passives_hung, work.passives_finished, strict=True)
         for (edge, inset), begun, ended in ends:

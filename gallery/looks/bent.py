@@ -11,7 +11,6 @@ import numpy as np
 from matplotlib.path import Path
 
 from constraints.design import Design
-from constraints.forms import bounds
 from constraints.lattice import FloatArray
 from constraints.outer_side import curved
 from constraints.piece import Piece
@@ -25,13 +24,13 @@ _PIECE = 0.6
 
 def middle(design: Design) -> FloatArray:
     """(2,) the middle of the picture of a piece, lattice units."""
-    left, top, right, bottom = bounds(design.form)
+    left, top, right, bottom = design.form.bounds
     return np.array([left + right, top + bottom]) / 2
 
 
 def half_sides(design: Design) -> FloatArray:
     """(2,) half the width and half the height of the picture of a piece, lattice units."""
-    left, top, right, bottom = bounds(design.form)
+    left, top, right, bottom = design.form.bounds
     return np.array([right - left, bottom - top]) / 2 + MARGIN
 
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 
-from constraints.forms import passives_of
 from constraints.lattice import STEPS, FloatArray, IntArray
 from constraints.piece import Piece
 from gallery.looks.marks import Marks
@@ -39,7 +38,7 @@ def edge_lines(piece: Piece, inset: float, along: int | None = None) -> FloatArr
 def passive_lines(marks: Marks, aside: float = 0.0) -> FloatArray:
     """(k, 3, 2) the passives of every edge, as `edge_lines` has them. aside: moved so much further in."""
     design = marks.design
-    counts = passives_of(design.form, design.worked, design.passives)
+    counts = design.form.passives(design.worked, design.passives)
     lines = [
         edge_lines(marks.piece, inset + aside, edge)
         for edge, count in enumerate(counts)

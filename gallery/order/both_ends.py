@@ -7,7 +7,6 @@ from typing import Protocol
 
 from constraints.design import Design
 from constraints.explain import shown
-from constraints.forms import Strip, passives_of
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
 from constraints.working.ends import FRINGE, KNOTS, PLAITS, SEWINGS, Ends, Held
 from constraints.working.numbers import number_at
@@ -82,7 +81,7 @@ def _level(work: Work, ends: Ends, edge: str) -> str:
     more = len(level) - sum(level)
     first = len(ends.hung[0].lengths)
     what = f"hang {first} pairs on the first ({edge}, then a pair of the ground)"
-    if first == 1 + passives_of(work.design.form, ROUND, work.design.passives)[LEFT_EDGE]:
+    if first == 1 + work.design.form.passives(ROUND, work.design.passives)[LEFT_EDGE]:
         what = f"hang {edge} on the first"
     what += _inner_edge(work, ends)
     inner = (
@@ -106,8 +105,7 @@ def _inner_edge(work: Work, ends: Ends) -> str:
 
 def _above(work: Work, ends: Ends, telling: EndsContext) -> str:
     """Hanging on above the first row."""
-    strip = isinstance(work.design.form, Strip)
-    where = "pinhole of the first row" if strip else "pin of the top edge"
+    where = work.design.form.phrases.above
     loops = "take the false pins out and draw the loops down."
     if telling.finish == SEWINGS:
         loops = f"take the false pins out {_LOOPS}"
@@ -134,7 +132,7 @@ def _at_sides(work: Work, ends: Ends, telling: EndsContext) -> str:
 def _at_edge(work: Work, held: Held, edge: int) -> str:
     """The pairs at the outermost pin of a row."""
     design = work.design
-    own = 1 + passives_of(design.form, design.worked, design.passives)[edge]
+    own = 1 + design.form.passives(design.worked, design.passives)[edge]
     words = edge_pairs(design, edge)
     return f"{words.replace(' and', ',')} and a pair beside them" if len(held.lengths) > own else words
 
@@ -166,8 +164,8 @@ def finishing(work: Work, ends: Ends, telling: EndsContext) -> Iterator[str]:
 
 def _closed(design: Design) -> str:
     """The length of a strip that meets itself."""
-    length = design.form.length if isinstance(design.form, Strip) else 0
-    return f"{shown(length / 2 * design.pitch_mm)} mm"
+    strip = design.form.repeating
+    return f"{shown((strip.length if strip else 0) / 2 * design.pitch_mm)} mm"
 
 
 def _last(work: Work, ends: Ends) -> str:
@@ -183,8 +181,7 @@ def _last(work: Work, ends: Ends) -> str:
     at = f"each of the pins {listed(inner)}" if len(inner) > 1 else f"pin {listed(inner)}" if inner else ""
     two = f"two at {at}, and " if inner else ""
     cut = f", and {within} side by side within the rows of blocks that the end cuts" if within else ""
-    edge = "in the last row" if isinstance(work.design.form, Strip) else "at the bottom edge"
-    return f"All pairs end {edge}: {two}{outer}{cut}."
+    return f"All pairs end {work.design.form.phrases.last}: {two}{outer}{cut}."
 
 
 def _last_edge(work: Work, finish: str) -> str:

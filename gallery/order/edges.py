@@ -7,7 +7,6 @@ from collections.abc import Callable
 from constraints.design import Design
 from constraints.edging import SCALLOP, Headside
 from constraints.explain import measures, shown
-from constraints.forms import Frame, Strip, headside_edges, passives_of
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
 from constraints.stitches import STITCHES
 
@@ -19,11 +18,11 @@ def outline(design: Design) -> str:
     """What is made and how large, such as "a square 95 mm by 95 mm"."""
     words = f"a {design.form.name} {measures(design).replace(' x ', ' mm by ')}"
     unit = design.pitch_mm / 2
-    if isinstance(design.form, Frame):
+    if design.form.has_opening:
         width, height = (shown(2 * side * unit) for side in design.form.opening)
         words += f" round an opening of {width} mm by {height} mm"
-    if isinstance(design.form, Strip):
-        words += f", {design.form.repeats} repeats of {design.form.rows} rows ({shown(design.form.rows * unit)} mm)"
+    if strip := design.form.repeating:
+        words += f", {strip.repeats} repeats of {strip.rows} rows ({shown(strip.rows * unit)} mm)"
     return words
 
 
@@ -60,14 +59,13 @@ def far_edge(design: Design) -> str:
 
 def dressed(design: Design) -> tuple[int, ...]:
     """The edges that have a headside."""
-    form = design.form
-    return () if form.headside is None else headside_edges(form)
+    return design.form.headside_edges
 
 
 def footsides(design: Design) -> tuple[tuple[str, int], ...]:
     """What is worked as a footside is, such as "footside" or "footside and scalloped edge", each with its passives."""
     found: dict[int, dict[str, None]] = {}
-    for edge, count in enumerate(passives_of(design.form, design.worked, design.passives)):
+    for edge, count in enumerate(design.form.passives(design.worked, design.passives)):
         if edge not in dressed(design):
             found.setdefault(count, {})["footside"] = None
         elif design.form.headside is not None and not design.form.headside.solid:
@@ -77,7 +75,7 @@ def footsides(design: Design) -> tuple[tuple[str, int], ...]:
 
 def edge_pairs(design: Design, edge: int) -> str:
     """The edge pair with its passives of an edge."""
-    count = passives_of(design.form, design.worked, design.passives)[edge]
+    count = design.form.passives(design.worked, design.passives)[edge]
     return "the edge pair" + (f" and its {'passive' if count == 1 else f'{count} passives'}" if count else "")
 
 

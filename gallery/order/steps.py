@@ -7,7 +7,6 @@ from itertools import groupby
 
 from constraints.design import Design
 from constraints.edging import SCALLOP
-from constraints.forms import passives_of
 from constraints.piece import LEFT_EDGE, ROUND
 from constraints.working.block_rows import IN, Event, ExtraTurn
 from constraints.working.gimp import Gimp
@@ -52,7 +51,7 @@ def words_of(work: Work, steps: Sequence[Step], called: Called, side: Side) -> s
     if isinstance(first, Diagonal):
         return _diagonals([step for step in steps if isinstance(step, Diagonal)], called, side)
     if isinstance(first, CornerPin):
-        return _corner(first, passives_of(design.form, design.worked, design.passives)[LEFT_EDGE])
+        return _corner(first, design.form.passives(design.worked, design.passives)[LEFT_EDGE])
     if isinstance(first, Spider):
         told = [
             f"pin {step.pins[0]} (pairs {_span(step.first, step.last)}{_over(step)})"

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from constraints.edging import SCALLOP
-from constraints.forms import Frame
 from constraints.stitches import CLOTH, ROSE, STITCHES
 from constraints.swings import uncut
 from constraints.working import ledger
@@ -50,7 +49,7 @@ def stitch_lines(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     if work.design.blocks:
         yield from _blocks(work, side)
     yield from _headside(work, side)
-    if isinstance(work.design.form, Frame):
+    if work.design.form.has_opening:
         yield (
             "Inner corners: no pin stands there. The edge pair of the inner edge goes from the last pin of one side "
             "straight on to the first pin of the next, its passives beside it."

@@ -13,7 +13,6 @@ from constraints.design import Design
 from constraints.edging import FAN
 from constraints.explain import shown
 from constraints.flow import START_LINES
-from constraints.forms import Frame, Strip
 from constraints.piece import BOTTOM, LEFT, RIGHT, ROUND, TOP
 from constraints.working.ends import KNOTS, ends_of
 from constraints.working.steps import Step, steps_of
@@ -126,7 +125,7 @@ def _reading(work: Work, telling: Telling) -> str:
 
 
 def _down(design: Design) -> str:
-    return "down from the top row" if isinstance(design.form, Strip) else "across from the top"
+    return f"{design.form.phrases.way} from {design.form.phrases.top}"
 
 
 def _start(work: Work, telling: Telling) -> str:
@@ -147,7 +146,7 @@ def _start(work: Work, telling: Telling) -> str:
 
 def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[TextLine]:
     names = called(work, steps)
-    found = coming_again(steps, names) if isinstance(work.design.form, Strip) else None
+    found = coming_again(steps, names) if work.design.form.repeating else None
     if found is not None:
         yield from _with_repeats(work, steps, names, found, telling)
         return
@@ -165,7 +164,7 @@ def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[T
                 way = "anticlockwise" if telling.mirrored else "clockwise"
                 near = telling.side("left")
                 yield TextLine(TEXT, f"Turn the pillow a quarter {way}: the {quarter} edge now lies on your {near}.")
-        if isinstance(work.design.form, Frame):
+        if work.design.form.has_opening:
             lines = _side_once(work, held, names, telling, number)
         else:
             lines = _told(work, held, names, telling, number)

@@ -12,7 +12,7 @@ from functools import cached_property
 import numpy as np
 import shapely
 
-from constraints.forms import Frame
+from constraints.forms import WHOLE
 from constraints.lattice import FloatArray
 from constraints.layout import lay
 from constraints.outer_side import curved
@@ -29,7 +29,7 @@ from gallery.paper.page import Type
 from gallery.paper.paths import lines, rings
 from gallery.pricking.entries import arrow, cross_overs, entries
 from gallery.pricking.numbering import beside
-from gallery.pricking.parts import WHOLE, PiecePart, box
+from gallery.pricking.parts import PiecePart, box
 
 LEFT, RIGHT = "left", "right"
 FINEST, BOLDEST, PEN = 0.3, 0.7, 0.5
@@ -180,7 +180,7 @@ class Pricking:
         corners = np.array([[left, top], [right, top], [right, bottom], [left, bottom]], dtype=np.float64)
         marks: list[Mark] = [Lines(rings([corners @ matrix]), _GUIDE, _GREY)]
         inner = np.zeros((4, 2))
-        if isinstance(self.design.form, Frame):
+        if self.design.form.has_opening:
             inner = np.sign(corners) * self.design.form.opening
             marks.append(Lines(rings([inner @ matrix]), _GUIDE, _GREY))
         if self.design.worked == ROUND:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from constraints.edging import FAN
 from constraints.explain import measures, shown
-from constraints.forms import Strip
+from constraints.forms import QUARTER, WHOLE
 from constraints.piece import ROUND
 from constraints.thread import wraps_per_cm
 from constraints.working.work import Work
@@ -16,7 +16,7 @@ from gallery.paper.page import PageError
 from gallery.paper.tiling import SIZES, cross_layer, crosses, page_map, tile, tiling
 from gallery.paper.title_block import BAR, FACT, MARGIN, SMALL, STRIP, TitleText, foot, title_block
 from gallery.pricking.drawn import RIGHT, DrawnPart, Pricking, Wishes
-from gallery.pricking.parts import QUARTER, WHOLE, parts_of
+from gallery.pricking.parts import parts_of
 
 GAP = 5.0
 # Nobody joins more.
@@ -36,10 +36,9 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> TitleText:
         # The name of a scallop tells its pairs.
         valleys = f", {headside.pairs} pairs at the valleys" if headside.kind == FAN else ""
         carried += f"; headside: {headside.name}{valleys}"
-    way = f"worked round from {_start(work, wishes)}" if design.worked == ROUND else "worked across"
-    if isinstance(design.form, Strip):
-        way = "worked down"
-    if design.worked == ROUND or isinstance(design.form, Strip):
+    round_ = design.worked == ROUND
+    way = f"worked round from {_start(work, wishes)}" if round_ else f"worked {design.form.phrases.way}"
+    if round_ or design.form.repeating:
         way += f", {counted_from(design)} on the {wishes.footside}"
     facts = [
         f"Finished size {measures(design)} between the outer pins; "

@@ -13,12 +13,11 @@ import numpy as np
 from shapely import MultiPoint, get_coordinates
 
 from constraints.design import Design
-from constraints.forms import Frame, Rectangle, Strip, bounds
+from constraints.forms import HALF, QUARTER, WHOLE
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
 from constraints.symmetry import matrices
 
-WHOLE, HALF, QUARTER = "whole", "half", "quarter"
 NAMES = (WHOLE, HALF, QUARTER)
 # Crosses along a join stand about every so many units.
 _CROSSES = 10
@@ -61,23 +60,16 @@ class PiecePart:
         return beside
 
 
-def parts_offered(design: Design) -> tuple[str, ...]:
-    """Into which parts a form may be cut: a strip is pricked whole, a rectangle worked across has no corner lines."""
-    if isinstance(design.form, Strip):
-        return (WHOLE,)
-    return (WHOLE, HALF) if isinstance(design.form, Rectangle) else NAMES
-
-
 def parts_of(design: Design, name: str) -> list[PiecePart]:
     """The parts of a piece that are drawn. KeyError if the name is not one of NAMES, or one that the form lacks."""
-    if name not in parts_offered(design):
+    if name not in design.form.cut:
         raise KeyError(name)
     return {WHOLE: _whole, HALF: _halves, QUARTER: _quarters}[name](design)
 
 
 def box(design: Design) -> FloatArray:
     """(4, 2) the corners of a piece, its fans and scallops in their full width."""
-    left, top, right, bottom = bounds(design.form)
+    left, top, right, bottom = design.form.bounds
     return np.array([(left, top), (right, top), (right, bottom), (left, bottom)])
 
 
@@ -103,7 +95,7 @@ def _halves(design: Design) -> list[PiecePart]:
 def _quarters(design: Design) -> list[PiecePart]:
     far, found = box(design).max(axis=0), []
     # A frame's quarters end at its opening, a square's in the middle.
-    deep = float(design.form.band) if isinstance(design.form, Frame) else float(design.half_size)
+    deep = float(design.form.deep)
     edge = np.abs(np.array(design.form.box[2:], dtype=np.float64))
     kinds = 1 if _has_turn(design, 4) else 2 if _has_turn(design, 2) else 4
     first = _first_quarter(design)

@@ -4,10 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from constraints import forms
 from constraints.design import Design
 from constraints.explain import measure, shown
-from constraints.forms import Strip
 from constraints.layout import lay
 from constraints.links import round_corner
 from constraints.pins import pins
@@ -34,10 +32,8 @@ def facts(design: Design) -> list[str]:
         f"{pins(design)} pins",
     ]
     named = [name.replace("-", " ") for name in stitches_used(design)]
-    if isinstance(design.form, Strip):
-        told.append(f"{design.form.repeats} repeats")
-    elif not isinstance(design.form, forms.Square):
-        told.append(design.form.name)
+    if design.form.told:
+        told.append(design.form.told)
     if design.form.headside is not None:
         told.append(design.form.headside.name)
     told += [f"{name}," for name in named[:-1]] + named[-1:]

@@ -17,7 +17,7 @@ from matplotlib.transforms import Affine2D
 
 from constraints.design import Design
 from constraints.differing import Differences, PinholeChange
-from constraints.forms import Form, Frame, Strip
+from constraints.forms import Form
 from constraints.lattice import BoolArray, FloatArray
 from constraints.layout import lay
 from constraints.repeats import repeat_of, unrolled
@@ -138,7 +138,7 @@ def _panel(axes: Axes, found: Differences, middle: tuple[float, float], scale: f
     ground = lay(found.ground)
     pencil = bent(Pencil(axes, Affine2D().scale(scale).translate(*middle)), found.ground, ground.piece)
     for form in dict.fromkeys((found.first.form, found.second.form)):
-        if not isinstance(form, Strip) or form == found.ground.form:
+        if form.repeating is None or form == found.ground.form:
             _frame(pencil, form)
     places = ground.piece.pinholes.astype(np.float64)
     unchanged = (found.change == PinholeChange.SAME) & ~ground.inside
@@ -152,8 +152,9 @@ def _panel(axes: Axes, found: Differences, middle: tuple[float, float], scale: f
 
 def _as_long(design: Design, ground: Design) -> Design:
     """A strip with as many repeats as the shorter one."""
-    if isinstance(design.form, Strip) and isinstance(ground.form, Strip) and design.form != ground.form:
-        return unrolled(repeat_of(design).design, ground.form)
+    strip = ground.form.repeating
+    if strip is not None and design.form != strip:
+        return unrolled(repeat_of(design).design, strip)
     return design
 
 
@@ -171,7 +172,7 @@ def _frame(pencil: Pen, form: Form) -> None:
     """The edges of a piece: a line round the cells of its outer pins, one inside those of an opening."""
     left, top, right, bottom = form.box
     found = [_ring(left - 1.0, top - 1.0, right + 1.0, bottom + 1.0)]
-    if isinstance(form, Frame):
+    if form.has_opening:
         wide, high = form.opening
         found.append(_ring(1.0 - wide, 1.0 - high, wide - 1.0, high - 1.0))
     pencil.stroke(paths.rings(found), 0.12, _EDGE)

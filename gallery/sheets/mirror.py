@@ -12,7 +12,6 @@ from matplotlib.patches import Rectangle
 from matplotlib.transforms import Affine2D
 
 from constraints.design import Design
-from constraints.forms import Frame
 from gallery.looks.bent import middle
 from gallery.looks.named import LOOKS
 from gallery.paper import paths
@@ -61,19 +60,19 @@ def sheet(title: str, pieces: Sequence[MirrorPanel]) -> list[Figure]:
 def _draw(axes: Axes, piece: MirrorPanel, x: float, y: float) -> None:
     """The bottom left corner of a frame, or the middle of its left side, in a cell of the page."""
     form = piece.frame.form
-    assert isinstance(form, Frame)
-    side = form.band + 2 * _BEYOND
-    left = -form.half_width - _BEYOND
-    top = form.half_height + _BEYOND - side if piece.corner else -side / 2
+    outer_left, _, _, outer_bottom = form.box
+    side = form.deep + 2 * _BEYOND
+    left = outer_left - _BEYOND
+    top = outer_bottom + _BEYOND - side if piece.corner else -side / 2
     scale = _CELL / side
     to_page = Affine2D().translate(*(middle(piece.frame) - (left, top))).scale(scale).translate(x, y)
     before = set(axes.get_children())
     LOOKS["drawing"](axes, piece.frame, to_page, True)
     pencil = Pencil(axes, Affine2D().translate(-left, -top).scale(scale).translate(x, y))
     if piece.corner:
-        outer = np.array([-form.half_width, form.half_height], dtype=np.float64)
+        outer = np.array([outer_left, outer_bottom], dtype=np.float64)
         away = np.array([-1.0, 1.0])
-        line = np.stack([outer + _BEYOND * away, outer - (form.band + _BEYOND) * away])
+        line = np.stack([outer + _BEYOND * away, outer - (form.deep + _BEYOND) * away])
     else:
         line = np.array([[left, 0.0], [left + side, 0.0]])
     pencil.stroke(paths.lines(line[None]), 0.25, _MIRROR)

@@ -6,11 +6,12 @@ from constraints import symmetry as symmetries
 from constraints.brief import Brief
 from constraints.edging import FOOTSIDE
 from constraints.explain import shown
+from constraints.forms import FORMS
 
 
 def in_words(brief: Brief) -> str:
     """What the brief asks for, in two or three sentences; what every brief says by itself is left out."""
-    worked = f"worked {brief.worked}" if brief.form == "square" else f"a {brief.form}"
+    worked = FORMS[brief.form].asked_for(brief.worked)
     asked = [f"Up to {brief.pairs} pairs", worked, symmetries.told(brief.symmetry)]
     if brief.edging != FOOTSIDE:
         asked.append(f"edge of {brief.edging}{' on both sides' if brief.both_sides else ''}")

@@ -20,6 +20,7 @@ import shapely
 from jinja2 import Environment, StrictUndefined
 
 from constraints.design import Design
+from constraints.forms import USUAL
 from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED
 from gallery.looks.excerpt import excerpt
@@ -193,7 +194,7 @@ def _telling_stitches(told: Sequence[Mapping[str, Any]]) -> list[str]:
 
 
 def _data(content: Browsed, told: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
-    forms = any(each["form"] != "square" for each in told)
+    forms = any(each["form"] != USUAL for each in told)
     designs = [
         {**each, "facts": facts(each, forms), "drawings": dict(drawings)}
         for each, drawings in zip(told, content.drawings, strict=True)

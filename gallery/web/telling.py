@@ -8,8 +8,7 @@ from typing import Any
 from constraints import symmetry as symmetries
 from constraints.design import Design
 from constraints.explain import measures
-from constraints.forms import Square as SquareForm
-from constraints.forms import Strip
+from constraints.forms import USUAL
 from constraints.layout import lay
 from constraints.links import round_corner
 from constraints.pins import pins
@@ -55,7 +54,7 @@ def words_of(each: Mapping[str, Any]) -> dict[str, str]:
     return {
         "pairs": f"{each['pairs']} pairs",
         "width": each["size"],
-        "form": "" if each["form"] == "square" else each["form"],
+        "form": "" if each["form"] == USUAL else each["form"],
         "pitch": f"pitch {each['pitch']:g} mm",
         "rank": symmetries.told(each["symmetry"]),
         "match": "" if each["match"] is None else f"match {each['match']:.2f}",
@@ -66,14 +65,14 @@ def words_of(each: Mapping[str, Any]) -> dict[str, str]:
 
 
 def _size(design: Design) -> str:
-    return f"{round(design.width_mm, 1):g} mm" if isinstance(design.form, SquareForm) else measures(design)
+    return f"{round(design.width_mm, 1):g} mm" if design.form.one_side else measures(design)
 
 
 def _form(design: Design) -> str:
     """Such as "strip, 2 of 40 repeats shown, half scallop 3"."""
     words = [design.form.name]
-    if isinstance(design.form, Strip):
-        words.append(shown(design, TALL) or f"{design.form.repeats} repeats")
+    if design.form.repeating:
+        words.append(shown(design, TALL) or design.form.told)
     if design.form.headside is not None:
         words.append(design.form.headside.name)
     return ", ".join(words)

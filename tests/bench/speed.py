@@ -20,7 +20,7 @@ import numpy as np
 from warm import SETTINGS, compare
 
 from constraints.brief import Brief
-from constraints.piece import square
+from constraints.forms import Square
 from explore.reading import built_in, read
 from explore.search import search
 
@@ -92,7 +92,7 @@ def growth() -> None:
         start = perf_counter()
         found = sum(step.square is not None for step in search(brief, stamp, cores=1))
         each = (perf_counter() - start) / max(found, 1)
-        orbits = len(square(half_size, "round", symmetry).representatives)
+        orbits = len(Square(half_size).piece("round", symmetry).representatives)
         points.append((orbits, each))
         fewer = f"  ({found} found)" if found < brief.count else ""
         print(f"  {half_size:9} {symmetry:15} {orbits:9} {1000 * each:12.0f}{fewer}")

@@ -13,7 +13,7 @@ from designs import Points, blocks, in_order
 
 from constraints.check import check
 from constraints.design import Design, FieldFilling
-from constraints.forms import Frame, Strip, pairs_needed
+from constraints.forms import Frame, Strip
 from constraints.lattice import Point
 from constraints.mirrors import Corner
 from constraints.scallops import without_own
@@ -118,7 +118,7 @@ def frame_of_places(like: Design, form: Frame, places: Mapping[Point, Worked]) -
         symmetry="none",
         blocks=tuple(block for name, points in by_stitch.items() for block in blocks(name, points)),
         fillings=tuple(FieldFilling(name, in_order(own), legs) for (name, legs), own in sorted(fillings.items())),
-        pairs=pairs_needed(form, "round", like.passives),
+        pairs=form.pairs("round", like.passives),
     )
 
 

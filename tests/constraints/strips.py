@@ -10,7 +10,7 @@ from designs import BRIEF, Points
 
 from constraints.design import Design, FieldFilling
 from constraints.edging import Headside
-from constraints.forms import Form, Frame, Strip, pairs_needed
+from constraints.forms import Form, Frame, Strip
 from constraints.layout import locate
 from constraints.repeats import blocks_of, unrolled
 from constraints.stitches import STITCHES
@@ -75,7 +75,7 @@ def _listed(
         worked=worked,
         symmetry=symmetry,
         passives=passives,
-        pairs=pairs_needed(form, worked, passives),
+        pairs=form.pairs(worked, passives),
         splits=0,
         blocks=blocks_of(piece, stitch),
         fillings=tuple(part for part in parts if isinstance(part, FieldFilling)),

@@ -12,16 +12,17 @@ from hypothesis import given, settings
 from hypothesis import strategies as some
 from test_small_forms import piece_of
 
-from constraints import bands, rulebook
+from constraints import rulebook
 from constraints.alignment import stands
 from constraints.brief import Brief
+from constraints.forms import Square, Strip
 from constraints.lattice import STEPS, BoolArray
 from constraints.layout import fields_of
-from constraints.piece import Piece, square
+from constraints.piece import Piece
 from constraints.stitches import DOUBLE
 from constraints.variables import Model
 
-ODD, EVEN = bands.repeat(9, 6), bands.repeat(9, 8)
+ODD, EVEN, SMALL = Strip(9, 6, 2).repeat(), Strip(9, 8, 2).repeat(), Square(4).piece("round")
 
 
 def seen_from(piece: Piece, field: np.ndarray, first: int) -> dict[int, set[tuple[int, int]]]:
@@ -44,7 +45,7 @@ def seen_from(piece: Piece, field: np.ndarray, first: int) -> dict[int, set[tupl
 
 
 @settings(max_examples=40)
-@given(numbers=some.sets(some.integers(0, 35), max_size=8), piece=some.sampled_from([ODD, EVEN, square(4)]))
+@given(numbers=some.sets(some.integers(0, 35), max_size=8), piece=some.sampled_from([ODD, EVEN, SMALL]))
 def test_holes_of_a_field_are_in_line_as_one_walks_through_it(numbers: set[int], piece: Piece) -> None:
     inside = np.isin(np.arange(len(piece)), list(numbers))
     field = fields_of(piece, inside)

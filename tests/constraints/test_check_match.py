@@ -9,11 +9,10 @@ from designs import HALF, SAME, TURNS, blocks, diamond, diamond_print, made, spr
 from hypothesis import given, settings
 from hypothesis import strategies as some
 
-from constraints import bands
-from constraints import piece as pieces
 from constraints.check import check
 from constraints.check.coverage import covered, even_odd, near, printed
 from constraints.design import Design, Ring
+from constraints.forms import Square, Strip
 from constraints.piece import Piece
 from constraints.symmetry import SYMMETRIES
 
@@ -42,7 +41,7 @@ def scribbles(seed: int) -> tuple[Ring, ...]:
 @given(rings=some.integers(0, 10**6).map(scribbles), symmetry=some.sampled_from(sorted(SYMMETRIES)))
 def test_covered_areas_are_those_that_shapely_cuts_out(rings: tuple[Ring, ...], symmetry: str) -> None:
     """Reference: shapely's intersection with each cell, of rings joined by its symmetric difference."""
-    piece = pieces.square(6)
+    piece = Square(6).piece("round")
     area = shapely.Polygon()
     for ring in rings:
         area = area.symmetric_difference(shapely.make_valid(shapely.Polygon(ring)))
@@ -66,7 +65,7 @@ def test_covered_areas_of_a_strip_are_those_that_shapely_cuts_out(
     rings: tuple[Ring, ...], size: tuple[int, int]
 ) -> None:
     """A strip begins at its corner, not about its middle, so that outlines lie beyond it on every side."""
-    piece = bands.strip(size[0], 2 * size[1])
+    piece = Strip(size[0], size[1], 2).piece("across")
     area = even_odd(rings)
     expected = shapely.area(shapely.intersection(cells(piece), area))
     assert np.allclose(covered(area, piece), expected, atol=1e-9)
@@ -86,7 +85,7 @@ def test_stars_are_filled_even_odd() -> None:
 
 
 def test_areas_hold_on_a_piece_of_even_pinholes_too() -> None:
-    odd = pieces.square(6)
+    odd = Square(6).piece("round")
     even = Piece(
         worked="across",
         symmetry="none",

@@ -12,11 +12,11 @@ import numpy as np
 import pytest
 from designs import bar, blocks, border_trail, diamond, made
 
-from constraints import piece as pieces
 from constraints.check import RULES, check
 from constraints.check.limits import Limits
 from constraints.check.shape import MERGE, NONE, SPLIT, notches
 from constraints.design import Block
+from constraints.forms import Square
 from constraints.layout import components, lay
 from constraints.piece import Piece
 
@@ -51,7 +51,7 @@ def test_blocks_for_one_worker_are_the_parallelogram_polyominoes(pairs: int) -> 
     T(n, k) = C(n, k) C(n, k - 1) / n; together the Catalan numbers, OEIS A000108."""
     n = pairs - 1
     narayana = [comb(n, k) * comb(n, k - 1) // n for k in range(1, n + 1)]
-    piece = pieces.square(14)
+    piece = Square(14).piece("round")
     found = []
     for right in range(1, pairs):
         box = bar((-9, -2), right, pairs - right)
@@ -163,7 +163,7 @@ def _passes(piece: Piece, p: tuple[int, int], q: tuple[int, int]) -> bool:
     ids=str,
 )
 def test_one_worker_shapes_at_a_corner_line_are_those_worked_row_by_row(top: tuple[int, int]) -> None:
-    piece = pieces.square(14)
+    piece = Square(14).piece("round")
     judged = {True: 0, False: 0}
     for shape in subsets(diamond(top, 3)):
         if len(parts(shape)) == 1:
@@ -174,7 +174,7 @@ def test_one_worker_shapes_at_a_corner_line_are_those_worked_row_by_row(top: tup
 
 
 def test_a_trail_turns_a_corner_with_one_worker_and_an_arm_takes_another() -> None:
-    piece = pieces.square(16)
+    piece = Square(16).piece("round")
     corner = diamond((-8, 5), 4)
     without = {
         "top": diamond((-8, 5), 2),
@@ -191,11 +191,11 @@ def test_a_trail_turns_a_corner_with_one_worker_and_an_arm_takes_another() -> No
 
 def test_closed_trails_need_one_worker() -> None:
     for half_size, width in product((10, 13), (3, 5)):
-        assert faults(pieces.square(half_size), border_trail(half_size, 2, width)) == 0
+        assert faults(Square(half_size).piece("round"), border_trail(half_size, 2, width)) == 0
 
 
 def test_a_closed_trail_worked_across_splits_once_and_merges_once() -> None:
-    piece = pieces.square(12, "across")
+    piece = Square(12).piece("across")
     found = notches(piece, mask(piece, diamond((0, -9), 9) - diamond((0, -3), 3)))
     assert [(found == kind).sum() for kind in (SPLIT, MERGE)] == [1, 1]
 
@@ -222,7 +222,7 @@ def test_absurd_widths_are_judged_at_once() -> None:
 
 def test_components_are_those_of_networkx() -> None:
     networkx = pytest.importorskip("networkx")
-    piece = pieces.square(12)
+    piece = Square(12).piece("round")
     random = np.random.default_rng(5)
     for share in (0.3, 0.6, 0.9):
         group = np.where(random.random(len(piece)) < share, random.integers(0, 2, len(piece)), -1)

@@ -11,11 +11,11 @@ from answer_sets import GENERATORS, Wish
 from counted import Layout, listed, space
 from every import Every
 
-from constraints import piece as pieces
 from constraints import rulebook
 from constraints.brief import Brief
 from constraints.counting.answer import Certainty, size
 from constraints.counting.space import EIGHT, Space, conjugate, subgroups
+from constraints.forms import Square
 
 # What keeps the way of working, from the trade: a square worked round may be turned to begin at any quarter, and
 # a mirrored one is worked the other way round; one worked across keeps its top and bottom (common practice, no
@@ -97,6 +97,6 @@ def test_the_eight_turns_and_reflections_have_ten_groups() -> None:
 def test_the_count_is_that_of_all_solutions_of_the_model() -> None:
     """Every rule of the model that speaks of blocks is in it."""
     brief = Brief(symmetry="half-turn", stitches=("cloth",), solid=(0.1, 0.5), splits=1)
-    model = rulebook.build(pieces.square(6, "round", "half-turn"), brief)
+    model = rulebook.build(Square(6).piece("round", "half-turn"), brief)
     ways = Every(model.formula).ways(model.block)
     assert size(Space(6, brief), 1.0, 1).layouts.value == len(ways)

@@ -9,11 +9,11 @@ import numpy as np
 import pytest
 from counted import APART, NO_SHARE, apart, counted, exactly
 
-from constraints import piece as pieces
 from constraints import symmetry as symmetries
 from constraints.counting import tally
 from constraints.counting.sweep import sweep
 from constraints.counting.tally import Problem
+from constraints.forms import Square
 from constraints.formula import Formula, linear
 
 
@@ -33,7 +33,7 @@ def test_points_of_a_box_that_keep_apart() -> None:
 def test_perfect_matchings_of_the_pinholes_of_a_square() -> None:
     """The Aztec diamond theorem: 2^(N(N+1)/2) (Elkies, Kuperberg, Larsen and Propp 1992)."""
     for half_size in (1, 2, 3, 4, 5):
-        piece, formula = pieces.square(half_size), Formula()
+        piece, formula = Square(half_size).piece("round"), Formula()
         pairs = [(i, j) for i, row in enumerate(piece.neighbours.tolist()) for j in row if j > i]
         places = formula.variables(len(pairs))
         for pinhole in range(len(piece)):
@@ -50,7 +50,7 @@ def test_without_rules_every_pinhole_is_free() -> None:
     """The mean over the eight of 2^orbits, by hand: 4 pinholes, 12 pinholes."""
     for half_size in (1, 2):
         formula = Formula()
-        points = pieces.square(half_size).pinholes
+        points = Square(half_size).piece("round").pinholes
         assert exactly(counted(formula, formula.variables(len(points)), points)) == 2 ** len(points)
 
 

@@ -13,10 +13,10 @@ import numpy as np
 import pytest
 from every import Every
 
-from constraints import piece as pieces
 from constraints import rulebook
 from constraints import symmetry as symmetries
 from constraints.brief import Brief
+from constraints.forms import Square
 from constraints.formula import restrict
 from constraints.lattice import IntArray
 
@@ -28,7 +28,7 @@ LOOSE = Brief(stitches=("cloth",), narrowest=1, narrowest_ground=1, margin=1, so
 
 @pytest.fixture(scope="module", params=["round", "across"])
 def model(request: pytest.FixtureRequest) -> model.Model:
-    return rulebook.build(pieces.square(HALF_SIZE, request.param), LOOSE)
+    return rulebook.build(Square(HALF_SIZE).piece(request.param), LOOSE)
 
 
 def shapes(model: model.Model, right: int, left: int) -> int:
@@ -128,7 +128,7 @@ def test_diamonds_up_to_turns_and_reflections() -> None:
 def test_pinholes_of_a_square_up_to_turns_and_reflections_by_looking_at_all() -> None:
     """Every colouring of the 4 and the 12 pinholes of the two smallest squares, brought to one form."""
     for half_size in (1, 2):
-        points = pieces.square(half_size).pinholes
+        points = Square(half_size).piece("round").pinholes
         eight = symmetries.images(points, "full")
         forms = set()
         for colours in product((0, 1), repeat=len(points)):
@@ -140,7 +140,7 @@ def test_pinholes_of_a_square_up_to_turns_and_reflections_by_looking_at_all() ->
 def test_orbits_are_as_many_as_the_mean_of_fixed_points(symmetry: str) -> None:
     """Burnside again, for every group and for pinholes and holes alike."""
     for half_size in (1, 2, 3, 6, 9):
-        piece = pieces.square(half_size, "across", symmetry)
+        piece = Square(half_size).piece("across", symmetry)
         for points, orbits in (
             (piece.pinholes, len(piece.representatives)),
             (piece.hole_centres, len(np.unique(symmetries.orbits(piece.hole_images)[0]))),
@@ -152,8 +152,8 @@ def test_orbits_are_as_many_as_the_mean_of_fixed_points(symmetry: str) -> None:
 
 def test_every_orbit_lies_within_one_of_the_full_symmetry() -> None:
     for half_size in (2, 5):
-        full = pieces.square(half_size, "round", "full").orbit
+        full = Square(half_size).piece("round", "full").orbit
         for symmetry in symmetries.SYMMETRIES:
-            own = pieces.square(half_size, "round", symmetry).orbit
+            own = Square(half_size).piece("round", symmetry).orbit
             together = {tuple(pair) for pair in np.stack([own, full], axis=1).tolist()}
             assert len(together) == own.max() + 1

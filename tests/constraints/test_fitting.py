@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as some
 
 from constraints.edging import Headside
-from constraints.fitting import EDGING, FRAME, MAT, best_pitch, fitted, frames, strips, units
-from constraints.forms import Frame, Square, Strip
+from constraints.fitting import best_pitch, fitted, frames, strips, units
+from constraints.forms import AS_EDGING, AS_FRAME, AS_MAT, Frame, Square, Strip
 from constraints.mirrors import corners, frame_of
 from constraints.outer_side import curved, outer_pins
 
@@ -38,16 +38,16 @@ def test_a_length_told_is_that_between_the_outermost_pins(form: Square | Frame |
     points = [*curved(piece, piece.pinholes.astype(float)).tolist(), *curved(piece, outer_pins(piece)).tolist()]
     across = max(x for x, _ in points) - min(x for x, _ in points)
     down = max(y for _, y in points) - min(y for _, y in points)
-    told = units(form, MAT)
+    told = units(form, AS_MAT)
     # To 0.1 mm at a pitch of 5 mm; the middle pin of a fan may stand a little beside its middle.
     assert told[0] == pytest.approx(across, abs=0.3)
     assert told[1] == pytest.approx(down, abs=0.3)
-    way = fitted(form, MAT, (100.0, 100.0), (5.0, 5.0))
+    way = fitted(form, AS_MAT, (100.0, 100.0), (5.0, 5.0))
     assert way.size == pytest.approx((told[0] * 2.5, told[1] * 2.5), abs=0.1)
 
 
 @settings(max_examples=15, deadline=None)
-@given(some.floats(60, 200), some.floats(60, 200), some.sampled_from([FRAME, EDGING]))
+@given(some.floats(60, 200), some.floats(60, 200), some.sampled_from([AS_FRAME, AS_EDGING]))
 def test_no_frame_of_a_strip_fits_better_than_the_best_offered(width: float, height: float, purpose: str) -> None:
     """Brute force over all corners, turnovers and numbers of repeats at one pitch."""
     form = Strip(7, 8, 2)

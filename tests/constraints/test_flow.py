@@ -14,10 +14,10 @@ import pytest
 from designs import GOOD, blocks, border_trail, diamond, made, roses
 from flows import graph_of
 
-from constraints import piece as pieces
 from constraints.check import WHOLE, check
 from constraints.check.limits import Limits
 from constraints.flow import OUTSIDE, PIN, START_LINES, flow_of, pair_ways, single_pins
+from constraints.forms import Square
 from constraints.layout import lay
 from constraints.nodes import flow
 from constraints.piece import Piece
@@ -27,7 +27,7 @@ from constraints.piece import Piece
 
 @pytest.mark.parametrize("half_size", [9, 12])
 def test_a_round_has_two_pairs_in_and_out_everywhere_and_no_cycle_once_cut(half_size: int) -> None:
-    piece = pieces.square(half_size)
+    piece = Square(half_size).piece("round")
     whole = graph_of(pair_ways(piece))
     assert {d for _, d in whole.in_degree()} == {2} == {d for _, d in whole.out_degree()}
     assert not networkx.is_directed_acyclic_graph(whole)
@@ -41,7 +41,7 @@ def test_a_round_has_two_pairs_in_and_out_everywhere_and_no_cycle_once_cut(half_
 
 @pytest.mark.parametrize("half_size", [9, 12])
 def test_as_many_steps_as_the_half_size_cross_each_corner_line(half_size: int) -> None:
-    piece = pieces.square(half_size)
+    piece = Square(half_size).piece("round")
     for zone in range(4):
         other = (zone + 1) % 4
         here = {int(i) for i in np.flatnonzero(piece.zone == zone)}
@@ -138,7 +138,7 @@ def told(piece: Piece) -> list[str]:
 
 
 def test_a_pair_led_astray_is_found() -> None:
-    piece = pieces.square(5)
+    piece = Square(5).piece("round")
     assert told(piece) == []
     astray = piece.edge_next.copy()
     first = piece.index[-5, 0]
@@ -162,7 +162,7 @@ def test_the_pinholes_are_the_aztec_diamond(half_size: int) -> None:
 
     Counted as a determinant with Kasteleyn's signs: steps of one diagonal get the sign of their line.
     """
-    piece = pieces.square(half_size)
+    piece = Square(half_size).piece("round")
     even = np.flatnonzero(piece.pinholes[:, 1] % 2 == 0)
     odd = np.flatnonzero(piece.pinholes[:, 1] % 2 != 0)
     column = {int(i): k for k, i in enumerate(odd)}

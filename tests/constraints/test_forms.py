@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from dataclasses import replace
 
 import networkx
@@ -17,7 +18,8 @@ from constraints.check import check
 from constraints.design_file import from_text, to_text
 from constraints.edging import Headside, corner, fits_corner, offsets
 from constraints.flow import flow_of, pair_ways, single_pins
-from constraints.forms import Form, Frame, Rectangle, Strip, pairs_needed
+from constraints.forms import Form, Frame, Rectangle, Strip
+from constraints.reader import Reader
 from constraints.repeats import repeat_of, unrolled
 from constraints.symmetry import OF_STRIPS
 
@@ -42,7 +44,7 @@ def test_every_form_has_two_pairs_in_and_out_everywhere_and_the_pairs_of_the_tab
     piece = form.piece(worked, "none")
     run = flow_of(piece, single_pins(piece))
     assert set(run.pairs_in.tolist()) == set(run.pairs_out.tolist()) == {2}
-    assert set(run.across_cuts.tolist()) == {pairs_needed(form, worked, 0)}
+    assert set(run.across_cuts.tolist()) == {form.pairs(worked, 0)}
     arcs = run.arcs[(run.arcs >= 0).all(axis=1)]
     assert networkx.is_directed_acyclic_graph(networkx.DiGraph(arcs.tolist()))
     ends = run.ways[~run.at_start & (run.ways < 0).any(axis=1)].max(axis=1)
@@ -82,7 +84,7 @@ def test_the_edging_of_1886_takes_ten_pairs() -> None:
 def test_a_sampler_with_fans_on_both_sides_takes_twelve_pairs() -> None:
     """Jo Edkins' teaching sampler: a diamond of five pinholes a side between pointed fans, 8 + 2 + 2 pairs."""
     form = Strip(11, 8, 2, Headside("fan", "cloth", 2, 2, 1), both=True)
-    assert pairs_needed(form, "across", 1) == 8 + 2 + 2
+    assert form.pairs("across", 1) == 8 + 2 + 2
 
 
 @pytest.mark.parametrize("depth", range(2, 7))
@@ -178,15 +180,80 @@ def test_the_symmetries_of_a_strip_move_its_grid_onto_itself(symmetry: str) -> N
 
 
 def test_a_form_has_the_symmetries_that_its_grid_and_its_headside_allow() -> None:
-    oblong = forms.symmetries_of(Frame(9, 12, 4), "round")
+    oblong = Frame(9, 12, 4).symmetries_allowed("round")
     assert oblong == ("half-turn", "upright-mirrors", "upright-mirror", "none")
-    assert "full" in forms.symmetries_of(Frame(9, 9, 4), "round")
+    assert "full" in Frame(9, 9, 4).symmetries_allowed("round")
     fan = Headside("fan", "cloth", 3, 2, 3)
-    assert forms.symmetries_of(Strip(9, 12, 2, fan), "across") == ("none", "level-mirror")
-    assert "upright-mirrors" in forms.symmetries_of(Strip(9, 12, 2, fan, both=True), "across")
-    assert "glide" not in forms.symmetries_of(Strip(9, 10, 2), "across")
-    assert "glide" in forms.symmetries_of(Strip(9, 20, 2), "across")
+    assert Strip(9, 12, 2, fan).symmetries_allowed("across") == ("none", "level-mirror")
+    assert "upright-mirrors" in Strip(9, 12, 2, fan, both=True).symmetries_allowed("across")
+    assert "glide" not in Strip(9, 10, 2).symmetries_allowed("across")
+    assert "glide" in Strip(9, 20, 2).symmetries_allowed("across")
     broken = replace(worked_round(Frame(9, 12, 4)), symmetry="full")
     assert [str(each) for each in check(broken)] == [
         f"values: this frame cannot have the symmetry full; it can: {', '.join(oblong)}"
     ]
+
+
+# --- what every form tells --------------------------------------------------------------------------------
+
+EVERY = (
+    forms.Square(9),
+    forms.Square(17, Headside("fan", "half", 4, 2, 2)),
+    Rectangle(5, 9),
+    Frame(9, 12, 4),
+    Frame(20, 26, 12, Headside("fan", "cloth", 3, 2, 2)),
+    Strip(11, 12, 3),
+    Strip(11, 8, 2, Headside("fan", "cloth", 2, 2, 1), both=True),
+)
+
+
+def test_a_form_that_lacks_a_part_is_refused_with_what_it_lacks() -> None:
+    class Bookmark(Form):
+        name = "bookmark"
+        ways = ("across",)
+
+    with pytest.raises(TypeError, match=r"^the form Bookmark lacks .*\bbox\b.*\bpiece\b.*\bcut\b"):
+        forms.complete(Bookmark)
+
+
+def test_every_form_is_among_those_told_here() -> None:
+    assert {form.name for form in EVERY} == set(forms.FORMS)
+
+
+@pytest.mark.parametrize("form", EVERY, ids=str)
+def test_a_form_comes_back_from_its_file(form: Form) -> None:
+    assert forms.FORMS[form.name].decode(Reader(json.loads(json.dumps(form.encode())), "a form")) == form
+
+
+@pytest.mark.parametrize("form", EVERY, ids=str)
+def test_the_measures_of_a_form_are_those_of_its_piece(form: Form) -> None:
+    """Counted on the pinholes themselves: none lies at the very corner, so that each outer line has one."""
+    worked = form.ways[0]
+    piece = form.piece(worked)
+    low, high = piece.pinholes.min(axis=0), piece.pinholes.max(axis=0)
+    assert (*low.tolist(), *high.tolist()) == form.box
+    assert (form.width, form.height) == tuple((high - low).tolist())
+    assert set((piece.pinholes.sum(axis=1) % 2).tolist()) == {form.parity}
+    assert form.area == pytest.approx(len(piece), rel=0.25)
+    hole = piece.pinholes[(np.abs(piece.pinholes) < np.array(form.opening)).all(axis=1)]
+    assert len(hole) == 0
+    assert form.has_opening == any(form.opening)
+    assert piece.headside_edges == form.headside_edges
+
+
+@pytest.mark.parametrize("form", EVERY, ids=str)
+def test_what_is_composed_is_one_repeat_or_all_of_it(form: Form) -> None:
+    once, whole = form.once(form.ways[0], "none"), form.piece(form.ways[0])
+    times = 1 if form.repeating is None else form.repeating.repeats
+    assert len(once) * times == len(whole)
+    assert (once.setting.wrap.rows > 0) == (form.repeating is not None)
+
+
+def test_squares_of_any_size_lie_on_each_other_and_others_on_pieces_of_one_outline_or_repeat() -> None:
+    square, frame, strip = forms.Square(5), Frame(9, 12, 4), Strip(11, 12, 3)
+    assert square.comparable(forms.Square(9))
+    assert strip.comparable(replace(strip, repeats=7))
+    assert frame.comparable(replace(frame))
+    for one, other in ((square, Rectangle(5, 5)), (frame, Frame(9, 12, 3)), (strip, Strip(11, 10, 3)), (strip, square)):
+        assert not one.comparable(other)
+        assert not other.comparable(one)

@@ -12,7 +12,7 @@ from constraints.check import check
 from constraints.design import Block, Design, FieldFilling
 from constraints.design_file import from_text, to_text
 from constraints.edging import Headside
-from constraints.forms import Frame, Square, Strip, pairs_needed, passives_of
+from constraints.forms import Frame, Square, Strip
 from constraints.headside import spiders
 from constraints.outer_side import curved
 from constraints.piece import Piece
@@ -102,9 +102,9 @@ def test_it_takes_the_pairs_of_a_footside_with_two_passives_fewer_than_pairs_at_
     for pairs in (3, 4, 6):
         dressed = Strip(15, 8, 3, _named(4, 5, pairs))
         plain = Strip(15, 8, 3)
-        assert passives_of(dressed, "across", 1) == (1, pairs - 2)
-        assert pairs_needed(dressed, "across", 1) == pairs_needed(plain, "across", 1) + pairs - 3
-    assert pairs_needed(Square(15, _named(4, 1, 3)), "round", 2) == pairs_needed(Square(15), "round", 1)
+        assert dressed.passives("across", 1) == (1, pairs - 2)
+        assert dressed.pairs("across", 1) == plain.pairs("across", 1) + pairs - 3
+    assert Square(15, _named(4, 1, 3)).pairs("round", 2) == Square(15).pairs("round", 1)
 
 
 def test_edge_pins_stand_in_scallops_valleys_where_they_were() -> None:
@@ -128,7 +128,7 @@ def _plain(form: Square | Frame | Strip) -> Design:
     piece = form.piece(worked, "none")
     return Design(
         number=1, form=form, pitch_mm=5.0, worked=worked, symmetry="none", passives=1,
-        pairs=pairs_needed(form, worked, 1), splits=0, blocks=(), fillings=with_own((), piece), stamp=None, seed=1,
+        pairs=form.pairs(worked, 1), splits=0, blocks=(), fillings=with_own((), piece), stamp=None, seed=1,
         brief={},
     )  # fmt: skip
 

@@ -6,11 +6,12 @@ import networkx
 import numpy as np
 
 from constraints import piece as pieces
+from constraints.forms import Square
 from constraints.layout import components
 
 
 def test_three_places_that_meet_in_the_last_one_hang_together() -> None:
-    piece = pieces.square(2)
+    piece = Square(2).piece("round")
     group = np.full(len(piece), -1)
     places = [piece.index[p] for p in ((-1, 0), (1, 0), (0, 1))]
     group[places] = 0
@@ -20,7 +21,7 @@ def test_three_places_that_meet_in_the_last_one_hang_together() -> None:
 def test_components_of_many_small_layouts_are_those_of_networkx() -> None:
     rng = np.random.default_rng(1)
     for half_size in (1, 2, 3, 5, 8):
-        piece = pieces.square(half_size)
+        piece = Square(half_size).piece("round")
         for _ in range(60):
             group = rng.integers(-1, rng.integers(1, 3), len(piece))
             expected = np.full(len(piece), -1)

@@ -21,8 +21,8 @@ from constraints import rulebook
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
+from constraints.forms import Square
 from constraints.layout import lay
-from constraints.piece import square
 from constraints.swings import swings_of
 
 ALL = ("cloth", "half", "rose", "spider", "double-ground")
@@ -35,7 +35,7 @@ def by_formula(wish: Wish) -> set[Told]:
         name: getattr(wish, name)
         for name in ("stitches", "narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "corners")
     }
-    return laces(rulebook.build(square(wish.half_size, wish.worked, wish.symmetry), Brief(**limits)))
+    return laces(rulebook.build(Square(wish.half_size).piece(wish.worked, wish.symmetry), Brief(**limits)))
 
 
 # --- by trial and error ----------------------------------------------------------------------------------

@@ -14,10 +14,9 @@ import pytest
 from designs import GOOD, blocks, diamond, made, roses
 from strips import worked_round
 
-from constraints import piece as pieces
 from constraints.design import Design
 from constraints.flow import START_LINES, flow_of, over_start, pair_ways, single_pins
-from constraints.forms import Frame
+from constraints.forms import Frame, Square
 from constraints.layout import lay
 from constraints.working import check
 from constraints.working.ends import ends_of, faults, places_from_footside, start_line
@@ -35,7 +34,7 @@ LEVEL = Habits(start_line=HORIZONTAL)
 @pytest.mark.parametrize("start", START_LINES)
 def test_every_row_cuts_as_many_pairs_as_a_corner_line_and_leaves_no_cycle(half_size: int, start: str) -> None:
     # N lines and one edge pair (E: mats worked as four triangular quarters); cycles by networkx.
-    piece = pieces.square(half_size)
+    piece = Square(half_size).piece("round")
     ways = pair_ways(piece)
     for row in range(2 - half_size, half_size - 1):
         over = over_start(piece, ways, start, row)

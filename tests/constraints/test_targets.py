@@ -11,6 +11,7 @@ from shapely.geometry import LineString, MultiPolygon, Polygon, box
 
 from constraints import piece as pieces
 from constraints.check import coverage
+from constraints.forms import Square
 from constraints.stamp import outlines, shape_of
 from constraints.symmetry import SYMMETRIES
 from constraints.targets import Target, target
@@ -33,7 +34,7 @@ def by_the_check(piece: pieces.Piece, rings: tuple[Ring, ...]) -> tuple[set[int]
 
 
 def agree(rings: tuple[Ring, ...], symmetry: str, worked: str = "round") -> tuple[set[int], set[int]]:
-    piece = pieces.square(HALF_SIZE, worked, symmetry)
+    piece = Square(HALF_SIZE).piece(worked, symmetry)
     found = asked(target(piece, shape_of(tuple(tuple(ring) for ring in rings))), len(piece))
     assert found == by_the_check(piece, rings)
     return found
@@ -100,7 +101,7 @@ def test_a_long_outline_is_not_walked_once_for_every_cell(monkeypatch: pytest.Mo
         return plainly(cells, shape, **how)
 
     monkeypatch.setattr(shapely, "intersection", counted)
-    target(pieces.square(HALF_SIZE, "round", "none"), shape_of((tuple(ring),)))
+    target(Square(HALF_SIZE).piece("round"), shape_of((tuple(ring),)))
     assert 0 < walked < 20 * len(ring)
 
 
@@ -110,7 +111,7 @@ def test_upright_boxes_cover_half_of_every_cell_their_sides_run_through(left: in
     """A side along x = whole number halves the cells of the pinholes on it: a tie, which counts as covered."""
     ring = [(left, -3.0), (left + width, -3.0), (left + width, 3.0), (left, 3.0)]
     inside, _ = agree(([(float(x), y) for x, y in ring],), symmetry)
-    piece = pieces.square(HALF_SIZE, "round", symmetry)
+    piece = Square(HALF_SIZE).piece("round", symmetry)
     x, y = piece.pinholes.T
     corner = ((x == left) | (x == left + width)) & (np.abs(y) == 3)
     own = (x >= left) & (x <= left + width) & (np.abs(y) <= 3) & ~corner  # a corner covers a quarter
@@ -129,7 +130,7 @@ def test_halves_on_a_mirror_or_corner_line_are_the_same_on_either_side(symmetry:
         [(0.0, 0.0), (3.3, 3.3), (0.0, 6.6), (-3.3, 3.3)],
     ):
         inside, near = agree((ring,), symmetry)
-        piece = pieces.square(HALF_SIZE, "round", symmetry)
+        piece = Square(HALF_SIZE).piece("round", symmetry)
         for image in piece.images:
             assert set(image[sorted(inside)].tolist()) == inside
             assert set(image[sorted(near)].tolist()) == near
@@ -137,7 +138,7 @@ def test_halves_on_a_mirror_or_corner_line_are_the_same_on_either_side(symmetry:
 
 def test_near_is_within_two_units_of_the_outline() -> None:
     # Round the square from -1 to 1: pinholes at 2 units straight off are near, those at (3, 2) are further.
-    piece = pieces.square(HALF_SIZE)
+    piece = Square(HALF_SIZE).piece("round")
     aim = target(piece, MultiPolygon([box(-1, -1, 1, 1)]))
     x, y = piece.pinholes.T
     far = np.hypot(np.maximum(np.abs(x) - 1, 0), np.maximum(np.abs(y) - 1, 0))
@@ -149,13 +150,13 @@ def test_near_is_within_two_units_of_the_outline() -> None:
 def test_a_gap_in_the_print_is_near_and_not_inside() -> None:
     ring = Polygon([(-6, -6), (6, -6), (6, 6), (-6, 6)], [[(-3, -3), (3, -3), (3, 3), (-3, 3)]])
     inside, near = agree(tuple(map(list, outlines(MultiPolygon([ring])))), "full")
-    middle = pieces.square(HALF_SIZE).index[0, 1]
+    middle = Square(HALF_SIZE).piece("round").index[0, 1]
     assert middle in near
     assert middle not in inside
 
 
 def test_the_match_counts_target_places_shown_and_strays_nearby() -> None:
-    piece = pieces.square(HALF_SIZE)
+    piece = Square(HALF_SIZE).piece("round")
     shape = MultiPolygon([Polygon([(-4, 0), (0, 4), (4, 0), (0, -4)])])
     area = coverage.printed(outlines(shape), "none", HALF_SIZE + 4.0)
     inside = coverage.covered(area, piece) >= 1 - coverage.SLACK

@@ -33,7 +33,7 @@ def test_no_help_tells_keys_that_its_command_refuses(ask: Ask, command: str) -> 
     told = " ".join(ask(command, "--help")[1])
     refused = 0
     for key in asking.KEYS:
-        if key.only and "square" not in key.only:
+        if not key.goes_with("square"):
             value = {"sides": "both", "height": "90mm"}.get(key.name, "8")
             status, _, errors = ask(command, *(["--pairs", "8"] if command != "count" else []), key.flag, value)
             assert (status, len(errors)) == (2, 1), errors

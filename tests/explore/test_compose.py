@@ -10,8 +10,9 @@ import pytest
 from constraints import rulebook
 from constraints.brief import Brief, sizes
 from constraints.check import check
+from constraints.forms import Square
 from constraints.lattice import BoolArray
-from constraints.piece import WORKED, square
+from constraints.piece import WORKED
 from constraints.stitches import ALLOWED
 from constraints.symmetry import SYMMETRIES
 from constraints.variables import Model
@@ -28,7 +29,7 @@ PAIRS = {"round": HALF_SIZE + 2, "across": 2 * HALF_SIZE + 4}
 
 def laces(symmetry: str, worked: str) -> tuple[Model, Model]:
     """The block rules alone, to compose with, and every rule."""
-    piece = square(HALF_SIZE, worked, symmetry)
+    piece = Square(HALF_SIZE).piece(worked, symmetry)
     wish = Brief(pairs=60, symmetry=symmetry, worked=worked, stitches=ALLOWED, solid=(0.0, 1.0))
     return rulebook.build(piece, replace(wish, stitches=("cloth",)), rulebook.BLOCK_RULES), rulebook.build(piece, wish)
 

@@ -13,7 +13,7 @@ from constraints.design import Design
 from constraints.design_file import to_text
 from constraints.difference import difference
 from constraints.edging import named
-from constraints.forms import Frame, Rectangle, bounds
+from constraints.forms import Frame, Rectangle
 from constraints.working import check as working
 from constraints.working.work import work
 from explore import asking
@@ -87,7 +87,7 @@ def _whole_fans(form: Frame) -> bool:
 
 
 def _off(form: Frame, width: float, height: float) -> float:
-    left, top, right, bottom = bounds(form)
+    left, top, right, bottom = form.bounds
     return abs((right - left) / 2 * 5 - width) + abs((bottom - top) / 2 * 5 - height)
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from walls import contrast, diamond, four, grid, hand_made, ring, shares, tulip, worked
 
-from constraints import piece as pieces
 from constraints.design import Design
+from constraints.forms import Square
 from explore.bad_input import BadInput
 from explore.series.contrast import differences
 from explore.series.family import SHARES, family
@@ -103,10 +103,10 @@ def test_a_part_is_kept_by_the_symmetries_it_has() -> None:
 def test_the_mask_is_the_part_on_any_piece_that_holds_it() -> None:
     found = family("centre", [BORDERED])
     for half_size in (14, 20):
-        piece = pieces.square(half_size)
+        piece = Square(half_size).piece("round")
         assert {tuple(p) for p in piece.pinholes[found.mask(piece)].tolist()} == set(found.part)
     with pytest.raises(KeyError):
-        family("trail", [BORDERED]).mask(pieces.square(8))
+        family("trail", [BORDERED]).mask(Square(8).piece("round"))
 
 
 @pytest.mark.parametrize(

@@ -11,7 +11,7 @@ from constraints.check import check
 from constraints.design import Design
 from constraints.design_file import to_text
 from constraints.difference import difference
-from constraints.forms import Strip, symmetries_of
+from constraints.forms import Strip
 from constraints.repeats import repeat_of
 from constraints.working import check as working
 from constraints.working.work import work
@@ -38,7 +38,7 @@ def test_strips_take_the_pairs_she_has_and_can_be_worked(edging: str) -> None:
         assert each.pairs == 20
         assert check(each) == []
         assert working.faults(work(each)) == []
-        assert each.symmetry in symmetries_of(each.form, "across")
+        assert each.symmetry in each.form.symmetries_allowed("across")
     assert len({each.symmetry for each in strips}) > 1
 
 

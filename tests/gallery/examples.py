@@ -10,6 +10,7 @@ import numpy as np
 from constraints import forms
 from constraints import piece as pieces
 from constraints.design import Block, Design, FieldFilling, Print
+from constraints.forms import Square
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import components, locate
 from constraints.symmetry import matrices
@@ -61,7 +62,7 @@ def make(
 
     Fillings take the places that fit inside their shape; spiders stand as close as they may.
     """
-    piece = pieces.square(half_size, worked, symmetry)
+    piece = Square(half_size).piece(worked, symmetry)
     x, y = piece.pinholes.T
     stitch = np.full(len(piece), -1)
     names = [name for name, _ in blocks]

@@ -22,7 +22,7 @@ from strips import strip, worked_across, worked_round
 from constraints.check import check
 from constraints.design import Design, FieldFilling
 from constraints.edging import Headside, fits_corner
-from constraints.forms import Form, Frame, Rectangle, Square, Strip, symmetries_of
+from constraints.forms import Form, Frame, Rectangle, Square, Strip
 from constraints.layout import locate
 from constraints.piece import ACROSS, ROUND, Piece
 from constraints.scallops import with_own
@@ -83,7 +83,7 @@ def drawn(cell: Cell, seed: int) -> Drawn | None:
     random = Random(f"{cell} {seed}")
     for _ in range(_TRIES):
         form = _form(cell, random)
-        if form is not None and cell.symmetry in symmetries_of(form, cell.worked):
+        if form is not None and cell.symmetry in form.symmetries_allowed(cell.worked):
             design = _filled(form, cell, random)
             if design is not None:
                 return _chosen(design, cell, seed, random)

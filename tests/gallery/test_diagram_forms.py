@@ -18,7 +18,7 @@ from constraints import forms
 from constraints.check import check
 from constraints.design import Design
 from constraints.edging import Headside
-from constraints.forms import Frame, Strip, bounds
+from constraints.forms import Frame, Strip
 from constraints.materials import Allowances, materials
 from constraints.outer_side import curved
 from constraints.working.work import work
@@ -54,7 +54,7 @@ def test_pins_stand_where_the_pricking_has_them(design: Design) -> None:
     # Twice as large: a pitch of 5 mm is two units, so a unit is 5 mm on the drawing.
     apart = diagram.pins[:, None] - diagram.pins[None]
     assert np.allclose(apart, 5.0 * (pricked[:, None] - pricked[None]))
-    left, top, right, bottom = bounds(design.form)
+    left, top, right, bottom = design.form.bounds
     beside = STRIP_RIM if isinstance(design.form, Strip) else RIM
     assert diagram.size == pytest.approx((5.0 * (right - left + 2 * beside), 5.0 * (bottom - top + 2 * RIM)))
     low, high = diagram.pins.min(axis=0), diagram.pins.max(axis=0)

@@ -18,7 +18,7 @@ from strips import SCALLOP_OF_1886, strip, worked_round
 from constraints.design import Design
 from constraints.difference import comparable
 from constraints.differing import differences
-from constraints.forms import Frame, Strip, bounds
+from constraints.forms import Frame, Strip
 from constraints.layout import lay
 from gallery.exhibition.cover import cover
 from gallery.exhibition.labels import label
@@ -46,7 +46,7 @@ FRAME = worked_round(Frame(20, 26, 12), passives=1)
 @pytest.mark.parametrize("most", [1.0, 2.5, 4.0])
 def test_a_long_strip_is_shown_in_whole_repeats_that_fit(most: float) -> None:
     for design in (edging(40), band(20)):
-        left, top, right, bottom = bounds(excerpt(design, most).form)
+        left, top, right, bottom = excerpt(design, most).form.bounds
         assert isinstance(design.form, Strip)
         assert (bottom - top + 1) % design.form.rows == 0
         assert bottom - top <= max(most * (right - left), 2 * design.form.rows)

@@ -1,7 +1,7 @@
 import pytest
 from trial import Trial, diamond
 
-from constraints.bands import repeat
+from constraints.forms import Strip
 from constraints.rules.one_stitch import one_stitch, steps
 
 FIRST, BESIDE, POINT_TO_POINT = diamond((-7, -4), 3), diamond((-4, -1), 3), diamond((-7, 2), 3)
@@ -42,7 +42,7 @@ def test_images_have_the_same_stitch() -> None:
 
 @pytest.mark.parametrize(("columns", "rows"), [(5, 4), (6, 8), (9, 6)])
 def test_in_a_strip_it_holds_over_the_end_of_a_repeat_too(columns: int, rows: int) -> None:
-    piece = repeat(columns, rows)
+    piece = Strip(columns, rows, 2).repeat()
     points = [(x, y) for x, y in piece.pinholes.tolist()]
     below = {((x, y), (x + dx, (y + 1) % rows)) for x, y in points for dx in (-1, 1) if 0 <= x + dx < columns}
     assert sorted((points[a], points[b]) for a, b in steps(piece).tolist()) == sorted(below)

@@ -13,8 +13,8 @@ import numpy as np
 
 from constraints import rulebook
 from constraints.brief import Brief
+from constraints.forms import Square
 from constraints.formula import FALSE, linear
-from constraints.piece import square
 from constraints.solver import Solver, Status
 from constraints.variables import Model
 
@@ -38,7 +38,7 @@ class Trial:
     ) -> None:
         limits = {"narrowest": 1, "narrowest_ground": 1, "margin": 1, "solid": (0.0, 1.0), **brief}
         wish = Brief(worked=worked, symmetry=symmetry, stitches=stitches, **limits)
-        self.model = rulebook.build(square(half_size, worked, symmetry), wish, rules)
+        self.model = rulebook.build(Square(half_size).piece(worked, symmetry), wish, rules)
         self.fixed: Literals = []
         self._solver: Solver | None = None
 

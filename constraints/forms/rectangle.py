@@ -1,0 +1,57 @@
+"""The rectangle: worked across, its rows from left to right."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import TYPE_CHECKING, ClassVar, Self
+
+import numpy as np
+
+from constraints.forms.form import AS_MAT, HALF, LARGEST_HALF_SIZE, WHOLE, Form
+from constraints.forms.grids import across, points
+from constraints.forms.oblong import Oblong
+from constraints.piece import ACROSS, Piece
+from constraints.symmetry import CENTRED
+
+if TYPE_CHECKING:
+    from constraints.reader import Reader
+
+
+@dataclass(frozen=True)
+class Rectangle(Oblong):
+    """A rectangle of half-sides A and B, worked across: its rows run from left to right."""
+
+    name: ClassVar[str] = "rectangle"
+    ways: ClassVar[tuple[str, ...]] = (ACROSS,)
+    edged: ClassVar[tuple[str, ...]] = ()
+    # Worked across it has no corner lines to cut along.
+    cut: ClassVar[tuple[str, ...]] = (WHOLE, HALF)
+    serves: ClassVar[tuple[str, ...]] = (AS_MAT,)
+    keys: ClassVar[tuple[str, ...]] = ("half_size", "half_height", "width", "height")
+    composed: ClassVar[str] = "rectangle"
+
+    def lines(self, worked: str) -> int:
+        """One from each column to the next."""
+        return 2 * self.half_width
+
+    def edges(self, worked: str) -> int:
+        return 2
+
+    def piece(self, worked: str, symmetry: str = "none") -> Piece:
+        return _grid(self.half_width, self.half_height, symmetry)
+
+    def grown(self, units: int, wanted: str) -> Form | None:
+        raise ValueError("a rectangle keeps its edge")
+
+    @classmethod
+    def decode(cls, read: Reader) -> Self:
+        return cls(*(read.whole(key, 1, LARGEST_HALF_SIZE) for key in ("half_width", "half_height")))
+
+
+@lru_cache(maxsize=16)
+def _grid(half_width: int, half_height: int, symmetry: str = "none") -> Piece:
+    """A rectangle of half-sides A and B worked across; its four corner points are no pinholes."""
+    pinholes = points((-half_width, half_width), (-half_height, half_height), (half_width + half_height + 1) % 2)
+    depth = np.array([half_width, half_height]) - np.abs(pinholes)
+    return across(pinholes, depth.min(axis=1), depth.min(axis=1) == 0, symmetry, CENTRED)

@@ -1,0 +1,194 @@
+"""The strip: lace by the length, one repeat after another."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from math import lcm
+from typing import TYPE_CHECKING, Any, ClassVar, Self
+
+import numpy as np
+
+from constraints import edging
+from constraints.edging import Headside
+from constraints.forms.form import (
+    AS_EDGING,
+    AS_FRAME,
+    AS_STRIP,
+    LARGEST_HALF_SIZE,
+    MOST_REPEATS,
+    WHOLE,
+    Bounds,
+    Box,
+    Form,
+    Phrases,
+    decode_headside,
+)
+from constraints.forms.grids import across, points
+from constraints.headside import dressed
+from constraints.lattice import Wrap
+from constraints.outer_side import reach
+from constraints.piece import ACROSS, LEFT_EDGE, RIGHT_EDGE, Piece
+from constraints.symmetry import CENTRED, OF_STRIPS, Setting
+
+if TYPE_CHECKING:
+    from constraints.reader import Reader
+
+
+@dataclass(frozen=True)
+class Strip(Form):
+    """A strip of c columns that repeats itself every P rows, P even, worked down.
+
+    headside: along its right edge, and if `both` along the left one too.
+    """
+
+    columns: int
+    rows: int
+    repeats: int
+    headside: Headside | None = None
+    both: bool = False
+
+    name: ClassVar[str] = "strip"
+    ways: ClassVar[tuple[str, ...]] = (ACROSS,)
+    edged: ClassVar[tuple[str, ...]] = (ACROSS,)
+    symmetries: ClassVar[tuple[str, ...]] = OF_STRIPS
+    cut: ClassVar[tuple[str, ...]] = (WHOLE,)
+    serves: ClassVar[tuple[str, ...]] = (AS_STRIP, AS_FRAME, AS_EDGING)
+    keys: ClassVar[tuple[str, ...]] = ("columns", "repeat", "repeats", "sides")
+    composed: ClassVar[str] = "repeat"
+    phrases: ClassVar[Phrases] = Phrases(
+        way="down",
+        first="the top row",
+        top="the top row",
+        above="pinhole of the first row",
+        last="in the last row",
+    )
+
+    @property
+    def length(self) -> int:
+        """All its rows."""
+        return self.rows * self.repeats
+
+    @property
+    def parity(self) -> int:
+        return 1
+
+    @property
+    def box(self) -> Box:
+        return (0, 0, self.columns - 1, self.length - 1)
+
+    @property
+    def bounds(self) -> Bounds:
+        left, top, right, bottom = (float(each) for each in self.box)
+        far = 0.0 if self.headside is None else reach(self.headside)
+        return left - (far if self.both else 0.0), top, right + far, bottom
+
+    @property
+    def area(self) -> int:
+        return self.columns * self.length // 2
+
+    @property
+    def measures(self) -> dict[str, int]:
+        return {"columns": self.columns, "rows": self.rows, "repeats": self.repeats}
+
+    def lines(self, worked: str) -> int:
+        """One from each column to the next."""
+        return self.columns - 1
+
+    def edges(self, worked: str) -> int:
+        """The left edge and the right one."""
+        return 2
+
+    @property
+    def headside_edges(self) -> tuple[int, ...]:
+        if self.headside is None:
+            return ()
+        return (LEFT_EDGE, RIGHT_EDGE) if self.both else (RIGHT_EDGE,)
+
+    def piece(self, worked: str, symmetry: str = "none") -> Piece:
+        """All its repeats one below the other, the first row and the last one free; no symmetry ties them."""
+        return _whole(self.columns, self.length, self.headside, self.headside_edges)
+
+    def repeat(self, symmetry: str = "none") -> Piece:
+        """One repeat that meets itself."""
+        return _repeat(self.columns, self.rows, symmetry, self.headside, self.headside_edges)
+
+    def once(self, worked: str, symmetry: str) -> Piece:
+        return self.repeat(symmetry)
+
+    @property
+    def repeating(self) -> Strip:
+        return self
+
+    def comparable(self, other: Form) -> bool:
+        """Strips of one repeat and of the same edges, however often it comes."""
+        return other.repeating is not None and replace(self, repeats=other.repeating.repeats) == other
+
+    def takes_edging(self, worked: str) -> bool:
+        return not self.both
+
+    def grown(self, units: int, wanted: str) -> Strip:
+        """So many columns wider. A repeat is as long as it takes for whole fans."""
+        columns = self.columns + units
+        headside = headside_along(wanted, columns)
+        rows = self.rows if headside is None else lcm(self.rows, headside.period)
+        return Strip(columns, rows, max(2, round(self.length / rows)), headside)
+
+    @property
+    def told(self) -> str:
+        return f"{self.repeats} repeats"
+
+    def asked(self) -> dict[str, Any]:
+        rows = (self.rows, self.rows)
+        strip = {"columns": self.columns, "rows": rows, "repeats": self.repeats, "both_sides": self.both}
+        return {**super().asked(), **strip}
+
+    def encode(self) -> dict[str, Any]:
+        return {**super().encode(), **({} if self.headside is None else {"both": self.both})}
+
+    @classmethod
+    def decode(cls, read: Reader) -> Self:
+        columns = read.whole("columns", 2, 2 * LARGEST_HALF_SIZE)
+        rows = read.whole("rows", 2, 2 * LARGEST_HALF_SIZE)
+        if rows % 2:
+            read.refuse(f'"rows" is {rows}; a repeat has an even number of rows')
+        repeats = read.whole("repeats", 2, MOST_REPEATS)
+        return cls(columns, rows, repeats, decode_headside(read), read.yes_no("both", default=False))
+
+
+def headside_along(wanted: str, columns: int) -> Headside | None:
+    """The headside of a name on a strip; None for a footside. A valley lies as near to the middle of a period as the
+    edge pins allow, so that the ends cut a fan in its middle rather than beside a valley."""
+    found = edging.named(wanted)
+    return None if found is None else replace(found, first=found.depth + (found.depth + columns) % 2)
+
+
+@lru_cache(maxsize=16)
+def _whole(columns: int, rows: int, headside: Headside | None, edges: tuple[int, ...]) -> Piece:
+    """A strip from row 0 to its last one; pairs are hung on and finished at both."""
+    pinholes = points((0, columns - 1), (0, rows - 1), 1)
+    x, y = pinholes.T
+    depth = np.minimum(x, columns - 1 - x)
+    # The first edge pin of an edge may stand in row 1, the last one in the last row but one.
+    from_end = np.minimum(y, rows - 1 - y)
+    plain = across(pinholes, depth, (from_end == 0) | ((from_end == 1) & (depth == 0)), "none", CENTRED)
+    return dressed(plain, headside, edges)
+
+
+@lru_cache(maxsize=16)
+def _repeat(
+    columns: int, rows: int, symmetry: str, headside: Headside | None, edges: tuple[int, ...]
+) -> Piece:
+    """One repeat of a strip, its last row above its first one. ValueError if the rows are odd or the symmetry
+    asks for other columns or rows."""
+    if rows % 2:
+        raise ValueError(f"a repeat of {rows} rows does not meet itself: their number is even")
+    pinholes = points((0, columns - 1), (0, rows - 1), 1)
+    # A half-turn of an even number of columns must turn about a point between two rows, a level mirror lies in a
+    # valley of the headside.
+    turn = int(symmetry == "half-turn" and columns % 2 == 0)
+    middle = (columns - 1, turn if headside is None else 2 * headside.first + turn)
+    depth = np.minimum(pinholes[:, 0], columns - 1 - pinholes[:, 0])
+    nowhere = np.zeros(len(pinholes), dtype=np.bool_)
+    plain = across(pinholes, depth, nowhere, symmetry, Setting(middle, Wrap(rows)))
+    return dressed(plain, headside, edges)
