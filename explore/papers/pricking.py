@@ -33,7 +33,10 @@ class Written:
 def write(
     design: Design, name: str, wishes: Wishes, part: str, paper: str, pdf: Path, vector: Path, habits: Habits
 ) -> Written:
-    """Write the pricking of a square. name: of its study. Refused if the square cannot be worked; OSError."""
+    """Write the pricking of a square. name: of its study. BadInput if it cannot be worked, or cut so; OSError."""
+    form = design.form
+    if part not in form.cut:
+        raise BadInput(f"--part is {part}, but {design.number:02d} is a {form.name}; allowed: {', '.join(form.cut)}")
     done = worked(design, habits)
     try:
         leaves = pages(done, name, wishes, part, paper)

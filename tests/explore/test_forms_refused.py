@@ -50,6 +50,7 @@ def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
         ("series garden-society 4 2", "02 is a frame; a series is of squares with a footside round them"),
         ("series garden-society 3", "03 is a square with cloth fan 3"),
         ("compare garden-society 1 4", "01 is a strip of 20 x 57.5 mm, 04 is a square of 30 mm"),
+        ("pricking garden-society 1 --part half", "--part is half, but 01 is a strip; allowed: whole"),
         ("count --form strip", "form is strip; allowed for count: square"),
         ("budget --no-stamp --form strip", "form is strip; allowed for budget: square"),
         ("count --edging", "edging is cloth fan 3; allowed for count: footside"),
