@@ -81,13 +81,15 @@ def _headside(design: Design) -> Iterator[str]:
     if form.headside is None:
         return
     name, period = form.headside.name, form.headside.period
-    if strip := form.repeating:
-        if strip.rows % period:
+    left, top, right, bottom = form.box
+    if ROUND not in form.edged:
+        strip = form.repeating
+        if strip is not None and strip.rows % period:
             yield f"a {name} needs a repeat of a multiple of {period} rows; this one has {strip.rows}"
-        deep = form.headside.depth * (2 if strip.both else 1)
-        if strip.columns - 1 <= deep:
-            yield f"{strip.columns} columns leave no ground beside a {name}; {deep + 2} do"
-        if (strip.columns - 1 + form.headside.first) % 2 != form.parity:
+        deep = form.headside.depth * len(form.headside_edges)
+        if form.width <= deep:
+            yield f"{form.width + 1} columns leave no ground beside a {name}; {deep + 2} do"
+        if (right + form.headside.first) % 2 != form.parity:
             yield f"row {form.headside.first} of the headside has no edge pin for a valley"
         return
     if design.worked != ROUND:
@@ -96,7 +98,6 @@ def _headside(design: Design) -> Iterator[str]:
         deep = max(form.headside.depth, 2 * form.headside.first + 1)
         if form.deep <= deep:
             yield f"a band of {form.deep} units leaves no ground beside a {name} and its corners; {deep + 1} do"
-    left, top, right, bottom = form.box
     for side in sorted({right - left, bottom - top}):
         if not edging.fits_corner(side // 2, form.headside):
             last = f"its last valleys {2 * form.headside.first + 1} units from the corners"

@@ -12,6 +12,7 @@ from constraints.design import Design
 from constraints.design_file import to_text
 from constraints.edging import FOOTSIDE
 from constraints.explain import measures, rounded_up, shown
+from constraints.forms import Square
 from constraints.materials import Allowances, Materials
 from constraints.piece import ROUND
 from constraints.repeats import repeat_of, unrolled
@@ -34,14 +35,14 @@ def swatch_of(design: Design, cores: int | None = None) -> Design | None:
     found."""
     if strip := design.form.repeating:
         return unrolled(repeat_of(design).design, replace(strip, repeats=2))
-    used = stitches_used(design)
+    used, headside = stitches_used(design), design.form.headside
     brief = Brief(
         half_size=_SWATCH_HALF_SIZES,
         pairs=200,
         pitch_mm=(design.pitch_mm, design.pitch_mm),
         worked=design.worked,
         passives=design.passives,
-        edging=FOOTSIDE if design.form.headside is None else design.form.headside.name,
+        edging=FOOTSIDE if headside is None or design.worked not in Square.edged else headside.name,
         stitches=used if set(used) & {"cloth", "half", "whole"} else (*used, "cloth"),
         least=dict.fromkeys(used, 1),
         solid=(0.1, 0.5),
