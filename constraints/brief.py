@@ -110,16 +110,6 @@ class Brief:
         return 0.65 if self.worked == ROUND else 0.60
 
 
-def pairs_needed(half_size: int, worked: str, passives: int) -> int:
-    """Pairs that a square of this half-size takes.
-
-    Worked round: N lines, one edge pair and the passives. Worked across: 2N lines and both edges.
-    """
-    if worked == ACROSS:
-        return 2 * half_size + 2 * (1 + passives)
-    return half_size + 1 + passives
-
-
 def largest_half_size(pairs: int, worked: str, passives: int) -> int:
     """The largest half-size these pairs can work; below 1 if they suffice for none."""
     if worked == ACROSS:
@@ -144,7 +134,7 @@ def sizes(brief: Brief) -> tuple[Size, ...]:
         largest = next((n for n in range(most, 0, -1) if brief.form_of(n)), most)
         wanted = [(largest, round(sum(brief.pitch_mm) / 2, 2))]
     return tuple(
-        Size(n, pitch, pairs_needed(n, brief.worked, brief.edge_passives))
+        Size(n, pitch, Square(n).pairs(brief.worked, brief.edge_passives))
         for n, pitch in wanted
         if 1 <= n <= most and brief.form_of(n)
     )

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from constraints.brief import Brief, largest_half_size, pairs_needed, sizes
+from constraints.brief import Brief, largest_half_size, sizes
 from constraints.design import Design
 from constraints.edging import FOOTSIDE, named
-from constraints.forms import FORMS
+from constraints.forms import FORMS, Square
 from constraints.outer_side import reach
 from constraints.piece import ACROSS
 
@@ -47,7 +47,7 @@ def _fans_conflict(brief: Brief) -> str | None:
         return None
     middle = plain[0].half_size
     near = sorted((n for n in range(1, 2 * middle + 20) if brief.form_of(n)), key=lambda n: (abs(n - middle), n))
-    pairs = pairs_needed(near[0], brief.worked, brief.edge_passives)
+    pairs = Square(near[0]).pairs(brief.worked, brief.edge_passives)
     asked = f"half-size {middle}" if len(plain) == 1 else f"half-sizes {middle} to {plain[-1].half_size}"
     nearest = f"the nearest is half-size {near[0]}, with {pairs} pairs"
     return f"whole fans of a {brief.edging} do not go round {asked}; {nearest}"

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from constraints.brief import Brief, Span, largest_half_size, pairs_needed, sizes
-from constraints.forms import LARGEST_HALF_SIZE
+from constraints.brief import Brief, Span, largest_half_size, sizes
+from constraints.forms import LARGEST_HALF_SIZE, Square
 from constraints.thread import wraps_per_cm
 
 # Every half-size is tried up to the first of these, beyond it every fourth, beyond the second every sixteenth.
@@ -56,7 +56,7 @@ def offers(brief: Brief, pairs: int) -> tuple[SizeOffer, ...]:
     most = min(largest_half_size(pairs, brief.worked, brief.edge_passives), LARGEST_HALF_SIZE)
     first, last = brief.half_size or (1, most)
     return tuple(
-        SizeOffer(n, pairs_needed(n, brief.worked, brief.edge_passives), brief.pitch_mm)
+        SizeOffer(n, Square(n).pairs(brief.worked, brief.edge_passives), brief.pitch_mm)
         for n in range(first, min(last, most) + 1)
     )
 

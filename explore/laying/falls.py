@@ -9,7 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints import forms, rulebook
-from constraints.brief import Brief, pairs_needed
+from constraints.brief import Brief
 from constraints.design import Block, Design, Print
 from constraints.forms import Square
 from constraints.piece import ROUND
@@ -144,7 +144,7 @@ def _fall(ground: _Ground, number: int, task: tuple[float, float]) -> Fall | Non
             worked=ROUND,
             symmetry="none",
             passives=brief.passives,
-            pairs=pairs_needed(half, ROUND, brief.passives),
+            pairs=Square(half).pairs(ROUND, brief.passives),
             splits=splits(piece, blocking.block, plain.corners),
             blocks=tuple(Block(CLOTH, places) for places in block_list(piece, blocking.block)),
             fillings=(),

@@ -99,7 +99,7 @@ def default_folder(name: str, what: str = "study") -> Path:
 
 
 def stamp_flag(stamp: str | None, no_stamp: bool) -> dict[str, str]:
-    """The stamp as a flag for `asking.read`, from the first word of a command and --no-stamp. Raises StudyRequestError."""
+    """The stamp as a flag for `asking.read`, from the first word of a command and --no-stamp. StudyRequestError."""
     if no_stamp and stamp is not None:
         raise StudyRequestError(f"STAMP is {stamp} but --no-stamp is given too; leave one out")
     if stamp == "":

@@ -4,7 +4,8 @@ from itertools import pairwise
 
 import pytest
 
-from constraints.brief import Brief, pairs_needed, sizes
+from constraints.brief import Brief, sizes
+from constraints.forms import Square
 from explore.budget.offers import SizeOffer, offers, rows, tried
 
 
@@ -14,7 +15,7 @@ def test_every_size_within_the_pairs_and_no_other(worked: str, pairs: int) -> No
     """Square worked round: N + 1 + p pairs; across: 2N + 2(1 + p) (lines and edges, counted on the grid)."""
     brief = Brief(worked=worked, pitch_mm=(3.0, 6.0))
     found = offers(brief, pairs)
-    assert [each.half_size for each in found] == [n for n in range(1, 60) if pairs_needed(n, worked, 1) <= pairs]
+    assert [each.half_size for each in found] == [n for n in range(1, 60) if Square(n).pairs(worked, 1) <= pairs]
     assert all(each.width_mm == (3 * each.half_size, 6 * each.half_size) for each in found)
 
 

@@ -9,7 +9,8 @@ from typing import Any
 import clingo
 import pytest
 
-from constraints.brief import Brief, Size, pairs_needed
+from constraints.brief import Brief, Size
+from constraints.forms import Square
 from constraints.symmetry import SYMMETRIES
 from explore.bench import Bench
 from explore.budget.frontier import Room
@@ -27,7 +28,7 @@ CASES = [
 
 def bench(half_size: int, symmetry: str, worked: str, **limits: Any) -> Bench:
     brief = Brief(symmetry=symmetry, worked=worked, stitches=STITCHES, **limits)
-    return Bench(brief, None, Size(half_size, 5.0, pairs_needed(half_size, worked, 1)))
+    return Bench(brief, None, Size(half_size, 5.0, Square(half_size).pairs(worked, 1)))
 
 
 def solved(half_size: int, symmetry: str, worked: str, question: str, stitches: tuple[str, ...]) -> list[int]:

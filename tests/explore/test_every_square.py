@@ -16,10 +16,11 @@ import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
-from constraints.brief import Brief, pairs_needed
+from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.flow import START_LINES
+from constraints.forms import Square
 from constraints.layout import lay
 from constraints.materials import materials
 from constraints.nodes import flow
@@ -50,7 +51,7 @@ def found_squares(draw: st.DrawFn, symmetry: str, worked: str) -> Design:
     passives = draw(st.integers(0, 3))
     brief = Brief(
         half_size=(half_size, half_size),
-        pairs=pairs_needed(half_size, worked, passives),
+        pairs=Square(half_size).pairs(worked, passives),
         symmetry=symmetry,
         worked=worked,
         passives=passives,

@@ -11,11 +11,12 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from telling import least_difference
 
-from constraints.brief import Brief, Size, pairs_needed
+from constraints.brief import Brief, Size
 from constraints.brief import sizes as sizes_of
 from constraints.check import check
 from constraints.design import Design
 from constraints.design_file import from_text, to_text
+from constraints.forms import Square
 from constraints.stamp import Stamp
 from constraints.stitches import ALLOWED, FILLINGS, STITCHES
 from constraints.symmetry import SYMMETRIES
@@ -144,7 +145,7 @@ def briefs(draw: st.DrawFn) -> Brief:
     names = tuple(name for name in ALLOWED if name in stitches)
     return Brief(
         stamp=one_of("", "", *STAMPS),
-        pairs=pairs_needed(half_size + one_of(0, 0, 0, 1, -1), worked, passives),
+        pairs=Square(half_size + one_of(0, 0, 0, 1, -1)).pairs(worked, passives),
         half_size=one_of(None, (half_size, half_size), (half_size - 2, half_size)),
         symmetry=one_of(*SYMMETRIES),
         worked=worked,

@@ -14,9 +14,9 @@ import pytest
 from asked import Ask, files_of, mends
 from walls import BRIEF, MODEL, OTHER, ROSES, contrast, shares
 
-from constraints.brief import pairs_needed
 from constraints.check import check
 from constraints.design import Design
+from constraints.forms import Square
 from explore import cli
 from explore.series import keeping, pool
 from explore.storage.study import create, open_study
@@ -41,7 +41,7 @@ def in_vain(*_: object) -> list[Design]:
 
 def test_the_model_can_be_worked() -> None:
     assert check(MODEL) == check(OTHER) == []
-    assert MODEL.pairs == pairs_needed(14, "round", 1)
+    assert MODEL.pairs == Square(14).pairs("round", 1)
 
 
 @pytest.mark.parametrize("share", ["border", "centre", "trail"])

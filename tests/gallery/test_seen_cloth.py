@@ -22,10 +22,11 @@ from seen_cloth import MOST, Part, parts, ways_in_turn
 from strips import worked_round
 
 from constraints import forms
-from constraints.brief import Brief, pairs_needed
+from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.edging import Headside
+from constraints.forms import Square
 from constraints.lattice import BoolArray, IntArray
 from constraints.symmetry import matrices
 from constraints.working.habits import CORNER, HORIZONTAL, OPEN, Habits
@@ -51,7 +52,7 @@ SMALL = 8.0
 def square_of(case: str) -> Design:
     symmetry, half_size, seed, start, _ = CASES[case]
     brief = Brief(
-        half_size=(half_size, half_size), pairs=pairs_needed(half_size, "round", 1), symmetry=symmetry, seed=seed,
+        half_size=(half_size, half_size), pairs=Square(half_size).pairs("round", 1), symmetry=symmetry, seed=seed,
         stitches=("cloth", "half", "rose"), solid=(0.1, 0.6), effort=0.2,
     )  # fmt: skip
     workshop = Workshop(brief, None)
