@@ -9,15 +9,14 @@ import numpy as np
 
 from constraints.alignment import stands
 from constraints.design import FieldFilling
+from constraints.fillings import BY_WORDS
 from constraints.lattice import BoolArray, Point
 from constraints.layout import as_points, fields_of
 from constraints.piece import Piece
 from constraints.scallops import Fillings
-from constraints.stitches import FILLINGS, ROSE
 
-# A filling's words, its legs, and of roses where they stand in their field.
+# A filling's words, its legs, and of figures in line where they stand in their field.
 Kind = tuple[str, int, int]
-_ROSE = FILLINGS[ROSE].words
 # One figure that goes before others counts for more than all of these.
 _BEFORE = 10**6
 
@@ -36,7 +35,7 @@ class _Figure:
 def agreed(piece: Piece, inside: BoolArray, first: Fillings, then: Fillings = ()) -> Fillings:
     """The fillings with one kind in every field of a piece: the most frequent, of `first` before `then`.
 
-    inside: (n,) the places of blocks. Spiders of a headside are none of them.
+    inside: (n,) the places of blocks. Figures of a headside are none of them.
     """
     before, after = _figures(piece, inside, first), _figures(piece, inside, then)
     weights: dict[int, Counter[Kind]] = {}
@@ -69,17 +68,19 @@ def _symmetric(piece: Piece, places: set[Point]) -> tuple[Point, ...]:
 
 
 def _figures(piece: Piece, inside: BoolArray, fillings: Fillings) -> list[_Figure]:
-    """All figures, but roses in fields that come back to themselves out of line."""
+    """All figures, but those in line in fields that come back to themselves out of line."""
     field = fields_of(piece, inside)
     stand = stands(piece, field)
     found = []
     for each in fillings:
+        unit = BY_WORDS[each.filling].unit(each.legs)
+        aligned = unit is not None and unit.aligned
         moved = piece.setting.moved(as_points(each.places), piece.symmetry)
         for place, orbit in zip(each.places, moved.transpose(1, 0, 2).tolist(), strict=True):
             hole = _hole_of(piece, place)
             own, line = (-1, -1) if hole is None else (int(field[hole]), int(stand[hole]))
-            if each.filling != _ROSE or line >= 0 or own < 0:
-                kind = (each.filling, each.legs, line if each.filling == _ROSE else 0)
+            if not aligned or line >= 0 or own < 0:
+                kind = (each.filling, each.legs, line if aligned else 0)
                 found.append(_Figure(replace(each, places=()), place, own, kind, min((x, y) for x, y in orbit)))
     return found
 

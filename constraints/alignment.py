@@ -1,4 +1,4 @@
-"""How roses stand in line: in a field they take every second hole along both diagonals.
+"""How figures such as roses stand in line: in a field they take every second hole along both diagonals.
 
 Which holes these are is told from hole to hole, as one walks through the field: a mirror, a turn or the next repeat may
 move a hole by an odd number along a diagonal, so numbers counted from the middle of a piece would not do.
@@ -10,15 +10,9 @@ from __future__ import annotations
 
 import numpy as np
 
-from constraints.lattice import STEPS, BoolArray, IntArray
+from constraints.lattice import STEPS, BoolArray, IntArray, diagonals
 from constraints.layout import components
 from constraints.piece import Piece
-
-
-def diagonals(points: IntArray) -> IntArray:
-    """(k, 2) the numbers of points (k, 2) along the falling diagonal and along the rising one, u and v."""
-    x, y = points.T
-    return np.stack([(x + y) // 2, (y - x) // 2], axis=1)
 
 
 def turned(piece: Piece, here: IntArray, step: int) -> BoolArray:
@@ -34,7 +28,7 @@ def stands(piece: Piece, field: IntArray) -> IntArray:
     """(m,) a number from 0 to 3 for each hole: holes of one field are in line if theirs are the same.
 
     field: (m,) the number of the field of each hole, -1 for none. -1 comes out where a hole lies in no field, or in one
-    that comes back to itself round a repeat out of line, so that no rose can stand in it.
+    that comes back to itself round a repeat out of line, so that none can stand in it.
     """
     u, v = diagonals(piece.hole_centres).T
     found = np.where(field >= 0, u % 2 + 2 * (v % 2), -1)

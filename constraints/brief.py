@@ -13,10 +13,11 @@ from dataclasses import dataclass, field
 from constraints import edging
 from constraints.corners import HALVES
 from constraints.edging import FOOTSIDE
+from constraints.fillings import USUAL
 from constraints.forms import Square
 from constraints.outer_side import reach
 from constraints.piece import ACROSS, ROUND
-from constraints.stitches import CLOTH, HALF, ROSE, SPIDER, STITCHES
+from constraints.stitches import CLOTH, HALF, STITCHES
 
 Span = tuple[float, float]
 WholeSpan = tuple[int, int]
@@ -64,7 +65,7 @@ class Brief:
     half_height: int | None = None
     height_mm: float | None = None
     band: int | None = None
-    stitches: tuple[str, ...] = (CLOTH, HALF, ROSE, SPIDER)
+    stitches: tuple[str, ...] = (CLOTH, HALF, *USUAL)
     least: Mapping[str, int] = field(default_factory=dict)
     narrowest: int = 2
     widest: int = 16

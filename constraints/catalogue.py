@@ -75,7 +75,7 @@ CATALOGUE: tuple[Edging, ...] = (
         for depth in edging.DEPTHS
         for pairs in (depth + 1, 2 * depth)
     ),
-    *(_headside(f"ground scallop {depth} with {pairs} pairs") for depth in edging.SPIDER_DEPTHS for pairs in (3, 4)),
+    *(_headside(f"ground scallop {depth} with {pairs} pairs") for depth in edging.OPEN_DEPTHS for pairs in (3, 4)),
 )
 
 

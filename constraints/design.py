@@ -30,8 +30,8 @@ class Block:
 class FieldFilling:
     """One filling of the open fields.
 
-    filling: the words of a stitches.Filling. places: rose ground, centres of holes; spider, centres
-    (a hole for 8 and 16 legs, a pinhole for 12); double torchon ground, pinholes. Sorted by y, then x.
+    filling: the words of a fillings.Filling. places: the centres of its figures, holes or pinholes; of a ground its
+    pinholes. Sorted by y, then x. legs: of its figures, where these are told apart by them.
     """
 
     filling: str

@@ -9,16 +9,15 @@ import json
 from typing import Any
 
 from constraints.design import Block, Design, FieldFilling, Print
+from constraints.fillings import BY_WORDS
 from constraints.forms import FORMS, Form, Square
 from constraints.reader import Reader, SquareError
-from constraints.stitches import FILLINGS, GROUND, SPIDERS, STITCHES
+from constraints.stitches import GROUND, STITCHES
 
 FORMAT, VERSION = "stampwork square", 3
 
 
 # --- writing ---------------------------------------------------------------------------------------------
-
-_PLACES_KEY = {"rose ground": "holes", "spider": "centres", "double torchon ground": "pinholes"}
 
 
 def to_text(design: Design) -> str:
@@ -43,7 +42,7 @@ def _as_json(design: Design) -> dict[str, Any]:
         entry: dict[str, Any] = {"filling": each.filling}
         if each.legs:
             entry["legs"] = each.legs
-        entry[_PLACES_KEY[each.filling]] = [list(place) for place in each.places]
+        entry[BY_WORDS[each.filling].places] = [list(place) for place in each.places]
         fillings.append(entry)
     data: dict[str, Any] = {
         "format": FORMAT,
@@ -135,14 +134,15 @@ def _block(read: Reader, form: Form) -> Block:
 
 
 def _filling(read: Reader, form: Form) -> FieldFilling:
-    words = read.choice("filling", tuple(filling.words for filling in FILLINGS.values()))
+    filling = BY_WORDS[read.choice("filling", tuple(BY_WORDS))]
     legs = 0
-    if words == "spider":
+    if len(filling.units) > 1:
         legs = read.whole("legs", 1, 100)
-        if legs not in [spider.legs for spider in SPIDERS]:
-            raise SquareError(f'"legs" is {legs}; spiders have 8, 12 or 16')
-    pinholes = words == "double torchon ground" or legs == 12
-    return FieldFilling(words, read.points(_PLACES_KEY[words], form, pinholes=pinholes), legs)
+        if legs not in filling.legs:
+            raise SquareError(f'"legs" is {legs}; {filling.several} have {filling.legs_told}')
+    unit = filling.unit(legs)
+    pinholes = unit is None or not unit.pin_in_hole
+    return FieldFilling(filling.words, read.points(filling.places, form, pinholes=pinholes), legs)
 
 
 def _print(read: Reader) -> Print:

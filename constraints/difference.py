@@ -2,7 +2,7 @@
 
 It is the least share of pinholes that are not worked alike, over all turns and reflections that keep the way of
 working; two strips are moved along and turned over, repeat on repeat. Two pinholes are worked alike if both lie in
-blocks of whatever stitch, both in roses, both in spiders of whatever legs, both in double ground, or both in plain
+blocks of whatever stitch, both in whatever figures of one filling, both in one ground, or both in plain
 ground. Of two sizes of square the larger is laid on the smaller, centre on centre, and the share is of the pinholes
 of the smaller. Where what has *changed* is told, every pinhole is held against the one at its own place instead.
 """
@@ -17,21 +17,10 @@ import numpy as np
 from constraints.design import Design
 from constraints.forms import Form, Strip
 from constraints.lattice import Grid, IntArray
-from constraints.layout import Layout, lay
+from constraints.layout import lay
 from constraints.piece import ROUND
+from constraints.places import sorts, worked
 from constraints.repeats import repeat_of
-from constraints.stitches import UNITS
-
-PLAIN, BLOCK, DOUBLED = range(3)
-OF_KIND = {kind: number for number, kind in enumerate(dict.fromkeys(u.kind for u in UNITS.values()), start=3)}
-
-
-def kinds(layout: Layout) -> IntArray:
-    """(n,) what each pinhole is, as a number."""
-    found = np.where(layout.inside, BLOCK, np.where(layout.double, DOUBLED, PLAIN))
-    for placed in layout.units:
-        found[placed.places] = OF_KIND[placed.unit.kind]
-    return found
 
 
 def comparable(first: Design, second: Design) -> bool:
@@ -47,22 +36,22 @@ def difference(first: Design, second: Design) -> float:
 
 @dataclass(frozen=True, eq=False)
 class Compared:
-    """A piece as the difference sees it. kinds: (h, w) by y, then x, -1 off its pinholes; of a strip's repeat (n,)."""
+    """A piece as the difference sees it. sorts: (h, w) by y, then x, -1 off its pinholes; of a strip's repeat (n,)."""
 
     form: Form
     worked: str
-    kinds: IntArray
+    sorts: IntArray
 
     @staticmethod
     def of(design: Design) -> Compared:
         """Of a finished piece."""
         if design.form.repeating:
-            return Compared(design.form, design.worked, kinds(repeat_of(design)))
+            return Compared(design.form, design.worked, sorts(worked(repeat_of(design))))
         layout = lay(design)
         left, top, right, bottom = design.form.box
         grid = np.full((bottom - top + 1, right - left + 1), -1)
         x, y = layout.piece.pinholes.T
-        grid[y - top, x - left] = kinds(layout)
+        grid[y - top, x - left] = sorts(worked(layout))
         return Compared(design.form, design.worked, grid)
 
     def difference(self, other: Compared) -> float:
@@ -70,9 +59,9 @@ class Compared:
         if not self.form.comparable(other.form):
             return 1.0
         if strip := self.form.repeating:
-            moved = self.kinds[strip_images(strip.columns, strip.rows)]
-            return float((moved != other.kinds).mean(axis=1).min())
-        small, large = sorted((self.kinds, other.kinds), key=len)
+            moved = self.sorts[strip_images(strip.columns, strip.rows)]
+            return float((moved != other.sorts).mean(axis=1).min())
+        small, large = sorted((self.sorts, other.sorts), key=len)
         rim = (len(large) - len(small)) // 2
         middle = large[rim : len(large) - rim, rim : large.shape[1] - rim]
         quarter = self.worked == other.worked == ROUND and small.shape[0] == small.shape[1]

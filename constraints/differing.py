@@ -11,11 +11,10 @@ from enum import IntEnum
 import numpy as np
 
 from constraints.design import Block, Design, FieldFilling
-from constraints.difference import BLOCK, kinds
 from constraints.lattice import BoolArray, IntArray, Point
 from constraints.layout import lay, locate
 from constraints.piece import ROUND
-from constraints.places import worked
+from constraints.places import BLOCK, sorts, worked
 from constraints.symmetry import SYMMETRIES
 
 Matrix = tuple[tuple[int, int], tuple[int, int]]
@@ -132,9 +131,9 @@ def _change(found: Differences) -> IntArray:
     places = found.ground.piece().pinholes
     laid = [lay(design) for design in (found.first, found.second)]
     here = [locate(layout.piece, places) for layout in laid]
-    first, second = (kinds(layout)[at] for layout, at in zip(laid, here, strict=True))
-    detail, detail_then = (worked(layout)[at, 0] for layout, at in zip(laid, here, strict=True))
-    change = np.where(detail == detail_then, PinholeChange.SAME, PinholeChange.ALIKE)
+    detail, detail_then = (worked(layout)[at] for layout, at in zip(laid, here, strict=True))
+    first, second = sorts(detail), sorts(detail_then)
+    change = np.where(detail[:, 0] == detail_then[:, 0], PinholeChange.SAME, PinholeChange.ALIKE)
     change[first != second] = PinholeChange.FILLING
     change[(first != BLOCK) & (second == BLOCK)] = PinholeChange.GAINED
     change[(first == BLOCK) & (second != BLOCK)] = PinholeChange.LOST

@@ -13,6 +13,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
+from constraints.fillings import FILLINGS, Unit
 from constraints.stitches import CLOTH, HALF
 
 FAN, SCALLOP, GROUND_SCALLOP = "fan", "scallop", "ground scallop"
@@ -20,7 +21,7 @@ KINDS = (FAN, SCALLOP, GROUND_SCALLOP)
 STITCHES = (CLOTH, HALF)
 DEPTHS = range(2, 7)
 # A ground scallop of depth 2 has no room for a spider; from 5 on it holds one of twelve legs.
-SPIDER_DEPTHS = range(3, 7)
+OPEN_DEPTHS = range(3, 7)
 _DEEP = 5
 # Pairs at the valley of a fan: the two of its pin. A scallop carries at least one more.
 POINTED = 2
@@ -53,14 +54,14 @@ class Headside:
         return self.kind != GROUND_SCALLOP
 
     @property
-    def legs(self) -> int:
-        """Of the spider in each ground scallop; 0 for fans and scallops, which have none."""
-        return 0 if self.solid else 12 if self.depth >= _DEEP else 8
+    def figure(self) -> Unit | None:
+        """The spider in each ground scallop; None for fans and scallops, which have none."""
+        return None if self.solid else FILLINGS["spider"].unit(12 if self.depth >= _DEEP else 8)
 
     @property
-    def spider_inwards(self) -> int:
+    def inwards(self) -> int:
         """Units from the edge to that spider's middle, so that its pinholes fill the scallop's inner half."""
-        return self.depth - (2 if self.legs == 12 else 1)
+        return self.depth - (0 if self.figure is None else self.figure.size - 1)
 
     @property
     def period(self) -> int:
@@ -92,7 +93,7 @@ def named(name: str, first: int = 0) -> Headside | None:
 
 def depths(kind: str) -> range:
     """The depths that a kind of headside may have."""
-    return SPIDER_DEPTHS if kind == GROUND_SCALLOP else DEPTHS
+    return OPEN_DEPTHS if kind == GROUND_SCALLOP else DEPTHS
 
 
 def pairs_of(kind: str) -> range:

@@ -1,8 +1,8 @@
 """Pair flow: how every pair runs through a square, and the order in which it can be worked.
 
 Each pinhole takes two pairs and passes two on: along its two steps forward, or along the edge. A finished
-square is worked in larger pieces: a row of a block is one passage of its worker, a spider or a rose unit is
-one figure. With those gathered into single nodes the flow must still have no cycle (else no first thing to
+square is worked in larger pieces: a row of a block is one passage of its worker, a figure of a
+filling is one. With those gathered into single nodes the flow must still have no cycle (else no first thing to
 work) and the same number of pairs across every cut. Worked round, the flow is cut along the start line.
 
 Irvine and Ruskey 2014 (Journal of Mathematics and the Arts) model bobbin lace as 2-in 2-out digraphs; this

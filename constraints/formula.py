@@ -89,6 +89,26 @@ class Formula:
         if len(rows):
             self.groups.append(Table(rule, rows))
 
+    def one_each(self, rule: str, owner: IntArray, literal: IntArray) -> None:
+        """At most one of the literals that name the same owner is true; one that names it twice is false.
+
+        owner, literal: (k,) the owners by number, and what names each.
+        """
+        if not len(owner):
+            return
+        order = np.lexsort((literal, owner))
+        owner, literal = owner[order], literal[order]
+        twice = (owner[1:] == owner[:-1]) & (literal[1:] == literal[:-1])
+        if twice.any():
+            self.clause(rule, ~np.unique(literal[1:][twice]))
+        first = np.r_[True, owner[1:] != owner[:-1]]
+        group = np.cumsum(first) - 1
+        count = np.bincount(group)
+        column = np.arange(len(owner)) - np.repeat(np.cumsum(count) - count, count)
+        table = np.full((len(count), int(count.max())), FALSE)
+        table[group, column] = literal
+        self.at_most_one(rule, table)
+
     def all_of(self, rule: str, rows: IntArray) -> IntArray:
         """Literals that are true exactly when all of their row are; equal rows share one variable."""
         rows = _tidy_all(rows)

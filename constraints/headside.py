@@ -1,6 +1,6 @@
-"""A headside on a piece: the places that it takes, and the spiders of ground scallops.
+"""A headside on a piece: the places that it takes, and the figures of ground scallops.
 
-Where spiders stand in ground scallops is common practice, no source.
+Where figures stand in ground scallops is common practice, no source.
 """
 
 from __future__ import annotations
@@ -12,9 +12,6 @@ import numpy as np
 from constraints.edging import SCALLOP, Headside
 from constraints.lattice import BoolArray, FloatArray, Grid, IntArray
 from constraints.piece import RIGHT_EDGE, Piece
-
-# A spider of so many legs has its middle on a pinhole, one of eight in a hole.
-_ON_PINHOLE = 12
 
 
 @dataclass(frozen=True, eq=False)
@@ -87,50 +84,45 @@ def _places(piece: Piece, headside: Headside, edge: int) -> BoolArray:
     return found
 
 
-def spiders(piece: Piece) -> IntArray:
-    """(k, 2) the middles of the spiders in the ground scallops of a piece, but for those that its ends cut off."""
+def figures(piece: Piece) -> IntArray:
+    """(k, 2) the middles of the figures in the ground scallops of a piece, but for those that its ends cut off."""
     middles = _middles(piece)
-    if piece.headside is None or not len(middles):
+    if piece.headside is None or piece.headside.figure is None or not len(middles):
         return middles
-    places = middles[:, None, :] + _around(_side(piece.headside) - 1)
+    places = middles[:, None, :] + _around(piece.headside.figure.size - 1)
     whole = (Grid.of(piece.pinholes).at(piece.setting.wrap.fold(places)) >= 0).all(axis=1)
     found: IntArray = middles[whole]
     return found
 
 
 def _middles(piece: Piece) -> IntArray:
-    """(k, 2) the middle of every ground scallop, where its spider would be; not before a corner."""
+    """(k, 2) the middle of every ground scallop, where its figure would be; not before a corner."""
     headside = piece.headside
-    if headside is None or headside.solid:
+    if headside is None or headside.figure is None:
         return np.empty((0, 2), dtype=np.int64)
     points, zone = piece.pinholes, piece.zone
-    if headside.legs != _ON_PINHOLE:
+    if headside.figure.pin_in_hole:
         points = np.concatenate([points + np.array([0, 1]), points - np.array([0, 1])])
         points, zone = piece.setting.wrap.fold(points), np.concatenate([zone, zone])
     found = []
     for edge in piece.headside_edges:
         at = to_edge(piece, headside, edge, points.astype(np.float64), zone)
-        own = (at.across == headside.spider_inwards) & (beside(piece, headside, edge, at) == 0) & (at.beyond < 0)
+        own = (at.across == headside.inwards) & (beside(piece, headside, edge, at) == 0) & (at.beyond < 0)
         found.append(points[own])
     return np.unique(np.concatenate(found), axis=0)
 
 
-def _side(headside: Headside) -> int:
-    """Pinholes along the side of its spider."""
-    return 3 if headside.legs == _ON_PINHOLE else 2
-
-
 def _around(reach: int) -> IntArray:
-    """(k, 2) from a spider's middle to the pinholes so many steps about it, each at the parity of the outermost."""
+    """(k, 2) from a figure's middle to the pinholes so many steps about it, each at the parity of the outermost."""
     line = range(-reach, reach + 1)
     return np.array([(x, y) for x in line for y in line if abs(x) + abs(y) <= reach and (x + y - reach) % 2 == 0])
 
 
 def _within(piece: Piece, middles: IntArray) -> BoolArray:
-    """(n,) the diamonds round spiders: their pinholes and one line more on every side, in which their legs end."""
+    """(n,) the diamonds round figures: their pinholes and one line more on every side, in which their legs end."""
     found = np.zeros(len(piece) + 1, dtype=np.bool_)
-    if piece.headside is not None and len(middles):
-        places = middles[:, None, :] + _around(_side(piece.headside) + 1)
+    if piece.headside is not None and piece.headside.figure is not None and len(middles):
+        places = middles[:, None, :] + _around(piece.headside.figure.size + 1)
         found[Grid.of(piece.pinholes).at(piece.setting.wrap.fold(places))] = True
     return found[:-1]
 

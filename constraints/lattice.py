@@ -95,3 +95,9 @@ def lattice_squares(neighbours: IntArray, size: int) -> IntArray:
                 return np.empty((0, size * size), dtype=np.int64)
         table = np.stack(line, axis=2).reshape(len(line[0]), -1)
     return table
+
+
+def diagonals(points: IntArray) -> IntArray:
+    """(k, 2) the numbers of points (k, 2) along the falling diagonal and along the rising one, u and v."""
+    x, y = points.T
+    return np.stack([(x + y) // 2, (y - x) // 2], axis=1)

@@ -6,17 +6,17 @@ that are not on the piece are set aside in `strays`.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cached_property, lru_cache
 
 import numpy as np
 
 from constraints.design import Design, FieldFilling
+from constraints.fillings import BY_WORDS, GROUNDS, Figure, Unit
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, Grid, IntArray, Point, walk
 from constraints.piece import Piece
-from constraints.stitches import FILLINGS, STITCHES, UNITS, Unit
-
-FILLING_NAMES = {filling.words: filling.name for filling in FILLINGS.values()}
+from constraints.stitches import STITCHES
 
 
 @dataclass(frozen=True, eq=False)
@@ -33,14 +33,15 @@ class Layout:
     """What every pinhole of a square's piece belongs to.
 
     block: (n,) number of the listed block, -1 where the pinhole is open. units: the figures of the fillings.
-    double: (n,) whether the pinhole is worked in double ground. strays: listed places off the piece.
+    grounds: by name the grounds that are listed, each with (n,) whether a pinhole is worked in it. strays: listed
+    places off the piece.
     """
 
     design: Design
     piece: Piece
     block: IntArray
     units: tuple[Placed, ...]
-    double: BoolArray
+    grounds: Mapping[str, BoolArray]
     strays: tuple[Point, ...] = ()
 
     @cached_property
@@ -53,6 +54,15 @@ class Layout:
         """(n,) the stitch of every place as its number in STITCHES, -1 outside blocks. KeyError if one is unknown."""
         numbers = {name: number for number, name in enumerate(STITCHES)}
         found: IntArray = np.array([*(numbers[block.stitch] for block in self.design.blocks), -1])[self.block]
+        return found
+
+    @cached_property
+    def ground(self) -> IntArray:
+        """(n,) the ground of every pinhole as its number in GROUNDS, -1 where it is worked in none of them."""
+        found = np.full(len(self.piece), -1)
+        for number, name in reversed(list(enumerate(GROUNDS))):
+            if name in self.grounds:
+                found[self.grounds[name]] = number
         return found
 
     @property
@@ -69,6 +79,19 @@ class Layout:
             number[placed.places] = first + np.arange(len(placed.places))[:, None]
             first += len(placed.places)
         return number
+
+    @cached_property
+    def figures(self) -> tuple[Figure, ...]:
+        """The figures, each where `unit_of` counts it."""
+        found = []
+        for placed in self.units:
+            towards = self.piece.directions[self.piece.zone[placed.places[:, 0]]]
+            downwards = (self.piece.pinholes[placed.places] * towards[:, None]).sum(axis=2)
+            order = np.argsort(downwards, axis=1, kind="stable")
+            places = np.take_along_axis(placed.places, order, axis=1).tolist()
+            for own, (x, y), (along, down) in zip(places, placed.centres.tolist(), towards.tolist(), strict=True):
+                found.append(Figure(placed.unit, tuple(own), (float(x), float(y)), (along, down)))
+        return tuple(found)
 
     @cached_property
     def fields(self) -> IntArray:
@@ -100,23 +123,21 @@ def lay_on(design: Design, piece: Piece) -> Layout:
     block = np.full(len(piece), -1)
     for number, each in enumerate(design.blocks):
         block[_on_piece(piece, each.pinholes, strays)] = number
-    double = np.zeros(len(piece), dtype=np.bool_)
+    grounds: dict[str, BoolArray] = {}
     units = []
     for filling in design.fillings:
         unit = unit_of_filling(filling)
         if unit is None:
-            double[_on_piece(piece, filling.places, strays)] = True
+            own = grounds.setdefault(BY_WORDS[filling.filling].name, np.zeros(len(piece), dtype=np.bool_))
+            own[_on_piece(piece, filling.places, strays)] = True
         else:
             units.append(_placed(piece, unit, filling.places, strays))
-    return Layout(design, piece, block, tuple(units), double, tuple(strays))
+    return Layout(design, piece, block, tuple(units), grounds, tuple(strays))
 
 
 def unit_of_filling(filling: FieldFilling) -> Unit | None:
     """The unit whose centres a listed filling names, None if it names pinholes. KeyError if unknown."""
-    figures = FILLINGS[FILLING_NAMES[filling.filling]].units
-    if not figures:
-        return None
-    return UNITS[f"spider-{filling.legs}"] if figures[0].legs else figures[0]
+    return BY_WORDS[filling.filling].unit(filling.legs)
 
 
 def as_points(places: tuple[Point, ...]) -> IntArray:

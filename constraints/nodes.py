@@ -15,7 +15,7 @@ from constraints.swings import uncut
 
 
 def flow(design: Design) -> Flow:
-    """The flow of a square with rows, spiders and rose units as single nodes."""
+    """The flow of a square with rows and figures as single nodes."""
     layout = lay(design)
     return flow_of(layout.piece, nodes_of(layout), design.start)
 

@@ -42,7 +42,7 @@ class Piece:
     edge_next: (n,) the pin to which the edge pair goes on from an edge pin, -1 elsewhere and at the end.
     free: (n,) whether pairs may be hung on or finished at a pinhole, beside the start line of a round.
     fan: (n,) whether a headside works the pinhole in a block.
-    held: (n,) whether a headside takes it at all, in a block or with a spider and the ground about it.
+    held: (n,) whether a headside takes it at all, in a block or with a figure and the ground about it.
     setting: how the transformations of a symmetry lie on the piece, and how it meets itself.
     headside, headside_edges: the fans or scallops, and the edges along which they stand.
     """

@@ -2,8 +2,7 @@
 
 An open pinhole takes one pin. A block is pinned only along its border: a place all of whose four neighbours
 lie in the same block is worked without one. Where a block is worked in halves, pins on the corner line stand in
-place of those beside it. A rose unit has four pins, a spider one, at its centre (the teaching pages of Jo Edkins: a
-rose has 4 pins, the pin of an 8- or 16-legged spider stands off the grid).
+place of those beside it. Figures have pins where their filling says.
 So a diamond with n pinholes a side takes 4(n - 1). Corner pins off the grid are optional and not counted.
 """
 
@@ -24,7 +23,7 @@ def pins(design: Design) -> int:
 
 
 def pin_places(layout: Layout, open_: bool = False) -> FloatArray:
-    """(pins, 2) where they stand, lattice units: pinned pinholes in their order, then pins of spiders, then those on
+    """(pins, 2) where they stand, lattice units: pinned pinholes in their order, then pins of figures, then those on
     corner lines. open_: whether seams are open."""
     piece = layout.piece
     beside = np.append(layout.block, -1)[piece.neighbours]
@@ -34,7 +33,8 @@ def pin_places(layout: Layout, open_: bool = False) -> FloatArray:
     pinned[seams.beside(kept=False)], pinned[seams.beside(kept=True)] = False, True
     centres = [np.empty((0, 2))]
     for placed in layout.units:
-        if placed.unit.pins == 1:
+        if placed.unit.pins:
             pinned[placed.places] = False
-            centres.append(placed.centres.astype(np.float64))
+            own = placed.centres[:, None] + np.array(placed.unit.pins)
+            centres.append(own.reshape(-1, 2).astype(np.float64))
     return np.concatenate([piece.pinholes[pinned].astype(np.float64), *centres, seams.pins, outer_pins(piece)])

@@ -1,4 +1,8 @@
-"""How every place of a piece is worked: in which stitch, in which figure and where in it, or in open ground."""
+"""How every place of a piece is worked: in which stitch, in which figure and where in it, in which ground.
+
+This is the one map by which pieces are compared. Numbers go by the order of the stitches and of the fillings; a place
+in plain ground has PLAIN.
+"""
 
 from __future__ import annotations
 
@@ -6,32 +10,60 @@ from dataclasses import replace
 
 import numpy as np
 
+from constraints.fillings import FILLINGS, GROUNDS, OF_KIND, UNITS
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import Layout, lay_on
 from constraints.scallops import without_own
-from constraints.stitches import STITCHES, UNITS
+from constraints.stitches import STITCHES
 
 PLAIN = -1
-# Blocks have the numbers of their stitches.
-FIGURES = {name: number for number, name in enumerate(UNITS, start=len(STITCHES))}
-DOUBLE_GROUND = len(STITCHES) + len(UNITS)
+NAMES = (*STITCHES, *UNITS, *GROUNDS)
+NUMBERS = {name: number for number, name in enumerate(NAMES)}
+
+# Sorts of places: those of one sort count as worked alike, blocks of whatever stitch, whatever figures of one filling.
+OPEN, BLOCK = range(2)
+_SORTS = {name: sort for sort, name in enumerate(FILLINGS, start=BLOCK + 1)}
+_SORT_OF = np.array([*(BLOCK if name in STITCHES else _SORTS[OF_KIND[name].name] for name in NAMES), OPEN])
 
 
 def places(layout: Layout) -> IntArray:
-    """(n, 3) as `worked`, without the spiders that ground scallops bring with them: they are no filling of a field."""
+    """(n, 3) as `worked`, without the figures that ground scallops bring with them: they are no filling of a field."""
     fillings = without_own(layout.design.fillings, layout.piece)
     return worked(lay_on(replace(layout.design, fillings=fillings), layout.piece))
 
 
 def worked(layout: Layout) -> IntArray:
-    """(n, 3) the number of what the place is worked in; of a figure also the way from the place to the figure's centre.
-    """
+    """(n, 3) the number of what the place is worked in; of a figure also the way from the place to its centre."""
     found = np.zeros((len(layout.piece), 3), dtype=np.int64)
-    found[:, 0] = np.where(layout.double & ~layout.inside, DOUBLE_GROUND, layout.stitch)
+    ground = np.array([*(NUMBERS[name] for name in GROUNDS), PLAIN])[layout.ground]
+    found[:, 0] = np.where(layout.inside, layout.stitch, ground)
     for placed in layout.units:
-        found[placed.places, 0] = FIGURES[placed.unit.name]
+        found[placed.places, 0] = NUMBERS[placed.unit.name]
         found[placed.places, 1:] = _to_centre(placed.unit.size)
     return found
+
+
+def sorts(found: IntArray) -> IntArray:
+    """(n,) of places (n, 3) the sort of each: OPEN in plain ground, BLOCK in blocks, one more for every filling."""
+    told: IntArray = _SORT_OF[found[:, 0]]
+    return told
+
+
+def sort_of(kind: str) -> int:
+    """The sort of places in a figure or a ground."""
+    return _SORTS[OF_KIND[kind].name]
+
+
+def in_block(found: IntArray) -> BoolArray:
+    """(n,) whether places (n, 3) lie in a block."""
+    lies: BoolArray = (found[:, 0] >= 0) & (found[:, 0] < len(STITCHES))
+    return lies
+
+
+def filled(found: IntArray) -> BoolArray:
+    """(n,) whether places (n, 3) lie in a figure or in a ground."""
+    lies: BoolArray = found[:, 0] >= len(STITCHES)
+    return lies
 
 
 def otherwise(found: IntArray, wanted: IntArray) -> BoolArray:

@@ -68,7 +68,7 @@ def blocks_of(piece: Piece, stitch: IntArray) -> tuple[Block, ...]:
 
 
 def _unrolled_filling(filling: FieldFilling, form: Strip, piece: Piece) -> FieldFilling:
-    """The figures that lie on the piece with all their pinholes; of double ground every pinhole."""
+    """The figures that lie on the piece with all their pinholes; of a ground every pinhole."""
     unit = unit_of_filling(filling)
     reach = 0 if unit is None else unit.size - 1
     points = [

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from constraints import fillings
 from constraints.brief import Brief
 from constraints.piece import Piece
 from constraints.rules.corners import corners
@@ -13,9 +14,7 @@ from constraints.rules.narrowest_ground import narrowest_ground
 from constraints.rules.one_filling import one_filling
 from constraints.rules.one_stitch import one_stitch
 from constraints.rules.one_worker import one_worker
-from constraints.rules.rose_alignment import rose_alignment
 from constraints.rules.solid import solid
-from constraints.rules.spider_ring import spider_ring
 from constraints.rules.units import units
 from constraints.rules.widest import widest
 from constraints.variables import Model
@@ -23,7 +22,7 @@ from constraints.variables import Model
 Rule = Callable[[Model], None]
 
 BLOCK_RULES: tuple[Rule, ...] = (one_worker, corners, narrowest, widest, narrowest_ground)
-RULES: tuple[Rule, ...] = (*BLOCK_RULES, one_stitch, one_filling, units, rose_alignment, spider_ring, solid, least)
+RULES: tuple[Rule, ...] = (*BLOCK_RULES, one_stitch, one_filling, units, *fillings.RULES, solid, least)
 
 
 def build(piece: Piece, brief: Brief, rules: tuple[Rule, ...] = RULES) -> Model:

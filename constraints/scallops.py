@@ -1,27 +1,24 @@
-"""The spiders that ground scallops bring with them, among the fillings that a piece lists."""
+"""The figures that ground scallops bring with them, among the fillings that a piece lists."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from constraints.design import FieldFilling
-from constraints.headside import spiders
+from constraints.fillings import OF_KIND
+from constraints.headside import figures
 from constraints.lattice import Point
 from constraints.piece import Piece
-from constraints.stitches import FILLINGS, SPIDER
-
-_WORDS = FILLINGS[SPIDER].words
 
 Fillings = tuple[FieldFilling, ...]
 
 
 def without_own(fillings: Fillings, piece: Piece) -> Fillings:
-    """The fillings without the spiders of the headside."""
-    own = _own(piece)
-    legs = 0 if piece.headside is None else piece.headside.legs
+    """The fillings without the figures of the headside."""
+    own, listed = _own(piece), _listed(piece)
     kept = [
         replace(each, places=tuple(place for place in each.places if place not in own))
-        if own and (each.filling, each.legs) == (_WORDS, legs)
+        if own and (each.filling, each.legs) == listed
         else each
         for each in fillings
     ]
@@ -29,16 +26,22 @@ def without_own(fillings: Fillings, piece: Piece) -> Fillings:
 
 
 def with_own(fillings: Fillings, piece: Piece) -> Fillings:
-    """The fillings with a spider in every ground scallop of the headside."""
-    own = _own(piece)
-    if piece.headside is None or not own:
+    """The fillings with a figure in every ground scallop of the headside."""
+    own, listed = _own(piece), _listed(piece)
+    if listed is None or not own:
         return fillings
-    legs = piece.headside.legs
-    alike = [each for each in fillings if (each.filling, each.legs) == (_WORDS, legs)]
+    alike = [each for each in fillings if (each.filling, each.legs) == listed]
     places = own.union(*(each.places for each in alike))
-    together = FieldFilling(_WORDS, tuple(sorted(places, key=lambda place: place[::-1])), legs)
+    words, legs = listed
+    together = FieldFilling(words, tuple(sorted(places, key=lambda place: place[::-1])), legs)
     return (*(each for each in fillings if each not in alike), together)
 
 
 def _own(piece: Piece) -> frozenset[Point]:
-    return frozenset((x, y) for x, y in spiders(piece).tolist())
+    return frozenset((x, y) for x, y in figures(piece).tolist())
+
+
+def _listed(piece: Piece) -> tuple[str, int] | None:
+    """The words and the legs under which the figures of the headside are listed."""
+    figure = None if piece.headside is None else piece.headside.figure
+    return None if figure is None else (OF_KIND[figure.name].words, figure.legs)

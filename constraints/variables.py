@@ -12,12 +12,13 @@ from functools import cached_property
 import numpy as np
 
 from constraints import symmetry as symmetries
-from constraints.alignment import diagonals, stands
+from constraints.alignment import stands
 from constraints.brief import Brief
+from constraints.fillings import FILLINGS, Filling, Unit
 from constraints.formula import FALSE, TRUE, Formula
-from constraints.lattice import BoolArray, IntArray
+from constraints.lattice import BoolArray, IntArray, diagonals
 from constraints.piece import Piece
-from constraints.stitches import FILLINGS, STITCHES, Unit
+from constraints.stitches import STITCHES
 
 
 @dataclass(frozen=True, eq=False)
@@ -41,8 +42,8 @@ class Labels:
     """How the field of a hole is worked, written in a few bits: (bits, m) literals.
 
     `codes` gives each field kind (a unit's name or a filling's) its number; 0 is plain ground.
-    `even_u` and `even_v`: (m,) literals, where the roses of a rose field stand: at holes whose number along a diagonal
-    (`alignment.diagonals`) is even, as they are numbered here.
+    `even_u` and `even_v`: (m,) literals, where figures in line stand in their field: at holes whose number along a
+    diagonal (`lattice.diagonals`) is even, as they are numbered here.
     """
 
     bits: IntArray
@@ -85,7 +86,10 @@ class Model:
         self.labels = self._labels()
 
     def _units(self) -> list[Unit]:
-        return [unit for name, filling in FILLINGS.items() if name in self.brief.stitches for unit in filling.units]
+        return [unit for filling in self._fillings() for unit in filling.units]
+
+    def _fillings(self) -> list[Filling]:
+        return [filling for name, filling in FILLINGS.items() if name in self.brief.stitches]
 
     def _sites(self, unit: Unit) -> Sites:
         """Units stay within one zone and off the edge; contracting one across a corner line makes a cycle."""
@@ -104,7 +108,7 @@ class Model:
 
     def _labels(self) -> Labels:
         kinds = [unit.name for unit in self._units()]
-        kinds += [name for name, filling in FILLINGS.items() if name in self.brief.stitches and not filling.units]
+        kinds += [filling.name for filling in self._fillings() if not filling.units]
         codes = {kind: number for number, kind in enumerate(kinds, start=1)}
         orbit, _ = self._hole_orbits
         bits = np.full((len(kinds).bit_length(), len(orbit)), FALSE)
@@ -147,7 +151,7 @@ class Model:
         return even[:, 0], even[:, 1]
 
     def align(self, values: BoolArray, field: IntArray, holes: IntArray) -> None:
-        """Write into values, in place, that the roses of a field stand in line with one at the first of these holes.
+        """Write into values, in place, that the figures of a field stand in line with one at the first of these holes.
 
         field: (m,) the number of the field of each hole, -1 for none. holes: (k,), of one field or of several.
         """
@@ -156,7 +160,7 @@ class Model:
         for hole in holes[firsts[numbers >= 0]].tolist():
             inside = np.flatnonzero(field == field[hole])
             u, v = diagonals(self.piece.hole_centres[inside]).T
-            # Where a hole in line with the rose has numbers of another kind, they begin anew between the two.
+            # Where a hole in line with the figure has numbers of another kind, they begin anew between the two.
             beyond = stand[inside] ^ stand[hole]
             for literals, row in ((self.labels.even_u, u + (beyond & 1)), (self.labels.even_v, v + (beyond >> 1))):
                 here = literals[inside]

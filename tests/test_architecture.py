@@ -32,8 +32,15 @@ MODULES = {
 
 @cache
 def imported(name: str) -> frozenset[str]:
-    """Every module or package that a module of ours names in an import, wherever in it that stands."""
-    return frozenset(_imports(ast.parse(MODULES[name].read_text(encoding="utf-8"))))
+    """Every module or package that a module of ours names in an import, wherever in it stands, but for types alone.
+    """
+    return frozenset(_imports(_without_types(ast.parse(MODULES[name].read_text(encoding="utf-8")))))
+
+
+def _without_types(tree: ast.Module) -> ast.Module:
+    """A module without what it imports for its types alone, which never runs."""
+    kept = [each for each in tree.body if not (isinstance(each, ast.If) and ast.unparse(each.test) == "TYPE_CHECKING")]
+    return ast.Module(kept, [])
 
 
 def _imports(tree: ast.AST) -> Iterator[str]:
@@ -91,8 +98,8 @@ def test_without_git_what_is_ignored_does_not_belong(tmp_path: Path) -> None:
 
 
 def test_the_reader_of_imports_sees_every_kind() -> None:
-    text = "import a.b\nfrom c import d\ndef f():\n    from e.f import g as h\n"
-    assert set(_imports(ast.parse(text))) == {"a.b", "c", "c.d", "e.f", "e.f.g"}
+    text = "import a.b\nif TYPE_CHECKING:\n    import z\nfrom c import d\ndef f():\n    from e.f import g as h\n"
+    assert set(_imports(_without_types(ast.parse(text)))) == {"a.b", "c", "c.d", "e.f", "e.f.g"}
 
 
 @pytest.mark.parametrize("name", MODULES)
@@ -108,6 +115,16 @@ def test_the_second_check_knows_neither_the_solver_nor_the_rules(name: str) -> N
     shared = {"ortools", "constraints.rules", "constraints.rulebook", "constraints.solver", "constraints.formula"}
     for each in reached(name):
         assert not any(each == other or each.startswith(f"{other}.") for other in shared), each
+
+
+@pytest.mark.parametrize("name", [name for name in MODULES if re.match(r"constraints\.check\b", name)])
+def test_the_second_check_reads_of_fillings_what_they_are_and_nothing_that_they_ask_or_do(name: str) -> None:
+    data = {"ALLOWED", "BY_WORDS", "FILLINGS", "GROUNDS", "OF_KIND"}
+    whole = "constraints.fillings."
+    used = {each.removeprefix(whole) for each in imported(name) if each.startswith(whole)}
+    assert used <= data
+    parts = {node.attr for node in ast.walk(ast.parse(MODULES[name].read_text())) if isinstance(node, ast.Attribute)}
+    assert not parts & {"rules", "work", "moves", "moves_at", "laying", "told"}
 
 
 def test_the_solver_is_met_in_one_place() -> None:

@@ -7,11 +7,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from constraints import design_file, difference, rulebook
+from constraints import rulebook
 from constraints.brief import Brief, limits
 from constraints.check import RULES
 from constraints.check.limits import Limits
-from constraints.stitches import ALLOWED, FILLINGS, UNITS
+from constraints.fillings import ALLOWED, FILLINGS, UNITS
 from constraints.symmetry import SYMMETRIES
 from explore import asking
 from explore.compose import canvas
@@ -40,8 +40,6 @@ def test_the_check_limits_what_a_square_remembers_of_its_brief() -> None:
 
 
 def test_every_filling_is_known_where_fillings_are_written_told_apart_and_chosen() -> None:
-    assert set(design_file._PLACES_KEY) == {filling.words for filling in FILLINGS.values()}
-    assert set(difference.OF_KIND) == {unit.kind for unit in UNITS.values()}
     everything = Brief(stitches=ALLOWED)
     tastes = [draw_taste(np.random.default_rng(seed), everything) for seed in range(20)]
     without_units = {name for name, filling in FILLINGS.items() if not filling.units}

@@ -8,13 +8,14 @@ The rules are common practice, no source, where a function names none.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
 from constraints.check import corners, fillings, listing, repeats, shape, totals
 from constraints.check.limits import Limits, read
 from constraints.check.listing import Fault
 from constraints.design import Design
+from constraints.fillings import FILLINGS
 from constraints.lattice import Point
 from constraints.layout import Layout, lay
 from constraints.repeats import repeat_of
@@ -22,11 +23,18 @@ from constraints.repeats import repeat_of
 VALUES, REPEAT = "values", "repeat"
 
 Rule = Callable[[Layout, Limits], Iterator[Fault]]
+
+
+def _own(rules: Mapping[str, Rule]) -> dict[str, Rule]:
+    """The rules of fillings under what one of each is called."""
+    return {FILLINGS[name].one: rule for name, rule in rules.items()}
+
+
 # These are asked of a piece as it is worked, ends and all.
 WHOLE: dict[str, Rule] = {
     "places": listing.places,
     "one block": listing.one_block,
-    "rose": fillings.rose,
+    **_own(fillings.IN_LINE),
     "pairs": totals.pairs,
     "flow": totals.flow,
 }
@@ -43,10 +51,10 @@ RULES: dict[str, Rule] = {
     "solid": shape.solid,
     "headside": shape.headside,
     "one filling": fillings.one_filling,
-    "spider": fillings.spider,
+    **_own(fillings.FIGURES),
     "one unit": fillings.one_unit,
     "quarter": fillings.quarter,
-    "double ground": fillings.double_ground,
+    **_own(fillings.GROUNDS),
     "stitches": totals.stitches,
     "least": totals.least,
     "match": totals.match,

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from typing import Any
 
 from constraints.corners import CORNERS
-from constraints.stitches import ALLOWED
+from constraints.fillings import ALLOWED
 
 
 @dataclass(frozen=True)
@@ -15,7 +15,7 @@ class Limits:
     """The limits of a brief, None where there is none. See the README for the meaning of each key.
 
     pairs: most. solid: least and most share of block places. least: at least so many pinholes of a
-    stitch or of double ground, or units of a figure.
+    stitch or of a ground, or units of a figure.
     """
 
     pairs: int | None = None

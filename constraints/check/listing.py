@@ -11,12 +11,13 @@ import numpy as np
 from constraints import edging
 from constraints.check.limits import Limits, read
 from constraints.design import Design
+from constraints.fillings import BY_WORDS, GROUNDS
 from constraints.flow import START_LINES
 from constraints.forms import Form
 from constraints.lattice import IntArray, Point
-from constraints.layout import FILLING_NAMES, Layout, components, locate
+from constraints.layout import Layout, components, locate
 from constraints.piece import ROUND
-from constraints.stitches import GROUND, SPIDERS, STITCHES
+from constraints.stitches import GROUND, STITCHES
 
 Fault = tuple[str, tuple[Point, ...]]
 
@@ -41,14 +42,16 @@ def values(design: Design) -> Iterator[str]:
         "edging": ((design.edging,), ("footside",)),
         "ground": ((design.ground,), (GROUND,)),
         "stitch": (tuple(block.stitch for block in design.blocks), tuple(STITCHES)),
-        "filling": (tuple(each.filling for each in design.fillings), tuple(FILLING_NAMES)),
+        "filling": (tuple(each.filling for each in design.fillings), tuple(BY_WORDS)),
     }
     for name, (found, allowed) in known.items():
         for value in sorted(set(found) - set(allowed)):
             yield f"{value!r} is no {name}; known: {', '.join(allowed)}"
-    legs = [each.legs for each in design.fillings if each.filling == "spider"]
-    for count in sorted(set(legs) - {spider.legs for spider in SPIDERS}):
-        yield f"a spider has 8, 12 or 16 legs, not {count}"
+    listed = {(each.filling, each.legs) for each in design.fillings if each.filling in BY_WORDS}
+    for words, count in sorted(listed):
+        filling = BY_WORDS[words]
+        if len(filling.units) > 1 and count not in filling.legs:
+            yield f"a {filling.one} has {filling.legs_told} legs, not {count}"
     if design.stamp is not None and not _rings_fit(design):
         yield "the stamp's outlines must be rings of at least three finite points"
     yield from _headside(design)
@@ -154,16 +157,17 @@ def one_stitch(layout: Layout, limits: Limits) -> Iterator[Fault]:
 
 
 def symmetry(layout: Layout, limits: Limits) -> Iterator[Fault]:
-    """The square's symmetry takes blocks with their stitches, units and double ground to themselves."""
+    """The square's symmetry takes blocks with their stitches, units and grounds to themselves."""
     design, piece = layout.design, layout.piece
     stitch = np.array([list(STITCHES).index(block.stitch) for block in design.blocks] + [-1])
-    worked = 2 * stitch[layout.block] + layout.double
+    worked = (1 + len(GROUNDS)) * stitch[layout.block] + 1 + layout.ground
     setting = piece.setting
     uneven = np.zeros(len(piece), dtype=np.bool_)
     for moved in setting.moved(piece.pinholes, design.symmetry):
         uneven |= worked != worked[locate(piece, moved)]
     if uneven.any():
-        yield f"blocks or double ground break the symmetry ({design.symmetry})", layout.points(uneven)
+        told = " or ".join(["blocks", *(GROUNDS[name].one for name in layout.grounds)])
+        yield f"{told} break the symmetry ({design.symmetry})", layout.points(uneven)
     for name in sorted({placed.unit.name for placed in layout.units}):
         centres = np.concatenate([placed.centres for placed in layout.units if placed.unit.name == name])
         kept = set(_pairs(setting.wrap.fold(centres)))

@@ -10,7 +10,8 @@ import numpy as np
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
 from constraints.corners import CLEAR, HALVES
-from constraints.headside import spiders
+from constraints.fillings import FILLINGS, OF_KIND
+from constraints.headside import figures
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, BoolArray, IntArray, Point
 from constraints.layout import Layout, holes
 from constraints.piece import NO_EDGE, Piece
@@ -19,7 +20,7 @@ SLACK = 1e-9
 
 
 def margin(layout: Layout, limits: Limits) -> Iterator[Fault]:
-    """Blocks keep the margin to the edge; rose units and spiders take no pin of the edge itself."""
+    """Blocks keep the margin to the edge; figures take no pin of the edge itself."""
     depth = layout.piece.depth
     if limits.margin is not None:
         close = layout.inside & (depth < limits.margin) & ~layout.piece.fan
@@ -27,7 +28,9 @@ def margin(layout: Layout, limits: Limits) -> Iterator[Fault]:
             yield f"blocks come nearer to the edge than {limits.margin} units", layout.points(close)
     edge = (layout.unit_of >= 0) & (depth < 1) & ~in_scallops(layout)
     if edge.any():
-        yield "a rose unit or spider takes an edge pin", layout.points(edge)
+        kinds = {layout.figures[number].unit.kind for number in layout.unit_of[edge].tolist()}
+        nouns = " or a ".join(filling.one for name, filling in FILLINGS.items() if name in kinds)
+        yield f"a {nouns} takes an edge pin", layout.points(edge)
 
 
 def one_worker(layout: Layout, limits: Limits) -> Iterator[Fault]:
@@ -156,20 +159,22 @@ def headside(layout: Layout, limits: Limits) -> Iterator[Fault]:
 
 
 def _ground_scallops(layout: Layout) -> Iterator[Fault]:
-    """A spider in each of them, and no block."""
-    wanted = {(x, y) for x, y in spiders(layout.piece).tolist()}
+    """A figure in each of them, and no block."""
+    wanted = {(x, y) for x, y in figures(layout.piece).tolist()}
     empty = tuple(sorted(wanted - _in_place(layout, wanted)))
+    figure = None if layout.piece.headside is None else layout.piece.headside.figure
     if empty:
-        yield "ground scallops without their spider", empty
+        noun = "" if figure is None else OF_KIND[figure.name].one
+        yield f"ground scallops without their {noun}", empty
     blocked = layout.inside & layout.piece.held
     if blocked.any():
         yield "a block lies in a ground scallop", layout.points(blocked)
 
 
 def in_scallops(layout: Layout) -> BoolArray:
-    """(n,) the pinholes of spiders that stand where the headside has them."""
+    """(n,) the pinholes of figures that stand where the headside has them."""
     found = np.zeros(len(layout.piece), dtype=np.bool_)
-    own = _in_place(layout, {(x, y) for x, y in spiders(layout.piece).tolist()})
+    own = _in_place(layout, {(x, y) for x, y in figures(layout.piece).tolist()})
     for placed in layout.units:
         here = np.array([(x, y) in own for x, y in placed.centres.tolist()], dtype=np.bool_)
         found[placed.places[here]] = True
@@ -177,9 +182,9 @@ def in_scallops(layout: Layout) -> BoolArray:
 
 
 def _in_place(layout: Layout, wanted: set[Point]) -> set[Point]:
-    """Which of the places have a spider with the headside's legs."""
-    legs = 0 if layout.piece.headside is None else layout.piece.headside.legs
-    units = [placed for placed in layout.units if placed.unit.legs == legs]
+    """Which of the places have the headside's figure."""
+    figure = None if layout.piece.headside is None else layout.piece.headside.figure
+    units = [placed for placed in layout.units if placed.unit == figure]
     return wanted & {(x, y) for placed in units for x, y in placed.centres.tolist()}
 
 

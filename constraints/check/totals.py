@@ -11,9 +11,10 @@ from constraints import headside
 from constraints.check.coverage import NEAR, SLACK, covered, near, printed
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
+from constraints.fillings import BY_WORDS
 from constraints.flow import OUTSIDE, PIN, Flow, flow_of
 from constraints.lattice import BoolArray
-from constraints.layout import FILLING_NAMES, Layout, unit_of_filling
+from constraints.layout import Layout
 from constraints.nodes import nodes_of
 from constraints.piece import NO_EDGE, ROUND, Piece
 
@@ -32,10 +33,10 @@ def stitches(layout: Layout, limits: Limits) -> Iterator[Fault]:
     for stitch in sorted({block.stitch for block in own} - limits.stitches):
         places = [p for block in own if block.stitch == stitch for p in block.pinholes]
         yield f"the brief does not allow {stitch} stitch", tuple(places)
-    # And so are the spiders of ground scallops.
-    spiders = {(x, y) for x, y in headside.spiders(layout.piece).tolist()}
-    for words in sorted({each.filling for each in design.fillings if set(each.places) - spiders}):
-        if FILLING_NAMES[words] not in limits.stitches:
+    # And so are the figures of ground scallops.
+    standing = {(x, y) for x, y in headside.figures(layout.piece).tolist()}
+    for words in sorted({each.filling for each in design.fillings if set(each.places) - standing}):
+        if BY_WORDS[words].name not in limits.stitches:
             places = [p for each in design.fillings if each.filling == words for p in each.places]
             yield f"the brief does not allow {words}", tuple(places)
 
@@ -47,8 +48,7 @@ def least(layout: Layout, limits: Limits) -> Iterator[Fault]:
     for block in design.blocks:
         amounts[block.stitch] += len(block.pinholes)
     for each in design.fillings:
-        unit = unit_of_filling(each)
-        amounts[unit.kind if unit else FILLING_NAMES[each.filling]] += len(each.places)
+        amounts[BY_WORDS[each.filling].name] += len(each.places)
     for name, wanted in sorted(limits.least.items()):
         if amounts[name] < wanted:
             yield f"{amounts[name]} of {name}; the brief wants at least {wanted}", ()

@@ -1,15 +1,15 @@
 """Least: a stitch or figure the brief asks for occurs at least so often.
 
-Stitches and double ground are counted in pinholes, roses and spiders in units.
+Stitches and grounds are counted in pinholes, figures one by one.
 """
 
 from __future__ import annotations
 
 import numpy as np
 
+from constraints.fillings import FILLINGS, GROUNDS
 from constraints.lattice import IntArray
-from constraints.rules.double_ground import double_pinholes
-from constraints.stitches import DOUBLE, FILLINGS
+from constraints.rules.grounds import ground_pinholes
 from constraints.variables import Model
 
 NAME = "minimum"
@@ -27,6 +27,6 @@ def counted(model: Model, name: str) -> IntArray:
     """The literals that count towards a stitch (pinholes) or a figure (units), over the whole piece."""
     if name in model.stitch:
         return model.stitch[name]
-    if name == DOUBLE:
-        return double_pinholes(model)
+    if name in GROUNDS:
+        return ground_pinholes(model, name)
     return np.concatenate([model.sites[unit.name].chosen for unit in FILLINGS[name].units])

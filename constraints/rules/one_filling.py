@@ -10,16 +10,16 @@ from __future__ import annotations
 
 import numpy as np
 
-from constraints.alignment import diagonals, turned
+from constraints.alignment import turned
 from constraints.formula import FALSE
-from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, IntArray
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, IntArray, diagonals
 from constraints.variables import Model
 
 NAME = "one filling per field"
 
 
 def one_filling(model: Model) -> None:
-    """The label of a field spreads over its holes, the alignment of a rose field with it."""
+    """The label of a field spreads over its holes, and where its figures stand in line with it."""
     formula, labels = model.formula, model.labels
     evens = (labels.even_u, labels.even_v) if model.aligned else ()
     for bit in (*labels.bits, *map(_variable, evens)):
@@ -32,7 +32,7 @@ def one_filling(model: Model) -> None:
         for number, even in enumerate(evens):
             one, other, differ = _compared(even[here], even[there], over[:, number])
             _spread(model, here[~differ], one[~differ], there[~differ], other[~differ])
-            _unlike_among_roses(model, here[differ], one[differ], there[differ], other[differ])
+            _unlike_among_figures(model, here[differ], one[differ], there[differ], other[differ])
     _known_codes(model)
     fixed = model.swap_fixed()
     if model.aligned and len(fixed):
@@ -40,7 +40,7 @@ def one_filling(model: Model) -> None:
         one, other, differ = _compared(labels.even_u[fixed], labels.even_v[fixed], (u - v) % 2 == 1)
         formula.clause(NAME, ~one[~differ], other[~differ])
         formula.clause(NAME, one[~differ], ~other[~differ])
-        _unlike_among_roses(model, fixed[differ], one[differ], fixed[differ], other[differ])
+        _unlike_among_figures(model, fixed[differ], one[differ], fixed[differ], other[differ])
 
 
 def _side_by_side(model: Model, step: int) -> tuple[IntArray, IntArray]:
@@ -67,11 +67,11 @@ def _variable(literals: IntArray) -> IntArray:
     return np.where((literals < 0) & (literals != FALSE), ~literals, literals)
 
 
-def _unlike_among_roses(model: Model, here: IntArray, one: IntArray, there: IntArray, other: IntArray) -> None:
-    """Of two open holes of a field of roses, side by side or the same one, just one of the two is true.
+def _unlike_among_figures(model: Model, here: IntArray, one: IntArray, there: IntArray, other: IntArray) -> None:
+    """Of two open holes of a field of figures in line, side by side or the same one, just one of the two is true.
 
-    A field may come back to itself out of line, round a repeat or by way of the symmetry. Then no rose stands in it,
-    and any other filling may. That variables are the same can be asked of every field: all may be false.
+    A field may come back to itself out of line, round a repeat or by way of the symmetry. Then no such figure stands in
+    it, and any other filling may. That variables are the same can be asked of every field: all may be false.
     """
     for kind in model.aligned:
         elsewhere = ~model.labels.literals(kind, here)

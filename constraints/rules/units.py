@@ -1,4 +1,4 @@
-"""Units: roses and spiders stand in fields of their kind, and a pinhole belongs to at most one of them.
+"""Units: the figures of fillings stand in fields of their kind, and a pinhole belongs to at most one of them.
 
 Common practice, no source.
 """
@@ -7,8 +7,6 @@ from __future__ import annotations
 
 import numpy as np
 
-from constraints.formula import FALSE
-from constraints.lattice import IntArray
 from constraints.variables import Model, Sites
 
 NAME = "one unit per pinhole"
@@ -36,22 +34,4 @@ def _one_each(model: Model) -> None:
     literal = np.concatenate(
         [np.repeat(sites.chosen, sites.unit.size**2) for sites in model.sites.values()] or [np.zeros(0, int)]
     )
-    exclusive(model, NAME, owner, literal)
-
-
-def exclusive(model: Model, rule: str, owner: IntArray, literal: IntArray) -> None:
-    """At most one of the literals that name the same owner; one that meets its own image there is out."""
-    if not len(owner):
-        return
-    order = np.lexsort((literal, owner))
-    owner, literal = owner[order], literal[order]
-    twice = (owner[1:] == owner[:-1]) & (literal[1:] == literal[:-1])
-    if twice.any():
-        model.formula.clause(rule, ~np.unique(literal[1:][twice]))
-    first = np.r_[True, owner[1:] != owner[:-1]]
-    group = np.cumsum(first) - 1
-    count = np.bincount(group)
-    column = np.arange(len(owner)) - np.repeat(np.cumsum(count) - count, count)
-    table = np.full((len(count), int(count.max())), FALSE)
-    table[group, column] = literal
-    model.formula.at_most_one(rule, table)
+    model.formula.one_each(NAME, owner, literal)

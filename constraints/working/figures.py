@@ -1,46 +1,48 @@
-"""Pinholes of ground, rose pins, spiders: what is worked at one place."""
+"""The hands at one figure: what its filling is given to work it with, see `fillings.filling.Hands`."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
-from constraints.working.habits import BODY, DOUBLE_MOVES, GROUND_MOVES, Habits
-from constraints.working.ledger import DOUBLE, GROUND, SPIDER, Ledger, Place
+from constraints.working.habits import Habits
+from constraints.working.ledger import BODY, Place
 
-
-def pinhole(ledger: Ledger, pairs: Sequence[int], place: Place, habits: Habits, kind: int = GROUND) -> list[int]:
-    """Two pairs round a pin."""
-    left, right = pairs
-    moves = DOUBLE_MOVES if kind == DOUBLE else GROUND_MOVES[habits.ground]
-    return list(ledger.cross(left, right, moves, place, kind))
+if TYPE_CHECKING:
+    from constraints.working.pillow import Pillow
 
 
-def spider(ledger: Ledger, legs: Sequence[int], centre: Place, towards: Place, habits: Habits) -> list[int]:
-    """Each left leg crosses each right leg before the pin and again after it.
+class FigureHands:
+    """Works the figure at a node. filling: the number of its filling."""
 
-    legs: from left to right, as many on either side. towards: the working direction. Figures from the
-    teaching pages of Jo Edkins.
-    """
-    half = len(legs) // 2
-    for leg in legs:
-        ledger.twist(leg, habits.legs)
-    legs = _through(ledger, list(legs), half, _moved(centre, towards, -0.25))
-    ledger.after_crossing(centre)
-    legs = _through(ledger, legs, half, _moved(centre, towards, 0.25))
-    for leg in legs:
-        ledger.twist(leg, habits.legs)
-    return legs
+    def __init__(self, pillow: Pillow, node: int, filling: int) -> None:
+        self._pillow, self._ledger, self._filling = pillow, pillow.ledger, filling
+        self._coming, self._going = pillow.ways_of(node)
 
+    @property
+    def habits(self) -> Habits:
+        """Hers."""
+        return self._pillow.habits
 
-def _through(ledger: Ledger, legs: list[int], half: int, middle: Place) -> list[int]:
-    """All left legs through all right legs, the inner ones first."""
-    for row in range(half):
-        # The pair that stands at half - 1 - row goes right through `half` pairs.
-        for column in range(half):
-            at = half - 1 - row + column
-            legs[at : at + 2] = ledger.cross(legs[at], legs[at + 1], BODY, middle, SPIDER)
-    return legs
+    def pin(self, pinhole: int) -> None:
+        """The two pairs that come to a pinhole are worked round its pin, as in the ground."""
+        self._pillow.pinhole(pinhole, self._filling)
 
+    def come(self) -> list[int]:
+        """The lengths that come into the figure, from left to right."""
+        return self._pillow.take(self._coming)
 
-def _moved(place: Place, along: Place, by: float) -> Place:
-    return (place[0] + by * along[0], place[1] + by * along[1])
+    def go(self, lengths: list[int]) -> None:
+        """These go on, from left to right."""
+        self._pillow.give(self._going, lengths)
+
+    def cross(self, left: int, right: int, moves: str, place: Place) -> tuple[int, int]:
+        """Two lengths cross in the figure's body."""
+        return self._ledger.cross(left, right, moves, place, BODY, filling=self._filling)
+
+    def twist(self, length: int, twists: int) -> None:
+        """A length is twisted."""
+        self._ledger.twist(length, twists)
+
+    def put_up(self, place: Place) -> None:
+        """A pin after the crossing just made."""
+        self._ledger.after_crossing(place)

@@ -12,11 +12,8 @@ CLOSED, OPEN = "closed", "open"
 # A round begins along a corner line, or horizontally through the first quarter.
 CORNER, HORIZONTAL = "corner", "horizontal"
 
-# A pinhole of ground by either method, and of double ground (common practice, no source).
+# A pinhole of plain ground by either method (common practice, no source).
 GROUND_MOVES = {CLOSED: "CT.CT", OPEN: "TC.TC"}
-DOUBLE_MOVES = "CTCT.CTCT"
-# A cross-over of rose ground, without a pin; spiders' bodies are cloth.
-CROSS_OVER, BODY = "CTCT", "CTC"
 # Outside the passives the worker exchanges with the edge pair, the pin inside them both.
 EXCHANGE = "CTCT."
 # Worker and outermost passive change over where no pin holds them (value from memory).
@@ -28,7 +25,7 @@ class Habits:
     """Twists are added ones, beside those in the moves. Defaults are common practice, no source.
 
     ground: closed (CT pin CT) or open (TC pin TC). at_pins: the worker of a block, round every pin.
-    leaving: pairs that leave a block. legs: both ends of a spider's legs. edge: the edge pair from pin to
+    leaving: pairs that leave a block. legs: both ends of a figure's legs. edge: the edge pair from pin to
     pin. at_passives: the worker of the footside between passives and edge pair. turning_from: from which use
     on a pin at an inner corner is replaced by a turning stitch. start_line: CORNER or HORIZONTAL, of a round.
     corner_pins: whether a pin off the grid squares each outer corner of a round. gimp: numbers of the blocks, in the

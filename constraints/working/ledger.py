@@ -17,8 +17,9 @@ from constraints.lattice import FloatArray, IntArray
 NOWHERE = -1
 Place = tuple[float, float]
 
-# What a crossing is part of.
-GROUND, DOUBLE, BLOCK, ROSE, CROSS_OVER, SPIDER, FOOTSIDE = range(7)
+# What a crossing is: at a pin of the ground, within the body of a figure, in a block, beside a figure without a pin, at
+# an edge.
+GROUND, BODY, BLOCK, CROSS_OVER, FOOTSIDE = range(5)
 
 
 class Pin(NamedTuple):
@@ -43,7 +44,8 @@ class Turn(NamedTuple):
 class Crossings:
     """All crossings of a piece in an order of work.
 
-    place: (k, 2) lattice units. moves: (k,) index into `words`. kind: (k,) GROUND and so on. step: (k,) number
+    place: (k, 2) lattice units. moves: (k,) index into `words`. kind: (k,) GROUND and so on. filling: (k,) the
+    number of the filling that it is part of, NOWHERE for none. step: (k,) number
     of the pinhole, row or figure it belongs to, in the order worked. taken, given: (k, 2) the lengths that
     come and go, left one first. worker: (k,) which of the two taken is the worker of a block, NOWHERE outside blocks.
     """
@@ -51,6 +53,7 @@ class Crossings:
     place: FloatArray
     moves: IntArray
     kind: IntArray
+    filling: IntArray
     step: IntArray
     taken: IntArray
     given: IntArray
@@ -87,7 +90,7 @@ class Ledger:
     step: int = NOWHERE
     pins: list[Pin] = field(default_factory=list)
     turns: list[Turn] = field(default_factory=list)
-    _crossings: list[tuple[Place, int, int, int, int]] = field(default_factory=list)
+    _crossings: list[tuple[Place, int, int, int, int, int]] = field(default_factory=list)
     _taken: list[tuple[int, int]] = field(default_factory=list)
     _given: list[tuple[int, int]] = field(default_factory=list)
     _tail: list[int] = field(default_factory=list)
@@ -101,7 +104,14 @@ class Ledger:
         return self._length(NOWHERE)
 
     def cross(
-        self, left: int, right: int, moves: str, place: Place, kind: int, worker: int = NOWHERE
+        self,
+        left: int,
+        right: int,
+        moves: str,
+        place: Place,
+        kind: int,
+        worker: int = NOWHERE,
+        filling: int = NOWHERE,
     ) -> tuple[int, int]:
         """Two lengths meet; the two that go on, left one first. worker: which of the two is one, 0 or 1."""
         number = len(self._crossings)
@@ -109,7 +119,8 @@ class Ledger:
             if self._head[length] != NOWHERE:
                 raise ValueError(f"length {length} is worked already")
             self._head[length] = number
-        self._crossings.append((place, self._words.setdefault(moves, len(self._words)), kind, self.step, worker))
+        word = self._words.setdefault(moves, len(self._words))
+        self._crossings.append((place, word, kind, filling, self.step, worker))
         self._taken.append((left, right))
         given = self._length(number), self._length(number)
         self._given.append(given)
@@ -139,7 +150,7 @@ class Ledger:
             return (x - place[0]) ** 2 + (y - place[1]) ** 2
 
         last = len(self._crossings)
-        here = next((k for k in range(last, 0, -1) if self._crossings[k - 1][3] != self.step), 0)
+        here = next((k for k in range(last, 0, -1) if self._crossings[k - 1][4] != self.step), 0)
         self.pins.append(Pin(place, min(range(here, last), key=away), step=self.step))
 
     def _length(self, tail: int) -> int:
@@ -150,10 +161,10 @@ class Ledger:
 
     def closed(self) -> tuple[Crossings, Lengths]:
         """What has been written, as arrays."""
-        table = np.array([numbers for _, *numbers in self._crossings], dtype=np.int64).reshape(-1, 4)
+        table = np.array([numbers for _, *numbers in self._crossings], dtype=np.int64).reshape(-1, 5)
         places = np.array([place for place, *_ in self._crossings], dtype=np.float64).reshape(-1, 2)
         taken, given = (np.array(each, dtype=np.int64).reshape(-1, 2) for each in (self._taken, self._given))
-        moves, kind, step, worker = table.T
-        crossings = Crossings(places, moves, kind, step, taken, given, worker, tuple(self._words))
+        moves, kind, filling, step, worker = table.T
+        crossings = Crossings(places, moves, kind, filling, step, taken, given, worker, tuple(self._words))
         ends = (np.array(each, dtype=np.int64) for each in (self._tail, self._head, self._twists))
         return crossings, Lengths(*ends)

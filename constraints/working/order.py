@@ -20,7 +20,7 @@ from constraints.layout import Layout
 
 # A block begun before all its pairs are there costs as much as a way of so many units.
 _BROKEN_OFF = 40.0
-# A spider or rose lies so many steps of the ground from the one before, from middle to middle.
+# A figure lies so many steps of the ground from the one before, from middle to middle.
 _NEXT_FIGURE = 3.1
 
 

@@ -6,15 +6,17 @@ from collections.abc import Sequence
 
 import numpy as np
 
+from constraints.fillings import FIGURES, GROUNDS, NUMBERS
 from constraints.flow import ROW, UNIT, Flow
 from constraints.layout import Layout
 from constraints.piece import LEFT_EDGE, NO_EDGE
 from constraints.seams import seams_of
-from constraints.stitches import CLOTH, ROSE
-from constraints.working import figures, footside, ledger
+from constraints.stitches import CLOTH
+from constraints.working import footside
 from constraints.working.blocks import Chains
-from constraints.working.habits import CROSS_OVER, OPEN, Habits
-from constraints.working.ledger import Ledger, Place
+from constraints.working.figures import FigureHands
+from constraints.working.habits import GROUND_MOVES, OPEN, Habits
+from constraints.working.ledger import CROSS_OVER, GROUND, NOWHERE, Ledger, Place
 from constraints.working.order import work_order
 from constraints.working.rows import LEFT, RIGHT, Row, Stack
 from constraints.working.ways import OUTSIDE, Ways
@@ -74,23 +76,25 @@ class Pillow:
             elif kind == UNIT:
                 self._figure(node)
             else:
-                self._pinhole(self.single[node])
+                self.pinhole(self.single[node])
 
     # --- lengths on ways ---------------------------------------------------------------------------------
 
-    def _take(self, ways: Sequence[int]) -> list[int]:
+    def take(self, ways: Sequence[int]) -> list[int]:
         """The lengths that come by ways, through their cross-overs first."""
         for way in ways:
             if way in self.over_crosses and way not in self.crossed:
-                left, right = self.over_crosses[way]
+                left, right, unit = self.over_crosses[way]
                 self.crossed |= {left, right}
-                place = self._between(left, right)
-                given = self.ledger.cross(self.on[left], self.on[right], CROSS_OVER, place, ledger.CROSS_OVER)
+                given = self.ledger.cross(
+                    self.on[left], self.on[right], unit.cross_over, self._between(left, right), CROSS_OVER,
+                    filling=NUMBERS[unit.kind],
+                )  # fmt: skip
                 self.on[left], self.on[right] = given
                 self.runs.update(zip(given, (left, right), strict=True))
         return [self.on.pop(way) for way in ways]
 
-    def _give(self, ways: Sequence[int], lengths: Sequence[int]) -> None:
+    def give(self, ways: Sequence[int], lengths: Sequence[int]) -> None:
         self.runs.update(zip(lengths, ways, strict=True))
         for way, length in zip(ways, lengths, strict=True):
             if self.ways.over[way] or self.ways.head[way] == OUTSIDE:
@@ -110,10 +114,11 @@ class Pillow:
 
     # --- what is worked at a node ------------------------------------------------------------------------
 
-    def _pinhole(self, pinhole: int, kind: int = ledger.GROUND) -> None:
+    def pinhole(self, pinhole: int, filling: int = NOWHERE) -> None:
+        """Two pairs round a pin; filling: the number of that which the pin is part of."""
         coming = self.ways.ordered(self.into_pinhole[pinhole], coming=True)
         going = self.ways.ordered(self.out_of_pinhole[pinhole], coming=False)
-        pairs, place = self._take(coming), self._place(pinhole)
+        pairs, place = self.take(coming), self._place(pinhole)
         edge_number = int(self.piece.edge[pinhole])
         if edge_number != NO_EDGE:
             left = edge_number == LEFT_EDGE
@@ -122,11 +127,15 @@ class Pillow:
             given = footside.edge_pin(self.ledger, edge, ground, passives, place, left, self.habits)
             if pinhole in self.corners:
                 self._turn(given[0], self.corners[pinhole])
-            self._give(going, given if left else given[::-1])
+            self.give(going, given if left else given[::-1])
             return
-        if self.layout.double[pinhole]:
-            kind = ledger.DOUBLE
-        self._give(going, figures.pinhole(self.ledger, pairs, place, self.habits, kind))
+        moves, ground = GROUND_MOVES[self.habits.ground], int(self.layout.ground[pinhole])
+        if filling == NOWHERE and ground >= 0:
+            name = list(GROUNDS)[ground]
+            x, y = self.piece.pinholes[pinhole].tolist()
+            moves, filling = GROUNDS[name].moves_at((x, y)), NUMBERS[name]
+        one, other = pairs
+        self.give(going, self.ledger.cross(one, other, moves, place, GROUND, filling=filling))
 
     def _turn(self, edge: int, corner: Place) -> None:
         """The edge pair and its passives turn round the pin of a corner."""
@@ -134,25 +143,11 @@ class Pillow:
             self.ledger.turn(length, corner)
 
     def _figure(self, node: int) -> None:
-        """A rose pin by pin, or a spider."""
-        number = int(self.layout.unit_of[self.flow.node == node][0])
-        for placed in self.layout.units:
-            if number < len(placed.centres):
-                break
-            number -= len(placed.centres)
-        if placed.unit.kind == ROSE:
-            places = placed.places[number]
-            direction = self.piece.directions[self.piece.zone[places[0]]]
-            for pinhole in places[np.argsort(self.piece.pinholes[places] @ direction, kind="stable")].tolist():
-                self._pinhole(pinhole, ledger.ROSE)
-            return
-        coming, going = self._ways_of(node)
-        x, y = placed.centres[number].tolist()
-        towards = tuple(self.piece.directions[self.piece.zone[placed.places[number][0]]].tolist())
-        legs = figures.spider(self.ledger, self._take(coming), (float(x), float(y)), towards, self.habits)
-        self._give(going, legs)
+        """A figure, as its filling says."""
+        figure = self.layout.figures[int(self.layout.unit_of[self.flow.node == node][0])]
+        FIGURES[figure.unit.kind].work(FigureHands(self, node, NUMBERS[figure.unit.kind]), figure)
 
-    def _ways_of(self, node: int) -> tuple[list[int], list[int]]:
+    def ways_of(self, node: int) -> tuple[list[int], list[int]]:
         """The ways into a node and out of it, from left to right."""
         inner = set(self.into[node]) & set(self.out_of[node])
         coming = [way for way in self.into[node] if way not in inner or self.ways.over[way]]
@@ -160,7 +155,7 @@ class Pillow:
         return self.ways.ordered(coming, coming=True), self.ways.ordered(going, coming=False)
 
     def _row(self, node: int) -> None:
-        coming, going = self._ways_of(node)
+        coming, going = self.ways_of(node)
         row = self.chains.row(node, coming, going)
         chain = self.chains.number.get(node)
         if chain is None:
@@ -173,11 +168,11 @@ class Pillow:
     def _next_row(self, chain: int, node: int, row: Row, coming: Sequence[int], going: Sequence[int]) -> None:
         """The next row of a chain."""
         if node in self.chains.first:
-            self.stacks[chain] = self._stack(row, coming[0], self._with_passives(node, self._take(coming)))
+            self.stacks[chain] = self._stack(row, coming[0], self._with_passives(node, self.take(coming)))
         else:
             for side, way in ((LEFT, coming[0]), (RIGHT, coming[-1])):
                 if not self.chains.within(way):
-                    self.stacks[chain].join(side, self._take([way])[0])
+                    self.stacks[chain].join(side, self.take([way])[0])
         stack = self.stacks[chain]
         stack.work(row)
         if row.last:
@@ -207,7 +202,7 @@ class Pillow:
     def _lone_row(self, row: Row, coming: Sequence[int], going: Sequence[int]) -> None:
         """A row of a block that splits or merges: its worker comes by one of its ways, or is found anew among the pairs
         that are in the block."""
-        pairs = self._take(coming)
+        pairs = self.take(coming)
         stack = self._stack(row, coming[0], pairs)
         within = [place for place, way in enumerate(coming) if self.chains.within(way)]
         known = [place for place in within if pairs[place] in self.workers]
@@ -228,7 +223,7 @@ class Pillow:
         for way, length in zip(ways, lengths, strict=True):
             if stitch == CLOTH and self.chains.leaves(way):
                 self.ledger.twist(length, self.habits.leaving)
-        self._give(ways, lengths)
+        self.give(ways, lengths)
 
 
 def _from_left(passives: list[int], edge: int) -> list[int]:

@@ -1,6 +1,6 @@
 """The horizontal start of a round: hung on two pairs a pin above a row of the first quarter, where the ground is plain.
 
-A horizontal start is as usual as one along the corner line, and better where cross-overs of roses would lie on that
+A horizontal start is as usual as one along the corner line, and better where cross-overs would lie on that
 (common practice, no source). It runs from the footside inwards; at the end the last row is sewn to the first.
 """
 
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from constraints.fillings import USUAL, largest_first
 from constraints.flow import START_LINES, over_start, pair_ways
 from constraints.lattice import IntArray
 from constraints.layout import Layout
@@ -21,14 +22,15 @@ def level_row(layout: Layout, start: str) -> int:
 
     If every row cuts a block or a cross-over, one that cuts the fewest of their pairs: they are sewn there as those of
     the ground are.
-    ValueError if the piece is not worked round, or every row that may be taken cuts a spider, a rose or a headside.
+    ValueError if the piece is not worked round, or every row that may be taken cuts a figure or a headside.
     """
     piece = layout.piece
     if piece.worked != ROUND:
         raise ValueError("only what is worked round has a start line")
     ways = pair_ways(piece)
     rows = sorted(range(-_reach(layout, start), _reach(layout, start) + 1), key=lambda row: (abs(row), row))
-    crossing = np.array(sorted(set(Ways(piece, start).crossing_over(layout).values())), dtype=np.int64).reshape(-1, 2)
+    over_crosses = sorted({each[:2] for each in Ways(piece, start).crossing_over(layout).values()})
+    crossing = np.array(over_crosses, dtype=np.int64).reshape(-1, 2)
     offered = []
     for row in rows:
         over = over_start(piece, ways, start, row)
@@ -39,7 +41,7 @@ def level_row(layout: Layout, start: str) -> int:
             cut = _alike(np.where(layout.inside, layout.block, -1), ways[over]).sum() + crossed.sum()
             offered.append((int(cut), abs(row), row))
     if not offered:
-        cuts = "a spider or a rose" if piece.headside is None else "a fan or scallop of the headside"
+        cuts = _figures_told(layout) if piece.headside is None else "a fan or scallop of the headside"
         raise ValueError(f"every row near the middle of the first quarter cuts {cuts}: start along the corner line")
     return min(offered)[2]
 
@@ -59,3 +61,10 @@ def _alike(number: IntArray, ways: IntArray) -> np.ndarray[tuple[int, ...], np.d
     one, other = number[ways].T
     found: np.ndarray[tuple[int, ...], np.dtype[np.bool_]] = (one == other) & (one >= 0)
     return found
+
+
+def _figures_told(layout: Layout) -> str:
+    """The figures that a row may cut, in words: the usual ones, and those of the piece; the largest first."""
+    told = largest_first({*USUAL, *(placed.unit.kind for placed in layout.units)})
+    *first, last = (f"a {filling.one}" for filling in told)
+    return f"{', '.join(first)} or {last}" if first else last

@@ -1,4 +1,4 @@
-"""The work in steps that a lacemaker says in one breath: a diagonal of ground, a block, a spider, roses.
+"""The work in steps that a lacemaker says in one breath: a diagonal of ground, a block, a figure.
 
 Pairs are counted from the footside, as `ends.places_from_footside` has it; pins by their numbers.
 """
@@ -11,11 +11,12 @@ from itertools import pairwise
 
 import numpy as np
 
+from constraints.fillings import Unit
 from constraints.flow import PIN, ROW
 from constraints.piece import NO_EDGE
 from constraints.working.block_rows import MIDDLE, BlockRows, Event, ExtraTurn, corner_pins
 from constraints.working.ends import places_from_footside
-from constraints.working.ledger import CROSS_OVER, DOUBLE, NOWHERE
+from constraints.working.ledger import CROSS_OVER, NOWHERE
 from constraints.working.numbers import pin_numbers
 from constraints.working.rows import LEFT, RIGHT
 from constraints.working.work import Work
@@ -37,12 +38,19 @@ class Step:
 class Diagonal(Step):
     """Pinholes in one line. slope: LEFT or RIGHT, whither it goes down. pairs: the two of its first pinhole, with
     passives between them if that lies at a footside; at every further pinhole of the ground they are one less, or
-    one more. edges: its pins at the footside, one or both ends. doubled: those of its pins in double ground."""
+    one more. edges: its pins at the footside, one or both ends. grounds: those of its pins that are
+    worked in a ground of their own, each with its number among the fillings."""
 
     slope: int
     pairs: tuple[int, int]
     edges: tuple[int, ...]
-    doubled: tuple[int, ...]
+    grounds: tuple[tuple[int, int], ...]
+
+    @property
+    def ground(self) -> int:
+        """The filling in which all its pins are worked, NOWHERE if no one is."""
+        found = {filling for _, filling in self.grounds}
+        return found.pop() if len(found) == 1 and len(self.grounds) == len(self.pins) else NOWHERE
 
 
 @dataclass(frozen=True)
@@ -53,18 +61,10 @@ class CornerPin(Step):
 
 
 @dataclass(frozen=True)
-class Rose(Step):
-    """first, last: its pairs."""
+class FigureStep(Step):
+    """unit: the figure. first, last: its pairs."""
 
-    first: int
-    last: int
-
-
-@dataclass(frozen=True)
-class Spider(Step):
-    """legs: of the lace, twice as many as its pairs. first, last: its pairs."""
-
-    legs: int
+    unit: Unit
     first: int
     last: int
 
@@ -222,11 +222,11 @@ class _Teller:
     def _diagonal(self, nodes: tuple[int, ...]) -> Diagonal:
         slope = self._slope(nodes[0], nodes[1]) if len(nodes) > 1 else LEFT
         edges = [self.pins[node][0] for node in nodes if self._at_edge(self.pinhole[node])]
-        kinds = [self.work.crossings.kind[self.crossings[node][-1]] for node in nodes]
-        doubled = [self.pins[node][0] for node, kind in zip(nodes, kinds, strict=True) if kind == DOUBLE]
+        fillings = [int(self.work.crossings.filling[self.crossings[node][-1]]) for node in nodes]
+        grounds = [(self.pins[node][0], each) for node, each in zip(nodes, fillings, strict=True) if each != NOWHERE]
         taken = self._taken(nodes[0])
         pairs = min(taken), max(taken)
-        return Diagonal(*self._common(nodes), LEFT if slope is None else slope, pairs, tuple(edges), tuple(doubled))
+        return Diagonal(*self._common(nodes), LEFT if slope is None else slope, pairs, tuple(edges), tuple(grounds))
 
     def _at_edge(self, pinhole: int) -> bool:
         """Whether an edge pair comes to a pinhole or goes from it."""
@@ -234,10 +234,8 @@ class _Teller:
 
     def _figure(self, nodes: tuple[int, ...]) -> Step:
         pairs = self._taken(nodes[0])
-        first, last = min(pairs), max(pairs)
-        if len(self.pins[nodes[0]]) == 1:
-            return Spider(*self._common(nodes), 2 * (last - first + 1), first, last)
-        return Rose(*self._common(nodes), first, last)
+        unit = self.layout.figures[int(self.layout.unit_of[self.pinhole[nodes[0]]])].unit
+        return FigureStep(*self._common(nodes), unit, min(pairs), max(pairs))
 
     def _part(self, nodes: tuple[int, ...], again: bool, done: bool) -> BlockPart:
         rows, block = self.rows, self.block[nodes[0]]

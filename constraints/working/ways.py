@@ -8,16 +8,25 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterable
 from functools import cached_property
+from typing import NamedTuple
 
 import numpy as np
 
+from constraints.fillings import NUMBERS, Unit
 from constraints.flow import over_start, pair_ways
 from constraints.lattice import STEPS, BoolArray, IntArray
 from constraints.layout import Layout, locate
 from constraints.piece import LEFT_EDGE, Piece
-from constraints.stitches import ROSE
 
 OUTSIDE = -1
+
+
+class CrossOver(NamedTuple):
+    """Two ways that cross, the left one first, and the figure at a corner of which they do."""
+
+    left: int
+    right: int
+    unit: Unit
 
 
 class Ways:
@@ -108,13 +117,14 @@ class Ways:
         """For each of `count` groups the ways that leave it. number: (n,) group of each pinhole."""
         return _grouped(np.append(number, OUTSIDE)[self.row_tail], count)
 
-    def crossing_over(self, layout: Layout) -> dict[int, tuple[int, int]]:
-        """For each way through a cross-over of rose ground the two that cross there, left one first.
+    def crossing_over(self, layout: Layout) -> dict[int, CrossOver]:
+        """For each way through a cross-over the two that cross there.
 
-        Two ways run side by side past a hole at a corner of a rose unit, from two of its pinholes to the two
-        others.
+        Two ways run side by side past a hole at a corner of a figure that has cross-overs, from two of its pinholes to
+        the two others.
         """
-        holes = [placed.centres + step for placed in layout.units if placed.unit.kind == ROSE for step in STEPS]
+        over = [placed for placed in layout.units if placed.unit.cross_over]
+        holes = [placed.centres + step for placed in over for step in STEPS]
         if not holes:
             return {}
         centres = np.unique(np.concatenate(holes), axis=0)
@@ -122,32 +132,33 @@ class Ways:
         top, right, bottom, left = (
             locate(self.piece, centres + np.array(at)).tolist() for at in ((0, -1), (1, 0), (0, 1), (-1, 0))
         )
-        kinds = [placed.unit.kind for placed in layout.units for _ in placed.centres]
-        roses = {unit for unit, kind in enumerate(kinds) if kind == ROSE}
-        found: dict[int, tuple[int, int]] = {}
+        units = {number: figure.unit for number, figure in enumerate(layout.figures) if figure.unit.cross_over}
+        found: dict[int, CrossOver] = {}
         for corners in zip(top, right, bottom, left, strict=True):
-            self._cross_over(corners, number, layout.unit_of, roses, found)
+            self._cross_over(corners, number, layout.unit_of, units, found)
         return found
 
     def _cross_over(
         self,
         corners: tuple[int, int, int, int],
         number: dict[tuple[int, int], int],
-        units: IntArray,
-        roses: set[int],
-        found: dict[int, tuple[int, int]],
+        unit_of: IntArray,
+        units: dict[int, Unit],
+        found: dict[int, CrossOver],
     ) -> None:
         top, right, bottom, left = corners
         for first, second in (((top, right), (left, bottom)), ((top, left), (right, bottom))):
             pair = [number.get(each, number.get(each[::-1], -1)) for each in (first, second)]
-            # Between two pins a pair crosses over once, though roses of two fields may want it on both its sides.
+            # Between two pins a pair crosses over once, though figures of two fields may want it on both its sides.
             if min(pair) < 0 or min(corners) < 0 or pair[0] in found or pair[1] in found:
                 continue
-            # Of the two directions past a hole, a unit's corner is passed along one: out of it or into it.
-            ends = [{int(units[pinhole]) for pinhole in end} for end in zip(first, second, strict=True)]
-            if any(len(end) == 1 and end <= roses for end in ends):
+            # Of the two directions past a hole, a figure's corner is passed along one: out of it or into it.
+            ends = [{int(unit_of[pinhole]) for pinhole in end} for end in zip(first, second, strict=True)]
+            passed = [units[end.pop()] for end in ends if len(end) == 1 and end <= units.keys()]
+            if passed:
+                unit = min(passed, key=lambda each: NUMBERS[each.kind])
                 left_one, right_one = self.ordered(pair, coming=True)
-                found[pair[0]] = found[pair[1]] = (left_one, right_one)
+                found[pair[0]] = found[pair[1]] = CrossOver(left_one, right_one, unit)
 
 
 def _sideways(piece: Piece) -> IntArray:

@@ -6,8 +6,10 @@ from dataclasses import dataclass
 
 from constraints import edging
 from constraints.corners import CORNERS, HALVES
+from constraints.fillings import USUAL as USUAL_FILLINGS
 from constraints.forms import FORMS, LARGEST_HALF_SIZE, MOST_REPEATS, USUAL
 from constraints.piece import WORKED
+from constraints.stitches import CLOTH, HALF
 from constraints.symmetry import FRIEZES, SYMMETRIES
 from explore.asking.kinds import LENGTH, SHARE, Kind, Number, Span, Whole, WholeSpan
 from explore.asking.names import Choice, EdgingName, SideChoice, Stitches, Text, Turns
@@ -161,7 +163,12 @@ KEYS = (
         "Of a strip: along which sides the edging goes.",
         field="both_sides",
     ),
-    Key("stitches", Stitches(), "cloth,half,rose,spider", "Stitches of blocks and fillings of open fields."),
+    Key(
+        "stitches",
+        Stitches(),
+        ",".join((CLOTH, HALF, *USUAL_FILLINGS)),
+        "Stitches of blocks and fillings of open fields.",
+    ),
     Key("narrowest", Whole(1, 100), "2", "Least width of a block, in pinholes."),
     Key("widest", Whole(1, 2 * LARGEST_HALF_SIZE), "16", "Greatest width of a block, in pinholes."),
     Key("narrowest_ground", Whole(1, 100), "2", "Least width of the ground between blocks, in pinholes."),

@@ -9,7 +9,8 @@ from dataclasses import dataclass
 from pathlib import PurePath
 
 from constraints import edging
-from constraints.stitches import ALLOWED, STITCHES
+from constraints.fillings import ALLOWED, FILLINGS
+from constraints.stitches import STITCHES
 from explore.asking.kinds import Unfit, shown
 
 _MOST_OF_A_STITCH = 10**6
@@ -101,7 +102,8 @@ class Stitches:
 
     @property
     def allowed(self) -> str:
-        return f"some of {', '.join(ALLOWED)}, each with a least number if wanted, such as cloth,rose:8"
+        example = f"{next(iter(STITCHES))},{next(iter(FILLINGS))}:8"
+        return f"some of {', '.join(ALLOWED)}, each with a least number if wanted, such as {example}"
 
     def from_text(self, text: str) -> dict[str, int]:
         return self._gathered(text.split(","))

@@ -3,18 +3,17 @@
 from __future__ import annotations
 
 from constraints import symmetry as symmetries
-from constraints.stitches import DOUBLE, ROSE
+from constraints.fillings import OF_KIND
 from explore.budget.frontier import Best, Figures, Room
 from explore.budget.record import readable_from
 from explore.budget.survey import Survey
 from explore.budget.words import figure_name, span
 from gallery.looks.drawing import COLOURS
-from gallery.looks.drawing import ROSE as ROSE_COLOUR
-from gallery.looks.drawing import SPIDER as SPIDER_COLOUR
+from gallery.looks.palette import BARS
 from gallery.sheets.chart import Bar, Chart, Stair, StairsPanel
 
 _READABLE, _ANY, _DETAIL = COLOURS["cloth"][0], "#8a7d96", COLOURS["half"][0]
-_DOUBLE, _DASH = "#5d626c", "\N{EN DASH}"
+_DASH = "\N{EN DASH}"
 _PALE = " (pale: without the stamp)"
 # So many numbers of pairs are named below at the most.
 _NAMED = 12
@@ -92,8 +91,7 @@ def _bar(figures: tuple[Figures, ...], name: str, stamped: bool) -> Bar:
     else:
         proven = all(f.rooms.get(name) is Room.IMPOSSIBLE for f in figures)
         words = "impossible" if proven and figures else "not found"
-    colour = {ROSE: ROSE_COLOUR, DOUBLE: _DOUBLE}.get(name, SPIDER_COLOUR)
-    return Bar(figure_name(name), partly if stamped else whole, whole, words, colour)
+    return Bar(figure_name(name), partly if stamped else whole, whole, words, BARS[OF_KIND[name].colour])
 
 
 def _told(survey: Survey, pairs: int) -> tuple[str, str]:

@@ -9,12 +9,12 @@ import numpy as np
 from constraints import rulebook
 from constraints.brief import limits
 from constraints.check import check
+from constraints.fillings import GROUNDS, OF_KIND
 from constraints.formula import FALSE, Linear, linear
 from constraints.lattice import BoolArray, IntArray
-from constraints.rules.double_ground import double_pinholes
+from constraints.rules.grounds import ground_pinholes
 from constraints.rules.match import match
 from constraints.solver import Answer, Solver, Status
-from constraints.stitches import DOUBLE, FILLINGS
 from constraints.variables import Model
 from explore.bench import Bench
 from explore.budget.frontier import Room
@@ -28,9 +28,8 @@ _RULE = "room"
 
 
 def figures_of(stitches: Sequence[str]) -> tuple[str, ...]:
-    """The figures of the allowed fillings by name: roses, each kind of spider, double ground."""
-    allowed = [filling for name, filling in FILLINGS.items() if name in stitches]
-    return tuple(name for each in allowed for name in ([unit.name for unit in each.units] or [each.name]))
+    """The figures and the grounds of the allowed fillings, by name."""
+    return tuple(kind for kind, filling in OF_KIND.items() if filling.name in stitches)
 
 
 def room(bench: Bench, figure: str, laid: Sequence[Laid]) -> Room:
@@ -54,7 +53,7 @@ def room(bench: Bench, figure: str, laid: Sequence[Laid]) -> Room:
 
 def _wanted(model: Model, figure: str) -> Linear:
     """At least one of the figure, as a constraint."""
-    literals: IntArray = double_pinholes(model) if figure == DOUBLE else model.sites[figure].chosen
+    literals: IntArray = ground_pinholes(model, figure) if figure in GROUNDS else model.sites[figure].chosen
     literals = literals[literals != FALSE]
     return linear(_RULE, literals, np.ones(len(literals), dtype=np.int64), 1, max(1, len(literals)))
 

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from constraints.brief import Span
 from constraints.explain import shown
+from constraints.fillings import FILLINGS, OF_KIND, UNITS
 from explore.budget.frontier import Best, Budget, Room, Showing
 from explore.budget.offers import SizeOffer
 
@@ -34,18 +35,20 @@ def half_sizes(afforded: Sequence[SizeOffer], dash: str = "-") -> str:
 
 
 def figure_name(figure: str) -> str:
-    """A figure of a filling as she says it: "spider of 8 legs"."""
-    kind, _, legs = figure.partition("-")
-    return f"spider of {legs} legs" if kind == "spider" else figure.replace("-", " ")
+    """A figure or a ground as she says it, with its legs."""
+    return OF_KIND[figure].called(1, UNITS.get(figure))
 
 
 def with_room(budget: Budget, least: Room) -> list[str]:
-    """The figures that find exactly such room, spiders by their legs: "rose", "spiders 8, 12"."""
+    """The figures and grounds that find exactly such room, those told apart by their legs together."""
     found = [name for name, best in (budget.rooms or {}).items() if best.value == least]
-    legs = [name.partition("-")[2] for name in found if name.startswith("spider-")]
-    told = [name.replace("-", " ") for name in found if not name.startswith("spider-")]
-    spiders = [f"spider {legs[0]}" if len(legs) == 1 else f"spiders {', '.join(legs)}"] if legs else []
-    return (told[:1] + spiders + told[1:]) if told[:1] == ["rose"] else spiders + told
+    told = []
+    for filling in FILLINGS.values():
+        kinds = [kind for kind in filling.kinds if kind in found]
+        legs = [str(UNITS[kind].legs) for kind in kinds if kind in UNITS and UNITS[kind].legs]
+        noun = filling.one if len(kinds) == 1 else filling.several
+        told += [f"{noun} {', '.join(legs)}".strip()] if kinds else []
+    return told
 
 
 def figure(best: Best | None) -> str:

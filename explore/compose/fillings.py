@@ -6,11 +6,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints.alignment import diagonals, stands
+from constraints.alignment import stands
 from constraints.brief import Brief
-from constraints.lattice import BoolArray, IntArray
+from constraints.fillings import FIGURES, GROUNDS, OF_KIND, Laying
+from constraints.lattice import BoolArray, IntArray, diagonals
 from constraints.layout import fields_of
-from constraints.stitches import DOUBLE, ROSE, SPIDER, UNITS
 from constraints.variables import Model, Sites
 from explore.compose.parts import Random
 
@@ -30,23 +30,21 @@ class Taste:
 
     large: tuple[str, ...]
     small: tuple[str, ...]
-    spread: int  # pinholes between two spiders
+    spread: int  # pinholes between two figures that stand apart
 
 
 def draw_taste(rng: Random, brief: Brief) -> Taste:
     """Choose which fillings go into large and into small fields; those with a least number come first."""
-    stitches = brief.stitches
-    spiders = [unit.name for unit in UNITS.values() if unit.kind == SPIDER and SPIDER in stitches]
-    kinds = ([ROSE] if ROSE in stitches else []) + spiders + ([DOUBLE] if DOUBLE in stitches else [])
+    kinds = [kind for kind, filling in OF_KIND.items() if filling.name in brief.stitches]
     if not kinds:
         return Taste((), (), 1)
     order = [str(kind) for kind in rng.permutation(kinds)]
-    # Rose and spiders in turn make the clearest contrast between neighbouring fields.
-    if ROSE in order and rng.random() < 0.5:
-        order.remove(ROSE)
-        order.insert(0, ROSE)
+    # Roses and spiders in turn make the clearest contrast between neighbouring fields.
+    prominent = [kind for kind in order if OF_KIND[kind].prominent]
+    if prominent and rng.random() < 0.5:
+        order = prominent + [kind for kind in order if kind not in prominent]
     small = order[1:] + order[:1]
-    asked = [kind for kind in order if brief.least.get(UNITS[kind].kind if kind in UNITS else kind)]
+    asked = [kind for kind in order if brief.least.get(OF_KIND[kind].name)]
     if asked:
         order = asked + [kind for kind in order if kind not in asked]
         small = asked[1:] + asked[:1] + order[len(asked) :]
@@ -84,19 +82,21 @@ class Filler:
                     break
 
     def _try(self, kind: str, inside: BoolArray, taste: Taste, rng: Random) -> bool:
-        if kind == DOUBLE:
-            self._label(DOUBLE, inside)
+        if kind in GROUNDS:
+            self._label(kind, inside)
             return True
         sites = self.model.sites[kind]
         if not len(sites.pinholes):
             return False
-        return self._rose(sites, inside, rng) if sites.unit.aligned else self._spiders(sites, inside, taste, rng)
+        if FIGURES[sites.unit.kind].laying is Laying.IN_LINE:
+            return self._in_line(sites, inside, rng)
+        return self._apart(sites, inside, taste, rng)
 
     def _label(self, kind: str, inside: BoolArray) -> None:
         for literal in self.model.labels.literals(kind, np.flatnonzero(inside)).T:
             self.values[np.where(literal < 0, ~literal, literal)] = literal > 0
 
-    def _rose(self, sites: Sites, inside: BoolArray, rng: Random) -> bool:
+    def _in_line(self, sites: Sites, inside: BoolArray, rng: Random) -> bool:
         here = self._possible(sites, inside)
         stand = self._stand[sites.holes[:, 0]]
         options = [
@@ -110,7 +110,7 @@ class Filler:
         self._take(sites, chosen)
         return True
 
-    def _spiders(self, sites: Sites, inside: BoolArray, taste: Taste, rng: Random) -> bool:
+    def _apart(self, sites: Sites, inside: BoolArray, taste: Taste, rng: Random) -> bool:
         here = self._possible(sites, inside)
         if not here.any():
             return False

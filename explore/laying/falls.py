@@ -11,12 +11,13 @@ import numpy as np
 from constraints import forms, rulebook
 from constraints.brief import Brief
 from constraints.design import Block, Design, Print
+from constraints.encoding import block_list
 from constraints.forms import Square
 from constraints.piece import ROUND
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.stitches import CLOTH
 from constraints.targets import target
-from explore.finish import block_list, splits
+from explore.finish import splits
 from explore.laying.berths import Place, Sector, grid_turns
 from explore.laying.blocking import best_blocking
 from explore.laying.character import character, shown_detail

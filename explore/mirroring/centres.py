@@ -16,6 +16,7 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.explain import size_conflict
+from constraints.fillings import BY_WORDS
 from constraints.forms import Form, Square
 from constraints.layout import lay, lay_on
 from constraints.mirrors import FrameDraft
@@ -24,7 +25,7 @@ from constraints.places import places
 from constraints.repeats import blocks_of
 from constraints.scallops import Fillings, without_own
 from constraints.stamp import Stamp
-from constraints.stitches import DOUBLE, FILLINGS, STITCHES
+from constraints.stitches import STITCHES
 from explore.bad_input import BadInput
 from explore.job import Fault
 from explore.mirroring.joining import joined
@@ -129,5 +130,5 @@ def _middle(frame: Design, brief: Brief, symmetry: str) -> Brief:
 
 
 def _units(fillings: Fillings) -> int:
-    """How many figures they are, pinholes of double ground aside."""
-    return sum(len(each.places) for each in fillings if each.filling != FILLINGS[DOUBLE].words)
+    """How many figures they are, pinholes of grounds aside."""
+    return sum(len(each.places) for each in fillings if BY_WORDS[each.filling].units)

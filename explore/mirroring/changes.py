@@ -5,12 +5,13 @@ from __future__ import annotations
 import numpy as np
 
 from constraints.design import Design
+from constraints.fillings import GROUNDS
 from constraints.formula import FALSE, TRUE
 from constraints.lattice import BoolArray, Grid, IntArray
 from constraints.layout import lay
 from constraints.mirrors import FrameDraft
-from constraints.places import DOUBLE_GROUND, FIGURES, PLAIN, otherwise, places
-from constraints.rules.double_ground import double_pinholes
+from constraints.places import NUMBERS, PLAIN, otherwise, places
+from constraints.rules.grounds import ground_pinholes
 from constraints.rules.narrowest import covering
 from constraints.stitches import STITCHES
 from constraints.variables import Model, Sites
@@ -29,15 +30,16 @@ def counted(frame: Design, draft: FrameDraft) -> BoolArray:
 def changes(model: Model, draft: FrameDraft) -> IntArray:
     """(n,) literals: the pinhole is worked otherwise than the draft has it."""
     what = draft.worked[:, 0]
-    double = _double(model)
+    grounds = {name: _in_ground(model, name) for name in GROUNDS if name in model.labels.codes}
     kept = np.full(len(what), FALSE)
     for name, literals in model.stitch.items():
         kept = np.where(what == _STITCHES.index(name), literals, kept)
     for name, sites in model.sites.items():
-        own = what == FIGURES[name]
+        own = what == NUMBERS[name]
         kept[own] = _at(sites, (model.piece.pinholes + draft.worked[:, 1:])[own])
-    kept = np.where(what == DOUBLE_GROUND, double, kept)
-    kept = np.where(what == PLAIN, _plain(model, double), kept)
+    for name, literals in grounds.items():
+        kept = np.where(what == NUMBERS[name], literals, kept)
+    kept = np.where(what == PLAIN, _plain(model, list(grounds.values())), kept)
     kept[model.piece.fan] = TRUE
     return ~kept
 
@@ -55,7 +57,7 @@ def asked(model: Model, name: str, draft: FrameDraft) -> BoolArray:
     sites = model.sites[name]
     own = draft.worked[sites.pinholes]
     centre = model.piece.pinholes[sites.pinholes] + own[:, :, 1:]
-    whole = (own[:, :, 0] == FIGURES[name]) & (centre == sites.centres[:, None]).all(axis=2)
+    whole = (own[:, :, 0] == NUMBERS[name]) & (centre == sites.centres[:, None]).all(axis=2)
     found: BoolArray = whole.all(axis=1)
     return found
 
@@ -66,15 +68,15 @@ def _at(sites: Sites, centres: IntArray) -> IntArray:
     return literals
 
 
-def _double(model: Model) -> IntArray:
-    """(n,) literals: worked in double ground, and in no unit of a field beside it."""
+def _in_ground(model: Model, name: str) -> IntArray:
+    """(n,) literals: worked in a ground, and in no unit of a field beside it."""
     count = len(model.piece)
     units = [~covering(sites.pinholes, sites.chosen, count) for sites in model.sites.values()]
-    return model.formula.all_of(NAME, np.concatenate([double_pinholes(model)[:, None], *units], axis=1))
+    return model.formula.all_of(NAME, np.concatenate([ground_pinholes(model, name)[:, None], *units], axis=1))
 
 
-def _plain(model: Model, double: IntArray) -> IntArray:
-    """(n,) literals: in no block, no unit and not in double ground."""
+def _plain(model: Model, grounds: list[IntArray]) -> IntArray:
+    """(n,) literals: in no block, no unit and no ground of its own."""
     units = [covering(sites.pinholes, sites.chosen, len(model.piece)) for sites in model.sites.values()]
-    rows = np.concatenate([model.block[:, None], double[:, None], *units], axis=1)
+    rows = np.concatenate([np.stack([model.block, *grounds], axis=1), *units], axis=1)
     return model.formula.all_of(NAME, ~rows)

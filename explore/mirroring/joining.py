@@ -11,11 +11,13 @@ from constraints import rulebook
 from constraints.brief import Brief, limits
 from constraints.check import check
 from constraints.design import Design
+from constraints.encoding import label, stand
+from constraints.fillings import GROUNDS
 from constraints.lattice import BoolArray, IntArray
 from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
-from constraints.places import DOUBLE_GROUND
-from constraints.stitches import DOUBLE, STITCHES
+from constraints.places import NUMBERS
+from constraints.stitches import STITCHES
 from constraints.variables import Model
 from explore.compose.fillings import fields
 from explore.finish import finish
@@ -23,10 +25,9 @@ from explore.job import Fault
 from explore.mirroring.changes import asked, counted
 from explore.mirroring.nearest import Nearest
 from explore.mirroring.where import Count, Where, places_of
-from explore.varying.inverse import label
 
 _NAMES = list(STITCHES)
-# The share of a field's pinholes in double ground from which on all of it is.
+# The share of a field's pinholes in one ground from which on all of it is.
 _MOST = 0.5
 
 
@@ -82,22 +83,16 @@ def _values(model: Model, draft: FrameDraft) -> BoolArray:
             values[literals[literals > 0]] = True
     field = fields(model, draft.stitch >= 0)
     for name, sites in model.sites.items():
-        own = np.flatnonzero(asked(model, name, draft))
-        values[sites.chosen[own]] = True
-        inside = np.isin(field, np.setdiff1d(field[sites.holes[own]], [-1]))
-        if inside.any():
-            label(model, values, name, inside)
-        if sites.unit.aligned and len(own):
-            model.align(values, field, sites.holes[own, 0])
-    _label_double(model, values, draft, field)
+        stand(model, values, field, sites, np.flatnonzero(asked(model, name, draft)))
+    for name in GROUNDS:
+        if name in model.labels.codes:
+            _label_ground(model, values, draft, field, name)
     return values
 
 
-def _label_double(model: Model, values: BoolArray, draft: FrameDraft, field: IntArray) -> None:
-    """A field most of which the draft has in double ground is worked so."""
-    if DOUBLE not in model.labels.codes:
-        return
-    double = draft.worked[:, 0] == DOUBLE_GROUND
-    for number in np.setdiff1d(field[double[model.piece.holes].any(axis=1)], [-1]).tolist():
-        if double[np.unique(model.piece.holes[field == number])].mean() > _MOST:
-            label(model, values, DOUBLE, field == number)
+def _label_ground(model: Model, values: BoolArray, draft: FrameDraft, field: IntArray, name: str) -> None:
+    """A field most of which the draft has in a ground is worked so."""
+    own = draft.worked[:, 0] == NUMBERS[name]
+    for number in np.setdiff1d(field[own[model.piece.holes].any(axis=1)], [-1]).tolist():
+        if own[np.unique(model.piece.holes[field == number])].mean() > _MOST:
+            label(model, values, name, field == number)

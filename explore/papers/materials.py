@@ -12,11 +12,12 @@ from constraints.design import Design
 from constraints.design_file import to_text
 from constraints.edging import FOOTSIDE
 from constraints.explain import measures, rounded_up, shown
+from constraints.fillings import FILLINGS
 from constraints.forms import Square
 from constraints.materials import Allowances, Materials
 from constraints.piece import ROUND
 from constraints.repeats import repeat_of, unrolled
-from constraints.stitches import FILLINGS, GROUND, STITCHES
+from constraints.stitches import GROUND, STITCHES
 from explore.search import Impossible, search
 from explore.storage.files import write_whole
 from gallery.paper import page

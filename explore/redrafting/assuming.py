@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from constraints.fillings import GATHERED
 from constraints.lattice import Point
-from constraints.stitches import SPIDERS
 from explore.bad_input import BadInput
 from explore.redrafting.bed import Bed, joined
 from explore.redrafting.draft import Doubt, Draft
@@ -16,14 +16,14 @@ from explore.redrafting.repeat import Repeat
 BORNE_OUT = 3
 # With more places filled in than this it is another thing than a strip with a few lost dots.
 MOST_FILLED = 24
-# Beside a spider's pin so many of the dots around it may be lost.
+# Beside a figure's pin so many of the dots around it may be lost.
 MOST_AROUND = 2
 
 
 def with_assumed(draft: Draft, repeat: Repeat) -> Draft:
     """The draft with what its likeliest reading assumes among its doubtful dots.
 
-    Filled in, and so taken: a place without a dot that no block can hold, and the dots that a spider with its pin lacks
+    Filled in, and so taken: a place without a dot that no block can hold, and the dots that a figure with its pin lacks
     around it. Not taken: places beside those that have no dot either, and one that lies alone, a small block or a lost
     dot. What three repeats agree on is none of these. The same draft if its edge is that of no strip.
     """
@@ -32,12 +32,12 @@ def with_assumed(draft: Draft, repeat: Repeat) -> Draft:
     except BadInput:
         return draft
     bare = bed.places - bed.pinned
-    filled = {*readings.assumed, *_around_spiders(bed, readings.loose)}
+    filled = {*readings.assumed, *_around_figures(bed, readings.loose)}
     if len(filled) > MOST_FILLED:
         return draft
     why = dict.fromkeys(sorted(filled), ("missing, no block can hold it", True))
     lone = {place for part in joined(bare - bed.barred, bed) if len(part) == 1 for place in part}
-    for place in sorted(lone - _of_spiders(bed)):
+    for place in sorted(lone - _of_figures(bed)):
         why.setdefault(place, ("missing, a small block or a lost dot", False))
     for place in sorted(filled):
         for near in bed.around(place):
@@ -54,10 +54,10 @@ def with_assumed(draft: Draft, repeat: Repeat) -> Draft:
     return replace(draft, doubts=tuple(doubts.values()))
 
 
-def _around_spiders(bed: Bed, loose: tuple[Point, ...]) -> set[Point]:
-    """The places that lack a dot around the pins in holes that would be spiders with them."""
+def _around_figures(bed: Bed, loose: tuple[Point, ...]) -> set[Point]:
+    """The places that lack a dot around the pins in holes that would be figures with them."""
     found: set[Point] = set()
-    for unit in SPIDERS:
+    for unit in GATHERED:
         for centre in loose if unit.pin_in_hole else ():
             square = bed.lattice_square(centre, unit.size)
             ring = {step for place in square for step in bed.steps(place)} - square
@@ -67,10 +67,10 @@ def _around_spiders(bed: Bed, loose: tuple[Point, ...]) -> set[Point]:
     return found
 
 
-def _of_spiders(bed: Bed) -> set[Point]:
-    """The places of spiders whose pins have dots."""
+def _of_figures(bed: Bed) -> set[Point]:
+    """The places of figures whose pins have dots."""
     found: set[Point] = set()
-    for unit in SPIDERS:
+    for unit in GATHERED:
         for centre in bed.centres if unit.pin_in_hole else bed.pinned:
             square = bed.lattice_square(centre, unit.size) - {centre}
             if not square & bed.pinned:

@@ -1,9 +1,9 @@
-"""What the ends of a strip cut off: there a block is pinned, and a spider left out, though the repeat has them."""
+"""What the ends of a strip cut off: there a block is pinned, and a figure left out, though the repeat has them."""
 
 from __future__ import annotations
 
+from constraints.fillings import GATHERED
 from constraints.lattice import Point
-from constraints.stitches import SPIDERS
 from explore.redrafting.bed import Bed, joined
 
 # A figure reaches no further from an end (rows).
@@ -25,21 +25,21 @@ def cut_off(usual: set[Point], columns: int, first: int, last: int, rows: int) -
 
 def certainly(usual: set[Point], columns: int, first: int, last: int, rows: int) -> tuple[set[Point], set[Point]]:
     """What every strip of a repeat has otherwise at its ends: the unpinned places of its first and last row, since no
-    block goes on beyond them; and the places of spiders that the ends cut off, their middles among them.
+    block goes on beyond them; and the places of figures that the ends cut off, their middles among them.
 
     usual: pins of one repeat, rows counted from the first one, those in the middle of holes among them.
     """
     bare, open_ = _bare(usual, columns, first, last, rows)
-    spiders: set[Point] = set()
-    for unit in SPIDERS:
+    figures: set[Point] = set()
+    for unit in GATHERED:
         for x, y in bare:
             centre = (x, y + unit.size - 1)  # its topmost pinhole is bare
             square = open_.lattice_square(centre, unit.size)
             if square - {centre} <= bare and (x, (centre[1] - first) % rows) in usual:
                 rim = {y for _, y in square}
                 if min(rim) < first <= max(rim) or min(rim) <= last < max(rim):
-                    spiders |= square | {centre}
-    return {(x, y) for x, y in bare if y in (first, last)}, spiders
+                    figures |= square | {centre}
+    return {(x, y) for x, y in bare if y in (first, last)}, figures
 
 
 def _bare(usual: set[Point], columns: int, first: int, last: int, rows: int) -> tuple[set[Point], Bed]:

@@ -37,7 +37,7 @@ class Draft:
     """The pins of a pricking on the grid.
 
     pinholes: sure ones, (column, row), sorted by row, then column. centres: pins in the middle of a hole
-    (column + row even), as spiders have. headside: pins outside the grid, beyond the headside.
+    (column + row even), as some figures have. headside: pins outside the grid, beyond the headside.
     doubts: what she settles. doubled: how many pinholes are pricked twice. edging: the headside that its pins show,
     first the row of a valley of the right edge, None if they show none; both: along both edges. rival: another kind
     that they show nearly as well. lost: how many of its pins off the grid the card lacks. settled: places that

@@ -251,8 +251,8 @@ def shape_of(headside: Headside) -> Shape:
 
 def at_ends(headside: Headside) -> int:
     """The rows at each end of a strip that say little of its headside: a fan that ends there is pinned, and a ground
-    scallop whose spider would be cut off has ground in its place."""
-    return 1 if headside.solid else {8: 2, 12: 4}[headside.legs]
+    scallop whose figure would be cut off has ground in its place."""
+    return 1 if headside.figure is None else {2: 2, 3: 4}[headside.figure.size]
 
 
 def _left_over(points: FloatArray, edges: Edges, rows: tuple[int, int]) -> float:

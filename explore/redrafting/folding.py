@@ -47,20 +47,20 @@ class Fold:
 
     @cached_property
     def _ends(self) -> tuple[BoolArray, BoolArray]:
-        """(n, columns) where an end certainly has otherwise what the repeat has: by blocks, and by spiders."""
+        """(n, columns) where an end certainly has otherwise what the repeat has: by blocks, and by figures."""
         there, seen = self._every
         pinned = (2 * there > seen) | (~self.grid(self.rows) & (there > 0) & (2 * there >= seen))
         length, columns = self.pins.shape
         found = certainly(_points(pinned), columns, self.first, self.first + length - 1, self.rows)
-        blocks, spiders = (self._mask(each) for each in found)
+        blocks, figures = (self._mask(each) for each in found)
         otherwise = ((self.pins == 1) == self.grid(len(self.pins))) & (self.firm == 0)
-        return blocks & otherwise, spiders & otherwise
+        return blocks & otherwise, figures & otherwise
 
     @property
     def ended(self) -> BoolArray:
         """(n, columns) where an end says nothing of the repeat."""
-        blocks, spiders = self._ends
-        return blocks | spiders
+        blocks, figures = self._ends
+        return blocks | figures
 
     @cached_property
     def _heard(self) -> tuple[IntArray, IntArray]:
@@ -89,9 +89,9 @@ class Fold:
     @cached_property
     def unsure(self) -> list[Point]:
         """Unpinned places, as they stand, that only a row at the end shows pinned, and no third repeat shows."""
-        blocks, spiders = self._ends
+        blocks, figures = self._ends
         alone = self._tiled((self.seen == 1) & ~self.usual & (self._folded(blocks.astype(np.int64)) > 0))
-        return [(x, y + self.first) for y, x in np.argwhere(alone & ~blocks & ~spiders).tolist()]
+        return [(x, y + self.first) for y, x in np.argwhere(alone & ~blocks & ~figures).tolist()]
 
     @cached_property
     def breaks(self) -> BoolArray:

@@ -50,7 +50,7 @@ def possible(repeat: Repeat, stitch: str | None = None, at_valley: int | None = 
 
 
 def _ground_scallops(repeat: Repeat, at_valley: int | None) -> list[Headside]:
-    """Those that the pins allow: a straight edge of ground with a spider in every scallop looks the same."""
+    """Those that the pins allow: a straight edge of ground with a figure in every scallop looks the same."""
     pins = {*repeat.pinholes, *repeat.centres}
     edge, found = repeat.columns - 1, []
     for depth in depths(GROUND_SCALLOP):

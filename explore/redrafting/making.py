@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from constraints.brief import Brief
+from constraints.fillings import GATHERED, OF_KIND
 from constraints.lattice import Point
 from explore.bad_input import BadInput
 from explore.redrafting import telling, writing
@@ -146,7 +147,7 @@ def _assumed(assumed: Sequence[Point], loose: Sequence[Point]) -> tuple[str, ...
     lines = []
     for places, words in (
         (assumed, "without dots that no block can hold, read as pinholes (is a dot beside lost, add it to rows.txt)"),
-        (loose, "in the middle of a hole that belongs to no spider"),
+        (loose, f"in the middle of a hole that belongs to no {OF_KIND[GATHERED[0].name].one}"),
     ):
         if places:
             where = ", ".join(f"column {column} row {row}" for column, row in places[:4])

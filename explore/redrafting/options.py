@@ -1,4 +1,4 @@
-"""What one group of unpinned places may be: blocks whose pinned border is exactly the dots around, or a spider.
+"""What one group of unpinned places may be: blocks with exactly the dots around as their border, or a figure.
 
 A place without a pin lies inside a block, all its four neighbours with it; a dot inside a block would not be
 there. So the neighbours of unpinned places are in the block, and what is left to choose are its tips: the places
@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import product
 
+from constraints.fillings import GATHERED
 from constraints.lattice import Point
-from constraints.stitches import SPIDERS
 from explore.redrafting.bed import Bed, joined
 
 # With more tips than this, tips on the same side of their blocks are read alike.
@@ -23,11 +23,11 @@ _SIDES = ((0, -2), (0, 2), (-2, 0), (2, 0))
 
 @dataclass(frozen=True)
 class Option:
-    """One way to read a group. blocks: its places. spider: centre and legs in place of a block. pinless: a spider whose
-    pin has no dot. splits: merges counted too. corners: turns of the outlines."""
+    """One way to read a group. blocks: its places. figure: its centre and its name in place of a block. pinless: a
+    figure whose pin has no dot. splits: merges counted too. corners: turns of the outlines."""
 
     blocks: tuple[frozenset[Point], ...]
-    spider: tuple[Point, int] | None
+    figure: tuple[Point, str] | None
     pinless: bool
     splits: int
     corners: int
@@ -54,7 +54,7 @@ def options(bed: Bed, group: frozenset[Point]) -> list[Option]:
             splits, corners = _outline(bed, block)
             found.append(Option(tuple(joined(block, bed)), None, False, splits, corners))
     fewest = min((each.splits for each in found), default=0)
-    return [each for each in found if each.splits == fewest] + list(_spiders(bed, group))
+    return [each for each in found if each.splits == fewest] + list(_figures(bed, group))
 
 
 def _tip_choices(bed: Bed, group: frozenset[Point], certain: frozenset[Point]) -> Iterator[frozenset[Point]]:
@@ -91,12 +91,12 @@ def _outline(bed: Bed, block: frozenset[Point]) -> tuple[int, int]:
     return splits, corners
 
 
-def _spiders(bed: Bed, group: frozenset[Point]) -> Iterator[Option]:
-    """A spider whose pin is not pricked, where the group is a whole lattice square."""
-    for unit in SPIDERS:
+def _figures(bed: Bed, group: frozenset[Point]) -> Iterator[Option]:
+    """A figure whose pin is not pricked, where the group is a whole lattice square."""
+    for unit in GATHERED:
         if len(group) == unit.size**2:
             for x, y in sorted(group):
                 centre = bed.fold(x, y + unit.size - 1)
                 if bed.lattice_square(centre, unit.size) == group and core(bed, group) - group <= bed.pinned:
-                    yield Option((), (centre, unit.legs), True, 0, 4)
+                    yield Option((), (centre, unit.name), True, 0, 4)
                     break

@@ -118,7 +118,7 @@ def _edges(repeat: Repeat, wish: StripWorking) -> list[tuple[Repeat, Headside | 
     plain = allowed[0] is None and not repeat.headside and wish.kind is None
     if plain and not read_blocks(strip_bed(repeat, None)).assumed:
         # A straight edge explains everything; a fan that leaves no trace is not proposed. Ground scallops may have been
-        # written down on the grid: they leave their spiders.
+        # written down on the grid: they leave their figures.
         allowed = [each for each in allowed if each is None or not each.solid]
     edges: list[tuple[Repeat, Headside | None]] = []
     for each in allowed:

@@ -1,6 +1,6 @@
-"""Readings of a pricking: which blocks and spiders its pinholes allow, likeliest first.
+"""Readings of a pricking: which blocks and figures its pinholes allow, likeliest first.
 
-Likeliest is what is told in the fewest words: no splits, no spider without its pin, then the fewest corners of
+Likeliest is what is told in the fewest words: no splits, no figure without its pin, then the fewest corners of
 blocks (blocks alike are told once), the fewest blocks, the most places.
 """
 
@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from itertools import combinations, product
 
+from constraints.fillings import GATHERED, UNITS
 from constraints.lattice import Point
-from constraints.stitches import SPIDERS
 from explore.redrafting.bed import Bed, grouped
 from explore.redrafting.options import Option, options
 
@@ -28,10 +28,10 @@ _Named = tuple[tuple[int, int], Option]
 
 @dataclass(frozen=True)
 class BlockReading:
-    """blocks: their places. spiders: centre and legs. pinless: spiders whose pin has no dot. corners: as measured."""
+    """blocks: their places. figures: centre and name. pinless: figures whose pin has no dot. corners: as measured."""
 
     blocks: tuple[frozenset[Point], ...]
-    spiders: tuple[tuple[Point, int], ...]
+    figures: tuple[tuple[Point, str], ...]
     pinless: int
     splits: int
     corners: int
@@ -40,7 +40,7 @@ class BlockReading:
 @dataclass(frozen=True)
 class Readings:
     """listed: likeliest first. total: how many there are in all. assumed: places without a dot that no block can
-    hold, read as pinholes. loose: pins in the middle of holes that are no spider's."""
+    hold, read as pinholes. loose: pins in the middle of holes that are no figure's."""
 
     listed: tuple[BlockReading, ...]
     total: int
@@ -50,38 +50,38 @@ class Readings:
 
 def read_blocks(bed: Bed) -> Readings:
     """All readings of a bed. There is always one: without unpinned places it has no blocks."""
-    spiders, empty = _spiders(bed)
-    loose = tuple(sorted(set(bed.centres) - {centre for centre, _ in spiders}))
-    bed, groups, assumed = _groups(bed, empty, spiders)
+    figures, empty = _figures(bed)
+    loose = tuple(sorted(set(bed.centres) - {centre for centre, _ in figures}))
+    bed, groups, assumed = _groups(bed, empty, figures)
     found = [options(bed, group) for group in groups]
     total = math.prod(len(each) for each in found)
     alike = _alike(bed, groups, found)
-    readings = sorted((_reading(choice, spiders) for choice in _choices(alike, total)), key=lambda pair: pair[0])
+    readings = sorted((_reading(choice, figures) for choice in _choices(alike, total)), key=lambda pair: pair[0])
     listed = tuple(reading for _, reading in readings)
     return Readings(listed, total, tuple(sorted(assumed, key=lambda place: (place[1], place[0]))), loose)
 
 
-def _spiders(bed: Bed) -> tuple[tuple[tuple[Point, int], ...], frozenset[Point]]:
-    """The spiders whose pins have dots, the largest that each can be, and the unpinned places left over."""
-    empty = bed.places - bed.pinned  # a spider may stand beside a headside, where no block does
-    spiders = []
-    for unit in reversed(SPIDERS):
+def _figures(bed: Bed) -> tuple[tuple[tuple[Point, str], ...], frozenset[Point]]:
+    """The figures whose pins have dots, the largest that each can be, and the unpinned places left over."""
+    empty = bed.places - bed.pinned  # a figure may stand beside a headside, where no block does
+    figures = []
+    for unit in reversed(GATHERED):
         centres = bed.centres if unit.pin_in_hole else frozenset(bed.pinned)
         for centre in sorted(centres, key=lambda place: (place[1], place[0])):
             square = bed.lattice_square(centre, unit.size)
             ring = frozenset(step for place in square for step in bed.steps(place)) - square
             if len(square) == unit.size**2 and square - {centre} <= empty and ring <= bed.pinned:
-                spiders.append((centre, unit.legs))
+                figures.append((centre, unit.name))
                 empty -= square
-    return tuple(sorted(spiders, key=lambda spider: (spider[0][1], spider[0][0]))), empty - bed.barred
+    return tuple(sorted(figures, key=lambda figure: (figure[0][1], figure[0][0]))), empty - bed.barred
 
 
 def _groups(
-    bed: Bed, empty: frozenset[Point], spiders: tuple[tuple[Point, int], ...]
+    bed: Bed, empty: frozenset[Point], figures: tuple[tuple[Point, str], ...]
 ) -> tuple[Bed, list[frozenset[Point]], set[Point]]:
     """Groups of unpinned places that can be read apart from each other; the bed with what is assumed pinned."""
-    size = {unit.legs: unit.size for unit in SPIDERS}
-    taken: frozenset[Point] = frozenset().union(*(bed.lattice_square(centre, size[legs]) for centre, legs in spiders))
+    bodies = (bed.lattice_square(centre, UNITS[name].size) for centre, name in figures)
+    taken: frozenset[Point] = frozenset().union(*bodies)
     assumed = set(bed.barred - bed.pinned - taken)
     while True:
         sound = replace(bed, pinned=bed.pinned | assumed, barred=bed.barred | taken)
@@ -149,17 +149,17 @@ def _choices(named: list[list[_Named]], total: int) -> Iterator[list[_Named]]:
         yield [each[wanted[each[0][0][0]]] for each in named]
 
 
-def _reading(choice: list[_Named], spiders: tuple[tuple[Point, int], ...]) -> tuple[tuple[object, ...], BlockReading]:
+def _reading(choice: list[_Named], figures: tuple[tuple[Point, str], ...]) -> tuple[tuple[object, ...], BlockReading]:
     """A reading and how likely it is: less is likelier."""
     chosen = [option for _, option in choice]
     told = dict(choice)
     blocks = tuple(block for option in chosen for block in option.blocks)
-    more = tuple(option.spider for option in chosen if option.spider)
+    more = tuple(option.figure for option in chosen if option.figure)
     pinless = sum(option.pinless for option in chosen)
     splits = sum(option.splits for option in chosen)
     corners = sum(option.corners for option in told.values())
     places = sum(len(block) for block in blocks)
-    every = tuple(sorted((*spiders, *more), key=lambda spider: (spider[0][1], spider[0][0])))
+    every = tuple(sorted((*figures, *more), key=lambda figure: (figure[0][1], figure[0][0])))
     order = sorted(tuple(sorted(block)) for block in blocks)
     reading = BlockReading(blocks, every, pinless, splits, corners)
     return (splits, pinless, corners, len(blocks), -places, order), reading

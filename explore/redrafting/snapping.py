@@ -135,7 +135,7 @@ def _sorted_out(dots: FoundDots, places: FloatArray, body: BoolArray) -> Draft:
             headside.append(at)
         elif clear[i] and off[i] < NEAR and _within(place, edges) and not steps(place) & pinned:
             seen.add(place)
-            alone.add(place)  # in the middle of a spider of twelve legs
+            alone.add(place)  # in the middle of a figure that has its pin on a pinhole
         elif off[i] < NEAR and _beside(place, pinned, edges, wide=bool(clear[i])):
             seen.add(place)
             taken = bool(clear[i] and steps(place) & pinned)
@@ -194,7 +194,7 @@ def _beside(place: Point, pinned: set[Point], edges: dict[int, tuple[int, int]],
 
 def _within(place: Point, edges: dict[int, tuple[int, int]]) -> bool:
     """Whether there are pinholes before and after a place in its row, or in the rows above and below: so for the middle
-    of a hole, and for the pin of a large spider beside an edge."""
+    of a hole, and for the pin of a large figure beside an edge."""
     x, y = place
     ways = ((y - 1, y + 1), (y,))[: 1 + (x + y) % 2]
     return any(all(row in edges and edges[row][0] < x < edges[row][1] for row in rows) for rows in ways)

@@ -9,11 +9,11 @@ import numpy as np
 
 from constraints.design import Design, FieldFilling
 from constraints.edging import Headside
+from constraints.fillings import OF_KIND, UNITS
 from constraints.forms import Strip
-from constraints.headside import spiders
+from constraints.headside import figures
 from constraints.lattice import Point
 from constraints.piece import NO_EDGE, Piece
-from constraints.stitches import FILLINGS, SPIDER
 from explore.redrafting.bed import Bed
 from explore.redrafting.blank import blank
 from explore.redrafting.headsides import strip_piece
@@ -29,7 +29,7 @@ def strip_bed(repeat: Repeat, headside: Headside | None) -> Bed:
     return Bed(
         places=_points(piece, ground),
         pinned=frozenset(repeat.pinholes),
-        centres=frozenset(repeat.centres) - {(x, y) for x, y in spiders(piece).tolist()},
+        centres=frozenset(repeat.centres) - {(x, y) for x, y in figures(piece).tolist()},
         barred=_points(piece, ground & (beside | (piece.edge != NO_EDGE))),
         rows=repeat.rows,
     )
@@ -54,7 +54,7 @@ def strip_of(
     return blank(
         form,
         reading.blocks,
-        _fillings(reading.spiders),
+        _fillings(reading.figures),
         stitch=stitch,
         passives=passives,
         splits=reading.splits,
@@ -62,9 +62,9 @@ def strip_of(
     )
 
 
-def _fillings(spiders: Sequence[tuple[Point, int]]) -> tuple[FieldFilling, ...]:
-    words = FILLINGS[SPIDER].words
+def _fillings(held: Sequence[tuple[Point, str]]) -> tuple[FieldFilling, ...]:
     return tuple(
-        FieldFilling(words, tuple(centre for centre, own in spiders if own == legs), legs)
-        for legs in sorted({legs for _, legs in spiders})
+        FieldFilling(OF_KIND[name].words, tuple(centre for centre, own in held if own == name), unit.legs)
+        for name, unit in UNITS.items()
+        if any(own == name for _, own in held)
     )

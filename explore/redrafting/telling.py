@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from constraints.edging import Headside
+from constraints.fillings import GATHERED, OF_KIND, UNITS
 from constraints.stitches import STITCHES
 from explore.mending.trying import quoted
 from explore.redrafting.proposals import Proposal
@@ -106,17 +107,19 @@ def rival(made: Redraft) -> str:
 
 
 def of_blocks(reading: BlockReading) -> str:
-    """The blocks and spiders of a reading."""
+    """The blocks and figures of a reading."""
     parts = []
     sizes = sorted((len(block) for block in reading.blocks), reverse=True)
     if sizes:
         shown = ", ".join(str(size) for size in sizes[:6]) + (" ..." if len(sizes) > 6 else "")
         parts.append(f"{_count(len(sizes), 'block')} of {shown} pinholes")
-    for legs in sorted({legs for _, legs in reading.spiders}):
-        number = sum(own == legs for _, own in reading.spiders)
-        parts.append(f"{_count(number, 'spider')} of {legs} legs")
+    for name, unit in UNITS.items():
+        number = sum(own == name for _, own in reading.figures)
+        if number:
+            parts.append(f"{number} {OF_KIND[name].called(number, unit)}")
     if reading.pinless:
-        parts.append(f"{_count(reading.pinless, 'spider')} without a dot for its pin")
+        nouns = OF_KIND[GATHERED[0].name]
+        parts.append(f"{reading.pinless} {nouns.called(reading.pinless)} without a dot for its pin")
     if reading.splits:
         parts.append(f"splits or merges {reading.splits} times")
     return ", ".join(parts) or "no blocks"

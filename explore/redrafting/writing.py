@@ -77,7 +77,7 @@ def write_readings(found: Sequence[ShownReading], name: str, facts: Sequence[str
         blocks = [unfolded(block, each.bed) for block in each.reading.blocks]
         pins = _points([*each.draft.taken, *each.draft.taken_centres])
         panels.append(
-            ReadingPanel(str(number), each.words.split("; "), blocks, each.reading.spiders, pins, each.design)
+            ReadingPanel(str(number), each.words.split("; "), blocks, each.reading.figures, pins, each.design)
         )
     return _write(readings(panels, title=f"{name}: readings", facts=facts), folder / READINGS)
 

@@ -7,10 +7,10 @@ from collections.abc import Mapping
 import numpy as np
 
 from constraints.alignment import stands
+from constraints.fillings import GROUNDS
 from constraints.formula import FALSE, TRUE
 from constraints.lattice import BoolArray, IntArray
-from constraints.rules.double_ground import double_pinholes
-from constraints.stitches import DOUBLE
+from constraints.rules.grounds import ground_pinholes
 from constraints.variables import Model, Sites
 from explore.compose.fillings import fields
 from explore.series.family import Family
@@ -22,12 +22,13 @@ NAME = "shared part"
 def keep(model: Model, found: Family) -> None:
     """Write clauses that fix every pinhole of the part as the family works it."""
     formula, names = model.formula, _by_index(model, found)
-    double = double_pinholes(model) if _double_matters(model, names) else np.full(len(model.piece), FALSE)
+    grounds = {name: ground_pinholes(model, name) for name in GROUNDS if name in {*model.labels.codes, *names.values()}}
     for pinhole, name in names.items():
         if not in_block(name):
             formula.clause(NAME, ~model.block[[pinhole]])
             if name != NO_BLOCK:
-                formula.clause(NAME, double[[pinhole]] if name == DOUBLE else ~double[[pinhole]])
+                for ground, literals in grounds.items():
+                    formula.clause(NAME, literals[[pinhole]] if ground == name else ~literals[[pinhole]])
             continue
         for stitch, literals in model.stitch.items():
             formula.clause(NAME, literals[[pinhole]] if stitch == name else ~literals[[pinhole]])
@@ -64,10 +65,6 @@ def _by_index(model: Model, found: Family) -> dict[int, str]:
     return {model.piece.index[point]: name for point, name in found.part.items()}
 
 
-def _double_matters(model: Model, names: Mapping[int, str]) -> bool:
-    return DOUBLE in model.labels.codes or DOUBLE in names.values()
-
-
 def _units(model: Model, names: Mapping[int, str]) -> list[tuple[Sites, BoolArray, BoolArray]]:
     """Of every kind of unit: its sites, which of them touch the part, and which of these it holds."""
     closed = np.zeros(len(model.piece), dtype=np.bool_)
@@ -82,7 +79,7 @@ def _units(model: Model, names: Mapping[int, str]) -> list[tuple[Sites, BoolArra
 
 
 def _refill(model: Model, sites: Sites, wanted: BoolArray, inside: BoolArray, values: BoolArray) -> None:
-    """Give a field the filling that the part has in it: other figures go, and roses that stand otherwise."""
+    """Give a field the filling that the part has in it: other figures go, and those in line that stand otherwise."""
     for other in model.sites.values():
         here = inside[other.holes].any(axis=1)
         if other is not sites:

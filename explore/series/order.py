@@ -12,10 +12,10 @@ from collections.abc import Sequence
 import numpy as np
 
 from constraints.design import Design
+from constraints.fillings import FILLINGS
 from constraints.lattice import FloatArray, IntArray
 from constraints.layout import lay
 from constraints.places import places
-from constraints.stitches import DOUBLE, ROSE, SPIDER
 from constraints.symmetry import SYMMETRIES, matrices
 from explore.dispersion import Bounds
 
@@ -31,7 +31,7 @@ assert set(LOOSENING) == set(SYMMETRIES)
 
 # Fillings as they follow each other; "mixed" where no one of them takes this share of all that is filled.
 PLAIN, MIXED = "plain ground", "mixed"
-FILLINGS = (PLAIN, ROSE, SPIDER, DOUBLE, MIXED)
+FILLED = (PLAIN, *FILLINGS, MIXED)
 _CLEARLY = 0.8
 # With less than this share of its pinholes in fillings a square counts as plain ground.
 _HARDLY = 0.02
@@ -43,16 +43,18 @@ def solid(design: Design) -> float:
 
 
 def filled(design: Design) -> dict[str, float]:
-    """Share of the pinholes that lie in roses, spiders' bodies and double ground."""
+    """Share of the pinholes that lie in the figures and grounds of each filling."""
     layout = lay(design)
-    shares = {ROSE: 0.0, SPIDER: 0.0, DOUBLE: float(layout.double.mean())}
+    shares = dict.fromkeys(FILLINGS, 0.0)
+    for name, held in layout.grounds.items():
+        shares[name] = float(held.mean())
     for placed in layout.units:
         shares[placed.unit.kind] += placed.places.size / len(layout.piece)
     return shares
 
 
 def filling(design: Design) -> str:
-    """Which of FILLINGS a square shows."""
+    """Which of FILLED a square shows."""
     shares = filled(design)
     total = sum(shares.values())
     if total < _HARDLY:
@@ -82,7 +84,7 @@ def place(order: str, design: Design) -> tuple[float, float, int]:
         PAIRS: lambda: float(design.pairs),
         DENSITY: lambda: solid(design),
         SYMMETRY: lambda: float(LOOSENING.index(own_symmetry(design))),
-        FILLING: lambda: float(FILLINGS.index(filling(design))),
+        FILLING: lambda: float(FILLED.index(filling(design))),
     }[order]()
     return rung, solid(design), design.number
 

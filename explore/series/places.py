@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from constraints.design import Design
+from constraints.fillings import OF_KIND, UNITS
 from constraints.lattice import Point
 from constraints.layout import lay
-from constraints.stitches import DOUBLE
+from constraints.places import NAMES, PLAIN, worked
+from constraints.stitches import STITCHES
 
 # In plain ground; and in a trail's surroundings, where only blocks are shut out.
 GROUND, NO_BLOCK = "ground", "no block"
@@ -16,21 +18,20 @@ GROUND, NO_BLOCK = "ground", "no block"
 def worked_at(design: Design) -> dict[Point, str]:
     """Pinhole (x, y) to how it is worked.
 
-    A block's stitch; a figure's name with the centre it belongs to, such as "spider-8 at 0,-4"; "double-ground";
-    or "ground".
+    A block's stitch; a figure's name with the centre it belongs to, such as "... at 0,-4"; a ground's name; "ground".
     """
     layout = lay(design)
-    named = [GROUND] * len(layout.piece)
-    for i in range(len(named)):
-        if layout.double[i]:
-            named[i] = DOUBLE
-        if layout.inside[i]:
-            named[i] = design.blocks[layout.block[i]].stitch
-    for placed in layout.units:
-        for (x, y), places in zip(placed.centres.tolist(), placed.places.tolist(), strict=True):
-            for i in places:
-                named[i] = f"{placed.unit.name} at {x},{y}"
-    return {(x, y): name for (x, y), name in zip(layout.piece.pinholes.tolist(), named, strict=True)}
+    found: dict[Point, str] = {}
+    for (x, y), (number, dx, dy) in zip(layout.piece.pinholes.tolist(), worked(layout).tolist(), strict=True):
+        name = GROUND if number == PLAIN else NAMES[number]
+        found[x, y] = f"{name} at {x + dx},{y + dy}" if name in UNITS else name
+    return found
+
+
+def filling_of(name: str) -> str | None:
+    """The filling of a pinhole so worked, by name; None outside fillings."""
+    kind = name.partition(" at ")[0]
+    return OF_KIND[kind].name if kind in OF_KIND else None
 
 
 def moved(name: str, matrix: tuple[tuple[int, int], tuple[int, int]]) -> str:
@@ -45,7 +46,7 @@ def moved(name: str, matrix: tuple[tuple[int, int], tuple[int, int]]) -> str:
 
 def in_block(name: str) -> bool:
     """Whether a pinhole so worked lies in a block."""
-    return name in ("cloth", "half", "whole")
+    return name in STITCHES
 
 
 def agrees(part: Mapping[Point, str], worked: Mapping[Point, str]) -> bool:

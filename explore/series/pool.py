@@ -9,8 +9,9 @@ from itertools import count, pairwise
 
 from constraints.brief import Brief, largest_half_size
 from constraints.design import Design
+from constraints.fillings import ALLOWED, FILLINGS
 from constraints.stamp import Stamp
-from constraints.stitches import ALLOWED, DOUBLE, ROSE, SPIDER, STITCHES
+from constraints.stitches import STITCHES
 from explore.bad_input import BadInput
 from explore.diversity import Collection
 from explore.search import Impossible, JobResult, search
@@ -18,6 +19,7 @@ from explore.series.contrast import LEAST
 from explore.series.family import BORDER, STAMP, Family
 from explore.series.kin import kin
 from explore.series.order import DENSITY, FILLING, LOOSENING, PAIRS, SYMMETRY
+from explore.series.places import filling_of
 from explore.varying.cousins import cousins
 
 # Where few squares can be composed round a part, cousins of the chosen one make up for them; so much of them differs.
@@ -173,8 +175,8 @@ def _symmetries(base: Brief, chosen: Sequence[Design], found: Family) -> dict[st
 
 def _fillings(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
     """Her stitches with no filling, with each of them, with all; what she wants a least number of stays."""
-    hers = [name for name in (ROSE, SPIDER, DOUBLE) if name in base.stitches]
-    held = {name.split(" ")[0].split("-8")[0].split("-1")[0] for name in found.part.values()}
+    hers = [name for name in FILLINGS if name in base.stitches]
+    held = {filling_of(name) for name in found.part.values()}
     needed = {name for name in hers if base.least.get(name) or name in held}
     ways = {name: {name} | needed for name in hers}
     ways = {"plain ground": set(needed), **ways, "mixed": set(hers)}

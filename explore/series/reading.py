@@ -8,11 +8,11 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from constraints.design import Design
-from constraints.stitches import DOUBLE, ROSE, SPIDER
+from constraints.fillings import FILLINGS
 from constraints.symmetry import told
 from explore.series.order import DENSITY, MIXED, PAIRS, PLAIN, SYMMETRY, filling, own_symmetry, solid
 
-FILLED = {PLAIN: PLAIN, ROSE: "rose ground", SPIDER: "spiders", DOUBLE: "double ground", MIXED: "mixed fillings"}
+FILLED_WITH = {PLAIN: PLAIN, **{name: filling.field for name, filling in FILLINGS.items()}, MIXED: "mixed fillings"}
 
 
 @dataclass(frozen=True)
@@ -30,7 +30,7 @@ def reading(order: str, wall: Sequence[Design]) -> WallReading:
     if order == PAIRS:
         return _pairs(wall)
     by_symmetry = order == SYMMETRY
-    seen = Counter(own_symmetry(design) if by_symmetry else FILLED[filling(design)] for design in wall)
+    seen = Counter(own_symmetry(design) if by_symmetry else FILLED_WITH[filling(design)] for design in wall)
     if len(seen) == 1:
         (only,) = seen
         return _alike(f"all with {told(only) if by_symmetry else only}", wall)

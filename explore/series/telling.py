@@ -15,7 +15,7 @@ from explore.bad_input import BadInput
 from explore.series.contrast import stated
 from explore.series.making import Series
 from explore.series.order import DENSITY, FILLING, PAIRS, SYMMETRY, filled, filling, own_symmetry, solid
-from explore.series.reading import FILLED
+from explore.series.reading import FILLED_WITH
 from explore.storage.files import content
 from gallery.exhibition.catalogue import CataloguePage, Front
 from gallery.exhibition.labels import in_full
@@ -128,7 +128,7 @@ def caption(order: str, design: Design) -> str:
         PAIRS: "",
         DENSITY: f"{solid(design):.0%} in blocks",
         SYMMETRY: symmetries.told(own_symmetry(design)),
-        FILLING: FILLED[filling(design)],
+        FILLING: FILLED_WITH[filling(design)],
     }
     told = (f"{design.pairs} pairs", measure(design), changing[order])
     return BETWEEN.join(each for each in told if each)

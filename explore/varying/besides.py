@@ -1,4 +1,4 @@
-"""What a small step changes besides what it is called for: figures and double ground that go or come."""
+"""What a small step changes besides what it is called for: figures and grounds that go or come."""
 
 from __future__ import annotations
 
@@ -7,10 +7,10 @@ from collections import Counter
 import numpy as np
 
 from constraints.design import Design
+from constraints.fillings import GROUNDS, OF_KIND, UNITS
 from constraints.lattice import BoolArray, Point
 from constraints.layout import lay
 from constraints.places import otherwise
-from constraints.stitches import DOUBLE, UNITS
 from explore.varying import worked
 from explore.varying.setting import VaryingContext
 
@@ -19,23 +19,22 @@ def called(kind: str, count: int = 2) -> str:
     """A filling in words; so many of its figures."""
     if kind == "":
         return "plain ground"
-    if kind == DOUBLE:
-        return "double ground"
-    several, legs = "s" if count > 1 else "", UNITS[kind].legs
-    return f"spider{several} of {legs} legs" if legs else f"rose{several}"
+    return OF_KIND[kind].called(count, UNITS.get(kind))
 
 
 def besides(before: Design, after: Design) -> str:
-    """All that a step changes besides its blocks: figures that go or come, and double ground on open pinholes."""
+    """All that a step changes besides its blocks: figures that go or come, and grounds on open pinholes."""
     old, new = _figures(before), _figures(after)
     told = []
     for found, word in ((old - new, "gone"), (new - old, "new")):
         counts = Counter(kind for kind, _ in found)
         told += [f"{count} {called(kind, count)} {word}" for kind, count in sorted(counts.items())]
     was, now = lay(before), lay(after)
-    for there, word in ((was.double & ~now.double, "gone"), (now.double & ~was.double, "new")):
-        count = int((there & ~now.inside).sum())
-        told += [f"double ground {word} at {count} pinhole{'s' if count > 1 else ''}"] if count else []
+    for number, ground in enumerate(GROUNDS.values()):
+        before_it, after_it = was.ground == number, now.ground == number
+        for there, word in ((before_it & ~after_it, "gone"), (after_it & ~before_it, "new")):
+            count = int((there & ~now.inside).sum())
+            told += [f"{ground.one} {word} at {count} pinhole{'s' if count > 1 else ''}"] if count else []
     return "".join(f", {each}" for each in told)
 
 

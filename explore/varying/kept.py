@@ -11,10 +11,11 @@ import numpy as np
 from constraints.design import Design
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
+from constraints.places import filled
 from explore.asking.names import nearest
 from explore.bad_input import BadInput
 from explore.varying.families import with_images
-from explore.varying.worked import exact, filled
+from explore.varying.worked import exact
 
 NAMES = ("centre", "corner", "blocks", "fillings", "edge")
 ALLOWED = f"{', '.join(NAMES)}, or a box x0,y0:x1,y1 in units (half pitches) from the centre, such as -8,-8:8,8"
@@ -27,7 +28,7 @@ _EDGE = 0.25
 @dataclass(frozen=True, eq=False)
 class Kept:
     """block: (n,) pinholes that stay in a block of their stitch, or outside all blocks. filling: (n,) pinholes
-    that stay in the same unit at the same place, in double ground, or in neither."""
+    that stay in the same figure at the same place, in the same ground, or in neither."""
 
     block: BoolArray
     filling: BoolArray

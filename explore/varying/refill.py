@@ -9,11 +9,11 @@ from functools import lru_cache
 import numpy as np
 
 from constraints import symmetry as symmetries
-from constraints.alignment import diagonals
+from constraints.encoding import chosen, in_fields
+from constraints.fillings import GROUNDS
 from constraints.formula import truth
-from constraints.lattice import BoolArray, IntArray
+from constraints.lattice import BoolArray, IntArray, diagonals
 from constraints.piece import Piece
-from constraints.stitches import DOUBLE
 from constraints.variables import Model, Sites
 from explore.compose.fillings import Filler, Taste, fields
 from explore.compose.parts import Random
@@ -33,17 +33,16 @@ class FieldFillings:
 
 
 def filled(model: Model, values: BoolArray) -> FieldFillings:
-    """What the fields of a square are filled with: the name of a unit, double ground, or "" for plain ground."""
+    """What the fields of a square are filled with: the name of a figure or of a ground, or "" for plain ground."""
     field = fields(model, truth(values, model.block))
-    holes = np.arange(len(field))
     kinds = dict.fromkeys(np.unique(field[field >= 0]).tolist(), "")
     for kind in model.labels.codes:
-        here = truth(values, model.labels.literals(kind, holes)).all(axis=1) & (field >= 0)
         if kind in model.sites:
             sites = model.sites[kind]
-            held = np.unique(field[sites.holes[values[sites.chosen]]]) if len(sites.chosen) else np.zeros(0, int)
+            held = np.unique(field[sites.holes[chosen(values, sites)]])
             kinds.update(dict.fromkeys(held.tolist(), kind))
         else:
+            here = in_fields(model, values, kind) & (field >= 0)
             kinds.update(dict.fromkeys(np.unique(field[here]).tolist(), kind))
     return FieldFillings(values, field, kinds)
 
@@ -107,8 +106,8 @@ class Refiller(Filler):
         kind = self._old.kinds[ranked[0]] if own is None else own
         if kind == "":
             return True
-        if kind == DOUBLE:
-            self._label(DOUBLE, inside)
+        if kind in GROUNDS:
+            self._label(kind, inside)
             return True
         sites = self.model.sites[kind]
         was = np.isin(self._old.field, [number for number in ranked if self._old.kinds[number] == kind])
@@ -142,7 +141,7 @@ class Refiller(Filler):
             return None
         before = self._old.field[inside & self._kept[self.model.piece.holes].any(axis=1)]
         kinds = {self._old.kinds[number] for number in np.unique(before[before >= 0]).tolist()}
-        return DOUBLE if DOUBLE in kinds else None
+        return next((kind for kind in GROUNDS if kind in kinds), None)
 
     def _closed(self, sites: Sites, inside: BoolArray, wanted: BoolArray) -> BoolArray:
         key = (self._pattern, sites.unit.name)
@@ -151,8 +150,8 @@ class Refiller(Filler):
         return super()._closed(sites, inside, wanted & self._patterned[key])
 
     def _touches_kept(self, inside: BoolArray, kind: str) -> bool:
-        """Double ground takes every pinhole, so none of them may be kept plain."""
-        return kind == DOUBLE and bool((self._corners(inside) & self._kept).any())
+        """A ground takes every pinhole, so none of them may be kept plain."""
+        return kind in GROUNDS and bool((self._corners(inside) & self._kept).any())
 
     def _corners(self, inside: BoolArray) -> BoolArray:
         corners = np.zeros(len(self._used), dtype=np.bool_)
@@ -165,8 +164,8 @@ class Refiller(Filler):
 
     def _as_before(self, kind: str, inside: BoolArray, was: BoolArray) -> None:
         """The units of a kind that lay in the old field and lie whole in the new one; for both of their images."""
-        if kind == DOUBLE:
-            self._label(DOUBLE, inside)
+        if kind in GROUNDS:
+            self._label(kind, inside)
             return
         sites = self.model.sites[kind]
         chosen = self._units_before(sites, was) & inside[sites.holes].all(axis=1)
@@ -205,7 +204,7 @@ def _alike(piece: Piece) -> IntArray:
 
 
 def _grid(sites: Sites, units: BoolArray) -> BoolArray | None:
-    """The sites that stand in line with units: on every second hole for roses, else on the widest grid they share."""
+    """The sites on one grid with units: every second hole for those in line, else the widest that they share."""
     if not units.any():
         return None
     u, v = diagonals(sites.centres).T

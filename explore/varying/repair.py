@@ -6,11 +6,11 @@ import copy
 
 import numpy as np
 
-from constraints.difference import BLOCK, OF_KIND, PLAIN
+from constraints.fillings import GROUNDS
 from constraints.formula import FALSE, TRUE, Linear, linear, restrict
 from constraints.lattice import BoolArray, IntArray
+from constraints.places import BLOCK, OPEN, sort_of
 from constraints.solver import Solver
-from constraints.stitches import DOUBLE
 from explore.varying.setting import VaryingContext
 
 # Deterministic time of one mending.
@@ -40,22 +40,22 @@ def _free(setting: VaryingContext) -> BoolArray:
     for sites in model.sites.values():
         _fix(free, sites.chosen[setting.kept_fillings[sites.pinholes].any(axis=1)])
     touched = setting.kept_fillings[model.piece.holes].any(axis=1)
-    if DOUBLE in model.labels.codes:
+    if GROUNDS.keys() & model.labels.codes.keys():
         for bits in model.labels.bits:
             _fix(free, bits[touched])
     return free
 
 
 def _change_asked(setting: VaryingContext, change: tuple[float, float]) -> Linear:
-    """The share that differs, as a sum of literals. Double ground counts as it does in the chosen square."""
+    """The share that differs, as a sum of literals. Grounds count as they do in the chosen square."""
     model, n = setting.bench.model, len(setting.bench.piece)
-    literals, weights = [model.block], [np.where(setting.ways == BLOCK, -1, np.where(setting.ways == PLAIN, 1, 0))]
-    constant = int((setting.ways != PLAIN).sum())
+    literals, weights = [model.block], [np.where(setting.ways == BLOCK, -1, np.where(setting.ways == OPEN, 1, 0))]
+    constant = int((setting.ways != OPEN).sum())
     for sites in model.sites.values():
         if not len(sites.chosen):
             continue
-        own = OF_KIND[sites.unit.kind]
-        each = np.where(setting.ways == own, -1, np.where(setting.ways == PLAIN, 1, 0))
+        own = sort_of(sites.unit.name)
+        each = np.where(setting.ways == own, -1, np.where(setting.ways == OPEN, 1, 0))
         literals.append(sites.chosen)
         weights.append(each[sites.pinholes].sum(axis=1))
     low, high = int(np.ceil(change[0] * n)) - constant, int(change[1] * n) - constant

@@ -9,9 +9,11 @@ import numpy as np
 
 from constraints.brief import Brief, Size, limits
 from constraints.design import Design, Print
+from constraints.encoding import sorts_of
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import lay
+from constraints.places import filled as filled_places
 from constraints.places import otherwise
 from constraints.stamp import Stamp
 from constraints.targets import Target
@@ -82,13 +84,13 @@ class VaryingContext:
 
     @property
     def _worked_up(self) -> BoolArray:
-        """(n,) the pinholes that lie in a unit or in double ground."""
-        return worked.filled(self._exact)
+        """(n,) the pinholes that lie in a figure or in a ground."""
+        return filled_places(self._exact)
 
     @cached_property
     def ways(self) -> IntArray:
         """(n,) how each pinhole of the chosen square is worked."""
-        return worked.ways_of(self.bench.model, self.values)
+        return sorts_of(self.bench.model, self.values)
 
     @cached_property
     def most(self) -> float:

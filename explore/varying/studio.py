@@ -10,6 +10,7 @@ import numpy as np
 
 from constraints import rulebook
 from constraints.design import Design
+from constraints.encoding import sorts_of
 from constraints.lattice import BoolArray, IntArray
 from constraints.symmetry import SYMMETRIES
 from constraints.variables import Model
@@ -22,7 +23,6 @@ from explore.varying.redrawing import redraw
 from explore.varying.refill import Refiller, fresh_values
 from explore.varying.repair import mended
 from explore.varying.setting import VaryingContext
-from explore.varying.worked import ways_of
 
 # Compositions that a job tries, and how many that hold are enough to choose from.
 _TRIES, _CHOICE = 12, 4
@@ -96,7 +96,7 @@ class Studio(VaryingContext):
         crowded = self._crowded(stitch)
         for again in (share, 0.0, 0.5, 1.0)[:_FILLINGS]:
             values = self._filled(stitch, again, rng)
-            differs = worked.share(ways_of(self.bench.model, values), self.ways)
+            differs = worked.share(sorts_of(self.bench.model, values), self.ways)
             drawn = Redrawn(values, differs, crowded - 4 * abs(differs - goal))
             if best is None or abs(differs - goal) < abs(best.share - goal):
                 best = drawn

@@ -8,33 +8,15 @@ from __future__ import annotations
 
 import numpy as np
 
-from constraints import difference
 from constraints.design import Design
-from constraints.difference import BLOCK, DOUBLED, OF_KIND, kinds
-from constraints.formula import truth
-from constraints.lattice import BoolArray, IntArray
+from constraints.lattice import IntArray
 from constraints.layout import lay
-from constraints.places import PLAIN, worked
-from constraints.stitches import DOUBLE, STITCHES
-from constraints.variables import Model
+from constraints.places import PLAIN, filled, in_block, sorts, worked
 
 
 def ways(design: Design) -> IntArray:
     """(n,) how each pinhole of a square is worked, as a number."""
-    return kinds(lay(design))
-
-
-def ways_of(model: Model, values: BoolArray) -> IntArray:
-    """(n,) the same for the square that the values of a formula describe."""
-    found = np.where(truth(values, model.block), BLOCK, difference.PLAIN)
-    if DOUBLE in model.labels.codes:
-        holes = np.flatnonzero(model.field_hole)
-        double = truth(values, model.labels.literals(DOUBLE, holes)).all(axis=1)
-        found[model.piece.holes[holes[double]]] = DOUBLED
-    for sites in model.sites.values():
-        if len(sites.chosen):
-            found[sites.pinholes[values[sites.chosen]]] = OF_KIND[sites.unit.kind]
-    return found
+    return sorts(exact(design))
 
 
 def share(first: IntArray, second: IntArray) -> float:
@@ -49,13 +31,7 @@ def exact(design: Design) -> IntArray:
 
 def blocks_alone(found: IntArray) -> IntArray:
     """(n,) of everything about each pinhole the stitch of its block, PLAIN where it lies in none."""
-    return np.where(found[:, 0] < len(STITCHES), found[:, 0], PLAIN)
-
-
-def filled(found: IntArray) -> BoolArray:
-    """(n,) of everything about each pinhole whether it lies in a figure or in double ground."""
-    lies: BoolArray = found[:, 0] >= len(STITCHES)
-    return lies
+    return np.where(in_block(found), found[:, 0], PLAIN)
 
 
 def fillings_alone(found: IntArray) -> IntArray:

@@ -12,16 +12,17 @@ from functools import cached_property
 import numpy as np
 
 from constraints.design import Design
+from constraints.fillings import FILLINGS
 from constraints.flow import START_LINES
 from constraints.lattice import FloatArray, IntArray
 from constraints.outer_side import curved
 from constraints.piece import ROUND
-from constraints.stitches import CLOTH, HALF, WHOLE
+from constraints.stitches import STITCHES
 from constraints.working.ends import ends_of, start_line
 from constraints.working.numbers import pin_numbers
 from constraints.working.work import Work
 from gallery.diagram.guides import guides
-from gallery.diagram.inking import FOOTSIDE, GROUND, ROSE, SPIDER, Inking, chained
+from gallery.diagram.inking import FOOTSIDE, GROUND, Inking, chained
 from gallery.diagram.numbers import numbered
 from gallery.diagram.pairlines import PairLines
 from gallery.looks import drawing
@@ -29,6 +30,7 @@ from gallery.looks.blocks import block_outlines
 from gallery.looks.drawing import COLOURS, stitched
 from gallery.looks.fans import fan_rings
 from gallery.looks.marks import Marks
+from gallery.looks.palette import LINES
 from gallery.paper import paths
 from gallery.paper.layers import Areas, Dots, Layer, Lines, Words, gathered
 from gallery.paper.page import MM_PER_POINT, Type
@@ -37,8 +39,8 @@ LEFT, RIGHT = "left", "right"
 # Enlarged so that one pitch is about so many mm; never less or more than this many times.
 CLEAR_PITCH, LEAST, MOST = 15.0, 2.5, 4.0
 LINE_COLOURS = {
-    GROUND: "#6f7580", ROSE: drawing.ROSE, SPIDER: drawing.SPIDER, FOOTSIDE: drawing.EDGE,
-    CLOTH: COLOURS[CLOTH][0], HALF: COLOURS[HALF][0], WHOLE: COLOURS[WHOLE][0],
+    GROUND: "#6f7580", FOOTSIDE: drawing.EDGE,
+    **{name: LINES[each.colour] for name, each in (FILLINGS | STITCHES).items()},
 }  # fmt: skip
 GIMP_COLOUR, TURNING, START, INK = "#f0b400", "#12a5ad", "#b35a00", "#16181c"
 # Widths in lattice units.

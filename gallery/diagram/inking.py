@@ -8,19 +8,19 @@ from functools import cached_property
 import numpy as np
 from matplotlib.path import Path
 
+from constraints.fillings import FILLINGS, GATHERED, GROUNDS
 from constraints.lattice import BoolArray, FloatArray, IntArray
-from constraints.stitches import CLOTH, HALF, WHOLE
+from constraints.stitches import STITCHES
 from constraints.working import ledger
 from gallery.diagram.pairlines import PairLines
+from gallery.diagram.standing import goes_round
 from gallery.looks.threads import aside, halved, unit
 
 # What a line can be. Blocks of a stitch have passives and, drawn bolder, workers.
-GROUND, ROSE, SPIDER, FOOTSIDE = "ground", "rose", "spider", "footside"
-SORTS = (GROUND, ROSE, SPIDER, FOOTSIDE, CLOTH, HALF, WHOLE)
-_OF_KIND = {
-    ledger.GROUND: GROUND, ledger.DOUBLE: GROUND, ledger.ROSE: ROSE, ledger.CROSS_OVER: ROSE,
-    ledger.SPIDER: SPIDER, ledger.FOOTSIDE: FOOTSIDE,
-}  # fmt: skip
+GROUND, FOOTSIDE = "ground", "footside"
+SORTS = (GROUND, *FILLINGS, FOOTSIDE, *STITCHES)
+# Where pairs go round a pin and come back that is drawn there, and their lines are those of the ground.
+_OF_FILLING = [GROUND if name in GROUNDS and goes_round(GROUNDS[name].moves) else name for name in FILLINGS]
 # Twist marks: how far apart, and how far they reach on either side of the line.
 _BETWEEN, _REACH = 0.13, 0.13
 _FLAT = 1e-6
@@ -44,12 +44,12 @@ class Inking:
     @cached_property
     def sort(self) -> IntArray:
         """(k,) the number in SORTS of each crossing."""
-        kind = self.work.crossings.kind
-        table = np.zeros(max(_OF_KIND) + 1, dtype=np.int64)
-        table[list(_OF_KIND)] = [SORTS.index(name) for name in _OF_KIND.values()]
-        table[ledger.BLOCK] = -1
+        crossings = self.work.crossings
+        found = np.where(crossings.kind == ledger.FOOTSIDE, SORTS.index(FOOTSIDE), SORTS.index(GROUND))
+        of_filling = np.array([*map(SORTS.index, _OF_FILLING), -1])[crossings.filling]
+        found = np.where(crossings.filling >= 0, of_filling, found)
         stitches = np.array([SORTS.index(block.stitch) for block in self.work.design.blocks] + [0])
-        return np.where(kind == ledger.BLOCK, stitches[self._block], table[kind])
+        return np.where(crossings.kind == ledger.BLOCK, stitches[self._block], found)
 
     @cached_property
     def inked(self) -> list[Inked]:
@@ -79,11 +79,12 @@ class Inking:
         return made
 
     def _ends(self) -> tuple[IntArray, IntArray]:
-        """(m,) the sort of each length where it begins and where it ends; the legs of spiders are theirs throughout."""
+        """(m,) the sort of each length where it begins and where it ends; the legs of figures are theirs throughout."""
         tail, head = self.work.lengths.tail, self.work.lengths.head
         first, last = self.sort[np.where(tail >= 0, tail, head)], self.sort[np.where(head >= 0, head, tail)]
-        leg = (first == SORTS.index(SPIDER)) | (last == SORTS.index(SPIDER))
-        first[leg] = last[leg] = SORTS.index(SPIDER)
+        for kind in dict.fromkeys(each.kind for each in GATHERED):
+            leg = (first == SORTS.index(kind)) | (last == SORTS.index(kind))
+            first[leg] = last[leg] = SORTS.index(kind)
         return first, last
 
     @cached_property
@@ -175,9 +176,9 @@ class Inking:
 
     @cached_property
     def lozenges(self) -> FloatArray:
-        """(k, 5, 2) round the pins of double ground: both pairs, between their two crossings."""
-        double = self.work.crossings.kind == ledger.DOUBLE
-        come, go = self.lines.standing.come[double], self.lines.standing.go[double]
+        """(k, 5, 2) round pins at which pairs come back: both of them, between their two crossings."""
+        back = self.lines.standing.back
+        come, go = self.lines.standing.come[back], self.lines.standing.go[back]
         centre, reach = (come + go) / 2, aside(go - come) / 2
         return np.stack([come, centre + reach, go, centre - reach, come], axis=1)
 

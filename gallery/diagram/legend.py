@@ -8,10 +8,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.edging import FAN
+from constraints.fillings import FILLINGS, GROUNDS, NUMBERS
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
-from constraints.stitches import CLOTH, HALF, STITCHES, WHOLE
-from constraints.working import ledger
+from constraints.stitches import STITCHES
 from constraints.working.habits import EXCHANGE, GROUND_MOVES, TURNING_STITCH
 from constraints.working.work import Work
 from gallery.diagram.drawn import (
@@ -30,8 +30,8 @@ from gallery.diagram.drawn import (
 )
 from gallery.diagram.drawn import PAIR as PAIR_WIDTH
 from gallery.diagram.guides import CORNER, DASHES, GUIDE
-from gallery.diagram.inking import FOOTSIDE, GROUND, ROSE, SORTS, SPIDER
-from gallery.diagram.standing import TIP
+from gallery.diagram.inking import FOOTSIDE, GROUND, SORTS
+from gallery.diagram.standing import TIP, goes_round
 from gallery.order.edges import counted_from, footsides
 from gallery.paper import paths
 from gallery.paper.layers import Areas, Dots, Layer, Lines, Mark, Words, gathered, moved
@@ -57,10 +57,12 @@ def legend(diagram: Diagram) -> list[LegendLine]:
     sorts = {(each.sort, each.worker) for each in diagram.inking.inked}
     here = [(sort, words) for sort, words in _open(diagram.work) if (sort, False) in sorts]
     found = [LegendLine(words, (_line(LINE_COLOURS[sort], PAIR_WIDTH),)) for sort, words in here]
-    if (diagram.work.crossings.kind == ledger.DOUBLE).any():
-        found.append(LegendLine("double ground: CTCT, pin, CTCT", (_lozenge(), _dot(PIN, INK))))
-    for stitch in (CLOTH, HALF, WHOLE):
-        each, colour = STITCHES[stitch], LINE_COLOURS[stitch]
+    for name, ground in GROUNDS.items():
+        # The lines of other grounds are told already.
+        if goes_round(ground.moves) and (diagram.work.crossings.filling == NUMBERS[name]).any():
+            found.append(LegendLine(ground.legend, (_lozenge(), _dot(PIN, INK))))
+    for stitch, each in STITCHES.items():
+        colour = LINE_COLOURS[stitch]
         if (stitch, False) in sorts:
             found.append(LegendLine(f"{each.words} ({each.moves}): passive pair", (_line(colour, PAIR_WIDTH),)))
         if (stitch, True) in sorts:
@@ -83,8 +85,7 @@ def _open(work: Work) -> list[tuple[str, str]]:
         footside += "; the same colour at valley pins"
     return [
         (GROUND, f"pair of the ground: {moves} where two meet at a pin"),
-        (ROSE, "rose ground: as the ground at pins, CTCT at cross-overs without a pin"),
-        (SPIDER, "leg of a spider: CTC with every pair of the other side, pin, CTC again"),
+        *((name, filling.legend) for name, filling in FILLINGS.items()),
         (FOOTSIDE, footside),
     ]
 

@@ -1,8 +1,8 @@
 """Where crossings stand in a working diagram, so that every pair can be seen.
 
-The work knows the pinhole, hole or row of a crossing; at a footside pin and in a spider several of its crossings
+The work knows the pinhole, hole or row of a crossing; at a footside pin and in a figure several of its crossings
 share a place. Here each gets its own, as a hand would draw it: a block's worker goes straight from pin to pin and
-its crossings spread along the line, passives lie at their insets, the legs of a spider cross in two small lattices.
+its crossings spread along the line, passives lie at their insets, pairs in a figure's body cross in two lattices.
 All in lattice units, for the footside on the left.
 """
 
@@ -16,18 +16,19 @@ import numpy as np
 
 from constraints.flow import ROW
 from constraints.lattice import BoolArray, FloatArray, IntArray
+from constraints.moves import change_places
 from constraints.piece import RIGHT_EDGE
 from constraints.working.footside import corners_after
 from constraints.working.habits import TURNING_STITCH
-from constraints.working.ledger import BLOCK, DOUBLE, FOOTSIDE, NOWHERE, SPIDER
+from constraints.working.ledger import BLOCK, BODY, FOOTSIDE, GROUND, NOWHERE
 from constraints.working.work import Work
 from gallery.diagram.spreading import spread
 from gallery.looks.edges import passive_insets
 from gallery.looks.threads import unit
 
-# How far before and after its pin: a pair of double ground; the two of a block's tip.
+# How far before and after its pin: pairs that go round it; the two of a block's tip.
 LOZENGE, TIP = 0.28, 0.24
-# Spiders, by the pairs of one side: from line to line of a lattice; and from the pin to the nearest crossing.
+# Bodies, by the pairs of one side: from line to line of a lattice; and from the pin to the nearest crossing.
 _LATTICE, _PIN_ROOM = {2: 0.28, 3: 0.24, 4: 0.22}, 0.34
 # The exchange lies outside the edge pin; at corners passives are crossed this much steeper.
 _OUTSIDE, _STEEP = 0.22, 0.3
@@ -39,10 +40,21 @@ _ROUND_PIN, _SIDE_BY_SIDE = 0.14, 0.1
 Run = list[int]
 
 
+def goes_round(moves: str) -> bool:
+    """Whether two pairs change places before their pin and again after it."""
+    return "." in moves and all(map(change_places, moves.split(".")))
+
+
+def _comes_back(moves: str) -> bool:
+    """Whether each of two pairs leaves on the side on which it came."""
+    return not change_places(moves)
+
+
 class Standing:
     """Where the crossings of one work stand.
 
-    come, go: (k, 2) where the two pairs of each crossing meet and part: two places only in double ground.
+    come, go: (k, 2) where the two pairs of each crossing meet and part: two places only where pairs go round their
+    pin. back: (k,) whether they do.
     turns: length to the places round which it turns, in order. stays: (k,) whether a pair that comes from the left
     goes on to the left.
     """
@@ -53,20 +65,23 @@ class Standing:
         self.kind = crossings.kind
         turning = np.array([word == TURNING_STITCH for word in crossings.words], dtype=np.bool_)
         self.turning: BoolArray = turning[crossings.moves] & (self.kind == BLOCK)
-        self.stays: BoolArray = self.turning | (self.kind == DOUBLE)
+        back, stays = (np.array([rule(word) for word in crossings.words]) for rule in (goes_round, _comes_back))
+        at_pins = self.kind == GROUND
+        self.back: BoolArray = at_pins & back[crossings.moves]
+        self.stays: BoolArray = self.turning | (at_pins & stays[crossings.moves])
         self.turns = self._turns()
         self.come: FloatArray = crossings.place.copy()
         self._first = np.searchsorted(crossings.step, np.arange(len(work.order.nodes) + 1))
         self.along, self.right = self._directions()
         self._footsides()
-        self._spiders()
+        self._bodies()
         self.tips = self._tips()
         self.runs = self._straight_runs()
         self._even_out()
         self.go: FloatArray = self.come.copy()
-        double = np.flatnonzero(self.kind == DOUBLE)
-        self.go[double] += LOZENGE * self.along[double]
-        self.come[double] -= LOZENGE * self.along[double]
+        back = np.flatnonzero(self.back)
+        self.go[back] += LOZENGE * self.along[back]
+        self.come[back] -= LOZENGE * self.along[back]
 
     def _turns(self) -> dict[int, list[FloatArray]]:
         """The places round which each length turns, in the order of work: its pins; round a pin of a corner the edge
@@ -95,7 +110,7 @@ class Standing:
             here = np.arange(self._first[step], self._first[step + 1])
             yield here[self.kind[here] == kind]
 
-    # --- footside and spiders ----------------------------------------------------------------------------
+    # --- footside and figures ----------------------------------------------------------------------------
 
     def _footsides(self) -> None:
         after = self.piece.edge_next
@@ -116,8 +131,8 @@ class Standing:
             back = insets[:, None] * (inward + beyond * along)
             self.come[here] = place + np.concatenate([out, [-_OUTSIDE * inward], back])
 
-    def _spiders(self) -> None:
-        for here in self._of_kind(SPIDER):
+    def _bodies(self) -> None:
+        for here in self._of_kind(BODY):
             half = round(np.sqrt(len(here) / 2))
             row, column = (each.ravel() for each in np.indices((half, half)))
             aside = _LATTICE[half] * (column - row)

@@ -11,8 +11,9 @@ from matplotlib.figure import Figure
 
 from constraints.design import Design
 from constraints.explain import measures
+from constraints.fillings import FILLINGS
 from constraints.pins import pins
-from constraints.stitches import FILLINGS, SPIDER, STITCHES
+from constraints.stitches import STITCHES
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines
 from gallery.paper.setting import fit, leading, put_lines
@@ -27,8 +28,7 @@ _NOTE_ROOM = 12.0
 
 _IN_FULL = {
     **{name: stitch.words for name, stitch in STITCHES.items()},
-    **{name: filling.words for name, filling in FILLINGS.items()},
-    SPIDER: "spiders",
+    **{name: filling.label for name, filling in FILLINGS.items()},
 }
 
 _SERIES = Type(7.5, colour="#5d626c")

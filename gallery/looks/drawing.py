@@ -1,8 +1,6 @@
 """The look `drawing`: a square as lacemakers draw it, in the trade's colours.
 
-Colours by the convention taught in Bruges and in international use (published list: World Lace Congress
-Bruges 2018, workshop page): cloth stitch purple, half stitch green, whole stitch red. It names none for
-ground, roses and spiders; those are kept sober here so that the blocks speak.
+Colours are those of the stitches and fillings; the ground is kept sober, so that the blocks speak.
 """
 
 from __future__ import annotations
@@ -13,19 +11,21 @@ from matplotlib.path import Path
 from matplotlib.transforms import Transform
 
 from constraints.design import Design
+from constraints.fillings import FILLINGS, GROUNDS
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, STEPS, BoolArray
-from constraints.stitches import CLOTH, HALF, WHOLE
+from constraints.stitches import STITCHES
 from gallery.looks.bent import bent
 from gallery.looks.blocks import block_outlines, rows
 from gallery.looks.edges import edge_lines, passive_lines
 from gallery.looks.fans import fan_rings, fan_rows
 from gallery.looks.marks import Marks
+from gallery.looks.palette import LINES, TINTS
 from gallery.paper import paths
 from gallery.paper.paths import Pen, Pencil
 
 # The line of a stitch and the tint of its blocks.
-COLOURS = {CLOTH: ("#6a2c91", "#d5bfe6"), HALF: ("#1c7c3c", "#c3e4c9"), WHOLE: ("#c0272d", "#f5c8c1")}
-GROUND, DOUBLE, ROSE, SPIDER, EDGE, PIN = "#8d929b", "#7b818c", "#2e6484", "#7a4a1e", "#4b5059", "#16181c"
+COLOURS = {name: (LINES[stitch.colour], TINTS[stitch.colour]) for name, stitch in STITCHES.items()}
+GROUND, EDGE, PIN = "#8d929b", "#4b5059", "#16181c"
 
 # Widths in lattice units: a pair is drawn finer than it is, so that the ways stay apart.
 _GROUND, _LINE, _WORKER, _OUTLINE, _PIN = 0.07, 0.10, 0.11, 0.07, 0.26
@@ -82,11 +82,12 @@ def _workers(pencil: Pen, marks: Marks) -> None:
 
 def _open(pencil: Pen, marks: Marks) -> None:
     pencil.stroke(paths.joined(*ground_lines(marks)), _GROUND, GROUND)
-    pencil.stroke(paths.lines(np.concatenate([marks.ends(marks.sides), marks.crossing_lines])), _LINE, ROSE)
-    pencil.stroke(paths.lines(marks.legs.lines), _LINE, SPIDER)
-    # A lozenge round the pin: the pairs cross twice, above it and below it.
-    lozenge = 0.42 * np.array([(0, -1), (1, 0), (0, 1), (-1, 0), (0, -1)])
-    pencil.stroke(paths.lines(marks.doubled[:, None, :] + lozenge), _GROUND, DOUBLE)
+    for name, filling in FILLINGS.items():
+        pencil.stroke(paths.lines(marks.figure_lines(name)), _LINE, LINES[filling.colour])
+    for name, ground in GROUNDS.items():
+        around = np.array(ground.mark)
+        lines = marks.in_ground(name)[:, None, None, :] + around
+        pencil.stroke(paths.lines(lines.reshape(-1, *around.shape[1:])), _GROUND, LINES[ground.colour])
 
 
 def ground_lines(marks: Marks) -> list[Path]:

@@ -14,6 +14,7 @@ from matplotlib.path import Path
 from matplotlib.transforms import Transform
 
 from constraints.design import Design
+from constraints.fillings import GROUNDS
 from constraints.lattice import BoolArray, FloatArray
 from constraints.layout import locate
 from constraints.stitches import CLOTH, HALF, WHOLE
@@ -57,6 +58,12 @@ def ink(pencil: Pen, design: Design, detailed: bool | None = None) -> None:
     (_threads if fine else _tones)(pencil, marks)
 
 
+def _body_sizes(marks: Marks) -> list[int]:
+    """The sizes of the figures whose pairs meet at one pin."""
+    sizes: list[int] = np.unique(marks.sizes[marks.sizes > 0]).tolist()
+    return sizes
+
+
 def _areas(marks: Marks, which: BoolArray) -> Path:
     """The cloth of the blocks in a mask of places: it reaches from pin to pin."""
     full = whole_holes(marks.layout)
@@ -83,13 +90,13 @@ def _threads(pencil: Pen, marks: Marks) -> None:
     _on_top(pencil, paths.lines(strands.over), _OPEN, VELVET)
     for stitch, weave in WEAVES.items():
         _block_threads(pencil, marks, stitched(marks, stitch), weave, dense=stitch == CLOTH)
-    for size, side in BODY.items():
-        chosen = marks.sizes == size
+    for size in _body_sizes(marks):
+        chosen, side = marks.sizes == size, BODY * size
         centres = marks.centres[chosen].astype(np.float64)
         pencil.stroke(paths.dots(centres), 0.9 * BODY_SPACING * side, _GAP)
         _woven(pencil, woven_body(centres, marks.along[chosen], side), _DENSE)
     in_blocks = marks.layout.inside[locate(marks.piece, marks.pins.astype(np.int64))]
-    openings = np.concatenate([marks.pins[in_blocks], marks.spiders])
+    openings = np.concatenate([marks.pins[in_blocks], marks.bodies])
     pencil.stroke(paths.dots(openings), _OPENING, VELVET)
 
 
@@ -143,7 +150,8 @@ def _tones(pencil: Pen, marks: Marks) -> None:
     if pencil.points_per_unit >= _KNOTS:
         knots = paths.dots(marks.piece.pinholes[marks.open_pins].astype(np.float64))
         pencil.stroke(knots, 0.46, _NET)
-        pencil.stroke(paths.dots(marks.doubled.astype(np.float64)), 0.62, _NET)
+        for name, ground in GROUNDS.items():
+            pencil.stroke(paths.dots(marks.in_ground(name).astype(np.float64)), ground.knot, _NET)
         pencil.stroke(knots, _OPENING, VELVET)
     for stitch, (tone, thickness, colour, seen) in _TONES.items():
         places = stitched(marks, stitch)
@@ -154,8 +162,8 @@ def _tones(pencil: Pen, marks: Marks) -> None:
         pencil.stroke(paths.lines(seen(cloth.quarters(marks.layout, places))), thickness, colour)
     for line in (edge_lines(marks.piece, -0.2), passive_lines(marks)):
         pencil.stroke(paths.bends(line), 0.25, _FOOTSIDE)
-    for size, side in BODY.items():
-        pencil.stroke(paths.dots(marks.centres[marks.sizes == size].astype(np.float64)), 0.2 * side, THREAD)
+    for size in _body_sizes(marks):
+        pencil.stroke(paths.dots(marks.centres[marks.sizes == size].astype(np.float64)), 0.2 * BODY * size, THREAD)
 
 
 def _rows_seen(held: Quarters) -> FloatArray:

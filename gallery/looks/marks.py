@@ -12,6 +12,7 @@ from functools import cached_property
 import numpy as np
 
 from constraints.design import Design
+from constraints.fillings import GROUNDS, NUMBERS
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, STEPS, BoolArray, FloatArray, IntArray
 from constraints.layout import Layout, holes, lay, locate
 from constraints.pins import pin_places
@@ -52,14 +53,15 @@ class Tips:
 
 @dataclass(frozen=True, eq=False)
 class Legs:
-    """The legs of spiders.
+    """The legs of figures with one pin.
 
-    tips: from a ring pinhole to the centre. size: (k,) pinholes along the spider's side. start: (k, 2) where
-    the leg is first seen: the ring pinhole, or the cross-over of a rose unit between.
+    tips: from a ring pinhole to the centre. figure: (k,) the number of the figure. size: (k,) pinholes along its side.
+    start: (k, 2) where the leg is first seen: the ring pinhole, or a cross-over between.
     """
 
     tips: Tips
     start: FloatArray
+    figure: IntArray
     size: IntArray
 
     @property
@@ -70,7 +72,7 @@ class Legs:
 
 class Marks:
     """The lines of one square. Each step of a pair outside the blocks is exactly one of: a line of `ground`,
-    one of the `sides` of a rose, one of the two pairs of a cross-over (`crossing`), or one of the `legs`.
+    one of the `sides` of a figure, one of the two pairs of a cross-over (`crossing`), or one of the `legs`.
     """
 
     def __init__(self, design: Design) -> None:
@@ -79,30 +81,30 @@ class Marks:
         self.piece = self.layout.piece
         units = self.layout.units
         empty = np.empty((0, 2), dtype=np.int64)
-        # (k, 2) centres of all figures in the order of Layout.unit_of, and (k,) their size if legged, else 0.
+        # (k, 2) centres of all figures in the order of Layout.unit_of, and (k,) their size if their pairs meet at one
+        # pin, else 0.
         self.centres: IntArray = np.concatenate([empty, *(placed.centres for placed in units)])
-        legged = [np.full(len(p.centres), p.unit.size if p.unit.legs else 0) for p in units]
-        self.sizes: IntArray = np.concatenate([empty[:, 0], *legged])
+        gathered = [np.full(len(p.centres), p.unit.size if p.unit.gathered else 0) for p in units]
+        self.sizes: IntArray = np.concatenate([empty[:, 0], *gathered])
         tops = np.concatenate([empty[:, 0], *(placed.places[:, 0] for placed in units)])
         # (k, 2) the working direction at each figure.
         self.along: IntArray = self.piece.directions[self.piece.zone[tops]]
 
     @cached_property
-    def spider_places(self) -> BoolArray:
-        """(n,) pinholes that a spider takes."""
+    def bare_places(self) -> BoolArray:
+        """(n,) pinholes in figures whose pairs meet at one pin."""
         return np.append(self.sizes, 0)[self.layout.unit_of] > 0
 
     @property
-    def roses(self) -> IntArray:
-        """(k, 2) centres of the rose units."""
-        roses: IntArray = self.centres[self.sizes == 0]
-        return roses
+    def crossing_figures(self) -> IntArray:
+        """(k,) the numbers of the figures with cross-overs at their corners."""
+        return np.array([n for n, each in enumerate(self.layout.figures) if each.unit.cross_over], dtype=np.int64)
 
     @property
-    def spiders(self) -> IntArray:
-        """(k, 2) centres of the spiders; `sizes[sizes > 0]` goes with them."""
-        spiders: IntArray = self.centres[self.sizes > 0]
-        return spiders
+    def bodies(self) -> IntArray:
+        """(k, 2) centres of the figures whose pairs meet at one pin; `sizes[sizes > 0]` goes with them."""
+        bodies: IntArray = self.centres[self.sizes > 0]
+        return bodies
 
     # --- steps ------------------------------------------------------------------------------------------
 
@@ -114,12 +116,12 @@ class Marks:
 
     @cached_property
     def hidden(self) -> BoolArray:
-        """(m,) steps inside a block or a spider: there the pairs do not run along steps."""
+        """(m,) steps inside a block or the body of a figure: there the pairs do not run along steps."""
         first, last = self.steps.first, self.steps.last
         block, unit = self.layout.block, self.layout.unit_of
         in_block = (block[first] == block[last]) & (block[first] >= 0)
-        in_spider = (unit[first] == unit[last]) & self.spider_places[first]
-        hidden: BoolArray = in_block | in_spider
+        in_body = (unit[first] == unit[last]) & self.bare_places[first]
+        hidden: BoolArray = in_block | in_body
         return hidden
 
     @cached_property
@@ -132,14 +134,14 @@ class Marks:
     def _crossed(self) -> BoolArray:
         """(m,) steps whose pair goes through a cross-over instead."""
         left = np.zeros((len(self.piece), 4), dtype=np.bool_)
-        left[self._crossing.pin, self._crossing.step] = True
+        left[self._crossing[0].pin, self._crossing[0].step] = True
         crossed: BoolArray = left[self.steps.first, self.steps.way]
         return crossed
 
     @cached_property
     def _leg(self) -> BoolArray:
-        spider = self.spider_places
-        leg: BoolArray = spider[self.steps.first] | spider[self.steps.last]
+        bare = self.bare_places
+        leg: BoolArray = bare[self.steps.first] | bare[self.steps.last]
         return leg & ~self.hidden & ~self._crossed
 
     @cached_property
@@ -149,7 +151,7 @@ class Marks:
 
     @cached_property
     def sides(self) -> Steps:
-        """The four sides of every rose unit."""
+        """The steps within figures that are worked pin by pin."""
         return self.steps.where(self._side)
 
     def ends(self, steps: Steps) -> FloatArray:
@@ -179,28 +181,42 @@ class Marks:
     # --- figures ----------------------------------------------------------------------------------------
 
     @cached_property
-    def _crossing(self) -> Tips:
-        """At each corner of a rose unit two pairs cross without a pin, in the middle of the hole there.
+    def _crossing(self) -> tuple[Tips, IntArray]:
+        """At each corner of a figure with cross-overs two pairs cross without a pin, in the middle of the hole there.
 
-        So each of the hole's four pinholes sends a pair to the middle of the hole.
+        So each of the hole's four pinholes sends a pair to the middle of the hole. With each the number of the filling.
         """
-        pins, steps, middles = [], [], []
+        own_fillings = np.array([NUMBERS[each.unit.kind] for each in self.layout.figures], dtype=np.int64)
+        over = self.crossing_figures[np.argsort(own_fillings[self.crossing_figures], kind="stable")]
+        centres, fillings = self.centres[over], own_fillings[over]
+        pins, steps, middles, of = [], [], [], []
         for step, corner in enumerate(STEPS):
             for inner in ((corner[0], 0), (0, corner[1])):
-                own = locate(self.piece, self.roses + np.array(inner))
+                own = locate(self.piece, centres + np.array(inner))
                 pins += [own, self.piece.neighbours[own, step]]
                 steps += [np.full(len(own), step), np.full(len(own), (step + 2) % 4)]
-                middles += [self.roses + corner] * 2
+                middles += [centres + corner] * 2
+                of += [fillings] * 2
         pin, step_of, middle = np.concatenate(pins), np.concatenate(steps), np.concatenate(middles)
-        # Neighbouring units share a corner.
+        # Neighbouring figures share a corner.
         _, once = np.unique(pin * 4 + step_of, return_index=True)
         once = once[pin[once] >= 0]
-        return Tips(pin[once], step_of[once], middle[once].astype(np.float64))
+        return Tips(pin[once], step_of[once], middle[once].astype(np.float64)), np.concatenate(of)[once]
+
+    @cached_property
+    def _crossing_seen(self) -> BoolArray:
+        return ~self.bare_places[self._crossing[0].pin]
 
     @cached_property
     def crossing(self) -> Tips:
         """The pairs of the cross-overs, each from its pinhole to the cross-over."""
-        return self._crossing.where(~self.spider_places[self._crossing.pin])
+        return self._crossing[0].where(self._crossing_seen)
+
+    @property
+    def crossing_filling(self) -> IntArray:
+        """(k,) the number of the filling for each pair of `crossing`."""
+        filling: IntArray = self._crossing[1][self._crossing_seen]
+        return filling
 
     @cached_property
     def crossing_lines(self) -> FloatArray:
@@ -209,22 +225,30 @@ class Marks:
 
     @cached_property
     def legs(self) -> Legs:
-        """The legs of all spiders."""
+        """The legs of all figures with one pin."""
         steps = self.steps.where(self._leg)
-        forward = self.spider_places[steps.last]
+        forward = self.bare_places[steps.last]
         inner, outer = np.where(forward, steps.last, steps.first), np.where(forward, steps.first, steps.last)
-        through = self._crossing.where(self.spider_places[self._crossing.pin])
+        through = self._crossing[0].where(~self._crossing_seen)
         number = self.layout.unit_of[np.concatenate([inner, through.pin])]
-        # A leg that comes through a cross-over is counted with the pinhole of the spider it belongs to.
+        # A leg that comes through a cross-over is counted with the pinhole of the figure it belongs to.
         pin = np.concatenate([outer, through.pin])
         step = np.concatenate([np.where(forward, steps.way, steps.way + 2), through.step])
         start = np.concatenate([self.piece.pinholes[outer].astype(np.float64), through.towards])
-        return Legs(Tips(pin, step, self.centres[number].astype(np.float64)), start, self.sizes[number])
+        return Legs(Tips(pin, step, self.centres[number].astype(np.float64)), start, number, self.sizes[number])
+
+    def figure_lines(self, name: str) -> FloatArray:
+        """(k, 2, 2) the lines of one filling's figures: sides, pairs of cross-overs, legs."""
+        filling = np.array([NUMBERS[each.unit.kind] for each in self.layout.figures] + [-1], dtype=np.int64)
+        sides = self.sides.where(filling[self.layout.unit_of[self.sides.first]] == NUMBERS[name])
+        crossing = self.crossing_lines[self.crossing_filling == NUMBERS[name]]
+        legs = self.legs.lines[filling[self.legs.figure] == NUMBERS[name]]
+        return np.concatenate([self.ends(sides), crossing, legs])
 
     @cached_property
     def open_pins(self) -> BoolArray:
-        """(n,) pinholes at which two pairs meet round a pin: outside blocks and spiders."""
-        return ~self.layout.inside & ~self.spider_places
+        """(n,) pinholes at which two pairs meet round a pin: outside blocks and bodies of figures."""
+        return ~self.layout.inside & ~self.bare_places
 
     # --- pins -----------------------------------------------------------------------------------------
 
@@ -233,11 +257,10 @@ class Marks:
         """(k, 2) where real pins stand."""
         return pin_places(self.layout)
 
-    @cached_property
-    def doubled(self) -> IntArray:
-        """(k, 2) pinholes worked in double ground."""
-        doubled: IntArray = self.piece.pinholes[self.layout.double]
-        return doubled
+    def in_ground(self, name: str) -> IntArray:
+        """(k, 2) pinholes worked in a ground."""
+        own: IntArray = self.piece.pinholes[self.layout.ground == list(GROUNDS).index(name)]
+        return own
 
 
 def whole_holes(layout: Layout) -> IntArray:

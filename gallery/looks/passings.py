@@ -19,7 +19,7 @@ from constraints.outer_side import curved
 from constraints.piece import RIGHT_EDGE
 from constraints.working.blocks import Chains
 from constraints.working.ends import ends_of
-from constraints.working.ledger import BLOCK, FOOTSIDE, NOWHERE, SPIDER
+from constraints.working.ledger import BLOCK, BODY, FOOTSIDE, NOWHERE
 from constraints.working.threads import Threads, play
 from constraints.working.work import Work
 from gallery.looks.edges import passive_insets
@@ -90,7 +90,7 @@ class Passings:
     # --- places ------------------------------------------------------------------------------------------
 
     def _middles(self) -> FloatArray:
-        """(k, 2) the middle of each crossing: spiders' and the footside's lie about one place in the ledger."""
+        """(k, 2) the middle of each crossing: those of a body or a footside lie about one place in the ledger."""
         crossings = self.work.crossings
         middle = crossings.place.copy()
         chains = Chains(self.work.layout, self.work.flow, self.work.ways, self.work.seams)
@@ -103,8 +103,8 @@ class Passings:
                 ways = (list(members) for _, members in groupby(run, key=lambda k: int(crossings.worker[k])))
                 self._ways += [way for way in ways if len(way) > 1]
                 self._fixed.update(run)
-            elif kind == SPIDER:
-                self._spider(run, middle)
+            elif kind == BODY:
+                self._body(run, middle)
             elif kind == FOOTSIDE:
                 self._footside(run, middle)
             elif kind == BLOCK:
@@ -135,7 +135,7 @@ class Passings:
                 lying.append(way if flat else way[:1])
         self._ways += lying or [run[:1]]
 
-    def _spider(self, run: list[int], middle: FloatArray) -> None:
+    def _body(self, run: list[int], middle: FloatArray) -> None:
         """Two diamonds of crossings, one before the pin and one after it."""
         half = int(np.sqrt(len(run) / 2))
         along = self._direction[run[0]]
@@ -171,7 +171,7 @@ class Passings:
             along = self._direction[crossing]
             sideways = np.array([along[1], -along[0]])
             centre = self._middle[crossing]
-            if word == "CTC" and crossings.kind[crossing] in (BLOCK, FOOTSIDE, SPIDER):
+            if word == "CTC" and crossings.kind[crossing] in (BLOCK, FOOTSIDE, BODY):
                 self._woven(run, crossing, centre, along, sideways)
             else:
                 close = crossings.kind[crossing] == BLOCK
@@ -185,7 +185,7 @@ class Passings:
         crossings, threads = self.work.crossings, self.threads
         left, right = crossings.taken[crossing]
         worker = int(crossings.worker[crossing])
-        if crossings.kind[crossing] == SPIDER:
+        if crossings.kind[crossing] == BODY:
             # Both pairs run slanting: left ones down to the right.
             one, other = (along + sideways) / 2, (along - sideways) / 2
             across, down = {}, {}

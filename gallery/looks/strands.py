@@ -1,10 +1,9 @@
-"""The threads outside the blocks: ground, rose units, spiders, edge.
+"""The threads outside the blocks: ground, figures, edge.
 
 A pair of plain ground keeps its two threads on either side of every pin it meets and twists once between two
 pins: CT pin CT, played on four threads, sends each pair straight on along its diagonal, one thread passing
 left of the pin and one right, and its last twist crosses the two before the next pin. So a line of ground is
-two waves that open round the pins and cross halfway. In double ground, CTCT pin CTCT, each pair crosses the
-other whole, passes the pin on its far side and comes back.
+two waves that open round the pins and cross halfway. In a ground of its own each pair bends round its pin as that says.
 """
 
 from __future__ import annotations
@@ -14,6 +13,7 @@ from functools import cached_property
 
 import numpy as np
 
+from constraints.fillings import GROUNDS
 from constraints.lattice import STEPS, BoolArray, FloatArray, IntArray
 from constraints.piece import RIGHT_EDGE
 from gallery.looks.cloth import Woven
@@ -23,10 +23,9 @@ from gallery.looks.threads import aside, crossings, halved, on_top, pieces, twis
 
 # How far a pair's threads lie from its line: round a pin, in a cross-over, in a tight twist.
 AT_PIN, AT_CROSSING, TIGHT = 0.17, 0.08, 0.07
-# Threads along a side of a spider's body for the pinholes along its side: two for each pair of one side.
-BODY = {2: 4, 3: 6, 4: 8}
+# Threads along a side of a figure's body for each pinhole along its side: two for each pair of one side.
+BODY = 2
 BODY_SPACING = 0.15
-_FAR = 0.26  # how far beyond a double-ground pin a pair turns back
 _SWING = 0.22  # how far outside its pins the edge pair swings
 _TOP = 0.26  # length of a piece drawn on top
 _BACK = [2, 3, 0, 1]  # the opposite of each of lattice.STEPS
@@ -57,7 +56,7 @@ class Strands:
 
     def all(self) -> DrawnThread:
         """Everything outside the blocks."""
-        ground = self.net() + self.double_pins() + self.pin_crossings()
+        ground = self.net() + self.bends() + self.pin_crossings()
         return ground + self.crossovers() + self.legs() + self.edge() + self.loose()
 
     @cached_property
@@ -112,15 +111,15 @@ class Strands:
 
     @cached_property
     def bounced(self) -> BoolArray:
-        """(n,) double-ground pins all of whose four pairs are ground."""
+        """(n,) pins in a ground of their own all of whose four pairs are ground."""
         met = np.zeros(len(self.piece), dtype=np.int64)
         np.add.at(met, self.marks.ground.first, 1)
         np.add.at(met, self.marks.ground.last, 1)
-        bounced: BoolArray = self.marks.layout.double & (met == 4)
+        bounced: BoolArray = (self.marks.layout.ground >= 0) & (met == 4)
         return bounced
 
     def net(self) -> DrawnThread:
-        """Ground and the sides of rose units."""
+        """Ground and the sides of figures."""
         ground = self.marks.ground
         first, last = self.bounced[ground.first], self.bounced[ground.last]
         plain = self._waves(ground.where(~first & ~last))
@@ -130,21 +129,24 @@ class Strands:
         over = [on_top(curves, _TOP) for curves in (plain, sides)]
         return DrawnThread(np.concatenate([plain, sides, before, after]), np.concatenate(over))
 
-    def double_pins(self) -> DrawnThread:
-        """Both pairs of every double-ground pin, from halfway before it to halfway after."""
-        pins = self.pinholes[self.bounced]
-        along = self.piece.directions[self.piece.zone[self.bounced]].astype(np.float64)
-        made = []
-        for far in (aside(along), -aside(along)):
-            for back in (-along, along):
-                # Towards the pin (or, mirrored, away from it): from halfway to the pin's far side.
-                start, turn = pins + (back - far) / 2, pins + _FAR * far
-                leave = unit(far - back)
-                threads = waves(start, leave, turn, -back, 0.0, TIGHT)
-                apart = np.repeat([0.14, -0.14], len(pins))[:, None]
-                threads[:, 1] += apart * np.tile(aside(leave), (2, 1))
+    def bends(self) -> DrawnThread:
+        """Both pairs of every pin in a ground of its own, from halfway before it to halfway after."""
+        made, over = [NONE.curves], [NONE.over]
+        for number, ground in enumerate(GROUNDS.values()):
+            own = self.bounced & (self.marks.layout.ground == number)
+            pins = self.pinholes[own]
+            along = self.piece.directions[self.piece.zone[own]].astype(np.float64)
+            right = -aside(along)
+            for bend in ground.bends:
+                start, leave, end, arrive = (
+                    across * right + down * along for across, down in (bend.start, bend.leave, bend.end, bend.arrive)
+                )
+                threads = waves(pins + start, unit(leave), pins + end, arrive, bend.spread, bend.close)
+                bow = np.repeat([bend.bow, -bend.bow], len(pins))[:, None]
+                threads[:, 1] += bow * np.tile(aside(unit(leave)), (2, 1))
                 made.append(threads)
-        return DrawnThread(np.concatenate(made), NONE.over)
+                over += [on_top(threads, _TOP)] if bend.crossed else []
+        return DrawnThread(np.concatenate(made), np.concatenate(over))
 
     def pin_crossings(self) -> DrawnThread:
         """What lies on top round every open pin at which two pairs meet."""
@@ -153,7 +155,7 @@ class Strands:
         return DrawnThread(NONE.curves, crossings(self.pinholes[pins], one, other, AT_PIN, _TOP))
 
     def crossovers(self) -> DrawnThread:
-        """Pairs from the pins of rose units and round them to the cross-overs."""
+        """Pairs from the pins of figures and round them to the cross-overs."""
         tips = self.marks.crossing
         start = self.pinholes[tips.pin]
         leave, arrive = self.ways[tips.pin, tips.step], unit(tips.towards - start)
@@ -169,7 +171,7 @@ class Strands:
         tips = legs.tips
         line = legs.lines
         towards = unit(line[:, 1] - line[:, 0])
-        body = BODY_SPACING * np.array([BODY[size] for size in legs.size.tolist()]).reshape(-1, 1)
+        body = BODY_SPACING * (BODY * legs.size)[:, None]
         knot = line[:, 0] + 0.42 * towards
         first = waves(line[:, 0], self.ways[tips.pin, tips.step], knot, towards, AT_PIN, TIGHT)
         ends = np.stack([knot, line[:, 1] - 0.6 * body * towards], axis=1)
@@ -192,7 +194,7 @@ class Strands:
         """Where the work begins, threads hung round their pins; where it ends, pairs that hang out."""
         missing = self.piece.neighbours < 0
         missing[self._edge_tips.pin, self._edge_tips.step] = False
-        missing &= ~self._worked_outwards & ~self.marks.spider_places[:, None]
+        missing &= ~self._worked_outwards & ~self.marks.bare_places[:, None]
         pin, step = np.nonzero(missing & (self.piece.neighbours >= 0)[:, _BACK])
         ends = self.piece.runs_out[pin, step]
         hung = self.ways[pin, (step + 2) % 4][~ends]
@@ -209,7 +211,7 @@ class Strands:
 
 
 def woven_body(centres: FloatArray, along: IntArray, threads: int) -> Woven:
-    """Bodies of spiders: all left pairs cross all right pairs in cloth stitch, a small cloth on its point.
+    """Bodies of figures: all left pairs cross all right pairs in cloth stitch, a small cloth on its point.
 
     along: (k, 2) the working direction at each centre.
     """

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from constraints.design import Design
 from constraints.edging import SCALLOP, Headside
 from constraints.explain import measures, shown
+from constraints.fillings import OF_KIND
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
 from constraints.stitches import STITCHES
 
@@ -81,9 +82,10 @@ def edge_pairs(design: Design, edge: int) -> str:
 
 def headside_words(headside: Headside) -> str:
     """Such as "headside of fans in cloth stitch"."""
-    if not headside.solid:
+    if headside.figure is not None:
+        figure = OF_KIND[headside.figure.name].called(1, headside.figure)
         count = "1 passive" if headside.passives == 1 else f"{headside.passives} passives"
-        return f"headside of ground scallops, a spider of {headside.legs} legs in each and {count} along them"
+        return f"headside of ground scallops, a {figure} in each and {count} along them"
     stitch = STITCHES[headside.stitch].words
     if headside.kind != SCALLOP:
         return f"headside of fans in {stitch}"

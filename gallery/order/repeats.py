@@ -138,6 +138,6 @@ def _sign(step: Step, pin: int, called: Called) -> object:
         end = (step.ends, step.again, step.anew, step.cut, step.done)
         return (*common, kind, which, beside, step.block in called.gimps, begin, end, sides, turns)
     if isinstance(step, Diagonal):
-        marked = tuple(tuple(less(each) for each in pins) for pins in (step.edges, step.doubled))
+        marked = tuple(map(less, step.edges)), tuple((less(each), filling) for each, filling in step.grounds)
         return (*common, step.slope, step.pairs, marked)
     return (*common, replace(step, nodes=(), pins=(), over=()))

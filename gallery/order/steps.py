@@ -7,12 +7,13 @@ from itertools import groupby
 
 from constraints.design import Design
 from constraints.edging import SCALLOP
+from constraints.fillings import FILLINGS, OF_KIND
 from constraints.piece import LEFT_EDGE, ROUND
 from constraints.working.block_rows import IN, Event, ExtraTurn
 from constraints.working.gimp import Gimp
 from constraints.working.ledger import NOWHERE
 from constraints.working.rows import LEFT
-from constraints.working.steps import BlockPart, CornerPin, Diagonal, Rose, Spider, Step
+from constraints.working.steps import BlockPart, CornerPin, Diagonal, FigureStep, Step
 from constraints.working.work import Work
 from gallery.order.called import Called
 from gallery.order.stitches import stitch_of
@@ -37,8 +38,8 @@ def alike(steps: Sequence[Step]) -> Iterator[list[Step]]:
 
 def _kind(step: Step) -> tuple[object, ...]:
     if isinstance(step, Diagonal):
-        return (Diagonal, step.slope, len(step.doubled) == len(step.pins))
-    return (type(step), step.legs if isinstance(step, Spider) else 0)
+        return (Diagonal, step.slope, step.ground)
+    return (type(step), step.unit.name if isinstance(step, FigureStep) else "")
 
 
 def words_of(work: Work, steps: Sequence[Step], called: Called, side: Side) -> str:
@@ -52,26 +53,22 @@ def words_of(work: Work, steps: Sequence[Step], called: Called, side: Side) -> s
         return _diagonals([step for step in steps if isinstance(step, Diagonal)], called, side)
     if isinstance(first, CornerPin):
         return _corner(first, design.form.passives(design.worked, design.passives)[LEFT_EDGE])
-    if isinstance(first, Spider):
-        told = [
-            f"pin {step.pins[0]} (pairs {_span(step.first, step.last)}{_over(step)})"
-            for step in steps
-            if isinstance(step, Spider)
-        ]
-        name = "Spider" if len(told) == 1 else f"{len(told)} spiders"
-        return f"{name} with {first.legs} legs: {'; '.join(told)}."
-    told = [
-        f"pins {run(step.pins)} (pairs {_span(step.first, step.last)}{_over(step)})"
-        for step in steps
-        if isinstance(step, Rose)
-    ]
-    return f"{'Rose' if len(told) == 1 else f'{len(told)} roses'}: {'; '.join(told)}."
+    return _figures([step for step in steps if isinstance(step, FigureStep)])
+
+
+def _figures(steps: Sequence[FigureStep]) -> str:
+    unit, count = steps[0].unit, len(steps)
+    filling = OF_KIND[unit.name]
+    name = filling.one.capitalize() if count == 1 else f"{count} {filling.several}"
+    pins = "pin" if len(steps[0].pins) == 1 else "pins"
+    told = [f"{pins} {run(step.pins)} (pairs {_span(step.first, step.last)}{_over(step)})" for step in steps]
+    return f"{name}{f' with {unit.legs} legs' if unit.legs else ''}: {'; '.join(told)}."
 
 
 def _diagonals(steps: Sequence[Diagonal], called: Called, side: Side) -> str:
     if len(steps) == 1 and len(steps[0].pins) == 1 and steps[0].pins[0] in called.valleys:
         return f"Valley pin {steps[0].pins[0]} ({steps[0].pairs[0]}, {steps[0].pairs[1]}{_over(steps[0])})."
-    ground = "Double ground" if len(steps[0].doubled) == len(steps[0].pins) else "Ground"
+    ground = "Ground" if steps[0].ground == NOWHERE else _ground(steps[0].ground).capitalize()
     far = "" if steps[0].slope == LEFT else f" down to the {side('right')}"
     single = all(len(step.pins) == 1 for step in steps)
     count = sum(len(step.pins) for step in steps)
@@ -80,10 +77,20 @@ def _diagonals(steps: Sequence[Diagonal], called: Called, side: Side) -> str:
         what = f"the diagonal{far}, pins"
     told = []
     for step in steps:
-        mixed = 0 < len(step.doubled) < len(step.pins)
-        doubled = f"; {_by_runs(step.doubled)} in double ground" if mixed else ""
-        told.append(f"{_marked(step, called)} ({step.pairs[0]}, {step.pairs[1]}{_over(step)}{doubled})")
+        told.append(f"{_marked(step, called)} ({step.pairs[0]}, {step.pairs[1]}{_over(step)}{_grounds(step)})")
     return f"{ground}, {what} {'; '.join(told)}."
+
+
+def _grounds(step: Diagonal) -> str:
+    """The pins of a diagonal that are worked in grounds of their own, where not all are in the same."""
+    if step.ground != NOWHERE:
+        return ""
+    own = {each: [pin for pin, filling in step.grounds if filling == each] for _, each in sorted(set(step.grounds))}
+    return "".join(f"; {_by_runs(own[each])} in {_ground(each)}" for each in sorted(own))
+
+
+def _ground(number: int) -> str:
+    return tuple(FILLINGS.values())[number].one
 
 
 def _corner(step: CornerPin, passives: int) -> str:

@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from constraints.edging import SCALLOP
-from constraints.stitches import CLOTH, ROSE, STITCHES
+from constraints.fillings import GROUNDS, NUMBERS, OF_KIND, largest_first
+from constraints.moves import spelled, times
+from constraints.stitches import CLOTH, STITCHES
 from constraints.swings import uncut
 from constraints.working import ledger
-from constraints.working.habits import BODY, CROSS_OVER, DOUBLE_MOVES, EXCHANGE, GROUND_MOVES, TURNING_STITCH
+from constraints.working.habits import EXCHANGE, GROUND_MOVES, TURNING_STITCH
 from constraints.working.work import Work
 from gallery.order.edges import footsides
 
@@ -17,8 +19,6 @@ OLDER = (
     "This square was made before blocks were worked in two halves: on older papers of it the pins along the corner "
     "lines stand elsewhere. Use no older paper together with these."
 )
-_MOVES = {"C": "cross", "T": "twist", ".": "pin"}
-_TIMES = {0: "", 1: "once", 2: "twice", 3: "three times"}
 
 
 def stitch_of(name: str) -> str:
@@ -26,26 +26,21 @@ def stitch_of(name: str) -> str:
     return STITCHES[name].words
 
 
-def moves(word: str) -> str:
-    """Moves written out: CT.CT is cross, twist, pin, cross, twist."""
-    return ", ".join(_MOVES[letter] for letter in word)
-
-
 def stitch_lines(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     """What the piece takes, one line each; what it does not take is not told."""
-    habits, kinds = work.habits, set(work.crossings.kind.tolist())
+    habits, crossings = work.habits, work.crossings
+    held = {name for name, number in NUMBERS.items() if (crossings.filling == number).any()}
     yield (
         "Cross: of the four threads of two pairs the second over the third, left over right. Twist: in each pair the "
         "right thread over the left one. (Moves stay the same on either hand.)"
     )
-    if ledger.GROUND in kinds:
-        yield f"Ground, {habits.ground} method: {moves(GROUND_MOVES[habits.ground])}."
-    if ledger.DOUBLE in kinds:
-        yield f"Double ground: {moves(DOUBLE_MOVES)}."
+    if ((crossings.kind == ledger.GROUND) & (crossings.filling == ledger.NOWHERE)).any():
+        yield f"Ground, {habits.ground} method: {spelled(GROUND_MOVES[habits.ground])}."
+    yield from (ground.told(habits) for name, ground in GROUNDS.items() if name in held)
     for name, passives in footsides(work.design):
         yield _footside(work, name.capitalize(), passives)
     for name in sorted({block.stitch for block in work.design.blocks}, key=list(STITCHES).index):
-        yield f"{stitch_of(name).capitalize()}: {moves(STITCHES[name].moves)}."
+        yield f"{stitch_of(name).capitalize()}: {spelled(STITCHES[name].moves)}."
     if work.design.blocks:
         yield from _blocks(work, side)
     yield from _headside(work, side)
@@ -54,36 +49,21 @@ def stitch_lines(work: Work, side: Callable[[str], str]) -> Iterator[str]:
             "Inner corners: no pin stands there. The edge pair of the inner edge goes from the last pin of one side "
             "straight on to the first pin of the next, its passives beside it."
         )
-    if ledger.SPIDER in kinds:
-        yield (
-            f"Spider: twist every leg {_times(habits.legs)}. Take each pair of the left half through all of the "
-            f"right half ({moves(BODY)}), the inner one first; the pin into the middle; the same once more, so that "
-            f"each pair comes back to its own side; twist the legs {_times(habits.legs)}."
-        )
-    if any(placed.unit.kind == ROSE for placed in work.layout.units):
-        yield (
-            "Rose: four pins with four pairs, the upper one with the middle pairs, those to either side, the lower one "
-            "with the middle pairs again; each as a pin of the ground. Where it says 'cross over': "
-            f"{moves(CROSS_OVER)} without a pin."
-        )
-
-
-def _times(count: int) -> str:
-    return _TIMES.get(count, f"{count} times")
+    yield from (filling.told(habits) for filling in largest_first(held))
 
 
 def _footside(work: Work, name: str, count: int) -> str:
     habits = work.habits
-    edge = f"twist the edge pair {_times(habits.edge)}" if habits.edge else "leave the edge pair untwisted"
+    edge = f"twist the edge pair {times(habits.edge)}" if habits.edge else "leave the edge pair untwisted"
     if not count:
-        meet = moves(GROUND_MOVES[habits.ground])
+        meet = spelled(GROUND_MOVES[habits.ground])
         return f"{name}, at each of its pins: the pair of the ground and the edge pair {meet}; {edge}."
     passives = "the passive" if count == 1 else f"the {count} passives"
-    twist = f", twist it {_times(habits.at_passives)}" if habits.at_passives else ""
+    twist = f", twist it {times(habits.at_passives)}" if habits.at_passives else ""
     return (
         f"{name}, at each of its pins: the pair of the ground goes out through {passives} (cross, twist, cross)"
-        f"{twist}; with the edge pair {moves(EXCHANGE[:-1])}, the pin inside both; {edge}, it waits; the old edge pair "
-        f"goes back in through {passives}{twist}. It is the edge pair no longer, the other is."
+        f"{twist}; with the edge pair {spelled(EXCHANGE[:-1])}, the pin inside both; {edge}, it waits; the old edge "
+        f"pair goes back in through {passives}{twist}. It is the edge pair no longer, the other is."
     )
 
 
@@ -91,10 +71,10 @@ def _headside(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     headside = work.layout.piece.headside
     if headside is None:
         return
-    if not headside.solid:
+    if headside.figure is not None:
         yield (
-            "Headside: the ground goes on to the edge, whose pins stand in scallops; in each of them a spider of "
-            f"{headside.legs} legs. Before a corner the scallop is ground alone."
+            "Headside: the ground goes on to the edge, whose pins stand in scallops; in each of them a "
+            f"{OF_KIND[headside.figure.name].called(1, headside.figure)}. Before a corner the scallop is ground alone."
         )
         return
     where = " and ".join(side(("left", "right")[edge]) for edge in work.layout.piece.headside_edges)
@@ -107,18 +87,18 @@ def _headside(work: Work, side: Callable[[str], str]) -> Iterator[str]:
             "pairs are in it at its narrowest."
         )
         return
-    edge = f"twist the edge pair {_times(work.habits.edge)}" if work.habits.edge else "leave the edge pair untwisted"
+    edge = f"twist the edge pair {times(work.habits.edge)}" if work.habits.edge else "leave the edge pair untwisted"
     yield (
         f"{turn} in every row, a fan between every two valley pins. Valley pin: the two pairs that remain of the "
-        f"fan, the edge pair one of them, {moves(GROUND_MOVES[work.habits.ground])}; {edge}. "
+        f"fan, the edge pair one of them, {spelled(GROUND_MOVES[work.habits.ground])}; {edge}. "
         "The next fan begins with them."
     )
 
 
 def _gimp(work: Work, side: Callable[[str], str]) -> str:
-    times = _times(work.habits.at_gimp)
-    twist = f"twist the pair {times}, " if times else ""
-    again = f", twist it {times}" if times else ""
+    often = times(work.habits.at_gimp)
+    twist = f"twist the pair {often}, " if often else ""
+    again = f", twist it {often}" if often else ""
     return (
         "Gimp: a pair of a thicker thread, not counted with the others. Lay it across above the first pin of its "
         f"block, one bobbin to the {side('left')} and one to the {side('right')}. Wherever a pair comes into the block "
@@ -132,7 +112,7 @@ def _seams(work: Work) -> str:
     halves = "Seams, where a block crosses a corner line: it is worked in two halves"
     if work.seams.open:
         leaving = work.habits.leaving
-        between = f", twisted {_times(leaving)} on their way" if leaving else ""
+        between = f", twisted {times(leaving)} on their way" if leaving else ""
         return f"{halves}, each with pins of its own beside the line. Pairs go over it one by one{between}."
     return (
         f"{halves}. Before the line the worker turns in every row round a pin that stands on the line, and the "
@@ -143,9 +123,9 @@ def _seams(work: Work) -> str:
 
 def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     habits = work.habits
-    at_pins = f", twisted {_times(habits.at_pins)} at each" if habits.at_pins else ""
+    at_pins = f", twisted {times(habits.at_pins)} at each" if habits.at_pins else ""
     cloth = any(block.stitch == CLOTH for block in work.design.blocks)
-    leaving = f" Pairs that leave cloth are twisted {_times(habits.leaving)}." if habits.leaving and cloth else ""
+    leaving = f" Pairs that leave cloth are twisted {times(habits.leaving)}." if habits.leaving and cloth else ""
     yield (
         f"Blocks: the worker goes to and fro from pin to pin, {side('left')} first, then {side('right')}{at_pins}, "
         "through all pairs of the block. It begins with the pairs told, at its first pin. In at a pin: one pair more "
@@ -167,5 +147,5 @@ def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     if TURNING_STITCH in work.crossings.words:
         yield (
             "Turning stitch, where a worker turns and no pin stands: worker and outermost passive "
-            f"{moves(TURNING_STITCH)}, and the passive goes on as worker."
+            f"{spelled(TURNING_STITCH)}, and the passive goes on as worker."
         )

@@ -12,6 +12,7 @@ from itertools import accumulate, groupby
 from constraints.design import Design
 from constraints.edging import FAN
 from constraints.explain import shown
+from constraints.fillings import USUAL, largest_first
 from constraints.flow import START_LINES
 from constraints.piece import BOTTOM, LEFT, RIGHT, ROUND, TOP
 from constraints.working.ends import KNOTS, ends_of
@@ -95,7 +96,7 @@ def _head(work: Work, telling: Telling) -> Iterator[TextLine]:
     )
     yield TextLine(
         TEXT,
-        "The rule of order: finish what is begun, a block, a spider, a rose; then go on down the diagonal; then take "
+        f"The rule of order: finish what is begun, a block{_figures()}; then go on down the diagonal; then take "
         f"the nearest that is ready in the same {'quarter' if round_ else 'part of the lace'}. By it the hands change "
         f"their place {work.order.changes} times{turns}.",
     )
@@ -103,6 +104,10 @@ def _head(work: Work, telling: Telling) -> Iterator[TextLine]:
     yield TextLine(HEADING, "The stitches")
     for words in stitch_lines(work, telling.side):
         yield TextLine(TEXT, words)
+
+
+def _figures() -> str:
+    return "".join(f", a {filling.one}" for filling in largest_first(USUAL))
 
 
 def _reading(work: Work, telling: Telling) -> str:

@@ -143,7 +143,7 @@ class Pricking:
         return Layer("pinholes", tuple(Dots(placed[widths == each], each) for each in np.unique(widths).tolist()))
 
     def _stitch_at(self, x: float, y: float) -> str:
-        """The stitch of the block that a pin belongs to; "" for open ground and for pins of spiders, off the grid."""
+        """The stitch of the block that a pin belongs to; "" for open ground and for pins of figures, off the grid."""
         block = self.work.seams.block_at.get((x, y), -1)
         index = self.piece.index.get((int(x), int(y)), -1) if x == int(x) and y == int(y) else -1
         if block < 0 and index >= 0:

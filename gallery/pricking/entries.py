@@ -1,4 +1,4 @@
-"""Marks of a pricking that tell how it is worked: where workers come in, and the cross-overs of rose ground.
+"""Marks of a pricking that tell how it is worked: where workers come in, and the cross-overs of figures.
 
 All in lattice units, lines of shape (n, 2, 2).
 """
@@ -46,7 +46,7 @@ def _entry(work: Work, way: int) -> list[FloatArray]:
 
 
 def cross_overs(work: Work) -> FloatArray:
-    """The two lines of a small slanting cross for each cross-over of rose ground."""
+    """The two lines of a small slanting cross for each cross-over of figures."""
     places = work.crossings.place[work.crossings.kind == ledger.CROSS_OVER]
     arms = _CROSS * np.array([[[-1.0, -1.0], [1.0, 1.0]], [[-1.0, 1.0], [1.0, -1.0]]])
     found: FloatArray = (places[:, None, None] + arms).reshape(-1, 2, 2)

@@ -1,4 +1,4 @@
-"""The readings of an old pricking as a small sheet: the blocks and spiders that its pinholes allow.
+"""The readings of an old pricking as a small sheet: the blocks and figures that its pinholes allow.
 
 Nothing here knows how a pricking is read: places come in as points in lattice units, column and row.
 """
@@ -14,6 +14,7 @@ from matplotlib.figure import Figure
 from matplotlib.transforms import Affine2D
 
 from constraints.design import Design
+from constraints.fillings import UNITS
 from constraints.lattice import FloatArray, Point, neighbour_table
 from constraints.layout import components
 from gallery.looks.bent import half_sides
@@ -34,12 +35,12 @@ _ROOM = 0.8  # round the pins, lattice units
 @dataclass(frozen=True)
 class ReadingPanel:
     """One reading. words: what it is, a line each. design: the strip it makes, drawn as lace; if there is none, blocks
-    (places of each, laid out whole) and spiders (centre and legs) are drawn with the pins."""
+    (places of each, laid out whole) and figures (centre and name) are drawn with the pins."""
 
     title: str
     words: Sequence[str]
     blocks: Sequence[frozenset[Point]]
-    spiders: Sequence[tuple[Point, int]]
+    figures: Sequence[tuple[Point, str]]
     pinholes: FloatArray
     design: Design | None = None
 
@@ -113,7 +114,7 @@ def _panel(
 
 
 def _pins(pencil: Pencil, panel: ReadingPanel) -> None:
-    """The blocks and spiders, and the pins over them."""
+    """The blocks and figures, and the pins over them."""
     for block in panel.blocks:
         places = np.array(sorted(block, key=lambda place: (place[1], place[0])))
         neighbours = neighbour_table(places)
@@ -121,14 +122,13 @@ def _pins(pencil: Pencil, panel: ReadingPanel) -> None:
         area = paths.rings(outlines(places, neighbours, group))
         pencil.fill(area, _BLOCK)
         pencil.stroke(area, 0.12, _EDGE)
-    for centre, legs in panel.spiders:
-        _spider(pencil, centre, legs)
+    for centre, name in panel.figures:
+        _figure(pencil, centre, UNITS[name].size)
     pencil.stroke(paths.dots(panel.pinholes), 0.34, INK)
 
 
-def _spider(pencil: Pencil, centre: Point, legs: int) -> None:
-    """Its legs from the pin to the pinholes of its ring, and the pin."""
-    size = legs // 4
+def _figure(pencil: Pencil, centre: Point, size: int) -> None:
+    """Legs from the pin to the pinholes of its ring, and the pin."""
     x, y = centre[0], centre[1] - size + 1
     ends = []
     for i in range(size):

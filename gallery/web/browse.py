@@ -20,9 +20,9 @@ import shapely
 from jinja2 import Environment, StrictUndefined
 
 from constraints.design import Design
+from constraints.fillings import ALLOWED
 from constraints.forms import USUAL
 from constraints.stamp import Stamp
-from constraints.stitches import ALLOWED
 from gallery.looks.excerpt import excerpt
 from gallery.looks.named import extent
 from gallery.sheets.sheet import TALL

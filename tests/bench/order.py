@@ -32,7 +32,7 @@ def figures(design: Design) -> dict[str, float]:
     x, y = np.abs(centres).T
     on_line = (np.minimum(np.minimum(x, y), np.abs(x - y)) < 0.75).sum()
     corners = holes(layout.piece)[layout.fields >= 0]
-    worked = (layout.unit_of[corners] >= 0).any(axis=1) | layout.double[corners].all(axis=1)
+    worked = (layout.unit_of[corners] >= 0).any(axis=1) | (layout.ground >= 0)[corners].all(axis=1)
     return {
         "motifs": len(blocks),
         "strays": sum(len(places) < STRAY for places in blocks),

@@ -10,7 +10,7 @@ from ortools.sat.python import cp_model
 
 from constraints.formula import TRUE, truth
 from constraints.lattice import BoolArray, IntArray
-from constraints.rules.double_ground import double_pinholes
+from constraints.rules.grounds import ground_pinholes
 from constraints.solver import Solver
 from constraints.variables import Model
 
@@ -45,7 +45,7 @@ def laces(model: Model) -> set[Told]:
         names += [(kind, x, y) for x, y in sites.centres.tolist()]
         literals.append(sites.chosen)
     names += [("double", *place) for place in model.piece.index]
-    literals.append(double_pinholes(model))
+    literals.append(ground_pinholes(model, "double-ground"))
     _settled(model)
     return {_named(model, names, way) for way in Every(model.formula).ways(np.concatenate(literals))}
 

@@ -19,7 +19,6 @@ from constraints.forms import Square, Strip
 from constraints.lattice import STEPS, BoolArray
 from constraints.layout import fields_of
 from constraints.piece import Piece
-from constraints.stitches import DOUBLE
 from constraints.variables import Model
 
 ODD, EVEN, SMALL = Strip(9, 6, 2).repeat(), Strip(9, 8, 2).repeat(), Square(4).piece("round")
@@ -88,7 +87,7 @@ def written(model: Model, told: Told) -> BoolArray:
     for number in np.unique(field[field >= 0]).tolist():
         corners = set(model.piece.holes[field == number].ravel().tolist())
         if corners & twice and corners <= twice | taken:
-            _label(model, values, DOUBLE, field == number)
+            _label(model, values, "double-ground", field == number)
     return model.formula.complete(values)
 
 

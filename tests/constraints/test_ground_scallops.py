@@ -13,7 +13,7 @@ from constraints.design import Block, Design, FieldFilling
 from constraints.design_file import from_text, to_text
 from constraints.edging import Headside
 from constraints.forms import Frame, Square, Strip
-from constraints.headside import spiders
+from constraints.headside import figures
 from constraints.outer_side import curved
 from constraints.piece import Piece
 from constraints.scallops import with_own, without_own
@@ -56,7 +56,7 @@ def test_a_name_is_read_back_and_a_spider_needs_depth_3() -> None:
 def test_a_deep_scallop_has_a_spider_of_twelve_legs_and_a_shallow_one_of_eight() -> None:
     """Reckoned from the room: a spider of 8 legs lies on 3 lines, one of 12 on 5."""
     assert {depth: _legs(depth) for depth in (3, 4, 5, 6)} == {3: 8, 4: 8, 5: 12, 6: 12}
-    assert [_named(depth).legs for depth in (3, 4, 5, 6)] == [_legs(depth) for depth in (3, 4, 5, 6)]
+    assert [_named(depth).figure.legs for depth in (3, 4, 5, 6)] == [_legs(depth) for depth in (3, 4, 5, 6)]
 
 
 @pytest.mark.parametrize("depth", [3, 4, 5, 6])
@@ -64,7 +64,7 @@ def test_a_deep_scallop_has_a_spider_of_twelve_legs_and_a_shallow_one_of_eight()
 def test_a_strip_has_one_spider_in_every_scallop_and_its_legs_reach_pins(depth: int, columns: int) -> None:
     form = replace(_strip(depth, columns), rows=4 * depth)
     piece = form.repeat()
-    middles = spiders(piece).tolist()
+    middles = figures(piece).tolist()
     assert len(middles) == 2
     assert abs(middles[0][1] - middles[1][1]) == 2 * depth
     for x, y in middles:
@@ -84,7 +84,7 @@ def test_round_every_square_the_scallops_are_whole_up_to_half_size_40(depth: int
     for size in range(depth + 3, 41):
         for first in edging.offsets(size, depth)[:3]:
             piece = Square(size, _named(depth, first)).piece("round", "none")
-            middles = spiders(piece)
+            middles = figures(piece)
             assert len(middles) == 4 * ((size - 1 - 2 * first) // depth)
             # No two of them stand in the ring of one another, and none over a corner line.
             zones = [{int(piece.zone[place]) for place in _places(piece, middle, depth)} for middle in middles.tolist()]

@@ -24,7 +24,7 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design, FieldFilling
 from constraints.edging import Headside
-from constraints.headside import spiders
+from constraints.headside import figures
 from constraints.outer_side import outer_pins
 from constraints.piece import ACROSS, ROUND, Piece
 from constraints.scallops import with_own
@@ -71,7 +71,7 @@ def of_the_piece(piece: Piece) -> dict[str, set[Place]]:
         "pin": points(slice(None)),
         "fan": points(piece.fan),
         "held": points(piece.held),
-        "spider_at": {(x, y) for x, y in spiders(piece).tolist()},
+        "spider_at": {(x, y) for x, y in figures(piece).tolist()},
         "inner": points(piece.depth >= 1),
         **{name: set() for name in (*QUARTERS, "all")},
         **{name: points(piece.zone == number) for number, name in enumerate(zones)},

@@ -18,7 +18,7 @@ from constraints.working.ends import places_from_footside
 from constraints.working.ledger import CROSS_OVER, NOWHERE
 from constraints.working.numbers import number_at
 from constraints.working.rows import LEFT
-from constraints.working.steps import BlockPart, Diagonal, Rose, Spider, steps_of
+from constraints.working.steps import BlockPart, Diagonal, FigureStep, steps_of
 from constraints.working.work import work
 
 
@@ -82,13 +82,13 @@ def test_a_bar_takes_as_many_pairs_from_a_side_as_it_has_pinholes_there() -> Non
 def test_a_spider_has_its_legs_its_pairs_and_one_pin(legs: int, pairs: int) -> None:
     # E: spiders of 8, 12 and 16 legs take 4, 6 and 8 pairs.
     centre = (0, -9) if legs == 12 else (0, -8)
-    [spider] = [step for step in steps_of(work(made(14, spiders({centre}, legs)))) if isinstance(step, Spider)]
-    assert (spider.legs, spider.last - spider.first + 1, len(spider.pins)) == (legs, pairs, 1)
+    [spider] = [step for step in steps_of(work(made(14, spiders({centre}, legs)))) if isinstance(step, FigureStep)]
+    assert (spider.unit.legs, spider.last - spider.first + 1, len(spider.pins)) == (legs, pairs, 1)
 
 
 def test_a_rose_has_four_pins_and_four_pairs() -> None:
     # E: a rose unit has 4 pins and 4 pairs.
-    [rose] = [step for step in steps_of(work(made(13, roses({(0, -8)})))) if isinstance(step, Rose)]
+    [rose] = [step for step in steps_of(work(made(13, roses({(0, -8)})))) if isinstance(step, FigureStep)]
     assert (len(rose.pins), rose.last - rose.first + 1) == (4, 4)
     assert all(pin in rose.pins for _, pin in rose.over)
 

@@ -124,7 +124,7 @@ def test_every_left_leg_of_a_spider_crosses_every_right_leg_twice(legs: int, pai
     # E: spiders of 8, 12 and 16 legs take 4, 6 and 8 pairs.
     centre = (0, -9) if legs == 12 else (0, -8)
     done = work(made(14, spiders({centre}, legs)))
-    body = np.flatnonzero(done.crossings.kind == ledger.SPIDER)
+    body = np.flatnonzero(done.crossings.kind == ledger.BODY)
     assert len(body) == 2 * (pairs // 2) ** 2
     threads = play(done)
     came = {frozenset(threads.end[length].tolist()) for length in done.crossings.taken[body].ravel()}

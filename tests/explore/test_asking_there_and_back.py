@@ -8,7 +8,7 @@ from hypothesis import example, given
 from hypothesis import strategies as some
 
 from constraints.brief import Brief
-from constraints.stitches import ALLOWED
+from constraints.fillings import ALLOWED
 from explore import asking
 from explore.asking import KEYS, NAMED
 

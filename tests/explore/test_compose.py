@@ -10,10 +10,10 @@ import pytest
 from constraints import rulebook
 from constraints.brief import Brief, sizes
 from constraints.check import check
+from constraints.fillings import ALLOWED
 from constraints.forms import Square
 from constraints.lattice import BoolArray
 from constraints.piece import WORKED
-from constraints.stitches import ALLOWED
 from constraints.symmetry import SYMMETRIES
 from constraints.variables import Model
 from explore import job

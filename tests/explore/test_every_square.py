@@ -19,13 +19,13 @@ from hypothesis import strategies as st
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
+from constraints.fillings import ALLOWED
 from constraints.flow import START_LINES
 from constraints.forms import Square
 from constraints.layout import lay
 from constraints.materials import materials
 from constraints.nodes import flow
 from constraints.pins import pin_places, pins
-from constraints.stitches import ALLOWED
 from constraints.symmetry import SYMMETRIES
 from constraints.working import ends
 from constraints.working.check import faults

@@ -10,7 +10,7 @@ import pytest
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
-from constraints.headside import spiders
+from constraints.headside import figures
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.edgings.trying import Trying
@@ -41,7 +41,7 @@ def test_the_search_puts_a_spider_into_every_scallop_and_keeps_the_ground_round_
     assert len(found) == 2
     for each in found:
         piece = each.piece()
-        own = {(x, y) for x, y in spiders(piece).tolist()}
+        own = {(x, y) for x, y in figures(piece).tolist()}
         listed = {place for filling in each.fillings if filling.legs == 8 for place in filling.places}
         assert own
         assert own <= listed
@@ -78,7 +78,7 @@ def test_a_strip_is_given_it_and_another_edge_instead(tmp_path: Path, strips: li
         p for each in strips[0].fillings for p in each.places
     }
     # Its own spiders went with it.
-    own = {(x, y) for x, y in spiders(strips[0].piece()).tolist()}
+    own = {(x, y) for x, y in figures(strips[0].piece()).tolist()}
     assert not own & {p for each in footside.piece.fillings for p in each.places}
     assert check(footside.piece) == []
 

@@ -48,7 +48,7 @@ def test_the_dot_that_a_spider_lacks_around_it_is_filled_in_and_doubtful() -> No
     torn = replace(whole, pinholes=by_row(EVERY - spider - {(7, 6)}))
     assert doubts(torn)[7, 6]
     found = propose(one_repeat(with_assumed(torn, one_repeat(torn))), StripWorking()).found[0]
-    assert (found.reading.blocks, found.reading.spiders) == ((), (((6, 8), 8),))
+    assert (found.reading.blocks, found.reading.figures) == ((), (((6, 8), "spider-8"),))
 
 
 def settled_by_the_card(

@@ -97,6 +97,6 @@ def test_readings_are_chosen_by_number() -> None:
     assert chosen(found.found, 2) is found.found[1]
     with pytest.raises(BadInput, match=rf"--reading 99: the readings are 1 to {found.total}"):
         chosen(found.found, 99)
-    corners = [each.reading.corners for each in found.found if not each.reading.spiders]
+    corners = [each.reading.corners for each in found.found if not each.reading.figures]
     assert corners == sorted(corners)
     assert math.isclose(found.found[0].design.pitch_mm, 5)

@@ -68,7 +68,7 @@ def test_the_ground_of_1886_has_no_blocks_and_takes_ten_pairs() -> None:
     assert repeat is not None
     proposals = propose(repeat, StripWorking())
     (only,) = proposals.found
-    assert (only.reading.blocks, only.reading.spiders, only.headside) == ((), (), None)
+    assert (only.reading.blocks, only.reading.figures, only.headside) == ((), (), None)
     assert only.design.pairs == 9 + 1
     assert proposals.total == 1
 
@@ -99,14 +99,14 @@ def test_spiders_are_known_by_their_pin(legs: int, side: int) -> None:
     dots = every - design | ({centre} if side % 2 else set())
     holes = () if side % 2 else (centre,)
     best = propose(one_repeat(Draft(by_row(dots), holes)), StripWorking()).found[0]
-    assert (best.reading.blocks, best.reading.spiders) == ((), ((centre, legs),))
+    assert (best.reading.blocks, best.reading.figures) == ((), ((centre, f"spider-{legs}"),))
     grid, in_holes, _ = pins_of(best.design)
     assert grid == dots
     assert in_holes == set(holes)
     # Without its pin a block is likelier, the spider still among the readings.
     other = propose(one_repeat(Draft(by_row(dots - {centre}))), StripWorking()).found
     assert other[0].reading.blocks
-    assert [each.reading.spiders for each in other if each.reading.spiders] == [((centre, legs),)]
+    assert [each.reading.figures for each in other if each.reading.figures] == [((centre, f"spider-{legs}"),)]
 
 
 _INNER = [(x, y) for x in range(1, 7) for y in range(1, 6) if (x + y) % 2]
@@ -142,7 +142,7 @@ def test_the_readings_of_a_small_patch_are_those_of_brute_force() -> None:
         bed = Bed(every, every - middle, frozenset(), every - frozenset(_INNER), 0)
         readings = read_blocks(bed)
         assert not readings.assumed
-        with_blocks = [each for each in readings.listed if not each.spiders]
+        with_blocks = [each for each in readings.listed if not each.figures]
         assert {frozenset().union(*each.blocks) for each in with_blocks} == blocks
         assert len(with_blocks) == len(blocks)
         assert readings.total == len(readings.listed)
@@ -179,7 +179,7 @@ def test_a_strip_that_was_designed_is_among_the_readings_of_its_own_pins(
     plain = Repeat(rows, 0, False, ground, (), (), 4)
     reading = replace(read_blocks(strip_bed(plain, None)).listed[0], blocks=(block,))
     if legs:
-        reading = replace(reading, spiders=((centre, legs),))
+        reading = replace(reading, figures=((centre, f"spider-{legs}"),))
     design = strip_of(reading, plain, None, repeats=2, pitch_mm=5, stitch="half", passives=1)
     assert check(design) == []
     repeat = find_repeat(draft_of(design))
@@ -190,6 +190,6 @@ def test_a_strip_that_was_designed_is_among_the_readings_of_its_own_pins(
         return
     assert repeat.first == 0
     expected = {block} if traced else set()
-    spider = {(centre, legs)} if legs else set()
+    spider = {(centre, f"spider-{legs}")} if legs else set()
     found = propose(repeat, StripWorking(), most=200).found
-    assert any(set(each.reading.blocks) == expected and set(each.reading.spiders) == spider for each in found)
+    assert any(set(each.reading.blocks) == expected and set(each.reading.figures) == spider for each in found)

@@ -16,9 +16,10 @@ from constraints.brief import sizes as sizes_of
 from constraints.check import check
 from constraints.design import Design
 from constraints.design_file import from_text, to_text
+from constraints.fillings import ALLOWED, FILLINGS
 from constraints.forms import Square
 from constraints.stamp import Stamp
-from constraints.stitches import ALLOWED, FILLINGS, STITCHES
+from constraints.stitches import STITCHES
 from constraints.symmetry import SYMMETRIES
 from explore.reading import built_in, built_in_names, read
 from explore.search import Impossible, JobResult, search

@@ -13,9 +13,9 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.design_file import to_text
+from constraints.fillings import ALLOWED
 from constraints.piece import ACROSS, ROUND
 from constraints.stamp import Stamp
-from constraints.stitches import ALLOWED
 from explore.reading import built_in, read
 from explore.search import search
 from explore.varying.kept import kept

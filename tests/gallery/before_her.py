@@ -28,7 +28,7 @@ def pricking_of(work: Work, mirrored: bool = False) -> Pricking:
         },
         edging=frozenset(numbers[block] for block in fans),
         gimps=frozenset(gimp.called for gimp in work.gimps),
-        doubled=frozenset((float(x), float(y)) for x, y in piece.pinholes[layout.double].tolist()),
+        doubled=frozenset((float(x), float(y)) for x, y in piece.pinholes[layout.ground >= 0].tolist()),
         worked_round=work.design.worked == ROUND,
     )
     return printed.mirrored() if mirrored else printed

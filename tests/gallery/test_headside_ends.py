@@ -84,9 +84,9 @@ def test_a_block_that_the_ends_cut_is_closed_along_the_first_and_the_last_row() 
 def test_no_thread_hangs_at_a_spider_that_the_end_cuts() -> None:
     # Its upper pinhole, column 5, is in the first row; its legs go to the pins round it.
     marks = Marks(strip(Strip(13, 12, 2), spiders({(5, 1)}, 8), passives=1))
-    assert marks.spider_places[marks.piece.index[5, 0]]
+    assert marks.bare_places[marks.piece.index[5, 0]]
     hanging = Strands(marks).loose().curves
-    at = marks.piece.pinholes[marks.spider_places]
+    at = marks.piece.pinholes[marks.bare_places]
     near = np.abs(hanging.mean(axis=1)[:, None] - at).max(axis=2).min(axis=1)
     assert (near > 0.5).all()
 

@@ -40,7 +40,7 @@ def test_every_step_outside_the_blocks_is_drawn_exactly_once(design: Design) -> 
     through = Counter(sorted_ends(from_pins.astype(float)))
     drawn = Counter(sorted_ends(np.concatenate([marks.ends(marks.ground), marks.ends(marks.sides)])))
     block = {p: i for i, b in enumerate(design.blocks) for p in b.pinholes}
-    spider = {tuple(p) for p in marks.piece.pinholes[marks.spider_places].tolist()}
+    spider = {tuple(p) for p in marks.piece.pinholes[marks.bare_places].tolist()}
     for step in grid_steps(design.half_size):
         a, b = step
         inside = (a in block and block.get(a) == block.get(b)) or (a in spider and b in spider)
@@ -54,7 +54,7 @@ def test_every_step_outside_the_blocks_is_drawn_exactly_once(design: Design) -> 
 def test_a_lone_rose_has_four_sides_and_four_crossovers_of_two_pairs() -> None:
     """4 pins and 4 pairs: teaching pages of Jo Edkins."""
     marks = Marks(make(12, [], symmetry="none", rose=diamond(-8, 0, 1)))
-    assert marks.roses.tolist() == [[-8, 0]]
+    assert marks.centres[marks.crossing_figures].tolist() == [[-8, 0]]
     assert len(marks.sides) == 4
     middles = Counter(map(tuple, marks.crossing.towards.tolist()))
     assert middles == {(-7, -1): 4, (-7, 1): 4, (-9, -1): 4, (-9, 1): 4}
@@ -65,7 +65,7 @@ def test_a_lone_rose_has_four_sides_and_four_crossovers_of_two_pairs() -> None:
 
 def test_neighbouring_roses_share_a_crossover() -> None:
     marks = Marks(make(12, [], symmetry="none", rose=lambda x, y: ((x == -8) & (y == 0)) | ((x == -6) & (y == 2))))
-    assert len(marks.roses) == 2
+    assert len(marks.crossing_figures) == 2
     assert len(np.unique(marks.crossing.towards, axis=0)) == 7
 
 
@@ -73,7 +73,7 @@ def test_neighbouring_roses_share_a_crossover() -> None:
 def test_a_spider_has_as_many_legs_as_it_is_called_for(legs: int, centre: tuple[int, int]) -> None:
     """8, 12 and 16 legs for 4, 6 and 8 pairs: teaching pages of Jo Edkins."""
     marks = Marks(make(12, [], symmetry="none", spiders=[(legs, diamond(*centre, 1))]))
-    assert marks.spiders.tolist() == [list(centre)]
+    assert marks.bodies.tolist() == [list(centre)]
     lines = marks.legs.lines
     assert len(lines) == legs
     assert (lines[:, 1] == centre).all()

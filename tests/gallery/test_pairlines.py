@@ -132,10 +132,10 @@ def test_a_spider_is_drawn_with_all_its_legs(legs: int, pairs: int) -> None:
     centre = (0, -9) if legs == 12 else (0, -8)
     design = make(14, [], spiders=[(legs, lambda x, y: (x == centre[0]) & (y == centre[1]))], symmetry="none")
     ink = inking(design)
-    spider = ink.lines.standing.come[ink.work.crossings.kind == ledger.SPIDER]
+    spider = ink.lines.standing.come[ink.work.crossings.kind == ledger.BODY]
     assert len(np.unique(spider.round(6), axis=0)) == 2 * (pairs // 2) ** 2
     tail, head = ink.work.lengths.tail, ink.work.lengths.head
-    body = ink.work.crossings.kind == ledger.SPIDER
+    body = ink.work.crossings.kind == ledger.BODY
     outside = np.append(~body, True)
     drawn = (outside[tail] & ~outside[head]) | (~outside[tail] & outside[head])
     assert drawn.sum() == legs

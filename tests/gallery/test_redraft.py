@@ -94,7 +94,8 @@ def test_a_long_strip_goes_on_over_pages_of_alike_length() -> None:
 def test_readings_stand_side_by_side_and_fit_their_page(tmp_path: Path) -> None:
     block = frozenset((4 + i - j, 3 + i + j) for i in range(3) for j in range(3))
     panels = [
-        ReadingPanel(str(number), ["1 block", "10 pairs"], [block], [((4, 10), 8)], GROUND) for number in range(1, 13)
+        ReadingPanel(str(number), ["1 block", "10 pairs"], [block], [((4, 10), "spider-8")], GROUND)
+        for number in range(1, 13)
     ]
     pages = readings(panels, title="readings", facts=["12 readings"])
     assert [title for page in pages for title in words(page) if title.isdigit()] == [str(n) for n in range(1, 13)]

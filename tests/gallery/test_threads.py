@@ -10,7 +10,7 @@ from constraints.lattice import FloatArray
 from constraints.working.threads import play
 from constraints.working.work import work
 from gallery.looks.marks import Marks
-from gallery.looks.strands import AT_PIN, BODY, Strands, woven_body
+from gallery.looks.strands import AT_PIN, Strands, woven_body
 from gallery.looks.threads import crossings, halved, twisted, unit, waves
 
 
@@ -97,7 +97,7 @@ def test_worked_across_pairs_are_hung_at_the_top_and_hang_out_at_the_bottom() ->
 
 
 def test_a_spiders_body_is_woven_of_two_threads_for_each_pair_of_a_side() -> None:
-    for size, threads in BODY.items():
+    for size, threads in ((2, 4), (3, 6), (4, 8)):
         legs = 4 * size
         assert threads == 2 * legs // 4
         woven = woven_body(np.zeros((1, 2)), np.array([[0, 1]]), threads)
@@ -108,7 +108,7 @@ def test_a_spiders_body_is_woven_of_two_threads_for_each_pair_of_a_side() -> Non
 def test_double_ground_pairs_pass_the_pin_and_return() -> None:
     design = make(6, [], worked="across", symmetry="none", double=diamond(0, 1, 1))
     strands = Strands(Marks(design))
-    curves = strands.double_pins().curves
+    curves = strands.bends().curves
     assert len(curves) == 8
     turn = curves[:, 3] - [0, 1]
     start = curves[:, 0] - [0, 1]

@@ -2,7 +2,7 @@ import numpy as np
 import pytest
 from trial import EVERYTHING, Literals, Trial, bar, wall
 
-from constraints.rules.double_ground import double_pinholes
+from constraints.rules.grounds import ground_pinholes
 from constraints.rules.one_filling import one_filling
 from constraints.rules.units import units
 
@@ -10,7 +10,7 @@ from constraints.rules.units import units
 @pytest.fixture(scope="module")
 def trial() -> Trial:
     trial = Trial(units, one_filling, stitches=EVERYTHING, worked="across")
-    double_pinholes(trial.model)  # before its formula goes to a solver
+    ground_pinholes(trial.model, "double-ground")  # before its formula goes to a solver
     return trial
 
 

@@ -1,14 +1,14 @@
 import pytest
 from trial import EVERYTHING, Trial, diamond, wall
 
+from constraints.fillings.spider import ring
 from constraints.rules.one_filling import one_filling
-from constraints.rules.spider_ring import spider_ring
 from constraints.rules.units import units
 
 
 @pytest.fixture(scope="module")
 def trial() -> Trial:
-    return Trial(units, one_filling, spider_ring, stitches=EVERYTHING, worked="across")
+    return Trial(units, one_filling, ring, stitches=EVERYTHING, worked="across")
 
 
 @pytest.mark.parametrize(("name", "size"), [("spider-8", 2), ("spider-12", 3), ("spider-16", 4)])
@@ -39,6 +39,6 @@ def test_roses_and_blocks_may_lie_in_the_ring(trial: Trial) -> None:
 
 def test_a_spider_beside_its_own_image_is_out() -> None:
     for symmetry, beside, apart in (("upright-mirror", (-1, 5), (-2, 6)), ("diagonal-mirror", (-5, -3), (-6, -2))):
-        trial = Trial(units, one_filling, spider_ring, stitches=EVERYTHING, symmetry=symmetry, worked="across")
+        trial = Trial(units, one_filling, ring, stitches=EVERYTHING, symmetry=symmetry, worked="across")
         assert not trial.takes(trial.units("spider-8", beside))
         assert trial.takes(trial.units("spider-8", apart))

@@ -1,14 +1,14 @@
 import numpy as np
 from trial import EVERYTHING, Trial, wall
 
-from constraints.rules.double_ground import double_pinholes
+from constraints.rules.grounds import ground_pinholes
 from constraints.rules.one_filling import one_filling
 from constraints.rules.units import units
 
 
 def doubled() -> tuple[Trial, np.ndarray]:
     trial = Trial(units, one_filling, stitches=EVERYTHING, worked="across")
-    return trial, double_pinholes(trial.model)
+    return trial, ground_pinholes(trial.model, "double-ground")
 
 
 def test_all_pinholes_of_a_field_are_doubled_or_none() -> None:
@@ -31,4 +31,4 @@ def test_blocks_and_pins_of_the_edge_are_never_doubled() -> None:
 
 def test_without_double_ground_in_the_brief_nothing_is_doubled() -> None:
     trial = Trial(units, one_filling, stitches=("cloth", "rose"))
-    assert not trial.takes([int(double_pinholes(trial.model)[trial.model.piece.index[-7, 0]])])
+    assert not trial.takes([int(ground_pinholes(trial.model, "double-ground")[trial.model.piece.index[-7, 0]])])

@@ -1,0 +1,43 @@
+"""Rules on all fillings alike."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from constraints.check.fillings.parts import fields_of, mixed
+from constraints.check.limits import Limits
+from constraints.check.listing import Fault
+from constraints.layout import Layout, holes
+
+
+def one_filling(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """A field is filled with one kind of figure only, of one size."""
+    fields = fields_of(layout, layout.units)
+    kinds = [placed.unit.name for placed in layout.units]
+    names = np.repeat(np.arange(len(kinds)), [len(placed.places) for placed in layout.units])
+    first = {name: kinds.index(name) for name in kinds}
+    names = np.array([first[name] for name in kinds], dtype=np.int64)[names]
+    for field in mixed(fields, names):
+        words = " and ".join(sorted({kinds[name] for name in names[fields == field]}))
+        corners = holes(layout.piece)[np.isin(layout.fields, np.array([field]))]
+        yield f"one field holds {words}", layout.points(corners.ravel())
+
+
+def one_unit(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """A pinhole belongs to one unit at most."""
+    taken = np.concatenate([np.zeros(0, dtype=np.int64), *(placed.places.ravel() for placed in layout.units)])
+    twice = np.bincount(taken, minlength=len(layout.piece)) > 1
+    if twice.any():
+        yield "pinholes taken by two units", layout.points(twice)
+
+
+def quarter(layout: Layout, limits: Limits) -> Iterator[Fault]:
+    """All pinholes of a unit are worked without turning the pillow."""
+    for placed in layout.units:
+        zones = layout.piece.zone[placed.places]
+        turned = (zones != zones[:, :1]).any(axis=1)
+        if turned.any():
+            what = f"{placed.unit.name} units lie over a corner line"
+            yield what, layout.points(placed.places[turned].ravel())

@@ -1,0 +1,167 @@
+"""Between a finished piece and the values of a model: decoded, its blocks and fillings; encoded, its values.
+
+The one place that knows which literals say that a place lies in a block, a figure or a field of a kind.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+
+from constraints.design import Block, Design, FieldFilling
+from constraints.fillings import GROUNDS, OF_KIND
+from constraints.formula import TRUE, truth
+from constraints.lattice import BoolArray, IntArray, Point
+from constraints.layout import Layout, components, fields_of, lay
+from constraints.piece import Piece
+from constraints.places import BLOCK, OPEN, sort_of
+from constraints.scallops import with_own, without_own
+from constraints.variables import Model, Sites
+
+
+class Unfitting(ValueError):
+    """A piece that a model cannot describe. The message says what of it, after "holds" or "does"."""
+
+
+# --- decoding --------------------------------------------------------------------------------------------
+
+
+def decode(model: Model, values: BoolArray) -> tuple[tuple[Block, ...], tuple[FieldFilling, ...]]:
+    """The blocks and the fillings that the values of a model describe, figures of ground scallops among them."""
+    return _blocks(model, values), with_own(tuple(_fillings(model, values)), model.piece)
+
+
+def block_list(piece: Piece, block: BoolArray) -> list[tuple[Point, ...]]:
+    """The places of every connected block, (n,) places of all blocks given."""
+    component = components(piece.neighbours, np.where(block, 0, -1))
+    places = np.flatnonzero(block)
+    places = places[np.argsort(component[places], kind="stable")]
+    starts = np.flatnonzero(np.diff(component[places])) + 1
+    return [_points(piece.pinholes[each]) for each in np.split(places, starts) if len(each)]
+
+
+def chosen(values: BoolArray, sites: Sites) -> BoolArray:
+    """(s,) whether a figure stands on each of the sites."""
+    return truth(values, sites.chosen) if len(sites.chosen) else np.zeros(0, dtype=np.bool_)
+
+
+def in_fields(model: Model, values: BoolArray, kind: str) -> BoolArray:
+    """(m,) whether each hole lies in a field of a kind: of a figure, or of a ground."""
+    labelled = truth(values, model.labels.literals(kind, np.arange(len(model.field_hole))))
+    found: BoolArray = labelled.all(axis=1) & model.field_hole
+    return found
+
+
+def sorts_of(model: Model, values: BoolArray) -> IntArray:
+    """(n,) the sort of every place, as `places.sorts` has it of the finished piece."""
+    found = np.where(truth(values, model.block), BLOCK, OPEN)
+    for name in reversed(GROUNDS):
+        if name in model.labels.codes:
+            found[model.piece.holes[in_fields(model, values, name)]] = sort_of(name)
+    for sites in model.sites.values():
+        found[sites.pinholes[chosen(values, sites)]] = sort_of(sites.unit.name)
+    return found
+
+
+def _points(points: IntArray) -> tuple[Point, ...]:
+    return tuple(sorted(((int(x), int(y)) for x, y in points), key=lambda p: (p[1], p[0])))
+
+
+def _blocks(model: Model, values: BoolArray) -> tuple[Block, ...]:
+    blocks = []
+    for places in block_list(model.piece, truth(values, model.block)):
+        first = model.piece.index[places[0]]
+        if model.piece.headside is not None and model.piece.fan[first]:
+            blocks.append(Block(model.piece.headside.stitch, places))
+            continue
+        stitch = next(name for name, literal in model.stitch.items() if truth(values, literal[[first]])[0])
+        blocks.append(Block(stitch, places))
+    return tuple(blocks)
+
+
+def _fillings(model: Model, values: BoolArray) -> list[FieldFilling]:
+    found = []
+    taken = np.zeros(len(model.piece), dtype=np.bool_)
+    for name, sites in model.sites.items():
+        here = chosen(values, sites)
+        if here.any():
+            taken[sites.pinholes[here].reshape(-1)] = True
+            found.append(FieldFilling(OF_KIND[name].words, _points(sites.centres[here]), sites.unit.legs))
+    for name, ground in GROUNDS.items():
+        if name in model.labels.codes:
+            own = np.setdiff1d(model.piece.holes[in_fields(model, values, name)].reshape(-1), np.flatnonzero(taken))
+            taken[own] = True
+            if len(own):
+                found.append(FieldFilling(ground.words, _points(model.piece.pinholes[own])))
+    return found
+
+
+# --- encoding --------------------------------------------------------------------------------------------
+
+
+def encode(model: Model, design: Design) -> BoolArray:
+    """The values, (size,), that describe a piece, but for the variables that are defined by others.
+
+    The model lies on the same piece under the design's symmetry or a looser one. Unfitting if the piece holds what the
+    model does not allow.
+    """
+    values = np.zeros(model.formula.size, dtype=np.bool_)
+    layout = lay(replace(design, fillings=without_own(design.fillings, model.piece)))
+    if len(layout.piece) != len(model.piece) or layout.strays:
+        raise Unfitting("does not lie on this piece")
+    for number, block in enumerate(design.blocks):
+        if layout.piece.fan[layout.block == number].any():
+            continue  # a fan, which the model has by itself
+        if block.stitch not in model.stitch:
+            raise Unfitting(f"holds {block.stitch} stitch, which its brief does not allow")
+        set_true(values, model.stitch[block.stitch][[model.piece.index[point] for point in block.pinholes]])
+    field = fields_of(model.piece, layout.inside)
+    for placed in layout.units:
+        sites = model.sites.get(placed.unit.name)
+        wanted = np.zeros(0, dtype=np.int64) if sites is None else _sites_at(sites.centres, placed.centres)
+        if sites is None or len(wanted) < len(placed.centres):
+            raise Unfitting(f"holds a {placed.unit.name} where its brief allows none")
+        stand(model, values, field, sites, wanted)
+    for name in GROUNDS:
+        _ground(model, values, field, layout, name)
+    return values
+
+
+def label(model: Model, values: BoolArray, kind: str, inside: BoolArray) -> None:
+    """Write the kind of a field on its holes, (m,), in place; "" for plain ground."""
+    for bit, literals in enumerate(model.labels.bits[:, inside]):
+        real = literals[literals > TRUE]
+        values[real] = bool(kind) and bool(model.labels.codes[kind] >> bit & 1)
+
+
+def stand(model: Model, values: BoolArray, field: IntArray, sites: Sites, wanted: IntArray) -> None:
+    """Write figures on these sites, by number, and their fields with them, in place. field: (m,) that of each hole."""
+    set_true(values, sites.chosen[wanted])
+    inside = np.isin(field, np.setdiff1d(field[sites.holes[wanted]], [-1]))
+    if inside.any():
+        label(model, values, sites.unit.name, inside)
+    if sites.unit.aligned and len(wanted):
+        model.align(values, field, sites.holes[wanted, 0])
+
+
+def set_true(values: BoolArray, literals: IntArray) -> None:
+    """Make literals true, in place; those that are certain stay."""
+    values[literals[literals > TRUE]] = True
+
+
+def _sites_at(centres: IntArray, wanted: IntArray) -> IntArray:
+    """The numbers of the sites at these centres; those that are not there are left out."""
+    index = {(x, y): number for number, (x, y) in enumerate(centres.tolist())}
+    return np.array([index[x, y] for x, y in wanted.tolist() if (x, y) in index], dtype=np.int64)
+
+
+def _ground(model: Model, values: BoolArray, field: IntArray, layout: Layout, name: str) -> None:
+    """Fields all whose pinholes are worked in a ground, but for those of figures and other grounds beside them."""
+    if name not in model.labels.codes or name not in layout.grounds:
+        return
+    own, holes = layout.grounds[name], model.piece.holes
+    taken = (layout.unit_of >= 0) | (layout.ground >= 0)
+    for number in np.unique(field[own[holes].any(axis=1) & (field >= 0)]).tolist():
+        if taken[holes[field == number]].all():
+            label(model, values, name, field == number)

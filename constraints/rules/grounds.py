@@ -1,0 +1,35 @@
+"""Grounds: where a field is worked in a ground of its own, all its pinholes outside figures are.
+
+At a pinhole where two such fields meet, the first of their grounds is worked, as the fillings are ordered. Common
+practice, no source.
+"""
+
+from __future__ import annotations
+
+import numpy as np
+
+from constraints.fillings import GROUNDS, OF_KIND
+from constraints.formula import FALSE
+from constraints.lattice import IntArray
+from constraints.rules.narrowest import covering
+from constraints.variables import Model
+
+
+def ground_pinholes(model: Model, name: str) -> IntArray:
+    """(n,) literals: the pinhole is worked in this ground, or in a figure of a field beside it."""
+    if name not in model.labels.codes:
+        return np.full(len(model.piece), FALSE)
+    own = _corners(model, name)
+    before = [each for each in list(GROUNDS)[: list(GROUNDS).index(name)] if each in model.labels.codes]
+    if not before:
+        return own
+    others = [~_corners(model, each) for each in before]
+    return model.formula.all_of(OF_KIND[name].one, np.stack([own, *others], axis=1))
+
+
+def _corners(model: Model, name: str) -> IntArray:
+    """(n,) literals: the pinhole is a corner of a hole of such a field."""
+    rule = OF_KIND[name].one
+    holes = np.flatnonzero(model.field_hole)
+    label = model.formula.all_of(rule, model.labels.literals(name, holes))
+    return model.formula.any_of(rule, covering(model.piece.holes[holes], label, len(model.piece)))
