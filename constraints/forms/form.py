@@ -13,7 +13,7 @@ from constraints import edging
 from constraints.edging import Headside
 from constraints.lattice import Grid
 from constraints.outer_side import reach
-from constraints.piece import LEFT_EDGE, Piece
+from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND, Piece
 from constraints.symmetry import SYMMETRIES
 
 if TYPE_CHECKING:
@@ -118,8 +118,13 @@ class Form(ABC):
     def bounds(self) -> Bounds:
         """Its outermost pins, fans and scallops in their full width: left, top, right, bottom."""
         left, top, right, bottom = (float(each) for each in self.box)
-        far = 0.0 if self.headside is None else reach(self.headside)
-        return left - far, top - far, right + far, bottom + far
+        if self.headside is None:
+            return left, top, right, bottom
+        far = reach(self.headside)
+        if ROUND in self.edged:
+            return left - far, top - far, right + far, bottom + far
+        beside = [far if edge in self.headside_edges else 0.0 for edge in (LEFT_EDGE, RIGHT_EDGE)]
+        return left - beside[0], top, right + beside[1], bottom
 
     @property
     def area(self) -> int:

@@ -18,7 +18,6 @@ from constraints.forms.form import (
     LARGEST_HALF_SIZE,
     MOST_REPEATS,
     WHOLE,
-    Bounds,
     Box,
     Form,
     Phrases,
@@ -27,7 +26,6 @@ from constraints.forms.form import (
 from constraints.forms.grids import across, points
 from constraints.headside import dressed
 from constraints.lattice import Wrap
-from constraints.outer_side import reach
 from constraints.piece import ACROSS, LEFT_EDGE, RIGHT_EDGE, Piece
 from constraints.symmetry import CENTRED, OF_STRIPS, Setting
 
@@ -76,12 +74,6 @@ class Strip(Form):
     @property
     def box(self) -> Box:
         return (0, 0, self.columns - 1, self.length - 1)
-
-    @property
-    def bounds(self) -> Bounds:
-        left, top, right, bottom = (float(each) for each in self.box)
-        far = 0.0 if self.headside is None else reach(self.headside)
-        return left - (far if self.both else 0.0), top, right + far, bottom
 
     @property
     def area(self) -> int:

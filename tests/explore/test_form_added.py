@@ -21,7 +21,6 @@ from constraints.edging import Headside
 from constraints.forms import Rectangle, Strip
 from constraints.forms.form import decode_headside
 from constraints.headside import dressed
-from constraints.outer_side import reach
 from constraints.piece import ACROSS, LEFT_EDGE, RIGHT_EDGE, Piece
 from constraints.reader import Reader
 from explore.cli import run
@@ -45,12 +44,6 @@ class Bookmark(Rectangle):
     @property
     def headside_edges(self) -> tuple[int, ...]:
         return () if self.headside is None else (LEFT_EDGE, RIGHT_EDGE)
-
-    @property
-    def bounds(self) -> tuple[float, float, float, float]:
-        left, top, right, bottom = (float(each) for each in self.box)
-        far = 0.0 if self.headside is None else reach(self.headside)
-        return left - far, top, right + far, bottom
 
     def piece(self, worked: str, symmetry: str = "none") -> Piece:
         return dressed(super().piece(worked, symmetry), self.headside, self.headside_edges)
