@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from player.pricking import Pricking
 
+from constraints.fillings import GROUNDS
 from constraints.piece import ROUND
 from constraints.working.numbers import number_at
 from constraints.working.steps import steps_of
@@ -28,7 +29,11 @@ def pricking_of(work: Work, mirrored: bool = False) -> Pricking:
         },
         edging=frozenset(numbers[block] for block in fans),
         gimps=frozenset(gimp.called for gimp in work.gimps),
-        doubled=frozenset((float(x), float(y)) for x, y in piece.pinholes[layout.ground >= 0].tolist()),
+        grounds={
+            (float(x), float(y)): GROUNDS[name].one
+            for name, places in layout.grounds.items()
+            for x, y in piece.pinholes[places].tolist()
+        },
         worked_round=work.design.worked == ROUND,
     )
     return printed.mirrored() if mirrored else printed

@@ -6,7 +6,7 @@ What it knows is what a lacemaker has before her, and no more:
 - the pricking: where every pinhole of the piece lies, where every numbered pin stands (`pricking.Pricking.pins`; those
   at the outer side of a headside before that side is curved), which pinholes the map of the blocks shows in which
   block, which blocks lie along the edge as a headside, which have a gimp drawn round them, and which pinholes the
-  diagram colours as double ground;
+  diagram shows in a ground of its own;
 - the rules of the trade, written anew here: pairs run from a pinhole to the two below it; a pin of the ground takes the
   two pairs that come down to it; at an edge the edge pair goes from pin to pin with its passives beside it; a worker
   goes to and fro through all pairs of its block, and each turn is round a pin or said; a cross-over joins two pairs

@@ -38,7 +38,9 @@ def follow_line(board: Board, line: Line) -> None:
         valley = edge is not None and _by_headside(board, place)
         must((pin in line.edges) == (edge is not None and not valley), f"pin {pin} is marked wrongly")
         must((pin in line.valleys) == valley, f"pin {pin} is marked wrongly")
-        must((pin in line.doubled) == (place in pricking.doubled), f"pin {pin}: ground, or double ground")
+        told = [name for each, name in line.grounds if each == pin]
+        shown = [pricking.grounds[place]] if place in pricking.grounds else []
+        must(told == shown, f"pin {pin} is told in {told or 'ground'}")
         if before is not None:
             pairs = _next(board, pairs, lean, edge)
         board.pillow.ground(place, pairs)

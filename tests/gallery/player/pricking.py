@@ -19,8 +19,8 @@ class Pricking:
     """What is printed, in half pitches, x to the right, y down.
 
     pinholes: all of the grid. pins: number to place. blocks: number to the pinholes that the map shows in it. edging:
-    blocks that are fans or scallops. gimps: blocks with a gimp. doubled: pinholes in double ground. worked_round:
-    whether the start line is drawn, and corner lines.
+    blocks that are fans or scallops. gimps: blocks with a gimp. grounds: pinholes in grounds of their own,
+    with what these are called. worked_round: whether the start line is drawn, and corner lines.
     """
 
     pinholes: frozenset[Place]
@@ -28,7 +28,7 @@ class Pricking:
     blocks: dict[int, frozenset[Place]]
     edging: frozenset[int]
     gimps: frozenset[int]
-    doubled: frozenset[Place]
+    grounds: dict[Place, str]
     worked_round: bool
 
     def mirrored(self) -> Pricking:
@@ -43,7 +43,7 @@ class Pricking:
             pinholes=frozenset(map(across, self.pinholes)),
             pins={number: across(place) for number, place in self.pins.items()},
             blocks={number: frozenset(map(across, places)) for number, places in self.blocks.items()},
-            doubled=frozenset(map(across, self.doubled)),
+            grounds={across(place): name for place, name in self.grounds.items()},
         )
 
     @cached_property

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 
 from player.fault import Fault, must
 from player.reading import DASH, numbers, span
@@ -10,18 +11,26 @@ from player.steps import Corner, Done, Figure, Line, Over
 
 SPAN = rf"\d+{DASH}\d+|\d+ and \d+"
 _OVERS = r"(?:; (?:first )?cross over \d+, \d+(?: and \d+, \d+)*(?: before pin \d+)?)*"
+# Grounds that have names of their own.
+GROUNDS = ("double ground",)
+_NAMES = "|".join(GROUNDS)
 GROUND = re.compile(
-    r"(Double ground|Ground), (?:(pins?)|the diagonal( down to the right)?, pins|(\d+) diagonals( down to the "
+    rf"({'|'.join(name.capitalize() for name in GROUNDS)}|Ground), (?:(pins?)|the diagonal( down to the right)?, "
+    r"pins|(\d+) diagonals( down to the "
     r"right)?, pins) "
     r"(.*)\."
 )
 _RUNS = rf"\d+(?:{DASH}\d+)?(?: and \d+(?:{DASH}\d+)?)*"
 _ONE_LINE = re.compile(
-    rf"(\d+)([fv]?)(?:{DASH}(\d+)([fv]?))? \((\d+), (\d+)({_OVERS})(?:; ({_RUNS}) in double ground)?\)"
+    rf"(\d+)([fv]?)(?:{DASH}(\d+)([fv]?))? \((\d+), (\d+)({_OVERS})((?:; {_RUNS} in (?:{_NAMES}))*)\)"
 )
 VALLEY = re.compile(rf"Valley pin (\d+) \((\d+), (\d+)({_OVERS})\)\.")
 SPIDERS = re.compile(r"(?:Spider|(\d+) spiders) with (8|12|16) legs: (.*)\.")
-ROSES = re.compile(r"(?:Rose|(\d+) roses): (.*)\.")
+# Figures of four pins.
+FOURS = {"rose": "roses"}
+ROSES = re.compile(
+    rf"(?:{'|'.join(name.capitalize() for name in FOURS)}|(\d+) (?:{'|'.join(FOURS.values())})): (.*)\."
+)
 _FIGURE = re.compile(rf"pins? (\d+(?:{DASH}\d+)?) \(pairs ({SPAN})({_OVERS})\)")
 CORNER = re.compile(
     r"Corner pin (\d+): (?:(the edge pair(?: and its passives?)?) hang round it\. It stays where it is|take "
@@ -42,10 +51,9 @@ def read_ground(read: re.Match[str]) -> list[Done]:
         pins = tuple(range(first, last + 1))
         marks = [(first, one[2]), (last, one[4] or "")]
         edges, valleys = (frozenset(pin for pin, mark in marks if mark == letter) for letter in "fv")
-        runs = one[8].split(" and ") if one[8] else []
-        doubled = frozenset(pins if read[1] == "Double ground" else (pin for each in runs for pin in numbers(each)))
-        must(not one[8] or read[1] == "Ground", "double ground is told twice")
-        found.append(Line(pins, right, (int(one[5]), int(one[6])), edges, valleys, doubled, read_over(one[7])))
+        must(not one[8] or read[1] == "Ground", "a ground is told twice")
+        grounds = frozenset(_in_grounds(one[8]) if read[1] == "Ground" else ((pin, read[1].lower()) for pin in pins))
+        found.append(Line(pins, right, (int(one[5]), int(one[6])), edges, valleys, grounds, read_over(one[7])))
     count = sum(len(each.pins) for each in found if isinstance(each, Line))
     if read[4]:
         must(int(read[4]) == len(told) > 1, f"{read[4]} diagonals are told, {len(told)} follow")
@@ -55,6 +63,13 @@ def read_ground(read: re.Match[str]) -> list[Done]:
     else:
         must(len(told) == 1 and count > 1, "a diagonal is told")
     return found
+
+
+def _in_grounds(words: str) -> Iterator[tuple[int, str]]:
+    """The pins of a diagonal that are told in a ground of its own, with its name."""
+    for told in re.finditer(rf"; ({_RUNS}) in ({_NAMES})", words):
+        for each in told[1].split(" and "):
+            yield from ((pin, told[2]) for pin in numbers(each))
 
 
 def read_valley(read: re.Match[str]) -> list[Done]:

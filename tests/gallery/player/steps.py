@@ -18,14 +18,15 @@ class Over:
 
 @dataclass(frozen=True)
 class Line:
-    """A diagonal, or a single pin. right: whether it goes down to the right. edges: its ends marked f; valleys: v."""
+    """A diagonal, or a single pin. right: whether it goes down to the right. edges: its ends marked f; valleys: v.
+    grounds: pins that are told in a ground of its own, each with what that is called."""
 
     pins: tuple[int, ...]
     right: bool
     pairs: tuple[int, int]
     edges: frozenset[int]
     valleys: frozenset[int]
-    doubled: frozenset[int]
+    grounds: frozenset[tuple[int, str]]
     over: tuple[Over, ...]
 
 
@@ -110,8 +111,9 @@ def renumbered(done: Done, pin: Renumbered, block: Renumbered) -> Done:
     if isinstance(done, Figure):
         return replace(done, pins=pins, over=over)
     if isinstance(done, Line):
-        marked = [frozenset(map(pin, each)) for each in (done.edges, done.valleys, done.doubled)]
-        return replace(done, pins=pins, over=over, edges=marked[0], valleys=marked[1], doubled=marked[2])
+        edges, valleys = (frozenset(map(pin, each)) for each in (done.edges, done.valleys))
+        grounds = frozenset((pin(each), name) for each, name in done.grounds)
+        return replace(done, pins=pins, over=over, edges=edges, valleys=valleys, grounds=grounds)
     sides = [
         tuple(Coming(maybe(each.pin), maybe(each.last), each.words) for each in side)
         for side in (done.left, done.right, done.middle)

@@ -9,6 +9,7 @@ from player.fault import Fault, must
 from player.head import Head
 from player.pricking import Pricking
 from player.reading import DASH, TIMES
+from player.said_of_ground import FOURS, GROUNDS
 
 _MOVES = r"(?:(?:cross|twist|pin)(?:, (?:cross|twist|pin))*)"
 _TIMES = r"(?:once|twice|three times|\d+ times)"
@@ -59,7 +60,7 @@ _OTHERS = [
         r"pair the right "
         r"thread over the left one\. \(Moves stay the same on either hand\.\)",
         rf"Ground, (?:open|closed) method: {_MOVES}\.",
-        rf"Double ground: {_MOVES}\.",
+        rf"(?:{'|'.join(name.capitalize() for name in GROUNDS)}): {_MOVES}\.",
         r"(?:Footside|Scalloped edge|Footside and scalloped edge|Scalloped edge and footside), at each of its "
         r"pins: the pair of the ground "
         r"and the edge pair "
@@ -104,8 +105,8 @@ _OTHERS = [
         r"inner one first; the pin into the middle; the same once more, so that each pair comes back to its own "
         r"side; twist the "
         rf"legs {_TIMES}\.",
-        r"Rose: four pins with four pairs, the upper one with the middle pairs, those to either side, the lower "
-        r"one with the "
+        rf"(?:{'|'.join(name.capitalize() for name in FOURS)}): four pins with four pairs, "
+        r"the upper one with the middle pairs, those to either side, the lower one with the "
         rf"middle pairs again; each as a pin of the ground\. Where it says 'cross over': {_MOVES} without a pin\.",
     )
 ]
