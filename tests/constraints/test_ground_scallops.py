@@ -124,7 +124,7 @@ def test_edge_pins_stand_in_scallops_valleys_where_they_were() -> None:
 
 def _plain(form: Square | Frame | Strip) -> Design:
     """Nothing but ground and the edging."""
-    worked = "across" if isinstance(form, Strip) else "round"
+    worked = form.ways[0]
     piece = form.piece(worked, "none")
     return Design(
         number=1, form=form, pitch_mm=5.0, worked=worked, symmetry="none", passives=1,

@@ -56,9 +56,7 @@ def form_of(outline: Outline) -> forms.Form:
 
 def piece_of(outline: Outline, symmetry: str = "none") -> Piece:
     form = form_of(outline)
-    if isinstance(form, forms.Strip):
-        return form.repeat(symmetry)
-    return form.piece(ACROSS if isinstance(form, forms.Rectangle) else ROUND, symmetry)
+    return form.once(form.ways[0], symmetry)
 
 
 def of_the_piece(piece: Piece) -> dict[str, set[Place]]:

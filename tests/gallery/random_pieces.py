@@ -127,7 +127,7 @@ def _form(cell: Cell, random: Random) -> Form | None:
 
 
 def _filled(form: Form, cell: Cell, random: Random) -> Design | None:
-    piece = form.repeat(cell.symmetry) if isinstance(form, Strip) else form.piece(cell.worked, cell.symmetry)
+    piece = form.once(cell.worked, cell.symmetry)
     passives = random.randint(0, 2)
     parts: Parts = []
 
