@@ -18,7 +18,7 @@ from constraints.design import Block, Design
 from constraints.edging import FAN, FOOTSIDE, GROUND_SCALLOP, SCALLOP
 from constraints.forms import Form, Strip
 from constraints.layout import lay, lay_on
-from constraints.piece import ROUND, Piece
+from constraints.piece import Piece
 from constraints.repeats import blocks_of, repeat_of, unrolled
 from constraints.scallops import Fillings, with_own, without_own
 from constraints.stitches import STITCHES
@@ -127,8 +127,8 @@ def _round(piece: Design, wanted: Edging) -> Iterator[Edged]:
     for grown in range(MOST_GROWTH + 1):
         made = piece.form.grown(grown, wanted.name)
         if made is not None:
-            dressed = replace(_dressed(piece, made, passives, (*own, *_fans(made))), fillings=())
-            yield _offer(wanted, dressed, made.piece(ROUND, piece.symmetry), bare, grown)
+            dressed = replace(_dressed(piece, made, passives, (*own, *_fans(made, piece.worked))), fillings=())
+            yield _offer(wanted, dressed, made.piece(piece.worked, piece.symmetry), bare, grown)
 
 
 def _offer(wanted: Edging, bare: Design, piece: Piece, fillings: Fillings, grown: int) -> Edged:
@@ -139,11 +139,11 @@ def _offer(wanted: Edging, bare: Design, piece: Piece, fillings: Fillings, grown
     return Edged(wanted, replace(bare, fillings=with_own(kept, piece)), grown, left_out)
 
 
-def _fans(form: Form) -> tuple[Block, ...]:
+def _fans(form: Form, worked: str) -> tuple[Block, ...]:
     """The blocks of a headside alone."""
     if form.headside is None or not form.headside.solid:
         return ()
-    piece = form.piece(ROUND, "none")
+    piece = form.piece(worked)
     number = list(STITCHES).index(form.headside.stitch)
     return blocks_of(piece, piece.fan * (number + 1) - 1)
 
