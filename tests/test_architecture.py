@@ -143,20 +143,30 @@ def asked_which_form(text: str) -> list[str]:
     classes = {each.__name__ for each in (*forms.FORMS.values(), forms.Oblong)}
 
     def of_a_form(node: ast.AST) -> bool:
-        """Whether anything in an expression is the class of a form."""
-        for each in ast.walk(node):
-            if isinstance(each, ast.Name) and called.get(each.id) in classes:
-                return True
-            if isinstance(each, ast.Attribute) and each.attr in classes and isinstance(each.value, ast.Name):
-                return called.get(each.value.id) == "forms"
+        """Whether an expression is the class of a form, or several with one among them."""
+        match node:
+            case ast.Name():
+                return called.get(node.id) in classes
+            case ast.Attribute(value=ast.Name(id=module)):
+                return node.attr in classes and called.get(module) == "forms"
+            case ast.BinOp():
+                return of_a_form(node.left) or of_a_form(node.right)
+            case ast.Tuple():
+                return any(map(of_a_form, node.elts))
         return False
+
+    def compared(node: ast.Compare) -> bool:
+        """Whether a class of a form, or the name of one, is held against something."""
+        sides = [node.left, *node.comparators]
+        named = [each.value for each in sides if isinstance(each, ast.Attribute) and each.attr == "name"]
+        return any(map(of_a_form, (*sides, *named))) or bool(re.search(r"\bform\b[^()]*'[a-z]+'$", ast.unparse(node)))
 
     found = []
     for node in ast.walk(tree):
         match node:
             case ast.Call(func=ast.Name(id="isinstance" | "issubclass"), args=[_, kinds]) if of_a_form(kinds):
                 found.append(ast.unparse(node))
-            case ast.Compare() if of_a_form(node) or re.search(r"\bform\b[^()]*'[a-z]+'$", ast.unparse(node)):
+            case ast.Compare() if compared(node):
                 found.append(ast.unparse(node))
             case ast.MatchClass() if of_a_form(node.cls):
                 found.append(ast.unparse(node))
