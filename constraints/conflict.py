@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -42,25 +42,25 @@ def conflict(brief: Brief, size: Size, effort: float = 1.0) -> Conflict | None:
     facts, near = [], []
     crossing = _other_corners(brief, size, effort)
     if crossing is not None:
-        facts.append("blocks would have to cross corner lines" + ("" if brief.corners == CLEAR else " in halves"))
+        facts.append("blocks would have to cross corner lines" + ("" if brief.rules.corners == CLEAR else " in halves"))
         near.append(crossing)
     for name, most in _most_of_each(brief, size, effort).items():
-        facts.append(f"at most {most} of {name} fit, {brief.least[name]} are asked for")
-        near.append(replace(brief, least={**brief.least, name: most}))
+        facts.append(f"at most {most} of {name} fit, {brief.rules.least[name]} are asked for")
+        near.append(brief.changed(least={**brief.rules.least, name: most}))
     reached = _reach_of_solid(brief, size, effort)
     if reached is not None:
-        shown_reached, asked = shown_apart(100 * reached, 100 * brief.solid[0])
+        shown_reached, asked = shown_apart(100 * reached, 100 * brief.rules.solid[0])
         facts.append(f"blocks can take at most {shown_reached}% of the pinholes, solid asks for {asked}%")
         steps = 20 if reached >= 0.05 else 100
         lower = math.floor(reached * steps) / steps
         if lower > 0:  # none at all would leave squares without a block
-            near.append(replace(brief, solid=(lower, brief.solid[1])))
+            near.append(brief.changed(solid=(lower, brief.rules.solid[1])))
     start = f"no square of half-size {size.half_size} can keep this brief"
     return Conflict(f"{start}: {'; '.join(facts)}" if facts else start, tuple(near))
 
 
 def _lace(brief: Brief, size: Size) -> Model:
-    return rulebook.build(Square(size.half_size).piece(brief.worked, brief.symmetry), brief)
+    return rulebook.build(Square(size.half_size).piece(brief.piece.worked, brief.piece.symmetry), brief.rules)
 
 
 def _status(brief: Brief, size: Size, effort: float) -> Status:
@@ -74,15 +74,15 @@ def _status(brief: Brief, size: Size, effort: float) -> Status:
 
 def _other_corners(brief: Brief, size: Size, effort: float) -> Brief | None:
     """The brief with the next way of crossing corner lines that squares can keep; None if none is found."""
-    others = (replace(brief, corners=each) for each in looser(brief.corners) if brief.worked == ROUND)
+    others = (brief.changed(corners=each) for each in looser(brief.rules.corners) if brief.piece.worked == ROUND)
     return next((each for each in others if _status(each, size, effort) is Status.FOUND), None)
 
 
 def _most_of_each(brief: Brief, size: Size, effort: float) -> dict[str, int]:
     """How many there can be of everything the brief asks a least number of, where that is too few."""
     facts = {}
-    for name, wanted in brief.least.items():
-        model = _lace(replace(brief, least={}), size)
+    for name, wanted in brief.rules.least.items():
+        model = _lace(brief.changed(least={}), size)
         reached = _most(model, counted(model, name), effort)
         if reached is not None and reached < wanted:
             facts[name] = reached
@@ -92,9 +92,9 @@ def _most_of_each(brief: Brief, size: Size, effort: float) -> dict[str, int]:
 def _reach_of_solid(brief: Brief, size: Size, effort: float) -> float | None:
     """The greatest share that blocks can take, if the least share asked is beyond it; else None."""
     rules = tuple(rule for rule in rulebook.RULES if rule not in (solid, least))
-    model = rulebook.build(Square(size.half_size).piece(brief.worked, brief.symmetry), brief, rules)
+    model = rulebook.build(Square(size.half_size).piece(brief.piece.worked, brief.piece.symmetry), brief.rules, rules)
     reached = _most(model, model.block, effort)
-    if reached is None or reached >= brief.solid[0] * len(model.piece):
+    if reached is None or reached >= brief.rules.solid[0] * len(model.piece):
         return None
     return reached / len(model.piece)
 

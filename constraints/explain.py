@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import replace
 
 from constraints.brief import Brief, largest_half_size, sizes
 from constraints.design import Design
@@ -40,17 +39,17 @@ def rounded_up(number: float, decimals: int = 0) -> str:
 
 def _fans_conflict(brief: Brief) -> str | None:
     """Why whole fans fit round none of the sizes that the pairs allow; None if that is not the reason."""
-    if brief.edging == FOOTSIDE:
+    if brief.piece.edging == FOOTSIDE:
         return None
-    plain = sizes(replace(brief, edging=FOOTSIDE, passives=brief.edge_passives))
+    plain = sizes(brief.changed(edging=FOOTSIDE, passives=brief.piece.edge_passives))
     if not plain:
         return None
     middle = plain[0].half_size
-    near = sorted((n for n in range(1, 2 * middle + 20) if brief.form_of(n)), key=lambda n: (abs(n - middle), n))
-    pairs = Square(near[0]).pairs(brief.worked, brief.edge_passives)
+    near = sorted((n for n in range(1, 2 * middle + 20) if brief.piece.square(n)), key=lambda n: (abs(n - middle), n))
+    pairs = Square(near[0]).pairs(brief.piece.worked, brief.piece.edge_passives)
     asked = f"half-size {middle}" if len(plain) == 1 else f"half-sizes {middle} to {plain[-1].half_size}"
     nearest = f"the nearest is half-size {near[0]}, with {pairs} pairs"
-    return f"whole fans of a {brief.edging} do not go round {asked}; {nearest}"
+    return f"whole fans of a {brief.piece.edging} do not go round {asked}; {nearest}"
 
 
 def measures(design: Design) -> str:
@@ -80,15 +79,18 @@ def size_conflict(brief: Brief) -> str | None:
     fans = _fans_conflict(brief)
     if fans:
         return fans
-    if brief.width_mm is not None:
-        free = sizes(replace(brief, pairs=_ENOUGH_PAIRS))
+    if brief.piece.width_mm is not None:
+        free = sizes(brief.changed(pairs=_ENOUGH_PAIRS))
         if not free:
-            return f"no whole number of {shown_pitch(brief.pitch_mm)} pitches gives {shown(brief.width_mm)} mm"
-        return _too_few_for_width(brief, brief.width_mm)
+            return (
+                f"no whole number of {shown_pitch(brief.piece.pitch_mm)} pitches gives {shown(brief.piece.width_mm)} mm"
+            )
+        return _too_few_for_width(brief, brief.piece.width_mm)
     most = _largest(brief)
-    if most < 1 or brief.half_size is None:
-        return f"{brief.pairs} pairs{_way(brief)} are too few for any square{_edge(brief)}"
-    return f"{brief.pairs} pairs{_way(brief)} reach half-size {most} at most, {brief.half_size[0]} is asked for"
+    if most < 1 or brief.piece.half_size is None:
+        return f"{brief.rules.pairs} pairs{_way(brief)} are too few for any square{_edge(brief)}"
+    reached = f"{brief.rules.pairs} pairs{_way(brief)} reach half-size {most} at most"
+    return f"{reached}, {brief.piece.half_size[0]} is asked for"
 
 
 def width_difference(brief: Brief) -> str | None:
@@ -98,12 +100,12 @@ def width_difference(brief: Brief) -> str | None:
     more than asked".
     """
     allowed = sizes(brief)
-    if brief.width_mm is None or not FORMS[brief.form].one_side or not allowed:
+    if brief.piece.width_mm is None or not FORMS[brief.piece.form].one_side or not allowed:
         return None
     half_size, pitch = allowed[0].half_size, allowed[0].pitch_mm
-    headside = named(brief.edging)
+    headside = named(brief.piece.edging)
     width = (half_size + (0.0 if headside is None else reach(headside))) * pitch
-    difference = width - brief.width_mm
+    difference = width - brief.piece.width_mm
     if abs(difference) < 0.05:  # less than any lace keeps its width
         return None
     pitches = "1 pitch" if half_size == 1 else f"{half_size} pitches"
@@ -118,20 +120,20 @@ def width_difference(brief: Brief) -> str | None:
 def _too_few_for_width(brief: Brief, width: float) -> str:
     """The pairs reach no size this wide."""
     most = _largest(brief)
-    start = f"{brief.pairs} pairs{_way(brief)} at a {shown_pitch(brief.pitch_mm)} pitch"
+    start = f"{brief.rules.pairs} pairs{_way(brief)} at a {shown_pitch(brief.piece.pitch_mm)} pitch"
     if most < 1:
         return f"{start} are too few for any square{_edge(brief)}"
-    return f"{start} give at most {shown(most * brief.pitch_mm[1])} mm, {shown(width)} mm is asked for"
+    return f"{start} give at most {shown(most * brief.piece.pitch_mm[1])} mm, {shown(width)} mm is asked for"
 
 
 def _edge(brief: Brief) -> str:
     """What the edges alone take, where that is much."""
-    return f" with {brief.edge_passives} passives" if brief.edge_passives > 1 else ""
+    return f" with {brief.piece.edge_passives} passives" if brief.piece.edge_passives > 1 else ""
 
 
 def _way(brief: Brief) -> str:
-    return " worked across" if brief.worked == ACROSS else ""
+    return " worked across" if brief.piece.worked == ACROSS else ""
 
 
 def _largest(brief: Brief) -> int:
-    return largest_half_size(brief.pairs, brief.worked, brief.edge_passives)
+    return largest_half_size(brief.rules.pairs, brief.piece.worked, brief.piece.edge_passives)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from constraints import fillings
-from constraints.brief import Brief
 from constraints.piece import Piece
 from constraints.rules.corners import corners
 from constraints.rules.least import least
@@ -17,6 +16,7 @@ from constraints.rules.one_worker import one_worker
 from constraints.rules.solid import solid
 from constraints.rules.units import units
 from constraints.rules.widest import widest
+from constraints.ruleset import Rules
 from constraints.variables import Model
 
 Rule = Callable[[Model], None]
@@ -25,9 +25,9 @@ BLOCK_RULES: tuple[Rule, ...] = (one_worker, corners, narrowest, widest, narrowe
 RULES: tuple[Rule, ...] = (*BLOCK_RULES, one_stitch, one_filling, units, *fillings.RULES, solid, least)
 
 
-def build(piece: Piece, brief: Brief, rules: tuple[Rule, ...] = RULES) -> Model:
+def build(piece: Piece, limits: Rules, rules: tuple[Rule, ...] = RULES) -> Model:
     """The variables of a square on the piece with every rule written down (the stamp's match apart)."""
-    result = Model(piece, brief)
+    result = Model(piece, limits)
     for rule in rules:
         rule(result)
     return result

@@ -6,6 +6,7 @@ answer on any machine and any number of cores.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
 from typing import Any
@@ -38,7 +39,7 @@ class Answer:
 
 
 class Solver:
-    """A formula loaded once and solved many times, each time with other hints and one other constraint."""
+    """A formula loaded once and solved many times, each time with other hints and other further constraints."""
 
     def __init__(self, formula: Formula) -> None:
         self._formula = formula
@@ -46,8 +47,8 @@ class Solver:
         self._proto: Any = self._model.proto
         for number in range(formula.size):
             self._proto.variables.add().domain.extend((1, 1) if number == TRUE else (0, 1))
-        self._extra: Any = self._proto.constraints.add()  # the slot of the exchangeable constraint
-        _fill(self._extra, None)
+        self._further: Any = self._proto.constraints.add()  # the slot of the first further constraint
+        _fill(self._further, None)
         for table in formula.clauses:
             for row in _unpadded(table):
                 self._proto.constraints.add().bool_or.literals.extend(row)
@@ -57,17 +58,20 @@ class Solver:
         for linear in formula.linears:
             _fill(self._proto.constraints.add(), linear)
 
-    def solve(self, hint: BoolArray | None, effort: float, extra: Linear | None = None) -> Answer:
-        """The first solution from the hint, keeping as close to it as the conflicts on the way allow."""
-        _fill(self._extra, extra)
+    def solve(self, hint: BoolArray | None, effort: float, further: Sequence[Linear] = ()) -> Answer:
+        """The first solution from the hint, keeping as close to it as the conflicts on the way allow.
+
+        further: constraints of this solve alone.
+        """
+        _fill(self._further, further[0] if further else None)
         self._hint(hint)
-        return self._run(_first_solution(effort))
+        return self._run(_first_solution(effort), further[1:])
 
     def maximise(
         self, literals: IntArray, weights: IntArray, hint: BoolArray | None, effort: float, seed: int = 0
     ) -> Answer:
         """The best solution within the effort by a weighted sum of literals."""
-        _fill(self._extra, None)
+        _fill(self._further, None)
         self._hint(hint)
         objective = self._proto.objective
         negative = literals < 0
@@ -80,7 +84,7 @@ class Solver:
 
     def prove(self, effort: float) -> Answer:
         """A solution or a proof that there is none: with presolve and linear reasoning, without a hint."""
-        _fill(self._extra, None)
+        _fill(self._further, None)
         self._hint(None)
         return self._run(_proof(effort))
 
@@ -90,11 +94,17 @@ class Solver:
             self._proto.solution_hint.vars.extend(range(len(hint)))
             self._proto.solution_hint.values.extend(hint.astype(int).tolist())
 
-    def _run(self, parameters: dict[str, Any]) -> Answer:
+    def _run(self, parameters: dict[str, Any], others: Sequence[Linear] = ()) -> Answer:
+        model = self._model
+        if others:
+            # A copy: what is asked once leaves nothing behind that could lead a later answer elsewhere.
+            model = self._model.clone()
+            for linear in others:
+                _fill(model.proto.constraints.add(), linear)
         solver = cp_model.CpSolver()
         for name, value in parameters.items():
             setattr(solver.parameters, name, value)
-        code = solver.solve(self._model)
+        code = solver.solve(model)
         spent = float(solver.response_proto.deterministic_time)
         if code in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             values = np.array(solver.response_proto.solution, dtype=bool)

@@ -13,11 +13,11 @@ import numpy as np
 
 from constraints import symmetry as symmetries
 from constraints.alignment import stands
-from constraints.brief import Brief
 from constraints.fillings import FILLINGS, Filling, Unit
 from constraints.formula import FALSE, TRUE, Formula
 from constraints.lattice import BoolArray, IntArray, diagonals
 from constraints.piece import Piece
+from constraints.ruleset import Rules
 from constraints.stitches import STITCHES
 
 
@@ -59,16 +59,16 @@ class Labels:
 
 
 class Model:
-    """The variables of a square on a piece under a brief, and the formula that the rules fill."""
+    """The variables of a square on a piece under its rules, and the formula that the rules fill."""
 
-    def __init__(self, piece: Piece, brief: Brief) -> None:
+    def __init__(self, piece: Piece, rules: Rules) -> None:
         self.piece = piece
-        self.brief = brief
+        self.rules = rules
         self.formula = Formula()
         # A block beside a headside would grow into it.
-        margin = brief.margin if piece.headside is None else max(brief.margin, 2)
+        margin = rules.margin if piece.headside is None else max(rules.margin, 2)
         allowed = (piece.depth >= margin)[piece.representatives]
-        names = [name for name in STITCHES if name in brief.stitches]
+        names = [name for name in STITCHES if name in rules.stitches]
         self.stitch: dict[str, IntArray] = {}
         for name in names:
             values = np.full(len(allowed), FALSE)
@@ -89,7 +89,7 @@ class Model:
         return [unit for filling in self._fillings() for unit in filling.units]
 
     def _fillings(self) -> list[Filling]:
-        return [filling for name, filling in FILLINGS.items() if name in self.brief.stitches]
+        return [filling for name, filling in FILLINGS.items() if name in self.rules.stitches]
 
     def _sites(self, unit: Unit) -> Sites:
         """Units stay within one zone and off the edge; contracting one across a corner line makes a cycle."""

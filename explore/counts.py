@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from constraints import symmetry as symmetries
-from constraints.brief import Brief, Size, limits, sizes
+from constraints.brief import Brief, Size, sizes
 from constraints.counting import answer
 from constraints.counting.answer import Certainty, LayoutCount
 from constraints.counting.space import EIGHT, Space
@@ -40,7 +40,7 @@ class Counted:
 
 def refuse_to_count(brief: Brief, out: Path | None, force: bool) -> None:
     """Refused if a size is too large to count or the file cannot be written."""
-    plain_only("count", brief.form, brief.edging)
+    plain_only("count", brief.piece.form, brief.piece.edging)
     largest = max((size.half_size for size in sizes(brief)), default=0)
     if largest > LARGEST:
         raise BadInput(f"half-size {largest} is too large to count; allowed: half-sizes to {LARGEST}")
@@ -82,7 +82,7 @@ def count_sizes(brief: Brief, watch: Callable[[str], None]) -> list[Counted]:
             watch(f"half-size {half_size}: {words}")
 
         space = Space(size.half_size, brief)
-        numbers = answer.size(space, brief.effort, brief.seed, at)
+        numbers = answer.size(space, brief.run.effort, brief.run.seed, at)
         found.append(Counted(size, numbers, len(space.keeping) == len(EIGHT)))
     return found
 
@@ -122,11 +122,12 @@ def _power(log: float) -> str:
 
 
 def _rules(brief: Brief) -> str:
-    least, most = (f"{share:g}" for share in brief.solid)
+    least, most = (f"{share:g}" for share in brief.rules.solid)
     return (
-        f"{symmetries.told(brief.symmetry)}, worked {brief.worked}; "
-        f"blocks {brief.narrowest} to {brief.widest} pinholes wide, "
-        f"ground {brief.narrowest_ground}, margin {brief.margin}, splits {brief.splits}, solid {least}-{most}"
+        f"{symmetries.told(brief.piece.symmetry)}, worked {brief.piece.worked}; "
+        f"blocks {brief.rules.narrowest} to {brief.rules.widest} pinholes wide, "
+        f"ground {brief.rules.narrowest_ground}, margin {brief.rules.margin}, "
+        f"splits {brief.rules.splits}, solid {least}-{most}"
     )
 
 
@@ -136,7 +137,7 @@ def _how(each: Counted, brief: Brief) -> str:
     if found.layouts.kind is Certainty.EXACT:
         return f"counted by a sweep over the pinholes: {work}"
     if found.layouts.kind is Certainty.ESTIMATE:
-        return f"mean of {found.runs} random sweeps, seed {brief.seed}: {work}"
+        return f"mean of {found.runs} random sweeps, seed {brief.run.seed}: {work}"
     which = f"those of {found.among} symmetry, counted exactly" if found.among else "those that one sweep followed"
     return f"an estimate would be too rough; these are {which}: {work}; --effort 4 tries harder"
 
@@ -144,13 +145,13 @@ def _how(each: Counted, brief: Brief) -> str:
 def write_numbers(out: Path, brief: Brief, found: Sequence[Counted]) -> None:
     """Write the numbers as JSON, in one step. Raises OSError."""
     kept = ("narrowest", "widest", "narrowest_ground", "margin", "splits", "solid")
-    rules = {name: value for name, value in limits(brief).items() if name in kept}
+    rules = {name: value for name, value in brief.rules.told().items() if name in kept}
     data = {
         "format": FORMAT,
         "version": VERSION,
-        "brief": {"symmetry": brief.symmetry, "worked": brief.worked, **rules},
-        "seed": brief.seed,
-        "effort": brief.effort,
+        "brief": {"symmetry": brief.piece.symmetry, "worked": brief.piece.worked, **rules},
+        "seed": brief.run.seed,
+        "effort": brief.run.effort,
         "sizes": [_as_data(each) for each in found],
     }
     write_whole(out, json.dumps(data, indent=1) + "\n")

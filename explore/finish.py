@@ -1,11 +1,7 @@
-"""From the values of a formula to a Square."""
+"""From the values of a formula to a Design."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any
-
-from constraints import forms
 from constraints.design import Design, Print
 from constraints.encoding import decode
 from constraints.forms import Form
@@ -20,31 +16,30 @@ def finish(
     model: Model,
     values: BoolArray,
     *,
+    form: Form,
     pitch_mm: float,
-    pairs: int,
+    passives: int,
+    seed: int,
     stamp: Print | None,
-    brief: Mapping[str, Any],
     composition: str,
-    form: Form | None = None,
 ) -> Design:
-    """The square that these values describe, not yet numbered. form: None for a plain square; of a strip the values
-    describe one repeat."""
+    """The design that these values describe, not yet numbered; of a strip they describe one repeat."""
     piece = model.piece
     blocks, fillings = decode(model, values)
     return Design(
         number=0,
-        form=form or forms.Square(int(piece.pinholes.max())),
+        form=form,
         pitch_mm=pitch_mm,
         worked=piece.worked,
         symmetry=piece.symmetry,
-        passives=model.brief.passives,
-        pairs=pairs,
-        splits=splits(piece, truth(values, model.block), model.brief.corners),
+        passives=passives,
+        pairs=form.pairs(piece.worked, passives),
+        splits=splits(piece, truth(values, model.block), model.rules.corners),
         blocks=blocks,
         fillings=fillings,
         stamp=stamp,
-        seed=model.brief.seed,
-        brief=brief,
+        seed=seed,
+        brief=model.rules.told(),
         composition=composition,
     )
 

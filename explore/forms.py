@@ -29,23 +29,27 @@ class Sizing:
 
     def pairs(self, brief: Brief) -> list[int]:
         """The pairs of every size that a brief names; empty where the pairs themselves give the size."""
-        return [form.pairs(brief.worked, brief.passives) for form in self.allowed(brief)] if self.named(brief) else []
+        return (
+            [form.pairs(brief.piece.worked, brief.piece.passives) for form in self.allowed(brief)]
+            if self.named(brief)
+            else []
+        )
 
 
 def _squares(brief: Brief) -> list[Form]:
-    found = [brief.form_of(size.half_size) for size in sizes(brief)]
+    found = [brief.piece.square(size.half_size) for size in sizes(brief)]
     return [form for form in found if form is not None]
 
 
 def _by_side(brief: Brief) -> bool:
-    return brief.width_mm is not None or brief.half_size is not None
+    return brief.piece.width_mm is not None or brief.piece.half_size is not None
 
 
 _OBLONG = Sizing(oblongs.forms_of, oblongs.conflict, _by_side, oblongs.symmetry_of)
 SIZING = {
-    Square.name: Sizing(_squares, explain.size_conflict, _by_side, lambda brief: brief.symmetry),
+    Square.name: Sizing(_squares, explain.size_conflict, _by_side, lambda brief: brief.piece.symmetry),
     Strip.name: Sizing(
-        strips.forms_of, strips.conflict, lambda brief: brief.columns is not None, lambda brief: ANY
+        strips.forms_of, strips.conflict, lambda brief: brief.piece.columns is not None, lambda brief: ANY
     ),
     Frame.name: _OBLONG,
     Rectangle.name: _OBLONG,

@@ -8,10 +8,10 @@ import numpy as np
 import pytest
 
 from constraints import rulebook
-from constraints.brief import Brief, limits
 from constraints.check import RULES
 from constraints.check.limits import Limits
 from constraints.fillings import ALLOWED, FILLINGS, UNITS
+from constraints.ruleset import Rules
 from constraints.symmetry import SYMMETRIES
 from explore import asking
 from explore.compose import canvas
@@ -32,7 +32,7 @@ def test_every_rule_has_its_test_file(path: Path) -> None:
 
 
 def test_the_check_limits_what_a_square_remembers_of_its_brief() -> None:
-    remembered = limits(Brief())
+    remembered = Rules().told()
     assert set(Limits.__dataclass_fields__) <= set(remembered)
     assert set(remembered) <= {key.name for key in asking.KEYS} | {"least"}
     row = next(line for line in (ROOT / "README.md").read_text().splitlines() if line.startswith("| `brief` | "))
@@ -40,7 +40,7 @@ def test_the_check_limits_what_a_square_remembers_of_its_brief() -> None:
 
 
 def test_every_filling_is_known_where_fillings_are_written_told_apart_and_chosen() -> None:
-    everything = Brief(stitches=ALLOWED)
+    everything = Rules(stitches=ALLOWED)
     tastes = [draw_taste(np.random.default_rng(seed), everything) for seed in range(20)]
     without_units = {name for name, filling in FILLINGS.items() if not filling.units}
     assert {kind for taste in tastes for kind in taste.large} - {""} == {*UNITS, *without_units}

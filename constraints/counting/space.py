@@ -40,7 +40,7 @@ class Space:
     @cached_property
     def symmetry(self) -> Group:
         """The turns and reflections that leave every layout as it is."""
-        return frozenset(SYMMETRIES[self.brief.symmetry])
+        return frozenset(SYMMETRIES[self.brief.piece.symmetry])
 
     @cached_property
     def keeping(self) -> Group:
@@ -49,8 +49,8 @@ class Space:
         They take every place where a block would split or merge to another such place: all eight worked
         round. All other block rules see no direction.
         """
-        piece = Square(self.half_size).piece(self.brief.worked, "full")
-        inside, missing = notches(piece, self.brief.corners)
+        piece = Square(self.half_size).piece(self.brief.piece.worked, "full")
+        inside, missing = notches(piece, self.brief.rules.corners)
         own = _told(inside, missing)
         return frozenset(
             matrix
@@ -93,14 +93,14 @@ class Space:
     def problem(self, group: Group) -> Problem:
         """The layouts that keep a symmetry and all rules, to be counted."""
         brief = self._blocks_alone
-        model = rulebook.build(self._piece(group), brief, (*rulebook.BLOCK_RULES, solid.solid))
+        model = rulebook.build(self._piece(group), brief.rules, (*rulebook.BLOCK_RULES, solid.solid))
         share, *others = sorted(model.formula.linears, key=lambda each: each.rule != solid.NAME)
         swept = sweep(model.formula, model.block, model.piece.images, model.piece.pinholes)
         return Problem(swept, share, tuple(others))
 
     @property
     def _blocks_alone(self) -> Brief:
-        return replace(self.brief, stitches=(CLOTH,), least={})
+        return self.brief.changed(stitches=(CLOTH,), least={})
 
     def twin(self, group: Group) -> tuple[str, Matrix]:
         """A named symmetry and what takes it to the group, which keeps the way of working if anything does."""
@@ -110,7 +110,7 @@ class Space:
     def _piece(self, group: Group) -> Piece:
         """A piece with a named symmetry whose layouts are those of the group, seen turned or reflected."""
         name, g = self.twin(group)
-        piece = Square(self.half_size).piece(self.brief.worked, name)
+        piece = Square(self.half_size).piece(self.brief.piece.worked, name)
         # The working directions as they lie before g takes them to where they are. Worked round they stay.
         return piece if g in self.keeping else replace(piece, directions=piece.directions @ np.array(g))
 

@@ -23,10 +23,10 @@ NAME = "corners"
 def corners(model: Model) -> None:
     """No more links side by side over a corner line than the brief's way of crossing allows."""
     links = over_lines(model.piece)
-    if model.brief.corners == CLEAR:
+    if model.rules.corners == CLEAR:
         model.formula.clause(NAME, ~model.block[links])
-    elif model.brief.corners == SWUNG:
-        most = SWINGING if model.brief.splits else SLANTING
+    elif model.rules.corners == SWUNG:
+        most = SWINGING if model.rules.splits else SLANTING
         model.formula.clause(NAME, ~model.block[side_by_side(model.piece, links, most + 1)])
         if most > SWINGING:
             slanting(model, links)

@@ -17,7 +17,7 @@ NAME = "minimum"
 
 def least(model: Model) -> None:
     """Every minimum of the brief, over the whole piece."""
-    for name, count in model.brief.least.items():
+    for name, count in model.rules.least.items():
         literals = counted(model, name)
         weights = np.ones(len(literals), dtype=np.int64)
         model.formula.linear(NAME, literals, weights, count, max(count, len(literals)))

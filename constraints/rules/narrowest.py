@@ -13,11 +13,11 @@ NAME = "narrowest"
 
 def narrowest(model: Model) -> None:
     """A trail is nowhere narrower than the brief asks (trails of 3 or 4: common practice, no source)."""
-    size = model.brief.narrowest
+    size = model.rules.narrowest
     if size < 2:
         return
     squares = model.piece.lattice_squares(size)
-    if model.brief.corners:
+    if model.rules.corners:
         # Either half of a block is a block of its own.
         squares = squares[model.piece.one_zone(squares)]
     full = model.formula.all_of(NAME, model.block[squares])

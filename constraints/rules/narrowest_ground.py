@@ -15,7 +15,7 @@ NAME = "narrowest ground"
 
 def narrowest_ground(model: Model) -> None:
     """With size 2 no open pinhole is squeezed between blocks; with 1 single rows of holes are allowed."""
-    size = model.brief.narrowest_ground
+    size = model.rules.narrowest_ground
     if size < 2:
         return
     if size == 2:  # the squares are the holes, whose openness has its variable already

@@ -49,11 +49,11 @@ def notches(piece: Piece, corners: str) -> tuple[IntArray, IntArray]:
 
 def one_worker(model: Model) -> None:
     """No more splits and merges over the whole piece than the brief allows."""
-    inside, missing = notches(model.piece, model.brief.corners)
+    inside, missing = notches(model.piece, model.rules.corners)
     three = ~model.block[inside]
     gap = model.block[missing]
-    if model.brief.splits == 0:
+    if model.rules.splits == 0:
         model.formula.clause(NAME, three, gap)
         return
     split = model.formula.all_of(NAME, np.concatenate([~three, ~gap[:, None]], axis=1))
-    model.formula.linear(NAME, split, np.ones(len(split), dtype=np.int64), 0, model.brief.splits)
+    model.formula.linear(NAME, split, np.ones(len(split), dtype=np.int64), 0, model.rules.splits)

@@ -13,7 +13,7 @@ NAME = "solid share"
 
 def solid(model: Model) -> None:
     """Between the least and the greatest share of the brief, counted over the whole piece, its headside aside."""
-    least, most = model.brief.solid
+    least, most = model.rules.solid
     own = ~model.piece.fan
     total = int(own.sum())
     model.formula.linear(

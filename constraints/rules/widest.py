@@ -12,10 +12,10 @@ NAME = "widest"
 
 def widest(model: Model) -> None:
     """A wide block wants many passives and dense cloth pulls the ground: the brief may cap its width."""
-    size = model.brief.widest + 1
+    size = model.rules.widest + 1
     squares = model.piece.lattice_squares(size)
     squares = squares[~model.piece.fan[squares].any(axis=1)]
-    if model.brief.corners:
+    if model.rules.corners:
         squares = squares[model.piece.one_zone(squares)]
     if not len(squares):
         return

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -76,7 +76,7 @@ def from_toml(text: str, where: str) -> Brief:
     """
     given = _from_toml(text, where)
     brief = _brief(given)
-    return brief if "corners" in given else replace(brief, corners="")
+    return brief if "corners" in given else brief.changed(corners="")
 
 
 def to_toml(brief: Brief) -> str:
@@ -87,19 +87,19 @@ def to_toml(brief: Brief) -> str:
     values: dict[str, Any] = {}
     for key in KEYS:
         value = _value_in(brief, key)
-        if value is not None and value != () and key.goes_with(brief.form):
+        if value is not None and value != () and key.goes_with(brief.piece.form):
             values[key.name] = key.kind.to_toml(value)
     return tomli_w.dumps(values)
 
 
 def _value_in(brief: Brief, key: Key) -> Any:
     if key.name == "stitches":
-        return {name: brief.least.get(name, 0) for name in brief.stitches}
+        return {name: brief.rules.least.get(name, 0) for name in brief.rules.stitches}
     if key.name == "match":
-        return brief.least_match
+        return brief.rules.match
     if key.name == "corners":
-        return brief.corners or None
-    return getattr(brief, key.place)
+        return brief.rules.corners or None
+    return brief.value(key.place)
 
 
 def _text_of(file: Path) -> str:
@@ -150,12 +150,11 @@ def _brief(given: Mapping[str, _Given]) -> Brief:
     fields["least"] = {name: number for name, number in least.items() if number}
     fields["stamp"] = stamp_name(fields["stamp"])
     fields["turns"] = fields["turns"] or ()
-    brief = Brief(**fields)
-    if len(FORMS[brief.form].ways) == 1:
-        brief = replace(brief, worked=FORMS[brief.form].ways[0])
+    brief = Brief.of(**fields)
+    if len(FORMS[brief.piece.form].ways) == 1:
+        brief = brief.changed(worked=FORMS[brief.piece.form].ways[0], match=fields["match"])
     if "symmetry" not in given:
-        brief = replace(brief, symmetry=SIZING[brief.form].symmetry(brief))
-    brief = replace(brief, match=brief.least_match)
+        brief = brief.changed(symmetry=SIZING[brief.piece.form].symmetry(brief))
     _refuse_contradictions(brief, given)
     return brief
 
@@ -165,54 +164,57 @@ def _refuse_contradictions(brief: Brief, given: Mapping[str, _Given]) -> None:
         return given[name].place if name in given else f"{name} (the default)"
 
     _refuse_other_forms(brief, given, place)
-    if brief.width_mm is not None and brief.half_size is not None:
+    if brief.piece.width_mm is not None and brief.piece.half_size is not None:
         raise BriefError(f"{place('width')} and {place('half_size')} are both given; give one of them")
-    if brief.height_mm is not None and brief.half_height is not None:
+    if brief.piece.height_mm is not None and brief.piece.half_height is not None:
         raise BriefError(f"{place('height')} and {place('half_height')} are both given; give one of them")
-    if brief.narrowest > brief.widest:
+    if brief.rules.narrowest > brief.rules.widest:
         raise BriefError(
-            f"{place('narrowest')} is {brief.narrowest}, above {place('widest')} {brief.widest}; "
+            f"{place('narrowest')} is {brief.rules.narrowest}, above {place('widest')} {brief.rules.widest}; "
             "no block can be both"
         )
-    if brief.solid[1] == 0.0:
+    if brief.rules.solid[1] == 0.0:
         raise BriefError(f"{place('solid')} is 0, which leaves no block at all; allowed: more than 0")
-    for name, length in (("width", brief.width_mm), ("height", brief.height_mm)):
-        most = LARGEST_HALF_SIZE * brief.pitch_mm[1]
+    for name, length in (("width", brief.piece.width_mm), ("height", brief.piece.height_mm)):
+        most = LARGEST_HALF_SIZE * brief.piece.pitch_mm[1]
         if length is not None and length > most:
             raise BriefError(
                 f"{place(name)} is {length:g} mm; at this pitch the largest piece is {most:g} mm "
                 f"({LARGEST_HALF_SIZE} pitches)"
             )
-    if brief.width_mm is None and brief.half_size is None and FORMS[brief.form].one_side:
-        reach = largest_half_size(brief.pairs, brief.worked, brief.edge_passives)
+    if brief.piece.width_mm is None and brief.piece.half_size is None and FORMS[brief.piece.form].one_side:
+        reach = largest_half_size(brief.rules.pairs, brief.piece.worked, brief.piece.edge_passives)
         if reach > LARGEST_HALF_SIZE:
             raise BriefError(
-                f"{place('pairs')} is {brief.pairs}, which alone asks for half-size {reach}; the largest is "
+                f"{place('pairs')} is {brief.rules.pairs}, which alone asks for half-size {reach}; the largest is "
                 f"{LARGEST_HALF_SIZE}: give half_size or width too"
             )
 
 
 def _refuse_other_forms(brief: Brief, given: Mapping[str, _Given], place: Callable[[str], str]) -> None:
     """Keys that go with another form than the one asked for."""
-    form = FORMS[brief.form]
+    form = FORMS[brief.piece.form]
     for key in KEYS:
-        if not key.goes_with(brief.form) and key.name in given:
-            raise BriefError(f"{given[key.name].place} is given, but a {brief.form} has none; leave it out")
-    if brief.edging != FOOTSIDE and not form.edged:
-        raise BriefError(f"{place('edging')} is {brief.edging}; allowed for a {brief.form}: {FOOTSIDE}")
-    if brief.edging != FOOTSIDE and brief.worked not in form.edged:
+        if not key.goes_with(brief.piece.form) and key.name in given:
+            raise BriefError(f"{given[key.name].place} is given, but a {brief.piece.form} has none; leave it out")
+    if brief.piece.edging != FOOTSIDE and not form.edged:
+        raise BriefError(f"{place('edging')} is {brief.piece.edging}; allowed for a {brief.piece.form}: {FOOTSIDE}")
+    if brief.piece.edging != FOOTSIDE and brief.piece.worked not in form.edged:
         raise BriefError(
-            f"{place('edging')} is {brief.edging}, which goes round a square worked round; "
-            f"{place('worked')} is {brief.worked}"
+            f"{place('edging')} is {brief.piece.edging}, which goes round a square worked round; "
+            f"{place('worked')} is {brief.piece.worked}"
         )
-    way = brief.worked
+    way = brief.piece.worked
     if "worked" in given and given["worked"].value != way:
-        raise BriefError(f"{given['worked'].place} is {given['worked'].value}, but a {brief.form} is worked {way}")
-    free = SIZING[brief.form].symmetry(brief) == ANY
-    allowed = (*form.symmetries, ANY) if free else form.symmetries
-    if brief.symmetry not in allowed:
         raise BriefError(
-            f"{place('symmetry')} is {brief.symmetry}, which a {brief.form} cannot have; allowed: {', '.join(allowed)}"
+            f"{given['worked'].place} is {given['worked'].value}, but a {brief.piece.form} is worked {way}"
+        )
+    free = SIZING[brief.piece.form].symmetry(brief) == ANY
+    allowed = (*form.symmetries, ANY) if free else form.symmetries
+    if brief.piece.symmetry not in allowed:
+        raise BriefError(
+            f"{place('symmetry')} is {brief.piece.symmetry}, which a {brief.piece.form} cannot have; "
+            f"allowed: {', '.join(allowed)}"
         )
 
 

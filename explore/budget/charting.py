@@ -29,7 +29,7 @@ def chart(survey: Survey) -> Chart:
     pale = any(_begins(bar.partly, pairs) < _begins(bar.whole, pairs) for bar in bars)
     shown = survey.rows[:: -(-len(survey.rows) // _NAMED)]
     return Chart(
-        title=f"{brief.stamp or 'Patterns without a stamp'}: what fits {span((pairs[0], pairs[-1]), _DASH)} pairs",
+        title=f"{brief.stamp.name or 'Patterns without a stamp'}: what fits {span((pairs[0], pairs[-1]), _DASH)} pairs",
         note=f"{wishes(survey)}; a budget reaches the best of all half-sizes that it affords",
         pairs=pairs,
         panel=None if survey.stamp is None else _stamp(survey),
@@ -59,8 +59,9 @@ def _readable(survey: Survey, first: int | None) -> str:
 def wishes(survey: Survey) -> str:
     """The brief in a line, for the head of a page."""
     brief = survey.brief
-    width = "" if brief.width_mm is None else f", {span((brief.width_mm, brief.width_mm))} mm wide"
-    return f"{symmetries.told(brief.symmetry)}, worked {brief.worked}{width}, pitch {span(brief.pitch_mm)} mm"
+    width = "" if brief.piece.width_mm is None else f", {span((brief.piece.width_mm, brief.piece.width_mm))} mm wide"
+    piece = brief.piece
+    return f"{symmetries.told(piece.symmetry)}, worked {piece.worked}{width}, pitch {span(piece.pitch_mm)} mm"
 
 
 def _stamp(survey: Survey) -> StairsPanel:

@@ -21,7 +21,7 @@ class Budgeting(BriefDoor):
     def allows(self, brief: Brief) -> bool:
         """Whether the pairs allow a size."""
         try:
-            plain_only("budget", brief.form, brief.edging)
+            plain_only("budget", brief.piece.form, brief.piece.edging)
         except BadInput:
             return False
         return size_conflict(brief) is None

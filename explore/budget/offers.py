@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from constraints.brief import Brief, Span, largest_half_size, sizes
 from constraints.forms import LARGEST_HALF_SIZE, Square
@@ -37,10 +37,10 @@ class SizeOffer:
     def brief(self, brief: Brief) -> Brief:
         """The brief for squares of this size alone, in the middle of its pitches."""
         pitch = round(sum(self.pitch_mm) / 2, 5)
-        if brief.width_mm is not None:  # this pitch gives this half-size
-            return replace(brief, pairs=self.pairs, pitch_mm=(pitch, pitch))
+        if brief.piece.width_mm is not None:  # this pitch gives this half-size
+            return brief.changed(pairs=self.pairs, pitch_mm=(pitch, pitch))
         only = (self.half_size, self.half_size)
-        return replace(brief, pairs=self.pairs, half_size=only, pitch_mm=(pitch, pitch))
+        return brief.changed(pairs=self.pairs, half_size=only, pitch_mm=(pitch, pitch))
 
 
 def offers(brief: Brief, pairs: int) -> tuple[SizeOffer, ...]:
@@ -48,15 +48,15 @@ def offers(brief: Brief, pairs: int) -> tuple[SizeOffer, ...]:
 
     With a width every half-size has its own pitch, else each has all pitches of the brief.
     """
-    if brief.width_mm is not None:
+    if brief.piece.width_mm is not None:
         return tuple(
             SizeOffer(size.half_size, size.pairs, (size.pitch_mm, size.pitch_mm))
-            for size in sizes(replace(brief, pairs=pairs))
+            for size in sizes(brief.changed(pairs=pairs))
         )
-    most = min(largest_half_size(pairs, brief.worked, brief.edge_passives), LARGEST_HALF_SIZE)
-    first, last = brief.half_size or (1, most)
+    most = min(largest_half_size(pairs, brief.piece.worked, brief.piece.edge_passives), LARGEST_HALF_SIZE)
+    first, last = brief.piece.half_size or (1, most)
     return tuple(
-        SizeOffer(n, Square(n).pairs(brief.worked, brief.edge_passives), brief.pitch_mm)
+        SizeOffer(n, Square(n).pairs(brief.piece.worked, brief.piece.edge_passives), brief.piece.pitch_mm)
         for n in range(first, min(last, most) + 1)
     )
 

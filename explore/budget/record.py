@@ -6,7 +6,7 @@ import json
 from collections.abc import Mapping
 from typing import Any
 
-from constraints.brief import Span, limits
+from constraints.brief import Span
 from explore.budget.frontier import Best, Budget, Figures, Room
 from explore.budget.offers import SizeOffer
 from explore.budget.survey import Survey
@@ -17,18 +17,18 @@ FORMAT, VERSION = "stampwork budget", 1
 def to_text(survey: Survey, numbers: Mapping[int, tuple[int, ...]], reasons: Mapping[int, str]) -> str:
     """The text of budget.json. numbers: of the squares saved, by half-size. reasons: of empty rows, by pairs."""
     brief, stamp = survey.brief, survey.stamp
-    told = {key: value for key, value in limits(brief).items() if key != "pairs"}
+    told = {key: value for key, value in brief.rules.told().items() if key != "pairs"}
     data: dict[str, Any] = {
         "format": FORMAT,
         "version": VERSION,
         "stamp": None if stamp is None else stamp.name,
         "readable_print_pitches": None if survey.readable is None else survey.readable.size,
         "readable_from_pairs": readable_from(survey),
-        "worked": brief.worked,
-        "symmetry": brief.symmetry,
-        "passives": brief.passives,
-        "seed": brief.seed,
-        "effort": brief.effort,
+        "worked": brief.piece.worked,
+        "symmetry": brief.piece.symmetry,
+        "passives": brief.piece.passives,
+        "seed": brief.run.seed,
+        "effort": brief.run.effort,
         "brief": told,
         "budgets": [_budget(survey, each) for each in survey.budgets],
         "rows": [_row(survey, pairs, numbers, reasons) for pairs in survey.rows],

@@ -3,24 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from constraints import rulebook
-from constraints.brief import limits
-from constraints.check import check
 from constraints.fillings import GROUNDS, OF_KIND
-from constraints.formula import FALSE, Linear, linear
+from constraints.formula import FALSE
 from constraints.lattice import BoolArray, IntArray
 from constraints.rules.grounds import ground_pinholes
 from constraints.rules.match import match
-from constraints.solver import Answer, Solver, Status
+from constraints.solver import Status
 from constraints.variables import Model
-from explore.bench import Bench
+from explore.attempt import sound
 from explore.budget.frontier import Room
-from explore.finish import finish
-from explore.job import Fault
-from explore.laying.laid import Laid
+from explore.context import Context
+from explore.laying.laid import PlaceLaid
+from explore.squares.placing import Placing
 
 # Deterministic time for each question; and so many places of the stamp are asked of.
 _EFFORT, _PLACES = 0.4, 2
@@ -32,69 +30,67 @@ def figures_of(stitches: Sequence[str]) -> tuple[str, ...]:
     return tuple(kind for kind, filling in OF_KIND.items() if filling.name in stitches)
 
 
-def room(bench: Bench, figure: str, laid: Sequence[Laid]) -> Room:
+def room(placing: Placing, figure: str, laid: Sequence[PlaceLaid]) -> Room:
     """Whether a square that keeps all of the brief holds the figure. laid: usable, the most telling first.
 
     Every answer but "not found" is certain: a square was found and stands the second check, or the solver has
     proven that there is none.
     """
-    wanted = _wanted(bench.model, figure)
-    if not len(wanted.variables):
+    own = placing.context
+    holding = Context(own.form, own.worked, own.symmetry, own.rules, (_Holding(figure),))
+    if not len(_figure(holding.model, figure)):
         return Room.IMPOSSIBLE  # no place of the grid is large enough
     for each in laid[:_PLACES]:
-        if _beside(bench, figure, each):
+        if _beside(placing, holding, each):
             return Room.FOUND
-    answer = _solved(bench.model, wanted, np.zeros(bench.model.formula.size, dtype=bool), bench.brief.effort)
-    if answer.values is not None:
-        _stands(bench, bench.model, answer.values)
-        return Room.FOUND if bench.stamp is None else Room.ALONE
-    return Room.IMPOSSIBLE if answer.status is Status.IMPOSSIBLE else Room.NOT_FOUND
+    effort = _EFFORT * placing.brief.run.effort
+    values, status = holding.settled(np.zeros(holding.model.formula.size, dtype=np.bool_), effort)
+    if values is None and status == Status.NOT_FOUND.value:
+        answer = holding.solver.prove(effort)
+        values, status = answer.values, answer.status.value
+    if values is not None:
+        _stands(placing, holding, values)
+        return Room.FOUND if placing.stamp is None else Room.ALONE
+    return Room.IMPOSSIBLE if status == Status.IMPOSSIBLE.value else Room.NOT_FOUND
 
 
-def _wanted(model: Model, figure: str) -> Linear:
-    """At least one of the figure, as a constraint."""
+@dataclass(frozen=True)
+class _Holding:
+    """The rule that a square holds at least one of a figure."""
+
+    figure: str
+
+    def __call__(self, model: Model) -> None:
+        literals = _figure(model, self.figure)
+        model.formula.linear(_RULE, literals, np.ones(len(literals), dtype=np.int64), 1, max(1, len(literals)))
+
+
+def _figure(model: Model, figure: str) -> IntArray:
+    """The literals of which one is true where there is the figure."""
     literals: IntArray = ground_pinholes(model, figure) if figure in GROUNDS else model.sites[figure].chosen
-    literals = literals[literals != FALSE]
-    return linear(_RULE, literals, np.ones(len(literals), dtype=np.int64), 1, max(1, len(literals)))
+    found: IntArray = literals[literals != FALSE]
+    return found
 
 
-def _beside(bench: Bench, figure: str, laid: Laid) -> bool:
+def _beside(placing: Placing, holding: Context, laid: PlaceLaid) -> bool:
     """Whether the solver finds the figure in a square that shows the stamp as well as the brief asks."""
     assert laid.blocking is not None
-    model = rulebook.build(bench.piece, bench.brief)  # a new one, since the match becomes part of it
-    wanted = _wanted(model, figure)
-    model.formula.linears.append(match(model, laid.target, bench.brief.least_match))
-    hint = np.zeros(model.formula.size, dtype=bool)
+    model = holding.model
+    hint = np.zeros(model.formula.size, dtype=np.bool_)
     literal = next(iter(model.stitch.values()))[laid.blocking.block]
     hint[literal[literal > 0]] = True
-    answer = _solved(model, wanted, model.formula.complete(hint), bench.brief.effort, prove=False)
-    if answer.values is None:
+    shown = match(model, laid.target, placing.brief.rules.match)
+    values, _ = holding.settled(hint, _EFFORT * placing.brief.run.effort, (shown,))
+    if values is None:
         return False
-    _stands(bench, model, answer.values)
+    _stands(placing, holding, values)
     return True
 
 
-def _solved(model: Model, wanted: Linear, hint: BoolArray, effort: float, prove: bool = True) -> Answer:
-    answer = Solver(model.formula).solve(hint, _EFFORT * effort, wanted)
-    if answer.status is not Status.NOT_FOUND or not prove:
-        return answer
-    model.formula.linears.append(wanted)
-    answer = Solver(model.formula).prove(_EFFORT * effort)
-    model.formula.linears.remove(wanted)
-    return answer
-
-
-def _stands(bench: Bench, model: Model, values: BoolArray) -> None:
-    """Raises Fault if the second check refuses what the model allowed."""
-    design = finish(
-        model,
-        values,
-        pitch_mm=bench.size.pitch_mm,
-        pairs=bench.size.pairs,
-        stamp=None,
-        brief=limits(bench.brief),
-        composition="",
+def _stands(placing: Placing, holding: Context, values: BoolArray) -> None:
+    """Raises Defect if the second check refuses what the model allowed."""
+    size, brief = placing.size, placing.brief
+    design = holding.decoded(
+        values, pitch_mm=size.pitch_mm, passives=brief.piece.passives, seed=brief.run.seed, stamp=None, composition=""
     )
-    findings = check(design)
-    if findings:
-        raise Fault(f"half-size {bench.size.half_size}: {findings[0]}")
+    sound(design, f"half-size {size.half_size}")

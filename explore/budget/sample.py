@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from constraints.brief import Brief
 from constraints.design import Design
 from explore.diversity import Collection
-from explore.job import Workshop
-from explore.laying.laid import Laid
+from explore.laying.laid import PlaceLaid
+from explore.squares.workshop import SquareWorkshop
 
 # So many squares stand in a row, and so many jobs are tried for them.
 WANTED, _JOBS = 4, 12
@@ -17,14 +17,14 @@ WANTED, _JOBS = 4, 12
 _PLACES = 4
 
 
-def sample(workshop: Workshop, brief: Brief, laid: Sequence[Laid]) -> tuple[tuple[Design, ...], str]:
+def sample(workshop: SquareWorkshop, brief: Brief, laid: Sequence[PlaceLaid]) -> tuple[tuple[Design, ...], str]:
     """Up to four squares that differ, and what stood most in the way if there is none.
 
     laid: the stamp where a square may use it, the most telling first; without a stamp there is none.
     """
     if workshop.stamp is not None and not laid:
         return (), ""
-    collection = Collection(brief.apart)
+    collection = Collection(brief.run.apart)
     notes: Counter[str] = Counter()
     for job in range(_JOBS):
         place = laid[job % min(len(laid), _PLACES)] if laid else None

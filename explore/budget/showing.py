@@ -5,23 +5,23 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from constraints.brief import Brief
-from explore.bench import Bench
 from explore.budget.frontier import Showing
 from explore.laying.falls import keeps_character
-from explore.laying.laid import Laid
+from explore.laying.laid import PlaceLaid
+from explore.squares.placing import Placing
 
 
-def lay_out(bench: Bench) -> list[Laid]:
-    """The stamp at the bench's places and at some more like the best of them, the most telling first.
+def lay_out(placing: Placing) -> list[PlaceLaid]:
+    """The stamp at the placing's places and at some more like the best of them, the most telling first.
 
     Prints in reverse are left out: their match tells of the band round them.
     """
-    laid = [bench.lay(place) for place in bench.places if not place.reverse]
-    laid += [bench.lay(place) for place in bench.more_places(laid) if not place.reverse]
+    laid = [placing.lay(place) for place in placing.places if not place.reverse]
+    laid += [placing.lay(place) for place in placing.more_places(laid) if not place.reverse]
     return sorted((each for each in laid if each.blocking is not None), key=lambda each: -each.worth)
 
 
-def showing(laid: Sequence[Laid], brief: Brief, most_detail: float, least_size: float) -> Showing | None:
+def showing(laid: Sequence[PlaceLaid], brief: Brief, most_detail: float, least_size: float) -> Showing | None:
     """The best of laid stamps in figures; None if there is none.
 
     most_detail: what the stamp shows at any size. least_size: pitches, the smallest print that keeps its character.
@@ -45,12 +45,12 @@ def showing(laid: Sequence[Laid], brief: Brief, most_detail: float, least_size: 
     )
 
 
-def usable(laid: Laid, brief: Brief) -> bool:
+def usable(laid: PlaceLaid, brief: Brief) -> bool:
     """Whether a square round the laid stamp can keep the brief's least match and its share of solid."""
     if laid.blocking is None:
         return False
-    return match_of(laid) >= brief.least_match and float(laid.blocking.block.mean()) <= brief.solid[1]
+    return match_of(laid) >= brief.rules.match and float(laid.blocking.block.mean()) <= brief.rules.solid[1]
 
 
-def match_of(laid: Laid) -> float:
+def match_of(laid: PlaceLaid) -> float:
     return 0.0 if laid.blocking is None else laid.blocking.match

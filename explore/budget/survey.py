@@ -14,9 +14,9 @@ from explore.budget.offers import SizeOffer, offers, tried
 from explore.budget.room import figures_of, room
 from explore.budget.sample import sample
 from explore.budget.showing import lay_out, showing, usable
-from explore.job import Workshop
 from explore.laying.falls import Fall, falls, suggested
-from explore.laying.laid import Laid
+from explore.laying.laid import PlaceLaid
+from explore.squares.workshop import SquareWorkshop
 from explore.workers import WorkerPool
 
 Tell = Callable[[str, int, int], None]
@@ -45,7 +45,7 @@ class Survey:
     @property
     def fillings(self) -> tuple[str, ...]:
         """The figures of the allowed fillings."""
-        return figures_of(self.brief.stitches)
+        return figures_of(self.brief.rules.stitches)
 
     def budget(self, pairs: int) -> Budget:
         return self.budgets[pairs - self.budgets[0].pairs]
@@ -100,7 +100,7 @@ def survey(
 
 def has_squares(brief: Brief, stamp: Stamp | None) -> bool:
     """Whether the row of the brief's pairs would have designs: of the largest half-size that is worked out."""
-    largest = next(reversed(tried(offers(brief, brief.pairs))), None)
+    largest = next(reversed(tried(offers(brief, brief.rules.pairs))), None)
     return largest is not None and bool(_figures(_Desk(brief, stamp, 0.0, inf), 0, (largest, True))[0].designs)
 
 
@@ -115,14 +115,14 @@ class _Work:
     tell: Tell
     fallen: list[Fall] = field(default_factory=list)
     figures: list[Figures] = field(default_factory=list)
-    laid: list[list[Laid]] = field(default_factory=list)
+    laid: list[list[PlaceLaid]] = field(default_factory=list)
     rooms: dict[str, dict[int, Room]] = field(default_factory=dict)
 
     def carry_out(self, cores: int | None) -> None:
         if self.stamp is not None:
             self.tell("the stamp alone", 0, 1)
             # At all sizes, whichever she wants: a small print is held against the most that any shows.
-            self.fallen = list(falls(self.stamp, replace(self.brief, stamp_size=None), cores))
+            self.fallen = list(falls(self.stamp, self.brief.changed(stamp_size=None), cores))
         most_detail = max((fall.detail for fall in self.fallen), default=0.0)
         sampled = {each for pairs in self.rows for each in [o for o in self.sizes if o.pairs <= pairs][-1:]}
         choice = suggested(self.fallen)
@@ -134,7 +134,7 @@ class _Work:
                 self.figures.append(figures)
                 self.laid.append(laid)
                 self.tell("half-sizes", number + 1, len(self.sizes))
-            names = figures_of(self.brief.stitches)
+            names = figures_of(self.brief.rules.stitches)
             task = list(zip(self.sizes, self.laid, strict=True))
             for number, found in workers.in_order(_rooms, ((n, (name, task)) for n, name in enumerate(names))):
                 self.rooms[names[number]] = found
@@ -148,30 +148,30 @@ class _Desk:
     most_detail: float
     least_size: float
 
-    def workshop(self, offer: SizeOffer) -> Workshop:
+    def workshop(self, offer: SizeOffer) -> SquareWorkshop:
         """A workshop for squares of that size alone."""
-        return Workshop(offer.brief(self.brief), self.stamp)
+        return SquareWorkshop(offer.brief(self.brief), self.stamp)
 
 
-def _figures(desk: _Desk, number: int, task: tuple[SizeOffer, bool]) -> tuple[Figures, list[Laid]]:
+def _figures(desk: _Desk, number: int, task: tuple[SizeOffer, bool]) -> tuple[Figures, list[PlaceLaid]]:
     offer, with_sample = task
     workshop = desk.workshop(offer)
-    bench = workshop.bench(0)
-    laid = lay_out(bench) if desk.stamp is not None else []
-    shown = showing(laid, bench.brief, desk.most_detail, desk.least_size)
-    good = [each for each in laid if usable(each, bench.brief)]
-    designs, reason = sample(workshop, bench.brief, good) if with_sample else ((), "")
+    placing = workshop.placing(0)
+    laid = lay_out(placing) if desk.stamp is not None else []
+    shown = showing(laid, placing.brief, desk.most_detail, desk.least_size)
+    good = [each for each in laid if usable(each, placing.brief)]
+    designs, reason = sample(workshop, placing.brief, good) if with_sample else ((), "")
     return Figures(offer, shown, {}, designs, reason), good[:_KEPT]
 
 
-def _rooms(desk: _Desk, number: int, task: tuple[str, list[tuple[SizeOffer, list[Laid]]]]) -> dict[int, Room]:
+def _rooms(desk: _Desk, number: int, task: tuple[str, list[tuple[SizeOffer, list[PlaceLaid]]]]) -> dict[int, Room]:
     """The room of one figure at half-sizes from the smallest, up to the first where there is nothing left to ask."""
     figure, sizes = task
     found: dict[int, Room] = {}
     for place, (offer, laid) in enumerate(sizes):
         if any(answer is Room.ALONE for answer in found.values()) and not laid:
             continue  # it cannot tell more than is known
-        found[place] = room(desk.workshop(offer).bench(0), figure, laid)
+        found[place] = room(desk.workshop(offer).placing(0), figure, laid)
         if found[place] is Room.FOUND:
             break
     return found

@@ -77,9 +77,9 @@ def budget(
     if budgets is not None:
         given["pairs"] = str(budgets[1])
     asked = asking.read(brief, {**given, **request.stamp_flag(stamp, no_stamp)})
-    most = asked.brief.pairs
+    most = asked.brief.rules.pairs
     budgets = budgets or (min(_FEWEST, most), most)
-    folder = out or request.default_folder(asked.brief.stamp, "budget")
+    folder = out or request.default_folder(asked.brief.stamp.name, "budget")
     _refuse(asked.brief, folder, force)
     shape, picture = request.stamp_asked_for(asked, brief, turn)
     door = Budgeting(brief, {**given, **request.stamp_flag(stamp, no_stamp)}, shape)
@@ -87,7 +87,7 @@ def budget(
     if too_few:
         raise CommandEnd(IMPOSSIBLE, too_few + what_mends(asked.brief, (), True, door))
     for line in shape.notes if shape else ():
-        note(f"{asked.brief.stamp}: {line}")
+        note(f"{asked.brief.stamp.name}: {line}")
     with bar() as show:
         done = survey(asked.brief, shape, budgets, rows(budgets, stride), workers, show)
     if done.rows and not any(done.shown(pairs) for pairs in done.rows):
@@ -102,7 +102,7 @@ def _refuse(brief: Brief, folder: Path, force: bool) -> None:
     from explore.storage.free import refuse_unless_free
 
     refuse_unless_free(folder, force)
-    plain_only("budget", brief.form, brief.edging)
+    plain_only("budget", brief.piece.form, brief.piece.edging)
 
 
 def _finish(
@@ -118,7 +118,7 @@ def _finish(
     for line in table(done, numbers, reasons):
         say(line)
     count = sum(map(len, numbers.values()))
-    say(f"{count} squares with seed {done.brief.seed}; plot: {folder / PLOT[0]}, sheet: {folder / 'sheet.png'}")
+    say(f"{count} squares with seed {done.brief.run.seed}; plot: {folder / PLOT[0]}, sheet: {folder / 'sheet.png'}")
     if done.left:
         note(f"stopped before {done.left[0].pairs} pairs (half-size {done.left[0].half_size}) were worked out")
     elif done.unasked:

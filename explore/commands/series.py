@@ -89,7 +89,7 @@ def series(
         door.found[share, order] = few.found
         line = f"{few.found} of {count} different squares with one {share} found in the effort given"
         raise CommandEnd(NOTHING_FOUND, line + mends_of(door.offers(), door)) from None
-    heading = telling.one_line(typed("--title", title) or "") or telling.default_title(source.brief.stamp)
+    heading = telling.one_line(typed("--title", title) or "") or telling.default_title(source.brief.stamp.name)
     keeping.write(folder, source, made, heading, named, paper, force)
     for line in telling.lines(made, named):
         say(line)

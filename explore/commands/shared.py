@@ -157,7 +157,7 @@ def finish_study(request: StudyRequest, session: Session, look: str, paper: str,
         say(line)
     pages = [sheet for sheet in sheets if sheet.suffix == sheets[0].suffix]
     to_last = f" to {pages[-1].name}" if len(pages) > 1 else ""
-    say(f"{session.found} found with seed {request.brief.seed}; sheet: {pages[0]}{to_last} (also .pdf and .svg)")
+    say(f"{session.found} found with seed {request.brief.run.seed}; sheet: {pages[0]}{to_last} (also .pdf and .svg)")
     begun = () if request.study else session.study.notes
     for line in (*begun, small_print(session.study.designs), missing):
         if line:

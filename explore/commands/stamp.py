@@ -60,7 +60,7 @@ def fall_of_stamp(
     shape, _ = request.stamp_asked_for(asked, None, turn)
     if shape is None:
         raise CommandEnd(BAD_INPUT, "STAMP is empty; give a picture of a print or a built-in stamp")
-    folder = out or request.default_folder(asked.brief.stamp, "stamp")
+    folder = out or request.default_folder(asked.brief.stamp.name, "stamp")
     refuse_falls(folder, force)
     for line in shape.notes:
         note(f"{shape.name}: {line}")
@@ -73,5 +73,5 @@ def fall_of_stamp(
     picture = write_falls(folder, shape, found, choice)
     for line in falls_table(found, choice):
         say(line)
-    say(f"each the best found in {EFFORT * asked.brief.effort:g} units of deterministic time; sheet: {picture}")
+    say(f"each the best found in {EFFORT * asked.brief.run.effort:g} units of deterministic time; sheet: {picture}")
     return DONE

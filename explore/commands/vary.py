@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -95,7 +94,7 @@ def vary(
         note(line)
     design = asked.chosen(source, chosen_number)
     hers = {name: given for name, given in hers.items() if given is not None}
-    brief = replace(asked.brief_of(design, source.brief), **hers)
+    brief = asked.brief_of(design, source.brief).changed(**hers)
     setting = Studio(design, brief, source.stamp, kept.kept(design, keep or []), share)
     folder = asked.folder_of(source, design.number, "steps" if steps else "cousins", out, force)
     told: dict[str, Any] = {"keep": list(keep or [])}
@@ -130,7 +129,7 @@ def _cousins(
     from explore.varying import asked
     from explore.varying.cousins import cousins
 
-    design, brief = setting.design, replace(setting.brief, count=wanted)
+    design, brief = setting.design, setting.brief.changed(count=wanted)
     begin = asked.beginning(source, design, brief, folder, force, told)
     request = StudyRequest(brief, source.stamp, None, begin, wanted, ())
     with progress(wanted) as (watch, _):

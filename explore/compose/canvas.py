@@ -51,7 +51,7 @@ class Canvas:
     def outer(self) -> int:
         """How far from the centre a block may reach all round, units: within the margin, and off a headside's fans."""
         fan = 0 if self.piece.headside is None else self.piece.headside.depth
-        return int(np.abs(self.piece.pinholes).max()) - fan - self.model.brief.margin
+        return int(np.abs(self.piece.pinholes).max()) - fan - self.model.rules.margin
 
     @property
     def solid(self) -> float:
@@ -122,7 +122,7 @@ class Canvas:
     def _settle(self, block: BoolArray) -> None:
         """Take these places as laid, and remember what they close to others."""
         self.block = block
-        self._taken = block | self.keep_off | (self.piece.depth < self.model.brief.margin)
+        self._taken = block | self.keep_off | (self.piece.depth < self.model.rules.margin)
         near = self.widen(block, 1)
         self._near = {1: near, 2: self.widen(near, 1)}
 
@@ -139,13 +139,13 @@ class Canvas:
     @cached_property
     def _squares(self) -> tuple[IntArray, BoolArray]:
         """All lattice squares of the least width, and whether each lies in one quarter."""
-        squares = self.piece.lattice_squares(self.model.brief.narrowest)
+        squares = self.piece.lattice_squares(self.model.rules.narrowest)
         return squares, self.piece.one_zone(squares)
 
     def _trimmed(self, places: IntArray) -> IntArray:
         """The places but for tips that are wide enough only across a corner line, such as those of a sharp corner."""
         squares, within = self._squares
-        if not self.model.brief.corners or within.all():
+        if not self.model.rules.corners or within.all():
             return places
         held = np.zeros(len(self.piece), dtype=np.bool_)
         held[places] = True

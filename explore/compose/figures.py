@@ -66,7 +66,7 @@ def medallion(canvas: Canvas, rng: Random, manner: Manner) -> None:
 
 
 def _star(canvas: Canvas, reach: int, manner: Manner) -> bool:
-    size = max(canvas.model.brief.narrowest, reach // 3)
+    size = max(canvas.model.rules.narrowest, reach // 3)
     centre = parts.centre_for(size, size, -size, 0)
     if size % 2:
         centre = (-size, 0)
@@ -79,7 +79,7 @@ def _star(canvas: Canvas, reach: int, manner: Manner) -> bool:
 
 def rays(canvas: Canvas, rng: Random, manner: Manner) -> None:
     """Bars along the corner lines, from the middle out."""
-    width = max(canvas.model.brief.narrowest, int(rng.integers(2, 4)))
+    width = max(canvas.model.rules.narrowest, int(rng.integers(2, 4)))
     width += width % 2  # an even width lies on the corner line
     outer = canvas.outer
     start = int(rng.integers(3, 9))
@@ -93,7 +93,7 @@ def rays(canvas: Canvas, rng: Random, manner: Manner) -> None:
 
 def rungs(canvas: Canvas, rng: Random, manner: Manner) -> None:
     """Bars across the corner lines, in rows that grow or keep their length outwards."""
-    width = max(canvas.model.brief.narrowest, int(rng.integers(2, 4)))
+    width = max(canvas.model.rules.narrowest, int(rng.integers(2, 4)))
     outer = canvas.outer
     length = int(rng.integers(3, 7)) * 2
     grow = int(rng.choice((0, 0, 2)))
@@ -111,7 +111,7 @@ def rungs(canvas: Canvas, rng: Random, manner: Manner) -> None:
 
 def bar_frame(canvas: Canvas, rng: Random, manner: Manner) -> None:
     """Four bars that stand as a diamond round the centre, meeting point to point on the axes."""
-    width = max(canvas.model.brief.narrowest, int(rng.integers(2, 5)))
+    width = max(canvas.model.rules.narrowest, int(rng.integers(2, 5)))
     outer = canvas.outer
     for reach in range(outer, 6, -1):
         length = reach - width
@@ -130,7 +130,7 @@ def nested(canvas: Canvas, rng: Random, manner: Manner) -> None:
     """Square or diamond rings one inside the other."""
     outer = canvas.outer
     straight = rng.random() < 0.6
-    width = max(3, 2 * canvas.model.brief.narrowest - 1) + int(rng.integers(0, 2))
+    width = max(3, 2 * canvas.model.rules.narrowest - 1) + int(rng.integers(0, 2))
     step = width + int(rng.integers(5, 9))
     radius = outer
     laid = 0
@@ -150,7 +150,7 @@ def nested(canvas: Canvas, rng: Random, manner: Manner) -> None:
 def chevrons(canvas: Canvas, rng: Random, manner: Manner) -> None:
     """Angles on the axes, their tips outward or inward, one behind the other."""
     outer = canvas.outer
-    width = max(4, 2 * canvas.model.brief.narrowest)
+    width = max(4, 2 * canvas.model.rules.narrowest)
     arm = int(rng.integers(4, 11))
     tip = outer
     laid = 0
@@ -165,7 +165,7 @@ def chevrons(canvas: Canvas, rng: Random, manner: Manner) -> None:
 
 def pinwheel(canvas: Canvas, rng: Random, manner: Manner) -> None:
     """Bars that turn round the centre, each leaning the same way."""
-    width = max(canvas.model.brief.narrowest, int(rng.integers(2, 5)))
+    width = max(canvas.model.rules.narrowest, int(rng.integers(2, 5)))
     for length in range(int(rng.integers(6, 14)), 3, -1):
         for away in range(4, 4 + 2 * length):
             centre = parts.centre_for(width, length, -away, -length // 2)

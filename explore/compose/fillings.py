@@ -7,10 +7,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.alignment import stands
-from constraints.brief import Brief
 from constraints.fillings import FIGURES, GROUNDS, OF_KIND, Laying
 from constraints.lattice import BoolArray, IntArray, diagonals
 from constraints.layout import fields_of
+from constraints.ruleset import Rules
 from constraints.variables import Model, Sites
 from explore.compose.parts import Random
 
@@ -33,9 +33,9 @@ class Taste:
     spread: int  # pinholes between two figures that stand apart
 
 
-def draw_taste(rng: Random, brief: Brief) -> Taste:
+def draw_taste(rng: Random, rules: Rules) -> Taste:
     """Choose which fillings go into large and into small fields; those with a least number come first."""
-    kinds = [kind for kind, filling in OF_KIND.items() if filling.name in brief.stitches]
+    kinds = [kind for kind, filling in OF_KIND.items() if filling.name in rules.stitches]
     if not kinds:
         return Taste((), (), 1)
     order = [str(kind) for kind in rng.permutation(kinds)]
@@ -44,7 +44,7 @@ def draw_taste(rng: Random, brief: Brief) -> Taste:
     if prominent and rng.random() < 0.5:
         order = prominent + [kind for kind in order if kind not in prominent]
     small = order[1:] + order[:1]
-    asked = [kind for kind in order if brief.least.get(OF_KIND[kind].name)]
+    asked = [kind for kind in order if rules.least.get(OF_KIND[kind].name)]
     if asked:
         order = asked + [kind for kind in order if kind not in asked]
         small = asked[1:] + asked[:1] + order[len(asked) :]

@@ -85,6 +85,6 @@ def top_up(canvas: Canvas, plan: Plan, rng: Random) -> None:
         if canvas.solid >= plan.least_solid:
             return
         INNER[name](canvas, rng, fuller)
-    for size in (plan.manner.size, plan.manner.size + 1, canvas.model.brief.narrowest):
+    for size in (plan.manner.size, plan.manner.size + 1, canvas.model.rules.narrowest):
         # Under the square's own symmetry alone more places are free.
         sprigs(canvas, rng, replace(fuller, size=size, alike=False), plan.least_solid)

@@ -19,7 +19,7 @@ def stitched(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
     """The values of a formula, (size,), for a composition: its stitches and fillings."""
     values = _choice(model, canvas, rng)
     for _ in range(_TRIES - 1):
-        if not model.brief.least or not model.formula.broken(model.formula.complete(values), [MINIMUM]):
+        if not model.rules.least or not model.formula.broken(model.formula.complete(values), [MINIMUM]):
             break
         values = _choice(model, canvas, rng)
     return values
@@ -33,7 +33,7 @@ def _choice(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
         values[literal[literal > 0]] = True
     stamp = canvas.block & (canvas.part == 0)
     filler = Filler(model, canvas.block, canvas.keep_off & canvas.widen(stamp, 1), values)
-    filler.fill(draw_taste(rng, model.brief), rng)
+    filler.fill(draw_taste(rng, model.rules), rng)
     return values
 
 
@@ -48,10 +48,10 @@ def _stitches(model: Model, canvas: Canvas, rng: Random) -> dict[str, str]:
         places[name] += int((canvas.part == number).sum())
     # Where the brief asks for more of a stitch, the largest parts change to it, the stamp last.
     order = sorted(chosen, key=lambda name: (name == "stamp", -places[name]))
-    for stitch in (name for name in names if model.brief.least.get(name)):
+    for stitch in (name for name in names if model.rules.least.get(name)):
         for name in order:
-            if sum(places[n] for n in chosen if chosen[n] == stitch) >= model.brief.least[stitch]:
+            if sum(places[n] for n in chosen if chosen[n] == stitch) >= model.rules.least[stitch]:
                 break
-            if not model.brief.least.get(chosen[name]):
+            if not model.rules.least.get(chosen[name]):
                 chosen[name] = stitch
     return chosen

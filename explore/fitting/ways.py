@@ -11,7 +11,6 @@ from pathlib import Path
 
 from constraints import fitting, mirrors
 from constraints.catalogue import Edging
-from constraints.check import check
 from constraints.design import Design
 from constraints.explain import shown
 from constraints.fitting import FitMethod, Size
@@ -19,10 +18,10 @@ from constraints.forms import AS_STRIP
 from constraints.materials import Materials, materials
 from constraints.repeats import repeat_of, unrolled
 from constraints.working.work import work
+from explore.attempt import sound
 from explore.bad_input import BadInput
 from explore.comparing import numbered, whole_number
 from explore.fitting.variants import Variant, variants
-from explore.job import Fault
 from explore.mirroring.making import changes_told
 from explore.mirroring.offers import MAKING, Mirrored, Offers
 from explore.mirroring.where import Count
@@ -219,10 +218,7 @@ class Fitting:
         else:
             made = piece
         made = replace(made, pitch_mm=way.pitch_mm)
-        findings = check(made)
-        if findings:
-            raise Fault(f"a {form.name} made to fit: {findings[0]}")
-        return made, changed
+        return sound(made, f"a {form.name} made to fit"), changed
 
     def make(self, fit: Fit) -> str:
         """Make the piece of a way and keep it under the next number; a line that says so. Raises NoFittingFrame."""

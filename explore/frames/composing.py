@@ -68,7 +68,7 @@ def _trails_round(canvas: Canvas, rng: Random, sides: Sides) -> str:
 def _diamonds_round(canvas: Canvas, rng: Random, sides: Sides) -> str:
     """Diamonds in the middle of the band, one in every corner and evenly along the sides."""
     form = sides.form
-    largest = min((sides.width + 2) // 2, canvas.model.brief.widest)
+    largest = min((sides.width + 2) // 2, canvas.model.rules.widest)
     wide, high = round(form.half_width - sides.middle), round(form.half_height - sides.middle)
     found = False
     for size in range(largest - int(rng.integers(0, max(1, largest - 3))), 1, -1):
@@ -117,7 +117,7 @@ def _nested_diamonds(canvas: Canvas, rng: Random, sides: Sides) -> str:
     """A large diamond in the middle, in cloth or hollow with a heart."""
     points = canvas.piece.pinholes
     far = np.abs(points).sum(axis=1)
-    reach = min(sides.width, 2 * canvas.model.brief.widest) - int(rng.integers(0, 4))
+    reach = min(sides.width, 2 * canvas.model.rules.widest) - int(rng.integers(0, 4))
     for radius in range(reach, 5, -1):
         if canvas.add("large diamond", far <= radius):
             return "large diamond"

@@ -15,7 +15,7 @@ from constraints.piece import Piece
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import images
 from explore.frames.sides import Sides
-from explore.strips.laying import Berth
+from explore.laying.placement import Placement
 
 # Between two prints lie so many units at least.
 _AIR = 4.0
@@ -27,23 +27,23 @@ _ALIKE = 0.02
 _Spot = tuple[float, tuple[float, float]]
 
 
-def berths(brief: Brief, stamp: Stamp, piece: Piece, sides: Sides) -> list[Berth]:
+def placements(brief: Brief, stamp: Stamp, piece: Piece, sides: Sides) -> list[Placement]:
     """Every way to lay the stamp within the room, all prints of one size."""
     spots = _frame_spots if sides.form.has_opening else _rectangle_spots
     found = []
-    for turn in brief.turns or _TURNS:
+    for turn in brief.stamp.turns or _TURNS:
         for size in _sizes(brief, sides):
             for each in spots(sides, turn, 2 * size):
                 rings = _laid(stamp, size, each, piece, sides)
                 if rings:
-                    found.append(Berth(size, turn, rings))
+                    found.append(Placement(size, turn, rings))
     return found
 
 
 def _sizes(brief: Brief, sides: Sides) -> list[float]:
     """Longer sides to try, pitches."""
-    if brief.stamp_size is not None:
-        least, most = brief.stamp_size
+    if brief.stamp.size is not None:
+        least, most = brief.stamp.size
         return sorted({least, (least + most) / 2, most})
     widest = (sides.width + 2) / 2
     shares = (0.75, 0.85, 0.95, 1.1) if sides.form.has_opening else (0.5, 0.65, 0.8, 1.0, 1.2)

@@ -33,48 +33,51 @@ def conflict(brief: Brief) -> str | None:
         if form is not None:
             return _refusal(brief, form)
     if not halves:
-        return f"{brief.pairs} pairs are too few for any {brief.form}"
+        return f"{brief.rules.pairs} pairs are too few for any {brief.piece.form}"
+    fans = f"whole fans of a {brief.piece.edging} do not go round"
     near = [half for half in range(4, 2 * halves[-1] + 20) if _form(brief, half) is not None]
     if not near:
-        return f"whole fans of a {brief.edging} do not go round half-height {brief.half_height} with any half-size"
+        return f"{fans} half-height {brief.piece.half_height} with any half-size"
     nearest = min(near, key=lambda half: (abs(half - halves[0]), half))
-    return f"whole fans of a {brief.edging} do not go round half-size {halves[0]}; the nearest is half-size {nearest}"
+    return f"{fans} half-size {halves[0]}; the nearest is half-size {nearest}"
 
 
 def symmetry_of(brief: Brief) -> str:
     """The symmetry of a brief that names none: the fullest that its half-sides allow."""
     forms = [each for each in (_form(brief, half) for half in _half_widths(brief)) if each is not None]
     square = all(each.half_width == each.half_height for each in forms)
-    return "full" if square and FORMS[brief.form].has_opening else "upright-mirrors"
+    return "full" if square and FORMS[brief.piece.form].has_opening else "upright-mirrors"
 
 
 def _half_widths(brief: Brief) -> list[int]:
     """The half-sizes she asked for, or what the pairs and the fans suggest."""
-    if brief.width_mm is not None:
+    if brief.piece.width_mm is not None:
         return [_measured(brief)[0]]
-    if brief.half_size is not None:
-        return list(range(brief.half_size[0], brief.half_size[1] + 1))
-    if not FORMS[brief.form].has_opening:
-        most = largest_half_size(brief.pairs, ACROSS, brief.passives)
+    if brief.piece.half_size is not None:
+        return list(range(brief.piece.half_size[0], brief.piece.half_size[1] + 1))
+    if not FORMS[brief.piece.form].has_opening:
+        most = largest_half_size(brief.rules.pairs, ACROSS, brief.piece.passives)
         return [most] if most >= 1 else []
-    most = largest_half_size(brief.pairs, ROUND, brief.passives)
+    most = largest_half_size(brief.rules.pairs, ROUND, brief.piece.passives)
     fitting = [half for half in range(most, 0, -1) if _form(brief, half) is not None]
     return fitting[:1] or ([most] if most >= 1 else [])
 
 
 def _measured(brief: Brief) -> tuple[int, int]:
     """The half-sides nearest to the width and height in mm, each as near as whole fans allow; 0 for none asked for."""
-    headside = edging.named(brief.edging)
+    headside = edging.named(brief.piece.edging)
     more = 0.0 if headside is None else reach(headside)
-    width, height = (round((mm or 0.0) / pitch_of(brief) - more) for mm in (brief.width_mm, brief.height_mm))
-    wide, high = max(1, width), max(1, height) if brief.height_mm is not None else 0
+    width, height = (
+        round((mm or 0.0) / pitch_of(brief) - more) for mm in (brief.piece.width_mm, brief.piece.height_mm)
+    )
+    wide, high = max(1, width), max(1, height) if brief.piece.height_mm is not None else 0
     if headside is None:
         return wide, high
     near = range(-headside.period, headside.period + 1)
     fitting = [
         (wide + a, high + b)
-        for a in (near if brief.width_mm is not None else (0,))
-        for b in (near if brief.height_mm is not None else (0,))
+        for a in (near if brief.piece.width_mm is not None else (0,))
+        for b in (near if brief.piece.height_mm is not None else (0,))
         if _fits(headside, wide + a, high + b)
     ]
     return min(fitting, key=lambda each: (abs(each[0] - wide) + abs(each[1] - high), each), default=(wide, high))
@@ -87,18 +90,18 @@ def _fits(headside: Headside, wide: int, high: int) -> bool:
 
 def pitch_of(brief: Brief) -> float:
     """The pitch of a form that takes one pitch: the middle of the brief's."""
-    return round(sum(brief.pitch_mm) / 2, 2)
+    return round(sum(brief.piece.pitch_mm) / 2, 2)
 
 
 def _form(brief: Brief, half: int) -> Oblong | None:
     """The form of a half-width; None if whole fans do not fit round it."""
-    high = brief.half_height or (_measured(brief)[1] if brief.height_mm is not None else None)
-    if not FORMS[brief.form].has_opening:
+    high = brief.piece.half_height or (_measured(brief)[1] if brief.piece.height_mm is not None else None)
+    if not FORMS[brief.piece.form].has_opening:
         return Rectangle(half, high or max(1, round(_HIGH * half)))
     high = high or half
-    band = brief.band or min(half, high) - min(half, high) // 2
+    band = brief.piece.band or min(half, high) - min(half, high) // 2
     plain = Frame(half, high, band)
-    headside = edging.named(brief.edging)
+    headside = edging.named(brief.piece.edging)
     if headside is None:
         return plain
     fitting = edging.corner(half, headside)
@@ -119,13 +122,13 @@ def _refusal(brief: Brief, form: Oblong) -> str | None:
         what = f"a band of {form.deep} half pitches"
     elif min(form.half_width, form.half_height) < NARROWEST_BAND:
         return f"{what} is too small for a block; both are {NARROWEST_BAND} at least"
-    needed = form.pairs(brief.worked, brief.passives)
-    if needed > brief.pairs:
-        lines = form.lines(brief.worked) - (needed - brief.pairs)
+    needed = form.pairs(brief.piece.worked, brief.piece.passives)
+    if needed > brief.rules.pairs:
+        lines = form.lines(brief.piece.worked) - (needed - brief.rules.pairs)
         widest = f"a band of {lines}" if form.has_opening else f"half-size {lines // 2}"
-        return f"{what} takes {needed} pairs; {brief.pairs} pairs suffice for {widest}"
+        return f"{what} takes {needed} pairs; {brief.rules.pairs} pairs suffice for {widest}"
     what = f"a {form.name} of half-sides {form.half_width} and {form.half_height}"
-    possible = form.symmetries_allowed(brief.worked)
-    if brief.symmetry not in possible:
-        return f"{what} cannot have the symmetry {brief.symmetry}; it can have: {', '.join(possible)}"
+    possible = form.symmetries_allowed(brief.piece.worked)
+    if brief.piece.symmetry not in possible:
+        return f"{what} cannot have the symmetry {brief.piece.symmetry}; it can have: {', '.join(possible)}"
     return None

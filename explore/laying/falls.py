@@ -62,10 +62,10 @@ def falls(stamp: Stamp, brief: Brief, cores: int | None = None) -> Generator[Fal
     A quarter turn changes nothing in a square worked round, so two turns tell all eight. Sizes at which
     nothing is found in the effort are left out.
     """
-    chosen = brief.turns or tuple(sorted(turn for turn in grid_turns(character(stamp)) if turn < 90))
+    chosen = brief.stamp.turns or tuple(sorted(turn for turn in grid_turns(character(stamp)) if turn < 90))
     wanted: tuple[int, ...] = SIZES
-    if brief.stamp_size is not None:
-        least, most = brief.stamp_size
+    if brief.stamp.size is not None:
+        least, most = brief.stamp.size
         wanted = tuple(range(int(np.ceil(least)), int(most) + 1)) or (round(least),)
     tasks = [(number, (float(s), t)) for number, (s, t) in enumerate((s, t) for s in wanted for t in chosen)]
     with WorkerPool(_Ground, (stamp, brief), cores) as workers:
@@ -115,25 +115,25 @@ def _fall(ground: _Ground, number: int, task: tuple[float, float]) -> Fall | Non
     rings = outlines(stamp.placed(size, turn, (0.0, 0.0)))
     shape = shape_of(rings)
     reach = max(abs(value) for value in shape.bounds)
-    piece = Square(int(np.ceil(reach)) + brief.margin).piece(ROUND)
-    plain = Brief(
+    piece = Square(int(np.ceil(reach)) + brief.rules.margin).piece(ROUND)
+    plain = Brief.of(
         stitches=(CLOTH,),
         solid=(0.0, 1.0),
-        narrowest=brief.narrowest,
-        widest=brief.widest,
-        narrowest_ground=brief.narrowest_ground,
-        margin=brief.margin,
-        splits=brief.splits,
+        narrowest=brief.rules.narrowest,
+        widest=brief.rules.widest,
+        narrowest_ground=brief.rules.narrowest_ground,
+        margin=brief.rules.margin,
+        splits=brief.rules.splits,
     )
-    model = rulebook.build(piece, plain, rulebook.BLOCK_RULES)
+    model = rulebook.build(piece, plain.rules, rulebook.BLOCK_RULES)
     aim = target(piece, shape)
     if not len(aim.inside):
         return None
     place = Place(Sector("alone", 0.0, 180.0), size, turn, (0.0, 0.0))
-    blocking = best_blocking(model, aim, EFFORT * brief.effort, own_mirror(piece, stamp, place))
+    blocking = best_blocking(model, aim, EFFORT * brief.run.effort, own_mirror(piece, stamp, place))
     if blocking is None or not blocking.block.any():
         return None
-    half = int(np.abs(piece.pinholes[blocking.block]).max()) + brief.margin
+    half = int(np.abs(piece.pinholes[blocking.block]).max()) + brief.rules.margin
     return Fall(
         size,
         turn,
@@ -141,16 +141,16 @@ def _fall(ground: _Ground, number: int, task: tuple[float, float]) -> Fall | Non
         Design(
             number=number + 1,
             form=forms.Square(half),
-            pitch_mm=brief.pitch_mm[0],
+            pitch_mm=brief.piece.pitch_mm[0],
             worked=ROUND,
             symmetry="none",
-            passives=brief.passives,
-            pairs=Square(half).pairs(ROUND, brief.passives),
-            splits=splits(piece, blocking.block, plain.corners),
+            passives=brief.piece.passives,
+            pairs=Square(half).pairs(ROUND, brief.piece.passives),
+            splits=splits(piece, blocking.block, plain.rules.corners),
             blocks=tuple(Block(CLOTH, places) for places in block_list(piece, blocking.block)),
             fillings=(),
             stamp=Print(stamp.name, size, turn, rings, round(blocking.match, 4)),
             seed=0,
-            brief={"corners": plain.corners},
+            brief={"corners": plain.rules.corners},
         ),
     )

@@ -14,6 +14,7 @@ from constraints.piece import ROUND
 from constraints.targets import Target
 from explore.laying.berths import Place
 from explore.laying.blocking import Blocking
+from explore.laying.placement import Laid, Placement
 
 # So many places are used, the best ones.
 USED = 10
@@ -31,19 +32,29 @@ _SAME = 0.85
 
 
 @dataclass(frozen=True, eq=False)
-class Laid:
-    """The stamp laid at a place and blocked. blocking is None where nothing was found.
+class PlaceLaid(Laid):
+    """A stamp laid at a place of a square and blocked.
 
     detail: share of the stamp's thin parts and narrow gaps that the blocking still shows. crossing: how many pairs
     cross corner lines within its blocks, where these are no axis of its own.
     """
 
     place: Place
-    rings: tuple[Ring, ...]
-    target: Target
-    blocking: Blocking | None
     detail: float = 0.0
     crossing: int = 0
+
+    @classmethod
+    def at(
+        cls,
+        place: Place,
+        rings: tuple[Ring, ...],
+        target: Target,
+        blocking: Blocking | None,
+        detail: float = 0.0,
+        crossing: int = 0,
+    ) -> PlaceLaid:
+        """Laid with these outlines."""
+        return cls(Placement(place.size, place.turn, rings), target, blocking, place, detail, crossing)
 
     @property
     def worth(self) -> float:
@@ -53,12 +64,12 @@ class Laid:
         """
         if self.blocking is None:
             return 0.0
-        largest = max(abs(v) for ring in self.rings for point in ring for v in point)
+        largest = max(abs(v) for ring in self.placement.rings for point in ring for v in point)
         seams = min(self.crossing / max(sqrt(self.blocking.block.sum()), 1.0), 1.0)
         return self.blocking.match + 0.5 * self.detail + 0.6 * self.place.size / max(largest, 1.0) - _SEAM * seams
 
 
-def fittest(laid: Sequence[Laid], brief: Brief, count: int) -> list[Laid]:
+def fittest(laid: Sequence[PlaceLaid], brief: Brief, count: int) -> list[PlaceLaid]:
     """The places that reach the brief's least match, different and telling, the most worthy first; at most `count`.
 
     Places below a good match are used only where there are too few others; reverse prints are a quarter of
@@ -80,32 +91,32 @@ def fittest(laid: Sequence[Laid], brief: Brief, count: int) -> list[Laid]:
     return solid
 
 
-def few_good(laid: Sequence[Laid], brief: Brief) -> bool:
+def few_good(laid: Sequence[PlaceLaid], brief: Brief) -> bool:
     """Whether too few places show the print well and tellingly for a varied sheet."""
     solid = [each for each in _usable(laid, brief) if not each.place.reverse]
     return sum(not _middling(each) for each in _telling(_different(solid))) < _FEW
 
 
-def _usable(laid: Sequence[Laid], brief: Brief) -> list[Laid]:
+def _usable(laid: Sequence[PlaceLaid], brief: Brief) -> list[PlaceLaid]:
     """The places whose blocks the brief takes, the most worthy first."""
     usable = [
         each
         for each in laid
-        if _match(each) >= brief.least_match
+        if _match(each) >= brief.rules.match
         and enough_for_reverse(each)
-        and _share(each) <= brief.solid[1]
+        and _share(each) <= brief.rules.solid[1]
     ]
     return sorted(usable, key=lambda each: -each.worth)
 
 
-def enough_for_reverse(laid: Laid) -> bool:
+def enough_for_reverse(laid: PlaceLaid) -> bool:
     """Whether a print in reverse matches so well that it is known; true of all others."""
     return not laid.place.reverse or _match(laid) >= _GOOD_REVERSE
 
 
-def _different(laid: Sequence[Laid]) -> list[Laid]:
+def _different(laid: Sequence[PlaceLaid]) -> list[PlaceLaid]:
     """The first of every few places whose blocks come to nearly the same, however turned."""
-    kept: list[Laid] = []
+    kept: list[PlaceLaid] = []
     masks: list[BoolArray] = []
     for each in laid:
         assert each.blocking is not None
@@ -122,16 +133,16 @@ def _turned(pinholes: int) -> IntArray:
     return Square(isqrt(pinholes // 2)).piece(ROUND, "full").images
 
 
-def _telling(laid: Sequence[Laid]) -> list[Laid]:
+def _telling(laid: Sequence[PlaceLaid]) -> list[PlaceLaid]:
     """Without prints so small or so plain beside the others that nobody would know them."""
     detail = max((each.detail for each in laid), default=0.0)
     size = max((each.place.size for each in laid), default=0.0)
     return [each for each in laid if each.detail >= _TELLING * detail and each.place.size >= _TELLING * size]
 
 
-def _with_good_mean(laid: Sequence[Laid]) -> list[Laid]:
+def _with_good_mean(laid: Sequence[PlaceLaid]) -> list[PlaceLaid]:
     """As many of them as can be, the first ones first, with a good match on the whole."""
-    chosen: list[Laid] = []
+    chosen: list[PlaceLaid] = []
     for each in sorted(laid, key=_middling):
         together = [*chosen, each]
         if sum(map(_match, together)) >= _MEAN * len(together):
@@ -139,23 +150,23 @@ def _with_good_mean(laid: Sequence[Laid]) -> list[Laid]:
     return chosen
 
 
-def _match(laid: Laid) -> float:
+def _match(laid: PlaceLaid) -> float:
     return 0.0 if laid.blocking is None else laid.blocking.match
 
 
-def worth_more_effort(laid: Sequence[Laid], brief: Brief) -> list[Place]:
+def worth_more_effort(laid: Sequence[PlaceLaid], brief: Brief) -> list[Place]:
     """The best places that do not match well yet, where there are too few that do."""
     good = [each for each in laid if _match(each) >= _GOOD]
     if len(good) >= USED // 2:
         return []
-    rest = [each for each in laid if _GOOD > _match(each) >= min(brief.least_match, _GOOD) - 0.1]
+    rest = [each for each in laid if _GOOD > _match(each) >= min(brief.rules.match, _GOOD) - 0.1]
     return [each.place for each in sorted(rest, key=lambda each: -each.worth)[: USED - len(good)]]
 
 
-def _share(laid: Laid) -> float:
+def _share(laid: PlaceLaid) -> float:
     """Share of the pinholes that the stamp's own blocks take."""
     return 0.0 if laid.blocking is None else float(laid.blocking.block.mean())
 
 
-def _middling(laid: Laid) -> bool:
+def _middling(laid: PlaceLaid) -> bool:
     return _match(laid) < _GOOD

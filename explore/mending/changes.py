@@ -71,8 +71,8 @@ def given(brief: Brief, change: BriefChange) -> dict[str, str]:
 
 def _value(brief: Brief, name: str, place: str) -> object:
     if name == "stitches":
-        return {each: brief.least.get(each, 0) for each in brief.stitches}
-    return brief.least_match if name == "match" else getattr(brief, place)
+        return {each: brief.rules.least.get(each, 0) for each in brief.rules.stitches}
+    return brief.rules.match if name == "match" else brief.value(place)
 
 
 def _text(value: object) -> str:
@@ -83,51 +83,51 @@ def _text(value: object) -> str:
 
 def _nearness(brief: Brief, near: Brief) -> float:
     """How far the search fell short of what was asked."""
-    short = abs(brief.least_match - near.least_match) + abs(brief.solid[0] - near.solid[0])
-    return _LIMIT * min(1.0, 0.5 + short + 0.1 * (brief.copies - near.copies))
+    short = abs(brief.rules.match - near.rules.match) + abs(brief.rules.solid[0] - near.rules.solid[0])
+    return _LIMIT * min(1.0, 0.5 + short + 0.1 * (brief.stamp.copies - near.stamp.copies))
 
 
 def _slips(brief: Brief, width: str) -> Iterator[BriefChange]:
     """A width without a unit that was meant in centimetres, with the pairs it takes."""
-    if brief.width_mm is not None and brief.width_mm <= _SLIP_MM and re.fullmatch(r"\s*[\d.]+\s*", width):
-        height = None if brief.height_mm is None else 10 * brief.height_mm
-        meant = replace(brief, width_mm=10 * brief.width_mm, height_mm=height)
+    if brief.piece.width_mm is not None and brief.piece.width_mm <= _SLIP_MM and re.fullmatch(r"\s*[\d.]+\s*", width):
+        height = None if brief.piece.height_mm is None else 10 * brief.piece.height_mm
+        meant = brief.changed(width_mm=10 * brief.piece.width_mm, height_mm=height)
         yield BriefChange(enough_pairs(meant), _SLIP, f"{width.strip()}cm")
 
 
 def _chances(brief: Brief) -> Iterator[BriefChange]:
     """Other draws, and more time."""
     for more in (1, 2):
-        yield BriefChange(replace(brief, seed=brief.seed + more), _CHANCE * more)
-    if brief.effort < 1:
-        yield BriefChange(replace(brief, effort=1.0), _TIME / 2)
-    yield BriefChange(replace(brief, effort=4 * brief.effort), _TIME)
+        yield BriefChange(brief.changed(seed=brief.run.seed + more), _CHANCE * more)
+    if brief.run.effort < 1:
+        yield BriefChange(brief.changed(effort=1.0), _TIME / 2)
+    yield BriefChange(brief.changed(effort=4 * brief.run.effort), _TIME)
 
 
 def _limits(brief: Brief) -> Iterator[BriefChange]:
     """Limits of blocks and ground loosened."""
     for key in ("narrowest", "narrowest_ground", "margin"):
-        own = getattr(brief, key)
+        own = brief.value(key)
         # A little less, half of it, and what is usual.
         for size, value in enumerate(dict.fromkeys((own - 1, own - 2, own // 2, 2)), 1):
             if 1 <= value < own:
-                yield BriefChange(replace(brief, **{key: value}), _LIMIT * 1.5 ** (size - 1))
+                yield BriefChange(brief.changed(**{key: value}), _LIMIT * 1.5 ** (size - 1))
     for splits in (8, 16, 32):
-        if splits > brief.splits:
-            yield BriefChange(replace(brief, splits=splits), _LIMIT * (1 + splits / 32))
-    if brief.widest < _WIDEST:
-        yield BriefChange(replace(brief, widest=_WIDEST), 2 * _LIMIT)
-    least, most = brief.solid
+        if splits > brief.rules.splits:
+            yield BriefChange(brief.changed(splits=splits), _LIMIT * (1 + splits / 32))
+    if brief.rules.widest < _WIDEST:
+        yield BriefChange(brief.changed(widest=_WIDEST), 2 * _LIMIT)
+    least, most = brief.rules.solid
     for share in (0.5, 0.25):
         # None at all would leave squares without a block.
-        yield BriefChange(replace(brief, solid=(round(least * share, 3), most)), _LIMIT * (2 - share))
+        yield BriefChange(brief.changed(solid=(round(least * share, 3), most)), _LIMIT * (2 - share))
     for more in (0.1, 0.3):
-        yield BriefChange(replace(brief, solid=(least, min(1.0, round(most + more, 2)))), _LIMIT * (1 + 2 * more))
-    for name in brief.least:
-        yield BriefChange(replace(brief, least=without(brief.least, name)), 2 * _LIMIT)
-    if brief.worked == ROUND:
-        for number, corners in enumerate(looser(brief.corners)):
-            yield BriefChange(replace(brief, corners=corners), _LIMIT * (0.65 + 0.3 * number))
+        yield BriefChange(brief.changed(solid=(least, min(1.0, round(most + more, 2)))), _LIMIT * (1 + 2 * more))
+    for name in brief.rules.least:
+        yield BriefChange(brief.changed(least=without(brief.rules.least, name)), 2 * _LIMIT)
+    if brief.piece.worked == ROUND:
+        for number, corners in enumerate(looser(brief.rules.corners)):
+            yield BriefChange(brief.changed(corners=corners), _LIMIT * (0.65 + 0.3 * number))
 
 
 def without(least: Mapping[str, int], name: str) -> dict[str, int]:
@@ -137,34 +137,34 @@ def without(least: Mapping[str, int], name: str) -> dict[str, int]:
 
 def _prints(brief: Brief) -> Iterator[BriefChange]:
     """Fewer prints, and other sizes and turns of them."""
-    if not brief.stamp:
+    if not brief.stamp.name:
         return
-    for copies in range(brief.copies - 1, 0, -1):
-        yield BriefChange(replace(brief, copies=copies), _LIMIT + _PRINT * (brief.copies - 1 - copies))
-    if brief.stamp_size is not None:
-        least, most = brief.stamp_size
+    for copies in range(brief.stamp.copies - 1, 0, -1):
+        yield BriefChange(brief.changed(copies=copies), _LIMIT + _PRINT * (brief.stamp.copies - 1 - copies))
+    if brief.stamp.size is not None:
+        least, most = brief.stamp.size
         for size in (*range(max(1, int(least) - 12), math.ceil(least)), *range(int(most) + 1, int(most) + 13)):
             size_ratio = ratio(least if size < least else most, size)
-            yield BriefChange(replace(brief, stamp_size=(float(size), float(size))), _LIMIT + _PRINT * size_ratio)
-    if brief.turns:
-        yield BriefChange(replace(brief, turns=(0.0, 45.0, 90.0, 135.0, 180.0, 225.0, 270.0, 315.0)), 2 * _LIMIT)
+            yield BriefChange(brief.changed(stamp_size=(float(size), float(size))), _LIMIT + _PRINT * size_ratio)
+    if brief.stamp.turns:
+        yield BriefChange(brief.changed(turns=(0.0, 45.0, 90.0, 135.0, 180.0, 225.0, 270.0, 315.0)), 2 * _LIMIT)
 
 
 def _ways(brief: Brief) -> Iterator[BriefChange]:
     """Symmetries that repeat less, the other way of working, simpler edges."""
-    form = FORMS[brief.form]
-    if brief.symmetry != ANY:
-        order = len(matrices(brief.symmetry))
-        own = {each.tobytes() for each in matrices(brief.symmetry)}
+    form = FORMS[brief.piece.form]
+    if brief.piece.symmetry != ANY:
+        order = len(matrices(brief.piece.symmetry))
+        own = {each.tobytes() for each in matrices(brief.piece.symmetry)}
         for name in form.symmetries:
             if {each.tobytes() for each in matrices(name)} < own:
-                yield BriefChange(replace(brief, symmetry=name), _WAY * math.log2(order / len(matrices(name))))
+                yield BriefChange(brief.changed(symmetry=name), _WAY * math.log2(order / len(matrices(name))))
     for other in form.ways:
-        if other != brief.worked:
-            yield BriefChange(*with_pairs(replace(brief, worked=other), 2.5 * _WAY))
-    headside = named(brief.edging)
+        if other != brief.piece.worked:
+            yield BriefChange(*with_pairs(brief.changed(worked=other), 2.5 * _WAY))
+    headside = named(brief.piece.edging)
     if headside is not None:
         for depth in depths(headside.kind):
-            changed = replace(brief, edging=replace(headside, depth=depth).name)
+            changed = brief.changed(edging=replace(headside, depth=depth).name)
             yield BriefChange(changed, 0.7 * _WAY * abs(depth - headside.depth))
-        yield BriefChange(replace(brief, edging=FOOTSIDE), 2 * _WAY)
+        yield BriefChange(brief.changed(edging=FOOTSIDE), 2 * _WAY)

@@ -6,11 +6,11 @@ from contextlib import closing
 from dataclasses import dataclass
 from itertools import islice
 
-from constraints import forms
-from constraints.brief import Brief, sizes
+from constraints.brief import Brief
 from constraints.stamp import Stamp
+from explore import rooms
 from explore import search as searching
-from explore.job import Workshop
+from explore.forms import SIZING
 from explore.mending.briefs import BriefDoor
 
 # So many jobs of each change are waited for.
@@ -26,9 +26,9 @@ class Exploring(BriefDoor):
 
     def allows(self, brief: Brief) -> bool:
         """Whether the brief has a size, and its stamp a place."""
-        if searching.form_conflict(brief):
+        if SIZING[brief.piece.form].conflict(brief):
             return False
-        return self.stamp is None or _has_places(brief, self.stamp)
+        return self.stamp is None or rooms.workshop(brief, self.stamp).has_place()
 
     def finds(self, brief: Brief) -> bool:
         """Whether a square is found among the first few jobs; the same jobs in any longer run find it too."""
@@ -37,10 +37,3 @@ class Exploring(BriefDoor):
                 return any(step.design is not None for step in islice(steps, _JOBS))
         except searching.Impossible:
             return False
-
-
-def _has_places(brief: Brief, stamp: Stamp) -> bool:
-    if brief.form != forms.Square.name:
-        return bool(searching.form_workshop(brief, stamp).kinds)
-    workshop = Workshop(brief, stamp)
-    return any(workshop.bench(number).places for number in range(len(sizes(brief))))

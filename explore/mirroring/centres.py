@@ -13,7 +13,6 @@ import numpy as np
 
 from constraints.agreeing import agreed
 from constraints.brief import Brief
-from constraints.check import check
 from constraints.design import Design
 from constraints.explain import size_conflict
 from constraints.fillings import BY_WORDS
@@ -26,8 +25,8 @@ from constraints.repeats import blocks_of
 from constraints.scallops import Fillings, without_own
 from constraints.stamp import Stamp
 from constraints.stitches import STITCHES
+from explore.attempt import sound
 from explore.bad_input import BadInput
-from explore.job import Fault
 from explore.mirroring.joining import joined
 from explore.search import search
 
@@ -79,7 +78,7 @@ def mats(
 
 
 def filled(frame: Design, centre: Design, brief: Brief) -> Mat | None:
-    """The frame with a square in its opening; None if figures that meet cannot be made to agree. Raises Fault if the
+    """The frame with a square in its opening; None if figures that meet cannot be made to agree. Raises Defect if the
     second check disagrees."""
     form = Square(frame.form.half_side, frame.form.headside)
     piece = form.piece(ROUND, centre.symmetry)
@@ -89,16 +88,14 @@ def filled(frame: Design, centre: Design, brief: Brief) -> Mat | None:
             stitch[[piece.index[point] for point in block.pinholes]] = _NAMES.index(block.stitch)
     parts = [without_own(part.fillings, part.piece()) for part in (frame, centre)]
     fillings = agreed(piece, stitch >= 0, *parts)
-    own = replace(brief, pairs=form.pairs(ROUND, frame.passives), splits=frame.splits + centre.splits)
-    own = replace(own, form=form.name, solid=(0.0, 1.0), least={}, match=None)
+    own = brief.changed(pairs=form.pairs(ROUND, frame.passives), splits=frame.splits + centre.splits)
+    own = own.changed(form=form.name, solid=(0.0, 1.0), least={}, match=None)
     drafted = lay_on(replace(frame, form=form, blocks=blocks_of(piece, stitch), fillings=fillings), piece)
     done = joined(FrameDraft(form, places(drafted)), frame, own, centre.symmetry, _EFFORT)
     if done is None or (lay(done.frame).stitch != stitch).any():
         return None
     design = replace(done.frame, stamp=centre.stamp, seed=centre.seed)
-    findings = check(design)
-    if findings:
-        raise Fault(f"a mat round half-size {centre.half_size}: {findings[0]}")
+    sound(design, f"a mat round half-size {centre.half_size}")
     left = without_own(design.fillings, piece)
     return Mat(design, _units((*parts[0], *parts[1])) - _units(left))
 
@@ -107,9 +104,7 @@ def _middle(frame: Design, brief: Brief, symmetry: str) -> Brief:
     """The brief of what is searched for the opening."""
     half_size = opening_of(frame.form)
     plain = Square(half_size)
-    found = replace(
-        brief,
-        form=plain.name,
+    found = brief.changed(form=plain.name,
         worked=ROUND,
         symmetry=symmetry,
         edging="footside",
@@ -121,7 +116,7 @@ def _middle(frame: Design, brief: Brief, symmetry: str) -> Brief:
         pitch_mm=(frame.pitch_mm, frame.pitch_mm),
         match=None,
         stamp_size=None,
-        margin=max(2, brief.margin),
+        margin=max(2, brief.rules.margin),
     )
     too_few = size_conflict(found)
     if too_few:

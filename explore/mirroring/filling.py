@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Generator, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 from constraints.design import Design
@@ -57,7 +57,7 @@ def found_mats(
 ) -> Generator[Mat | None]:
     """So many mats with the stamp, or without it where none can be had with it; None for each job in vain."""
     study, strip = framed.study, framed.mirrored.strip
-    brief = replace(framed.mirrored.brief, solid=study.brief.solid, count=count)
+    brief = framed.mirrored.brief.changed(solid=study.brief.rules.solid, count=count)
     for stamp in (study.stamp, None) if strip.stamp is not None else (None,):
         found = 0
         for mat in mats(framed.made.frame, brief, stamp, symmetry, cores, laying):

@@ -8,8 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints import rulebook
-from constraints.brief import Brief, limits
-from constraints.check import check
+from constraints.brief import Brief
 from constraints.design import Design
 from constraints.encoding import label, stand
 from constraints.fillings import GROUNDS
@@ -19,9 +18,9 @@ from constraints.piece import ROUND
 from constraints.places import NUMBERS
 from constraints.stitches import STITCHES
 from constraints.variables import Model
+from explore.attempt import sound
 from explore.compose.fillings import fields
 from explore.finish import finish
-from explore.job import Fault
 from explore.mirroring.changes import asked, counted
 from explore.mirroring.nearest import Nearest
 from explore.mirroring.where import Count, Where, places_of
@@ -49,25 +48,23 @@ def joined(
     draft: FrameDraft, strip: Design, brief: Brief, symmetry: str, effort: float, proven: Where = Where.WHOLE
 ) -> Joined | None:
     """The frame nearest to a draft that keeps every rule, None if none is found in the effort. proven: where it is
-    worked out how many pinholes must be changed. Raises Fault if the second check disagrees."""
+    worked out how many pinholes must be changed. Raises Defect if the second check disagrees."""
     piece = draft.form.piece(ROUND, symmetry)
-    model = rulebook.build(piece, brief)
+    model = rulebook.build(piece, brief.rules)
     nearest = Nearest(model, draft, _values(model, draft), effort)
     if nearest.values is None:
         return None
     frame = finish(
         model,
         nearest.values,
-        pitch_mm=strip.pitch_mm,
-        pairs=draft.form.pairs(ROUND, brief.passives),
-        stamp=None,
-        brief=limits(brief),
-        composition=draft.form.name,
         form=draft.form,
+        pitch_mm=strip.pitch_mm,
+        passives=brief.piece.passives,
+        seed=brief.run.seed,
+        stamp=None,
+        composition=draft.form.name,
     )
-    findings = check(frame)
-    if findings:
-        raise Fault(f"a frame of strip {strip.number}: {findings[0]}")
+    sound(frame, f"a frame of strip {strip.number}")
     least = {Where.WHOLE: nearest.least}
     if proven is not Where.WHOLE:
         least[proven] = nearest.least_of(places_of(frame, proven))

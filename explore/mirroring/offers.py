@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TypeVar
 
 from constraints.brief import Brief
@@ -80,8 +80,8 @@ class Mirrored:
         self.strip, self.form, self._cores = strip, form, cores
         self._given = strip, base
         self.repeat: Layout = repeat_of(strip)
-        own = replace(brief_of(strip, base), form="frame", worked="round", solid=(0.0, 1.0), match=0.0, least={})
-        self.brief = replace(own, passives=strip.passives)
+        own = brief_of(strip, base).changed(form="frame", worked="round", solid=(0.0, 1.0), match=0.0, least={})
+        self.brief = own.changed(passives=strip.passives)
 
     def frame(
         self,

@@ -37,7 +37,7 @@ def swatch_of(design: Design, cores: int | None = None) -> Design | None:
     if strip := design.form.repeating:
         return unrolled(repeat_of(design).design, replace(strip, repeats=2))
     used, headside = stitches_used(design), design.form.headside
-    brief = Brief(
+    brief = Brief.of(
         half_size=_SWATCH_HALF_SIZES,
         pairs=200,
         pitch_mm=(design.pitch_mm, design.pitch_mm),
@@ -50,7 +50,7 @@ def swatch_of(design: Design, cores: int | None = None) -> Design | None:
         seed=design.seed,
         count=1,
     )
-    for allowed in (brief, replace(brief, least={}), replace(brief, least={}, edging=FOOTSIDE)):
+    for allowed in (brief, brief.changed(least={}), brief.changed(least={}, edging=FOOTSIDE)):
         try:
             found = next((step.design for step in search(allowed, None, cores=cores) if step.design), None)
         except Impossible:

@@ -182,7 +182,7 @@ def _stamp(read: _Read, number: int, pitch_mm: float, folder: Path) -> str:
 
 def _strip(made: Redraft, proposal: Proposal, asked: RedraftRequest, folder: Path) -> list[str]:
     design = proposal.design
-    brief = Brief(
+    brief = Brief.of(
         **design.form.asked(),
         pairs=design.pairs,
         pitch_mm=(design.pitch_mm, design.pitch_mm),

@@ -8,33 +8,30 @@ the chosen square and its own number alone, so cores change nothing but the time
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
-from functools import cached_property
+from dataclasses import dataclass
+from functools import cached_property, partial
 
 import numpy as np
 
-from constraints.brief import Brief, limits, sizes
-from constraints.check import check
-from constraints.design import Design, Print
-from constraints.formula import truth
+from constraints.brief import Brief, sizes
+from constraints.design import Design
 from constraints.lattice import BoolArray
 from constraints.layout import locate
-from constraints.rules.match import match
 from constraints.stamp import Stamp
 from constraints.targets import target
-from explore.bench import Bench
+from explore.attempt import Making, attempt
 from explore.compose.canvas import Canvas
 from explore.compose.plans import compose, draw_plan, top_up
 from explore.compose.stitching import stitched
+from explore.context import Context
 from explore.diversity import Collection
-from explore.finish import finish
-from explore.job import Fault
 from explore.laying.berths import Place
-from explore.laying.laid import USED, Laid, fittest
+from explore.laying.laid import USED, PlaceLaid, fittest
 from explore.series.family import Family
 from explore.series.fixing import hint, keep
 from explore.series.places import in_block
 from explore.series.prints import own_print
+from explore.squares.placing import Placing
 from explore.workers import WorkerPool
 
 # Deterministic time for the whole model, starting from a composed hint: more than a free square takes.
@@ -68,9 +65,9 @@ def kin(
     """
     if not _has_room(brief, found):
         return
-    apart, near = Collection(brief.apart, held), Collection(_APART * brief.apart, held)
+    apart, near = Collection(brief.run.apart, held), Collection(_APART * brief.run.apart, held)
     others: list[Design] = []
-    last = max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
+    last = max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.run.effort)))
     with WorkerPool(KinWorkshop, (brief, stamp, found, exemplar), cores) as workers:
         for _, design in workers.in_order(_work, ((job, None) for job in range(last))):
             if design is not None and not apart.takes(design):
@@ -97,7 +94,7 @@ def _has_room(brief: Brief, found: Family) -> bool:
     allowed = sizes(brief)
     reach = allowed[0].half_size if allowed else 0
     return all(
-        max(abs(x), abs(y)) <= reach - (brief.margin if in_block(name) else 0)
+        max(abs(x), abs(y)) <= reach - (brief.rules.margin if in_block(name) else 0)
         for (x, y), name in found.part.items()
     ) and bool(allowed)
 
@@ -112,36 +109,41 @@ class KinWorkshop:
     exemplar: Design
 
     @cached_property
-    def bench(self) -> Bench:
-        """The bench, its models told to keep the part."""
-        bench = Bench(self.brief, self.stamp, sizes(self.brief)[0])
-        keep(bench.model, self.found)
-        return bench
+    def placing(self) -> Placing:
+        return Placing(self.brief, self.stamp, sizes(self.brief)[0])
+
+    @cached_property
+    def context(self) -> Context:
+        """The piece under the rules of the brief and told to keep the part."""
+        own = self.placing.context
+        return Context(own.form, own.worked, own.symmetry, own.rules, (partial(keep, found=self.found),))
 
     @cached_property
     def part(self) -> BoolArray:
-        return self.found.mask(self.bench.piece)
+        return self.found.mask(self.context.piece)
 
     @cached_property
     def base(self) -> dict[int, str]:
         """Pinhole to stitch for the part's blocks, and as far as they reach beyond it in the chosen square."""
-        piece = self.bench.piece
+        piece = self.context.piece
         blocks = {piece.index[point]: name for point, name in self.found.part.items() if in_block(name)}
         for block in self.exemplar.blocks:
             touched = any(in_block(self.found.part.get(point, "")) for point in block.pinholes)
             places = locate(piece, np.array(block.pinholes))
-            if touched and (places >= 0).all() and (piece.depth[places] >= self.brief.margin).all():
+            if touched and (places >= 0).all() and (piece.depth[places] >= self.brief.rules.margin).all():
                 blocks.update(dict.fromkeys(places.tolist(), block.stitch))
         return blocks
 
     @cached_property
-    def laid(self) -> list[Laid]:
+    def laid(self) -> list[PlaceLaid]:
         """The places of the print that leave the part as it is, the chosen square's own first if it does."""
         if self.stamp is None:
             return []
-        own = own_print(self.bench, self.exemplar)
+        own = own_print(self.placing, self.exemplar)
         least = _TELLING * own.detail if own else 0.0
-        fresh = [each for each in map(self.bench.lay, self._clear_places) if self._clear(each) and each.detail >= least]
+        fresh = [
+            each for each in map(self.placing.lay, self._clear_places) if self._clear(each) and each.detail >= least
+        ]
         return ([own] if own and self._clear(own) else []) + fittest(fresh, self.brief, USED)
 
     @cached_property
@@ -149,11 +151,11 @@ class KinWorkshop:
         """Places of prints of about the old size that leave the part alone, drawn in as many rounds as it takes."""
         brief = self.brief
         found: list[Place] = []
-        if brief.stamp_size is None and self.exemplar.stamp is not None:
+        if brief.stamp.size is None and self.exemplar.stamp is not None:
             size = self.exemplar.stamp.size
-            brief = replace(brief, stamp_size=(max(1.0, round(_SMALLER * size)), max(1.0, round(_LARGER * size))))
+            brief = brief.changed(stamp_size=(max(1.0, round(_SMALLER * size)), max(1.0, round(_LARGER * size))))
         for further in range(_ROUNDS):
-            drawn = Bench(replace(brief, seed=brief.seed + further), self.stamp, sizes(brief)[0]).places
+            drawn = Placing(brief.changed(seed=brief.run.seed + further), self.stamp, sizes(brief)[0]).places
             found += [place for place in drawn if place not in found and self._off_part(place)]
             if len(found) >= USED:
                 break
@@ -161,7 +163,7 @@ class KinWorkshop:
 
     def _off_part(self, place: Place) -> bool:
         assert self.stamp is not None
-        aim = target(self.bench.piece, self.stamp.placed(place.size, place.turn, place.centre), place.reverse)
+        aim = target(self.context.piece, self.stamp.placed(place.size, place.turn, place.centre), place.reverse)
         return not (self._closed[aim.inside].any() or self._closed[aim.near].any())
 
     @cached_property
@@ -171,7 +173,7 @@ class KinWorkshop:
         closed[list(self.base)] = True
         return closed
 
-    def _clear(self, laid: Laid) -> bool:
+    def _clear(self, laid: PlaceLaid) -> bool:
         if laid.blocking is None:
             return False
         touched = laid.blocking.block.copy()
@@ -181,57 +183,47 @@ class KinWorkshop:
         return bool((laid.blocking.block == same)[self._closed & touched].all())
 
     def run(self, job: int) -> Design | None:
-        """The square of this job, or None. Raises Fault if the second check disagrees."""
+        """The square of this job, or None. Raises Defect if the second check disagrees."""
         laid = None
         if self.stamp is not None:
             if not self.laid:
                 return None
             others = max(1, len(self.laid) - 1)
             laid = self.laid[0 if job % _OWN == 0 or len(self.laid) == 1 else 1 + (job - job // _OWN - 1) % others]
-        rng = np.random.default_rng([self.brief.seed, job, 3])
+        rng = np.random.default_rng([self.brief.run.seed, job, 3])
         values = self._composed(laid, job, rng)
-        extra = None if laid is None else match(self.bench.model, laid.target, self.brief.least_match)
-        formula = self.bench.model.formula
-        values = formula.complete(values)
-        if formula.broken(values) or (extra and extra.least > int(extra.weights @ values[extra.variables])):
-            answer = self.bench.solver.solve(values, _SOLVE_EFFORT * self.brief.effort, extra)
-            if answer.values is None:
-                return None
-            values = answer.values
-        design = self._square(laid, values)
-        findings = check(design)
-        if findings:
-            raise Fault(f"kin {job} with seed {self.brief.seed}: {findings[0]}")
-        return design
+        making = Making(
+            pitch_mm=self.placing.size.pitch_mm,
+            passives=self.brief.piece.passives,
+            seed=self.brief.run.seed,
+            stamp="" if self.stamp is None else self.stamp.name,
+            effort=_SOLVE_EFFORT * self.brief.run.effort,
+        )
+        what = f"kin {job} with seed {self.brief.run.seed}"
+        return attempt(self.context, values, laid, making, f"round a shared {self.found.share}", what)[0]
 
-    def _composed(self, laid: Laid | None, job: int, rng: np.random.Generator) -> BoolArray:
+    def _composed(self, laid: PlaceLaid | None, job: int, rng: np.random.Generator) -> BoolArray:
         """The values of a composition round the part and the print."""
-        bench = self.bench
-        block = np.zeros(len(bench.piece), dtype=np.bool_)
+        context, half, margin = self.context, self.placing.size.half_size, self.brief.rules.margin
+        block = np.zeros(len(context.piece), dtype=np.bool_)
         block[list(self.base)] = True
         keep_off = self.part & ~block
         if laid is not None and laid.blocking is not None:
             block |= laid.blocking.block
             keep_off[laid.target.inside] = keep_off[laid.target.near] = True
-        canvas = Canvas(bench.blocks, block, keep_off)
-        half, margin = bench.size.half_size, self.brief.margin
-        taken = int(np.abs(bench.piece.pinholes[block]).max(initial=0))
+        canvas = Canvas(self.placing.context.blocks, block, keep_off)
+        taken = int(np.abs(context.piece.pinholes[block]).max(initial=0))
         plan = draw_plan(
-            rng, job, half, self.brief.symmetry, self.brief.narrowest, self.brief.solid, max(0, half - margin - taken)
+            rng,
+            job,
+            half,
+            self.brief.piece.symmetry,
+            self.brief.rules.narrowest,
+            self.brief.rules.solid,
+            max(0, half - margin - taken),
         )
         compose(canvas, plan, rng)
         top_up(canvas, plan, rng)
-        values = stitched(bench.model, canvas, rng)
-        hint(bench.model, self.found, self.base, values)
+        values = stitched(context.model, canvas, rng)
+        hint(context.model, self.found, self.base, values)
         return values
-
-    def _square(self, laid: Laid | None, values: BoolArray) -> Design:
-        bench, printed = self.bench, None
-        if laid is not None and self.stamp is not None:
-            reached = round(laid.target.match(truth(values, bench.model.block)), 4)
-            place = laid.place
-            printed = Print(self.stamp.name, place.size, place.turn, laid.rings, reached, laid.target.reverse)
-        return finish(
-            bench.model, values, pitch_mm=bench.size.pitch_mm, pairs=bench.size.pairs, stamp=printed,
-            brief=limits(self.brief), composition=f"round a shared {self.found.share}",
-        )  # fmt: skip

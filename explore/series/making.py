@@ -65,7 +65,7 @@ def make(asked: SeriesRequest, cores: int | None, watch: Callable[[JobResult], N
     members = gather(asked, cores, watch)
     if len(members) < asked.count:
         raise TooFew(len(members))
-    return choose(members, len(asked.chosen), asked.family, asked.order, asked.count, asked.brief.seed)
+    return choose(members, len(asked.chosen), asked.family, asked.order, asked.count, asked.brief.run.seed)
 
 
 def refuse_doubles(chosen: Sequence[Design]) -> None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from itertools import count, pairwise
 
 from constraints.brief import Brief, largest_half_size
@@ -137,16 +137,14 @@ def variants(asked: SeriesRequest) -> list[PoolBrief]:
 
 def _pinned(brief: Brief, exemplar: Design, found: Family) -> Brief:
     """Her brief for the size and the symmetry of a chosen square, and for its print if that is shared."""
-    pinned = replace(
-        brief,
-        half_size=(exemplar.half_size, exemplar.half_size),
+    pinned = brief.changed(half_size=(exemplar.half_size, exemplar.half_size),
         width_mm=None,
         pitch_mm=(exemplar.pitch_mm, exemplar.pitch_mm),
         symmetry=exemplar.symmetry,
     )
     if found.share != STAMP or exemplar.stamp is None:
         return pinned
-    return replace(pinned, stamp_size=(exemplar.stamp.size, exemplar.stamp.size), turns=(exemplar.stamp.turn_degrees,))
+    return pinned.changed(stamp_size=(exemplar.stamp.size, exemplar.stamp.size), turns=(exemplar.stamp.turn_degrees,))
 
 
 def _sizes(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
@@ -154,36 +152,36 @@ def _sizes(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Br
         raise BadInput(
             "--order pairs needs squares of several sizes, and a border lies elsewhere in each of them"
         )
-    most = largest_half_size(base.pairs, base.worked, base.edge_passives)
+    most = largest_half_size(base.rules.pairs, base.piece.worked, base.piece.edge_passives)
     own = {design.half_size for design in chosen}
     step = max(1, most // _SIZES)
     sizes = sorted({*own, *range(most, 2, -step)}, reverse=True)
-    return {f"half-size {n}": replace(base, half_size=(n, n)) for n in sizes}
+    return {f"half-size {n}": base.changed(half_size=(n, n)) for n in sizes}
 
 
 def _densities(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
-    low, high = base.solid
+    low, high = base.rules.solid
     ends = [round(low + (high - low) * i / _BANDS, 4) for i in range(_BANDS + 1)]
     bands = pairwise(ends)
-    return {f"solid {a:g}-{b:g}": replace(base, solid=(a, b)) for a, b in bands}
+    return {f"solid {a:g}-{b:g}": base.changed(solid=(a, b)) for a, b in bands}
 
 
 def _symmetries(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
     fitting = [name for name in LOOSENING if found.keeps(name)]
-    return {name: replace(base, symmetry=name) for name in fitting}
+    return {name: base.changed(symmetry=name) for name in fitting}
 
 
 def _fillings(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
     """Her stitches with no filling, with each of them, with all; what she wants a least number of stays."""
-    hers = [name for name in FILLINGS if name in base.stitches]
+    hers = [name for name in FILLINGS if name in base.rules.stitches]
     held = {filling_of(name) for name in found.part.values()}
-    needed = {name for name in hers if base.least.get(name) or name in held}
+    needed = {name for name in hers if base.rules.least.get(name) or name in held}
     ways = {name: {name} | needed for name in hers}
     ways = {"plain ground": set(needed), **ways, "mixed": set(hers)}
     made: dict[str, Brief] = {}
     for name, kept in ways.items():
-        stitches = tuple(each for each in ALLOWED if each in kept or (each in STITCHES and each in base.stitches))
-        brief = replace(base, stitches=stitches)
+        stitches = tuple(each for each in ALLOWED if each in kept or (each in STITCHES and each in base.rules.stitches))
+        brief = base.changed(stitches=stitches)
         if brief not in made.values():
             made[name] = brief
     return made

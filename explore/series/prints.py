@@ -1,4 +1,4 @@
-"""The print of a square that is there, laid again on another bench."""
+"""The print of a square that is there, laid again on another placing."""
 
 from __future__ import annotations
 
@@ -9,35 +9,35 @@ from constraints.design import Design, Ring
 from constraints.layout import locate
 from constraints.stamp import outlines, shape_of
 from constraints.targets import images, target
-from explore.bench import Bench
 from explore.laying.berths import Place, Sector
 from explore.laying.blocking import Blocking
 from explore.laying.character import shown_detail
-from explore.laying.laid import Laid
+from explore.laying.laid import PlaceLaid
+from explore.squares.placing import Placing
 
 _AS_BEFORE = Sector("as before", 0.0, 180.0)
 
 
-def own_print(bench: Bench, exemplar: Design) -> Laid | None:
-    """The print of a square with the blocks that show it, at its old place; None if it does not fit the bench."""
+def own_print(placing: Placing, exemplar: Design) -> PlaceLaid | None:
+    """The print of a square with the blocks that show it, at its old place; None if it does not fit the placing."""
     printed = exemplar.stamp
     if printed is None:
         return None
-    rings = _rings(exemplar, bench.brief.symmetry)
-    aim = target(bench.piece, shape_of(rings), printed.reverse)
+    rings = _rings(exemplar, placing.brief.piece.symmetry)
+    aim = target(placing.context.piece, shape_of(rings), printed.reverse)
     shows = aim.near if printed.reverse else aim.inside
-    block = np.zeros(len(bench.piece), dtype=np.bool_)
+    block = np.zeros(len(placing.context.piece), dtype=np.bool_)
     for each in exemplar.blocks:
-        places = locate(bench.piece, np.array(each.pinholes))
+        places = locate(placing.context.piece, np.array(each.pinholes))
         if np.isin(places, shows).any():
-            if (places < 0).any() or (bench.piece.depth[places] < bench.brief.margin).any():
+            if (places < 0).any() or (placing.context.piece.depth[places] < placing.brief.rules.margin).any():
                 return None
             block[places] = True
     if not len(aim.inside):
         return None
     lain = Place(_AS_BEFORE, printed.size, printed.turn_degrees, (0.0, 0.0), printed.reverse)
-    detail = shown_detail(shape_of(rings), bench.piece.pinholes[block], printed.reverse)
-    return Laid(lain, rings, aim, Blocking(block, aim.match(block), False, 0.0), detail)
+    detail = shown_detail(shape_of(rings), placing.context.piece.pinholes[block], printed.reverse)
+    return PlaceLaid.at(lain, rings, aim, Blocking(block, aim.match(block), False, 0.0), detail)
 
 
 def _rings(exemplar: Design, symmetry: str) -> tuple[Ring, ...]:

@@ -54,17 +54,17 @@ def new(
     given = {**flags, **stamp_flag(stamp, no_stamp)}
     asked = asking.read(file, given)
     brief = asked.brief
-    folder = out or default_folder(brief.stamp)
+    folder = out or default_folder(brief.stamp.name)
     refuse_unless_free(folder, force, more=True)
     shape, picture = stamp_asked_for(asked, file, turn)
-    notes = [f"{brief.stamp}: {note}" for note in shape.notes] if shape else []
+    notes = [f"{brief.stamp.name}: {note}" for note in shape.notes] if shape else []
     difference = width_difference(brief)
     notes += [difference] if difference else []
 
     def begin() -> Study:
         return create(folder, brief, shape, picture, force)
 
-    return StudyRequest(brief, shape, None, begin, brief.count, tuple(notes), (file, given))
+    return StudyRequest(brief, shape, None, begin, brief.run.count, tuple(notes), (file, given))
 
 
 def continued(stamp: str | None, out: Path | None, more: int, others: Sequence[str]) -> StudyRequest:
@@ -99,7 +99,10 @@ def default_folder(name: str, what: str = "study") -> Path:
 
 
 def stamp_flag(stamp: str | None, no_stamp: bool) -> dict[str, str]:
-    """The stamp as a flag for `asking.read`, from the first word of a command and --no-stamp. StudyRequestError."""
+    """The stamp as a flag for `asking.read`, from the first word of a command and --no-stamp.
+
+    Raises StudyRequestError.
+    """
     if no_stamp and stamp is not None:
         raise StudyRequestError(f"STAMP is {stamp} but --no-stamp is given too; leave one out")
     if stamp == "":
@@ -128,7 +131,7 @@ def stamp_asked_for(asked: asking.BriefRequest, file: Path | None, turn: float |
     try:
         if not path.is_file() and (asked.stamp in built_in_names() or _is_bare_name(asked.stamp)):
             path = built_in(asked.stamp)
-        return replace(read(path, turn), name=asked.brief.stamp), content(path)
+        return replace(read(path, turn), name=asked.brief.stamp.name), content(path)
     except StampError as error:
         raise StudyRequestError(str(error)) from None
 
@@ -143,6 +146,6 @@ def _kept_stamp(asked: asking.BriefRequest, file: Path | None) -> tuple[Stamp, b
     if file is None or not is_study(file.parent):
         return None
     study = open_study(file.parent)
-    if study.stamp is None or study.brief.stamp != asked.stamp:
+    if study.stamp is None or study.brief.stamp.name != asked.stamp:
         return None
     return study.stamp, content(study.folder / study.picture)

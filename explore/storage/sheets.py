@@ -53,10 +53,10 @@ def _headed(study: Study) -> tuple[str, str]:
     """The title of a sheet and the line below it."""
     brief = study.brief
     if study.made_by.get("command") == "redraft":
-        return study.name, f"redrafted, {brief.pairs} pairs"
-    worked = FORMS[brief.form].asked_for(brief.worked)
-    wishes = f"{symmetries.told(brief.symmetry)}, {worked}, up to {brief.pairs} pairs"
-    return brief.stamp or "Patterns without a stamp", f"{wishes}, seed {brief.seed}"
+        return study.name, f"redrafted, {brief.rules.pairs} pairs"
+    worked = FORMS[brief.piece.form].asked_for(brief.piece.worked)
+    wishes = f"{symmetries.told(brief.piece.symmetry)}, {worked}, up to {brief.rules.pairs} pairs"
+    return brief.stamp.name or "Patterns without a stamp", f"{wishes}, seed {brief.run.seed}"
 
 
 def _write(drawn: tuple[Path, list[Figure]], number: int, name: str) -> str:

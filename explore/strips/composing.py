@@ -123,7 +123,7 @@ def _diamond_chain(canvas: Canvas, rng: Random, room: tuple[int, int], rows: int
     """Diamonds one after the other along the middle."""
     count = int(rng.choice([each for each in (1, 2, 3, 4) if rows % (2 * each) == 0]))
     apart = rows // count
-    size = min(max(2, apart // 2 - 1), (wide + 1) // 2, canvas.model.brief.widest)
+    size = min(max(2, apart // 2 - 1), (wide + 1) // 2, canvas.model.rules.widest)
     size -= int(rng.integers(0, max(1, size - 2)))
     middle = (room[0] + room[1]) // 2
     first = int(rng.integers(0, apart))
@@ -167,7 +167,7 @@ def fill_bays(canvas: Canvas, rng: Random, solid: tuple[float, float], orders: S
             return
         spots: IntArray = np.flatnonzero(room >= far - 1)
         spot = canvas.piece.pinholes[int(rng.choice(spots))]
-        size = min(far - 1, 6, canvas.model.brief.widest)
+        size = min(far - 1, 6, canvas.model.rules.widest)
         for less in range(size, 1, -1):
             places = diamond(canvas, (int(spot[0]), int(spot[1])), less)
             if not places.any():

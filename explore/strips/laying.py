@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import shapely
 
 from constraints.brief import Brief
-from constraints.design import Ring
-from constraints.lattice import BoolArray
 from constraints.piece import Piece
 from constraints.stamp import Stamp, outlines, shape_of
-from constraints.targets import Target, images, target
+from constraints.targets import images, target
 from constraints.variables import Model
 from explore.laying.blocking import best_blocking
+from explore.laying.placement import Laid, Placement
 
 _EFFORT = 0.1
 # Between two prints lie so many units at least.
@@ -23,55 +20,35 @@ _TURNS = (0.0, 90.0, 180.0, 270.0)
 _FAR, _LONG = 14.0, 0.9
 
 
-@dataclass(frozen=True, eq=False)
-class Laid:
-    """A stamp laid in a repeat, blocked alone. size: pitches. block: (n,) its places."""
-
-    size: float
-    turn: float
-    rings: tuple[Ring, ...]
-    target: Target
-    block: BoolArray
-
-
-@dataclass(frozen=True)
-class Berth:
-    """A way to lay the stamp. size: pitches. rings: its outlines, lattice units."""
-
-    size: float
-    turn: float
-    rings: tuple[Ring, ...]
-
-
-def berths(brief: Brief, stamp: Stamp, piece: Piece, room: tuple[int, int]) -> list[Berth]:
+def placements(brief: Brief, stamp: Stamp, piece: Piece, room: tuple[int, int]) -> list[Placement]:
     """Every way to lay the stamp between the columns of `room`, neither crowded nor lost in its repeat."""
     found = []
     rows = piece.setting.wrap.rows
     middle = (room[0] + room[1]) / 2
-    for turn in brief.turns or _TURNS:
+    for turn in brief.stamp.turns or _TURNS:
         for size in _sizes(brief, room):
             for row in (0.0, 1.0):
                 rings = outlines(stamp.placed(size, turn, (middle, rows / 2 + row)))
                 if _fits(shape_of(rings), piece, room):
-                    found.append(Berth(size, turn, rings))
+                    found.append(Placement(size, turn, rings))
     return found
 
 
-def laid(brief: Brief, model: Model, berth: Berth) -> Laid | None:
-    """The stamp in a berth with the blocks that match it best; None if they match too little."""
-    aim = target(model.piece, shape_of(berth.rings))
+def laid(brief: Brief, model: Model, placement: Placement) -> Laid | None:
+    """The stamp in its placement with the blocks that match it best; None if they match too little."""
+    aim = target(model.piece, shape_of(placement.rings))
     if not len(aim.inside):
         return None
-    blocking = best_blocking(model, aim, _EFFORT * brief.effort)
-    if blocking is None or blocking.match < brief.least_match:
+    blocking = best_blocking(model, aim, _EFFORT * brief.run.effort)
+    if blocking is None or blocking.match < brief.rules.match:
         return None
-    return Laid(berth.size, berth.turn, berth.rings, aim, blocking.block)
+    return Laid(placement, aim, blocking)
 
 
 def _sizes(brief: Brief, room: tuple[int, int]) -> list[float]:
     """Longer sides to try, pitches: as large as the strip is wide, and a little smaller or longer."""
-    if brief.stamp_size is not None:
-        least, most = brief.stamp_size
+    if brief.stamp.size is not None:
+        least, most = brief.stamp.size
         return sorted({least, (least + most) / 2, most})
     widest = (room[1] - room[0] + 2) / 2
     return [round(widest * share * 2) / 2 for share in (0.8, 0.9, 1.0, 1.2, 1.4)]

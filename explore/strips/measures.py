@@ -17,17 +17,17 @@ _LONG = 4.0
 
 def columns_of(brief: Brief) -> int:
     """The columns she asked for, or as many as her pairs allow; below FEWEST_COLUMNS if they allow none."""
-    if brief.columns is not None:
-        return brief.columns
-    return brief.pairs - _form(brief, 2, 8).pairs(ACROSS, brief.passives) + 2
+    if brief.piece.columns is not None:
+        return brief.piece.columns
+    return brief.rules.pairs - _form(brief, 2, 8).pairs(ACROSS, brief.piece.passives) + 2
 
 
 def forms_of(brief: Brief) -> list[Strip]:
     """Every strip that the brief allows, one a length of its repeat, the shortest first."""
     columns = columns_of(brief)
     found = []
-    for rows in range(brief.rows[0], brief.rows[1] + 1):
-        headside = edging.named(brief.edging, _first(brief, columns))
+    for rows in range(brief.piece.rows[0], brief.piece.rows[1] + 1):
+        headside = edging.named(brief.piece.edging, _first(brief, columns))
         if rows % 2 == 0 and (headside is None or rows % headside.period == 0):
             found.append(_form(brief, columns, rows))
     return found
@@ -36,44 +36,46 @@ def forms_of(brief: Brief) -> list[Strip]:
 def symmetries(brief: Brief, form: Strip) -> list[str]:
     """The symmetries that a strip may have under the brief."""
     possible = form.symmetries_allowed(ACROSS)
-    return [name for name in possible if brief.symmetry in (ANY, name)]
+    return [name for name in possible if brief.piece.symmetry in (ANY, name)]
 
 
 def conflict(brief: Brief) -> str | None:
     """One line on why the brief allows no strip; None if it allows one."""
-    columns, headside = columns_of(brief), edging.named(brief.edging)
-    depth = 0 if headside is None else headside.depth * (2 if brief.both_sides else 1)
+    columns, headside = columns_of(brief), edging.named(brief.piece.edging)
+    depth = 0 if headside is None else headside.depth * (2 if brief.piece.both_sides else 1)
     least = FEWEST_COLUMNS + depth
-    needed = _form(brief, max(columns, least), 8).pairs(ACROSS, brief.passives)
+    needed = _form(brief, max(columns, least), 8).pairs(ACROSS, brief.piece.passives)
     if columns < least:
         return (
-            f"{columns} columns are too few for a strip with {brief.edging}: it has {least} at least, which take "
-            f"{_form(brief, least, 8).pairs(ACROSS, brief.passives)} pairs"
+            f"{columns} columns are too few for a strip with {brief.piece.edging}: it has {least} at least, which take "
+            f"{_form(brief, least, 8).pairs(ACROSS, brief.piece.passives)} pairs"
         )
-    if needed > brief.pairs:
-        most = brief.pairs - _form(brief, 2, 8).pairs(ACROSS, brief.passives) + 2
-        return f"a strip of {columns} columns takes {needed} pairs; {brief.pairs} pairs suffice for {most} columns"
+    if needed > brief.rules.pairs:
+        most = brief.rules.pairs - _form(brief, 2, 8).pairs(ACROSS, brief.piece.passives) + 2
+        return (
+            f"a strip of {columns} columns takes {needed} pairs; {brief.rules.pairs} pairs suffice for {most} columns"
+        )
     possible = forms_of(brief)
     if not possible:
         period = 2 if headside is None else headside.period
-        span = f"{brief.rows[0]} to {brief.rows[1]}"
+        span = f"{brief.piece.rows[0]} to {brief.piece.rows[1]}"
         return f"no repeat of {span} rows holds whole fans: a multiple of {period} rows does"
     if not any(symmetries(brief, form) for form in possible):
         names = sorted({name for form in possible for name in form.symmetries_allowed(ACROSS)})
-        return f"no such strip has the symmetry {brief.symmetry}; it can have: {', '.join(names)}"
+        return f"no such strip has the symmetry {brief.piece.symmetry}; it can have: {', '.join(names)}"
     return None
 
 
 def _form(brief: Brief, columns: int, rows: int) -> Strip:
-    headside = edging.named(brief.edging, _first(brief, columns))
-    repeats = max(2, round(_LONG * columns / rows)) if brief.repeats is None else brief.repeats
-    return Strip(columns, rows, repeats, headside, brief.both_sides and headside is not None)
+    headside = edging.named(brief.piece.edging, _first(brief, columns))
+    repeats = max(2, round(_LONG * columns / rows)) if brief.piece.repeats is None else brief.piece.repeats
+    return Strip(columns, rows, repeats, headside, brief.piece.both_sides and headside is not None)
 
 
 def _first(brief: Brief, columns: int) -> int:
     """The row of a valley: as near to the middle of a period as the edge pins allow, so that the ends cut a fan
     in its middle rather than beside a valley."""
-    headside: Headside | None = edging.named(brief.edging)
+    headside: Headside | None = edging.named(brief.piece.edging)
     if headside is None:
         return 0
     return headside.depth + (headside.depth + columns) % 2

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -38,11 +37,11 @@ def _refuse_form(study: Study, design: Design) -> None:
         others = [f"{each.number}" for each in study.designs if isinstance(each.form, forms.Square)]
         there = f"; squares of {study.folder}: {' '.join(others)}" if others else ""
         raise BadInput(f"{study.folder} {design.number:02d} is a {design.form.name}; vary takes squares{there}")
-    if study.brief.form_of(design.half_size) != design.form:
+    if study.brief.piece.square(design.half_size) != design.form:
         edge = "a footside" if design.form.headside is None else design.form.headside.name
         raise BadInput(
             f"{study.folder} {design.number:02d} has {edge} for its edge, the brief of the study another one "
-            f"({study.brief.edging}); vary takes squares as their brief asks for them"
+            f"({study.brief.piece.edging}); vary takes squares as their brief asks for them"
         )
 
 
@@ -57,8 +56,7 @@ def brief_of(design: Design, base: Brief) -> Brief:
     if "stitches" in design.brief and limits.stitches:
         own["stitches"] = tuple(name for name in design.brief["stitches"] if name in limits.stitches)
         own["least"] = dict(limits.least)
-    return replace(
-        base,
+    return base.changed(
         **own,
         corners=limits.corners or "",
         half_size=(design.half_size, design.half_size),
@@ -67,7 +65,7 @@ def brief_of(design: Design, base: Brief) -> Brief:
         symmetry=design.symmetry,
         worked=design.worked,
         passives=design.passives,
-        copies=1 if design.stamp is None else base.copies,
+        copies=1 if design.stamp is None else base.stamp.copies,
     )
 
 

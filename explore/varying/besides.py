@@ -40,7 +40,7 @@ def besides(before: Design, after: Design) -> str:
 
 def spread(setting: VaryingContext, design: Design, inside: BoolArray) -> bool:
     """Whether a step reaches beyond the field that it fills, (m,) holes of it and of all fields alike."""
-    piece = setting.bench.piece
+    piece = setting.context.piece
     reached = np.zeros(len(piece), dtype=np.bool_)
     reached[piece.holes[np.any(inside[piece.hole_images], axis=0)].reshape(-1)] = True
     return bool((changed(setting, design) & ~reached).any())

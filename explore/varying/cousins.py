@@ -10,12 +10,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from constraints.brief import Brief
-from constraints.check import check
 from constraints.design import Design
 from constraints.lattice import BoolArray
 from constraints.stamp import Stamp
+from explore.attempt import sound
 from explore.diversity import Collection
-from explore.job import Fault
 from explore.search import Impossible, JobResult
 from explore.varying.kept import Kept
 from explore.varying.studio import Studio
@@ -51,22 +50,23 @@ def cousins(
     studio = Studio(design, brief, stamp, keep, change)
     if studio.most < change[0]:
         raise Impossible(
-            f"what is kept, with its images under {brief.symmetry} symmetry, leaves at most {100 * studio.most:.3g}% "
+            f"what is kept, with its images under {brief.piece.symmetry} symmetry, "
+            f"leaves at most {100 * studio.most:.3g}% "
             f"of the pinholes to change, {100 * change[0]:.3g}% are asked for"
         )
     gathering = Collection(least_apart(brief, change), [design, *kept_before])
     number, wanted, in_vain = first_number, count, 0
-    limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.effort)))
+    limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.run.effort)))
     with WorkerPool(Studio, (design, brief, stamp, keep, change), cores) as workers:
         for job, (found, note) in workers.in_order(_work, ((job, None) for job in range(first_job, limit))):
             taken = next((each for each in found if gathering.takes(each)), None)
             if taken is None:
                 yield JobResult(job, None, note or "too like one found before")
                 in_vain += 1
-                if in_vain >= _IN_VAIN * max(1.0, brief.effort):
+                if in_vain >= _IN_VAIN * max(1.0, brief.run.effort):
                     return
                 continue
-            _judge(taken, job)
+            sound(taken, f"cousin {job} with seed {taken.seed}")
             yield JobResult(job, taken.numbered(number))
             number, wanted, in_vain = number + 1, wanted - 1, 0
             if wanted == 0:
@@ -75,14 +75,7 @@ def cousins(
 
 def least_apart(brief: Brief, change: tuple[float, float]) -> float:
     """The least share in which any two cousins differ: her `apart`, or the least change if that is smaller."""
-    return min(brief.apart, change[0])
-
-
-def _judge(design: Design, job: int) -> None:
-    """Raises Fault if the second check disagrees."""
-    findings = check(design)
-    if findings:
-        raise Fault(f"cousin {job} with seed {design.seed}: {findings[0]}")
+    return min(brief.run.apart, change[0])
 
 
 def _work(studio: Studio, job: int, _: None) -> tuple[list[Design], str]:

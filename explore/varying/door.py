@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from constraints.brief import Brief
 from constraints.design import Design
@@ -47,7 +47,7 @@ class Varying(Door):
         studio = self._studio(options)
         if self.steps:
             return any(step.design is not None for step in steps(studio))
-        brief = replace(studio.brief, count=1)
+        brief = studio.brief.changed(count=1)
         try:
             every = cousins(
                 self.design, brief, self.stamp, studio.kept, studio.change, first_number=2, count=1, cores=self.cores
@@ -63,8 +63,8 @@ class Varying(Door):
         found += [MendOffer({WITHOUT: " ".join(keep)}, _KEPT * len(keep), choice=True)] if len(keep) > 1 else []
         if not self.steps:
             brief, (low, high) = self.brief, self.change
-            found += [MendOffer({"seed": str(brief.seed + more)}, _CHANCE * more) for more in (1, 2)]
-            found.append(MendOffer({"effort": f"{4 * brief.effort:g}"}, _TIME))
+            found += [MendOffer({"seed": str(brief.run.seed + more)}, _CHANCE * more) for more in (1, 2)]
+            found.append(MendOffer({"effort": f"{4 * brief.run.effort:g}"}, _TIME))
             found += [MendOffer({"change": text}, _SHARE * size) for text, size in self._shares(low, high)]
         yield from sorted(found, key=lambda each: each.size)
 
@@ -73,7 +73,7 @@ class Varying(Door):
         keep = [each for each in self.keep if each not in left_out]
         keys = {name: option(NAMED[name].flag, options[name], NAMED[name].kind) for name in options.keys() & _OF_BRIEF}
         change = about(option("--change", options["change"], CHANGE)) if "change" in options else self.change
-        return Studio(self.design, replace(self.brief, **keys), self.stamp, kept(self.design, keep), change)
+        return Studio(self.design, self.brief.changed(**keys), self.stamp, kept(self.design, keep), change)
 
     def _shares(self, low: float, high: float) -> Iterator[tuple[str, float]]:
         """Smaller shares and wider ranges, as she writes them, each with its factor."""

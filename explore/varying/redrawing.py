@@ -86,20 +86,20 @@ def _taken_out(there: list[IntArray], goal: float, most: float, total: int, rng:
 
 def _lay(canvas: Canvas, old: Old, out: list[IntArray], turn: int, goal: float, loose: bool, rng: Random) -> None:
     """Lay a border if there is none, then figures, until the blocks differ enough."""
-    piece, brief = canvas.piece, canvas.model.brief
-    outer = int(np.abs(piece.pinholes).max()) - brief.margin
+    piece, rules = canvas.piece, canvas.model.rules
+    outer = int(np.abs(piece.pinholes).max()) - rules.margin
     solid = float(old.block.mean())
     fuller = float(rng.uniform(_FULLER, max(_FULLER, goal)))
     manner = Manner(
-        size=max(brief.narrowest, int(rng.integers(2, 5))),
+        size=max(rules.narrowest, int(rng.integers(2, 5))),
         alike=bool(rng.random() < (0.5 if loose else 0.9)),
-        most_solid=min(brief.solid[1], max(brief.solid[0] + 2 * _FULLER, solid + fuller)),
+        most_solid=min(rules.solid[1], max(rules.solid[0] + 2 * _FULLER, solid + fuller)),
     )
     bare = reach(piece, np.flatnonzero(canvas.block)) < outer - 4
     lost = max((reach(piece, places) for places in out), default=0) >= outer - 4
     if bare and (lost or rng.random() < _BORDERED):
-        inner = reach(piece, np.flatnonzero(canvas.block | canvas.keep_off & (piece.depth >= brief.margin)))
-        border = draw_border(rng, outer + brief.margin, brief.narrowest, _BORDERS, outer - inner)
+        inner = reach(piece, np.flatnonzero(canvas.block | canvas.keep_off & (piece.depth >= rules.margin)))
+        border = draw_border(rng, outer + rules.margin, rules.narrowest, _BORDERS, outer - inner)
         lay_border(canvas, border, rng, manner)
     if rng.random() < _MOVED:
         moved(canvas, out, manner, rng)
@@ -108,11 +108,11 @@ def _lay(canvas: Canvas, old: Old, out: list[IntArray], turn: int, goal: float, 
             break
         INNER[name](canvas, rng, manner)
     for _ in range(_STREWN):
-        if canvas.solid >= brief.solid[0] and float((canvas.block != old.block).mean()) >= 0.5 * goal:
+        if canvas.solid >= rules.solid[0] and float((canvas.block != old.block).mean()) >= 0.5 * goal:
             break
         strewn(canvas, manner, rng)
-    if canvas.solid < brief.solid[0]:
-        top_up(canvas, Plan("", Border("open", 0), (), manner, brief.solid[0]), rng)
+    if canvas.solid < rules.solid[0]:
+        top_up(canvas, Plan("", Border("open", 0), (), manner, rules.solid[0]), rng)
     elif canvas.solid < solid - 2 * _FULLER:
         sprigs(canvas, rng, manner)
 

@@ -19,11 +19,11 @@ _EFFORT = 0.25
 
 def mended(setting: VaryingContext, change: tuple[float, float], hint: BoolArray) -> BoolArray | None:
     """Values near the hint whose share of changed pinholes lies in `change`. None if not found in the effort."""
-    model = setting.bench.model
+    model = setting.context.model
     formula = copy.copy(model.formula)
     formula.linears = [*formula.linears, _change_asked(setting, change)]
     small, kept = restrict(formula, setting.values, _free(setting))
-    answer = Solver(small).solve(hint[kept], _EFFORT * setting.brief.effort)
+    answer = Solver(small).solve(hint[kept], _EFFORT * setting.brief.run.effort)
     if answer.values is None:
         return None
     values = setting.values.copy()
@@ -33,7 +33,7 @@ def mended(setting: VaryingContext, change: tuple[float, float], hint: BoolArray
 
 def _free(setting: VaryingContext) -> BoolArray:
     """(size,) the variables that nothing kept depends on."""
-    model = setting.bench.model
+    model = setting.context.model
     free = np.ones(model.formula.size, dtype=np.bool_)
     for literals in model.stitch.values():
         _fix(free, literals[setting.old.fixed])
@@ -48,7 +48,7 @@ def _free(setting: VaryingContext) -> BoolArray:
 
 def _change_asked(setting: VaryingContext, change: tuple[float, float]) -> Linear:
     """The share that differs, as a sum of literals. Grounds count as they do in the chosen square."""
-    model, n = setting.bench.model, len(setting.bench.piece)
+    model, n = setting.context.model, len(setting.context.piece)
     literals, weights = [model.block], [np.where(setting.ways == BLOCK, -1, np.where(setting.ways == OPEN, 1, 0))]
     constant = int((setting.ways != OPEN).sum())
     for sites in model.sites.values():

@@ -41,7 +41,7 @@ def replaced(blocks: Model, stitch: IntArray, fixed: BoolArray, old: BoolArray, 
     """(n,) the stitches with the places `old` of a part replaced by `new` and all images; None if rules forbid it."""
     piece = blocks.piece
     new = with_images(piece, new)
-    if (new == old).all() or (fixed & (new != old)).any() or (piece.depth[new] < blocks.brief.margin).any():
+    if (new == old).all() or (fixed & (new != old)).any() or (piece.depth[new] < blocks.rules.margin).any():
         return None
     rest = (stitch >= 0) & ~old
     beside = piece.neighbours

@@ -7,7 +7,7 @@ from functools import cached_property
 
 import numpy as np
 
-from constraints.brief import Brief, Size, limits
+from constraints.brief import Brief
 from constraints.design import Design, Print
 from constraints.encoding import sorts_of
 from constraints.formula import truth
@@ -18,8 +18,7 @@ from constraints.places import otherwise
 from constraints.stamp import Stamp
 from constraints.targets import Target
 from explore.bad_input import BadInput
-from explore.bench import Bench
-from explore.finish import finish
+from explore.context import Context, context
 from explore.varying import worked
 from explore.varying.families import with_images
 from explore.varying.inverse import values_of
@@ -39,35 +38,34 @@ class VaryingContext:
     kept: Kept
 
     @cached_property
-    def bench(self) -> Bench:
-        """The models of the square's own size."""
-        size = Size(self.design.half_size, self.design.pitch_mm, self.design.pairs)
-        return Bench(self.brief, self.stamp, size)
+    def context(self) -> Context:
+        """The design's own piece under the rules of the brief."""
+        return context(self.design.form, self.design.worked, self.brief.piece.symmetry, self.brief.rules)
 
     @cached_property
     def values(self) -> BoolArray:
         """The chosen square as values. Refused if it does not keep the brief or its symmetry."""
-        loose = self.bench.piece.images
+        loose = self.context.piece.images
         where = worked.blocks_alone(self._exact)
         if (where[loose] != where).any():
-            raise BadInput(f"square {self.design.number:02d} has not the symmetry {self.brief.symmetry}")
-        return values_of(self.bench.model, self.design)
+            raise BadInput(f"square {self.design.number:02d} has not the symmetry {self.brief.piece.symmetry}")
+        return values_of(self.context.model, self.design)
 
     @cached_property
     def printed(self) -> Print | None:
         """The print, with outlines for the symmetry asked."""
         stamp = self.design.stamp
-        return None if stamp is None else loosened(stamp, self.design.symmetry, self.brief.symmetry)
+        return None if stamp is None else loosened(stamp, self.design.symmetry, self.brief.piece.symmetry)
 
     @cached_property
     def target(self) -> Target | None:
         """The pinholes the print asks for."""
-        return None if self.printed is None else target_of(self.printed, self.bench.piece)
+        return None if self.printed is None else target_of(self.printed, self.context.piece)
 
     @cached_property
     def held(self) -> Kept:
         """What is kept, with the print of the stamp and all images."""
-        piece, block = self.bench.piece, self.kept.block
+        piece, block = self.context.piece, self.kept.block
         if self.target is not None:
             block = block | print_places(self.target, piece, lay(self.design).inside)
         return Kept(with_images(piece, block), with_images(piece, self.kept.filling))
@@ -75,10 +73,10 @@ class VaryingContext:
     @cached_property
     def old(self) -> Old:
         """The blocks of the chosen square. An open pinhole whose filling is kept stays open."""
-        names = tuple(self.bench.model.stitch)
-        stitch = np.full(len(self.bench.piece), -1)
+        names = tuple(self.context.model.stitch)
+        stitch = np.full(len(self.context.piece), -1)
         for number, name in enumerate(names):
-            stitch[truth(self.values, self.bench.model.stitch[name])] = number
+            stitch[truth(self.values, self.context.model.stitch[name])] = number
         fixed = self.held.block | (self.held.filling & (stitch < 0) & self._worked_up)
         return Old(names, stitch, fixed)
 
@@ -90,7 +88,7 @@ class VaryingContext:
     @cached_property
     def ways(self) -> IntArray:
         """(n,) how each pinhole of the chosen square is worked."""
-        return sorts_of(self.bench.model, self.values)
+        return sorts_of(self.context.model, self.values)
 
     @cached_property
     def most(self) -> float:
@@ -100,7 +98,7 @@ class VaryingContext:
     @cached_property
     def fillings(self) -> FieldFillings:
         """What the fields of the chosen square are filled with."""
-        return filled(self.bench.model, self.values)
+        return filled(self.context.model, self.values)
 
     @property
     def kept_fillings(self) -> BoolArray:
@@ -109,7 +107,7 @@ class VaryingContext:
 
     def clear(self, stitch: IntArray) -> BoolArray:
         """(n,) the pinholes round the stamp that take no unit, so that it stands on open ground."""
-        piece = self.bench.piece
+        piece = self.context.piece
         clear = np.zeros(len(piece), dtype=np.bool_)
         if self.target is None:
             return clear
@@ -121,20 +119,18 @@ class VaryingContext:
 
     def finished(self, values: BoolArray) -> Design | None:
         """The square of these values, not yet checked; None if the print or what is kept did not stay."""
-        bench, printed = self.bench, self.printed
+        printed = self.printed
         if printed is not None and self.target is not None:
-            printed = replace(printed, match=round(self.target.match(truth(values, bench.model.block)), 4))
-            if printed.match < self.brief.least_match - 1e-9:
+            printed = replace(printed, match=round(self.target.match(truth(values, self.context.model.block)), 4))
+            if printed.match < self.brief.rules.match - 1e-9:
                 return None
-        design = finish(
-            bench.model,
+        design = self.context.decoded(
             values,
-            pitch_mm=bench.size.pitch_mm,
-            pairs=bench.size.pairs,
+            pitch_mm=self.design.pitch_mm,
+            passives=self.design.passives,
+            seed=self.brief.run.seed,
             stamp=printed,
-            brief=limits(self.brief),
             composition="varied",
-            form=self.design.form,
         )
         return design if self._keeps(design) else None
 

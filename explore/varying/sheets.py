@@ -60,13 +60,14 @@ def _drawn(study: Study, told: list[list[str]], look: str, paper: str) -> tuple[
     made, brief = study.made_by, study.brief
     kept = ", ".join([*made["keep"], *(["the print of the stamp"] if study.stamp else [])]) or "nothing"
     what = "Small steps from" if "steps" in made else "Cousins of"
-    name = brief.stamp or "patterns"
+    name = brief.stamp.name or "patterns"
     return study.folder, sheet.sheet(
         study.designs,
         title=f"{what} {name} {made['number']:02d}",
         look=look,
         paper=paper,
-        note=f"kept: {kept}; {symmetries.told(brief.symmetry)}, worked {brief.worked}, seed {brief.seed}",
+        note=f"kept: {kept}; {symmetries.told(brief.piece.symmetry)}, worked {brief.piece.worked}, "
+        f"seed {brief.run.seed}",
         stamp=study.stamp,
         per_page=_PER_PAGE,
         captions=told,

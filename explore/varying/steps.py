@@ -11,14 +11,13 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints.check import check
 from constraints.design import Design
 from constraints.lattice import BoolArray, IntArray
 from constraints.piece import Piece
+from explore.attempt import sound
 from explore.compose import parts as shapes
 from explore.compose.canvas import Canvas
 from explore.compose.fillings import Taste, draw_taste
-from explore.job import Fault
 from explore.varying.besides import besides, called, spread
 from explore.varying.families import parts, with_images
 from explore.varying.naming import blocks_of, middle, noun, part_at, whereabouts, width
@@ -72,7 +71,7 @@ def _first_valid(setting: VaryingContext, options: list[_Change], seen: list[Boo
         values = _filled(setting, change, change.stitch, stay)
         if any((values == other).all() for other in seen):
             continue
-        broken = setting.bench.model.formula.broken(values)
+        broken = setting.context.model.formula.broken(values)
         if broken:
             reason = reason or broken[0]
             continue
@@ -80,9 +79,7 @@ def _first_valid(setting: VaryingContext, options: list[_Change], seen: list[Boo
         if design is None:
             reason = reason or "stamp"
             continue
-        findings = check(design)
-        if findings:
-            raise Fault(f"step {change.words!r}: {findings[0]}")
+        sound(design, f"step {change.words!r}")
         if change.inside is not None and spread(setting, design, change.inside):
             reason = reason or "other fields"
             continue
@@ -97,10 +94,10 @@ def _filled(setting: VaryingContext, change: _Change, stitch: IntArray, stay: bo
 
     stay: in touched fields no figure comes, and none goes that has its place.
     """
-    model = setting.bench.model
+    model = setting.context.model
     values = fresh_values(model, stitch, setting.old.names)
     filler = Refiller(model, stitch >= 0, setting.clear(stitch), values, setting.fillings, setting.kept_fillings)
-    rng = np.random.default_rng(setting.brief.seed)
+    rng = np.random.default_rng(setting.brief.run.seed)
     for inside, new, _ in filler.orbits():
         if change.inside is not None and (inside & change.inside).any():
             if change.kind:
@@ -110,14 +107,14 @@ def _filled(setting: VaryingContext, change: _Change, stitch: IntArray, stay: bo
         elif stay:
             filler.stay(inside)
         elif not filler.go_on(inside):
-            filler.afresh(inside, draw_taste(rng, setting.brief), rng)
+            filler.afresh(inside, draw_taste(rng, setting.context.rules), rng)
     return model.formula.complete(values)
 
 
 def _parts(setting: VaryingContext) -> list[BoolArray]:
     """(n,) the places of each block that may change, with its images."""
     found = []
-    for places in parts(setting.bench.piece, setting.old.block, setting.old.stitch, setting.old.fixed, whole=False):
+    for places in parts(setting.context.piece, setting.old.block, setting.old.stitch, setting.old.fixed, whole=False):
         mask = np.zeros(len(setting.old.stitch), dtype=np.bool_)
         mask[places] = True
         found.append(mask)
@@ -126,7 +123,7 @@ def _parts(setting: VaryingContext) -> list[BoolArray]:
 
 def _removals(setting: VaryingContext) -> Iterator[list[_Change]]:
     for places in _parts(setting):
-        name, where = part_at(setting.bench.piece, places)
+        name, where = part_at(setting.context.piece, places)
         yield [_Change(f"{name} {where} removed", np.where(places, -1, setting.old.stitch))]
 
 
@@ -135,9 +132,9 @@ def _additions(setting: VaryingContext) -> Iterator[list[_Change]]:
     old, canvas = setting.old, _canvas(setting)
     room = canvas.room()
     best: dict[str, tuple[tuple[int, int], BoolArray, str]] = {}
-    for size in range(setting.brief.narrowest, min(_LARGEST, setting.brief.widest) + 1):
+    for size in range(setting.brief.rules.narrowest, min(_LARGEST, setting.brief.rules.widest) + 1):
         for mask, free in _diamonds(setting, canvas, size):
-            name, where = part_at(setting.bench.piece, mask)
+            name, where = part_at(setting.context.piece, mask)
             worth = (size, int(room[free].sum()))
             new = name.startswith("diamond") and (where not in best or worth > best[where][0])
             if new and _canvas(setting).add(name, mask):
@@ -149,13 +146,13 @@ def _additions(setting: VaryingContext) -> Iterator[list[_Change]]:
 
 def _canvas(setting: VaryingContext) -> Canvas:
     block = setting.old.block
-    return Canvas(setting.bench.blocks, block.copy(), setting.old.fixed & ~block)
+    return Canvas(setting.context.blocks, block.copy(), setting.old.fixed & ~block)
 
 
 def _diamonds(setting: VaryingContext, canvas: Canvas, size: int) -> Iterator[tuple[BoolArray, IntArray]]:
     """Diamonds on open pinholes with all their images, and the pinholes of the first: one of every orbit."""
-    piece = setting.bench.piece
-    closed = canvas.widen(canvas.block, 1) | canvas.keep_off | (piece.depth < setting.brief.margin)
+    piece = setting.context.piece
+    closed = canvas.widen(canvas.block, 1) | canvas.keep_off | (piece.depth < setting.brief.rules.margin)
     for spot in piece.representatives.tolist():
         x, y = piece.pinholes[spot].tolist()
         places = shapes.diamond_places(piece, (x, y) if size % 2 else (x, y + 1), size)
@@ -170,7 +167,7 @@ def _widths(setting: VaryingContext) -> Iterator[list[_Change]]:
 
     A block whose symmetry forbids that changes on both sides.
     """
-    piece, brief = setting.bench.piece, setting.brief
+    piece, brief = setting.context.piece, setting.brief
     for places in _parts(setting):
         name, where = part_at(piece, places)
         now = width(piece, places)
@@ -178,7 +175,7 @@ def _widths(setting: VaryingContext) -> Iterator[list[_Change]]:
             once = list(ways(piece, places))
             every = [with_images(piece, way) for way in (*once, *(b for a in once for b in ways(piece, a)))]
             sizes = [width(piece, way) for way in every]
-            if not brief.narrowest <= now + by <= brief.widest:
+            if not brief.rules.narrowest <= now + by <= brief.rules.widest:
                 continue
             options: list[_Change] = []
             for then in (now + by, now + 2 * by):
@@ -199,13 +196,13 @@ def _called(piece: Piece, places: BoolArray) -> str:
 
 def _replaced(setting: VaryingContext, places: BoolArray, new: BoolArray) -> IntArray | None:
     """(n,) the blocks with a part replaced; None if it meets another block, the margin or what is kept."""
-    piece, old = setting.bench.piece, setting.old
+    piece, old = setting.context.piece, setting.old
     apart = (old.stitch >= 0) & ~places
     beside = piece.neighbours
     around = np.any(new[beside] & (beside >= 0), axis=1)
     if (apart & (new | around)).any() or len(blocks_of(piece, new)) != len(blocks_of(piece, places)):
         return None
-    if (old.fixed & (new != places)).any() or (piece.depth[new] < setting.brief.margin).any():
+    if (old.fixed & (new != places)).any() or (piece.depth[new] < setting.brief.rules.margin).any():
         return None
     stitch = np.where(apart, old.stitch, -1)
     stitch[new] = old.stitch[places][0]
@@ -214,7 +211,7 @@ def _replaced(setting: VaryingContext, places: BoolArray, new: BoolArray) -> Int
 
 def _refillings(setting: VaryingContext) -> Iterator[list[_Change]]:
     """Each field in every other filling that the brief allows; fields alike under any turn or mirror as one."""
-    model, old = setting.bench.model, setting.fillings
+    model, old = setting.context.model, setting.fillings
     clear = setting.clear(setting.old.stitch)
     filler = Refiller(model, setting.old.block, clear, setting.values.copy(), old, setting.kept_fillings)
     alike: dict[tuple[tuple[int, int], str], BoolArray] = {}
@@ -231,7 +228,7 @@ def _refillings(setting: VaryingContext) -> Iterator[list[_Change]]:
 
 def _field_words(setting: VaryingContext, inside: BoolArray) -> str:
     """The words for a field and its images."""
-    piece = setting.bench.piece
+    piece = setting.context.piece
     field = setting.fillings.field
     numbers = np.setdiff1d(field[piece.hole_images[:, inside]], [-1])
     points = [middle(piece.hole_centres[field == number]) for number in numbers.tolist()]

@@ -36,7 +36,7 @@ def moved(canvas: Canvas, out: Sequence[IntArray], manner: Manner, rng: Random) 
 
 def strewn(canvas: Canvas, manner: Manner, rng: Random) -> bool:
     """Lay a diamond, or now and then a bar, of a size that suits the square, with its images."""
-    least = canvas.model.brief.narrowest
+    least = canvas.model.rules.narrowest
     size = max(least, manner.size + int(rng.integers(-1, 2)))
     other = size if rng.random() < 0.7 else size + int(rng.integers(1, 4))
     falling, rising = (size, other) if rng.random() < 0.5 else (other, size)

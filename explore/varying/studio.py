@@ -56,23 +56,23 @@ class Studio(VaryingContext):
     def _ordered(self) -> Model:
         """The block rules under the fullest symmetry that the blocks have: ornament keeps its order then."""
         for symmetry in sorted(SYMMETRIES, key=lambda name: -len(SYMMETRIES[name])):
-            images = self.bench.piece.images_under(symmetry)
+            images = self.context.piece.images_under(symmetry)
             same = all((each[images] == each).all() for each in (self.old.stitch, self.old.fixed))
-            if same and set(SYMMETRIES[symmetry]) >= set(SYMMETRIES[self.brief.symmetry]):
+            if same and set(SYMMETRIES[symmetry]) >= set(SYMMETRIES[self.brief.piece.symmetry]):
                 piece = self.design.piece(symmetry)
-                return rulebook.build(piece, replace(self.bench.blocks.brief, symmetry=symmetry), rulebook.BLOCK_RULES)
-        return self.bench.blocks
+                return rulebook.build(piece, self.context.blocks.rules, rulebook.BLOCK_RULES)
+        return self.context.blocks
 
     def run(self, job: int) -> tuple[list[Design], str]:
         """Some cousins to choose from, the best first, not yet checked; or why there are none."""
-        rng = np.random.default_rng([self.brief.seed, job, 7])
+        rng = np.random.default_rng([self.brief.run.seed, job, 7])
         low, high = self.change
         found: list[Redrawn] = []
         last: Redrawn | None = None
         for attempt in range(_TRIES):
             goal = low + (high - low) * float(rng.uniform(0.1, 1.0)) ** _FURTHER
             last = self._drawn(job + attempt // _PATIENCE, goal, rng)
-            if low <= last.share <= high and not self.bench.model.formula.broken(last.values):
+            if low <= last.share <= high and not self.context.model.formula.broken(last.values):
                 found.append(last)
                 if len(found) == _CHOICE:
                     break
@@ -87,16 +87,16 @@ class Studio(VaryingContext):
     def _drawn(self, turn: int, goal: float, rng: Random) -> Redrawn:
         """One composition whose share comes as near to the goal as its fillings allow."""
         # Where a looser symmetry is asked, or much has been tried, half of the squares lose the order of the blocks.
-        loosened = self.brief.symmetry != self.design.symmetry or turn >= _ORDERLY
+        loosened = self.brief.piece.symmetry != self.design.symmetry or turn >= _ORDERLY
         orderly = not loosened or bool(rng.random() < 0.5)
-        blocks = self._ordered if orderly else self.bench.blocks
+        blocks = self._ordered if orderly else self.context.blocks
         stitch = redraw(blocks, self.old, turn, goal, self.change[1], not orderly, rng)
         best: Redrawn | None = None
         share = float(rng.choice((0.0, 0.3, 1.0)))
         crowded = self._crowded(stitch)
         for again in (share, 0.0, 0.5, 1.0)[:_FILLINGS]:
             values = self._filled(stitch, again, rng)
-            differs = worked.share(sorts_of(self.bench.model, values), self.ways)
+            differs = worked.share(sorts_of(self.context.model, values), self.ways)
             drawn = Redrawn(values, differs, crowded - 4 * abs(differs - goal))
             if best is None or abs(differs - goal) < abs(best.share - goal):
                 best = drawn
@@ -108,16 +108,18 @@ class Studio(VaryingContext):
     def _crowded(self, stitch: IntArray) -> float:
         """Less for blocks that leave a wider empty place than the chosen square does."""
         nothing = np.zeros(len(stitch), dtype=np.bool_)
-        room = [int(Canvas(self.bench.blocks, block, nothing).room().max()) for block in (stitch >= 0, self.old.block)]
+        room = [
+            int(Canvas(self.context.blocks, block, nothing).room().max()) for block in (stitch >= 0, self.old.block)
+        ]
         return -0.2 * max(0, room[0] - room[1])
 
     def _filled(self, stitch: IntArray, again: float, rng: Random) -> BoolArray:
         """Values for these blocks. again: how likely a field that has not changed is filled afresh all the same."""
-        model = self.bench.model
+        model = self.context.model
         values = fresh_values(model, stitch, self.old.names)
         filler = Refiller(model, stitch >= 0, self.clear(stitch), values, self.fillings, self.kept_fillings)
         # The least numbers of the brief hold anyway; half of the squares let other fillings come first.
-        taste = draw_taste(rng, self.brief if rng.random() < 0.5 else replace(self.brief, least={}))
+        taste = draw_taste(rng, self.context.rules if rng.random() < 0.5 else replace(self.context.rules, least={}))
         pattern = draw_pattern(rng, self.design.half_size, 2) if rng.random() < _PATTERNED else ALL
         alike = rng.random() < 0.6
         # Fields that a fuller symmetry would make one are filled alike where the square has less.

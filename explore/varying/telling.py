@@ -48,10 +48,10 @@ def _told(
 
 
 def _distance(setting: VaryingContext, design: Design) -> str:
-    far = float(np.abs(setting.bench.piece.pinholes[changed(setting, design)]).max(axis=1).mean()) / 2
+    far = float(np.abs(setting.context.piece.pinholes[changed(setting, design)]).max(axis=1).mean()) / 2
     return f"{far:.0f} pitches from the centre"
 
 
 def _spot(setting: VaryingContext, design: Design) -> str:
-    x, y = setting.bench.piece.pinholes[changed(setting, design)][0].tolist()
+    x, y = setting.context.piece.pinholes[changed(setting, design)][0].tolist()
     return f"near {x},{y}"

@@ -38,7 +38,7 @@ class CpSat:
 
     def solve(self, hint: BoolArray, extra: Linear) -> Found:
         start = perf_counter()
-        values = self._solver.solve(hint, self._effort, extra).values
+        values = self._solver.solve(hint, self._effort, [extra]).values
         return values, perf_counter() - start
 
 

@@ -62,7 +62,7 @@ def study_of(number: int, prints: list[Path]) -> tuple[Brief, Path | None]:
     printed = random.choice(prints) if random.random() < 0.6 else None
     half_size = random.randint(11, 20) if printed is None else random.randint(14, 24)
     kind = random.choice([edging.FOOTSIDE, edging.FOOTSIDE, edging.FAN, edging.SCALLOP, edging.GROUND_SCALLOP])
-    brief = Brief(
+    brief = Brief.of(
         half_size=(half_size, half_size),
         pairs=3 * half_size,
         pitch_mm=(random.choice([3.0, 4.0, 5.0, 6.0]),) * 2,
@@ -84,7 +84,7 @@ def study_of(number: int, prints: list[Path]) -> tuple[Brief, Path | None]:
     if number % 8 == 7:
         brief = _frame(brief, random)
     elif not sizes(brief):
-        brief = replace(brief, edging=edging.FOOTSIDE)
+        brief = brief.changed(edging=edging.FOOTSIDE)
     return brief, printed
 
 
@@ -100,16 +100,16 @@ def _edging(kind: str, random: Random) -> str:
 def _frame(brief: Brief, random: Random) -> Brief:
     """A frame in place of a square, with unequal sides where the symmetry allows it."""
     width = random.randint(18, 24)
-    turned = brief.symmetry in ("full", "quarter-turn", "diagonal-mirrors", "diagonal-mirror")
+    turned = brief.piece.symmetry in ("full", "quarter-turn", "diagonal-mirrors", "diagonal-mirror")
     height = width if turned else random.randint(18, 26)
     band = random.randint(9, 12)
-    return replace(brief, form=forms.Frame.name, half_size=(width, width), half_height=height, band=band, copies=1)
+    return brief.changed(form=forms.Frame.name, half_size=(width, width), half_height=height, band=band, copies=1)
 
 
 def found(brief: Brief, printed: Path | None) -> list[Design]:
     """The squares of a study; none where its brief is proven impossible."""
     stamp: Stamp | None = None if printed is None else read(printed)
-    brief = replace(brief, stamp="" if stamp is None else stamp.name)
+    brief = brief.changed(stamp="" if stamp is None else stamp.name)
     try:
         return [step.design for step in search(brief, stamp, cores=1, explain=False) if step.design is not None]
     except Impossible:

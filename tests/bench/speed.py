@@ -88,13 +88,13 @@ def growth() -> None:
     print("time a square on one core, everything but imports and drawing")
     print("  half-size symmetry          orbits  ms a square")
     for half_size, symmetry in GROWTH:
-        brief = Brief(half_size=(half_size, half_size), pairs=half_size + 2, symmetry=symmetry, count=24)
+        brief = Brief.of(half_size=(half_size, half_size), pairs=half_size + 2, symmetry=symmetry, count=24)
         start = perf_counter()
         found = sum(step.square is not None for step in search(brief, stamp, cores=1))
         each = (perf_counter() - start) / max(found, 1)
         orbits = len(Square(half_size).piece("round", symmetry).representatives)
         points.append((orbits, each))
-        fewer = f"  ({found} found)" if found < brief.count else ""
+        fewer = f"  ({found} found)" if found < brief.run.count else ""
         print(f"  {half_size:9} {symmetry:15} {orbits:9} {1000 * each:12.0f}{fewer}")
     # Symmetries differ in what a square costs beside its orbits, so that each is a line of its own.
     for symmetry in dict.fromkeys(symmetry for _, symmetry in GROWTH):

@@ -34,7 +34,7 @@ def listed(wish: Wish) -> frozenset[Layout]:
 
 def space(wish: Wish) -> Space:
     names = ("narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "symmetry", "worked", "corners")
-    return Space(wish.half_size, Brief(**{name: getattr(wish, name) for name in names}))
+    return Space(wish.half_size, Brief.of(**{name: getattr(wish, name) for name in names}))
 
 
 NO_SHARE = linear("any", np.array([0]), np.array([0]), 0, 0)

@@ -14,11 +14,11 @@ from test_small_forms import piece_of
 
 from constraints import rulebook
 from constraints.alignment import stands
-from constraints.brief import Brief
 from constraints.forms import Square, Strip
 from constraints.lattice import STEPS, BoolArray
 from constraints.layout import fields_of
 from constraints.piece import Piece
+from constraints.ruleset import Rules
 from constraints.variables import Model
 
 ODD, EVEN, SMALL = Strip(9, 6, 2).repeat(), Strip(9, 8, 2).repeat(), Square(4).piece("round")
@@ -112,7 +112,7 @@ ROSES = ("cloth", "rose")
 )
 def test_a_lace_with_its_roses_aligned_keeps_every_rule(wish: Wish) -> None:
     limits = {name: getattr(wish, name) for name in ("stitches", "narrowest", "narrowest_ground", "margin", "solid")}
-    model = rulebook.build(piece_of(wish.outline, wish.symmetry), Brief(**limits))
+    model = rulebook.build(piece_of(wish.outline, wish.symmetry), Rules(**limits))
     laces = every(wish)
     assert sum(any(kind == "rose" for kind, _, _ in units) for _, units, _ in laces) > 4
     for told in sorted(laces, key=repr)[::3]:

@@ -96,7 +96,7 @@ def test_the_eight_turns_and_reflections_have_ten_groups() -> None:
 
 def test_the_count_is_that_of_all_solutions_of_the_model() -> None:
     """Every rule of the model that speaks of blocks is in it."""
-    brief = Brief(symmetry="half-turn", stitches=("cloth",), solid=(0.1, 0.5), splits=1)
-    model = rulebook.build(Square(6).piece("round", "half-turn"), brief)
+    brief = Brief.of(symmetry="half-turn", stitches=("cloth",), solid=(0.1, 0.5), splits=1)
+    model = rulebook.build(Square(6).piece("round", "half-turn"), brief.rules)
     ways = Every(model.formula).ways(model.block)
     assert size(Space(6, brief), 1.0, 1).layouts.value == len(ways)

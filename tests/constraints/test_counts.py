@@ -23,12 +23,12 @@ from constraints.lattice import IntArray
 # --- one-worker blocks -----------------------------------------------------------------------------------
 
 HALF_SIZE = 14
-LOOSE = Brief(stitches=("cloth",), narrowest=1, narrowest_ground=1, margin=1, solid=(0.0, 1.0))
+LOOSE = Brief.of(stitches=("cloth",), narrowest=1, narrowest_ground=1, margin=1, solid=(0.0, 1.0))
 
 
 @pytest.fixture(scope="module", params=["round", "across"])
 def model(request: pytest.FixtureRequest) -> model.Model:
-    return rulebook.build(Square(HALF_SIZE).piece(request.param), LOOSE)
+    return rulebook.build(Square(HALF_SIZE).piece(request.param), LOOSE.rules)
 
 
 def shapes(model: model.Model, right: int, left: int) -> int:

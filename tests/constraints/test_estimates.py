@@ -102,5 +102,5 @@ def test_what_an_effort_does_not_reach_is_estimated_or_told_as_a_least_number() 
 
 
 def test_effort_and_seed_alone_decide_what_is_found() -> None:
-    own = Space(12, Brief(symmetry="quarter-turn"))
+    own = Space(12, Brief.of(symmetry="quarter-turn"))
     assert size(own, 0.001, 1) == size(own, 0.001, 1) != size(own, 0.001, 2)

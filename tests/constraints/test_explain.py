@@ -12,28 +12,28 @@ from hypothesis import strategies as some
 from constraints.brief import Brief, sizes
 from constraints.explain import shown, shown_apart, size_conflict, width_difference
 
-ROOMY = Brief(pairs=30, width_mm=140.0)
+ROOMY = Brief.of(pairs=30, width_mm=140.0)
 
 
 def test_a_brief_that_has_a_size_has_no_conflict() -> None:
     assert size_conflict(ROOMY) is None
-    assert size_conflict(Brief(pairs=3)) is None
+    assert size_conflict(Brief.of(pairs=3)) is None
 
 
 @pytest.mark.parametrize(
     ("brief", "sentence"),
     [
         # By hand: 28 pairs are 26 lines, 26 x 5 = 130 mm.
-        (Brief(pairs=28, width_mm=140.0, pitch_mm=(4.0, 5.0)),
+        (Brief.of(pairs=28, width_mm=140.0, pitch_mm=(4.0, 5.0)),
          "28 pairs at a 4-5 mm pitch give at most 130 mm, 140 mm is asked for"),
         # By hand: 28 pairs less two edges of two leave 24, half-size 12.
-        (Brief(pairs=28, half_size=(20, 24), worked="across"),
+        (Brief.of(pairs=28, half_size=(20, 24), worked="across"),
          "28 pairs worked across reach half-size 12 at most, 20 is asked for"),
-        (Brief(pairs=2), "2 pairs are too few for any square"),
-        (Brief(pairs=20, passives=25), "20 pairs are too few for any square with 25 passives"),
-        (Brief(pairs=2, width_mm=80.0, pitch_mm=(30.0, 30.0), worked="across"),
+        (Brief.of(pairs=2), "2 pairs are too few for any square"),
+        (Brief.of(pairs=20, passives=25), "20 pairs are too few for any square with 25 passives"),
+        (Brief.of(pairs=2, width_mm=80.0, pitch_mm=(30.0, 30.0), worked="across"),
          "2 pairs worked across at a 30 mm pitch are too few for any square"),
-        (Brief(width_mm=9.0, pitch_mm=(5.0, 5.5)), "no whole number of 5-5.5 mm pitches gives 9 mm"),
+        (Brief.of(width_mm=9.0, pitch_mm=(5.0, 5.5)), "no whole number of 5-5.5 mm pitches gives 9 mm"),
     ],
 )  # fmt: skip
 def test_what_stands_in_the_way_is_one_sentence(brief: Brief, sentence: str) -> None:
@@ -65,11 +65,11 @@ def test_numbers_that_differ_are_told_so_that_they_differ(one: float, other: flo
     ],
 )
 def test_the_difference_from_the_width_asked(width: float, sentence: str | None) -> None:
-    assert width_difference(Brief(width_mm=width)) == sentence
+    assert width_difference(Brief.of(width_mm=width)) == sentence
 
 
 def test_no_difference_where_the_pitch_may_give() -> None:
-    assert width_difference(Brief(width_mm=139.7, pitch_mm=(4.9, 5.1))) is None
+    assert width_difference(Brief.of(width_mm=139.7, pitch_mm=(4.9, 5.1))) is None
 
 
 @given(
@@ -83,7 +83,7 @@ def test_a_conflict_is_told_where_no_half_size_fits(
     pairs: int, width: float, pitch: tuple[int, int], worked: str, passives: int
 ) -> None:
     span = (pitch[0] / 10, (pitch[0] + pitch[1]) / 10)
-    brief = Brief(pairs=pairs, width_mm=width, pitch_mm=span, worked=worked, passives=passives)
+    brief = Brief.of(pairs=pairs, width_mm=width, pitch_mm=span, worked=worked, passives=passives)
     sentence = size_conflict(brief)
     assert (sentence is None) == bool(sizes(brief))
     reach = _lines(pairs, worked, passives)

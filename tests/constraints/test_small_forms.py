@@ -20,13 +20,13 @@ from hypothesis import strategies as some
 from strips import strip, worked_across, worked_round
 
 from constraints import forms, rulebook
-from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design, FieldFilling
 from constraints.edging import Headside
 from constraints.headside import figures
 from constraints.outer_side import outer_pins
 from constraints.piece import ACROSS, ROUND, Piece
+from constraints.ruleset import Rules
 from constraints.scallops import with_own
 from constraints.working import check as working
 from constraints.working.work import work
@@ -131,7 +131,7 @@ def by_formula(wish: Wish) -> set[Told]:
         name: getattr(wish, name)
         for name in ("stitches", "narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "corners")
     }
-    return laces(rulebook.build(piece_of(wish.outline, wish.symmetry), Brief(**limits)))
+    return laces(rulebook.build(piece_of(wish.outline, wish.symmetry), Rules(**limits)))
 
 
 def passes(wish: Wish, told: Told) -> bool:

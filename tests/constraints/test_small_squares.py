@@ -18,11 +18,11 @@ from designs import blocks, double, made, roses, spiders
 from every import laces
 
 from constraints import rulebook
-from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.forms import Square
 from constraints.layout import lay
+from constraints.ruleset import Rules
 from constraints.swings import swings_of
 
 ALL = ("cloth", "half", "rose", "spider", "double-ground")
@@ -35,7 +35,7 @@ def by_formula(wish: Wish) -> set[Told]:
         name: getattr(wish, name)
         for name in ("stitches", "narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "corners")
     }
-    return laces(rulebook.build(Square(wish.half_size).piece(wish.worked, wish.symmetry), Brief(**limits)))
+    return laces(rulebook.build(Square(wish.half_size).piece(wish.worked, wish.symmetry), Rules(**limits)))
 
 
 # --- by trial and error ----------------------------------------------------------------------------------

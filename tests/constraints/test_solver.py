@@ -88,7 +88,7 @@ def test_the_same_call_gives_the_same_answer_whatever_was_asked_before(told: Tol
     fresh = Solver(told.formula).solve(hint, EFFORT)
     used = Solver(told.formula)
     used.maximise(np.array(told.free), np.ones(len(told.free), dtype=np.int64), None, EFFORT)
-    used.solve(None, EFFORT, linear("never", np.array(told.free), np.ones(len(told.free), dtype=np.int64), -9, -1))
+    used.solve(None, EFFORT, (linear("never", np.array(told.free), np.ones(len(told.free), dtype=np.int64), -9, -1),))
     assert same(used.solve(hint, EFFORT), fresh)
     assert same(used.solve(hint, EFFORT), fresh)
 
@@ -105,14 +105,16 @@ def test_little_effort_proves_nothing_of_a_hard_question() -> None:
     assert Solver(pigeons(4)).solve(None, EFFORT).status is Status.IMPOSSIBLE
 
 
-def test_the_other_constraint_is_exchanged_not_added() -> None:
+def test_further_constraints_are_exchanged_not_added() -> None:
     solver = Solver(_one_of_two())
     first, second = np.array([1]), np.array([2])
     only = [linear("only", literal, np.array([1]), 1, 1) for literal in (first, second)]
-    assert solver.solve(None, EFFORT, only[0]).values.tolist() == [True, True, False]
-    assert solver.solve(None, EFFORT, only[1]).values.tolist() == [True, False, True]
+    assert solver.solve(None, EFFORT, [only[0]]).values.tolist() == [True, True, False]
+    assert solver.solve(None, EFFORT, [only[1]]).values.tolist() == [True, False, True]
+    assert solver.solve(None, EFFORT, only).status is Status.IMPOSSIBLE
+    assert solver.solve(None, EFFORT, [only[0], only[0]]).values.tolist() == [True, True, False]
     neither = linear("neither", np.array([1, 2]), np.array([1, 1]), 0, 0)
-    assert solver.solve(None, EFFORT, neither).status is Status.IMPOSSIBLE
+    assert solver.solve(None, EFFORT, [neither]).status is Status.IMPOSSIBLE
     assert solver.solve(None, EFFORT).values is not None
 
 

@@ -13,7 +13,8 @@ from constraints import forms
 from constraints.brief import Brief
 from constraints.design import Design, Print
 from constraints.stamp import Stamp
-from explore.search import Impossible, JobResult, form_conflict
+from explore.forms import SIZING
+from explore.search import Impossible, JobResult
 from explore.storage.study import Study, create
 
 HALF_SIZE = 4
@@ -74,10 +75,10 @@ class FakeSearch:
         self.calls.append(
             {"brief": brief, "stamp": stamp, "kept": kept, "first_job": first_job, "cores": cores}
         )
-        conflict = self.impossible or form_conflict(brief)
+        conflict = self.impossible or SIZING[brief.piece.form].conflict(brief)
         if conflict:
             raise Impossible(conflict)
-        number, wanted = first_number, brief.count if count is None else count
+        number, wanted = first_number, brief.run.count if count is None else count
         for job in range(first_job, self.jobs):
             if number - first_number == wanted:
                 return
@@ -86,14 +87,14 @@ class FakeSearch:
             if job in self.fails:
                 yield JobResult(job, None, "too like another")
                 continue
-            design = plain_square(number, brief.seed)
+            design = plain_square(number, brief.run.seed)
             if stamp is not None:
                 design = replace(design, stamp=Print(stamp.name, self.stamp_size, 45.0, (), 0.75))
             yield JobResult(job, design)
             number += 1
 
 
-BRIEF = Brief(stamp="petal", match=0.65)
+BRIEF = Brief.of(stamp="petal", match=0.65)
 PNG = b"\x89PNG\r\n\x1a\n and so on"
 
 

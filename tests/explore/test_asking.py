@@ -12,7 +12,8 @@ from asked import brief_of
 from hypothesis import given
 from hypothesis import strategies as some
 
-from constraints.brief import Brief
+from constraints.brief import AskedPiece, AskedStamp, Brief, Run
+from constraints.ruleset import Rules
 from explore import asking
 from explore.asking import KEYS, BriefError
 from explore.asking.names import stamp_name
@@ -47,12 +48,12 @@ def refused_flag(**flags: str) -> str:
     ],
 )
 def test_lengths_come_in_mm_cm_and_inches(text: str, mm: float) -> None:
-    assert brief_of(width=text).width_mm == mm
+    assert brief_of(width=text).piece.width_mm == mm
 
 
 @given(some.integers(4, 100000))
 def test_an_inch_is_25_4_mm_exactly(hundredths: int) -> None:
-    width = brief_of(width=f"{hundredths / 100:.2f}in", pitch="100mm").width_mm
+    width = brief_of(width=f"{hundredths / 100:.2f}in", pitch="100mm").piece.width_mm
     assert width == float(Fraction(hundredths, 100) * INCH)
 
 
@@ -68,49 +69,49 @@ def test_an_inch_is_25_4_mm_exactly(hundredths: int) -> None:
     ],
 )
 def test_a_pitch_may_be_a_range(text: str, span: tuple[float, float]) -> None:
-    assert brief_of(pitch=text).pitch_mm == span
+    assert brief_of(pitch=text).piece.pitch_mm == span
 
 
 def test_shares_may_be_percentages() -> None:
-    assert brief_of(apart="10%").apart == brief_of(apart="0.1").apart == 0.1
-    assert brief_of(solid="20-50%").solid == brief_of(solid="0.2-0.5").solid == (0.2, 0.5)
-    assert asking.from_toml('match = "70%"', "roses.toml").match == 0.7
+    assert brief_of(apart="10%").run.apart == brief_of(apart="0.1").run.apart == 0.1
+    assert brief_of(solid="20-50%").rules.solid == brief_of(solid="0.2-0.5").rules.solid == (0.2, 0.5)
+    assert asking.from_toml('match = "70%"', "roses.toml").rules.match == 0.7
 
 
 def test_stitches_come_in_one_order_with_their_least_numbers() -> None:
     brief = brief_of(stitches="spider:4, cloth,rose:8")
-    assert brief.stitches == ("cloth", "rose", "spider")
-    assert brief.least == {"rose": 8, "spider": 4}
+    assert brief.rules.stitches == ("cloth", "rose", "spider")
+    assert brief.rules.least == {"rose": 8, "spider": 4}
     written = asking.from_toml('stitches = ["spider:4", "cloth", "rose:8"]\ncorners = "halves"', "roses.toml")
     assert written == brief
 
 
 def test_a_study_made_before_corners_were_asked_for_asks_none() -> None:
-    assert asking.from_toml("", "brief.toml").corners == ""
-    assert asking.from_toml('corners = "swung"', "brief.toml").corners == "swung"
-    assert asking.read().brief.corners == "halves"
+    assert asking.from_toml("", "brief.toml").rules.corners == ""
+    assert asking.from_toml('corners = "swung"', "brief.toml").rules.corners == "swung"
+    assert asking.read().brief.rules.corners == "halves"
     old = asking.from_toml("", "brief.toml")
     assert "corners" not in asking.to_toml(old)
     assert asking.from_toml(asking.to_toml(old), "brief.toml") == old
 
 
 def test_turns_are_kept_in_order_below_a_full_turn() -> None:
-    assert brief_of(turns="0,45,-90, 360").turns == (0.0, 45.0, 270.0)
-    assert asking.from_toml("turns = 45", "roses.toml").turns == (45.0,)
-    assert asking.from_toml("turns = [45, 0.5]", "roses.toml").turns == (45.0, 0.5)
+    assert brief_of(turns="0,45,-90, 360").stamp.turns == (0.0, 45.0, 270.0)
+    assert asking.from_toml("turns = 45", "roses.toml").stamp.turns == (45.0,)
+    assert asking.from_toml("turns = [45, 0.5]", "roses.toml").stamp.turns == (45.0, 0.5)
 
 
 def test_toml_numbers_lists_and_texts_say_the_same() -> None:
     one = asking.from_toml("pitch = [4, 6]\nhalf_size = [20, 24]\nstamp_size = 12", "roses.toml")
     other = asking.from_toml('pitch = "4-6mm"\nhalf_size = "20-24"\nstamp_size = "12-12"', "roses.toml")
     assert one == other
-    assert one.half_size == (20, 24)
+    assert one.piece.half_size == (20, 24)
 
 
 def test_the_least_match_follows_the_way_of_working() -> None:
-    assert brief_of().match == 0.65
-    assert brief_of(worked="across").match == 0.60
-    assert brief_of(worked="across", match="0.8").match == 0.8
+    assert brief_of().rules.match == 0.65
+    assert brief_of(worked="across").rules.match == 0.60
+    assert brief_of(worked="across", match="0.8").rules.match == 0.8
 
 
 # --- files and flags ---------------------------------------------------------------------------------------
@@ -120,7 +121,12 @@ def test_flags_win_over_the_file(tmp_path: Path) -> None:
     file = tmp_path / "roses.toml"
     file.write_text('pairs = 24\nsymmetry = "none"\nwidth = "100mm"\n')
     brief = asking.read(file, {"pairs": "28", "half_size": "20"}).brief
-    assert (brief.pairs, brief.symmetry, brief.half_size, brief.width_mm) == (28, "none", (20, 20), None)
+    assert (brief.rules.pairs, brief.piece.symmetry, brief.piece.half_size, brief.piece.width_mm) == (
+        28,
+        "none",
+        (20, 20),
+        None,
+    )
 
 
 def test_a_stamp_beside_the_file_is_found_from_anywhere(tmp_path: Path) -> None:
@@ -128,13 +134,13 @@ def test_a_stamp_beside_the_file_is_found_from_anywhere(tmp_path: Path) -> None:
     file = tmp_path / "garden.toml"
     file.write_text('stamp = "beetle.jpg"\n')
     asked = asking.read(file)
-    assert (asked.stamp, asked.brief.stamp) == (str(tmp_path / "beetle.jpg"), "beetle")
+    assert (asked.stamp, asked.brief.stamp.name) == (str(tmp_path / "beetle.jpg"), "beetle")
     assert asking.read(file, {"stamp": "tulip"}).stamp == "tulip"
 
 
 def test_no_stamp_named_is_the_built_in_one_and_an_empty_one_is_none() -> None:
     assert asking.read().stamp == asking.BUILT_IN
-    assert asking.from_toml('stamp = ""', "roses.toml").stamp == ""
+    assert asking.from_toml('stamp = ""', "roses.toml").stamps == ()
 
 
 def test_files_that_cannot_be_read_are_named(tmp_path: Path) -> None:
@@ -245,15 +251,15 @@ def test_values_that_contradict_each_other_are_named_together() -> None:
     both = refusal("narrowest = 5\nwidest = 4")
     assert "roses.toml: narrowest is 5" in both
     assert "roses.toml: widest 4" in both
-    widest = Brief().widest
+    widest = Brief().rules.widest
     assert f"above widest (the default) {widest}" in refused_flag(narrowest=str(widest + 1))
 
 
 def test_pieces_beyond_the_largest_are_refused() -> None:
     assert "the largest piece is 2560 mm" in refused_flag(width="2561mm")
     assert "half-size 513" in refused_flag(pairs="515")
-    assert brief_of(pairs="514").pairs == 514
-    assert brief_of(pairs="515", half_size="20").pairs == 515
+    assert brief_of(pairs="514").rules.pairs == 514
+    assert brief_of(pairs="515", half_size="20").rules.pairs == 515
 
 
 # --- the table ---------------------------------------------------------------------------------------------
@@ -263,12 +269,13 @@ def test_the_defaults_of_the_table_are_those_of_a_brief() -> None:
     brief, plain = brief_of(stamp=""), Brief()
     for key in KEYS:
         if key.name != "match":
-            assert getattr(brief, key.place) == getattr(plain, key.place), key.name
-    assert brief.match == plain.least_match
+            assert brief.value(key.place) == plain.value(key.place), key.name
+    assert brief.rules.match == plain.rules.match
 
 
 def test_every_field_of_a_brief_has_a_key() -> None:
-    assert {key.place for key in KEYS} | {"least"} == set(Brief.__dataclass_fields__)
+    own = [set(part.__dataclass_fields__) for part in (AskedPiece, AskedStamp, Rules, Run)]
+    assert {key.place for key in KEYS} | {"least"} == set().union(*own) - {"name", "size"} | {"stamp", "stamp_size"}
 
 
 @pytest.mark.parametrize("key", KEYS, ids=lambda key: key.name)

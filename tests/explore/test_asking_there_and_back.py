@@ -70,7 +70,7 @@ def test_a_brief_written_out_reads_the_same(flags: dict[str, str]) -> None:
     assert asking.to_toml(asking.from_toml(text, "brief.toml")) == text
     keys = list(tomllib.loads(text))
     assert keys == [key.name for key in KEYS if key.name in keys]
-    own = {key.name for key in KEYS if key.goes_with(brief.form)}
+    own = {key.name for key in KEYS if key.goes_with(brief.piece.form)}
     missing = own - set(keys)
     assert set(keys) <= own
     of_forms = {"columns", "repeats", "half_height", "height", "band"}
@@ -83,9 +83,9 @@ _tiny = some.floats(min_value=0.0, max_value=1.0, exclude_min=True, allow_subnor
 
 @given(_tiny, _tiny)
 def test_no_digit_is_lost(one: float, other: float) -> None:
-    brief = Brief(solid=(min(one, other), max(one, other)), pitch_mm=(1 + one, 99 + other))
+    brief = Brief.of(solid=(min(one, other), max(one, other)), pitch_mm=(1 + one, 99 + other))
     again = asking.from_toml(asking.to_toml(brief), "brief.toml")
-    assert (again.solid, again.pitch_mm) == (brief.solid, brief.pitch_mm)
+    assert (again.rules.solid, again.piece.pitch_mm) == (brief.rules.solid, brief.piece.pitch_mm)
 
 
 _toml_values = some.recursive(

@@ -4,7 +4,6 @@ import json
 import os
 import re
 from collections.abc import Callable
-from dataclasses import replace
 from itertools import pairwise
 from pathlib import Path
 from typing import Any
@@ -14,7 +13,6 @@ import pytest
 from constraints.brief import Brief, sizes
 from constraints.check import check
 from explore import cli
-from explore.bench import Bench
 from explore.budget.charting import chart
 from explore.budget.frontier import Room
 from explore.budget.listing import HEAD, table
@@ -26,12 +24,13 @@ from explore.budget.words import heading
 from explore.budget.writing import write
 from explore.laying.falls import falls, keeps_character, suggested
 from explore.reading import built_in, read
+from explore.squares.placing import Placing
 from explore.storage.study import open_study
 
 Ask = Callable[..., tuple[int, list[str], list[str]]]
 
 BUDGETS, ROWS = (6, 18), (6, 9, 12, 15, 18)
-BRIEF = Brief(stamp="leaf", pairs=18, symmetry="upright-mirror", stitches=("cloth", "rose", "spider"), effort=0.3)
+BRIEF = Brief.of(stamp="leaf", pairs=18, symmetry="upright-mirror", stitches=("cloth", "rose", "spider"), effort=0.3)
 
 
 def quiet(words: str, done: int, total: int) -> None:
@@ -80,7 +79,7 @@ def test_every_square_passes_the_check_within_its_budget(found: Survey) -> None:
             assert check(design) == []
             assert design.pairs <= pairs
             assert design.stamp is not None
-            assert design.stamp.match >= BRIEF.least_match
+            assert design.stamp.match >= BRIEF.rules.match
 
 
 def test_readable_is_measured_as_the_command_stamp_does(found: Survey) -> None:
@@ -99,9 +98,9 @@ def test_readable_is_measured_as_the_command_stamp_does(found: Survey) -> None:
 
 
 def test_a_print_smaller_than_the_one_that_stamp_suggests_is_not_called_readable() -> None:
-    brief = replace(BRIEF, half_size=(16, 16))
-    bench = Bench(brief, read(built_in("leaf")), sizes(brief)[0])
-    laid = lay_out(bench)
+    brief = BRIEF.changed(half_size=(16, 16))
+    placing = Placing(brief, read(built_in("leaf")), sizes(brief)[0])
+    laid = lay_out(placing)
     sizes_laid = [each.place.size for each in laid if usable(each, brief)]
     among_all, among_none = (showing(laid, brief, 0.0, least) for least in (1.0, max(sizes_laid) + 1))
     assert among_all is not None
@@ -217,7 +216,7 @@ def test_squares_with_a_stamp_are_kept_with_its_picture(found: Survey, tmp_path:
     picture = built_in("leaf").read_bytes()
     numbers, reasons = write(found, tmp_path / "leaf", picture, False, ("lace", "screen"), 1)
     study = open_study(tmp_path / "leaf")
-    assert (study.stamp is not None, study.brief.stamp) == (True, "leaf")
+    assert (study.stamp is not None, study.brief.stamp.name) == (True, "leaf")
     assert [design.number for design in study.designs] == [n for each in numbers.values() for n in each]
     assert (tmp_path / "leaf" / study.picture).read_bytes() == picture
     assert [pairs for pairs, reason in reasons.items() if reason] == [p for p in ROWS if found.shown(p) is None]

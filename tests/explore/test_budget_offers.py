@@ -13,14 +13,14 @@ from explore.budget.offers import SizeOffer, offers, rows, tried
 @pytest.mark.parametrize("pairs", [7, 24, 37])
 def test_every_size_within_the_pairs_and_no_other(worked: str, pairs: int) -> None:
     """Square worked round: N + 1 + p pairs; across: 2N + 2(1 + p) (lines and edges, counted on the grid)."""
-    brief = Brief(worked=worked, pitch_mm=(3.0, 6.0))
+    brief = Brief.of(worked=worked, pitch_mm=(3.0, 6.0))
     found = offers(brief, pairs)
     assert [each.half_size for each in found] == [n for n in range(1, 60) if Square(n).pairs(worked, 1) <= pairs]
     assert all(each.width_mm == (3 * each.half_size, 6 * each.half_size) for each in found)
 
 
 def test_with_a_width_each_half_size_has_its_pitch() -> None:
-    found = offers(Brief(width_mm=140.0, pitch_mm=(3.0, 6.0)), 40)
+    found = offers(Brief.of(width_mm=140.0, pitch_mm=(3.0, 6.0)), 40)
     assert [each.half_size for each in found] == list(range(24, 39))  # 140 / 6 = 23.3, 140 / 3 = 46.7, 40 - 2 = 38
     for each in found:
         assert each.width_mm[0] == pytest.approx(140, abs=0.01)
@@ -29,12 +29,16 @@ def test_with_a_width_each_half_size_has_its_pitch() -> None:
 
 def test_too_few_pairs_afford_nothing() -> None:
     assert offers(Brief(), 2) == ()
-    assert offers(Brief(half_size=(20, 24)), 21) == ()
-    assert offers(Brief(width_mm=140.0), 29) == ()
+    assert offers(Brief.of(half_size=(20, 24)), 21) == ()
+    assert offers(Brief.of(width_mm=140.0), 29) == ()
 
 
 def test_the_brief_of_an_offer_allows_that_size_alone() -> None:
-    for brief in (Brief(), Brief(width_mm=140.0, pitch_mm=(4.0, 6.0)), Brief(half_size=(5, 9), worked="across")):
+    for brief in (
+        Brief.of(),
+        Brief.of(width_mm=140.0, pitch_mm=(4.0, 6.0)),
+        Brief.of(half_size=(5, 9), worked="across"),
+    ):
         for offer in offers(brief, 40):
             (only,) = sizes(offer.brief(brief))
             assert (only.half_size, only.pairs) == (offer.half_size, offer.pairs)

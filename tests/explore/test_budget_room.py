@@ -12,9 +12,9 @@ import pytest
 from constraints.brief import Brief, Size
 from constraints.forms import Square
 from constraints.symmetry import SYMMETRIES
-from explore.bench import Bench
 from explore.budget.frontier import Room
 from explore.budget.room import figures_of, room
+from explore.squares.placing import Placing
 from tests.constraints.answer_sets import BLOCKS, FILLINGS, Wish, facts
 
 STITCHES = ("cloth", "rose", "spider", "double-ground")
@@ -26,9 +26,9 @@ CASES = [
 ]  # fmt: skip
 
 
-def bench(half_size: int, symmetry: str, worked: str, **limits: Any) -> Bench:
-    brief = Brief(symmetry=symmetry, worked=worked, stitches=STITCHES, **limits)
-    return Bench(brief, None, Size(half_size, 5.0, Square(half_size).pairs(worked, 1)))
+def placing(half_size: int, symmetry: str, worked: str, **limits: Any) -> Placing:
+    brief = Brief.of(symmetry=symmetry, worked=worked, stitches=STITCHES, **limits)
+    return Placing(brief, None, Size(half_size, 5.0, Square(half_size).pairs(worked, 1)))
 
 
 def solved(half_size: int, symmetry: str, worked: str, question: str, stitches: tuple[str, ...]) -> list[int]:
@@ -44,7 +44,7 @@ def solved(half_size: int, symmetry: str, worked: str, question: str, stitches: 
 
 @pytest.mark.parametrize(("half_size", "symmetry", "worked"), CASES)
 def test_room_for_each_figure_is_what_an_answer_set_program_says(half_size: int, symmetry: str, worked: str) -> None:
-    desk = bench(half_size, symmetry, worked)
+    desk = placing(half_size, symmetry, worked)
     for figure in figures_of(STITCHES):
         kind = "spider" if figure.startswith("spider") else figure
         some = "twice(_,_)" if kind == "double-ground" else f"unit({figure.replace('-', '_')},_,_)"

@@ -70,7 +70,7 @@ def test_flags_win_over_the_brief(ask: Ask, search: FakeSearch, garden: Path) ->
     (garden / "brief.toml").write_text('stamp = "kite.svg"\npairs = 20\nseed = 7\ncount = 1\n')
     assert ask("explore", "--brief", "brief.toml", "--pairs", "22", "--cores", "1", "--out", "here")[0] == 0
     brief = open_study(Path("here")).brief
-    assert (brief.stamp, brief.pairs, brief.seed) == ("kite", 22, 7)
+    assert (brief.stamp.name, brief.rules.pairs, brief.run.seed) == ("kite", 22, 7)
     assert search.calls[0]["cores"] == 1
 
 

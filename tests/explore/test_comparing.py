@@ -29,7 +29,7 @@ def with_diamond(number: int, stitch: str = "cloth") -> Design:
 @pytest.fixture
 def study(tmp_path: Path) -> Path:
     folder = tmp_path / "garden-society"
-    made = create(folder, Brief(count=3), None, b"")
+    made = create(folder, Brief.of(count=3), None, b"")
     for job, design in enumerate((plain_square(1), with_diamond(2), with_diamond(3, "half"))):
         made = made.keep(design, job)
     return folder

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 
 from constraints import rulebook
-from constraints.brief import Brief, sizes
+from constraints.brief import Brief
 from constraints.check import check
 from constraints.fillings import ALLOWED
 from constraints.forms import Square
@@ -16,22 +14,22 @@ from constraints.lattice import BoolArray
 from constraints.piece import WORKED
 from constraints.symmetry import SYMMETRIES
 from constraints.variables import Model
-from explore import job
-from explore.bench import Bench
 from explore.compose.canvas import Canvas
 from explore.compose.plans import PLANS, compose, draw_plan, top_up
 from explore.compose.stitching import stitched
 from explore.finish import finish
+from explore.squares import workshop
 
 HALF_SIZE = 16
-PAIRS = {"round": HALF_SIZE + 2, "across": 2 * HALF_SIZE + 4}
 
 
 def laces(symmetry: str, worked: str) -> tuple[Model, Model]:
     """The block rules alone, to compose with, and every rule."""
     piece = Square(HALF_SIZE).piece(worked, symmetry)
-    wish = Brief(pairs=60, symmetry=symmetry, worked=worked, stitches=ALLOWED, solid=(0.0, 1.0))
-    return rulebook.build(piece, replace(wish, stitches=("cloth",)), rulebook.BLOCK_RULES), rulebook.build(piece, wish)
+    wish = Brief.of(pairs=60, symmetry=symmetry, worked=worked, stitches=ALLOWED, solid=(0.0, 1.0))
+    return rulebook.build(piece, wish.changed(stitches=("cloth",)).rules, rulebook.BLOCK_RULES), rulebook.build(
+        piece, wish.rules
+    )
 
 
 def composed(model: Model, seed: int, stamp: BoolArray | None = None) -> Canvas:
@@ -42,8 +40,7 @@ def composed(model: Model, seed: int, stamp: BoolArray | None = None) -> Canvas:
     if stamp is not None:
         canvas.keep_off[canvas.widen(stamp, 2)] = True
     rng = np.random.default_rng(seed)
-    brief = model.brief
-    plan = draw_plan(rng, seed, HALF_SIZE, brief.symmetry, brief.narrowest, (0.2, 0.5), HALF_SIZE)
+    plan = draw_plan(rng, seed, HALF_SIZE, model.piece.symmetry, model.rules.narrowest, (0.2, 0.5), HALF_SIZE)
     compose(canvas, plan, rng)
     top_up(canvas, plan, rng)
     return canvas
@@ -70,7 +67,8 @@ def test_what_is_composed_can_be_worked_as_it_is(symmetry: str, worked: str) -> 
         assert canvas.block.any()
         values = full.formula.complete(stitched(full, canvas, np.random.default_rng(seed)))
         assert full.formula.broken(values) == []
-        model = finish(full, values, pitch_mm=5.0, pairs=PAIRS[worked], stamp=None, brief={}, composition="")
+        told = {"pitch_mm": 5.0, "passives": 1, "seed": 1, "stamp": None, "composition": ""}
+        model = finish(full, values, form=Square(HALF_SIZE), **told)
         assert check(model) == []
         assert {p for block in model.blocks for p in block.pinholes} == {
             p for p, i in plain.piece.index.items() if canvas.block[i]
@@ -87,7 +85,7 @@ def test_parts_keep_off_the_stamp_and_the_margin_and_repeat_with_the_symmetry(sy
         laid = canvas.block & ~stamp
         assert canvas.block[stamp].all()
         assert not (laid & canvas.keep_off).any()
-        assert (plain.piece.depth[canvas.block] >= plain.brief.margin).all()
+        assert (plain.piece.depth[canvas.block] >= plain.rules.margin).all()
         for image in plain.piece.images:
             assert (canvas.block[image] == canvas.block).all()
         # Every place is of the part that laid it: 0 is the stamp, the others have names.
@@ -140,15 +138,15 @@ def test_the_same_seed_composes_the_same_and_every_plan_comes_in_turn() -> None:
 
 def test_figures_go_over_fewer_corner_lines_where_there_is_a_choice(monkeypatch: pytest.MonkeyPatch) -> None:
     """There blocks are worked in halves; as many compositions without that preference have more such places."""
-    brief = Brief(pairs=60, half_size=(16, 16))
-    bench = Bench(brief, None, sizes(brief)[0])
+    brief = Brief.of(pairs=60, half_size=(16, 16))
+    work = workshop.SquareWorkshop(brief, None)
 
     def links_taken() -> list[int]:
-        rounds = (job._composed(bench, None, number, np.random.default_rng(number))[1] for number in range(16))
-        return [int(canvas.block[bench.links].all(axis=1).sum()) for canvas in rounds]
+        rounds = (work.compose(number, None, np.random.default_rng(number)).canvas for number in range(16))
+        return [int(canvas.block[work.placing(0).links].all(axis=1).sum()) for canvas in rounds]
 
     preferred = links_taken()
-    monkeypatch.setattr(job, "_OVER_LINES", 0.0)
+    monkeypatch.setattr(workshop, "_OVER_LINES", 0.0)
     anyhow = links_taken()
     assert sum(preferred) < 0.9 * sum(anyhow)
     assert sum(count == 0 for count in preferred) >= sum(count == 0 for count in anyhow)

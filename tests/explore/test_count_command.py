@@ -115,4 +115,4 @@ def test_numbers_in_words(number: LayoutCount, words: str) -> None:
 
 
 def test_briefs_limits_are_told() -> None:
-    assert "splits 3, solid 0.1-0.4" in counts.report(Brief(splits=3, solid=(0.1, 0.4)), [])[0]
+    assert "splits 3, solid 0.1-0.4" in counts.report(Brief.of(splits=3, solid=(0.1, 0.4)), [])[0]

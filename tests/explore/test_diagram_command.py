@@ -21,7 +21,7 @@ DIAMOND = ((0, -1), (-1, 0), (1, 0), (0, 1))
 @pytest.fixture
 def study(tmp_path: Path) -> Path:
     folder = tmp_path / "garden-society"
-    made = create(folder, Brief(count=2), None, b"")
+    made = create(folder, Brief.of(count=2), None, b"")
     for job in range(2):
         made = made.keep(replace(plain_square(job + 1), blocks=(Block("cloth", DIAMOND),) if job else ()), job)
     return folder

@@ -18,9 +18,9 @@ from explore.edgings.trying import Trying
 from explore.search import search
 from explore.storage.study import Study, create
 
-SQUARE = Brief(pairs=16, count=1)
-FRAME = Brief(form="frame", pairs=18, count=1)
-STRIP = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=1, rows=(12, 12))
+SQUARE = Brief.of(pairs=16, count=1)
+FRAME = Brief.of(form="frame", pairs=18, count=1)
+STRIP = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=1, rows=(12, 12))
 
 
 @pytest.fixture(scope="module")

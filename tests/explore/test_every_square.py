@@ -35,7 +35,7 @@ from constraints.working.steps import steps_of
 from constraints.working.thread_lengths import thread_lengths
 from constraints.working.threads import Threads, play
 from constraints.working.work import Work, work
-from explore.job import Workshop
+from explore.squares.workshop import SquareWorkshop
 from gallery.diagram.drawn import Diagram, DiagramOptions
 from gallery.paper.layers import Dots, Layer
 from gallery.pricking.drawn import Pricking, Wishes
@@ -49,7 +49,7 @@ def found_squares(draw: st.DrawFn, symmetry: str, worked: str) -> Design:
     """A square as one job of the search makes it, with one of its start lines."""
     half_size = draw(st.integers(6, 13))
     passives = draw(st.integers(0, 3))
-    brief = Brief(
+    brief = Brief.of(
         half_size=(half_size, half_size),
         pairs=Square(half_size).pairs(worked, passives),
         symmetry=symmetry,
@@ -63,7 +63,7 @@ def found_squares(draw: st.DrawFn, symmetry: str, worked: str) -> Design:
         seed=draw(st.integers(1, 10**6)),
         effort=0.2,
     )
-    design, _ = Workshop(brief, None).run(draw(st.integers(0, 99)), None)
+    design, _ = SquareWorkshop(brief, None).run(draw(st.integers(0, 99)), None)
     assume(design is not None)
     assert design is not None
     return started(design, draw(st.sampled_from(sorted(START_LINES))))
@@ -246,8 +246,8 @@ def as_permutations(done: Work, threads: Threads) -> None:
 
 
 def test_a_wrong_thread_would_be_seen() -> None:
-    brief = Brief(half_size=(8, 8), pairs=10, solid=(0.1, 0.5), stitches=ALLOWED)
-    design = next(found for found, _ in (Workshop(brief, None).run(job, None) for job in range(40)) if found)
+    brief = Brief.of(half_size=(8, 8), pairs=10, solid=(0.1, 0.5), stitches=ALLOWED)
+    design = next(found for found, _ in (SquareWorkshop(brief, None).run(job, None) for job in range(40)) if found)
     done = work(design)
     threads = play(done)
     as_permutations(done, threads)

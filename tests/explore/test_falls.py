@@ -13,7 +13,7 @@ from explore.reading import built_in, read
 
 @pytest.fixture(scope="module")
 def tulip() -> list[Fall]:
-    return list(falls(read(built_in("tulip")), Brief(stamp_size=(8.0, 12.0), effort=0.5), cores=1))
+    return list(falls(read(built_in("tulip")), Brief.of(stamp_size=(8.0, 12.0), effort=0.5), cores=1))
 
 
 def test_every_blocking_passes_the_check_with_the_match_it_tells(tulip: list[Fall]) -> None:
@@ -26,7 +26,7 @@ def test_a_square_of_that_many_pairs_holds_the_blocks(tulip: list[Fall]) -> None
     """Worked round, half-size N takes N + 1 pairs and the passives; blocks keep the margin."""
     for fall in tulip:
         reach = max(max(abs(x), abs(y)) for block in fall.design.blocks for x, y in block.pinholes)
-        assert fall.pairs == reach + Brief().margin + 1 + fall.design.passives
+        assert fall.pairs == reach + Brief().rules.margin + 1 + fall.design.passives
 
 
 def test_the_suggestion_is_the_smallest_size_that_keeps_match_and_detail(tulip: list[Fall]) -> None:
@@ -39,7 +39,7 @@ def test_the_suggestion_is_the_smallest_size_that_keeps_match_and_detail(tulip: 
 
 
 def test_the_same_on_one_core_and_on_two() -> None:
-    brief = Brief(stamp_size=(8.0, 9.0), effort=0.3)
+    brief = Brief.of(stamp_size=(8.0, 9.0), effort=0.3)
     stamp = read(built_in("leaf"))
     assert [f.design for f in falls(stamp, brief, 1)] == [f.design for f in falls(stamp, brief, 2)]
 

@@ -23,8 +23,8 @@ from explore.mirroring.offers import Mirrored
 from explore.search import search
 from explore.storage.study import Study
 
-STRIP = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=1, rows=(12, 12), match=0.6)
-MAT = Brief(pairs=16, count=1, edging="cloth fan 2")
+STRIP = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=1, rows=(12, 12), match=0.6)
+MAT = Brief.of(pairs=16, count=1, edging="cloth fan 2")
 
 
 @pytest.fixture(scope="module")

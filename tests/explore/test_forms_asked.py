@@ -29,7 +29,7 @@ def test_every_form_has_its_row_and_its_keys_are_those_of_a_brief() -> None:
 
 @pytest.mark.parametrize("form", EVERY, ids=str)
 def test_a_brief_that_asks_for_the_measures_of_a_form_allows_it_and_no_other(form: Form) -> None:
-    brief = Brief(**form.asked(), pairs=200, worked=form.ways[0], symmetry="none")
+    brief = Brief.of(**form.asked(), pairs=200, worked=form.ways[0], symmetry="none")
     assert list(SIZING[form.name].allowed(brief)) == [form]
     assert SIZING[form.name].conflict(brief) is None
     assert SIZING[form.name].named(brief)

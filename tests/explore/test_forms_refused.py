@@ -69,7 +69,7 @@ def test_a_square_with_fans_is_varied_and_keeps_them(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(sheets, "write_sheets", lambda *_: None)
-    brief = Brief(half_size=(14, 14), pairs=16, edging="cloth fan 3", solid=(0.1, 0.6), stitches=("cloth", "rose"))
+    brief = Brief.of(half_size=(14, 14), pairs=16, edging="cloth fan 3", solid=(0.1, 0.6), stitches=("cloth", "rose"))
     held = create(tmp_path / "mats", brief, None, b"")
     for step in search(brief, None, count=1, cores=1):
         if step.design is not None:

@@ -23,8 +23,8 @@ from explore.reading import built_in, read
 from explore.search import search
 from explore.storage.study import Study, create
 
-BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
-FANS = replace(BRIEF, edging="cloth fan 2", count=1, pairs=16)
+BRIEF = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
+FANS = BRIEF.changed(edging="cloth fan 2", count=1, pairs=16)
 
 
 @pytest.fixture(scope="module")
@@ -155,9 +155,7 @@ def _figures(model: Design) -> list[tuple[str, int, tuple[int, int]]]:
 
 def test_double_ground_stays_double_in_a_frame(tmp_path: Path) -> None:
     """What is no unit is laid round too: a strip all in double ground gives a frame all in double ground."""
-    asked = Brief(
-        **{**BRIEF.__dict__, "stitches": ("cloth", "double-ground"), "least": {"double-ground": 40}, "count": 1}
-    )
+    asked = BRIEF.changed(stitches=("cloth", "double-ground"), least={"double-ground": 40}, count=1)
     (strip,) = (step.design for step in search(asked, None, cores=1) if step.design is not None)
     study = create(tmp_path / "edgings", asked, None, b"").keep(strip, 0)
     frame = Frames(study.folder, "1", None).framed(Parts(1, (1, 1), (2, 2))).made.frame
@@ -173,7 +171,7 @@ def _share_in_double(model: Design) -> float:
 
 def test_the_stamp_of_the_strip_stands_in_the_middle_too(keep: Keep) -> None:
     stamp = read(built_in("tulip"))
-    asked = replace(BRIEF, stamp="tulip", pairs=20, rows=(12, 24), count=1)
+    asked = BRIEF.changed(stamp="tulip", pairs=20, rows=(12, 24), count=1)
     (strip,) = (step.design for step in search(asked, stamp, cores=1) if step.design is not None)
     study = replace(keep(asked, [strip]), stamp=stamp)
     made = replace(_frame(study, 1, 2), study=study)

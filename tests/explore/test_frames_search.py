@@ -22,7 +22,7 @@ from explore.reading import built_in, read
 from explore.search import Impossible, search
 
 FRAME = asking.from_toml('form = "frame"\nhalf_size = 20\ncount = 4\nstamp = ""', "a test")
-OBLONG = replace(FRAME, half_height=27, symmetry="upright-mirrors")
+OBLONG = FRAME.changed(half_height=27, symmetry="upright-mirrors")
 MAT = asking.from_toml('form = "rectangle"\nhalf_size = 10\nhalf_height = 15\ncount = 4\nstamp = ""', "a test")
 
 
@@ -37,9 +37,9 @@ def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Design]:
         FRAME,
         OBLONG,
         MAT,
-        replace(FRAME, symmetry="quarter-turn"),
-        replace(FRAME, half_size=(22, 22), half_height=25, symmetry="upright-mirrors", edging="cloth fan 3"),
-        replace(FRAME, half_size=(21, 21), edging="half scallop 2 with 4 pairs"),
+        FRAME.changed(symmetry="quarter-turn"),
+        FRAME.changed(half_size=(22, 22), half_height=25, symmetry="upright-mirrors", edging="cloth fan 3"),
+        FRAME.changed(half_size=(21, 21), edging="half scallop 2 with 4 pairs"),
     ],
     ids=["frame", "oblong", "rectangle", "turned", "fans", "scallop"],
 )
@@ -48,17 +48,17 @@ def test_all_that_is_found_is_as_asked_and_can_be_worked(brief: Brief) -> None:
     assert len(pieces) == 4
     for number, each in enumerate(pieces):
         assert each.form in forms_of(brief)
-        assert each.pairs <= brief.pairs
+        assert each.pairs <= brief.rules.pairs
         assert check(each) == []
         assert working.faults(work(each)) == []
-        assert all(difference(each, other) >= brief.apart for other in pieces[:number])
+        assert all(difference(each, other) >= brief.run.apart for other in pieces[:number])
 
 
 def test_an_opening_is_half_as_large_as_the_frame_unless_she_names_the_band() -> None:
     (form,) = forms_of(FRAME)
     assert isinstance(form, Frame)
     assert form.opening == (10, 10)
-    assert [each.opening for each in forms_of(replace(FRAME, band=7)) if isinstance(each, Frame)] == [(13, 13)]
+    assert [each.opening for each in forms_of(FRAME.changed(band=7)) if isinstance(each, Frame)] == [(13, 13)]
 
 
 @pytest.mark.parametrize("edging", ["footside", "cloth fan 3", "half fan 4", "half scallop 2 with 4 pairs"])
@@ -95,19 +95,19 @@ def test_a_rectangle_is_worked_across_with_a_pair_for_every_column_and_two_edges
     """2A lines, two edge pairs and two passives: the count of a piece worked across; common practice, no source."""
     (form,) = forms_of(MAT)
     assert isinstance(form, Rectangle)
-    assert {each.pairs for each in found(replace(MAT, count=2))} == {2 * 10 + 2 + 2}
-    assert {each.worked for each in found(replace(MAT, count=2))} == {"across"}
+    assert {each.pairs for each in found(MAT.changed(count=2))} == {2 * 10 + 2 + 2}
+    assert {each.worked for each in found(MAT.changed(count=2))} == {"across"}
 
 
-@pytest.mark.parametrize("brief", [replace(FRAME, band=14, half_size=(26, 26)), OBLONG, MAT])
+@pytest.mark.parametrize("brief", [FRAME.changed(band=14, half_size=(26, 26)), OBLONG, MAT])
 def test_a_stamp_stands_in_every_piece_and_the_same_on_two_cores(brief: Brief) -> None:
-    brief = replace(brief, stamp="tulip", count=3)
+    brief = brief.changed(stamp="tulip", count=3)
     pieces = found(brief, "tulip")
     assert [to_text(each) for each in pieces] == [to_text(each) for each in found(brief, "tulip", cores=2)]
     assert len(pieces) == 3
     for each in pieces:
         assert each.stamp is not None
-        assert each.stamp.match >= brief.least_match
+        assert each.stamp.match >= brief.rules.match
         points = np.array([point for ring in each.stamp.outlines for point in ring])
         assert (np.abs(points) <= [each.form.box[2], each.form.box[3]]).all()
 
@@ -115,13 +115,13 @@ def test_a_stamp_stands_in_every_piece_and_the_same_on_two_cores(brief: Brief) -
 @pytest.mark.parametrize(
     ("brief", "words"),
     [
-        (replace(FRAME, pairs=10), "a band of 10 half pitches takes 14 pairs; 10 pairs suffice for a band of 6"),
-        (replace(FRAME, band=3), "a band of 3 half pitches does not suit a frame of half-sides 20 and 20: "
+        (FRAME.changed(pairs=10), "a band of 10 half pitches takes 14 pairs; 10 pairs suffice for a band of 6"),
+        (FRAME.changed(band=3), "a band of 3 half pitches does not suit a frame of half-sides 20 and 20: "
          "it is 6 at least and 19 at most"),
-        (replace(FRAME, half_size=(20, 20), half_height=22, edging="cloth fan 3"), "the nearest is half-size 19"),
-        (replace(OBLONG, symmetry="full"), "cannot have the symmetry full; it can have: quarter"),
-        (replace(MAT, pairs=20), "takes 24 pairs; 20 pairs suffice for half-size 8"),
-        (replace(MAT, half_height=2), "is too small for a block"),
+        (FRAME.changed(half_size=(20, 20), half_height=22, edging="cloth fan 3"), "the nearest is half-size 19"),
+        (OBLONG.changed(symmetry="full"), "cannot have the symmetry full; it can have: quarter"),
+        (MAT.changed(pairs=20), "takes 24 pairs; 20 pairs suffice for half-size 8"),
+        (MAT.changed(half_height=2), "is too small for a block"),
     ],
 )  # fmt: skip
 def test_what_cannot_be_had_is_told_in_one_line_with_what_can(brief: Brief, words: str) -> None:
@@ -133,9 +133,9 @@ def test_what_cannot_be_had_is_told_in_one_line_with_what_can(brief: Brief, word
 
 
 def test_the_offers_of_those_lines_hold() -> None:
-    assert conflict(replace(FRAME, pairs=10, band=6)) is None
-    assert conflict(replace(MAT, pairs=20, half_size=(8, 8))) is None
-    brief = replace(FRAME, half_size=(19, 19), half_height=22, symmetry="none", edging="cloth fan 3")
+    assert conflict(FRAME.changed(pairs=10, band=6)) is None
+    assert conflict(MAT.changed(pairs=20, half_size=(8, 8))) is None
+    brief = FRAME.changed(half_size=(19, 19), half_height=22, symmetry="none", edging="cloth fan 3")
     assert conflict(brief) is None
 
 
@@ -155,7 +155,7 @@ def test_keys_of_another_form_are_refused(text: str, words: str) -> None:
 
 
 def test_a_stamp_too_large_for_the_band_is_told_at_once() -> None:
-    brief = replace(FRAME, stamp="snail", stamp_size=(12.0, 12.0))
+    brief = FRAME.changed(stamp="snail", stamp_size=(12.0, 12.0))
     (step,) = search(brief, read(built_in("snail")), cores=1)
     assert step.design is None
     assert "snail finds no place in any frame of this size with full symmetry" in step.note

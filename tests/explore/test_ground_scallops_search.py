@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -20,8 +19,8 @@ from explore.storage.study import create
 from gallery.order.words import Telling, order_lines
 
 EDGING = "ground scallop 4 with 4 pairs"
-BRIEF = Brief(pairs=24, edging=EDGING, count=2)
-STRIP = replace(BRIEF, form="strip", worked="across", symmetry="any", rows=(16, 16))
+BRIEF = Brief.of(pairs=24, edging=EDGING, count=2)
+STRIP = BRIEF.changed(form="strip", worked="across", symmetry="any", rows=(16, 16))
 
 
 def _found(brief: Brief) -> list[Design]:
@@ -34,7 +33,7 @@ def strips() -> list[Design]:
 
 
 @pytest.mark.parametrize(
-    "brief", [BRIEF, STRIP, replace(STRIP, both_sides=True, pairs=34), replace(BRIEF, form="frame", pairs=30)]
+    "brief", [BRIEF, STRIP, STRIP.changed(both_sides=True, pairs=34), BRIEF.changed(form="frame", pairs=30)]
 )
 def test_the_search_puts_a_spider_into_every_scallop_and_keeps_the_ground_round_it(brief: Brief) -> None:
     found = _found(brief)
@@ -52,7 +51,7 @@ def test_the_search_puts_a_spider_into_every_scallop_and_keeps_the_ground_round_
 
 def test_it_is_found_without_spiders_among_the_stitches_she_allows() -> None:
     """The edging brings its spiders with it, as fans bring their stitch."""
-    [design] = _found(replace(BRIEF, stitches=("cloth", "rose"), count=1))
+    [design] = _found(BRIEF.changed(stitches=("cloth", "rose"), count=1))
     assert {each.filling for each in design.fillings} >= {"spider"}
     assert check(design) == []
 

@@ -22,7 +22,7 @@ WITH_GIMP = ("diagram", "work", "materials", "pack")
 def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Study:
     """A round square with one block, and one worked across."""
     monkeypatch.chdir(tmp_path)
-    made = create(tmp_path / "garden-society", Brief(stamp=""), None, b"")
+    made = create(tmp_path / "garden-society", Brief.of(stamp=""), None, b"")
     design = replace(plain_square(1), symmetry="none", blocks=(DIAMOND,))
     across = replace(plain_square(2), worked="across", pairs=2 * design.half_size + 4)
     return made.keep(design, 0).keep(across, 1)

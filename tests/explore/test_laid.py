@@ -8,24 +8,24 @@ from constraints.brief import Brief
 from constraints.targets import Target
 from explore.laying.berths import Place, Sector
 from explore.laying.blocking import Blocking
-from explore.laying.laid import Laid, few_good, fittest
+from explore.laying.laid import PlaceLaid, few_good, fittest
 
 # A square of half-size 10 has 220 pinholes.
 PINHOLES = 220
 NOWHERE = np.zeros(0, dtype=np.int64)
 
 
-def laid(number: int, match: float, detail: float = 0.8, size: float = 9.0, blocks: int | None = None) -> Laid:
+def laid(number: int, match: float, detail: float = 0.8, size: float = 9.0, blocks: int | None = None) -> PlaceLaid:
     """A place whose blocks are ten pinholes of its own, or those of another number."""
     block = np.zeros(PINHOLES, dtype=bool)
     own = number if blocks is None else blocks
     block[10 * own : 10 * own + 10] = True
     place = Place(Sector("side", 270.0, 45.0), size, 45.0 * number, (0.0, 0.0))
     ring = ((9.0, 0.0), (0.0, 9.0), (-9.0, 0.0))
-    return Laid(place, (ring,), Target(NOWHERE, NOWHERE), Blocking(block, match, True, 0.0), detail)
+    return PlaceLaid.at(place, (ring,), Target(NOWHERE, NOWHERE), Blocking(block, match, True, 0.0), detail)
 
 
-def matches(chosen: list[Laid]) -> list[float]:
+def matches(chosen: list[PlaceLaid]) -> list[float]:
     return [each.blocking.match for each in chosen if each.blocking is not None]
 
 
@@ -61,7 +61,7 @@ def test_where_none_is_good_the_most_worthy_are_used() -> None:
 
 def test_below_the_least_match_or_beyond_the_solid_share_none_is_used() -> None:
     assert fittest([laid(0, 0.6)], Brief(), 10) == []
-    assert fittest([laid(0, 0.9)], Brief(solid=(0.0, 0.01)), 10) == []
+    assert fittest([laid(0, 0.9)], Brief.of(solid=(0.0, 0.01)), 10) == []
 
 
 def test_of_places_that_show_a_print_alike_those_are_used_first_in_which_no_seam_crosses_it() -> None:

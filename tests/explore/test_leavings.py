@@ -7,7 +7,7 @@ from fakes import petal
 from constraints.brief import Brief
 from explore.storage.study import create
 
-BRIEF = Brief(stamp="petal", match=0.65)
+BRIEF = Brief.of(stamp="petal", match=0.65)
 PNG = b"\x89PNG\r\n\x1a\n and so on"
 OUR_PAGE = '<!DOCTYPE html>\n<meta name="generator" content="Stampwork page">\n<title>x</title>'
 

@@ -7,16 +7,16 @@ from shapely.geometry import Point
 
 from constraints.brief import Brief, sizes
 from constraints.stamp import Stamp
-from explore.bench import Bench
 from explore.reading.outline import MOST_VERTICES
+from explore.squares.placing import Placing
 
 
 def places_for(vertices: int) -> int:
     """How many places are tried for a disc whose outline has so many vertices."""
     disc = Point(0, 0).buffer(10, quad_segs=vertices // 4)
     shape = shapely.MultiPolygon([disc])
-    brief = Brief(stamp="disc", half_size=(16, 16), pairs=22)
-    return len(Bench(brief, Stamp("disc", shape, (), 0.0), sizes(brief)[0]).places)
+    brief = Brief.of(stamp="disc", half_size=(16, 16), pairs=22)
+    return len(Placing(brief, Stamp("disc", shape, (), 0.0), sizes(brief)[0]).places)
 
 
 def test_the_longer_an_outline_the_fewer_places_are_tried() -> None:

@@ -28,7 +28,7 @@ SQUARE = replace(plain_square(7), form=forms.Square(8), pairs=10)
 @pytest.fixture
 def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Study:
     monkeypatch.chdir(tmp_path)
-    return create(tmp_path / "garden-society", Brief(stamp=""), None, b"").keep(SQUARE, 0)
+    return create(tmp_path / "garden-society", Brief.of(stamp=""), None, b"").keep(SQUARE, 0)
 
 
 def test_the_table_and_the_page_say_what_the_model_adds_up(ask: Ask, study: Study) -> None:

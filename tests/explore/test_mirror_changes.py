@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 import sys
-from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -25,15 +24,14 @@ from explore.mirroring.where import Where
 from explore.search import search
 from explore.storage.study import Study
 
-BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
+BRIEF = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
 FOUND = {
     "plain": BRIEF,
-    "cloth fans": replace(BRIEF, edging="cloth fan 2", pairs=16),
-    "half fans": replace(BRIEF, edging="half fan 3", pairs=18, count=1),
-    "ground scallops": replace(
-        BRIEF, edging="ground scallop 4 with 3 pairs", pairs=20, rows=(16, 16), count=1
+    "cloth fans": BRIEF.changed(edging="cloth fan 2", pairs=16),
+    "half fans": BRIEF.changed(edging="half fan 3", pairs=18, count=1),
+    "ground scallops": BRIEF.changed(edging="ground scallop 4 with 3 pairs", pairs=20, rows=(16, 16), count=1
     ),
-    "double ground": replace(BRIEF, stitches=("cloth", "double-ground"), least={"double-ground": 20}, count=1),
+    "double ground": BRIEF.changed(stitches=("cloth", "double-ground"), least={"double-ground": 20}, count=1),
 }
 
 

@@ -20,13 +20,13 @@ from explore.mirroring.offers import Mirrored, Offers
 from explore.search import search
 from explore.storage.study import Study
 
-BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
+BRIEF = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
 
 
 @pytest.fixture(scope="module")
 def strips() -> list[Design]:
     plain = [step.design for step in search(BRIEF, None, cores=1) if step.design is not None]
-    fans = Brief(**{**BRIEF.__dict__, "edging": "cloth fan 2", "count": 1, "pairs": 16})
+    fans = BRIEF.changed(edging="cloth fan 2", count=1, pairs=16)
     return plain + [step.design for step in search(fans, None, cores=1, first_number=3) if step.design is not None]
 
 
@@ -188,7 +188,7 @@ def test_what_cannot_be_is_one_line(ask: Ask, study: Study, asked: tuple[str, ..
 def test_a_strip_with_its_edging_on_both_sides_is_refused_in_one_line(
     ask: Ask, keep: Keep, asked: tuple[str, ...]
 ) -> None:
-    brief = Brief(
+    brief = Brief.of(
         form="strip", worked="across", symmetry="any", edging="cloth fan 2", both_sides=True, pairs=16, rows=(8, 8)
     )
     found = next(step.design for step in search(brief, None, cores=1) if step.design is not None)

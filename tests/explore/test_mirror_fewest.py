@@ -53,7 +53,7 @@ STRIPS = {
 @cache
 def _mirrored(name: str) -> tuple[Mirrored, Offers]:
     stitches = ("cloth", "rose", "spider")
-    mirrored = Mirrored(STRIPS[name], Brief(form="strip", pairs=STRIPS[name].pairs, stitches=stitches))
+    mirrored = Mirrored(STRIPS[name], Brief.of(form="strip", pairs=STRIPS[name].pairs, stitches=stitches))
     return mirrored, mirrored.offers()
 
 
@@ -93,7 +93,7 @@ def test_no_other_way_to_work_a_tiny_frame_has_fewer_changes(name: str) -> None:
     tried = 0
     for corner, row in itertools.product(corners(mirrored.form), range(ROWS)):
         form = frame_of(mirrored.form, corner, (row, row), (1, 1))
-        if form is None or form.half_size > LARGEST:
+        if form is None or form.half_side > LARGEST:
             continue
         done = mirrored.frame(corner, (row, row), (1, 1), 1.0)
         assert done is not None

@@ -18,7 +18,7 @@ PARTS = ["Cover", "Materials", "Pricking", "Working diagram", "Order of work"]
 @pytest.fixture
 def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Study:
     monkeypatch.chdir(tmp_path)
-    return create(tmp_path / "garden-society", Brief(stamp=""), None, b"").keep(plain_square(7), 0)
+    return create(tmp_path / "garden-society", Brief.of(stamp=""), None, b"").keep(plain_square(7), 0)
 
 
 def test_the_booklet_holds_every_paper_in_its_order(ask: Ask, study: Study) -> None:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import islice
 from typing import Any
 
@@ -38,12 +37,12 @@ def texts(designs: list[Design]) -> list[str]:
 # --- deterministic ---------------------------------------------------------------------------------------
 
 BRIEFS = {
-    "a stamp": (Brief(half_size=(14, 14), count=6, match=0.6, narrowest_ground=1), TULIP),
+    "a stamp": (Brief.of(half_size=(14, 14), count=6, match=0.6, narrowest_ground=1), TULIP),
     "no stamp, across": (
-        Brief(half_size=(10, 10), pairs=40, count=6, symmetry="half-turn", worked="across", solid=(0.1, 0.6)),
+        Brief.of(half_size=(10, 10), pairs=40, count=6, symmetry="half-turn", worked="across", solid=(0.1, 0.6)),
         None,
     ),
-    "two sizes": (Brief(half_size=(8, 9), count=6, symmetry="quarter-turn", solid=(0.1, 0.5)), None),
+    "two sizes": (Brief.of(half_size=(8, 9), count=6, symmetry="quarter-turn", solid=(0.1, 0.5)), None),
 }
 
 
@@ -68,7 +67,7 @@ def test_the_squares_are_those_asked_for(wish: tuple[Brief, Stamp | None, list[J
 
 def test_any_two_squares_are_apart_however_they_are_turned(wish: tuple[Brief, Stamp | None, list[JobResult]]) -> None:
     brief, _, steps = wish
-    assert least_difference(found(steps)) >= brief.apart
+    assert least_difference(found(steps)) >= brief.run.apart
 
 
 def test_the_squares_are_the_same_on_two_cores(wish: tuple[Brief, Stamp | None, list[JobResult]]) -> None:
@@ -86,8 +85,8 @@ def test_three_and_then_three_more_are_six(wish: tuple[Brief, Stamp | None, list
 
 
 def test_another_seed_gives_other_squares() -> None:
-    brief = replace(BRIEFS["two sizes"][0], count=2)
-    one, other = (found(list(search(replace(brief, seed=seed), None, cores=1))) for seed in (1, 2))
+    brief = BRIEFS["two sizes"][0].changed(count=2)
+    one, other = (found(list(search(brief.changed(seed=seed), None, cores=1))) for seed in (1, 2))
     assert [s.blocks for s in one] != [s.blocks for s in other]
 
 
@@ -96,18 +95,18 @@ def test_another_seed_gives_other_squares() -> None:
 
 def test_a_brief_without_a_size_is_proven_impossible() -> None:
     with pytest.raises(Impossible, match="pairs"):
-        list(search(Brief(pairs=1), None, cores=1))
+        list(search(Brief.of(pairs=1), None, cores=1))
 
 
 def test_what_no_square_can_keep_is_proven_impossible_in_her_words() -> None:
-    brief = Brief(half_size=(6, 6), stitches=("cloth",), solid=(0.9, 1.0))
+    brief = Brief.of(half_size=(6, 6), stitches=("cloth",), solid=(0.9, 1.0))
     with pytest.raises(Impossible, match="solid"):
         list(search(brief, None, cores=1))
 
 
 def test_too_little_effort_is_not_called_impossible() -> None:
     # Crowded, so that no composition keeps the rules by itself.
-    brief = Brief(half_size=(14, 14), symmetry="none", solid=(0.44, 0.445), effort=1e-6, count=1)
+    brief = Brief.of(half_size=(14, 14), symmetry="none", solid=(0.44, 0.445), effort=1e-6, count=1)
     steps = list(islice(search(brief, None, cores=1), 8))
     assert found(steps) == []
     assert steps
@@ -122,7 +121,7 @@ STAMPS = {"": None, **{name: read(built_in(name)) for name in built_in_names()}}
 @pytest.mark.parametrize("worked", ["round", "across"])
 @pytest.mark.parametrize("symmetry", SYMMETRIES)
 def test_every_symmetry_can_be_worked_either_way(symmetry: str, worked: str) -> None:
-    brief = Brief(
+    brief = Brief.of(
         pairs=60, half_size=(10, 10), symmetry=symmetry, worked=worked, solid=(0.1, 0.5), count=2, stitches=ALLOWED
     )
     designs = found(list(search(brief, None, cores=1)))
@@ -130,7 +129,7 @@ def test_every_symmetry_can_be_worked_either_way(symmetry: str, worked: str) -> 
     for design in designs:
         assert check(design) == []
         assert (design.symmetry, design.worked) == (symmetry, worked)
-    assert least_difference(designs) >= brief.apart
+    assert least_difference(designs) >= brief.run.apart
 
 
 @st.composite
@@ -144,7 +143,7 @@ def briefs(draw: st.DrawFn) -> Brief:
     least_solid = one_of(0.0, 0.1, 0.2, 0.5)
     stitches = {one_of(*STITCHES), one_of(*ALLOWED), one_of(*FILLINGS), one_of(*ALLOWED)}
     names = tuple(name for name in ALLOWED if name in stitches)
-    return Brief(
+    return Brief.of(
         stamp=one_of("", "", *STAMPS),
         pairs=Square(half_size + one_of(0, 0, 0, 1, -1)).pairs(worked, passives),
         half_size=one_of(None, (half_size, half_size), (half_size - 2, half_size)),
@@ -173,7 +172,7 @@ def answered(brief: Brief) -> tuple[list[JobResult], str]:
     """The first few jobs of a brief, and in what words it was proven impossible, if it was."""
     steps: list[JobResult] = []
     try:
-        steps.extend(islice(search(brief, STAMPS[brief.stamp], cores=1), 4))
+        steps.extend(islice(search(brief, STAMPS[brief.stamp.name], cores=1), 4))
     except Impossible as impossible:
         return steps, str(impossible)
     return steps, ""
@@ -188,8 +187,8 @@ def test_any_brief_ends_with_an_honest_answer_or_sound_squares(brief: Brief) -> 
     assert "\n" not in proof
     for design in designs:
         assert check(design) == []
-        assert (design.worked, design.symmetry) == (brief.worked, brief.symmetry)
-        assert design.pairs <= brief.pairs
-        assert (design.stamp is None) == (brief.stamp == "")
-    assert least_difference(designs) >= brief.apart
+        assert (design.worked, design.symmetry) == (brief.piece.worked, brief.piece.symmetry)
+        assert design.pairs <= brief.rules.pairs
+        assert (design.stamp is None) == (brief.stamp.name == "")
+    assert least_difference(designs) >= brief.run.apart
     assert all(step.note and "\n" not in step.note for step in steps if step.design is None)

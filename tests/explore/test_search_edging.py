@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import pytest
 
 from constraints.brief import Brief, sizes
@@ -14,13 +12,13 @@ from constraints.working import check as working
 from constraints.working.work import work
 from explore.search import search
 
-BRIEF = Brief(pairs=24, edging="cloth fan 4", count=3, narrowest=2)
+BRIEF = Brief.of(pairs=24, edging="cloth fan 4", count=3, narrowest=2)
 
 
 @pytest.mark.parametrize(("edging", "pairs"), [("cloth fan 4", 0), ("half scallop 3 with 4 pairs", 2)])
 def test_squares_with_a_headside_are_found_and_can_be_worked(edging: str, pairs: int) -> None:
     """A round mat with pointed fans takes N + 1 pairs; a scallop as many more as pass at its valleys beyond two."""
-    found = [step.design for step in search(replace(BRIEF, edging=edging), None, cores=1) if step.design]
+    found = [step.design for step in search(BRIEF.changed(edging=edging), None, cores=1) if step.design]
     assert len(found) == 3
     for each in found:
         assert each.pairs == each.half_size + 1 + pairs <= 24
@@ -34,13 +32,13 @@ def test_the_largest_half_size_is_one_that_whole_fans_go_round() -> None:
     """N = 2t + 1 (mod h): with h even N must be odd."""
     [size] = sizes(BRIEF)
     assert size.half_size == 23
-    [smaller] = sizes(replace(BRIEF, pairs=23))
+    [smaller] = sizes(BRIEF.changed(pairs=23))
     assert smaller.half_size == 21
 
 
 def test_a_width_counts_the_fans() -> None:
-    for size in sizes(replace(BRIEF, pairs=60, width_mm=240.0, pitch_mm=(4.0, 7.0))):
-        form = BRIEF.form_of(size.half_size)
+    for size in sizes(BRIEF.changed(pairs=60, width_mm=240.0, pitch_mm=(4.0, 7.0))):
+        form = BRIEF.piece.square(size.half_size)
         assert form is not None
         assert form.headside is not None
         # The middle of a fan stands out by half its depth.
@@ -48,7 +46,7 @@ def test_a_width_counts_the_fans() -> None:
 
 
 def test_a_half_size_that_fans_do_not_go_round_gets_the_nearest_one() -> None:
-    told = size_conflict(replace(BRIEF, half_size=(18, 18)))
+    told = size_conflict(BRIEF.changed(half_size=(18, 18)))
     assert told is not None
     assert told.startswith("whole fans of a cloth fan 4 do not go round half-size 18")
     assert told.endswith("the nearest is half-size 17, with 18 pairs")

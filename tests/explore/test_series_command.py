@@ -165,7 +165,7 @@ def test_every_mend_of_too_few_squares_makes_the_series(ask: Ask, monkeypatch: p
     loose = [replace(design, symmetry="none") for design in new]
 
     def made(variant: pool.PoolBrief, *_: object) -> Iterator[Design]:
-        return iter(loose if variant.brief.symmetry == "none" else new[:2])
+        return iter(loose if variant.brief.piece.symmetry == "none" else new[:2])
 
     monkeypatch.setattr(pool, "_made", made)
     monkeypatch.setattr(pool, "cousins", lambda *_, **__: iter([]))

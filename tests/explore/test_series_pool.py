@@ -62,7 +62,7 @@ def test_a_pool_takes_no_turned_and_no_larger_double(monkeypatch: pytest.MonkeyP
 
 
 def test_a_size_without_room_for_the_part_gives_nothing() -> None:
-    small = Brief(stamp="", pairs=10, half_size=(8, 8), match=0.65)
+    small = Brief.of(stamp="", pairs=10, half_size=(8, 8), match=0.65)
     assert list(kin.kin(small, None, family("trail", [MODEL]), MODEL, [MODEL], 3, 1)) == []
 
 
@@ -77,8 +77,10 @@ def test_a_shared_stamp_is_searched_for_in_its_size_and_turn(monkeypatch: pytest
     exemplar = hand_made(14, [("cloth", ring(11, 8))], printed=tulip(7.0, 135.0))
     members = gathered([exemplar], [exemplar], family("stamp", [exemplar]), "symmetry", petal())
     assert [member.design for member in members] == [exemplar]
-    assert {brief.symmetry for brief in asked} >= {"full", "none"}
-    assert {(brief.stamp_size, brief.turns, brief.half_size) for brief in asked} == {((7.0, 7.0), (135.0,), (14, 14))}
+    assert {brief.piece.symmetry for brief in asked} >= {"full", "none"}
+    assert {(brief.stamp.size, brief.stamp.turns, brief.piece.half_size) for brief in asked} == {
+        ((7.0, 7.0), (135.0,), (14, 14))
+    }
 
 
 def test_cousins_make_up_for_what_cannot_be_composed(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -19,7 +19,7 @@ from explore.reading import built_in, read
 from explore.search import Impossible, search
 from explore.strips.measures import columns_of, conflict, forms_of
 
-BRIEF = Brief(form="strip", worked="across", symmetry="any", pairs=20, count=6, rows=(8, 24), match=0.6)
+BRIEF = Brief.of(form="strip", worked="across", symmetry="any", pairs=20, count=6, rows=(8, 24), match=0.6)
 
 
 def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Design]:
@@ -29,7 +29,7 @@ def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Design]:
 
 @pytest.mark.parametrize("edging", ["footside", "cloth fan 3", "half scallop 3 with 6 pairs"])
 def test_strips_take_the_pairs_she_has_and_can_be_worked(edging: str) -> None:
-    brief = replace(BRIEF, edging=edging)
+    brief = BRIEF.changed(edging=edging)
     strips = found(brief)
     assert len(strips) == 6
     for each in strips:
@@ -50,13 +50,13 @@ def test_strips_differ_however_they_are_moved_along_or_turned_over() -> None:
     strips = found(BRIEF)
     for number, first in enumerate(strips):
         for second in strips[:number]:
-            assert difference(first, second) >= BRIEF.apart
+            assert difference(first, second) >= BRIEF.run.apart
         shifted = replace(first, number=99)
         assert difference(first, shifted) == 0.0
 
 
 def test_a_stamp_stands_in_every_repeat_as_well_as_the_strip_says() -> None:
-    strips = found(replace(BRIEF, pairs=26, rows=(16, 40), count=3), "tulip")
+    strips = found(BRIEF.changed(pairs=26, rows=(16, 40), count=3), "tulip")
     assert len(strips) == 3
     for each in strips:
         assert each.stamp is not None
@@ -68,10 +68,10 @@ def test_a_stamp_stands_in_every_repeat_as_well_as_the_strip_says() -> None:
 @pytest.mark.parametrize(
     ("brief", "told"),
     [
-        (replace(BRIEF, pairs=8), "columns are too few for a strip with footside"),
-        (replace(BRIEF, columns=30), "a strip of 30 columns takes 33 pairs; 20 pairs suffice for 17 columns"),
-        (replace(BRIEF, edging="cloth fan 5", rows=(8, 9)), "holds whole fans: a multiple of 10 rows does"),
-        (replace(BRIEF, edging="cloth fan 3", symmetry="upright-mirror"), "has the symmetry upright-mirror"),
+        (BRIEF.changed(pairs=8), "columns are too few for a strip with footside"),
+        (BRIEF.changed(columns=30), "a strip of 30 columns takes 33 pairs; 20 pairs suffice for 17 columns"),
+        (BRIEF.changed(edging="cloth fan 5", rows=(8, 9)), "holds whole fans: a multiple of 10 rows does"),
+        (BRIEF.changed(edging="cloth fan 3", symmetry="upright-mirror"), "has the symmetry upright-mirror"),
     ],
 )
 def test_what_cannot_be_is_one_line(brief: Brief, told: str) -> None:
@@ -83,13 +83,13 @@ def test_what_cannot_be_is_one_line(brief: Brief, told: str) -> None:
 def test_columns_follow_from_the_pairs() -> None:
     """c + 1 pairs and the passives; a headside one line less and its own pairs (handbook of 1886: 5 columns, 10)."""
     assert columns_of(BRIEF) == 20 - 1 - 2
-    assert columns_of(replace(BRIEF, edging="half scallop 3 with 6 pairs", passives=0, pairs=10)) == 5
-    assert [form.rows for form in forms_of(replace(BRIEF, edging="cloth fan 3"))] == [12, 18, 24]
+    assert columns_of(BRIEF.changed(edging="half scallop 3 with 6 pairs", passives=0, pairs=10)) == 5
+    assert [form.rows for form in forms_of(BRIEF.changed(edging="cloth fan 3"))] == [12, 18, 24]
 
 
 def test_large_and_upright_prints_come_first() -> None:
     """All that are found stand upright, none much smaller than the largest, where there is room for such prints."""
-    pieces = found(replace(BRIEF, pairs=26, rows=(16, 40), count=4), "tulip")
+    pieces = found(BRIEF.changed(pairs=26, rows=(16, 40), count=4), "tulip")
     prints = [each.stamp for each in pieces if each.stamp is not None]
     assert len(prints) == 4
     assert {each.turn_degrees for each in prints} == {0.0}
@@ -97,5 +97,5 @@ def test_large_and_upright_prints_come_first() -> None:
 
 
 def test_turns_that_she_names_have_no_rank() -> None:
-    pieces = found(replace(BRIEF, pairs=26, rows=(16, 40), count=4, turns=(90.0, 180.0)), "tulip")
+    pieces = found(BRIEF.changed(pairs=26, rows=(16, 40), count=4, turns=(90.0, 180.0)), "tulip")
     assert {each.stamp.turn_degrees for each in pieces if each.stamp is not None} <= {90.0, 180.0}

@@ -93,7 +93,7 @@ def test_damaged_polygons_are_refused(polygons: str) -> None:
 
 
 def test_patterns_without_a_stamp_keep_none(tmp_path: Path) -> None:
-    create(tmp_path, Brief(match=0.65), None, b"")
+    create(tmp_path, Brief.of(match=0.65), None, b"")
     assert sorted(files_of(tmp_path)) == ["brief.toml", "study.json"]
     assert open_study(tmp_path).stamp is None
 

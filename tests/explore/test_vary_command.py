@@ -17,7 +17,7 @@ from explore.storage.study import create, open_study
 from explore.varying import cousins as cousins_module
 from explore.varying import sheets
 
-BRIEF = Brief(half_size=(14, 14), pairs=16, solid=(0.1, 0.6))
+BRIEF = Brief.of(half_size=(14, 14), pairs=16, solid=(0.1, 0.6))
 
 
 @pytest.fixture(autouse=True)

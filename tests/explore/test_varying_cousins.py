@@ -26,8 +26,8 @@ from explore.varying.cousins import cousins
 from explore.varying.kept import Kept, kept
 
 TULIP = read(built_in("tulip"))
-PLAIN = Brief(half_size=(12, 12), pairs=60, solid=(0.1, 0.6))
-PRINTED = Brief(stamp="tulip", half_size=(16, 16), match=0.6, solid=(0.1, 0.6))
+PLAIN = Brief.of(half_size=(12, 12), pairs=60, solid=(0.1, 0.6))
+PRINTED = Brief.of(stamp="tulip", half_size=(16, 16), match=0.6, solid=(0.1, 0.6))
 
 
 def first(brief: Brief, stamp: Stamp | None) -> Design:
@@ -70,7 +70,7 @@ def sound(chosen: Design, found: list[Design], change: tuple[float, float], leas
 @pytest.mark.parametrize("worked", [ROUND, ACROSS])
 @pytest.mark.parametrize("symmetry", SYMMETRIES)
 def test_the_share_asked_is_changed_under_every_symmetry(symmetry: str, worked: str) -> None:
-    brief = replace(PLAIN, half_size=(10, 10), symmetry=symmetry, worked=worked)
+    brief = PLAIN.changed(half_size=(10, 10), symmetry=symmetry, worked=worked)
     chosen = first(brief, None)
     found = designs(list(cousins(chosen, brief, None, none_of(chosen), (0.08, 0.45), count=2, cores=1)))
     assert len(found) == 2
@@ -114,7 +114,7 @@ def test_kept_blocks_stay_and_no_others_come(plain: Design) -> None:
 
 
 def test_kept_fillings_stay_where_they_are() -> None:
-    brief = replace(PLAIN, seed=4)
+    brief = PLAIN.changed(seed=4)
     chosen = next(
         step.design
         for step in search(brief, None, count=8, cores=1)
@@ -139,7 +139,7 @@ def test_the_print_stays_where_it_lies(printed: Design) -> None:
 
 @pytest.mark.parametrize("looser", ["quarter-turn", "upright-mirror", "none"])
 def test_a_looser_symmetry_keeps_every_copy_of_the_print(printed: Design, looser: str) -> None:
-    brief = replace(PRINTED, symmetry=looser)
+    brief = PRINTED.changed(symmetry=looser)
     found = designs(list(cousins(printed, brief, TULIP, none_of(printed), (0.05, 0.3), count=2, cores=1)))
     assert found
     assert printed.stamp is not None
@@ -182,7 +182,7 @@ def test_keeping_too_much_is_proven_impossible(plain: Design) -> None:
 
 
 def test_a_symmetry_that_the_square_has_not_is_refused() -> None:
-    brief = replace(PLAIN, solid=(0.0, 1.0))
+    brief = PLAIN.changed(solid=(0.0, 1.0))
     lopsided = Block("cloth", ((5, 0), (4, 1), (6, 1), (5, 2)))
     chosen = replace(first(brief, None), symmetry="none", blocks=(lopsided,), fillings=())
     with pytest.raises(BadInput, match="has not the symmetry full"):
@@ -199,7 +199,7 @@ def test_a_symmetry_that_the_square_has_not_is_refused() -> None:
 def test_any_box_and_change_give_sound_cousins_or_an_honest_end(
     plain: Design, ends: tuple[int, int, int, int], low: float, more: float, seed: int
 ) -> None:
-    brief = replace(PLAIN, seed=seed)
+    brief = PLAIN.changed(seed=seed)
     x0, y0, x1, y1 = ends
     try:
         keep = kept(plain, [f"{x0},{y0}:{x1},{y1}"])
@@ -213,7 +213,7 @@ def test_any_box_and_change_give_sound_cousins_or_an_honest_end(
         return
     found = designs(steps)
     assert all((step.design is None) == bool(step.note) for step in steps)
-    sound(plain, found, (low, low + more), min(brief.apart, low))
+    sound(plain, found, (low, low + more), min(brief.run.apart, low))
     before = exact(data(plain))
     for design in found:
         after = exact(data(design))

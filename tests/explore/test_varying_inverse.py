@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 import pytest
 
@@ -22,7 +20,7 @@ from explore.varying.worked import ways
 
 
 def brief(symmetry: str, worked: str) -> Brief:
-    return Brief(
+    return Brief.of(
         half_size=(10, 10), pairs=60, symmetry=symmetry, worked=worked, solid=(0.1, 0.6), stitches=ALLOWED, apart=0.02
     )
 
@@ -39,12 +37,12 @@ def test_the_values_of_a_square_give_the_square_again(symmetry: str, worked: str
     assert len(designs) == 8
     assert any(design.fillings for design in designs)
     for design in designs:
-        model = rulebook.build(design.piece(), asked)
+        model = rulebook.build(design.piece(), asked.rules)
         values = values_of(model, design)
         assert model.formula.broken(values) == []
         again = finish(
-            model, values, pitch_mm=design.pitch_mm, pairs=design.pairs, stamp=design.stamp, brief=design.brief,
-            composition=design.composition,
+            model, values, form=design.form, pitch_mm=design.pitch_mm, passives=design.passives, seed=design.seed,
+            stamp=design.stamp, composition=design.composition,
         )  # fmt: skip
         assert again.numbered(design.number) == design
         assert np.array_equal(sorts_of(model, values), ways(design))
@@ -53,10 +51,12 @@ def test_the_values_of_a_square_give_the_square_again(symmetry: str, worked: str
 def test_a_square_is_read_under_a_looser_symmetry() -> None:
     design = found(brief("full", ROUND), 1)[0]
     loose = brief("none", ROUND)
-    model = rulebook.build(design.piece("none"), loose)
+    model = rulebook.build(design.piece("none"), loose.rules)
     values = values_of(model, design)
     assert model.formula.broken(values) == []
-    again = finish(model, values, pitch_mm=5.0, pairs=12, stamp=None, brief={}, composition="")
+    again = finish(
+        model, values, form=design.form, pitch_mm=5.0, passives=1, seed=1, stamp=None, composition=""
+    )
     assert (again.symmetry, again.blocks, again.fillings) == ("none", design.blocks, design.fillings)
 
 
@@ -64,8 +64,8 @@ def test_a_square_that_breaks_the_brief_is_refused_with_the_rule() -> None:
     asked = brief("full", ROUND)
     design = found(asked, 1)[0]
     with pytest.raises(BadInput, match="does not keep its brief: solid share"):
-        values_of(rulebook.build(design.piece(), replace(asked, solid=(0.0, 0.01))), design)
+        values_of(rulebook.build(design.piece(), asked.changed(solid=(0.0, 0.01)).rules), design)
     stitch = design.blocks[0].stitch
     others = tuple(name for name in ALLOWED if name != stitch)
     with pytest.raises(BadInput, match=f"holds {stitch} stitch, which its brief does not allow"):
-        values_of(rulebook.build(design.piece(), replace(asked, stitches=others)), design)
+        values_of(rulebook.build(design.piece(), asked.changed(stitches=others).rules), design)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 import re
-from dataclasses import replace
 
 import pytest
 from varied import Data, Point, blocks, components, exact, kinds, units, width
@@ -25,12 +24,13 @@ from explore.varying.telling import told_apart
 
 TULIP = read(built_in("tulip"))
 WISHES: dict[str, tuple[Brief, Stamp | None]] = {
-    "plain": (Brief(half_size=(16, 16), solid=(0.1, 0.6), stitches=ALLOWED, seed=3), None),
+    "plain": (Brief.of(half_size=(16, 16), solid=(0.1, 0.6), stitches=ALLOWED, seed=3), None),
     "across": (
-        Brief(half_size=(12, 12), pairs=60, worked=ACROSS, symmetry="upright-mirror", solid=(0.05, 0.6), seed=2), None
+        Brief.of(half_size=(12, 12), pairs=60, worked=ACROSS, symmetry="upright-mirror", solid=(0.05, 0.6), seed=2),
+        None,
     ),
-    "tulips": (Brief(stamp="tulip", half_size=(20, 20), solid=(0.1, 0.6), symmetry="quarter-turn"), TULIP),
-    "no symmetry": (Brief(half_size=(12, 12), symmetry="none", worked=ROUND, solid=(0.1, 0.6)), None),
+    "tulips": (Brief.of(stamp="tulip", half_size=(20, 20), solid=(0.1, 0.6), symmetry="quarter-turn"), TULIP),
+    "no symmetry": (Brief.of(half_size=(12, 12), symmetry="none", worked=ROUND, solid=(0.1, 0.6)), None),
 }  # fmt: skip
 
 
@@ -250,9 +250,8 @@ def test_steps_are_the_same_every_time() -> None:
 
 def test_kept_places_take_no_step(made: list[tuple[Design, list[SmallStep]]]) -> None:
     chosen, _ = made[0]
-    brief = replace(
-        Brief(half_size=(chosen.half_size,) * 2, symmetry=chosen.symmetry, worked=chosen.worked, pairs=60),
-        stitches=ALLOWED, solid=(0.0, 1.0), match=0.0,
+    brief = Brief.of(half_size=(chosen.half_size,) * 2, symmetry=chosen.symmetry, worked=chosen.worked,
+        pairs=60, stitches=ALLOWED, solid=(0.0, 1.0), match=0.0,
     )  # fmt: skip
     setting = VaryingContext(chosen, brief, None, kept(chosen, ["centre"]))
     half = chosen.half_size / 2

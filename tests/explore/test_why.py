@@ -18,18 +18,18 @@ def finds(brief: Brief) -> bool:
 
 
 def test_too_high_a_match_comes_with_the_one_that_is_reached() -> None:
-    step = first(Brief(half_size=(14, 14), match=0.99, symmetry="upright-mirror"))
+    step = first(Brief.of(half_size=(14, 14), match=0.99, symmetry="upright-mirror"))
     assert "0.99 is asked for" in step.note
     assert step.near
     assert all(finds(near) for near in step.near)
 
 
 def test_copies_that_do_not_keep_clear_are_told_as_that() -> None:
-    told = first(Brief(half_size=(14, 14), copies=6)).note
+    told = first(Brief.of(half_size=(14, 14), copies=6)).note
     assert told.startswith("6 copies of tulip keep clear of each other in none of ")
 
 
 def test_a_print_too_solid_is_not_told_as_a_match_too_low() -> None:
-    step = first(Brief(half_size=(14, 14), symmetry="none", stamp_size=(10.0, 10.0), solid=(0.0, 0.05), match=0.5))
+    step = first(Brief.of(half_size=(14, 14), symmetry="none", stamp_size=(10.0, 10.0), solid=(0.0, 0.05), match=0.5))
     assert "of the pinholes where it takes least, solid allows 5%" in step.note
     assert all(finds(near) for near in step.near)

@@ -22,7 +22,7 @@ DIAMOND = ((0, -1), (-1, 0), (1, 0), (0, 1))
 @pytest.fixture
 def study(tmp_path: Path) -> Path:
     folder = tmp_path / "garden-society"
-    made = create(folder, Brief(count=3), None, b"")
+    made = create(folder, Brief.of(count=3), None, b"")
     for job in range(3):
         design = replace(plain_square(job + 1), blocks=(Block("cloth", DIAMOND),) if job == 1 else ())
         across = replace(design, worked="across", pairs=2 * design.half_size + 4)

@@ -8,7 +8,7 @@ from dataclasses import replace
 from typing import Any
 
 from constraints import forms
-from constraints.brief import Brief, limits
+from constraints.brief import Brief
 from constraints.design import Block, Design, FieldFilling, Print
 from constraints.design_file import to_text
 
@@ -140,11 +140,15 @@ def shares(design: Design, family: dict[str, Any], exemplar: Design) -> bool:
 
 
 # A brief and two squares made under it, for series of them.
-BRIEF = Brief(stamp="", pairs=16, half_size=(14, 14), match=0.65, solid=(0.1, 0.6), stitches=("cloth", "half", "rose"))
+BRIEF = Brief.of(
+    stamp="", pairs=16, half_size=(14, 14), match=0.65, solid=(0.1, 0.6), stitches=("cloth", "half", "rose")
+)
 # A trail round a diamond of four: it can be worked, and much may lie between.
-MODEL = replace(hand_made(14, [("cloth", ring(11, 8)), ("half", diamond(0, 0, 4))], number=1), brief=limits(BRIEF))
+MODEL = replace(hand_made(14, [("cloth", ring(11, 8)), ("half", diamond(0, 0, 4))], number=1), brief=BRIEF.rules.told())
 # Roses on the ground of the model, where its trail leaves room.
 ROSES = [(FieldFilling("rose ground", places),) for places in (
     ((0, 4), (4, 0), (0, -4), (-4, 0)), ((0, 4),), ((4, 0), (-4, 0)), ((0, 4), (4, 0), (0, -4)), ((4, 0),),
 )]  # fmt: skip
-OTHER = replace(hand_made(14, [("half", four(8, 0, 4)), ("cloth", diamond(0, 0, 4))], number=2), brief=limits(BRIEF))
+OTHER = replace(
+    hand_made(14, [("half", four(8, 0, 4)), ("cloth", diamond(0, 0, 4))], number=2), brief=BRIEF.rules.told()
+)

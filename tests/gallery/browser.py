@@ -57,7 +57,7 @@ def designs(count: int = 6, half_size: int = 8, stamp: str = "tulip") -> list[De
 
 def study(folder: Path, shown: list[Design], stamp: str = "tulip") -> Study:
     """A study of these squares, as `explore` leaves it."""
-    made = create(folder, Brief(stamp=stamp, pairs=26, match=0.65), tulip(stamp), b"\x89PNG")
+    made = create(folder, Brief.of(stamp=stamp, pairs=26, match=0.65), tulip(stamp), b"\x89PNG")
     for design in shown:
         made = made.keep(design, design.number)
     return made

@@ -132,7 +132,7 @@ def test_what_all_squares_have_in_common_is_said_once_and_not_filtered_by() -> N
 
 
 def test_a_brief_in_words() -> None:
-    brief = Brief("bee", pairs=24, width_mm=140.0, pitch_mm=(4.0, 5.0), stitches=("cloth", "double-ground"),
+    brief = Brief.of(stamp="bee", pairs=24, width_mm=140.0, pitch_mm=(4.0, 5.0), stitches=("cloth", "double-ground"),
                   least={"cloth": 9}, splits=2, passives=2)  # fmt: skip
     assert in_words(brief) == (
         "Stamp: bee. Up to 24 pairs, worked round, full symmetry, 140 mm wide, pitch 4 to 5 mm, "

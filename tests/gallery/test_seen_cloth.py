@@ -31,7 +31,7 @@ from constraints.lattice import BoolArray, IntArray
 from constraints.symmetry import matrices
 from constraints.working.habits import CORNER, HORIZONTAL, OPEN, Habits
 from constraints.working.work import work
-from explore.job import Workshop
+from explore.squares.workshop import SquareWorkshop
 
 # Symmetry, half-size, seed, start, habits.
 CASES = {
@@ -51,11 +51,11 @@ SMALL = 8.0
 @cache
 def square_of(case: str) -> Design:
     symmetry, half_size, seed, start, _ = CASES[case]
-    brief = Brief(
+    brief = Brief.of(
         half_size=(half_size, half_size), pairs=Square(half_size).pairs("round", 1), symmetry=symmetry, seed=seed,
         stitches=("cloth", "half", "rose"), solid=(0.1, 0.6), effort=0.2,
     )  # fmt: skip
-    workshop = Workshop(brief, None)
+    workshop = SquareWorkshop(brief, None)
     found = (workshop.run(job, None)[0] for job in range(20))
     design = replace(next(each for each in found if each is not None), number=1, start=start)
     assert check(design) == []

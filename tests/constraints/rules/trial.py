@@ -37,8 +37,8 @@ class Trial:
         **brief: Any,
     ) -> None:
         limits = {"narrowest": 1, "narrowest_ground": 1, "margin": 1, "solid": (0.0, 1.0), **brief}
-        wish = Brief(worked=worked, symmetry=symmetry, stitches=stitches, **limits)
-        self.model = rulebook.build(Square(half_size).piece(worked, symmetry), wish, rules)
+        wish = Brief.of(worked=worked, symmetry=symmetry, stitches=stitches, **limits)
+        self.model = rulebook.build(Square(half_size).piece(worked, symmetry), wish.rules, rules)
         self.fixed: Literals = []
         self._solver: Solver | None = None
 
@@ -48,7 +48,7 @@ class Trial:
             self._solver = Solver(self.model.formula)
         literals = np.array([*self.fixed, *(each for part in fixed for each in part)], dtype=np.int64)
         ones = np.ones(len(literals), dtype=np.int64)
-        status = self._solver.solve(None, 2.0, linear("fixed", literals, ones, len(ones), len(ones))).status
+        status = self._solver.solve(None, 2.0, [linear("fixed", literals, ones, len(ones), len(ones))]).status
         assert status is not Status.NOT_FOUND
         return status is not Status.IMPOSSIBLE
 

@@ -1,0 +1,54 @@
+"""The rules of a piece as values: what model and second check limit, nothing of where or how it is sought."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from constraints.corners import HALVES
+from constraints.fillings import USUAL
+from constraints.stitches import CLOTH, HALF, STITCHES
+
+
+@dataclass(frozen=True)
+class Rules:
+    """What a piece must keep. Spans are (least, most), both allowed.
+
+    pairs: the most she has. stitches: those of blocks and the fillings that are allowed. least: fewest of a stitch
+    (pinholes) or figure (units). narrowest, widest, narrowest_ground, margin: pinholes. splits: the most. corners:
+    how blocks cross corner lines, one of `corners.CORNERS`, or "" for what was found before that was asked. solid:
+    share of pinholes in blocks. match: least of a stamp. ValueError if blocks have no stitch.
+    """
+
+    pairs: int = 30
+    stitches: tuple[str, ...] = (CLOTH, HALF, *USUAL)
+    least: Mapping[str, int] = field(default_factory=dict, hash=False)
+    narrowest: int = 2
+    widest: int = 16
+    narrowest_ground: int = 2
+    margin: int = 2
+    splits: int = 0
+    corners: str = HALVES
+    solid: tuple[float, float] = (0.2, 0.5)
+    match: float = 0.65
+
+    def __post_init__(self) -> None:
+        if not any(name in self.stitches for name in STITCHES):
+            named = ", ".join(self.stitches) or "nothing"
+            raise ValueError(f"blocks need at least one of {', '.join(STITCHES)}; the brief allows {named}")
+
+    def told(self) -> dict[str, object]:
+        """As a design's file keeps them for the check."""
+        return {
+            "pairs": self.pairs,
+            "stitches": list(self.stitches),
+            "least": dict(self.least),
+            "narrowest": self.narrowest,
+            "widest": self.widest,
+            "narrowest_ground": self.narrowest_ground,
+            "margin": self.margin,
+            "splits": self.splits,
+            **({"corners": self.corners} if self.corners else {}),
+            "solid": list(self.solid),
+            "match": self.match,
+        }

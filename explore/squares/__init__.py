@@ -1,0 +1,1 @@
+"""Squares as a form of the search: where a stamp may lie on them, what is composed round it."""
