@@ -210,3 +210,25 @@ def test_no_file_names_a_place_on_this_machine() -> None:
     for name in tracked():
         text = (ROOT / name).read_bytes().decode("utf-8", "replace")
         assert not words.search(text), name
+
+
+def test_no_two_classes_have_one_name() -> None:
+    found: dict[str, list[str]] = {}
+    for name, path in MODULES.items():
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef):
+                found.setdefault(node.name, []).append(name)
+    assert {name: where for name, where in found.items() if len(where) > 1} == {}
+
+
+# The rooms of the upper floor, each of which may use those before it.
+UPPER = ("reading", "search", "asking", "storage", "mending", "editing", "papers", "commands")
+IN_UPPER = [name for name in MODULES if name.startswith("explore.") and name.split(".")[1] in UPPER[:-1]]
+
+
+@pytest.mark.parametrize("name", sorted(IN_UPPER))
+def test_rooms_of_the_upper_floor_import_downwards(name: str) -> None:
+    """How files are read, and what is said of one that cannot be taken, is everybody's."""
+    below = UPPER[: UPPER.index(name.split(".")[1]) + 1]
+    ours = {each for each in imported(name) if each in MODULES and each.startswith("explore.")}
+    assert {each for each in ours if each.split(".")[1] not in (*below, "bad_input", "files")} == set()

@@ -14,9 +14,9 @@ from constraints.fillings import ALLOWED, FILLINGS, UNITS
 from constraints.ruleset import Rules
 from constraints.symmetry import SYMMETRIES
 from explore import asking
-from explore.compose import canvas
-from explore.compose.fillings import draw_taste
-from explore.laying.berths import BERTHS
+from explore.search.compose import canvas
+from explore.search.compose.fillings import draw_taste
+from explore.search.laying.berths import BERTHS
 
 ROOT = Path(__file__).parents[1]
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")

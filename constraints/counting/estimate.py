@@ -26,7 +26,7 @@ from constraints.counting.tally import Problem
 
 
 @dataclass(frozen=True)
-class Run:
+class EstimateRun:
     """What one run says. log_count: natural logarithm of the count, -inf if no state reached the end."""
 
     log_count: float
@@ -43,13 +43,13 @@ class Estimate:
     visited: int
 
 
-def runs(problem: Problem, states: int, seed: int) -> Iterator[Run]:
+def runs(problem: Problem, states: int, seed: int) -> Iterator[EstimateRun]:
     """Independent runs, one after another, that follow so many states, the same for the same seed on any machine."""
     for number in range(2**31):
         yield _run(problem, states, np.random.default_rng([seed, number]))
 
 
-def estimate(done: list[Run]) -> Estimate:
+def estimate(done: list[EstimateRun]) -> Estimate:
     """The mean of runs and its standard error. ValueError for less than two runs."""
     if len(done) < 2:
         raise ValueError("a standard error takes two runs or more")
@@ -62,14 +62,14 @@ def estimate(done: list[Run]) -> Estimate:
     return Estimate(highest + math.log(counts.mean()), error, len(done), visited)
 
 
-def _run(problem: Problem, most: int, chance: np.random.Generator) -> Run:
+def _run(problem: Problem, most: int, chance: np.random.Generator) -> EstimateRun:
     walk, hope = Walk(problem.sweep, (problem.share, *problem.others)), Hope(problem.sweep)
     states, weights = walk.begin(), np.zeros(1)  # logarithms
     visited = 1
     for step in problem.sweep.steps:
         stride = walk.stride(states, step)
         if not len(stride.first):
-            return Run(-math.inf, visited)
+            return EstimateRun(-math.inf, visited)
         weights = np.logaddexp.reduceat(weights[stride.origin], stride.first)
         states = stride.joined
         hope.follow(step)
@@ -78,4 +78,4 @@ def _run(problem: Problem, most: int, chance: np.random.Generator) -> Run:
             chosen, odds = drawn(weights + hope.of(states), most, chance)
             states, weights = states[chosen], weights[chosen] - np.log(odds)
     kept = walk.kept(states)
-    return Run(float(np.logaddexp.reduce(weights[kept])) if kept.any() else -math.inf, visited)
+    return EstimateRun(float(np.logaddexp.reduce(weights[kept])) if kept.any() else -math.inf, visited)

@@ -17,8 +17,8 @@ from explore.asking.keys import ANY, KEYS, NAMED, Key
 from explore.asking.kinds import Kind, Unfit, shown
 from explore.asking.names import nearest, stamp_name
 from explore.bad_input import BadInput
-from explore.forms import SIZING
-from explore.storage.files import content
+from explore.files import content
+from explore.search.sizing import SIZING
 
 _LARGEST_FILE = 10**6  # bytes; a brief takes about one thousand
 

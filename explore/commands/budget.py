@@ -17,7 +17,7 @@ from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:
     from constraints.brief import Brief
-    from explore.budget.survey import Survey
+    from explore.editing.budget.survey import Survey
 
 # Where a range begins if she names none; it ends with the pairs of the brief.
 _FEWEST = 16
@@ -64,10 +64,10 @@ def budget(
     half-sizes that it affords. Ctrl-C keeps and draws what is worked out.
     """
     from constraints.explain import size_conflict
-    from explore.budget.door import Budgeting
-    from explore.budget.offers import rows
-    from explore.budget.reasons import reason
-    from explore.budget.survey import survey
+    from explore.editing.budget.door import Budgeting
+    from explore.editing.budget.offers import rows
+    from explore.editing.budget.reasons import reason
+    from explore.editing.budget.survey import survey
     from explore.storage import request
 
     given = {name: text for name, text in flags.items() if text is not None}
@@ -109,8 +109,8 @@ def _finish(
     done: Survey, folder: Path, picture: bytes, force: bool, drawn: tuple[str, str], cores: int | None
 ) -> None:
     """Write and say what came of it. Raises Refusal if it was stopped before there was anything."""
-    from explore.budget.listing import table
-    from explore.budget.writing import PLOT, write
+    from explore.editing.budget.listing import table
+    from explore.editing.budget.writing import PLOT, write
 
     if not done.rows:
         raise CommandEnd(NOTHING_FOUND, "stopped before a budget was worked out")

@@ -36,7 +36,7 @@ def compare(
 
     Writes compare-03-07.png, .svg and .pdf into the study.
     """
-    from explore import comparing
+    from explore.editing import comparing
 
     value("--look", look, LOOK), value("--paper", paper, PAPER)
     numbers = comparing.whole_number("the first NUMBER", first), comparing.whole_number("the second NUMBER", second)

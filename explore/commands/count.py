@@ -44,7 +44,7 @@ def count(
     where that would be too large, a number of layouts that there are at least.
     """
     from constraints.explain import size_conflict, width_difference
-    from explore.counts import Counting, count_sizes, refuse_to_count, report, write_numbers
+    from explore.editing.counts import Counting, count_sizes, refuse_to_count, report, write_numbers
 
     given = {name: text for name, text in flags.items() if text is not None}
     asked = asking.read(brief, given)

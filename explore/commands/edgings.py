@@ -31,7 +31,7 @@ def other_edgings(
       stampwork edgings garden-society 7
       stampwork edgings garden-society 7 --apply "cloth fan 4"
     """
-    from explore.edgings.trying import Trying
+    from explore.editing.edgings.trying import Trying
 
     trying = Trying(study, number)
     for line in trying.study.notes:

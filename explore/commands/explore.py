@@ -62,7 +62,7 @@ def explore_stamp(
     as PNG, PDF and SVG, and the brief with every key written out. Ctrl-C ends the search and keeps what
     was found.
     """
-    from explore.search import Impossible
+    from explore.search.search import Impossible
     from explore.storage import request, session
     from explore.storage.listing import shortfall
 

@@ -14,8 +14,8 @@ from explore.asking.kinds import Whole
 from explore.asking.names import Choice
 from explore.bad_input import BadInput
 from explore.commands.shared import StudyFolder, mends_of, value
+from explore.editing.fitting.asked import EASE, PITCH
 from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
-from explore.fitting.asked import EASE, PITCH
 from explore.terminal import note, say, status
 
 _FOR = re.compile(r"\s*([0-9]{1,5}(?:\.[0-9]{1,3})?)\s*x\s*([0-9]{1,5}(?:\.[0-9]{1,3})?)\s*(mm|cm)?\s*", re.ASCII)
@@ -65,10 +65,10 @@ def fit_object(
         raise BadInput(f"--for is {wanted!r}; allowed: width and height, such as 290x410mm")
     factor = 10.0 if read[3] == "cm" else 1.0
 
-    from explore.fitting.door import OtherFits, OtherWays
-    from explore.fitting.telling import table
-    from explore.fitting.variants import named_edgings
-    from explore.fitting.ways import MOST_WAYS, Allowed, Fitting, NoFittingFrame
+    from explore.editing.fitting.door import OtherFits, OtherWays
+    from explore.editing.fitting.telling import table
+    from explore.editing.fitting.variants import named_edgings
+    from explore.editing.fitting.ways import MOST_WAYS, Allowed, Fitting, NoFittingFrame
 
     change = Allowed(() if edging is None else named_edgings(edging, "--edging"), more)
     fitting = Fitting(study, number, (float(read[1]) * factor, float(read[2]) * factor), purpose, span, change)

@@ -17,8 +17,8 @@ from explore.exits import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:
-    from explore.mirroring.door import Framing
-    from explore.mirroring.making import Framed
+    from explore.editing.mirroring.door import Framing
+    from explore.editing.mirroring.making import Framed
 
 _BOTH = re.compile(r"\s*([0-9]{1,3})\s*(?:x\s*([0-9]{1,3})\s*)?", re.ASCII)
 _CENTRE = Choice(("centre",))
@@ -74,8 +74,8 @@ def frame_strip(
         if given is not None and fill is None:
             raise BadInput(f"{flag} says how the middle is filled; it goes with --fill centre")
 
-    from explore.mirroring.door import Framing
-    from explore.mirroring.making import Frames, NoFrame, Parts
+    from explore.editing.mirroring.door import Framing
+    from explore.editing.mirroring.making import Frames, NoFrame, Parts
 
     frames, parts = Frames(study, number, distance, workers), Parts(which, turned_over, counts)
     for line in frames.study.notes:
@@ -101,8 +101,8 @@ def _both(flag: str, text: str, least: int) -> tuple[int, int]:
 
 
 def _fill(made: Framed, wanted: int, door: Framing) -> int:
-    from explore.mirroring.filling import fill, write_sheet
-    from explore.search import Impossible
+    from explore.editing.mirroring.filling import fill, write_sheet
+    from explore.search.search import Impossible
 
     found, stopped = [], False
     try:

@@ -29,7 +29,7 @@ def mirror_strip(
     Example:
       stampwork mirror edgings 3
     """
-    from explore.mirroring.telling import listed, write_sheet
+    from explore.editing.mirroring.telling import listed, write_sheet
 
     listing = listed(study, number, out, force, value("--cores", cores, Whole(1, 1024)))
     with progress(listing.steps) as (watch, laying):

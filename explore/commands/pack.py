@@ -66,8 +66,8 @@ def booklet(
     habits = habits_of(method, start_line, seam, corner_pins, gimp)
     workers = value("--cores", cores, Whole(1, 1024))
 
+    from explore.editing.series.telling import one_line
     from explore.papers import booklet as booklets
-    from explore.series.telling import one_line
 
     asked = papers_asked(study, numbers, out, force, {"booklet": (".pdf",)})
     heading = one_line(typed("--title", title) or "")

@@ -68,11 +68,11 @@ def redraft(
     Writes redraft and readings (.png, .pdf, .svg) and rows.txt, the pins row for row: change it by hand and
     redraft it again.
     """
-    from explore.redrafting import making, telling
-    from explore.redrafting.door import Redrafting
-    from explore.redrafting.proposals import NoReading, StripWorking
-    from explore.redrafting.redraft import redraft as read
-    from explore.redrafting.settling import number_list
+    from explore.editing.redrafting import making, telling
+    from explore.editing.redrafting.door import Redrafting
+    from explore.editing.redrafting.proposals import NoReading, StripWorking
+    from explore.editing.redrafting.redraft import redraft as read
+    from explore.editing.redrafting.settling import number_list
 
     value("--as", use, _AS), value("--footside", footside, _SIDE), value("--headside", headside, _HEADSIDE)
     value("--stitch", stitch, _STITCH)

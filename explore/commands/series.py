@@ -12,8 +12,8 @@ from explore.asking.kinds import Whole
 from explore.asking.names import Choice
 from explore.bad_input import BadInput
 from explore.commands.shared import PAPER, Cores, mends_of, typed, value
+from explore.editing.series import FEWEST, MOST
 from explore.exits import BAD_INPUT, DONE, NOTHING_FOUND, CommandEnd
-from explore.series import FEWEST, MOST
 from explore.terminal import note, progress, say
 
 if TYPE_CHECKING:
@@ -60,7 +60,7 @@ def series(
     (labels.pdf, to print at 100 %) and a catalogue (catalogue.pdf). series.json says what they share and how
     much they differ.
     """
-    from explore.series import family, keeping, making, mends, pool, telling
+    from explore.editing.series import family, keeping, making, mends, pool, telling
     from explore.storage.study import open_study
 
     count, workers = value("--squares", squares, Whole(FEWEST, MOST)), value("--cores", cores, Whole(1, 1024))

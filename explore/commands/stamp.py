@@ -47,8 +47,9 @@ def fall_of_stamp(
     Writes a sheet of all of them (grid.png, grid.svg, grid.pdf). Match: how much of the print the blocks
     show. Detail: how much of its thin limbs and narrow gaps.
     """
-    from explore.laying.falls import EFFORT, KEYS, Falling, falls, suggested
     from explore.mending.changes import offers
+    from explore.mending.falling import Falling
+    from explore.search.laying.falls import EFFORT, KEYS, falls, suggested
     from explore.storage import request
     from explore.storage.listing import falls_table
     from explore.storage.sheets import refuse_falls, write_falls

@@ -11,15 +11,15 @@ import typer
 from explore.asking import NAMED
 from explore.asking.kinds import Whole
 from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, mends_of, value
+from explore.editing.varying import CHANGE, about
 from explore.exits import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.terminal import bar, note, progress, say
-from explore.varying import CHANGE, about
 
 if TYPE_CHECKING:
+    from explore.editing.varying.setting import VaryingContext
+    from explore.editing.varying.studio import Studio
     from explore.storage.session import Session
     from explore.storage.study import Study
-    from explore.varying.setting import VaryingContext
-    from explore.varying.studio import Studio
 
 _COUNT, _NUMBER = Whole(1, 1000), Whole(1, 10**9)
 _ALL = "5-25%"
@@ -75,11 +75,11 @@ def vary(
     Writes a study of its own whose square 1 is the chosen one. The print of the stamp always stays where it
     lies. Ctrl-C keeps what was found.
     """
-    from explore.search import Impossible
+    from explore.editing.varying import asked, kept
+    from explore.editing.varying.door import Varying
+    from explore.editing.varying.studio import Studio
+    from explore.search.search import Impossible
     from explore.storage.study import open_study
-    from explore.varying import asked, kept
-    from explore.varying.door import Varying
-    from explore.varying.studio import Studio
 
     value("--look", look, LOOK), value("--paper", paper, PAPER)
     workers, wanted = value("--cores", cores, Whole(1, 1024)), value("--count", count, _COUNT)
@@ -124,10 +124,10 @@ def _cousins(
     drawn: tuple[str, str],
     cores: int | None,
 ) -> int:
+    from explore.editing.varying import asked
+    from explore.editing.varying.cousins import cousins
     from explore.storage import session
     from explore.storage.request import StudyRequest
-    from explore.varying import asked
-    from explore.varying.cousins import cousins
 
     design, brief = setting.design, setting.brief.changed(count=wanted)
     begin = asked.beginning(source, design, brief, folder, force, told)
@@ -173,9 +173,9 @@ def _steps(
     drawn: tuple[str, str],
     cores: int | None,
 ) -> int:
-    from explore.varying import asked
-    from explore.varying.steps import SmallStep, steps
-    from explore.varying.telling import told_apart
+    from explore.editing.varying import asked
+    from explore.editing.varying.steps import SmallStep, steps
+    from explore.editing.varying.telling import told_apart
 
     found: list[SmallStep] = []
     stopped = False
@@ -218,7 +218,7 @@ def _left_out(reasons: list[str]) -> str:
 
 
 def _show(study: Study, setting: VaryingContext, words: list[str], drawn: tuple[str, str], cores: int | None) -> None:
-    from explore.varying.sheets import write_sheets
+    from explore.editing.varying.sheets import write_sheets
 
     write_sheets(study, setting, words, *drawn, cores)
 

@@ -8,10 +8,10 @@ from itertools import islice
 
 from constraints.brief import Brief
 from constraints.stamp import Stamp
-from explore import rooms
-from explore import search as searching
-from explore.forms import SIZING
 from explore.mending.briefs import BriefDoor
+from explore.search import rooms
+from explore.search import search as searching
+from explore.search.sizing import SIZING
 
 # So many jobs of each change are waited for.
 _JOBS = 10

@@ -10,8 +10,8 @@ from constraints.brief import Brief, largest_half_size
 from constraints.forms import FORMS, LARGEST_HALF_SIZE
 from constraints.outer_side import reach
 from explore.asking.keys import MOST_PAIRS, MOST_ROWS, PITCHES_MM
-from explore.forms import SIZING
-from explore.frames.measures import NARROWEST_BAND
+from explore.search.frames.measures import NARROWEST_BAND
+from explore.search.sizing import SIZING
 
 # Whole measures are tried so much larger and smaller.
 LADDER = (1, 2, 3, 4, 5, 6, 8, 10, 12, 16, 20, 24, 32, 48, 64)

@@ -13,10 +13,10 @@ from pypdf import PdfReader, PdfWriter
 from constraints.design import Design
 from constraints.materials import Allowances, materials
 from constraints.working.habits import Habits
+from explore.files import write_whole
 from explore.papers import diagram, pricking, work
 from explore.papers import materials as taken
 from explore.papers.worked import finishes, worked
-from explore.storage.files import write_whole
 from gallery.diagram import drawn
 from gallery.exhibition.cover import cover
 from gallery.order.words import Telling

@@ -7,8 +7,8 @@ from pathlib import Path
 
 from constraints.design import Design
 from constraints.working.habits import Habits
+from explore.files import write_whole
 from explore.papers.worked import worked
-from explore.storage.files import write_whole
 from gallery.diagram.drawn import Diagram, DiagramOptions
 from gallery.diagram.pages import clear_scale, leaf_of_all, pages
 from gallery.paper import page

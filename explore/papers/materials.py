@@ -18,8 +18,8 @@ from constraints.materials import Allowances, Materials
 from constraints.piece import ROUND
 from constraints.repeats import repeat_of, unrolled
 from constraints.stitches import GROUND, STITCHES
-from explore.search import Impossible, search
-from explore.storage.files import write_whole
+from explore.files import write_whole
+from explore.search.search import Impossible, search
 from gallery.paper import page
 from gallery.sheets.captions import stitches_used
 from gallery.sheets.materials import CAUTIONS, materials_page

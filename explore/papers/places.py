@@ -7,7 +7,7 @@ from pathlib import Path
 
 from constraints.design import Design
 from explore.bad_input import BadInput
-from explore.comparing import numbered, whole_number
+from explore.editing.comparing import numbered, whole_number
 from explore.storage.study import Study
 
 # The folder in a study where papers for the pillow are kept.

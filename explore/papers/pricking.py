@@ -11,8 +11,8 @@ from constraints.forms import WHOLE
 from constraints.working.habits import Habits
 from constraints.working.work import Work
 from explore.bad_input import BadInput
+from explore.files import write_whole
 from explore.papers.worked import worked
-from explore.storage.files import write_whole
 from gallery.paper import page
 from gallery.paper.layers import figure
 from gallery.paper.layers_svg import svg

@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from constraints.design import Design
+from explore.files import write_whole
 from explore.papers.colouring import coloured, told
 from explore.papers.worked import worked
-from explore.storage.files import write_whole
 from gallery.looks.named import proportions
 from gallery.paper import page
 from gallery.sheets.captions import facts

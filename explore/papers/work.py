@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from constraints.working.work import Work
-from explore.storage.files import write_whole
+from explore.files import write_whole
 from gallery.order.pages import order_pages
 from gallery.order.words import HEADING, STEP, TITLE, Telling, TextLine, order_lines
 from gallery.paper import page

@@ -11,11 +11,11 @@ import numpy as np
 import shapely.affinity
 
 from constraints.stamp import Stamp
+from explore.files import content
 from explore.reading.drawing import read_drawing
 from explore.reading.outline import StampError, rounded, simplified
 from explore.reading.scan import read_scan
 from explore.reading.upright import lean
-from explore.storage.files import content
 
 __all__ = ["StampError", "built_in", "built_in_names", "read"]
 

@@ -10,12 +10,12 @@ from pathlib import Path
 from constraints.design import Design
 from explore import asking
 from explore.bad_input import BadInput
-from explore.storage.files import write_whole
+from explore.files import write_whole
+from explore.search.workers import WorkerPool
 from explore.storage.leavings import GENERATOR, PAGE, is_page
 from explore.storage.outlines import stamp_text
 from explore.storage.picks import read_picks
 from explore.storage.study import Study
-from explore.workers import WorkerPool
 from gallery.paper.placing import unfit
 from gallery.web import briefs, browse
 

@@ -16,7 +16,7 @@ from explore.storage.state import StudyError
 from explore.storage.study import read_square, square_files
 
 if TYPE_CHECKING:
-    from explore.laying.falls import Fall
+    from explore.search.laying.falls import Fall
     from explore.storage.session import Session
 
 # Pitches. Most prints keep their character from 8 to 12 on (judged on a dozen stamps).

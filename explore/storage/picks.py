@@ -14,7 +14,7 @@ from typing import Any
 from unicodedata import category
 
 from explore.bad_input import BadInput
-from explore.storage.files import content, write_whole
+from explore.files import content, write_whole
 from explore.storage.leavings import PICKS
 
 FORMAT, VERSION = "stampwork picks", 1

@@ -13,8 +13,8 @@ from constraints.stamp import Stamp
 from explore import asking
 from explore.asking.names import stamp_name
 from explore.bad_input import BadInput
+from explore.files import content
 from explore.reading import StampError, built_in, built_in_names, read
-from explore.storage.files import content
 from explore.storage.free import refuse_unless_free
 from explore.storage.state import goes_on, is_study
 from explore.storage.study import Study, create, open_study

@@ -9,13 +9,13 @@ from constraints import symmetry as symmetries
 from constraints.forms import FORMS
 from constraints.stamp import Stamp
 from explore.bad_input import BadInput
+from explore.search.workers import WorkerPool
 from explore.storage.study import Study, sheet_files
-from explore.workers import WorkerPool
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
-    from explore.laying.falls import Fall
+    from explore.search.laying.falls import Fall
 
 _FALLS = ("grid.png", "grid.svg", "grid.pdf")
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 from explore.bad_input import BadInput
-from explore.storage.files import content
+from explore.files import content
 
 FORMAT, VERSION = "stampwork study", 1
 STATE = "study.json"

@@ -21,9 +21,9 @@ from constraints.design_file import from_text, to_text
 from constraints.reader import SquareError
 from constraints.stamp import Stamp
 from explore import asking
+from explore.files import content, shown_name, write_whole
 from explore.storage import leavings
 from explore.storage.earlier import clear_earlier
-from explore.storage.files import content, shown_name, write_whole
 from explore.storage.free import BRIEF, OUTLINE, SQUARES, refuse_unless_free
 from explore.storage.outlines import OutlineError, stamp_of, stamp_text
 from explore.storage.state import FORMAT, STATE, TOOLS, VERSION, StudyError, is_study, other_tools, state_of, text_of

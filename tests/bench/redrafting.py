@@ -17,9 +17,9 @@ sys.path.append(str(Path(__file__).parents[1] / "explore"))
 from redrafting_prints import EDGES, Edge, Scan, expected, least_apart, pins, pricked, printed
 
 from explore.bad_input import BadInput
-from explore.redrafting.proposals import StripWorking, propose
-from explore.redrafting.redraft import redraft
-from explore.redrafting.repeat import one_repeat
+from explore.editing.redrafting.proposals import StripWorking, propose
+from explore.editing.redrafting.redraft import redraft
+from explore.editing.redrafting.repeat import one_repeat
 
 SCANS = {
     "as printed": Scan(),

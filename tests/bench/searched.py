@@ -42,7 +42,7 @@ from constraints.working.check import faults
 from constraints.working.habits import CLOSED, HORIZONTAL, OPEN, Habits
 from constraints.working.work import Work, work
 from explore.reading import built_in, built_in_names, read
-from explore.search import Impossible, search
+from explore.search.search import Impossible, search
 from gallery.order.words import Telling
 
 # Squares asked of a study; more of one brief say little more.

@@ -22,7 +22,7 @@ from warm import SETTINGS, compare
 from constraints.brief import Brief
 from constraints.forms import Square
 from explore.reading import built_in, read
-from explore.search import search
+from explore.search.search import search
 
 STAMP = "tulip"
 # Half-size, symmetry, stamp; seconds and MiB aimed at.

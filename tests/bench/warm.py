@@ -13,12 +13,12 @@ from constraints.formula import Linear, truth
 from constraints.lattice import BoolArray
 from constraints.rules.match import match
 from constraints.stamp import Stamp
-from explore.compose.canvas import Canvas
-from explore.compose.plans import compose, draw_plan, top_up
-from explore.compose.stitching import stitched
-from explore.diversity import Collection
-from explore.laying.laid import PlaceLaid
-from explore.squares.placing import Placing
+from explore.search.compose.canvas import Canvas
+from explore.search.compose.plans import compose, draw_plan, top_up
+from explore.search.compose.stitching import stitched
+from explore.search.diversity import Collection
+from explore.search.laying.laid import PlaceLaid
+from explore.search.squares.placing import Placing
 
 WANTED = 24
 # Deterministic time for one question to CP-SAT, as a job of the search gives it.

@@ -60,5 +60,5 @@ def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 def search(monkeypatch: pytest.MonkeyPatch) -> FakeSearch:
     """A fake search in the place of the real one; set its attributes to change what it does."""
     fake = FakeSearch()
-    monkeypatch.setattr("explore.search.search", fake)
+    monkeypatch.setattr("explore.search.search.search", fake)
     return fake

@@ -13,8 +13,8 @@ from constraints import forms
 from constraints.brief import Brief
 from constraints.design import Design, Print
 from constraints.stamp import Stamp
-from explore.forms import SIZING
-from explore.search import Impossible, JobResult
+from explore.search.search import Impossible, JobResult
+from explore.search.sizing import SIZING
 from explore.storage.study import Study, create
 
 HALF_SIZE = 4
@@ -48,7 +48,7 @@ def petal() -> Stamp:
 
 
 class FakeSearch:
-    """Stands in for explore.search.search: every job of `fails` finds nothing, every other one a square.
+    """Stands in for explore.search.search.search: every job of `fails` finds nothing, every other one a square.
 
     `stop_at` presses Ctrl-C in that job. `calls` holds what each search was given.
     """

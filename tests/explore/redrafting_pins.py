@@ -11,7 +11,7 @@ from constraints.lattice import Point
 from constraints.outer_side import outer_pins
 from constraints.pins import pin_places
 from constraints.repeats import repeat_of
-from explore.redrafting.draft import Draft
+from explore.editing.redrafting.draft import Draft
 
 
 def diamond(top: Point, along: int, across: int | None = None) -> set[Point]:

@@ -9,7 +9,7 @@ from shapely.geometry import MultiPolygon, Polygon
 from constraints.stamp import Stamp
 from constraints.symmetry import SYMMETRIES
 from constraints.targets import images
-from explore.laying.berths import AIR, TurnedSector, ways
+from explore.search.laying.berths import AIR, TurnedSector, ways
 
 SIZES = [3.0, 4.0, 5.0, 6.0, 7.0, 8.0]
 REACH = 17.0

@@ -13,18 +13,18 @@ import pytest
 from constraints.brief import Brief, sizes
 from constraints.check import check
 from explore import cli
-from explore.budget.charting import chart
-from explore.budget.frontier import Room
-from explore.budget.listing import HEAD, table
-from explore.budget.offers import rows
-from explore.budget.record import readable_from, to_text
-from explore.budget.showing import lay_out, showing, usable
-from explore.budget.survey import Survey, survey
-from explore.budget.words import heading
-from explore.budget.writing import write
-from explore.laying.falls import falls, keeps_character, suggested
+from explore.editing.budget.charting import chart
+from explore.editing.budget.frontier import Room
+from explore.editing.budget.listing import HEAD, table
+from explore.editing.budget.offers import rows
+from explore.editing.budget.record import readable_from, to_text
+from explore.editing.budget.showing import lay_out, showing, usable
+from explore.editing.budget.survey import Survey, survey
+from explore.editing.budget.words import heading
+from explore.editing.budget.writing import write
 from explore.reading import built_in, read
-from explore.squares.placing import Placing
+from explore.search.laying.falls import falls, keeps_character, suggested
+from explore.search.squares.placing import Placing
 from explore.storage.study import open_study
 
 Ask = Callable[..., tuple[int, list[str], list[str]]]
@@ -268,7 +268,7 @@ def test_pairs_of_a_brief_end_the_range(ask: Ask, monkeypatch: pytest.MonkeyPatc
         asked.append(budgets)
         raise KeyboardInterrupt
 
-    monkeypatch.setattr("explore.budget.survey.survey", noted)
+    monkeypatch.setattr("explore.editing.budget.survey.survey", noted)
     Path("few.toml").write_text("pairs = 12\n")
     for words in ([], ["--brief", "few.toml"], ["--brief", "few.toml", "--pairs", "20-24"], ["--pairs", "24"]):
         with pytest.raises((KeyboardInterrupt, SystemExit)):

@@ -5,8 +5,8 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from explore.budget.frontier import Best, Budget, Figures, Room, Showing, frontier
-from explore.budget.offers import SizeOffer
+from explore.editing.budget.frontier import Best, Budget, Figures, Room, Showing, frontier
+from explore.editing.budget.offers import SizeOffer
 
 SHARES = st.integers(0, 100).map(lambda hundredths: hundredths / 100)
 SHOWINGS = st.builds(

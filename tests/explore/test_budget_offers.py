@@ -6,7 +6,7 @@ import pytest
 
 from constraints.brief import Brief, sizes
 from constraints.forms import Square
-from explore.budget.offers import SizeOffer, offers, rows, tried
+from explore.editing.budget.offers import SizeOffer, offers, rows, tried
 
 
 @pytest.mark.parametrize("worked", ["round", "across"])

@@ -12,9 +12,9 @@ import pytest
 from constraints.brief import Brief, Size
 from constraints.forms import Square
 from constraints.symmetry import SYMMETRIES
-from explore.budget.frontier import Room
-from explore.budget.room import figures_of, room
-from explore.squares.placing import Placing
+from explore.editing.budget.frontier import Room
+from explore.editing.budget.room import figures_of, room
+from explore.search.squares.placing import Placing
 from tests.constraints.answer_sets import BLOCKS, FILLINGS, Wish, facts
 
 STITCHES = ("cloth", "rose", "spider", "double-ground")

@@ -9,7 +9,7 @@ from matplotlib.textpath import TextPath
 from shapely.geometry import MultiPolygon
 
 from constraints.stamp import Stamp, shape_of
-from explore.laying.character import character, shown_detail
+from explore.search.laying.character import character, shown_detail
 
 
 def letter(sign: str) -> Stamp:

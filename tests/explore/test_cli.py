@@ -63,7 +63,7 @@ def test_without_stamp_and_brief_it_shows_the_built_in_one(ask: Ask, search: Fak
 def test_patterns_from_the_rules_alone(ask: Ask, search: FakeSearch) -> None:
     assert ask("explore", "--no-stamp", "--count", "1")[0] == 0
     assert search.calls[0]["stamp"] is None
-    assert open_study(Path("patterns-study")).brief.stamp == ""
+    assert open_study(Path("patterns-study")).brief.stamps == ()
 
 
 def test_flags_win_over_the_brief(ask: Ask, search: FakeSearch, garden: Path) -> None:

@@ -14,7 +14,7 @@ from constraints import forms
 from constraints.brief import Brief
 from constraints.design import Block, Design
 from explore.cli import run
-from explore.comparing import spans
+from explore.editing.comparing import spans
 from explore.exits import BAD_INPUT, DONE
 from explore.storage.study import create
 

@@ -14,11 +14,11 @@ from constraints.lattice import BoolArray
 from constraints.piece import WORKED
 from constraints.symmetry import SYMMETRIES
 from constraints.variables import Model
-from explore.compose.canvas import Canvas
-from explore.compose.plans import PLANS, compose, draw_plan, top_up
-from explore.compose.stitching import stitched
-from explore.finish import finish
-from explore.squares import workshop
+from explore.search.compose.canvas import Canvas
+from explore.search.compose.plans import PLANS, compose, draw_plan, top_up
+from explore.search.compose.stitching import stitched
+from explore.search.finish import finish
+from explore.search.squares import workshop
 
 HALF_SIZE = 16
 

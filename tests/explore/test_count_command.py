@@ -10,8 +10,8 @@ import pytest
 
 from constraints.brief import Brief
 from constraints.counting.answer import Certainty, LayoutCount, whole
-from explore import counts
 from explore.cli import run
+from explore.editing import counts
 from explore.exits import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND
 
 

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as some
 
 from constraints.lattice import FloatArray
-from explore.dispersion import Bounds, farthest, free, most_different, worth
+from explore.search.dispersion import Bounds, farthest, free, most_different, worth
 
 
 def random_table(size: int, seed: int, digits: int = 2) -> FloatArray:

@@ -12,7 +12,7 @@ from telling import difference, least_difference
 from constraints import difference as measure
 from constraints import forms
 from constraints.design import Block, Design, FieldFilling
-from explore.diversity import Collection
+from explore.search.diversity import Collection
 
 # Half-size 4: 40 pinholes, so that 10 % are four of them.
 Places = set[tuple[int, int]]

@@ -14,8 +14,8 @@ from constraints.design import Design
 from constraints.design_file import from_text
 from constraints.working import check as working
 from constraints.working.work import work
-from explore.edgings.trying import Trying
-from explore.search import search
+from explore.editing.edgings.trying import Trying
+from explore.search.search import search
 from explore.storage.study import Study, create
 
 SQUARE = Brief.of(pairs=16, count=1)

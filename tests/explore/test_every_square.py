@@ -35,7 +35,7 @@ from constraints.working.steps import steps_of
 from constraints.working.thread_lengths import thread_lengths
 from constraints.working.threads import Threads, play
 from constraints.working.work import Work, work
-from explore.squares.workshop import SquareWorkshop
+from explore.search.squares.workshop import SquareWorkshop
 from gallery.diagram.drawn import Diagram, DiagramOptions
 from gallery.paper.layers import Dots, Layer
 from gallery.pricking.drawn import Pricking, Wishes

@@ -7,8 +7,8 @@ from asked import Ask, followed, mends
 
 from constraints.brief import Brief
 from constraints.check import check
-from explore.laying.falls import Fall, falls, suggested
 from explore.reading import built_in, read
+from explore.search.laying.falls import Fall, falls, suggested
 
 
 @pytest.fixture(scope="module")

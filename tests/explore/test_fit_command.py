@@ -17,10 +17,10 @@ from constraints.forms import Strip
 from constraints.mirrors import frame_of
 from constraints.working import check as working
 from constraints.working.work import work
-from explore.fitting.variants import variants
-from explore.fitting.ways import Allowed, Fitting
-from explore.mirroring.offers import Mirrored
-from explore.search import search
+from explore.editing.fitting.variants import variants
+from explore.editing.fitting.ways import Allowed, Fitting
+from explore.editing.mirroring.offers import Mirrored
+from explore.search.search import search
 from explore.storage.study import Study
 
 STRIP = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=1, rows=(12, 12), match=0.6)

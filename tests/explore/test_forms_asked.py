@@ -8,7 +8,7 @@ from constraints.brief import Brief
 from constraints.edging import Headside
 from constraints.forms import FORMS, Form, Frame, Rectangle, Square, Strip
 from explore.asking.keys import NAMED
-from explore.forms import SIZING
+from explore.search.sizing import SIZING
 
 EVERY = (
     Square(9),

@@ -19,9 +19,9 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.edging import Headside
 from constraints.forms import Frame, Strip
-from explore.search import search
+from explore.editing.varying import sheets
+from explore.search.search import search
 from explore.storage.study import create, open_study
-from explore.varying import sheets
 
 PIECES = (
     strip(Strip(9, 8, 3), passives=1),

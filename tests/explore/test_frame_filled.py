@@ -17,10 +17,10 @@ from constraints.forms import Frame
 from constraints.forms import Square as SquareForm
 from constraints.working import check as working
 from constraints.working.work import work
-from explore.mirroring.filling import fill
-from explore.mirroring.making import Framed, Frames, Parts
+from explore.editing.mirroring.filling import fill
+from explore.editing.mirroring.making import Framed, Frames, Parts
 from explore.reading import built_in, read
-from explore.search import search
+from explore.search.search import search
 from explore.storage.study import Study, create
 
 BRIEF = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)

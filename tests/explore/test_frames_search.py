@@ -17,9 +17,9 @@ from constraints.forms import Frame, Rectangle
 from constraints.working import check as working
 from constraints.working.work import work
 from explore import asking
-from explore.frames.measures import conflict, forms_of
 from explore.reading import built_in, read
-from explore.search import Impossible, search
+from explore.search.frames.measures import conflict, forms_of
+from explore.search.search import Impossible, search
 
 FRAME = asking.from_toml('form = "frame"\nhalf_size = 20\ncount = 4\nstamp = ""', "a test")
 OBLONG = FRAME.changed(half_height=27, symmetry="upright-mirrors")

@@ -12,9 +12,9 @@ from constraints.design import Design
 from constraints.headside import figures
 from constraints.working import check as working
 from constraints.working.work import work
-from explore.edgings.trying import Trying
-from explore.mirroring.offers import Mirrored
-from explore.search import search
+from explore.editing.edgings.trying import Trying
+from explore.editing.mirroring.offers import Mirrored
+from explore.search.search import search
 from explore.storage.study import create
 from gallery.order.words import Telling, order_lines
 

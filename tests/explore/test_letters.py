@@ -72,8 +72,8 @@ def test_no_font_of_the_papers_has_the_letter() -> None:
 def test_a_command_notes_a_letter_that_stands_as_a_box_in_what_it_writes(
     garden: Path, ask: Ask, monkeypatch: pytest.MonkeyPatch, command: str
 ) -> None:
-    monkeypatch.setattr("explore.series.pool.WANTED", 8)
-    monkeypatch.setattr("explore.series.pool._AT_LEAST", 2)
+    monkeypatch.setattr("explore.editing.series.pool.WANTED", 8)
+    monkeypatch.setattr("explore.editing.series.pool._AT_LEAST", 2)
     before = _written(garden)
     with chdir(garden):
         status, _, errors = ask(*shlex.split(command))

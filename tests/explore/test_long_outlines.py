@@ -8,7 +8,7 @@ from shapely.geometry import Point
 from constraints.brief import Brief, sizes
 from constraints.stamp import Stamp
 from explore.reading.outline import MOST_VERTICES
-from explore.squares.placing import Placing
+from explore.search.squares.placing import Placing
 
 
 def places_for(vertices: int) -> int:

@@ -18,10 +18,10 @@ from constraints.design import Design
 from constraints.design_file import from_text
 from constraints.forms import Frame
 from constraints.mirrors import Corner
-from explore.mirroring import offers as offering
-from explore.mirroring.offers import Mirrored, Offers
-from explore.mirroring.where import Where
-from explore.search import search
+from explore.editing.mirroring import offers as offering
+from explore.editing.mirroring.offers import Mirrored, Offers
+from explore.editing.mirroring.where import Where
+from explore.search.search import search
 from explore.storage.study import Study
 
 BRIEF = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)

@@ -16,8 +16,8 @@ from constraints.mirrors import corners, frame_of, laid
 from constraints.repeats import repeat_of
 from constraints.working import check as working
 from constraints.working.work import work
-from explore.mirroring.offers import Mirrored, Offers
-from explore.search import search
+from explore.editing.mirroring.offers import Mirrored, Offers
+from explore.search.search import search
 from explore.storage.study import Study
 
 BRIEF = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)

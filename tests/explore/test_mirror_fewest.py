@@ -21,8 +21,8 @@ from constraints.design import Design, FieldFilling
 from constraints.forms import Frame, Strip
 from constraints.lattice import Point
 from constraints.mirrors import Corner, corners, frame_of
-from explore.mirroring.offers import CornerOffer, Mirrored, Offers, TurnoverOffer
-from explore.mirroring.where import Where
+from explore.editing.mirroring.offers import CornerOffer, Mirrored, Offers, TurnoverOffer
+from explore.editing.mirroring.where import Where
 
 COLUMNS, ROWS = 9, 8
 # Half-size of frames small enough to try everything, and of those in which corners and turnovers do not meet.

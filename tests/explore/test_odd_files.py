@@ -13,7 +13,7 @@ from fakes import plain_square
 from constraints.brief import Brief
 from constraints.design_file import to_text
 from explore import cli
-from explore.storage.files import content, shown_name
+from explore.files import content, shown_name
 from explore.storage.study import create, square_path
 
 PAPERS = ("work", "pricking", "diagram", "materials", "pack", "show")

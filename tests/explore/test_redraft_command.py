@@ -16,8 +16,8 @@ from PIL import Image
 from redrafting_cards import EDGING, GROUND, Card, repeated
 
 from explore.bad_input import BadInput
-from explore.redrafting.card import Card as OpenedCard
-from explore.redrafting.card import open_card
+from explore.editing.redrafting.card import Card as OpenedCard
+from explore.editing.redrafting.card import open_card
 
 STRIP = repeated(EDGING, 6, 4)
 SCALLOP = tuple((4.9 + 2.6 * np.cos((r + 0.5 - 3) / 6 * np.pi), 6 * n + r - 2.5) for n in range(5) for r in range(6))

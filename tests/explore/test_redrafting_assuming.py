@@ -16,11 +16,11 @@ from redrafting_prints import Edge, Scan, expected, least_apart, pins, pricked, 
 
 from constraints.design import Design
 from constraints.edging import FAN, SCALLOP
-from explore.redrafting.assuming import with_assumed
-from explore.redrafting.draft import Draft, by_row
-from explore.redrafting.proposals import StripWorking, propose
-from explore.redrafting.redraft import Redraft, redraft
-from explore.redrafting.repeat import one_repeat
+from explore.editing.redrafting.assuming import with_assumed
+from explore.editing.redrafting.draft import Draft, by_row
+from explore.editing.redrafting.proposals import StripWorking, propose
+from explore.editing.redrafting.redraft import Redraft, redraft
+from explore.editing.redrafting.repeat import one_repeat
 
 COLUMNS, ROWS = 13, 16
 EVERY = {(x, y) for x in range(COLUMNS) for y in range(ROWS) if (x + y) % 2}

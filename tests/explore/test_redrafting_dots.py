@@ -15,13 +15,13 @@ from PIL import Image
 from redrafting_cards import EDGING, GROUND, Card, Places, repeated
 
 from explore.bad_input import BadInput
+from explore.editing.redrafting.dots import find_dots
+from explore.editing.redrafting.draft import Draft
+from explore.editing.redrafting.marks import view
+from explore.editing.redrafting.repeat import broken, find_repeat
+from explore.editing.redrafting.settling import numbered, settled
+from explore.editing.redrafting.snapping import Seat, snap
 from explore.reading.picture import open_picture
-from explore.redrafting.dots import find_dots
-from explore.redrafting.draft import Draft
-from explore.redrafting.marks import view
-from explore.redrafting.repeat import broken, find_repeat
-from explore.redrafting.settling import numbered, settled
-from explore.redrafting.snapping import Seat, snap
 
 STRIP = repeated(EDGING, 6, 4)
 

@@ -14,15 +14,15 @@ from redrafting_pins import diamond, pinned, pins_of
 from constraints.check import check
 from constraints.edging import DEPTHS, FAN, SCALLOP, Headside
 from explore.bad_input import BadInput
+from explore.editing.redrafting.bed import Bed
+from explore.editing.redrafting.draft import Draft, by_row
+from explore.editing.redrafting.headsides import possible, strip_piece
+from explore.editing.redrafting.proposals import NoReading, StripWorking, chosen, propose
+from explore.editing.redrafting.readings import read_blocks
+from explore.editing.redrafting.repeat import Repeat, find_repeat, one_repeat
+from explore.editing.redrafting.stamps import stamp_svg, whole_bed
+from explore.editing.redrafting.strips import strip_of
 from explore.reading import read
-from explore.redrafting.bed import Bed
-from explore.redrafting.draft import Draft, by_row
-from explore.redrafting.headsides import possible, strip_piece
-from explore.redrafting.proposals import NoReading, StripWorking, chosen, propose
-from explore.redrafting.readings import read_blocks
-from explore.redrafting.repeat import Repeat, find_repeat, one_repeat
-from explore.redrafting.stamps import stamp_svg, whole_bed
-from explore.redrafting.strips import strip_of
 
 # --- headsides -------------------------------------------------------------------------------------------
 

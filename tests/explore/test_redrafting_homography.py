@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from explore.redrafting.homography import affine, applied, divisors, homography
-from explore.redrafting.net import find_nets, nearest_even
+from explore.editing.redrafting.homography import affine, applied, divisors, homography
+from explore.editing.redrafting.net import find_nets, nearest_even
 
 GRID = np.array([(x, y) for x in range(12) for y in range(30) if (x + y) % 2 == 0], dtype=float)
 

@@ -12,10 +12,10 @@ from redrafting_prints import EDGES, Edge, Scan, expected, least_apart, pins, pr
 
 from constraints.edging import FAN, GROUND_SCALLOP, SCALLOP
 from constraints.forms import Strip
-from explore.redrafting.proposals import Proposal, StripWorking, propose
-from explore.redrafting.redraft import Redraft, redraft
-from explore.redrafting.repeat import find_repeat
-from explore.redrafting.rows import read_rows, rows_text
+from explore.editing.redrafting.proposals import Proposal, StripWorking, propose
+from explore.editing.redrafting.redraft import Redraft, redraft
+from explore.editing.redrafting.repeat import find_repeat
+from explore.editing.redrafting.rows import read_rows, rows_text
 
 SHOWN = [
     Edge(FAN, 3, False), Edge(FAN, 5, True), Edge(SCALLOP, 4, False), Edge(SCALLOP, 3, True),

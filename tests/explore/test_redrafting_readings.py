@@ -21,12 +21,12 @@ from constraints.edging import FAN, SCALLOP, Headside
 from constraints.lattice import Point
 from constraints.layout import lay
 from constraints.pins import pin_places
-from explore.redrafting.bed import Bed
-from explore.redrafting.draft import Draft, by_row
-from explore.redrafting.proposals import StripWorking, propose
-from explore.redrafting.readings import read_blocks
-from explore.redrafting.repeat import Repeat, find_repeat, one_repeat
-from explore.redrafting.strips import strip_bed, strip_of
+from explore.editing.redrafting.bed import Bed
+from explore.editing.redrafting.draft import Draft, by_row
+from explore.editing.redrafting.proposals import StripWorking, propose
+from explore.editing.redrafting.readings import read_blocks
+from explore.editing.redrafting.repeat import Repeat, find_repeat, one_repeat
+from explore.editing.redrafting.strips import strip_bed, strip_of
 
 # --- figure 799 ------------------------------------------------------------------------------------------
 

@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 from redrafting_cards import EDGING, GROUND, repeated
 
 from explore.bad_input import BadInput
-from explore.redrafting.draft import Draft
-from explore.redrafting.repeat import broken, find_repeat, one_repeat
-from explore.redrafting.rows import read_rows, rows_text
-from explore.redrafting.settling import number_list, numbered
+from explore.editing.redrafting.draft import Draft
+from explore.editing.redrafting.repeat import broken, find_repeat, one_repeat
+from explore.editing.redrafting.rows import read_rows, rows_text
+from explore.editing.redrafting.settling import number_list, numbered
 
 # Figure 799 of Therese de Dillmont, Encyclopedia of Needlework (1886): one repeat, row for row.
 EDGING_ROWS = "# The edging of 1886\ncolumns\n1\n0 2\n1 3\n0 2 4\n1 3\n0 2\n1\noutside 5.5 0.5\n"

@@ -10,7 +10,7 @@ from constraints.edging import fits_corner
 from constraints.explain import size_conflict
 from constraints.working import check as working
 from constraints.working.work import work
-from explore.search import search
+from explore.search.search import search
 
 BRIEF = Brief.of(pairs=24, edging="cloth fan 4", count=3, narrowest=2)
 

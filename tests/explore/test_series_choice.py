@@ -17,12 +17,12 @@ from constraints.design import Design
 from constraints.design_file import to_text
 from constraints.differing import Matrix
 from constraints.symmetry import SYMMETRIES
-from explore.series.contrast import stated
-from explore.series.family import Family
-from explore.series.making import choose
-from explore.series.order import LOOSENING, ORDERS, even, every, figure, filling, ladders, place, solid
-from explore.series.pool import Member
-from explore.series.reading import WallReading, reading
+from explore.editing.series.contrast import stated
+from explore.editing.series.family import Family
+from explore.editing.series.making import choose
+from explore.editing.series.order import LOOSENING, ORDERS, even, every, figure, filling, ladders, place, solid
+from explore.editing.series.pool import Member
+from explore.editing.series.reading import WallReading, reading
 
 FAMILY = Family("stamp", "nothing in particular", {})
 

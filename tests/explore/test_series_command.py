@@ -18,7 +18,7 @@ from constraints.check import check
 from constraints.design import Design
 from constraints.forms import Square
 from explore import cli
-from explore.series import keeping, pool
+from explore.editing.series import keeping, pool
 from explore.storage.study import create, open_study
 
 
@@ -225,7 +225,7 @@ def test_nothing_is_overwritten_unasked_and_force_keeps_what_is_hers(ask: Ask) -
     assert (folder / "hanging-plan.txt").read_text() == "hers"
 
 
-@pytest.mark.parametrize("place", ["explore.series.pool._made", "explore.series.keeping._draw"])
+@pytest.mark.parametrize("place", ["explore.editing.series.pool._made", "explore.editing.series.keeping._draw"])
 def test_a_stop_leaves_nothing_half_written(place: str, monkeypatch: pytest.MonkeyPatch, garden: Path) -> None:
     def stop(*_: object) -> None:
         raise KeyboardInterrupt

@@ -8,10 +8,10 @@ from walls import contrast, diamond, four, grid, hand_made, ring, shares, tulip,
 from constraints.design import Design
 from constraints.forms import Square
 from explore.bad_input import BadInput
-from explore.series.contrast import differences
-from explore.series.family import SHARES, family
-from explore.series.places import worked_at
-from explore.series.trail import longest_trail
+from explore.editing.series.contrast import differences
+from explore.editing.series.family import SHARES, family
+from explore.editing.series.places import worked_at
+from explore.editing.series.trail import longest_trail
 
 BORDERED = hand_made(
     14, [("cloth", ring(11, 10)), ("half", diamond(0, 0, 4))], roses=[(5, 5), (-5, -5)], printed=tulip()

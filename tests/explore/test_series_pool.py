@@ -14,9 +14,9 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.stamp import Stamp
-from explore.search import JobResult
-from explore.series import kin, pool
-from explore.series.family import Family, family
+from explore.editing.series import kin, pool
+from explore.editing.series.family import Family, family
+from explore.search.search import JobResult
 
 
 @pytest.fixture(autouse=True)

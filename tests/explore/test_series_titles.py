@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from explore.bad_input import BadInput
-from explore.series.telling import one_line, titles
+from explore.editing.series.telling import one_line, titles
 
 
 @pytest.mark.parametrize(

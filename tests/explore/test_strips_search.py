@@ -16,8 +16,8 @@ from constraints.repeats import repeat_of
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.reading import built_in, read
-from explore.search import Impossible, search
-from explore.strips.measures import columns_of, conflict, forms_of
+from explore.search.search import Impossible, search
+from explore.search.strips.measures import columns_of, conflict, forms_of
 
 BRIEF = Brief.of(form="strip", worked="across", symmetry="any", pairs=20, count=6, rows=(8, 24), match=0.6)
 

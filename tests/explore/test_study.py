@@ -14,7 +14,7 @@ from hypothesis import strategies as some
 from constraints.brief import Brief
 from constraints.design_file import to_text
 from explore.asking import BriefError
-from explore.storage.files import write_whole
+from explore.files import write_whole
 from explore.storage.outlines import OutlineError, stamp_of, stamp_text
 from explore.storage.state import StudyError
 from explore.storage.study import create, open_study, square_path

@@ -8,7 +8,7 @@ from asked import files_of
 from fakes import new_study, plain_square
 
 from constraints.brief import Brief
-from explore.storage.files import write_whole
+from explore.files import write_whole
 from explore.storage.free import refuse_unless_free
 from explore.storage.state import StudyError, is_study
 from explore.storage.study import create, open_study, read_square, square_path

@@ -12,10 +12,10 @@ from asked import Ask, files_of, followed, mends
 from varied import changed, data_of
 
 from constraints.brief import Brief
-from explore.search import search
+from explore.editing.varying import cousins as cousins_module
+from explore.editing.varying import sheets
+from explore.search.search import search
 from explore.storage.study import create, open_study
-from explore.varying import cousins as cousins_module
-from explore.varying import sheets
 
 BRIEF = Brief.of(half_size=(14, 14), pairs=16, solid=(0.1, 0.6))
 

@@ -20,10 +20,10 @@ from constraints.piece import ACROSS, ROUND
 from constraints.stamp import Stamp
 from constraints.symmetry import SYMMETRIES
 from explore.bad_input import BadInput
+from explore.editing.varying.cousins import cousins
+from explore.editing.varying.kept import Kept, kept
 from explore.reading import built_in, read
-from explore.search import Impossible, JobResult, search
-from explore.varying.cousins import cousins
-from explore.varying.kept import Kept, kept
+from explore.search.search import Impossible, JobResult, search
 
 TULIP = read(built_in("tulip"))
 PLAIN = Brief.of(half_size=(12, 12), pairs=60, solid=(0.1, 0.6))

@@ -13,10 +13,10 @@ from constraints.fillings import ALLOWED
 from constraints.piece import ACROSS, ROUND
 from constraints.symmetry import SYMMETRIES
 from explore.bad_input import BadInput
-from explore.finish import finish
-from explore.search import search
-from explore.varying.inverse import values_of
-from explore.varying.worked import ways
+from explore.editing.varying.inverse import values_of
+from explore.editing.varying.worked import ways
+from explore.search.finish import finish
+from explore.search.search import search
 
 
 def brief(symmetry: str, worked: str) -> Brief:

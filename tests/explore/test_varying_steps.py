@@ -15,12 +15,12 @@ from constraints.design_file import to_text
 from constraints.fillings import ALLOWED
 from constraints.piece import ACROSS, ROUND
 from constraints.stamp import Stamp
+from explore.editing.varying.kept import kept
+from explore.editing.varying.setting import VaryingContext
+from explore.editing.varying.steps import SmallStep, steps
+from explore.editing.varying.telling import told_apart
 from explore.reading import built_in, read
-from explore.search import search
-from explore.varying.kept import kept
-from explore.varying.setting import VaryingContext
-from explore.varying.steps import SmallStep, steps
-from explore.varying.telling import told_apart
+from explore.search.search import search
 
 TULIP = read(built_in("tulip"))
 WISHES: dict[str, tuple[Brief, Stamp | None]] = {

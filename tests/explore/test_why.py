@@ -2,7 +2,7 @@
 
 from constraints.brief import Brief
 from explore.reading import built_in, read
-from explore.search import JobResult, search
+from explore.search.search import JobResult, search
 
 TULIP, LEAF = read(built_in("tulip")), read(built_in("leaf"))
 

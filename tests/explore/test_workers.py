@@ -13,7 +13,7 @@ from threading import Event, Thread
 
 import pytest
 
-from explore.workers import WorkerPool
+from explore.search.workers import WorkerPool
 
 
 def tools(word: str) -> dict[str, str]:
@@ -96,7 +96,7 @@ def test_a_pool_that_stops_ends_its_own_workers_and_no_others() -> None:
 # A command begun with nohup hands on that SIGHUP is ignored.
 LONG = """
 import os, signal, sys, time
-from explore.workers import WorkerPool
+from explore.search.workers import WorkerPool
 
 signal.signal(signal.SIGHUP, signal.SIG_DFL)
 

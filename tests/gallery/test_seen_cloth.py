@@ -31,7 +31,7 @@ from constraints.lattice import BoolArray, IntArray
 from constraints.symmetry import matrices
 from constraints.working.habits import CORNER, HORIZONTAL, OPEN, Habits
 from constraints.working.work import work
-from explore.squares.workshop import SquareWorkshop
+from explore.search.squares.workshop import SquareWorkshop
 
 # Symmetry, half-size, seed, start, habits.
 CASES = {

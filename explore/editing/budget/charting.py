@@ -1,0 +1,102 @@
+"""The plot of a survey: which stairs and bars it has."""
+
+from __future__ import annotations
+
+from constraints import symmetry as symmetries
+from constraints.fillings import OF_KIND
+from explore.editing.budget.frontier import Best, Figures, Room
+from explore.editing.budget.record import readable_from
+from explore.editing.budget.survey import Survey
+from explore.editing.budget.words import figure_name, span
+from gallery.looks.drawing import COLOURS
+from gallery.looks.palette import BARS
+from gallery.sheets.chart import Bar, Chart, Stair, StairsPanel
+
+_READABLE, _ANY, _DETAIL = COLOURS["cloth"][0], "#8a7d96", COLOURS["half"][0]
+_DASH = "\N{EN DASH}"
+_PALE = " (pale: without the stamp)"
+# So many numbers of pairs are named below at the most.
+_NAMED = 12
+
+
+def chart(survey: Survey) -> Chart:
+    """Match and detail, and the room of the fillings, against pairs."""
+    brief = survey.brief
+    pairs = [each.pairs for each in survey.budgets]
+    first = readable_from(survey)
+    asked = [name for name in survey.fillings if name not in survey.unasked]
+    bars = [_bar(survey.figures, name, survey.stamp is not None) for name in asked]
+    pale = any(_begins(bar.partly, pairs) < _begins(bar.whole, pairs) for bar in bars)
+    shown = survey.rows[:: -(-len(survey.rows) // _NAMED)]
+    return Chart(
+        title=f"{brief.stamp.name or 'Patterns without a stamp'}: what fits {span((pairs[0], pairs[-1]), _DASH)} pairs",
+        note=f"{wishes(survey)}; a budget reaches the best of all half-sizes that it affords",
+        pairs=pairs,
+        panel=None if survey.stamp is None else _stamp(survey),
+        bars=bars,
+        bars_title=f"Fillings that find room{_PALE if pale else ''}",
+        named=[(each, _told(survey, each)) for each in shown],
+        under=("largest half-size", "its width, mm"),
+        closed=[each for each in pairs if not survey.afforded(each)],
+        closed_words="no size",
+        mark=first if first is not None and first <= pairs[-1] and survey.stamp else None,
+        mark_words=_readable(survey, first),
+    )
+
+
+def _begins(first: int | None, pairs: list[int]) -> int:
+    """Where a bar begins that holds from `first` pairs; past the last one if it does not."""
+    return pairs[-1] + 1 if first is None else min(max(first, pairs[0]), pairs[-1] + 1)
+
+
+def _readable(survey: Survey, first: int | None) -> str:
+    if survey.stamp is None:
+        return ""
+    most = survey.budgets[-1].pairs
+    return f"not readable with up to {most} pairs" if first is None or first > most else f"readable from {first} pairs"
+
+
+def wishes(survey: Survey) -> str:
+    """The brief in a line, for the head of a page."""
+    brief = survey.brief
+    width = "" if brief.piece.width_mm is None else f", {span((brief.piece.width_mm, brief.piece.width_mm))} mm wide"
+    piece = brief.piece
+    return f"{symmetries.told(piece.symmetry)}, worked {piece.worked}{width}, pitch {span(piece.pitch_mm)} mm"
+
+
+def _stamp(survey: Survey) -> StairsPanel:
+    budgets = survey.budgets
+    stairs = (
+        _stair("readable print", [each.readable for each in budgets], _READABLE, 0.9),
+        _stair("any print", [each.match for each in budgets], _ANY, 0.35),
+        _stair("most detail", [each.detail for each in budgets], _DETAIL, 0.5),
+    )
+    there = [stair for stair in stairs if any(value is not None for value in stair.values)]
+    return StairsPanel("Best match, and detail", there)
+
+
+def _stair(name: str, best: list[Best | None], colour: str, weight: float) -> Stair:
+    values = [None if each is None else each.value for each in best]
+    return Stair(name, values, [None if each is None else each.half_size for each in best], colour, weight)
+
+
+def _bar(figures: tuple[Figures, ...], name: str, stamped: bool) -> Bar:
+    def first(least: Room) -> int | None:
+        return min((f.offer.pairs for f in figures if f.rooms.get(name, Room.IMPOSSIBLE) >= least), default=None)
+
+    whole, partly = first(Room.FOUND), first(Room.ALONE)
+    if whole is not None:
+        words = f"from {whole} pairs"
+    elif partly is not None:
+        words = f"from {partly} without the stamp"
+    else:
+        proven = all(f.rooms.get(name) is Room.IMPOSSIBLE for f in figures)
+        words = "impossible" if proven and figures else "not found"
+    return Bar(figure_name(name), partly if stamped else whole, whole, words, BARS[OF_KIND[name].colour])
+
+
+def _told(survey: Survey, pairs: int) -> tuple[str, str]:
+    afforded = survey.afforded(pairs)
+    if not afforded:
+        return "none", ""
+    return str(afforded[-1].half_size), span(afforded[-1].width_mm, _DASH)

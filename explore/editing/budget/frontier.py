@@ -1,0 +1,110 @@
+"""The frontier: what a budget reaches is the best over all half-sizes that it affords.
+
+Every half-size is worked out once. A square of fewer pairs lies within a larger budget too, so no figure
+falls as pairs rise.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from enum import IntEnum
+
+from constraints.design import Design
+from explore.editing.budget.offers import SizeOffer
+
+
+class Room(IntEnum):
+    """Whether a figure of a filling finds room, worst first."""
+
+    IMPOSSIBLE = 0  # proven: no square of these sizes that keeps the brief has one
+    NOT_FOUND = 1  # in the effort given: nothing is proven
+    ALONE = 2  # in a square without the stamp
+    FOUND = 3  # beside the stamp, if there is one
+
+    @property
+    def words(self) -> str:
+        return ("impossible", "not found", "without the stamp", "found")[self]
+
+
+@dataclass(frozen=True)
+class Showing:
+    """How well a stamp shows at one half-size, at the best of the places tried.
+
+    match: the best; detail, size (pitches), turn (degrees): of that same print. most_detail: of any print that
+    keeps the brief's least match. readable: the best match of a print that keeps the stamp's character. Both are 0
+    where there is none.
+    """
+
+    match: float
+    detail: float
+    size: float
+    turn: float
+    most_detail: float
+    readable: float
+
+
+@dataclass(frozen=True)
+class Figures:
+    """What was worked out for one half-size. showing: None without a stamp, or where it finds no place.
+
+    rooms: of the figures that were tried at it. designs: a sample, not yet numbered. reason: why there is none.
+    """
+
+    offer: SizeOffer
+    showing: Showing | None
+    rooms: Mapping[str, Room]
+    designs: tuple[Design, ...] = ()
+    reason: str = ""
+
+
+@dataclass(frozen=True)
+class Best:
+    """A figure and the smallest half-size that reaches it."""
+
+    value: float
+    half_size: int
+
+
+@dataclass(frozen=True)
+class Budget:
+    """What so many pairs reach. Each is None, or missing, where nothing that the budget affords has it.
+
+    match: of any print. detail: of a print that keeps the brief's least match. readable: the match of a print that
+    keeps the stamp's character. rooms: by figure of a filling; its value is a Room.
+    """
+
+    pairs: int
+    match: Best | None = None
+    detail: Best | None = None
+    readable: Best | None = None
+    rooms: Mapping[str, Best] | None = None
+
+
+def frontier(figures: Sequence[Figures], budgets: Sequence[int]) -> tuple[Budget, ...]:
+    """The budgets in their order, each with the best over the half-sizes that it affords."""
+    return tuple(_budget([each for each in figures if each.offer.pairs <= pairs], pairs) for pairs in budgets)
+
+
+def _budget(affords: Sequence[Figures], pairs: int) -> Budget:
+    shown = [(each.offer.half_size, each.showing) for each in affords if each.showing is not None]
+    names = dict.fromkeys(name for each in affords for name in each.rooms)
+    rooms = {
+        name: _best([(each.rooms[name], each.offer.half_size) for each in affords if name in each.rooms])
+        for name in names
+    }
+    return Budget(
+        pairs,
+        match=_best([(showing.match, half_size) for half_size, showing in shown]),
+        detail=_best([(showing.most_detail, half_size) for half_size, showing in shown if showing.most_detail > 0]),
+        readable=_best([(showing.readable, half_size) for half_size, showing in shown if showing.readable > 0]),
+        rooms={name: best for name, best in rooms.items() if best is not None},
+    )
+
+
+def _best(reached: Sequence[tuple[float, int]]) -> Best | None:
+    """The greatest value; of equal ones that of the smallest half-size."""
+    if not reached:
+        return None
+    value, half_size = min(reached, key=lambda each: (-each[0], each[1]))
+    return Best(value, half_size)

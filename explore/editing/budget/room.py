@@ -1,0 +1,96 @@
+"""Whether a figure of a filling finds room in a square of one half-size, beside the stamp or at all."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints.fillings import GROUNDS, OF_KIND
+from constraints.formula import FALSE
+from constraints.lattice import BoolArray, IntArray
+from constraints.rules.grounds import ground_pinholes
+from constraints.rules.match import match
+from constraints.solver import Status
+from constraints.variables import Model
+from explore.editing.budget.frontier import Room
+from explore.search.attempt import sound
+from explore.search.context import Context
+from explore.search.laying.laid import PlaceLaid
+from explore.search.squares.placing import Placing
+
+# Deterministic time for each question; and so many places of the stamp are asked of.
+_EFFORT, _PLACES = 0.4, 2
+_RULE = "room"
+
+
+def figures_of(stitches: Sequence[str]) -> tuple[str, ...]:
+    """The figures and the grounds of the allowed fillings, by name."""
+    return tuple(kind for kind, filling in OF_KIND.items() if filling.name in stitches)
+
+
+def room(placing: Placing, figure: str, laid: Sequence[PlaceLaid]) -> Room:
+    """Whether a square that keeps all of the brief holds the figure. laid: usable, the most telling first.
+
+    Every answer but "not found" is certain: a square was found and stands the second check, or the solver has
+    proven that there is none.
+    """
+    own = placing.context
+    holding = Context(own.form, own.worked, own.symmetry, own.rules, (_Holding(figure),))
+    if not len(_figure(holding.model, figure)):
+        return Room.IMPOSSIBLE  # no place of the grid is large enough
+    for each in laid[:_PLACES]:
+        if _beside(placing, holding, each):
+            return Room.FOUND
+    effort = _EFFORT * placing.brief.run.effort
+    values, status = holding.settled(np.zeros(holding.model.formula.size, dtype=np.bool_), effort)
+    if values is None and status == Status.NOT_FOUND.value:
+        answer = holding.solver.prove(effort)
+        values, status = answer.values, answer.status.value
+    if values is not None:
+        _stands(placing, holding, values)
+        return Room.FOUND if placing.stamp is None else Room.ALONE
+    return Room.IMPOSSIBLE if status == Status.IMPOSSIBLE.value else Room.NOT_FOUND
+
+
+@dataclass(frozen=True)
+class _Holding:
+    """The rule that a square holds at least one of a figure."""
+
+    figure: str
+
+    def __call__(self, model: Model) -> None:
+        literals = _figure(model, self.figure)
+        model.formula.linear(_RULE, literals, np.ones(len(literals), dtype=np.int64), 1, max(1, len(literals)))
+
+
+def _figure(model: Model, figure: str) -> IntArray:
+    """The literals of which one is true where there is the figure."""
+    literals: IntArray = ground_pinholes(model, figure) if figure in GROUNDS else model.sites[figure].chosen
+    found: IntArray = literals[literals != FALSE]
+    return found
+
+
+def _beside(placing: Placing, holding: Context, laid: PlaceLaid) -> bool:
+    """Whether the solver finds the figure in a square that shows the stamp as well as the brief asks."""
+    assert laid.blocking is not None
+    model = holding.model
+    hint = np.zeros(model.formula.size, dtype=np.bool_)
+    literal = next(iter(model.stitch.values()))[laid.blocking.block]
+    hint[literal[literal > 0]] = True
+    shown = match(model, laid.target, placing.brief.rules.match)
+    values, _ = holding.settled(hint, _EFFORT * placing.brief.run.effort, (shown,))
+    if values is None:
+        return False
+    _stands(placing, holding, values)
+    return True
+
+
+def _stands(placing: Placing, holding: Context, values: BoolArray) -> None:
+    """Raises Defect if the second check refuses what the model allowed."""
+    size, brief = placing.size, placing.brief
+    design = holding.decoded(
+        values, pitch_mm=size.pitch_mm, passives=brief.piece.passives, seed=brief.run.seed, stamp=None, composition=""
+    )
+    sound(design, f"half-size {size.half_size}")

@@ -1,0 +1,56 @@
+"""How well a stamp shows in squares of one half-size: laid and blocked as the search begins it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from constraints.brief import Brief
+from explore.editing.budget.frontier import Showing
+from explore.search.laying.falls import keeps_character
+from explore.search.laying.laid import PlaceLaid
+from explore.search.squares.placing import Placing
+
+
+def lay_out(placing: Placing) -> list[PlaceLaid]:
+    """The stamp at the placing's places and at some more like the best of them, the most telling first.
+
+    Prints in reverse are left out: their match tells of the band round them.
+    """
+    laid = [placing.lay(place) for place in placing.places if not place.reverse]
+    laid += [placing.lay(place) for place in placing.more_places(laid) if not place.reverse]
+    return sorted((each for each in laid if each.blocking is not None), key=lambda each: -each.worth)
+
+
+def showing(laid: Sequence[PlaceLaid], brief: Brief, most_detail: float, least_size: float) -> Showing | None:
+    """The best of laid stamps in figures; None if there is none.
+
+    most_detail: what the stamp shows at any size. least_size: pitches, the smallest print that keeps its character.
+    """
+    if not laid:
+        return None
+    best = max(laid, key=lambda each: (match_of(each), each.detail))
+    kept = [each for each in laid if usable(each, brief)]
+    readable = [
+        match_of(each)
+        for each in kept
+        if each.place.size >= least_size and keeps_character(match_of(each), each.detail, most_detail)
+    ]
+    return Showing(
+        match=round(match_of(best), 4),
+        detail=round(best.detail, 4),
+        size=best.place.size,
+        turn=round(best.place.turn, 2),
+        most_detail=round(max((each.detail for each in kept), default=0.0), 4),
+        readable=round(max(readable, default=0.0), 4),
+    )
+
+
+def usable(laid: PlaceLaid, brief: Brief) -> bool:
+    """Whether a square round the laid stamp can keep the brief's least match and its share of solid."""
+    if laid.blocking is None:
+        return False
+    return match_of(laid) >= brief.rules.match and float(laid.blocking.block.mean()) <= brief.rules.solid[1]
+
+
+def match_of(laid: PlaceLaid) -> float:
+    return 0.0 if laid.blocking is None else laid.blocking.match

@@ -1,0 +1,178 @@
+"""The survey of a range of budgets: every half-size worked out once, on all cores, then the frontier."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from dataclasses import dataclass, field, replace
+from math import inf
+
+from constraints.brief import Brief
+from constraints.stamp import Stamp
+from explore.editing.budget.frontier import Budget, Figures, Room, Showing, frontier
+from explore.editing.budget.offers import SizeOffer, offers, tried
+from explore.editing.budget.room import figures_of, room
+from explore.editing.budget.sample import sample
+from explore.editing.budget.showing import lay_out, showing, usable
+from explore.search.laying.falls import Fall, falls, suggested
+from explore.search.laying.laid import PlaceLaid
+from explore.search.squares.workshop import SquareWorkshop
+from explore.search.workers import WorkerPool
+
+Tell = Callable[[str, int, int], None]
+
+# Rooms are asked for beside so many of the most telling places.
+_KEPT = 2
+
+
+@dataclass(frozen=True)
+class Survey:
+    """What a range of budgets reaches. figures: of every half-size worked out, smallest first.
+
+    budgets: every one of the range. rows: those told on a sheet and in a table. readable: the smallest print that
+    keeps the stamp's character, None if there is none or no stamp. left: sizes not worked out, if it was stopped;
+    budgets that afford one of them are left out then.
+    """
+
+    brief: Brief
+    stamp: Stamp | None
+    figures: tuple[Figures, ...]
+    budgets: tuple[Budget, ...]
+    rows: tuple[int, ...]
+    readable: Fall | None = None
+    left: tuple[SizeOffer, ...] = ()
+
+    @property
+    def fillings(self) -> tuple[str, ...]:
+        """The figures of the allowed fillings."""
+        return figures_of(self.brief.rules.stitches)
+
+    def budget(self, pairs: int) -> Budget:
+        return self.budgets[pairs - self.budgets[0].pairs]
+
+    @property
+    def unasked(self) -> tuple[str, ...]:
+        """The figures of fillings whose room was not asked for, since the survey was stopped."""
+        return tuple(name for name in self.fillings if not any(name in each.rooms for each in self.figures))
+
+    def best_print(self, budget: Budget) -> Showing | None:
+        """The figures of the print that a budget's best match is of; None if there is no such print."""
+        at = {each.offer.half_size: each.showing for each in self.figures}
+        return None if budget.match is None else at[budget.match.half_size]
+
+    def afforded(self, pairs: int) -> tuple[SizeOffer, ...]:
+        """Every size that so many pairs can work, worked out or not."""
+        return offers(self.brief, pairs)
+
+    def shown(self, pairs: int) -> Figures | None:
+        """The figures whose sample stands in the row of a budget: the largest half-size that has squares."""
+        held = [each for each in self.figures if each.offer.pairs <= pairs and each.designs]
+        return held[-1] if held else None
+
+
+def survey(
+    brief: Brief, stamp: Stamp | None, budgets: tuple[int, int], rows: Sequence[int], cores: int | None, tell: Tell
+) -> Survey:
+    """Work out every half-size that the budgets afford. Ctrl-C ends it with what is done by then.
+
+    brief: its pairs are the greatest budget. rows: the budgets that have a sample of squares. tell: told what is
+    being worked out, how much of it is done, and of how much. The figures depend on brief and stamp alone.
+    """
+    work = _Work(brief, stamp, tried(offers(brief, budgets[1])), rows, tell)
+    with suppress(KeyboardInterrupt):
+        work.carry_out(cores)
+    figures = tuple(
+        replace(each, rooms={name: found[number] for name, found in work.rooms.items() if number in found})
+        for number, each in enumerate(work.figures)
+    )
+    left = work.sizes[len(figures) :]
+    most = min([budgets[1], *(each.pairs - 1 for each in left)])
+    return Survey(
+        brief,
+        stamp,
+        figures,
+        frontier(figures, range(budgets[0], most + 1)),
+        tuple(pairs for pairs in rows if pairs <= most),
+        suggested(work.fallen),
+        left,
+    )
+
+
+def has_squares(brief: Brief, stamp: Stamp | None) -> bool:
+    """Whether the row of the brief's pairs would have designs: of the largest half-size that is worked out."""
+    largest = next(reversed(tried(offers(brief, brief.rules.pairs))), None)
+    return largest is not None and bool(_figures(_Desk(brief, stamp, 0.0, inf), 0, (largest, True))[0].designs)
+
+
+@dataclass(eq=False)
+class _Work:
+    """What is done so far; Ctrl-C may come at any moment."""
+
+    brief: Brief
+    stamp: Stamp | None
+    sizes: tuple[SizeOffer, ...]
+    rows: Sequence[int]
+    tell: Tell
+    fallen: list[Fall] = field(default_factory=list)
+    figures: list[Figures] = field(default_factory=list)
+    laid: list[list[PlaceLaid]] = field(default_factory=list)
+    rooms: dict[str, dict[int, Room]] = field(default_factory=dict)
+
+    def carry_out(self, cores: int | None) -> None:
+        if self.stamp is not None:
+            self.tell("the stamp alone", 0, 1)
+            # At all sizes, whichever she wants: a small print is held against the most that any shows.
+            self.fallen = list(falls(self.stamp, self.brief.changed(stamp_size=None), cores))
+        most_detail = max((fall.detail for fall in self.fallen), default=0.0)
+        sampled = {each for pairs in self.rows for each in [o for o in self.sizes if o.pairs <= pairs][-1:]}
+        choice = suggested(self.fallen)
+        least_size = inf if choice is None else choice.size
+        with WorkerPool(_Desk, (self.brief, self.stamp, most_detail, least_size), cores) as workers:
+            for number, (figures, laid) in workers.in_order(
+                _figures, ((n, (each, each in sampled)) for n, each in enumerate(self.sizes))
+            ):
+                self.figures.append(figures)
+                self.laid.append(laid)
+                self.tell("half-sizes", number + 1, len(self.sizes))
+            names = figures_of(self.brief.rules.stitches)
+            task = list(zip(self.sizes, self.laid, strict=True))
+            for number, found in workers.in_order(_rooms, ((n, (name, task)) for n, name in enumerate(names))):
+                self.rooms[names[number]] = found
+                self.tell("fillings", number + 1, len(names))
+
+
+@dataclass(frozen=True)
+class _Desk:
+    brief: Brief
+    stamp: Stamp | None
+    most_detail: float
+    least_size: float
+
+    def workshop(self, offer: SizeOffer) -> SquareWorkshop:
+        """A workshop for squares of that size alone."""
+        return SquareWorkshop(offer.brief(self.brief), self.stamp)
+
+
+def _figures(desk: _Desk, number: int, task: tuple[SizeOffer, bool]) -> tuple[Figures, list[PlaceLaid]]:
+    offer, with_sample = task
+    workshop = desk.workshop(offer)
+    placing = workshop.placing(0)
+    laid = lay_out(placing) if desk.stamp is not None else []
+    shown = showing(laid, placing.brief, desk.most_detail, desk.least_size)
+    good = [each for each in laid if usable(each, placing.brief)]
+    designs, reason = sample(workshop, placing.brief, good) if with_sample else ((), "")
+    return Figures(offer, shown, {}, designs, reason), good[:_KEPT]
+
+
+def _rooms(desk: _Desk, number: int, task: tuple[str, list[tuple[SizeOffer, list[PlaceLaid]]]]) -> dict[int, Room]:
+    """The room of one figure at half-sizes from the smallest, up to the first where there is nothing left to ask."""
+    figure, sizes = task
+    found: dict[int, Room] = {}
+    for place, (offer, laid) in enumerate(sizes):
+        if any(answer is Room.ALONE for answer in found.values()) and not laid:
+            continue  # it cannot tell more than is known
+        found[place] = room(desk.workshop(offer).placing(0), figure, laid)
+        if found[place] is Room.FOUND:
+            break
+    return found
+

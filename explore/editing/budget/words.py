@@ -1,0 +1,86 @@
+"""Budgets in words: what a row of the table and of the sheet says."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from constraints.brief import Span
+from constraints.explain import shown
+from constraints.fillings import FILLINGS, OF_KIND, UNITS
+from explore.editing.budget.frontier import Best, Budget, Room, Showing
+from explore.editing.budget.offers import SizeOffer
+
+_DASH = "\N{EN DASH}"
+
+
+def span(ends: Span, dash: str = "-") -> str:
+    """A number or a range, at most one decimal."""
+    low, high = (shown(round(end, 1)) for end in sorted(ends))
+    return low if low == high else f"{low}{dash}{high}"
+
+
+def pitches(afforded: Sequence[SizeOffer]) -> Span:
+    """The finest and the coarsest pitch of any of the sizes, mm."""
+    return min(each.pitch_mm[0] for each in afforded), max(each.pitch_mm[1] for each in afforded)
+
+
+def wraps(afforded: Sequence[SizeOffer]) -> Span:
+    """Wraps per cm of the thickest and of the finest thread that the pitches ask for, whole."""
+    ends = [round(end) for each in afforded for end in each.wraps]
+    return min(ends), max(ends)
+
+
+def half_sizes(afforded: Sequence[SizeOffer], dash: str = "-") -> str:
+    return span((afforded[0].half_size, afforded[-1].half_size), dash)
+
+
+def figure_name(figure: str) -> str:
+    """A figure or a ground as she says it, with its legs."""
+    return OF_KIND[figure].called(1, UNITS.get(figure))
+
+
+def with_room(budget: Budget, least: Room) -> list[str]:
+    """The figures and grounds that find exactly such room, those told apart by their legs together."""
+    found = [name for name, best in (budget.rooms or {}).items() if best.value == least]
+    told = []
+    for filling in FILLINGS.values():
+        kinds = [kind for kind in filling.kinds if kind in found]
+        legs = [str(UNITS[kind].legs) for kind in kinds if kind in UNITS and UNITS[kind].legs]
+        noun = filling.one if len(kinds) == 1 else filling.several
+        told += [f"{noun} {', '.join(legs)}".strip()] if kinds else []
+    return told
+
+
+def figure(best: Best | None) -> str:
+    return "-" if best is None else f"{best.value:.2f}"
+
+
+def heading(budget: Budget, afforded: Sequence[SizeOffer], shown: Showing | None) -> list[str]:
+    """The lines beside a row of squares. shown: the print that the best match is of, if there is one."""
+    if not afforded:
+        return []
+    last = afforded[-1]
+    sizes = f"up to half-size {last.half_size}"
+    if afforded[0].half_size > 1:
+        sizes = f"half-size {half_sizes(afforded, _DASH)}"
+    told = [
+        sizes,
+        f"{span(last.width_mm, _DASH)} mm wide",
+        f"pitch {span(pitches(afforded), _DASH)} mm",
+        f"thread {span(wraps(afforded), _DASH)} wraps/cm",
+    ]
+    if shown is not None:
+        told += [f"match {shown.match:.2f} (detail {shown.detail:.2f})", f"most detail {figure(budget.detail)}"]
+        told.append("not readable yet")
+        if budget.readable is not None:
+            told[-1] = f"readable {figure(budget.readable)} (half-size {budget.readable.half_size})"
+    return told + _rooms(budget)
+
+
+def _rooms(budget: Budget) -> list[str]:
+    told = []
+    for least, words in ((Room.FOUND, ""), (Room.ALONE, "without the stamp: "), (Room.NOT_FOUND, "not found: ")):
+        names = with_room(budget, least)
+        if names:
+            told.append(words + ", ".join(names))
+    return told

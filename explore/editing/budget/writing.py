@@ -1,0 +1,118 @@
+"""A survey on disk: a study that holds its squares, with the record, the plot and a sheet of rows beside them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from explore.editing.budget.reasons import reason
+from explore.editing.budget.record import to_text
+from explore.editing.budget.survey import Survey
+from explore.editing.budget.words import heading
+from explore.files import write_whole
+from explore.search.workers import WorkerPool
+from explore.storage.study import Study, create, sheet_files
+
+if TYPE_CHECKING:
+    from matplotlib.figure import Figure
+
+    from gallery.sheets.rows import SheetRow
+
+RECORD = "budget.json"
+PLOT = ("budget.png", "budget.svg", "budget.pdf")
+
+Numbers = Mapping[int, tuple[int, ...]]
+
+
+def write(
+    survey: Survey, folder: Path, picture: bytes, force: bool, drawn: tuple[str, str], cores: int | None
+) -> tuple[Numbers, dict[int, str]]:
+    """Write all of it: the numbers of the squares by half-size, and why rows are empty, by pairs.
+
+    picture: the content of the stamp's file, empty for none. drawn: the look and the paper of the sheet.
+    Raises StudyError as `create` does, and OSError.
+    """
+    reasons = {pairs: reason(survey, pairs)[0] for pairs in survey.rows}
+    least, most = survey.budgets[0].pairs, survey.budgets[-1].pairs
+    made_by = {"command": "budget", "budgets": f"{least}-{most}"}
+    study = create(folder, survey.brief, survey.stamp, picture, force, made_by)
+    numbers: dict[int, tuple[int, ...]] = {}
+    for figures in survey.figures:
+        first = study.next_number
+        for design in figures.designs:
+            study = study.keep(design.numbered(study.next_number), study.next_job)
+        numbers[figures.offer.half_size] = tuple(range(first, study.next_number))
+    write_whole(folder / RECORD, to_text(survey, numbers, reasons))
+    _draw(study, _Drawing(survey, study, numbers, reasons, *drawn), cores)
+    return numbers, reasons
+
+
+@dataclass(frozen=True)
+class _Drawing:
+    survey: Survey
+    study: Study
+    numbers: Numbers
+    reasons: Mapping[int, str]
+    look: str
+    paper: str
+
+    def rows(self) -> list[SheetRow]:
+        from gallery.sheets.rows import SheetRow
+
+        survey = self.survey
+        by_number = {design.number: design for design in self.study.designs}
+        rows = []
+        for pairs in survey.rows:
+            held = survey.shown(pairs)
+            designs = [] if held is None else [by_number[number] for number in self.numbers[held.offer.half_size]]
+            afforded = survey.afforded(pairs)
+            budget = survey.budget(pairs)
+            told = heading(budget, afforded, survey.best_print(budget))
+            if held is not None and held.offer != afforded[-1]:
+                told.append(f"here: half-size {held.offer.half_size}")
+            rows.append(SheetRow(f"{pairs} pairs", told, designs, self.reasons[pairs]))
+        return rows
+
+
+def _draw(study: Study, drawing: _Drawing, cores: int | None) -> None:
+    from gallery.sheets.rows import page_count  # loads matplotlib, which takes long
+
+    pages = range(1, page_count(drawing.rows(), drawing.paper) + 1)
+    sheets = [f"sheet{'' if page == 1 else f'-{page}'}{suffix}" for page in pages for suffix in (".png", ".svg")]
+    names = ["sheet.pdf", *sheets, *PLOT]
+    # Drawing takes a fraction of writing, so that every worker draws for itself.
+    with WorkerPool(_drawn, (drawing,), cores) as workers:
+        written = [study.folder / name for _, name in workers.in_order(_write, enumerate(names))]
+    for path in sheet_files(study.folder):
+        if path not in written:
+            path.unlink()
+
+
+def _drawn(drawing: _Drawing) -> tuple[Path, list[Figure], Figure]:
+    """The folder, the pages of the sheet and the plot."""
+    from explore.editing.budget.charting import chart, wishes
+    from gallery.sheets.frontier import plot
+    from gallery.sheets.rows import row_sheet
+
+    survey = drawing.survey
+    shown = chart(survey)
+    look, paper, stamp = drawing.look, drawing.paper, survey.stamp
+    sheets = row_sheet(drawing.rows(), title=shown.title, look=look, paper=paper, note=wishes(survey), stamp=stamp)
+    return drawing.study.folder, sheets, plot(shown, stamp)
+
+
+def _write(drawn: tuple[Path, list[Figure], Figure], number: int, name: str) -> str:
+    from gallery.paper import page
+
+    folder, sheets, chart = drawn
+    found = re.fullmatch(r"sheet(?:-([0-9]+))?\.(png|svg|pdf)", name)
+    if found is None:
+        page.write([chart], folder / name)
+    elif found[2] == "pdf":
+        page.write(sheets, folder / name)
+    else:
+        page.write([sheets[int(found[1] or 1) - 1]], folder / name)
+    return name

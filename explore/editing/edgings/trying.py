@@ -1,0 +1,88 @@
+"""Every edging of the catalogue tried on one piece, its sheet, and the one she chose, kept."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from constraints.catalogue import CATALOGUE, Edged, Edging, offers
+from constraints.check import check
+from constraints.explain import measures
+from explore.asking.names import nearest
+from explore.bad_input import BadInput
+from explore.editing.comparing import numbered, whole_number
+from explore.storage.study import Study, open_study, square_path
+from gallery.paper import page
+from gallery.sheets import sheet
+
+
+class Trying:
+    """One piece of a study and the catalogue."""
+
+    def __init__(self, folder: Path, number: str) -> None:
+        """Refused if it has no such piece, or one that keeps its edge."""
+        self.study: Study = open_study(folder)
+        self.piece = numbered(self.study, whole_number("NUMBER", number))
+        try:
+            next(offers(self.piece, CATALOGUE[0]), None)
+        except ValueError as error:
+            raise BadInput(f"{self.piece.number:02d}: {error}") from None
+
+    def smallest(self, wanted: Edging) -> Edged | None:
+        """The piece with an edging at the least size at which whole fans fit and no block is in the way."""
+        return next((offer for offer in offers(self.piece, wanted) if not check(offer.piece)), None)
+
+    def all(self) -> list[tuple[Edging, Edged | None]]:
+        """Every edging of the catalogue with what it takes; None if the piece would have to grow too much."""
+        return [(wanted, self.smallest(wanted)) for wanted in CATALOGUE]
+
+    def lines(self, tried: Sequence[tuple[Edging, Edged | None]]) -> list[str]:
+        """A table: pairs before and after, by how much the piece grows, and which figures go."""
+        before = self.piece.pairs
+        rows = [("edging", "pairs", "grows by", "left out", "size", "at a corner")]
+        for wanted, offer in tried:
+            if offer is None:
+                fits = any(True for _ in offers(self.piece, wanted))
+                why = "not as it is filled" if fits else "whole fans do not fit"
+                rows.append((wanted.called, "-", why, "-", "-", "-"))
+                continue
+            grown = offer.growth or "-"
+            strip = self.piece.form.repeating
+            if strip and offer.rows != strip.rows:
+                grown += f", a repeat has {offer.rows} rows"
+            corner = "-" if offer.rows else wanted.corner
+            pairs, left_out = f"{before} to {offer.piece.pairs}", offer.lost or "-"
+            rows.append((wanted.called, pairs, grown, left_out, measures(offer.piece), corner))
+        widths = [max(len(row[column]) for row in rows) for column in range(6)]
+        return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+
+    def picture(self, tried: Sequence[tuple[Edging, Edged | None]], path: Path) -> None:
+        """The piece with every edging that fits, numbered as in the list, as PNG and PDF."""
+        shown = [offer.piece.numbered(number) for number, (_, offer) in enumerate(tried, 1) if offer is not None]
+        pages = sheet.sheet(
+            shown, title=f"Edgings for {self.piece.number}", look="drawing", paper="a4",
+            note="as it is or grown, as little as each edging needs", stamp=None,
+        )  # fmt: skip
+        for number, figure in enumerate(pages, 1):
+            page.write([figure], path if number == 1 else path.with_stem(f"{path.stem}-{number}"))
+        page.write(pages, path.with_suffix(".pdf"))
+
+    def apply(self, name: str) -> str:
+        """Make the piece with an edging, a new number of the study; a line that says so. Raises BadInput."""
+        by_name = {each.called: each for each in CATALOGUE}
+        wanted = by_name.get(" ".join(name.split()))
+        if wanted is None:
+            hint = nearest(name, by_name) or f"some are: {', '.join(list(by_name)[:5])}"
+            raise BadInput(f"--apply: {name!r} is no edging of the catalogue; {hint}")
+        offer = self.smallest(wanted)
+        if offer is None:
+            raise BadInput(f"a {wanted.called} does not fit {self.piece.number:02d}, however it grows")
+        made = offer.piece.numbered(self.study.next_number)
+        self.study.keep(made, self.study.next_job - 1)
+        grown = f", grown by {offer.growth}" if offer.grown else ""
+        left_out = f", {offer.lost} left out" if offer.left_out else ""
+        what = f"{self.piece.number:02d} with {wanted.called}{grown}{left_out}"
+        return (
+            f"{made.number:02d}: {what}, {measures(made)}, {made.pairs} pairs; "
+            f"{square_path(self.study.folder, made.number)}"
+        )

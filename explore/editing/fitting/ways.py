@@ -1,0 +1,233 @@
+"""All ways to make one piece fit an object, with what each takes; and the one she chose, made."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from functools import cached_property, partial
+from math import inf
+from pathlib import Path
+
+from constraints import fitting, mirrors
+from constraints.catalogue import Edging
+from constraints.design import Design
+from constraints.explain import shown
+from constraints.fitting import FitMethod, Size
+from constraints.forms import AS_STRIP
+from constraints.materials import Materials, materials
+from constraints.repeats import repeat_of, unrolled
+from constraints.working.work import work
+from explore.bad_input import BadInput
+from explore.editing.comparing import numbered, whole_number
+from explore.editing.fitting.variants import Variant, variants
+from explore.editing.mirroring.making import changes_told
+from explore.editing.mirroring.offers import MAKING, Mirrored, Offers
+from explore.editing.mirroring.where import Count
+from explore.search.attempt import sound
+from explore.storage.study import Study, open_study, square_path
+
+# So many ways are listed.
+MOST_WAYS = 12
+# As a frame so many variants of a strip are tried: each takes as long as the strip itself.
+_VARIANTS = 5
+
+
+@dataclass(frozen=True)
+class Allowed:
+    """What may be changed beside repeats, turnovers and pitch. edgings: to be tried instead of its own. wider: by so
+    many units of half-size, or columns of a strip, the piece may grow."""
+
+    edgings: tuple[Edging, ...] = ()
+    wider: int = 0
+
+
+@dataclass(frozen=True)
+class Took:
+    """What a way takes, reckoned: pins and metres of thread, hours least and most."""
+
+    pairs: int
+    pins: int
+    thread_m: float
+    hours: tuple[float, float]
+
+
+@dataclass(frozen=True)
+class Turned:
+    """The corner and the turnovers, across and down, of a frame made of a strip, by their numbers in what `mirror`
+    lists. at_corners, at_turnovers: pinholes worked otherwise than the strip has them, in all four of each."""
+
+    corner: int
+    turnovers: tuple[int, int]
+    at_corners: Count
+    at_turnovers: Count
+
+
+@dataclass(frozen=True, eq=False)
+class Fit:
+    """One way to fit the object. variant: of the piece she chose. turned: of a frame made of a strip."""
+
+    way: FitMethod
+    variant: Variant
+    turned: Turned | None = None
+
+    @property
+    def changed(self) -> int:
+        """How many pinholes are worked otherwise than in the piece."""
+        return (self.turned.at_corners + self.turned.at_turnovers).changed if self.turned else 0
+
+
+class NoFittingFrame(Exception):
+    """No frame that can be worked was found for a way."""
+
+
+class Fitting:
+    """One piece of a study and an object."""
+
+    def __init__(
+        self, folder: Path, number: str, target: Size, purpose: str | None, pitch_mm: Size | None, change: Allowed
+    ) -> None:
+        """Refused if the piece cannot serve the purpose, or keeps its edge where another is asked for."""
+        self.study: Study = open_study(folder)
+        self.design = numbered(self.study, whole_number("NUMBER", number))
+        form = self.design.form
+        allowed = form.serves
+        self.purpose = purpose or allowed[0]
+        if self.purpose not in allowed:
+            what = f"{self.design.number:02d} is a {form.name}; it can be: {', '.join(allowed)}"
+            raise BadInput(f"--as is {self.purpose}, but {what}")
+        self.target = target
+        self.pitch_mm = pitch_mm or (self.design.pitch_mm, self.design.pitch_mm)
+        self.change = change
+        self._mirrors: dict[int, Mirrored] = {}
+        self._found: dict[int, Offers] = {}
+        self._variants: dict[Allowed, list[Variant]] = {}
+
+    def otherwise(self, pitch_mm: Size, change: Allowed) -> Fitting:
+        """The same piece and object with other pitches and changes; what is known of the piece is known there too."""
+        other = copy.copy(self)
+        other.pitch_mm, other.change = pitch_mm, change
+        return other
+
+    def ways(self, ease: float, watch: Callable[[str], None] = lambda told: None) -> list[Fit]:
+        """Every way: those that fit first, with the fewest changes, then to the nearest mm, with the fewest pinholes;
+        the others nearest first. watch: told which variant is tried. ease: how far off it may be, mm; of variants of a
+        strip as a frame only those are tried that could fit so well."""
+        # Kept, so that each is the same piece whenever it is asked for.
+        if self.change not in self._variants:
+            self._variants[self.change] = list(variants(self.design, self.change.edgings, self.change.wider))
+        own, *others = self._variants[self.change]
+        if self.design.form.repeating and self.purpose != AS_STRIP:
+            near = sorted((self._could(each), number) for number, each in enumerate(others))
+            others = [others[number] for error, number in near if error <= ease][:_VARIANTS]
+        found = []
+        for each in (own, *others):
+            again = partial(watch, each.told or "as it is")
+            again()
+            found += [Fit(way, each, self._turned(each.piece, way)) for way in self._ways_of(each.piece, again)]
+        alike: dict[object, Fit] = {}
+        for fit in found:
+            alike.setdefault((fit.way.form, fit.way.pitch_mm, fit.variant.piece.passives), fit)
+
+        def rank(fit: Fit) -> tuple[float, ...]:
+            error = fit.way.error
+            fits = (0.0, fit.changed, round(error)) if error <= ease else (1.0, round(error, 2), fit.changed)
+            return (*fits, fit.way.form.area, fit.way.pitch_mm)
+
+        return sorted(alike.values(), key=rank)
+
+    def _could(self, variant: Variant) -> float:
+        """How near the best frame of a strip comes, if every corner and turnover could be worked."""
+        strip = variant.piece.form.repeating
+        if strip is None:
+            return inf
+        corners, turnovers = mirrors.corners(strip), range(strip.rows)
+        every = fitting.frames(strip, corners, turnovers, self.purpose, self.target, self.pitch_mm)
+        return min((way.error for way in every), default=inf)
+
+    def _ways_of(self, piece: Design, watch: Callable[[], None]) -> list[FitMethod]:
+        strip = piece.form.repeating
+        if strip is None:
+            return [fitting.fitted(piece.form, self.purpose, self.target, self.pitch_mm)]
+        if self.purpose == AS_STRIP:
+            return list(fitting.strips(strip, self.target, self.pitch_mm))
+        offers = self._turns(piece, watch)
+        found: list[FitMethod] = []
+        for turnovers, up in ((offers.down, False), (offers.up, True)):
+            corners = [each.corner for each in offers.corners if each.corner.up is up]
+            rows = [each.row for each in turnovers]
+            found += fitting.frames(strip, corners, rows, self.purpose, self.target, self.pitch_mm)
+        return found
+
+    def _turns(self, piece: Design, watch: Callable[[], None]) -> Offers:
+        """The corners of a strip and its turnovers, in the order of their numbers."""
+        if id(piece) not in self._found:
+            offers = self._mirrored(piece).offers(watch)
+            if not offers.corners and piece is self.design:
+                raise BadInput(f"{piece.number:02d} gives no corner that can be worked")
+            self._found[id(piece)] = offers
+        return self._found[id(piece)]
+
+    def _turned(self, piece: Design, way: FitMethod) -> Turned | None:
+        """What the mirror does to a piece on a way."""
+        if way.corner is None:
+            return None
+        offers = self._found[id(piece)]
+        corner = next(number for number, each in enumerate(offers.corners) if each.corner == way.corner)
+        turnovers = offers.turnovers(way.corner)
+        across, down = (
+            next(number for number, each in enumerate(turnovers) if each.row == row) for row in way.turnovers
+        )
+        at_turnovers = turnovers[across].changed + turnovers[down].changed
+        at_corners = offers.corners[corner].changed
+        return Turned(corner + 1, (across + 1, down + 1), at_corners.times(4), at_turnovers.times(2))
+
+    def nearest(self) -> FitMethod | None:
+        """The way of the piece as it is that comes nearest, if there is one."""
+        return min(self._ways_of(self.design, lambda: None), key=lambda way: way.error, default=None)
+
+    def _mirrored(self, piece: Design) -> Mirrored:
+        return self._mirrors.setdefault(id(piece), Mirrored(piece, self.study.brief, None))
+
+    @cached_property
+    def _own(self) -> tuple[Materials, int]:
+        """What the piece takes as it is, and its pinholes."""
+        return materials(work(self.design)), len(self.design.piece())
+
+    def takes(self, fit: Fit) -> Took:
+        """What a way takes, reckoned from the piece as it is by the number of pinholes; thread by the pitch too."""
+        own, pinholes = self._own
+        way, piece = fit.way, fit.variant.piece
+        more = way.form.area / pinholes
+        worked = way.form.ways[0] if len(way.form.ways) == 1 else piece.worked
+        thread = own.total_m * more * way.pitch_mm / self.design.pitch_mm
+        hours = (own.hours[0] * more, own.hours[1] * more)
+        return Took(way.form.pairs(worked, piece.passives), round(own.pins * more), thread, hours)
+
+    def made(self, fit: Fit) -> tuple[Design, str]:
+        """The piece of a way, not numbered, and what was changed for it. Raises NoFittingFrame."""
+        way, piece = fit.way, fit.variant.piece
+        form, changed = way.form, ""
+        if strip := form.repeating:
+            made = unrolled(replace(repeat_of(piece).design, form=strip), strip)
+        elif way.corner is not None:
+            done = self._mirrored(piece).frame(way.corner, way.turnovers, way.repeats, MAKING)
+            if done is None:
+                raise NoFittingFrame
+            made, changed = done.frame, f", {changes_told(done)}"
+        else:
+            made = piece
+        made = replace(made, pitch_mm=way.pitch_mm)
+        return sound(made, f"a {form.name} made to fit"), changed
+
+    def make(self, fit: Fit) -> str:
+        """Make the piece of a way and keep it under the next number; a line that says so. Raises NoFittingFrame."""
+        number, way = self.study.next_number, fit.way
+        made, changed = self.made(fit)
+        self.study.keep(made.numbered(number), self.study.next_job - 1)
+        width, height = (shown(each) for each in way.size)
+        other = f" with {fit.variant.told}" if fit.variant.told else ""
+        return (
+            f"{number:02d}: {way.form.name} of {self.design.number:02d}{other}, {width} x {height} mm, "
+            f"{made.pairs} pairs{changed}; {square_path(self.study.folder, number)}"
+        )

@@ -1,0 +1,95 @@
+"""A strip laid round a frame, mended where the mirror breaks a rule: the nearest frame that can be worked."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints import rulebook
+from constraints.brief import Brief
+from constraints.design import Design
+from constraints.encoding import label, stand
+from constraints.fillings import GROUNDS
+from constraints.lattice import BoolArray, IntArray
+from constraints.mirrors import FrameDraft
+from constraints.piece import ROUND
+from constraints.places import NUMBERS
+from constraints.stitches import STITCHES
+from constraints.variables import Model
+from explore.editing.mirroring.changes import asked, counted
+from explore.editing.mirroring.nearest import Nearest
+from explore.editing.mirroring.where import Count, Where, places_of
+from explore.search.attempt import sound
+from explore.search.compose.fillings import fields
+from explore.search.finish import finish
+
+_NAMES = list(STITCHES)
+# The share of a field's pinholes in one ground from which on all of it is.
+_MOST = 0.5
+
+
+@dataclass(frozen=True, eq=False)
+class Joined:
+    """frame: checked, not numbered. changed: (n,) the pinholes worked otherwise than the strip has them. least: how
+    many must be, as is proven, where that was worked out."""
+
+    frame: Design
+    changed: BoolArray
+    least: Mapping[Where, int]
+
+    def count(self, where: Where) -> Count:
+        """Of all four corners or turnovers, or of the whole."""
+        return Count(int((self.changed & places_of(self.frame, where)).sum()), self.least.get(where, 0))
+
+
+def joined(
+    draft: FrameDraft, strip: Design, brief: Brief, symmetry: str, effort: float, proven: Where = Where.WHOLE
+) -> Joined | None:
+    """The frame nearest to a draft that keeps every rule, None if none is found in the effort. proven: where it is
+    worked out how many pinholes must be changed. Raises Defect if the second check disagrees."""
+    piece = draft.form.piece(ROUND, symmetry)
+    model = rulebook.build(piece, brief.rules)
+    nearest = Nearest(model, draft, _values(model, draft), effort)
+    if nearest.values is None:
+        return None
+    frame = finish(
+        model,
+        nearest.values,
+        form=draft.form,
+        pitch_mm=strip.pitch_mm,
+        passives=brief.piece.passives,
+        seed=brief.run.seed,
+        stamp=None,
+        composition=draft.form.name,
+    )
+    sound(frame, f"a frame of strip {strip.number}")
+    least = {Where.WHOLE: nearest.least}
+    if proven is not Where.WHOLE:
+        least[proven] = nearest.least_of(places_of(frame, proven))
+    return Joined(frame, counted(frame, draft), least)
+
+
+def _values(model: Model, draft: FrameDraft) -> BoolArray:
+    """The values that the draft asks for, fields labelled by the figures that lie in them."""
+    values = np.zeros(model.formula.size, dtype=np.bool_)
+    for number, name in enumerate(_NAMES):
+        if name in model.stitch:
+            literals = model.stitch[name][draft.stitch == number]
+            values[literals[literals > 0]] = True
+    field = fields(model, draft.stitch >= 0)
+    for name, sites in model.sites.items():
+        stand(model, values, field, sites, np.flatnonzero(asked(model, name, draft)))
+    for name in GROUNDS:
+        if name in model.labels.codes:
+            _label_ground(model, values, draft, field, name)
+    return values
+
+
+def _label_ground(model: Model, values: BoolArray, draft: FrameDraft, field: IntArray, name: str) -> None:
+    """A field most of which the draft has in a ground is worked so."""
+    own = draft.worked[:, 0] == NUMBERS[name]
+    for number in np.setdiff1d(field[own[model.piece.holes].any(axis=1)], [-1]).tolist():
+        if own[np.unique(model.piece.holes[field == number])].mean() > _MOST:
+            label(model, values, name, field == number)

@@ -1,0 +1,112 @@
+"""A frame made with a corner and a turnover by their numbers, and kept in its study."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+from pathlib import Path
+
+from constraints.design import Design
+from constraints.explain import measures
+from constraints.forms import Frame
+from constraints.mirrors import Corner, frame_of
+from explore.bad_input import BadInput
+from explore.editing.comparing import numbered, whole_number
+from explore.editing.mirroring.joining import Joined
+from explore.editing.mirroring.offers import MAKING, CornerOffer, Mirrored, TurnoverOffer, way_of
+from explore.editing.mirroring.where import Where
+from explore.storage.study import Study, open_study, square_path
+
+
+@dataclass(frozen=True)
+class Parts:
+    """What a frame is made of. corner, turnovers: as `mirror` numbers them. turnovers, repeats: across and down."""
+
+    corner: int
+    turnovers: tuple[int, int]
+    repeats: tuple[int, int]
+
+
+@dataclass(frozen=True, eq=False)
+class Framed:
+    """study: as it was. made: the frame, not kept yet."""
+
+    study: Study
+    mirrored: Mirrored
+    made: Joined
+
+    def kept(self) -> str:
+        """Keep the frame under the next number of the study; a line on it."""
+        frame = self.made.frame.numbered(self.study.next_number)
+        self.study.keep(frame, self.study.next_job - 1)
+        return line(self.study, frame, f"frame of strip {self.mirrored.strip.number:02d}", changes_told(self.made))
+
+
+class NoFrame(Exception):
+    """No such frame was found in the effort given."""
+
+
+class Frames:
+    """The frames of one strip of a study."""
+
+    def __init__(self, folder: Path, number: str, pitch_mm: float | None, cores: int | None = None) -> None:
+        """pitch_mm: of the frames, None for the strip's. Raises BadInput."""
+        self.study = open_study(folder)
+        strip = numbered(self.study, whole_number("NUMBER", number))
+        self.mirrored = Mirrored(replace(strip, pitch_mm=pitch_mm or strip.pitch_mm), self.study.brief, cores)
+        self._turnovers: dict[bool, list[TurnoverOffer]] = {}
+
+    @cached_property
+    def corners(self) -> list[CornerOffer]:
+        """As `mirror` numbers them. Refused if there is none."""
+        found = self.mirrored.corners()
+        if not found:
+            raise BadInput(f"{self.mirrored.strip.number:02d} gives no corner that can be worked")
+        return found
+
+    def turnovers(self, up: bool) -> list[TurnoverOffer]:
+        """As `mirror` numbers those after corners from which the side goes that way."""
+        if up not in self._turnovers:
+            self._turnovers[up] = self.mirrored.turnovers(self.corners, up)
+        return self._turnovers[up]
+
+    def frame_of(self, parts: Parts) -> Frame | None:
+        """The form of a frame; None if there is none. Raises BadInput."""
+        corner, rows = self._places(parts)
+        return frame_of(self.mirrored.form, corner, rows, parts.repeats)
+
+    def framed(self, parts: Parts) -> Framed:
+        """A frame with its corner and its turnover. Raises BadInput and NoFrame."""
+        corner, rows = self._places(parts)
+        done = self.mirrored.frame(corner, rows, parts.repeats, MAKING)
+        if done is None:
+            raise NoFrame
+        return Framed(self.study, self.mirrored, done)
+
+    def _places(self, parts: Parts) -> tuple[Corner, tuple[int, int]]:
+        number = self.mirrored.strip.number
+        if parts.corner > len(self.corners):
+            raise BadInput(f"--corner is {parts.corner}; corners of {number:02d} are 1 to {len(self.corners)}")
+        corner = self.corners[parts.corner - 1].corner
+        turnovers = self.turnovers(corner.up)
+        across, down = parts.turnovers
+        if max(across, down) > len(turnovers):
+            sides = f"of sides that go {way_of(corner)}, as from corner {parts.corner}, {number:02d} has turnovers"
+            raise BadInput(f"--turnover is {max(across, down)}; {sides} 1 to {len(turnovers)}")
+        return corner, (turnovers[across - 1].row, turnovers[down - 1].row)
+
+
+def changes_told(made: Joined) -> str:
+    """How many pinholes of a frame are worked otherwise than the strip has them, and whether fewer might do."""
+    whole = made.count(Where.WHOLE)
+    if not whole.changed:
+        return "no pinhole changed"
+    corners, turnovers = (made.count(where).changed for where in (Where.CORNERS, Where.TURNOVERS))
+    fewest = "the fewest there can be" if whole.least == whole.changed else f"at least {whole.least} must be"
+    return f"{corners or 'no'} pinholes changed at the corners and {turnovers or 'none'} at the turnovers, {fewest}"
+
+
+def line(study: Study, design: Design, what: str, told: str) -> str:
+    """One line on a piece just kept."""
+    path = square_path(study.folder, design.number)
+    return f"{design.number:02d}: {what}, {measures(design)}, {design.pairs} pairs, {told}; {path}"

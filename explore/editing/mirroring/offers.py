@@ -1,0 +1,174 @@
+"""All corners and turnovers of a strip, in the order of how little must change."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import TypeVar
+
+from constraints.brief import Brief
+from constraints.design import Design
+from constraints.layout import Layout
+from constraints.mirrors import Corner, corners, frame_of, laid
+from constraints.repeats import repeat_of
+from explore.bad_input import BadInput
+from explore.editing.mirroring.joining import Joined, joined
+from explore.editing.mirroring.where import Count, Where
+from explore.editing.varying.asked import brief_of
+from explore.search.workers import WorkerPool
+
+_In = TypeVar("_In")
+_Out = TypeVar("_Out")
+
+# Deterministic time for one frame while corners are listed, and for the frame that she asks for.
+LISTING, MAKING = 1.0, 2.0
+# So many turnovers are tried with a corner before it is left out.
+_TRIED = 3
+
+
+@dataclass(frozen=True, eq=False)
+class CornerOffer:
+    """changed: pinholes at one corner worked otherwise than the strip has them. shown: a frame with it."""
+
+    corner: Corner
+    changed: Count
+    shown: Design
+
+
+@dataclass(frozen=True, eq=False)
+class TurnoverOffer:
+    """row: of the repeat, at the mirror. changed: pinholes at one turnover. shown: a frame with it."""
+
+    row: int
+    changed: Count
+    shown: Design
+
+
+@dataclass(frozen=True, eq=False)
+class Offers:
+    """corners: those with the fewest changes first. down, up: the turnovers, likewise, of sides that go down the repeat
+    from their corners, and of those that go up; where no corner goes that way, none."""
+
+    corners: Sequence[CornerOffer]
+    down: Sequence[TurnoverOffer]
+    up: Sequence[TurnoverOffer]
+
+    def turnovers(self, corner: Corner) -> Sequence[TurnoverOffer]:
+        """Those that go with a corner."""
+        return self.up if corner.up else self.down
+
+
+def way_of(corner: Corner) -> str:
+    """Which way along the repeat its side goes on from a corner, in a word."""
+    return "up" if corner.up else "down"
+
+
+class Mirrored:
+    """One strip and what the mirror makes of it."""
+
+    def __init__(self, strip: Design, base: Brief, cores: int | None = 1) -> None:
+        """Refused if it is no strip with its headside on one side at most. cores: None for all; on any number of them
+        the offers are the same."""
+        form = strip.form.repeating
+        if form is None:
+            raise BadInput(f"{strip.number:02d} is a {strip.form.name}; the mirror slides along a strip")
+        if form.both:
+            raise BadInput(
+                f"{strip.number:02d} has its edging on both sides; a frame has its inner edge plain: it is made of a "
+                "strip with its edging on one"
+            )
+        self.strip, self.form, self._cores = strip, form, cores
+        self._given = strip, base
+        self.repeat: Layout = repeat_of(strip)
+        own = brief_of(strip, base).changed(form="frame", worked="round", solid=(0.0, 1.0), match=0.0, least={})
+        self.brief = own.changed(passives=strip.passives)
+
+    def frame(
+        self,
+        corner: Corner,
+        turnovers: tuple[int, int],
+        repeats: tuple[int, int],
+        effort: float,
+        proven: Where = Where.WHOLE,
+    ) -> Joined | None:
+        """The frame with that corner and those turnovers, across and down; None if there is none, or none is found.
+        proven: where it is worked out how many changes there must be."""
+        form = frame_of(self.form, corner, turnovers, repeats)
+        if form is None:
+            return None
+        symmetry = "full" if form.half_width == form.half_height else "upright-mirrors"
+        return joined(laid(self.repeat, form, corner), self.strip, self.brief, symmetry, effort, proven)
+
+    @property
+    def steps(self) -> int:
+        """How often `offers` tells that it watches, at the most."""
+        return len(corners(self.form)) + 2 * len(self._turnovers())
+
+    def offers(self, watch: Callable[[], None] = lambda: None) -> Offers:
+        """Every corner, and every turnover after either way to go on from a corner."""
+        found = self.corners(watch)
+        return Offers(found, self.turnovers(found, False, watch), self.turnovers(found, True, watch))
+
+    def corners(self, watch: Callable[[], None] = lambda: None) -> list[CornerOffer]:
+        """The corners that can be worked, those with the fewest changes first."""
+        found = self._each(_with_corner, corners(self.form), watch)
+        return sorted(found, key=lambda offer: (offer.changed.changed, offer.corner.row, offer.corner.up))
+
+    def turnovers(
+        self, offered: Sequence[CornerOffer], up: bool, watch: Callable[[], None] = lambda: None
+    ) -> list[TurnoverOffer]:
+        """The rows at which a side that goes up the repeat from its corner, or down it, joins its reverse, fewest
+        changes first. offered: all corners; the first that goes that way stands for the others."""
+        corner = next((each.corner for each in offered if each.corner.up is up), None)
+        tasks = [] if corner is None else [(corner, row) for row in self._turnovers()]
+        found = self._each(_with_turnover, tasks, watch)
+        return sorted(found, key=lambda offer: (offer.changed.changed, offer.row))
+
+    def with_corner(self, corner: Corner) -> CornerOffer | None:
+        """A corner, if it can be worked."""
+        # Frames are long enough for the turnover to make no difference at the corners.
+        tried = (self._smallest(corner, turnover, Where.CORNERS) for turnover in self._turnovers()[:_TRIED])
+        done = next((each for each in tried if each is not None), None)
+        return None if done is None else CornerOffer(corner, done.count(Where.CORNERS).each(4), done.frame)
+
+    def with_turnover(self, corner: Corner, row: int) -> TurnoverOffer | None:
+        """A turnover of the strip that begins at a corner, if it can be worked."""
+        done = self._smallest(corner, row, Where.TURNOVERS)
+        return None if done is None else TurnoverOffer(row, done.count(Where.TURNOVERS).each(4), done.frame)
+
+    def _each(
+        self, work: Callable[[Mirrored, int, _In], _Out | None], tasks: Sequence[_In], watch: Callable[[], None]
+    ) -> list[_Out]:
+        found = []
+        with WorkerPool(Mirrored, self._given, self._cores) as workers:
+            for _, offer in workers.in_order(work, enumerate(tasks)):
+                watch()
+                if offer is not None:
+                    found.append(offer)
+        return found
+
+    def _turnovers(self) -> list[int]:
+        """The rows that the headside's fans allow."""
+        headside = self.form.headside
+        rows = range(self.form.rows)
+        return [row for row in rows if headside is None or (row - headside.first) % headside.depth == 0]
+
+    def _smallest(self, corner: Corner, turnover: int, proven: Where) -> Joined | None:
+        """The smallest frame whose corners and turnovers do not meet."""
+        for count in range(1, 40):
+            form = frame_of(self.form, corner, (turnover, turnover), (count, count))
+            if form is not None and form.half_width >= form.band + _ROOM:
+                return self.frame(corner, (turnover, turnover), (count, count), LISTING, proven)
+        return None
+
+
+def _with_corner(mirrored: Mirrored, _: int, corner: Corner) -> CornerOffer | None:
+    return mirrored.with_corner(corner)
+
+
+def _with_turnover(mirrored: Mirrored, _: int, at: tuple[Corner, int]) -> TurnoverOffer | None:
+    return mirrored.with_turnover(*at)
+
+
+# Rows between a corner and a turnover, so that neither decides the other.
+_ROOM = 10

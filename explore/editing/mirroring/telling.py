@@ -1,0 +1,127 @@
+"""The corners and turnovers of one strip, in lines and on a sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+
+from constraints.mirrors import through_pinholes
+from explore.bad_input import BadInput
+from explore.editing.comparing import numbered, whole_number
+from explore.editing.mirroring.offers import Mirrored, Offers, way_of
+from explore.editing.mirroring.where import Count
+from explore.storage.study import Study, open_study
+from gallery.paper import page
+from gallery.sheets.mirror import MirrorPanel, sheet
+
+
+@dataclass(frozen=True, eq=False)
+class Listing:
+    """What is to be listed. picture: the sheet's PNG."""
+
+    study: Study
+    mirrored: Mirrored
+    picture: Path
+
+    @property
+    def steps(self) -> int:
+        return self.mirrored.steps
+
+    def run(self, watch: Callable[[int, int], None]) -> Listed:
+        """Work out all corners and turnovers. watch: told steps done and in all."""
+        done = 0
+
+        def step() -> None:
+            nonlocal done
+            done += 1
+            watch(done, self.steps)
+
+        return Listed(self, self.mirrored.offers(step))
+
+
+@dataclass(frozen=True, eq=False)
+class Listed:
+    """offers: in the order of their numbers."""
+
+    listing: Listing
+    offers: Offers
+
+    def lines(self) -> list[str]:
+        """A table of the corners, and one each of the turnovers after corners from which the side goes down and up."""
+        found = []
+        for title, heads, rows in self._tables():
+            if rows:
+                every = [heads, *rows]
+                widths = [max(len(row[column]) for row in every) for column in range(len(heads))]
+                found += [title, *("  ".join(map(str.ljust, row, widths)).rstrip() for row in every)]
+        return found
+
+    def _tables(self) -> Iterator[tuple[str, tuple[str, ...], list[tuple[str, ...]]]]:
+        corners = self.offers.corners
+        pairs = corners[0].shown.pairs
+        yield (
+            f"corners, {pairs} pairs each",
+            ("number", "row", "from there", "changed", "splits"),
+            [
+                (f"{number}", f"{each.corner.row}", way_of(each.corner), each.changed.told, f"{each.shown.splits}")
+                for number, each in enumerate(corners, 1)
+            ],
+        )
+        for way, turnovers in (("down", self.offers.down), ("up", self.offers.up)):
+            yield (
+                f"turnovers of sides that go {way} from their corners, {pairs} pairs each",
+                ("number", "row", "changed", "splits"),
+                [
+                    (f"{number}", f"{each.row}", each.changed.told, f"{each.shown.splits}")
+                    for number, each in enumerate(turnovers, 1)
+                ],
+            )
+
+    def notes(self) -> list[str]:
+        """What the study says, the rows that are listed apart, and what a count says for which no proof was found."""
+        rows = ", ".join(map(str, through_pinholes(self.listing.mirrored.form)))
+        apart = f"a corner line from row {rows} would run through pinholes: a pair added and left out at each corner"
+        counts = [each.changed for each in self.offers.corners]
+        counts += [each.changed for each in (*self.offers.down, *self.offers.up)]
+        unproven = [each for each in counts if not each.proven]
+        return [*self.listing.study.notes, apart, *(_unproven(each) for each in unproven[:1])]
+
+
+def _unproven(count: Count) -> str:
+    return (
+        f"{count.told} says that it can be worked with {count.changed} pinholes changed and cannot with fewer than "
+        f"{count.least}; the effort ended before more was proven"
+    )
+
+
+def listed(folder: Path, number: str, out: Path | None, force: bool, cores: int | None) -> Listing:
+    """What is to be listed of a strip. Raises BadInput."""
+    study = open_study(folder)
+    strip = numbered(study, whole_number("NUMBER", number))
+    picture = out or study.folder / f"mirror-{strip.number:02d}.png"
+    if picture.exists() and not force:
+        raise BadInput(f"{picture} is there already: --force replaces it, --out names another file")
+    return Listing(study, Mirrored(strip, study.brief, cores), picture)
+
+
+def write_sheet(done: Listed) -> Path:
+    """Write the sheet as PNG and PDF; the PNG's path. Raises OSError."""
+    offers = done.offers
+    pieces = [
+        MirrorPanel(f"corner {number}", f"{each.changed.told} changed", each.shown, True)
+        for number, each in enumerate(offers.corners, 1)
+    ]
+    pieces += [
+        MirrorPanel(f"turnover {number} {way}", f"{each.changed.told} changed", each.shown, False)
+        for way, turnovers in (("down", offers.down), ("up", offers.up))
+        for number, each in enumerate(turnovers, 1)
+    ]
+    strip = done.listing.mirrored.strip
+    pages = sheet(f"Strip {strip.number} and the mirror", pieces)
+    picture = done.listing.picture
+    for number, figure in enumerate(pages, 1):
+        name = picture if number == 1 else picture.with_stem(f"{picture.stem}-{number}")
+        page.write([figure], name)
+    page.write(pages, picture.with_suffix(".pdf"))
+    return picture

@@ -1,0 +1,63 @@
+"""The door of `redraft`: whether a card can be read with other options."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from constraints.edging import FOOTSIDE, KINDS
+from explore.bad_input import BadInput
+from explore.editing.redrafting.body import SIDES
+from explore.editing.redrafting.making import STAMP, RedraftRequest, tried
+from explore.editing.redrafting.redraft import Redraft, redraft
+from explore.mending.trying import WITHOUT, Door, MendOffer, Options, quoted
+
+# How great a change is: a headside that she left open or called otherwise, another side, no strip at all.
+_OPEN, _KIND, _SIDE, _STAMP = 0.5, 1.0, 2.0, 3.0
+
+
+@dataclass(frozen=True)
+class Redrafting(Door):
+    """made: the card as it was read. page, footside, take, drop: as she asked for them."""
+
+    file: Path
+    made: Redraft
+    asked: RedraftRequest
+    page: int
+    footside: str | None
+    take: Sequence[int]
+    drop: Sequence[int]
+
+    def opens(self, options: Options) -> bool:
+        """Every change may."""
+        return True
+
+    def holds(self, options: Options) -> bool:
+        """Whether it is read, and made into what she asked for."""
+        kind = None if WITHOUT in options else options.get("headside", self.asked.wish.kind)
+        asked = replace(self.asked, use=options.get("as", self.asked.use), wish=replace(self.asked.wish, kind=kind))
+        try:
+            made = self.made
+            if "footside" in options or kind != self.asked.wish.kind:
+                footside = options.get("footside", self.footside)
+                made = redraft(self.file, self.page, footside, self.take, self.drop, kind)
+            tried(made, asked)
+        except BadInput:
+            return False
+        return True
+
+    def offers(self) -> Iterator[MendOffer]:
+        """Any headside or another one, where she named one; another footside of a picture; a stamp, not a strip."""
+        kind = self.asked.wish.kind
+        if kind is not None:
+            yield MendOffer({WITHOUT: f"--headside {quoted(kind)}"}, _OPEN)
+            for other in (FOOTSIDE, *KINDS):
+                if other != kind:
+                    yield MendOffer({"headside": other}, _KIND, choice=True)
+        if self.made.seat is not None:
+            for side in SIDES:
+                if side != self.made.seat.side:
+                    yield MendOffer({"footside": side}, _SIDE, choice=True)
+        if self.asked.use != STAMP:
+            yield MendOffer({"as": STAMP}, _STAMP)

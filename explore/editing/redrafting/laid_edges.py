@@ -1,0 +1,96 @@
+"""The pins of headsides in a draft: where a headside lies, its pins are known, and what the card lacks is doubtful."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+import numpy as np
+
+from constraints.lattice import FloatArray, Point
+from explore.editing.redrafting.draft import Doubt, Draft, Place, by_row
+from explore.editing.redrafting.edges import OUTSIDE, TOUCH, Edges, Shape, at_ends, left_valley, shape_of
+
+
+def with_edges(draft: Draft, points: FloatArray, edges: Edges) -> Draft:
+    """The draft with the pins of its headsides in place of what stands there. points: (n, 2) marks like dots."""
+    own, foreign = _within(edges, points), []
+    first, last = draft.rows
+    kept_off = at_ends(edges.headside)
+    sure, holes, outside, doubts, lost = set[Point](), set[Point](), list[Place](), list[Doubt](), 0
+    for pin, place in _expected(edges, first, last):
+        there = bool((np.hypot(*(points - pin).T) < TOUCH).any())
+        ended = not first + kept_off <= place[1] <= last - kept_off
+        grid = (round(place[0]), round(place[1]))
+        if not (
+            0 < place[0] < edges.right - edges.left or (sum(grid) % 2 and 0 <= place[0] <= edges.right - edges.left)
+        ):
+            outside.append((round(pin[0], 2), round(pin[1], 2)))
+            lost += not there and not ended
+        elif there or ended:
+            (sure if sum(grid) % 2 else holes).add(grid)
+        else:
+            doubts.append(Doubt(0, (float(grid[0]), float(grid[1])), grid, "missing here, a headside has it", True))
+    pins = np.array([pin for pin, _ in _expected(edges, first, last)])
+    for x, y in points[own].tolist():
+        if first + kept_off <= y <= last - kept_off and np.hypot(*(pins - (x, y)).T).min() >= TOUCH:
+            foreign.append((round(x, 2), round(y, 2)))
+    taken = {doubt.place for doubt in doubts}
+    for at in foreign:
+        place = min(_pinholes_near(at), key=lambda each: (each[0] - at[0]) ** 2 + (each[1] - at[1]) ** 2)
+        if place not in taken | sure and 0 <= place[0] <= edges.right - edges.left:
+            taken.add(place)
+            doubts.append(Doubt(0, at, place, "where a headside has no pin", False))
+    others = [doubt for doubt in draft.doubts if not _holds(edges, doubt.at) and not _holds(edges, doubt.place)]
+    return replace(
+        draft,
+        pinholes=by_row({each for each in draft.pinholes if not _holds(edges, each)} | sure),
+        centres=by_row({each for each in draft.centres if not _holds(edges, each)} | holes),
+        headside=tuple(sorted(outside, key=lambda place: (place[1], place[0]))),
+        doubts=(*others, *doubts),
+        edging=edges.headside,
+        rival=edges.rival,
+        both=edges.both,
+        lost=lost,
+    )
+
+
+def _expected(edges: Edges, first: int, last: int) -> Iterator[tuple[Place, Place]]:
+    """Every pin of the headsides in these rows: where it is pricked, and where it stands before the curve."""
+    shape = shape_of(edges.headside)
+    for side, column, valley in _sides(edges):
+        for pin, place in zip(shape.pins.tolist(), shape.places.tolist(), strict=True):
+            begin = valley + place[1]
+            for row in range(
+                int(begin - (begin - first) // shape.headside.period * shape.headside.period),
+                last + 1,
+                shape.headside.period,
+            ):
+                yield (column + side * pin[0], row + pin[1] - place[1]), (column + side * place[0], float(row))
+
+
+def _sides(edges: Edges) -> Iterator[tuple[int, int, int]]:
+    """Of each headside: 1 for the right edge and -1 for the left one, its column, the row of a valley."""
+    columns = edges.right - edges.left + 1
+    yield 1, columns - 1, edges.headside.first
+    if edges.both:
+        yield -1, 0, left_valley(edges.headside, columns)
+
+
+def _within(edges: Edges, points: FloatArray) -> np.ndarray:
+    """(n,) whether points lie in a headside or outside it, not too far."""
+    shape: Shape = shape_of(edges.headside)
+    found = np.zeros(len(points), dtype=np.bool_)
+    for side, column, valley in _sides(edges):
+        out = (points[:, 0] - column) * side
+        found |= (out > -shape.inner(points[:, 1] - valley) - 0.5) & (out < OUTSIDE)
+    return found
+
+
+def _holds(edges: Edges, place: Place) -> bool:
+    return bool(_within(edges, np.array([place], dtype=np.float64))[0])
+
+
+def _pinholes_near(at: Place) -> list[Point]:
+    x, y = round(at[0]), round(at[1])
+    return [(x + dx, y + dy) for dx in (-1, 0, 1) for dy in (-1, 0, 1) if (x + dx + y + dy) % 2]

@@ -1,0 +1,197 @@
+"""What makes squares a family: the stamp's print, the border, the centre, or a trail.
+
+A family is stated in figures, so that anyone can see from the squares' files alone that it holds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from constraints import forms
+from constraints.design import Design
+from constraints.lattice import BoolArray, Point
+from constraints.layout import lay
+from constraints.piece import Piece
+from constraints.symmetry import matrices
+from explore.bad_input import BadInput
+from explore.editing.series.places import NO_BLOCK, agrees, moved, worked_at
+from explore.editing.series.trail import longest_trail
+
+STAMP, BORDER, CENTRE, TRAIL = "stamp", "border", "centre", "trail"
+SHARES = (STAMP, BORDER, CENTRE, TRAIL)
+# The sizes of two prints are the same if they differ by no more than this, their turns by no more than that.
+_SIZE, _TURN = 1e-6, 1e-6
+
+
+def refuse_forms(chosen: Sequence[Design]) -> None:
+    """Refused if one of hers is no plain design: a series is of squares with a footside."""
+    for design in chosen:
+        if design.form != forms.Square(design.half_size):
+            edge = "" if design.form.headside is None else f" with {design.form.headside.name}"
+            raise BadInput(
+                f"{design.number:02d} is a {design.form.name}{edge}; a series is of squares with a footside round them"
+            )
+
+
+@dataclass(frozen=True)
+class Family:
+    """What the squares of a series share.
+
+    figures: what a file of the family must show, by name. words: the same in one sentence. part: how every
+    shared pinhole is worked, empty for a shared stamp. half_size: the one half-size it holds for, 0 for any.
+    """
+
+    share: str
+    words: str
+    figures: Mapping[str, Any]
+    part: Mapping[Point, str] = field(default_factory=dict)
+    half_size: int = 0
+
+    def holds(self, design: Design) -> bool:
+        """Whether a square belongs to the family."""
+        if self.share == STAMP:
+            return _same_print(_print_of(design), self.figures)
+        return self.half_size in (0, design.half_size) and agrees(self.part, worked_at(design))
+
+    def keeps(self, symmetry: str) -> bool:
+        """Whether the shared part stays the same under a symmetry, so that squares with it can have that."""
+        return all(
+            self.part.get((a * x + b * y, c * x + d * y)) == moved(name, ((a, b), (c, d)))
+            for (a, b), (c, d) in matrices(symmetry).tolist()
+            for (x, y), name in self.part.items()
+        )
+
+    def mask(self, piece: Piece) -> BoolArray:
+        """(n,) the shared pinholes of a piece. KeyError if one of them lies off it."""
+        kept = np.zeros(len(piece), dtype=np.bool_)
+        kept[[piece.index[point] for point in self.part]] = True
+        return kept
+
+
+def family(share: str, chosen: Sequence[Design]) -> Family:
+    """The family of the chosen squares, stated by the first of them.
+
+    Refused, with what they do share, if one of the others does not belong to it or if there is nothing to share.
+    """
+    found = _FAMILIES[share](chosen[0])
+    strangers = [design.number for design in chosen if not found.holds(design)]
+    if strangers:
+        raise BadInput(
+            f"{_listed([chosen[0].number, *strangers])} do not share the {share} ({found.words}); {_shared(chosen)}"
+        )
+    return found
+
+
+def _shared(chosen: Sequence[Design]) -> str:
+    common = [each for each in SHARES if _common(each, chosen)]
+    if common:
+        return f"they share the {' and the '.join(common)}"
+    return "they share neither stamp, border, centre nor trail"
+
+
+def _common(share: str, chosen: Sequence[Design]) -> bool:
+    try:
+        found = _FAMILIES[share](chosen[0])
+    except BadInput:
+        return False
+    return all(found.holds(design) for design in chosen)
+
+
+def _listed(numbers: Sequence[int]) -> str:
+    names = [f"{number:02d}" for number in numbers]
+    return " and ".join([", ".join(names[:-1]), names[-1]] if len(names) > 1 else names)
+
+
+# --- one family for each thing that can be shared -------------------------------------------------------
+
+
+def _print_of(design: Design) -> Mapping[str, Any] | None:
+    printed = design.stamp
+    if printed is None:
+        return None
+    turn = printed.turn_degrees
+    return {"name": printed.name, "size": printed.size, "turn_degrees": turn, "reverse": printed.reverse}
+
+
+def _same_print(one: Mapping[str, Any] | None, other: Mapping[str, Any]) -> bool:
+    if one is None or one["name"] != other["name"] or one["reverse"] != other["reverse"]:
+        return False
+    turn = abs(one["turn_degrees"] - other["turn_degrees"]) % 360
+    return bool(abs(one["size"] - other["size"]) <= _SIZE and min(turn, 360 - turn) <= _TURN)
+
+
+def _stamp_family(design: Design) -> Family:
+    figures = _print_of(design)
+    if figures is None:
+        raise BadInput(f"{design.number:02d} has no stamp to share")
+    left_open = ", left open in a block" if figures["reverse"] else ""
+    words = f"the print of {figures['name']}, {figures['size']:g} pitches, turned {figures['turn_degrees']:g} degrees"
+    return Family(STAMP, words + left_open, figures)
+
+
+def _border_family(design: Design) -> Family:
+    """The outer band, as deep as where it leaves the fewest blocks cut."""
+    layout = lay(design)
+    depth = layout.piece.depth
+    least = _outermost(design, depth[layout.inside])
+    cuts = [(_cut(depth, layout.inside, d), d) for d in range(max(3, least + 1), design.half_size // 2 + 1)]
+    if not cuts:
+        raise BadInput(f"{design.number:02d} has no border: no block comes nearer to the edge than to the centre")
+    deep = min(cuts)[1]
+    part = _part(design, depth <= deep)
+    words = f"the outer band of {deep} units (half pitches) from the edge, {len(part)} pinholes alike"
+    return Family(BORDER, words, {"depth": deep, "pinholes": len(part)}, part, design.half_size)
+
+
+def _centre_family(design: Design) -> Family:
+    """The middle, |x| and |y| at most so much; it ends where it leaves the fewest blocks cut."""
+    layout = lay(design)
+    reach = design.half_size - layout.piece.depth
+    blocks = layout.inside
+    first = max(int(reach[blocks].min(initial=design.half_size)), design.half_size // 5, 2)
+    cuts = [(_cut(reach, blocks, r), r) for r in range(first, design.half_size // 2 + 1)]
+    if not cuts:
+        raise BadInput(f"{design.number:02d} has no centre to share: no block within half of the way to the edge")
+    wide = min(cuts)[1]
+    part = _part(design, reach <= wide)
+    words = f"the centre, |x| and |y| up to {wide} units (half pitches), {len(part)} pinholes alike"
+    return Family(CENTRE, words, {"reach": wide, "pinholes": len(part)}, part)
+
+
+def _trail_family(design: Design) -> Family:
+    trail = longest_trail(design)
+    if trail is None:
+        raise BadInput(f"{design.number:02d} has no block, so no trail to share")
+    part = dict.fromkeys(trail.pinholes, trail.stitch)
+    for x, y in trail.pinholes:
+        for beside in ((x + 1, y + 1), (x - 1, y + 1), (x - 1, y - 1), (x + 1, y - 1)):
+            part.setdefault(beside, NO_BLOCK)
+    what = "the trail that closes round the centre" if trail.closed else "the largest trail and its images"
+    words = f"{what}, {len(trail.pinholes)} pinholes in {trail.stitch} stitch"
+    figures = {"stitch": trail.stitch, "closed": trail.closed, "pinholes": [list(each) for each in trail.pinholes]}
+    return Family(TRAIL, words, figures, part)
+
+
+_FAMILIES = {STAMP: _stamp_family, BORDER: _border_family, CENTRE: _centre_family, TRAIL: _trail_family}
+
+
+def _outermost(design: Design, depths: Any) -> int:
+    if not len(depths):
+        raise BadInput(f"{design.number:02d} has no block, so no border to share")
+    return int(depths.min())
+
+
+def _cut(rings: Any, blocks: BoolArray, ring: int) -> int:
+    """How many pinholes of blocks lie at a ring and the next one: what a cut between them would part."""
+    return int((blocks & ((rings == ring) | (rings == ring + 1))).sum())
+
+
+def _part(design: Design, where: BoolArray) -> dict[Point, str]:
+    worked = worked_at(design)
+    points = design.piece().pinholes[where].tolist()
+    return {(x, y): worked[x, y] for x, y in points}
+

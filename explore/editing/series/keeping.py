@@ -1,0 +1,124 @@
+"""A series as a study folder: squares, series.json, exhibition sheet, labels and catalogue, whole or not at all."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+from explore.bad_input import BadInput
+from explore.editing.series import telling
+from explore.editing.series.contrast import stated
+from explore.editing.series.making import Series
+from explore.editing.series.order import figure
+from explore.files import content, write_whole
+from explore.storage.earlier import clear_earlier_series
+from explore.storage.free import refuse_unless_free
+from explore.storage.study import Study, create
+from gallery.paper.placing import folder_beside
+
+FORMAT, VERSION = "stampwork series", 1
+STATEMENT = "series.json"
+PICTURES = ("exhibition.png", "exhibition.svg", "exhibition.pdf", "labels.pdf", "catalogue.pdf")
+
+
+def refuse_unless_allowed(folder: Path, study: Study, force: bool) -> None:
+    """Refused unless a series made from the study may be written to the folder: never over the study itself."""
+    if folder.resolve() == study.folder.resolve():
+        raise BadInput(f"--out {folder} is the study that the series is made from; --out names another folder")
+    clear_earlier_series(folder)
+    refuse_unless_free(folder, force)
+    if force or not folder.exists():
+        return
+    there = [name for name in (STATEMENT, *PICTURES) if (folder / name).exists()]
+    if there:
+        raise BadInput(f"{folder / there[0]} is there already: --force replaces it, --out names another folder")
+
+
+def default_folder(study: Study) -> Path:
+    """In the current folder, called after the study: garden-society-series for garden-society-study."""
+    return Path(f"{study.name.removesuffix('-study')}-series")
+
+
+def write(
+    folder: Path, study: Study, series: Series, title: str, titles: Sequence[str], paper: str, force: bool
+) -> None:
+    """Write everything beside its place, then move it there. Raises OSError, Refused.
+
+    Stopped before the last moment, it leaves nothing behind and replaces nothing.
+    """
+    folder = folder.resolve()
+    folder.parent.mkdir(parents=True, exist_ok=True)
+    with folder_beside(folder.parent) as beside:
+        new = beside / folder.name
+        told = statement(series, study, title, titles)
+        made_by = {"command": "series", **{key: told[key] for key in ("study", "chosen", "family", "order")}}
+        made = create(new, study.brief, study.stamp, _picture(study), made_by=made_by)
+        for design in series.designs:
+            made = made.keep(design, -1)
+        text = json.dumps({"format": FORMAT, "version": VERSION, **told}, indent=1, ensure_ascii=False)
+        write_whole(new / STATEMENT, text + "\n")
+        _draw(new, series, study, title, titles, paper)
+        _move(new, folder, made, force)
+
+
+def statement(series: Series, study: Study, title: str, titles: Sequence[str]) -> dict[str, Any]:
+    """What the series says of itself, in figures that its files can be held against."""
+    source = study.name
+    return {
+        "title": title,
+        "study": source,
+        "chosen": list(series.chosen),
+        "family": {"share": series.family.share, "words": series.family.words, **series.family.figures},
+        "order": {"by": series.order, "words": series.reads.words},
+        "difference": {
+            "least": stated(series.least),
+            "between": list(series.alike),
+            "words": telling.difference_words(series),
+            "pool": series.pool,
+            "proven": series.proven,
+        },
+        "squares": [
+            {"number": i, "title": name, "from": number or "new", series.order: figure(series.order, design)}
+            for i, (name, number, design) in enumerate(zip(titles, series.sources, series.designs, strict=True), 1)
+        ],
+    }
+
+
+def _picture(study: Study) -> bytes:
+    return content(study.folder / study.picture) if study.picture else b""
+
+
+def _draw(folder: Path, series: Series, study: Study, title: str, titles: Sequence[str], paper: str) -> None:
+    from gallery.exhibition import (
+        catalogue,
+        labels,
+        wall,  # load matplotlib, which takes longer than all else here
+    )
+    from gallery.paper import page
+
+    source = study.name
+    told = [telling.caption(series.order, design) for design in series.designs]
+    for name in PICTURES[:3]:
+        # Every single thread of nine squares makes an SVG that few programs open.
+        detailed = False if name.endswith(".svg") else None
+        note = telling.subtitle(series)
+        hung = wall.wall(series.designs, titles, told, title=title, note=note, paper=paper, detailed=detailed)
+        page.write(hung, folder / name)
+    cards = [labels.label(design, name, title) for design, name in zip(series.designs, titles, strict=True)]
+    page.write(labels.labels(cards), folder / "labels.pdf")
+    pages = catalogue.catalogue(telling.front(series, title), telling.entries(series, titles, source))
+    page.write(pages, folder / "catalogue.pdf")
+
+
+def _move(new: Path, folder: Path, made: Study, force: bool) -> None:
+    """Put a finished folder in its place: in one step, or file by file into a study that is to be replaced."""
+    if not folder.exists() or not any(folder.iterdir()):
+        os.replace(new, folder)
+        return
+    create(folder, made.brief, made.stamp, _picture(made), force, made.made_by)
+    for path in sorted(new.rglob("*")):
+        if path.is_file():
+            os.replace(path, folder / path.relative_to(new))

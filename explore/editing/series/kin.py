@@ -1,0 +1,229 @@
+"""New squares that have a part in common with a chosen one, pinhole for pinhole.
+
+Each is composed afresh round the part: the part is fixed in the formula, the print of the stamp is laid clear
+of it (or as in the chosen square), then everything goes its usual way. A job depends on the brief, the stamp,
+the chosen square and its own number alone, so cores change nothing but the time.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property, partial
+
+import numpy as np
+
+from constraints.brief import Brief, sizes
+from constraints.design import Design
+from constraints.lattice import BoolArray
+from constraints.layout import locate
+from constraints.stamp import Stamp
+from constraints.targets import target
+from explore.editing.series.family import Family
+from explore.editing.series.fixing import hint, keep
+from explore.editing.series.places import in_block
+from explore.editing.series.prints import own_print
+from explore.search.attempt import Making, attempt
+from explore.search.compose.canvas import Canvas
+from explore.search.compose.plans import compose, draw_plan, top_up
+from explore.search.compose.stitching import stitched
+from explore.search.context import Context
+from explore.search.diversity import Collection
+from explore.search.laying.berths import Place
+from explore.search.laying.laid import USED, PlaceLaid, fittest
+from explore.search.squares.placing import Placing
+from explore.search.workers import WorkerPool
+
+# Deterministic time for the whole model, starting from a composed hint: more than a free square takes.
+_SOLVE_EFFORT = 1.5
+# Jobs tried for each square wanted, and at the least.
+_JOBS_A_SQUARE, _JOBS_AT_LEAST = 5, 12
+# Members of a pool are at least this share of the brief's apart from each other.
+_APART = 0.25
+# New prints show at least this share of the detail that the old one shows.
+_TELLING = 0.8
+# New prints are this much smaller or larger than the old one; places are drawn in so many rounds.
+_SMALLER, _LARGER, _ROUNDS = 0.7, 1.25, 6
+# Every so many jobs lay the print as in the chosen square, if there are other places.
+_OWN = 3
+
+
+def kin(
+    brief: Brief,
+    stamp: Stamp | None,
+    found: Family,
+    exemplar: Design,
+    held: Sequence[Design],
+    wanted: int,
+    cores: int | None = None,
+) -> Iterator[Design | None]:
+    """What every job came to, in job order, until `wanted` squares have been found or the effort is spent.
+
+    brief: allows one size. The squares keep the part and differ from each other and those held, the model among
+    them, as the brief asks; what is shared cannot differ, so if too few do, some come at the end that differ less.
+    Nothing comes if the size has no room for the part.
+    """
+    if not _has_room(brief, found):
+        return
+    apart, near = Collection(brief.run.apart, held), Collection(_APART * brief.run.apart, held)
+    others: list[Design] = []
+    last = max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.run.effort)))
+    with WorkerPool(KinWorkshop, (brief, stamp, found, exemplar), cores) as workers:
+        for _, design in workers.in_order(_work, ((job, None) for job in range(last))):
+            if design is not None and not apart.takes(design):
+                others.append(design)
+                design = None
+            elif design is not None:
+                near.takes(design)
+                wanted -= 1
+            yield design
+            if wanted == 0:
+                return
+    for design in others:
+        if wanted > 0 and near.takes(design):
+            wanted -= 1
+            yield design
+
+
+def _work(workshop: KinWorkshop, job: int, _: None) -> Design | None:
+    return workshop.run(job)
+
+
+def _has_room(brief: Brief, found: Family) -> bool:
+    """Whether the blocks of the part keep the margin of the one size, and all of it lies on the piece."""
+    allowed = sizes(brief)
+    reach = allowed[0].half_size if allowed else 0
+    return all(
+        max(abs(x), abs(y)) <= reach - (brief.rules.margin if in_block(name) else 0)
+        for (x, y), name in found.part.items()
+    ) and bool(allowed)
+
+
+@dataclass(eq=False)
+class KinWorkshop:
+    """What the jobs of one brief, which allows one size, share."""
+
+    brief: Brief
+    stamp: Stamp | None
+    found: Family
+    exemplar: Design
+
+    @cached_property
+    def placing(self) -> Placing:
+        return Placing(self.brief, self.stamp, sizes(self.brief)[0])
+
+    @cached_property
+    def context(self) -> Context:
+        """The piece under the rules of the brief and told to keep the part."""
+        own = self.placing.context
+        return Context(own.form, own.worked, own.symmetry, own.rules, (partial(keep, found=self.found),))
+
+    @cached_property
+    def part(self) -> BoolArray:
+        return self.found.mask(self.context.piece)
+
+    @cached_property
+    def base(self) -> dict[int, str]:
+        """Pinhole to stitch for the part's blocks, and as far as they reach beyond it in the chosen square."""
+        piece = self.context.piece
+        blocks = {piece.index[point]: name for point, name in self.found.part.items() if in_block(name)}
+        for block in self.exemplar.blocks:
+            touched = any(in_block(self.found.part.get(point, "")) for point in block.pinholes)
+            places = locate(piece, np.array(block.pinholes))
+            if touched and (places >= 0).all() and (piece.depth[places] >= self.brief.rules.margin).all():
+                blocks.update(dict.fromkeys(places.tolist(), block.stitch))
+        return blocks
+
+    @cached_property
+    def laid(self) -> list[PlaceLaid]:
+        """The places of the print that leave the part as it is, the chosen square's own first if it does."""
+        if self.stamp is None:
+            return []
+        own = own_print(self.placing, self.exemplar)
+        least = _TELLING * own.detail if own else 0.0
+        fresh = [
+            each for each in map(self.placing.lay, self._clear_places) if self._clear(each) and each.detail >= least
+        ]
+        return ([own] if own and self._clear(own) else []) + fittest(fresh, self.brief, USED)
+
+    @cached_property
+    def _clear_places(self) -> list[Place]:
+        """Places of prints of about the old size that leave the part alone, drawn in as many rounds as it takes."""
+        brief = self.brief
+        found: list[Place] = []
+        if brief.stamp.size is None and self.exemplar.stamp is not None:
+            size = self.exemplar.stamp.size
+            brief = brief.changed(stamp_size=(max(1.0, round(_SMALLER * size)), max(1.0, round(_LARGER * size))))
+        for further in range(_ROUNDS):
+            drawn = Placing(brief.changed(seed=brief.run.seed + further), self.stamp, sizes(brief)[0]).places
+            found += [place for place in drawn if place not in found and self._off_part(place)]
+            if len(found) >= USED:
+                break
+        return found[:USED]
+
+    def _off_part(self, place: Place) -> bool:
+        assert self.stamp is not None
+        aim = target(self.context.piece, self.stamp.placed(place.size, place.turn, place.centre), place.reverse)
+        return not (self._closed[aim.inside].any() or self._closed[aim.near].any())
+
+    @cached_property
+    def _closed(self) -> BoolArray:
+        """(n,) what the part and its blocks take."""
+        closed = self.part.copy()
+        closed[list(self.base)] = True
+        return closed
+
+    def _clear(self, laid: PlaceLaid) -> bool:
+        if laid.blocking is None:
+            return False
+        touched = laid.blocking.block.copy()
+        touched[laid.target.inside] = touched[laid.target.near] = True
+        same = np.zeros(len(self._closed), dtype=np.bool_)
+        same[list(self.base)] = True
+        return bool((laid.blocking.block == same)[self._closed & touched].all())
+
+    def run(self, job: int) -> Design | None:
+        """The square of this job, or None. Raises Defect if the second check disagrees."""
+        laid = None
+        if self.stamp is not None:
+            if not self.laid:
+                return None
+            others = max(1, len(self.laid) - 1)
+            laid = self.laid[0 if job % _OWN == 0 or len(self.laid) == 1 else 1 + (job - job // _OWN - 1) % others]
+        rng = np.random.default_rng([self.brief.run.seed, job, 3])
+        values = self._composed(laid, job, rng)
+        making = Making(
+            pitch_mm=self.placing.size.pitch_mm,
+            passives=self.brief.piece.passives,
+            seed=self.brief.run.seed,
+            stamp="" if self.stamp is None else self.stamp.name,
+            effort=_SOLVE_EFFORT * self.brief.run.effort,
+        )
+        what = f"kin {job} with seed {self.brief.run.seed}"
+        return attempt(self.context, values, laid, making, f"round a shared {self.found.share}", what)[0]
+
+    def _composed(self, laid: PlaceLaid | None, job: int, rng: np.random.Generator) -> BoolArray:
+        """The values of a composition round the part and the print."""
+        context, half, margin = self.context, self.placing.size.half_size, self.brief.rules.margin
+        block = np.zeros(len(context.piece), dtype=np.bool_)
+        block[list(self.base)] = True
+        keep_off = self.part & ~block
+        if laid is not None and laid.blocking is not None:
+            block |= laid.blocking.block
+            keep_off[laid.target.inside] = keep_off[laid.target.near] = True
+        canvas = Canvas(self.placing.context.blocks, block, keep_off)
+        taken = int(np.abs(context.piece.pinholes[block]).max(initial=0))
+        plan = draw_plan(
+            rng,
+            job,
+            half,
+            self.brief.piece.symmetry,
+            self.brief.rules.narrowest,
+            self.brief.rules.solid,
+            max(0, half - margin - taken),
+        )
+        compose(canvas, plan, rng)
+        top_up(canvas, plan, rng)
+        values = stitched(context.model, canvas, rng)
+        hint(context.model, self.found, self.base, values)
+        return values

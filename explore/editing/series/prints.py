@@ -1,0 +1,50 @@
+"""The print of a square that is there, laid again on another placing."""
+
+from __future__ import annotations
+
+import numpy as np
+import shapely
+
+from constraints.design import Design, Ring
+from constraints.layout import locate
+from constraints.stamp import outlines, shape_of
+from constraints.targets import images, target
+from explore.search.laying.berths import Place, Sector
+from explore.search.laying.blocking import Blocking
+from explore.search.laying.character import shown_detail
+from explore.search.laying.laid import PlaceLaid
+from explore.search.squares.placing import Placing
+
+_AS_BEFORE = Sector("as before", 0.0, 180.0)
+
+
+def own_print(placing: Placing, exemplar: Design) -> PlaceLaid | None:
+    """The print of a square with the blocks that show it, at its old place; None if it does not fit the placing."""
+    printed = exemplar.stamp
+    if printed is None:
+        return None
+    rings = _rings(exemplar, placing.brief.piece.symmetry)
+    aim = target(placing.context.piece, shape_of(rings), printed.reverse)
+    shows = aim.near if printed.reverse else aim.inside
+    block = np.zeros(len(placing.context.piece), dtype=np.bool_)
+    for each in exemplar.blocks:
+        places = locate(placing.context.piece, np.array(each.pinholes))
+        if np.isin(places, shows).any():
+            if (places < 0).any() or (placing.context.piece.depth[places] < placing.brief.rules.margin).any():
+                return None
+            block[places] = True
+    if not len(aim.inside):
+        return None
+    lain = Place(_AS_BEFORE, printed.size, printed.turn_degrees, (0.0, 0.0), printed.reverse)
+    detail = shown_detail(shape_of(rings), placing.context.piece.pinholes[block], printed.reverse)
+    return PlaceLaid.at(lain, rings, aim, Blocking(block, aim.match(block), False, 0.0), detail)
+
+
+def _rings(exemplar: Design, symmetry: str) -> tuple[Ring, ...]:
+    """The outlines; with those of all images where the new symmetry does not give them."""
+    assert exemplar.stamp is not None
+    if symmetry == exemplar.symmetry:
+        return exemplar.stamp.outlines
+    every = shapely.union_all(images(shape_of(exemplar.stamp.outlines), exemplar.symmetry), grid_size=1e-9)
+    parts = [part for part in shapely.get_parts(every) if part.geom_type == "Polygon"]
+    return outlines(shapely.MultiPolygon(parts))

@@ -1,0 +1,95 @@
+"""What is asked of a variation: the chosen square of a study, its brief, and where the new study goes."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from pathlib import Path
+from typing import Any
+
+from constraints import forms
+from constraints.brief import Brief
+from constraints.check import check
+from constraints.check.limits import read
+from constraints.design import Design
+from explore.bad_input import BadInput
+from explore.files import content
+from explore.storage.free import refuse_unless_free
+from explore.storage.study import Study, create
+
+
+def chosen(study: Study, number: int) -> Design:
+    """The square of that number, if it is sound. Raises BadInput."""
+    by_number = {design.number: design for design in study.designs}
+    if number not in by_number:
+        near = min(by_number, key=lambda other: (abs(other - number), other), default=None)
+        nearest = f"; the nearest is {near}" if near is not None else ", nor any other"
+        raise BadInput(f"{study.folder} holds no sound square {number}{nearest}")
+    _refuse_form(study, by_number[number])
+    findings = check(by_number[number])
+    if findings:
+        raise BadInput(f"{study.folder} {number:02d} fails the check, so it cannot be varied: {findings[0]}")
+    return by_number[number]
+
+
+def _refuse_form(study: Study, design: Design) -> None:
+    """Refused unless it is a square whose edge the brief of its study asks for."""
+    if not isinstance(design.form, forms.Square):
+        others = [f"{each.number}" for each in study.designs if isinstance(each.form, forms.Square)]
+        there = f"; squares of {study.folder}: {' '.join(others)}" if others else ""
+        raise BadInput(f"{study.folder} {design.number:02d} is a {design.form.name}; vary takes squares{there}")
+    if study.brief.piece.square(design.half_size) != design.form:
+        edge = "a footside" if design.form.headside is None else design.form.headside.name
+        raise BadInput(
+            f"{study.folder} {design.number:02d} has {edge} for its edge, the brief of the study another one "
+            f"({study.brief.piece.edging}); vary takes squares as their brief asks for them"
+        )
+
+
+def brief_of(design: Design, base: Brief) -> Brief:
+    """The brief of a design: the limits in its own file, all else from the brief of its study."""
+    limits, _ = read(design.brief)
+    own = {
+        name: getattr(limits, name)
+        for name in ("pairs", "narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "match")
+        if getattr(limits, name) is not None
+    }
+    if "stitches" in design.brief and limits.stitches:
+        own["stitches"] = tuple(name for name in design.brief["stitches"] if name in limits.stitches)
+        own["least"] = dict(limits.least)
+    return base.changed(
+        **own,
+        corners=limits.corners or "",
+        half_size=(design.half_size, design.half_size),
+        width_mm=None,
+        pitch_mm=(design.pitch_mm, design.pitch_mm),
+        symmetry=design.symmetry,
+        worked=design.worked,
+        passives=design.passives,
+        copies=1 if design.stamp is None else base.stamp.copies,
+    )
+
+
+def folder_of(study: Study, number: int, what: str, out: Path | None, force: bool) -> Path:
+    """Where the new study goes: beside its study, unless she names another place. Refused if it is taken."""
+    source = study.folder.resolve()
+    beside = study.folder.parent / f"{source.name.removesuffix('-study')}-{number:02d}-{what}"
+    folder = out or beside
+    if folder.resolve() == source:
+        raise BadInput(f"--out {folder} is the study that is varied; --out names another folder")
+    refuse_unless_free(folder, force)
+    return folder
+
+
+def beginning(
+    study: Study, design: Design, brief: Brief, folder: Path, force: bool, told: Mapping[str, Any]
+) -> Callable[[], Study]:
+    """What begins the new study: the chosen square is its number 1. told: what else made_by says."""
+    made_by = {"command": "vary", "study": study.name, "number": design.number, **told}
+
+    def begin() -> Study:
+        picture = content(study.folder / study.picture) if study.picture else b""
+        made = create(folder, brief, study.stamp, picture, force, made_by)
+        # The numbers of jobs that have been done begin after those of none.
+        return made.keep(design.numbered(1), -1)
+
+    return begin

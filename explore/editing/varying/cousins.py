@@ -1,0 +1,82 @@
+"""Cousins of a chosen design: what is kept stays pinhole for pinhole, of the whole a given share differs.
+
+How much of a cousin has changed is told in `explore.editing.varying.worked`, place for place, without turning; how
+much any two differ, as everywhere, by `constraints.difference`. Jobs are numbered and each is a pure function of its
+number and what is asked; they are accepted in their order, so that the squares are the same on any number of cores.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from constraints.brief import Brief
+from constraints.design import Design
+from constraints.lattice import BoolArray
+from constraints.stamp import Stamp
+from explore.editing.varying.kept import Kept
+from explore.editing.varying.studio import Studio
+from explore.search.attempt import sound
+from explore.search.diversity import Collection
+from explore.search.search import Impossible, JobResult
+from explore.search.workers import WorkerPool
+
+# Jobs tried for each square asked for, and at the least, before the search gives up; so many in vain end it too.
+_JOBS_A_SQUARE, _JOBS_AT_LEAST, _IN_VAIN = 8, 40, 64
+
+
+def cousins(
+    design: Design,
+    brief: Brief,
+    stamp: Stamp | None,
+    kept: BoolArray | Kept,
+    change: tuple[float, float],
+    *,
+    kept_before: Sequence[Design] = (),
+    first_job: int = 0,
+    first_number: int = 1,
+    count: int = 24,
+    cores: int | None = None,
+) -> Iterator[JobResult]:
+    """Yield one JobResult a job until `count` cousins are accepted or the effort is spent.
+
+    brief: its symmetry is the square's or a looser one; its limits hold, its size and pitch are those of the square.
+    kept: (n,) pinholes of which everything stays; the print of the stamp stays besides. change: the least and
+    the greatest share of all pinholes that differ from the chosen square. Cousins differ from the chosen square,
+    from those in `kept_before` and from each other by `least_apart`, however turned.
+
+    Raises BadInput if the square does not keep the brief, Impossible if what is kept leaves too little to change.
+    """
+    keep = kept if isinstance(kept, Kept) else Kept(kept, kept)
+    studio = Studio(design, brief, stamp, keep, change)
+    if studio.most < change[0]:
+        raise Impossible(
+            f"what is kept, with its images under {brief.piece.symmetry} symmetry, "
+            f"leaves at most {100 * studio.most:.3g}% "
+            f"of the pinholes to change, {100 * change[0]:.3g}% are asked for"
+        )
+    gathering = Collection(least_apart(brief, change), [design, *kept_before])
+    number, wanted, in_vain = first_number, count, 0
+    limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.run.effort)))
+    with WorkerPool(Studio, (design, brief, stamp, keep, change), cores) as workers:
+        for job, (found, note) in workers.in_order(_work, ((job, None) for job in range(first_job, limit))):
+            taken = next((each for each in found if gathering.takes(each)), None)
+            if taken is None:
+                yield JobResult(job, None, note or "too like one found before")
+                in_vain += 1
+                if in_vain >= _IN_VAIN * max(1.0, brief.run.effort):
+                    return
+                continue
+            sound(taken, f"cousin {job} with seed {taken.seed}")
+            yield JobResult(job, taken.numbered(number))
+            number, wanted, in_vain = number + 1, wanted - 1, 0
+            if wanted == 0:
+                return
+
+
+def least_apart(brief: Brief, change: tuple[float, float]) -> float:
+    """The least share in which any two cousins differ: her `apart`, or the least change if that is smaller."""
+    return min(brief.run.apart, change[0])
+
+
+def _work(studio: Studio, job: int, _: None) -> tuple[list[Design], str]:
+    return studio.run(job)

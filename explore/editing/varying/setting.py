@@ -1,0 +1,146 @@
+"""A chosen square laid out for change: its values, what is kept, its print, its blocks and fillings."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+import numpy as np
+
+from constraints.brief import Brief
+from constraints.design import Design, Print
+from constraints.encoding import sorts_of
+from constraints.formula import truth
+from constraints.lattice import BoolArray, IntArray
+from constraints.layout import lay
+from constraints.places import filled as filled_places
+from constraints.places import otherwise
+from constraints.stamp import Stamp
+from constraints.targets import Target
+from explore.bad_input import BadInput
+from explore.editing.varying import worked
+from explore.editing.varying.families import with_images
+from explore.editing.varying.inverse import values_of
+from explore.editing.varying.kept import Kept
+from explore.editing.varying.printed import loosened, print_places, target_of
+from explore.editing.varying.redrawing import Old
+from explore.editing.varying.refill import FieldFillings, filled
+from explore.search.context import Context, context
+
+
+@dataclass(eq=False)
+class VaryingContext:
+    """A square under a brief of its size, whose symmetry is the square's or a looser one."""
+
+    design: Design
+    brief: Brief
+    stamp: Stamp | None
+    kept: Kept
+
+    @cached_property
+    def context(self) -> Context:
+        """The design's own piece under the rules of the brief."""
+        return context(self.design.form, self.design.worked, self.brief.piece.symmetry, self.brief.rules)
+
+    @cached_property
+    def values(self) -> BoolArray:
+        """The chosen square as values. Refused if it does not keep the brief or its symmetry."""
+        loose = self.context.piece.images
+        where = worked.blocks_alone(self._exact)
+        if (where[loose] != where).any():
+            raise BadInput(f"square {self.design.number:02d} has not the symmetry {self.brief.piece.symmetry}")
+        return values_of(self.context.model, self.design)
+
+    @cached_property
+    def printed(self) -> Print | None:
+        """The print, with outlines for the symmetry asked."""
+        stamp = self.design.stamp
+        return None if stamp is None else loosened(stamp, self.design.symmetry, self.brief.piece.symmetry)
+
+    @cached_property
+    def target(self) -> Target | None:
+        """The pinholes the print asks for."""
+        return None if self.printed is None else target_of(self.printed, self.context.piece)
+
+    @cached_property
+    def held(self) -> Kept:
+        """What is kept, with the print of the stamp and all images."""
+        piece, block = self.context.piece, self.kept.block
+        if self.target is not None:
+            block = block | print_places(self.target, piece, lay(self.design).inside)
+        return Kept(with_images(piece, block), with_images(piece, self.kept.filling))
+
+    @cached_property
+    def old(self) -> Old:
+        """The blocks of the chosen square. An open pinhole whose filling is kept stays open."""
+        names = tuple(self.context.model.stitch)
+        stitch = np.full(len(self.context.piece), -1)
+        for number, name in enumerate(names):
+            stitch[truth(self.values, self.context.model.stitch[name])] = number
+        fixed = self.held.block | (self.held.filling & (stitch < 0) & self._worked_up)
+        return Old(names, stitch, fixed)
+
+    @property
+    def _worked_up(self) -> BoolArray:
+        """(n,) the pinholes that lie in a figure or in a ground."""
+        return filled_places(self._exact)
+
+    @cached_property
+    def ways(self) -> IntArray:
+        """(n,) how each pinhole of the chosen square is worked."""
+        return sorts_of(self.context.model, self.values)
+
+    @cached_property
+    def most(self) -> float:
+        """The greatest share of pinholes that may differ at all, by what is kept."""
+        return 1.0 - float((self.old.fixed & (self.held.filling | (self.old.stitch >= 0))).mean())
+
+    @cached_property
+    def fillings(self) -> FieldFillings:
+        """What the fields of the chosen square are filled with."""
+        return filled(self.context.model, self.values)
+
+    @property
+    def kept_fillings(self) -> BoolArray:
+        """(n,) the open pinholes whose filling stays."""
+        return self.held.filling & (self.old.stitch < 0)
+
+    def clear(self, stitch: IntArray) -> BoolArray:
+        """(n,) the pinholes round the stamp that take no unit, so that it stands on open ground."""
+        piece = self.context.piece
+        clear = np.zeros(len(piece), dtype=np.bool_)
+        if self.target is None:
+            return clear
+        aim, beside = clear.copy(), piece.neighbours
+        aim[self.target.inside] = aim[self.target.near] = True
+        shown = aim & (stitch >= 0)
+        near = shown | (shown[beside] & (beside >= 0)).any(axis=1)
+        return aim & near
+
+    def finished(self, values: BoolArray) -> Design | None:
+        """The square of these values, not yet checked; None if the print or what is kept did not stay."""
+        printed = self.printed
+        if printed is not None and self.target is not None:
+            printed = replace(printed, match=round(self.target.match(truth(values, self.context.model.block)), 4))
+            if printed.match < self.brief.rules.match - 1e-9:
+                return None
+        design = self.context.decoded(
+            values,
+            pitch_mm=self.design.pitch_mm,
+            passives=self.design.passives,
+            seed=self.brief.run.seed,
+            stamp=printed,
+            composition="varied",
+        )
+        return design if self._keeps(design) else None
+
+    def _keeps(self, design: Design) -> bool:
+        """Whether everything kept is as it was."""
+        new, old = worked.exact(design), self._exact
+        stays = worked.blocks_alone(new) == worked.blocks_alone(old)
+        changed = otherwise(worked.fillings_alone(new), worked.fillings_alone(old))
+        return bool(stays[self.held.block].all()) and not bool(changed[self.kept.filling].any())
+
+    @cached_property
+    def _exact(self) -> IntArray:
+        return worked.exact(self.design)

@@ -1,0 +1,1 @@
+"""Designs that keep a brief, found: stamps laid, compositions round them, each settled, decoded and checked."""

@@ -1,0 +1,186 @@
+"""A canvas: the blocks laid so far, and what may still be laid."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from functools import cached_property
+
+import numpy as np
+
+from constraints.lattice import BoolArray, IntArray
+from constraints.piece import Piece
+from constraints.rules.corners import NAME as CORNERS
+from constraints.rules.narrowest import NAME as NARROWEST
+from constraints.rules.narrowest_ground import NAME as NARROWEST_GROUND
+from constraints.rules.one_worker import NAME as ONE_WORKER
+from constraints.rules.widest import NAME as WIDEST
+from constraints.variables import Model
+from explore.search.laying.blocking import as_values
+
+# The rules a part must keep at once; the share of solid only has to hold at the end.
+_ALWAYS = (ONE_WORKER, CORNERS, NARROWEST, WIDEST, NARROWEST_GROUND)
+
+# Symmetries that an ornament may take, the fullest first.
+_ORDERLY = ("full", "upright-mirrors", "diagonal-mirrors", "quarter-turn", "half-turn", "upright-mirror")
+
+
+@dataclass(eq=False)
+class Canvas:
+    """The blocks of a square while it is composed. `model` holds the block rules only.
+
+    block: (n,) places laid. part: (n,) number of the part that laid each place, 0 for the stamp, -1 for
+    none. keep_off: (n,) places that must stay open for the stamp's sake.
+    """
+
+    model: Model
+    block: BoolArray
+    keep_off: BoolArray
+    part: IntArray = field(init=False)
+    names: list[str] = field(default_factory=lambda: ["stamp"])
+
+    def __post_init__(self) -> None:
+        self.part = np.where(self.block, 0, -1)
+        self._settle(self.block)
+
+    @property
+    def piece(self) -> Piece:
+        return self.model.piece
+
+    @property
+    def outer(self) -> int:
+        """How far from the centre a block may reach all round, units: within the margin, and off a headside's fans."""
+        fan = 0 if self.piece.headside is None else self.piece.headside.depth
+        return int(np.abs(self.piece.pinholes).max()) - fan - self.model.rules.margin
+
+    @property
+    def solid(self) -> float:
+        """Share of all pinholes that lie in blocks, a headside aside."""
+        return float(self.block[~self.piece.fan].mean())
+
+    def widen(self, places: BoolArray, steps: int) -> BoolArray:
+        """The places and all pinholes within so many neighbour steps."""
+        beside = self.piece.neighbours
+        for _ in range(steps):
+            places = places | (places[beside] & (beside >= 0)).any(axis=1)
+        return places
+
+    def add(self, name: str, places: BoolArray, air: int = 2, most_solid: float = 1.0) -> bool:
+        """Lay a part and its images if they keep `air` steps off all other blocks and every rule holds.
+
+        air 1 lets it touch other blocks point to point.
+        """
+        spread = self._fitting(np.flatnonzero(places), "none", air)
+        return spread is not None and self._lay(name, [spread], most_solid)
+
+    def add_alike(self, name: str, places: BoolArray, air: int = 2, most_solid: float = 1.0) -> bool:
+        """Lay a part in all the places that a square gives it, or else in as many as make an orderly figure.
+
+        So the ornament keeps its order where the stamp has little symmetry.
+        """
+        return any(
+            self._lay(name, [spread], most_solid) for spread in self._orderly(np.flatnonzero(places), air)
+        )
+
+    def add_all(self, name: str, parts: Sequence[IntArray], alike: bool, most_solid: float) -> None:
+        """Lay as many of the parts (indices of their places) as fit, in their order, until the square is full.
+
+        The parts must not come near each other. alike: each in the fullest order that is free.
+        """
+        chosen: list[IntArray] = []
+        count = int(self.block.sum())
+        claimed = np.zeros(len(self.block), dtype=bool)
+        for places in parts:
+            spreads = self._orderly(places, 2) if alike else [self._fitting(places, "none", 2)]
+            spread = next((each for each in spreads if each is not None and not claimed[each].any()), None)
+            if spread is None:
+                continue
+            count += len(spread)
+            if count > most_solid * len(claimed):
+                break
+            claimed[spread] = True
+            chosen.append(spread)
+        self._lay_most(name, chosen)
+
+    def holds(self, block: BoolArray) -> bool:
+        """Whether these block places keep the block rules."""
+        return not self.model.formula.broken(as_values(self.model, block), _ALWAYS)
+
+    def room(self) -> IntArray:
+        """(n,) neighbour steps from each open pinhole to the nearest block, kept-off place or margin."""
+        steps = np.where(self._taken, 0, -1)
+        front, distance = self._taken, 0
+        while True:
+            distance += 1
+            wider = self.widen(front, 1)
+            fresh = wider & (steps < 0)
+            if not fresh.any():
+                return steps
+            steps[fresh] = distance
+            front = wider
+
+    def _settle(self, block: BoolArray) -> None:
+        """Take these places as laid, and remember what they close to others."""
+        self.block = block
+        self._taken = block | self.keep_off | (self.piece.depth < self.model.rules.margin)
+        near = self.widen(block, 1)
+        self._near = {1: near, 2: self.widen(near, 1)}
+
+    def _fitting(self, places: IntArray, symmetry: str, air: int) -> IntArray | None:
+        """The places with all their images under both symmetries, None if one of them is not free."""
+        closed = self._taken | self._near[max(air, 1)]
+        for images in (self.piece.images_under(symmetry), self.piece.images):
+            if closed[places].any():
+                return None
+            places = np.unique(images[:, places])
+        places = self._trimmed(places)
+        return None if len(places) < 4 or closed[places].any() else places
+
+    @cached_property
+    def _squares(self) -> tuple[IntArray, BoolArray]:
+        """All lattice squares of the least width, and whether each lies in one quarter."""
+        squares = self.piece.lattice_squares(self.model.rules.narrowest)
+        return squares, self.piece.one_zone(squares)
+
+    def _trimmed(self, places: IntArray) -> IntArray:
+        """The places but for tips that are wide enough only across a corner line, such as those of a sharp corner."""
+        squares, within = self._squares
+        if not self.model.rules.corners or within.all():
+            return places
+        held = np.zeros(len(self.piece), dtype=np.bool_)
+        held[places] = True
+        while True:
+            whole = held[squares].all(axis=1)
+            thin = np.zeros(len(held), dtype=np.bool_)
+            thin[squares[whole & ~within]] = True
+            thin[squares[whole & within]] = False
+            if not thin.any():
+                return np.flatnonzero(held)
+            held &= ~thin
+
+    def _orderly(self, places: IntArray, air: int) -> list[IntArray]:
+        """The distinct ways to spread the places in order, the fullest first; alone only as a last resort."""
+        own = () if self.piece.symmetry == "none" else ("none",)
+        spreads = [self._fitting(places, symmetry, air) for symmetry in (*_ORDERLY, *own)]
+        return [each for each in spreads if each is not None]
+
+    def _lay(self, name: str, spreads: Sequence[IntArray], most_solid: float = 1.0) -> bool:
+        """Lay spread places together if the rules hold."""
+        together = self.block.copy()
+        for places in spreads:
+            together[places] = True
+        if int(together.sum()) > most_solid * len(together) or not self.holds(together):
+            return False
+        self._settle(together)
+        self.names.append(name)
+        for places in spreads:
+            self.part[places] = len(self.names) - 1
+        return True
+
+    def _lay_most(self, name: str, spreads: Sequence[IntArray]) -> None:
+        """Lay all of them, or find out by halving which of them the rules refuse."""
+        if not spreads or self._lay(name, spreads) or len(spreads) == 1:
+            return
+        middle = len(spreads) // 2
+        self._lay_most(name, spreads[:middle])
+        self._lay_most(name, spreads[middle:])

@@ -1,0 +1,192 @@
+"""Filling the open fields of a composed design: one filling a field, its units on one regular grid."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints.alignment import stands
+from constraints.fillings import FIGURES, GROUNDS, OF_KIND, Laying
+from constraints.lattice import BoolArray, IntArray, diagonals
+from constraints.layout import fields_of
+from constraints.ruleset import Rules
+from constraints.variables import Model, Sites
+from explore.search.compose.parts import Random
+
+
+def fields(model: Model, block: BoolArray) -> IntArray:
+    """(m,) the field of each hole, -1 for holes in none. Open holes that share two pinholes are one field."""
+    return fields_of(model.piece, block)
+
+
+# A filling may have this share of the most units that its field can hold.
+_NEARLY = 0.75
+
+
+@dataclass(frozen=True)
+class Taste:
+    """What a square likes in its fields. large, small: kinds in order of preference; "" is plain ground."""
+
+    large: tuple[str, ...]
+    small: tuple[str, ...]
+    spread: int  # pinholes between two figures that stand apart
+
+
+def draw_taste(rng: Random, rules: Rules) -> Taste:
+    """Choose which fillings go into large and into small fields; those with a least number come first."""
+    kinds = [kind for kind, filling in OF_KIND.items() if filling.name in rules.stitches]
+    if not kinds:
+        return Taste((), (), 1)
+    order = [str(kind) for kind in rng.permutation(kinds)]
+    # Roses and spiders in turn make the clearest contrast between neighbouring fields.
+    prominent = [kind for kind in order if OF_KIND[kind].prominent]
+    if prominent and rng.random() < 0.5:
+        order = prominent + [kind for kind in order if kind not in prominent]
+    small = order[1:] + order[:1]
+    asked = [kind for kind in order if rules.least.get(OF_KIND[kind].name)]
+    if asked:
+        order = asked + [kind for kind in order if kind not in asked]
+        small = asked[1:] + asked[:1] + order[len(asked) :]
+    large = order if asked or rng.random() < 0.85 else [""]
+    return Taste(tuple(large), tuple(small), int(rng.choice((1, 1, 2, 3))))
+
+
+class Filler:
+    """Fills the fields of one design: collects the truth of units and labels in `values`."""
+
+    def __init__(self, model: Model, block: BoolArray, clear: BoolArray, values: BoolArray) -> None:
+        """clear: (n,) pinholes that take no unit, so that the stamp stands on open ground."""
+        self.model = model
+        self.values = values
+        self.field = fields(model, block)
+        self._stand = stands(model.piece, self.field)
+        self._clear = clear
+        self._used = np.zeros(len(block), dtype=bool)
+        self._ring = np.zeros(len(block), dtype=bool)
+
+    def fill(self, taste: Taste, rng: Random) -> None:
+        """Give every field the first filling of the taste that finds room in it, image fields alike."""
+        numbers, sizes = np.unique(self.field[self.field >= 0], return_counts=True)
+        done: set[int] = set()
+        large = max(24, int(0.08 * len(self.field)))
+        for number in numbers[np.argsort(-sizes, kind="stable")].tolist():
+            if number in done:
+                continue
+            inside = self.field == number
+            images = self.model.piece.hole_images[:, inside]
+            done.update(np.unique(self.field[images]).tolist())
+            order = taste.large if int(inside.sum()) >= large else taste.small
+            for kind in order:
+                if kind == "" or self._try(kind, inside, taste, rng):
+                    break
+
+    def _try(self, kind: str, inside: BoolArray, taste: Taste, rng: Random) -> bool:
+        if kind in GROUNDS:
+            self._label(kind, inside)
+            return True
+        sites = self.model.sites[kind]
+        if not len(sites.pinholes):
+            return False
+        if FIGURES[sites.unit.kind].laying is Laying.IN_LINE:
+            return self._in_line(sites, inside, rng)
+        return self._apart(sites, inside, taste, rng)
+
+    def _label(self, kind: str, inside: BoolArray) -> None:
+        for literal in self.model.labels.literals(kind, np.flatnonzero(inside)).T:
+            self.values[np.where(literal < 0, ~literal, literal)] = literal > 0
+
+    def _in_line(self, sites: Sites, inside: BoolArray, rng: Random) -> bool:
+        here = self._possible(sites, inside)
+        stand = self._stand[sites.holes[:, 0]]
+        options = [
+            self._closed(sites, inside, here & (stand == 3 - number)) for number in rng.permutation(4).tolist()
+        ]
+        chosen = _full_enough(options)
+        if not chosen.any():
+            return False
+        self._label(sites.unit.name, inside)
+        self.model.align(self.values, self.field, sites.holes[chosen, 0])
+        self._take(sites, chosen)
+        return True
+
+    def _apart(self, sites: Sites, inside: BoolArray, taste: Taste, rng: Random) -> bool:
+        here = self._possible(sites, inside)
+        if not here.any():
+            return False
+        u, v = diagonals(sites.centres).T
+        period = sites.unit.size + taste.spread
+        options = []
+        for number in rng.permutation(period * period).tolist():
+            grid = here & (u % period == number % period) & (v % period == number // period)
+            options.append(self._closed(sites, inside, grid))
+        chosen = _full_enough(options)
+        if not chosen.any():
+            return False
+        self._label(sites.unit.name, inside)
+        self._take(sites, chosen)
+        return True
+
+    def _possible(self, sites: Sites, inside: BoolArray) -> BoolArray:
+        """Sites whose pinholes all lie in the field, clear of other units and of the stamp."""
+        corners = np.zeros(len(self._used), dtype=bool)
+        corners[self.model.piece.holes[inside].reshape(-1)] = True
+        free = corners & ~self._used & ~self._clear
+        if sites.unit.ring_free:
+            free &= ~self._ring
+        possible: BoolArray = np.all(free[sites.pinholes], axis=1)
+        # The corners of several holes can surround a place that is not of the field: the middle must be too.
+        possible &= np.all(inside[sites.holes], axis=1)
+        return possible
+
+    def _closed(self, sites: Sites, inside: BoolArray, wanted: BoolArray) -> BoolArray:
+        """The wanted sites whose images in the same field are wanted too and meet none of their own images."""
+        if not wanted.any():
+            return wanted
+        images = sites.images
+        in_field: BoolArray = np.all(inside[sites.holes], axis=1)
+        good: BoolArray = wanted & np.all(wanted[images] | ~in_field[images], axis=0)
+        numbers = np.flatnonzero(good)
+        kept = np.zeros(len(good), dtype=bool)
+        covered = np.zeros(len(self._used), dtype=bool)
+        ring = np.zeros(len(self._used), dtype=bool)
+        beside = self.model.piece.neighbours
+        for number in numbers.tolist():
+            if kept[number]:
+                continue
+            orbit = np.unique(images[:, number])
+            places = sites.pinholes[orbit]
+            flat = places.reshape(-1)
+            if len(np.unique(flat)) < len(flat) or covered[flat].any():
+                continue
+            around = beside[flat]
+            if sites.unit.ring_free:
+                own = np.zeros(len(covered), dtype=bool)
+                blocked = bool(ring[flat].any())
+                for row in places:
+                    own[:] = False
+                    own[row] = True
+                    others = np.setdiff1d(flat, row)
+                    if np.isin(beside[row], others).any():
+                        blocked = True
+                if blocked:
+                    continue
+            covered[flat] = True
+            ring[around[around >= 0]] = True
+            kept[orbit] = True
+        return kept & in_field
+
+    def _take(self, sites: Sites, chosen: BoolArray) -> None:
+        literal = np.unique(sites.chosen[chosen])
+        self.values[literal] = True
+        places = sites.pinholes[np.isin(sites.chosen, literal)].reshape(-1)
+        self._used[places] = True
+        if sites.unit.ring_free:
+            around = self.model.piece.neighbours[places]
+            self._ring[around[around >= 0]] = True
+
+
+def _full_enough(options: list[BoolArray]) -> BoolArray:
+    """The first choice of sites that fills a field nearly as well as the best: squares shall differ."""
+    most = max(int(chosen.sum()) for chosen in options)
+    return next(chosen for chosen in options if chosen.sum() >= _NEARLY * most)

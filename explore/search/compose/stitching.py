@@ -1,0 +1,57 @@
+"""Choosing the stitches of a composed design: one for every part, a filling for every field."""
+
+from __future__ import annotations
+
+import numpy as np
+
+from constraints.lattice import BoolArray
+from constraints.rules.least import NAME as MINIMUM
+from constraints.variables import Model
+from explore.search.compose.canvas import Canvas
+from explore.search.compose.fillings import Filler, draw_taste
+from explore.search.compose.parts import Random
+
+# Choices tried until the least numbers of the brief are reached.
+_TRIES = 5
+
+
+def stitched(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
+    """The values of a formula, (size,), for a composition: its stitches and fillings."""
+    values = _choice(model, canvas, rng)
+    for _ in range(_TRIES - 1):
+        if not model.rules.least or not model.formula.broken(model.formula.complete(values), [MINIMUM]):
+            break
+        values = _choice(model, canvas, rng)
+    return values
+
+
+def _choice(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
+    values = np.zeros(model.formula.size, dtype=bool)
+    stitches = _stitches(model, canvas, rng)
+    for number, name in enumerate(canvas.names):
+        literal = model.stitch[stitches[name]][canvas.block & (canvas.part == number)]
+        values[literal[literal > 0]] = True
+    stamp = canvas.block & (canvas.part == 0)
+    filler = Filler(model, canvas.block, canvas.keep_off & canvas.widen(stamp, 1), values)
+    filler.fill(draw_taste(rng, model.rules), rng)
+    return values
+
+
+def _stitches(model: Model, canvas: Canvas, rng: Random) -> dict[str, str]:
+    """A stitch for the parts of each name; the stamp is most often in the first that is allowed."""
+    names = list(model.stitch)
+    chosen = {"stamp": names[0] if rng.random() < 0.8 else str(rng.choice(names))}
+    for name in canvas.names:
+        chosen.setdefault(name, str(rng.choice(names)))
+    places = dict.fromkeys(chosen, 0)
+    for number, name in enumerate(canvas.names):
+        places[name] += int((canvas.part == number).sum())
+    # Where the brief asks for more of a stitch, the largest parts change to it, the stamp last.
+    order = sorted(chosen, key=lambda name: (name == "stamp", -places[name]))
+    for stitch in (name for name in names if model.rules.least.get(name)):
+        for name in order:
+            if sum(places[n] for n in chosen if chosen[n] == stitch) >= model.rules.least[stitch]:
+                break
+            if not model.rules.least.get(chosen[name]):
+                chosen[name] = stitch
+    return chosen

@@ -1,0 +1,90 @@
+"""A piece under its rules: what every search solves, built once for each piece and changed by nobody."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import cached_property, lru_cache
+
+from constraints import rulebook
+from constraints.design import Design, Print
+from constraints.forms import Form
+from constraints.formula import Linear
+from constraints.lattice import BoolArray
+from constraints.piece import Piece
+from constraints.repeats import unrolled
+from constraints.ruleset import Rules
+from constraints.solver import Solver
+from constraints.stitches import STITCHES
+from constraints.variables import Model
+from explore.search.finish import finish
+
+# Pieces that are kept: a search for strips takes turns with every repeat and symmetry that its brief allows.
+_KEPT = 256
+
+
+@dataclass(frozen=True, eq=False)
+class Context:
+    """A piece of a form under rules. more: rules beside those of the rule book, such as what must stay as it is."""
+
+    form: Form
+    worked: str
+    symmetry: str
+    rules: Rules
+    more: tuple[rulebook.Rule, ...] = ()
+
+    @cached_property
+    def piece(self) -> Piece:
+        """What is composed: of a strip one repeat, which meets itself."""
+        return self.form.once(self.worked, self.symmetry)
+
+    @cached_property
+    def blocks(self) -> Model:
+        """The block rules alone, in one stitch: for composing."""
+        stitch = next(name for name in STITCHES if name in self.rules.stitches)
+        plain = replace(self.rules, stitches=(stitch,), least={}, solid=(0.0, 1.0))
+        return rulebook.build(self.piece, plain, rulebook.BLOCK_RULES)
+
+    @cached_property
+    def model(self) -> Model:
+        """Every rule."""
+        return rulebook.build(self.piece, self.rules, (*rulebook.RULES, *self.more))
+
+    @cached_property
+    def solver(self) -> Solver:
+        return Solver(self.model.formula)
+
+    def settled(self, values: BoolArray, effort: float, further: Sequence[Linear] = ()) -> tuple[BoolArray | None, str]:
+        """A composition itself if it keeps every rule, else what the solver reaches from it, and its status.
+
+        values: (size,) of the model's formula. effort: deterministic time. further: constraints of this design alone.
+        """
+        formula = self.model.formula
+        values = formula.complete(values)
+        held = all(each.least <= int(each.weights @ values[each.variables]) <= each.most for each in further)
+        if held and not formula.broken(values):
+            return values, ""
+        answer = self.solver.solve(values, effort, further)
+        return answer.values, answer.status.value
+
+    def decoded(
+        self, values: BoolArray, *, pitch_mm: float, passives: int, seed: int, stamp: Print | None, composition: str
+    ) -> Design:
+        """The whole piece that these values describe, neither numbered nor checked."""
+        made = finish(
+            self.model,
+            values,
+            form=self.form,
+            pitch_mm=pitch_mm,
+            passives=passives,
+            seed=seed,
+            stamp=stamp,
+            composition=composition,
+        )
+        return made if self.form.repeating is None else unrolled(made, self.form.repeating)
+
+
+@lru_cache(maxsize=_KEPT)
+def context(form: Form, worked: str, symmetry: str, rules: Rules, more: tuple[rulebook.Rule, ...] = ()) -> Context:
+    """The context of a piece under these rules, the same one for whoever asks."""
+    return Context(form, worked, symmetry, rules, more)

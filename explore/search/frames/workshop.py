@@ -1,0 +1,58 @@
+"""Jobs of frames and rectangles: one kind for every size that a brief allows."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints.forms import Oblong
+from constraints.stamp import Stamp
+from explore.search.compose.canvas import Canvas
+from explore.search.frames.composing import compose
+from explore.search.frames.laying import placements
+from explore.search.frames.measures import forms_of
+from explore.search.frames.sides import Sides, sides_of
+from explore.search.kinds import FormKind, KindsWorkshop
+from explore.search.laying.placement import Placement
+
+_TRIES = 4
+
+
+@dataclass(eq=False)
+class FrameKind(FormKind):
+    """Frames or rectangles of one size and one symmetry."""
+
+    outline: Oblong
+
+    @property
+    def form(self) -> Oblong:
+        return self.outline
+
+    @property
+    def _sides(self) -> Sides:
+        return sides_of(self.outline, self.brief.rules.margin)
+
+    def placements(self, stamp: Stamp) -> list[Placement]:
+        return placements(self.brief, stamp, self.context.piece, self._sides)
+
+    def compose(self, canvas: Canvas, rng: np.random.Generator) -> tuple[str, Canvas]:
+        """The first composition that is solid enough, or the most solid one: what is missing the solver would put
+        anywhere."""
+        best: tuple[str, Canvas] | None = None
+        for _ in range(_TRIES):
+            tried = Canvas(canvas.model, canvas.block, canvas.keep_off)
+            name = compose(tried, rng, self._sides, self.brief.rules.solid)
+            if best is None or tried.solid > best[1].solid:
+                best = name, tried
+            if tried.solid >= self.brief.rules.solid[0]:
+                break
+        assert best is not None
+        return best
+
+
+class FrameWorkshop(KindsWorkshop):
+    """Frames or rectangles of every size that the brief allows."""
+
+    def every_kind(self) -> list[FormKind]:
+        return [FrameKind(self.brief, self.brief.piece.symmetry, form) for form in forms_of(self.brief)]

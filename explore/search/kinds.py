@@ -1,0 +1,120 @@
+"""Jobs that draw one of several kinds of a form, each with its symmetry, and lay the stamp on it as they come to it."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from constraints.brief import Brief
+from constraints.forms import FORMS, Form
+from constraints.stamp import Stamp
+from constraints.symmetry import told
+from explore.search.compose.canvas import Canvas
+from explore.search.context import Context, context
+from explore.search.laying.placement import Laid, Placement
+from explore.search.strips.laying import laid
+from explore.search.strips.measures import ANY
+from explore.search.workers import WorkerPool
+from explore.search.workshop import Composed, Laying, NoPlace, Workshop, canvas_round
+
+# Of each rank of placements so many are tried, and one is large from so much of the largest size on.
+_TRIES, _LARGE = 3, 0.85
+
+
+@dataclass(eq=False)
+class FormKind(ABC):
+    """Pieces of one form and one symmetry under a brief."""
+
+    brief: Brief
+    symmetry: str
+
+    @property
+    @abstractmethod
+    def form(self) -> Form: ...
+
+    @abstractmethod
+    def placements(self, stamp: Stamp) -> list[Placement]:
+        """Every way to lay the stamp."""
+
+    @abstractmethod
+    def compose(self, canvas: Canvas, rng: np.random.Generator) -> tuple[str, Canvas]:
+        """Lay parts round the stamp on a canvas; the name of what leads."""
+
+    @cached_property
+    def context(self) -> Context:
+        return context(self.form, self.brief.piece.worked, self.symmetry, self.brief.rules)
+
+
+@dataclass(eq=False)
+class KindsWorkshop(Workshop[None]):
+    """What the jobs of one brief share."""
+
+    _laid: dict[tuple[int, Placement], Laid | None] = field(default_factory=dict)
+
+    @abstractmethod
+    def every_kind(self) -> list[FormKind]:
+        """One for every form and symmetry that the brief allows."""
+
+    @cached_property
+    def kinds(self) -> list[tuple[FormKind, list[Placement]]]:
+        """Every kind with the placements of the stamp on it; of a stamp only those that have one."""
+        stamp = self.stamp
+        if stamp is None:
+            return [(kind, []) for kind in self.every_kind()]
+        kinds = [(kind, kind.placements(stamp)) for kind in self.every_kind()]
+        return [(kind, places) for kind, places in kinds if places]
+
+    def has_place(self) -> bool:
+        return bool(self.kinds)
+
+    def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, None]]:
+        """Nothing but their numbers: every job lays the stamp itself."""
+        return ((job, None) for job in jobs)
+
+    def compose(self, job: int, task: None, rng: np.random.Generator) -> Composed | str:
+        """A kind drawn, with the stamp laid on it and parts composed round it."""
+        brief = self.brief
+        if not self.kinds:
+            nowhere = "" if brief.piece.symmetry == ANY else f" with {told(brief.piece.symmetry)}"
+            raise NoPlace(
+                f"{brief.stamp.name} finds no place in any {FORMS[brief.piece.form].composed} of this size{nowhere}"
+            )
+        number, chosen = int(rng.integers(len(self.kinds))), None
+        if self.stamp is not None:
+            number, chosen = self._laid_first(rng)
+            if chosen is None:
+                return f"no blocks match the stamp by {brief.rules.match:g} there"
+        kind = self.kinds[number][0]
+        name, canvas = kind.compose(canvas_round(kind.context, chosen), rng)
+        return Composed(kind.context, chosen, canvas, name, round(sum(brief.piece.pitch_mm) / 2, 2))
+
+    def _laid_first(self, rng: np.random.Generator) -> tuple[int, Laid | None]:
+        """The kind and the stamp on it, laid in the first of a few placements of each rank that blocks can show."""
+        number = 0
+        for rank in self._ranks:
+            for place in rng.permutation(len(rank))[:_TRIES]:
+                number, placement = rank[place]
+                found = self._lay(number, placement)
+                if found is not None:
+                    return number, found
+        return number, None
+
+    @cached_property
+    def _ranks(self) -> list[list[tuple[int, Placement]]]:
+        """Placements with the number of their kind: large and upright, upright, all others. Of sizes or turns that she
+        named none comes before another."""
+        every = [(number, placement) for number, (_, places) in enumerate(self.kinds) for placement in places]
+        upright = [each for each in every if self.brief.stamp.turns or each[1].turn == 0.0]
+        most = max((placement.size for _, placement in upright), default=0.0)
+        large = [each for each in upright if self.brief.stamp.size or each[1].size >= _LARGE * most]
+        return [large, [each for each in upright if each not in large], [each for each in every if each not in upright]]
+
+    def _lay(self, number: int, placement: Placement) -> Laid | None:
+        if (number, placement) not in self._laid:
+            self._laid[number, placement] = laid(self.brief, self.kinds[number][0].context.blocks, placement)
+        return self._laid[number, placement]

@@ -1,0 +1,137 @@
+"""How a stamp falls on the grid: blocked alone at each sensible size and turn, and the size to take."""
+
+from __future__ import annotations
+
+from collections.abc import Generator
+from dataclasses import dataclass
+
+import numpy as np
+
+from constraints import forms, rulebook
+from constraints.brief import Brief
+from constraints.design import Block, Design, Print
+from constraints.encoding import block_list
+from constraints.forms import Square
+from constraints.piece import ROUND
+from constraints.stamp import Stamp, outlines, shape_of
+from constraints.stitches import CLOTH
+from constraints.targets import target
+from explore.search.finish import splits
+from explore.search.laying.berths import Place, Sector, grid_turns
+from explore.search.laying.blocking import best_blocking
+from explore.search.laying.character import character, shown_detail
+from explore.search.laying.mirror import own_mirror
+from explore.search.workers import WorkerPool
+
+# Pitches. Below the first nothing is left of a shape; the last fills a square of 28 pairs.
+SIZES = (6, 8, 10, 12, 14, 16, 20, 24)
+# The keys of a brief that make a difference to it.
+KEYS = {"stamp_size", "turns", "effort", "narrowest", "narrowest_ground", "margin", "widest", "splits"}
+# Deterministic time for one size and turn: the effort the table speaks of.
+EFFORT = 0.12
+# A print keeps its character from this match, and from this share of the detail that any size shows.
+_GOOD_MATCH, _GOOD_DETAIL = 0.72, 0.9
+
+
+@dataclass(frozen=True)
+class Fall:
+    """The stamp at one size and turn. design: its blocks on the smallest square that holds them.
+
+    detail: share of thin limbs and narrow gaps that show. pairs: the fewest that such a square takes.
+    """
+
+    size: float
+    turn: float
+    detail: float
+    design: Design
+
+    @property
+    def match(self) -> float:
+        return 0.0 if self.design.stamp is None else self.design.stamp.match
+
+    @property
+    def pairs(self) -> int:
+        return self.design.pairs
+
+
+def falls(stamp: Stamp, brief: Brief, cores: int | None = None) -> Generator[Fall]:
+    """The stamp blocked at each size and turn, symmetry none, worked round, sizes first.
+
+    A quarter turn changes nothing in a square worked round, so two turns tell all eight. Sizes at which
+    nothing is found in the effort are left out.
+    """
+    chosen = brief.stamp.turns or tuple(sorted(turn for turn in grid_turns(character(stamp)) if turn < 90))
+    wanted: tuple[int, ...] = SIZES
+    if brief.stamp.size is not None:
+        least, most = brief.stamp.size
+        wanted = tuple(range(int(np.ceil(least)), int(most) + 1)) or (round(least),)
+    tasks = [(number, (float(s), t)) for number, (s, t) in enumerate((s, t) for s in wanted for t in chosen)]
+    with WorkerPool(_Ground, (stamp, brief), cores) as workers:
+        for _, fall in workers.in_order(_fall, tasks):
+            if fall is not None:
+                yield fall
+
+
+def suggested(found: list[Fall]) -> Fall | None:
+    """The smallest size that still keeps the stamp's character; None if no size does."""
+    most = max((fall.detail for fall in found), default=0.0)
+    fit = [f for f in found if keeps_character(f.match, f.detail, most)]
+    return min(fit, key=lambda f: (f.size, -f.match), default=None)
+
+
+def keeps_character(match: float, detail: float, most_detail: float) -> bool:
+    """Whether a print can still be read as the stamp. most_detail: the greatest detail that any size shows."""
+    return match >= _GOOD_MATCH and detail >= _GOOD_DETAIL * most_detail
+
+
+@dataclass(frozen=True)
+class _Ground:
+    stamp: Stamp
+    brief: Brief
+
+
+def _fall(ground: _Ground, number: int, task: tuple[float, float]) -> Fall | None:
+    size, turn = task
+    stamp, brief = ground.stamp, ground.brief
+    rings = outlines(stamp.placed(size, turn, (0.0, 0.0)))
+    shape = shape_of(rings)
+    reach = max(abs(value) for value in shape.bounds)
+    piece = Square(int(np.ceil(reach)) + brief.rules.margin).piece(ROUND)
+    plain = Brief.of(
+        stitches=(CLOTH,),
+        solid=(0.0, 1.0),
+        narrowest=brief.rules.narrowest,
+        widest=brief.rules.widest,
+        narrowest_ground=brief.rules.narrowest_ground,
+        margin=brief.rules.margin,
+        splits=brief.rules.splits,
+    )
+    model = rulebook.build(piece, plain.rules, rulebook.BLOCK_RULES)
+    aim = target(piece, shape)
+    if not len(aim.inside):
+        return None
+    place = Place(Sector("alone", 0.0, 180.0), size, turn, (0.0, 0.0))
+    blocking = best_blocking(model, aim, EFFORT * brief.run.effort, own_mirror(piece, stamp, place))
+    if blocking is None or not blocking.block.any():
+        return None
+    half = int(np.abs(piece.pinholes[blocking.block]).max()) + brief.rules.margin
+    return Fall(
+        size,
+        turn,
+        round(shown_detail(shape, piece.pinholes[blocking.block]), 4),
+        Design(
+            number=number + 1,
+            form=forms.Square(half),
+            pitch_mm=brief.piece.pitch_mm[0],
+            worked=ROUND,
+            symmetry="none",
+            passives=brief.piece.passives,
+            pairs=Square(half).pairs(ROUND, brief.piece.passives),
+            splits=splits(piece, blocking.block, plain.rules.corners),
+            blocks=tuple(Block(CLOTH, places) for places in block_list(piece, blocking.block)),
+            fillings=(),
+            stamp=Print(stamp.name, size, turn, rings, round(blocking.match, 4)),
+            seed=0,
+            brief={"corners": plain.rules.corners},
+        ),
+    )

@@ -1,0 +1,56 @@
+"""What a brief says of each form: which measures it allows, and what holds where it names none. One table, by form."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from constraints import explain
+from constraints.brief import Brief, sizes
+from constraints.forms import Form, Frame, Rectangle, Square, Strip
+from explore.search.frames import measures as oblongs
+from explore.search.strips import measures as strips
+from explore.search.strips.measures import ANY
+
+
+@dataclass(frozen=True)
+class Sizing:
+    """How a brief is taken for one form.
+
+    allowed: every form of the kind that it allows, the smallest first. conflict: one line on why it allows none, None
+    if it allows one. named: whether it names the size, so that more pairs change nothing. symmetry: where it names
+    none; ANY leaves it to the search.
+    """
+
+    allowed: Callable[[Brief], Sequence[Form]]
+    conflict: Callable[[Brief], str | None]
+    named: Callable[[Brief], bool]
+    symmetry: Callable[[Brief], str]
+
+    def pairs(self, brief: Brief) -> list[int]:
+        """The pairs of every size that a brief names; empty where the pairs themselves give the size."""
+        return (
+            [form.pairs(brief.piece.worked, brief.piece.passives) for form in self.allowed(brief)]
+            if self.named(brief)
+            else []
+        )
+
+
+def _squares(brief: Brief) -> list[Form]:
+    found = [brief.piece.square(size.half_size) for size in sizes(brief)]
+    return [form for form in found if form is not None]
+
+
+def _by_side(brief: Brief) -> bool:
+    return brief.piece.width_mm is not None or brief.piece.half_size is not None
+
+
+_OBLONG = Sizing(oblongs.forms_of, oblongs.conflict, _by_side, oblongs.symmetry_of)
+SIZING = {
+    Square.name: Sizing(_squares, explain.size_conflict, _by_side, lambda brief: brief.piece.symmetry),
+    Strip.name: Sizing(
+        strips.forms_of, strips.conflict, lambda brief: brief.piece.columns is not None, lambda brief: ANY
+    ),
+    Frame.name: _OBLONG,
+    Rectangle.name: _OBLONG,
+}

@@ -1,0 +1,205 @@
+"""Where a stamp may lie on squares of one half-size, and what blocks show it there."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import cached_property
+
+import numpy as np
+import shapely
+from shapely.geometry import MultiPolygon
+
+from constraints.brief import Brief, Size
+from constraints.corners import HALVES
+from constraints.lattice import IntArray
+from constraints.piece import ROUND
+from constraints.rules.corners import over_lines
+from constraints.stamp import Stamp, outlines, shape_of
+from constraints.targets import Target, images, target
+from explore.reading.outline import MOST_VERTICES
+from explore.search.context import context
+from explore.search.laying.berths import AIR, Place, TurnedSector, ways
+from explore.search.laying.blocking import best_blocking
+from explore.search.laying.character import shown_detail
+from explore.search.laying.laid import PlaceLaid
+from explore.search.laying.mirror import own_mirror
+from explore.search.laying.places import SMALLEST, draw_places, quietest, roundest
+
+# Deterministic time for the stamp alone at one place. More of it raises the match by under 0.01.
+_BLOCKING_EFFORT = 0.1
+# So many places of the stamp are worked out for one half-size; jobs take turns with them.
+_POOL = 8
+# So many of them are tried in reverse too.
+_REVERSE = 5
+# Then so many more for each of the best ways of laying it.
+_WAYS, _FURTHER = 3, 2
+# So many of the best places are looked at more closely where few are good.
+_LOOKED_AT = 4
+# So many places are tried for the further copies of a print.
+_COMPANIONS = 300
+# Largest print in pitches for each pinhole of the widest block: beyond it a body no longer fills.
+_LARGEST = 1.75
+# Units kept free inside the margin for a border, in half of the places.
+_BORDER = 7
+
+
+def _outline_work(stamp: Stamp) -> int:
+    """How many times the work of a usual print its outline is: of a long one, fewer places fit the same effort."""
+    return max(1, round(int(shapely.get_num_coordinates(stamp.shape)) / MOST_VERTICES))
+
+
+class Placing:
+    """A stamp on squares of one half-size: the places worth trying, and laying it there."""
+
+    def __init__(self, brief: Brief, stamp: Stamp | None, size: Size, among: int = 1) -> None:
+        """among: how many sizes share the search; each has fewer places then, and so has a long outline."""
+        self.brief = brief
+        self.stamp = stamp
+        self.size = size
+        among *= 1 if stamp is None else _outline_work(stamp)
+        self._pool = max(2, _POOL // among)
+        self._ways_again = max(1, _WAYS // among)
+        form = brief.piece.square(size.half_size)
+        assert form is not None
+        self.context = context(form, brief.piece.worked, brief.piece.symmetry, brief.rules)
+        # Composed as if the fans of a headside were outside.
+        self.inner = size.half_size - (0 if form.headside is None else form.headside.depth)
+
+    @cached_property
+    def links(self) -> IntArray:
+        """(k, 2) the neighbour steps over corner lines at which a block may have to be worked in halves."""
+        links = over_lines(self.context.piece)
+        return links if self.brief.rules.corners == HALVES else links[:0]
+
+    @cached_property
+    def places(self) -> list[Place]:
+        """Places of the stamp worth trying, drawn by the seed: the larger prints of every berth."""
+        if self.stamp is None:
+            return []
+        rng = np.random.default_rng([self.brief.run.seed, self.size.half_size])
+        reach = self.inner - self.brief.rules.margin
+        pools = [
+            self._draw(self._ways, limit, rng, self._pool)
+            for limit in (reach - _BORDER, reach)
+            if limit >= self.inner / 2
+        ]
+        chosen = list(dict.fromkeys(place for pool in pools for place in pool))
+        if self.brief.piece.worked == ROUND:
+            chosen += [replace(place, reverse=True) for place in roundest(chosen, min(self._pool, _REVERSE))]
+        return chosen
+
+    def more_places(self, laid: Sequence[PlaceLaid]) -> list[Place]:
+        """Further places in the berths and turns that did best: other sizes and positions."""
+        tried = {each.place for each in laid}
+        rng = np.random.default_rng([self.brief.run.seed, self.size.half_size, 2])
+        ways: dict[tuple[str, float], float] = {}
+        for each in laid:
+            way = (each.place.berth.name, each.place.turn)
+            ways[way] = max(ways.get(way, 0.0), each.worth)
+        best = sorted(ways, key=lambda way: (-ways[way], way))[: self._ways_again]
+        chosen: list[Place] = []
+        for berth, turn in best:
+            alike = [way for way in self._ways if (way.berth.name, way.turn) == (berth, turn)]
+            further = self._draw(alike, self.inner - self.brief.rules.margin, rng, 2 * _FURTHER)
+            chosen += [place for place in further if place not in tried][:_FURTHER]
+        return chosen
+
+    def survey(self, laid: Sequence[PlaceLaid]) -> list[Place]:
+        """One place for every way of laying the print, as large as it can lie there, and one a little smaller."""
+        tried = {each.place for each in laid}
+        reach = self.inner - self.brief.rules.margin
+        chosen: dict[Place, None] = {}
+        for way in self._ways:
+            largest = way.largest(self._sizes(), reach)
+            for size in (largest, largest - 1.0):
+                if size in self._sizes():
+                    chosen[quietest(way, size, reach)] = None
+        return [place for place in chosen if place not in tried]
+
+    def closer_places(self, laid: Sequence[PlaceLaid]) -> list[Place]:
+        """Places between the whole units and sizes, round the best so far: small prints gain by it."""
+        tried = {each.place for each in laid}
+        reach = self.inner - self.brief.rules.margin
+        best: dict[TurnedSector, Place] = {}
+        for each in sorted(laid, key=lambda each: -each.worth):
+            way = next(way for way in self._ways if (way.berth, way.turn) == (each.place.berth, each.place.turn))
+            if not each.place.reverse and each.blocking is not None and len(best) < _LOOKED_AT:
+                best.setdefault(way, each.place)
+        chosen: dict[Place, None] = {}
+        steps = (0.0, 0.5, -0.5) if self.brief.stamp.size is None else (0.0,)
+        for way, place in best.items():
+            for size in (place.size + step for step in steps):
+                chosen.update(dict.fromkeys(way.near(size, place.centre, reach)))
+        return [place for place in chosen if place not in tried]
+
+    @cached_property
+    def _ways(self) -> list[TurnedSector]:
+        assert self.stamp is not None
+        return ways(self.stamp, self.brief.piece.symmetry, self.brief.stamp.turns)
+
+    def _draw(self, among: Sequence[TurnedSector], reach: float, rng: np.random.Generator, count: int) -> list[Place]:
+        # Sizes that she named are all hers to see.
+        smallest = SMALLEST if self.brief.stamp.size is None else 0.0
+        return draw_places(among, self._sizes(), reach, rng, count, smallest, self.brief.stamp.copies)
+
+    def _sizes(self) -> Sequence[float]:
+        if self.brief.stamp.size is None:
+            largest = min(self.size.half_size, round(_LARGEST * self.brief.rules.widest))
+            return [float(size) for size in range(4, largest + 1)]
+        least, most = self.brief.stamp.size
+        return sorted({least, most, *(float(size) for size in range(int(least) + 1, int(most) + 1))})
+
+    def lay(self, place: Place, patience: float = 1.0) -> PlaceLaid:
+        """The stamp at a place, with as many more copies as the brief asks for, and its best blocking.
+
+        patience multiplies the usual effort.
+        """
+        assert self.stamp is not None
+        group = self._with_companions(place)
+        if len(group) < self.brief.stamp.copies:
+            return PlaceLaid.at(place, (), Target(np.zeros(0, int), np.zeros(0, int)), None)
+        rings = tuple(ring for each in group for ring in outlines(self._placed(each)))
+        shape = shape_of(rings)
+        aim = target(self.context.piece, shape, place.reverse)
+        if not len(aim.inside):
+            return PlaceLaid.at(place, rings, aim, None)
+        effort = _BLOCKING_EFFORT * self.brief.run.effort * patience
+        mirror = None if place.berth.mirrored or len(group) > 1 else own_mirror(self.context.piece, self.stamp, place)
+        blocking = best_blocking(self.context.blocks, aim, effort, mirror)
+        if blocking is None and mirror is not None:
+            blocking = best_blocking(self.context.blocks, aim, effort)
+        if blocking is None:
+            return PlaceLaid.at(place, rings, aim, None)
+        detail = shown_detail(shape, self.context.piece.pinholes[blocking.block], place.reverse)
+        crossing = 0 if _folded(place) else int(blocking.block[over_lines(self.context.piece)].all(axis=1).sum())
+        return PlaceLaid.at(place, rings, aim, blocking, detail, crossing)
+
+    def _placed(self, place: Place) -> MultiPolygon:
+        assert self.stamp is not None
+        return self.stamp.placed(place.size, place.turn, place.centre)
+
+    def _with_companions(self, place: Place) -> list[Place]:
+        """The place and further ones of its size, all their images clear of each other."""
+        group = [place]
+        if self.brief.stamp.copies == 1:
+            return group
+        taken = shapely.union_all(images(self._placed(place), self.brief.piece.symmetry))
+        rng = np.random.default_rng([self.brief.run.seed, int(place.turn), *(int(abs(c)) for c in place.centre)])
+        reach = self.inner - self.brief.rules.margin
+        every = [(way, centre) for way in self._ways for centre in way.centres(place.size, reach)]
+        for number in rng.permutation(len(every))[:_COMPANIONS]:
+            if len(group) == self.brief.stamp.copies:
+                break
+            way, centre = every[number]
+            other = way.place(place.size, centre)
+            shape = self._placed(other)
+            if taken.distance(shape) >= 2 * AIR:
+                group.append(other)
+                taken = shapely.union_all([taken, *images(shape, self.brief.piece.symmetry)])
+        return group
+
+
+def _folded(place: Place) -> bool:
+    """Whether a print lies with its own mirror on a corner line: the seam is its midrib."""
+    return place.berth.mirrored and place.berth.ray % 90 == 45

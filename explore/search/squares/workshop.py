@@ -1,0 +1,137 @@
+"""Jobs of squares: one stamp laid and blocked beforehand, a composition drawn round it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from typing import Any
+
+import numpy as np
+
+from constraints.brief import sizes
+from constraints.conflict import conflict
+from constraints.lattice import IntArray
+from explore.search.compose.canvas import Canvas
+from explore.search.compose.plans import Plan, compose, draw_plan, top_up
+from explore.search.laying import why
+from explore.search.laying.berths import Place
+from explore.search.laying.laid import USED, PlaceLaid, few_good, fittest, worth_more_effort
+from explore.search.squares.placing import Placing
+from explore.search.workers import WorkerPool
+from explore.search.workshop import Composed, Laying, NoPlace, Workshop, canvas_round
+
+# What the figures of a composition would cost it, as a share of solid, if they took up all of its corner lines.
+_OVER_LINES = 1.0
+# So much longer is spent on a stamp that matches well in few places.
+_PATIENCE = 5.0
+# Compositions that a job tries.
+_TRIES = 3
+
+
+@dataclass(eq=False)
+class SquareWorkshop(Workshop[PlaceLaid | None]):
+    """Squares of every size that the brief allows."""
+
+    _placings: dict[int, Placing] = field(default_factory=dict)
+
+    def placing(self, number: int) -> Placing:
+        """Where the stamp may lie on squares of one of the sizes, counted round."""
+        allowed = sizes(self.brief)
+        chosen = number % len(allowed)
+        if chosen not in self._placings:
+            self._placings[chosen] = Placing(self.brief, self.stamp, allowed[chosen], len(allowed))
+        return self._placings[chosen]
+
+    def tasks(
+        self, workers: WorkerPool[SquareWorkshop], jobs: range, laying: Laying
+    ) -> Iterator[tuple[int, PlaceLaid | None]]:
+        """First the stamp alone at every place worth trying, then the jobs take turns with the best of them."""
+        if self.stamp is None:
+            yield from ((job, None) for job in jobs)
+            return
+        every = self._lay_all(workers, laying)
+        laid = [fittest(each, self.brief, USED) for each in every]
+        if not any(laid):
+            if not any(every):
+                raise NoPlace(why.too_large(self.brief, self.stamp))
+            raise NoPlace(*why.no_place(self.brief, self.stamp, [each for found in every for each in found]))
+        for job in jobs:
+            own = laid[job % len(laid)]
+            if own:
+                yield job, own[(job // len(laid)) % len(own)]
+
+    def _lay_all(self, workers: WorkerPool[SquareWorkshop], laying: Laying) -> list[list[PlaceLaid]]:
+        """For every size the places of the stamp, blocked: a first choice, then more like the best of it."""
+
+        def lay(tasks: list[tuple[int, Place]], work: Any = _lay) -> Iterator[tuple[int, PlaceLaid]]:
+            for done, (size, laid) in enumerate(workers.in_order(work, tasks), 1):
+                laying(done, len(tasks))
+                yield size, laid
+
+        placings = [self.placing(number) for number in range(len(sizes(self.brief)))]
+        found: list[list[PlaceLaid]] = [[] for _ in placings]
+        for size, laid in lay([(n, place) for n, placing in enumerate(placings) for place in placing.places]):
+            found[size].append(laid)
+        more = [(n, place) for n, placing in enumerate(placings) for place in placing.more_places(found[n])]
+        for size, laid in lay(more):
+            found[size].append(laid)
+        for look in (Placing.survey, Placing.closer_places):
+            poor = [n for n, each in enumerate(found) if few_good(each, self.brief)]
+            for size, laid in lay([(n, place) for n in poor for place in look(placings[n], found[n])]):
+                found[size].append(laid)
+        hard = [(n, place) for n, each in enumerate(found) for place in worth_more_effort(each, self.brief)]
+        for size, laid in lay(hard, _lay_patiently):
+            found[size] = [laid if each.place == laid.place else each for each in found[size]]
+        return found
+
+    def has_place(self) -> bool:
+        return self.stamp is None or any(self.placing(number).places for number in range(len(sizes(self.brief))))
+
+    def excuse(self) -> NoPlace | None:
+        reasons = [conflict(self.brief, size, self.brief.run.effort) for size in sizes(self.brief)]
+        last = reasons[-1] if all(reasons) else None
+        return None if last is None else NoPlace(last.words, last.near)
+
+    def compose(self, job: int, task: PlaceLaid | None, rng: np.random.Generator) -> Composed:
+        """The best of a few compositions round the stamp."""
+        placing = self.placing(job)
+        best: tuple[float, Plan, Canvas] | None = None
+        for _ in range(_TRIES):
+            canvas = canvas_round(placing.context, task)
+            plan = _planned(placing, canvas, job, rng)
+            score = _order(canvas, plan) - _OVER_LINES * _over_lines(canvas, placing.links)
+            if best is None or score > best[0]:
+                best = (score, plan, canvas)
+        assert best is not None
+        return Composed(placing.context, task, best[2], best[1].name, placing.size.pitch_mm)
+
+
+def _planned(placing: Placing, canvas: Canvas, job: int, rng: np.random.Generator) -> Plan:
+    """The plan after which a composition was laid on the canvas."""
+    brief, piece = placing.brief, placing.context.piece
+    own = (canvas.block | canvas.keep_off) & ~piece.fan
+    free = placing.inner - brief.rules.margin - int(np.abs(piece.pinholes[own]).max(initial=0))
+    plan = draw_plan(rng, job, placing.inner, brief.piece.symmetry, brief.rules.narrowest, brief.rules.solid, free)
+    compose(canvas, plan, rng)
+    top_up(canvas, plan, rng)
+    return plan
+
+
+def _lay(workshop: SquareWorkshop, size: int, place: Place) -> PlaceLaid:
+    return workshop.placing(size).lay(place)
+
+
+def _lay_patiently(workshop: SquareWorkshop, size: int, place: Place) -> PlaceLaid:
+    return workshop.placing(size).lay(place, _PATIENCE)
+
+
+def _over_lines(canvas: Canvas, links: IntArray) -> float:
+    """The share of the corner lines that blocks laid round the stamp go over."""
+    return float((canvas.part[links] > 0).all(axis=1).mean()) if len(links) else 0.0
+
+
+def _order(canvas: Canvas, plan: Plan) -> float:
+    """How well a composition is filled: near its share of solid, no field left too wide to be worth filling."""
+    short = max(0.0, plan.least_solid - canvas.solid)
+    empty = 0.01 * float(canvas.room().max()) / plan.manner.size
+    return -10 * short - abs(canvas.solid - plan.manner.most_solid) - empty

@@ -1,0 +1,95 @@
+"""What the jobs of one brief share, whatever its form; a job is a pure function of brief, stamp and its number."""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any, Generic, TypeVar
+
+import numpy as np
+
+from constraints.brief import Brief
+from constraints.design import Design
+from constraints.stamp import Stamp
+from explore.search.attempt import EFFORT, Making, attempt
+from explore.search.compose.canvas import Canvas
+from explore.search.compose.stitching import stitched
+from explore.search.context import Context
+from explore.search.laying.placement import Laid
+from explore.search.workers import WorkerPool
+
+# Told how many places of a stamp are worked out before the first job, and of how many.
+Laying = Callable[[int, int], None]
+_Task = TypeVar("_Task")
+
+
+class NoPlace(Exception):
+    """The stamp can be laid nowhere. near: briefs that would take what was come near to."""
+
+    def __init__(self, words: str, near: tuple[Brief, ...] = ()) -> None:
+        super().__init__(words, near)
+        self.words, self.near = words, near
+
+
+@dataclass(frozen=True, eq=False)
+class Composed:
+    """Blocks composed on a canvas round a laid stamp. name: what leads. pitch_mm: of what is made of it."""
+
+    context: Context
+    laid: Laid | None
+    canvas: Canvas
+    name: str
+    pitch_mm: float
+
+
+@dataclass(eq=False)
+class Workshop(ABC, Generic[_Task]):
+    """What the jobs of one brief share. A task is what a job must be told beside its number."""
+
+    brief: Brief
+    stamp: Stamp | None
+
+    @abstractmethod
+    def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, _Task]]:
+        """The jobs with their tasks, in order; workers: of this workshop. Raises NoPlace."""
+
+    @abstractmethod
+    def compose(self, job: int, task: _Task, rng: np.random.Generator) -> Composed | str:
+        """What a job composes, or why nothing. Raises NoPlace."""
+
+    @abstractmethod
+    def has_place(self) -> bool:
+        """Whether the stamp, if there is one, lies anywhere at all, well or badly."""
+
+    def excuse(self) -> NoPlace | None:
+        """Whether the brief itself is impossible, asked once a composition is: why. None if it is not, or not known."""
+        return None
+
+    def run(self, job: int, task: _Task) -> tuple[Design | None, str]:
+        """The design of this job, checked, or None and why not. Raises NoPlace, and Defect if the check disagrees."""
+        rng = np.random.default_rng([self.brief.run.seed, job])
+        composed = self.compose(job, task, rng)
+        if isinstance(composed, str):
+            return None, composed
+        brief = self.brief
+        making = Making(
+            pitch_mm=composed.pitch_mm,
+            passives=brief.piece.passives,
+            seed=brief.run.seed,
+            stamp="" if self.stamp is None else self.stamp.name,
+            effort=EFFORT * brief.run.effort,
+        )
+        values = stitched(composed.context.model, composed.canvas, rng)
+        what = f"job {job} with seed {brief.run.seed}"
+        return attempt(composed.context, values, composed.laid, making, composed.name, what)
+
+
+def canvas_round(context: Context, laid: Laid | None) -> Canvas:
+    """A canvas with what a headside takes and the stamp alone; nothing else is laid on what the stamp asks for."""
+    fan = context.piece.fan
+    block, keep_off = fan.copy(), np.zeros(len(fan), dtype=np.bool_)
+    if laid is not None and laid.blocking is not None:
+        block |= laid.blocking.block
+        keep_off[laid.target.inside] = keep_off[laid.target.near] = True
+    return Canvas(context.blocks, block, keep_off)
