@@ -14,6 +14,7 @@ from designs import (
     diamond_print,
     double,
     doubled,
+    in_order,
     made,
     ring_of_diamonds,
     rose_field,
@@ -24,7 +25,7 @@ from designs import (
 from strips import strip, worked_round
 
 from constraints import forms
-from constraints.design import Block, Design
+from constraints.design import Block, Design, FieldFilling
 from constraints.edging import Headside
 from constraints.forms import Strip
 
@@ -156,6 +157,19 @@ BROKEN: dict[str, tuple[Design, set[str]]] = {
     "double ground in a field of roses": (
         replace(rose_field(), fillings=(*rose_field().fillings, double({(-2, -1)})), symmetry="none"),
         {"double ground"},
+    ),
+    "half a field twisted": (
+        made(
+            12,
+            *doubled().blocks,
+            FieldFilling("twisted torchon ground", in_order(p for p in INNER if p[0] < 3)),
+            brief={"stitches": ["cloth", "twisted-ground"]},
+        ),
+        {"twisted ground"},
+    ),
+    "two grounds in one field": (
+        replace(doubled(), brief={}, fillings=(*doubled().fillings, FieldFilling("twisted torchon ground", ((0, 1),)))),
+        {"double ground", "twisted ground"},
     ),
     "a stitch not allowed": (_cloth(SIDE, brief={"stitches": ["half"]}), {"stitches"}),
     "a filling not allowed": (made(12, roses({(-6, 0)}), brief={"stitches": ["half"]}), {"stitches"}),

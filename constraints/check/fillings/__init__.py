@@ -11,6 +11,7 @@ from constraints.check.fillings.double_ground import double_ground
 from constraints.check.fillings.every import one_filling, one_unit, quarter
 from constraints.check.fillings.rose import rose
 from constraints.check.fillings.spider import spider
+from constraints.check.fillings.twisted_ground import twisted_ground
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
 from constraints.layout import Layout
@@ -21,6 +22,6 @@ FillingRule = Callable[[Layout, Limits], Iterator[Fault]]
 IN_LINE: dict[str, FillingRule] = {"rose": rose}
 # Of a strip these are asked on one repeat.
 FIGURES: dict[str, FillingRule] = {"spider": spider}
-GROUNDS: dict[str, FillingRule] = {"double-ground": double_ground}
+GROUNDS: dict[str, FillingRule] = {"double-ground": double_ground, "twisted-ground": twisted_ground}
 
 __all__ = ["FIGURES", "GROUNDS", "IN_LINE", "FillingRule", "one_filling", "one_unit", "quarter"]

@@ -12,7 +12,7 @@ from player.steps import Corner, Done, Figure, Line, Over
 SPAN = rf"\d+{DASH}\d+|\d+ and \d+"
 _OVERS = r"(?:; (?:first )?cross over \d+, \d+(?: and \d+, \d+)*(?: before pin \d+)?)*"
 # Grounds that have names of their own.
-GROUNDS = ("double ground",)
+GROUNDS = ("double ground", "twisted ground")
 _NAMES = "|".join(GROUNDS)
 GROUND = re.compile(
     rf"({'|'.join(name.capitalize() for name in GROUNDS)}|Ground), (?:(pins?)|the diagonal( down to the right)?, "

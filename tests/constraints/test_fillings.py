@@ -1,0 +1,79 @@
+"""The registry of fillings: whatever is in it is whole, and has its place in the second check."""
+
+from dataclasses import replace
+
+import pytest
+
+from constraints import check
+from constraints.check import fillings as checked
+from constraints.fillings import FILLINGS, GROUNDS, UNITS, complete
+from constraints.fillings.double_ground import DOUBLE_GROUND
+from constraints.fillings.filling import Filling
+from constraints.fillings.rose import ROSE
+from constraints.fillings.spider import SPIDER
+from constraints.moves import change_places, spelled, times
+
+
+def test_every_filling_has_a_rule_of_its_own_in_the_second_check() -> None:
+    assert {*checked.IN_LINE, *checked.FIGURES, *checked.GROUNDS} == set(FILLINGS)
+    for name, filling in FILLINGS.items():
+        assert (filling.one in check.WHOLE) == (name in checked.IN_LINE)
+        assert (filling.one in check.RULES) == (name not in checked.IN_LINE)
+
+
+@pytest.mark.parametrize("part", ["words", "places", "one", "several", "field", "label", "colour", "legend", "told"])
+@pytest.mark.parametrize("filling", [ROSE, DOUBLE_GROUND], ids=["rose", "double ground"])
+def test_a_filling_that_lacks_a_part_is_told_when_it_is_registered(filling: Filling, part: str) -> None:
+    torn = replace(filling, **{part: None if part in ("colour", "told") else ""})
+    with pytest.raises(ValueError, match=f"lacks {part}"):
+        complete((torn,), ())
+
+
+@pytest.mark.parametrize(
+    ("torn", "told"),
+    [
+        (replace(ROSE, figures=()), "lacks figures"),
+        (replace(DOUBLE_GROUND, mark=()), "lacks lines to draw"),
+        (replace(DOUBLE_GROUND, bends=()), "lacks lines to draw"),
+        (replace(DOUBLE_GROUND, moves="CTCT"), "not one pin"),
+        (replace(ROSE, figures=SPIDER.figures), "of another kind"),
+        (replace(SPIDER, figures=SPIDER.figures[:1] * 2), "as many legs"),
+    ],
+)
+def test_so_is_one_whose_parts_do_not_go_together(torn: Filling, told: str) -> None:
+    with pytest.raises(ValueError, match=told):
+        complete((torn,), ())
+
+
+def test_no_two_fillings_share_a_name() -> None:
+    with pytest.raises(ValueError, match="two fillings are called 'rose'"):
+        complete((ROSE, replace(ROSE, words="another ground")), ())
+    with pytest.raises(ValueError, match="two fillings are called 'rose ground'"):
+        complete((ROSE, replace(DOUBLE_GROUND, words="rose ground")), ())
+    with pytest.raises(ValueError, match="two fillings are called 'rose'"):
+        complete((ROSE,), ("rose",))
+
+
+def test_pairs_and_pins_of_figures_are_those_of_the_teaching_pages() -> None:
+    # The teaching pages of Jo Edkins: a rose has 4 pins and 4 pairs; spiders of 8, 12 and 16 legs take 4, 6 and 8.
+    pairs = {name: unit.pairs for name, unit in UNITS.items() if name in ("rose", "spider-8", "spider-12", "spider-16")}
+    assert pairs == {"rose": 4, "spider-8": 4, "spider-12": 6, "spider-16": 8}
+    assert [len(SPIDER.figures[number].pins) for number in range(3)] == [1, 1, 1]
+
+
+@pytest.mark.parametrize(
+    ("moves", "change"),
+    # Whole stitch takes each pair through the other; cloth stitch too, untwisted; half stitch parts them.
+    [("CTCT", True), ("CTC", True), ("CT", False), ("C", False), ("CTCT.CTCT", False), ("CT.CT", True), ("", False)],
+)
+def test_moves_take_pairs_through_each_other_or_not(moves: str, change: bool) -> None:
+    assert change_places(moves) == change
+
+
+def test_moves_are_written_out_as_she_says_them() -> None:
+    assert spelled("CT.CT") == "cross, twist, pin, cross, twist"
+    assert [times(count) for count in (1, 2, 3, 4)] == ["once", "twice", "three times", "4 times"]
+
+
+def test_every_ground_has_one_pin_at_its_pinholes() -> None:
+    assert all(ground.moves_at((0, 1)).count(".") == 1 for ground in GROUNDS.values())
