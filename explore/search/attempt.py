@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from constraints.check import check
@@ -22,32 +23,34 @@ class Defect(RuntimeError):
 
 @dataclass(frozen=True)
 class Making:
-    """What of a design no rule sees. stamp: its name. effort: deterministic time of the solver."""
+    """What of a design no rule sees. stamps: their names, as they are laid. effort: deterministic time of a solve."""
 
     pitch_mm: float
     passives: int
     seed: int
-    stamp: str = ""
+    stamps: tuple[str, ...] = ()
     effort: float = EFFORT
 
 
 def attempt(
-    context: Context, values: BoolArray, laid: Laid | None, making: Making, composition: str, what: str
+    context: Context, values: BoolArray, laid: Sequence[Laid], making: Making, composition: str, what: str
 ) -> tuple[Design | None, str]:
-    """The design nearest to composed values, (size,), that keeps every rule and shows the stamp; or None and why not.
+    """The design nearest to composed values, (size,), that keeps every rule and shows each stamp; or None and why
+    not.
 
     composition: what leads in it. what: the attempt in words, for a Defect.
     """
-    further = () if laid is None else (match(context.model, laid.target, context.rules.match),)
+    further = [match(context.model, each.target, context.rules.match) for each in laid]
     found, note = context.settled(values, making.effort, further)
     if found is None:
         return None, note
+    block = truth(found, context.model.block)
     design = context.decoded(
         found,
         pitch_mm=making.pitch_mm,
         passives=making.passives,
         seed=making.seed,
-        stamp=None if laid is None else laid.printed(making.stamp, truth(found, context.model.block)),
+        prints=[each.printed(name, block) for each, name in zip(laid, making.stamps, strict=True)],
         composition=composition,
     )
     return sound(design, what), ""

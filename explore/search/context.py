@@ -68,7 +68,7 @@ class Context:
         return answer.values, answer.status.value
 
     def decoded(
-        self, values: BoolArray, *, pitch_mm: float, passives: int, seed: int, stamp: Print | None, composition: str
+        self, values: BoolArray, *, pitch_mm: float, passives: int, seed: int, prints: Sequence[Print], composition: str
     ) -> Design:
         """The whole piece that these values describe, neither numbered nor checked."""
         made = finish(
@@ -78,7 +78,7 @@ class Context:
             pitch_mm=pitch_mm,
             passives=passives,
             seed=seed,
-            stamp=stamp,
+            prints=prints,
             composition=composition,
         )
         return made if self.form.repeating is None else unrolled(made, self.form.repeating)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from constraints.design import Design, Print
 from constraints.encoding import decode
 from constraints.forms import Form
@@ -20,7 +22,7 @@ def finish(
     pitch_mm: float,
     passives: int,
     seed: int,
-    stamp: Print | None,
+    prints: Sequence[Print],
     composition: str,
 ) -> Design:
     """The design that these values describe, not yet numbered; of a strip they describe one repeat."""
@@ -37,7 +39,8 @@ def finish(
         splits=splits(piece, truth(values, model.block), model.rules.corners),
         blocks=blocks,
         fillings=fillings,
-        stamp=stamp,
+        # A file has room for one.
+        stamp=next(iter(prints), None),
         seed=seed,
         brief=model.rules.told(),
         composition=composition,

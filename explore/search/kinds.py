@@ -17,7 +17,7 @@ from constraints.symmetry import told
 from explore.search.compose.canvas import Canvas
 from explore.search.context import Context, context
 from explore.search.laying.placement import Laid, Placement
-from explore.search.strips.laying import laid
+from explore.search.strips.laying import laid as laid_on
 from explore.search.strips.measures import ANY
 from explore.search.workers import WorkerPool
 from explore.search.workshop import Composed, Laying, NoPlace, Workshop, canvas_round
@@ -89,9 +89,9 @@ class KindsWorkshop(Workshop[None]):
             number, chosen = self._laid_first(rng)
             if chosen is None:
                 return f"no blocks match the stamp by {brief.rules.match:g} there"
-        kind = self.kinds[number][0]
-        name, canvas = kind.compose(canvas_round(kind.context, chosen), rng)
-        return Composed(kind.context, chosen, canvas, name, round(sum(brief.piece.pitch_mm) / 2, 2))
+        kind, laid = self.kinds[number][0], () if chosen is None else (chosen,)
+        name, canvas = kind.compose(canvas_round(kind.context, laid), rng)
+        return Composed(kind.context, laid, canvas, name, round(sum(brief.piece.pitch_mm) / 2, 2))
 
     def _laid_first(self, rng: np.random.Generator) -> tuple[int, Laid | None]:
         """The kind and the stamp on it, laid in the first of a few placements of each rank that blocks can show."""
@@ -116,5 +116,5 @@ class KindsWorkshop(Workshop[None]):
 
     def _lay(self, number: int, placement: Placement) -> Laid | None:
         if (number, placement) not in self._laid:
-            self._laid[number, placement] = laid(self.brief, self.kinds[number][0].context.blocks, placement)
+            self._laid[number, placement] = laid_on(self.brief, self.kinds[number][0].context.blocks, placement)
         return self._laid[number, placement]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Any, Generic, TypeVar
 
@@ -34,10 +34,10 @@ class NoPlace(Exception):
 
 @dataclass(frozen=True, eq=False)
 class Composed:
-    """Blocks composed on a canvas round a laid stamp. name: what leads. pitch_mm: of what is made of it."""
+    """Blocks composed on a canvas round laid stamps. name: what leads. pitch_mm: of what is made of it."""
 
     context: Context
-    laid: Laid | None
+    laid: tuple[Laid, ...]
     canvas: Canvas
     name: str
     pitch_mm: float
@@ -77,7 +77,7 @@ class Workshop(ABC, Generic[_Task]):
             pitch_mm=composed.pitch_mm,
             passives=brief.piece.passives,
             seed=brief.run.seed,
-            stamp="" if self.stamp is None else self.stamp.name,
+            stamps=() if self.stamp is None else (self.stamp.name,),
             effort=EFFORT * brief.run.effort,
         )
         values = stitched(composed.context.model, composed.canvas, rng)
@@ -85,11 +85,12 @@ class Workshop(ABC, Generic[_Task]):
         return attempt(composed.context, values, composed.laid, making, composed.name, what)
 
 
-def canvas_round(context: Context, laid: Laid | None) -> Canvas:
-    """A canvas with what a headside takes and the stamp alone; nothing else is laid on what the stamp asks for."""
+def canvas_round(context: Context, laid: Sequence[Laid]) -> Canvas:
+    """A canvas with what a headside takes and the stamps alone; nothing else is laid on what the stamps ask for."""
     fan = context.piece.fan
     block, keep_off = fan.copy(), np.zeros(len(fan), dtype=np.bool_)
-    if laid is not None and laid.blocking is not None:
-        block |= laid.blocking.block
-        keep_off[laid.target.inside] = keep_off[laid.target.near] = True
+    for each in laid:
+        if each.blocking is not None:
+            block |= each.blocking.block
+            keep_off[each.target.inside] = keep_off[each.target.near] = True
     return Canvas(context.blocks, block, keep_off)

@@ -114,7 +114,7 @@ def _run(placing: Placing, solver: Asked, questions: Iterator[Question]) -> tupl
             kept.append(float(alike.mean()))
             assert not formula.broken(values)
             assert extra.least <= int(extra.weights @ values[extra.variables])
-            told = {"pitch_mm": 5.0, "passives": 1, "seed": 1, "stamp": None, "composition": ""}
+            told = {"pitch_mm": 5.0, "passives": 1, "seed": 1, "prints": (), "composition": ""}
             found += collection.takes(placing.context.decoded(values, **told))
         if found == WANTED or asked == 8 * WANTED:
             break

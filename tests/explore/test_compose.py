@@ -67,7 +67,7 @@ def test_what_is_composed_can_be_worked_as_it_is(symmetry: str, worked: str) -> 
         assert canvas.block.any()
         values = full.formula.complete(stitched(full, canvas, np.random.default_rng(seed)))
         assert full.formula.broken(values) == []
-        told = {"pitch_mm": 5.0, "passives": 1, "seed": 1, "stamp": None, "composition": ""}
+        told = {"pitch_mm": 5.0, "passives": 1, "seed": 1, "prints": (), "composition": ""}
         model = finish(full, values, form=Square(HALF_SIZE), **told)
         assert check(model) == []
         assert {p for block in model.blocks for p in block.pinholes} == {

@@ -13,7 +13,7 @@ from constraints.fillings import ALLOWED
 from constraints.piece import ACROSS, ROUND
 from constraints.symmetry import SYMMETRIES
 from explore.bad_input import BadInput
-from explore.editing.varying.inverse import values_of
+from explore.editing.varying.setting import values_of
 from explore.editing.varying.worked import ways
 from explore.search.finish import finish
 from explore.search.search import search
@@ -42,7 +42,7 @@ def test_the_values_of_a_square_give_the_square_again(symmetry: str, worked: str
         assert model.formula.broken(values) == []
         again = finish(
             model, values, form=design.form, pitch_mm=design.pitch_mm, passives=design.passives, seed=design.seed,
-            stamp=design.stamp, composition=design.composition,
+            prints=() if design.stamp is None else (design.stamp,), composition=design.composition,
         )  # fmt: skip
         assert again.numbered(design.number) == design
         assert np.array_equal(sorts_of(model, values), ways(design))
@@ -55,7 +55,7 @@ def test_a_square_is_read_under_a_looser_symmetry() -> None:
     values = values_of(model, design)
     assert model.formula.broken(values) == []
     again = finish(
-        model, values, form=design.form, pitch_mm=5.0, passives=1, seed=1, stamp=None, composition=""
+        model, values, form=design.form, pitch_mm=5.0, passives=1, seed=1, prints=(), composition=""
     )
     assert (again.symmetry, again.blocks, again.fillings) == ("none", design.blocks, design.fillings)
 

@@ -91,6 +91,6 @@ def _stands(placing: Placing, holding: Context, values: BoolArray) -> None:
     """Raises Defect if the second check refuses what the model allowed."""
     size, brief = placing.size, placing.brief
     design = holding.decoded(
-        values, pitch_mm=size.pitch_mm, passives=brief.piece.passives, seed=brief.run.seed, stamp=None, composition=""
+        values, pitch_mm=size.pitch_mm, passives=brief.piece.passives, seed=brief.run.seed, prints=(), composition=""
     )
     sound(design, f"half-size {size.half_size}")

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from math import inf
 
 from constraints.brief import Brief
+from constraints.design import Design
 from constraints.stamp import Stamp
 from explore.editing.budget.frontier import Budget, Figures, Room, Showing, frontier
 from explore.editing.budget.offers import SizeOffer, offers, tried
 from explore.editing.budget.room import figures_of, room
-from explore.editing.budget.sample import sample
 from explore.editing.budget.showing import lay_out, showing, usable
+from explore.search.diversity import Collection
 from explore.search.laying.falls import Fall, falls, suggested
 from explore.search.laying.laid import PlaceLaid
 from explore.search.squares.workshop import SquareWorkshop
@@ -21,6 +23,10 @@ from explore.search.workers import WorkerPool
 
 Tell = Callable[[str, int, int], None]
 
+# So many squares stand in a row, and so many jobs are tried for them.
+WANTED, _JOBS = 4, 12
+# They take turns with so many of the best places of the stamp.
+_PLACES = 4
 # Rooms are asked for beside so many of the most telling places.
 _KEPT = 2
 
@@ -160,8 +166,28 @@ def _figures(desk: _Desk, number: int, task: tuple[SizeOffer, bool]) -> tuple[Fi
     laid = lay_out(placing) if desk.stamp is not None else []
     shown = showing(laid, placing.brief, desk.most_detail, desk.least_size)
     good = [each for each in laid if usable(each, placing.brief)]
-    designs, reason = sample(workshop, placing.brief, good) if with_sample else ((), "")
+    designs, reason = _sample(workshop, placing.brief, good) if with_sample else ((), "")
     return Figures(offer, shown, {}, designs, reason), good[:_KEPT]
+
+
+def _sample(workshop: SquareWorkshop, brief: Brief, laid: Sequence[PlaceLaid]) -> tuple[tuple[Design, ...], str]:
+    """Up to four squares that differ, and what stood most in the way if there is none.
+
+    laid: the stamp where a square may use it, the most telling first; without a stamp there is none.
+    """
+    if workshop.stamp is not None and not laid:
+        return (), ""
+    collection = Collection(brief.run.apart)
+    notes: Counter[str] = Counter()
+    for job in range(_JOBS):
+        place = laid[job % min(len(laid), _PLACES)] if laid else None
+        design, note = workshop.run(job, place)
+        if design is None:
+            notes[note] += 1
+        elif collection.takes(design) and len(collection.designs) == WANTED:
+            break
+    reason = "" if collection.designs or not notes else notes.most_common(1)[0][0]
+    return tuple(collection.designs), reason
 
 
 def _rooms(desk: _Desk, number: int, task: tuple[str, list[tuple[SizeOffer, list[PlaceLaid]]]]) -> dict[int, Room]:

@@ -61,7 +61,7 @@ def joined(
         pitch_mm=strip.pitch_mm,
         passives=brief.piece.passives,
         seed=brief.run.seed,
-        stamp=None,
+        prints=(),
         composition=draft.form.name,
     )
     sound(frame, f"a frame of strip {strip.number}")

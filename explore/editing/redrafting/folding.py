@@ -8,11 +8,13 @@ from functools import cached_property
 
 import numpy as np
 
+from constraints.fillings import GATHERED
 from constraints.lattice import BoolArray, IntArray, Point
 from explore.editing.redrafting.bed import Bed, joined
-from explore.editing.redrafting.cut_off import certainly, cut_off
 from explore.editing.redrafting.draft import Draft
 
+# A figure reaches no further from an end (rows).
+_REACH = 7
 # Unpinned places side by side that are no lost dots any more.
 BLOCK = 3
 # What a place of a repeat costs to tell, in bits: little where a second repeat bears it out, for most are pinned.
@@ -51,7 +53,7 @@ class Fold:
         there, seen = self._every
         pinned = (2 * there > seen) | (~self.grid(self.rows) & (there > 0) & (2 * there >= seen))
         length, columns = self.pins.shape
-        found = certainly(_points(pinned), columns, self.first, self.first + length - 1, self.rows)
+        found = _certainly(_points(pinned), columns, self.first, self.first + length - 1, self.rows)
         blocks, figures = (self._mask(each) for each in found)
         otherwise = ((self.pins == 1) == self.grid(len(self.pins))) & (self.firm == 0)
         return blocks & otherwise, figures & otherwise
@@ -130,7 +132,7 @@ class Fold:
         """(n, columns) the places near the ends in a block or figure that an end cuts off."""
         length, columns = self.pins.shape
         pinned = _points(self.usual)
-        return self._mask(cut_off(pinned, columns, self.first, self.first + length - 1, self.rows))
+        return self._mask(_cut_off(pinned, columns, self.first, self.first + length - 1, self.rows))
 
     @property
     def _left_out(self) -> BoolArray:
@@ -167,3 +169,42 @@ class Fold:
 
 def _points(values: BoolArray) -> set[Point]:
     return {(x, y) for y, x in np.argwhere(values).tolist()}
+
+
+def _cut_off(usual: set[Point], columns: int, first: int, last: int, rows: int) -> set[Point]:
+    """The places near the ends that lie in a block or figure of the repeat which an end cuts off.
+
+    usual: pins of one repeat, rows counted from the first one.
+    """
+    bare, open_ = _bare(usual, columns, first, last, rows)
+    found: set[Point] = set()
+    for part in joined(bare, open_):
+        if any(not first < y < last for _, y in part):
+            found |= part | open_.holes(part)
+    return {(x, y) for x, y in found if not first + _REACH < y < last - _REACH}
+
+
+def _certainly(usual: set[Point], columns: int, first: int, last: int, rows: int) -> tuple[set[Point], set[Point]]:
+    """What every strip of a repeat has otherwise at its ends: the unpinned places of its first and last row, since no
+    block goes on beyond them; and the places of figures that the ends cut off, their middles among them.
+
+    usual: pins of one repeat, rows counted from the first one, those in the middle of holes among them.
+    """
+    bare, open_ = _bare(usual, columns, first, last, rows)
+    figures: set[Point] = set()
+    for unit in GATHERED:
+        for x, y in bare:
+            centre = (x, y + unit.size - 1)  # its topmost pinhole is bare
+            square = open_.lattice_square(centre, unit.size)
+            if square - {centre} <= bare and (x, (centre[1] - first) % rows) in usual:
+                rim = {y for _, y in square}
+                if min(rim) < first <= max(rim) or min(rim) <= last < max(rim):
+                    figures |= square | {centre}
+    return {(x, y) for x, y in bare if y in (first, last)}, figures
+
+
+def _bare(usual: set[Point], columns: int, first: int, last: int, rows: int) -> tuple[set[Point], Bed]:
+    """The unpinned places of the strip and of what would follow at its ends; and a bed without limits."""
+    shown = range(first - _REACH, last + _REACH + 1)
+    bare = {(x, y) for y in shown for x in range((y + 1) % 2, columns, 2) if (x, (y - first) % rows) not in usual}
+    return bare, Bed(frozenset(bare), frozenset(), frozenset(), frozenset(), 0)

@@ -196,11 +196,13 @@ class KinWorkshop:
             pitch_mm=self.placing.size.pitch_mm,
             passives=self.brief.piece.passives,
             seed=self.brief.run.seed,
-            stamp="" if self.stamp is None else self.stamp.name,
+            stamps=() if laid is None or self.stamp is None else (self.stamp.name,),
             effort=_SOLVE_EFFORT * self.brief.run.effort,
         )
         what = f"kin {job} with seed {self.brief.run.seed}"
-        return attempt(self.context, values, laid, making, f"round a shared {self.found.share}", what)[0]
+        return attempt(
+            self.context, values, () if laid is None else (laid,), making, f"round a shared {self.found.share}", what
+        )[0]
 
     def _composed(self, laid: PlaceLaid | None, job: int, rng: np.random.Generator) -> BoolArray:
         """The values of a composition round the part and the print."""

@@ -9,7 +9,7 @@ import numpy as np
 
 from constraints.brief import Brief
 from constraints.design import Design, Print
-from constraints.encoding import sorts_of
+from constraints.encoding import Unfitting, encode, sorts_of
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import lay
@@ -17,10 +17,10 @@ from constraints.places import filled as filled_places
 from constraints.places import otherwise
 from constraints.stamp import Stamp
 from constraints.targets import Target
+from constraints.variables import Model
 from explore.bad_input import BadInput
 from explore.editing.varying import worked
 from explore.editing.varying.families import with_images
-from explore.editing.varying.inverse import values_of
 from explore.editing.varying.kept import Kept
 from explore.editing.varying.printed import loosened, print_places, target_of
 from explore.editing.varying.redrawing import Old
@@ -129,7 +129,7 @@ class VaryingContext:
             pitch_mm=self.design.pitch_mm,
             passives=self.design.passives,
             seed=self.brief.run.seed,
-            stamp=printed,
+            prints=() if printed is None else (printed,),
             composition="varied",
         )
         return design if self._keeps(design) else None
@@ -144,3 +144,19 @@ class VaryingContext:
     @cached_property
     def _exact(self) -> IntArray:
         return worked.exact(self.design)
+
+
+def values_of(model: Model, design: Design) -> BoolArray:
+    """The values, (size,), of the formula that describe the design; all defined variables are worked out.
+
+    The model lies on the same piece under the design's symmetry or a looser one. BadInput, with the rule, if the
+    design does not keep the rules of the model.
+    """
+    try:
+        values = model.formula.complete(encode(model, design))
+    except Unfitting as error:
+        raise BadInput(f"square {design.number:02d} {error}") from None
+    broken = model.formula.broken(values)
+    if broken:
+        raise BadInput(f"square {design.number:02d} does not keep its brief: {', '.join(broken)}")
+    return values

@@ -95,15 +95,16 @@ class SquareWorkshop(Workshop[PlaceLaid | None]):
     def compose(self, job: int, task: PlaceLaid | None, rng: np.random.Generator) -> Composed:
         """The best of a few compositions round the stamp."""
         placing = self.placing(job)
+        laid = () if task is None else (task,)
         best: tuple[float, Plan, Canvas] | None = None
         for _ in range(_TRIES):
-            canvas = canvas_round(placing.context, task)
+            canvas = canvas_round(placing.context, laid)
             plan = _planned(placing, canvas, job, rng)
             score = _order(canvas, plan) - _OVER_LINES * _over_lines(canvas, placing.links)
             if best is None or score > best[0]:
                 best = (score, plan, canvas)
         assert best is not None
-        return Composed(placing.context, task, best[2], best[1].name, placing.size.pitch_mm)
+        return Composed(placing.context, laid, best[2], best[1].name, placing.size.pitch_mm)
 
 
 def _planned(placing: Placing, canvas: Canvas, job: int, rng: np.random.Generator) -> Plan:
