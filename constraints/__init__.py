@@ -1,1 +1,16 @@
-"""What a piece of Torchon lace is, and when it can be worked."""
+"""What a piece of Torchon lace is, and when it can be worked. No files, no clock, no printing.
+
+The grid: `lattice` and `symmetry` (pinholes, neighbour steps, images and orbits), `piece` (a grid with quarters,
+working directions and edges), `forms` that make one, `friezes` and `repeats` of strips.
+What stands on it: `design`, the finished piece as a frozen value, with `design_file` and `reader`; `stitches`,
+`moves`, `colours` and `fillings`; `edging`, `headside` and `outer_side` (fans and scallops, the places they take,
+their pins off the grid), `catalogue`, `scallops`, `agreeing`; `stamp` and `targets` (the outline of a print, the
+pinholes it asks for, the match).
+What is asked: `brief` and `ruleset`. What is allowed: `variables` (the Model), `rules` and the `rulebook` that lists
+them, over a `formula` that needs no solver to be judged; `solver`, the only importer of ortools; `alignment` of
+figures in line; `encoding` between a design and the values of a model; `explain` and `conflict`, why nothing fits;
+`counting`.
+What is read off a design: `layout` (what every pinhole belongs to), `places` (how each is worked), `corners`,
+`links`, `seams`, `swings` (blocks at corner lines), `nodes`, `flow`, `pins`, `difference` and `differing`; `working`,
+pair by pair; `thread` and `materials`; `mirrors` and `fitting`. `check` is the second check.
+"""

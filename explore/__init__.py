@@ -1,1 +1,5 @@
-"""From a stamp and a brief to many designs: reading, searching, keeping, and the command line."""
+"""From a stamp and a brief to many designs: the rooms, each of which may use those before it.
+
+reading (prints), search (designs that keep a brief), asking (briefs), storage (studies), mending (what would mend a
+brief), editing (other pieces made of those found), papers, commands. `cli` alone exits and turns errors into lines.
+"""

@@ -232,3 +232,17 @@ def test_rooms_of_the_upper_floor_import_downwards(name: str) -> None:
     below = UPPER[: UPPER.index(name.split(".")[1]) + 1]
     ours = {each for each in imported(name) if each in MODULES and each.startswith("explore.")}
     assert {each for each in ours if each.split(".")[1] not in (*below, "bad_input", "files")} == set()
+
+
+# Rooms of one kind of thing, one a file.
+ONE_A_FILE = {
+    "constraints.rules", "constraints.fillings", "constraints.check.fillings", "constraints.forms", "explore.commands",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("room", sorted(name for name in MODULES if MODULES[name].name == "__init__.py"))
+def test_every_room_says_what_each_of_its_modules_is(room: str) -> None:
+    inside = {name.rsplit(".", 1)[1] for name in MODULES if name.rpartition(".")[0] == room}
+    told = ast.get_docstring(ast.parse(MODULES[room].read_text(encoding="utf-8"))) or ""
+    if room not in ONE_A_FILE and room.count(".") + (room != "explore"):
+        assert inside - set(re.findall(r"`(\w+)`", told)) == set()

@@ -3,7 +3,9 @@
 It shares no rule with the model that finds squares. Every rule is a function of a square laid on its piece
 and of the limits in its brief; what it finds carries the rule's name and the pinholes.
 
-The rules are common practice, no source, where a function names none.
+`limits` reads the brief; `listing` judges what a file lists, `shape` and `corners` its blocks, `fillings` its fields,
+`coverage` the match, `totals` what is counted, `repeats` what repeats itself. The rules are common practice, no source,
+where a function names none.
 """
 
 from __future__ import annotations

@@ -1,6 +1,9 @@
-"""How a square is worked, pair by pair and thread by thread.
+"""How a design is worked, pair by pair and thread by thread.
 
-`habits` says with how many twists and which moves; `ledger` writes crossings down; `ways` tells which pair
-comes from where; `rows`, `figures` and `footside` work the parts; `work` puts them together; `threads` plays
-the moves. Nothing here judges a design: what the second check accepts can be worked.
+`habits` says with how many twists and which moves; `ledger` writes crossings down and the pairs between them; `ways`
+tells which pair comes from where; `rows`, `blocks`, `figures` and `footside` work the parts; `order` is a
+lacemaker's, `numbers` those of the pins; `start` and `ends` say where pairs are hung, finished and sewn, `gimp` what
+goes round a block (apart from the ledger: it only adds twists); `steps` and `block_rows` are what is told, `pillow`
+the pairs node by node. `work` puts all of it together; `threads` and `thread_lengths` play the moves, `check` checks
+them.
 """

@@ -1,1 +1,6 @@
-"""Papers for the pillow written: which squares, where the files go, and each kind of paper."""
+"""Papers for the pillow written: which designs and files (`places`), each kind of paper, all of them joined
+(`booklet`).
+
+`worked` checks the work first; `pricking`, `diagram`, `work`, `materials`, `showing` write a kind each; `colouring`
+reads which threads she wants coloured.
+"""

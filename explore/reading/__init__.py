@@ -1,4 +1,9 @@
-"""Reading a stamp from a scan of its print (PNG, JPEG) or from a drawing (SVG)."""
+"""Reading a stamp from a scan of its print (PNG, JPEG) or from a drawing (SVG).
+
+A scan: `picture` opens it, `scan` traces what is not paper, `cleaning` and `mending` take away what the scanner saw and
+join ink that failed. A drawing: `markup` is its tree, `page` where things stand, `painting` what a shape paints,
+`drawing` all of it. `outline` is what both come to, `upright` its tilt.
+"""
 
 from __future__ import annotations
 

@@ -1,1 +1,1 @@
-"""What hangs beside squares on a wall: the sheet, labels, the catalogue."""
+"""What hangs beside designs on a wall: the sheet (`wall`), `labels`, the `catalogue`; the `cover` of a booklet."""

@@ -1,1 +1,5 @@
-"""The page for a browser: its template, style and script, and what fills it."""
+"""The page for a browser: its template, style and script, and what fills it.
+
+`browse` fills them; `telling` is what is told of each design, `briefs` the brief in words, `vector` the looks with a
+compact pen.
+"""

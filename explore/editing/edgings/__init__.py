@@ -1,1 +1,1 @@
-"""Other edgings for a chosen piece: which fit as it is, which after it has grown."""
+"""Other edgings for a chosen piece, tried on (`trying`): which fit as it is, which after it has grown."""

@@ -1,4 +1,11 @@
-"""Varying a chosen design: its cousins, which keep a part of it, and the small steps away from it."""
+"""Varying a chosen design: its cousins, which keep a part of it, and the small steps away from it.
+
+`asked` and `kept` say what of the chosen one stays, `families` and `printed` with its images and its print; `setting`
+lays it out as values. `cousins` come from a `studio`, whose jobs draw other blocks (`redrawing`, `reshaping`,
+`strewing`) and fillings (`refill`, `patterns`); `repair` asks the solver where none holds, `worked` measures what
+changed. `steps` lists small steps, `naming` says them, `besides` what comes with them, `telling` tells them apart.
+`sheets`, `door`.
+"""
 
 from explore.asking.kinds import SHARE, Number, Span
 

@@ -1,1 +1,4 @@
-"""The search for frames and rectangles: their measures, the stamp along the sides, composing, jobs."""
+"""Frames and rectangles as forms of the search.
+
+Their `measures`, `sides` (places told along them), the `laying` of the stamp, `composing`, their jobs (`workshop`).
+"""

@@ -1,1 +1,1 @@
-"""Squares as a form of the search: where a stamp may lie on them, what is composed round it."""
+"""Squares as a form of the search: where a stamp may lie on them (`placing`) and their jobs (`workshop`)."""

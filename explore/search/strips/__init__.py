@@ -1,1 +1,4 @@
-"""The search for strips: repeats that meet themselves, from the rules alone or round a stamp."""
+"""Strips as a form of the search: repeats that meet themselves.
+
+Their `measures`, the `laying` of the stamp, `composing` of one repeat, their jobs (`workshop`).
+"""
