@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable
 
 from constraints import fillings
@@ -22,6 +23,8 @@ from constraints.variables import Model
 Rule = Callable[[Model], None]
 
 BLOCK_RULES: tuple[Rule, ...] = (one_worker, corners, narrowest, widest, narrowest_ground)
+# What explanations call them.
+BLOCK_NAMES: tuple[str, ...] = tuple(sys.modules[rule.__module__].NAME for rule in BLOCK_RULES)
 RULES: tuple[Rule, ...] = (*BLOCK_RULES, one_stitch, one_filling, units, *fillings.RULES, solid, least)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 
 from constraints.corners import HALVES
 from constraints.fillings import USUAL
@@ -39,16 +39,8 @@ class Rules:
 
     def told(self) -> dict[str, object]:
         """As a design's file keeps them for the check."""
-        return {
-            "pairs": self.pairs,
-            "stitches": list(self.stitches),
-            "least": dict(self.least),
-            "narrowest": self.narrowest,
-            "widest": self.widest,
-            "narrowest_ground": self.narrowest_ground,
-            "margin": self.margin,
-            "splits": self.splits,
-            **({"corners": self.corners} if self.corners else {}),
-            "solid": list(self.solid),
-            "match": self.match,
-        }
+        values = {**{each.name: getattr(self, each.name) for each in fields(self)}, "least": dict(self.least)}
+        if not self.corners:
+            # What was found before crossings were asked for says nothing of them.
+            del values["corners"]
+        return {name: list(value) if isinstance(value, tuple) else value for name, value in values.items()}

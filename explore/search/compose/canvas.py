@@ -10,16 +10,11 @@ import numpy as np
 
 from constraints.lattice import BoolArray, IntArray
 from constraints.piece import Piece
-from constraints.rules.corners import NAME as CORNERS
-from constraints.rules.narrowest import NAME as NARROWEST
-from constraints.rules.narrowest_ground import NAME as NARROWEST_GROUND
-from constraints.rules.one_worker import NAME as ONE_WORKER
-from constraints.rules.widest import NAME as WIDEST
+from constraints.rulebook import BLOCK_NAMES
 from constraints.variables import Model
 from explore.search.laying.blocking import as_values
 
 # The rules a part must keep at once; the share of solid only has to hold at the end.
-_ALWAYS = (ONE_WORKER, CORNERS, NARROWEST, WIDEST, NARROWEST_GROUND)
 
 # Symmetries that an ornament may take, the fullest first.
 _ORDERLY = ("full", "upright-mirrors", "diagonal-mirrors", "quarter-turn", "half-turn", "upright-mirror")
@@ -104,7 +99,7 @@ class Canvas:
 
     def holds(self, block: BoolArray) -> bool:
         """Whether these block places keep the block rules."""
-        return not self.model.formula.broken(as_values(self.model, block), _ALWAYS)
+        return not self.model.formula.broken(as_values(self.model, block), BLOCK_NAMES)
 
     def room(self) -> IntArray:
         """(n,) neighbour steps from each open pinhole to the nearest block, kept-off place or margin."""
