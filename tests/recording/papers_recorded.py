@@ -34,9 +34,9 @@ LOTS = (
         "show threads": "show study 1 --look lace --colour 3a=crimson --size 90mm --plain --out threads",
     },
     {
-        "pick": "pick study 1 --note 'for the door'",
         "compare": "compare study 1 2",
         "page": "page study --cores 1",
+        "pick": "pick study 1 --note 'for the door'",
     },
 )
 PACK, EDGINGS = "pack study 1 --title 'Garden at Dusk' --cores 1", "edgings study 1"
