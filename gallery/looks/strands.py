@@ -13,8 +13,9 @@ from functools import cached_property
 
 import numpy as np
 
-from constraints.fillings import GROUNDS
+from constraints.fillings import GROUNDS, NUMBERS, UNITS
 from constraints.lattice import STEPS, BoolArray, FloatArray, IntArray
+from constraints.moves import change_places
 from constraints.piece import RIGHT_EDGE
 from gallery.looks.cloth import Woven
 from gallery.looks.edges import edge_lines, edge_links
@@ -28,6 +29,10 @@ BODY = 2
 BODY_SPACING = 0.15
 _SWING = 0.22  # how far outside its pins the edge pair swings
 _TOP = 0.26  # length of a piece drawn on top
+# Where pairs part without a pin: how far a line lies beside the middle, before and after it, and its threads from it.
+_PARTING = ((0.11, 0.15), (0.15, 0.11))
+# The fillings whose cross-overs take each pair whole through the other, by number.
+_WHOLE = {NUMBERS[unit.kind] for unit in UNITS.values() if change_places(unit.cross_over)}
 _BACK = [2, 3, 0, 1]  # the opposite of each of lattice.STEPS
 
 
@@ -156,14 +161,32 @@ class Strands:
 
     def crossovers(self) -> DrawnThread:
         """Pairs from the pins of figures and round them to the cross-overs."""
-        tips = self.marks.crossing
+        whole = np.array([filling in _WHOLE for filling in self.marks.crossing_filling.tolist()], dtype=np.bool_)
+        tips = self.marks.crossing.where(whole)
         start = self.pinholes[tips.pin]
         leave, arrive = self.ways[tips.pin, tips.step], unit(tips.towards - start)
         made = waves(start, leave, tips.towards, arrive, AT_PIN, AT_CROSSING)
         middles = np.unique(tips.towards, axis=0)
         level, upright = (np.broadcast_to(way, middles.shape) for way in np.eye(2))
         over = crossings(middles, level, upright, AT_CROSSING, 0.16)
-        return DrawnThread(made, np.concatenate([on_top(made, 0.2), over]))
+        return DrawnThread(made, np.concatenate([on_top(made, 0.2), over])) + self._parting(~whole)
+
+    def _parting(self, which: BoolArray) -> DrawnThread:
+        """Cross-overs at which pairs part: of each the inner thread goes to the other side, the outer one stays."""
+        tips = self.marks.crossing.where(which)
+        start, way = self.pinholes[tips.pin], unit(STEPS[tips.step].astype(np.float64))
+        from_middle = start - tips.towards
+        side = unit(from_middle - (from_middle * way).sum(axis=1)[:, None] * way)
+        after = (way * self.piece.directions[self.piece.zone[tips.pin]]).sum(axis=1) < 0
+        made = []
+        for follows, (beside, spread) in zip((False, True), _PARTING, strict=True):
+            own = after == follows
+            ends = tips.towards[own] + beside * side[own]
+            made.append(waves(start[own], self.ways[tips.pin, tips.step][own], ends, way[own], AT_PIN, spread))
+        middles, once = np.unique(tips.towards[~after], axis=0, return_index=True)
+        ahead = way[~after][once]
+        over = [on_top(each, 0.2) for each in made] + [pieces(middles, unit(ahead - aside(ahead)), 0.16)]
+        return DrawnThread(np.concatenate(made), np.concatenate(over))
 
     def legs(self) -> DrawnThread:
         """Legs: a wave from the ring, then twists to the body."""
