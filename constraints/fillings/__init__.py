@@ -9,12 +9,15 @@ from collections.abc import Container
 
 from constraints.fillings.double_ground import DOUBLE_GROUND
 from constraints.fillings.filling import Figure, FigureFilling, Filling, GroundFilling, Laying, Rule, Unit, complete
+from constraints.fillings.half_stitch_rose import HALF_STITCH_ROSE
 from constraints.fillings.rose import ROSE
 from constraints.fillings.spider import SPIDER
 from constraints.fillings.twisted_ground import TWISTED_GROUND
 from constraints.stitches import STITCHES
 
-FILLINGS: dict[str, Filling] = complete((ROSE, SPIDER, DOUBLE_GROUND, TWISTED_GROUND), taken=tuple(STITCHES))
+FILLINGS: dict[str, Filling] = complete(
+    (ROSE, SPIDER, DOUBLE_GROUND, TWISTED_GROUND, HALF_STITCH_ROSE), taken=tuple(STITCHES)
+)
 
 # By these numbers arrays tell them apart.
 NUMBERS = {name: number for number, name in enumerate(FILLINGS)}

@@ -32,7 +32,11 @@ GENERATORS = {
 }
 
 # Figures: pinholes a side.
-SIDES = {"rose": {"rose": 2}, "spider": {"spider-8": 2, "spider-12": 3, "spider-16": 4}}
+SIDES = {
+    "rose": {"rose": 2},
+    "half-stitch-rose": {"half-stitch-rose": 2},
+    "spider": {"spider-8": 2, "spider-12": 3, "spider-16": 4},
+}
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -148,12 +152,13 @@ whole(K,X,Y) :- centre(K,X,Y), kind(K,S), S*S = #count { A,B : takes(K,X,Y,A,B) 
 
 taken(A,B) :- unit(K,X,Y), takes(K,X,Y,A,B).
 :- pin(A,B), 2 <= #count { K,X,Y : unit(K,X,Y), takes(K,X,Y,A,B) }.
-:- unit(K,X,Y), unit(L,V,W), (K,X,Y) != (L,V,W), K != rose, L != rose,
+:- unit(K,X,Y), unit(L,V,W), (K,X,Y) != (L,V,W), not in_line(K), not in_line(L),
    takes(K,X,Y,A,B), takes(L,V,W,A+D,B+E), D = (-1;1), E = (-1;1).
 :- unit(K,X,Y), unit(L,V,W), K < L, within(K,X,Y,A,B), within(L,V,W,C,D), field(A,B,C,D).
 % u = (x + y) / 2 and v = (y - x) / 2 modulo 2
-:- unit(rose,X,Y), unit(rose,V,W), field(X,Y,V,W), (X+Y-V-W) \\ 4 != 0.
-:- unit(rose,X,Y), unit(rose,V,W), field(X,Y,V,W), (Y-X-W+V) \\ 4 != 0.
+in_line(rose; half_stitch_rose).
+:- in_line(K), unit(K,X,Y), unit(K,V,W), field(X,Y,V,W), (X+Y-V-W) \\ 4 != 0.
+:- in_line(K), unit(K,X,Y), unit(K,V,W), field(X,Y,V,W), (Y-X-W+V) \\ 4 != 0.
 
 { doubled(X,Y) } :- open(X,Y), double.
 :- doubled(X,Y), field(X,Y,V,W), not doubled(V,W).

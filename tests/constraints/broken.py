@@ -130,6 +130,14 @@ BROKEN: dict[str, tuple[Design, set[str]]] = {
         {"one filling"},
     ),
     "roses out of line": (made(12, roses({(-6, -2), (-6, 4)})), {"rose"}),
+    "half-stitch roses out of line": (
+        made(
+            12,
+            FieldFilling("rose ground in half stitch", ((-6, -2), (-6, 4))),
+            brief={"stitches": ["half-stitch-rose"]},
+        ),
+        {"half-stitch rose"},
+    ),
     "a rose on a block": (made(16, *blocks("cloth", SIDE), roses({(-9, -5)})), {"rose"}),
     "a spider on a block": (made(16, *blocks("cloth", SIDE), spiders({(-9, -5)})), {"spider"}),
     "spiders that touch": (made(12, spiders({(-6, 0), (-7, 3)})), {"spider"}),

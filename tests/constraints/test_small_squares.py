@@ -41,6 +41,7 @@ def by_formula(wish: Wish) -> set[Told]:
 # --- by trial and error ----------------------------------------------------------------------------------
 
 KINDS = {**SIDES["rose"], **SIDES["spider"]}
+ROSES = {"rose": "rose ground", "half-stitch-rose": "rose ground in half stitch"}
 Points = set[tuple[int, int]]
 
 
@@ -94,7 +95,10 @@ def as_square(wish: Wish, told: Told) -> Design:
         parts += blocks(stitch, {(x, y) for x, y, s in worked if s == stitch})
     for kind in sorted({kind for kind, _, _ in units}):
         centres = {(x, y) for k, x, y in units if k == kind}
-        parts.append(roses(centres) if kind == "rose" else spiders(centres, int(kind.removeprefix("spider-"))))
+        if kind.startswith("spider-"):
+            parts.append(spiders(centres, int(kind.removeprefix("spider-"))))
+        else:
+            parts.append(replace(roses(centres), filling=ROSES[kind]))
     if doubled:
         parts.append(double(set(doubled)))
     brief = {
@@ -159,6 +163,7 @@ SMALL = [
     Wish(4, "full", "across", stitches=ALL),
     Wish(4, "quarter-turn", stitches=ALL),
     Wish(4, "diagonal-mirrors", stitches=("cloth", "rose", "spider")),
+    Wish(4, "diagonal-mirrors", stitches=("cloth", "rose", "half-stitch-rose")),
     Wish(4, "upright-mirrors", "across", stitches=("cloth", "half", "rose")),
 ]
 

@@ -116,7 +116,7 @@ def begun(design: Design, kept: Habits) -> Work:
         return work(design, kept)
     except ValueError as refusal:
         figures = {each.filling for each in design.fillings} & {"spider", "rose ground"}
-        if kept.start_line != HORIZONTAL or not figures or "cuts a spider or a rose" not in str(refusal):
+        if kept.start_line != HORIZONTAL or not figures or "start along the corner line" not in str(refusal):
             raise
         return work(design, replace(kept, start_line=CORNER))
 

@@ -9,6 +9,7 @@ from collections.abc import Callable, Iterator
 
 from constraints.check.fillings.double_ground import double_ground
 from constraints.check.fillings.every import one_filling, one_unit, quarter
+from constraints.check.fillings.half_stitch_rose import half_stitch_rose
 from constraints.check.fillings.rose import rose
 from constraints.check.fillings.spider import spider
 from constraints.check.fillings.twisted_ground import twisted_ground
@@ -19,7 +20,7 @@ from constraints.layout import Layout
 FillingRule = Callable[[Layout, Limits], Iterator[Fault]]
 
 # By the name of the filling. In line: asked of a piece as it is worked, for figures stand in line to a strip's end.
-IN_LINE: dict[str, FillingRule] = {"rose": rose}
+IN_LINE: dict[str, FillingRule] = {"rose": rose, "half-stitch-rose": half_stitch_rose}
 # Of a strip these are asked on one repeat.
 FIGURES: dict[str, FillingRule] = {"spider": spider}
 GROUNDS: dict[str, FillingRule] = {"double-ground": double_ground, "twisted-ground": twisted_ground}

@@ -27,7 +27,7 @@ _ONE_LINE = re.compile(
 VALLEY = re.compile(rf"Valley pin (\d+) \((\d+), (\d+)({_OVERS})\)\.")
 SPIDERS = re.compile(r"(?:Spider|(\d+) spiders) with (8|12|16) legs: (.*)\.")
 # Figures of four pins.
-FOURS = {"rose": "roses"}
+FOURS = {"rose": "roses", "half-stitch rose": "half-stitch roses"}
 ROSES = re.compile(
     rf"(?:{'|'.join(name.capitalize() for name in FOURS)}|(\d+) (?:{'|'.join(FOURS.values())})): (.*)\."
 )
