@@ -1,4 +1,4 @@
-"""How figures such as roses stand in line: in a field they take every second hole along both diagonals.
+"""How figures stand in line: in a field they take every second hole along both diagonals.
 
 Which holes these are is told from hole to hole, as one walks through the field: a mirror, a turn or the next repeat may
 move a hole by an odd number along a diagonal, so numbers counted from the middle of a piece would not do.

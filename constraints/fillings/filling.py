@@ -170,7 +170,7 @@ class Filling:
         return " or ".join([", ".join(map(str, self.legs[:-1])), str(self.legs[-1])])
 
     def called(self, count: int, unit: Unit | None = None) -> str:
-        """So many of it in words, without their number: "spiders of 8 legs"."""
+        """So many of it in words, without their number, with the legs of one of its figures: "... of 8 legs"."""
         noun = self.one if count == 1 else self.several
         return f"{noun} of {unit.legs} legs" if unit is not None and unit.legs else noun
 

@@ -1,6 +1,8 @@
 """The registry of fillings: whatever is in it is whole, and has its place in the second check."""
 
+import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
@@ -13,12 +15,30 @@ from constraints.fillings.rose import ROSE
 from constraints.fillings.spider import SPIDER
 from constraints.moves import change_places, spelled, times
 
+ROOT = Path(__file__).parents[2]
+PACKAGES = ("constraints", "gallery", "explore")
+ROOMS = ("constraints/fillings", "constraints/check/fillings")
+
 
 def test_every_filling_has_a_rule_of_its_own_in_the_second_check() -> None:
     assert {*checked.IN_LINE, *checked.FIGURES, *checked.GROUNDS} == set(FILLINGS)
     for name, filling in FILLINGS.items():
         assert (filling.one in check.WHOLE) == (name in checked.IN_LINE)
         assert (filling.one in check.RULES) == (name not in checked.IN_LINE)
+
+
+# An edging that has spiders in its scallops; and the help of two commands.
+MAY_NAME = {"constraints/edging.py", "explore/commands/work.py", "explore/commands/pricking.py"}
+
+
+@pytest.mark.parametrize("name", FILLINGS)
+def test_a_filling_is_named_in_the_registry_in_its_own_file_and_in_its_check_and_nowhere_else(name: str) -> None:
+    filling = FILLINGS[name]
+    words = re.compile(rf"\b({filling.one}|{filling.several}|{name})\b".replace(" ", "[ _-]?"), re.IGNORECASE)
+    own = {f"{room}/{each}.py" for room in ROOMS for each in ("__init__", *(f.replace("-", "_") for f in FILLINGS))}
+    files = {str(path.relative_to(ROOT)) for top in PACKAGES for path in (ROOT / top).rglob("*.py")}
+    naming = {file for file in files - own if words.search((ROOT / file).read_text(encoding="utf-8"))}
+    assert naming <= MAY_NAME
 
 
 @pytest.mark.parametrize("part", ["words", "places", "one", "several", "field", "label", "colour", "legend", "told"])

@@ -10,6 +10,11 @@ from matplotlib.figure import Figure
 from vectors import drawn, patches, vectors
 
 from constraints.design import Design
+from constraints.fillings import FILLINGS
+from constraints.stitches import STITCHES
+from gallery.looks import lace
+from gallery.looks.cloth import WEAVES
+from gallery.looks.palette import LINES, TINTS
 
 
 def light(design: Design, inches: float, reach: float, at: tuple[float, float] = (0.0, 0.0)) -> float:
@@ -61,3 +66,9 @@ def test_an_empty_look_is_only_net_and_footside() -> None:
     plain = patches(drawn(make(6, []), "lace"))
     blocked = patches(drawn(make(6, [("cloth", diamond(0, 0, 2))]), "lace"))
     assert len(plain) < len(blocked)
+
+
+def test_every_stitch_has_its_threads_and_its_tone_and_its_tint() -> None:
+    assert set(STITCHES) == set(WEAVES) == set(lace._TONES)
+    assert {stitch.colour for stitch in STITCHES.values()} == set(TINTS)
+    assert {each.colour for each in (STITCHES | FILLINGS).values()} <= set(LINES)

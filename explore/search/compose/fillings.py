@@ -39,7 +39,7 @@ def draw_taste(rng: Random, rules: Rules) -> Taste:
     if not kinds:
         return Taste((), (), 1)
     order = [str(kind) for kind in rng.permutation(kinds)]
-    # Roses and spiders in turn make the clearest contrast between neighbouring fields.
+    # These and others in turn make the clearest contrast between neighbouring fields.
     prominent = [kind for kind in order if OF_KIND[kind].prominent]
     if prominent and rng.random() < 0.5:
         order = prominent + [kind for kind in order if kind not in prominent]
