@@ -33,6 +33,7 @@ __all__ = [
     "HALF",
     "LARGEST_HALF_SIZE",
     "MOST_REPEATS",
+    "OBLONGS",
     "PURPOSES",
     "QUARTER",
     "USUAL",
@@ -54,7 +55,10 @@ def complete(form: type[Form]) -> type[Form]:
     return form
 
 
-# As a brief offers them.
-FORMS: dict[str, type[Form]] = {form.name: complete(form) for form in (Square, Strip, Frame, Rectangle)}
+# In the order in which a brief offers them.
+_EVERY: tuple[type[Form], ...] = (Square, Strip, Frame, Rectangle)
+FORMS = {form.name: complete(form) for form in _EVERY}
+# Those that are searched for by their half-sides.
+OBLONGS = {form.name: form for form in _EVERY if issubclass(form, Oblong)}
 # What is meant where nothing is said.
 USUAL = Square.name

@@ -68,13 +68,18 @@ class Frame(Oblong):
     def piece(self, worked: str, symmetry: str = "none") -> Piece:
         return _grid(self.half_width, self.half_height, self.band, symmetry, self.headside)
 
-    def grown(self, units: int, wanted: str) -> Frame | None:
-        width, height = self.half_width + units, self.half_height + units
+    @classmethod
+    def sized(cls, half_width: int, half_height: int | None, band: int | None, wanted: str) -> Self | None:
+        high = half_height or half_width
+        shorter = min(half_width, high)
         headside = edging.named(wanted)
-        fitting = None if headside is None else edging.corner(width, headside)
-        if headside is not None and (fitting is None or not edging.fits_corner(height, fitting)):
+        fitting = None if headside is None else edging.corner(half_width, headside)
+        if headside is not None and (fitting is None or not edging.fits_corner(high, fitting)):
             return None
-        return Frame(width, height, self.band + units, fitting)
+        return cls(half_width, high, band or shorter - shorter // 2, fitting)
+
+    def grown(self, units: int, wanted: str) -> Frame | None:
+        return Frame.sized(self.half_width + units, self.half_height + units, self.band + units, wanted)
 
     def asked(self) -> dict[str, Any]:
         return {**super().asked(), "band": self.band}

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from abc import abstractmethod
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Self
 
 from constraints.forms.form import Box, Form
 
@@ -27,6 +28,12 @@ class Oblong(Form):
     @property
     def measures(self) -> dict[str, int]:
         return {"half_width": self.half_width, "half_height": self.half_height}
+
+    @classmethod
+    @abstractmethod
+    def sized(cls, half_width: int, half_height: int | None, band: int | None, wanted: str) -> Self | None:
+        """The form of such half-sides with an edging as `edging.named` reads it; a height or band of None is as usual.
+        None if whole fans do not fit along it."""
 
     def asked(self) -> dict[str, Any]:
         half_size = (self.half_width, self.half_width)

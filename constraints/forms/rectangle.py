@@ -17,6 +17,9 @@ from constraints.symmetry import CENTRED
 if TYPE_CHECKING:
     from constraints.reader import Reader
 
+# How many times as high as wide it is unless she says otherwise.
+_HIGH = 1.5
+
 
 @dataclass(frozen=True)
 class Rectangle(Oblong):
@@ -40,6 +43,10 @@ class Rectangle(Oblong):
 
     def piece(self, worked: str, symmetry: str = "none") -> Piece:
         return _grid(self.half_width, self.half_height, symmetry)
+
+    @classmethod
+    def sized(cls, half_width: int, half_height: int | None, band: int | None, wanted: str) -> Self | None:
+        return cls(half_width, half_height or max(1, round(_HIGH * half_width)))
 
     def grown(self, units: int, wanted: str) -> Form | None:
         raise ValueError("a rectangle keeps its edge")

@@ -6,21 +6,20 @@ from collections.abc import Callable
 from typing import Any
 
 from constraints.brief import Brief
-from constraints.forms import Frame, Rectangle, Square, Strip
+from constraints.forms import OBLONGS, Square, Strip
 from constraints.stamp import Stamp
 from explore.search.frames.workshop import FrameWorkshop
 from explore.search.squares.workshop import SquareWorkshop
 from explore.search.strips.workshop import StripWorkshop
 from explore.search.workshop import Workshop
 
-_WORKSHOPS: dict[str, Callable[[Brief, Stamp | None], Workshop[Any]]] = {
+WORKSHOPS: dict[str, Callable[[Brief, Stamp | None], Workshop[Any]]] = {
     Square.name: SquareWorkshop,
     Strip.name: StripWorkshop,
-    Frame.name: FrameWorkshop,
-    Rectangle.name: FrameWorkshop,
+    **dict.fromkeys(OBLONGS, FrameWorkshop),
 }
 
 
 def workshop(brief: Brief, stamp: Stamp | None) -> Workshop[Any]:
     """What the jobs of a brief share."""
-    return _WORKSHOPS[brief.piece.form](brief, stamp)
+    return WORKSHOPS[brief.piece.form](brief, stamp)

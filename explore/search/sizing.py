@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from constraints import explain
 from constraints.brief import Brief, sizes
-from constraints.forms import Form, Frame, Rectangle, Square, Strip
+from constraints.forms import OBLONGS, Form, Square, Strip
 from explore.search.frames import measures as oblongs
 from explore.search.strips import measures as strips
 from explore.search.strips.measures import ANY
@@ -51,6 +51,5 @@ SIZING = {
     Strip.name: Sizing(
         strips.forms_of, strips.conflict, lambda brief: brief.piece.columns is not None, lambda brief: ANY
     ),
-    Frame.name: _OBLONG,
-    Rectangle.name: _OBLONG,
+    **dict.fromkeys(OBLONGS, _OBLONG),
 }

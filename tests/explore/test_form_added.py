@@ -1,4 +1,4 @@
-"""A form in one file and one row of the registry is checked, kept, worked, drawn, compared and given other edgings."""
+"""A form in one file and one row of the registry is searched for, checked, kept, worked, drawn and compared."""
 
 from __future__ import annotations
 
@@ -16,6 +16,7 @@ from strips import worked_across
 
 from constraints import edging, forms
 from constraints.brief import Brief
+from constraints.check import check
 from constraints.design_file import from_text, to_text
 from constraints.edging import Headside
 from constraints.forms import Rectangle, Strip
@@ -25,6 +26,8 @@ from constraints.piece import ACROSS, LEFT_EDGE, RIGHT_EDGE, Piece
 from constraints.reader import Reader
 from explore.cli import run
 from explore.exits import BAD_INPUT, DONE
+from explore.search.rooms import WORKSHOPS, workshop
+from explore.search.sizing import SIZING
 from explore.storage.study import create, open_study
 
 FAN = Headside("fan", "cloth", 2, 2, 1)
@@ -48,10 +51,15 @@ class Bookmark(Rectangle):
     def piece(self, worked: str, symmetry: str = "none") -> Piece:
         return dressed(super().piece(worked, symmetry), self.headside, self.headside_edges)
 
-    def grown(self, units: int, wanted: str) -> Bookmark | None:
-        found = edging.named(wanted)
-        wide = self.half_width + units
-        return replace(self, half_width=wide, headside=None if found is None else replace(found, first=wide % 2))
+    @classmethod
+    def sized(cls, half_width: int, half_height: int | None, band: int | None, wanted: str) -> Bookmark:
+        found, high = edging.named(wanted), half_height or 2 * half_width
+        # A valley stands on a pin of the right edge.
+        first = (high + 1) % 2
+        return cls(half_width, high, None if found is None else replace(found, first=first))
+
+    def grown(self, units: int, wanted: str) -> Bookmark:
+        return self.sized(self.half_width + units, self.half_height, None, wanted)
 
     @classmethod
     def decode(cls, read: Reader) -> Bookmark:
@@ -61,7 +69,10 @@ class Bookmark(Rectangle):
 
 @pytest.fixture
 def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    # As a row of the registry gives it to all of these.
     monkeypatch.setitem(forms.FORMS, Bookmark.name, forms.complete(Bookmark))
+    for table, row in ((forms.OBLONGS, Bookmark), (SIZING, SIZING["frame"]), (WORKSHOPS, WORKSHOPS["frame"])):
+        monkeypatch.setitem(table, Bookmark.name, row)
     held = create(tmp_path / "garden-society", Brief(), None, b"")
     for number, middle in enumerate(((0, 0), (0, 4)), 1):
         made = worked_across(Bookmark(9, 16, FAN), ("cloth", diamond(middle, 4)))
@@ -74,6 +85,18 @@ def test_its_file_is_read_and_it_takes_the_pairs_of_a_strip_as_wide() -> None:
     made = worked_across(Bookmark(9, 16, FAN))
     assert from_text(to_text(made)) == made
     assert made.pairs == Strip(19, 8, 4, replace(FAN, first=0), both=True).pairs(ACROSS, 0)
+
+
+@pytest.mark.usefixtures("study")
+def test_it_is_searched_for_with_its_edging() -> None:
+    wanted = Bookmark(12, 20, replace(FAN, first=1))
+    brief = Brief.of(**wanted.asked(), worked=ACROSS, symmetry="upright-mirror", pairs=40)
+    assert SIZING[Bookmark.name].conflict(brief) is None
+    [form] = SIZING[Bookmark.name].allowed(brief)
+    found = next(made for job in range(20) if (made := workshop(brief, None).run(job, None)[0]) is not None)
+    assert found.form == form == wanted
+    assert check(found) == []
+    assert SIZING[Bookmark.name].conflict(brief.changed(pairs=20)) is not None
 
 
 @pytest.mark.parametrize("command", ["check", "pricking", "diagram", "page"])

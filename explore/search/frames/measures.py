@@ -2,19 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from constraints import edging
 from constraints.brief import Brief, largest_half_size
-from constraints.edging import Headside
-from constraints.forms import FORMS, Frame, Oblong, Rectangle
+from constraints.forms import OBLONGS, Oblong
 from constraints.outer_side import reach
-from constraints.piece import ACROSS, ROUND
+from constraints.piece import ROUND
 
 # A narrower band holds no block between plain edges.
 NARROWEST_BAND = 6
-# A rectangle is so many times as high as wide unless she says otherwise.
-_HIGH = 1.5
 
 
 def forms_of(brief: Brief) -> list[Oblong]:
@@ -46,7 +41,7 @@ def symmetry_of(brief: Brief) -> str:
     """The symmetry of a brief that names none: the fullest that its half-sides allow."""
     forms = [each for each in (_form(brief, half) for half in _half_widths(brief)) if each is not None]
     square = all(each.half_width == each.half_height for each in forms)
-    return "full" if square and FORMS[brief.piece.form].has_opening else "upright-mirrors"
+    return "full" if square and OBLONGS[brief.piece.form].ways[0] == ROUND else "upright-mirrors"
 
 
 def _half_widths(brief: Brief) -> list[int]:
@@ -55,10 +50,7 @@ def _half_widths(brief: Brief) -> list[int]:
         return [_measured(brief)[0]]
     if brief.piece.half_size is not None:
         return list(range(brief.piece.half_size[0], brief.piece.half_size[1] + 1))
-    if not FORMS[brief.piece.form].has_opening:
-        most = largest_half_size(brief.rules.pairs, ACROSS, brief.piece.passives)
-        return [most] if most >= 1 else []
-    most = largest_half_size(brief.rules.pairs, ROUND, brief.piece.passives)
+    most = largest_half_size(brief.rules.pairs, OBLONGS[brief.piece.form].ways[0], brief.piece.passives)
     fitting = [half for half in range(most, 0, -1) if _form(brief, half) is not None]
     return fitting[:1] or ([most] if most >= 1 else [])
 
@@ -66,9 +58,11 @@ def _half_widths(brief: Brief) -> list[int]:
 def _measured(brief: Brief) -> tuple[int, int]:
     """The half-sides nearest to the width and height in mm, each as near as whole fans allow; 0 for none asked for."""
     headside = edging.named(brief.piece.edging)
-    more = 0.0 if headside is None else reach(headside)
+    beside = 0.0 if headside is None else reach(headside)
+    below = beside if ROUND in OBLONGS[brief.piece.form].edged else 0.0
     width, height = (
-        round((mm or 0.0) / pitch_of(brief) - more) for mm in (brief.piece.width_mm, brief.piece.height_mm)
+        round((mm or 0.0) / pitch_of(brief) - more)
+        for mm, more in ((brief.piece.width_mm, beside), (brief.piece.height_mm, below))
     )
     wide, high = max(1, width), max(1, height) if brief.piece.height_mm is not None else 0
     if headside is None:
@@ -78,14 +72,9 @@ def _measured(brief: Brief) -> tuple[int, int]:
         (wide + a, high + b)
         for a in (near if brief.piece.width_mm is not None else (0,))
         for b in (near if brief.piece.height_mm is not None else (0,))
-        if _fits(headside, wide + a, high + b)
+        if _sized(brief, wide + a, high + b) is not None
     ]
     return min(fitting, key=lambda each: (abs(each[0] - wide) + abs(each[1] - high), each), default=(wide, high))
-
-
-def _fits(headside: Headside, wide: int, high: int) -> bool:
-    fitting = edging.corner(wide, headside)
-    return fitting is not None and (high == 0 or edging.fits_corner(high, fitting))
 
 
 def pitch_of(brief: Brief) -> float:
@@ -95,19 +84,13 @@ def pitch_of(brief: Brief) -> float:
 
 def _form(brief: Brief, half: int) -> Oblong | None:
     """The form of a half-width; None if whole fans do not fit round it."""
-    high = brief.piece.half_height or (_measured(brief)[1] if brief.piece.height_mm is not None else None)
-    if not FORMS[brief.piece.form].has_opening:
-        return Rectangle(half, high or max(1, round(_HIGH * half)))
-    high = high or half
-    band = brief.piece.band or min(half, high) - min(half, high) // 2
-    plain = Frame(half, high, band)
-    headside = edging.named(brief.piece.edging)
-    if headside is None:
-        return plain
-    fitting = edging.corner(half, headside)
-    if fitting is None or not edging.fits_corner(high, fitting):
-        return None
-    return replace(plain, headside=fitting)
+    high = brief.piece.half_height or (_measured(brief)[1] if brief.piece.height_mm is not None else 0)
+    return _sized(brief, half, high)
+
+
+def _sized(brief: Brief, half: int, high: int) -> Oblong | None:
+    """The same for a half-height; 0 for what is usual."""
+    return OBLONGS[brief.piece.form].sized(half, high or None, brief.piece.band, brief.piece.edging)
 
 
 def _refusal(brief: Brief, form: Oblong) -> str | None:
