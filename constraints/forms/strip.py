@@ -32,6 +32,9 @@ from constraints.symmetry import CENTRED, OF_STRIPS, Setting
 if TYPE_CHECKING:
     from constraints.reader import Reader
 
+# How many times as long as wide it is made unless she says how many repeats.
+_LONG = 4.0
+
 
 @dataclass(frozen=True)
 class Strip(Form):
@@ -119,10 +122,18 @@ class Strip(Form):
     def takes_edging(self, worked: str) -> bool:
         return not self.both
 
+    @classmethod
+    def sized(cls, columns: int, rows: int, repeats: int | None, wanted: str, both: bool) -> Self:
+        """A strip of such measures with an edging as `edging.named` reads it, so many repeats or, for None, as many as
+        are usual."""
+        headside = _along(wanted, columns)
+        usual = max(2, round(_LONG * columns / rows))
+        return cls(columns, rows, usual if repeats is None else repeats, headside, both and headside is not None)
+
     def grown(self, units: int, wanted: str) -> Strip:
         """So many columns wider. A repeat is as long as it takes for whole fans."""
         columns = self.columns + units
-        headside = headside_along(wanted, columns)
+        headside = _along(wanted, columns)
         rows = self.rows if headside is None else lcm(self.rows, headside.period)
         return Strip(columns, rows, max(2, round(self.length / rows)), headside)
 
@@ -148,7 +159,7 @@ class Strip(Form):
         return cls(columns, rows, repeats, decode_headside(read), read.yes_no("both", default=False))
 
 
-def headside_along(wanted: str, columns: int) -> Headside | None:
+def _along(wanted: str, columns: int) -> Headside | None:
     """The headside of a name on a strip; None for a footside. A valley lies as near to the middle of a period as the
     edge pins allow, so that the ends cut a fan in its middle rather than beside a valley."""
     found = edging.named(wanted)

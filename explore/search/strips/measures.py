@@ -2,17 +2,13 @@
 
 from __future__ import annotations
 
-from constraints import edging
 from constraints.brief import Brief
-from constraints.edging import Headside
 from constraints.forms import Strip
 from constraints.piece import ACROSS
 
 # Fewer columns hold no block between plain edges.
 FEWEST_COLUMNS = 7
 ANY = "any"
-# How many times as long as wide a strip is made unless she says how many repeats.
-_LONG = 4.0
 
 
 def columns_of(brief: Brief) -> int:
@@ -24,13 +20,13 @@ def columns_of(brief: Brief) -> int:
 
 def forms_of(brief: Brief) -> list[Strip]:
     """Every strip that the brief allows, one a length of its repeat, the shortest first."""
-    columns = columns_of(brief)
-    found = []
-    for rows in range(brief.piece.rows[0], brief.piece.rows[1] + 1):
-        headside = edging.named(brief.piece.edging, _first(brief, columns))
-        if rows % 2 == 0 and (headside is None or rows % headside.period == 0):
-            found.append(_form(brief, columns, rows))
-    return found
+    columns, headside = columns_of(brief), brief.piece.headside
+    period = 2 if headside is None else headside.period
+    return [
+        _form(brief, columns, rows)
+        for rows in range(brief.piece.rows[0], brief.piece.rows[1] + 1)
+        if rows % period == 0
+    ]
 
 
 def symmetries(brief: Brief, form: Strip) -> list[str]:
@@ -41,7 +37,7 @@ def symmetries(brief: Brief, form: Strip) -> list[str]:
 
 def conflict(brief: Brief) -> str | None:
     """One line on why the brief allows no strip; None if it allows one."""
-    columns, headside = columns_of(brief), edging.named(brief.piece.edging)
+    columns, headside = columns_of(brief), brief.piece.headside
     depth = 0 if headside is None else headside.depth * (2 if brief.piece.both_sides else 1)
     least = FEWEST_COLUMNS + depth
     needed = _form(brief, max(columns, least), 8).pairs(ACROSS, brief.piece.passives)
@@ -67,15 +63,5 @@ def conflict(brief: Brief) -> str | None:
 
 
 def _form(brief: Brief, columns: int, rows: int) -> Strip:
-    headside = edging.named(brief.piece.edging, _first(brief, columns))
-    repeats = max(2, round(_LONG * columns / rows)) if brief.piece.repeats is None else brief.piece.repeats
-    return Strip(columns, rows, repeats, headside, brief.piece.both_sides and headside is not None)
-
-
-def _first(brief: Brief, columns: int) -> int:
-    """The row of a valley: as near to the middle of a period as the edge pins allow, so that the ends cut a fan
-    in its middle rather than beside a valley."""
-    headside: Headside | None = edging.named(brief.piece.edging)
-    if headside is None:
-        return 0
-    return headside.depth + (headside.depth + columns) % 2
+    asked = brief.piece
+    return Strip.sized(columns, rows, asked.repeats, asked.edging, asked.both_sides)
