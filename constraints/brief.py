@@ -175,15 +175,15 @@ def sizes(brief: Brief) -> tuple[Size, ...]:
     nearest half-size to the width if the pitch is fixed.
     """
     most = largest_half_size(brief.rules.pairs, brief.piece.worked, brief.piece.edge_passives)
-    headside = edging.named(brief.piece.edging)
+    headside = brief.piece.headside
     if brief.piece.width_mm is not None:
         wanted = _for_width(brief.piece.width_mm, brief.piece.pitch_mm, 0.0 if headside is None else reach(headside))
     elif brief.piece.half_size is not None:
-        middle = round(sum(brief.piece.pitch_mm) / 2, 2)
+        middle = brief.piece.middle_pitch_mm
         wanted = [(n, middle) for n in range(brief.piece.half_size[0], brief.piece.half_size[1] + 1)]
     else:
         largest = next((n for n in range(most, 0, -1) if brief.piece.square(n)), most)
-        wanted = [(largest, round(sum(brief.piece.pitch_mm) / 2, 2))]
+        wanted = [(largest, brief.piece.middle_pitch_mm)]
     return tuple(
         Size(n, pitch, Square(n).pairs(brief.piece.worked, brief.piece.edge_passives))
         for n, pitch in wanted

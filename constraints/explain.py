@@ -6,7 +6,7 @@ import math
 
 from constraints.brief import Brief, largest_half_size, sizes
 from constraints.design import Design
-from constraints.edging import FOOTSIDE, named
+from constraints.edging import FOOTSIDE
 from constraints.forms import FORMS, Square
 from constraints.outer_side import reach
 from constraints.piece import ACROSS
@@ -103,7 +103,7 @@ def width_difference(brief: Brief) -> str | None:
     if brief.piece.width_mm is None or not FORMS[brief.piece.form].one_side or not allowed:
         return None
     half_size, pitch = allowed[0].half_size, allowed[0].pitch_mm
-    headside = named(brief.piece.edging)
+    headside = brief.piece.headside
     width = (half_size + (0.0 if headside is None else reach(headside))) * pitch
     difference = width - brief.piece.width_mm
     if abs(difference) < 0.05:  # less than any lace keeps its width

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 
 from constraints.brief import Brief
 from constraints.corners import looser
-from constraints.edging import FOOTSIDE, depths, named
+from constraints.edging import FOOTSIDE, depths
 from constraints.forms import FORMS
 from constraints.piece import ROUND
 from constraints.symmetry import matrices
@@ -162,7 +162,7 @@ def _ways(brief: Brief) -> Iterator[BriefChange]:
     for other in form.ways:
         if other != brief.piece.worked:
             yield BriefChange(*with_pairs(brief.changed(worked=other), 2.5 * _WAY))
-    headside = named(brief.piece.edging)
+    headside = brief.piece.headside
     if headside is not None:
         for depth in depths(headside.kind):
             changed = brief.changed(edging=replace(headside, depth=depth).name)

@@ -5,7 +5,6 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from constraints import edging
 from constraints.brief import Brief, largest_half_size
 from constraints.forms import FORMS, LARGEST_HALF_SIZE
 from constraints.outer_side import reach
@@ -77,7 +76,7 @@ def _of_sides(brief: Brief) -> Iterator[Sized]:
             yield with_pairs(brief.changed(half_size=(half, half)), ratio(high if half > high else low, half))
     if brief.piece.width_mm is None:
         return
-    headside = edging.named(brief.piece.edging)
+    headside = brief.piece.headside
     more = 0.0 if headside is None else reach(headside)
     finest, coarsest = brief.piece.pitch_mm
     own = max(1, round(2 * brief.piece.width_mm / (finest + coarsest) - more))

@@ -91,7 +91,7 @@ class KindsWorkshop(Workshop[None]):
                 return f"no blocks match the stamp by {brief.rules.match:g} there"
         kind, laid = self.kinds[number][0], () if chosen is None else (chosen,)
         name, canvas = kind.compose(canvas_round(kind.context, laid), rng)
-        return Composed(kind.context, laid, canvas, name, round(sum(brief.piece.pitch_mm) / 2, 2))
+        return Composed(kind.context, laid, canvas, name, brief.piece.middle_pitch_mm)
 
     def _laid_first(self, rng: np.random.Generator) -> tuple[int, Laid | None]:
         """The kind and the stamp on it, laid in the first of a few placements of each rank that blocks can show."""

@@ -57,11 +57,11 @@ def _half_widths(brief: Brief) -> list[int]:
 
 def _measured(brief: Brief) -> tuple[int, int]:
     """The half-sides nearest to the width and height in mm, each as near as whole fans allow; 0 for none asked for."""
-    headside = edging.named(brief.piece.edging)
+    headside = brief.piece.headside
     beside = 0.0 if headside is None else reach(headside)
     below = beside if ROUND in OBLONGS[brief.piece.form].edged else 0.0
     width, height = (
-        round((mm or 0.0) / pitch_of(brief) - more)
+        round((mm or 0.0) / brief.piece.middle_pitch_mm - more)
         for mm, more in ((brief.piece.width_mm, beside), (brief.piece.height_mm, below))
     )
     wide, high = max(1, width), max(1, height) if brief.piece.height_mm is not None else 0
@@ -75,11 +75,6 @@ def _measured(brief: Brief) -> tuple[int, int]:
         if _sized(brief, wide + a, high + b) is not None
     ]
     return min(fitting, key=lambda each: (abs(each[0] - wide) + abs(each[1] - high), each), default=(wide, high))
-
-
-def pitch_of(brief: Brief) -> float:
-    """The pitch of a form that takes one pitch: the middle of the brief's."""
-    return round(sum(brief.piece.pitch_mm) / 2, 2)
 
 
 def _form(brief: Brief, half: int) -> Oblong | None:
