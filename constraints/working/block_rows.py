@@ -46,7 +46,7 @@ class ExtraTurn(NamedTuple):
 
 
 class BlockRows:
-    """The rows of all blocks. places: (lengths,) which pair each length is. crossings: those of every row."""
+    """The rows of all blocks. places: (segments,) which pair each segment is. crossings: those of every row."""
 
     def __init__(self, work: Work, places: Sequence[int], crossings: Sequence[range]) -> None:
         self._work, self._ways, self._flow = work, work.ways, work.flow
@@ -55,7 +55,7 @@ class BlockRows:
         self._nodes = work.order.nodes
         self._pinhole = work.pinhole.tolist()
         self._number = number_at(work)
-        self._on = {way: places[length] for length, way in enumerate(work.on.tolist()) if way != OUTSIDE}
+        self._on = {way: places[segment] for segment, way in enumerate(work.on.tolist()) if way != OUTSIDE}
         self._held: dict[int, tuple[int, ...]] = {}
         self._stay: dict[int, tuple[int, ...]] = {}
         stacks: dict[int, set[int]] = {}
@@ -164,8 +164,8 @@ class BlockRows:
                 continue
             found = next((each for each in self._crossings[later] if crossings.kind[each] == BLOCK), None)
             if found is not None:
-                length = int(crossings.taken[found, crossings.worker[found]])
-                return self._places[length]
+                segment = int(crossings.taken[found, crossings.worker[found]])
+                return self._places[segment]
         return self.taken(row)[0]
 
     def turns(self, rows: Sequence[int]) -> tuple[ExtraTurn, ...]:
@@ -189,14 +189,14 @@ class BlockRows:
         work, crossings = self._work, self._work.crossings
         found: dict[int, list[tuple[int, ExtraTurn, bool]]] = {}
         corners = corner_pins(work)
-        step_of = {(turn.length, turn.pin): turn.step for turn in work.turns}
+        step_of = {(turn.segment, turn.pin): turn.step for turn in work.turns}
         for own, (pin, turned) in enumerate(zip(work.pins, work.turned, strict=True)):
             if pin.place in corners:
                 continue
             number = self._number[pin.place]
-            for use, length in enumerate(turned):
-                before = int(work.lengths.tail[length])
-                row = step_of[length, own]
+            for use, segment in enumerate(turned):
+                before = int(work.segments.tail[segment])
+                row = step_of[segment, own]
                 found.setdefault(row, []).append((before, ExtraTurn(NOWHERE, NOWHERE, number, NOWHERE), not use))
         stitches = [number for number, word in enumerate(crossings.words) if word == TURNING_STITCH]
         for crossing in np.flatnonzero(np.isin(crossings.moves, stitches)).tolist():

@@ -23,34 +23,34 @@ def faults(work: Work) -> list[str]:
 
 
 def _crossings(work: Work) -> list[str]:
-    crossings, lengths = work.crossings, work.lengths
+    crossings, segments = work.crossings, work.segments
     number = np.arange(len(crossings))
     found = []
-    if not (lengths.head[crossings.taken] == number[:, None]).all():
+    if not (segments.head[crossings.taken] == number[:, None]).all():
         found.append("a crossing takes a pair that goes elsewhere")
-    if not (lengths.tail[crossings.given] == number[:, None]).all():
+    if not (segments.tail[crossings.given] == number[:, None]).all():
         found.append("a crossing gives a pair that comes from elsewhere")
-    if (np.bincount(lengths.head[lengths.head >= 0], minlength=len(number)) != 2).any():
+    if (np.bincount(segments.head[segments.head >= 0], minlength=len(number)) != 2).any():
         found.append("a crossing does not take two pairs")
-    if (np.bincount(lengths.tail[lengths.tail >= 0], minlength=len(number)) != 2).any():
+    if (np.bincount(segments.tail[segments.tail >= 0], minlength=len(number)) != 2).any():
         found.append("a crossing does not give two pairs")
-    if (lengths.tail[crossings.taken] >= number[:, None]).any():
+    if (segments.tail[crossings.taken] >= number[:, None]).any():
         found.append("a crossing is worked before one that it waits for")
     return found
 
 
 def _cuts(work: Work) -> list[str]:
     """Pairs across the cut after each crossing: those begun and not yet taken."""
-    lengths, count = work.lengths, len(work.crossings)
-    begun = np.bincount(lengths.tail + 1, minlength=count + 1)[: count + 1]
-    ended = np.bincount(np.where(lengths.head == NOWHERE, count, lengths.head), minlength=count + 1)
+    segments, count = work.segments, len(work.crossings)
+    begun = np.bincount(segments.tail + 1, minlength=count + 1)[: count + 1]
+    ended = np.bincount(np.where(segments.head == NOWHERE, count, segments.head), minlength=count + 1)
     across = np.cumsum(begun) - np.append(0, np.cumsum(ended[:count]))
     found = []
     if (across != work.design.pairs).any():
         cut = int(np.flatnonzero(across != work.design.pairs)[0])
         found.append(f"{across[cut]} pairs cross the cut after crossing {cut}, not {work.design.pairs}")
     finished = sorted([*work.finished.values(), *work.passives_finished])
-    if finished != np.flatnonzero(lengths.head == NOWHERE).tolist():
+    if finished != np.flatnonzero(segments.head == NOWHERE).tolist():
         found.append("the pairs finished are not those left at the end")
     return found
 
@@ -83,8 +83,8 @@ def _gimps(work: Work) -> list[str]:
             path = [{gimp.begin}, *holes, {gimp.end}]
             if not all(one & other for one, other in pairwise(path)):
                 found.append(f"the gimp of block {gimp.called} leaps")
-            lengths = [passing.step for passing in passings]
-            if lengths != sorted(lengths):
+            segments = [passing.step for passing in passings]
+            if segments != sorted(segments):
                 found.append(f"the gimp of block {gimp.called} is not laid as the block is worked")
         pairs = [passing.inwards for passing in (*gimp.left, *gimp.right)]
         if 2 * sum(pairs) != len(pairs):

@@ -31,14 +31,14 @@ FINISHES = (KNOTS, PLAITS, FRINGE, SEWINGS)
 
 
 class Held(NamedTuple):
-    """Pairs at one place. place: lattice units. lengths: from the footside inwards."""
+    """Pairs at one place. place: lattice units. segments: from the footside inwards."""
 
     place: Place
-    lengths: tuple[int, ...]
+    segments: tuple[int, ...]
 
 
 class Sewing(NamedTuple):
-    """A pair sewn into a loop. finished: its last length. loop: the length hung there, whose loop it is."""
+    """A pair sewn into a loop. finished: its last segment. loop: the segment hung there, whose loop it is."""
 
     place: Place
     finished: int
@@ -63,15 +63,15 @@ def ends_of(work: Work) -> Ends:
     hung = tuple(Held(_false_pin(work, way), tuple(row)) for way, row in _rows(work, True))
     if (corner := _start_corner(work)) is not None:
         beside = 1 + work.design.form.passives(work.design.worked, work.design.passives)[0]
-        edge, ground = hung[0].lengths[:beside], hung[0].lengths[beside:]
-        hung = (Held(corner, edge), hung[0]._replace(lengths=ground), *hung[1:])
+        edge, ground = hung[0].segments[:beside], hung[0].segments[beside:]
+        hung = (Held(corner, edge), hung[0]._replace(segments=ground), *hung[1:])
     if work.layout.piece.worked != ROUND:
         last = tuple(Held(_at(work, int(work.ways.tail[way])), tuple(row)) for way, row in _rows(work, False))
         return Ends(hung, (), last)
     # The pair that ends on a way is sewn into the loop of the one hung on that same way.
     into = {loop: work.finished.get(way, NOWHERE) for way, loop in work.hung.items()}
     into |= dict(zip(work.passives_hung, work.passives_finished, strict=True))
-    sewings = tuple(Sewing(held.place, into[loop], loop) for held in hung for loop in held.lengths)
+    sewings = tuple(Sewing(held.place, into[loop], loop) for held in hung for loop in held.segments)
     return Ends(hung, sewings, ())
 
 
@@ -79,22 +79,22 @@ def ring(work: Work, ends: Ends) -> tuple[Sewing, ...]:
     """The sewings that close a strip to a ring, from the left edge on. ValueError if it is no strip."""
     if work.design.form.repeating is None:
         raise ValueError(f"a {work.design.form.name} is not joined to its own beginning; only a strip is")
-    done = [length for held in ends.last for length in held.lengths]
-    hung = [(held.place, length) for held in ends.hung for length in held.lengths]
+    done = [segment for held in ends.last for segment in held.segments]
+    hung = [(held.place, segment) for held in ends.hung for segment in held.segments]
     return tuple(Sewing(place, last, loop) for last, (place, loop) in zip(done, hung, strict=True))
 
 
 def faults(work: Work, ends: Ends) -> list[str]:
     """What is amiss at the ends, one line each: a pair not hung, not finished just once, or sewn into no loop."""
-    lengths = work.lengths
-    hung = [length for held in ends.hung for length in held.lengths]
-    done = [each.finished for each in ends.sewings] + [length for held in ends.last for length in held.lengths]
+    segments = work.segments
+    hung = [segment for held in ends.hung for segment in held.segments]
+    done = [each.finished for each in ends.sewings] + [segment for held in ends.last for segment in held.segments]
     found = []
-    if sorted(hung) != np.flatnonzero(lengths.tail == NOWHERE).tolist():
+    if sorted(hung) != np.flatnonzero(segments.tail == NOWHERE).tolist():
         found.append("the pairs hung are not those with which the work begins")
     if len(hung) != work.design.pairs:
         found.append(f"{len(hung)} pairs are hung, not {work.design.pairs}")
-    if sorted(done) != np.flatnonzero(lengths.head == NOWHERE).tolist():
+    if sorted(done) != np.flatnonzero(segments.head == NOWHERE).tolist():
         found.append("a pair is not finished, or more than once")
     if ends.sewings and [each.loop for each in ends.sewings] != hung:
         found.append("a sewing has no loop of its own")
@@ -102,13 +102,13 @@ def faults(work: Work, ends: Ends) -> list[str]:
 
 
 def places_from_footside(work: Work) -> IntArray:
-    """(lengths,) which pair a length is, counted from 1 at the footside (across: at the left edge) at its time.
+    """(segments,) which pair a segment is, counted from 1 at the footside (across: at the left edge) at its time.
 
     The pairs across the cut lie side by side. Those that meet are neighbours and change places, so that a place
     once counted stays: what a crossing gives lies where lay what it took.
     """
-    place = np.zeros(len(work.lengths), dtype=np.int64)
-    first = [length for _, row in _rows(work, True) for length in row]
+    place = np.zeros(len(work.segments), dtype=np.int64)
+    first = [segment for _, row in _rows(work, True) for segment in row]
     place[first] = np.arange(1, len(first) + 1)
     for taken, given in zip(work.crossings.taken, work.crossings.given, strict=True):
         place[given] = place[taken]
@@ -142,7 +142,7 @@ def _start_corner(work: Work) -> Place | None:
 
 
 def _rows(work: Work, begin: bool) -> list[tuple[int, list[int]]]:
-    """The pairs of one end, gathered by the pinhole they come to or from: a way and lengths, from the left."""
+    """The pairs of one end, gathered by the pinhole they come to or from: a way and segments, from the left."""
     on = work.hung if begin else work.finished
     pinhole = work.ways.head if begin else work.ways.tail
     rows: list[tuple[int, list[int]]] = []

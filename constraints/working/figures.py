@@ -28,20 +28,20 @@ class FigureHands:
         self._pillow.pinhole(pinhole, self._filling)
 
     def come(self) -> list[int]:
-        """The lengths that come into the figure, from left to right."""
+        """The segments that come into the figure, from left to right."""
         return self._pillow.take(self._coming)
 
-    def go(self, lengths: list[int]) -> None:
+    def go(self, segments: list[int]) -> None:
         """These go on, from left to right."""
-        self._pillow.give(self._going, lengths)
+        self._pillow.give(self._going, segments)
 
     def cross(self, left: int, right: int, moves: str, place: Place) -> tuple[int, int]:
-        """Two lengths cross in the figure's body."""
+        """Two segments cross in the figure's body."""
         return self._ledger.cross(left, right, moves, place, BODY, filling=self._filling)
 
-    def twist(self, length: int, twists: int) -> None:
-        """A length is twisted."""
-        self._ledger.twist(length, twists)
+    def twist(self, segment: int, twists: int) -> None:
+        """A segment is twisted."""
+        self._ledger.twist(segment, twists)
 
     def put_up(self, place: Place) -> None:
         """A pin after the crossing just made."""

@@ -46,7 +46,7 @@ def edge_pin(
     """
 
     def meet(outer: int, inner: int, moves: str) -> tuple[int, int]:
-        """Two lengths side by side; those that go on, the outer one first."""
+        """Two segments side by side; those that go on, the outer one first."""
         if left:
             return ledger.cross(outer, inner, moves, place, FOOTSIDE)
         right_one, left_one = ledger.cross(inner, outer, moves, place, FOOTSIDE)[::-1]

@@ -76,8 +76,8 @@ def gimps_round(
     return tuple(found)
 
 
-def length_passed(on: IntArray, passing: Passing) -> int:
-    """The length that a thread of gimp passes: along its way the one next to the block. on: see `Work`."""
+def segment_passed(on: IntArray, passing: Passing) -> int:
+    """The segment that a thread of gimp passes: along its way the one next to the block. on: see `Work`."""
     return int(np.flatnonzero(on == passing.way)[-1 if passing.inwards else 0])
 
 

@@ -1,6 +1,6 @@
 """The ledger of a piece: every crossing of two pairs, written down in the order of work.
 
-A length is a pair between two crossings. Each crossing takes two lengths, left and right as the lacemaker sees
+A segment is a pair between two crossings. Each crossing takes two segments, left and right as the lacemaker sees
 them with the work running towards her, and gives two. So the piece is a digraph with two pairs in and two out
 at every crossing (Irvine and Ruskey 2014, Journal of Mathematics and the Arts), in an acyclic order.
 """
@@ -32,10 +32,10 @@ class Pin(NamedTuple):
 
 
 class Turn(NamedTuple):
-    """A worker turns round a pin. length: on which it does; pin: its number among the pins; step: as in
+    """A worker turns round a pin. segment: on which it does; pin: its number among the pins; step: as in
     `Crossings.step`."""
 
-    length: int
+    segment: int
     pin: int
     step: int
 
@@ -46,7 +46,7 @@ class Crossings:
 
     place: (k, 2) lattice units. moves: (k,) index into `words`. kind: (k,) GROUND and so on. filling: (k,) the
     number of the filling that it is part of, NOWHERE for none. step: (k,) number
-    of the pinhole, row or figure it belongs to, in the order worked. taken, given: (k, 2) the lengths that
+    of the pinhole, row or figure it belongs to, in the order worked. taken, given: (k, 2) the segments that
     come and go, left one first. worker: (k,) which of the two taken is the worker of a block, NOWHERE outside blocks.
     """
 
@@ -68,7 +68,7 @@ class Crossings:
 
 
 @dataclass(frozen=True, eq=False)
-class Lengths:
+class Segments:
     """All pairs between crossings.
 
     tail, head: (m,) the crossing each comes from and goes to, NOWHERE where it is hung on or finished.
@@ -85,7 +85,7 @@ class Lengths:
 
 @dataclass(eq=False)
 class Ledger:
-    """A ledger while it is written. Lengths and crossings are numbered from 0 as they come."""
+    """A ledger while it is written. Segments and crossings are numbered from 0 as they come."""
 
     step: int = NOWHERE
     pins: list[Pin] = field(default_factory=list)
@@ -113,12 +113,12 @@ class Ledger:
         worker: int = NOWHERE,
         filling: int = NOWHERE,
     ) -> tuple[int, int]:
-        """Two lengths meet; the two that go on, left one first. worker: which of the two is one, 0 or 1."""
+        """Two segments meet; the two that go on, left one first. worker: which of the two is one, 0 or 1."""
         number = len(self._crossings)
-        for length in (left, right):
-            if self._head[length] != NOWHERE:
-                raise ValueError(f"length {length} is worked already")
-            self._head[length] = number
+        for segment in (left, right):
+            if self._head[segment] != NOWHERE:
+                raise ValueError(f"segment {segment} is worked already")
+            self._head[segment] = number
         word = self._words.setdefault(moves, len(self._words))
         self._crossings.append((place, word, kind, filling, self.step, worker))
         self._taken.append((left, right))
@@ -128,15 +128,15 @@ class Ledger:
             self.pins.append(Pin(place, number, step=self.step))
         return given
 
-    def twist(self, length: int, twists: int) -> None:
-        self._twists[length] += twists
+    def twist(self, segment: int, twists: int) -> None:
+        self._twists[segment] += twists
 
-    def turn(self, length: int, place: Place) -> None:
+    def turn(self, segment: int, place: Place) -> None:
         """A worker turns round the pin at a place: a new one, or the one put up there before."""
         number = self._turned.setdefault(place, len(self.pins))
         if number == len(self.pins):
             self.pins.append(Pin(place, step=self.step))
-        self.turns.append(Turn(length, number, self.step))
+        self.turns.append(Turn(segment, number, self.step))
 
     def after_crossing(self, place: Place) -> None:
         """A pin put up after the crossing just made."""
@@ -159,7 +159,7 @@ class Ledger:
         self._twists.append(0)
         return len(self._tail) - 1
 
-    def closed(self) -> tuple[Crossings, Lengths]:
+    def closed(self) -> tuple[Crossings, Segments]:
         """What has been written, as arrays."""
         table = np.array([numbers for _, *numbers in self._crossings], dtype=np.int64).reshape(-1, 5)
         places = np.array([place for place, *_ in self._crossings], dtype=np.float64).reshape(-1, 2)
@@ -167,4 +167,4 @@ class Ledger:
         moves, kind, filling, step, worker = table.T
         crossings = Crossings(places, moves, kind, filling, step, taken, given, worker, tuple(self._words))
         ends = (np.array(each, dtype=np.int64) for each in (self._tail, self._head, self._twists))
-        return crossings, Lengths(*ends)
+        return crossings, Segments(*ends)

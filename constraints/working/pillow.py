@@ -23,7 +23,7 @@ from constraints.working.ways import OUTSIDE, Ways
 
 
 class Pillow:
-    """The pairs as they hang on the pillow: a length on every way that has been reached."""
+    """The pairs as they hang on the pillow: a segment on every way that has been reached."""
 
     def __init__(self, layout: Layout, flow: Flow, habits: Habits, row: int | None) -> None:
         design = layout.design
@@ -50,7 +50,7 @@ class Pillow:
         begin = np.flatnonzero(cut & (self.ways.head != OUTSIDE)).tolist()
         self.on = {way: self.ledger.hang() for way in begin}
         self.hung = dict(self.on)
-        self.runs = {length: way for way, length in self.on.items()}
+        self.runs = {segment: way for way, segment in self.on.items()}
         counts = design.form.passives(design.worked, design.passives)
         self.passives = [[self.ledger.hang() for _ in range(count)] for count in counts]
         self.passives_hung = self.all_passives
@@ -63,8 +63,8 @@ class Pillow:
 
     @property
     def all_passives(self) -> tuple[int, ...]:
-        """The lengths of the passives, edge by edge, from the edge inwards."""
-        return tuple(length for edge in self.passives for length in edge)
+        """The segments of the passives, edge by edge, from the edge inwards."""
+        return tuple(segment for edge in self.passives for segment in edge)
 
     def work(self) -> None:
         """Work every node in its order."""
@@ -78,10 +78,10 @@ class Pillow:
             else:
                 self.pinhole(self.single[node])
 
-    # --- lengths on ways ---------------------------------------------------------------------------------
+    # --- segments on ways ---------------------------------------------------------------------------------
 
     def take(self, ways: Sequence[int]) -> list[int]:
-        """The lengths that come by ways, through their cross-overs first."""
+        """The segments that come by ways, through their cross-overs first."""
         for way in ways:
             if way in self.over_crosses and way not in self.crossed:
                 left, right, unit = self.over_crosses[way]
@@ -94,13 +94,13 @@ class Pillow:
                 self.runs.update(zip(given, (left, right), strict=True))
         return [self.on.pop(way) for way in ways]
 
-    def give(self, ways: Sequence[int], lengths: Sequence[int]) -> None:
-        self.runs.update(zip(lengths, ways, strict=True))
-        for way, length in zip(ways, lengths, strict=True):
+    def give(self, ways: Sequence[int], segments: Sequence[int]) -> None:
+        self.runs.update(zip(segments, ways, strict=True))
+        for way, segment in zip(ways, segments, strict=True):
             if self.ways.over[way] or self.ways.head[way] == OUTSIDE:
-                self.finished[way] = length
+                self.finished[way] = segment
             else:
-                self.on[way] = length
+                self.on[way] = segment
 
     def _between(self, left: int, right: int) -> Place:
         """The middle of the hole that two ways pass side by side."""
@@ -139,8 +139,8 @@ class Pillow:
 
     def _turn(self, edge: int, corner: Place) -> None:
         """The edge pair and its passives turn round the pin of a corner."""
-        for length in (edge, *self.passives[LEFT_EDGE]):
-            self.ledger.turn(length, corner)
+        for segment in (edge, *self.passives[LEFT_EDGE]):
+            self.ledger.turn(segment, corner)
 
     def _figure(self, node: int) -> None:
         """A figure, as its filling says."""
@@ -218,12 +218,12 @@ class Pillow:
         near = row.order[0] if row.order else LEFT
         return Stack(self.ledger, block.stitch, self.habits, near, pairs)
 
-    def _leave(self, ways: Sequence[int], lengths: Sequence[int], stitch: str) -> None:
-        """Give lengths out of a block's row; those that leave the block are twisted."""
-        for way, length in zip(ways, lengths, strict=True):
+    def _leave(self, ways: Sequence[int], segments: Sequence[int], stitch: str) -> None:
+        """Give segments out of a block's row; those that leave the block are twisted."""
+        for way, segment in zip(ways, segments, strict=True):
             if stitch == CLOTH and self.chains.leaves(way):
-                self.ledger.twist(length, self.habits.leaving)
-        self.give(ways, lengths)
+                self.ledger.twist(segment, self.habits.leaving)
+        self.give(ways, segments)
 
 
 def _from_left(passives: list[int], edge: int) -> list[int]:

@@ -63,19 +63,19 @@ class Stack:
         self._side: int | None = None
         self._about: int | None = None
 
-    def join(self, side: int, length: int) -> None:
+    def join(self, side: int, segment: int) -> None:
         """A pair joins at a side."""
         if side == LEFT:
-            self.pairs.insert(0, length)
+            self.pairs.insert(0, segment)
             self.worker += 1
         else:
-            self.pairs.append(length)
+            self.pairs.append(segment)
 
     def leave(self, side: int) -> int:
         """The outermost pair of a side leaves."""
-        length = self.pairs.pop(0 if side == LEFT else -1)
+        segment = self.pairs.pop(0 if side == LEFT else -1)
         self.worker -= side == LEFT
-        return length
+        return segment
 
     @property
     def turned(self) -> int | None:
@@ -186,9 +186,9 @@ class Stack:
             self._meet(self.worker if side == RIGHT else 0, end, TURNING_STITCH)
 
     def _round(self, pin: Place) -> None:
-        length = self.pairs[self.worker]
-        self.ledger.turn(length, pin)
-        self.ledger.twist(length, self.habits.at_pins)
+        segment = self.pairs[self.worker]
+        self.ledger.turn(segment, pin)
+        self.ledger.twist(segment, self.habits.at_pins)
 
     def _pass(self, side: int, end: Place, short: int = 0, only: int = -1) -> None:
         """The worker goes through the passives towards a side, but for the last `short`, or `only` so many."""

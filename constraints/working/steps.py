@@ -217,7 +217,7 @@ class _Teller:
     def _taken(self, node: int) -> list[int]:
         """The pairs that a node takes, cross-overs before it apart."""
         kept = [each for each in self.crossings[node] if self.work.crossings.kind[each] != CROSS_OVER]
-        return [self.places[length] for each in kept for length in self.work.crossings.taken[each].tolist()]
+        return [self.places[segment] for each in kept for segment in self.work.crossings.taken[each].tolist()]
 
     def _diagonal(self, nodes: tuple[int, ...]) -> Diagonal:
         slope = self._slope(nodes[0], nodes[1]) if len(nodes) > 1 else LEFT

@@ -28,15 +28,15 @@ class ThreadLengths:
 def thread_lengths(work: Work, threads: Threads) -> ThreadLengths:
     """Measured straight from crossing to crossing, as a thread lies taut; a pair that goes straight on through
     ground runs sqrt(2) times the length worked. Take-up is the reader's to add."""
-    lengths, place = work.lengths, work.crossings.place
-    both = (lengths.tail != NOWHERE) & (lengths.head != NOWHERE)
-    far = np.zeros(len(lengths))
-    far[both] = np.hypot(*(place[lengths.head[both]] - place[lengths.tail[both]]).T)
+    segments, place = work.segments, work.crossings.place
+    both = (segments.tail != NOWHERE) & (segments.head != NOWHERE)
+    far = np.zeros(len(segments))
+    far[both] = np.hypot(*(place[segments.head[both]] - place[segments.tail[both]]).T)
     units = np.zeros(threads.count)
     for side in (0, 1):
         np.add.at(units, threads.begin[:, side], far)
     worker = np.zeros(threads.count, dtype=np.bool_)
-    turning = [turn.length for turn in work.turns]
+    turning = [turn.segment for turn in work.turns]
     worker[threads.begin[turning].ravel()] = True
     passive = np.zeros(threads.count, dtype=np.bool_)
     passive[threads.begin[list(work.passives_hung)].ravel()] = True

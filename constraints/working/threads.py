@@ -1,7 +1,7 @@
 """The moves played on threads: which thread goes where, and who passes over whom.
 
 A pair is two threads. C, cross, takes the second of four threads over the third; T, twist, takes in each pair
-the right thread over the left one. A length's own twists are played after the crossing it comes from.
+the right thread over the left one. A segment's own twists are played after the crossing it comes from.
 """
 
 from __future__ import annotations
@@ -17,17 +17,17 @@ from constraints.working.work import Work
 
 @dataclass(frozen=True, eq=False)
 class Threads:
-    """The threads of a piece, numbered from 0: two for every pair hung on, in the order of its lengths.
+    """The threads of a piece, numbered from 0: two for every pair hung on, in the order of its segments.
 
-    begin, end: (m, 2) the threads of each length, left and right, where it begins and where it ends.
+    begin, end: (m, 2) the threads of each segment, left and right, where it begins and where it ends.
     crossing, over, under: (e,) every passing of one thread over another, in order; crossing NOWHERE where it
-    is a twist of a length of its own, and then length says which; length NOWHERE otherwise.
+    is a twist of a segment of its own, and then segment says which; segment NOWHERE otherwise.
     """
 
     begin: IntArray
     end: IntArray
     crossing: IntArray
-    length: IntArray
+    segment: IntArray
     over: IntArray
     under: IntArray
 
@@ -36,7 +36,7 @@ class Threads:
         return int(self.begin.max(initial=-1)) + 1
 
     def route(self, thread: int) -> IntArray:
-        """The lengths a thread runs through, in order."""
+        """The segments a thread runs through, in order."""
         return np.flatnonzero((self.begin == thread).any(axis=1))
 
     def parted(self, work: Work) -> BoolArray:
@@ -50,24 +50,24 @@ class Threads:
 
 def play(work: Work) -> Threads:
     """Play every move of a piece."""
-    lengths, crossings = work.lengths, work.crossings
-    begin = np.full((len(lengths), 2), NOWHERE)
+    segments, crossings = work.segments, work.crossings
+    begin = np.full((len(segments), 2), NOWHERE)
     end = begin.copy()
-    twists, moves = lengths.twists.tolist(), crossings.moves.tolist()
+    twists, moves = segments.twists.tolist(), crossings.moves.tolist()
     words = [word.replace(".", "") for word in crossings.words]
     passings: list[tuple[int, int, int, int]] = []
     held: dict[int, tuple[int, int]] = {}
 
-    def start(length: int, left: int, right: int) -> None:
-        begin[length] = left, right
-        for _ in range(twists[length]):
-            passings.append((NOWHERE, length, right, left))
+    def start(segment: int, left: int, right: int) -> None:
+        begin[segment] = left, right
+        for _ in range(twists[segment]):
+            passings.append((NOWHERE, segment, right, left))
             left, right = right, left
-        end[length] = left, right
-        held[length] = left, right
+        end[segment] = left, right
+        held[segment] = left, right
 
-    for number, length in enumerate(np.flatnonzero(lengths.tail == NOWHERE).tolist()):
-        start(length, 2 * number, 2 * number + 1)
+    for number, segment in enumerate(np.flatnonzero(segments.tail == NOWHERE).tolist()):
+        start(segment, 2 * number, 2 * number + 1)
     for number, (taken, given) in enumerate(zip(crossings.taken.tolist(), crossings.given.tolist(), strict=True)):
         a, b = held.pop(taken[0])
         c, d = held.pop(taken[1])

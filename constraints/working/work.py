@@ -14,9 +14,9 @@ from constraints.layout import Layout, lay
 from constraints.nodes import nodes_of
 from constraints.seams import Seams
 from constraints.working import footside
-from constraints.working.gimp import Gimp, gimps_round, length_passed
+from constraints.working.gimp import Gimp, gimps_round, segment_passed
 from constraints.working.habits import HORIZONTAL, Habits
-from constraints.working.ledger import Crossings, Lengths, Pin, Turn
+from constraints.working.ledger import Crossings, Pin, Segments, Turn
 from constraints.working.order import Order
 from constraints.working.pillow import Pillow
 from constraints.working.start import level_row
@@ -28,9 +28,9 @@ class Work:
     """How a square is worked.
 
     order: the nodes of `flow` as they are worked; `crossings.step` counts through it. hung, finished: way of `ways`
-    to the length that is hung or finished on it. on: (m,) the way that each length runs along, OUTSIDE for those
+    to the segment that is hung or finished on it. on: (m,) the way that each segment runs along, OUTSIDE for those
     within a row or figure and for passives. turns: of workers round pins, in the order of work. start_row: see
-    `flow.over_start`. passives_hung, passives_finished: lengths of the passives, edge by edge, from the edge
+    `flow.over_start`. passives_hung, passives_finished: segments of the passives, edge by edge, from the edge
     inwards.
     """
 
@@ -44,7 +44,7 @@ class Work:
     start_row: int | None
     gimps: tuple[Gimp, ...]
     crossings: Crossings
-    lengths: Lengths
+    segments: Segments
     pins: tuple[Pin, ...]
     turns: tuple[Turn, ...]
     hung: dict[int, int]
@@ -61,10 +61,10 @@ class Work:
 
     @cached_property
     def turned(self) -> tuple[tuple[int, ...], ...]:
-        """For every pin the lengths of workers that turn round it, in the order of work; several at an inner corner."""
+        """For every pin the segments of workers that turn round it, in the order of work; more at an inner corner."""
         found: list[list[int]] = [[] for _ in self.pins]
         for turn in self.turns:
-            found[turn.pin].append(turn.length)
+            found[turn.pin].append(turn.segment)
         return tuple(map(tuple, found))
 
     @property
@@ -100,15 +100,15 @@ def work_of(layout: Layout, habits: Habits | None = None) -> Work:
 
 def _worked(pillow: Pillow) -> Work:
     """What was worked, once nothing is left to do."""
-    crossings, lengths = pillow.ledger.closed()
-    on = np.full(len(lengths), OUTSIDE)
+    crossings, segments = pillow.ledger.closed()
+    on = np.full(len(segments), OUTSIDE)
     on[list(pillow.runs)] = list(pillow.runs.values())
     pins = tuple(pillow.ledger.pins)
     places = [pin.place for pin in pins]
     gimps = gimps_round(pillow.layout, pillow.flow, pillow.ways, pillow.order, places, pillow.habits.gimp)
     for gimp in gimps:
         for passing in (*gimp.left, *gimp.right):
-            lengths.twists[length_passed(on, passing)] += 2 * pillow.habits.at_gimp
+            segments.twists[segment_passed(on, passing)] += 2 * pillow.habits.at_gimp
     return Work(
         design=pillow.design,
         layout=pillow.layout,
@@ -120,7 +120,7 @@ def _worked(pillow: Pillow) -> Work:
         start_row=pillow.start_row,
         gimps=gimps,
         crossings=crossings,
-        lengths=lengths,
+        segments=segments,
         pins=pins,
         turns=tuple(pillow.ledger.turns),
         hung=pillow.hung,

@@ -19,7 +19,7 @@ _ALLOWED = "a pair as it is hung, its thread a (left) or b (right), or neither f
 
 def coloured(work: Work, asked: Sequence[str]) -> dict[int, str]:
     """The threads to colour, by their numbers in `threads.play`. Raises BadInput."""
-    hung = [length for held in ends_of(work).hung for length in held.lengths]
+    hung = [length for held in ends_of(work).hung for length in held.segments]
     begin = play(work).begin
     found: dict[int, str] = {}
     for text in asked:

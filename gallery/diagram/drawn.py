@@ -192,8 +192,8 @@ class Diagram:
 
     @cached_property
     def hung(self) -> list[int]:
-        """The lengths of the pairs as they are hung, from the footside inwards; across, from the left edge."""
-        return [length for held in ends_of(self.work).hung for length in held.lengths]
+        """The segments of the pairs as they are hung, from the footside inwards; across, from the left edge."""
+        return [segment for held in ends_of(self.work).hung for segment in held.segments]
 
     @staticmethod
     def _levels(across: FloatArray) -> IntArray:

@@ -53,22 +53,22 @@ class Inking:
 
     @cached_property
     def inked(self) -> list[Inked]:
-        """All lines: every length of the work once. One that runs from one sort to another changes halfway."""
+        """All lines: every segment of the work once. One that runs from one sort to another changes halfway."""
         curves = self.lines.curves
         first, last = self._ends()
-        # Of a length that turns round pins every curve before the last pin of where it comes from is of that sort.
-        place, before = curves.place, self._turns_before[curves.length]
-        begin = np.where(place <= before, first[curves.length], last[curves.length])
-        end = np.where(place < before, first[curves.length], last[curves.length])
+        # Of a segment that turns round pins every curve before the last pin of where it comes from is of that sort.
+        place, before = curves.place, self._turns_before[curves.segment]
+        begin = np.where(place <= before, first[curves.segment], last[curves.segment])
+        end = np.where(place < before, first[curves.segment], last[curves.segment])
         whole, bold = begin == end, self._bold
         changing = curves.points[~whole]
         points = np.concatenate([curves.points[whole], halved(changing, False), halved(changing, True)])
         sort = np.concatenate([begin[whole], begin[~whole], end[~whole]])
         worker = np.concatenate([bold[whole], *[np.zeros(len(changing), dtype=np.bool_)] * 2])
-        length = np.concatenate([curves.length[whole], *[curves.length[~whole]] * 2])
-        number = np.arange(len(curves.length))
+        segment = np.concatenate([curves.segment[whole], *[curves.segment[~whole]] * 2])
+        number = np.arange(len(curves.segment))
         number = np.concatenate([2 * number[whole], 2 * number[~whole], 2 * number[~whole] + 1])
-        order = np.lexsort([number, self._rank[length]])
+        order = np.lexsort([number, self._rank[segment]])
         points, sort, worker = points[order], sort[order], worker[order]
         made = []
         for kind, name in enumerate(SORTS):
@@ -79,8 +79,8 @@ class Inking:
         return made
 
     def _ends(self) -> tuple[IntArray, IntArray]:
-        """(m,) the sort of each length where it begins and where it ends; the legs of figures are theirs throughout."""
-        tail, head = self.work.lengths.tail, self.work.lengths.head
+        """(m,) the sort of each segment where it begins and where it ends; legs of figures are theirs throughout."""
+        tail, head = self.work.segments.tail, self.work.segments.head
         first, last = self.sort[np.where(tail >= 0, tail, head)], self.sort[np.where(head >= 0, head, tail)]
         for kind in dict.fromkeys(each.kind for each in GATHERED):
             leg = (first == SORTS.index(kind)) | (last == SORTS.index(kind))
@@ -92,25 +92,25 @@ class Inking:
         """(c,) curves on which a worker runs within its block: to a crossing, and from the first pin or to the last
         one where it comes from outside or leaves."""
         curves, work = self.lines.curves, self.work
-        comes = np.zeros(len(work.lengths), dtype=np.bool_)
+        comes = np.zeros(len(work.segments), dtype=np.bool_)
         comes[self.lines.standing.worker[0][work.crossings.kind == ledger.BLOCK]] = True
         inside = comes & self._within
         block = np.append(work.crossings.kind == ledger.BLOCK, False)
-        tail, head = block[work.lengths.tail], block[work.lengths.head]
-        turns = np.bincount([turn.length for turn in work.turns], minlength=len(work.lengths))
-        length, before = curves.length, self._turns_before[curves.length]
-        leaving = tail[length] & (curves.place < before)
-        entering = head[length] & (curves.place > before) & (turns[length] > before)
-        found: BoolArray = np.where(self._within[length], inside[length], leaving | entering)
+        tail, head = block[work.segments.tail], block[work.segments.head]
+        turns = np.bincount([turn.segment for turn in work.turns], minlength=len(work.segments))
+        segment, before = curves.segment, self._turns_before[curves.segment]
+        leaving = tail[segment] & (curves.place < before)
+        entering = head[segment] & (curves.place > before) & (turns[segment] > before)
+        found: BoolArray = np.where(self._within[segment], inside[segment], leaving | entering)
         return found
 
     @cached_property
     def _within(self) -> BoolArray:
-        """(m,) lengths that stay in one block, on one side of a corner line where that is worked in halves."""
-        work, lengths = self.work, self.work.lengths
-        both = (lengths.tail >= 0) & (lengths.head >= 0)
+        """(m,) segments that stay in one block, on one side of a corner line where that is worked in halves."""
+        work, segments = self.work, self.work.segments
+        both = (segments.tail >= 0) & (segments.head >= 0)
         block = np.append(np.where(work.crossings.kind == ledger.BLOCK, self._block, -1), -1)
-        tail, head = block[lengths.tail], block[lengths.head]
+        tail, head = block[segments.tail], block[segments.head]
         cut = np.isin(work.on, [*work.seams.over, *np.flatnonzero(work.ways.over)])
         within: BoolArray = both & (tail >= 0) & (tail == head) & ~cut
         return within
@@ -123,35 +123,35 @@ class Inking:
 
     @cached_property
     def _turns_before(self) -> IntArray:
-        """(m,) round how many pins each length turns before it leaves the block that it comes from, if it leaves it."""
-        work, tail = self.work, self.work.lengths.tail
+        """(m,) round how many pins each segment turns before it leaves the block that it comes from, if it does."""
+        work, tail = self.work, self.work.segments.tail
         zone, block = (np.full(len(work.flow.kind), -1) for _ in range(2))
         zone[work.flow.node], block[work.flow.node] = work.layout.piece.zone, work.layout.block
         nodes = np.array(work.order.nodes)
-        found = np.zeros(len(work.lengths), dtype=np.int64)
-        for length, _, step in work.turns:
-            if tail[length] >= 0:
-                here, came = nodes[step], nodes[work.crossings.step[tail[length]]]
-                halves = int(work.on[length]) in work.seams.over
-                found[length] += block[here] == block[came] and (zone[here] == zone[came] or not halves)
+        found = np.zeros(len(work.segments), dtype=np.int64)
+        for segment, _, step in work.turns:
+            if tail[segment] >= 0:
+                here, came = nodes[step], nodes[work.crossings.step[tail[segment]]]
+                halves = int(work.on[segment]) in work.seams.over
+                found[segment] += block[here] == block[came] and (zone[here] == zone[came] or not halves)
         return found
 
     @cached_property
     def _rank(self) -> IntArray:
-        """(m,) the place of each length if every pair is followed from where it is hung to where it is finished."""
+        """(m,) the place of each segment if every pair is followed from where it is hung to where it is finished."""
         work, stays = self.work, self.lines.standing.stays.tolist()
         taken, given = work.crossings.taken.tolist(), work.crossings.given.tolist()
-        onward = [-1] * len(work.lengths)
+        onward = [-1] * len(work.segments)
         for (left, right), (one, other), stay in zip(taken, given, stays, strict=True):
             onward[left], onward[right] = (one, other) if stay else (other, one)
-        rank = np.zeros(len(work.lengths), dtype=np.int64)
+        rank = np.zeros(len(work.segments), dtype=np.int64)
         number = 0
-        for begun in np.flatnonzero(work.lengths.tail < 0).tolist():
-            length = begun
-            while length >= 0:
-                rank[length] = number
+        for begun in np.flatnonzero(work.segments.tail < 0).tolist():
+            segment = begun
+            while segment >= 0:
+                rank[segment] = number
                 number += 1
-                length = onward[length]
+                segment = onward[segment]
         return rank
 
     # --- twists ------------------------------------------------------------------------------------------
@@ -159,12 +159,12 @@ class Inking:
     def twists(self, points: FloatArray) -> FloatArray:
         """(t, 2, 2) short bars across the lines, one for each twist beside those of the stitches.
 
-        points: (c, 4, 2) the curves as they are drawn. A bar stands in the middle of a length; of one that turns round
+        points: (c, 4, 2) the curves as they are drawn. A bar stands in the middle of a segment; of one that turns round
         pins, in the middle of what comes before.
         """
         curves = self.lines.curves
-        once = np.append(True, curves.length[1:] != curves.length[:-1])
-        count = self.work.lengths.twists[curves.length[once]]
+        once = np.append(True, curves.segment[1:] != curves.segment[:-1])
+        count = self.work.segments.twists[curves.segment[once]]
         a, b, c, d = points[once].transpose(1, 0, 2)
         middle, way = (a + 3 * b + 3 * c + d) / 8, unit(d + c - b - a)
         many = np.repeat(np.arange(len(count)), count)

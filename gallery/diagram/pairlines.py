@@ -1,4 +1,4 @@
-"""The line of every pair in a working diagram: one or more cubic curves for every length of the work.
+"""The line of every pair in a working diagram: one or more cubic curves for every segment of the work.
 
 A pair flows smoothly through a crossing: its line is tangent there to the way from the place before to the place
 after, so ground stays straight, passives bend gently and only workers turn sharply, at their pins. All in lattice
@@ -37,28 +37,28 @@ _SCALLOP, _CORNER = 0.9, 0.5
 
 @dataclass(frozen=True, eq=False)
 class Curves:
-    """points: (c, 4, 2) cubic curves; length: (c,) the length that each is part of, in order along it."""
+    """points: (c, 4, 2) cubic curves; segment: (c,) the segment that each is part of, in order along it."""
 
     points: FloatArray
-    length: IntArray
+    segment: IntArray
 
     @cached_property
     def place(self) -> IntArray:
-        """(c,) the place of each along its length, from 0."""
-        begins = np.flatnonzero(np.append(True, self.length[1:] != self.length[:-1]))
-        count = np.diff(np.append(begins, len(self.length)))
-        found: IntArray = np.arange(len(self.length)) - np.repeat(begins, count)
+        """(c,) the place of each along its segment, from 0."""
+        begins = np.flatnonzero(np.append(True, self.segment[1:] != self.segment[:-1]))
+        count = np.diff(np.append(begins, len(self.segment)))
+        found: IntArray = np.arange(len(self.segment)) - np.repeat(begins, count)
         return found
 
 
 class PairLines:
-    """The lines of one work. first, last: (m, 2) where each length begins and ends."""
+    """The lines of one work. first, last: (m, 2) where each segment begins and ends."""
 
     def __init__(self, work: Work, standing: Standing | None = None) -> None:
         self.work, self.standing = work, standing or Standing(work)
         self.piece = work.ways.piece
         self.pinholes: FloatArray = self.piece.pinholes.astype(np.float64)
-        tail, head = work.lengths.tail, work.lengths.head
+        tail, head = work.segments.tail, work.segments.head
         self.first: FloatArray = self.standing.go[np.maximum(tail, 0)]
         self.last: FloatArray = self.standing.come[np.maximum(head, 0)]
         self._loose_ends()
@@ -83,12 +83,12 @@ class PairLines:
 
     def _loose_ends(self) -> None:
         work = self.work
-        for way, length in work.hung.items():
+        for way, segment in work.hung.items():
             over = bool(work.ways.over[way])
-            self.first[length] = self._over(way) if over else self._tail(int(work.ways.head[way]), way, -1)
-        for way, length in work.finished.items():
+            self.first[segment] = self._over(way) if over else self._tail(int(work.ways.head[way]), way, -1)
+        for way, segment in work.finished.items():
             over = bool(work.ways.over[way])
-            self.last[length] = self._over(way) if over else self._tail(int(work.ways.tail[way]), way, 1)
+            self.last[segment] = self._over(way) if over else self._tail(int(work.ways.tail[way]), way, 1)
         counts = work.design.form.passives(work.design.worked, work.design.passives)
         places = [(edge, inset) for edge, count in enumerate(counts) for inset in self._insets(edge, count)]
         ends = zip(places, work.passives_hung, work.passives_finished, strict=True)
@@ -111,7 +111,7 @@ class PairLines:
             # The edge pair's way is longer than the others', the line cuts it beside them.
             along = self.along[ways.head[way]]
             middle += (start_line(self.work)[0] - middle) @ along * along
-        reached = int(self.work.lengths.head[self.work.hung[way]])
+        reached = int(self.work.segments.head[self.work.hung[way]])
         if reached >= 0 and self.standing.kind[reached] == CROSS_OVER:
             middle = (tail + self.standing.come[reached]) / 2
         if self._at_corner(way) and ways.edge[way] and self._pinned_corner:
@@ -151,11 +151,11 @@ class PairLines:
 
     @cached_property
     def tangents(self) -> tuple[FloatArray, FloatArray]:
-        """(m, 2) the unit ways in which each length leaves its first place and reaches its last."""
+        """(m, 2) the unit ways in which each segment leaves its first place and reaches its last."""
         work = self.work
         after, before = self.last.copy(), self.first.copy()
-        for length, places in self._via.items():
-            after[length], before[length] = places[0], places[-1]
+        for segment, places in self._via.items():
+            after[segment], before[segment] = places[0], places[-1]
         leave, arrive = unit(after - self.first), unit(self.last - before)
         stays, double = self.standing.stays, (self.standing.come != self.standing.go).any(axis=1)
         for side in (0, 1):
@@ -172,7 +172,7 @@ class PairLines:
     def _begun(self) -> tuple[int, ...]:
         """What begins at the corner of the start line: the edge pair, passives, the pair inside them."""
         hung = self.work.hung.items()
-        return (*(length for way, length in hung if self._at_corner(way)), *self.work.passives_hung)
+        return (*(segment for way, segment in hung if self._at_corner(way)), *self.work.passives_hung)
 
     def _at_corner(self, way: int) -> bool:
         """Whether a way leads from one edge pin to another, past the corner at which the start line ends."""
@@ -184,7 +184,7 @@ class PairLines:
     @cached_property
     def _ended(self) -> tuple[int, ...]:
         finished = self.work.finished.items()
-        return (*(length for way, length in finished if self._at_corner(way)), *self.work.passives_finished)
+        return (*(segment for way, segment in finished if self._at_corner(way)), *self.work.passives_finished)
 
     @cached_property
     def _across_start(self) -> FloatArray:
@@ -205,7 +205,7 @@ class PairLines:
 
     @cached_property
     def curves(self) -> Curves:
-        """Every length of the work, once."""
+        """Every segment of the work, once."""
         leave, arrive = self.tangents
         turned = np.zeros(len(self.first), dtype=np.bool_)
         turned[list(self._via)] = True
@@ -215,35 +215,38 @@ class PairLines:
         points = np.stack([first, first + reach * leave[plain], last - reach * arrive[plain], last], axis=1)
         edge = self._edge[plain]
         points[edge, 1:3] = self._bowed(plain[edge])
-        bent = [self._bent(length, leave[length], arrive[length]) for length in np.flatnonzero(turned).tolist()]
+        bent = [self._bent(segment, leave[segment], arrive[segment]) for segment in np.flatnonzero(turned).tolist()]
         of = np.concatenate([plain, np.repeat(np.flatnonzero(turned), [len(each) for each in bent])])
         order = np.argsort(of, kind="stable")
         return Curves(np.concatenate([points, *bent])[order], of[order])
 
     @cached_property
     def _edge(self) -> BoolArray:
-        """(m,) lengths of the edge pair from pin to pin."""
+        """(m,) segments of the edge pair from pin to pin."""
         on = self.work.on
         edge: BoolArray = (on != OUTSIDE) & self.work.ways.edge[on]
         return edge
 
-    def _bowed(self, lengths: IntArray) -> FloatArray:
+    def _bowed(self, segments: IntArray) -> FloatArray:
         """(k, 2, 2) controls that let the edge pair bow outside."""
-        ways, on = self.work.ways, self.work.on[lengths]
+        ways, on = self.work.ways, self.work.on[segments]
         made = []
-        for pinhole, place, hand in ((ways.tail[on], self.first[lengths], 1), (ways.head[on], self.last[lengths], -1)):
+        for pinhole, place, hand in (
+            (ways.tail[on], self.first[segments], 1),
+            (ways.head[on], self.last[segments], -1),
+        ):
             along = self.along[pinhole]
             outward = np.stack([along[:, 1], -along[:, 0]], axis=1)
             outward *= np.where(self.piece.edge[pinhole] == RIGHT_EDGE, 1, -1)[:, None]
-            reach = np.hypot(*(self.last[lengths] - self.first[lengths]).T)[:, None] * _EASE
-            loose = np.isin(lengths, self._begun if hand > 0 else self._ended)[:, None] & (self.piece.worked == ROUND)
+            reach = np.hypot(*(self.last[segments] - self.first[segments]).T)[:, None] * _EASE
+            loose = np.isin(segments, self._begun if hand > 0 else self._ended)[:, None] & (self.piece.worked == ROUND)
             swung = hand * reach * along + _BOW * outward * np.minimum(1.0, reach * 1.5)
             made.append(place + np.where(loose, hand * reach * (self._across_start if loose.any() else 0.0), swung))
         return np.stack(made, axis=1)
 
-    def _bent(self, length: int, leave: FloatArray, arrive: FloatArray) -> FloatArray:
-        """(c, 4, 2) a length that turns round pins: smooth at its ends, sharp at the pins."""
-        stops = np.array([self.first[length], *self._via[length], self.last[length]])
+    def _bent(self, segment: int, leave: FloatArray, arrive: FloatArray) -> FloatArray:
+        """(c, 4, 2) a segment that turns round pins: smooth at its ends, sharp at the pins."""
+        stops = np.array([self.first[segment], *self._via[segment], self.last[segment]])
         steps = np.diff(stops, axis=0)
         points = np.stack([stops[:-1], stops[:-1] + steps / 3, stops[1:] - steps / 3, stops[1:]], axis=1)
         reach = np.hypot(*steps.T) / 3

@@ -55,7 +55,7 @@ class Standing:
 
     come, go: (k, 2) where the two pairs of each crossing meet and part: two places only where pairs go round their
     pin. back: (k,) whether they do.
-    turns: length to the places round which it turns, in order. stays: (k,) whether a pair that comes from the left
+    turns: segment to the places round which it turns, in order. stays: (k,) whether a pair that comes from the left
     goes on to the left.
     """
 
@@ -84,19 +84,19 @@ class Standing:
         self.come[back] -= LOZENGE * self.along[back]
 
     def _turns(self) -> dict[int, list[FloatArray]]:
-        """The places round which each length turns, in the order of work: its pins; round a pin of a corner the edge
+        """The places round which each segment turns, in the order of work: its pins; round a pin of a corner the edge
         pair and its passives lie side by side, a little off it."""
         work, found = self.work, dict[int, list[FloatArray]]()
         corners = corners_after(self.piece).values() if work.habits.corner_pins else ()
-        for length, number, _ in work.turns:
+        for segment, number, _ in work.turns:
             pin = work.pins[number]
             place = np.array(pin.place)
             if pin.place in corners:
-                if work.lengths.tail[length] == NOWHERE:
+                if work.segments.tail[segment] == NOWHERE:
                     continue  # it is hung on there
-                beside = len(work.turned[number]) - 1 - work.turned[number].index(length)
+                beside = len(work.turned[number]) - 1 - work.turned[number].index(segment)
                 place += np.sign(place) * (_ROUND_PIN + _SIDE_BY_SIDE * beside)
-            found.setdefault(length, []).append(place)
+            found.setdefault(segment, []).append(place)
         return found
 
     def _directions(self) -> tuple[FloatArray, FloatArray]:
@@ -158,7 +158,7 @@ class Standing:
 
     @cached_property
     def worker(self) -> tuple[IntArray, IntArray]:
-        """(k,) the lengths by which the worker of a block comes to each crossing and goes on; -1 elsewhere."""
+        """(k,) the segments by which the worker of a block comes to each crossing and goes on; -1 elsewhere."""
         crossings = self.work.crossings
         every, side = np.arange(len(crossings)), crossings.worker
         onward = np.where(self.turning, side, 1 - side)
@@ -173,9 +173,9 @@ class Standing:
         runs: list[Run] = []
         run_of: dict[int, Run] = {}
         for c in np.flatnonzero((self.kind == BLOCK) & ~self.tips).tolist():
-            length = int(comes[c])
-            before = int(self.work.lengths.tail[length])
-            goes_on = before in run_of and goes[before] == length and length not in self.turns and not turning[before]
+            segment = int(comes[c])
+            before = int(self.work.segments.tail[segment])
+            goes_on = before in run_of and goes[before] == segment and segment not in self.turns and not turning[before]
             if goes_on and side[before] == side[c] and not tips[before]:
                 run_of[c] = run_of[before]
                 run_of[c].append(c)
@@ -190,10 +190,10 @@ class Standing:
             return
         self._about_corners()
         ends = np.array([[self._begin(run), self._end(run)] for run in self.runs])
-        crossings, lengths = self.work.crossings, self.work.lengths
+        crossings, segments = self.work.crossings, self.work.segments
         every, side = np.arange(len(crossings)), np.maximum(crossings.worker, 0)
-        came = lengths.tail[crossings.taken[every, 1 - side]]
-        gone = lengths.head[crossings.given[every, np.where(self.turning, 1 - side, side)]]
+        came = segments.tail[crossings.taken[every, 1 - side]]
+        gone = segments.head[crossings.given[every, np.where(self.turning, 1 - side, side)]]
         beside = np.stack([np.where(each >= 0, each, every) for each in (came, gone)], axis=1)
         spread(self.come, self.runs, ends, ~self.turning, beside)
 
@@ -217,24 +217,24 @@ class Standing:
         return before if onward is None else unit(before + unit(self._end(onward) - pin))
 
     def _begin(self, run: Run) -> FloatArray:
-        length = int(self.worker[0][run[0]])
-        before = int(self.work.lengths.tail[length])
-        pins = self.turns.get(length, [])[-1:]
+        segment = int(self.worker[0][run[0]])
+        before = int(self.work.segments.tail[segment])
+        pins = self.turns.get(segment, [])[-1:]
         inside = before >= 0 and self.kind[before] == BLOCK and not self.tips[before]
-        if not pins and inside and self.worker[1][before] != length:
+        if not pins and inside and self.worker[1][before] != segment:
             return self._row_end(run[0], back=True)  # it was a passive before
-        return self._turn_at(length, before, pins)
+        return self._turn_at(segment, before, pins)
 
     def _end(self, run: Run) -> FloatArray:
         if self.turning[run[-1]]:
             place: FloatArray = self.come[run[-1]]
             return place
-        length = int(self.worker[1][run[-1]])
-        after = int(self.work.lengths.head[length])
+        segment = int(self.worker[1][run[-1]])
+        after = int(self.work.segments.head[segment])
         at = after if after >= 0 and self.tips[after] else run[-1]
-        return self._turn_at(length, at, self.turns.get(length, [])[:1])
+        return self._turn_at(segment, at, self.turns.get(segment, [])[:1])
 
-    def _turn_at(self, length: int, crossing: int, pins: list[FloatArray]) -> FloatArray:
+    def _turn_at(self, segment: int, crossing: int, pins: list[FloatArray]) -> FloatArray:
         place: FloatArray
         if pins:
             return pins[0]
@@ -243,7 +243,7 @@ class Standing:
             return place
         if crossing >= 0 and self.kind[crossing] == BLOCK:
             return self._row_end(crossing)
-        way = int(self.work.on[length])
+        way = int(self.work.on[segment])
         place = self.piece.pinholes[self.work.ways.head[way]].astype(np.float64)
         return place
 

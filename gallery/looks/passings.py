@@ -220,61 +220,61 @@ class Passings:
     def _twists(self) -> None:
         """Twists of a pair on its way lie evenly between the crossings at its ends; of a worker, at its pin."""
         threads, work = self.threads, self.work
-        turned = {length: pin.place for pin, turned in zip(work.pins, work.turned, strict=True) for length in turned}
-        own = np.flatnonzero(threads.length != NOWHERE)
+        turned = {segment: pin.place for pin, turned in zip(work.pins, work.turned, strict=True) for segment in turned}
+        own = np.flatnonzero(threads.segment != NOWHERE)
         begin, end = self._spans
-        for length, members in groupby(own.tolist(), key=lambda e: int(threads.length[e])):
+        for segment, members in groupby(own.tolist(), key=lambda e: int(threads.segment[e])):
             run = list(members)
             for number, event in enumerate(run):
                 share = (number + 1) / (len(run) + 1)
-                here = begin[length] + (0.25 + 0.5 * share) * (end[length] - begin[length])
-                self.at[event] = self._outside(length, turned[length]) if length in turned else here
+                here = begin[segment] + (0.25 + 0.5 * share) * (end[segment] - begin[segment])
+                self.at[event] = self._outside(segment, turned[segment]) if segment in turned else here
 
-    def _outside(self, length: int, pin: tuple[float, float]) -> FloatArray:
+    def _outside(self, segment: int, pin: tuple[float, float]) -> FloatArray:
         """Just beyond a pin, seen from the crossings between which a worker turns round it."""
         begin, end = self._spans
-        away = np.array(pin) - (begin[length] + end[length]) / 2
+        away = np.array(pin) - (begin[segment] + end[segment]) / 2
         size = float(np.hypot(*away))
         outside: FloatArray = np.array(pin) + (_ROUND * away / size if size > 1e-6 else 0.0)
         return outside
 
     def _round_pins(self) -> list[tuple[int, float, tuple[float, float]]]:
         """Where workers without a twist turn: thread, time between two passings, place."""
-        threads, lengths = self.threads, self.work.lengths
+        threads, segments = self.threads, self.work.segments
         last = np.full(len(self.work.crossings), -1)
         own = np.flatnonzero(threads.crossing != NOWHERE)
         last[threads.crossing[own]] = own
         found = []
         for pin, turned in zip(self.work.pins, self.work.turned, strict=True):
-            for length in turned:
-                if lengths.twists[length] or lengths.tail[length] == NOWHERE:
+            for segment in turned:
+                if segments.twists[segment] or segments.tail[segment] == NOWHERE:
                     continue
-                x, y = self._outside(length, pin.place).tolist()
-                time = float(last[lengths.tail[length]]) + 0.5
-                found += [(thread, time, (x, y)) for thread in threads.begin[length].tolist()]
+                x, y = self._outside(segment, pin.place).tolist()
+                time = float(last[segments.tail[segment]]) + 0.5
+                found += [(thread, time, (x, y)) for thread in threads.begin[segment].tolist()]
         return found
 
     @cached_property
     def _spans(self) -> tuple[FloatArray, FloatArray]:
-        """(m, 2) where each length begins and ends: at its crossings, or where it is hung or finished."""
-        lengths = self.work.lengths
-        begin, end = self._middle[lengths.tail], self._middle[lengths.head]
+        """(m, 2) where each segment begins and ends: at its crossings, or where it is hung or finished."""
+        segments = self.work.segments
+        begin, end = self._middle[segments.tail], self._middle[segments.head]
         hung, done = self._hung_and_done()
-        for length, place in hung.items():
-            begin[length] = place
-        for length, place in done.items():
-            end[length] = place
+        for segment, place in hung.items():
+            begin[segment] = place
+        for segment, place in done.items():
+            end[segment] = place
         return begin, end
 
     def _hung_and_done(self) -> tuple[dict[int, tuple[float, float]], dict[int, tuple[float, float]]]:
         ends = ends_of(self.work)
-        hung = {length: held.place for held in ends.hung for length in held.lengths}
+        hung = {segment: held.place for held in ends.hung for segment in held.segments}
         loops = {each.finished: hung[each.loop] for each in ends.sewings}
-        return hung, loops | {length: held.place for held in ends.last for length in held.lengths}
+        return hung, loops | {segment: held.place for held in ends.last for segment in held.segments}
 
     def _ends(self) -> tuple[dict[int, tuple[float, float]], dict[int, tuple[float, float]]]:
         """Where each thread is hung and where it is finished."""
         hung, done = self._hung_and_done()
-        begin = {thread: place for length, place in hung.items() for thread in self.threads.begin[length].tolist()}
-        end = {thread: place for length, place in done.items() for thread in self.threads.end[length].tolist()}
+        begin = {thread: place for segment, place in hung.items() for thread in self.threads.begin[segment].tolist()}
+        end = {thread: place for segment, place in done.items() for thread in self.threads.end[segment].tolist()}
         return begin, end

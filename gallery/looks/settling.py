@@ -201,7 +201,7 @@ class Settling:
         known = worker != NOWHERE
         # The worker goes on where the passive was.
         going = crossings.given[every, np.where(known, worker, 0)]
-        head = self._work.lengths.head[going]
+        head = self._work.segments.head[going]
         after = np.where(known & (head != NOWHERE), number[head], NOWHERE)
         pinhole = self._work.pinhole[crossings.step[every]]
         part = np.stack([layout.block[pinhole], piece.zone[pinhole]])

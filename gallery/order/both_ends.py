@@ -62,7 +62,7 @@ def _hung(work: Work, ends: Ends, telling: EndsContext) -> str:
             f"start line, one wherever two pinholes face each other across it, and hang {each}. When the "
             f"first diagonals hold, take the false pins out {_LOOPS} Pin 1 stays."
         )
-    on_first = len(ends.hung[0].lengths)
+    on_first = len(ends.hung[0].segments)
     return (
         f"Put {len(ends.hung)} false pins on the start line, one wherever two pinholes face each other across it. "
         "From the corner inwards hang "
@@ -74,12 +74,12 @@ def _hung(work: Work, ends: Ends, telling: EndsContext) -> str:
 def _level(work: Work, ends: Ends, edge: str) -> str:
     """Hanging on along a horizontal start line."""
     zone = work.layout.piece.zone
-    way_of = {length: way for way, length in work.hung.items()}
+    way_of = {segment: way for way, segment in work.hung.items()}
     # The outermost pair of a pin tells where it stands: the innermost level pin may take one over the corner line too.
-    begun = [next(way_of[length] for length in held.lengths if length in way_of) for held in ends.hung]
+    begun = [next(way_of[segment] for segment in held.segments if segment in way_of) for held in ends.hung]
     level = [zone[work.ways.head[way]] == zone[work.ways.tail[way]] for way in begun]
     more = len(level) - sum(level)
-    first = len(ends.hung[0].lengths)
+    first = len(ends.hung[0].segments)
     what = f"hang {first} pairs on the first ({edge}, then a pair of the ground)"
     if first == 1 + work.design.form.passives(ROUND, work.design.passives)[LEFT_EDGE]:
         what = f"hang {edge} on the first"
@@ -100,7 +100,7 @@ def _inner_edge(work: Work, ends: Ends) -> str:
     if work.design.form.edges(ROUND) == 1:
         return ""
     words = edge_pairs(work.design, RIGHT_EDGE).replace("edge pair", "edge pair of the inner edge")
-    return f", {words} on the last ({_pairs(len(ends.hung[-1].lengths))})"
+    return f", {words} on the last ({_pairs(len(ends.hung[-1].segments))})"
 
 
 def _above(work: Work, ends: Ends, telling: EndsContext) -> str:
@@ -117,7 +117,7 @@ def _above(work: Work, ends: Ends, telling: EndsContext) -> str:
 
 def _at_sides(work: Work, ends: Ends, telling: EndsContext) -> str:
     left, right = (_at_edge(work, ends.hung[-edge], edge) for edge in (LEFT_EDGE, RIGHT_EDGE))
-    counts = len(ends.hung[0].lengths), len(ends.hung[-1].lengths)
+    counts = len(ends.hung[0].segments), len(ends.hung[-1].segments)
     above = "on a false pin half a pitch above the first pin of"
     if left == right:
         pairs = f"{counts[0]} and {counts[1]} pairs" if max(counts) > 1 else "1 pair each"
@@ -134,7 +134,7 @@ def _at_edge(work: Work, held: Held, edge: int) -> str:
     design = work.design
     own = 1 + design.form.passives(design.worked, design.passives)[edge]
     words = edge_pairs(design, edge)
-    return f"{words.replace(' and', ',')} and a pair beside them" if len(held.lengths) > own else words
+    return f"{words.replace(' and', ',')} and a pair beside them" if len(held.segments) > own else words
 
 
 def finishing(work: Work, ends: Ends, telling: EndsContext) -> Iterator[str]:
@@ -173,7 +173,7 @@ def _last(work: Work, ends: Ends) -> str:
     index = work.layout.piece.index
     pins = [pin_at(work, index[int(held.place[0]), int(held.place[1])]) for held in ends.last]
     inner = sorted(pin for pin in pins[1:-1] if pin is not None)
-    within = sum(len(held.lengths) for held, pin in zip(ends.last, pins, strict=True) if pin is None)
+    within = sum(len(held.segments) for held, pin in zip(ends.last, pins, strict=True) if pin is None)
     told = [_at_edge(work, ends.last[-edge], edge) for edge in (LEFT_EDGE, RIGHT_EDGE)]
     outer = f"at the outer pins {pins[0]} and {pins[-1]} {told[0]}"
     if told[0] != told[1]:

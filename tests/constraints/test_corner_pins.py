@@ -47,7 +47,7 @@ def test_the_edge_pair_and_its_passives_turn_at_each(line: str, passives: int) -
     turned = [turns for pin, turns in zip(done.pins, done.turned, strict=True) if pin.crossing == NOWHERE]
     assert [len(turns) for turns in turned] == [1 + passives] * 4
     # The edge pair is outermost; none of them is twisted or worked there.
-    hung = {length for held in ends_of(done).hung for length in held.lengths}
+    hung = {length for held in ends_of(done).hung for length in held.segments}
     assert [set(turns) <= hung for turns in turned] == [line == CORNER, False, False, False]
 
 
@@ -63,7 +63,7 @@ def test_each_has_a_step_after_the_last_pin_of_its_quarter_edge(design: Design) 
 
 def test_what_hangs_round_the_corner_pin_is_sewn_there() -> None:
     ends = ends_of(work(made(6, passives=2), Habits(corner_pins=True)))
-    assert [(held.place, len(held.lengths)) for held in ends.hung[:2]] == [((-6, -6), 3), ((-5.5, -5.5), 1)]
+    assert [(held.place, len(held.segments)) for held in ends.hung[:2]] == [((-6, -6), 3), ((-5.5, -5.5), 1)]
     assert [each.place for each in ends.sewings[:4]] == [(-6, -6)] * 3 + [(-5.5, -5.5)]
 
 
@@ -79,5 +79,5 @@ def test_a_frame_has_them_at_its_outer_corners(passives: int, line: str) -> None
     ends = ends_of(done)
     assert [*check.faults(done), *faults(done, ends)] == []
     assert {pin.place for pin in done.pins if pin.crossing == NOWHERE} == {(x, y) for x in (-16, 16) for y in (-12, 12)}
-    assert all(held.lengths for held in ends.hung)
-    assert len(ends.hung[0].lengths) == 1 + passives
+    assert all(held.segments for held in ends.hung)
+    assert len(ends.hung[0].segments) == 1 + passives

@@ -38,24 +38,24 @@ def test_every_pair_hung_is_finished_once(design: Design, start: str) -> None:
         done = work(replace(design, start=start, passives=passives, pairs=design.pairs + more))
         ends = ends_of(done)
         assert faults(done, ends) == []
-        assert sum(len(held.lengths) for held in ends.hung) == done.design.pairs
+        assert sum(len(held.segments) for held in ends.hung) == done.design.pairs
         assert len(ends.sewings) == (done.design.pairs if design.worked == "round" else 0)
 
 
 def test_round_one_pair_hangs_at_a_false_pin_and_two_at_the_edge() -> None:
     # E: diagonal start with one pair a pin and two at the edge. Passives come on top.
     ends = ends_of(work(made(6, passives=0)))
-    assert [len(held.lengths) for held in ends.hung] == [2, 1, 1, 1, 1, 1]
+    assert [len(held.segments) for held in ends.hung] == [2, 1, 1, 1, 1, 1]
     assert [held.place for held in ends.hung] == [(-k - 0.5, -k - 0.5) for k in (5, 4, 3, 2, 1, 0)]
-    assert len(ends_of(work(made(6, passives=2))).hung[0].lengths) == 4
+    assert len(ends_of(work(made(6, passives=2))).hung[0].segments) == 4
 
 
 def test_across_two_pairs_hang_above_every_pin_of_the_first_edge() -> None:
     # D: two pairs on each of the top pins.
     ends = ends_of(work(made(5, worked="across", passives=2, pairs=16)))
-    assert [len(held.lengths) for held in ends.hung] == [3, 2, 2, 2, 2, 2, 3]
+    assert [len(held.segments) for held in ends.hung] == [3, 2, 2, 2, 2, 2, 3]
     assert [held.place for held in ends.hung[1:-1]] == [(x, -6) for x in (-4, -2, 0, 2, 4)]
-    assert [(held.place, len(held.lengths)) for held in ends.last[1:-1]] == [((x, 5), 2) for x in (-4, -2, 0, 2, 4)]
+    assert [(held.place, len(held.segments)) for held in ends.last[1:-1]] == [((x, 5), 2) for x in (-4, -2, 0, 2, 4)]
 
 
 @pytest.mark.parametrize("design", GOOD.values(), ids=GOOD.keys())
@@ -64,7 +64,7 @@ def test_pairs_that_meet_are_neighbours_in_the_row_of_pairs(design: Design, habi
     done = work(design, habits)
     places = places_from_footside(done)
     # The row itself, kept by hand: a crossing takes two neighbours out of it and puts two in.
-    row = [length for held in ends_of(done).hung for length in held.lengths]
+    row = [length for held in ends_of(done).hung for length in held.segments]
     for taken, given in zip(done.crossings.taken.tolist(), done.crossings.given.tolist(), strict=True):
         at = row.index(taken[0])
         assert row[at : at + 2] == taken

@@ -73,7 +73,7 @@ def test_it_makes_no_crossing_and_only_twists_the_pairs_that_it_passes(design: D
     assert np.array_equal(done.crossings.taken, plain.crossings.taken)
     passed = sum(len(gimp.left) + len(gimp.right) for gimp in done.gimps)
     # Once before and once after each passing; an even number, so that threads leave a length as they would without.
-    assert (done.lengths.twists - plain.lengths.twists).sum() == 2 * passed
+    assert (done.segments.twists - plain.segments.twists).sum() == 2 * passed
     assert np.array_equal(play(done).end, play(plain).end)
 
 

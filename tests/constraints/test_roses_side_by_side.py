@@ -20,4 +20,4 @@ def test_a_pair_between_two_roses_crosses_over_once(beside: tuple[int, int]) -> 
     # A rose has a cross-over at each of its four corners (teaching pages of Jo Edkins); one is common to both.
     assert len(over) == 7
     # No pair goes from one cross-over straight to the next.
-    assert not np.isin(done.lengths.head[done.crossings.given[over]], over).any()
+    assert not np.isin(done.segments.head[done.crossings.given[over]], over).any()

@@ -60,7 +60,7 @@ def pairs_into(done: Work, block: int, part: str) -> set[tuple[Place, Place]]:
 
 def on_lines(done: Work) -> dict[Place, list[str]]:
     """Each pin on a corner line, and the quarters in which workers turn round it."""
-    crossings, lengths = done.crossings, done.lengths
+    crossings, lengths = done.crossings, done.segments
     return {
         pin.place: [
             quarter((float(x), float(y)))
@@ -97,7 +97,7 @@ def test_a_worker_goes_from_side_to_side_in_either_half() -> None:
             (turn, sum(a * b for a, b in zip(pin.place, sideways, strict=True)))
             for pin, turns in zip(done.pins, done.turned, strict=True)
             for turn in turns
-            if quarter(tuple(done.crossings.place[max(done.lengths.tail[turn], 0)])) == part
+            if quarter(tuple(done.crossings.place[max(done.segments.tail[turn], 0)])) == part
         )
         # From the tip on, which is its own left and right.
         aside = [place for _, place in turned][1:-1]
@@ -115,8 +115,8 @@ def test_an_open_seam_has_a_row_of_pins_on_either_side_and_a_twisted_pair_betwee
     assert len(done.pins) == len(closed.pins) + 5
     over = [length for length, way in enumerate(done.on.tolist()) if way in done.seams.over]
     assert len(over) == 6
-    assert set(done.lengths.twists[over].tolist()) == {1}
-    assert {closed.lengths.twists[n] for n, way in enumerate(closed.on.tolist()) if way in closed.seams.over} == {0}
+    assert set(done.segments.twists[over].tolist()) == {1}
+    assert {closed.segments.twists[n] for n, way in enumerate(closed.on.tolist()) if way in closed.seams.over} == {0}
 
 
 def test_only_a_narrow_trail_swings_over_a_line() -> None:
@@ -164,7 +164,7 @@ def test_whatever_lies_over_the_lines_is_worked_soundly(design: Design, habits: 
     assert faults(done) == []
     graph = nx.DiGraph()
     graph.add_nodes_from(range(len(done.crossings)))
-    ends = zip(done.lengths.tail.tolist(), done.lengths.head.tolist(), strict=True)
+    ends = zip(done.segments.tail.tolist(), done.segments.head.tolist(), strict=True)
     graph.add_edges_from(each for each in ends if min(each) >= 0)
     assert nx.is_directed_acyclic_graph(graph)
 

@@ -49,12 +49,12 @@ def test_the_middle_row_is_cut_straight_from_the_footside_to_the_middle() -> Non
     done = work(made(7, passives=0), LEVEL)
     assert done.start_row == 0
     assert start_line(done).tolist() == [[-7, -0.5], [-0.5, -0.5], [0, 0]]
-    assert [(held.place, len(held.lengths)) for held in ends_of(done).hung] == [((x, -1), 2) for x in (-7, -5, -3, -1)]
+    assert [(held.place, len(held.segments)) for held in ends_of(done).hung] == [((x, -1), 2) for x in (-7, -5, -3, -1)]
 
 
 def test_where_the_row_begins_inside_the_edge_pair_hangs_alone() -> None:
     hung = ends_of(work(made(6, passives=2), LEVEL)).hung
-    held = [(each.place, len(each.lengths)) for each in hung]
+    held = [(each.place, len(each.segments)) for each in hung]
     assert held == [((-6, 0), 3), ((-5, -1), 2), ((-3, -1), 2), ((-1, -1), 2)]
 
 
@@ -76,7 +76,7 @@ def test_every_pair_of_a_horizontal_start_is_sewn_into_its_own_loop(design: Desi
 @pytest.mark.parametrize("design", ROUND.values(), ids=ROUND.keys())
 def test_pairs_that_meet_are_neighbours_from_a_horizontal_start_on(design: Design) -> None:
     done = work(design, LEVEL)
-    row = [length for held in ends_of(done).hung for length in held.lengths]
+    row = [length for held in ends_of(done).hung for length in held.segments]
     for taken, given in zip(done.crossings.taken.tolist(), done.crossings.given.tolist(), strict=True):
         at = row.index(taken[0])
         assert row[at : at + 2] == taken

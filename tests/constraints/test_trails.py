@@ -62,12 +62,12 @@ def test_a_worker_passes_what_stays_in_a_trail_at_even_distances_from_pin_to_pin
 
 def ways_between_pins(done: Work) -> Iterator[tuple[np.ndarray, np.ndarray, np.ndarray]]:
     """Of every way of a worker from a pin to the next: the pin, (k, 2) where it passes others, the next pin."""
-    pin = {turn.length: done.pins[turn.pin].place for turn in done.turns}
+    pin = {turn.segment: done.pins[turn.pin].place for turn in done.turns}
     crossings = done.crossings
     for turn in done.turns:
-        length, passed = turn.length, []
+        length, passed = turn.segment, []
         while not passed or length not in pin:
-            at = int(done.lengths.head[length])
+            at = int(done.segments.head[length])
             if at == ledger.NOWHERE or crossings.kind[at] != ledger.BLOCK:
                 break
             taken, worker = crossings.taken[at].tolist(), int(crossings.worker[at])
@@ -76,7 +76,7 @@ def ways_between_pins(done: Work) -> Iterator[tuple[np.ndarray, np.ndarray, np.n
             passed.append(crossings.place[at])
             length = int(crossings.given[at][1 - worker])
         else:
-            yield np.array(pin[turn.length]), np.array(passed), np.array(pin[length])
+            yield np.array(pin[turn.segment]), np.array(passed), np.array(pin[length])
 
 
 def test_a_worker_never_turns_twice_running_about_one_corner() -> None:
@@ -93,7 +93,7 @@ def test_a_worker_never_turns_twice_running_about_one_corner() -> None:
             # Where the start line cuts the trail no pin stands, and the worker turns so there too.
             if word == TURNING_STITCH and done.crossings.place[each].max() > 0
         }
-        ends = zip(done.lengths.tail.tolist(), done.lengths.head.tolist(), strict=True)
+        ends = zip(done.segments.tail.tolist(), done.segments.head.tolist(), strict=True)
         graph.add_edges_from(each for each in ends if min(each) >= 0)
         assert bool(turning) == (turning_from < 99)
         assert all(not set(graph.successors(each)) <= turning for each in turning)

@@ -26,8 +26,8 @@ def graph_of(done: Work) -> networkx.MultiDiGraph:
     """Crossings as nodes, pairs between two of them as edges."""
     graph = networkx.MultiDiGraph()
     graph.add_nodes_from(range(len(done.crossings)))
-    both = (done.lengths.tail != NOWHERE) & (done.lengths.head != NOWHERE)
-    graph.add_edges_from(zip(done.lengths.tail[both].tolist(), done.lengths.head[both].tolist(), strict=True))
+    both = (done.segments.tail != NOWHERE) & (done.segments.head != NOWHERE)
+    graph.add_edges_from(zip(done.segments.tail[both].tolist(), done.segments.head[both].tolist(), strict=True))
     return graph
 
 
@@ -47,11 +47,11 @@ def test_threads_are_two_for_each_pair_and_run_from_end_to_end(design: Design) -
     done = work(design)
     threads = play(done)
     assert threads.count == 2 * design.pairs
-    at_end = threads.end[done.lengths.head == NOWHERE].ravel()
+    at_end = threads.end[done.segments.head == NOWHERE].ravel()
     assert sorted(at_end.tolist()) == list(range(threads.count))
     for thread in range(threads.count):
         route = threads.route(thread)
-        tail, head = done.lengths.tail[route], done.lengths.head[route]
+        tail, head = done.segments.tail[route], done.segments.head[route]
         assert tail[0] == NOWHERE
         assert head[-1] == NOWHERE
         assert (head[:-1] == tail[1:]).all()
@@ -94,10 +94,10 @@ def test_one_pair_goes_round_every_pin_of_a_diamond_and_is_twisted_there(side: i
     # pairs pass each other whole, so that its two threads stay together.
     done = work(made(14, *blocks("cloth", diamond((0, -13), side))))
     threads = play(done)
-    turned = [turn.length for turn in done.turns]
+    turned = [turn.segment for turn in done.turns]
     assert len(turned) == 4 * (side - 1)
     assert len({frozenset(threads.end[length].tolist()) for length in turned}) == 1
-    assert set(done.lengths.twists[turned].tolist()) == {1}
+    assert set(done.segments.twists[turned].tolist()) == {1}
     assert [done.turned[turn.pin] for turn in done.turns] == [(length,) for length in turned]
 
 
@@ -110,13 +110,13 @@ def test_pairs_are_twisted_where_they_leave_cloth_and_nowhere_else(stitch: str, 
         for leaving in (1, 2):
             done = work(design, Habits(leaving=leaving))
             kind = np.append(done.crossings.kind, NOWHERE)
-            out, into = kind[done.lengths.tail], kind[done.lengths.head]
+            out, into = kind[done.segments.tail], kind[done.segments.head]
             gone = (out == ledger.BLOCK) & (into == ledger.GROUND)
             assert gone.any()
-            assert set(done.lengths.twists[gone].tolist()) == {leaving if twisted else 0}
+            assert set(done.segments.twists[gone].tolist()) == {leaving if twisted else 0}
             inside = (out == ledger.BLOCK) & (into == ledger.BLOCK)
-            inside[[turn.length for turn in done.turns]] = False
-            assert set(done.lengths.twists[inside].tolist()) == {0}
+            inside[[turn.segment for turn in done.turns]] = False
+            assert set(done.segments.twists[inside].tolist()) == {0}
 
 
 @pytest.mark.parametrize(("legs", "pairs"), [(8, 4), (12, 6), (16, 8)])
@@ -160,9 +160,9 @@ def test_what_is_broken_is_found() -> None:
     given[[3, 4]] = given[[4, 3]]
     broken = replace(done, crossings=replace(done.crossings, given=given))
     assert faults(broken) == ["a crossing gives a pair that comes from elsewhere"]
-    head = done.lengths.head.copy()
+    head = done.segments.head.copy()
     head[np.flatnonzero(head == NOWHERE)[0]] = 0
-    assert "a crossing does not take two pairs" in faults(replace(done, lengths=replace(done.lengths, head=head)))
+    assert "a crossing does not take two pairs" in faults(replace(done, segments=replace(done.segments, head=head)))
     moved = (done.pins[0]._replace(place=done.pins[1].place), *done.pins[1:])
     assert faults(replace(done, pins=moved)) == ["the pins are not those of the square"]
     assert any("pairs cross the cut" in each for each in faults(replace(done, design=replace(done.design, pairs=1))))

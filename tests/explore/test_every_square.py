@@ -124,7 +124,7 @@ def begun(design: Design, kept: Habits) -> Work:
 def a_digraph_of_crossings(done: Work) -> None:
     """Two pairs in, two out, no cycle (Irvine and Ruskey 2014, Journal of Mathematics and the Arts), by networkx."""
     graph = networkx.MultiDiGraph()
-    tails, heads = done.lengths.tail.tolist(), done.lengths.head.tolist()
+    tails, heads = done.segments.tail.tolist(), done.segments.head.tolist()
     for length, (tail, head) in enumerate(zip(tails, heads, strict=True)):
         begin = ("hung", length) if tail == NOWHERE else tail
         graph.add_edge(begin, ("finished", length) if head == NOWHERE else head)
@@ -146,8 +146,8 @@ def pairs_agree(done: Work) -> None:
     )
     run = flow(design)
     told = ends.ends_of(done)
-    hung = [length for held in told.hung for length in held.lengths]
-    finished = [each.finished for each in told.sewings] + [each for held in told.last for each in held.lengths]
+    hung = [length for held in told.hung for length in held.segments]
+    finished = [each.finished for each in told.sewings] + [each for held in told.last for each in held.segments]
     assert done.pairs == design.pairs == by_the_trade == len(set(hung)) == len(set(finished))
     assert set(run.across_cuts.tolist()) == {design.pairs - edges * design.passives}
     taken = materials(done)
@@ -202,16 +202,16 @@ def threads_agree(done: Work) -> None:
     # A cross is one passing, a twist of two pairs is two.
     moves = sum(count * (word.count("C") + 2 * word.count("T")) for word, count in words.items())
     assert (threads.crossing != NOWHERE).sum() == moves
-    assert (threads.length != NOWHERE).sum() == done.lengths.twists.sum()
-    assert len(threads.over) == moves + done.lengths.twists.sum()
+    assert (threads.segment != NOWHERE).sum() == done.segments.twists.sum()
+    assert len(threads.over) == moves + done.segments.twists.sum()
     routes = [threads.route(thread) for thread in range(threads.count)]
-    assert sorted(np.concatenate(routes).tolist()) == sorted(2 * list(range(len(done.lengths))))
+    assert sorted(np.concatenate(routes).tolist()) == sorted(2 * list(range(len(done.segments))))
     for route in routes:
-        assert done.lengths.tail[route[0]] == done.lengths.head[route[-1]] == NOWHERE
-        assert (done.lengths.head[route[:-1]] == done.lengths.tail[route[1:]]).all()
-    inner = (done.lengths.tail != NOWHERE) & (done.lengths.head != NOWHERE)
+        assert done.segments.tail[route[0]] == done.segments.head[route[-1]] == NOWHERE
+        assert (done.segments.head[route[:-1]] == done.segments.tail[route[1:]]).all()
+    inner = (done.segments.tail != NOWHERE) & (done.segments.head != NOWHERE)
     place = done.crossings.place
-    straight = np.linalg.norm(place[done.lengths.head[inner]] - place[done.lengths.tail[inner]], axis=1)
+    straight = np.linalg.norm(place[done.segments.head[inner]] - place[done.segments.tail[inner]], axis=1)
     measured = thread_lengths(done, threads)
     assert measured.units.sum() == pytest.approx(2 * straight.sum())
     assert measured.passive.sum() == 2 * len(done.passives_hung)
@@ -228,9 +228,9 @@ def as_permutations(done: Work, threads: Threads) -> None:
             bobbins[first], bobbins[first + 1] = bobbins[first + 1], bobbins[first]
 
     def twisted(length: int) -> None:
-        exchange(*[2 * int(places[length]) - 2] * int(done.lengths.twists[length]))
+        exchange(*[2 * int(places[length]) - 2] * int(done.segments.twists[length]))
 
-    for length in np.flatnonzero(done.lengths.tail == NOWHERE).tolist():
+    for length in np.flatnonzero(done.segments.tail == NOWHERE).tolist():
         first = 2 * int(places[length]) - 2
         bobbins[first : first + 2] = threads.begin[length].tolist()
         twisted(length)
@@ -240,7 +240,7 @@ def as_permutations(done: Work, threads: Threads) -> None:
             exchange(*[at + 1] if move == "C" else [at, at + 2])
         for length in gone:
             twisted(length)
-    last = np.flatnonzero(done.lengths.head == NOWHERE)
+    last = np.flatnonzero(done.segments.head == NOWHERE)
     last = last[np.argsort(places[last])]
     assert bobbins == threads.end[last].ravel().tolist()
 
@@ -252,8 +252,8 @@ def test_a_wrong_thread_would_be_seen() -> None:
     threads = play(done)
     as_permutations(done, threads)
     wrong = threads.end.copy()
-    last = np.flatnonzero(done.lengths.head == NOWHERE)
+    last = np.flatnonzero(done.segments.head == NOWHERE)
     wrong[last[0]] = wrong[last[0]][::-1]
-    broken = Threads(threads.begin, wrong, threads.crossing, threads.length, threads.over, threads.under)
+    broken = Threads(threads.begin, wrong, threads.crossing, threads.segment, threads.over, threads.under)
     with pytest.raises(AssertionError):
         as_permutations(done, broken)

@@ -139,7 +139,7 @@ def ways_in_turn(work: Work) -> Iterator[tuple[shapely.Geometry, shapely.Geometr
     line = {way[0]: shapely.linestrings(middle[way]) for way in ways if len(way) > 1}
     for way in ways:
         worker = int(crossings.given[way[-1], 1 - crossings.worker[way[-1]]])
-        following = int(work.lengths.head[worker])
+        following = int(work.segments.head[worker])
         if way[0] in line and following in line:
             yield line[way[0]], line[following]
 

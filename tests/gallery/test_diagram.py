@@ -215,7 +215,7 @@ def test_the_svg_is_enlarged_truly(footside: str) -> None:
     assert np.ptp(dots, axis=0) == pytest.approx([MIXED.width_mm * 3.2] * 2, abs=0.01)
     bars = groups["twists"].find(f"{space}path")
     assert bars is not None
-    assert bars.attrib["d"].count("M") == work(MIXED).lengths.twists.sum()
+    assert bars.attrib["d"].count("M") == work(MIXED).segments.twists.sum()
 
 
 def test_the_pages_together_show_every_pin_at_its_scale(tmp_path: Path) -> None:

@@ -154,7 +154,7 @@ def test_a_strip_sewn_to_a_ring_has_every_pair_sewn_straight_below_its_end(name:
     done = work(STRIPS[name])
     ends = ends_of(done)
     sewings = ring(done, ends)
-    place = {length: held.place for held in ends.last for length in held.lengths}
+    place = {length: held.place for held in ends.last for length in held.segments}
     assert sorted(each.finished for each in sewings) == sorted(place)
     assert len({each.loop for each in sewings}) == done.design.pairs
     # The next row of pinholes lies one unit to the left or right of the last one, the edge pair two rows on.

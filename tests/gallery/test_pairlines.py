@@ -41,11 +41,11 @@ def inking(design: Design) -> Inking:
 @every
 def test_every_length_of_the_work_is_drawn_once_from_crossing_to_crossing(design: Design) -> None:
     lines = PairLines(work(design))
-    curves, lengths = lines.curves, lines.work.lengths
-    starts = np.flatnonzero(np.append(True, np.diff(curves.length) != 0))
-    ends = np.append(starts[1:], len(curves.length)) - 1
-    assert curves.length[starts].tolist() == list(range(len(lengths)))
-    inner = np.setdiff1d(np.arange(len(curves.length)), starts)
+    curves, lengths = lines.curves, lines.work.segments
+    starts = np.flatnonzero(np.append(True, np.diff(curves.segment) != 0))
+    ends = np.append(starts[1:], len(curves.segment)) - 1
+    assert curves.segment[starts].tolist() == list(range(len(lengths)))
+    inner = np.setdiff1d(np.arange(len(curves.segment)), starts)
     assert np.allclose(curves.points[inner, 0], curves.points[inner - 1, 3])
     tail, head = lengths.tail, lengths.head
     assert np.allclose(curves.points[starts, 0][tail >= 0], lines.standing.go[tail[tail >= 0]])
@@ -61,11 +61,11 @@ def test_the_lines_join_the_crossings_as_the_work_does(design: Design) -> None:
     for places in (standing.come, standing.go):
         at.update({tuple(np.round(place, 6).tolist()): number for number, place in enumerate(places)})
     drawn, worked = nx.MultiDiGraph(), nx.MultiDiGraph()
-    for length in range(len(done.lengths)):
-        points = lines.curves.points[lines.curves.length == length]
+    for length in range(len(done.segments)):
+        points = lines.curves.points[lines.curves.segment == length]
         ends = (at.get(tuple(np.round(place, 6).tolist()), -1) for place in (points[0, 0], points[-1, 3]))
         drawn.add_edge(*ends)
-        worked.add_edge(int(done.lengths.tail[length]), int(done.lengths.head[length]))
+        worked.add_edge(int(done.segments.tail[length]), int(done.segments.head[length]))
     assert sorted(drawn.edges()) == sorted(worked.edges())
 
 
@@ -86,10 +86,10 @@ def test_no_line_runs_far_from_one_crossing_to_the_next(design: Design) -> None:
 
 def test_pairs_of_the_ground_run_straight_through_their_pins() -> None:
     lines = PairLines(work(make(7, [])))
-    kind, lengths = lines.work.crossings.kind, lines.work.lengths
+    kind, lengths = lines.work.crossings.kind, lines.work.segments
     inner = np.flatnonzero((lengths.tail >= 0) & (lengths.head >= 0))
     inner = inner[(kind[lengths.tail[inner]] == ledger.GROUND) & (kind[lengths.head[inner]] == ledger.GROUND)]
-    points = lines.curves.points[np.isin(lines.curves.length, inner)]
+    points = lines.curves.points[np.isin(lines.curves.segment, inner)]
     way = points[:, 3] - points[:, 0]
     assert len(points) == len(inner) > 100
     assert (np.abs(way) == 1).all()  # neighbours of the grid
@@ -134,12 +134,12 @@ def test_a_spider_is_drawn_with_all_its_legs(legs: int, pairs: int) -> None:
     ink = inking(design)
     spider = ink.lines.standing.come[ink.work.crossings.kind == ledger.BODY]
     assert len(np.unique(spider.round(6), axis=0)) == 2 * (pairs // 2) ** 2
-    tail, head = ink.work.lengths.tail, ink.work.lengths.head
+    tail, head = ink.work.segments.tail, ink.work.segments.head
     body = ink.work.crossings.kind == ledger.BODY
     outside = np.append(~body, True)
     drawn = (outside[tail] & ~outside[head]) | (~outside[tail] & outside[head])
     assert drawn.sum() == legs
-    assert ink.work.lengths.twists[drawn].min() >= 2
+    assert ink.work.segments.twists[drawn].min() >= 2
 
 
 # --- inking ----------------------------------------------------------------------------------------------
@@ -163,7 +163,7 @@ def test_the_ink_is_as_long_as_the_lines(design: Design) -> None:
 def test_every_twist_beside_those_of_the_stitches_has_its_mark(design: Design) -> None:
     ink = inking(design)
     bars = ink.twists(ink.lines.curves.points)
-    assert len(bars) == ink.work.lengths.twists.sum() > 0
+    assert len(bars) == ink.work.segments.twists.sum() > 0
     # Each stands across its line and is as short as the next one.
     assert np.ptp(np.hypot(*(bars[:, 1] - bars[:, 0]).T)) < 1e-9
 

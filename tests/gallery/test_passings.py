@@ -38,9 +38,9 @@ def test_every_course_is_one_chain_from_where_it_is_hung_to_where_it_ends(design
     assert {tuple(course.points[0].tolist()) for course in courses} == hung
     # Each begins at the pin of its own pair, and ends in the loop or at the pin where that thread's pair ends.
     ends = ends_of(done)
-    at = {length: held.place for held in ends.hung for length in held.lengths}
+    at = {length: held.place for held in ends.hung for length in held.segments}
     last = {each.finished: at[each.loop] for each in ends.sewings}
-    last |= {length: held.place for held in ends.last for length in held.lengths}
+    last |= {length: held.place for held in ends.last for length in held.segments}
     for places, threads, point in ((at, passings.threads.begin, 0), (last, passings.threads.end, -1)):
         for length, place in places.items():
             assert all(tuple(courses[t].points[point].tolist()) == place for t in threads[length].tolist())
