@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from constraints import edging
 from constraints.brief import Brief, largest_half_size
 from constraints.forms import OBLONGS, Oblong
 from constraints.outer_side import reach
