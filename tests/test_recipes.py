@@ -12,7 +12,7 @@ from constraints.ruleset import Rules
 from constraints.symmetry import SYMMETRIES
 from explore import asking
 from explore.search.compose.fillings import draw_taste
-from explore.search.laying.berths import BERTHS
+from explore.search.laying.sectors import SECTORS
 
 ROOT = Path(__file__).parents[1]
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
@@ -38,8 +38,8 @@ def test_every_filling_is_known_where_fillings_are_written_told_apart_and_chosen
     assert {kind for taste in tastes for kind in taste.large} - {""} == {*UNITS, *without_units}
 
 
-def test_every_symmetry_has_its_berths() -> None:
-    assert set(BERTHS) == set(SYMMETRIES)
+def test_every_symmetry_has_its_sectors() -> None:
+    assert set(SECTORS) == set(SYMMETRIES)
 
 
 def test_the_developers_page_names_no_file_that_is_not_there() -> None:

@@ -6,9 +6,9 @@ import numpy as np
 
 from constraints.brief import Brief
 from constraints.targets import Target
-from explore.search.laying.berths import Place, Sector
 from explore.search.laying.blocking import Blocking
 from explore.search.laying.laid import PlaceLaid, few_good, fittest
+from explore.search.laying.sectors import Place, Sector
 
 # A square of half-size 10 has 220 pinholes.
 PINHOLES = 220

@@ -29,8 +29,8 @@ from explore.search.compose.plans import compose, draw_plan, top_up
 from explore.search.compose.stitching import stitched
 from explore.search.context import Context
 from explore.search.diversity import Collection
-from explore.search.laying.berths import Place
 from explore.search.laying.laid import USED, PlaceLaid, fittest
+from explore.search.laying.sectors import Place
 from explore.search.squares.placing import Placing
 from explore.search.workers import WorkerPool
 

@@ -9,10 +9,10 @@ from constraints.design import Design, Ring
 from constraints.layout import locate
 from constraints.stamp import outlines, shape_of
 from constraints.targets import images, target
-from explore.search.laying.berths import Place, Sector
 from explore.search.laying.blocking import Blocking
 from explore.search.laying.character import shown_detail
 from explore.search.laying.laid import PlaceLaid
+from explore.search.laying.sectors import Place, Sector
 from explore.search.squares.placing import Placing
 
 _AS_BEFORE = Sector("as before", 0.0, 180.0)

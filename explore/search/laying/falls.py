@@ -17,10 +17,10 @@ from constraints.stamp import Stamp, outlines, shape_of
 from constraints.stitches import CLOTH
 from constraints.targets import target
 from explore.search.finish import splits
-from explore.search.laying.berths import Place, Sector, grid_turns
 from explore.search.laying.blocking import best_blocking
 from explore.search.laying.character import character, shown_detail
 from explore.search.laying.mirror import own_mirror
+from explore.search.laying.sectors import Place, Sector, grid_turns
 from explore.search.workers import WorkerPool
 
 # Pitches. Below the first nothing is left of a shape; the last fills a square of 28 pairs.

@@ -12,9 +12,9 @@ from constraints.forms import Square
 from constraints.lattice import BoolArray, IntArray
 from constraints.piece import ROUND
 from constraints.targets import Target
-from explore.search.laying.berths import Place
 from explore.search.laying.blocking import Blocking
 from explore.search.laying.placement import Laid, Placement
+from explore.search.laying.sectors import Place
 
 # So many places are used, the best ones.
 USED = 10

@@ -7,9 +7,9 @@ import numpy as np
 from constraints.lattice import IntArray
 from constraints.piece import Piece
 from constraints.stamp import Stamp
-from explore.search.laying.berths import Place
 from explore.search.laying.blocking import ELSEWHERE
 from explore.search.laying.character import character
+from explore.search.laying.sectors import Place
 
 
 def own_mirror(piece: Piece, stamp: Stamp, place: Place) -> IntArray | None:

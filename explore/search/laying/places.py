@@ -6,11 +6,11 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from explore.search.laying.berths import Place, TurnedSector
+from explore.search.laying.sectors import Place, TurnedSector
 
 # Least size of a print as a share of the largest that fits.
 SMALLEST = 0.8
-# Berths are used whose largest print is at least this share of the largest of all.
+# Sectors are used whose largest print is at least this share of the largest of all.
 _ROOMY = 0.75
 
 
@@ -19,9 +19,9 @@ def roundest(every: Sequence[Place], count: int) -> list[Place]:
     return sorted(every, key=lambda place: (_outwards(place)[0] - place.size, place.turn))[:count]
 
 
-def quietest(way: TurnedSector, size: float, reach: float) -> Place:
+def quietest(turned: TurnedSector, size: float, reach: float) -> Place:
     """The place nearest the centre at which a print that fits can lie."""
-    return min((way.place(size, centre) for centre in way.centres(size, reach)), key=_outwards)
+    return min((turned.place(size, centre) for centre in turned.centres(size, reach)), key=_outwards)
 
 
 def draw_places(
@@ -33,18 +33,18 @@ def draw_places(
     smallest: float = SMALLEST,
     copies: int = 1,
 ) -> list[Place]:
-    """A varied choice: berths in turn, larger sizes and quieter positions more often.
+    """A varied choice: sectors in turn, larger sizes and quieter positions more often.
 
     sizes: rising. smallest: least size as a share of the largest that fits; small prints lose their
     character. Several copies share the room of one.
     """
-    largest = {id(way): way.largest(sizes, reach) for way in among}
-    by_berth: dict[str, list[TurnedSector]] = {}
-    for way in among:
-        if largest[id(way)]:
-            by_berth.setdefault(way.berth.name, []).append(way)
-    top = {name: max(largest[id(way)] for way in group) for name, group in by_berth.items()}
-    names = [name for name in by_berth if top[name] >= _ROOMY * max(top.values())]
+    largest = {id(turned): turned.largest(sizes, reach) for turned in among}
+    by_sector: dict[str, list[TurnedSector]] = {}
+    for turned in among:
+        if largest[id(turned)]:
+            by_sector.setdefault(turned.sector.name, []).append(turned)
+    top = {name: max(largest[id(turned)] for turned in group) for name, group in by_sector.items()}
+    names = [name for name in by_sector if top[name] >= _ROOMY * max(top.values())]
     chosen: list[Place] = []
     for number in range(count * 3 if names else 0):
         if len(chosen) == count:
@@ -55,11 +55,11 @@ def draw_places(
         if not fitting:
             continue
         size = float(rng.choice(fitting))
-        group = [way for way in by_berth[name] if largest[id(way)] >= size]
-        way = group[int(rng.integers(len(group)))]
-        spots = sorted((way.place(size, centre) for centre in way.centres(size, reach)), key=_outwards)
+        group = [turned for turned in by_sector[name] if largest[id(turned)] >= size]
+        turned = group[int(rng.integers(len(group)))]
+        spots = sorted((turned.place(size, centre) for centre in turned.centres(size, reach)), key=_outwards)
         # The middle of what fits, or as near the centre of the square as can be, leaves room for a border.
-        quiet = (0, 0, 0, len(spots) // 3) if way.berth.opening == 180 else (0, 0, len(spots) // 3, len(spots) // 2)
+        quiet = (0, 0, 0, len(spots) // 3) if turned.sector.opening == 180 else (0, 0, len(spots) // 3, len(spots) // 2)
         at = int(rng.choice(quiet)) if copies == 1 else 3 * len(spots) // 4
         if spots and spots[at] not in chosen:
             chosen.append(spots[at])

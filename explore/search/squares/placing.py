@@ -19,12 +19,12 @@ from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import Target, images, target
 from explore.reading.outline import MOST_VERTICES
 from explore.search.context import context
-from explore.search.laying.berths import AIR, Place, TurnedSector, ways
 from explore.search.laying.blocking import best_blocking
 from explore.search.laying.character import shown_detail
 from explore.search.laying.laid import PlaceLaid
 from explore.search.laying.mirror import own_mirror
 from explore.search.laying.places import SMALLEST, draw_places, quietest, roundest
+from explore.search.laying.sectors import AIR, Place, TurnedSector, turned_sectors
 
 # Deterministic time for the stamp alone at one place. More of it raises the match by under 0.01.
 _BLOCKING_EFFORT = 0.1
@@ -59,7 +59,7 @@ class Placing:
         self.size = size
         among *= 1 if stamp is None else _outline_work(stamp)
         self._pool = max(2, _POOL // among)
-        self._ways_again = max(1, _WAYS // among)
+        self._again = max(1, _WAYS // among)
         form = brief.piece.square(size.half_size)
         assert form is not None
         self.context = context(form, brief.piece.worked, brief.piece.symmetry, brief.rules)
@@ -74,13 +74,13 @@ class Placing:
 
     @cached_property
     def places(self) -> list[Place]:
-        """Places of the stamp worth trying, drawn by the seed: the larger prints of every berth."""
+        """Places of the stamp worth trying, drawn by the seed: the larger prints of every sector."""
         if self.stamp is None:
             return []
         rng = np.random.default_rng([self.brief.run.seed, self.size.half_size])
         reach = self.inner - self.brief.rules.margin
         pools = [
-            self._draw(self._ways, limit, rng, self._pool)
+            self._draw(self._sectors, limit, rng, self._pool)
             for limit in (reach - _BORDER, reach)
             if limit >= self.inner / 2
         ]
@@ -90,17 +90,17 @@ class Placing:
         return chosen
 
     def more_places(self, laid: Sequence[PlaceLaid]) -> list[Place]:
-        """Further places in the berths and turns that did best: other sizes and positions."""
+        """Further places in the sectors and turns that did best: other sizes and positions."""
         tried = {each.place for each in laid}
         rng = np.random.default_rng([self.brief.run.seed, self.size.half_size, 2])
-        ways: dict[tuple[str, float], float] = {}
+        worth: dict[tuple[str, float], float] = {}
         for each in laid:
-            way = (each.place.berth.name, each.place.turn)
-            ways[way] = max(ways.get(way, 0.0), each.worth)
-        best = sorted(ways, key=lambda way: (-ways[way], way))[: self._ways_again]
+            turned = (each.place.sector.name, each.place.turn)
+            worth[turned] = max(worth.get(turned, 0.0), each.worth)
+        best = sorted(worth, key=lambda turned: (-worth[turned], turned))[: self._again]
         chosen: list[Place] = []
-        for berth, turn in best:
-            alike = [way for way in self._ways if (way.berth.name, way.turn) == (berth, turn)]
+        for sector, turn in best:
+            alike = [turned for turned in self._sectors if (turned.sector.name, turned.turn) == (sector, turn)]
             further = self._draw(alike, self.inner - self.brief.rules.margin, rng, 2 * _FURTHER)
             chosen += [place for place in further if place not in tried][:_FURTHER]
         return chosen
@@ -110,11 +110,11 @@ class Placing:
         tried = {each.place for each in laid}
         reach = self.inner - self.brief.rules.margin
         chosen: dict[Place, None] = {}
-        for way in self._ways:
-            largest = way.largest(self._sizes(), reach)
+        for turned in self._sectors:
+            largest = turned.largest(self._sizes(), reach)
             for size in (largest, largest - 1.0):
                 if size in self._sizes():
-                    chosen[quietest(way, size, reach)] = None
+                    chosen[quietest(turned, size, reach)] = None
         return [place for place in chosen if place not in tried]
 
     def closer_places(self, laid: Sequence[PlaceLaid]) -> list[Place]:
@@ -123,20 +123,21 @@ class Placing:
         reach = self.inner - self.brief.rules.margin
         best: dict[TurnedSector, Place] = {}
         for each in sorted(laid, key=lambda each: -each.worth):
-            way = next(way for way in self._ways if (way.berth, way.turn) == (each.place.berth, each.place.turn))
+            own = (each.place.sector, each.place.turn)
+            turned = next(turned for turned in self._sectors if (turned.sector, turned.turn) == own)
             if not each.place.reverse and each.blocking is not None and len(best) < _LOOKED_AT:
-                best.setdefault(way, each.place)
+                best.setdefault(turned, each.place)
         chosen: dict[Place, None] = {}
         steps = (0.0, 0.5, -0.5) if self.brief.stamp.size is None else (0.0,)
-        for way, place in best.items():
+        for turned, place in best.items():
             for size in (place.size + step for step in steps):
-                chosen.update(dict.fromkeys(way.near(size, place.centre, reach)))
+                chosen.update(dict.fromkeys(turned.near(size, place.centre, reach)))
         return [place for place in chosen if place not in tried]
 
     @cached_property
-    def _ways(self) -> list[TurnedSector]:
+    def _sectors(self) -> list[TurnedSector]:
         assert self.stamp is not None
-        return ways(self.stamp, self.brief.piece.symmetry, self.brief.stamp.turns)
+        return turned_sectors(self.stamp, self.brief.piece.symmetry, self.brief.stamp.turns)
 
     def _draw(self, among: Sequence[TurnedSector], reach: float, rng: np.random.Generator, count: int) -> list[Place]:
         # Sizes that she named are all hers to see.
@@ -165,7 +166,7 @@ class Placing:
         if not len(aim.inside):
             return PlaceLaid.at(place, rings, aim, None)
         effort = _BLOCKING_EFFORT * self.brief.run.effort * patience
-        mirror = None if place.berth.mirrored or len(group) > 1 else own_mirror(self.context.piece, self.stamp, place)
+        mirror = None if place.sector.mirrored or len(group) > 1 else own_mirror(self.context.piece, self.stamp, place)
         blocking = best_blocking(self.context.blocks, aim, effort, mirror)
         if blocking is None and mirror is not None:
             blocking = best_blocking(self.context.blocks, aim, effort)
@@ -187,12 +188,12 @@ class Placing:
         taken = shapely.union_all(images(self._placed(place), self.brief.piece.symmetry))
         rng = np.random.default_rng([self.brief.run.seed, int(place.turn), *(int(abs(c)) for c in place.centre)])
         reach = self.inner - self.brief.rules.margin
-        every = [(way, centre) for way in self._ways for centre in way.centres(place.size, reach)]
+        every = [(turned, centre) for turned in self._sectors for centre in turned.centres(place.size, reach)]
         for number in rng.permutation(len(every))[:_COMPANIONS]:
             if len(group) == self.brief.stamp.copies:
                 break
-            way, centre = every[number]
-            other = way.place(place.size, centre)
+            turned, centre = every[number]
+            other = turned.place(place.size, centre)
             shape = self._placed(other)
             if taken.distance(shape) >= 2 * AIR:
                 group.append(other)
@@ -202,4 +203,4 @@ class Placing:
 
 def _folded(place: Place) -> bool:
     """Whether a print lies with its own mirror on a corner line: the seam is its midrib."""
-    return place.berth.mirrored and place.berth.ray % 90 == 45
+    return place.sector.mirrored and place.sector.ray % 90 == 45

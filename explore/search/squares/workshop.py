@@ -14,8 +14,8 @@ from constraints.lattice import IntArray
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import Plan, compose, draw_plan, top_up
 from explore.search.laying import why
-from explore.search.laying.berths import Place
 from explore.search.laying.laid import USED, PlaceLaid, few_good, fittest, worth_more_effort
+from explore.search.laying.sectors import Place
 from explore.search.squares.placing import Placing
 from explore.search.workers import WorkerPool
 from explore.search.workshop import Composed, Laying, NoPlace, Workshop, canvas_round

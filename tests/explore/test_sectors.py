@@ -9,7 +9,7 @@ from shapely.geometry import MultiPolygon, Polygon
 from constraints.stamp import Stamp
 from constraints.symmetry import SYMMETRIES
 from constraints.targets import images
-from explore.search.laying.berths import AIR, TurnedSector, ways
+from explore.search.laying.sectors import AIR, TurnedSector, turned_sectors
 
 SIZES = [3.0, 4.0, 5.0, 6.0, 7.0, 8.0]
 REACH = 17.0
@@ -49,7 +49,7 @@ def some_places(way: TurnedSector) -> list[tuple[float, tuple[float, float]]]:
 @pytest.mark.parametrize("stamp", [flag(), arrow(), square_print()], ids=lambda stamp: stamp.name)
 def test_copies_keep_clear_of_each_other_and_of_the_border(stamp: Stamp, symmetry: str) -> None:
     laid = 0
-    for way in ways(stamp, symmetry):
+    for way in turned_sectors(stamp, symmetry):
         found = some_places(way)
         found += [(size, p.centre) for size, centre in found[:1] for p in way.near(size, centre, REACH)]
         for size, centre in found:
@@ -62,21 +62,21 @@ def test_copies_keep_clear_of_each_other_and_of_the_border(stamp: Stamp, symmetr
 
 
 def test_a_print_without_symmetry_never_lies_on_a_mirror_line() -> None:
-    assert {way.berth.name for way in ways(flag(), "full")} == {"eighth"}
+    assert {way.sector.name for way in turned_sectors(flag(), "full")} == {"eighth"}
 
 
 def test_a_mirrored_print_may_lie_on_the_axes_either_way_round() -> None:
-    turns = {(way.berth.name, way.turn) for way in ways(arrow(), "full") if way.berth.mirrored}
+    turns = {(way.sector.name, way.turn) for way in turned_sectors(arrow(), "full") if way.sector.mirrored}
     assert turns == {("side", 270.0), ("side", 90.0), ("corner", 315.0), ("corner", 135.0)}
 
 
 def test_only_a_print_with_the_whole_symmetry_lies_in_the_middle() -> None:
-    assert not any(way.berth.centred for way in ways(arrow(), "full"))
-    assert any(way.berth.centred for way in ways(square_print(), "full"))
+    assert not any(way.sector.centred for way in turned_sectors(arrow(), "full"))
+    assert any(way.sector.centred for way in turned_sectors(square_print(), "full"))
 
 
 def test_near_places_lie_between_the_units_and_on_the_same_axis() -> None:
-    corner = next(way for way in ways(arrow(), "full") if way.berth.name == "corner")
+    corner = next(way for way in turned_sectors(arrow(), "full") if way.sector.name == "corner")
     centre = tuple(corner.centres(5.0, REACH)[0])
     near = [place.centre for place in corner.near(5.0, centre, REACH)]
     assert centre in near
@@ -85,11 +85,11 @@ def test_near_places_lie_between_the_units_and_on_the_same_axis() -> None:
 
 
 def test_turns_that_are_asked_for_are_kept_to() -> None:
-    assert {way.turn for way in ways(flag(), "none", (30.0,))} == {30.0}
+    assert {way.turn for way in turned_sectors(flag(), "none", (30.0,))} == {30.0}
 
 
 def test_the_largest_size_fits_and_the_next_does_not() -> None:
-    way = ways(flag(), "none")[0]
+    way = turned_sectors(flag(), "none")[0]
     sizes = [float(size) for size in range(1, 60)]
     largest = way.largest(sizes, REACH)
     assert len(way.centres(largest, REACH)) > 0

@@ -1,6 +1,6 @@
 """Where whole copies of a stamp can lie under a symmetry without meeting each other.
 
-A berth is a wedge of the square (a cone at the centre) that its own images do not enter. On a mirror axis it
+A sector is a wedge of the square (a cone at the centre) that its own images do not enter. On a mirror axis it
 holds a print that is its own mirror image, in the middle one that looks the same under the whole symmetry.
 """
 
@@ -18,7 +18,7 @@ from explore.search.laying.character import Character, character
 _UP, _LEFT, _CORNER = 0.0, 270.0, 315.0
 
 
-# Units that a print keeps off the border of its berth, so that it stands clear of its images.
+# Units that a print keeps off the border of its sector, so that it stands clear of its images.
 AIR = 2.0
 
 
@@ -39,7 +39,7 @@ class Sector:
 
 _WHOLE = Sector("centre", _UP, 180, centred=True)
 
-BERTHS: dict[str, tuple[Sector, ...]] = {
+SECTORS: dict[str, tuple[Sector, ...]] = {
     "full": (
         Sector("side", _LEFT, 45, mirrored=True),
         Sector("corner", _CORNER, 45, mirrored=True),
@@ -78,7 +78,7 @@ class Place:
     reverse: the shape stays open and a band of blocks goes round it.
     """
 
-    berth: Sector
+    sector: Sector
     size: float
     turn: float
     centre: tuple[float, float]
@@ -87,25 +87,25 @@ class Place:
 
 @dataclass(frozen=True, eq=False)
 class TurnedSector:
-    """A berth and a turn. hull: (k, 2) convex hull of the turned print of size 1 pitch about its centre."""
+    """A sector and a turn. hull: (k, 2) convex hull of the turned print of size 1 pitch about its centre."""
 
-    berth: Sector
+    sector: Sector
     turn: float
     hull: FloatArray
 
     def centres(self, size: float, reach: float) -> FloatArray:
         """(k, 2) whole-unit centres at which the print stays within max(|x|, |y|) <= reach and its wedge."""
-        return _centres(self.berth, self.hull * size, reach)
+        return _centres(self.sector, self.hull * size, reach)
 
     def near(self, size: float, centre: tuple[float, float], reach: float) -> list[Place]:
         """The places up to two units outwards on an axis, or half a unit away, within the bounds of `centres`."""
-        if self.berth.centred:
+        if self.sector.centred:
             grid = np.zeros((1, 2))
-        elif self.berth.mirrored:
-            grid = np.outer((0.0, 0.5, 1.0, 1.5, 2.0), _along(self.berth)) + centre
+        elif self.sector.mirrored:
+            grid = np.outer((0.0, 0.5, 1.0, 1.5, 2.0), _along(self.sector)) + centre
         else:
             grid = np.array([(centre[0] + x, centre[1] + y) for x in (0.0, 0.5) for y in (0.0, 0.5)])
-        return [self.place(size, each) for each in _within(grid, self.berth, self.hull * size, reach)]
+        return [self.place(size, each) for each in _within(grid, self.sector, self.hull * size, reach)]
 
     def largest(self, sizes: Sequence[float], reach: float) -> float:
         """The largest of the sizes (rising) that fits somewhere, 0 if none does."""
@@ -119,27 +119,27 @@ class TurnedSector:
         return sizes[fitting] if fitting >= 0 else 0.0
 
     def place(self, size: float, centre: FloatArray) -> Place:
-        return Place(self.berth, size, self.turn, (float(centre[0]), float(centre[1])))
+        return Place(self.sector, size, self.turn, (float(centre[0]), float(centre[1])))
 
 
-def ways(stamp: Stamp, symmetry: str, turns: Sequence[float] = ()) -> list[TurnedSector]:
+def turned_sectors(stamp: Stamp, symmetry: str, turns: Sequence[float] = ()) -> list[TurnedSector]:
     """Every way to lay a whole print under a symmetry; turns: those allowed, none for all that suit."""
     shape = character(stamp)
     return [
-        TurnedSector(berth, turn, _hull(stamp, turn))
-        for berth in BERTHS[symmetry]
-        for turn in _turns(berth, shape, symmetry, turns)
+        TurnedSector(sector, turn, _hull(stamp, turn))
+        for sector in SECTORS[symmetry]
+        for turn in _turns(sector, shape, symmetry, turns)
     ]
 
 
-def _turns(berth: Sector, shape: Character, symmetry: str, wanted: Sequence[float]) -> list[float]:
+def _turns(sector: Sector, shape: Character, symmetry: str, wanted: Sequence[float]) -> list[float]:
     every = [float(turn) for turn in wanted] or grid_turns(shape)
-    if berth.centred:
+    if sector.centred:
         return _centred_turns(shape, symmetry, every)
-    if not berth.mirrored:
+    if not sector.mirrored:
         return every
     # The print's own axis must come to lie along the ray, either way round.
-    fitting = {(berth.ray - axis + flip) % 360 for axis in shape.axes for flip in (0, 180)}
+    fitting = {(sector.ray - axis + flip) % 360 for axis in shape.axes for flip in (0, 180)}
     return sorted(t for t in fitting if not wanted or any(abs(t - w) < 2.6 for w in every))
 
 
@@ -171,31 +171,31 @@ def _hull(stamp: Stamp, turn: float) -> FloatArray:
     return np.array(hull.exterior.coords[:-1])
 
 
-def _centres(berth: Sector, hull: FloatArray, reach: float) -> FloatArray:
-    if berth.centred:
+def _centres(sector: Sector, hull: FloatArray, reach: float) -> FloatArray:
+    if sector.centred:
         return np.zeros((int(np.abs(hull).max() <= reach), 2))
     span = np.arange(-int(reach), int(reach) + 1)
-    if berth.mirrored:
-        return _within(span[:, None] * _along(berth)[None, :], berth, hull, reach)
+    if sector.mirrored:
+        return _within(span[:, None] * _along(sector)[None, :], sector, hull, reach)
     gx, gy = np.meshgrid(span, span)
-    return _within(np.stack([gx.ravel(), gy.ravel()], axis=1), berth, hull, reach)
+    return _within(np.stack([gx.ravel(), gy.ravel()], axis=1), sector, hull, reach)
 
 
-def _along(berth: Sector) -> FloatArray:
-    """One step of whole units along a berth's ray."""
-    ray = np.radians(berth.ray)
+def _along(sector: Sector) -> FloatArray:
+    """One step of whole units along a sector's ray."""
+    ray = np.radians(sector.ray)
     along = np.array([np.sin(ray), -np.cos(ray)])
     step: FloatArray = np.round(along / np.abs(along).max())
     return step
 
 
-def _within(grid: FloatArray, berth: Sector, hull: FloatArray, reach: float) -> FloatArray:
+def _within(grid: FloatArray, sector: Sector, hull: FloatArray, reach: float) -> FloatArray:
     """Those of the centres (k, 2) at which a print of that hull keeps within reach and its wedge."""
     low, high = -reach - hull.min(axis=0) - 1e-9, reach - hull.max(axis=0) + 1e-9
     grid = grid[((grid >= low) & (grid <= high)).all(axis=1)]
-    if berth.opening < 180:
+    if sector.opening < 180:
         for side in (-1, 1):
-            edge = np.radians(berth.ray + side * berth.opening)
+            edge = np.radians(sector.ray + side * sector.opening)
             outward = side * np.array([np.cos(edge), np.sin(edge)])
             grid = grid[grid @ outward + (hull @ outward).max() <= 1e-9 - AIR]
     return grid
