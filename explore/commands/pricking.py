@@ -72,12 +72,12 @@ def pricking(
     habits = habits_of("closed", start_line, seam, corner_pins)
 
     from explore.papers import pricking as prickings
-    from gallery.pricking.drawn import Wishes
+    from gallery.pricking.drawn import PrickingOptions
 
-    wishes = Wishes(width, by_stitch, footside, arrows, cross_overs, pin_numbers)
+    options = PrickingOptions(width, by_stitch, footside, arrows, cross_overs, pin_numbers)
     asked = papers_asked(study, numbers, out, force, {"pricking": (".pdf", ".svg")})
     for design, (pdf, vector) in asked.each:
-        done = prickings.write(design, asked.name, wishes, part, paper, pdf, vector, habits)
+        done = prickings.write(design, asked.name, options, part, paper, pdf, vector, habits)
         for each in done.notes:
             note(each)
         say(f"{design.number:02d}: {done.words}: {pdf} (also .svg)")

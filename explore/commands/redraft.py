@@ -82,7 +82,7 @@ def redraft(
         pitch_mm=value("--pitch", pitch, _PITCH),
         out=out,
         force=force,
-        wish=StripWorking(
+        working=StripWorking(
             repeats=value("--repeats", repeats, Whole(2, 1000)),
             stitch=stitch,
             passives=value("--passives", passives, Whole(0, 100)),

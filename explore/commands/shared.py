@@ -145,7 +145,7 @@ def papers_asked(
 
 
 def finish_study(request: StudyRequest, session: Session, look: str, paper: str, cores: int | None = None) -> None:
-    """Draw the sheets, list the squares, and say what is missing. Raises Refusal if nothing was found."""
+    """Draw the sheets, list the squares, and say what is missing. Raises CommandEnd if nothing was found."""
     from explore.storage.listing import shortfall, small_print, table
     from explore.storage.sheets import write_sheets
 

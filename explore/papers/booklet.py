@@ -21,7 +21,7 @@ from gallery.diagram import drawn
 from gallery.exhibition.cover import cover
 from gallery.order.words import Telling
 from gallery.paper import page
-from gallery.pricking.drawn import Wishes
+from gallery.pricking.drawn import PrickingOptions
 
 
 @dataclass(frozen=True)
@@ -68,7 +68,9 @@ def _parts(
     taken.write(name, materials(done), Allowances(), taken.swatch_of(design, cores), files)
     yield "Materials", files[1]
     file = folder / "pricking.pdf"
-    pricking.write(design, name, Wishes(footside=footside), "whole", paper, file, folder / "pricking.svg", habits)
+    pricking.write(
+        design, name, PrickingOptions(footside=footside), "whole", paper, file, folder / "pricking.svg", habits
+    )
     yield "Pricking", file
     file = folder / "diagram.pdf"
     diagram.write(design, name, drawn.DiagramOptions(0.0, footside, True), paper, file, folder / "diagram.svg", habits)

@@ -17,7 +17,7 @@ from gallery.paper import page
 from gallery.paper.layers import figure
 from gallery.paper.layers_svg import svg
 from gallery.paper.page import PageError
-from gallery.pricking.drawn import Wishes
+from gallery.pricking.drawn import PrickingOptions
 from gallery.pricking.numbering import SMALLEST, size_for
 from gallery.pricking.pages import MOST_PAGES, leaf_of_all, pages, pages_taken
 
@@ -31,7 +31,7 @@ class Written:
 
 
 def write(
-    design: Design, name: str, wishes: Wishes, part: str, paper: str, pdf: Path, vector: Path, habits: Habits
+    design: Design, name: str, options: PrickingOptions, part: str, paper: str, pdf: Path, vector: Path, habits: Habits
 ) -> Written:
     """Write the pricking of a square. name: of its study. BadInput if it cannot be worked, or cut so; OSError."""
     form = design.form
@@ -39,35 +39,35 @@ def write(
         raise BadInput(f"--part is {part}, but {design.number:02d} is a {form.name}; allowed: {', '.join(form.cut)}")
     done = worked(design, habits)
     try:
-        leaves = pages(done, name, wishes, part, paper)
+        leaves = pages(done, name, options, part, paper)
     except PageError as error:
-        mends = _mends(done, name, wishes, part, paper)
+        mends = _mends(done, name, options, part, paper)
         raise BadInput(f"{design.number:02d}: {error}; {mends}") from None
     pdf.parent.mkdir(parents=True, exist_ok=True)
     page.write([figure(leaf) for leaf in leaves], pdf)
-    write_whole(vector, svg(leaf_of_all(done, name, wishes, part)))
+    write_whole(vector, svg(leaf_of_all(done, name, options, part)))
     count = len(leaves)
     size = measures(design)
     words = f"{size}, {len(done.pins)} pins, {count} page{'s' if count > 1 else ''}"
-    return Written(words + f" {paper}", tuple(_small(done, wishes)))
+    return Written(words + f" {paper}", tuple(_small(done, options)))
 
 
-def _mends(done: Work, name: str, wishes: Wishes, part: str, paper: str) -> str:
+def _mends(done: Work, name: str, options: PrickingOptions, part: str, paper: str) -> str:
     """What would go on fewer pages, of which it is known that they are not too many."""
     larger = {} if paper == "a3" else {"--paper a3": (part, "a3")}
     parts = [each for each in done.design.form.cut if each not in (WHOLE, part)]
     less = {f"--part {each}": (each, paper) for each in parts}
     both = {f"--paper a3 --part {each}": (each, "a3") for each in parts if larger}
     for offered in (larger | less, both):
-        fitting = [told for told, wanted in offered.items() if pages_taken(done, name, wishes, *wanted) <= MOST_PAGES]
+        fitting = [told for told, wanted in offered.items() if pages_taken(done, name, options, *wanted) <= MOST_PAGES]
         if fitting:
             return f"{' or '.join(fitting)} takes fewer"
     return "nothing takes few enough"
 
 
-def _small(done: Work, wishes: Wishes) -> list[str]:
+def _small(done: Work, options: PrickingOptions) -> list[str]:
     design = done.design
     size = size_for(len(done.pins), design.pitch_mm)
-    if not wishes.numbers or size >= SMALLEST:
+    if not options.numbers or size >= SMALLEST:
         return []
     return [f"{design.number:02d}: numbers are {size:.1f} points high at a pitch of {shown(design.pitch_mm)} mm"]

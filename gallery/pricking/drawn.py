@@ -46,7 +46,7 @@ _BAR = 0.9
 
 
 @dataclass(frozen=True)
-class Wishes:
+class PrickingOptions:
     """How she wants it. pen: width of the dots, mm. by_stitch: finer under half stitch, bolder under cloth."""
 
     pen: float = PEN
@@ -81,8 +81,8 @@ class DrawnPart:
 class Pricking:
     """The pricking of one work."""
 
-    def __init__(self, work: Work, wishes: Wishes) -> None:
-        self.work, self.wishes, self.design = work, wishes, work.design
+    def __init__(self, work: Work, options: PrickingOptions) -> None:
+        self.work, self.options, self.design = work, options, work.design
         self.layout = lay(work.design)
         self.piece = self.layout.piece
         # Where the pins stand on the grid, and on paper, where headsides are curved.
@@ -131,14 +131,14 @@ class Pricking:
 
     def matrix(self, part: PiecePart) -> FloatArray:
         """(2, 2) from lattice units to mm on paper, for rows of coordinates."""
-        mirror = np.diag([1.0 if self.wishes.footside == LEFT else -1.0, 1.0])
+        mirror = np.diag([1.0 if self.options.footside == LEFT else -1.0, 1.0])
         found: FloatArray = part.turn @ mirror * (self.design.pitch_mm / 2)
         return found
 
     # --- what is always there ----------------------------------------------------------------------------
 
     def _pinholes(self, matrix: FloatArray) -> Layer:
-        widths = np.array([self.wishes.dot(self._stitch_at(x, y)) for x, y in self.places.tolist()])
+        widths = np.array([self.options.dot(self._stitch_at(x, y)) for x, y in self.places.tolist()])
         placed = self.pricked @ matrix
         return Layer("pinholes", tuple(Dots(placed[widths == each], each) for each in np.unique(widths).tolist()))
 
@@ -251,16 +251,16 @@ class Pricking:
 
     def _marks(self, matrix: FloatArray) -> list[Layer]:
         found = []
-        if self.wishes.arrows:
+        if self.options.arrows:
             found.append(Layer("arrows", (Lines(lines(self._curved(entries(self.work)) @ matrix), 0.18),)))
-        if self.wishes.cross_overs:
+        if self.options.cross_overs:
             crosses = self._curved(cross_overs(self.work)) @ matrix
             found.append(Layer("cross-overs", (Lines(lines(crosses), 0.12, "#6d737d"),)))
         return found
 
     def _numbers(self, part: PiecePart, matrix: FloatArray, inner: shapely.Polygon, paper: shapely.Polygon) -> Layer:
         """Numbers of the pins that lie within the part."""
-        if not self.wishes.numbers:
+        if not self.options.numbers:
             return Layer("numbers", ())
         at, placed = number_at(self.work), self.pricked @ matrix
         shown = shapely.intersects_xy(inner, placed[:, 0], placed[:, 1])
@@ -269,7 +269,7 @@ class Pricking:
         drawn = [line for layer in others for mark in layer.marks for line in _lines_of(mark)]
         if self.design.worked == ROUND:
             drawn += list(self._start_line @ matrix)
-        return beside(placed[shown], told, self.design.pitch_mm, self.wishes.dot(CLOTH), paper, drawn)
+        return beside(placed[shown], told, self.design.pitch_mm, self.options.dot(CLOTH), paper, drawn)
 
 
 def _lines_of(mark: Mark) -> list[FloatArray]:

@@ -15,7 +15,7 @@ from gallery.paper.layers import Layer, Leaf, Words, gathered, moved
 from gallery.paper.page import PageError
 from gallery.paper.tiling import SIZES, cross_layer, crosses, page_map, tile, tiling
 from gallery.paper.title_block import BAR, FACT, MARGIN, SMALL, STRIP, TitleText, foot, title_block
-from gallery.pricking.drawn import RIGHT, DrawnPart, Pricking, Wishes
+from gallery.pricking.drawn import RIGHT, DrawnPart, Pricking, PrickingOptions
 from gallery.pricking.parts import parts_of
 
 GAP = 5.0
@@ -23,7 +23,7 @@ GAP = 5.0
 MOST_PAGES = 400
 
 
-def told(work: Work, name: str, wishes: Wishes, part: str) -> TitleText:
+def told(work: Work, name: str, options: PrickingOptions, part: str) -> TitleText:
     """What she must know of the square beside its pinholes."""
     design = work.design
     passives = f"{design.passives} passive pair{'' if design.passives == 1 else 's'}"
@@ -37,9 +37,9 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> TitleText:
         valleys = f", {headside.pairs} pairs at the valleys" if headside.kind == FAN else ""
         carried += f"; headside: {headside.name}{valleys}"
     round_ = design.worked == ROUND
-    way = f"worked round from {_start(work, wishes)}" if round_ else f"worked {design.form.phrases.way}"
+    way = f"worked round from {_start(work, options)}" if round_ else f"worked {design.form.phrases.way}"
     if round_ or design.form.repeating:
-        way += f", {counted_from(design)} on the {wishes.footside}"
+        way += f", {counted_from(design)} on the {options.footside}"
     facts = [
         f"Finished size {measures(design)} between the outer pins; "
         f"pitch {shown(design.pitch_mm)} mm",
@@ -47,13 +47,13 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> TitleText:
         f"Thread: about {wraps_per_cm(design.pitch_mm):.0f} wraps side by side to 1 cm (a rule of thumb)",
         f"{len(work.pins)} pins; {way}",
     ]
-    if wishes.by_stitch:
+    if options.by_stitch:
         facts.append("Dots: finer under half stitch, bolder under cloth")
     marks = [
         *(["bar on a corner line: a pin used from both sides"] if len(work.seams.pins) else []),
-        *(["arrow: a worker comes in"] if wishes.arrows else []),
-        *(["small cross: cross-over"] if wishes.cross_overs else []),
-        *(["numbers: order of work"] if wishes.numbers else []),
+        *(["arrow: a worker comes in"] if options.arrows else []),
+        *(["small cross: cross-over"] if options.cross_overs else []),
+        *(["numbers: order of work"] if options.numbers else []),
     ]
     if marks:
         facts.append("; ".join(marks).capitalize())
@@ -62,19 +62,19 @@ def told(work: Work, name: str, wishes: Wishes, part: str) -> TitleText:
     if part != WHOLE:
         drawn = parts_of(design, part)
         facts.append(_joining(drawn[0].copies, len(drawn), part))
-        if wishes.numbers and drawn[0].copies > 1:
+        if options.numbers and drawn[0].copies > 1:
             facts.append("Numbers are those of the part at the start; in its copies they go on from there")
     return TitleText(f"Pricking {design.number:02d}, {name}", tuple(facts))
 
 
-def _start(work: Work, wishes: Wishes) -> str:
+def _start(work: Work, options: PrickingOptions) -> str:
     """Where a round begins."""
-    start = work.design.start if wishes.footside != RIGHT else _mirrored(work.design.start)
+    start = work.design.start if options.footside != RIGHT else _mirrored(work.design.start)
     if work.start_row is None:
         return f"the {start.replace('-', ' ')} corner"
     quarter = {"top-left": "left", "bottom-left": "bottom", "bottom-right": "right", "top-right": "top"}
     side = quarter[work.design.start]
-    side = {"left": "right", "right": "left"}.get(side, side) if wishes.footside == RIGHT else side
+    side = {"left": "right", "right": "left"}.get(side, side) if options.footside == RIGHT else side
     return f"the start line in the {side} quarter"
 
 
@@ -89,9 +89,9 @@ def _joining(copies: int, kinds: int, part: str) -> str:
     return f"Prick {each}; cut at the dashed line and join along the {where}, cross on cross"
 
 
-def leaf_of_all(work: Work, name: str, wishes: Wishes, part: str) -> Leaf:
+def leaf_of_all(work: Work, name: str, options: PrickingOptions, part: str) -> Leaf:
     """All parts on one paper as large as they need: for the SVG."""
-    pricking, said = Pricking(work, wishes), told(work, name, wishes, part)
+    pricking, said = Pricking(work, options), told(work, name, options, part)
     drawn = [pricking.drawn(each) for each in parts_of(work.design, part)]
     across = sum(each.width + GAP for each in drawn) - GAP
     block = title_block(said, wide=True, room=max(across, 190.0))
@@ -106,10 +106,10 @@ def leaf_of_all(work: Work, name: str, wishes: Wishes, part: str) -> Leaf:
     return Leaf(width, 2 * MARGIN + tall + GAP + block.height, gathered(layers), said.title)
 
 
-def pages(work: Work, name: str, wishes: Wishes, part: str, paper: str) -> list[Leaf]:
+def pages(work: Work, name: str, options: PrickingOptions, part: str, paper: str) -> list[Leaf]:
     """The pages of the PDF. KeyError if the paper or the part is unknown; PageError if there would be too many."""
-    said, size = told(work, name, wishes, part), SIZES[paper]
-    first, plans, count = _planned(work, wishes, said, part, paper)
+    said, size = told(work, name, options, part), SIZES[paper]
+    first, plans, count = _planned(work, options, said, part, paper)
     if count > MOST_PAGES:
         raise PageError(f"{count} pages of {paper}, {MOST_PAGES} at most")
     found = [] if first is None else [first]
@@ -125,17 +125,17 @@ def pages(work: Work, name: str, wishes: Wishes, part: str, paper: str) -> list[
     return found
 
 
-def pages_taken(work: Work, name: str, wishes: Wishes, part: str, paper: str) -> int:
+def pages_taken(work: Work, name: str, options: PrickingOptions, part: str, paper: str) -> int:
     """How many pages the PDF would have, also where they are too many. KeyError as for `pages`."""
-    return _planned(work, wishes, told(work, name, wishes, part), part, paper)[2]
+    return _planned(work, options, told(work, name, options, part), part, paper)[2]
 
 
 def _planned(
-    work: Work, wishes: Wishes, said: TitleText, part: str, paper: str
+    work: Work, options: PrickingOptions, said: TitleText, part: str, paper: str
 ) -> tuple[Leaf | None, list[_Plan], int]:
     """The first part and the title on one page, None if they do not go on one; the tiles of the other parts; how many
     pages there are in all."""
-    pricking, size = Pricking(work, wishes), SIZES[paper]
+    pricking, size = Pricking(work, options), SIZES[paper]
     drawn = [pricking.drawn(each) for each in parts_of(work.design, part)]
     first = _with_title(drawn[0], said, size)
     plans = [_Plan(each, size) for each in drawn[first is not None :]]

@@ -12,7 +12,7 @@ from constraints.seams import seams_of
 from constraints.working.check import faults
 from constraints.working.work import work
 from gallery.order.stitches import stitch_lines
-from gallery.pricking.drawn import Wishes
+from gallery.pricking.drawn import PrickingOptions
 from gallery.pricking.pages import told as told_of
 
 # As the first two releases wrote them: squares alone; then forms, and corners that nobody had asked about.
@@ -70,5 +70,5 @@ def test_papers_of_an_old_square_say_that_its_older_ones_have_other_pins() -> No
         worked = work(design)
         sentences = list(stitch_lines(worked, str))
         assert any("made before blocks were worked in two halves" in sentence for sentence in sentences) is said
-        told = told_of(worked, "old", Wishes(), "whole")
+        told = told_of(worked, "old", PrickingOptions(), "whole")
         assert any("Older papers" in fact for fact in told.facts) is said

@@ -30,7 +30,7 @@ from constraints.working.habits import Habits
 from constraints.working.work import work
 from gallery.paper.layers import Dots, Layer, Leaf, figure
 from gallery.paper.page import house_rules
-from gallery.pricking.drawn import Wishes
+from gallery.pricking.drawn import PrickingOptions
 from gallery.pricking.pages import leaf_of_all
 
 
@@ -126,7 +126,7 @@ def _drawn(edge: Edge, random: Random, repeats: int) -> Design | None:
 def pricked(design: Design, scan: Scan, seed: int) -> tuple[bytes, int]:
     """The pricking of a strip as a picture of it, PNG or JPEG, and how many of its dots are lost."""
     rng = np.random.default_rng(seed)
-    whole = leaf_of_all(work(design, Habits()), "Greenhouse edging", Wishes(), "whole")
+    whole = leaf_of_all(work(design, Habits()), "Greenhouse edging", PrickingOptions(), "whole")
     leaf, lost = _by_hand(whole, scan, design.pitch_mm, rng)
     with house_rules():
         out = io.BytesIO()

@@ -38,7 +38,7 @@ from constraints.working.work import Work, work
 from explore.search.squares.workshop import SquareWorkshop
 from gallery.diagram.drawn import Diagram, DiagramOptions
 from gallery.paper.layers import Dots, Layer
-from gallery.pricking.drawn import Pricking, Wishes
+from gallery.pricking.drawn import Pricking, PrickingOptions
 from gallery.pricking.parts import parts_of
 
 Places = list[tuple[float, float]]
@@ -174,7 +174,7 @@ def pins_agree(done: Work, footside: str) -> None:
     assert [pin for step in steps_of(done) for pin in step.pins] == list(range(1, len(wanted) + 1))
     hand = -1 if footside == "right" else 1
     mirrored = sorted((hand * x, y) for x, y in wanted)
-    pricked = Pricking(done, Wishes(footside=footside)).drawn(parts_of(design, "whole")[0])
+    pricked = Pricking(done, PrickingOptions(footside=footside)).drawn(parts_of(design, "whole")[0])
     assert lattice(dots_of(pricked.layers, "pinholes"), design.pitch_mm / 2, mirrored) == mirrored
     diagram = Diagram(done, DiagramOptions(3.0, footside))
     assert lattice(dots_of(diagram.layers, "pins"), diagram.unit, mirrored) == mirrored

@@ -18,10 +18,10 @@ from constraints.working.work import work
 from gallery.paper import page
 from gallery.paper.layers import Dots, Leaf, Words, figure, gathered
 from gallery.paper.layers_svg import svg
-from gallery.pricking.drawn import Wishes
+from gallery.pricking.drawn import PrickingOptions
 from gallery.pricking.pages import leaf_of_all, pages
 
-ALL = Wishes(arrows=True, cross_overs=True, numbers=True, by_stitch=True)
+ALL = PrickingOptions(arrows=True, cross_overs=True, numbers=True, by_stitch=True)
 MIXED = make(
     15,
     [("cloth", diamond(10, 3, 3)), ("half", diamond(5, 0, 3))],
@@ -36,14 +36,14 @@ LARGE = replace(make(50, [("cloth", diamond(0, -20, 6))]), pitch_mm=6.0)
 
 
 def written(design: Design, folder: Path, part: str = "whole", paper: str = "a4") -> list[Read]:
-    leaves = pages(work(design), "garden-society", Wishes(), part, paper)
+    leaves = pages(work(design), "garden-society", PrickingOptions(), part, paper)
     page.write([figure(leaf) for leaf in leaves], folder / "07-pricking.pdf")
     return read_pdf(folder / "07-pricking.pdf")
 
 
-def circles(design: Design, wishes: Wishes, part: str = "whole") -> np.ndarray:
+def circles(design: Design, options: PrickingOptions, part: str = "whole") -> np.ndarray:
     """(n, 3) middle and diameter of every dot of the SVG, mm."""
-    text = svg(leaf_of_all(work(design), "garden-society", wishes, part))
+    text = svg(leaf_of_all(work(design), "garden-society", options, part))
     root = SVG.parse(StringIO(text), ppi=25.4)
     return np.array([(each.cx, each.cy, 2 * each.rx) for each in root.elements() if isinstance(each, Circle)])
 
@@ -53,11 +53,11 @@ def bars(sheet: Read) -> list[float]:
     return [each.length for each in sheet.strokes if abs(each.length - 100) < 0.5 and len(each.points) == 2]
 
 
-def numbered(design: Design, wishes: Wishes) -> dict[int, tuple[float, float]]:
+def numbered(design: Design, options: PrickingOptions) -> dict[int, tuple[float, float]]:
     """Each number of the SVG and the middle of the dot nearest to it."""
-    leaf = leaf_of_all(work(design), "a", wishes, "whole")
+    leaf = leaf_of_all(work(design), "a", options, "whole")
     root = ElementTree.fromstring(svg(leaf))
-    dots = circles(design, wishes)[:, :2]
+    dots = circles(design, options)[:, :2]
     (group,) = [each for each in root if each.get("id") == "numbers"]
     (layer,) = [layer for layer in gathered(leaf.layers) if layer.name == "numbers"]
     found = {}

@@ -27,7 +27,7 @@ from gallery.diagram.drawn import RIM, STRIP_RIM, Diagram, DiagramOptions, size_
 from gallery.diagram.legend import legend
 from gallery.diagram.pages import clear_scale, facts, pages, tiles_of
 from gallery.paper.layers import Dots, Words
-from gallery.pricking.drawn import Pricking, Wishes
+from gallery.pricking.drawn import Pricking, PrickingOptions
 from gallery.pricking.parts import QUARTER, parts_of
 
 FAN, SCALLOP = Headside("fan", "cloth", 4, 2, 2), Headside("scallop", "half", 4, 5, 2)
@@ -159,7 +159,7 @@ def test_a_swatch_has_the_edges_of_the_piece(name: str) -> None:
 
 def test_the_name_of_a_quarter_keeps_off_the_word_at_the_start() -> None:
     for design in (made(8), PIECES["frame"]):
-        pricking = Pricking(work(design), Wishes())
+        pricking = Pricking(work(design), PrickingOptions())
         for part in parts_of(design, QUARTER):
             words = [mark for layer in pricking.drawn(part).layers for mark in layer.marks if isinstance(mark, Words)]
             boxes = [mark.box for mark in words if mark.text == "start" or mark.text.startswith("quarter")]

@@ -19,7 +19,7 @@ from gallery.diagram.legend import legend
 from gallery.diagram.pages import facts
 from gallery.order.words import STEP, Telling, order_lines
 from gallery.paper.layers import Dots, Layer, Lines, Words
-from gallery.pricking.drawn import Pricking, Wishes
+from gallery.pricking.drawn import Pricking, PrickingOptions
 from gallery.pricking.parts import parts_of
 
 DIAMONDS = make(12, [("cloth", diamond(-7, 0, 3))], symmetry="none", passives=2)
@@ -47,7 +47,7 @@ def test_the_same_pins_stand_on_pricking_and_diagram_and_in_the_order(design: De
     done = work(design, habits)
     places = sorted(pin.place for pin in done.pins)
     (part,) = parts_of(design, "whole")
-    pricking = Pricking(done, Wishes(numbers=True))
+    pricking = Pricking(done, PrickingOptions(numbers=True))
     drawn = pricking.drawn(part)
     assert len(drawn.pins) == len(places)
     assert sorted(map(tuple, pricking.places.tolist())) == places
@@ -130,5 +130,5 @@ def test_a_gimp_is_yellow_once_round_its_block_and_told() -> None:
 def test_a_pin_of_a_corner_is_a_dot_like_others() -> None:
     done = work(DIAMONDS, Habits(corner_pins=True))
     (part,) = parts_of(DIAMONDS, "whole")
-    layer = next(each for each in Pricking(done, Wishes()).drawn(part).layers if each.name == "pinholes")
+    layer = next(each for each in Pricking(done, PrickingOptions()).drawn(part).layers if each.name == "pinholes")
     assert sum(len(mark.centres) for mark in layer.marks if isinstance(mark, Dots)) == len(done.pins)

@@ -21,7 +21,7 @@ from constraints.working.work import work
 from gallery.paper import page
 from gallery.paper.layers import Dots, Layer, Leaf, Words
 from gallery.paper.tiling import ARM, OVERLAP, SIZES, tiling
-from gallery.pricking.drawn import Wishes
+from gallery.pricking.drawn import PrickingOptions
 from gallery.pricking.pages import MOST_PAGES, leaf_of_all, pages
 from gallery.pricking.parts import NAMES
 
@@ -32,7 +32,7 @@ from gallery.pricking.parts import NAMES
 def test_both_files_show_every_pin_once_at_its_pitch(name: str, tmp_path: Path) -> None:
     design = SQUARES[name]
     (sheet,) = written(design, tmp_path)
-    for dots in (sheet.dots, circles(design, Wishes())):
+    for dots in (sheet.dots, circles(design, PrickingOptions())):
         assert len(dots) == len(np.unique(dots.round(2), axis=0)) == pins(design)
         assert np.ptp(dots[:, 0]) == pytest.approx(design.width_mm, abs=0.05)
         assert np.ptp(dots[:, 1]) == pytest.approx(design.width_mm, abs=0.05)
@@ -186,7 +186,7 @@ def test_crosses_keep_off_pins(tmp_path: Path) -> None:
 def test_more_pages_than_anybody_joins_are_refused() -> None:
     design = replace(make(45, []), pitch_mm=100.0)
     with pytest.raises(page.PageError, match=str(MOST_PAGES)):
-        pages(work(design), "a", Wishes(), "whole", "a4")
+        pages(work(design), "a", PrickingOptions(), "whole", "a4")
 
 
 # --- words and numbers ----------------------------------------------------------------------------------
@@ -198,9 +198,9 @@ def test_no_word_covers_a_pinhole(name: str, part: str) -> None:
     for pitch in (3.0, 5.0):
         design = replace(SQUARES[name], pitch_mm=pitch)
         for footside in ("left", "right"):
-            wishes = replace(ALL, pen=0.7, footside=footside)
-            leaves = pages(work(design), "garden-society", wishes, part, "a4")
-            assert all(map(uncovered, [*leaves, leaf_of_all(work(design), "garden-society", wishes, part)]))
+            options = replace(ALL, pen=0.7, footside=footside)
+            leaves = pages(work(design), "garden-society", options, part, "a4")
+            assert all(map(uncovered, [*leaves, leaf_of_all(work(design), "garden-society", options, part)]))
 
 
 def test_a_word_on_a_pinhole_would_be_seen() -> None:
@@ -209,7 +209,7 @@ def test_a_word_on_a_pinhole_would_be_seen() -> None:
 
 
 def test_every_pin_is_numbered_once_beside_its_dot() -> None:
-    found = numbered(MIXED, Wishes(numbers=True))
+    found = numbered(MIXED, PrickingOptions(numbers=True))
     assert sorted(found) == list(range(1, pins(MIXED) + 1))
     assert len(set(found.values())) == pins(MIXED)
 
@@ -217,14 +217,16 @@ def test_every_pin_is_numbered_once_beside_its_dot() -> None:
 @pytest.mark.parametrize("name", SQUARES)
 def test_every_number_stands_at_the_pin_that_is_put_up_as_that_one(name: str) -> None:
     design = SQUARES[name]
-    found = numbered(design, Wishes(numbers=True))
-    middle = (circles(design, Wishes())[:, :2].min(axis=0) + circles(design, Wishes())[:, :2].max(axis=0)) / 2
+    found = numbered(design, PrickingOptions(numbers=True))
+    middle = (
+        circles(design, PrickingOptions())[:, :2].min(axis=0) + circles(design, PrickingOptions())[:, :2].max(axis=0)
+    ) / 2
     for number, pin in enumerate(work(design).pins, 1):
         assert found[number] == pytest.approx(middle + design.pitch_mm / 2 * np.array(pin.place), abs=0.01)
 
 
 def test_footside_right_mirrors_pins_and_numbers_together() -> None:
-    left, right = (numbered(LONELY, Wishes(numbers=True, footside=side)) for side in ("left", "right"))
+    left, right = (numbered(LONELY, PrickingOptions(numbers=True, footside=side)) for side in ("left", "right"))
     middle = (min(x for x, _ in left.values()) + max(x for x, _ in left.values())) / 2
     for number, (x, y) in left.items():
         assert right[number] == pytest.approx((2 * middle - x, y), abs=0.01)
@@ -232,6 +234,6 @@ def test_footside_right_mirrors_pins_and_numbers_together() -> None:
 
 def test_footside_right_starts_at_the_other_corner() -> None:
     for side, corner in (("left", "top left"), ("right", "top right")):
-        leaf = leaf_of_all(work(LONELY), "a", Wishes(footside=side), "whole")
+        leaf = leaf_of_all(work(LONELY), "a", PrickingOptions(footside=side), "whole")
         words = [mark.text for layer in leaf.layers for mark in layer.marks if isinstance(mark, Words)]
         assert any(corner in each and f"footside on the {side}" in each for each in words)

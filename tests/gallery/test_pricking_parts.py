@@ -13,7 +13,7 @@ from constraints.design import Design
 from constraints.pins import pins
 from constraints.working.work import work
 from gallery.paper.layers import Dots, Lines, Words
-from gallery.pricking.drawn import Pricking, Wishes
+from gallery.pricking.drawn import Pricking, PrickingOptions
 from gallery.pricking.entries import cross_overs, entries
 from gallery.pricking.pages import leaf_of_all
 from gallery.pricking.parts import parts_of
@@ -22,19 +22,19 @@ from gallery.pricking.parts import parts_of
 
 
 def test_dots_are_finer_under_half_stitch_and_bolder_under_cloth() -> None:
-    assert set(circles(MIXED, Wishes(pen=0.4))[:, 2].round(3)) == {0.4}
-    widths, counts = np.unique(circles(MIXED, Wishes(by_stitch=True))[:, 2].round(3), return_counts=True)
+    assert set(circles(MIXED, PrickingOptions(pen=0.4))[:, 2].round(3)) == {0.4}
+    widths, counts = np.unique(circles(MIXED, PrickingOptions(by_stitch=True))[:, 2].round(3), return_counts=True)
     # Diamonds of 3 pinholes a side have 4 (3 - 1) = 8 pins (teaching pages of Jo Edkins); four images of each.
     blocks = {stitch: sum(each.stitch == stitch for each in MIXED.blocks) for stitch in ("half", "cloth")}
     assert widths.tolist() == [0.35, 0.5, 0.65]
     assert counts.tolist() == [8 * blocks["half"], pins(MIXED) - 8 * len(MIXED.blocks), 8 * blocks["cloth"]]
     for pen in (0.3, 0.5, 0.7):
-        wishes = Wishes(pen=pen, by_stitch=True)
-        assert 0.3 <= wishes.dot("half") <= wishes.dot("") == pen <= wishes.dot("cloth") <= 0.7
+        options = PrickingOptions(pen=pen, by_stitch=True)
+        assert 0.3 <= options.dot("half") <= options.dot("") == pen <= options.dot("cloth") <= 0.7
 
 
 def test_each_block_has_one_arrow_clear_of_all_pins() -> None:
-    pricking = Pricking(work(MIXED), Wishes())
+    pricking = Pricking(work(MIXED), PrickingOptions())
     found = entries(pricking.work)
     assert len(found) == 3 * len(MIXED.blocks)  # a shaft and two barbs
     away = np.hypot(*(found.reshape(-1, 1, 2) - pricking.places).transpose(2, 0, 1))
@@ -50,16 +50,16 @@ def test_a_lone_rose_unit_has_four_cross_overs() -> None:
 
 
 def test_marks_on_demand_have_layers_of_their_own() -> None:
-    def names(wishes: Wishes) -> list[str]:
-        return [layer.name for layer in leaf_of_all(work(MIXED), "a", wishes, "whole").layers]
+    def names(options: PrickingOptions) -> list[str]:
+        return [layer.name for layer in leaf_of_all(work(MIXED), "a", options, "whole").layers]
 
-    plain = names(Wishes())
+    plain = names(PrickingOptions())
     assert {"guides", "pinholes", "text", "measures"} == set(plain)
     assert set(names(ALL)) - set(plain) == {"arrows", "cross-overs", "numbers"}
 
 
 def test_worked_round_both_corner_lines_are_drawn_and_the_start_line_is_bold() -> None:
-    drawn = Pricking(work(LONELY), Wishes()).drawn(parts_of(LONELY, "whole")[0])
+    drawn = Pricking(work(LONELY), PrickingOptions()).drawn(parts_of(LONELY, "whole")[0])
     (guides,) = [layer for layer in drawn.layers if layer.name == "guides"]
     strokes = [
         (points, mark.width)
@@ -83,7 +83,7 @@ def luminance(colour: str) -> float:
 def test_bars_and_dots_on_the_start_line_stand_out_from_it_and_it_from_the_paper() -> None:
     """Contrasts of 4.5 to 1 for what is as small as text, 3 to 1 for lines (the same guidelines, 1.4.3 and 1.4.11)."""
     design = make(12, [("cloth", diamond(-7, -7, 5))], symmetry="none")
-    pricking = Pricking(work(design), Wishes())
+    pricking = Pricking(work(design), PrickingOptions())
     assert len(pricking.work.seams.pins)  # all on the line from the top left corner, where the work begins
     assert (pricking.work.seams.pins[:, 0] == pricking.work.seams.pins[:, 1]).all()
     drawn = pricking.drawn(parts_of(design, "whole")[0])
@@ -103,7 +103,7 @@ def test_bars_and_dots_on_the_start_line_stand_out_from_it_and_it_from_the_paper
 def joined(design: Design, part: str) -> np.ndarray:
     """(n, 2) the pins of all copies of all parts, brought back to where they belong, mm from the middle."""
     found = []
-    pricking = Pricking(work(design), Wishes())
+    pricking = Pricking(work(design), PrickingOptions())
     for each in parts_of(design, part):
         drawn = pricking.drawn(each)
         # Its outline says where it lies on paper.
@@ -131,7 +131,7 @@ def test_parts_join_to_the_whole(symmetry: str, quarters: int, halves: int) -> N
 def test_quarters_worked_round_are_worked_towards_her() -> None:
     """The footside lies on the lacemaker's left, or right, in every quarter."""
     for side in ("left", "right"):
-        pricking = Pricking(work(LONELY), Wishes(footside=side))
+        pricking = Pricking(work(LONELY), PrickingOptions(footside=side))
         for part in parts_of(LONELY, "quarter"):
             corners = part.shape @ pricking.matrix(part)
             outer = corners[1:, 0]
@@ -145,7 +145,7 @@ def test_joining_crosses_of_a_quarter_fall_on_each_other() -> None:
 
 
 def test_parts_are_called_by_name_beside_them() -> None:
-    leaf = leaf_of_all(work(LONELY), "a", Wishes(), "quarter")
+    leaf = leaf_of_all(work(LONELY), "a", PrickingOptions(), "quarter")
     words = [mark.text for layer in leaf.layers for mark in layer.marks if isinstance(mark, Words)]
     assert [each for each in words if each.startswith("quarter ")] == [f"quarter {k}" for k in (1, 2, 3, 4)]
 

@@ -30,7 +30,7 @@ def chart(survey: Survey) -> Chart:
     shown = survey.rows[:: -(-len(survey.rows) // _NAMED)]
     return Chart(
         title=f"{brief.stamp.name or 'Patterns without a stamp'}: what fits {span((pairs[0], pairs[-1]), _DASH)} pairs",
-        note=f"{wishes(survey)}; a budget reaches the best of all half-sizes that it affords",
+        note=f"{asked_for(survey)}; a budget reaches the best of all half-sizes that it affords",
         pairs=pairs,
         panel=None if survey.stamp is None else _stamp(survey),
         bars=bars,
@@ -56,7 +56,7 @@ def _readable(survey: Survey, first: int | None) -> str:
     return f"not readable with up to {most} pairs" if first is None or first > most else f"readable from {first} pairs"
 
 
-def wishes(survey: Survey) -> str:
+def asked_for(survey: Survey) -> str:
     """The brief in a line, for the head of a page."""
     brief = survey.brief
     width = "" if brief.piece.width_mm is None else f", {span((brief.piece.width_mm, brief.piece.width_mm))} mm wide"

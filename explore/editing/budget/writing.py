@@ -93,14 +93,14 @@ def _draw(study: Study, drawing: _Drawing, cores: int | None) -> None:
 
 def _drawn(drawing: _Drawing) -> tuple[Path, list[Figure], Figure]:
     """The folder, the pages of the sheet and the plot."""
-    from explore.editing.budget.charting import chart, wishes
+    from explore.editing.budget.charting import asked_for, chart
     from gallery.sheets.frontier import plot
     from gallery.sheets.rows import row_sheet
 
     survey = drawing.survey
     shown = chart(survey)
     look, paper, stamp = drawing.look, drawing.paper, survey.stamp
-    sheets = row_sheet(drawing.rows(), title=shown.title, look=look, paper=paper, note=wishes(survey), stamp=stamp)
+    sheets = row_sheet(drawing.rows(), title=shown.title, look=look, paper=paper, note=asked_for(survey), stamp=stamp)
     return drawing.study.folder, sheets, plot(shown, stamp)
 
 

@@ -35,11 +35,13 @@ class Redrafting(Door):
 
     def holds(self, options: Options) -> bool:
         """Whether it is read, and made into what she asked for."""
-        kind = None if WITHOUT in options else options.get("headside", self.asked.wish.kind)
-        asked = replace(self.asked, use=options.get("as", self.asked.use), wish=replace(self.asked.wish, kind=kind))
+        kind = None if WITHOUT in options else options.get("headside", self.asked.working.kind)
+        asked = replace(
+            self.asked, use=options.get("as", self.asked.use), working=replace(self.asked.working, kind=kind)
+        )
         try:
             made = self.made
-            if "footside" in options or kind != self.asked.wish.kind:
+            if "footside" in options or kind != self.asked.working.kind:
                 footside = options.get("footside", self.footside)
                 made = redraft(self.file, self.page, footside, self.take, self.drop, kind)
             tried(made, asked)
@@ -49,7 +51,7 @@ class Redrafting(Door):
 
     def offers(self) -> Iterator[MendOffer]:
         """Any headside or another one, where she named one; another footside of a picture; a stamp, not a strip."""
-        kind = self.asked.wish.kind
+        kind = self.asked.working.kind
         if kind is not None:
             yield MendOffer({WITHOUT: f"--headside {quoted(kind)}"}, _OPEN)
             for other in (FOOTSIDE, *KINDS):

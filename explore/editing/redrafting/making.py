@@ -38,7 +38,7 @@ class RedraftRequest:
     pitch_mm: float | None
     out: Path | None
     force: bool
-    wish: StripWorking
+    working: StripWorking
 
 
 @dataclass(frozen=True)
@@ -68,7 +68,7 @@ def make(made: Redraft, asked: RedraftRequest) -> Done:
         refuse_unless_free(folder, asked.force)
     else:
         writing.files_free(folder, files, asked.force)
-    read = _read(made, replace(asked.wish, pitch_mm=pitch), asked)
+    read = _read(made, replace(asked.working, pitch_mm=pitch), asked)
     notes = read.notes
     if asked.pitch_mm is None and made.pitch_mm is None:
         notes = (*notes, f"the file does not say how large it is; the pitch is taken as {pitch:g} mm")
@@ -84,7 +84,7 @@ def make(made: Redraft, asked: RedraftRequest) -> Done:
 def tried(made: Redraft, asked: RedraftRequest) -> None:
     """Read what is asked for, and write nothing. Refused if it cannot be made."""
     pitch = _pitch(made, asked)
-    read = _read(made, replace(asked.wish, pitch_mm=pitch), asked)
+    read = _read(made, replace(asked.working, pitch_mm=pitch), asked)
     if asked.reading is not None and asked.use == STAMP:
         shown = chosen(read.shown, asked.reading)
         stamp_svg(shown.reading.blocks, shown.bed, pitch)
@@ -105,21 +105,21 @@ def _summary(made: Redraft, asked: RedraftRequest) -> tuple[str, ...]:
     return (*telling.found(made, asked.pitch_mm), *telling.doubts(made))
 
 
-def _read(made: Redraft, wish: StripWorking, asked: RedraftRequest) -> _Read:
+def _read(made: Redraft, working: StripWorking, asked: RedraftRequest) -> _Read:
     """The readings of a strip's repeat; for a stamp those of all pins, where nothing comes again or it is no strip."""
     most = max(SHOWN, asked.reading or 0)
     if asked.use == STAMP and made.repeat is None:
         return _whole(made.draft, most)
     try:
-        return _strips(made.repeat or one_repeat(made.draft), wish, most)
+        return _strips(made.repeat or one_repeat(made.draft), working, most)
     except BadInput:
         if asked.use == STRIP:
             raise
         return _whole(made.draft, most)
 
 
-def _strips(repeat: Repeat, wish: StripWorking, most: int) -> _Read:
-    found = propose(repeat, wish, most)
+def _strips(repeat: Repeat, working: StripWorking, most: int) -> _Read:
+    found = propose(repeat, working, most)
     shown = []
     for each in found.found:
         bed = strip_bed(each.repeat, each.headside)
@@ -128,9 +128,9 @@ def _strips(repeat: Repeat, wish: StripWorking, most: int) -> _Read:
             each.repeat,
             each.headside,
             repeats=max(2, -(-_ROWS_SHOWN // each.repeat.rows)),
-            pitch_mm=wish.pitch_mm,
-            stitch=wish.stitch,
-            passives=wish.passives,
+            pitch_mm=working.pitch_mm,
+            stitch=working.stitch,
+            passives=working.passives,
         )
         shown.append(writing.ShownReading(telling.of_proposal(each), each.reading, bed, repeat_draft(each.repeat), few))
     return _Read(shown, found.total, _assumed(found.assumed, found.loose), found)

@@ -72,9 +72,9 @@ class ReadEdge(NamedTuple):
     readings: Readings
 
 
-def propose(repeat: Repeat, wish: StripWorking, most: int = SHOWN) -> Proposals:
+def propose(repeat: Repeat, working: StripWorking, most: int = SHOWN) -> Proposals:
     """The readings of a repeat as strips, likeliest first. NoReading if its right edge is that of no strip."""
-    kept = read_edges(repeat, wish)
+    kept = read_edges(repeat, working)
     found: list[Proposal] = []
     for own, headside, reading in _in_order(kept):
         if len(found) == most:
@@ -83,10 +83,10 @@ def propose(repeat: Repeat, wish: StripWorking, most: int = SHOWN) -> Proposals:
             reading,
             own,
             headside,
-            repeats=wish.repeats,
-            pitch_mm=wish.pitch_mm,
-            stitch=wish.stitch,
-            passives=wish.passives,
+            repeats=working.repeats,
+            pitch_mm=working.pitch_mm,
+            stitch=working.stitch,
+            passives=working.passives,
         )
         if not check(design):
             found.append(Proposal(len(found) + 1, own, reading, headside, design))
@@ -98,24 +98,24 @@ def propose(repeat: Repeat, wish: StripWorking, most: int = SHOWN) -> Proposals:
     return Proposals(tuple(found), total, first.assumed, first.loose)
 
 
-def read_edges(repeat: Repeat, wish: StripWorking) -> list[ReadEdge]:
+def read_edges(repeat: Repeat, working: StripWorking) -> list[ReadEdge]:
     """Every right edge with what is read beside it, likeliest first: those that leave the fewest places to be assumed.
     NoReading if it is that of no strip."""
-    beds = [(*each, strip_bed(*each)) for each in _edges(repeat, wish)]
+    beds = [(*each, strip_bed(*each)) for each in _edges(repeat, working)]
     every = [ReadEdge(*each, read_blocks(each[2])) for each in beds]
     least = min(len(each.readings.assumed) for each in every)
     return [each for each in every if len(each.readings.assumed) == least]
 
 
-def _edges(repeat: Repeat, wish: StripWorking) -> list[tuple[Repeat, Headside | None]]:
+def _edges(repeat: Repeat, working: StripWorking) -> list[tuple[Repeat, Headside | None]]:
     """Every right edge that is allowed and asked for, with the repeat counted from its valley."""
-    allowed = possible(repeat, at_valley=wish.at_valley)
-    if wish.kind is not None:
-        allowed = [each for each in allowed if (FOOTSIDE if each is None else each.kind) == wish.kind]
+    allowed = possible(repeat, at_valley=working.at_valley)
+    if working.kind is not None:
+        allowed = [each for each in allowed if (FOOTSIDE if each is None else each.kind) == working.kind]
     if not allowed:
-        asked = f" for --headside {wish.kind}" if wish.kind else ""
+        asked = f" for --headside {working.kind}" if working.kind else ""
         raise NoReading(f"has no straight right edge, nor the valleys of a fan or scallop of depth 2 to 6{asked}")
-    plain = allowed[0] is None and not repeat.headside and wish.kind is None
+    plain = allowed[0] is None and not repeat.headside and working.kind is None
     if plain and not read_blocks(strip_bed(repeat, None)).assumed:
         # A straight edge explains everything; a fan that leaves no trace is not proposed. Ground scallops may have been
         # written down on the grid: they leave their figures.
