@@ -7,7 +7,6 @@ from typing import Annotated
 
 import typer
 
-from explore.bad_input import BadInput
 from explore.commands.shared import ReplaceFiles, StudyFolder
 from explore.exits import DONE
 from explore.terminal import note, say, status
@@ -32,6 +31,7 @@ def other_edgings(
       stampwork edgings garden-society 7 --apply "cloth fan 4"
     """
     from explore.editing.edgings.trying import Trying
+    from explore.storage.free import refuse_picture
 
     trying = Trying(study, number)
     for line in trying.study.notes:
@@ -40,8 +40,7 @@ def other_edgings(
         say(trying.apply(apply))
         return DONE
     picture = out or trying.study.folder / f"edgings-{trying.piece.number:02d}.png"
-    if picture.exists() and not force:
-        raise BadInput(f"{picture} is there already: --force replaces it, --out names another file")
+    refuse_picture(picture, force)
     with status() as told:
         told("edgings are tried")
         tried = trying.all()

@@ -1,10 +1,11 @@
-"""Where a new study may be written: nothing of hers gives way to it unasked, nothing of others ever."""
+"""Where a new study or picture may be written: nothing of hers gives way to it unasked, nothing of others ever."""
 
 from __future__ import annotations
 
 import os
 from pathlib import Path
 
+from explore.bad_input import BadInput
 from explore.storage.earlier import clear_earlier
 from explore.storage.state import STATE, StudyError, goes_on, is_study, state_of
 from gallery.paper.placing import clear
@@ -51,3 +52,11 @@ def only_begun(folder: Path) -> bool:
     picture = {OUTLINE, state["stamp"]} if "stamp" in state else set()
     unused = (state["next_job"], state["next_number"]) == (0, 1)
     return unused and held <= {SQUARES, STATE, BRIEF, *picture}
+
+
+def refuse_picture(picture: Path, force: bool) -> None:
+    """BadInput unless a sheet may be written there, as PNG and beside it as PDF."""
+    if picture.suffix.lower() != ".png":
+        raise BadInput(f"--out is {picture}; the name of a picture ends in .png: {picture.with_suffix('.png')}")
+    if picture.exists() and not force:
+        raise BadInput(f"{picture} is there already: --force replaces it, --out names another file")

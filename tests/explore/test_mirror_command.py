@@ -163,6 +163,8 @@ def test_a_piece_is_made_to_fit(ask: Ask, study: Study) -> None:
     ("asked", "code", "told"),
     [
         (("mirror", "edgings", "9"), 2, "the nearest is 3"),
+        (("mirror", "edgings", "1", "--out", "corners"), 2, "the name of a picture ends in .png: corners.png"),
+        (("edgings", "edgings", "1", "--out", "edges.gif"), 2, "the name of a picture ends in .png: edges.png"),
         (("frame", "edgings", "1", "--corner", "400"), 2, "corners of 01 are 1 to"),
         (("frame", "edgings", "1", "--repeats", "two"), 2, "--repeats is 'two'; allowed: a whole number from 0"),
         (("frame", "edgings", "1", "--turnover", "0x2"), 2, "--turnover is '0x2'; allowed: a whole number from 1"),

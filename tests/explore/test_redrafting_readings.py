@@ -169,7 +169,8 @@ def test_places_that_no_block_can_hold_are_read_as_pinholes_and_told() -> None:
 def test_a_strip_that_was_designed_is_among_the_readings_of_its_own_pins(
     along: int, across: int, start: int, side: int, gap: int, legs: int
 ) -> None:
-    """Any block with a spider below it, wherever they lie over the seam; one pinned all over leaves no trace."""
+    """Any block with a spider below it, wherever they lie over the seam; one pinned all over leaves no trace, one that
+    is pinned but in its middle too little."""
     columns, rows = 19, 28
     top = (8, start + (start + 1) % 2)
     below = top[1] + along + across - 2 + gap
@@ -185,8 +186,10 @@ def test_a_strip_that_was_designed_is_among_the_readings_of_its_own_pins(
     repeat = find_repeat(draft_of(design))
     assert repeat is not None
     traced = min(along, across) >= 3
-    assert repeat.rows == (rows if traced or legs else 2)
-    if not traced and not legs:
+    # One unpinned place in each of two repeats is told shorter as two lost dots.
+    known = (along - 2) * (across - 2) >= 2 or legs
+    assert repeat.rows == (rows if known else 2)
+    if not known:
         return
     assert repeat.first == 0
     expected = {block} if traced else set()

@@ -7,10 +7,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from constraints.mirrors import through_pinholes
-from explore.bad_input import BadInput
 from explore.editing.comparing import numbered, whole_number
 from explore.editing.mirroring.offers import Mirrored, Offers, way_of
 from explore.editing.mirroring.where import Count
+from explore.storage.free import refuse_picture
 from explore.storage.study import Study, open_study
 from gallery.paper import page
 from gallery.sheets.mirror import MirrorPanel, sheet
@@ -100,8 +100,7 @@ def listed(folder: Path, number: str, out: Path | None, force: bool, cores: int 
     study = open_study(folder)
     strip = numbered(study, whole_number("NUMBER", number))
     picture = out or study.folder / f"mirror-{strip.number:02d}.png"
-    if picture.exists() and not force:
-        raise BadInput(f"{picture} is there already: --force replaces it, --out names another file")
+    refuse_picture(picture, force)
     return Listing(study, Mirrored(strip, study.brief, cores), picture)
 
 
