@@ -7,7 +7,7 @@ import numpy as np
 import pytest
 
 from constraints.check.limits import Limits
-from constraints.fillings import ALLOWED, FILLINGS, UNITS
+from constraints.fillings import ALLOWED, FILLINGS, UNITS, Filling
 from constraints.ruleset import Rules
 from constraints.symmetry import SYMMETRIES
 from explore import asking
@@ -36,6 +36,15 @@ def test_every_filling_is_known_where_fillings_are_written_told_apart_and_chosen
     tastes = [draw_taste(np.random.default_rng(seed), everything) for seed in range(20)]
     without_units = {name for name, filling in FILLINGS.items() if not filling.units}
     assert {kind for taste in tastes for kind in taste.large} - {""} == {*UNITS, *without_units}
+
+
+@pytest.mark.parametrize("filling", FILLINGS.values(), ids=FILLINGS)
+def test_the_readme_tells_every_filling_in_its_table_and_as_a_file_has_it(filling: Filling) -> None:
+    lines = (ROOT / "README.md").read_text(encoding="utf-8").splitlines()
+    assert any(line.startswith(f"| `{filling.name}` | ") for line in lines)
+    row = next(line for line in lines if line.startswith("| `fillings` | each"))
+    assert f'"{filling.words}"' in row
+    assert f"`{filling.places}`" in row
 
 
 def test_every_symmetry_has_its_sectors() -> None:

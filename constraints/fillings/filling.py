@@ -207,7 +207,8 @@ class FigureFilling(Filling):
 
 
 def complete(fillings: tuple[Filling, ...], taken: tuple[str, ...]) -> dict[str, Filling]:
-    """The fillings by name, in order. ValueError if one lacks a part, or has a name that another has.
+    """The fillings by name, in order. ValueError if one lacks a part, or has a name that another has, or
+    the moves of another ground.
 
     taken: names that fillings may not have.
     """
@@ -217,8 +218,8 @@ def complete(fillings: tuple[Filling, ...], taken: tuple[str, ...]) -> dict[str,
             empty.append("a shape, GroundFilling or FigureFilling")
         if isinstance(each, FigureFilling) and not each.figures:
             empty.append("figures")
-        if isinstance(each, GroundFilling) and not (each.mark and each.bends):
-            empty.append("lines to draw")
+        if isinstance(each, GroundFilling):
+            empty += [part for part in ("mark", "bends") if not getattr(each, part)]
         if empty:
             raise ValueError(f"the filling {each.name!r} lacks {', '.join(empty)}")
         if isinstance(each, GroundFilling) and each.moves.count(".") != 1:
@@ -227,6 +228,10 @@ def complete(fillings: tuple[Filling, ...], taken: tuple[str, ...]) -> dict[str,
             raise ValueError(f"a figure of {each.name!r} is of another kind")
         if len({unit.legs for unit in each.units}) < len(each.units):
             raise ValueError(f"two figures of {each.name!r} have as many legs")
+    grounds = {each.moves: each.name for each in fillings if isinstance(each, GroundFilling)}
+    for each in fillings:
+        if isinstance(each, GroundFilling) and grounds[each.moves] != each.name:
+            raise ValueError(f"{each.name!r} and {grounds[each.moves]!r} are one ground: both are {each.moves}")
     for names in (
         [*taken, *(kind for each in fillings for kind in {each.name, *each.kinds})],
         [each.words for each in fillings],

@@ -10,10 +10,11 @@ from constraints import check
 from constraints.check import fillings as checked
 from constraints.fillings import FILLINGS, GROUNDS, UNITS, complete
 from constraints.fillings.double_ground import DOUBLE_GROUND
-from constraints.fillings.filling import Filling
+from constraints.fillings.filling import Filling, GroundFilling
 from constraints.fillings.rose import ROSE
 from constraints.fillings.spider import SPIDER
 from constraints.moves import change_places, spelled, times
+from constraints.working.habits import Habits
 
 ROOT = Path(__file__).parents[2]
 PACKAGES = ("constraints", "gallery", "explore")
@@ -53,8 +54,8 @@ def test_a_filling_that_lacks_a_part_is_told_when_it_is_registered(filling: Fill
     ("torn", "told"),
     [
         (replace(ROSE, figures=()), "lacks figures"),
-        (replace(DOUBLE_GROUND, mark=()), "lacks lines to draw"),
-        (replace(DOUBLE_GROUND, bends=()), "lacks lines to draw"),
+        (replace(DOUBLE_GROUND, mark=()), "lacks mark"),
+        (replace(DOUBLE_GROUND, bends=()), "lacks bends"),
         (replace(DOUBLE_GROUND, moves="CTCT"), "not one pin"),
         (replace(ROSE, figures=SPIDER.figures), "of another kind"),
         (replace(SPIDER, figures=SPIDER.figures[:1] * 2), "as many legs"),
@@ -72,6 +73,13 @@ def test_no_two_fillings_share_a_name() -> None:
         complete((ROSE, replace(DOUBLE_GROUND, words="rose ground")), ())
     with pytest.raises(ValueError, match="two fillings are called 'rose'"):
         complete((ROSE,), ("rose",))
+
+
+def test_no_two_grounds_are_worked_alike() -> None:
+    """They could be told apart by nothing but their names."""
+    other = replace(DOUBLE_GROUND, name="whole-stitch-ground", words="whole stitch ground")
+    with pytest.raises(ValueError, match=r"'double-ground' and 'whole-stitch-ground' are one ground"):
+        complete((DOUBLE_GROUND, other), ())
 
 
 def test_pairs_and_pins_of_figures_are_those_of_the_teaching_pages() -> None:
@@ -97,3 +105,9 @@ def test_moves_are_written_out_as_she_says_them() -> None:
 
 def test_every_ground_has_one_pin_at_its_pinholes() -> None:
     assert all(ground.moves_at((0, 1)).count(".") == 1 for ground in GROUNDS.values())
+
+
+@pytest.mark.parametrize("ground", GROUNDS.values(), ids=GROUNDS)
+def test_what_is_said_of_a_ground_is_what_its_pairs_do(ground: GroundFilling) -> None:
+    assert ground.moves.replace(".", ", pin, ") in ground.legend
+    assert ground.told(Habits()).endswith(f": {spelled(ground.moves)}.")

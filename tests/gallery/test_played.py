@@ -22,11 +22,13 @@ from examples import diamond, gallery_of, make
 from player.fault import Fault
 from player.following import follow
 from player.pricking import Pricking
+from player.said_of_ground import FOURS, GROUNDS
 from random_pieces import Cell, Drawn, cells, drawn
 from strips import worked_round
 from test_order_forms import FANS, FRAME, LONG_FRAME, STRIPS
 from test_order_words import GOOD
 
+from constraints import fillings
 from constraints.check import check
 from constraints.design import Design
 from constraints.design_file import from_text
@@ -294,3 +296,9 @@ def test_no_cross_over_can_be_left_out_or_told_before_another_pin(cell: Cell, se
     for new, (begin, end) in (left_out + moved)[:24]:
         with pytest.raises(Fault):
             follow(text[:begin] + new + text[end:], pricking)
+
+
+def test_the_player_knows_every_ground_and_every_figure_worked_pin_by_pin_by_its_name() -> None:
+    """One that it does not know it cannot follow where a piece has it."""
+    assert set(GROUNDS) == {ground.field for ground in fillings.GROUNDS.values()}
+    assert set(FOURS) == {each.one for each in fillings.FIGURES.values() if not any(u.gathered for u in each.units)}
