@@ -13,18 +13,18 @@ Kinds = dict[tuple[int, int], str]
 
 
 def kinds(design: Design) -> tuple[int, Kinds]:
-    """Half-size, and for every pinhole in a block, a unit or double ground what it lies in."""
+    """Half-size, and for every pinhole in a block, a figure or a ground of its own what it lies in."""
     data = json.loads(to_text(design))
     found: Kinds = {}
     for block in data["blocks"]:
         found.update(((x, y), "block") for x, y in block["pinholes"])
     for each in data["fillings"]:
-        if each["filling"] == "double torchon ground":
-            found.update(((x, y), "double") for x, y in each["pinholes"] if (x, y) not in found)
+        kind = each["filling"]
+        if "pinholes" in each:
+            found.update(((x, y), kind) for x, y in each["pinholes"] if (x, y) not in found)
             continue
         side = SIDES[each["legs"]] if "legs" in each else 2
-        kind = "spider" if "legs" in each else "rose"
-        for cx, cy in each["holes"] if kind == "rose" else each["centres"]:
+        for cx, cy in each["centres"] if "legs" in each else each["holes"]:
             for dx in range(1 - side, side):
                 for dy in range(1 - side, side):
                     if abs(dx) + abs(dy) < side and (cx + dx + cy + dy) % 2:

@@ -115,7 +115,7 @@ def begun(design: Design, kept: Habits) -> Work:
     try:
         return work(design, kept)
     except ValueError as refusal:
-        figures = {each.filling for each in design.fillings} & {"spider", "rose ground"}
+        figures = {each.filling for each in design.fillings} & {"spider", "rose ground", "rose ground in half stitch"}
         if kept.start_line != HORIZONTAL or not figures or "start along the corner line" not in str(refusal):
             raise
         return work(design, replace(kept, start_line=CORNER))
