@@ -27,7 +27,6 @@ import subprocess
 import sys
 import tempfile
 import time
-import traceback
 from collections.abc import Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, replace
@@ -118,18 +117,15 @@ def _run_all(task: Task, folder: Path) -> tuple[Digests, dict[str, str]]:
 
 
 def run(arguments: Sequence[str]) -> tuple[str, str, str]:
-    """Exit code, stdout and stderr of a command; an exception that should have become a line is told as it is."""
+    """Exit code, stdout and stderr of a command. One that ends in an exception ends the recording: it is a defect."""
     from explore import cli
 
-    out, err = (io.TextIOWrapper(io.BytesIO(), "utf-8", write_through=True) for _ in range(2))
+    raw = io.BytesIO(), io.BytesIO()
+    out, err = (io.TextIOWrapper(each, "utf-8", write_through=True) for each in raw)
     with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
-        try:
-            status = str(cli.run(arguments))
-        except Exception as error:
-            status = f"{type(error).__name__}: {error}"
-            traceback.print_exc()
-    said = [stream.buffer.getvalue().decode() for stream in (out, err)]  # type: ignore[attr-defined]
-    return status, said[0], said[1]
+        status = str(cli.run(arguments))
+    said, complained = (each.getvalue().decode() for each in raw)
+    return status, said, complained
 
 
 def _files(folder: Path) -> dict[str, tuple[int, int, int]]:
