@@ -15,7 +15,7 @@ Size = tuple[float, float]
 
 
 @dataclass(frozen=True)
-class FitMethod:
+class SizedForm:
     """One way to make a piece fit. size: mm, across and down. error: mm, of the worse of both. corner, turnovers,
     repeats: of a frame made from a strip."""
 
@@ -54,25 +54,25 @@ def best_pitch(lengths: Size, target: Size, pitch_mm: Size) -> tuple[float, floa
     return best, error(best)
 
 
-def fitted(form: Form, purpose: str, target: Size, pitch_mm: Size) -> FitMethod:
+def fitted(form: Form, purpose: str, target: Size, pitch_mm: Size) -> SizedForm:
     """A form at its best pitch."""
     lengths = units(form, purpose)
     pitch, error = best_pitch(lengths, target, pitch_mm)
-    return FitMethod(form, pitch, (lengths[0] / 2 * pitch, lengths[1] / 2 * pitch), error)
+    return SizedForm(form, pitch, (lengths[0] / 2 * pitch, lengths[1] / 2 * pitch), error)
 
 
-def strips(form: Strip, target: Size, pitch_mm: Size) -> Iterator[FitMethod]:
+def strips(form: Strip, target: Size, pitch_mm: Size) -> Iterator[SizedForm]:
     """A strip with other numbers of repeats, along either length of the object."""
     for turned in (False, True):
         across, along = target[::-1] if turned else target
         for repeats in _counts(form.rows, 1, along, pitch_mm, 2):
-            way = fitted(replace(form, repeats=repeats), AS_STRIP, (across, along), pitch_mm)
-            yield replace(way, size=way.size[::-1]) if turned else way
+            sized = fitted(replace(form, repeats=repeats), AS_STRIP, (across, along), pitch_mm)
+            yield replace(sized, size=sized.size[::-1]) if turned else sized
 
 
 def frames(
     form: Strip, corners: Sequence[Corner], turnovers: Sequence[int], purpose: str, target: Size, pitch_mm: Size
-) -> Iterator[FitMethod]:
+) -> Iterator[SizedForm]:
     """Frames of a strip with any of the corners, and across and down with any of the turnovers."""
     for corner in corners:
         for across in turnovers:
@@ -82,7 +82,7 @@ def frames(
 
 def _repeated(
     form: Strip, corner: Corner, turnovers: tuple[int, int], purpose: str, target: Size, pitch_mm: Size
-) -> Iterator[FitMethod]:
+) -> Iterator[SizedForm]:
     inner = 2 * (form.columns - 1) if purpose == AS_EDGING else 0
     counts = [
         _counts(2 * form.rows, inner - 2 * to_turnover(form, corner, row), length, pitch_mm, 0)
@@ -92,8 +92,8 @@ def _repeated(
         for height in counts[1]:
             frame = frame_of(form, corner, turnovers, (width, height))
             if frame is not None and min(frame.opening) >= 1:
-                way = fitted(frame, purpose, target, pitch_mm)
-                yield replace(way, corner=corner, turnovers=turnovers, repeats=(width, height))
+                sized = fitted(frame, purpose, target, pitch_mm)
+                yield replace(sized, corner=corner, turnovers=turnovers, repeats=(width, height))
 
 
 def _counts(units_each: int, less: int, length: float, pitch_mm: Size, fewest: int) -> range:

@@ -37,7 +37,7 @@ class Flow:
 
     node: (n,) node of each pinhole. kind: (nodes,) PIN, ROW (a run of one block in one row) or UNIT.
     arcs: (a, 2) one pair each, from node to node; OUTSIDE where it is hung on or finished.
-    ways: (a, 2) the pinholes between which that pair runs, OUTSIDE likewise.
+    between: (a, 2) the pinholes between which that pair runs, OUTSIDE likewise.
     at_start: (a,) whether the arc is one half of a pair cut by the start line.
     order: nodes in an order in which they can be worked, all of them unless there is a cycle.
     cycle: nodes that wait for one another, in the direction of the pairs; empty if all can be worked.
@@ -46,7 +46,7 @@ class Flow:
     node: IntArray
     kind: IntArray
     arcs: IntArray
-    ways: IntArray
+    between: IntArray
     at_start: BoolArray
     order: IntArray
     cycle: IntArray
@@ -88,12 +88,12 @@ def flow_of(piece: Piece, gathered: IntArray, start: str = "top-left", row: int 
     gathered: (n,) for each pinhole any number that names its node: 3 * name + kind. start, row: see `over_start`.
     """
     names, node = np.unique(gathered, return_inverse=True)
-    ways, at_start = cut_ways(piece, start, row)
-    arcs = np.append(node, OUTSIDE)[ways]
+    between, at_start = cut_arcs(piece, start, row)
+    arcs = np.append(node, OUTSIDE)[between]
     kept = arcs[:, 0] != arcs[:, 1]
-    arcs, ways, at_start = arcs[kept], ways[kept], at_start[kept]
+    arcs, between, at_start = arcs[kept], between[kept], at_start[kept]
     order, cycle = _work_order(arcs, len(names))
-    return Flow(node, names % 3, arcs, ways, at_start, order, cycle)
+    return Flow(node, names % 3, arcs, between, at_start, order, cycle)
 
 
 def single_pins(piece: Piece) -> IntArray:
@@ -105,8 +105,8 @@ def single_pins(piece: Piece) -> IntArray:
 
 
 @lru_cache(maxsize=16)
-def pair_ways(piece: Piece) -> IntArray:
-    """Every pair's way from pinhole to pinhole, shape (w, 2): steps forward, then the edge pair's ways."""
+def pair_arcs(piece: Piece) -> IntArray:
+    """Every pair's arc from pinhole to pinhole, shape (w, 2): steps forward, then the edge pair's arcs."""
     taken = piece.runs_out & (piece.neighbours >= 0)
     tails, steps = np.nonzero(taken)
     edge = np.flatnonzero(piece.edge_next >= 0)
@@ -118,43 +118,43 @@ def pair_ways(piece: Piece) -> IntArray:
     )
 
 
-def over_start(piece: Piece, ways: IntArray, start: str, row: int | None = None) -> BoolArray:
-    """(w,) whether the start line of a round cuts each way from pinhole to pinhole.
+def over_start(piece: Piece, arcs: IntArray, start: str, row: int | None = None) -> BoolArray:
+    """(w,) whether the start line of a round cuts each arc from pinhole to pinhole.
 
     start: a corner line, one of START_LINES. row: None for that line itself. Otherwise the line runs level through the
     first quarter, right above the pinholes that lie so many units past its middle along the work, from the footside
     to the corner line that it meets, and along that one inwards. On either line all pairs run over it the same way.
     """
     if piece.worked != ROUND:
-        return np.zeros(len(ways), dtype=np.bool_)
+        return np.zeros(len(arcs), dtype=np.bool_)
     before, first = START_LINES[start]
     following = next(after for line, after in START_LINES.values() if line == first)
     along = (piece.pinholes * piece.directions[first]).sum(axis=1)
     begun = (piece.zone == first) & (along >= (along.min() if row is None else row))
     beyond = begun | (piece.zone == following)
     behind = ~beyond & ((piece.zone == first) | (piece.zone == before))
-    over: BoolArray = behind[ways[:, 0]] & beyond[ways[:, 1]]
+    over: BoolArray = behind[arcs[:, 0]] & beyond[arcs[:, 1]]
     return over
 
 
 @lru_cache(maxsize=16)
-def cut_ways(piece: Piece, start: str, row: int | None = None) -> tuple[IntArray, BoolArray]:
-    """The ways with each one over the start line cut in two, and with pairs hung on and finished elsewhere.
+def cut_arcs(piece: Piece, start: str, row: int | None = None) -> tuple[IntArray, BoolArray]:
+    """The arcs with each one over the start line cut in two, and with pairs hung on and finished elsewhere.
 
     A pinhole works two pairs: what does not come from a pinhole is hung on at it, what goes on to none is
-    finished at it. Returns the ways and whether each is one half of a pair cut by the start line.
+    finished at it. Returns the arcs and whether each is one half of a pair cut by the start line.
     """
-    ways = pair_ways(piece)
-    over = over_start(piece, ways, start, row)
+    arcs = pair_arcs(piece)
+    over = over_start(piece, arcs, start, row)
     every = np.arange(len(piece))
-    hung = np.repeat(every, np.maximum(2 - np.bincount(ways[:, 1], minlength=len(piece)), 0))
-    finished = np.repeat(every, np.maximum(2 - np.bincount(ways[:, 0], minlength=len(piece)), 0))
+    hung = np.repeat(every, np.maximum(2 - np.bincount(arcs[:, 1], minlength=len(piece)), 0))
+    finished = np.repeat(every, np.maximum(2 - np.bincount(arcs[:, 0], minlength=len(piece)), 0))
     parts = [
-        (ways[~over, 0], ways[~over, 1]),
+        (arcs[~over, 0], arcs[~over, 1]),
         (np.full(len(hung), OUTSIDE), hung),
         (finished, np.full(len(finished), OUTSIDE)),
-        (np.full(over.sum(), OUTSIDE), ways[over, 1]),
-        (ways[over, 0], np.full(over.sum(), OUTSIDE)),
+        (np.full(over.sum(), OUTSIDE), arcs[over, 1]),
+        (arcs[over, 0], np.full(over.sum(), OUTSIDE)),
     ]
     table = np.concatenate([np.stack(part, axis=1) for part in parts])
     return table, np.arange(len(table)) >= len(table) - 2 * over.sum()

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints.flow import pair_ways
+from constraints.flow import pair_arcs
 from constraints.lattice import STEPS, BoolArray, IntArray
 from constraints.layout import Layout, components
 from constraints.piece import Piece
@@ -14,14 +14,14 @@ from constraints.piece import Piece
 
 @dataclass(frozen=True, eq=False)
 class Links:
-    """All links of a layout: the ways of pairs over corner lines within one block, headsides aside.
+    """All links of a layout: the arcs of pairs over corner lines within one block, headsides aside.
 
-    way: (k,) their numbers in `flow.pair_ways`. ends: (k, 2) their pinholes before and after the line. run: (k,) number
+    arc: (k,) their numbers in `flow.pair_arcs`. ends: (k, 2) their pinholes before and after the line. run: (k,) number
     of the run of each, a largest set of links side by side. block: (k,) the block of each. outward: (k,) the step along
     its corner line away from the middle, as its number in lattice.STEPS.
     """
 
-    way: IntArray
+    arc: IntArray
     ends: IntArray
     run: IntArray
     block: IntArray
@@ -34,27 +34,27 @@ class Links:
 
 
 def links_of(layout: Layout) -> Links:
-    """The links of a layout, in the order of the pairs' ways."""
+    """The links of a layout, in the order of the pairs' arcs."""
     piece, block = layout.piece, layout.block
-    ways = pair_ways(piece)
-    tail, head = ways.T
+    arcs = pair_arcs(piece)
+    tail, head = arcs.T
     joined = (block[tail] >= 0) & (block[tail] == block[head]) & (piece.zone[tail] != piece.zone[head])
-    way = np.flatnonzero(joined & ~piece.fan[tail] & ~piece.fan[head])
-    ends = ways[way]
+    arc = np.flatnonzero(joined & ~piece.fan[tail] & ~piece.fan[head])
+    ends = arcs[arc]
     own, outward = block[ends[:, 0]], outward_of(piece, ends)
-    return Links(way, ends, _runs(piece, ends, outward, own), own, outward)
+    return Links(arc, ends, _runs(piece, ends, outward, own), own, outward)
 
 
 def round_corner(piece: Piece) -> int:
     """How many pairs turn side by side over a corner line in the corner fan or scallop of a headside, at most; 0 where
     no headside worked in blocks goes round corners. It turns in one whatever the key says of other blocks."""
-    tail, head = pair_ways(piece).T
+    tail, head = pair_arcs(piece).T
     over = piece.fan[tail] & piece.fan[head] & (piece.zone[tail] != piece.zone[head])
     return int(np.bincount(piece.zone[tail[over]]).max(initial=0))
 
 
 def outward_of(piece: Piece, ends: IntArray) -> IntArray:
-    """(k,) the step along the corner line away from the middle, for ways over corner lines with these (k, 2) pinholes
+    """(k,) the step along the corner line away from the middle, for arcs over corner lines with these (k, 2) pinholes
     before and after them: worked round, the outer edge lies on her left."""
     direction = piece.directions[piece.zone[ends[:, 0]]]
     outward = direction - np.stack([direction[:, 1], -direction[:, 0]], axis=1)

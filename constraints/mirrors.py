@@ -88,9 +88,9 @@ def to_turnover(form: Strip, corner: Corner, row: int) -> int:
 
 def _to_first_valley(headside: Headside, corner: Corner) -> int | None:
     """t, where the valley next to a corner stands 2t + 1 units from it; None if none does."""
-    way = corner.row - headside.first if corner.up else headside.first - corner.row
+    along = corner.row - headside.first if corner.up else headside.first - corner.row
     # Without a corner fan the fans beside the corner would meet.
-    return None if way % 2 == 0 else (way - 1) // 2 % headside.depth or headside.depth
+    return None if along % 2 == 0 else (along - 1) // 2 % headside.depth or headside.depth
 
 
 def laid(repeat: Layout, frame: Frame, corner: Corner) -> FrameDraft:

@@ -9,7 +9,7 @@ instead (common practice, no source).
 A seam is closed, with one row of pins on the line, or open: either half has its own pins beside the line, and the pairs
 run twisted from one to the other.
 
-A link is the way of a pair over a corner line within a block, a run a largest set of links side by side.
+A link is the arc of a pair over a corner line within a block, a run a largest set of links side by side.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ NEAREST_MM = 2.0
 class Seams:
     """All links of a layout.
 
-    way: (k,) their numbers in `flow.pair_ways`. ends: (k, 2) their pinholes before and after the line. run: (k,) number
+    arc: (k,) their numbers in `flow.pair_arcs`. ends: (k, 2) their pinholes before and after the line. run: (k,) number
     of the run of each. halved: (k,) whether the block is worked in halves there. place: (k, 2) where the rows of both
     halves end, lattice units. shared: (k,) whether a pin of its own stands there, used from both sides; else it is that
     of a pinhole which is a row by itself. alone: (k, 2) whether either pinhole is a row by itself. block: (k,) the
@@ -43,7 +43,7 @@ class Seams:
     seams are open, so that all pins are those of pinholes.
     """
 
-    way: IntArray
+    arc: IntArray
     ends: IntArray
     run: IntArray
     halved: BoolArray
@@ -61,16 +61,16 @@ class Seams:
 
     @cached_property
     def over(self) -> frozenset[int]:
-        """The ways of all halved links."""
-        return frozenset(self.way[self.halved].tolist())
+        """The arcs of all halved links."""
+        return frozenset(self.arc[self.halved].tolist())
 
     @cached_property
     def end_of(self) -> dict[int, tuple[float, float]]:
-        """The way of each halved link of closed seams to the place where the rows of both halves end; where both are of
+        """The arc of each halved link of closed seams to the place where the rows of both halves end; where both are of
         a single place, each keeps its own."""
         which = np.flatnonzero(self.halved & (not self.open) & ~self.alone.all(axis=1))
         return {
-            way: (x, y) for way, (x, y) in zip(self.way[which].tolist(), self.place[which].tolist(), strict=True)
+            arc: (x, y) for arc, (x, y) in zip(self.arc[which].tolist(), self.place[which].tolist(), strict=True)
         }
 
     @cached_property
@@ -95,7 +95,7 @@ class Seams:
 
     @property
     def along(self) -> FloatArray:
-        """(p, 2) the unit way along the corner line at each of `pins`."""
+        """(p, 2) the unit direction along the corner line at each of `pins`."""
         along: FloatArray = STEPS[self.outward[self._standing]] / np.sqrt(2.0)
         return along
 
@@ -136,7 +136,7 @@ def seams_of(layout: Layout, open_: bool = False) -> Seams:
     if layout.design.pitch_mm / 2 < NEAREST_MM:
         middle = halved & shared & innermost(piece, links)
         place[middle] = place[middle].mean(axis=0) if middle.any() else place[middle]
-    return Seams(links.way, ends, links.run, halved, place, shared, alone, links.block, links.outward, open_)
+    return Seams(links.arc, ends, links.run, halved, place, shared, alone, links.block, links.outward, open_)
 
 
 def _swung(layout: Layout, links: Links) -> BoolArray:

@@ -18,7 +18,7 @@ from functools import lru_cache
 import numpy as np
 
 from constraints.corners import SLANTING, SWINGING, SWUNG
-from constraints.flow import over_start, pair_ways
+from constraints.flow import over_start, pair_arcs
 from constraints.lattice import STEPS, IntArray
 from constraints.layout import Layout, locate
 from constraints.links import Links, innermost, links_of
@@ -127,13 +127,12 @@ def _swing(layout: Layout, links: Links, first: int, width: int, block: int) -> 
     straight = own[beside(layout.piece, *link, telling(width))][0, :, 0]
     sides = []
     for side, across in enumerate(straight.tolist()):
-        way = course(width, across)
-        places, clear, outer, inner = (
-            beside(layout.piece, *link, steps)[0, side] for steps in (way.places, way.clear, way.outer, way.inner)
-        )
+        swung = course(width, across)
+        steps = (swung.places, swung.clear, swung.outer, swung.inner)
+        places, clear, outer, inner = (beside(layout.piece, *link, each)[0, side] for each in steps)
         if not own[places].all() or own[clear].any():
             return None
-        sides.append((places, way.row, outer, inner))
+        sides.append((places, swung.row, outer, inner))
     (before, row_before, *pins_before), (after, row_after, *pins_after) = sides
     count = len(pins_before[0])
     return Swing(
@@ -148,7 +147,7 @@ def _swing(layout: Layout, links: Links, first: int, width: int, block: int) -> 
 def uncut(layout: Layout, start_row: int | None = None) -> tuple[Swing, ...]:
     """The trails that swing where the start line does not cut them; start_row: see `flow.over_start`. One that is cut
     there is worked in level rows, and its pairs are sewn as those of the ground are."""
-    ways = pair_ways(layout.piece)
+    arcs = pair_arcs(layout.piece)
     cut = np.zeros(len(layout.piece), dtype=np.bool_)
-    cut[ways[over_start(layout.piece, ways, layout.design.start, start_row)]] = True
+    cut[arcs[over_start(layout.piece, arcs, layout.design.start, start_row)]] = True
     return tuple(swing for swing in swings_of(layout) if not cut[swing.places].any())

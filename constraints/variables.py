@@ -140,8 +140,8 @@ class Model:
         """
         orbit, representatives = self._hole_orbits
         images = self.piece.hole_images
-        way = (images[:, representatives[orbit]] == np.arange(len(orbit))).argmax(axis=0)
-        swapped = self._swaps[way][:, None]
+        image = (images[:, representatives[orbit]] == np.arange(len(orbit))).argmax(axis=0)
+        swapped = self._swaps[image][:, None]
         own = np.stack([self._on_field_holes(), self._on_field_holes()], axis=1)[orbit]
         numbers = diagonals(self.piece.hole_centres)
         before = numbers[representatives[orbit]]

@@ -134,7 +134,7 @@ def _crossings(layout: Layout, run: Flow) -> Iterator[Fault]:
     odd |= ~single & (run.pairs_in != run.pairs_out)
     if odd.any():
         yield "crossings that do not take and give the same pairs", layout.points(odd[run.node])
-    ends = run.ways[~run.at_start & (run.ways == OUTSIDE).any(axis=1)].max(axis=1)
+    ends = run.between[~run.at_start & (run.between == OUTSIDE).any(axis=1)].max(axis=1)
     loose = ends[~layout.piece.free[ends]]
     if len(loose):
         yield "pairs begin or end away from the edge and the start line", layout.points(loose)

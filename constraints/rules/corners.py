@@ -72,8 +72,8 @@ def slanting(model: Model, links: IntArray) -> None:
         apart = np.concatenate([held, next_ones[:, 0]], axis=1)
         told = block[beside(piece, ends, outward, telling(count))][:, :, 0]
         for across in (True, False):
-            way = course(count, across)
-            places, clear = (block[beside(piece, ends, outward, steps)] for steps in (way.places, way.clear))
+            swung = course(count, across)
+            places, clear = (block[beside(piece, ends, outward, steps)] for steps in (swung.places, swung.clear))
             for side in range(2):
                 otherwise = ~told[:, side] if across else told[:, side]
                 for wanted in (*places[:, side].T, *~clear[:, side].T):

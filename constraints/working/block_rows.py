@@ -11,13 +11,13 @@ import numpy as np
 
 from constraints.flow import ROW
 from constraints.piece import LEFT_EDGE, NO_EDGE
+from constraints.working.arcs import OUTSIDE
 from constraints.working.blocks import Chains
 from constraints.working.footside import corners_after
 from constraints.working.habits import TURNING_STITCH
 from constraints.working.ledger import BLOCK, NOWHERE, Place
 from constraints.working.numbers import number_at
 from constraints.working.rows import LEFT, RIGHT
-from constraints.working.ways import OUTSIDE
 from constraints.working.work import Work
 
 IN, OUT = "in", "out"
@@ -49,13 +49,13 @@ class BlockRows:
     """The rows of all blocks. places: (segments,) which pair each segment is. crossings: those of every row."""
 
     def __init__(self, work: Work, places: Sequence[int], crossings: Sequence[range]) -> None:
-        self._work, self._ways, self._flow = work, work.ways, work.flow
-        self._chains = Chains(work.layout, work.flow, work.ways, work.seams)
+        self._work, self._arcs, self._flow = work, work.arcs, work.flow
+        self._chains = Chains(work.layout, work.flow, work.arcs, work.seams)
         self._places, self._crossings = places, crossings
         self._nodes = work.order.nodes
         self._pinhole = work.pinhole.tolist()
         self._number = number_at(work)
-        self._on = {way: places[segment] for segment, way in enumerate(work.on.tolist()) if way != OUTSIDE}
+        self._on = {arc: places[segment] for segment, arc in enumerate(work.on.tolist()) if arc != OUTSIDE}
         self._held: dict[int, tuple[int, ...]] = {}
         self._stay: dict[int, tuple[int, ...]] = {}
         stacks: dict[int, set[int]] = {}
@@ -82,8 +82,8 @@ class BlockRows:
         one, other = (self._chains.number.get(self._nodes[each], NOWHERE) for each in (before, row))
         if NOWHERE not in (one, other):
             return one == other
-        came = {self._node_of(self._ways.tail[way]) for way in self._coming[row] if self._chains.within(way)}
-        gone = {self._node_of(self._ways.head[way]) for way in self._going[before] if self._chains.within(way)}
+        came = {self._node_of(self._arcs.tail[arc]) for arc in self._coming[row] if self._chains.within(arc)}
+        gone = {self._node_of(self._arcs.head[arc]) for arc in self._going[before] if self._chains.within(arc)}
         return came == {self._nodes[before]} and gone == {self._nodes[row]}
 
     def _node_of(self, pinhole: int) -> int:
@@ -92,29 +92,29 @@ class BlockRows:
     def _stack(self, row: int, stacks: dict[int, set[int]]) -> None:
         """What is in a block before a row and after it: of rows that one worker works, all that has not left it."""
         coming, going = (
-            {self._on[way] for way in ways[row] if self._chains.within(way)} for ways in (self._coming, self._going)
+            {self._on[arc] for arc in arcs[row] if self._chains.within(arc)} for arcs in (self._coming, self._going)
         )
         chain = self._chains.number.get(self._nodes[row])
         if chain is not None:
             coming = stacks.get(chain, set())
             stack = coming | self._with_passives(row, self._coming[row])
-            leaving = {self._on[way] for way in self._going[row] if not self._chains.within(way)}
+            leaving = {self._on[arc] for arc in self._going[row] if not self._chains.within(arc)}
             going = stacks[chain] = set() if self._nodes[row] in self._chains.last else stack - leaving
         self._held[row], self._stay[row] = tuple(sorted(coming)), tuple(sorted(going))
 
     def _hand_on(self, row: int) -> None:
-        """The pairs on the ways out of a row: those that came into it, as they lie side by side."""
+        """The pairs on the arcs out of a row: those that came into it, as they lie side by side."""
         edge = self._chains.headside(self._nodes[row])
         along = {NO_EDGE: NOWHERE, LEFT_EDGE: 1}.get(edge, self._work.pairs)
-        inner = {self._on[way] for way in self._coming[row]} - {along}
-        within = [way for way in self._going[row] if way not in self._on]
-        free = sorted(inner - {self._on[way] for way in self._going[row] if way in self._on})
-        self._on.update((way, along) for way in within if self._ways.edge[way])
-        self._on.update(zip((way for way in within if not self._ways.edge[way]), free, strict=True))
+        inner = {self._on[arc] for arc in self._coming[row]} - {along}
+        within = [arc for arc in self._going[row] if arc not in self._on]
+        free = sorted(inner - {self._on[arc] for arc in self._going[row] if arc in self._on})
+        self._on.update((arc, along) for arc in within if self._arcs.edge[arc])
+        self._on.update(zip((arc for arc in within if not self._arcs.edge[arc]), free, strict=True))
 
-    def _with_passives(self, row: int, ways: Sequence[int]) -> set[int]:
-        """The pairs on ways into a row; of a headside, the passives beside its edge pair with them."""
-        pairs = {self._on[way] for way in ways}
+    def _with_passives(self, row: int, arcs: Sequence[int]) -> set[int]:
+        """The pairs on arcs into a row; of a headside, the passives beside its edge pair with them."""
+        pairs = {self._on[arc] for arc in arcs}
         if self._chains.headside(self._nodes[row]) != NO_EDGE and pairs:
             return set(range(min(pairs), max(pairs) + 1))
         return pairs
@@ -123,23 +123,23 @@ class BlockRows:
 
     def events(self, row: int, side: int) -> Iterator[Event]:
         """The pairs that join a row that holds pairs already at a side, then those that leave one that goes on."""
-        for ways, kept, places, word in (
-            (self._coming[row], self.held(row), self._ways.head, IN),
-            (self._going[row], self.stay(row), self._ways.tail, OUT),
+        for arcs, kept, places, word in (
+            (self._coming[row], self.held(row), self._arcs.head, IN),
+            (self._going[row], self.stay(row), self._arcs.tail, OUT),
         ):
-            for way in ways if kept else ():
-                pair = self._on[way]
-                if not self._chains.within(way) and pair not in kept and _side(pair, kept) == side:
-                    yield Event(self._pin(way, int(places[way])), word)
+            for arc in arcs if kept else ():
+                pair = self._on[arc]
+                if not self._chains.within(arc) and pair not in kept and _side(pair, kept) == side:
+                    yield Event(self._pin(arc, int(places[arc])), word)
 
-    def _pin(self, way: int, pinhole: int) -> int:
-        """The pin at which a pair comes to a pinhole or goes from it by a way: over a seam, or where it serves the row,
-        the one on the line."""
+    def _pin(self, arc: int, pinhole: int) -> int:
+        """The pin at which a pair comes to a pinhole or goes from it by an arc: over a seam, or where it serves the
+        row, the one on the line."""
         x, y = self._work.layout.piece.pinholes[pinhole].tolist()
         seams, own = self._work.seams, (float(x), float(y))
-        coming = pinhole == int(self._ways.head[way])
+        coming = pinhole == int(self._arcs.head[arc])
         beside = seams.pin_instead.get((pinhole, coming), own)
-        return self._number.get(seams.end_of.get(way, own), self._number.get(beside, NOWHERE))
+        return self._number.get(seams.end_of.get(arc, own), self._number.get(beside, NOWHERE))
 
     def part(self, row: int) -> int:
         """The number of the part of a block that a row belongs to."""
@@ -147,10 +147,10 @@ class BlockRows:
 
     def cut(self, row: int) -> bool:
         """Whether the start line cuts the block at a row."""
-        block, ways = self._work.layout.block, self._ways
+        block, arcs = self._work.layout.block, self._arcs
         return any(
-            ways.over[way] and block[ways.tail[way]] == block[ways.head[way]]
-            for way in (*self._coming[row], *self._going[row])
+            arcs.over[arc] and block[arcs.tail[arc]] == block[arcs.head[arc]]
+            for arc in (*self._coming[row], *self._going[row])
         )
 
     # --- the worker ----------------------------------------------------------------------------------------
@@ -205,23 +205,23 @@ class BlockRows:
             found.setdefault(int(crossings.step[crossing]), []).append((crossing, turn, False))
         return found
 
-    # --- the ways of the pairs -----------------------------------------------------------------------------
+    # --- the arcs of the pairs -----------------------------------------------------------------------------
 
     @cached_property
     def _coming(self) -> list[list[int]]:
-        return self._outer(self._ways.into(self._work.flow.node, len(self._work.flow.kind)), True)
+        return self._outer(self._arcs.into(self._work.flow.node, len(self._work.flow.kind)), True)
 
     @cached_property
     def _going(self) -> list[list[int]]:
-        return self._outer(self._ways.out_of(self._work.flow.node, len(self._work.flow.kind)), False)
+        return self._outer(self._arcs.out_of(self._work.flow.node, len(self._work.flow.kind)), False)
 
     def _outer(self, by_node: list[list[int]], coming: bool) -> list[list[int]]:
-        """For every row its ways from left to right, but for those within it, as where it slants; by_node: for every
+        """For every row its arcs from left to right, but for those within it, as where it slants; by_node: for every
         node."""
-        node, ways = self._work.flow.node, self._ways
-        within = (ways.tail != OUTSIDE) & (ways.head != OUTSIDE) & ~ways.over
-        within[within] = node[ways.row_tail[within]] == node[ways.row_head[within]]
-        return [ways.ordered((way for way in by_node[node] if not within[way]), coming) for node in self._nodes]
+        node, arcs = self._work.flow.node, self._arcs
+        within = (arcs.tail != OUTSIDE) & (arcs.head != OUTSIDE) & ~arcs.over
+        within[within] = node[arcs.row_tail[within]] == node[arcs.row_head[within]]
+        return [arcs.ordered((arc for arc in by_node[node] if not within[arc]), coming) for node in self._nodes]
 
 
 def corner_pins(work: Work) -> frozenset[Place]:

@@ -20,9 +20,9 @@ from constraints.piece import LEFT_EDGE, NO_EDGE
 from constraints.pins import pin_places
 from constraints.seams import Seams
 from constraints.swings import uncut
+from constraints.working.arcs import OUTSIDE, Arcs
 from constraints.working.ledger import Place
 from constraints.working.rows import LEFT, RIGHT, Row
-from constraints.working.ways import OUTSIDE, Ways
 
 
 class Chains:
@@ -32,19 +32,19 @@ class Chains:
     rows that pairs join without going over a seam or the start line.
     """
 
-    def __init__(self, layout: Layout, flow: Flow, ways: Ways, seams: Seams) -> None:
-        self._layout, self._piece, self._ways, self._seams = layout, layout.piece, ways, seams
+    def __init__(self, layout: Layout, flow: Flow, arcs: Arcs, seams: Seams) -> None:
+        self._layout, self._piece, self._arcs, self._seams = layout, layout.piece, arcs, seams
         self._node, self._block = flow.node.tolist(), layout.block.tolist()
         self._zone = layout.piece.zone.tolist()
         self._pinned = {(x, y) for x, y in pin_places(layout, seams.open).tolist()}
         # Where a row slants its worker turns at its right about an inner pin that may serve another row as well.
         self._slanting = {
             self._node[outer]: self._place(inner)
-            for swing in uncut(layout, ways.start_row)
+            for swing in uncut(layout, arcs.start_row)
             for outer, inner in zip(swing.outer.tolist(), swing.inner.tolist(), strict=True)
         }
         rows = [node for node in flow.order.tolist() if flow.kind[node] == ROW]
-        across = np.array([ways.across(pinhole) for pinhole in range(len(layout.piece))])
+        across = np.array([arcs.across(pinhole) for pinhole in range(len(layout.piece))])
         fan = np.flatnonzero(self._piece.fan)
         self._sides = side_of(self._piece) if len(fan) else self._piece.edge
         ends = outer_ends(self._piece, fan).tolist() if len(fan) else []
@@ -52,7 +52,7 @@ class Chains:
         places = np.lexsort([across, flow.node])
         starts = np.searchsorted(flow.node[places], np.arange(len(flow.kind) + 1))
         self._places = {node: places[starts[node] : starts[node + 1]].tolist() for node in rows}
-        into, out_of = (group(flow.node, len(flow.kind)) for group in (ways.into, ways.out_of))
+        into, out_of = (group(flow.node, len(flow.kind)) for group in (arcs.into, arcs.out_of))
         self._next = {node: self._followers(node, out_of[node]) for node in rows}
         self._first_side: dict[int, int] = {}
         self.number: dict[int, int] = {}
@@ -64,7 +64,7 @@ class Chains:
             joined = all(after in self._next[before] for before, after in pairwise(chain))
             # One worker needs every row to begin and end a unit beside the one before.
             if joined and all(
-                self._only_at_ends(ways.ordered(each, coming))
+                self._only_at_ends(arcs.ordered(each, coming))
                 for coming, each in [
                     *((True, into[node]) for node in chain[1:]),
                     *((False, out_of[node]) for node in chain[:-1]),
@@ -78,20 +78,21 @@ class Chains:
                 for part in self._by_quarter(chain, out_of):
                     self._first_side.update(self._beginning(part, into, out_of))
 
-    def within(self, way: int) -> bool:
-        """Whether a pair stays in its block on a way."""
-        ways = self._ways
-        tail, head = int(ways.tail[way]), int(ways.head[way])
-        if tail == OUTSIDE or head == OUTSIDE or ways.over[way] or way in self._seams.over:
+    def within(self, arc: int) -> bool:
+        """Whether a pair stays in its block on an arc."""
+        arcs = self._arcs
+        tail, head = int(arcs.tail[arc]), int(arcs.head[arc])
+        if tail == OUTSIDE or head == OUTSIDE or arcs.over[arc] or arc in self._seams.over:
             return False
         return bool(self._block[tail] >= 0 and self._block[tail] == self._block[head])
 
-    def leaves(self, way: int) -> bool:
-        """Whether a pair leaves its block by a way, also where the start line cuts it; over a closed seam none does."""
-        return not self.within(way) and (self._seams.open or way not in self._seams.over)
+    def leaves(self, arc: int) -> bool:
+        """Whether a pair leaves its block by an arc, also where the start line cuts it; over a closed seam none
+        does."""
+        return not self.within(arc) and (self._seams.open or arc not in self._seams.over)
 
     def row(self, node: int, coming: Sequence[int], going: Sequence[int]) -> Row:
-        """How a row lies; coming, going: its ways from left to right."""
+        """How a row lies; coming, going: its arcs from left to right."""
         places = self._places[node]
         ends = self._place(places[0]), self._place(places[-1])
         sides = (coming[0], going[0]), (coming[-1], going[-1])
@@ -101,11 +102,11 @@ class Chains:
             end if not all(map(self._in_block, side)) or (not chained and end in self._pinned) else None
             for side, end in zip(sides, ends, strict=True)
         ]
-        stays = [way for way in going if self.within(way) and not self._turns(way)]
-        gone = [not self.within(way) or (not chained and way not in stays) for way in going]
+        stays = [arc for arc in going if self.within(arc) and not self._turns(arc)]
+        gone = [not self.within(arc) or (not chained and arc not in stays) for arc in going]
         leaving = [sum(1 for _ in takewhile(bool, side)) for side in (gone, reversed(gone))]
-        corner = [chained and any(self.within(way) and self._turns(way) for way in side) for side in sides]
-        hollow = [chained and all(self.within(way) and not self._turns(way) for way in side) for side in sides]
+        corner = [chained and any(self.within(arc) and self._turns(arc) for arc in side) for side in sides]
+        hollow = [chained and all(self.within(arc) and not self._turns(arc) for arc in side) for side in sides]
         last = node in self.last if chained else not stays
         outer = self.headside(node)
         slanting = self._slanting.get(node)
@@ -136,7 +137,7 @@ class Chains:
         for node in rows:
             pinhole = self._places[node][0]
             level = int(self._piece.pinholes[pinhole] @ self._ahead(pinhole))
-            stays = not any(way in self._seams.end_of for way in out_of[node])
+            stays = not any(arc in self._seams.end_of for arc in out_of[node])
             found.setdefault(self._zone[pinhole], []).append((level, stays, node))
         return [[node for *_, node in sorted(part)] for part in found.values()]
 
@@ -146,7 +147,7 @@ class Chains:
         """On which side the worker turns first in rows whose pins stand level, where a half has a seam: on the line,
         which always lies on her right, pins stand half a row further on before it and half a row back after it."""
         comes, goes = (
-            [any(way in self._seams.end_of for way in group[node]) for node in chain] for group in (into, out_of)
+            [any(arc in self._seams.end_of for arc in group[node]) for node in chain] for group in (into, out_of)
         )
         if not any(comes) and not any(goes):
             return {}
@@ -162,7 +163,7 @@ class Chains:
         if len(places) == 1:
             return []
         end_of = self._seams.end_of
-        return list(dict.fromkeys(end_of[way] for way in (coming, going) if way in end_of))
+        return list(dict.fromkeys(end_of[arc] for arc in (coming, going) if arc in end_of))
 
     def _order(self, node: int, places: Sequence[int], seams: Sequence[Place]) -> tuple[int, ...]:
         """The sides in the order in which the worker turns there; empty where that is the worker's habit."""
@@ -182,11 +183,11 @@ class Chains:
         first = self._places[node][0]
         return int(self._sides[first]) if self._piece.fan[first] else NO_EDGE
 
-    def _in_block(self, way: int) -> bool:
-        """Whether both ends of a way lie in one part of a block, be it cut by the start line."""
-        if way in self._seams.over:
+    def _in_block(self, arc: int) -> bool:
+        """Whether both ends of an arc lie in one part of a block, be it cut by the start line."""
+        if arc in self._seams.over:
             return False
-        tail, head = int(self._ways.tail[way]), int(self._ways.head[way])
+        tail, head = int(self._arcs.tail[arc]), int(self._arcs.head[arc])
         return OUTSIDE not in (tail, head) and bool(self._block[tail] == self._block[head])
 
     def other_pins(self, node: int, row: Row) -> list[Place]:
@@ -196,18 +197,18 @@ class Chains:
 
     def _only_at_ends(self, ordered: Sequence[int]) -> bool:
         """Whether at most one pair at either end comes from outside the block or leaves it."""
-        return all(self.within(way) for way in ordered[1:-1])
+        return all(self.within(arc) for arc in ordered[1:-1])
 
-    def _turns(self, way: int) -> bool:
-        """Whether a way crosses a corner line."""
-        return bool(self._zone[self._ways.tail[way]] != self._zone[self._ways.head[way]])
+    def _turns(self, arc: int) -> bool:
+        """Whether an arc crosses a corner line."""
+        return bool(self._zone[self._arcs.tail[arc]] != self._zone[self._arcs.head[arc]])
 
     def _place(self, pinhole: int) -> Place:
         x, y = self._piece.pinholes[pinhole].tolist()
         return (float(x), float(y))
 
     def _followers(self, node: int, going: Sequence[int]) -> set[int]:
-        return {self._node[self._ways.head[way]] for way in going if self.within(way)}
+        return {self._node[self._arcs.head[arc]] for arc in going if self.within(arc)}
 
     def _components(self, rows: Sequence[int]) -> list[list[int]]:
         """Rows joined by pairs, each group in the order of work."""

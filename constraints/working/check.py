@@ -94,6 +94,6 @@ def _gimps(work: Work) -> list[str]:
 
 def _step(work: Work, passing: Passing, places: set[tuple[int, int]]) -> tuple[int, int, int, int]:
     """A place of the block and the step out of it along which a pair runs that the gimp passes."""
-    ends = (work.ways.tail[passing.way], work.ways.head[passing.way])
+    ends = (work.arcs.tail[passing.arc], work.arcs.head[passing.arc])
     (ax, ay), (bx, by) = work.layout.piece.pinholes[list(ends)].tolist()
     return (ax, ay, bx - ax, by - ay) if (ax, ay) in places else (bx, by, ax - bx, ay - by)

@@ -1,8 +1,8 @@
 """Where the pairs are hung on, and how each of them is finished.
 
-Worked round, a pair hangs on every way that the start line cuts, on a false pin there (Jo Edkins' teaching pages:
+Worked round, a pair hangs on every arc that the start line cuts, on a false pin there (Jo Edkins' teaching pages:
 diagonal start with one pair a pin and two at the edge), edge passives beside the edge pair. The false pin comes
-out later and leaves a loop, into which the pair that ends on that same way is sewn. Worked across, two pairs hang
+out later and leaves a loop, into which the pair that ends on that same arc is sewn. Worked across, two pairs hang
 above every pin of the first edge, and the pairs end at the pins of the last one. A horizontal start of a round is
 hung on as the first edge of a square worked across is, two pairs a pin, and sewn as every start of a round is.
 A strip may be closed to a ring: its last row lies above its first one, and the pair that would go on there as the
@@ -19,8 +19,8 @@ import numpy as np
 from constraints.flow import START_LINES
 from constraints.lattice import FloatArray, IntArray
 from constraints.piece import ROUND
+from constraints.working.arcs import OUTSIDE
 from constraints.working.ledger import NOWHERE, Place
-from constraints.working.ways import OUTSIDE
 from constraints.working.work import Work
 
 # How the pairs may be finished on the last edge of a square worked across (common practice, no source).
@@ -60,16 +60,16 @@ class Ends:
 
 def ends_of(work: Work) -> Ends:
     """Both ends of a piece."""
-    hung = tuple(Held(_false_pin(work, way), tuple(row)) for way, row in _rows(work, True))
+    hung = tuple(Held(_false_pin(work, arc), tuple(row)) for arc, row in _rows(work, True))
     if (corner := _start_corner(work)) is not None:
         beside = 1 + work.design.form.passives(work.design.worked, work.design.passives)[0]
         edge, ground = hung[0].segments[:beside], hung[0].segments[beside:]
         hung = (Held(corner, edge), hung[0]._replace(segments=ground), *hung[1:])
     if work.layout.piece.worked != ROUND:
-        last = tuple(Held(_at(work, int(work.ways.tail[way])), tuple(row)) for way, row in _rows(work, False))
+        last = tuple(Held(_at(work, int(work.arcs.tail[arc])), tuple(row)) for arc, row in _rows(work, False))
         return Ends(hung, (), last)
-    # The pair that ends on a way is sewn into the loop of the one hung on that same way.
-    into = {loop: work.finished.get(way, NOWHERE) for way, loop in work.hung.items()}
+    # The pair that ends on an arc is sewn into the loop of the one hung on that same arc.
+    into = {loop: work.finished.get(arc, NOWHERE) for arc, loop in work.hung.items()}
     into |= dict(zip(work.passives_hung, work.passives_finished, strict=True))
     sewings = tuple(Sewing(held.place, into[loop], loop) for held in hung for loop in held.segments)
     return Ends(hung, sewings, ())
@@ -142,16 +142,16 @@ def _start_corner(work: Work) -> Place | None:
 
 
 def _rows(work: Work, begin: bool) -> list[tuple[int, list[int]]]:
-    """The pairs of one end, gathered by the pinhole they come to or from: a way and segments, from the left."""
+    """The pairs of one end, gathered by the pinhole they come to or from: an arc and segments, from the left."""
     on = work.hung if begin else work.finished
-    pinhole = work.ways.head if begin else work.ways.tail
+    pinhole = work.arcs.head if begin else work.arcs.tail
     rows: list[tuple[int, list[int]]] = []
     last = OUTSIDE
-    for way in work.ways.ordered(on, coming=begin):
-        if pinhole[way] != last:
-            rows.append((way, []))
-            last = int(pinhole[way])
-        rows[-1][1].append(on[way])
+    for arc in work.arcs.ordered(on, coming=begin):
+        if pinhole[arc] != last:
+            rows.append((arc, []))
+            last = int(pinhole[arc])
+        rows[-1][1].append(on[arc])
     passives = list(work.passives_hung if begin else work.passives_finished)
     design = work.design
     counts = design.form.passives(design.worked, design.passives)
@@ -163,18 +163,18 @@ def _rows(work: Work, begin: bool) -> list[tuple[int, list[int]]]:
     return rows
 
 
-def _false_pin(work: Work, way: int) -> Place:
-    """On the start line, where a way crosses it: within a block its pin on the line; above a row, one unit above the
+def _false_pin(work: Work, arc: int) -> Place:
+    """On the start line, where an arc crosses it: within a block its pin on the line; above a row, one unit above the
     pinhole."""
-    piece, tail, head = work.layout.piece, int(work.ways.tail[way]), int(work.ways.head[way])
+    piece, tail, head = work.layout.piece, int(work.arcs.tail[arc]), int(work.arcs.head[arc])
     x, y = _at(work, head)
     if tail == OUTSIDE or piece.zone[tail] == piece.zone[head]:
         dx, dy = piece.directions[piece.zone[head]].tolist()
         return (x - dx, y - dy)
-    seam = work.seams.end_of.get(way)
+    seam = work.seams.end_of.get(arc)
     if seam is not None and seam in work.seams.block_at:
         return seam
-    before = _at(work, int(work.ways.tail[way]))
+    before = _at(work, int(work.arcs.tail[arc]))
     return ((x + before[0]) / 2, (y + before[1]) / 2)
 
 

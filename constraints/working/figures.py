@@ -16,7 +16,7 @@ class FigureHands:
 
     def __init__(self, pillow: Pillow, node: int, filling: int) -> None:
         self._pillow, self._ledger, self._filling = pillow, pillow.ledger, filling
-        self._coming, self._going = pillow.ways_of(node)
+        self._coming, self._going = pillow.arcs_of(node)
 
     @property
     def habits(self) -> Habits:

@@ -17,16 +17,16 @@ import numpy as np
 from constraints.flow import ROW, Flow
 from constraints.lattice import IntArray
 from constraints.layout import Layout
+from constraints.working.arcs import Arcs
 from constraints.working.ledger import Place
 from constraints.working.order import Order
-from constraints.working.ways import Ways
 
 
 class Passing(NamedTuple):
-    """A thread of gimp passes a pair. way: the pair's, one of `ways`. inwards: whether the pair comes into the block.
-    step: of the row that it comes to or leaves, as in `Crossings.step`. place: the middle of its way, lattice units."""
+    """A thread of gimp passes a pair. arc: the pair's, one of `arcs`. inwards: whether the pair comes into the block.
+    step: of the row that it comes to or leaves, as in `Crossings.step`. place: the middle of its arc, lattice units."""
 
-    way: int
+    arc: int
     inwards: bool
     step: int
     place: Place
@@ -54,12 +54,12 @@ def blocks_called(layout: Layout, flow: Flow, order: Order) -> dict[int, int]:
 
 
 def gimps_round(
-    layout: Layout, flow: Flow, ways: Ways, order: Order, pins: Iterable[Place], called: Iterable[int]
+    layout: Layout, flow: Flow, arcs: Arcs, order: Order, pins: Iterable[Place], called: Iterable[int]
 ) -> tuple[Gimp, ...]:
     """The gimp pairs round blocks called so. pins: in the order in which they are put up. ValueError if there is no
     such block, or none can go round it."""
     blocks = blocks_called(layout, flow, order)
-    border = _Border(layout, flow, ways, order, pins)
+    border = _Border(layout, flow, arcs, order, pins)
     found = []
     for number in called:
         if number not in blocks:
@@ -77,15 +77,15 @@ def gimps_round(
 
 
 def segment_passed(on: IntArray, passing: Passing) -> int:
-    """The segment that a thread of gimp passes: along its way the one next to the block. on: see `Work`."""
-    return int(np.flatnonzero(on == passing.way)[-1 if passing.inwards else 0])
+    """The segment that a thread of gimp passes: along its arc the one next to the block. on: see `Work`."""
+    return int(np.flatnonzero(on == passing.arc)[-1 if passing.inwards else 0])
 
 
 class _Border:
     """The borders of the blocks of one work."""
 
-    def __init__(self, layout: Layout, flow: Flow, ways: Ways, order: Order, pins: Iterable[Place]) -> None:
-        self.piece, self.ways, self.block = layout.piece, ways, np.append(layout.block, -1)
+    def __init__(self, layout: Layout, flow: Flow, arcs: Arcs, order: Order, pins: Iterable[Place]) -> None:
+        self.piece, self.arcs, self.block = layout.piece, arcs, np.append(layout.block, -1)
         step = np.empty(len(flow.kind), dtype=np.int64)
         step[list(order.nodes)] = np.arange(len(step))
         self.step = step[flow.node]
@@ -93,10 +93,10 @@ class _Border:
 
     def gimp(self, block: int, called: int) -> Gimp | None:
         """The gimp pair of a block; None if its border is not one line that two threads follow as it is worked."""
-        tails, heads = self.block[self.ways.tail] == block, self.block[self.ways.head] == block
-        if (tails & heads & self.ways.over).any():
+        tails, heads = self.block[self.arcs.tail] == block, self.block[self.arcs.head] == block
+        if (tails & heads & self.arcs.over).any():
             return None  # the start line cuts it: it has no first pin
-        passings = [self._passing(way, bool(heads[way])) for way in np.flatnonzero(tails != heads).tolist()]
+        passings = [self._passing(arc, bool(heads[arc])) for arc in np.flatnonzero(tails != heads).tolist()]
         places = np.flatnonzero(self.block[:-1] == block)
         if (self.piece.neighbours[places] < 0).any():
             return None
@@ -111,20 +111,20 @@ class _Border:
         sides = [self._along(each, begin, end, beside) for each in beside[begin]]
         if sum(len(side) for side, _ in sides) != len(passings) or not all(_as_worked(side) for side, _ in sides):
             return None
-        left, right = sorted(sides, key=lambda each: int(self.ways.from_side[each[0][0].way]))
+        left, right = sorted(sides, key=lambda each: int(self.arcs.from_side[each[0][0].arc]))
         return Gimp(block, called, begin, end, tuple(left[0]), tuple(right[0]), (tuple(left[1]), tuple(right[1])))
 
     def _put_up(self, places: IntArray) -> IntArray:
         """When the pin of each pinhole is put up, -1 where a pin on a corner line serves its row."""
         return np.array([self.put_up.get((float(x), float(y)), -1) for x, y in self.piece.pinholes[places].tolist()])
 
-    def _passing(self, way: int, inwards: bool) -> Passing:
-        ends = [int(self.ways.head[way]), int(self.ways.tail[way])]
+    def _passing(self, arc: int, inwards: bool) -> Passing:
+        ends = [int(self.arcs.head[arc]), int(self.arcs.tail[arc])]
         x, y = self.piece.pinholes[ends].mean(axis=0).tolist()
-        return Passing(way, inwards, int(self.step[ends[0 if inwards else 1]]), (x, y))
+        return Passing(arc, inwards, int(self.step[ends[0 if inwards else 1]]), (x, y))
 
     def _holes(self, passings: Iterable[Passing]) -> dict[Place, list[Passing]]:
-        """The middle of each hole along a border to what is passed on the way from it to the next holes."""
+        """The middle of each hole along a border to what is passed on the arc from it to the next holes."""
         found: dict[Place, list[Passing]] = {}
         for passing in passings:
             for hole in self._either_side(passing):
@@ -132,8 +132,8 @@ class _Border:
         return found
 
     def _either_side(self, passing: Passing) -> list[Place]:
-        """The middles of the two holes between which a pair's way lies."""
-        (ax, ay), (bx, by) = self.piece.pinholes[[self.ways.tail[passing.way], self.ways.head[passing.way]]].tolist()
+        """The middles of the two holes between which a pair's arc lies."""
+        (ax, ay), (bx, by) = self.piece.pinholes[[self.arcs.tail[passing.arc], self.arcs.head[passing.arc]]].tolist()
         return [(float(ax), float(by)), (float(bx), float(ay))]
 
     def _along(

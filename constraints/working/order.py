@@ -18,7 +18,7 @@ from constraints.flow import ROW, UNIT, Flow
 from constraints.lattice import FloatArray
 from constraints.layout import Layout
 
-# A block begun before all its pairs are there costs as much as a way of so many units.
+# A block begun before all its pairs are there costs as much as a path of so many units.
 _BROKEN_OFF = 40.0
 # A figure lies so many steps of the ground from the one before, from middle to middle.
 _NEXT_FIGURE = 3.1

@@ -9,11 +9,11 @@ from __future__ import annotations
 import numpy as np
 
 from constraints.fillings import USUAL, largest_first
-from constraints.flow import START_LINES, over_start, pair_ways
+from constraints.flow import START_LINES, over_start, pair_arcs
 from constraints.lattice import IntArray
 from constraints.layout import Layout
 from constraints.piece import ROUND
-from constraints.working.ways import Ways
+from constraints.working.arcs import Arcs
 
 
 def level_row(layout: Layout, start: str) -> int:
@@ -27,18 +27,18 @@ def level_row(layout: Layout, start: str) -> int:
     piece = layout.piece
     if piece.worked != ROUND:
         raise ValueError("only what is worked round has a start line")
-    ways = pair_ways(piece)
+    arcs = pair_arcs(piece)
     rows = sorted(range(-_reach(layout, start), _reach(layout, start) + 1), key=lambda row: (abs(row), row))
-    over_crosses = sorted({each[:2] for each in Ways(piece, start).crossing_over(layout).values()})
+    over_crosses = sorted({each[:2] for each in Arcs(piece, start).crossing_over(layout).values()})
     crossing = np.array(over_crosses, dtype=np.int64).reshape(-1, 2)
     offered = []
     for row in rows:
-        over = over_start(piece, ways, start, row)
+        over = over_start(piece, arcs, start, row)
         crossed = over[crossing]
         # Two that cross over are hung both, or neither of them.
         parted = bool((crossed[:, 0] != crossed[:, 1]).any())
-        if not (parted or _alike(layout.unit_of, ways[over]).any() or piece.fan[ways[over]].any()):
-            cut = _alike(np.where(layout.inside, layout.block, -1), ways[over]).sum() + crossed.sum()
+        if not (parted or _alike(layout.unit_of, arcs[over]).any() or piece.fan[arcs[over]].any()):
+            cut = _alike(np.where(layout.inside, layout.block, -1), arcs[over]).sum() + crossed.sum()
             offered.append((int(cut), abs(row), row))
     if not offered:
         cuts = _figures_told(layout) if piece.headside is None else "a fan or scallop of the headside"
@@ -56,9 +56,9 @@ def _reach(layout: Layout, start: str) -> int:
     return int(form.box[3 - sideways]) // 2  # so that the larger part of the line is level
 
 
-def _alike(number: IntArray, ways: IntArray) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
-    """(w,) whether both ends of each way lie in the same numbered part; -1 is no part."""
-    one, other = number[ways].T
+def _alike(number: IntArray, arcs: IntArray) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
+    """(w,) whether both ends of each arc lie in the same numbered part; -1 is no part."""
+    one, other = number[arcs].T
     found: np.ndarray[tuple[int, ...], np.dtype[np.bool_]] = (one == other) & (one >= 0)
     return found
 

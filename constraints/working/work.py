@@ -14,21 +14,21 @@ from constraints.layout import Layout, lay
 from constraints.nodes import nodes_of
 from constraints.seams import Seams
 from constraints.working import footside
+from constraints.working.arcs import OUTSIDE, Arcs
 from constraints.working.gimp import Gimp, gimps_round, segment_passed
 from constraints.working.habits import HORIZONTAL, Habits
 from constraints.working.ledger import Crossings, Pin, Segments, Turn
 from constraints.working.order import Order
 from constraints.working.pillow import Pillow
 from constraints.working.start import level_row
-from constraints.working.ways import OUTSIDE, Ways
 
 
 @dataclass(frozen=True, eq=False)
 class Work:
     """How a square is worked.
 
-    order: the nodes of `flow` as they are worked; `crossings.step` counts through it. hung, finished: way of `ways`
-    to the segment that is hung or finished on it. on: (m,) the way that each segment runs along, OUTSIDE for those
+    order: the nodes of `flow` as they are worked; `crossings.step` counts through it. hung, finished: arc of `arcs`
+    to the segment that is hung or finished on it. on: (m,) the arc that each segment runs along, OUTSIDE for those
     within a row or figure and for passives. turns: of workers round pins, in the order of work. start_row: see
     `flow.over_start`. passives_hung, passives_finished: segments of the passives, edge by edge, from the edge
     inwards.
@@ -38,7 +38,7 @@ class Work:
     layout: Layout
     habits: Habits
     flow: Flow
-    ways: Ways
+    arcs: Arcs
     seams: Seams
     order: Order
     start_row: int | None
@@ -85,7 +85,7 @@ def work(design: Design, habits: Habits | None = None) -> Work:
 
 def work_of(layout: Layout, habits: Habits | None = None) -> Work:
     """Work what is laid on a piece of any outline. ValueError if its flow has a cycle, or if it is not worked that
-    way."""
+    arc."""
     habits, start = habits or Habits(), layout.design.start
     row = level_row(layout, start) if habits.start_line == HORIZONTAL else None
     flow = flow_of(layout.piece, nodes_of(layout, row), start, row)
@@ -105,7 +105,7 @@ def _worked(pillow: Pillow) -> Work:
     on[list(pillow.runs)] = list(pillow.runs.values())
     pins = tuple(pillow.ledger.pins)
     places = [pin.place for pin in pins]
-    gimps = gimps_round(pillow.layout, pillow.flow, pillow.ways, pillow.order, places, pillow.habits.gimp)
+    gimps = gimps_round(pillow.layout, pillow.flow, pillow.arcs, pillow.order, places, pillow.habits.gimp)
     for gimp in gimps:
         for passing in (*gimp.left, *gimp.right):
             segments.twists[segment_passed(on, passing)] += 2 * pillow.habits.at_gimp
@@ -114,7 +114,7 @@ def _worked(pillow: Pillow) -> Work:
         layout=pillow.layout,
         habits=pillow.habits,
         flow=pillow.flow,
-        ways=pillow.ways,
+        arcs=pillow.arcs,
         seams=pillow.seams,
         order=pillow.order,
         start_row=pillow.start_row,

@@ -204,10 +204,10 @@ def _refuse_other_forms(brief: Brief, given: Mapping[str, _Given], place: Callab
             f"{place('edging')} is {brief.piece.edging}, which goes round a square worked round; "
             f"{place('worked')} is {brief.piece.worked}"
         )
-    way = brief.piece.worked
-    if "worked" in given and given["worked"].value != way:
+    worked = brief.piece.worked
+    if "worked" in given and given["worked"].value != worked:
         raise BriefError(
-            f"{given['worked'].place} is {given['worked'].value}, but a {brief.piece.form} is worked {way}"
+            f"{given['worked'].place} is {given['worked'].value}, but a {brief.piece.form} is worked {worked}"
         )
     free = SIZING[brief.piece.form].symmetry(brief) == ANY
     allowed = (*form.symmetries, ANY) if free else form.symmetries

@@ -65,23 +65,23 @@ def fit_object(
         raise BadInput(f"--for is {wanted!r}; allowed: width and height, such as 290x410mm")
     factor = 10.0 if read[3] == "cm" else 1.0
 
-    from explore.editing.fitting.door import OtherFits, OtherWays
+    from explore.editing.fitting.door import OtherFits, OtherwiseFitted
+    from explore.editing.fitting.fits import MOST_FITS, Allowed, Fitting, NoFittingFrame
     from explore.editing.fitting.telling import table
     from explore.editing.fitting.variants import named_edgings
-    from explore.editing.fitting.ways import MOST_WAYS, Allowed, Fitting, NoFittingFrame
 
     change = Allowed(() if edging is None else named_edgings(edging, "--edging"), more)
     fitting = Fitting(study, number, (float(read[1]) * factor, float(read[2]) * factor), purpose, span, change)
     for line in fitting.study.notes:
         note(line)
     with status() as told:
-        ways = fitting.ways(within, lambda which: told(f"ways to fit it are tried, {which}"))
-    fits = [fit for fit in ways if fit.way.error <= within][:MOST_WAYS]
+        every = fitting.fits(within, lambda which: told(f"ways to fit it are tried, {which}"))
+    fits = [fit for fit in every if fit.sized.error <= within][:MOST_FITS]
     if not fits:
-        for line in table(fitting, ways[:3]):
+        for line in table(fitting, every[:3]):
             say(line)
-        other = OtherWays(fitting, within)
-        nearest = min((fit.way.error for fit in ways), default=inf)
+        other = OtherwiseFitted(fitting, within)
+        nearest = min((fit.sized.error for fit in every), default=inf)
         raise CommandEnd(IMPOSSIBLE, f"nothing fits within {within:g} mm" + mends_of(other.offers(nearest), other))
     if chosen is not None:
         if chosen > len(fits):

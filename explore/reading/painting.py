@@ -152,9 +152,9 @@ def stroked(lines: list[Subpath], pen: StrokeStyle) -> shapely.Geometry:
 
 
 def _along(points: FloatArray, closed: bool, pen: StrokeStyle) -> shapely.Geometry:
-    way = LinearRing(points) if closed else LineString(points)
+    line = LinearRing(points) if closed else LineString(points)
     if pen.join in ("round", "bevel"):
-        return _buffered(way, pen, pen.join)
+        return _buffered(line, pen, pen.join)
     round_about = np.vstack([points[-1:], points, points[:1]]) if closed else points
     before, here, after = round_about[:-2], round_about[1:-1], round_about[2:]
     back, on = before - here, after - here
@@ -162,16 +162,16 @@ def _along(points: FloatArray, closed: bool, pen: StrokeStyle) -> shapely.Geomet
     # The mitre is 1 / sin(angle / 2) pens long; beyond the limit the corner is bevelled (SVG 1.1, 11.4).
     sharp = np.sqrt(np.maximum(0.0, 1 - cosine) / 2) * pen.miter_limit < 1
     if not sharp.any():
-        return _buffered(way, pen, "mitre")
+        return _buffered(line, pen, "mitre")
     corners = np.stack([here + back / 2, here, here + on / 2], axis=1)[~sharp & (cosine > -0.98)]
     mitred = [_buffered(LineString(corner), replace(pen, cap="butt"), "mitre") for corner in corners]
-    return shapely.union_all([_buffered(way, pen, "bevel"), *mitred])
+    return shapely.union_all([_buffered(line, pen, "bevel"), *mitred])
 
 
-def _buffered(way: shapely.Geometry, pen: StrokeStyle, join: str) -> shapely.Geometry:
+def _buffered(line: shapely.Geometry, pen: StrokeStyle, join: str) -> shapely.Geometry:
     cap = pen.cap if pen.cap in ("round", "square") else "flat"
     limit = pen.miter_limit
-    return way.buffer(pen.width / 2, quad_segs=16, cap_style=cap, join_style=join, mitre_limit=limit)
+    return line.buffer(pen.width / 2, quad_segs=16, cap_style=cap, join_style=join, mitre_limit=limit)
 
 
 def pressed(paints: list[Paint], sheet: shapely.Geometry | None) -> shapely.Geometry:

@@ -185,10 +185,10 @@ class Diagram:
 
     @cached_property
     def _outwards(self) -> FloatArray:
-        """(2,) the way along the start line to the footside."""
+        """(2,) the direction along the start line to the footside."""
         line = start_line(self.work)
-        way: FloatArray = np.sign(np.round(line[0] - line[1], 6))
-        return way
+        direction: FloatArray = np.sign(np.round(line[0] - line[1], 6))
+        return direction
 
     @cached_property
     def hung(self) -> list[int]:
@@ -250,7 +250,7 @@ class Diagram:
 
     @property
     def _over_start(self) -> FloatArray:
-        """(2,) the unit way on which pairs run over the start line."""
+        """(2,) the unit direction in which pairs run over the start line."""
         before, first = (self.piece.directions[zone] for zone in START_LINES[self.work.design.start])
         over: FloatArray = (before + first if self.work.start_row is None else 2 * first) / 2
         return over / float(np.hypot(*over))

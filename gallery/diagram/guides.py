@@ -34,7 +34,8 @@ def guides(
     work: Work, box: FloatArray, outwards: FloatArray, mm: Callable[[FloatArray], FloatArray], size: float
 ) -> Layer:
     """The layer of guides. box: (4, 2) the corners of the piece, clockwise from the top left one, lattice units.
-    outwards: (2,) the way along the start line to the footside. mm: from lattice units to the drawing; size: of one."""
+    outwards: (2,) the direction along the start line to the footside. mm: from lattice units to the drawing; size: of
+    one."""
     sheet = _DrawingScale(mm, size)
     (left, top), (right, bottom) = box[[0, 2]].tolist()
     if work.design.worked != ROUND:
@@ -74,23 +75,23 @@ def _turns(sheet: _DrawingScale, corners: FloatArray) -> tuple[Lines | Areas, ..
     coming, going = np.where(down, out * (0, 1), out * (1, 0)), -np.where(down, out * (1, 0), out * (0, 1))
     place = corners + 1.2 * out
     bend = np.stack([place - 1.7 * coming, place + 0.3 * out, place + 1.7 * going], axis=1)
-    way = unit(bend[:, 2] - bend[:, 1])
+    direction = unit(bend[:, 2] - bend[:, 1])
     return (
         Lines(paths.bends(sheet.mm(bend)), 0.07 * sheet.unit, GUIDE),
-        Areas(paths.rings([sheet.mm(ring) for ring in _heads(bend[:, 2], way)]), GUIDE),
+        Areas(paths.rings([sheet.mm(ring) for ring in _heads(bend[:, 2], direction)]), GUIDE),
     )
 
 
 def _arrows(sheet: _DrawingScale, ends: FloatArray) -> tuple[Lines | Areas, ...]:
     """Straight arrows (k, 2, 2)."""
-    way = unit(ends[:, 1] - ends[:, 0])
+    direction = unit(ends[:, 1] - ends[:, 0])
     return (
         Lines(paths.lines(sheet.mm(ends)), 0.07 * sheet.unit, GUIDE),
-        Areas(paths.rings([sheet.mm(ring) for ring in _heads(ends[:, 1], way)]), GUIDE),
+        Areas(paths.rings([sheet.mm(ring) for ring in _heads(ends[:, 1], direction)]), GUIDE),
     )
 
 
-def _heads(tips: FloatArray, way: FloatArray) -> list[FloatArray]:
+def _heads(tips: FloatArray, direction: FloatArray) -> list[FloatArray]:
     """Arrow heads with their tips there."""
-    back, wing = tips - 0.15 * way, 0.28 * aside(way)
-    return list(np.stack([tips + 0.45 * way, back + wing, back - wing], axis=1))
+    back, wing = tips - 0.15 * direction, 0.28 * aside(direction)
+    return list(np.stack([tips + 0.45 * direction, back + wing, back - wing], axis=1))

@@ -111,7 +111,7 @@ class Inking:
         both = (segments.tail >= 0) & (segments.head >= 0)
         block = np.append(np.where(work.crossings.kind == ledger.BLOCK, self._block, -1), -1)
         tail, head = block[segments.tail], block[segments.head]
-        cut = np.isin(work.on, [*work.seams.over, *np.flatnonzero(work.ways.over)])
+        cut = np.isin(work.on, [*work.seams.over, *np.flatnonzero(work.arcs.over)])
         within: BoolArray = both & (tail >= 0) & (tail == head) & ~cut
         return within
 
@@ -166,11 +166,11 @@ class Inking:
         once = np.append(True, curves.segment[1:] != curves.segment[:-1])
         count = self.work.segments.twists[curves.segment[once]]
         a, b, c, d = points[once].transpose(1, 0, 2)
-        middle, way = (a + 3 * b + 3 * c + d) / 8, unit(d + c - b - a)
+        middle, arc = (a + 3 * b + 3 * c + d) / 8, unit(d + c - b - a)
         many = np.repeat(np.arange(len(count)), count)
         place = np.arange(len(many)) - np.repeat(np.cumsum(count) - count, count)
-        along = (_BETWEEN * (place - (count[many] - 1) / 2))[:, None] * way[many]
-        across = _REACH * aside(way[many])
+        along = (_BETWEEN * (place - (count[many] - 1) / 2))[:, None] * arc[many]
+        across = _REACH * aside(arc[many])
         centre = middle[many] + along
         return np.stack([centre - across, centre + across], axis=1)
 
@@ -198,7 +198,7 @@ def chained(points: FloatArray) -> Path:
     kept[:, 0] = begins
     kept[flat, 1:3] = False
     # A straight line that goes straight on needs no point between.
-    ways = unit(line)
-    on = np.append(flat[:-1] & flat[1:] & ~begins[1:] & ((ways[:-1] * ways[1:]).sum(axis=1) > 1 - 1e-9), False)
+    arcs = unit(line)
+    on = np.append(flat[:-1] & flat[1:] & ~begins[1:] & ((arcs[:-1] * arcs[1:]).sum(axis=1) > 1 - 1e-9), False)
     kept[on, 3] = False
     return Path(points[kept], codes[kept])

@@ -1,6 +1,6 @@
 """The line of every pair in a working diagram: one or more cubic curves for every segment of the work.
 
-A pair flows smoothly through a crossing: its line is tangent there to the way from the place before to the place
+A pair flows smoothly through a crossing: its line is tangent there to the line from the place before to the place
 after, so ground stays straight, passives bend gently and only workers turn sharply, at their pins. All in lattice
 units, for the footside on the left.
 """
@@ -14,9 +14,9 @@ import numpy as np
 
 from constraints.lattice import BoolArray, FloatArray, IntArray
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
+from constraints.working.arcs import OUTSIDE
 from constraints.working.ends import start_line
 from constraints.working.ledger import BLOCK, CROSS_OVER
-from constraints.working.ways import OUTSIDE
 from constraints.working.work import Work
 from gallery.diagram.standing import Standing
 from gallery.looks.edges import passive_insets
@@ -56,7 +56,7 @@ class PairLines:
 
     def __init__(self, work: Work, standing: Standing | None = None) -> None:
         self.work, self.standing = work, standing or Standing(work)
-        self.piece = work.ways.piece
+        self.piece = work.arcs.piece
         self.pinholes: FloatArray = self.piece.pinholes.astype(np.float64)
         tail, head = work.segments.tail, work.segments.head
         self.first: FloatArray = self.standing.go[np.maximum(tail, 0)]
@@ -83,12 +83,12 @@ class PairLines:
 
     def _loose_ends(self) -> None:
         work = self.work
-        for way, segment in work.hung.items():
-            over = bool(work.ways.over[way])
-            self.first[segment] = self._over(way) if over else self._tail(int(work.ways.head[way]), way, -1)
-        for way, segment in work.finished.items():
-            over = bool(work.ways.over[way])
-            self.last[segment] = self._over(way) if over else self._tail(int(work.ways.tail[way]), way, 1)
+        for arc, segment in work.hung.items():
+            over = bool(work.arcs.over[arc])
+            self.first[segment] = self._over(arc) if over else self._tail(int(work.arcs.head[arc]), arc, -1)
+        for arc, segment in work.finished.items():
+            over = bool(work.arcs.over[arc])
+            self.last[segment] = self._over(arc) if over else self._tail(int(work.arcs.tail[arc]), arc, 1)
         counts = work.design.form.passives(work.design.worked, work.design.passives)
         places = [(edge, inset) for edge, count in enumerate(counts) for inset in self._insets(edge, count)]
         ends = zip(places, work.passives_hung, work.passives_finished, strict=True)
@@ -102,29 +102,29 @@ class PairLines:
             return passive_insets(count)
         return [_SCALLOP * (place + 1) / (count + 1) for place in range(count)]
 
-    def _over(self, way: int) -> FloatArray:
-        """Where a way meets the start line: at its middle, before a cross-over that may lie there."""
-        ways = self.work.ways
-        tail, head = self.pinholes[ways.tail[way]], self.pinholes[ways.head[way]]
+    def _over(self, arc: int) -> FloatArray:
+        """Where an arc meets the start line: at its middle, before a cross-over that may lie there."""
+        arcs = self.work.arcs
+        tail, head = self.pinholes[arcs.tail[arc]], self.pinholes[arcs.head[arc]]
         middle: FloatArray = (tail + head) / 2
-        if self._level and ways.edge[way]:
-            # The edge pair's way is longer than the others', the line cuts it beside them.
-            along = self.along[ways.head[way]]
+        if self._level and arcs.edge[arc]:
+            # The edge pair's arc is longer than the others', the line cuts it beside them.
+            along = self.along[arcs.head[arc]]
             middle += (start_line(self.work)[0] - middle) @ along * along
-        reached = int(self.work.segments.head[self.work.hung[way]])
+        reached = int(self.work.segments.head[self.work.hung[arc]])
         if reached >= 0 and self.standing.kind[reached] == CROSS_OVER:
             middle = (tail + self.standing.come[reached]) / 2
-        if self._at_corner(way) and ways.edge[way] and self._pinned_corner:
+        if self._at_corner(arc) and arcs.edge[arc] and self._pinned_corner:
             middle = start_line(self.work)[0] * 1.0
             middle += np.sign(middle) * _HUNG
-        elif self._at_corner(way):
+        elif self._at_corner(arc):
             # At the corner the edge pair lies outside the passives, the pair that goes in and out inside them.
-            middle += np.sign(middle) * (_BEYOND if ways.edge[way] else -_WITHIN)
+            middle += np.sign(middle) * (_BEYOND if arcs.edge[arc] else -_WITHIN)
         return middle
 
-    def _tail(self, pinhole: int, way: int, hand: int) -> FloatArray:
+    def _tail(self, pinhole: int, arc: int, hand: int) -> FloatArray:
         """Where a pair is hung before a pinhole (hand -1) or finished after it (1) on an edge."""
-        side = int((self.work.ways.to_side if hand > 0 else self.work.ways.from_side)[way])
+        side = int((self.work.arcs.to_side if hand > 0 else self.work.arcs.from_side)[arc])
         along = self.along[pinhole]
         right = np.array([along[1], -along[0]])
         end: FloatArray = self.pinholes[pinhole] + hand * _TAIL * along + _APART * np.sign(side) * right
@@ -151,7 +151,7 @@ class PairLines:
 
     @cached_property
     def tangents(self) -> tuple[FloatArray, FloatArray]:
-        """(m, 2) the unit ways in which each segment leaves its first place and reaches its last."""
+        """(m, 2) the unit directions in which each segment leaves its first place and reaches its last."""
         work = self.work
         after, before = self.last.copy(), self.first.copy()
         for segment, places in self._via.items():
@@ -161,9 +161,9 @@ class PairLines:
         for side in (0, 1):
             came = work.crossings.taken[:, side]
             gone = np.where(stays, work.crossings.given[:, side], work.crossings.given[:, 1 - side])
-            way = unit(after[gone] - before[came])
+            direction = unit(after[gone] - before[came])
             smooth = ~double & ~self._sharp(came, gone)
-            arrive[came[smooth]], leave[gone[smooth]] = way[smooth], way[smooth]
+            arrive[came[smooth]], leave[gone[smooth]] = direction[smooth], direction[smooth]
         if self.piece.worked == ROUND:
             leave[list(self._begun)] = arrive[list(self._ended)] = self._across_start
         return leave, arrive
@@ -172,28 +172,28 @@ class PairLines:
     def _begun(self) -> tuple[int, ...]:
         """What begins at the corner of the start line: the edge pair, passives, the pair inside them."""
         hung = self.work.hung.items()
-        return (*(segment for way, segment in hung if self._at_corner(way)), *self.work.passives_hung)
+        return (*(segment for arc, segment in hung if self._at_corner(arc)), *self.work.passives_hung)
 
-    def _at_corner(self, way: int) -> bool:
-        """Whether a way leads from one edge pin to another, past the corner at which the start line ends."""
-        edge, ways = self.piece.edge, self.work.ways
-        if self._level or not ways.over[way] or LEFT_EDGE in self.piece.fan_edges:
+    def _at_corner(self, arc: int) -> bool:
+        """Whether an arc leads from one edge pin to another, past the corner at which the start line ends."""
+        edge, arcs = self.piece.edge, self.work.arcs
+        if self._level or not arcs.over[arc] or LEFT_EDGE in self.piece.fan_edges:
             return False
-        return bool(edge[ways.tail[way]] == edge[ways.head[way]] == LEFT_EDGE)
+        return bool(edge[arcs.tail[arc]] == edge[arcs.head[arc]] == LEFT_EDGE)
 
     @cached_property
     def _ended(self) -> tuple[int, ...]:
         finished = self.work.finished.items()
-        return (*(segment for way, segment in finished if self._at_corner(way)), *self.work.passives_finished)
+        return (*(segment for arc, segment in finished if self._at_corner(arc)), *self.work.passives_finished)
 
     @cached_property
     def _across_start(self) -> FloatArray:
-        """(2,) the unit way over the start line."""
+        """(2,) the unit direction over the start line."""
         if self._level:
-            level: FloatArray = self.along[self.work.ways.head[next(iter(self.work.hung))]]
+            level: FloatArray = self.along[self.work.arcs.head[next(iter(self.work.hung))]]
             return level
-        way = int(np.flatnonzero(self.work.ways.over)[0])
-        across: FloatArray = unit(self.pinholes[self.work.ways.head[way]] - self.pinholes[self.work.ways.tail[way]])
+        arc = int(np.flatnonzero(self.work.arcs.over)[0])
+        across: FloatArray = unit(self.pinholes[self.work.arcs.head[arc]] - self.pinholes[self.work.arcs.tail[arc]])
         return across
 
     def _sharp(self, came: IntArray, gone: IntArray) -> BoolArray:
@@ -224,16 +224,16 @@ class PairLines:
     def _edge(self) -> BoolArray:
         """(m,) segments of the edge pair from pin to pin."""
         on = self.work.on
-        edge: BoolArray = (on != OUTSIDE) & self.work.ways.edge[on]
+        edge: BoolArray = (on != OUTSIDE) & self.work.arcs.edge[on]
         return edge
 
     def _bowed(self, segments: IntArray) -> FloatArray:
         """(k, 2, 2) controls that let the edge pair bow outside."""
-        ways, on = self.work.ways, self.work.on[segments]
+        arcs, on = self.work.arcs, self.work.on[segments]
         made = []
         for pinhole, place, hand in (
-            (ways.tail[on], self.first[segments], 1),
-            (ways.head[on], self.last[segments], -1),
+            (arcs.tail[on], self.first[segments], 1),
+            (arcs.head[on], self.last[segments], -1),
         ):
             along = self.along[pinhole]
             outward = np.stack([along[:, 1], -along[:, 0]], axis=1)

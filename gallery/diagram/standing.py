@@ -60,7 +60,7 @@ class Standing:
     """
 
     def __init__(self, work: Work) -> None:
-        self.work, self.piece = work, work.ways.piece
+        self.work, self.piece = work, work.arcs.piece
         crossings = work.crossings
         self.kind = crossings.kind
         turning = np.array([word == TURNING_STITCH for word in crossings.words], dtype=np.bool_)
@@ -204,15 +204,15 @@ class Standing:
         turned = [run for run in self.runs if self.turning[run[-1]]]
         pins = [self.work.crossings.place[run[-1]] for run in turned]
         often = Counter(tuple(pin.tolist()) for pin in pins)
-        ways = [
+        directions = [
             self._between(run, coming.get(int(self.worker[1][run[-1]])), pin)
             for run, pin in zip(turned, pins, strict=True)
         ]
-        for run, pin, way in zip(turned, pins, ways, strict=True):
-            self.come[run[-1]] = pin + min(1.5, max(_OFF_PIN, 0.07 * often[tuple(pin.tolist())])) * way
+        for run, pin, direction in zip(turned, pins, directions, strict=True):
+            self.come[run[-1]] = pin + min(1.5, max(_OFF_PIN, 0.07 * often[tuple(pin.tolist())])) * direction
 
     def _between(self, run: Run, onward: Run | None, pin: FloatArray) -> FloatArray:
-        """(2,) the unit way from a pin, halfway between where a worker comes from and where it goes to."""
+        """(2,) the unit direction from a pin, halfway between where a worker comes from and where it goes to."""
         before = unit(self._begin(run) - pin)
         return before if onward is None else unit(before + unit(self._end(onward) - pin))
 
@@ -243,12 +243,12 @@ class Standing:
             return place
         if crossing >= 0 and self.kind[crossing] == BLOCK:
             return self._row_end(crossing)
-        way = int(self.work.on[segment])
-        place = self.piece.pinholes[self.work.ways.head[way]].astype(np.float64)
+        arc = int(self.work.on[segment])
+        place = self.piece.pinholes[self.work.arcs.head[arc]].astype(np.float64)
         return place
 
     def _row_end(self, crossing: int, back: bool = False) -> FloatArray:
-        """Where the row of a crossing ends, the way its worker goes, or back where it came from."""
+        """Where the row of a crossing ends, the direction its worker goes, or back where it came from."""
         node = self.work.order.nodes[int(self.work.crossings.step[crossing])]
         low, high = self._row_ends[node]
         end = low if (self.work.crossings.worker[crossing] == 1) != back else high
@@ -258,7 +258,7 @@ class Standing:
     @cached_property
     def _row_ends(self) -> dict[int, list[int]]:
         """The leftmost and the rightmost pinhole of every row of a block."""
-        across = np.array([self.work.ways.across(pinhole) for pinhole in range(len(self.piece))])
+        across = np.array([self.work.arcs.across(pinhole) for pinhole in range(len(self.piece))])
         node = self.work.flow.node
         order = np.lexsort([across, node])
         firsts = np.flatnonzero(np.append(True, np.diff(node[order]) != 0))

@@ -165,8 +165,8 @@ def _linked(layout: Layout, runs: _Runs) -> tuple[IntArray, IntArray]:
     return pairs[:, 0], pairs[:, 1]
 
 
-def _cut(layout: Layout, ends: IntArray, way: IntArray) -> BoolArray:
-    """Whether the block goes on beyond each place of `ends`, across a corner line, the way given there.
+def _cut(layout: Layout, ends: IntArray, direction: IntArray) -> BoolArray:
+    """Whether the block goes on beyond each place of `ends`, across a corner line, in the direction given there.
 
     A run that ends although the whole hole beyond its end lies in the block is cut by a corner line.
     """
@@ -175,6 +175,6 @@ def _cut(layout: Layout, ends: IntArray, way: IntArray) -> BoolArray:
     hole_beyond[full, np.arange(4)] = True
     # From its top pinhole a hole lies downwards, from its right one to the left, and so on.
     inward = -_CORNERS
-    side = (way[ends][:, None, :] == inward).all(axis=2).argmax(axis=1)
+    side = (direction[ends][:, None, :] == inward).all(axis=2).argmax(axis=1)
     beyond: BoolArray = hole_beyond[ends, side]
     return beyond

@@ -127,8 +127,8 @@ WEAVES: dict[str, Weave] = {CLOTH: cloth_stitch, WHOLE: whole_stitch, HALF: half
 # --- lines through quarters -----------------------------------------------------------------------------
 
 
-def _measured(points: FloatArray, way: IntArray) -> FloatArray:
-    measured: FloatArray = (points * way).sum(axis=1)
+def _measured(points: FloatArray, direction: IntArray) -> FloatArray:
+    measured: FloatArray = (points * direction).sum(axis=1)
     return measured
 
 
@@ -138,24 +138,24 @@ def _within(middle: FloatArray, spacing: Spacing) -> list[FloatArray]:
     return [first + i * spacing.period for i in range(int(np.ceil(1 / spacing.period)))]
 
 
-def _lines(centre: FloatArray, way: IntArray, aside: IntArray, spacing: Spacing) -> FloatArray:
-    """Lines along `way` through diamonds of half-diagonal 1/2, joined where one ends as the next begins."""
+def _lines(centre: FloatArray, direction: IntArray, aside: IntArray, spacing: Spacing) -> FloatArray:
+    """Lines along `direction` through diamonds of half-diagonal 1/2, joined where one ends as the next begins."""
     # 1 along the axes, 2 along the diagonals: there a diamond is a square, measured in x + y and x - y.
-    size = (way * way).sum(axis=1)
-    middle, place = _measured(centre, aside), _measured(centre, way)
+    size = (direction * direction).sum(axis=1)
+    middle, place = _measured(centre, aside), _measured(centre, direction)
     parts = []
     for line in _within(middle, spacing):
         reach = np.where(size == 1, _HALF - np.abs(line - middle), _HALF)
         kept = np.flatnonzero((reach > 0) & (np.abs(line - middle) < _HALF))
         parts.append((kept, line[kept], (place - reach)[kept], (place + reach)[kept]))
     source, lines, low, high = (np.concatenate(each) for each in zip(*parts, strict=True))
-    group = way[source, 0] * 3 + way[source, 1]
+    group = direction[source, 0] * 3 + direction[source, 1]
     order = np.lexsort((low, lines, group))
     source, lines, low, high, group = (each[order] for each in (source, lines, low, high, group))
     begins = np.ones(len(order), dtype=np.bool_)
     begins[1:] = (group[:-1] != group[1:]) | (lines[:-1] != lines[1:]) | (np.abs(high[:-1] - low[1:]) > 1e-6)
     ends = np.append(begins[1:], True) if len(begins) else begins
     scale = size[source[begins]][:, None]
-    along, sideways = way[source[begins]] / scale, aside[source[begins]] / scale
+    along, sideways = direction[source[begins]] / scale, aside[source[begins]] / scale
     base = lines[begins][:, None] * sideways
     return np.stack([base + low[begins][:, None] * along, base + high[ends][:, None] * along], axis=1)

@@ -76,8 +76,8 @@ def _workers(pencil: Pen, marks: Marks) -> None:
         own = stitched(marks, stitch)
         row = rows(marks.layout, own & ~marks.piece.fan)
         back = np.stack([row.side(True, 0.0), row.side(False, 1.0)], axis=1)
-        ways = [row.lines(0.0, 0.0), back, row.lines(1.0, 1.0), fan_rows(marks, own)]
-        pencil.stroke(paths.joined(*(paths.lines(way) for way in ways)), _WORKER, line)
+        passages = [row.lines(0.0, 0.0), back, row.lines(1.0, 1.0), fan_rows(marks, own)]
+        pencil.stroke(paths.joined(*(paths.lines(passage) for passage in passages)), _WORKER, line)
 
 
 def _open(pencil: Pen, marks: Marks) -> None:
@@ -94,9 +94,9 @@ def ground_lines(marks: Marks) -> list[Path]:
     """The pairs of the ground as long straight lines, one path for each diagonal."""
     ground = marks.ground
     made = []
-    for way in (DOWN_RIGHT, DOWN_LEFT):
-        starts = marks.piece.pinholes[ground.first[ground.way == way]]
-        made.append(paths.lines(paths.merged(starts, (int(STEPS[way, 0]), int(STEPS[way, 1])))))
+    for step in (DOWN_RIGHT, DOWN_LEFT):
+        starts = marks.piece.pinholes[ground.first[ground.step == step]]
+        made.append(paths.lines(paths.merged(starts, (int(STEPS[step, 0]), int(STEPS[step, 1])))))
     return made
 
 

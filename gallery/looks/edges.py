@@ -54,7 +54,7 @@ def passive_insets(passives: int) -> list[float]:
 
 
 def _inward(piece: Piece) -> FloatArray:
-    """(n, 2) the way from an edge pin into the lace: the mean of the ways to its neighbours."""
+    """(n, 2) the direction from an edge pin into the lace: the mean of the directions to its neighbours."""
     present = (piece.neighbours >= 0)[:, :, None]
     total = (STEPS * present).sum(axis=1)
     inward: FloatArray = total / np.maximum(1, np.abs(total).max(axis=1, keepdims=True))

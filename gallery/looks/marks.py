@@ -1,4 +1,4 @@
-"""The lines of a design: the way of every pair outside the blocks, the figures, the edge.
+"""The lines of a design: the line of every pair outside the blocks, the figures, the edge.
 
 Everything is arrays in lattice units, worked out for all pinholes at once; how it is inked is the business of
 the looks.
@@ -22,17 +22,17 @@ _DOT = 5e-4  # half the length of the line that stands for a dot
 
 @dataclass(frozen=True, eq=False)
 class Steps:
-    """Neighbour steps. first, last: (m,) the pinholes at both ends; way: (m,) DOWN_RIGHT or DOWN_LEFT."""
+    """Neighbour steps. first, last: (m,) the pinholes at both ends; step: (m,) DOWN_RIGHT or DOWN_LEFT."""
 
     first: IntArray
     last: IntArray
-    way: IntArray
+    step: IntArray
 
     def __len__(self) -> int:
         return len(self.first)
 
     def where(self, mask: BoolArray) -> Steps:
-        return Steps(self.first[mask], self.last[mask], self.way[mask])
+        return Steps(self.first[mask], self.last[mask], self.step[mask])
 
 
 @dataclass(frozen=True, eq=False)
@@ -111,8 +111,8 @@ class Marks:
     @cached_property
     def steps(self) -> Steps:
         """Every step of the piece, each once."""
-        first, way = np.nonzero(self.piece.neighbours[:, [DOWN_RIGHT, DOWN_LEFT]] >= 0)
-        return Steps(first, self.piece.neighbours[first, way], way)
+        first, step = np.nonzero(self.piece.neighbours[:, [DOWN_RIGHT, DOWN_LEFT]] >= 0)
+        return Steps(first, self.piece.neighbours[first, step], step)
 
     @cached_property
     def hidden(self) -> BoolArray:
@@ -135,7 +135,7 @@ class Marks:
         """(m,) steps whose pair goes through a cross-over instead."""
         left = np.zeros((len(self.piece), 4), dtype=np.bool_)
         left[self._crossing[0].pin, self._crossing[0].step] = True
-        crossed: BoolArray = left[self.steps.first, self.steps.way]
+        crossed: BoolArray = left[self.steps.first, self.steps.step]
         return crossed
 
     @cached_property
@@ -157,7 +157,7 @@ class Marks:
     def ends(self, steps: Steps) -> FloatArray:
         """(m, 2, 2) both ends of steps. The far end is one step on, also where a piece joins itself."""
         start = self.piece.pinholes[steps.first]
-        return np.stack([start, start + STEPS[steps.way]], axis=1).astype(np.float64)
+        return np.stack([start, start + STEPS[steps.step]], axis=1).astype(np.float64)
 
     def bridges(self, which: BoolArray) -> FloatArray:
         """(k, 2, 2) what the mask `which` (n,) of block places holds beside closed holes.
@@ -170,8 +170,8 @@ class Marks:
         beside = np.zeros((len(self.piece), 2), dtype=np.bool_)
         beside[full[:, 0]] = True  # both sides that leave the top pinhole of a closed hole
         beside[full[:, 3], DOWN_RIGHT] = beside[full[:, 1], DOWN_LEFT] = True
-        first, last, way = self.steps.first, self.steps.last, self.steps.way
-        lone = self.hidden & which[first] & ~beside[first, way] & ~self.piece.fan[first]
+        first, last, step = self.steps.first, self.steps.last, self.steps.step
+        lone = self.hidden & which[first] & ~beside[first, step] & ~self.piece.fan[first]
         met = closed
         met[first[lone]] = met[last[lone]] = True
         single = self.piece.pinholes[which & self.layout.inside & ~met]
@@ -233,7 +233,7 @@ class Marks:
         number = self.layout.unit_of[np.concatenate([inner, through.pin])]
         # A leg that comes through a cross-over is counted with the pinhole of the figure it belongs to.
         pin = np.concatenate([outer, through.pin])
-        step = np.concatenate([np.where(forward, steps.way, steps.way + 2), through.step])
+        step = np.concatenate([np.where(forward, steps.step, steps.step + 2), through.step])
         start = np.concatenate([self.piece.pinholes[outer].astype(np.float64), through.towards])
         return Legs(Tips(pin, step, self.centres[number].astype(np.float64)), start, number, self.sizes[number])
 

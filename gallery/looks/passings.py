@@ -34,7 +34,7 @@ _PASSIVE, _LOOSEST, _WORKER, _CLOSE = 0.075, 0.2, 0.115, 0.11
 _LEG = 0.13
 # How far outside its pin a worker turns.
 _ROUND = 0.14
-# A way that rises by no more than this is drawn level, lattice units.
+# A passage that rises by no more than this is drawn level, lattice units.
 _LEVEL = 2.0
 
 
@@ -58,8 +58,8 @@ class Passings:
         piece = work.layout.piece
         # (k, 2) the working direction at every crossing.
         self._direction = piece.directions[piece.zone[work.pinhole[work.crossings.step]]].astype(np.float64)
-        # The ways of workers through blocks in the order of work; of one crossing where none lies level.
-        self._ways: list[list[int]] = []
+        # The passages of workers through blocks in the order of work; of one crossing where none lies level.
+        self._passages: list[list[int]] = []
         self._fixed: set[int] = set()
         self._middle = self._middles()
         self.at: FloatArray = np.empty((len(self.threads.over), 2))
@@ -93,15 +93,15 @@ class Passings:
         """(k, 2) the middle of each crossing: those of a body or a footside lie about one place in the ledger."""
         crossings = self.work.crossings
         middle = crossings.place.copy()
-        chains = Chains(self.work.layout, self.work.flow, self.work.ways, self.work.seams)
+        chains = Chains(self.work.layout, self.work.flow, self.work.arcs, self.work.seams)
         slanting = fanned(self.work, middle, self._direction)
         slanting |= rounded(self.work, chains, middle, self._direction)
         runs = groupby(range(len(crossings)), key=lambda k: (int(crossings.step[k]), int(crossings.kind[k])))
         for (step, kind), members in runs:
             run = list(members)
             if step in slanting:
-                ways = (list(members) for _, members in groupby(run, key=lambda k: int(crossings.worker[k])))
-                self._ways += [way for way in ways if len(way) > 1]
+                passages = (list(members) for _, members in groupby(run, key=lambda k: int(crossings.worker[k])))
+                self._passages += [passage for passage in passages if len(passage) > 1]
                 self._fixed.update(run)
             elif kind == BODY:
                 self._body(run, middle)
@@ -109,31 +109,32 @@ class Passings:
                 self._footside(run, middle)
             elif kind == BLOCK:
                 self._row(run, middle)
-        settling = Settling(self.work, chains, self._ways, self._fixed, self._direction, middle)
+        settling = Settling(self.work, chains, self._passages, self._fixed, self._direction, middle)
         settling.settle()
         # In cloth the two threads of a passive lie as far from each other as from the next one's.
         self._aside = np.clip(settling.apart / 4, _PASSIVE, _LOOSEST)
         return middle
 
     def _row(self, run: list[int], middle: FloatArray) -> None:
-        """A worker's ways through a row: each lies level between the two pins that it joins, as the threads settle."""
+        """A worker's passages through a row: each lies level between the two pins that it joins, as the threads
+        settle."""
         crossings = self.work.crossings
         along = self._direction[run[0]]
         if meeting(self.work, run, middle, along):
-            self._ways += [[each] for each in run]
+            self._passages += [[each] for each in run]
             self._fixed.update(run)
             return
         lying = []
         for _, members in groupby(run, key=lambda k: int(crossings.worker[k])):
-            way = list(members)
-            level = crossings.place[way] @ along
-            # About an inner corner the ways fan out as they lie.
+            passage = list(members)
+            level = crossings.place[passage] @ along
+            # About an inner corner the passages fan out as they lie.
             flat = np.ptp(level) <= _LEVEL
             if flat:
-                middle[way] += (level.mean() - level)[:, None] * along
-            if len(way) > 1:
-                lying.append(way if flat else way[:1])
-        self._ways += lying or [run[:1]]
+                middle[passage] += (level.mean() - level)[:, None] * along
+            if len(passage) > 1:
+                lying.append(passage if flat else passage[:1])
+        self._passages += lying or [run[:1]]
 
     def _body(self, run: list[int], middle: FloatArray) -> None:
         """Two diamonds of crossings, one before the pin and one after it."""

@@ -57,13 +57,13 @@ def _drawn(points: FloatArray, over: FloatArray) -> tuple[Path, FloatArray]:
     kept |= over
     points, over = points[kept], over[kept]
     before, after = np.concatenate([points[:1], points[:-1]]), np.concatenate([points[1:], points[-1:]])
-    # A course leaves each point the way from the one before to the one after (Catmull and Rom 1974).
-    way = after - before
-    way /= np.maximum(np.hypot(*way.T), 1e-9)[:, None]
+    # A course leaves each point in the direction from the one before to the one after (Catmull and Rom 1974).
+    direction = after - before
+    direction /= np.maximum(np.hypot(*direction.T), 1e-9)[:, None]
     third = np.hypot(*np.diff(points, axis=0).T)[:, None] / 3
-    inner = np.stack([points[:-1] + third * way[:-1], points[1:] - third * way[1:], points[1:]], axis=1)
+    inner = np.stack([points[:-1] + third * direction[:-1], points[1:] - third * direction[1:], points[1:]], axis=1)
     vertices = np.concatenate([points[:1], inner.reshape(-1, 2)])
     codes = np.full(len(vertices), Path.CURVE4, dtype=np.uint8)
     codes[0] = Path.MOVETO
-    reach = _TOP * way[over]
+    reach = _TOP * direction[over]
     return Path(vertices, codes), np.stack([points[over] - reach, points[over] + reach], axis=1)

@@ -1,8 +1,8 @@
-"""How the threads of a block settle: the worker's ways one after the other, and on each of them the passives.
+"""How the threads of a block settle: the worker's passages one after the other, and on each of them the passives.
 
-Passives hang straight down side by side and share the width that the cloth has where a way passes through them, as the
-worker pulls them even (common practice, no source). A way through a slanting trail joins a pin to the one opposite,
-further on; the cloth between two such pins reaches out to both of its edges.
+Passives hang straight down side by side and share the width that the cloth has where the worker goes through them, as
+the worker pulls them even (common practice, no source). A passage through a slanting trail joins a pin to the one
+opposite, further on; the cloth between two such pins reaches out to both of its edges.
 """
 
 from __future__ import annotations
@@ -17,16 +17,16 @@ from constraints.working.ledger import NOWHERE
 from constraints.working.work import Work
 from gallery.looks.marks import whole_holes
 
-# So often the ways of a block are moved halfway to the middle of their neighbours: even ones stay as they are.
+# So often the passages of a block are moved halfway to the middle of their neighbours: even ones stay as they are.
 _SETTLING = 16
-# From way to way, lattice units: two of them for each row of pins.
-_WAY = 0.5
+# From passage to passage, lattice units: two of them for each row of pins.
+_PASSAGE = 0.5
 # By what share a passive lies in line with itself in the ways before and after, instead of evenly among the others, and
 # how often it is moved there: until nothing moves that could be seen.
 _IN_LINE, _LINING = 0.8, 24
 # Passives lie no closer than this: where the cloth narrows to a point they push its edges out, lattice units.
 _CLOSEST = 0.62
-# So far beyond the cloth at its level a slanting way may reach.
+# So far beyond the cloth at its level a slanting passage may reach.
 _BEYOND = 1.5
 # From its top pinhole a hole lies downwards, from its right one to the left, and so on.
 _INWARD = np.array([(0.0, 1.0), (-1.0, 0.0), (0.0, -1.0), (1.0, 0.0)])
@@ -49,23 +49,23 @@ def meeting(work: Work, row: list[int], middle: FloatArray, along: FloatArray) -
 
 
 class Settling:
-    """The ways of the workers of a work.
+    """The passages of the workers of a work.
 
-    ways: the crossings of each, in the order of work; of one crossing where none lies level. fixed: the crossings of
-    those that stay where they lie, about a pin of two pairs or where rows turn. direction: (k, 2) the working direction
-    at every crossing. middle: (k, 2) where the crossings lie, which is changed.
+    passages: the crossings of each, in the order of work; of one crossing where none lies level. fixed: the crossings
+    of those that stay where they lie, about a pin of two pairs or where rows turn. direction: (k, 2) the working
+    direction at every crossing. middle: (k, 2) where the crossings lie, which is changed.
     """
 
     def __init__(
         self,
         work: Work,
         chains: Chains,
-        ways: list[list[int]],
+        passages: list[list[int]],
         fixed: set[int],
         direction: FloatArray,
         middle: FloatArray,
     ) -> None:
-        self._work, self._layout, self._ways, self._fixed = work, work.layout, ways, fixed
+        self._work, self._layout, self._passages, self._fixed = work, work.layout, passages, fixed
         self._direction, self._middle = direction, middle
         # (k,) how far apart passives lie at a crossing, lattice units; 0 where they have not been spread.
         self.apart: FloatArray = np.zeros(len(middle))
@@ -78,89 +78,91 @@ class Settling:
         self._evenly()
         self._line_up(self._spread())
 
-    def _node(self, way: list[int]) -> int:
-        return int(self._work.order.nodes[self._work.crossings.step[way[0]]])
+    def _node(self, passage: list[int]) -> int:
+        return int(self._work.order.nodes[self._work.crossings.step[passage[0]]])
 
-    def _shift(self, way: list[int], by: float) -> None:
-        self._middle[way] += by * self._direction[way[0]]
+    def _shift(self, passage: list[int], by: float) -> None:
+        self._middle[passage] += by * self._direction[passage[0]]
 
     def _apart(self) -> None:
-        """Of a row beside a split every way lies by itself: the last one between its pins, those before it before."""
+        """Of a row beside a split every passage lies by itself: the last one between its pins, those before it
+        before."""
         rows: dict[int, list[list[int]]] = {}
-        for way in self._ways:
-            if self._node(way) not in self._chain and way[0] not in self._fixed:
-                rows.setdefault(int(self._work.crossings.step[way[0]]), []).append(way)
-        for ways in rows.values():
-            for number, way in enumerate(reversed(ways)):
-                self._shift(way, -number * _WAY)
+        for passage in self._passages:
+            if self._node(passage) not in self._chain and passage[0] not in self._fixed:
+                rows.setdefault(int(self._work.crossings.step[passage[0]]), []).append(passage)
+        for passages in rows.values():
+            for number, passage in enumerate(reversed(passages)):
+                self._shift(passage, -number * _PASSAGE)
 
     def _evenly(self) -> None:
-        """Ways that lie unevenly, as beside a turn without a pin, settle between those before and after them.
+        """Passages that lie unevenly, as beside a turn without a pin, settle between those before and after them.
 
         Only those of one worker in one quarter, row after row: arms of a block lie each by themselves, and the end of a
         trail round the middle that comes back to the quarter in which it was begun.
         """
         stretches: dict[int, list[list[list[int]]]] = {}
         zones: dict[int, int] = {}
-        for way in self._ways:
-            if (node := self._node(way)) in self._chain:
-                number, zone = self._chain[node], self._zone(way)
+        for passage in self._passages:
+            if (node := self._node(passage)) in self._chain:
+                number, zone = self._chain[node], self._zone(passage)
                 own = stretches.setdefault(number, [])
                 if zones.get(number) != zone:
                     zones[number] = zone
                     own.append([])
-                if way[0] in self._fixed:
-                    own[-1].append(way)
-                    own.append([way])
-                elif len(way) > 1:
-                    own[-1].append(way)
-                else:  # ways fan out: what lies beyond settles by itself
+                if passage[0] in self._fixed:
+                    own[-1].append(passage)
+                    own.append([passage])
+                elif len(passage) > 1:
+                    own[-1].append(passage)
+                else:  # passages fan out: what lies beyond settles by itself
                     own.append([])
-        for ways in filter(None, chain.from_iterable(stretches.values())):
-            along = self._layout.piece.directions[self._zone(ways[0])]
-            level = np.array([(self._middle[way] @ along).mean() for way in ways])
+        for passages in filter(None, chain.from_iterable(stretches.values())):
+            along = self._layout.piece.directions[self._zone(passages[0])]
+            level = np.array([(self._middle[passage] @ along).mean() for passage in passages])
             settled = level.copy()
             for _ in range(_SETTLING):
                 settled[1:-1] = (settled[:-2] + 2 * settled[1:-1] + settled[2:]) / 4
-            for way, shift in zip(ways, settled - level, strict=True):
-                self._shift(way, shift)
+            for passage, shift in zip(passages, settled - level, strict=True):
+                self._shift(passage, shift)
 
-    def _zone(self, way: list[int]) -> int:
-        return int(self._layout.piece.zone[self._pinhole(way)])
+    def _zone(self, passage: list[int]) -> int:
+        return int(self._layout.piece.zone[self._pinhole(passage)])
 
-    def _pinhole(self, way: list[int]) -> int:
-        return int(self._work.pinhole[self._work.crossings.step[way[0]]])
+    def _pinhole(self, passage: list[int]) -> int:
+        return int(self._work.pinhole[self._work.crossings.step[passage[0]]])
 
     def _spread(self) -> list[list[int]]:
-        """The passives of a way share the width of the cloth there; the ways in which they do, from side to side."""
+        """The passives of a passage share the width of the cloth there; the passages in which they do, from side to
+        side."""
         found = []
-        for way in self._ways:
-            if len(way) < 2 or way[0] in self._fixed:
+        for passage in self._passages:
+            if len(passage) < 2 or passage[0] in self._fixed:
                 continue
-            along = self._direction[way[0]]
+            along = self._direction[passage[0]]
             sideways = np.array([along[1], -along[0]])
-            place = self._middle[way] @ sideways
-            held = self._held(way, along, sideways)
+            place = self._middle[passage] @ sideways
+            held = self._held(passage, along, sideways)
             if held is not None:
-                apart = max((held[1] - held[0]) / len(way), _CLOSEST)
-                self.apart[way] = apart
-                even = np.empty(len(way))
-                even[np.argsort(place, kind="stable")] = (np.arange(len(way)) - (len(way) - 1) / 2) * apart
+                apart = max((held[1] - held[0]) / len(passage), _CLOSEST)
+                self.apart[passage] = apart
+                even = np.empty(len(passage))
+                even[np.argsort(place, kind="stable")] = (np.arange(len(passage)) - (len(passage) - 1) / 2) * apart
                 even += sum(held) / 2
-                self._middle[way] += (even - place)[:, None] * sideways
-                found.append([way[at] for at in np.argsort(even, kind="stable")])
+                self._middle[passage] += (even - place)[:, None] * sideways
+                found.append([passage[at] for at in np.argsort(even, kind="stable")])
         return found
 
-    def _held(self, way: list[int], along: FloatArray, sideways: FloatArray) -> tuple[float, float] | None:
-        """From where to where the cloth about a way reaches, as `_width` tells it."""
-        place = self._middle[way] @ sideways
-        pinhole = self._pinhole(way)
+    def _held(self, passage: list[int], along: FloatArray, sideways: FloatArray) -> tuple[float, float] | None:
+        """From where to where the cloth about a passage reaches, as `_width` tells it."""
+        place = self._middle[passage] @ sideways
+        pinhole = self._pinhole(passage)
         if self._layout.piece.fan[pinhole]:
-            # Of a headside the cloth goes on to its outer pins, off the grid: it is as wide as the way is long.
-            half = float(np.ptp(place)) / (len(way) - 1) / 2
+            # Of a headside the cloth goes on to its outer pins, off the grid: it is as wide as the passage is long.
+            half = float(np.ptp(place)) / (len(passage) - 1) / 2
             return float(place.min()) - half, float(place.max()) + half
-        quarters = self._quarters(int(self._layout.block[pinhole]), self._zone(way))
-        return _width(quarters @ along - (self._middle[way] @ along).mean(), quarters @ sideways, place)
+        quarters = self._quarters(int(self._layout.block[pinhole]), self._zone(passage))
+        return _width(quarters @ along - (self._middle[passage] @ along).mean(), quarters @ sideways, place)
 
     def _quarters(self, block: int, zone: int) -> FloatArray:
         """(q, 2) the middles of the quarters of holes that a block closes in one quarter of the piece."""
@@ -169,12 +171,13 @@ class Settling:
             self._quarters_of[block, zone] = (self._layout.piece.pinholes[self._closed] + _INWARD / 2)[own]
         return self._quarters_of[block, zone]
 
-    def _line_up(self, ways: list[list[int]]) -> None:
-        """Passives hang straight on from way to way; where the edges do not let them, they come aside little by little.
+    def _line_up(self, passages: list[list[int]]) -> None:
+        """Passives hang straight on from passage to passage; where the edges do not let them, they come aside little by
+        little.
 
-        ways: those whose passives share the width, from side to side.
+        passages: those whose passives share the width, from side to side.
         """
-        every = np.array(list(chain.from_iterable(ways)), dtype=np.int64)
+        every = np.array(list(chain.from_iterable(passages)), dtype=np.int64)
         if not len(every):
             return
         sideways = np.stack([self._direction[every, 1], -self._direction[every, 0]], axis=1)
@@ -186,7 +189,7 @@ class Settling:
             own = np.append(place, 0.0)  # the last one stands for none
             mean = (own[before] + own[after]) / np.maximum(count, 1)
             place = np.where(lined, _IN_LINE * mean + (1 - _IN_LINE) * even, even)
-        starts = np.cumsum([0, *map(len, ways)])
+        starts = np.cumsum([0, *map(len, passages)])
         for first, last in pairwise(starts.tolist()):
             place[first:last] = _kept_apart(place[first:last])
         self._middle[every] += (place - even)[:, None] * sideways
@@ -223,11 +226,11 @@ def _kept_apart(place: FloatArray) -> FloatArray:
 
 
 def _width(away: FloatArray, middle: FloatArray, place: FloatArray) -> tuple[float, float] | None:
-    """From where to where cloth reaches about the places of a way; None where there is none, or where the way goes on
-    into another arm.
+    """From where to where cloth reaches about the places of a passage; None where there is none, or where the passage
+    goes on into another arm.
 
-    away, middle: (q,) of quarters of holes, diamonds of half a unit's reach, how far before or after the way they lie
-    and where across it.
+    away, middle: (q,) of quarters of holes, diamonds of half a unit's reach, how far before or after the passage they
+    lie and where across it.
     """
     reach = 0.5 - np.abs(away)
     held = reach > 1e-6

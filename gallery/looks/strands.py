@@ -65,10 +65,10 @@ class Strands:
         return ground + self.crossovers() + self.legs() + self.edge() + self.loose()
 
     @cached_property
-    def ways(self) -> FloatArray:
-        """(n, 4, 2) the unit way in which a pair leaves each pinhole in place of each of its four steps.
+    def directions(self) -> FloatArray:
+        """(n, 4, 2) the unit direction in which a pair leaves each pinhole in place of each of its four steps.
 
-        A pair goes smoothly through a pin: its way there lies between the strand it comes by and the one,
+        A pair goes smoothly through a pin: its direction there lies between the strand it comes by and the one,
         opposite, by which it leaves.
         """
         out = np.broadcast_to(unit(STEPS.astype(np.float64)), (len(self.piece), 4, 2)).copy()
@@ -111,7 +111,7 @@ class Strands:
 
     def _waves(self, steps: Steps) -> FloatArray:
         ends = self.marks.ends(steps)
-        leave, arrive = self.ways[steps.first, steps.way], -self.ways[steps.last, steps.way + 2]
+        leave, arrive = self.directions[steps.first, steps.step], -self.directions[steps.last, steps.step + 2]
         return waves(ends[:, 0], leave, ends[:, 1], arrive, AT_PIN, AT_PIN)
 
     @cached_property
@@ -156,7 +156,7 @@ class Strands:
     def pin_crossings(self) -> DrawnThread:
         """What lies on top round every open pin at which two pairs meet."""
         pins = self.marks.open_pins & ~self.bounced & (self.piece.depth > 0)
-        one, other = self.ways[pins, 0], self.ways[pins, 1]
+        one, other = self.directions[pins, 0], self.directions[pins, 1]
         return DrawnThread(NONE.curves, crossings(self.pinholes[pins], one, other, AT_PIN, _TOP))
 
     def crossovers(self) -> DrawnThread:
@@ -164,27 +164,28 @@ class Strands:
         whole = np.array([filling in _WHOLE for filling in self.marks.crossing_filling.tolist()], dtype=np.bool_)
         tips = self.marks.crossing.where(whole)
         start = self.pinholes[tips.pin]
-        leave, arrive = self.ways[tips.pin, tips.step], unit(tips.towards - start)
+        leave, arrive = self.directions[tips.pin, tips.step], unit(tips.towards - start)
         made = waves(start, leave, tips.towards, arrive, AT_PIN, AT_CROSSING)
         middles = np.unique(tips.towards, axis=0)
-        level, upright = (np.broadcast_to(way, middles.shape) for way in np.eye(2))
+        level, upright = (np.broadcast_to(direction, middles.shape) for direction in np.eye(2))
         over = crossings(middles, level, upright, AT_CROSSING, 0.16)
         return DrawnThread(made, np.concatenate([on_top(made, 0.2), over])) + self._parting(~whole)
 
     def _parting(self, which: BoolArray) -> DrawnThread:
         """Cross-overs at which pairs part: of each the inner thread goes to the other side, the outer one stays."""
         tips = self.marks.crossing.where(which)
-        start, way = self.pinholes[tips.pin], unit(STEPS[tips.step].astype(np.float64))
+        start, direction = self.pinholes[tips.pin], unit(STEPS[tips.step].astype(np.float64))
         from_middle = start - tips.towards
-        side = unit(from_middle - (from_middle * way).sum(axis=1)[:, None] * way)
-        after = (way * self.piece.directions[self.piece.zone[tips.pin]]).sum(axis=1) < 0
+        side = unit(from_middle - (from_middle * direction).sum(axis=1)[:, None] * direction)
+        after = (direction * self.piece.directions[self.piece.zone[tips.pin]]).sum(axis=1) < 0
         made = []
         for follows, (beside, spread) in zip((False, True), _PARTING, strict=True):
             own = after == follows
             ends = tips.towards[own] + beside * side[own]
-            made.append(waves(start[own], self.ways[tips.pin, tips.step][own], ends, way[own], AT_PIN, spread))
+            leave = self.directions[tips.pin, tips.step][own]
+            made.append(waves(start[own], leave, ends, direction[own], AT_PIN, spread))
         middles, once = np.unique(tips.towards[~after], axis=0, return_index=True)
-        ahead = way[~after][once]
+        ahead = direction[~after][once]
         over = [on_top(each, 0.2) for each in made] + [pieces(middles, unit(ahead - aside(ahead)), 0.16)]
         return DrawnThread(np.concatenate(made), np.concatenate(over))
 
@@ -196,7 +197,7 @@ class Strands:
         towards = unit(line[:, 1] - line[:, 0])
         body = BODY_SPACING * (BODY * legs.size)[:, None]
         knot = line[:, 0] + 0.42 * towards
-        first = waves(line[:, 0], self.ways[tips.pin, tips.step], knot, towards, AT_PIN, TIGHT)
+        first = waves(line[:, 0], self.directions[tips.pin, tips.step], knot, towards, AT_PIN, TIGHT)
         ends = np.stack([knot, line[:, 1] - 0.6 * body * towards], axis=1)
         rest = twisted(ends, 3, TIGHT)
         return DrawnThread(np.concatenate([first, rest]), np.concatenate([on_top(first, 0.2), on_top(rest, 0.2)]))
@@ -206,11 +207,11 @@ class Strands:
         begin, end = edge_links(self.marks.piece)
         swung = edge_lines(self.marks.piece, -_SWING)
         middle = (swung[:, 0] + 2 * swung[:, 1] + swung[:, 2]) / 4
-        way = unit(swung[:, 2] - swung[:, 0])
+        direction = unit(swung[:, 2] - swung[:, 0])
         tips = self._edge_tips
-        leave, arrive = np.split(self.ways[tips.pin, tips.step], 2)
-        out = waves(self.pinholes[begin], leave, middle, way, AT_PIN, TIGHT)
-        back = waves(middle, way, self.pinholes[end], -arrive, TIGHT, AT_PIN)
+        leave, arrive = np.split(self.directions[tips.pin, tips.step], 2)
+        out = waves(self.pinholes[begin], leave, middle, direction, AT_PIN, TIGHT)
+        back = waves(middle, direction, self.pinholes[end], -arrive, TIGHT, AT_PIN)
         return DrawnThread(np.concatenate([out, back]), np.concatenate([on_top(out, 0.2), on_top(back, 0.2)]))
 
     def loose(self) -> DrawnThread:
@@ -220,7 +221,7 @@ class Strands:
         missing &= ~self._worked_outwards & ~self.marks.bare_places[:, None]
         pin, step = np.nonzero(missing & (self.piece.neighbours >= 0)[:, _BACK])
         ends = self.piece.runs_out[pin, step]
-        hung = self.ways[pin, (step + 2) % 4][~ends]
+        hung = self.directions[pin, (step + 2) % 4][~ends]
         start = self.pinholes[pin[~ends]]
         round_pin = [(1, 0), (1, -0.24), (-1, -0.24), (-1, 0)]
         loops = [start + a * AT_PIN * aside(hung) + b * hung for a, b in round_pin]
@@ -229,7 +230,7 @@ class Strands:
         apart = STEPS[step] - along
         hangs = self.pinholes[pin] + 0.35 * along + 0.12 * apart
         tails = twisted(np.stack([hangs, hangs + 0.55 * along + 0.04 * apart], axis=1), 2, TIGHT)
-        out = waves(self.pinholes[pin], self.ways[pin, step], hangs, along.astype(np.float64), AT_PIN, TIGHT)
+        out = waves(self.pinholes[pin], self.directions[pin, step], hangs, along.astype(np.float64), AT_PIN, TIGHT)
         return DrawnThread(np.concatenate([np.stack(loops, axis=1), out, tails]), on_top(tails, 0.16))
 
 
@@ -243,9 +244,9 @@ def woven_body(centres: FloatArray, along: IntArray, threads: int) -> Woven:
     shift = (np.arange(threads) - (threads - 1) / 2)[:, None] * BODY_SPACING
     reach = threads / 2 * BODY_SPACING
     laid = []
-    for way, side in ((one, other), (other, one)):
+    for direction, side in ((one, other), (other, one)):
         middle = centres[:, None] + shift * side
-        laid.append(np.stack([middle - reach * way, middle + reach * way], axis=2).reshape(-1, 2, 2))
+        laid.append(np.stack([middle - reach * direction, middle + reach * direction], axis=2).reshape(-1, 2, 2))
     i, j = np.nonzero(np.add.outer(np.arange(threads), np.arange(threads)) % 2 == 0)
     middle = centres[:, None] + shift[i] * other + shift[j] * one
     over = pieces(middle.reshape(-1, 2), np.repeat(one[:, 0], len(i), axis=0), 0.12)

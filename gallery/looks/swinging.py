@@ -16,15 +16,15 @@ from constraints.working.ledger import BLOCK
 from constraints.working.work import Work
 from gallery.looks.settling import meeting
 
-# So often the ends of ways that turn are moved halfway to the middle of their neighbours'.
+# So often the ends of passages that turn are moved halfway to the middle of their neighbours'.
 _SETTLING = 4
 
 
 def fanned(work: Work, middle: FloatArray, direction: FloatArray) -> set[int]:
     """Lay the crossings of all slanting rows, and turn them with their rows; the steps that are laid so.
 
-    middle: (k, 2) the middle of every crossing; direction: (k, 2) the unit way in which the work runs there. Both are
-    changed.
+    middle: (k, 2) the middle of every crossing; direction: (k, 2) the unit direction in which the work runs there. Both
+    are changed.
     """
     piece, steps = work.layout.piece, work.crossings.step
     step_of = {node: step for step, node in enumerate(work.order.nodes)}
@@ -41,8 +41,8 @@ def fanned(work: Work, middle: FloatArray, direction: FloatArray) -> set[int]:
 
 
 def rounded(work: Work, chains: Chains, middle: FloatArray, direction: FloatArray) -> set[int]:
-    """Lay the crossings of the headsides at corners, way after way; the steps that are laid so. middle, direction: as
-    above."""
+    """Lay the crossings of the headsides at corners, passage after passage; the steps that are laid so. middle,
+    direction: as above."""
     piece, crossings = work.layout.piece, work.crossings
     if not piece.fan.any():
         return set()
@@ -56,43 +56,44 @@ def rounded(work: Work, chains: Chains, middle: FloatArray, direction: FloatArra
         rows = [list(members) for _, members in groupby(held.tolist(), key=lambda k: int(crossings.step[k]))]
         turning = [row for row in rows if not meeting(work, row, middle, direction[row[0]])]
         runs = (groupby(row, key=lambda k: int(crossings.worker[k])) for row in turning)
-        ways = [way for run in runs for way in (list(members) for _, members in run) if len(way) > 1]
-        _turn(ways, crossings.worker, middle, direction)
+        passages = [passage for run in runs for passage in (list(members) for _, members in run) if len(passage) > 1]
+        _turn(passages, crossings.worker, middle, direction)
     return set(np.flatnonzero(np.isin(own, list(at_corner))).tolist())
 
 
-def _turn(ways: list[list[int]], worker: IntArray, middle: FloatArray, direction: FloatArray) -> None:
-    """Ways that turn little by little: the ends of each settle between those of the ways before and after it."""
-    ends = np.empty((len(ways), 2, 2))
-    for number, way in enumerate(ways):
-        half = (middle[way[-1]] - middle[way[0]]) / (len(way) - 1) / 2
-        ends[number] = (middle[way[0]] - half, middle[way[-1]] + half)[:: 1 if worker[way[0]] == 0 else -1]
+def _turn(passages: list[list[int]], worker: IntArray, middle: FloatArray, direction: FloatArray) -> None:
+    """Passages that turn little by little: the ends of each settle between those of the passages before and after
+    it."""
+    ends = np.empty((len(passages), 2, 2))
+    for number, passage in enumerate(passages):
+        half = (middle[passage[-1]] - middle[passage[0]]) / (len(passage) - 1) / 2
+        ends[number] = (middle[passage[0]] - half, middle[passage[-1]] + half)[:: 1 if worker[passage[0]] == 0 else -1]
     for _ in range(_SETTLING):
         ends[1:-1] = (ends[:-2] + 2 * ends[1:-1] + ends[2:]) / 4
-    for way, (left, right) in zip(ways, ends, strict=True):
-        share = (np.arange(len(way)) + 0.5) / len(way)
-        middle[way] = left + (share if worker[way[0]] == 0 else 1 - share)[:, None] * (right - left)
+    for passage, (left, right) in zip(passages, ends, strict=True):
+        share = (np.arange(len(passage)) + 0.5) / len(passage)
+        middle[passage] = left + (share if worker[passage[0]] == 0 else 1 - share)[:, None] * (right - left)
         across = (right - left) / np.hypot(*(right - left))
-        direction[way] = np.array([-across[1], across[0]])
+        direction[passage] = np.array([-across[1], across[0]])
 
 
 def _lay(
     work: Work, crossings: IntArray, outer: FloatArray, inner: FloatArray, middle: FloatArray, direction: FloatArray
 ) -> None:
-    """The rows on one side of the line, way by way: the worker goes to an outer pin and back to an inner one. Each
-    outer pin has two ways, each inner one four, and they part evenly."""
+    """The rows on one side of the line, passage by passage: the worker goes to an outer pin and back to an inner one.
+    Each outer pin has two passages, each inner one four, and they part evenly."""
     worker = work.crossings.worker
     # A worker that goes to the left is the right one of the two that meet.
-    ways = [list(members) for _, members in groupby(crossings.tolist(), key=lambda k: int(worker[k]))]
+    passages = [list(members) for _, members in groupby(crossings.tolist(), key=lambda k: int(worker[k]))]
     # On either side pins stand evenly in one line; a single inner one as if others stood by it like the outer ones.
     further_out, further_in = outer[1] - outer[0], (inner[1] - inner[0] if len(inner) > 1 else outer[1] - outer[0])
-    for number, way in enumerate(ways):
+    for number, passage in enumerate(passages):
         left, right = outer[0] + (number - 0.5) / 2 * further_out, inner[0] + (number - 1.5) / 4 * further_in
-        # After the last row the worker may have begun the next way, to let a pair out.
-        count = max(len(way), len(ways[number - 1]) if number == len(ways) - 1 else 0)
-        share = (np.arange(len(way)) + 0.5) / count
-        share = (share if worker[way[0]] == 0 else 1 - share)[:, None]
-        middle[way] = left + share * (right - left)
+        # After the last row the worker may have begun the next passage, to let a pair out.
+        count = max(len(passage), len(passages[number - 1]) if number == len(passages) - 1 else 0)
+        share = (np.arange(len(passage)) + 0.5) / count
+        share = (share if worker[passage[0]] == 0 else 1 - share)[:, None]
+        middle[passage] = left + share * (right - left)
         across = (right - left) / np.hypot(*(right - left))
         # Rows lie from the left, where the outer edge is, to the right; the work runs towards her.
-        direction[way] = np.array([-across[1], across[0]])
+        direction[passage] = np.array([-across[1], across[0]])

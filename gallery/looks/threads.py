@@ -1,6 +1,6 @@
 """Curves that look like thread: waves, twists, and the pieces that lie on top.
 
-Points and ways are arrays of shape (m, 2); curves are cubic Beziers of shape (k, 4, 2).
+Points and vectors are arrays of shape (m, 2); curves are cubic Beziers of shape (k, 4, 2).
 """
 
 from __future__ import annotations
@@ -13,34 +13,34 @@ from constraints.lattice import FloatArray
 _EASE = 0.3642
 
 
-def unit(ways: FloatArray) -> FloatArray:
-    """The ways (..., 2) made one unit long; zero stays zero."""
-    return ways / np.maximum(np.hypot(ways[..., 0], ways[..., 1]), 1e-9)[..., None]
+def unit(vectors: FloatArray) -> FloatArray:
+    """The vectors (..., 2) made one unit long; zero stays zero."""
+    return vectors / np.maximum(np.hypot(vectors[..., 0], vectors[..., 1]), 1e-9)[..., None]
 
 
-def aside(ways: FloatArray) -> FloatArray:
-    """The ways (..., 2) turned a quarter, clockwise on the page."""
-    return np.stack([-ways[..., 1], ways[..., 0]], axis=-1)
+def aside(vectors: FloatArray) -> FloatArray:
+    """The vectors (..., 2) turned a quarter, clockwise on the page."""
+    return np.stack([-vectors[..., 1], vectors[..., 0]], axis=-1)
 
 
 def waves(
     first: FloatArray,
-    first_way: FloatArray,
+    leave: FloatArray,
     last: FloatArray,
-    last_way: FloatArray,
+    arrive: FloatArray,
     spread: float,
     close: float,
 ) -> FloatArray:
     """The two threads of pairs that twist once on their way: 2m curves, the threads on top first.
 
-    first_way, last_way: unit ways in which a pair leaves the first place and reaches the last. spread, close:
+    leave, arrive: unit vectors in which a pair leaves the first place and reaches the last. spread, close:
     how far its threads lie from it there. A twist is right over left.
     """
     length = np.hypot(*(last - first).T)[:, None] * _EASE
     out = []
     for hand in (1.0, -1.0):
-        start, end = first - hand * spread * aside(first_way), last + hand * close * aside(last_way)
-        out.append(np.stack([start, start + length * first_way, end - length * last_way, end], axis=1))
+        start, end = first - hand * spread * aside(leave), last + hand * close * aside(arrive)
+        out.append(np.stack([start, start + length * leave, end - length * arrive, end], axis=1))
     return np.concatenate(out)
 
 
@@ -48,8 +48,8 @@ def twisted(ends: FloatArray, twists: int, spread: float) -> FloatArray:
     """Pairs twisted along straight lines of shape (m, 2, 2): 2m * twists curves, those on top first."""
     share = np.linspace(0.0, 1.0, twists + 1)[:, None]
     knots = ends[:, None, 0] + share * (ends[:, None, 1] - ends[:, None, 0])
-    way = np.repeat(unit(ends[:, 1] - ends[:, 0]), twists, axis=0)
-    return waves(knots[:, :-1].reshape(-1, 2), way, knots[:, 1:].reshape(-1, 2), way, spread, spread)
+    direction = np.repeat(unit(ends[:, 1] - ends[:, 0]), twists, axis=0)
+    return waves(knots[:, :-1].reshape(-1, 2), direction, knots[:, 1:].reshape(-1, 2), direction, spread, spread)
 
 
 def twisted_evenly(ends: FloatArray, every: float, spread: float) -> FloatArray:
@@ -74,13 +74,13 @@ def on_top(curves: FloatArray, length: float) -> FloatArray:
     return pieces((a + 3 * b + 3 * c + d) / 8, unit(d + c - b - a), length)
 
 
-def pieces(middle: FloatArray, way: FloatArray, length: float) -> FloatArray:
+def pieces(middle: FloatArray, direction: FloatArray, length: float) -> FloatArray:
     """Straight pieces of a length round their middles: (m, 2, 2)."""
-    return np.stack([middle - way * (length / 2), middle + way * (length / 2)], axis=1)
+    return np.stack([middle - direction * (length / 2), middle + direction * (length / 2)], axis=1)
 
 
 def crossings(centres: FloatArray, one: FloatArray, other: FloatArray, spread: float, length: float) -> FloatArray:
-    """The pieces on top where pairs along the unit ways `one` and `other` cross round a pin: (4m, 2, 2).
+    """The pieces on top where pairs along the unit vectors `one` and `other` cross round a pin: (4m, 2, 2).
 
     The four threads lie `spread` from their pairs and make four crossings, over and under by turns.
     """

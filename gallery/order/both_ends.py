@@ -74,10 +74,10 @@ def _hung(work: Work, ends: Ends, telling: EndsContext) -> str:
 def _level(work: Work, ends: Ends, edge: str) -> str:
     """Hanging on along a horizontal start line."""
     zone = work.layout.piece.zone
-    way_of = {segment: way for way, segment in work.hung.items()}
+    arc_of = {segment: arc for arc, segment in work.hung.items()}
     # The outermost pair of a pin tells where it stands: the innermost level pin may take one over the corner line too.
-    begun = [next(way_of[segment] for segment in held.segments if segment in way_of) for held in ends.hung]
-    level = [zone[work.ways.head[way]] == zone[work.ways.tail[way]] for way in begun]
+    begun = [next(arc_of[segment] for segment in held.segments if segment in arc_of) for held in ends.hung]
+    level = [zone[work.arcs.head[arc]] == zone[work.arcs.tail[arc]] for arc in begun]
     more = len(level) - sum(level)
     first = len(ends.hung[0].segments)
     what = f"hang {first} pairs on the first ({edge}, then a pair of the ground)"

@@ -134,16 +134,16 @@ class Pencil:
             self.axes.add_artist(patch)
 
 
-def merged(starts: IntArray, way: tuple[int, int]) -> FloatArray:
-    """Unit steps from integer `starts` (n, 2) along `way`, joined end to end: shape (lines, 2, 2)."""
+def merged(starts: IntArray, direction: tuple[int, int]) -> FloatArray:
+    """Unit steps from integer `starts` (n, 2) along `direction`, joined end to end: shape (lines, 2, 2)."""
     if not len(starts):
         return np.empty((0, 2, 2))
-    line = starts[:, 0] * way[1] - starts[:, 1] * way[0]
-    along = starts[:, 0] * way[0] + starts[:, 1] * way[1]
+    line = starts[:, 0] * direction[1] - starts[:, 1] * direction[0]
+    along = starts[:, 0] * direction[0] + starts[:, 1] * direction[1]
     order = np.lexsort((along, line))
-    stride = way[0] ** 2 + way[1] ** 2
+    stride = direction[0] ** 2 + direction[1] ** 2
     follows = (np.diff(line[order]) == 0) & (np.diff(along[order]) == stride)
     first = np.concatenate([[True], ~follows])
     last = np.concatenate([~follows, [True]])
-    ends = starts[order][last] + np.array(way)
+    ends = starts[order][last] + np.array(direction)
     return np.stack([starts[order][first], ends], axis=1).astype(np.float64)

@@ -10,11 +10,11 @@ import numpy as np
 from constraints.lattice import FloatArray
 from constraints.layout import lay
 from constraints.working import ledger
+from constraints.working.arcs import OUTSIDE
 from constraints.working.ledger import NOWHERE
-from constraints.working.ways import OUTSIDE
 from constraints.working.work import Work
 
-# An arrow lies between two pins, well clear of both: how far its ends are from the pin it shows, along the way.
+# An arrow lies between two pins, well clear of both: how far its ends are from the pin it shows, along the path.
 _TAIL, _HEAD, _BARB = 0.68, 0.28, 0.22
 _CROSS = 0.2
 
@@ -31,14 +31,14 @@ def entries(work: Work) -> FloatArray:
         if number in seen or side == NOWHERE:
             continue
         seen.add(number)
-        way = int(work.on[work.crossings.taken[crossing, side]])
-        if way != OUTSIDE and work.ways.head[way] != OUTSIDE:
-            found += _entry(work, way)
+        arc = int(work.on[work.crossings.taken[crossing, side]])
+        if arc != OUTSIDE and work.arcs.head[arc] != OUTSIDE:
+            found += _entry(work, arc)
     return np.array(found).reshape(-1, 2, 2)
 
 
-def _entry(work: Work, way: int) -> list[FloatArray]:
-    piece, tail, head = work.ways.piece, int(work.ways.tail[way]), int(work.ways.head[way])
+def _entry(work: Work, arc: int) -> list[FloatArray]:
+    piece, tail, head = work.arcs.piece, int(work.arcs.tail[arc]), int(work.arcs.head[arc])
     place = piece.pinholes[head].astype(np.float64)
     hung = tail == OUTSIDE
     back = np.sign(-piece.directions[piece.zone[head]] if hung else piece.pinholes[tail] - place)

@@ -42,8 +42,8 @@ def test_a_length_told_is_that_between_the_outermost_pins(form: Square | Frame |
     # To 0.1 mm at a pitch of 5 mm; the middle pin of a fan may stand a little beside its middle.
     assert told[0] == pytest.approx(across, abs=0.3)
     assert told[1] == pytest.approx(down, abs=0.3)
-    way = fitted(form, AS_MAT, (100.0, 100.0), (5.0, 5.0))
-    assert way.size == pytest.approx((told[0] * 2.5, told[1] * 2.5), abs=0.1)
+    sized = fitted(form, AS_MAT, (100.0, 100.0), (5.0, 5.0))
+    assert sized.size == pytest.approx((told[0] * 2.5, told[1] * 2.5), abs=0.1)
 
 
 @settings(max_examples=15, deadline=None)
@@ -53,7 +53,7 @@ def test_no_frame_of_a_strip_fits_better_than_the_best_offered(width: float, hei
     form = Strip(7, 8, 2)
     rows = [0, 3, 5]
     own = corners(form)[:4]
-    offered = min(way.error for way in frames(form, own, rows, purpose, (width, height), (5.0, 5.0)))
+    offered = min(sized.error for sized in frames(form, own, rows, purpose, (width, height), (5.0, 5.0)))
     for corner in own:
         for across in rows:
             for down in rows:
@@ -69,6 +69,6 @@ def test_no_frame_of_a_strip_fits_better_than_the_best_offered(width: float, hei
 @given(some.floats(50, 500))
 def test_no_number_of_repeats_of_a_strip_fits_better(length: float) -> None:
     form = Strip(9, 12, 2)
-    offered = min(way.error for way in strips(form, (20.0, length), (4.0, 4.0)))
+    offered = min(sized.error for sized in strips(form, (20.0, length), (4.0, 4.0)))
     for repeats in range(2, 60):
         assert offered <= max(0.0, abs((12 * repeats - 1) * 2.0 - length)) + abs(8 * 2.0 - 20.0) + 1e-9

@@ -16,7 +16,7 @@ from flows import graph_of
 
 from constraints.check import WHOLE, check
 from constraints.check.limits import Limits
-from constraints.flow import OUTSIDE, PIN, START_LINES, flow_of, pair_ways, single_pins
+from constraints.flow import OUTSIDE, PIN, START_LINES, flow_of, pair_arcs, single_pins
 from constraints.forms import Square
 from constraints.layout import lay
 from constraints.nodes import flow
@@ -28,7 +28,7 @@ from constraints.piece import Piece
 @pytest.mark.parametrize("half_size", [9, 12])
 def test_a_round_has_two_pairs_in_and_out_everywhere_and_no_cycle_once_cut(half_size: int) -> None:
     piece = Square(half_size).piece("round")
-    whole = graph_of(pair_ways(piece))
+    whole = graph_of(pair_arcs(piece))
     assert {d for _, d in whole.in_degree()} == {2} == {d for _, d in whole.out_degree()}
     assert not networkx.is_directed_acyclic_graph(whole)
     for start in START_LINES:
@@ -46,12 +46,12 @@ def test_as_many_steps_as_the_half_size_cross_each_corner_line(half_size: int) -
         other = (zone + 1) % 4
         here = {int(i) for i in np.flatnonzero(piece.zone == zone)}
         there = {int(i) for i in np.flatnonzero(piece.zone == other)}
-        crossing = [way for way in pair_ways(piece).tolist() if way[0] in here and way[1] in there]
+        crossing = [arc for arc in pair_arcs(piece).tolist() if arc[0] in here and arc[1] in there]
         assert len(crossing) == half_size + 1
-        edge = [way for way in crossing if piece.edge_next[way[0]] == way[1]]
+        edge = [arc for arc in crossing if piece.edge_next[arc[0]] == arc[1]]
         # The edge pair and one of the steps both join the last pin of a quarter and the first of the next.
         assert len(edge) == 2
-        assert not [way for way in pair_ways(piece).tolist() if way[0] in there and way[1] in here]
+        assert not [arc for arc in pair_arcs(piece).tolist() if arc[0] in there and arc[1] in here]
 
 
 @pytest.mark.parametrize("half_size", [1, 2, 9, 12])

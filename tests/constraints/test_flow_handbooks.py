@@ -29,7 +29,7 @@ def test_the_ground_of_1886_takes_ten_pairs_and_each_pin_the_printed_two() -> No
     run = flow_of(piece, single_pins(piece))
     assert run.pairs == 10
     assert set(run.across_cuts.tolist()) == {10}
-    starts = piece.pinholes[run.ways[run.arcs[:, 0] == OUTSIDE, 1]]
+    starts = piece.pinholes[run.between[run.arcs[:, 0] == OUTSIDE, 1]]
     assert sorted(map(tuple, starts.tolist())) == sorted([(c, 0) for c in (0, 2, 4, 6, 8)] * 2)
     taken = pairs_at_pins(piece, run)
     diagonals = [(1, 2), (3, 4), (5, 6), (7, 8), (8, 9)]  # (first column, pins): the last begins at the edge
@@ -41,7 +41,7 @@ def test_the_ground_of_1886_takes_ten_pairs_and_each_pin_the_printed_two() -> No
 
 def pairs_at_pins(piece: Piece, run: Flow) -> dict[tuple[int, int], set[int]]:
     """Work pin by pin; the places (from the left, from 1) of the two pairs that each takes."""
-    hung = run.ways[run.arcs[:, 0] == OUTSIDE, 1].tolist()
+    hung = run.between[run.arcs[:, 0] == OUTSIDE, 1].tolist()
     line: list[object] = [("to", node) for node in sorted(hung, key=lambda n: piece.pinholes[n].tolist())]
     found = {}
     for pin in run.order.tolist():
@@ -50,7 +50,7 @@ def pairs_at_pins(piece: Piece, run: Flow) -> dict[tuple[int, int], set[int]]:
         assert places[1] == places[0] + 1
         x, y = piece.pinholes[pin].tolist()
         found[x, y] = {k + 1 for k in places}
-        ahead = run.ways[run.ways[:, 0] == pin, 1].tolist()
+        ahead = run.between[run.between[:, 0] == pin, 1].tolist()
         ahead.sort(key=lambda n: (x if n < 0 else piece.pinholes[n, 0]))
         line[places[0] : places[1] + 1] = [("to", node) if node >= 0 else "done" for node in ahead]
     return found
@@ -76,8 +76,8 @@ def test_a_diamond_takes_as_many_pairs_from_each_side_as_it_has_pinholes_there(s
     run = flow(design)
     piece = design.piece()
     inside = np.append([tuple(p) in shape for p in piece.pinholes.tolist()], False)
-    entering = run.ways[~inside[run.ways[:, 0]] & inside[run.ways[:, 1]]]
-    leaving = run.ways[inside[run.ways[:, 0]] & ~inside[run.ways[:, 1]]]
+    entering = run.between[~inside[run.between[:, 0]] & inside[run.between[:, 1]]]
+    leaving = run.between[inside[run.between[:, 0]] & ~inside[run.between[:, 1]]]
     sides = (piece.pinholes[entering[:, 1]] - piece.pinholes[entering[:, 0]]).tolist()
     assert [sides.count([dx, 1]) for dx in (1, -1)] == [side, side]
     assert len(leaving) == 2 * side

@@ -17,7 +17,7 @@ from constraints import forms
 from constraints.check import check
 from constraints.design_file import from_text, to_text
 from constraints.edging import Headside, corner, fits_corner, offsets
-from constraints.flow import flow_of, pair_ways, single_pins
+from constraints.flow import flow_of, pair_arcs, single_pins
 from constraints.forms import Form, Frame, Rectangle, Strip
 from constraints.reader import Reader
 from constraints.repeats import repeat_of, unrolled
@@ -47,7 +47,7 @@ def test_every_form_has_two_pairs_in_and_out_everywhere_and_the_pairs_of_the_tab
     assert set(run.across_cuts.tolist()) == {form.pairs(worked, 0)}
     arcs = run.arcs[(run.arcs >= 0).all(axis=1)]
     assert networkx.is_directed_acyclic_graph(networkx.DiGraph(arcs.tolist()))
-    ends = run.ways[~run.at_start & (run.ways < 0).any(axis=1)].max(axis=1)
+    ends = run.between[~run.at_start & (run.between < 0).any(axis=1)].max(axis=1)
     assert piece.free[ends].all()
     expected = {Frame: lambda f: f.band + 2, Rectangle: lambda f: 2 * f.half_width + 2, Strip: lambda f: f.columns + 1}
     assert run.pairs == expected[type(form)](form)
@@ -108,7 +108,7 @@ def test_as_few_pairs_cross_a_corner_line_within_a_corner_fan_as_whole_fans_allo
 
     def over_line(first: int) -> int:
         piece = forms.Square(side, Headside("fan", "cloth", depth, 2, first)).piece("round", "none")
-        before, after = pair_ways(piece).T
+        before, after = pair_arcs(piece).T
         both = piece.fan[before] & piece.fan[after] & (piece.zone[before] != piece.zone[after])
         edge = piece.edge_next[before] == after
         return int((both & ~edge).sum()) // 4

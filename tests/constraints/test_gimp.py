@@ -121,7 +121,7 @@ def test_the_check_reports_a_gimp_that_leaves_out_a_pair_or_leaps() -> None:
     assert any("every pair once" in fault for fault in check.faults(short))
     swapped = replace(done, gimps=(replace(gimp, left=(gimp.left[1], gimp.left[0], *gimp.left[2:])),))
     assert any("leaps" in fault for fault in check.faults(swapped))
-    assert lay(done.design).block[done.ways.head[gimp.left[0].way]] == gimp.block
+    assert lay(done.design).block[done.arcs.head[gimp.left[0].arc]] == gimp.block
 
 
 def test_a_block_whose_arms_meet_again_in_a_point_has_none() -> None:

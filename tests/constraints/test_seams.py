@@ -50,7 +50,7 @@ def pairs_into(done: Work, block: int, part: str) -> set[tuple[Place, Place]]:
     own = {place for place in places if quarter(place) == part}
     at = done.layout.piece.pinholes
     found = set()
-    for tail, head in zip(done.ways.tail.tolist(), done.ways.head.tolist(), strict=True):
+    for tail, head in zip(done.arcs.tail.tolist(), done.arcs.head.tolist(), strict=True):
         if min(tail, head) >= 0:
             a, b = ((float(x), float(y)) for x, y in at[[tail, head]].tolist())
             if b in own and a not in own:

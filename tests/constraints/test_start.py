@@ -15,7 +15,7 @@ from designs import GOOD, blocks, diamond, made, roses
 from strips import worked_round
 
 from constraints.design import Design
-from constraints.flow import START_LINES, flow_of, over_start, pair_ways, single_pins
+from constraints.flow import START_LINES, flow_of, over_start, pair_arcs, single_pins
 from constraints.forms import Frame, Square
 from constraints.layout import lay
 from constraints.working import check
@@ -35,11 +35,11 @@ LEVEL = Habits(start_line=HORIZONTAL)
 def test_every_row_cuts_as_many_pairs_as_a_corner_line_and_leaves_no_cycle(half_size: int, start: str) -> None:
     # N lines and one edge pair (E: mats worked as four triangular quarters); cycles by networkx.
     piece = Square(half_size).piece("round")
-    ways = pair_ways(piece)
+    arcs = pair_arcs(piece)
     for row in range(2 - half_size, half_size - 1):
-        over = over_start(piece, ways, start, row)
+        over = over_start(piece, arcs, start, row)
         assert over.sum() == half_size + 1
-        left = networkx.DiGraph(ways[~over].tolist())
+        left = networkx.DiGraph(arcs[~over].tolist())
         assert networkx.is_directed_acyclic_graph(left)
         cut = flow_of(piece, single_pins(piece), start, row)
         assert (cut.across_cuts == half_size + 1).all()

@@ -17,8 +17,8 @@ from constraints.forms import Strip
 from constraints.mirrors import frame_of
 from constraints.working import check as working
 from constraints.working.work import work
+from explore.editing.fitting.fits import Allowed, Fitting
 from explore.editing.fitting.variants import variants
-from explore.editing.fitting.ways import Allowed, Fitting
 from explore.editing.mirroring.offers import Mirrored
 from explore.search.search import search
 from explore.storage.study import Study
@@ -54,13 +54,13 @@ def test_with_other_edgings_nothing_that_fits_better_is_left_out(study: Study) -
     """Every strip of the catalogue with every number of repeats, measured here: none comes nearer than the first."""
     target = (30.0, 150.0)
     fitting = Fitting(study.folder, "1", target, None, None, Allowed(CATALOGUE, 1))
-    best = fitting.ways(5.0)[0]
+    best = fitting.fits(5.0)[0]
     nearest = min(
         max(abs(made.width_mm - target[0]), abs(made.height_mm - target[1]))
         for each in variants(fitting.design, CATALOGUE, 1)
         for made in _longer(each.piece)
     )
-    assert best.way.error == pytest.approx(nearest)
+    assert best.sized.error == pytest.approx(nearest)
 
 
 def _longer(piece: Design) -> list[Design]:
@@ -91,9 +91,9 @@ def test_a_mat_fits_with_another_edging_at_another_half_size(ask: Ask, study: St
     assert status == 0
     assert any("wider" in line for line in lines)
     fitting = Fitting(study.folder, "2", (wide, wide), None, None, Allowed(CATALOGUE, 4))
-    best = fitting.ways(5.0)[0]
-    assert best.way.error <= 2.5
-    assert isinstance(best.way.form, SquareForm)
+    best = fitting.fits(5.0)[0]
+    assert best.sized.error <= 2.5
+    assert isinstance(best.sized.form, SquareForm)
 
 
 @pytest.mark.parametrize(
@@ -115,7 +115,7 @@ def test_what_does_not_fit_is_one_line(
 
 def test_a_strip_is_turned_round_to_fit(study: Study) -> None:
     wide, long = (Fitting(study.folder, "1", size, None, None, Allowed()) for size in ((200.0, 40.0), (40.0, 200.0)))
-    one, other = wide.ways(50.0)[0].way, long.ways(50.0)[0].way
+    one, other = wide.fits(50.0)[0].sized, long.fits(50.0)[0].sized
     assert (one.form, one.pitch_mm, one.error) == (other.form, other.pitch_mm, other.error)
     assert one.size == other.size[::-1]
 
@@ -124,7 +124,7 @@ def test_every_corner_and_turnover_is_tried_for_a_frame(study: Study) -> None:
     """All of them, with every number of repeats, measured here: none comes nearer than the nearest that is found."""
     target = (210.0, 300.0)
     fitting = Fitting(study.folder, "1", target, "frame", None, Allowed())
-    ways = fitting.ways(1000.0)
+    fits = fitting.fits(1000.0)
     mirrored = Mirrored(fitting.design, fitting.study.brief)
     strip = fitting.design.form
     assert isinstance(strip, Strip)
@@ -136,13 +136,13 @@ def test_every_corner_and_turnover_is_tried_for_a_frame(study: Study) -> None:
         for repeats in product(range(1, 30), repeat=2)
         if (frame := frame_of(strip, corner.corner, (across.row, down.row), repeats)) is not None
     ]
-    assert min(fit.way.error for fit in ways) == pytest.approx(min(errors))
+    assert min(fit.sized.error for fit in fits) == pytest.approx(min(errors))
     # What fits is told by how little must change, not by hundredths of a millimetre; numbers are those of the mirror.
-    assert [fit.changed for fit in ways] == sorted(fit.changed for fit in ways)
-    for fit in ways[:50]:
+    assert [fit.changed for fit in fits] == sorted(fit.changed for fit in fits)
+    for fit in fits[:50]:
         assert fit.turned is not None
         corner = offers.corners[fit.turned.corner - 1]
         across, down = (offers.turnovers(corner.corner)[number - 1] for number in fit.turned.turnovers)
-        assert (corner.corner, (across.row, down.row)) == (fit.way.corner, fit.way.turnovers)
+        assert (corner.corner, (across.row, down.row)) == (fit.sized.corner, fit.sized.turnovers)
         assert fit.turned.at_corners.changed == 4 * corner.changed.changed
         assert fit.turned.at_turnovers.changed == 2 * (across.changed.changed + down.changed.changed)

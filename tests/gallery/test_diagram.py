@@ -193,7 +193,7 @@ def test_pairs_are_numbered_from_the_footside_along_the_start_line() -> None:
     away = [abs(each.x - diagram.size[0] / 2) + abs(each.y - diagram.size[0] / 2) for each in words]
     assert [each.text for each in words] == [str(number) for number in range(1, MIXED.pairs + 1)]
     assert away == sorted(away, reverse=True)
-    assert diagram.work.ways.edge[diagram.work.on[diagram.hung[0]]]
+    assert diagram.work.arcs.edge[diagram.work.on[diagram.hung[0]]]
 
 
 # --- files -----------------------------------------------------------------------------------------------

@@ -137,7 +137,7 @@ def test_the_ways_of_a_worker_lie_evenly_also_beside_a_turn_without_a_pin(design
     node = np.zeros(len(done.flow.kind), dtype=np.int64)
     node[done.flow.node] = np.arange(len(done.flow.node))
     pinhole = node[np.array(done.order.nodes)[crossings.step]]
-    chains = Chains(done.layout, done.flow, done.ways, done.seams)
+    chains = Chains(done.layout, done.flow, done.arcs, done.seams)
     last: dict[tuple[int | None, int], float] = {}
     worked = np.flatnonzero(crossings.kind == BLOCK).tolist()
     for _, members in groupby(worked, key=lambda k: (int(crossings.step[k]), int(crossings.worker[k]))):

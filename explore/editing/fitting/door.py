@@ -11,8 +11,8 @@ from constraints.fitting import Size
 from explore.asking import option
 from explore.bad_input import BadInput
 from explore.editing.fitting.asked import EASE, PITCH
+from explore.editing.fitting.fits import Allowed, Fit, Fitting, NoFittingFrame
 from explore.editing.fitting.variants import ANY, named_edgings
-from explore.editing.fitting.ways import Allowed, Fit, Fitting, NoFittingFrame
 from explore.mending.trying import Door, MendOffer, Options
 
 # How great a change is: another pitch, and one that makes it half as large again; another edging; a column wider;
@@ -24,7 +24,7 @@ _WIDER_BY = (1, 2, 4, 7, 14)
 
 
 @dataclass(frozen=True)
-class OtherWays(Door):
+class OtherwiseFitted(Door):
     """fitting: as she asked for it. ease: mm that it may be off."""
 
     fitting: Fitting
@@ -38,7 +38,7 @@ class OtherWays(Door):
         """Whether a way fits."""
         other, ease = self._asked(options)
         try:
-            return any(fit.way.error <= ease for fit in other.ways(ease))
+            return any(fit.sized.error <= ease for fit in other.fits(ease))
         except BadInput:  # a piece that keeps its edge
             return False
 
@@ -52,10 +52,10 @@ class OtherWays(Door):
         own = self.fitting.design.pitch_mm
         for low, high in _WITHIN:
             span: Size = (max(0.5, low * own), min(100.0, high * own))
-            way = self.fitting.otherwise(span, Allowed()).nearest()
-            if way is not None and way.error <= self.ease:
+            sized = self.fitting.otherwise(span, Allowed()).nearest()
+            if sized is not None and sized.error <= self.ease:
                 # So many digits that it still fits.
-                texts = (f"{way.pitch_mm:.{digits}f}" for digits in range(4))
+                texts = (f"{sized.pitch_mm:.{digits}f}" for digits in range(4))
                 for text in dict.fromkeys(texts):
                     found.append(MendOffer({"pitch": f"{text}mm"}, _pitch_size(own, float(text)), choice=True))
                 break

@@ -6,31 +6,31 @@ import math
 from collections.abc import Sequence
 
 from constraints.explain import rounded_up, shown
-from explore.editing.fitting.ways import Fit, Fitting
+from explore.editing.fitting.fits import Fit, Fitting
 
 _HEADS = ("way", "size", "off by", "pitch", "made of", "pairs", "pins", "thread", "hours")
 # Of frames made of a strip: pinholes worked otherwise than the strip has them.
 _CHANGED = ("changed at corners", "at turnovers")
 
 
-def table(fitting: Fitting, ways: Sequence[Fit]) -> list[str]:
+def table(fitting: Fitting, fits: Sequence[Fit]) -> list[str]:
     """One line a way, under its heads."""
-    rows = [_HEADS, *(_row(fitting, number, fit) for number, fit in enumerate(ways, 1))]
-    if any(fit.turned for fit in ways):
-        told = [_CHANGED, *(_changed(fit) for fit in ways)]
+    rows = [_HEADS, *(_row(fitting, number, fit) for number, fit in enumerate(fits, 1))]
+    if any(fit.turned for fit in fits):
+        told = [_CHANGED, *(_changed(fit) for fit in fits)]
         rows = [(*row[:5], *each, *row[5:]) for row, each in zip(rows, told, strict=True)]
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
     return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]
 
 
 def _row(fitting: Fitting, number: int, fit: Fit) -> tuple[str, ...]:
-    took, way = fitting.takes(fit), fit.way
+    took, sized = fitting.takes(fit), fit.sized
     low, high = took.hours
     return (
         str(number),
-        f"{shown(way.size[0])} x {shown(way.size[1])} mm",
-        f"{shown(way.error)} mm",
-        f"{shown(way.pitch_mm)} mm",
+        f"{shown(sized.size[0])} x {shown(sized.size[1])} mm",
+        f"{shown(sized.error)} mm",
+        f"{shown(sized.pitch_mm)} mm",
         ", ".join([_made_of(fit), *([fit.variant.told] if fit.variant.told else [])]),
         str(took.pairs),
         str(took.pins),
@@ -45,9 +45,9 @@ def _changed(fit: Fit) -> tuple[str, str]:
 
 def _made_of(fit: Fit) -> str:
     """Repeats, and of a frame the numbers of the corner and the turnovers."""
-    way = fit.way
+    sized = fit.sized
     if fit.turned is None:
-        return way.form.told or way.form.name
+        return sized.form.told or sized.form.name
     across, down = fit.turned.turnovers
     turned = f"turnover {across}" if across == down else f"turnovers {across} and {down}"
-    return f"{way.repeats[0]} and {way.repeats[1]} repeats from corner {fit.turned.corner} to {turned}"
+    return f"{sized.repeats[0]} and {sized.repeats[1]} repeats from corner {fit.turned.corner} to {turned}"

@@ -13,7 +13,7 @@ from constraints.mirrors import Corner, frame_of
 from explore.bad_input import BadInput
 from explore.editing.comparing import numbered, whole_number
 from explore.editing.mirroring.joining import Joined
-from explore.editing.mirroring.offers import MAKING, CornerOffer, Mirrored, TurnoverOffer, way_of
+from explore.editing.mirroring.offers import MAKING, CornerOffer, Mirrored, TurnoverOffer, onwards
 from explore.editing.mirroring.where import Where
 from explore.storage.study import Study, open_study, square_path
 
@@ -91,7 +91,7 @@ class Frames:
         turnovers = self.turnovers(corner.up)
         across, down = parts.turnovers
         if max(across, down) > len(turnovers):
-            sides = f"of sides that go {way_of(corner)}, as from corner {parts.corner}, {number:02d} has turnovers"
+            sides = f"of sides that go {onwards(corner)}, as from corner {parts.corner}, {number:02d} has turnovers"
             raise BadInput(f"--turnover is {max(across, down)}; {sides} 1 to {len(turnovers)}")
         return corner, (turnovers[across - 1].row, turnovers[down - 1].row)
 

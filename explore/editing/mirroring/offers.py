@@ -58,7 +58,7 @@ class Offers:
         return self.up if corner.up else self.down
 
 
-def way_of(corner: Corner) -> str:
+def onwards(corner: Corner) -> str:
     """Which way along the repeat its side goes on from a corner, in a word."""
     return "up" if corner.up else "down"
 

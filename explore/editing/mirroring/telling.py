@@ -8,7 +8,7 @@ from pathlib import Path
 
 from constraints.mirrors import through_pinholes
 from explore.editing.comparing import numbered, whole_number
-from explore.editing.mirroring.offers import Mirrored, Offers, way_of
+from explore.editing.mirroring.offers import Mirrored, Offers, onwards
 from explore.editing.mirroring.where import Count
 from explore.storage.free import refuse_picture
 from explore.storage.study import Study, open_study
@@ -64,7 +64,7 @@ class Listed:
             f"corners, {pairs} pairs each",
             ("number", "row", "from there", "changed", "splits"),
             [
-                (f"{number}", f"{each.corner.row}", way_of(each.corner), each.changed.told, f"{each.shown.splits}")
+                (f"{number}", f"{each.corner.row}", onwards(each.corner), each.changed.told, f"{each.shown.splits}")
                 for number, each in enumerate(corners, 1)
             ],
         )

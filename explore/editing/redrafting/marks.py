@@ -62,8 +62,8 @@ def view(image: Image.Image) -> View:
     longer = max(image.size)
     scale = min(max(longer, COARSEST), FINEST) / longer
     width, height = (max(8, round(side * scale)) for side in image.size)
-    way = Image.Resampling.BICUBIC if scale > 1 else Image.Resampling.BOX
-    grey = np.asarray(on_paper(image).convert("L").resize((width, height), way), dtype=np.float64)
+    resampling = Image.Resampling.BICUBIC if scale > 1 else Image.Resampling.BOX
+    grey = np.asarray(on_paper(image).convert("L").resize((width, height), resampling), dtype=np.float64)
     return View(grey / np.maximum(_light(grey), 16.0), scale)
 
 

@@ -88,8 +88,8 @@ def find_nets(at: FloatArray) -> list[Net]:
     another step does."""
     if len(at) < FEWEST:
         return []
-    beside, ways = neighbours(at)
-    linked = [grown(beside, ways, step) for step in likely_steps(ways)]
+    beside, offsets = neighbours(at)
+    linked = [grown(beside, offsets, step) for step in likely_steps(offsets)]
     least = max(FEWEST, max((len(chosen) for chosen, _ in linked), default=0) / 2)
     fitted = [_fitted(at, chosen, places) for chosen, places in linked if len(chosen) >= least]
     return [net for net in fitted if net is not None]

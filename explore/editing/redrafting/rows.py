@@ -39,7 +39,7 @@ def read_rows(text: str) -> Draft:
     rows: list[tuple[int, tuple[int, ...]]] = []  # the line, the columns
     outside: list[Place] = []
     holes: list[tuple[int, Point]] = []
-    way = ""
+    heading = ""
     edge: tuple[Headside, bool] | None = None
     for number, line in enumerate(text.splitlines(), start=1):
         words = " ".join(line.split("#")[0].split())
@@ -47,21 +47,21 @@ def read_rows(text: str) -> Draft:
         if not words:
             continue
         if words in _WAYS:
-            if way:
-                raise BadInput(f"line {number}: {words!r} comes after {way!r}; one of them begins the rows")
-            way = words
+            if heading:
+                raise BadInput(f"line {number}: {words!r} comes after {heading!r}; one of them begins the rows")
+            heading = words
         elif words.startswith("edge "):
             edge = _edge(number, words)
         elif found:
             outside.append((float(found[1]), float(found[2])))
         elif hole:
             holes.append((number, (int(hole[1]), int(hole[2]))))
-        elif not way:
+        elif not heading:
             raise BadInput(f"line {number}: {_short(words)} comes before the rows: they begin with columns or counts")
-        elif way == "columns":
+        elif heading == "columns":
             rows.append((number, _columns(number, words)))
         else:
-            rows += [(number, columns) for columns in _counted(number, words, len(rows), way)]
+            rows += [(number, columns) for columns in _counted(number, words, len(rows), heading)]
         if len(rows) > MOST_ROWS:
             raise BadInput(f"line {number}: more than {MOST_ROWS} rows; at most so many are read")
         if sum(len(columns) for _, columns in rows) > MOST_PINHOLES:
@@ -100,9 +100,9 @@ def _columns(number: int, words: str) -> tuple[int, ...]:
     return columns
 
 
-def _counted(number: int, words: str, first: int, way: str) -> list[tuple[int, ...]]:
+def _counted(number: int, words: str, first: int, heading: str) -> list[tuple[int, ...]]:
     counts = [_whole(number, word, "a count", MOST_COLUMNS // 2) for word in words.replace(",", " ").split()]
-    shift = int(way == "counts from 1")
+    shift = int(heading == "counts from 1")
     starts = [(first + place + shift) % 2 for place in range(len(counts))]
     return [tuple(range(start, start + 2 * count, 2)) for start, count in zip(starts, counts, strict=True)]
 

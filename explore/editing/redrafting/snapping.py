@@ -196,8 +196,8 @@ def _within(place: Point, edges: dict[int, tuple[int, int]]) -> bool:
     """Whether there are pinholes before and after a place in its row, or in the rows above and below: so for the middle
     of a hole, and for the pin of a large figure beside an edge."""
     x, y = place
-    ways = ((y - 1, y + 1), (y,))[: 1 + (x + y) % 2]
-    return any(all(row in edges and edges[row][0] < x < edges[row][1] for row in rows) for rows in ways)
+    levels = ((y - 1, y + 1), (y,))[: 1 + (x + y) % 2]
+    return any(all(row in edges and edges[row][0] < x < edges[row][1] for row in rows) for rows in levels)
 
 
 def _doubled(dots: FoundDots, whole: IntArray, off: FloatArray, pinned: set[Point]) -> int:

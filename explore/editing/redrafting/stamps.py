@@ -67,16 +67,16 @@ def stamp_svg(blocks: Sequence[frozenset[Point]], bed: Bed, pitch_mm: float) -> 
     corner = np.min([ring.min(axis=0) for ring in rings], axis=0) - _ROOM
     size = np.max([ring.max(axis=0) for ring in rings], axis=0) + _ROOM - corner
     unit = pitch_mm / 2
-    ways = []
+    paths = []
     for ring in rings:
         points = " L ".join(f"{_short(x)} {_short(y)}" for x, y in ((ring - corner) * unit).tolist())
-        ways.append(f"M {points} Z")
+        paths.append(f"M {points} Z")
     width, height = (_short(side * unit) for side in size.tolist())
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm"'
         f' viewBox="0 0 {width} {height}">\n'
-        f' <path d="{" ".join(ways)}" fill="#000000" fill-rule="evenodd"/>\n</svg>\n'
+        f' <path d="{" ".join(paths)}" fill="#000000" fill-rule="evenodd"/>\n</svg>\n'
     )
 
 

@@ -16,7 +16,7 @@ WIDTHS = (1, 4)
 
 
 def neighbours(at: FloatArray) -> tuple[IntArray, FloatArray]:
-    """The nearest points of each, (n, k), and the way to them, (n, k, 2)."""
+    """The nearest points of each, (n, k), and the offsets to them, (n, k, 2)."""
     count = min(NEAREST, len(at) - 1)
     x, y = at.T
     rows = []
@@ -31,9 +31,9 @@ def neighbours(at: FloatArray) -> tuple[IntArray, FloatArray]:
     return beside, at[beside] - at[:, None, :]
 
 
-def likely_steps(ways: FloatArray) -> list[FloatArray]:
+def likely_steps(offsets: FloatArray) -> list[FloatArray]:
     """The steps that most marks take to a near one, turned to point down-right: (2,) each, likeliest first."""
-    flat = ways[_crossed(ways)]
+    flat = offsets[_crossed(offsets)]
     if len(flat) < FEWEST:
         return []
     length = np.hypot(flat[:, 0], flat[:, 1])
@@ -57,10 +57,10 @@ def likely_steps(ways: FloatArray) -> list[FloatArray]:
     return steps
 
 
-def _crossed(ways: FloatArray) -> np.ndarray:
-    """(n, k) the ways that have two others about at right angles and opposite to them, as those of pinholes have and
+def _crossed(offsets: FloatArray) -> np.ndarray:
+    """(n, k) the offsets that have two others about at right angles and opposite to them, as those of pinholes have and
     those of letters seldom."""
-    step = ways[..., 0] + 1j * ways[..., 1]
+    step = offsets[..., 0] + 1j * offsets[..., 1]
     near = SLACK * np.abs(step)[:, :, None]
     turned = [(np.abs(step[:, None, :] - turn * step[:, :, None]) < near).any(axis=2) for turn in (1j, -1, -1j)]
     found: np.ndarray = np.sum(turned, axis=0) >= 2
@@ -79,14 +79,14 @@ def _votes(size: FloatArray, turn: FloatArray, wide: int) -> FloatArray:
     return votes
 
 
-def grown(beside: IntArray, ways: FloatArray, step: FloatArray) -> tuple[IntArray, IntArray]:
+def grown(beside: IntArray, offsets: FloatArray, step: FloatArray) -> tuple[IntArray, IntArray]:
     """The largest net of points linked by the step and the one across: their indices and places, column + row even."""
-    down_right, down_left = step, _across(ways, step)
+    down_right, down_left = step, _across(offsets, step)
     links = []
-    for way in (down_right, down_left, -down_right, -down_left):
-        off = np.linalg.norm(ways - way, axis=-1)
+    for offset in (down_right, down_left, -down_right, -down_left):
+        off = np.linalg.norm(offsets - offset, axis=-1)
         best = np.argmin(off, axis=1)
-        near = off[np.arange(len(off)), best] < SLACK * np.linalg.norm(way)
+        near = off[np.arange(len(off)), best] < SLACK * np.linalg.norm(offset)
         links.append(np.where(near, beside[np.arange(len(off)), best], -1))
     table = np.stack(links, axis=1).tolist()
     place: list[tuple[int, int] | None] = [None] * len(table)
@@ -99,11 +99,11 @@ def grown(beside: IntArray, ways: FloatArray, step: FloatArray) -> tuple[IntArra
     return chosen, np.array([place[i] for i in largest], dtype=np.int64).reshape(-1, 2)
 
 
-def _across(ways: FloatArray, step: FloatArray) -> FloatArray:
+def _across(offsets: FloatArray, step: FloatArray) -> FloatArray:
     """The other step of the grid: that of most marks near a right angle to the first, which a card seen aslant has not
     quite."""
     square: FloatArray = np.array([-step[1], step[0]])
-    flat, found = ways.reshape(-1, 2), square
+    flat, found = offsets.reshape(-1, 2), square
     for slack in (0.4, 0.2, 0.2):
         near = flat[np.linalg.norm(flat - found, axis=1) < slack * np.linalg.norm(step)]
         if len(near) < FEWEST / 2:

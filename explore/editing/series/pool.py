@@ -176,10 +176,10 @@ def _fillings(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str,
     hers = [name for name in FILLINGS if name in base.rules.stitches]
     held = {filling_of(name) for name in found.part.values()}
     needed = {name for name in hers if base.rules.least.get(name) or name in held}
-    ways = {name: {name} | needed for name in hers}
-    ways = {"plain ground": set(needed), **ways, "mixed": set(hers)}
+    kinds = {name: {name} | needed for name in hers}
+    kinds = {"plain ground": set(needed), **kinds, "mixed": set(hers)}
     made: dict[str, Brief] = {}
-    for name, kept in ways.items():
+    for name, kept in kinds.items():
         stitches = tuple(each for each in ALLOWED if each in kept or (each in STITCHES and each in base.rules.stitches))
         brief = base.changed(stitches=stitches)
         if brief not in made.values():

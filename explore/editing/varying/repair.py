@@ -49,13 +49,13 @@ def _free(setting: VaryingContext) -> BoolArray:
 def _change_asked(setting: VaryingContext, change: tuple[float, float]) -> Linear:
     """The share that differs, as a sum of literals. Grounds count as they do in the chosen square."""
     model, n = setting.context.model, len(setting.context.piece)
-    literals, weights = [model.block], [np.where(setting.ways == BLOCK, -1, np.where(setting.ways == OPEN, 1, 0))]
-    constant = int((setting.ways != OPEN).sum())
+    literals, weights = [model.block], [np.where(setting.sorts == BLOCK, -1, np.where(setting.sorts == OPEN, 1, 0))]
+    constant = int((setting.sorts != OPEN).sum())
     for sites in model.sites.values():
         if not len(sites.chosen):
             continue
         own = sort_of(sites.unit.name)
-        each = np.where(setting.ways == own, -1, np.where(setting.ways == OPEN, 1, 0))
+        each = np.where(setting.sorts == own, -1, np.where(setting.sorts == OPEN, 1, 0))
         literals.append(sites.chosen)
         weights.append(each[sites.pinholes].sum(axis=1))
     low, high = int(np.ceil(change[0] * n)) - constant, int(change[1] * n) - constant

@@ -62,8 +62,8 @@ def wider(piece: Piece, places: BoolArray) -> Iterator[BoolArray]:
         yield places | _shifted(piece, places, step)
     first = _first(piece, places)
     if first is not None:
-        for way in range(len(STEPS)):
-            yield first | _along(piece, first, way)
+        for side in range(len(STEPS)):
+            yield first | _along(piece, first, side)
         yield from _resized(piece, first, 2)
 
 
@@ -73,8 +73,8 @@ def narrower(piece: Piece, places: BoolArray) -> Iterator[BoolArray]:
         yield places & ~_shifted(piece, ~places, step)
     first = _first(piece, places)
     if first is not None:
-        for way in range(len(STEPS)):
-            yield first & _along(piece, first, way)
+        for side in range(len(STEPS)):
+            yield first & _along(piece, first, side)
         yield from _resized(piece, first, -2)
 
 
@@ -86,10 +86,10 @@ def _moved(piece: Piece, places: BoolArray) -> Iterator[BoolArray]:
             yield moved
     first = _first(piece, places)
     if first is not None:
-        for way in range(len(STEPS)):
+        for side in range(len(STEPS)):
             moved = first
             for _ in range(_FARTHEST):
-                moved = _along(piece, moved, way)
+                moved = _along(piece, moved, side)
                 yield moved
 
 
@@ -115,9 +115,9 @@ def _resized(piece: Piece, block: BoolArray, by: int) -> Iterator[BoolArray]:
             yield bar(piece, ((u - v) / 2, (u + v) / 2), falling + more, rising + further)
 
 
-def _along(piece: Piece, places: BoolArray, way: int) -> BoolArray:
+def _along(piece: Piece, places: BoolArray, step: int) -> BoolArray:
     """The places moved one neighbour step, as far as they stay on the piece."""
-    there = piece.neighbours[places, way]
+    there = piece.neighbours[places, step]
     moved = np.zeros(len(places), dtype=np.bool_)
     moved[there[there >= 0]] = True
     return moved

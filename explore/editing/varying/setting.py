@@ -86,7 +86,7 @@ class VaryingContext:
         return filled_places(self._exact)
 
     @cached_property
-    def ways(self) -> IntArray:
+    def sorts(self) -> IntArray:
         """(n,) how each pinhole of the chosen square is worked."""
         return sorts_of(self.context.model, self.values)
 

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from constraints import symmetry as symmetries
 from explore.editing.varying.setting import VaryingContext
-from explore.editing.varying.worked import share, ways
+from explore.editing.varying.worked import share, sorts_in
 from explore.search.workers import WorkerPool
 from explore.storage.study import Study, sheet_files
 
@@ -45,12 +45,12 @@ def _captions(study: Study, setting: VaryingContext, words: list[str]) -> list[l
 
     if words:
         return [[each] for each in words]
-    base = ways(setting.design)
+    base = sorts_in(setting.design)
     told = []
     for design in study.designs[1:]:
         stitches = [name.replace("-", " ") for name in stitches_used(design)]
         named = [*(f"{name}," for name in stitches[:-1]), *stitches[-1:]]
-        told.append([f"{100 * share(ways(design), base):.0f}% changed", *named, f"{pins(design)} pins"])
+        told.append([f"{100 * share(sorts_in(design), base):.0f}% changed", *named, f"{pins(design)} pins"])
     return told
 
 

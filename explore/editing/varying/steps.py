@@ -171,17 +171,17 @@ def _widths(setting: VaryingContext) -> Iterator[list[_Change]]:
     for places in _parts(setting):
         name, where = part_at(piece, places)
         now = width(piece, places)
-        for by, ways in ((-1, narrower), (1, wider)):
-            once = list(ways(piece, places))
-            every = [with_images(piece, way) for way in (*once, *(b for a in once for b in ways(piece, a)))]
-            sizes = [width(piece, way) for way in every]
+        for by, reshaped in ((-1, narrower), (1, wider)):
+            once = list(reshaped(piece, places))
+            every = [with_images(piece, shape) for shape in (*once, *(b for a in once for b in reshaped(piece, a)))]
+            sizes = [width(piece, shape) for shape in every]
             if not brief.rules.narrowest <= now + by <= brief.rules.widest:
                 continue
             options: list[_Change] = []
             for then in (now + by, now + 2 * by):
-                wanted = [way for way, size in zip(every, sizes, strict=True) if size == then]
-                wanted = [way for way in wanted if _called(piece, way) == name]
-                found = [_replaced(setting, places, way) for way in wanted]
+                wanted = [shape for shape, size in zip(every, sizes, strict=True) if size == then]
+                wanted = [shape for shape in wanted if _called(piece, shape) == name]
+                found = [_replaced(setting, places, shape) for shape in wanted]
                 words = f"{name} {where} {now} to {then} pinholes"
                 options += [_Change(words, stitch) for stitch in found if stitch is not None]
             yield options or [_Change(f"{name} {where} {now} to {now + by} pinholes", None)]

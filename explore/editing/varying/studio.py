@@ -96,7 +96,7 @@ class Studio(VaryingContext):
         crowded = self._crowded(stitch)
         for again in (share, 0.0, 0.5, 1.0)[:_FILLINGS]:
             values = self._filled(stitch, again, rng)
-            differs = worked.share(sorts_of(self.context.model, values), self.ways)
+            differs = worked.share(sorts_of(self.context.model, values), self.sorts)
             drawn = Redrawn(values, differs, crowded - 4 * abs(differs - goal))
             if best is None or abs(differs - goal) < abs(best.share - goal):
                 best = drawn
@@ -138,4 +138,4 @@ class Studio(VaryingContext):
         if design is None:
             return None
         low, high = self.change
-        return design if low <= worked.share(worked.ways(design), self.ways) <= high else None
+        return design if low <= worked.share(worked.sorts_in(design), self.sorts) <= high else None

@@ -14,7 +14,7 @@ from constraints.layout import lay
 from constraints.places import PLAIN, filled, in_block, sorts, worked
 
 
-def ways(design: Design) -> IntArray:
+def sorts_in(design: Design) -> IntArray:
     """(n,) how each pinhole of a square is worked, as a number."""
     return sorts(exact(design))
 

@@ -1,4 +1,4 @@
-"""The ways of the pairs from pinhole to pinhole, with their sides: what comes from the left and what from the right.
+"""The arcs of the pairs from pinhole to pinhole, with their sides: what comes from the left and what from the right.
 
 Left and right are the lacemaker's, with the work running towards her.
 """
@@ -13,7 +13,7 @@ from typing import NamedTuple
 import numpy as np
 
 from constraints.fillings import NUMBERS, Unit
-from constraints.flow import over_start, pair_ways
+from constraints.flow import over_start, pair_arcs
 from constraints.lattice import STEPS, BoolArray, IntArray
 from constraints.layout import Layout, locate
 from constraints.piece import LEFT_EDGE, Piece
@@ -22,18 +22,18 @@ OUTSIDE = -1
 
 
 class CrossOver(NamedTuple):
-    """Two ways that cross, the left one first, and the figure at a corner of which they do."""
+    """Two arcs that cross, the left one first, and the figure at a corner of which they do."""
 
     left: int
     right: int
     unit: Unit
 
 
-class Ways:
-    """The ways of one piece, numbered: first those of `flow.pair_ways`, then the pairs hung on or finished
+class Arcs:
+    """The arcs of one piece, numbered: first those of `flow.pair_arcs`, then the pairs hung on or finished
     at an edge.
 
-    tail, head: (w,) pinholes, OUTSIDE at an edge. row_tail, row_head: (w,) pinholes in whose rows a way begins and
+    tail, head: (w,) pinholes, OUTSIDE at an edge. row_tail, row_head: (w,) pinholes in whose rows an arc begins and
     ends: the same, but that the edge pair works in every row of a fan. edge: (w,) whether it is the edge pair's.
     over: (w,) whether the start line cuts it. start_row: of a horizontal start, see `flow.over_start`. from_side,
     to_side: (w,) where it comes into its head and leaves its tail: the lower, the further left; the edge pair lies
@@ -42,7 +42,7 @@ class Ways:
 
     def __init__(self, piece: Piece, start: str, row: int | None = None) -> None:
         self.piece, self.start_row = piece, row
-        own = pair_ways(piece)
+        own = pair_arcs(piece)
         steps = int((piece.runs_out & (piece.neighbours >= 0)).sum())
         edge = np.arange(len(own)) >= steps
         sideways = _sideways(piece)
@@ -82,10 +82,10 @@ class Ways:
         for near, far, back in ((self.head, self.tail, -1), (self.tail, self.head, 1)):
             found = near.copy()
             own = (self.edge | (far == OUTSIDE)) & fan[near] & ~fan[far]
-            for way in np.flatnonzero(own).tolist():
-                beside = self._in_next_row(int(near[way]), back)
+            for arc in np.flatnonzero(own).tolist():
+                beside = self._in_next_row(int(near[arc]), back)
                 if beside >= 0 and fan[beside]:
-                    found[way] = beside
+                    found[arc] = beside
             moved.append(found)
         return moved[0], moved[1]
 
@@ -95,10 +95,10 @@ class Ways:
         steps = np.flatnonzero(back * (STEPS @ direction) > 0)
         return int(self.piece.neighbours[pinhole, steps].max())
 
-    def ordered(self, ways: Iterable[int], coming: bool) -> list[int]:
-        """Ways from left to right as they come into their heads, or leave their tails; all of one zone."""
+    def ordered(self, arcs: Iterable[int], coming: bool) -> list[int]:
+        """Arcs from left to right as they come into their heads, or leave their tails; all of one zone."""
         pinhole, side = (self.head, self.from_side) if coming else (self.tail, self.to_side)
-        return sorted(ways, key=lambda way: (self.across(int(pinhole[way])), int(side[way])))
+        return sorted(arcs, key=lambda arc: (self.across(int(pinhole[arc])), int(side[arc])))
 
     def across(self, pinhole: int) -> int:
         """How far right a pinhole lies in its zone, units from the middle of the piece."""
@@ -110,17 +110,17 @@ class Ways:
         return found
 
     def into(self, number: IntArray, count: int) -> list[list[int]]:
-        """For each of `count` groups the ways that come into it. number: (n,) group of each pinhole."""
+        """For each of `count` groups the arcs that come into it. number: (n,) group of each pinhole."""
         return _grouped(np.append(number, OUTSIDE)[self.row_head], count)
 
     def out_of(self, number: IntArray, count: int) -> list[list[int]]:
-        """For each of `count` groups the ways that leave it. number: (n,) group of each pinhole."""
+        """For each of `count` groups the arcs that leave it. number: (n,) group of each pinhole."""
         return _grouped(np.append(number, OUTSIDE)[self.row_tail], count)
 
     def crossing_over(self, layout: Layout) -> dict[int, CrossOver]:
-        """For each way through a cross-over the two that cross there.
+        """For each arc through a cross-over the two that cross there.
 
-        Two ways run side by side past a hole at a corner of a figure that has cross-overs, from two of its pinholes to
+        Two arcs run side by side past a hole at a corner of a figure that has cross-overs, from two of its pinholes to
         the two others.
         """
         over = [placed for placed in layout.units if placed.unit.cross_over]
@@ -128,7 +128,7 @@ class Ways:
         if not holes:
             return {}
         centres = np.unique(np.concatenate(holes), axis=0)
-        number = {(a, b): way for way, (a, b) in enumerate(zip(self.tail.tolist(), self.head.tolist(), strict=True))}
+        number = {(a, b): arc for arc, (a, b) in enumerate(zip(self.tail.tolist(), self.head.tolist(), strict=True))}
         top, right, bottom, left = (
             locate(self.piece, centres + np.array(at)).tolist() for at in ((0, -1), (1, 0), (0, 1), (-1, 0))
         )

@@ -13,7 +13,7 @@ from constraints import fitting, mirrors
 from constraints.catalogue import Edging
 from constraints.design import Design
 from constraints.explain import shown
-from constraints.fitting import FitMethod, Size
+from constraints.fitting import Size, SizedForm
 from constraints.forms import AS_STRIP
 from constraints.materials import Materials, materials
 from constraints.repeats import repeat_of, unrolled
@@ -28,7 +28,7 @@ from explore.search.attempt import sound
 from explore.storage.study import Study, open_study, square_path
 
 # So many ways are listed.
-MOST_WAYS = 12
+MOST_FITS = 12
 # As a frame so many variants of a strip are tried: each takes as long as the strip itself.
 _VARIANTS = 5
 
@@ -67,7 +67,7 @@ class Turned:
 class Fit:
     """One way to fit the object. variant: of the piece she chose. turned: of a frame made of a strip."""
 
-    way: FitMethod
+    sized: SizedForm
     variant: Variant
     turned: Turned | None = None
 
@@ -109,7 +109,7 @@ class Fitting:
         other.pitch_mm, other.change = pitch_mm, change
         return other
 
-    def ways(self, ease: float, watch: Callable[[str], None] = lambda told: None) -> list[Fit]:
+    def fits(self, ease: float, watch: Callable[[str], None] = lambda told: None) -> list[Fit]:
         """Every way: those that fit first, with the fewest changes, then to the nearest mm, with the fewest pinholes;
         the others nearest first. watch: told which variant is tried. ease: how far off it may be, mm; of variants of a
         strip as a frame only those are tried that could fit so well."""
@@ -124,15 +124,15 @@ class Fitting:
         for each in (own, *others):
             again = partial(watch, each.told or "as it is")
             again()
-            found += [Fit(way, each, self._turned(each.piece, way)) for way in self._ways_of(each.piece, again)]
+            found += [Fit(sized, each, self._turned(each.piece, sized)) for sized in self._fitted(each.piece, again)]
         alike: dict[object, Fit] = {}
         for fit in found:
-            alike.setdefault((fit.way.form, fit.way.pitch_mm, fit.variant.piece.passives), fit)
+            alike.setdefault((fit.sized.form, fit.sized.pitch_mm, fit.variant.piece.passives), fit)
 
         def rank(fit: Fit) -> tuple[float, ...]:
-            error = fit.way.error
+            error = fit.sized.error
             fits = (0.0, fit.changed, round(error)) if error <= ease else (1.0, round(error, 2), fit.changed)
-            return (*fits, fit.way.form.area, fit.way.pitch_mm)
+            return (*fits, fit.sized.form.area, fit.sized.pitch_mm)
 
         return sorted(alike.values(), key=rank)
 
@@ -143,16 +143,16 @@ class Fitting:
             return inf
         corners, turnovers = mirrors.corners(strip), range(strip.rows)
         every = fitting.frames(strip, corners, turnovers, self.purpose, self.target, self.pitch_mm)
-        return min((way.error for way in every), default=inf)
+        return min((sized.error for sized in every), default=inf)
 
-    def _ways_of(self, piece: Design, watch: Callable[[], None]) -> list[FitMethod]:
+    def _fitted(self, piece: Design, watch: Callable[[], None]) -> list[SizedForm]:
         strip = piece.form.repeating
         if strip is None:
             return [fitting.fitted(piece.form, self.purpose, self.target, self.pitch_mm)]
         if self.purpose == AS_STRIP:
             return list(fitting.strips(strip, self.target, self.pitch_mm))
         offers = self._turns(piece, watch)
-        found: list[FitMethod] = []
+        found: list[SizedForm] = []
         for turnovers, up in ((offers.down, False), (offers.up, True)):
             corners = [each.corner for each in offers.corners if each.corner.up is up]
             rows = [each.row for each in turnovers]
@@ -168,23 +168,23 @@ class Fitting:
             self._found[id(piece)] = offers
         return self._found[id(piece)]
 
-    def _turned(self, piece: Design, way: FitMethod) -> Turned | None:
+    def _turned(self, piece: Design, sized: SizedForm) -> Turned | None:
         """What the mirror does to a piece on a way."""
-        if way.corner is None:
+        if sized.corner is None:
             return None
         offers = self._found[id(piece)]
-        corner = next(number for number, each in enumerate(offers.corners) if each.corner == way.corner)
-        turnovers = offers.turnovers(way.corner)
+        corner = next(number for number, each in enumerate(offers.corners) if each.corner == sized.corner)
+        turnovers = offers.turnovers(sized.corner)
         across, down = (
-            next(number for number, each in enumerate(turnovers) if each.row == row) for row in way.turnovers
+            next(number for number, each in enumerate(turnovers) if each.row == row) for row in sized.turnovers
         )
         at_turnovers = turnovers[across].changed + turnovers[down].changed
         at_corners = offers.corners[corner].changed
         return Turned(corner + 1, (across + 1, down + 1), at_corners.times(4), at_turnovers.times(2))
 
-    def nearest(self) -> FitMethod | None:
+    def nearest(self) -> SizedForm | None:
         """The way of the piece as it is that comes nearest, if there is one."""
-        return min(self._ways_of(self.design, lambda: None), key=lambda way: way.error, default=None)
+        return min(self._fitted(self.design, lambda: None), key=lambda sized: sized.error, default=None)
 
     def _mirrored(self, piece: Design) -> Mirrored:
         return self._mirrors.setdefault(id(piece), Mirrored(piece, self.study.brief, None))
@@ -197,37 +197,37 @@ class Fitting:
     def takes(self, fit: Fit) -> Took:
         """What a way takes, reckoned from the piece as it is by the number of pinholes; thread by the pitch too."""
         own, pinholes = self._own
-        way, piece = fit.way, fit.variant.piece
-        more = way.form.area / pinholes
-        worked = way.form.ways[0] if len(way.form.ways) == 1 else piece.worked
-        thread = own.total_m * more * way.pitch_mm / self.design.pitch_mm
+        sized, piece = fit.sized, fit.variant.piece
+        more = sized.form.area / pinholes
+        worked = sized.form.ways[0] if len(sized.form.ways) == 1 else piece.worked
+        thread = own.total_m * more * sized.pitch_mm / self.design.pitch_mm
         hours = (own.hours[0] * more, own.hours[1] * more)
-        return Took(way.form.pairs(worked, piece.passives), round(own.pins * more), thread, hours)
+        return Took(sized.form.pairs(worked, piece.passives), round(own.pins * more), thread, hours)
 
     def made(self, fit: Fit) -> tuple[Design, str]:
         """The piece of a way, not numbered, and what was changed for it. Raises NoFittingFrame."""
-        way, piece = fit.way, fit.variant.piece
-        form, changed = way.form, ""
+        sized, piece = fit.sized, fit.variant.piece
+        form, changed = sized.form, ""
         if strip := form.repeating:
             made = unrolled(replace(repeat_of(piece).design, form=strip), strip)
-        elif way.corner is not None:
-            done = self._mirrored(piece).frame(way.corner, way.turnovers, way.repeats, MAKING)
+        elif sized.corner is not None:
+            done = self._mirrored(piece).frame(sized.corner, sized.turnovers, sized.repeats, MAKING)
             if done is None:
                 raise NoFittingFrame
             made, changed = done.frame, f", {changes_told(done)}"
         else:
             made = piece
-        made = replace(made, pitch_mm=way.pitch_mm)
+        made = replace(made, pitch_mm=sized.pitch_mm)
         return sound(made, f"a {form.name} made to fit"), changed
 
     def make(self, fit: Fit) -> str:
         """Make the piece of a way and keep it under the next number; a line that says so. Raises NoFittingFrame."""
-        number, way = self.study.next_number, fit.way
+        number, sized = self.study.next_number, fit.sized
         made, changed = self.made(fit)
         self.study.keep(made.numbered(number), self.study.next_job - 1)
-        width, height = (shown(each) for each in way.size)
+        width, height = (shown(each) for each in sized.size)
         other = f" with {fit.variant.told}" if fit.variant.told else ""
         return (
-            f"{number:02d}: {way.form.name} of {self.design.number:02d}{other}, {width} x {height} mm, "
+            f"{number:02d}: {sized.form.name} of {self.design.number:02d}{other}, {width} x {height} mm, "
             f"{made.pairs} pairs{changed}; {square_path(self.study.folder, number)}"
         )
