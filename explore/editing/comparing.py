@@ -81,7 +81,7 @@ def whole_number(place: str, text: str) -> int:
 # --- in words -------------------------------------------------------------------------------------------
 
 
-def figures(pair: Pair) -> list[tuple[str, str, str]]:
+def compared(pair: Pair) -> list[tuple[str, str, str]]:
     """What holds for each of the two, a heading first in every row."""
     first, second = pair.found.first, pair.found.second
     one_side = first.form.one_side and second.form.one_side
@@ -144,7 +144,7 @@ def lie(pair: Pair) -> str:
 
 def report(pair: Pair) -> list[str]:
     """The comparison in plain lines."""
-    lines = [*columns([("", *pair.names), *figures(pair)]), lie(pair)]
+    lines = [*columns([("", *pair.names), *compared(pair)]), lie(pair)]
     if not changes(pair):
         return [*lines, "the same, pinhole for pinhole"]
     told = [(words, amount(pair, count)) for _, words, count in changes(pair)]
@@ -178,7 +178,7 @@ def write_page(pair: Pair, files: Sequence[Path], look: str, paper: str) -> None
     from gallery.sheets.captions import facts
     from gallery.sheets.differences import DifferenceLine, draw
 
-    rows = [row for row in figures(pair)[:-1] if row[1] != row[2]]  # the stitches stand in the captions
+    rows = [row for row in compared(pair)[:-1] if row[1] != row[2]]  # the stitches stand in the captions
     legend = [DifferenceLine(change, words, amount(pair, count)) for change, words, count in changes(pair)]
     if pair.found.solid.any():
         legend.append(

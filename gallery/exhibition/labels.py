@@ -106,7 +106,7 @@ def _label(axes: Axes, x: float, y: float, told: Label) -> None:
     first = y + 22.0 - (len(title) - 1) * leading(style) / 2
     put_lines(axes, middle, first, title, style, "center")
     Pencil(axes).stroke(lines(np.array([[(middle - 9, y + 30.0), (middle + 9, y + 30.0)]])), 0.15, "#a9a294")
-    *figures, stitches = told.facts
-    put_text(axes, middle, y + 36.0, _FACTS.fitted(BETWEEN.join(figures), room), _FACTS, "center")
+    *numbers, stitches = told.facts
+    put_text(axes, middle, y + 36.0, _FACTS.fitted(BETWEEN.join(numbers), room), _FACTS, "center")
     style, named = fit(stitches, _FACTS, room, 6.5, 2)
     put_lines(axes, middle, y + 40.7, named, style, "center")

@@ -71,7 +71,7 @@ def test_more_pairs_are_never_worse(found: Survey) -> None:
 
 
 def test_every_square_passes_the_check_within_its_budget(found: Survey) -> None:
-    designs = [design for each in found.figures for design in each.designs]
+    designs = [design for each in found.reached for design in each.designs]
     assert len(designs) >= 6
     for pairs in ROWS:
         shown = found.shown(pairs)
@@ -89,7 +89,7 @@ def test_readable_is_measured_as_the_command_stamp_does(found: Survey) -> None:
     assert choice is not None
     assert choice == found.readable
     assert readable_from(found) is not None
-    for each in found.figures:
+    for each in found.reached:
         if each.showing is not None and each.showing.readable > 0:
             assert keeps_character(each.showing.readable, each.showing.most_detail, most)
         elif each.showing is not None:
@@ -110,7 +110,7 @@ def test_a_print_smaller_than_the_one_that_stamp_suggests_is_not_called_readable
 
 def test_the_same_on_any_number_of_cores(found: Survey) -> None:
     other = survey(BRIEF, read(built_in("leaf")), BUDGETS, ROWS, 3, quiet)
-    assert other.figures == found.figures
+    assert other.reached == found.reached
     assert to_text(other, {}, {}) == to_text(found, {}, {})
 
 
@@ -128,7 +128,7 @@ def test_a_stop_leaves_out_the_budgets_that_were_not_worked_out() -> None:
             raise KeyboardInterrupt
 
     told = survey(BRIEF, read(built_in("leaf")), BUDGETS, ROWS, 1, stop)
-    assert [each.offer.half_size for each in told.figures] == list(range(1, 10))
+    assert [each.offer.half_size for each in told.reached] == list(range(1, 10))
     assert (told.budgets[-1].pairs, told.rows) == (11, (6, 9))
     assert told.left[0].half_size == 10
     assert set(told.unasked) == {"rose", "spider-8", "spider-12", "spider-16"}
@@ -157,7 +157,7 @@ def test_the_record_holds_every_figure_and_no_place_or_time(found: Survey) -> No
 
 
 def test_the_table_has_a_line_a_row_and_says_why_one_is_empty(found: Survey) -> None:
-    numbers = {each.offer.half_size: tuple(range(1, 1 + len(each.designs))) for each in found.figures}
+    numbers = {each.offer.half_size: tuple(range(1, 1 + len(each.designs))) for each in found.reached}
     lines = table(found, numbers, {pairs: "" if found.shown(pairs) else f"why {pairs}" for pairs in ROWS})
     assert re.split(" {2,}", lines[0]) == list(HEAD)
     assert [line.split()[0] for line in lines[1:]] == ["6", "9", "12", "15", "18"]
@@ -181,7 +181,7 @@ def test_the_plot_states_where_the_best_stands_and_the_first_pairs_of_each_filli
         assert (value, at) == ((None, None) if budget.match is None else (budget.match.value, budget.match.half_size))
     assert [bar.name for bar in shown.bars] == ["rose", *(f"spider of {legs} legs" for legs in (8, 12, 16))]
     for bar, name in zip(shown.bars, found.fillings, strict=True):
-        with_it = [each.offer.pairs for each in found.figures if each.rooms.get(name) is Room.FOUND]
+        with_it = [each.offer.pairs for each in found.reached if each.rooms.get(name) is Room.FOUND]
         assert bar.whole == min(with_it)
         assert bar.words == f"from {bar.whole} pairs"
 

@@ -5,7 +5,7 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from explore.editing.budget.frontier import Best, Budget, Figures, Room, Showing, frontier
+from explore.editing.budget.frontier import Best, Budget, Reached, Room, Showing, frontier
 from explore.editing.budget.offers import SizeOffer
 
 SHARES = st.integers(0, 100).map(lambda hundredths: hundredths / 100)
@@ -15,32 +15,32 @@ SHOWINGS = st.builds(
 
 
 @st.composite
-def figures(draw: st.DrawFn) -> list[Figures]:
-    """Half-sizes in order, some left out, each with figures of its own."""
+def reached(draw: st.DrawFn) -> list[Reached]:
+    """Half-sizes in order, some left out, each with numbers of its own."""
     made = []
     for half_size in sorted(draw(st.sets(st.integers(1, 30), max_size=12))):
         rooms = draw(st.dictionaries(st.sampled_from(["rose", "spider-8", "double-ground"]), st.sampled_from(Room)))
         offer = SizeOffer(half_size, half_size + 2, (5.0, 5.0))
-        made.append(Figures(offer, draw(st.none() | SHOWINGS), rooms))
+        made.append(Reached(offer, draw(st.none() | SHOWINGS), rooms))
     return made
 
 
-def reached(budget: Budget) -> list[float]:
-    """All figures of a budget, a missing one below every other."""
+def numbers_of(budget: Budget) -> list[float]:
+    """All numbers of a budget, a missing one below every other."""
     bests = [budget.match, budget.detail, budget.readable]
     bests += [(budget.rooms or {}).get(name) for name in ("rose", "spider-8", "double-ground")]
     return [-1.0 if best is None else float(best.value) for best in bests]
 
 
-@given(figures())
-def test_a_larger_budget_never_shows_worse(sizes: list[Figures]) -> None:
+@given(reached())
+def test_a_larger_budget_never_shows_worse(sizes: list[Reached]) -> None:
     budgets = frontier(sizes, range(2, 34))
     for smaller, larger in pairwise(budgets):
-        assert all(a <= b for a, b in zip(reached(smaller), reached(larger), strict=True))
+        assert all(a <= b for a, b in zip(numbers_of(smaller), numbers_of(larger), strict=True))
 
 
-@given(figures())
-def test_every_figure_stands_at_an_afforded_half_size_that_has_it(sizes: list[Figures]) -> None:
+@given(reached())
+def test_every_number_stands_at_an_afforded_half_size_that_has_it(sizes: list[Reached]) -> None:
     """And the one named is the smallest of those that reach it."""
     by_size = {each.offer.half_size: each for each in sizes}
     for budget in frontier(sizes, range(2, 34)):
@@ -58,8 +58,8 @@ def test_every_figure_stands_at_an_afforded_half_size_that_has_it(sizes: list[Fi
 
 
 def test_room_is_impossible_only_where_it_is_so_at_every_half_size() -> None:
-    def at(half_size: int, room: Room) -> Figures:
-        return Figures(SizeOffer(half_size, half_size + 2, (5.0, 5.0)), None, {"rose": room})
+    def at(half_size: int, room: Room) -> Reached:
+        return Reached(SizeOffer(half_size, half_size + 2, (5.0, 5.0)), None, {"rose": room})
 
     sizes = [at(3, Room.IMPOSSIBLE), at(4, Room.NOT_FOUND), at(5, Room.ALONE), at(6, Room.FOUND), at(7, Room.ALONE)]
     told = [budget.rooms for budget in frontier(sizes, range(4, 10))]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from constraints import symmetry as symmetries
 from constraints.fillings import OF_KIND
-from explore.editing.budget.frontier import Best, Figures, Room
+from explore.editing.budget.frontier import Best, Reached, Room
 from explore.editing.budget.record import readable_from
 from explore.editing.budget.survey import Survey
 from explore.editing.budget.words import figure_name, span
@@ -25,7 +25,7 @@ def chart(survey: Survey) -> Chart:
     pairs = [each.pairs for each in survey.budgets]
     first = readable_from(survey)
     asked = [name for name in survey.fillings if name not in survey.unasked]
-    bars = [_bar(survey.figures, name, survey.stamp is not None) for name in asked]
+    bars = [_bar(survey.reached, name, survey.stamp is not None) for name in asked]
     pale = any(_begins(bar.partly, pairs) < _begins(bar.whole, pairs) for bar in bars)
     shown = survey.rows[:: -(-len(survey.rows) // _NAMED)]
     return Chart(
@@ -80,9 +80,9 @@ def _stair(name: str, best: list[Best | None], colour: str, weight: float) -> St
     return Stair(name, values, [None if each is None else each.half_size for each in best], colour, weight)
 
 
-def _bar(figures: tuple[Figures, ...], name: str, stamped: bool) -> Bar:
+def _bar(reached: tuple[Reached, ...], name: str, stamped: bool) -> Bar:
     def first(least: Room) -> int | None:
-        return min((f.offer.pairs for f in figures if f.rooms.get(name, Room.IMPOSSIBLE) >= least), default=None)
+        return min((f.offer.pairs for f in reached if f.rooms.get(name, Room.IMPOSSIBLE) >= least), default=None)
 
     whole, partly = first(Room.FOUND), first(Room.ALONE)
     if whole is not None:
@@ -90,8 +90,8 @@ def _bar(figures: tuple[Figures, ...], name: str, stamped: bool) -> Bar:
     elif partly is not None:
         words = f"from {partly} without the stamp"
     else:
-        proven = all(f.rooms.get(name) is Room.IMPOSSIBLE for f in figures)
-        words = "impossible" if proven and figures else "not found"
+        proven = all(f.rooms.get(name) is Room.IMPOSSIBLE for f in reached)
+        words = "impossible" if proven and reached else "not found"
     return Bar(figure_name(name), partly if stamped else whole, whole, words, BARS[OF_KIND[name].colour])
 
 

@@ -1,6 +1,6 @@
 """The frontier: what a budget reaches is the best over all half-sizes that it affords.
 
-Every half-size is worked out once. A square of fewer pairs lies within a larger budget too, so no figure
+Every half-size is worked out once. A square of fewer pairs lies within a larger budget too, so no number
 falls as pairs rise.
 """
 
@@ -45,7 +45,7 @@ class Showing:
 
 
 @dataclass(frozen=True)
-class Figures:
+class Reached:
     """What was worked out for one half-size. showing: None without a stamp, or where it finds no place.
 
     rooms: of the figures that were tried at it. designs: a sample, not yet numbered. reason: why there is none.
@@ -60,7 +60,7 @@ class Figures:
 
 @dataclass(frozen=True)
 class Best:
-    """A figure and the smallest half-size that reaches it."""
+    """A number and the smallest half-size that reaches it."""
 
     value: float
     half_size: int
@@ -81,12 +81,12 @@ class Budget:
     rooms: Mapping[str, Best] | None = None
 
 
-def frontier(figures: Sequence[Figures], budgets: Sequence[int]) -> tuple[Budget, ...]:
+def frontier(reached: Sequence[Reached], budgets: Sequence[int]) -> tuple[Budget, ...]:
     """The budgets in their order, each with the best over the half-sizes that it affords."""
-    return tuple(_budget([each for each in figures if each.offer.pairs <= pairs], pairs) for pairs in budgets)
+    return tuple(_budget([each for each in reached if each.offer.pairs <= pairs], pairs) for pairs in budgets)
 
 
-def _budget(affords: Sequence[Figures], pairs: int) -> Budget:
+def _budget(affords: Sequence[Reached], pairs: int) -> Budget:
     shown = [(each.offer.half_size, each.showing) for each in affords if each.showing is not None]
     names = dict.fromkeys(name for each in affords for name in each.rooms)
     rooms = {

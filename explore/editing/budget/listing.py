@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from explore.editing.budget.frontier import Room
 from explore.editing.budget.survey import Survey
-from explore.editing.budget.words import figure, half_sizes, pitches, span, with_room, wraps
+from explore.editing.budget.words import best_told, half_sizes, pitches, span, with_room, wraps
 from explore.storage.listing import columns
 
 _SIZES = ("pairs", "half-sizes", "size", "pitch", "wraps/cm")
@@ -38,10 +38,10 @@ def _row(survey: Survey, pairs: int, numbers: Mapping[int, tuple[int, ...]], rea
         f"{span(afforded[-1].width_mm)} mm",
         f"{span(pitches(afforded))} mm",
         span(wraps(afforded)),
-        figure(budget.match),
+        best_told(budget.match),
         "-" if best is None else f"{best.detail:.2f}",
-        figure(budget.detail),
-        figure(budget.readable),
+        best_told(budget.detail),
+        best_told(budget.readable),
         fillings,
         "-".join(f"{number:02d}" for number in dict.fromkeys((held[0], held[-1]))) if held else reason,
     )

@@ -18,7 +18,7 @@ def reason(survey: Survey, pairs: int) -> tuple[str, tuple[Brief, ...]]:
         return too_few, ()
     if survey.shown(pairs) is not None:
         return "", ()
-    tried = [each for each in survey.figures if each.offer.pairs <= pairs]
+    tried = [each for each in survey.reached if each.offer.pairs <= pairs]
     largest = tried[-1]
     own = largest.offer.brief(brief)
     proven = conflict(own, Size(largest.offer.half_size, own.piece.pitch_mm[0], largest.offer.pairs), brief.run.effort)

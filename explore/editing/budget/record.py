@@ -1,4 +1,4 @@
-"""A survey as JSON: every figure, and nothing of when, where or how fast it was made."""
+"""A survey as JSON: every number, and nothing of when, where or how fast it was made."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from constraints.brief import Span
-from explore.editing.budget.frontier import Best, Budget, Figures, Room
+from explore.editing.budget.frontier import Best, Budget, Reached, Room
 from explore.editing.budget.offers import SizeOffer
 from explore.editing.budget.survey import Survey
 
@@ -32,7 +32,7 @@ def to_text(survey: Survey, numbers: Mapping[int, tuple[int, ...]], reasons: Map
         "brief": told,
         "budgets": [_budget(survey, each) for each in survey.budgets],
         "rows": [_row(survey, pairs, numbers, reasons) for pairs in survey.rows],
-        "half_sizes": [_figures(each, numbers) for each in survey.figures],
+        "half_sizes": [_reached(each, numbers) for each in survey.reached],
         "not_worked_out": [each.half_size for each in survey.left],
     }
     return json.dumps(data, indent=1) + "\n"
@@ -40,7 +40,7 @@ def to_text(survey: Survey, numbers: Mapping[int, tuple[int, ...]], reasons: Map
 
 def readable_from(survey: Survey) -> int | None:
     """The fewest pairs with which the stamp can be read, if they were met; of any budget, asked for or not."""
-    pairs = [each.offer.pairs for each in survey.figures if each.showing is not None and each.showing.readable > 0]
+    pairs = [each.offer.pairs for each in survey.reached if each.showing is not None and each.showing.readable > 0]
     return min(pairs, default=None)
 
 
@@ -75,10 +75,10 @@ def _row(
     return row
 
 
-def _figures(figures: Figures, numbers: Mapping[int, tuple[int, ...]]) -> dict[str, Any]:
-    showing = figures.showing
+def _reached(reached: Reached, numbers: Mapping[int, tuple[int, ...]]) -> dict[str, Any]:
+    showing = reached.showing
     return {
-        **_offer(figures.offer),
+        **_offer(reached.offer),
         "stamp": None
         if showing is None
         else {
@@ -89,8 +89,8 @@ def _figures(figures: Figures, numbers: Mapping[int, tuple[int, ...]]) -> dict[s
             "most_detail": showing.most_detail,
             "readable_match": showing.readable or None,
         },
-        "fillings": {name: room.words for name, room in figures.rooms.items()},
-        "squares": list(numbers.get(figures.offer.half_size, ())),
+        "fillings": {name: room.words for name, room in reached.rooms.items()},
+        "squares": list(numbers.get(reached.offer.half_size, ())),
     }
 
 

@@ -22,7 +22,7 @@ def lay_out(placing: Placing) -> list[PlaceLaid]:
 
 
 def showing(laid: Sequence[PlaceLaid], brief: Brief, most_detail: float, least_size: float) -> Showing | None:
-    """The best of laid stamps in figures; None if there is none.
+    """The best of laid stamps in numbers; None if there is none.
 
     most_detail: what the stamp shows at any size. least_size: pitches, the smallest print that keeps its character.
     """

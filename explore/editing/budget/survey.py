@@ -11,7 +11,7 @@ from math import inf
 from constraints.brief import Brief
 from constraints.design import Design
 from constraints.stamp import Stamp
-from explore.editing.budget.frontier import Budget, Figures, Room, Showing, frontier
+from explore.editing.budget.frontier import Budget, Reached, Room, Showing, frontier
 from explore.editing.budget.offers import SizeOffer, offers, tried
 from explore.editing.budget.room import figures_of, room
 from explore.editing.budget.showing import lay_out, showing, usable
@@ -33,7 +33,7 @@ _KEPT = 2
 
 @dataclass(frozen=True)
 class Survey:
-    """What a range of budgets reaches. figures: of every half-size worked out, smallest first.
+    """What a range of budgets reaches. reached: at every half-size worked out, smallest first.
 
     budgets: every one of the range. rows: those told on a sheet and in a table. readable: the smallest print that
     keeps the stamp's character, None if there is none or no stamp. left: sizes not worked out, if it was stopped;
@@ -42,7 +42,7 @@ class Survey:
 
     brief: Brief
     stamp: Stamp | None
-    figures: tuple[Figures, ...]
+    reached: tuple[Reached, ...]
     budgets: tuple[Budget, ...]
     rows: tuple[int, ...]
     readable: Fall | None = None
@@ -59,20 +59,20 @@ class Survey:
     @property
     def unasked(self) -> tuple[str, ...]:
         """The figures of fillings whose room was not asked for, since the survey was stopped."""
-        return tuple(name for name in self.fillings if not any(name in each.rooms for each in self.figures))
+        return tuple(name for name in self.fillings if not any(name in each.rooms for each in self.reached))
 
     def best_print(self, budget: Budget) -> Showing | None:
-        """The figures of the print that a budget's best match is of; None if there is no such print."""
-        at = {each.offer.half_size: each.showing for each in self.figures}
+        """How the print shows that a budget's best match is of; None if there is no such print."""
+        at = {each.offer.half_size: each.showing for each in self.reached}
         return None if budget.match is None else at[budget.match.half_size]
 
     def afforded(self, pairs: int) -> tuple[SizeOffer, ...]:
         """Every size that so many pairs can work, worked out or not."""
         return offers(self.brief, pairs)
 
-    def shown(self, pairs: int) -> Figures | None:
-        """The figures whose sample stands in the row of a budget: the largest half-size that has squares."""
-        held = [each for each in self.figures if each.offer.pairs <= pairs and each.designs]
+    def shown(self, pairs: int) -> Reached | None:
+        """What was reached whose sample stands in the row of a budget: the largest half-size that has squares."""
+        held = [each for each in self.reached if each.offer.pairs <= pairs and each.designs]
         return held[-1] if held else None
 
 
@@ -82,22 +82,22 @@ def survey(
     """Work out every half-size that the budgets afford. Ctrl-C ends it with what is done by then.
 
     brief: its pairs are the greatest budget. rows: the budgets that have a sample of squares. tell: told what is
-    being worked out, how much of it is done, and of how much. The figures depend on brief and stamp alone.
+    being worked out, how much of it is done, and of how much. The result depends on brief and stamp alone.
     """
     work = _Work(brief, stamp, tried(offers(brief, budgets[1])), rows, tell)
     with suppress(KeyboardInterrupt):
         work.carry_out(cores)
-    figures = tuple(
+    reached = tuple(
         replace(each, rooms={name: found[number] for name, found in work.rooms.items() if number in found})
-        for number, each in enumerate(work.figures)
+        for number, each in enumerate(work.reached)
     )
-    left = work.sizes[len(figures) :]
+    left = work.sizes[len(reached) :]
     most = min([budgets[1], *(each.pairs - 1 for each in left)])
     return Survey(
         brief,
         stamp,
-        figures,
-        frontier(figures, range(budgets[0], most + 1)),
+        reached,
+        frontier(reached, range(budgets[0], most + 1)),
         tuple(pairs for pairs in rows if pairs <= most),
         suggested(work.fallen),
         left,
@@ -107,7 +107,7 @@ def survey(
 def has_squares(brief: Brief, stamp: Stamp | None) -> bool:
     """Whether the row of the brief's pairs would have designs: of the largest half-size that is worked out."""
     largest = next(reversed(tried(offers(brief, brief.rules.pairs))), None)
-    return largest is not None and bool(_figures(_Desk(brief, stamp, 0.0, inf), 0, (largest, True))[0].designs)
+    return largest is not None and bool(_reached(_Desk(brief, stamp, 0.0, inf), 0, (largest, True))[0].designs)
 
 
 @dataclass(eq=False)
@@ -120,7 +120,7 @@ class _Work:
     rows: Sequence[int]
     tell: Tell
     fallen: list[Fall] = field(default_factory=list)
-    figures: list[Figures] = field(default_factory=list)
+    reached: list[Reached] = field(default_factory=list)
     laid: list[list[PlaceLaid]] = field(default_factory=list)
     rooms: dict[str, dict[int, Room]] = field(default_factory=dict)
 
@@ -134,10 +134,10 @@ class _Work:
         choice = suggested(self.fallen)
         least_size = inf if choice is None else choice.size
         with WorkerPool(_Desk, (self.brief, self.stamp, most_detail, least_size), cores) as workers:
-            for number, (figures, laid) in workers.in_order(
-                _figures, ((n, (each, each in sampled)) for n, each in enumerate(self.sizes))
+            for number, (reached, laid) in workers.in_order(
+                _reached, ((n, (each, each in sampled)) for n, each in enumerate(self.sizes))
             ):
-                self.figures.append(figures)
+                self.reached.append(reached)
                 self.laid.append(laid)
                 self.tell("half-sizes", number + 1, len(self.sizes))
             names = figures_of(self.brief.rules.stitches)
@@ -159,7 +159,7 @@ class _Desk:
         return SquareWorkshop(offer.brief(self.brief), self.stamp)
 
 
-def _figures(desk: _Desk, number: int, task: tuple[SizeOffer, bool]) -> tuple[Figures, list[PlaceLaid]]:
+def _reached(desk: _Desk, number: int, task: tuple[SizeOffer, bool]) -> tuple[Reached, list[PlaceLaid]]:
     offer, with_sample = task
     workshop = desk.workshop(offer)
     placing = workshop.placing(0)
@@ -167,7 +167,7 @@ def _figures(desk: _Desk, number: int, task: tuple[SizeOffer, bool]) -> tuple[Fi
     shown = showing(laid, placing.brief, desk.most_detail, desk.least_size)
     good = [each for each in laid if usable(each, placing.brief)]
     designs, reason = _sample(workshop, placing.brief, good) if with_sample else ((), "")
-    return Figures(offer, shown, {}, designs, reason), good[:_KEPT]
+    return Reached(offer, shown, {}, designs, reason), good[:_KEPT]
 
 
 def _sample(workshop: SquareWorkshop, brief: Brief, laid: Sequence[PlaceLaid]) -> tuple[tuple[Design, ...], str]:

@@ -51,7 +51,7 @@ def with_room(budget: Budget, least: Room) -> list[str]:
     return told
 
 
-def figure(best: Best | None) -> str:
+def best_told(best: Best | None) -> str:
     return "-" if best is None else f"{best.value:.2f}"
 
 
@@ -70,10 +70,10 @@ def heading(budget: Budget, afforded: Sequence[SizeOffer], shown: Showing | None
         f"thread {span(wraps(afforded), _DASH)} wraps/cm",
     ]
     if shown is not None:
-        told += [f"match {shown.match:.2f} (detail {shown.detail:.2f})", f"most detail {figure(budget.detail)}"]
+        told += [f"match {shown.match:.2f} (detail {shown.detail:.2f})", f"most detail {best_told(budget.detail)}"]
         told.append("not readable yet")
         if budget.readable is not None:
-            told[-1] = f"readable {figure(budget.readable)} (half-size {budget.readable.half_size})"
+            told[-1] = f"readable {best_told(budget.readable)} (half-size {budget.readable.half_size})"
     return told + _rooms(budget)
 
 

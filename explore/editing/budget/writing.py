@@ -40,11 +40,11 @@ def write(
     made_by = {"command": "budget", "budgets": f"{least}-{most}"}
     study = create(folder, survey.brief, survey.stamp, picture, force, made_by)
     numbers: dict[int, tuple[int, ...]] = {}
-    for figures in survey.figures:
+    for reached in survey.reached:
         first = study.next_number
-        for design in figures.designs:
+        for design in reached.designs:
             study = study.keep(design.numbered(study.next_number), study.next_job)
-        numbers[figures.offer.half_size] = tuple(range(first, study.next_number))
+        numbers[reached.offer.half_size] = tuple(range(first, study.next_number))
     write_whole(folder / RECORD, to_text(survey, numbers, reasons))
     _draw(study, _Drawing(survey, study, numbers, reasons, *drawn), cores)
     return numbers, reasons

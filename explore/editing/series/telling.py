@@ -170,8 +170,8 @@ def lines(series: Series, named: Sequence[str]) -> list[str]:
     for i, design in enumerate(series.designs):
         source = f"{series.sources[i]:02d}" if series.sources[i] else "new"
         stitches = ", ".join(stitches_used(design))
-        figures = (str(design.pairs), measure(design), f"{solid(design):.2f}")
-        rows.append((f"{design.number:02d}", named[i][:30], source, *figures, stitches, own_symmetry(design)))
+        numbers = (str(design.pairs), measure(design), f"{solid(design):.2f}")
+        rows.append((f"{design.number:02d}", named[i][:30], source, *numbers, stitches, own_symmetry(design)))
     return [*_columns(rows), *(f"{words[0].lower()}{words[1:].rstrip('.')}" for words in statements(series))]
 
 

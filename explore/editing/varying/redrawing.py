@@ -13,7 +13,7 @@ from explore.editing.varying.reshaping import reshaped
 from explore.editing.varying.strewing import moved, strewn
 from explore.search.compose.borders import Border, draw_border, lay_border
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.figures import INNER, Manner, sprigs
+from explore.search.compose.ornaments import INNER, Manner, sprigs
 from explore.search.compose.parts import Random
 from explore.search.compose.plans import Plan, top_up
 
@@ -22,9 +22,9 @@ _BORDERS = ("trail", "double trail", "zigzag", "diamonds", "angles")
 _MANNERS = ("redraw", "add", "redraw", "reshape", "redraw", "add", "redraw", "fields")
 # The share of solid may always grow by so much beyond that of the chosen square, and may fall by twice as much.
 _FULLER = 0.03
-# So many figures are tried, and a square without a border gets one so often.
+# So many ornaments are tried, and a square without a border gets one so often.
 _FIGURES, _BORDERED = 4, 0.5
-# So often a motif is laid elsewhere; so many small ones are strewn where no figure finds room.
+# So often a motif is laid elsewhere; so many small ones are strewn where no ornament finds room.
 _MOVED, _STREWN = 0.4, 2
 
 
@@ -49,7 +49,7 @@ class Old:
 def redraw(blocks: Model, old: Old, turn: int, goal: float, most: float, loose: bool, rng: Random) -> IntArray:
     """(n,) the stitch of each place of a square whose blocks differ from the old ones in about a share `goal`.
 
-    blocks: the block rules. turn: which of the manners and figures has its turn. most: the greatest share that
+    blocks: the block rules. turn: which of the manners and ornaments has its turn. most: the greatest share that
     may differ. loose: the ornament may lose its order.
     """
     if old.fixed.all():
@@ -85,7 +85,7 @@ def _taken_out(there: list[IntArray], goal: float, most: float, total: int, rng:
 
 
 def _lay(canvas: Canvas, old: Old, out: list[IntArray], turn: int, goal: float, loose: bool, rng: Random) -> None:
-    """Lay a border if there is none, then figures, until the blocks differ enough."""
+    """Lay a border if there is none, then ornaments, until the blocks differ enough."""
     piece, rules = canvas.piece, canvas.model.rules
     outer = int(np.abs(piece.pinholes).max()) - rules.margin
     solid = float(old.block.mean())
@@ -103,7 +103,7 @@ def _lay(canvas: Canvas, old: Old, out: list[IntArray], turn: int, goal: float, 
         lay_border(canvas, border, rng, manner)
     if rng.random() < _MOVED:
         moved(canvas, out, manner, rng)
-    for name in _figures(piece.symmetry, turn, rng):
+    for name in _ornaments(piece.symmetry, turn, rng):
         if float((canvas.block != old.block).mean()) >= 0.8 * goal:
             break
         INNER[name](canvas, rng, manner)
@@ -117,8 +117,8 @@ def _lay(canvas: Canvas, old: Old, out: list[IntArray], turn: int, goal: float, 
         sprigs(canvas, rng, manner)
 
 
-def _figures(symmetry: str, turn: int, rng: Random) -> list[str]:
-    """The figures to try in their order; the first of them by turns."""
+def _ornaments(symmetry: str, turn: int, rng: Random) -> list[str]:
+    """The ornaments to try in their order; the first of them by turns."""
     mirrored = symmetry not in ("quarter-turn", "half-turn", "none")
     names = [name for name in INNER if not (mirrored and name == "pinwheel")]
     first = names[(turn + turn // len(_MANNERS)) % len(names)]

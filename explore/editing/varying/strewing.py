@@ -10,7 +10,7 @@ from constraints.lattice import IntArray
 from constraints.layout import components, locate
 from explore.search.compose import parts
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.figures import Manner
+from explore.search.compose.ornaments import Manner
 from explore.search.compose.parts import Random
 
 # Places tried for one motif.

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from explore.search.compose import parts
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.figures import Manner, row_of_diamonds
+from explore.search.compose.ornaments import Manner, row_of_diamonds
 from explore.search.compose.parts import Random
 
 

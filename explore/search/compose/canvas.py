@@ -69,7 +69,7 @@ class Canvas:
         return spread is not None and self._lay(name, [spread], most_solid)
 
     def add_alike(self, name: str, places: BoolArray, air: int = 2, most_solid: float = 1.0) -> bool:
-        """Lay a part in all the places that a square gives it, or else in as many as make an orderly figure.
+        """Lay a part in all the places that a square gives it, or else in as many as make an orderly whole.
 
         So the ornament keeps its order where the stamp has little symmetry.
         """

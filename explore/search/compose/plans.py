@@ -1,4 +1,4 @@
-"""Whole compositions: which border and figures, in which order, with what proportions.
+"""Whole compositions: which border and ornaments, in which order, with what proportions.
 
 A plan says how deep its border is, so that the stamp keeps the room it needs; then its parts are laid round
 the stamp. Every part is kept only if all block rules hold.
@@ -10,13 +10,13 @@ from dataclasses import dataclass, replace
 
 from explore.search.compose.borders import Border, draw_border, lay_border
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.figures import INNER, Manner, sprigs
+from explore.search.compose.ornaments import INNER, Manner, sprigs
 from explore.search.compose.parts import Random
 
 
 @dataclass(frozen=True)
 class Plan:
-    """A composition: its border, the names of its figures in the order of laying, and their manner.
+    """A composition: its border, the names of its ornaments in the order of laying, and their manner.
 
     least_solid: share of solid that it must reach.
     """
@@ -79,7 +79,7 @@ def compose(canvas: Canvas, plan: Plan, rng: Random) -> None:
 
 
 def top_up(canvas: Canvas, plan: Plan, rng: Random) -> None:
-    """Lay further figures until the least share of solid is reached, or nothing more fits."""
+    """Lay further ornaments until the least share of solid is reached, or nothing more fits."""
     fuller = replace(plan.manner, most_solid=max(plan.manner.most_solid, plan.least_solid + _TOLERANCE))
     for name in ("bar frame", "medallion", "rungs", "sprigs"):
         if canvas.solid >= plan.least_solid:

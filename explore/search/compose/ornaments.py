@@ -1,4 +1,4 @@
-"""The figures that stand inside a border: each is tried in several sizes and laid where it fits best."""
+"""The ornaments that stand inside a border: each is tried in several sizes and laid where it fits best."""
 
 from __future__ import annotations
 
@@ -15,10 +15,10 @@ from explore.search.compose.parts import Random
 
 @dataclass(frozen=True)
 class Manner:
-    """What the figures of one square have in common.
+    """What the ornaments of one square have in common.
 
-    size: pinholes a side of the small diamonds. alike: figures take all the places a square gives them, so
-    that the ornament keeps its order where the stamp has little symmetry. most_solid: share at which the
+    size: pinholes a side of the small diamonds. alike: ornaments take all the places a square gives them, so
+    that the whole keeps its order where the stamp has little symmetry. most_solid: share at which the
     square is full.
     """
 
@@ -40,7 +40,7 @@ def row_of_diamonds(canvas: Canvas, rng: Random, distance: int, size: int, manne
 
 
 def medallion(canvas: Canvas, rng: Random, manner: Manner) -> None:
-    """A figure round the centre: a diamond, a ring with a heart, or a star of diamonds."""
+    """An ornament round the centre: a diamond, a ring with a heart, or a star of diamonds."""
     piece = canvas.piece
     room = int(_room_at(canvas, 0, 0))
     if room < 5:
