@@ -19,6 +19,8 @@ from constraints.ruleset import Rules
 
 Span = tuple[float, float]
 WholeSpan = tuple[int, int]
+# The symmetry of a piece that leaves it to the search.
+ANY_SYMMETRY = "any"
 
 
 @dataclass(frozen=True)

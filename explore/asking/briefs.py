@@ -10,10 +10,10 @@ from typing import Any
 
 import tomli_w
 
-from constraints.brief import Brief, largest_half_size
+from constraints.brief import ANY_SYMMETRY, Brief, largest_half_size
 from constraints.edging import FOOTSIDE
 from constraints.forms import FORMS, LARGEST_HALF_SIZE
-from explore.asking.keys import ANY, KEYS, NAMED, Key
+from explore.asking.keys import KEYS, NAMED, Key
 from explore.asking.kinds import Kind, Unfit, shown
 from explore.asking.names import nearest, stamp_name
 from explore.bad_input import BadInput
@@ -209,8 +209,8 @@ def _refuse_other_forms(brief: Brief, given: Mapping[str, _Given], place: Callab
         raise BriefError(
             f"{given['worked'].place} is {given['worked'].value}, but a {brief.piece.form} is worked {worked}"
         )
-    free = SIZING[brief.piece.form].symmetry(brief) == ANY
-    allowed = (*form.symmetries, ANY) if free else form.symmetries
+    free = SIZING[brief.piece.form].symmetry(brief) == ANY_SYMMETRY
+    allowed = (*form.symmetries, ANY_SYMMETRY) if free else form.symmetries
     if brief.piece.symmetry not in allowed:
         raise BriefError(
             f"{place('symmetry')} is {brief.piece.symmetry}, which a {brief.piece.form} cannot have; "

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from constraints import edging
+from constraints.brief import ANY_SYMMETRY
 from constraints.corners import CORNERS, HALVES
 from constraints.fillings import USUAL as USUAL_FILLINGS
 from constraints.forms import FORMS, LARGEST_HALF_SIZE, MOST_REPEATS, USUAL
@@ -14,9 +15,7 @@ from constraints.symmetry import FRIEZES, SYMMETRIES
 from explore.asking.kinds import LENGTH, SHARE, Kind, Number, Span, Whole, WholeSpan
 from explore.asking.names import Choice, EdgingName, SideChoice, Stitches, Text, Turns
 
-# A strip may also leave its symmetry to the search.
-ANY = "any"
-SYMMETRY_NAMES = (*SYMMETRIES, *FRIEZES, ANY)
+SYMMETRY_NAMES = (*SYMMETRIES, *FRIEZES, ANY_SYMMETRY)
 
 # The stamp of a brief that names none.
 BUILT_IN = "tulip"

@@ -7,14 +7,13 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from constraints.brief import Brief
+from constraints.brief import ANY_SYMMETRY, Brief
 from constraints.corners import looser
 from constraints.edging import FOOTSIDE, depths
 from constraints.forms import FORMS
 from constraints.piece import ROUND
 from constraints.symmetry import matrices
 from explore.asking import KEYS
-from explore.asking.keys import ANY
 from explore.mending.measures import enough_pairs, measures, ratio, with_pairs
 from explore.mending.trying import MendOffer
 
@@ -153,7 +152,7 @@ def _prints(brief: Brief) -> Iterator[BriefChange]:
 def _ways(brief: Brief) -> Iterator[BriefChange]:
     """Symmetries that repeat less, the other way of working, simpler edges."""
     form = FORMS[brief.piece.form]
-    if brief.piece.symmetry != ANY:
+    if brief.piece.symmetry != ANY_SYMMETRY:
         order = len(matrices(brief.piece.symmetry))
         own = {each.tobytes() for each in matrices(brief.piece.symmetry)}
         for name in form.symmetries:

@@ -10,7 +10,7 @@ from typing import Any
 
 import numpy as np
 
-from constraints.brief import Brief
+from constraints.brief import ANY_SYMMETRY, Brief
 from constraints.forms import FORMS, Form
 from constraints.stamp import Stamp
 from constraints.symmetry import told
@@ -18,7 +18,6 @@ from explore.search.compose.canvas import Canvas
 from explore.search.context import Context, context
 from explore.search.laying.placement import Laid, Placement
 from explore.search.strips.laying import laid as laid_on
-from explore.search.strips.measures import ANY
 from explore.search.workers import WorkerPool
 from explore.search.workshop import Composed, Laying, NoPlace, Workshop, canvas_round
 
@@ -80,7 +79,7 @@ class KindsWorkshop(Workshop[None]):
         """A kind drawn, with the stamp laid on it and parts composed round it."""
         brief = self.brief
         if not self.kinds:
-            nowhere = "" if brief.piece.symmetry == ANY else f" with {told(brief.piece.symmetry)}"
+            nowhere = "" if brief.piece.symmetry == ANY_SYMMETRY else f" with {told(brief.piece.symmetry)}"
             raise NoPlace(
                 f"{brief.stamp.name} finds no place in any {FORMS[brief.piece.form].composed} of this size{nowhere}"
             )

@@ -1,4 +1,7 @@
-"""What a brief says of each form: which measures it allows, and what holds where it names none. One table, by form."""
+"""What a brief says of each form: which measures it allows, and what holds where it names none. One table, by form.
+
+Apart from that of `rooms`, so that a brief is read without loading the solver.
+"""
 
 from __future__ import annotations
 
@@ -6,11 +9,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from constraints import explain
-from constraints.brief import Brief, sizes
+from constraints.brief import ANY_SYMMETRY, Brief, sizes
 from constraints.forms import OBLONGS, Form, Square, Strip
 from explore.search.frames import measures as oblongs
 from explore.search.strips import measures as strips
-from explore.search.strips.measures import ANY
 
 
 @dataclass(frozen=True)
@@ -19,7 +21,7 @@ class Sizing:
 
     allowed: every form of the kind that it allows, the smallest first. conflict: one line on why it allows none, None
     if it allows one. named: whether it names the size, so that more pairs change nothing. symmetry: where it names
-    none; ANY leaves it to the search.
+    none; ANY_SYMMETRY leaves it to the search.
     """
 
     allowed: Callable[[Brief], Sequence[Form]]
@@ -49,7 +51,7 @@ _OBLONG = Sizing(oblongs.forms_of, oblongs.conflict, _by_side, oblongs.symmetry_
 SIZING = {
     Square.name: Sizing(_squares, explain.size_conflict, _by_side, lambda brief: brief.piece.symmetry),
     Strip.name: Sizing(
-        strips.forms_of, strips.conflict, lambda brief: brief.piece.columns is not None, lambda brief: ANY
+        strips.forms_of, strips.conflict, lambda brief: brief.piece.columns is not None, lambda brief: ANY_SYMMETRY
     ),
     **dict.fromkeys(OBLONGS, _OBLONG),
 }

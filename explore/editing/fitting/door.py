@@ -12,7 +12,7 @@ from explore.asking import option
 from explore.bad_input import BadInput
 from explore.editing.fitting.asked import EASE, PITCH
 from explore.editing.fitting.fits import Allowed, Fit, Fitting, NoFittingFrame
-from explore.editing.fitting.variants import ANY, named_edgings
+from explore.editing.fitting.variants import ANY_EDGING, named_edgings
 from explore.mending.trying import Door, MendOffer, Options
 
 # How great a change is: another pitch, and one that makes it half as large again; another edging; a column wider;
@@ -48,7 +48,8 @@ class OtherwiseFitted(Door):
         nearest: mm that the nearest way is off, inf if there is none.
         """
         wider = (by for by in _WIDER_BY if self.fitting.change.wider < by <= MOST_GROWTH)
-        found = [MendOffer({"edging": ANY}, _EDGING), *(MendOffer({"wider": str(by)}, _WIDER * by) for by in wider)]
+        found = [MendOffer({"edging": ANY_EDGING}, _EDGING)]
+        found += [MendOffer({"wider": str(by)}, _WIDER * by) for by in wider]
         own = self.fitting.design.pitch_mm
         for low, high in _WITHIN:
             span: Size = (max(0.5, low * own), min(100.0, high * own))

@@ -11,7 +11,7 @@ from constraints.design import Design
 from explore.asking.names import nearest
 from explore.bad_input import BadInput
 
-ANY = "any"
+ANY_EDGING = "any"
 
 
 @dataclass(frozen=True, eq=False)
@@ -25,9 +25,9 @@ class Variant:
 def named_edgings(name: str, flag: str) -> tuple[Edging, ...]:
     """The edgings of the catalogue that she asks for: one by its name, or any. Raises BadInput."""
     called = " ".join(name.split())
-    found = tuple(each for each in CATALOGUE if called in (ANY, each.called))
+    found = tuple(each for each in CATALOGUE if called in (ANY_EDGING, each.called))
     if not found:
-        hint = nearest(called, [ANY, *(each.called for each in CATALOGUE)]) or "`edgings` lists them"
+        hint = nearest(called, [ANY_EDGING, *(each.called for each in CATALOGUE)]) or "`edgings` lists them"
         raise BadInput(f"{flag} is {name!r}; allowed: any, or an edging of the catalogue; {hint}")
     return found
 
