@@ -201,4 +201,3 @@ def _for_width(width: float, pitch: Span, more: float) -> list[tuple[int, float]
         return [(nearest, finest)] if nearest >= 1 else []
     fewest, most = math.ceil(width / coarsest - more - 1e-9), math.floor(width / finest - more + 1e-9)
     return [(n, round(width / (n + more), 5)) for n in range(max(1, fewest), most + 1)]
-

@@ -59,9 +59,7 @@ def _as_json(design: Design) -> dict[str, Any]:
         "pairs": design.pairs,
         "ground": design.ground,
         "splits": design.splits,
-        "blocks": [
-            {"stitch": block.stitch, "pinholes": [list(p) for p in block.pinholes]} for block in design.blocks
-        ],
+        "blocks": [{"stitch": block.stitch, "pinholes": [list(p) for p in block.pinholes]} for block in design.blocks],
         "fillings": fillings,
     }
     if design.composition:

@@ -83,4 +83,3 @@ def strip_images(columns: int, rows: int) -> IntArray:
                 if (moved >= 0).all():
                     found.append(moved)
     return np.array(found)
-

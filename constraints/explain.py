@@ -111,10 +111,7 @@ def width_difference(brief: Brief) -> str | None:
     pitches = "1 pitch" if half_size == 1 else f"{half_size} pitches"
     give = "gives" if half_size == 1 else "give"
     side = "more" if difference > 0 else "less"
-    return (
-        f"{pitches} of {shown(pitch)} mm {give} {shown(width)} mm, "
-        f"{shown(abs(difference))} mm {side} than asked"
-    )
+    return f"{pitches} of {shown(pitch)} mm {give} {shown(width)} mm, {shown(abs(difference))} mm {side} than asked"
 
 
 def _too_few_for_width(brief: Brief, width: float) -> str:

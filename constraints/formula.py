@@ -196,9 +196,7 @@ def _join(columns: tuple[npt.ArrayLike, ...]) -> IntArray:
     arrays = [np.asarray(column) for column in columns]
     length = max((len(array) for array in arrays if array.ndim), default=1)
     blocks = [
-        np.broadcast_to(array.reshape(-1, 1) if array.ndim == 1 else array, (length, 1))
-        if array.ndim < 2
-        else array
+        np.broadcast_to(array.reshape(-1, 1) if array.ndim == 1 else array, (length, 1)) if array.ndim < 2 else array
         for array in arrays
     ]
     return np.concatenate(blocks, axis=1)

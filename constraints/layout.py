@@ -214,4 +214,3 @@ def components(neighbours: IntArray, group: IntArray) -> IntArray:
         label = label[label]
         if np.array_equal(label, before):
             return np.where(member, label[:-1], -1)
-

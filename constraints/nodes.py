@@ -59,5 +59,3 @@ def _rows(piece: Piece) -> tuple[IntArray, IntArray, IntArray]:
     last = np.maximum(walk(piece.neighbours, later, before), walk(piece.neighbours, earlier, after))
     last = np.where((last >= 0) & (piece.zone[last] == piece.zone), last, -1)
     return here, last[here], np.stack([later, earlier], axis=1)[here]
-
-

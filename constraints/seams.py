@@ -69,9 +69,7 @@ class Seams:
         """The arc of each halved link of closed seams to the place where the rows of both halves end; where both are of
         a single place, each keeps its own."""
         which = np.flatnonzero(self.halved & (not self.open) & ~self.alone.all(axis=1))
-        return {
-            arc: (x, y) for arc, (x, y) in zip(self.arc[which].tolist(), self.place[which].tolist(), strict=True)
-        }
+        return {arc: (x, y) for arc, (x, y) in zip(self.arc[which].tolist(), self.place[which].tolist(), strict=True)}
 
     @cached_property
     def pin_instead(self) -> dict[tuple[int, bool], tuple[float, float]]:

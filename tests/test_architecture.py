@@ -32,8 +32,7 @@ MODULES = {
 
 @cache
 def imported(name: str) -> frozenset[str]:
-    """Every module or package that a module of ours names in an import, wherever in it stands, but for types alone.
-    """
+    """Every module or package that a module of ours names in an import, wherever in it stands, but for types alone."""
     return frozenset(_imports(_without_types(ast.parse(MODULES[name].read_text(encoding="utf-8")))))
 
 

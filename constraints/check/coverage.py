@@ -19,9 +19,7 @@ SLACK = 1e-6  # lengths and areas that differ by less are taken as equal
 GRID = 1e-9  # images are joined on a grid this fine: without one GEOS may lose an area where edges meet
 
 
-def printed(
-    rings: tuple[Ring, ...], symmetry: str, reach: float, setting: Setting = CENTRED
-) -> shapely.Geometry:
+def printed(rings: tuple[Ring, ...], symmetry: str, reach: float, setting: Setting = CENTRED) -> shapely.Geometry:
     """The union of the images of a print under a symmetry, cut off at `reach` units from the centre; in a strip with
     the repeats above and below.
 

@@ -128,9 +128,7 @@ def places(layout: Layout, limits: Limits) -> Iterator[Fault]:
     twice = tuple(place for place, count in blocks.items() if count > 1)
     if twice:
         yield "pinholes listed twice in blocks", twice
-    fillings = Counter(
-        (each.filling, each.legs, place) for each in layout.design.fillings for place in each.places
-    )
+    fillings = Counter((each.filling, each.legs, place) for each in layout.design.fillings for place in each.places)
     again = tuple(place for (_, _, place), count in fillings.items() if count > 1)
     if again:
         yield "places listed twice in one filling", again

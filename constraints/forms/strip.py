@@ -179,9 +179,7 @@ def _whole(columns: int, rows: int, headside: Headside | None, edges: tuple[int,
 
 
 @lru_cache(maxsize=16)
-def _repeat(
-    columns: int, rows: int, symmetry: str, headside: Headside | None, edges: tuple[int, ...]
-) -> Piece:
+def _repeat(columns: int, rows: int, symmetry: str, headside: Headside | None, edges: tuple[int, ...]) -> Piece:
     """One repeat of a strip, its last row above its first one. ValueError if the rows are odd or the symmetry
     asks for other columns or rows."""
     if rows % 2:

@@ -24,9 +24,7 @@ from constraints.variables import Model
 NAME = "one-worker shape"
 
 # Steps from each corner of a hole (top, right, bottom, left) to the two corners beside it.
-_ALONG = np.array(
-    [(DOWN_RIGHT, DOWN_LEFT), (DOWN_LEFT, UP_LEFT), (UP_LEFT, UP_RIGHT), (UP_RIGHT, DOWN_RIGHT)]
-)
+_ALONG = np.array([(DOWN_RIGHT, DOWN_LEFT), (DOWN_LEFT, UP_LEFT), (UP_LEFT, UP_RIGHT), (UP_RIGHT, DOWN_RIGHT)])
 
 
 def notches(piece: Piece, corners: str) -> tuple[IntArray, IntArray]:

@@ -97,4 +97,3 @@ def fit_object(
         say(line)
     note("pins, thread and hours are reckoned from the piece as it is; `materials` counts those of a piece once made")
     return DONE
-

@@ -45,9 +45,7 @@ def pricking(
         bool, typer.Option("--by-stitch", help="Finer dots under half stitch, bolder ones under cloth.")
     ] = False,
     arrows: Annotated[bool, typer.Option("--arrows", help="Mark where workers come into their blocks.")] = False,
-    cross_overs: Annotated[
-        bool, typer.Option("--cross-overs", help="Mark the cross-overs of rose ground.")
-    ] = False,
+    cross_overs: Annotated[bool, typer.Option("--cross-overs", help="Mark the cross-overs of rose ground.")] = False,
     pin_numbers: Annotated[
         bool, typer.Option("--numbers", help="Number the pins in the order in which they are put up.")
     ] = False,

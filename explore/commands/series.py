@@ -29,9 +29,7 @@ def series(
     squares: Annotated[
         str, typer.Option(metavar="VALUE", help=f"How many squares, {FEWEST} to {MOST}, hers included.")
     ] = "9",
-    share: Annotated[
-        str, typer.Option(metavar="VALUE", help=f"What makes them a family: {_SHARE.allowed}.")
-    ] = "stamp",
+    share: Annotated[str, typer.Option(metavar="VALUE", help=f"What makes them a family: {_SHARE.allowed}.")] = "stamp",
     order: Annotated[
         str,
         typer.Option(metavar="VALUE", help=f"What changes along the wall: {_ORDER.allowed}."),

@@ -114,13 +114,19 @@ def _support(found: Materials) -> Iterator[tuple[str, str]]:
         return
     repeat = strip.rows / 2 * design.pitch_mm
     some = max(2, round(_LONG_MM / 2 / repeat))
-    yield "Card", (
-        f"{rounded_up(width)} mm wide; two pieces of {some} repeats ({shown(some * repeat)} mm) each, laid end to end "
-        f"in turn, or one of whole repeats round a roller; {whole} for all of it"
+    yield (
+        "Card",
+        (
+            f"{rounded_up(width)} mm wide; two pieces of {some} repeats ({shown(some * repeat)} mm) each, laid end to end "
+            f"in turn, or one of whole repeats round a roller; {whole} for all of it"
+        ),
     )
-    yield "Pillow", (
-        f"a roller at least {rounded_up(width)} mm long, about {shown(some * repeat)} mm round; or a flat pillow at "
-        f"least {rounded_up(found.pillow_mm)} mm across, on which the lace is moved up (common practice, no source)"
+    yield (
+        "Pillow",
+        (
+            f"a roller at least {rounded_up(width)} mm long, about {shown(some * repeat)} mm round; or a flat pillow at "
+            f"least {rounded_up(found.pillow_mm)} mm across, on which the lace is moved up (common practice, no source)"
+        ),
     )
 
 

@@ -45,9 +45,7 @@ def falls_table(found: Sequence[Fall], choice: Fall | None) -> list[str]:
 def columns(rows: Sequence[tuple[str, ...]]) -> list[str]:
     """Rows of as many words each as lines, set in columns two blanks apart."""
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    return [
-        "  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows
-    ]
+    return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]
 
 
 def _row(design: Design, stitches: str) -> tuple[str, ...]:

@@ -44,9 +44,7 @@ def _drawn(study: Study, look: str, paper: str) -> tuple[Path, list[Figure]]:
     from gallery.sheets import sheet
 
     title, note = _headed(study)
-    return study.folder, sheet.sheet(
-        study.designs, title=title, look=look, paper=paper, note=note, stamp=study.stamp
-    )
+    return study.folder, sheet.sheet(study.designs, title=title, look=look, paper=paper, note=note, stamp=study.stamp)
 
 
 def _headed(study: Study) -> tuple[str, str]:

@@ -109,13 +109,9 @@ def create(
     (folder / SQUARES).mkdir(parents=True, exist_ok=True)
     ours = _ours(folder)
     if study.picture and study.picture not in ours and (folder / study.picture).exists():
-        raise StudyError(
-            f"{folder / study.picture} is in the way and not part of the study; move it elsewhere"
-        )
+        raise StudyError(f"{folder / study.picture} is in the way and not part of the study; move it elsewhere")
     if not is_study(folder):
-        write_whole(
-            folder / STATE, study.state()
-        )  # first, so that --force may replace what is left of a crash
+        write_whole(folder / STATE, study.state())  # first, so that --force may replace what is left of a crash
     for name in ours:
         (folder / name).unlink(missing_ok=True)
     aside = leavings.set_aside(folder) if force else ""

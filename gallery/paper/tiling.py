@@ -54,9 +54,7 @@ def tiling(width: float, height: float, room: tuple[float, float]) -> Tiling:
         1 if whole <= most else ceil((whole - OVERLAP) / (most - OVERLAP))
         for whole, most in zip((width, height), room, strict=True)
     )
-    return Tiling(
-        rows, columns, (width + (columns - 1) * OVERLAP) / columns, (height + (rows - 1) * OVERLAP) / rows
-    )
+    return Tiling(rows, columns, (width + (columns - 1) * OVERLAP) / columns, (height + (rows - 1) * OVERLAP) / rows)
 
 
 def crosses(tiled: Tiling, keep_off: FloatArray) -> FloatArray:

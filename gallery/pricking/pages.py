@@ -41,8 +41,7 @@ def told(work: Work, name: str, options: PrickingOptions, part: str) -> TitleTex
     if round_ or design.form.repeating:
         way += f", {counted_from(design)} on the {options.footside}"
     facts = [
-        f"Finished size {measures(design)} between the outer pins; "
-        f"pitch {shown(design.pitch_mm)} mm",
+        f"Finished size {measures(design)} between the outer pins; pitch {shown(design.pitch_mm)} mm",
         carried,
         f"Thread: about {wraps_per_cm(design.pitch_mm):.0f} wraps side by side to 1 cm (a rule of thumb)",
         f"{len(work.pins)} pins; {way}",

@@ -129,9 +129,7 @@ class _Sheet:
             taken = at
             value = stair.values[-1]
             assert value is not None
-            words = Type(7.5, bold=True, colour=stair.colour).fitted(
-                f"{value:.2f} {stair.name}", _RIGHT - 2.0
-            )
+            words = Type(7.5, bold=True, colour=stair.colour).fitted(f"{value:.2f} {stair.name}", _RIGHT - 2.0)
             self.text(self.right + 2.0, at, words, Type(7.5, bold=True, colour=stair.colour))
 
     def _strip(self, stair: Stair, top: float, several: bool) -> None:

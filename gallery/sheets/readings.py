@@ -97,9 +97,7 @@ def _grid(count: int, across: float, down: float, wide: float, tall: float, word
     return columns, min(_SMALLEST, (wide / columns - 3.0) / across, (tall - words) / down)
 
 
-def _panel(
-    axes: Axes, panel: ReadingPanel, corner: tuple[float, float], unit: float, room: float, down: float
-) -> None:
+def _panel(axes: Axes, panel: ReadingPanel, corner: tuple[float, float], unit: float, room: float, down: float) -> None:
     if panel.design is not None:
         middle = np.array(corner) + half_sides(panel.design) * unit
         LOOKS["drawing"](axes, panel.design, Affine2D().scale(unit).translate(*middle), None)

@@ -56,7 +56,7 @@ class Vector:
             spaces += f' xmlns:inkscape="{LAYERS}"'
             layer = f'id="{name}" aria-label="{name}" inkscape:groupmode="layer" inkscape:label="{name}"'
             drawn = f"<g {layer}>{drawn}</g>"
-        return f"<svg {spaces}{size} viewBox=\"{box}\">{drawn}</svg>"
+        return f'<svg {spaces}{size} viewBox="{box}">{drawn}</svg>'
 
     def data(self) -> dict[str, Any]:
         """The drawing as few words of JSON, from which the page makes the same SVG; an alpha only where it is seen."""

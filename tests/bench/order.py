@@ -62,9 +62,7 @@ def recognised(design: Design, others: dict[str, Stamp]) -> bool:
         return float(hit / (len(aim.inside) + near.sum() - near[aim.inside].sum()))
 
     best = max(
-        fit(stamp.placed(design.stamp.size, turn, centre))
-        for stamp in others.values()
-        for turn in range(0, 360, 45)
+        fit(stamp.placed(design.stamp.size, turn, centre)) for stamp in others.values() for turn in range(0, 360, 45)
     )
     return fit(own) >= best
 

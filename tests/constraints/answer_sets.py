@@ -12,9 +12,7 @@ from dataclasses import dataclass
 
 import clingo
 
-Told = tuple[
-    frozenset[tuple[int, int, str]], frozenset[tuple[str, int, int]], frozenset[tuple[int, int]]
-]
+Told = tuple[frozenset[tuple[int, int, str]], frozenset[tuple[str, int, int]], frozenset[tuple[int, int]]]
 
 # What generates each symmetry: images of (x, y) as (a x + b y, c x + d y), y down.
 QUARTER, HALF = (0, -1, 1, 0), (-1, 0, 0, -1)

@@ -66,7 +66,8 @@ BROKEN: dict[str, tuple[Design, set[str]]] = {
     "a valley on no edge pin": (strip(Strip(9, 12, 2, replace(FANS, first=2))), {"values"}),
     "fans that do not meet the corners": (worked_round(forms.Square(16, replace(FANS, first=1))), {"values"}),
     "a fan in another stitch": (
-        replace(FANNED, blocks=(replace(FANNED.blocks[0], stitch="half"), *FANNED.blocks[1:])), {"headside"},
+        replace(FANNED, blocks=(replace(FANNED.blocks[0], stitch="half"), *FANNED.blocks[1:])),
+        {"headside"},
     ),
     "no such stitch": (_ring(replace(FIRST, stitch="purl")), {"values"}),
     "a spider with ten legs": (made(12, spiders({(-6, 0)}, 10)), {"values"}),

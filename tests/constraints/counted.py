@@ -27,9 +27,7 @@ Layout = frozenset[tuple[int, int]]
 
 @cache
 def listed(wish: Wish) -> frozenset[Layout]:
-    return frozenset(
-        frozenset((x, y) for x, y, _ in blocks) for blocks, _, _ in by_clingo(wish)
-    )
+    return frozenset(frozenset((x, y) for x, y, _ in blocks) for blocks, _, _ in by_clingo(wish))
 
 
 def space(wish: Wish) -> Space:

@@ -66,9 +66,7 @@ def border_trail(half_size: int, margin: int, width: int) -> Points:
     """The pinholes of a closed trail along the edge: `width` lines of pinholes, `margin` from the edge."""
     outer = half_size - margin
     span = range(-outer, outer + 1)
-    return {
-        (x, y) for x in span for y in span if (x + y) % 2 and outer - width < max(abs(x), abs(y)) <= outer
-    }
+    return {(x, y) for x in span for y in span if (x + y) % 2 and outer - width < max(abs(x), abs(y)) <= outer}
 
 
 def trail_round(width: int, first: int, before: str, after: str, more: int = 2) -> Points:
@@ -160,6 +158,7 @@ def turned(design: Design, matrix: Matrix) -> Design:
     if stamp is not None:
         rings = tuple(tuple(moved(p, matrix) for p in ring) for ring in stamp.outlines)
         stamp = replace(stamp, outlines=rings)
+
     def there(points: Iterable[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
         return in_order(moved(p, matrix) for p in points)
 

@@ -113,9 +113,7 @@ def _group(draw: st.DrawFn, told: Told, pool: list[int], name: str) -> None:
     rows = _rows(draw, pool)
     told.formula.at_most_one(name, np.array(rows))
     # A repeated literal counts once, FALSE is padding.
-    told.named += [
-        (name, lambda v, row=row: sum(holds(k, v) for k in set(row) - {FALSE}) <= 1) for row in rows
-    ]
+    told.named += [(name, lambda v, row=row: sum(holds(k, v) for k in set(row) - {FALSE}) <= 1) for row in rows]
 
 
 def _linear(draw: st.DrawFn, told: Told, pool: list[int], name: str) -> None:

@@ -12,7 +12,6 @@ ROSES = FieldFilling("rose ground", ((-2, -5), (2, -5)))
 SPIDER = FieldFilling("spider", ((0, 5),), 8)
 
 
-
 def test_of_two_fillings_in_one_field_the_more_frequent_stays() -> None:
     piece = Square(12).piece("round", "none")
     nothing = np.zeros(len(piece), dtype=np.bool_)

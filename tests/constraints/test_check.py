@@ -81,8 +81,7 @@ def _keeps(symmetry: str, matrix: Matrix) -> bool:
 def _told(design: Design, matrix: Matrix) -> set[tuple[str, str, frozenset[tuple[int, int]]]]:
     """What the check finds, its places moved; of a cycle only that there is one (any one may be told)."""
     return {
-        (f.rule, f.message, frozenset(moved(p, matrix) for p in f.pinholes if f.rule != "flow"))
-        for f in check(design)
+        (f.rule, f.message, frozenset(moved(p, matrix) for p in f.pinholes if f.rule != "flow")) for f in check(design)
     }
 
 

@@ -152,9 +152,7 @@ def test_double_ground_leaves_out_only_the_units_of_other_fields() -> None:
     for listed, expected in cases.items():
         design = made(22, *blocks("cloth", shape), double(set(listed)), splits=4, brief=wide)
         assert rules(design) == expected
-    shared = made(
-        22, *blocks("cloth", shape), roses({(-12, 0)}), double(right - left), splits=4, brief=wide
-    )
+    shared = made(22, *blocks("cloth", shape), roses({(-12, 0)}), double(right - left), splits=4, brief=wide)
     assert check(shared) == []
 
 

@@ -111,9 +111,7 @@ def test_a_square_worked_round_can_still_be_worked_when_turned(matrix: Matrix) -
 
 def test_what_a_turn_is_called_is_what_it_does() -> None:
     """Seen on the page, x to the right and y down: where the top left corner and the top middle go."""
-    ends = {
-        words: ((-a - b, -c - d), (-b, -d)) for ((a, b), (c, d)), words in TURNS.items()
-    }
+    ends = {words: ((-a - b, -c - d), (-b, -d)) for ((a, b), (c, d)), words in TURNS.items()}
     assert ends == {
         "as it lies": ((-1, -1), (0, -1)),
         "turned a quarter to the right": ((1, -1), (1, 0)),

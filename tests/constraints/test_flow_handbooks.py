@@ -51,7 +51,7 @@ def pairs_at_pins(piece: Piece, run: Flow) -> dict[tuple[int, int], set[int]]:
         x, y = piece.pinholes[pin].tolist()
         found[x, y] = {k + 1 for k in places}
         ahead = run.between[run.between[:, 0] == pin, 1].tolist()
-        ahead.sort(key=lambda n: (x if n < 0 else piece.pinholes[n, 0]))
+        ahead.sort(key=lambda n: x if n < 0 else piece.pinholes[n, 0])
         line[places[0] : places[1] + 1] = [("to", node) if node >= 0 else "done" for node in ahead]
     return found
 
@@ -100,9 +100,7 @@ def test_a_diamond_takes_as_many_pairs_from_each_side_as_it_has_pinholes_there(s
     ],
 )
 @pytest.mark.parametrize("worked", ["round", "across"])
-def test_units_take_and_give_the_published_pairs(
-    unit: FieldFilling, pairs: int, pinholes: int, worked: str
-) -> None:
+def test_units_take_and_give_the_published_pairs(unit: FieldFilling, pairs: int, pinholes: int, worked: str) -> None:
     run = flow(made(14, unit, worked=worked))
     [node] = np.flatnonzero(run.kind == UNIT)
     assert (run.pairs_in[node], run.pairs_out[node]) == (pairs, pairs)

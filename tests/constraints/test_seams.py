@@ -32,9 +32,7 @@ def on_line(side: int, first: int, over: int = 0) -> Points:
     """A diamond with `side` pinholes a side over the corner line between the left and the bottom quarter. first: how
     far from the centre it begins; over: how many lines of it more lie in the bottom quarter than in the left one."""
     before = (side - over) // 2
-    return {
-        (s - t, s + t + 1) for s in range(-before, side - before) for t in range(first, first + side)
-    }
+    return {(s - t, s + t + 1) for s in range(-before, side - before) for t in range(first, first + side)}
 
 
 def quarter(place: Place) -> str:

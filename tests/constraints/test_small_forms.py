@@ -61,6 +61,7 @@ def piece_of(outline: Outline, symmetry: str = "none") -> Piece:
 
 def of_the_piece(piece: Piece) -> dict[str, set[Place]]:
     """What `places` tells, as the project has it."""
+
     def points(mask: object) -> set[Place]:
         return {(x, y) for x, y in piece.pinholes[mask].tolist()}
 

@@ -73,6 +73,7 @@ def test_random_outlines_ask_for_what_the_check_finds_covered(each: list[Ring], 
 
 def spiral(vertices: int, windings: float) -> Ring:
     """One long ring that winds inwards, to thousandths: its two sides half a unit apart or more."""
+
     def side(start: float) -> Ring:
         along = np.linspace(0, 1, vertices // 2)
         angle, reach = 2 * np.pi * windings * along, start - (start - 1) * along

@@ -129,9 +129,7 @@ def test_every_left_leg_of_a_spider_crosses_every_right_leg_twice(legs: int, pai
     threads = play(done)
     came = {frozenset(threads.end[length].tolist()) for length in done.crossings.taken[body].ravel()}
     assert len(came) == pairs
-    met = [
-        frozenset(frozenset(threads.end[length].tolist()) for length in pair) for pair in done.crossings.taken[body]
-    ]
+    met = [frozenset(frozenset(threads.end[length].tolist()) for length in pair) for pair in done.crossings.taken[body]]
     assert {met.count(each) for each in met} == {2}
 
 

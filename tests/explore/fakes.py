@@ -42,9 +42,7 @@ def petal() -> Stamp:
     outer = [(0.1, 0.2), (1 / 3, 10.0), (10.7, 10.1), (9.9, 0.3)]
     hole = [(3.0, 3.0), (4.0, 3.1), (4.0, 4.7)]
     leaf = [(20.0, 0.0), (21.0, 2.0 / 7), (20.5, 3.0)]
-    return Stamp(
-        "petal", MultiPolygon([Polygon(outer, [hole]), Polygon(leaf)]), ("2 specks cleaned away",), 1.5
-    )
+    return Stamp("petal", MultiPolygon([Polygon(outer, [hole]), Polygon(leaf)]), ("2 specks cleaned away",), 1.5)
 
 
 class FakeSearch:
@@ -72,9 +70,7 @@ class FakeSearch:
         laying: object = None,
         explain: bool = True,
     ) -> Iterator[JobResult]:
-        self.calls.append(
-            {"brief": brief, "stamp": stamp, "kept": kept, "first_job": first_job, "cores": cores}
-        )
+        self.calls.append({"brief": brief, "stamp": stamp, "kept": kept, "first_job": first_job, "cores": cores})
         conflict = self.impossible or SIZING[brief.piece.form].conflict(brief)
         if conflict:
             raise Impossible(conflict)

@@ -244,10 +244,7 @@ def test_a_range_upside_down_is_called_so() -> None:
 
 
 def test_values_that_contradict_each_other_are_named_together() -> None:
-    assert (
-        refused_flag(width="140mm", half_size="24")
-        == "--width and --half-size are both given; give one of them"
-    )
+    assert refused_flag(width="140mm", half_size="24") == "--width and --half-size are both given; give one of them"
     both = refusal("narrowest = 5\nwidest = 4")
     assert "roses.toml: narrowest is 5" in both
     assert "roses.toml: widest 4" in both

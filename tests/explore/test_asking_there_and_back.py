@@ -36,18 +36,14 @@ FITTING_FLAGS = some.fixed_dictionaries(
         "worked": some.sampled_from(["round", "across"]),
         "passives": some.integers(0, 100).map(str),
         "stitches": some.dictionaries(some.sampled_from(ALLOWED), some.integers(0, 999)).map(
-            lambda least: ",".join(
-                ["half:3", *(f"{name}:{n}" for name, n in least.items() if name != "half")]
-            )
+            lambda least: ",".join(["half:3", *(f"{name}:{n}" for name, n in least.items() if name != "half")])
         ),
         "narrowest": some.integers(1, 12).map(str),
         "splits": some.integers(0, 99).map(str),
         "solid": _ranges(1, 100, 0.01),
         "match": some.floats(0, 1).map(lambda share: f"{share:.9f}"),
         "stamp_size": _ranges(1, 500),
-        "turns": some.lists(some.integers(-360, 360), min_size=1).map(
-            lambda turns: ",".join(map(str, turns))
-        ),
+        "turns": some.lists(some.integers(-360, 360), min_size=1).map(lambda turns: ",".join(map(str, turns))),
         "apart": some.integers(1, 90).map(lambda share: f"{share}%"),
         "seed": some.integers(0, 2**31 - 1).map(str),
         "effort": some.floats(0.01, 1000).map(lambda effort: f"{effort:.4f}"),

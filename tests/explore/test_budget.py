@@ -227,9 +227,7 @@ def test_an_impossible_row_says_why(ask: Ask) -> None:
         "--no-stamp", "--pairs", "8-10", "--width", "40mm", "--effort", "0.3", "--cores", "1", "--out", "wide"
     )
     assert status == 0
-    assert re.split(" {2,}", lines[1])[-1] == (
-        "8 pairs at a 5 mm pitch give at most 30 mm, 40 mm is asked for"
-    )
+    assert re.split(" {2,}", lines[1])[-1] == ("8 pairs at a 5 mm pitch give at most 30 mm, 40 mm is asked for")
     data = json.loads(Path("wide/budget.json").read_text())
     assert data["rows"][0]["reason"].startswith("8 pairs at a 5 mm pitch")
     assert data["budgets"][0]["half_sizes"] is None
@@ -240,7 +238,7 @@ def test_an_impossible_row_says_why(ask: Ask) -> None:
     ("words", "status", "told"),
     [
         (["--pairs", "30-20"], 2, '--pairs is "30-20" (the range is upside down)'),
-        (["--pairs", "many"], 2, 'allowed: a whole number from 2 to 2000, or a range such as 20-28'),
+        (["--pairs", "many"], 2, "allowed: a whole number from 2 to 2000, or a range such as 20-28"),
         (["--pairs", "1"], 2, "allowed: a whole number from 2 to 2000"),
         (["--every", "0"], 2, '--every is "0"'),
         (["--half-size", "9", "--width", "40mm"], 2, "--width and --half-size are both given"),

@@ -40,9 +40,7 @@ def test_explore_writes_a_study_named_after_the_stamp(ask: Ask, search: FakeSear
     assert tomllib.loads(Path("kite-study/brief.toml").read_text())["pairs"] == 12
 
 
-def test_a_sheet_of_several_pages_names_the_last(
-    ask: Ask, search: FakeSearch, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_sheet_of_several_pages_names_the_last(ask: Ask, search: FakeSearch, monkeypatch: pytest.MonkeyPatch) -> None:
     def two_pages(study: Study, *_: str) -> list[Path]:
         return [study.folder / name for name in ("sheet.png", "sheet-2.png", "sheet.svg", "sheet.pdf")]
 

@@ -46,9 +46,7 @@ pytestmark = pytest.mark.usefixtures("garden")
     ],
     ids=" ".join,
 )
-def test_bad_input_is_one_line_and_exit_2(
-    words: list[str], ask: Ask, search: FakeSearch, garden: Path
-) -> None:
+def test_bad_input_is_one_line_and_exit_2(words: list[str], ask: Ask, search: FakeSearch, garden: Path) -> None:
     before = files_of(garden)
     status, lines, errors = ask(*words)
     assert (status, lines) == (2, [])
@@ -58,9 +56,7 @@ def test_bad_input_is_one_line_and_exit_2(
 
 
 def test_refusals_name_what_is_allowed(ask: Ask, search: FakeSearch) -> None:
-    assert ask("explore", "kite.svg", "--look", "photo")[2] == [
-        'stampwork: --look is "photo"; allowed: drawing, lace'
-    ]
+    assert ask("explore", "kite.svg", "--look", "photo")[2] == ['stampwork: --look is "photo"; allowed: drawing, lace']
     assert ask("explore", "tulp")[2][0].endswith("did you mean tulip?")
     assert "--apart, --pairs" in ask("explore", "--pars", "3")[2][0]
 
@@ -87,9 +83,7 @@ def test_a_file_name_with_a_line_break_stays_one_line(ask: Ask, search: FakeSear
 
 
 def test_too_few_pairs_for_the_width_are_proven_impossible(ask: Ask, search: FakeSearch) -> None:
-    status, lines, errors = ask(
-        "explore", "kite.svg", "--pairs", "28", "--pitch", "4-5mm", "--width", "140mm"
-    )
+    status, lines, errors = ask("explore", "kite.svg", "--pairs", "28", "--pitch", "4-5mm", "--width", "140mm")
     assert (status, lines) == (3, [])
     assert errors == [
         "stampwork: 28 pairs at a 4-5 mm pitch give at most 130 mm, 140 mm is asked for; "

@@ -38,9 +38,12 @@ def test_every_square_gets_a_pdf_and_an_svg(study: Path, capsys: pytest.CaptureF
 def test_a_name_in_letters_that_the_fonts_lack_is_noted_once(study: Path, capsys: pytest.CaptureFixture[str]) -> None:
     named = study.rename(study.with_name("\u5ead"))
     assert run(["diagram", str(named), "1", "2"]) == DONE
-    assert capsys.readouterr().err.splitlines().count(
-        "note: the fonts of papers and pictures lack '\u5ead' (U+5EAD): boxes stand for them there"
-    ) == 1
+    assert (
+        capsys.readouterr()
+        .err.splitlines()
+        .count("note: the fonts of papers and pictures lack '\u5ead' (U+5EAD): boxes stand for them there")
+        == 1
+    )
     assert run(["pick", str(named), "2", "--note", "\u5712"]) == DONE
     [said] = [line for line in capsys.readouterr().err.splitlines() if "fonts" in line]
     assert "U+5EAD" in said

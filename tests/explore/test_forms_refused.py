@@ -64,9 +64,7 @@ def test_a_form_that_is_not_taken_is_told_on_one_line(ask: Ask, command: str, sa
     assert said in errors[0]
 
 
-def test_a_square_with_fans_is_varied_and_keeps_them(
-    ask: Ask, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_square_with_fans_is_varied_and_keeps_them(ask: Ask, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(sheets, "write_sheets", lambda *_: None)
     brief = Brief.of(half_size=(14, 14), pairs=16, edging="cloth fan 3", solid=(0.1, 0.6), stitches=("cloth", "rose"))

@@ -27,7 +27,7 @@ REFUSED = (
     "tulip --pairs 14 --width 14",
     "tulip --half-size 8 --match 0.97 --symmetry upright-mirror",
     "--no-stamp --half-size 6 --stitches cloth --solid 90-100%",
-    "--no-stamp --pairs 24 --edging \"cloth fan 4\" --half-size 18",
+    '--no-stamp --pairs 24 --edging "cloth fan 4" --half-size 18',
     "--no-stamp --form frame --half-size 24 --pairs 12",
     "--no-stamp --form strip --pairs 8",
     "--no-stamp --half-size 10 --solid 0.4-0.6 --corners clear",
@@ -106,9 +106,7 @@ def test_the_smaller_change_is_told_first_and_no_third_one() -> None:
     assert told == "what mends it: --seed 2 or --copies 2"
 
 
-@pytest.mark.parametrize(
-    ("corners", "others"), [("clear", ["swung", "halves"]), ("swung", ["halves"]), ("halves", [])]
-)
+@pytest.mark.parametrize(("corners", "others"), [("clear", ["swung", "halves"]), ("swung", ["halves"]), ("halves", [])])
 def test_looser_ways_over_corner_lines_are_tried_while_there_is_time(corners: str, others: list[str]) -> None:
     for form, tried_ones in (("square", others), ("frame", others), ("strip", [])):
         brief = asking.read(None, {"stamp": "", "form": form, "corners": corners}).brief
@@ -165,8 +163,11 @@ def test_no_change_is_her_own_value_and_all_are_read_back(flags: dict[str, str])
         except asking.BriefError:
             continue  # the door refuses it before anything is run
         read += 1
-        assert all(again.value(asking.NAMED[name].place) != brief.value(asking.NAMED[name].place)
-                   for name in options if name not in ("stitches", "match"))
+        assert all(
+            again.value(asking.NAMED[name].place) != brief.value(asking.NAMED[name].place)
+            for name in options
+            if name not in ("stitches", "match")
+        )
     assert read >= len(every) / 2
 
 

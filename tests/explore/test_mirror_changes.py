@@ -29,8 +29,7 @@ FOUND = {
     "plain": BRIEF,
     "cloth fans": BRIEF.changed(edging="cloth fan 2", pairs=16),
     "half fans": BRIEF.changed(edging="half fan 3", pairs=18, count=1),
-    "ground scallops": BRIEF.changed(edging="ground scallop 4 with 3 pairs", pairs=20, rows=(16, 16), count=1
-    ),
+    "ground scallops": BRIEF.changed(edging="ground scallop 4 with 3 pairs", pairs=20, rows=(16, 16), count=1),
     "double ground": BRIEF.changed(stitches=("cloth", "double-ground"), least={"double-ground": 20}, count=1),
 }
 

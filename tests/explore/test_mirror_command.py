@@ -55,9 +55,7 @@ def _shown(offers: Offers) -> list[Design]:
     return [each.shown for each in (*offers.corners, *offers.down, *offers.up)]
 
 
-def test_offers_tell_the_pairs_and_splits_of_the_frames_shown(
-    strips: list[Design], offered: list[Offers]
-) -> None:
+def test_offers_tell_the_pairs_and_splits_of_the_frames_shown(strips: list[Design], offered: list[Offers]) -> None:
     """Pairs: the lines of the band and two edges with their passives, the outer one with fans taking one line less and
     two pairs at the valley (the count of teaching pages of Jo Edkins, for a strip). Splits: holes that lack one."""
     for strip, offers in zip(strips, offered, strict=True):

@@ -179,9 +179,7 @@ def test_defs_print_only_where_they_are_used() -> None:
 def test_a_symbol_is_fitted_into_the_box_of_its_use() -> None:
     # 5.5: the viewBox of a symbol, and width and height on the use.
     body = '<symbol id="s" viewBox="0 0 10 10"><rect width="10" height="10"/></symbol>'
-    assert drawn(body + '<use href="#s" x="5" width="40" height="40"/>').bounds == pytest.approx(
-        (5, 0, 45, 40)
-    )
+    assert drawn(body + '<use href="#s" x="5" width="40" height="40"/>').bounds == pytest.approx((5, 0, 45, 40))
 
 
 @pytest.mark.parametrize("tag", ["clipPath", "mask", "marker", "pattern", "symbol", "defs", "metadata"])

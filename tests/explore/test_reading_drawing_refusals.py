@@ -19,9 +19,7 @@ def test_what_was_left_out_is_said() -> None:
     assert notes('<image href="http://example.invalid/a.png"/>') == ["an embedded picture was left out"]
     assert notes('<use href="other.svg#a"/>') == ["'other.svg#a' was left out: it is not in the file"]
     assert notes('<path d="M0 0H5V5Z L 3 q"/>') == ["a damaged path was read up to the damage"]
-    assert notes('<line x2="5" stroke="red" stroke-dasharray="2"/>') == [
-        "dashed lines were read as whole lines"
-    ]
+    assert notes('<line x2="5" stroke="red" stroke-dasharray="2"/>') == ["dashed lines were read as whole lines"]
     assert notes('<rect clip-path="url(#a)" width="2" height="2"/>') == ["clip paths and masks were left out"]
 
 
@@ -69,7 +67,5 @@ def test_xml_entities_are_refused_in_any_encoding(entity: str, encoding: str) ->
 
 
 def test_a_plain_doctype_is_no_offence() -> None:
-    doctype = (
-        b'<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd">'
-    )
+    doctype = b'<!DOCTYPE svg PUBLIC "-//W3C//DTD SVG 1.1//EN" "http://www.w3.org/Graphics/SVG/1.1/DTD/svg11.dtd">'
     assert read_drawing(doctype + b'<svg><rect width="9" height="9"/></svg>')[0].area == 81

@@ -14,9 +14,7 @@ from constraints.stamp import Stamp
 from explore.reading import StampError, built_in, read
 
 SUFFIXES = st.sampled_from([".png", ".jpg", ".svg"])
-HEADS = st.sampled_from(
-    [b"", b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff\xe0", b"<svg>", b"<?xml version='1.0'?><svg "]
-)
+HEADS = st.sampled_from([b"", b"\x89PNG\r\n\x1a\n", b"\xff\xd8\xff\xe0", b"<svg>", b"<?xml version='1.0'?><svg "])
 MANY = settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 
 
@@ -31,16 +29,12 @@ def outcome(path: Path) -> Stamp | str:
 def is_sound(result: Stamp | str, path: Path) -> bool:
     if isinstance(result, Stamp):
         return bool(result.shape.is_valid and result.shape.area > 0)
-    return (
-        result.startswith(str(path)) and len(result.splitlines()) == 1 and len(result) < 300 + len(str(path))
-    )
+    return result.startswith(str(path)) and len(result.splitlines()) == 1 and len(result) < 300 + len(str(path))
 
 
 @MANY
 @given(st.binary(max_size=300), SUFFIXES, HEADS)
-def test_random_bytes_are_refused_with_one_line(
-    tmp_path: Path, data: bytes, suffix: str, head: bytes
-) -> None:
+def test_random_bytes_are_refused_with_one_line(tmp_path: Path, data: bytes, suffix: str, head: bytes) -> None:
     path = tmp_path / f"bytes{suffix}"
     path.write_bytes(head + data)
     result = outcome(path)
@@ -60,18 +54,14 @@ def samples(tmp_path_factory: pytest.TempPathFactory) -> list[bytes]:
 
 @MANY
 @given(st.integers(0, 2), st.floats(0, 1, exclude_max=True))
-def test_cut_short_files_are_read_or_refused(
-    tmp_path: Path, samples: list[bytes], which: int, share: float
-) -> None:
+def test_cut_short_files_are_read_or_refused(tmp_path: Path, samples: list[bytes], which: int, share: float) -> None:
     path = tmp_path / "short"
     path.write_bytes(samples[which][: int(share * len(samples[which]))])
     assert is_sound(outcome(path), path)
 
 
 @MANY
-@given(
-    st.integers(0, 2), st.lists(st.tuples(st.floats(0, 1, exclude_max=True), st.integers(0, 255)), min_size=1)
-)
+@given(st.integers(0, 2), st.lists(st.tuples(st.floats(0, 1, exclude_max=True), st.integers(0, 255)), min_size=1))
 def test_damaged_files_are_read_or_refused(
     tmp_path: Path, samples: list[bytes], which: int, damage: list[tuple[float, int]]
 ) -> None:

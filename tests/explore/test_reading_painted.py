@@ -17,9 +17,7 @@ def test_white_on_dark_is_cut_out_and_dark_on_white_printed_again() -> None:
 
 
 def test_white_below_dark_changes_nothing() -> None:
-    assert drawn('<circle r="20" fill="white"/><circle r="30"/>').area == pytest.approx(
-        math.pi * 900, rel=0.002
-    )
+    assert drawn('<circle r="20" fill="white"/><circle r="30"/>').area == pytest.approx(math.pi * 900, rel=0.002)
 
 
 @pytest.mark.parametrize(
@@ -43,9 +41,7 @@ def test_a_visible_child_of_a_hidden_group_prints() -> None:
     assert drawn('<g visibility="hidden"><rect visibility="visible" width="9" height="9"/></g>').area == 81
 
 
-@pytest.mark.parametrize(
-    "colour", ["yellow", "#f00", "rgb(0,0,255)", "url(#gradient)", "currentColor", "silver"]
-)
+@pytest.mark.parametrize("colour", ["yellow", "#f00", "rgb(0,0,255)", "url(#gradient)", "currentColor", "silver"])
 def test_any_colour_is_ink(colour: str) -> None:
     assert drawn(f'<rect width="10" height="10" fill="{colour}"/>').area == pytest.approx(100)
 

@@ -47,9 +47,7 @@ def test_a_clean_drawing_keeps_its_area_parts_and_holes(letter: str, tmp_path: P
         ("a", {"specks": 80}),
     ],
 )
-def test_a_worn_print_badly_scanned_keeps_its_shape(
-    letter: str, wear: dict[str, float], tmp_path: Path
-) -> None:
+def test_a_worn_print_badly_scanned_keeps_its_shape(letter: str, wear: dict[str, float], tmp_path: Path) -> None:
     truth = placed(glyph(letter), 700)
     shape = read(save_worn(truth, tmp_path / "print.jpg", **wear), turn=0).shape
     assert agreement(shape, truth) > 0.9
@@ -180,9 +178,7 @@ def test_every_kind_of_pixel_is_understood(mode: str, tmp_path: Path) -> None:
     truth = placed(glyph("R"), 300)
     grey = Image.fromarray((255 - 255 * coverage(truth, 300)).round().astype(np.uint8))
     path = tmp_path / ("r.jpg" if mode == "CMYK" else "r.png")
-    image = (
-        Image.fromarray(np.asarray(grey).astype(np.uint16) * 257) if mode == "I;16" else grey.convert(mode)
-    )
+    image = Image.fromarray(np.asarray(grey).astype(np.uint16) * 257) if mode == "I;16" else grey.convert(mode)
     image.save(path)
     assert agreement(read(path, turn=0).shape, truth) > 0.95
 
@@ -211,9 +207,7 @@ def test_a_blank_page_shows_no_print(noise: float, slope: float, tmp_path: Path)
 
 
 @pytest.mark.parametrize("size", [(9000, 8000), (3, 300), (4000, 20)])
-def test_pictures_out_of_proportion_are_refused_before_they_are_unpacked(
-    size: tuple[int, int], tmp_path: Path
-) -> None:
+def test_pictures_out_of_proportion_are_refused_before_they_are_unpacked(size: tuple[int, int], tmp_path: Path) -> None:
     path = tmp_path / "odd.png"
     Image.new("1", size).save(path)
     with pytest.raises(StampError, match="pixels"):

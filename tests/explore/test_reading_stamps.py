@@ -32,16 +32,12 @@ def test_each_is_bold_like_a_lino_cut(name: str) -> None:
     assert open_.area < 1.05 * shape.area
 
 
-@pytest.mark.parametrize(
-    ("name", "symmetric"), [("tulip", True), ("leaf", True), ("bee", True), ("snail", False)]
-)
+@pytest.mark.parametrize(("name", "symmetric"), [("tulip", True), ("leaf", True), ("bee", True), ("snail", False)])
 def test_some_are_mirror_images_of_themselves(name: str, symmetric: bool) -> None:
     assert (mirror_match(read(built_in(name)).shape, 0) > 0.98) == symmetric
 
 
-@pytest.mark.parametrize(
-    ("typed", "meant"), [("tulpi", "tulip"), ("Snail", "snail"), ("can", "watering-can")]
-)
+@pytest.mark.parametrize(("typed", "meant"), [("tulpi", "tulip"), ("Snail", "snail"), ("can", "watering-can")])
 def test_an_unknown_name_is_answered_with_the_nearest(typed: str, meant: str) -> None:
     with pytest.raises(StampError, match=f"did you mean {meant}"):
         built_in(typed)

@@ -51,9 +51,7 @@ def test_the_dot_that_a_spider_lacks_around_it_is_filled_in_and_doubtful() -> No
     assert (found.reading.blocks, found.reading.figures) == ((), (((6, 8), "spider-8"),))
 
 
-def settled_by_the_card(
-    file: Path, made: Redraft, truth: set[tuple[int, int]], headside: str | None = None
-) -> Redraft:
+def settled_by_the_card(file: Path, made: Redraft, truth: set[tuple[int, int]], headside: str | None = None) -> Redraft:
     """The same file read again, each doubt settled as the card itself has it."""
     take = [each.number for each in made.draft.doubts if each.place in truth]
     drop = [each.number for each in made.draft.doubts if each.place not in truth]

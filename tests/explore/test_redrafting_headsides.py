@@ -35,9 +35,7 @@ def test_a_headside_is_known_by_its_inner_border_and_its_pins_outside(kind: str,
     headside = Headside(kind, "cloth", depth, 2 if kind == FAN else 5, first)
     plain = Repeat(2 * depth, 0, False, ((columns - 1, 0), (columns - 2, 1)), (), (), 4)
     piece = strip_piece(plain, headside)
-    reading = read_blocks(
-        Bed(frozenset(), frozenset(), frozenset(), frozenset(), 2 * depth)
-    ).listed[0]
+    reading = read_blocks(Bed(frozenset(), frozenset(), frozenset(), frozenset(), 2 * depth)).listed[0]
     design = strip_of(reading, plain, headside, repeats=4, pitch_mm=5, stitch="cloth", passives=0)
     assert check(design) == []
     grid, _, outside = pins_of(design)

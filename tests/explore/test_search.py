@@ -78,9 +78,7 @@ def test_the_squares_are_the_same_on_two_cores(wish: tuple[Brief, Stamp | None, 
 def test_three_and_then_three_more_are_six(wish: tuple[Brief, Stamp | None, list[JobResult]]) -> None:
     brief, stamp, steps = wish
     first = list(search(brief, stamp, count=3, cores=1))
-    more = search(
-        brief, stamp, kept=found(first), first_job=first[-1].job + 1, first_number=4, count=3, cores=1
-    )
+    more = search(brief, stamp, kept=found(first), first_job=first[-1].job + 1, first_number=4, count=3, cores=1)
     assert texts(found(first) + found(list(more))) == texts(found(steps))
 
 

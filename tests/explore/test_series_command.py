@@ -89,9 +89,7 @@ def test_pairs_rise_along_the_wall(ask: Ask) -> None:
     assert all(shares(design, told["family"], exemplar) for design in open_study(Path("garden-society-series")).designs)
 
 
-def test_the_drawn_pages_hold_titles_and_facts(
-    ask: Ask, garden: Path, drawn: None
-) -> None:
+def test_the_drawn_pages_hold_titles_and_facts(ask: Ask, garden: Path, drawn: None) -> None:
     (garden / "titles.txt").write_text("Tulips at noon\n\nThe last bee\n")
     status, _, _ = ask("series", "garden-society-study", "1", "--share", "trail", "--squares", "3",
                        "--title", "Garden at Dusk", "--titles", "titles.txt", "--paper", "a4")  # fmt: skip

@@ -22,9 +22,7 @@ PLAIN = hand_made(14, number=4)
 
 
 def test_every_pinhole_is_told_as_the_file_tells_it() -> None:
-    design = hand_made(
-        9, [("cloth", ring(6, 5))], roses=[(0, 2)], spiders=[(-2, 0)], double=[(1, 0)], symmetry="none"
-    )
+    design = hand_made(9, [("cloth", ring(6, 5))], roses=[(0, 2)], spiders=[(-2, 0)], double=[(1, 0)], symmetry="none")
     told, file = worked_at(design), worked(design)
     same = {(told[p], file[p]) for p in grid(9)}
     assert len(same) == len({a for a, _ in same}) == len({b for _, b in same}) == 5

@@ -36,9 +36,7 @@ def test_pages_beyond_the_first_have_pictures_too(names_of: NamesOf, tmp_path: P
     assert len(pypdf.PdfReader(tmp_path / "sheet.pdf").pages) == 2
     with Image.open(tmp_path / "sheet-2.png") as picture:
         assert picture.height > picture.width
-    assert {path.name for path in tmp_path.iterdir() if "sheet" in path.name} == set(
-        names_of("drawing", "a4")
-    )
+    assert {path.name for path in tmp_path.iterdir() if "sheet" in path.name} == set(names_of("drawing", "a4"))
 
 
 def test_pages_of_an_earlier_sheet_do_not_stay(names_of: NamesOf, tmp_path: Path) -> None:

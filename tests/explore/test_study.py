@@ -63,9 +63,7 @@ def test_the_outline_is_kept_to_the_last_digit() -> None:
     assert stamp_text(again) == stamp_text(petal())
 
 
-@given(
-    some.text(max_size=40) | some.sampled_from(["null", "[]", '{"format": "stampwork stamp", "version": 1}'])
-)
+@given(some.text(max_size=40) | some.sampled_from(["null", "[]", '{"format": "stampwork stamp", "version": 1}']))
 def test_any_other_text_is_no_outline(text: str) -> None:
     with pytest.raises(OutlineError):
         stamp_of(text)

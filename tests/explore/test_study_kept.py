@@ -16,9 +16,7 @@ from explore.storage.study import create, open_study, read_square, square_path
 # --- files -------------------------------------------------------------------------------------------------
 
 
-def test_a_failure_before_the_replacement_leaves_the_old_file(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_a_failure_before_the_replacement_leaves_the_old_file(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     path = tmp_path / "brief.toml"
     write_whole(path, "old")
 
@@ -94,9 +92,7 @@ def test_an_empty_folder_is_free(tmp_path: Path) -> None:
     assert is_study(new_study(tmp_path).folder)
 
 
-def test_what_a_crash_left_of_a_new_study_can_be_replaced(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
+def test_what_a_crash_left_of_a_new_study_can_be_replaced(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     def fail(_: object) -> str:
         raise OSError("no space left")
 

@@ -54,9 +54,7 @@ def test_a_square_is_read_under_a_looser_symmetry() -> None:
     model = rulebook.build(design.piece("none"), loose.rules)
     values = values_of(model, design)
     assert model.formula.broken(values) == []
-    again = finish(
-        model, values, form=design.form, pitch_mm=5.0, passives=1, seed=1, prints=(), composition=""
-    )
+    again = finish(model, values, form=design.form, pitch_mm=5.0, passives=1, seed=1, prints=(), composition="")
     assert (again.symmetry, again.blocks, again.fillings) == ("none", design.blocks, design.fillings)
 
 

@@ -21,7 +21,7 @@ from gallery.web.browse import Browsed, Marked, drawings_of, page
 from gallery.web.vector import vector
 
 WEB = Path(__file__).parents[2] / "gallery" / "web"
-HOSTILE = '"></script><script>alert(1)</script><!--\'&amp;'
+HOSTILE = "\"></script><script>alert(1)</script><!--'&amp;"
 
 
 class Reader(HTMLParser):

@@ -174,8 +174,12 @@ def test_a_closed_strip_is_as_long_as_all_its_repeats() -> None:
 
 
 def test_the_outline_is_told_with_its_own_sizes() -> None:
-    assert told(STRIPS["diamonds and spiders"]).splitlines()[1].startswith(
-        "A strip 30 mm by 147.5 mm, 5 repeats of 12 rows (30 mm) at a pitch of 5 mm, worked down from the top row. "
+    assert (
+        told(STRIPS["diamonds and spiders"])
+        .splitlines()[1]
+        .startswith(
+            "A strip 30 mm by 147.5 mm, 5 repeats of 12 rows (30 mm) at a pitch of 5 mm, worked down from the top row. "
+        )
     )
     words = told(FRAME).splitlines()[1]
     assert "round an opening of 40 mm by 70 mm" in words

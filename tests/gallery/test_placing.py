@@ -50,9 +50,7 @@ def beginning(what: str, folder: Path) -> Iterator[subprocess.Popen[bytes]]:
 
 
 @pytest.mark.parametrize("what", _BEGINS)
-def test_what_a_killed_command_left_is_cleared_and_what_a_running_one_writes_is_not(
-    what: str, tmp_path: Path
-) -> None:
+def test_what_a_killed_command_left_is_cleared_and_what_a_running_one_writes_is_not(what: str, tmp_path: Path) -> None:
     with beginning(what, tmp_path):
         (unfinished,) = tmp_path.iterdir()
         clear(tmp_path)

@@ -16,9 +16,7 @@ from gallery.sheets.redraft import Doubtful, Original, Redrafted, beside
 GROUND = np.array([(x, y) for y in range(1, 14) for x in range((y + 1) % 2, 9, 2)], dtype=float)
 
 
-def made(
-    pinholes: np.ndarray = GROUND, doubts: Sequence[Doubtful] = (), rows: tuple[int, int] = (1, 13)
-) -> Redrafted:
+def made(pinholes: np.ndarray = GROUND, doubts: Sequence[Doubtful] = (), rows: tuple[int, int] = (1, 13)) -> Redrafted:
     nothing = np.empty((0, 2))
     return Redrafted(pinholes, nothing, nothing, doubts, 9, rows)
 

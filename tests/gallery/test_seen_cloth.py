@@ -126,6 +126,7 @@ def test_trails_two_places_wide_are_as_even(narrow: str, start: str) -> None:
 @pytest.mark.parametrize("line", [CORNER, HORIZONTAL])
 def test_a_trail_round_the_middle_is_as_even_where_it_comes_back_to_its_beginning(line: str) -> None:
     """Its last ways, in the quarter of its first ones, do not draw these near."""
+
     def ring(x: IntArray, y: IntArray) -> BoolArray:
         """Three lines of pinholes, whose corners are cut off, so that it swings round them."""
         outer = np.maximum(np.abs(x), np.abs(y))

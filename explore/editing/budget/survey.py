@@ -201,4 +201,3 @@ def _rooms(desk: _Desk, number: int, task: tuple[str, list[tuple[SizeOffer, list
         if found[place] is Room.FOUND:
             break
     return found
-

@@ -104,7 +104,8 @@ def _middle(frame: Design, brief: Brief, symmetry: str) -> Brief:
     """The brief of what is searched for the opening."""
     half_size = opening_of(frame.form)
     plain = Square(half_size)
-    found = brief.changed(form=plain.name,
+    found = brief.changed(
+        form=plain.name,
         worked=ROUND,
         symmetry=symmetry,
         edging="footside",

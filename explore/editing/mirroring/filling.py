@@ -52,9 +52,7 @@ def write_sheet(framed: Framed, filled: Sequence[Design]) -> Path:
     return picture
 
 
-def found_mats(
-    framed: Framed, count: int, symmetry: str, cores: int | None, laying: Laying
-) -> Generator[Mat | None]:
+def found_mats(framed: Framed, count: int, symmetry: str, cores: int | None, laying: Laying) -> Generator[Mat | None]:
     """So many mats with the stamp, or without it where none can be had with it; None for each job in vain."""
     study, strip = framed.study, framed.mirrored.strip
     brief = framed.mirrored.brief.changed(solid=study.brief.rules.solid, count=count)

@@ -93,4 +93,3 @@ def upright(made: Redraft, extent: tuple[float, float, float, float]) -> FloatAr
     shown = np.full(len(x), 255.0)
     shown[inside] = grey[y[inside], x[inside]]
     return shown.reshape(grid.shape[:2])
-

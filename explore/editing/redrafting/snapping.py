@@ -49,9 +49,7 @@ class Seat:
         return self.net.pitch / self.scale
 
 
-def snap(
-    dots: FoundDots, scale: float, footside: str | None = None, headside: str | None = None
-) -> tuple[Draft, Seat]:
+def snap(dots: FoundDots, scale: float, footside: str | None = None, headside: str | None = None) -> tuple[Draft, Seat]:
     """The draft of a picture and how it lies there. footside: the side it is on, else the straightest one. headside:
     the kind opposite, or a footside; None for any.
 

@@ -194,4 +194,3 @@ def _part(design: Design, where: BoolArray) -> dict[Point, str]:
     worked = worked_at(design)
     points = design.piece().pinholes[where].tolist()
     return {(x, y): worked[x, y] for x, y in points}
-

@@ -137,7 +137,8 @@ def variants(asked: SeriesRequest) -> list[PoolBrief]:
 
 def _pinned(brief: Brief, exemplar: Design, found: Family) -> Brief:
     """Her brief for the size and the symmetry of a chosen square, and for its print if that is shared."""
-    pinned = brief.changed(half_size=(exemplar.half_size, exemplar.half_size),
+    pinned = brief.changed(
+        half_size=(exemplar.half_size, exemplar.half_size),
         width_mm=None,
         pitch_mm=(exemplar.pitch_mm, exemplar.pitch_mm),
         symmetry=exemplar.symmetry,
@@ -149,9 +150,7 @@ def _pinned(brief: Brief, exemplar: Design, found: Family) -> Brief:
 
 def _sizes(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
     if found.share == BORDER:
-        raise BadInput(
-            "--order pairs needs squares of several sizes, and a border lies elsewhere in each of them"
-        )
+        raise BadInput("--order pairs needs squares of several sizes, and a border lies elsewhere in each of them")
     most = largest_half_size(base.rules.pairs, base.piece.worked, base.piece.edge_passives)
     own = {design.half_size for design in chosen}
     step = max(1, most // _SIZES)

@@ -177,6 +177,4 @@ def lines(series: Series, named: Sequence[str]) -> list[str]:
 
 def _columns(rows: Sequence[Sequence[str]]) -> list[str]:
     widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    return [
-        "  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows
-    ]
+    return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]

@@ -63,19 +63,14 @@ def lay_border(canvas: Canvas, border: Border, rng: Random, manner: Manner) -> N
         laid = _lay_zigzag(canvas, outer, border.values, rng)
     elif border.kind == "angles":
         width, arm = border.values
-        laid = any(
-            canvas.add("corner", parts.corner_angle(piece, outer, width, arm + more))
-            for more in (0, 1, 2, 3)
-        )
+        laid = any(canvas.add("corner", parts.corner_angle(piece, outer, width, arm + more)) for more in (0, 1, 2, 3))
     if not laid or border.kind == "diamonds":
         size = border.values[0] if border.kind == "diamonds" else manner.size
         row_of_diamonds(canvas, rng, outer - size + 1, size, manner)
 
 
 def _lay_trail(canvas: Canvas, outer: int, width: int) -> bool:
-    return any(
-        canvas.add("border", parts.square_ring(canvas.piece, outer - inwards, width)) for inwards in (0, 1, 2)
-    )
+    return any(canvas.add("border", parts.square_ring(canvas.piece, outer - inwards, width)) for inwards in (0, 1, 2))
 
 
 def _lay_zigzag(canvas: Canvas, outer: int, values: tuple[int, ...], rng: Random) -> bool:

@@ -73,9 +73,7 @@ class Canvas:
 
         So the ornament keeps its order where the stamp has little symmetry.
         """
-        return any(
-            self._lay(name, [spread], most_solid) for spread in self._orderly(np.flatnonzero(places), air)
-        )
+        return any(self._lay(name, [spread], most_solid) for spread in self._orderly(np.flatnonzero(places), air))
 
     def add_all(self, name: str, parts: Sequence[IntArray], alike: bool, most_solid: float) -> None:
         """Lay as many of the parts (indices of their places) as fit, in their order, until the square is full.

@@ -99,9 +99,7 @@ class Filler:
     def _in_line(self, sites: Sites, inside: BoolArray, rng: Random) -> bool:
         here = self._possible(sites, inside)
         stand = self._stand[sites.holes[:, 0]]
-        options = [
-            self._closed(sites, inside, here & (stand == 3 - number)) for number in rng.permutation(4).tolist()
-        ]
+        options = [self._closed(sites, inside, here & (stand == 3 - number)) for number in rng.permutation(4).tolist()]
         chosen = _full_enough(options)
         if not chosen.any():
             return False

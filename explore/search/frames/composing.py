@@ -124,9 +124,7 @@ def _nested_diamonds(canvas: Canvas, rng: Random, sides: Sides) -> str:
     return ""
 
 
-def _add(
-    canvas: Canvas, sides: Sides, name: str, middle: tuple[int, int], size: int, upright: bool = False
-) -> bool:
+def _add(canvas: Canvas, sides: Sides, name: str, middle: tuple[int, int], size: int, upright: bool = False) -> bool:
     """Lay a diamond in order. upright: where the grid wants it moved, it goes sideways."""
     x, y = middle
     if size < 2:

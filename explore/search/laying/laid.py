@@ -102,9 +102,7 @@ def _usable(laid: Sequence[PlaceLaid], brief: Brief) -> list[PlaceLaid]:
     usable = [
         each
         for each in laid
-        if _match(each) >= brief.rules.match
-        and enough_for_reverse(each)
-        and _share(each) <= brief.rules.solid[1]
+        if _match(each) >= brief.rules.match and enough_for_reverse(each) and _share(each) <= brief.rules.solid[1]
     ]
     return sorted(usable, key=lambda each: -each.worth)
 

@@ -47,7 +47,5 @@ class StripWorkshop(KindsWorkshop):
 
     def every_kind(self) -> list[FormKind]:
         return [
-            StripKind(self.brief, name, form)
-            for form in forms_of(self.brief)
-            for name in symmetries(self.brief, form)
+            StripKind(self.brief, name, form) for form in forms_of(self.brief) for name in symmetries(self.brief, form)
         ]

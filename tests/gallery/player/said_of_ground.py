@@ -28,9 +28,7 @@ VALLEY = re.compile(rf"Valley pin (\d+) \((\d+), (\d+)({_OVERS})\)\.")
 SPIDERS = re.compile(r"(?:Spider|(\d+) spiders) with (8|12|16) legs: (.*)\.")
 # Figures of four pins.
 FOURS = {"rose": "roses", "half-stitch rose": "half-stitch roses"}
-ROSES = re.compile(
-    rf"(?:{'|'.join(name.capitalize() for name in FOURS)}|(\d+) (?:{'|'.join(FOURS.values())})): (.*)\."
-)
+ROSES = re.compile(rf"(?:{'|'.join(name.capitalize() for name in FOURS)}|(\d+) (?:{'|'.join(FOURS.values())})): (.*)\.")
 _FIGURE = re.compile(rf"pins? (\d+(?:{DASH}\d+)?) \(pairs ({SPAN})({_OVERS})\)")
 CORNER = re.compile(
     r"Corner pin (\d+): (?:(the edge pair(?: and its passives?)?) hang round it\. It stays where it is|take "
