@@ -59,7 +59,8 @@ class Form(ABC):
     go along it. symmetries: those that its pieces may have, as far as their measures allow. cut: into what its pricking
     may be. serves: as what it may be made to fit, the usual first. keys: of a brief, that say something of it and not
     of every form. composed: what is composed of it, in a word. one_side: whether one length tells its size.
-    has_opening: whether it goes round one. phrases: of work from edge to edge.
+    has_opening: whether it goes round one. varied: whether its pieces can be counted, and others be made of one.
+    phrases: of work from edge to edge.
     """
 
     name: ClassVar[str]
@@ -72,6 +73,7 @@ class Form(ABC):
     composed: ClassVar[str]
     one_side: ClassVar[bool] = False
     has_opening: ClassVar[bool] = False
+    varied: ClassVar[bool] = False
     phrases: ClassVar[Phrases] = ACROSS_PHRASES
 
     headside: Headside | None = None

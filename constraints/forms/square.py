@@ -54,6 +54,7 @@ class Square(Form):
     keys: ClassVar[tuple[str, ...]] = ("half_size", "width", "copies")
     composed: ClassVar[str] = "square"
     one_side: ClassVar[bool] = True
+    varied: ClassVar[bool] = True
 
     @property
     def parity(self) -> int:

@@ -9,7 +9,6 @@ import typer
 
 from explore import asking
 from explore.asking.kinds import Whole, WholeSpan
-from explore.bad_input import plain_only
 from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, StampName, Turn, value, what_mends
 from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.options import of_squares, takes_a_brief
@@ -99,10 +98,11 @@ def budget(
 
 def _refuse(brief: Brief, folder: Path, force: bool) -> None:
     """Refused if the folder is taken or the form is none that it takes."""
+    from explore.editing.plain import refuse_unless_plain
     from explore.storage.free import refuse_unless_free
 
     refuse_unless_free(folder, force)
-    plain_only("budget", brief.piece.form, brief.piece.edging)
+    refuse_unless_plain("budget", brief.piece)
 
 
 def _finish(done: Survey, folder: Path, picture: bytes, force: bool, drawn: tuple[str, str], cores: int | None) -> None:

@@ -15,7 +15,8 @@ from constraints.counting import answer
 from constraints.counting.answer import Certainty, LayoutCount
 from constraints.counting.space import EIGHT, Space
 from constraints.explain import size_conflict
-from explore.bad_input import BadInput, plain_only
+from explore.bad_input import BadInput
+from explore.editing.plain import refuse_unless_plain
 from explore.files import write_whole
 from explore.mending.briefs import BriefDoor
 
@@ -40,7 +41,7 @@ class Counted:
 
 def refuse_to_count(brief: Brief, out: Path | None, force: bool) -> None:
     """Refused if a size is too large to count or the file cannot be written."""
-    plain_only("count", brief.piece.form, brief.piece.edging)
+    refuse_unless_plain("count", brief.piece)
     largest = max((size.half_size for size in sizes(brief)), default=0)
     if largest > LARGEST:
         raise BadInput(f"half-size {largest} is too large to count; allowed: half-sizes to {LARGEST}")

@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from constraints.brief import Brief
 from constraints.explain import size_conflict
 from constraints.stamp import Stamp
-from explore.bad_input import BadInput, plain_only
+from explore.bad_input import BadInput
 from explore.editing.budget.survey import has_squares
+from explore.editing.plain import refuse_unless_plain
 from explore.mending.briefs import BriefDoor
 
 
@@ -21,7 +22,7 @@ class Budgeting(BriefDoor):
     def allows(self, brief: Brief) -> bool:
         """Whether the pairs allow a size."""
         try:
-            plain_only("budget", brief.piece.form, brief.piece.edging)
+            refuse_unless_plain("budget", brief.piece)
         except BadInput:
             return False
         return size_conflict(brief) is None

@@ -11,7 +11,6 @@ from typing import Any
 
 import numpy as np
 
-from constraints import forms
 from constraints.design import Design
 from constraints.lattice import BoolArray, Point
 from constraints.layout import lay
@@ -30,7 +29,7 @@ _SIZE, _TURN = 1e-6, 1e-6
 def refuse_forms(chosen: Sequence[Design]) -> None:
     """Refused if one of hers is no plain design: a series is of squares with a footside."""
     for design in chosen:
-        if design.form != forms.Square(design.half_size):
+        if not design.form.varied or design.form.headside is not None:
             edge = "" if design.form.headside is None else f" with {design.form.headside.name}"
             raise BadInput(
                 f"{design.number:02d} is a {design.form.name}{edge}; a series is of squares with a footside round them"
