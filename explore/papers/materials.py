@@ -114,19 +114,16 @@ def _support(found: Materials) -> Iterator[tuple[str, str]]:
         return
     repeat = strip.rows / 2 * design.pitch_mm
     some = max(2, round(_LONG_MM / 2 / repeat))
+    some_mm = shown(some * repeat)
     yield (
         "Card",
-        (
-            f"{rounded_up(width)} mm wide; two pieces of {some} repeats ({shown(some * repeat)} mm) each, laid end to end "
-            f"in turn, or one of whole repeats round a roller; {whole} for all of it"
-        ),
+        f"{rounded_up(width)} mm wide; two pieces of {some} repeats ({some_mm} mm) each, laid end to end in turn, or "
+        f"one of whole repeats round a roller; {whole} for all of it",
     )
     yield (
         "Pillow",
-        (
-            f"a roller at least {rounded_up(width)} mm long, about {shown(some * repeat)} mm round; or a flat pillow at "
-            f"least {rounded_up(found.pillow_mm)} mm across, on which the lace is moved up (common practice, no source)"
-        ),
+        f"a roller at least {rounded_up(width)} mm long, about {some_mm} mm round; or a flat pillow at least "
+        f"{rounded_up(found.pillow_mm)} mm across, on which the lace is moved up (common practice, no source)",
     )
 
 
