@@ -7,8 +7,9 @@ kind and in its range.
 from __future__ import annotations
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
-from typing import Any
+from typing import Any, TypedDict, Unpack
 
 from constraints import edging
 from constraints.edging import FOOTSIDE, Headside
@@ -119,43 +120,79 @@ class Brief:
         return self.stamps[0] if self.stamps else AskedStamp()
 
     @classmethod
-    def of(cls, **values: Any) -> Brief:
-        """A brief by the names of its values, `stamp` and `stamp_size` those of the stamp.
+    def of(cls, **values: Unpack[BriefValues]) -> Brief:
+        """A brief by the names of its values. A least match that is not given is the usual one of how it is worked."""
+        brief = cls().changed(**values)
+        return brief if "match" in values else brief.changed(match=usual_match(brief.piece.worked))
 
-        A least match that is not given, or None, is the usual one of the way of working.
-        """
-        return cls().changed(**{"match": None, **values})
-
-    def changed(self, **values: Any) -> Brief:
-        """The brief with other values, by name as for `of`. TypeError for a name that it has not."""
-        piece, rules, stamp, run = (_taken(values, part) for part in (AskedPiece, Rules, AskedStamp, Run))
-        if values.keys() - {*piece, *rules, *run, *_OF_STAMP, "turns", "copies"}:
-            raise TypeError(f"a brief has no {', '.join(values)}")
-        stamp |= {own: values[name] for name, own in _OF_STAMP.items() if name in values}
-        asked = replace(self.piece, **piece)
-        if "match" in rules and rules["match"] is None:
-            rules["match"] = usual_match(asked.worked)
-        first = replace(self.stamp, **stamp)
-        stamps = () if first == AskedStamp() and len(self.stamps) < 2 else (first, *self.stamps[1:])
-        return Brief(asked, replace(self.rules, **rules), stamps, replace(self.run, **run))
+    def changed(self, **values: Unpack[BriefValues]) -> Brief:
+        """The brief with other values. TypeError for names that it has not."""
+        if unknown := values.keys() - _PLACES.keys():
+            raise TypeError(f"a brief has no {', '.join(sorted(unknown))}")
+        parts: dict[str, dict[str, Any]] = {part: {} for part in _PARTS}
+        for name, value in values.items():
+            part, own = _PLACES[name]
+            parts[part][own] = value
+        stamp = replace(self.stamp, **parts["stamp"])
+        stamps = () if stamp == AskedStamp() and len(self.stamps) < 2 else (stamp, *self.stamps[1:])
+        piece, rules, run = (replace(getattr(self, part), **parts[part]) for part in ("piece", "rules", "run"))
+        return Brief(piece, rules, stamps, run)
 
     def value(self, name: str) -> Any:
-        """A value by its name, as for `of`."""
-        if name in _OF_STAMP:
-            return getattr(self.stamp, _OF_STAMP[name])
-        return getattr(
-            next(part for part in (self.piece, self.rules, self.stamp, self.run) if hasattr(part, name)), name
-        )
+        """A value by its name."""
+        part, own = _PLACES[name]
+        return getattr(getattr(self, part), own)
 
 
-# What a stamp's own values are called among all of a brief.
-_OF_STAMP = {"stamp": "name", "stamp_size": "size"}
+class BriefValues(TypedDict, total=False):
+    """Every value of a brief by its name: those of its parts as they are called there, but for the first two of a
+    stamp."""
+
+    form: str
+    worked: str
+    symmetry: str
+    pitch_mm: Span
+    passives: int
+    edging: str
+    both_sides: bool
+    half_size: WholeSpan | None
+    width_mm: float | None
+    half_height: int | None
+    height_mm: float | None
+    band: int | None
+    columns: int | None
+    rows: WholeSpan
+    repeats: int | None
+
+    pairs: int
+    stitches: tuple[str, ...]
+    least: Mapping[str, int]
+    narrowest: int
+    widest: int
+    narrowest_ground: int
+    margin: int
+    splits: int
+    corners: str
+    solid: Span
+    match: float
+
+    stamp: str
+    stamp_size: Span | None
+    turns: tuple[float, ...]
+    copies: int
+
+    apart: float
+    count: int
+    seed: int
+    effort: float
 
 
-def _taken(values: dict[str, Any], part: Any) -> dict[str, Any]:
-    """Those of the values that are of a part."""
-    own = {each.name for each in fields(part)} - set(_OF_STAMP.values())
-    return {name: value for name, value in values.items() if name in own}
+_PARTS = {"piece": AskedPiece, "rules": Rules, "stamp": AskedStamp, "run": Run}
+_OF_STAMP = {"name": "stamp", "size": "stamp_size"}
+# Of every value, by its name, the part that holds it and what it is called there.
+_PLACES = {
+    _OF_STAMP.get(each.name, each.name): (part, each.name) for part, kind in _PARTS.items() for each in fields(kind)
+}
 
 
 def usual_match(worked: str) -> float:

@@ -150,9 +150,12 @@ def _brief(given: Mapping[str, _Given]) -> Brief:
     fields["least"] = {name: number for name, number in least.items() if number}
     fields["stamp"] = stamp_name(fields["stamp"])
     fields["turns"] = fields["turns"] or ()
+    ways = FORMS[fields["form"]].ways
+    if len(ways) == 1:
+        fields["worked"] = ways[0]
+    if fields["match"] is None:
+        del fields["match"]
     brief = Brief.of(**fields)
-    if len(FORMS[brief.piece.form].ways) == 1:
-        brief = brief.changed(worked=FORMS[brief.piece.form].ways[0], match=fields["match"])
     if "symmetry" not in given:
         brief = brief.changed(symmetry=SIZING[brief.piece.form].symmetry(brief))
     _refuse_contradictions(brief, given)

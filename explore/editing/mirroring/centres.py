@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from constraints.agreeing import agreed
-from constraints.brief import Brief
+from constraints.brief import Brief, usual_match
 from constraints.design import Design
 from constraints.explain import size_conflict
 from constraints.fillings import BY_WORDS
@@ -88,8 +88,14 @@ def filled(frame: Design, centre: Design, brief: Brief) -> Mat | None:
             stitch[[piece.index[point] for point in block.pinholes]] = _NAMES.index(block.stitch)
     parts = [without_own(part.fillings, part.piece()) for part in (frame, centre)]
     fillings = agreed(piece, stitch >= 0, *parts)
-    own = brief.changed(pairs=form.pairs(ROUND, frame.passives), splits=frame.splits + centre.splits)
-    own = own.changed(form=form.name, solid=(0.0, 1.0), least={}, match=None)
+    own = brief.changed(
+        form=form.name,
+        pairs=form.pairs(ROUND, frame.passives),
+        splits=frame.splits + centre.splits,
+        solid=(0.0, 1.0),
+        least={},
+        match=usual_match(brief.piece.worked),
+    )
     drafted = lay_on(replace(frame, form=form, blocks=blocks_of(piece, stitch), fillings=fillings), piece)
     done = joined(FrameDraft(form, places(drafted)), frame, own, centre.symmetry, _EFFORT)
     if done is None or (lay(done.frame).stitch != stitch).any():
@@ -115,7 +121,7 @@ def _middle(frame: Design, brief: Brief, symmetry: str) -> Brief:
         passives=frame.passives,
         pairs=plain.pairs(ROUND, frame.passives),
         pitch_mm=(frame.pitch_mm, frame.pitch_mm),
-        match=None,
+        match=usual_match(ROUND),
         stamp_size=None,
         margin=max(2, brief.rules.margin),
     )
