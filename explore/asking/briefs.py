@@ -86,20 +86,11 @@ def to_toml(brief: Brief) -> str:
     """
     values: dict[str, Any] = {}
     for key in KEYS:
-        value = _value_in(brief, key)
-        if value is not None and value != () and key.goes_with(brief.piece.form):
+        value = key.value_in(brief)
+        asked = value is not None and value != () and (key.name != "corners" or value)
+        if asked and key.goes_with(brief.piece.form):
             values[key.name] = key.kind.to_toml(value)
     return tomli_w.dumps(values)
-
-
-def _value_in(brief: Brief, key: Key) -> Any:
-    if key.name == "stitches":
-        return {name: brief.rules.least.get(name, 0) for name in brief.rules.stitches}
-    if key.name == "match":
-        return brief.rules.match
-    if key.name == "corners":
-        return brief.rules.corners or None
-    return brief.value(key.place)
 
 
 def _text_of(file: Path) -> str:

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from constraints import edging
-from constraints.brief import ANY_SYMMETRY
+from constraints.brief import ANY_SYMMETRY, Brief
 from constraints.corners import CORNERS, HALVES
 from constraints.fillings import USUAL as USUAL_FILLINGS
 from constraints.forms import FORMS, LARGEST_HALF_SIZE, MOST_REPEATS, USUAL
@@ -30,7 +31,7 @@ class Key:
 
     default: as she would write it; "" if there is none. field: the field of a Brief that takes the value,
     if it is not called like the key. instead: what holds where there is no default, or where it does not hold, in
-    words. only: the forms that have it, if not all do.
+    words.
     """
 
     name: str
@@ -63,6 +64,12 @@ class Key:
     def place(self) -> str:
         """The field of a Brief that holds the value."""
         return self.field or self.name
+
+    def value_in(self, brief: Brief) -> Any:
+        """What a brief says of it: of stitches, each with its least number."""
+        if self.name == "stitches":
+            return {name: brief.rules.least.get(name, 0) for name in brief.rules.stitches}
+        return brief.value(self.place)
 
 
 # The most pairs, the most rows of a repeat, the finest and the coarsest pitch, mm.

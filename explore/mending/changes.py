@@ -59,19 +59,13 @@ def given(brief: Brief, change: BriefChange) -> dict[str, str]:
     """The options that change a brief, texts by the name of the key."""
     changed = change.brief
     options = {
-        key.name: _text(key.kind.to_toml(_value(changed, key.name, key.place)))
+        key.name: _text(key.kind.to_toml(key.value_in(changed)))
         for key in KEYS
-        if _value(brief, key.name, key.place) != _value(changed, key.name, key.place)
+        if key.value_in(brief) != key.value_in(changed)
     }
     if change.meant:
         options["width"] = change.meant
     return options
-
-
-def _value(brief: Brief, name: str, place: str) -> object:
-    if name == "stitches":
-        return {each: brief.rules.least.get(each, 0) for each in brief.rules.stitches}
-    return brief.rules.match if name == "match" else brief.value(place)
 
 
 def _text(value: object) -> str:
