@@ -2,4 +2,7 @@
 
 
 class BadInput(ValueError):
-    """Something given cannot be taken. The message is one line: what, where, and what is allowed instead."""
+    """Something given cannot be taken: what docstrings call refused.
+
+    The message is one line: what, where, and what is allowed instead.
+    """

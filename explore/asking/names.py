@@ -97,7 +97,7 @@ class SideChoice:
 class Stitches:
     """Stitches and fillings, each with the least number of it (pinholes or figures; 0: none is needed).
 
-    The value is a mapping of names to least numbers, in the order of `constraints.stitches.ALLOWED`.
+    The value is a mapping of names to least numbers, in the order of `constraints.fillings.ALLOWED`.
     """
 
     @property

@@ -24,7 +24,7 @@ def check_colours(design: Design, colour: Sequence[str]) -> None:
 
 def write(design: Design, look: str, side: float, plain: bool, colour: Sequence[str], files: Sequence[Path]) -> None:
     """Write a square in a look. side: the longer one, mm; colour: threads as `colouring` reads them, in the lace look;
-    files: PNG, PDF and SVG. The SVG has no words. Raises OSError, Refused."""
+    files: PNG, PDF and SVG. The SVG has no words. Raises OSError, BadInput."""
     picture, pdf, svg = files
     words = [] if plain else [f"No. {design.number}", *facts(design)]
     points = side / page.MM_PER_POINT

@@ -18,7 +18,7 @@ class Session:
     """What a run came to.
 
     study: None if nothing was found for a new one. reasons: why jobs gave no square, and how often. near: as that of
-    the last Step that has any.
+    the last JobResult that has any.
     """
 
     study: Study | None

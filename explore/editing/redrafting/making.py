@@ -60,7 +60,7 @@ class _Read:
 
 
 def make(made: Redraft, asked: RedraftRequest) -> Done:
-    """Write what is asked for. NoReading, Refused before anything is written; OSError."""
+    """Write what is asked for. NoReading, BadInput before anything is written; OSError."""
     pitch = _pitch(made, asked)
     folder = asked.out or Path(f"{made.name}-{STRIP if _makes_strip(asked) else 'redraft'}")
     files = [_stamp_file(asked.reading)] if asked.reading and asked.use == STAMP else writing.names()

@@ -45,7 +45,7 @@ def default_folder(study: Study) -> Path:
 def write(
     folder: Path, study: Study, series: Series, title: str, titles: Sequence[str], paper: str, force: bool
 ) -> None:
-    """Write everything beside its place, then move it there. Raises OSError, Refused.
+    """Write everything beside its place, then move it there. Raises OSError, BadInput.
 
     Stopped before the last moment, it leaves nothing behind and replaces nothing.
     """

@@ -61,7 +61,7 @@ class Series:
 
 
 def make(asked: SeriesRequest, cores: int | None, watch: Callable[[JobResult], None]) -> Series:
-    """The series asked for. Raises TooFew if the pool has too few squares, Refused as `gather`."""
+    """The series asked for. Raises TooFew if the pool has too few squares, BadInput as `gather`."""
     members = gather(asked, cores, watch)
     if len(members) < asked.count:
         raise TooFew(len(members))
