@@ -9,8 +9,8 @@ from constraints import symmetry as symmetries
 from constraints.forms import FORMS
 from constraints.stamp import Stamp
 from explore.bad_input import BadInput
-from explore.search.workers import WorkerPool
-from explore.storage.study import Study, sheet_files
+from explore.storage.pages import write_pages
+from explore.storage.study import Study
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -21,30 +21,17 @@ _FALLS = ("grid.png", "grid.svg", "grid.pdf")
 
 
 def write_sheets(study: Study, look: str, paper: str, cores: int | None = None) -> list[Path]:
-    """Draw the squares of a study in one look on one paper; the files written, the picture first.
-
-    The PDF holds all pages; PNG and SVG hold one page each: sheet.png, sheet-2.png and so on. Pages of an
-    earlier sheet that is replaced are removed.
-    """
+    """Draw the squares of a study in one look on one paper; the files written, the picture first."""
     from gallery.sheets import sheet  # loads matplotlib, which takes longer than all else here
 
-    pages = range(1, sheet.page_count(len(study.designs), paper) + 1)
-    names = [f"sheet{'' if page == 1 else f'-{page}'}{suffix}" for suffix in (".png", ".svg") for page in pages]
-    tasks = [*zip([*pages, *pages], names, strict=True), (0, "sheet.pdf")]
-    # Drawing takes a fraction of writing, so that every worker draws for itself.
-    with WorkerPool(_drawn, (study, look, paper), cores) as workers:
-        written = [study.folder / name for _, name in workers.in_order(_write, tasks)]
-    for path in sheet_files(study.folder):
-        if path not in written:
-            path.unlink()
-    return written
+    return write_pages(study.folder, _drawn, (study, look, paper), sheet.page_count(len(study.designs), paper), cores)
 
 
-def _drawn(study: Study, look: str, paper: str) -> tuple[Path, list[Figure]]:
+def _drawn(study: Study, look: str, paper: str) -> list[Figure]:
     from gallery.sheets import sheet
 
     title, note = _headed(study)
-    return study.folder, sheet.sheet(study.designs, title=title, look=look, paper=paper, note=note, stamp=study.stamp)
+    return sheet.sheet(study.designs, title=title, look=look, paper=paper, note=note, stamp=study.stamp)
 
 
 def _headed(study: Study) -> tuple[str, str]:
@@ -55,15 +42,6 @@ def _headed(study: Study) -> tuple[str, str]:
     worked = FORMS[brief.piece.form].asked_for(brief.piece.worked)
     wishes = f"{symmetries.told(brief.piece.symmetry)}, {worked}, up to {brief.rules.pairs} pairs"
     return brief.stamp.name or "Patterns without a stamp", f"{wishes}, seed {brief.run.seed}"
-
-
-def _write(drawn: tuple[Path, list[Figure]], number: int, name: str) -> str:
-    """Write the page of that number, or all pages for 0."""
-    from gallery.paper import page
-
-    folder, figures = drawn
-    page.write(figures[number - 1 : number] if number else figures, folder / name)
-    return name
 
 
 def refuse_falls(folder: Path, force: bool) -> None:

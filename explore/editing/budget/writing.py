@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,8 +12,8 @@ from explore.editing.budget.record import to_text
 from explore.editing.budget.survey import Survey
 from explore.editing.budget.words import heading
 from explore.files import write_whole
-from explore.search.workers import WorkerPool
-from explore.storage.study import Study, create, sheet_files
+from explore.storage.pages import write_pages
+from explore.storage.study import Study, create
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -35,6 +34,8 @@ def write(
     picture: the content of the stamp's file, empty for none. drawn: the look and the paper of the sheet.
     Raises StudyError as `create` does, and OSError.
     """
+    from gallery.sheets.rows import page_count  # loads matplotlib, which takes long
+
     reasons = {pairs: reason(survey, pairs)[0] for pairs in survey.rows}
     least, most = survey.budgets[0].pairs, survey.budgets[-1].pairs
     made_by = {"command": "budget", "budgets": f"{least}-{most}"}
@@ -46,7 +47,8 @@ def write(
             study = study.keep(design.numbered(study.next_number), study.next_job)
         numbers[reached.offer.half_size] = tuple(range(first, study.next_number))
     write_whole(folder / RECORD, to_text(survey, numbers, reasons))
-    _draw(study, _Drawing(survey, study, numbers, reasons, *drawn), cores)
+    drawing = _Drawing(survey, study, numbers, reasons, *drawn)
+    write_pages(folder, _drawn, (drawing,), page_count(drawing.rows(), drawing.paper), cores, PLOT)
     return numbers, reasons
 
 
@@ -77,22 +79,8 @@ class _Drawing:
         return rows
 
 
-def _draw(study: Study, drawing: _Drawing, cores: int | None) -> None:
-    from gallery.sheets.rows import page_count  # loads matplotlib, which takes long
-
-    pages = range(1, page_count(drawing.rows(), drawing.paper) + 1)
-    sheets = [f"sheet{'' if page == 1 else f'-{page}'}{suffix}" for page in pages for suffix in (".png", ".svg")]
-    names = ["sheet.pdf", *sheets, *PLOT]
-    # Drawing takes a fraction of writing, so that every worker draws for itself.
-    with WorkerPool(_drawn, (drawing,), cores) as workers:
-        written = [study.folder / name for _, name in workers.in_order(_write, enumerate(names))]
-    for path in sheet_files(study.folder):
-        if path not in written:
-            path.unlink()
-
-
-def _drawn(drawing: _Drawing) -> tuple[Path, list[Figure], Figure]:
-    """The folder, the pages of the sheet and the plot."""
+def _drawn(drawing: _Drawing) -> list[Figure]:
+    """The pages of the sheet, and the plot."""
     from explore.editing.budget.charting import asked_for, chart
     from gallery.sheets.frontier import plot
     from gallery.sheets.rows import row_sheet
@@ -101,18 +89,4 @@ def _drawn(drawing: _Drawing) -> tuple[Path, list[Figure], Figure]:
     shown = chart(survey)
     look, paper, stamp = drawing.look, drawing.paper, survey.stamp
     sheets = row_sheet(drawing.rows(), title=shown.title, look=look, paper=paper, note=asked_for(survey), stamp=stamp)
-    return drawing.study.folder, sheets, plot(shown, stamp)
-
-
-def _write(drawn: tuple[Path, list[Figure], Figure], number: int, name: str) -> str:
-    from gallery.paper import page
-
-    folder, sheets, chart = drawn
-    found = re.fullmatch(r"sheet(?:-([0-9]+))?\.(png|svg|pdf)", name)
-    if found is None:
-        page.write([chart], folder / name)
-    elif found[2] == "pdf":
-        page.write(sheets, folder / name)
-    else:
-        page.write([sheets[int(found[1] or 1) - 1]], folder / name)
-    return name
+    return [*sheets, plot(shown, stamp)]

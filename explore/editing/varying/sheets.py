@@ -8,8 +8,8 @@ from typing import TYPE_CHECKING
 from constraints import symmetry as symmetries
 from explore.editing.varying.setting import VaryingContext
 from explore.editing.varying.worked import share, sorts_in
-from explore.search.workers import WorkerPool
-from explore.storage.study import Study, sheet_files
+from explore.storage.pages import write_pages
+from explore.storage.study import Study
 
 if TYPE_CHECKING:
     from matplotlib.figure import Figure
@@ -23,20 +23,13 @@ def write_sheets(
 ) -> list[Path]:
     """Draw a study in one look on one paper; the files written, the picture first.
 
-    words: what each step changed; for cousins none, their share is told. Pages of an earlier sheet are removed.
+    words: what each step changed; for cousins none, their share is told.
     """
     from gallery.sheets import sheet
 
     told = [["CHOSEN", f"{setting.design.number:02d} of {study.made_by['study']}"], *_captions(study, setting, words)]
-    pages = range(1, sheet.page_count(len(study.designs), paper, _PER_PAGE) + 1)
-    names = [f"sheet{'' if page == 1 else f'-{page}'}{suffix}" for suffix in (".png", ".svg") for page in pages]
-    tasks = [*zip([*pages, *pages], names, strict=True), (0, "sheet.pdf")]
-    with WorkerPool(_drawn, (study, told, look, paper), cores) as workers:
-        written = [study.folder / name for _, name in workers.in_order(_write, tasks)]
-    for path in sheet_files(study.folder):
-        if path not in written:
-            path.unlink()
-    return written
+    count = sheet.page_count(len(study.designs), paper, _PER_PAGE)
+    return write_pages(study.folder, _drawn, (study, told, look, paper), count, cores)
 
 
 def _captions(study: Study, setting: VaryingContext, words: list[str]) -> list[list[str]]:
@@ -54,14 +47,14 @@ def _captions(study: Study, setting: VaryingContext, words: list[str]) -> list[l
     return told
 
 
-def _drawn(study: Study, told: list[list[str]], look: str, paper: str) -> tuple[Path, list[Figure]]:
+def _drawn(study: Study, told: list[list[str]], look: str, paper: str) -> list[Figure]:
     from gallery.sheets import sheet
 
     made, brief = study.made_by, study.brief
     kept = ", ".join([*made["keep"], *(["the print of the stamp"] if study.stamp else [])]) or "nothing"
     what = "Small steps from" if "steps" in made else "Cousins of"
     name = brief.stamp.name or "patterns"
-    return study.folder, sheet.sheet(
+    return sheet.sheet(
         study.designs,
         title=f"{what} {name} {made['number']:02d}",
         look=look,
@@ -72,12 +65,3 @@ def _drawn(study: Study, told: list[list[str]], look: str, paper: str) -> tuple[
         per_page=_PER_PAGE,
         captions=told,
     )
-
-
-def _write(drawn: tuple[Path, list[Figure]], number: int, name: str) -> str:
-    """Write the page of that number, or all pages for 0."""
-    from gallery.paper import page
-
-    folder, figures = drawn
-    page.write(figures[number - 1 : number] if number else figures, folder / name)
-    return name
