@@ -84,6 +84,8 @@ class Model:
         self.field_hole: BoolArray = np.all(piece.depth[piece.holes] >= 1, axis=1)
         self.sites = {unit.name: self._sites(unit) for unit in self._units()}
         self.labels = self._labels()
+        # Literals that further rules define for those who gave them, by name.
+        self.defined: dict[str, IntArray] = {}
 
     def _units(self) -> list[Unit]:
         return [unit for filling in self._fillings() for unit in filling.units]

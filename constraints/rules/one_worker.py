@@ -17,7 +17,7 @@ from __future__ import annotations
 import numpy as np
 
 from constraints.corners import CLEAR, HALVES
-from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, IntArray
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, BoolArray, IntArray
 from constraints.piece import Piece
 from constraints.variables import Model
 
@@ -43,6 +43,12 @@ def notches(piece: Piece, corners: str) -> tuple[IntArray, IntArray]:
         missing.append(holes[pulled, opposite])
         inside.append(holes[pulled][:, [c for c in range(4) if c != opposite]])
     return np.concatenate(inside), np.concatenate(missing)
+
+
+def splits(piece: Piece, block: BoolArray, corners: str) -> int:
+    """How often blocks, (n,), split or merge over the whole piece. corners: as in the brief."""
+    inside, missing = notches(piece, corners)
+    return int((block[inside].all(axis=1) & ~block[missing]).sum())
 
 
 def one_worker(model: Model) -> None:

@@ -6,15 +6,15 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from constraints.check import check
-from constraints.design import Design
+from constraints.design import Design, Print
+from constraints.encoding import decode
 from constraints.formula import truth
 from constraints.lattice import BoolArray
+from constraints.repeats import unrolled
 from constraints.rules.match import match
+from constraints.rules.one_worker import splits
 from explore.search.context import Context
 from explore.search.laying.placement import Laid
-
-# Deterministic time for the whole model, starting from a composed hint.
-EFFORT = 0.5
 
 
 class Defect(RuntimeError):
@@ -23,37 +23,57 @@ class Defect(RuntimeError):
 
 @dataclass(frozen=True)
 class Making:
-    """What of a design no rule sees. stamps: their names, as they are laid. effort: deterministic time of a solve."""
+    """What of a design no rule sees. composition: what leads in it. what: how it comes about, in words for a Defect."""
 
     pitch_mm: float
     passives: int
     seed: int
-    stamps: tuple[str, ...] = ()
-    effort: float = EFFORT
+    composition: str
+    what: str
 
 
 def attempt(
-    context: Context, values: BoolArray, laid: Sequence[Laid], making: Making, composition: str, what: str
+    context: Context, values: BoolArray, laid: Sequence[Laid], making: Making, effort: float
 ) -> tuple[Design | None, str]:
-    """The design nearest to composed values, (size,), that keeps every rule and shows each stamp; or None and why
-    not.
+    """The design nearest to composed values, (size,), that keeps every rule and shows each stamp; or None and why not.
 
-    composition: what leads in it. what: the attempt in words, for a Defect.
+    effort: deterministic time. Raises Defect.
     """
     further = [match(context.model, each.target, context.rules.match) for each in laid]
-    found, note = context.settled(values, making.effort, further)
+    found, note = context.settled(values, effort, further)
     if found is None:
         return None, note
     block = truth(found, context.model.block)
-    design = context.decoded(
-        found,
+    return made(context, found, [each.printed(block) for each in laid], making), ""
+
+
+def made(context: Context, values: BoolArray, prints: Sequence[Print], making: Making) -> Design:
+    """The design that these values describe, not numbered, which has stood the second check. Raises Defect."""
+    return sound(decoded(context, values, prints, making), making.what)
+
+
+def decoded(context: Context, values: BoolArray, prints: Sequence[Print], making: Making) -> Design:
+    """The same, not checked: of a strip, whose values describe one repeat, all of it."""
+    form, piece, model = context.form, context.piece, context.model
+    blocks, fillings = decode(model, values)
+    design = Design(
+        number=0,
+        form=form,
         pitch_mm=making.pitch_mm,
+        worked=piece.worked,
+        symmetry=piece.symmetry,
         passives=making.passives,
+        pairs=form.pairs(piece.worked, making.passives),
+        splits=splits(piece, truth(values, model.block), model.rules.corners),
+        blocks=blocks,
+        fillings=fillings,
+        # A file has room for one.
+        stamp=next(iter(prints), None),
         seed=making.seed,
-        prints=[each.printed(name, block) for each, name in zip(laid, making.stamps, strict=True)],
-        composition=composition,
+        brief=model.rules.told(),
+        composition=making.composition,
     )
-    return sound(design, what), ""
+    return design if form.repeating is None else unrolled(design, form.repeating)
 
 
 def sound(design: Design, what: str) -> Design:

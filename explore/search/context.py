@@ -7,17 +7,14 @@ from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 from constraints import rulebook
-from constraints.design import Design, Print
 from constraints.forms import Form
 from constraints.formula import Linear
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
-from constraints.repeats import unrolled
 from constraints.ruleset import Rules
 from constraints.solver import Solver
 from constraints.stitches import STITCHES
 from constraints.variables import Model
-from explore.search.finish import finish
 
 # Pieces that are kept: a search for strips takes turns with every repeat and symmetry that its brief allows.
 _KEPT = 256
@@ -66,22 +63,6 @@ class Context:
             return values, ""
         answer = self.solver.solve(values, effort, further)
         return answer.values, answer.status.value
-
-    def decoded(
-        self, values: BoolArray, *, pitch_mm: float, passives: int, seed: int, prints: Sequence[Print], composition: str
-    ) -> Design:
-        """The whole piece that these values describe, neither numbered nor checked."""
-        made = finish(
-            self.model,
-            values,
-            form=self.form,
-            pitch_mm=pitch_mm,
-            passives=passives,
-            seed=seed,
-            prints=prints,
-            composition=composition,
-        )
-        return made if self.form.repeating is None else unrolled(made, self.form.repeating)
 
 
 @lru_cache(maxsize=_KEPT)

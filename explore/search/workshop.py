@@ -12,13 +12,15 @@ import numpy as np
 from constraints.brief import Brief
 from constraints.design import Design
 from constraints.stamp import Stamp
-from explore.search.attempt import EFFORT, Making, attempt
+from explore.search.attempt import Making, attempt
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.stitching import stitched
 from explore.search.context import Context
 from explore.search.laying.placement import Laid
 from explore.search.workers import WorkerPool
 
+# Deterministic time for the whole model, starting from a composed hint.
+_EFFORT = 0.5
 # Told how many places of a stamp are worked out before the first job, and of how many.
 Laying = Callable[[int, int], None]
 _Task = TypeVar("_Task")
@@ -73,16 +75,10 @@ class Workshop(ABC, Generic[_Task]):
         if isinstance(composed, str):
             return None, composed
         brief = self.brief
-        making = Making(
-            pitch_mm=composed.pitch_mm,
-            passives=brief.piece.passives,
-            seed=brief.run.seed,
-            stamps=() if self.stamp is None else (self.stamp.name,),
-            effort=EFFORT * brief.run.effort,
-        )
         values = stitched(composed.context.model, composed.canvas, rng)
         what = f"job {job} with seed {brief.run.seed}"
-        return attempt(composed.context, values, composed.laid, making, composed.name, what)
+        making = Making(composed.pitch_mm, brief.piece.passives, brief.run.seed, composed.name, what)
+        return attempt(composed.context, values, composed.laid, making, _EFFORT * brief.run.effort)
 
 
 def canvas_round(context: Context, laid: Sequence[Laid]) -> Canvas:

@@ -13,6 +13,7 @@ from constraints.formula import Linear, truth
 from constraints.lattice import BoolArray
 from constraints.rules.match import match
 from constraints.stamp import Stamp
+from explore.search.attempt import Making, decoded
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import compose, draw_plan, top_up
 from explore.search.compose.stitching import stitched
@@ -114,8 +115,7 @@ def _run(placing: Placing, solver: Asked, questions: Iterator[Question]) -> tupl
             kept.append(float(alike.mean()))
             assert not formula.broken(values)
             assert extra.least <= int(extra.weights @ values[extra.variables])
-            told = {"pitch_mm": 5.0, "passives": 1, "seed": 1, "prints": (), "composition": ""}
-            found += collection.takes(placing.context.decoded(values, **told))
+            found += collection.takes(decoded(placing.context, values, (), Making(5.0, 1, 1, "", "")))
         if found == WANTED or asked == 8 * WANTED:
             break
     return found, asked, took, float(np.mean(kept)) if kept else 0.0

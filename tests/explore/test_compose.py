@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from constraints import rulebook
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.fillings import ALLOWED
@@ -14,22 +13,20 @@ from constraints.lattice import BoolArray
 from constraints.piece import WORKED
 from constraints.symmetry import SYMMETRIES
 from constraints.variables import Model
+from explore.search.attempt import Making, decoded
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import PLANS, compose, draw_plan, top_up
 from explore.search.compose.stitching import stitched
-from explore.search.finish import finish
+from explore.search.context import Context
 from explore.search.squares import workshop
 
 HALF_SIZE = 16
 
 
-def laces(symmetry: str, worked: str) -> tuple[Model, Model]:
-    """The block rules alone, to compose with, and every rule."""
-    piece = Square(HALF_SIZE).piece(worked, symmetry)
-    wish = Brief.of(pairs=60, symmetry=symmetry, worked=worked, stitches=ALLOWED, solid=(0.0, 1.0))
-    return rulebook.build(piece, wish.changed(stitches=("cloth",)).rules, rulebook.BLOCK_RULES), rulebook.build(
-        piece, wish.rules
-    )
+def lace(symmetry: str, worked: str) -> Context:
+    """A square of all stitches, as solid as can be."""
+    asked = Brief.of(pairs=60, symmetry=symmetry, worked=worked, stitches=ALLOWED, solid=(0.0, 1.0))
+    return Context(Square(HALF_SIZE), worked, symmetry, asked.rules)
 
 
 def composed(model: Model, seed: int, stamp: BoolArray | None = None) -> Canvas:
@@ -61,23 +58,23 @@ def diamond(model: Model, top: tuple[int, int], side: int) -> BoolArray:
 @pytest.mark.parametrize("symmetry", SYMMETRIES)
 def test_what_is_composed_can_be_worked_as_it_is(symmetry: str, worked: str) -> None:
     """No solver is needed: a composition with its stitches and fillings keeps every rule, and the check agrees."""
-    plain, full = laces(symmetry, worked)
+    own = lace(symmetry, worked)
+    plain, full = own.blocks, own.model
     for seed in range(3):
         canvas = composed(plain, seed)
         assert canvas.block.any()
         values = full.formula.complete(stitched(full, canvas, np.random.default_rng(seed)))
         assert full.formula.broken(values) == []
-        told = {"pitch_mm": 5.0, "passives": 1, "seed": 1, "prints": (), "composition": ""}
-        model = finish(full, values, form=Square(HALF_SIZE), **told)
-        assert check(model) == []
-        assert {p for block in model.blocks for p in block.pinholes} == {
+        design = decoded(own, values, (), Making(5.0, 1, 1, "", ""))
+        assert check(design) == []
+        assert {p for block in design.blocks for p in block.pinholes} == {
             p for p, i in plain.piece.index.items() if canvas.block[i]
         }
 
 
 @pytest.mark.parametrize("symmetry", ["full", "half-turn", "upright-mirror", "none"])
 def test_parts_keep_off_the_stamp_and_the_margin_and_repeat_with_the_symmetry(symmetry: str) -> None:
-    plain, _ = laces(symmetry, "round")
+    plain = lace(symmetry, "round").blocks
     stamp = np.zeros(len(plain.piece), dtype=bool)
     stamp[plain.piece.images[:, diamond(plain, (-9, -2), 3)].ravel()] = True
     for seed in range(4):
@@ -96,7 +93,7 @@ def test_parts_keep_off_the_stamp_and_the_margin_and_repeat_with_the_symmetry(sy
 
 
 def test_a_part_that_cannot_be_worked_is_not_laid() -> None:
-    plain, _ = laces("none", "round")
+    plain = lace("none", "round").blocks
     canvas = Canvas(plain, diamond(plain, (-9, -2), 3), places(plain, (-8, 9)))
     before = canvas.block.copy()
     refused = {
@@ -117,7 +114,7 @@ def test_a_part_that_cannot_be_worked_is_not_laid() -> None:
 
 
 def test_room_is_counted_in_steps_from_what_is_taken() -> None:
-    plain, _ = laces("none", "round")
+    plain = lace("none", "round").blocks
     canvas = Canvas(plain, diamond(plain, (0, -1), 2), np.zeros(len(plain.piece), dtype=bool))
     room = canvas.room()
     index = plain.piece.index
@@ -126,7 +123,8 @@ def test_room_is_counted_in_steps_from_what_is_taken() -> None:
 
 
 def test_the_same_seed_composes_the_same_and_every_plan_comes_in_turn() -> None:
-    plain, full = laces("none", "round")
+    own = lace("none", "round")
+    plain, full = own.blocks, own.model
     once, again = (composed(plain, 7) for _ in range(2))
     assert (once.block == again.block).all()
     values = [stitched(full, once, np.random.default_rng(seed)) for seed in (5, 5)]

@@ -22,7 +22,7 @@ def laid(number: int, match: float, detail: float = 0.8, size: float = 9.0, bloc
     block[10 * own : 10 * own + 10] = True
     place = Place(Sector("side", 270.0, 45.0), size, 45.0 * number, (0.0, 0.0))
     ring = ((9.0, 0.0), (0.0, 9.0), (-9.0, 0.0))
-    return PlaceLaid.at(place, (ring,), Target(NOWHERE, NOWHERE), Blocking(block, match, True, 0.0), detail)
+    return PlaceLaid.at("", place, (ring,), Target(NOWHERE, NOWHERE), Blocking(block, match, True, 0.0), detail)
 
 
 def matches(chosen: list[PlaceLaid]) -> list[float]:

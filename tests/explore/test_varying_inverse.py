@@ -14,8 +14,9 @@ from constraints.piece import ACROSS, ROUND
 from constraints.symmetry import SYMMETRIES
 from explore.bad_input import BadInput
 from explore.editing.varying.setting import values_of
-from explore.editing.varying.worked import ways
-from explore.search.finish import finish
+from explore.editing.varying.worked import sorts_in
+from explore.search.attempt import Making, decoded
+from explore.search.context import Context
 from explore.search.search import search
 
 
@@ -37,24 +38,23 @@ def test_the_values_of_a_square_give_the_square_again(symmetry: str, worked: str
     assert len(designs) == 8
     assert any(design.fillings for design in designs)
     for design in designs:
-        model = rulebook.build(design.piece(), asked.rules)
+        own = Context(design.form, design.worked, design.symmetry, asked.rules)
+        model = own.model
         values = values_of(model, design)
         assert model.formula.broken(values) == []
-        again = finish(
-            model, values, form=design.form, pitch_mm=design.pitch_mm, passives=design.passives, seed=design.seed,
-            prints=() if design.stamp is None else (design.stamp,), composition=design.composition,
-        )  # fmt: skip
+        making = Making(design.pitch_mm, design.passives, design.seed, design.composition, "")
+        again = decoded(own, values, () if design.stamp is None else (design.stamp,), making)
         assert again.numbered(design.number) == design
-        assert np.array_equal(sorts_of(model, values), ways(design))
+        assert np.array_equal(sorts_of(model, values), sorts_in(design))
 
 
 def test_a_square_is_read_under_a_looser_symmetry() -> None:
     design = found(brief("full", ROUND), 1)[0]
     loose = brief("none", ROUND)
-    model = rulebook.build(design.piece("none"), loose.rules)
-    values = values_of(model, design)
-    assert model.formula.broken(values) == []
-    again = finish(model, values, form=design.form, pitch_mm=5.0, passives=1, seed=1, prints=(), composition="")
+    own = Context(design.form, design.worked, "none", loose.rules)
+    values = values_of(own.model, design)
+    assert own.model.formula.broken(values) == []
+    again = decoded(own, values, (), Making(5.0, 1, 1, "", ""))
     assert (again.symmetry, again.blocks, again.fillings) == ("none", design.blocks, design.fillings)
 
 

@@ -9,13 +9,12 @@ import numpy as np
 
 from constraints.fillings import GROUNDS, OF_KIND
 from constraints.formula import FALSE
-from constraints.lattice import BoolArray, IntArray
+from constraints.lattice import IntArray
 from constraints.rules.grounds import ground_pinholes
-from constraints.rules.match import match
 from constraints.solver import Status
 from constraints.variables import Model
 from explore.editing.budget.frontier import Room
-from explore.search.attempt import sound
+from explore.search.attempt import Making, attempt, made
 from explore.search.context import Context
 from explore.search.laying.laid import PlaceLaid
 from explore.search.squares.placing import Placing
@@ -49,7 +48,7 @@ def room(placing: Placing, figure: str, laid: Sequence[PlaceLaid]) -> Room:
         answer = holding.solver.prove(effort)
         values, status = answer.values, answer.status.value
     if values is not None:
-        _stands(placing, holding, values)
+        made(holding, values, (), _making(placing))
         return Room.FOUND if placing.stamp is None else Room.ALONE
     return Room.IMPOSSIBLE if status == Status.IMPOSSIBLE.value else Room.NOT_FOUND
 
@@ -79,18 +78,10 @@ def _beside(placing: Placing, holding: Context, laid: PlaceLaid) -> bool:
     hint = np.zeros(model.formula.size, dtype=np.bool_)
     literal = next(iter(model.stitch.values()))[laid.blocking.block]
     hint[literal[literal > 0]] = True
-    shown = match(model, laid.target, placing.brief.rules.match)
-    values, _ = holding.settled(hint, _EFFORT * placing.brief.run.effort, (shown,))
-    if values is None:
-        return False
-    _stands(placing, holding, values)
-    return True
+    found, _ = attempt(holding, hint, (laid,), _making(placing), _EFFORT * placing.brief.run.effort)
+    return found is not None
 
 
-def _stands(placing: Placing, holding: Context, values: BoolArray) -> None:
-    """Raises Defect if the second check refuses what the model allowed."""
+def _making(placing: Placing) -> Making:
     size, brief = placing.size, placing.brief
-    design = holding.decoded(
-        values, pitch_mm=size.pitch_mm, passives=brief.piece.passives, seed=brief.run.seed, prints=(), composition=""
-    )
-    sound(design, f"half-size {size.half_size}")
+    return Making(size.pitch_mm, brief.piece.passives, brief.run.seed, "", f"half-size {size.half_size}")

@@ -17,6 +17,7 @@ from constraints.stitches import STITCHES
 from constraints.variables import Model, Sites
 
 NAME = "changes"
+CHANGED, ADDED = "changed", "added"
 _STITCHES = list(STITCHES)
 
 
@@ -27,8 +28,14 @@ def counted(frame: Design, draft: FrameDraft) -> BoolArray:
     return otherwise(places(layout), draft.worked) & ~layout.piece.fan
 
 
-def changes(model: Model, draft: FrameDraft) -> IntArray:
-    """(n,) literals: the pinhole is worked otherwise than the draft has it."""
+def define_changes(model: Model, *, draft: FrameDraft) -> None:
+    """A further rule, which forbids nothing: in the model's `defined` the literals CHANGED, (n,), each true if a
+    pinhole is worked otherwise than the draft has it, and ADDED, each true if a pinhole has a stitch, or the piece a
+    figure, that the draft does not have there."""
+    model.defined[CHANGED], model.defined[ADDED] = _changed(model, draft), _added(model, draft)
+
+
+def _changed(model: Model, draft: FrameDraft) -> IntArray:
     what = draft.worked[:, 0]
     grounds = {name: _in_ground(model, name) for name in GROUNDS if name in model.labels.codes}
     kept = np.full(len(what), FALSE)
@@ -44,8 +51,7 @@ def changes(model: Model, draft: FrameDraft) -> IntArray:
     return ~kept
 
 
-def added(model: Model, draft: FrameDraft) -> IntArray:
-    """Literals, each true if a pinhole has a stitch, or the piece a figure, that the draft does not have there."""
+def _added(model: Model, draft: FrameDraft) -> IntArray:
     what, inside = draft.worked[:, 0], ~model.piece.fan
     stitches = [own[inside & (what != _STITCHES.index(name))] for name, own in model.stitch.items()]
     figures = [sites.chosen[~asked(model, name, draft)] for name, sites in model.sites.items()]

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import partial
 
 import numpy as np
 
-from constraints import rulebook
 from constraints.brief import Brief
 from constraints.design import Design
 from constraints.encoding import label, stand
@@ -18,12 +18,12 @@ from constraints.piece import ROUND
 from constraints.places import NUMBERS
 from constraints.stitches import STITCHES
 from constraints.variables import Model
-from explore.editing.mirroring.changes import asked, counted
+from explore.editing.mirroring.changes import asked, counted, define_changes
 from explore.editing.mirroring.nearest import Nearest
 from explore.editing.mirroring.where import Count, Where, places_of
-from explore.search.attempt import sound
+from explore.search.attempt import Making, made
 from explore.search.compose.fillings import fields
-from explore.search.finish import finish
+from explore.search.context import Context
 
 _NAMES = list(STITCHES)
 # The share of a field's pinholes in one ground from which on all of it is.
@@ -49,22 +49,13 @@ def joined(
 ) -> Joined | None:
     """The frame nearest to a draft that keeps every rule, None if none is found in the effort. proven: where it is
     worked out how many pinholes must be changed. Raises Defect if the second check disagrees."""
-    piece = draft.form.piece(ROUND, symmetry)
-    model = rulebook.build(piece, brief.rules)
-    nearest = Nearest(model, draft, _values(model, draft), effort)
+    own = Context(draft.form, ROUND, symmetry, brief.rules, (partial(define_changes, draft=draft),))
+    nearest = Nearest(own, _values(own.model, draft), effort)
     if nearest.values is None:
         return None
-    frame = finish(
-        model,
-        nearest.values,
-        form=draft.form,
-        pitch_mm=strip.pitch_mm,
-        passives=brief.piece.passives,
-        seed=brief.run.seed,
-        prints=(),
-        composition=draft.form.name,
-    )
-    sound(frame, f"a frame of strip {strip.number}")
+    what = f"a frame of strip {strip.number}"
+    making = Making(strip.pitch_mm, brief.piece.passives, brief.run.seed, draft.form.name, what)
+    frame = made(own, nearest.values, (), making)
     least = {Where.WHOLE: nearest.least}
     if proven is not Where.WHOLE:
         least[proven] = nearest.least_of(places_of(frame, proven))

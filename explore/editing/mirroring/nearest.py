@@ -2,16 +2,12 @@
 
 from __future__ import annotations
 
-from functools import cached_property
-
 import numpy as np
 
 from constraints.formula import TRUE, linear, truth
 from constraints.lattice import BoolArray, IntArray
-from constraints.mirrors import FrameDraft
-from constraints.solver import Solver
-from constraints.variables import Model
-from explore.editing.mirroring.changes import NAME, added, changes
+from explore.editing.mirroring.changes import ADDED, CHANGED, NAME
+from explore.search.context import Context
 
 
 class Nearest:
@@ -21,39 +17,35 @@ class Nearest:
     changed, as is proven.
     """
 
-    def __init__(self, model: Model, draft: FrameDraft, hint: BoolArray, effort: float) -> None:
-        """hint: values near the draft, as long as the formula is before; effort: in the solver's deterministic time."""
-        self._changes, self._effort = changes(model, draft), effort
-        self._formula = model.formula
-        extra = added(model, draft)
+    def __init__(self, context: Context, hint: BoolArray, effort: float) -> None:
+        """context: with the rule `define_changes`. hint: (size,) values near the draft, those of the changes aside.
+        effort: in the solver's deterministic time."""
+        self._context, self._effort = context, effort
+        self._changed, added = (context.model.defined[each] for each in (CHANGED, ADDED))
         # All that could be added weighs less than one pinhole changed.
-        literals, each = np.concatenate([self._changes, extra]), len(extra) + 1
-        weights = np.where(np.arange(len(literals)) < len(self._changes), each, 1)
-        hint = self._formula.complete(np.append(hint, np.zeros(self._formula.size - len(hint), dtype=np.bool_)))
+        literals, each = np.concatenate([self._changed, added]), len(added) + 1
+        weights = np.where(np.arange(len(literals)) < len(self._changed), each, 1)
+        hint = context.model.formula.complete(hint)
         self.values: BoolArray | None
-        if self._formula.broken(hint) or _avoidable(hint, literals).any():
+        if context.model.formula.broken(hint) or _avoidable(hint, literals).any():
             self.values, cost = self._cheapest(literals, weights, hint)
-            self.least = max(0, -((len(extra) - cost) // each))
+            self.least = max(0, -((len(added) - cost) // each))
         else:
-            self.values, self.least = hint, int(truth(hint, self._changes).sum())
+            self.values, self.least = hint, int(truth(hint, self._changed).sum())
 
     def least_of(self, part: BoolArray) -> int:
         """How many pinholes of a part, (n,), must be changed, as is proven."""
         assert self.values is not None
-        literals = self._changes[part]
+        literals = self._changed[part]
         if not _avoidable(self.values, literals).any():
             return int((literals == TRUE).sum())
         _, least = self._cheapest(literals, np.ones(len(literals), dtype=np.int64), self.values)
         return least
 
-    @cached_property
-    def _solver(self) -> Solver:
-        return Solver(self._formula)
-
     def _cheapest(self, literals: IntArray, weights: IntArray, hint: BoolArray) -> tuple[BoolArray | None, int]:
         """Values of which the true literals weigh least, and what they must weigh at least."""
         cost = linear(NAME, literals, weights, 0, 0)
-        answer = self._solver.maximise(cost.variables, -cost.weights, hint, self._effort)
+        answer = self._context.solver.maximise(cost.variables, -cost.weights, hint, self._effort)
         # The constant part of a sum is taken off its bounds.
         return answer.values, 0 if answer.values is None else -cost.least - answer.most
 

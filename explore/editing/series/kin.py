@@ -192,17 +192,17 @@ class KinWorkshop:
             laid = self.laid[0 if job % _OWN == 0 or len(self.laid) == 1 else 1 + (job - job // _OWN - 1) % others]
         rng = np.random.default_rng([self.brief.run.seed, job, 3])
         values = self._composed(laid, job, rng)
+        brief = self.brief
         making = Making(
-            pitch_mm=self.placing.size.pitch_mm,
-            passives=self.brief.piece.passives,
-            seed=self.brief.run.seed,
-            stamps=() if laid is None or self.stamp is None else (self.stamp.name,),
-            effort=_SOLVE_EFFORT * self.brief.run.effort,
+            self.placing.size.pitch_mm,
+            brief.piece.passives,
+            brief.run.seed,
+            f"round a shared {self.found.share}",
+            f"kin {job} with seed {brief.run.seed}",
         )
-        what = f"kin {job} with seed {self.brief.run.seed}"
-        return attempt(
-            self.context, values, () if laid is None else (laid,), making, f"round a shared {self.found.share}", what
-        )[0]
+        return attempt(self.context, values, () if laid is None else (laid,), making, _SOLVE_EFFORT * brief.run.effort)[
+            0
+        ]
 
     def _composed(self, laid: PlaceLaid | None, job: int, rng: np.random.Generator) -> BoolArray:
         """The values of a composition round the part and the print."""

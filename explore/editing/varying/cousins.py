@@ -15,7 +15,6 @@ from constraints.lattice import BoolArray
 from constraints.stamp import Stamp
 from explore.editing.varying.kept import Kept
 from explore.editing.varying.studio import Studio
-from explore.search.attempt import sound
 from explore.search.diversity import Collection
 from explore.search.search import Impossible, JobResult
 from explore.search.workers import WorkerPool
@@ -66,7 +65,6 @@ def cousins(
                 if in_vain >= _IN_VAIN * max(1.0, brief.run.effort):
                     return
                 continue
-            sound(taken, f"cousin {job} with seed {taken.seed}")
             yield JobResult(job, taken.numbered(number))
             number, wanted, in_vain = number + 1, wanted - 1, 0
             if wanted == 0:

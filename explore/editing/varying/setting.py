@@ -25,6 +25,7 @@ from explore.editing.varying.kept import Kept
 from explore.editing.varying.printed import loosened, print_places, target_of
 from explore.editing.varying.redrawing import Old
 from explore.editing.varying.refill import FieldFillings, filled
+from explore.search.attempt import Making, decoded, sound
 from explore.search.context import Context, context
 
 
@@ -117,22 +118,16 @@ class VaryingContext:
         near = shown | (shown[beside] & (beside >= 0)).any(axis=1)
         return aim & near
 
-    def finished(self, values: BoolArray) -> Design | None:
-        """The square of these values, not yet checked; None if the print or what is kept did not stay."""
+    def made(self, values: BoolArray, what: str) -> Design | None:
+        """The square of these values, checked; None if the print or what is kept did not stay. what: as in `Making`."""
         printed = self.printed
         if printed is not None and self.target is not None:
             printed = replace(printed, match=round(self.target.match(truth(values, self.context.model.block)), 4))
             if printed.match < self.brief.rules.match - 1e-9:
                 return None
-        design = self.context.decoded(
-            values,
-            pitch_mm=self.design.pitch_mm,
-            passives=self.design.passives,
-            seed=self.brief.run.seed,
-            prints=() if printed is None else (printed,),
-            composition="varied",
-        )
-        return design if self._keeps(design) else None
+        making = Making(self.design.pitch_mm, self.design.passives, self.brief.run.seed, "varied", what)
+        design = decoded(self.context, values, () if printed is None else (printed,), making)
+        return sound(design, what) if self._keeps(design) else None
 
     def _keeps(self, design: Design) -> bool:
         """Whether everything kept is as it was."""

@@ -20,7 +20,6 @@ from explore.editing.varying.naming import blocks_of, middle, noun, part_at, whe
 from explore.editing.varying.refill import Refiller, fresh_values
 from explore.editing.varying.reshaping import narrower, wider
 from explore.editing.varying.setting import VaryingContext
-from explore.search.attempt import sound
 from explore.search.compose import parts as shapes
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.fillings import Taste, draw_taste
@@ -75,11 +74,10 @@ def _first_valid(setting: VaryingContext, options: list[_Change], seen: list[Boo
         if broken:
             reason = reason or broken[0]
             continue
-        design = setting.finished(values)
+        design = setting.made(values, f"step {change.words!r}")
         if design is None:
             reason = reason or "stamp"
             continue
-        sound(design, f"step {change.words!r}")
         if change.inside is not None and spread(setting, design, change.inside):
             reason = reason or "other fields"
             continue

@@ -64,14 +64,14 @@ class Studio(VaryingContext):
         return self.context.blocks
 
     def run(self, job: int) -> tuple[list[Design], str]:
-        """Some cousins to choose from, the best first, not yet checked; or why there are none."""
+        """Some cousins to choose from, the best first, checked; or why there are none."""
         rng = np.random.default_rng([self.brief.run.seed, job, 7])
         low, high = self.change
         found: list[Redrawn] = []
         last: Redrawn | None = None
-        for attempt in range(_TRIES):
+        for tried in range(_TRIES):
             goal = low + (high - low) * float(rng.uniform(0.1, 1.0)) ** _FURTHER
-            last = self._drawn(job + attempt // _PATIENCE, goal, rng)
+            last = self._drawn(job + tried // _PATIENCE, goal, rng)
             if low <= last.share <= high and not self.context.model.formula.broken(last.values):
                 found.append(last)
                 if len(found) == _CHOICE:
@@ -80,9 +80,10 @@ class Studio(VaryingContext):
         if not found:
             values = mended(self, self.change, last.values)
             found = [] if values is None else [last._replace(values=values)]
-        designs = [self._square(each.values) for each in sorted(found, key=lambda each: -each.worth)]
-        sound = [design for design in designs if design is not None]
-        return sound, "" if sound else "nothing that keeps the rest fits there"
+        what = f"cousin {job} with seed {self.brief.run.seed}"
+        every = [self._square(each.values, what) for each in sorted(found, key=lambda each: -each.worth)]
+        designs = [design for design in every if design is not None]
+        return designs, "" if designs else "nothing that keeps the rest fits there"
 
     def _drawn(self, turn: int, goal: float, rng: Random) -> Redrawn:
         """One composition whose share comes as near to the goal as its fillings allow."""
@@ -132,9 +133,9 @@ class Studio(VaryingContext):
                 filler.afresh(inside, taste, rng, pattern)
         return model.formula.complete(values)
 
-    def _square(self, values: BoolArray) -> Design | None:
+    def _square(self, values: BoolArray, what: str) -> Design | None:
         """The square of these values; None if the print, what is kept or the change is not as asked."""
-        design = self.finished(values)
+        design = self.made(values, what)
         if design is None:
             return None
         low, high = self.change

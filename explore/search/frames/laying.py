@@ -36,7 +36,7 @@ def placements(brief: Brief, stamp: Stamp, piece: Piece, sides: Sides) -> list[P
             for each in spots(sides, turn, 2 * size):
                 rings = _laid(stamp, size, each, piece, sides)
                 if rings:
-                    found.append(Placement(size, turn, rings))
+                    found.append(Placement(stamp.name, size, turn, rings))
     return found
 
 

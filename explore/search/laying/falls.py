@@ -13,10 +13,10 @@ from constraints.design import Block, Design, Print
 from constraints.encoding import block_list
 from constraints.forms import Square
 from constraints.piece import ROUND
+from constraints.rules.one_worker import splits
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.stitches import CLOTH
 from constraints.targets import target
-from explore.search.finish import splits
 from explore.search.laying.blocking import best_blocking
 from explore.search.laying.character import character, shown_detail
 from explore.search.laying.mirror import own_mirror

@@ -46,6 +46,7 @@ class PlaceLaid(Laid):
     @classmethod
     def at(
         cls,
+        stamp: str,
         place: Place,
         rings: tuple[Ring, ...],
         target: Target,
@@ -53,8 +54,8 @@ class PlaceLaid(Laid):
         detail: float = 0.0,
         crossing: int = 0,
     ) -> PlaceLaid:
-        """Laid with these outlines."""
-        return cls(Placement(place.size, place.turn, rings), target, blocking, place, detail, crossing)
+        """Laid with these outlines. stamp: its name."""
+        return cls(Placement(stamp, place.size, place.turn, rings), target, blocking, place, detail, crossing)
 
     @property
     def worth(self) -> float:

@@ -12,9 +12,10 @@ from explore.search.laying.blocking import Blocking
 
 @dataclass(frozen=True)
 class Placement:
-    """Where a stamp lies. size: pitches. turn: degrees. rings: its outlines and those of the copies that the symmetry
-    does not give, lattice units."""
+    """Where a stamp lies. stamp: its name. size: pitches. turn: degrees. rings: its outlines and those of the copies
+    that the symmetry does not give, lattice units."""
 
+    stamp: str
     size: float
     turn: float
     rings: tuple[Ring, ...]
@@ -28,8 +29,8 @@ class Laid:
     target: Target
     blocking: Blocking | None
 
-    def printed(self, name: str, block: BoolArray) -> Print:
-        """The print of that name in a design whose places of blocks, (n,), these are."""
+    def printed(self, block: BoolArray) -> Print:
+        """The print in a design whose places of blocks, (n,), these are."""
         where = self.placement
         match = round(self.target.match(block), 4)
-        return Print(name, where.size, where.turn, where.rings, match, self.target.reverse)
+        return Print(where.stamp, where.size, where.turn, where.rings, match, self.target.reverse)

@@ -159,22 +159,22 @@ class Placing:
         assert self.stamp is not None
         group = self._with_companions(place)
         if len(group) < self.brief.stamp.copies:
-            return PlaceLaid.at(place, (), Target(np.zeros(0, int), np.zeros(0, int)), None)
+            return PlaceLaid.at(self.stamp.name, place, (), Target(np.zeros(0, int), np.zeros(0, int)), None)
         rings = tuple(ring for each in group for ring in outlines(self._placed(each)))
         shape = shape_of(rings)
         aim = target(self.context.piece, shape, place.reverse)
         if not len(aim.inside):
-            return PlaceLaid.at(place, rings, aim, None)
+            return PlaceLaid.at(self.stamp.name, place, rings, aim, None)
         effort = _BLOCKING_EFFORT * self.brief.run.effort * patience
         mirror = None if place.sector.mirrored or len(group) > 1 else own_mirror(self.context.piece, self.stamp, place)
         blocking = best_blocking(self.context.blocks, aim, effort, mirror)
         if blocking is None and mirror is not None:
             blocking = best_blocking(self.context.blocks, aim, effort)
         if blocking is None:
-            return PlaceLaid.at(place, rings, aim, None)
+            return PlaceLaid.at(self.stamp.name, place, rings, aim, None)
         detail = shown_detail(shape, self.context.piece.pinholes[blocking.block], place.reverse)
         crossing = 0 if _folded(place) else int(blocking.block[over_lines(self.context.piece)].all(axis=1).sum())
-        return PlaceLaid.at(place, rings, aim, blocking, detail, crossing)
+        return PlaceLaid.at(self.stamp.name, place, rings, aim, blocking, detail, crossing)
 
     def _placed(self, place: Place) -> MultiPolygon:
         assert self.stamp is not None

@@ -30,7 +30,7 @@ def placements(brief: Brief, stamp: Stamp, piece: Piece, room: tuple[int, int]) 
             for row in (0.0, 1.0):
                 rings = outlines(stamp.placed(size, turn, (middle, rows / 2 + row)))
                 if _fits(shape_of(rings), piece, room):
-                    found.append(Placement(size, turn, rings))
+                    found.append(Placement(stamp.name, size, turn, rings))
     return found
 
 
