@@ -29,6 +29,7 @@ from explore.commands.shared import (
     value,
 )
 from explore.exits import DONE
+from explore.lines import one_line
 from explore.terminal import say
 
 _LEAF = Choice(("a4", "a3", "letter"))
@@ -66,7 +67,6 @@ def booklet(
     habits = habits_of(method, start_line, seam, corner_pins, gimp)
     workers = value("--cores", cores, Whole(1, 1024))
 
-    from explore.editing.series.telling import one_line
     from explore.papers import booklet as booklets
 
     asked = papers_asked(study, numbers, out, force, {"booklet": (".pdf",)})

@@ -14,6 +14,7 @@ from explore.bad_input import BadInput
 from explore.commands.shared import PAPER, Cores, mends_of, typed, value
 from explore.editing.series import FEWEST, MOST
 from explore.exits import BAD_INPUT, DONE, NOTHING_FOUND, CommandEnd
+from explore.lines import one_line
 from explore.terminal import note, progress, say
 
 if TYPE_CHECKING:
@@ -87,7 +88,7 @@ def series(
         door.found[share, order] = few.found
         line = f"{few.found} of {count} different squares with one {share} found in the effort given"
         raise CommandEnd(NOTHING_FOUND, line + mends_of(door.offers(), door)) from None
-    heading = telling.one_line(typed("--title", title) or "") or telling.default_title(source.brief.stamp.name)
+    heading = one_line(typed("--title", title) or "") or telling.default_title(source.brief.stamp.name)
     keeping.write(folder, source, made, heading, named, paper, force)
     for line in telling.lines(made, named):
         say(line)

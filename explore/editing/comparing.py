@@ -15,7 +15,7 @@ from constraints.pins import pins
 from constraints.seams import seams_of
 from explore.asking.kinds import shown as shown_value
 from explore.bad_input import BadInput
-from explore.storage.listing import columns
+from explore.lines import columns
 from explore.storage.study import Study, open_study
 
 ENDINGS = (".png", ".svg", ".pdf")

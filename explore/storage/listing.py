@@ -12,6 +12,7 @@ from constraints.explain import measure, shown
 from constraints.layout import lay
 from constraints.reader import SquareError
 from constraints.seams import seams_of
+from explore.lines import columns
 from explore.storage.state import StudyError
 from explore.storage.study import read_square, square_files
 
@@ -40,12 +41,6 @@ def falls_table(found: Sequence[Fall], choice: Fall | None) -> list[str]:
         shown_well = (f"{fall.match:.2f}", f"{fall.detail:.2f}")
         rows.append((f"{fall.size:g} pitches", f"{fall.turn:g}", *shown_well, f"from {fall.pairs}", mark))
     return columns(rows)
-
-
-def columns(rows: Sequence[tuple[str, ...]]) -> list[str]:
-    """Rows of as many words each as lines, set in columns two blanks apart."""
-    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]
 
 
 def _row(design: Design, stitches: str) -> tuple[str, ...]:

@@ -8,9 +8,9 @@ from pathlib import Path
 from constraints.design import Design
 from constraints.explain import measure
 from explore.bad_input import BadInput
+from explore.lines import columns
 from explore.storage import picks as kept
 from explore.storage.leavings import PICKS, PICKS_SHEET
-from explore.storage.listing import columns
 from explore.storage.picks import Picks, picks_in, read_picks, refuse_other_study, refuse_unknown, tidy
 from explore.storage.study import Study
 

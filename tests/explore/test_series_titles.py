@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from explore.bad_input import BadInput
-from explore.editing.series.telling import one_line, titles
+from explore.editing.series.telling import titles
 
 
 @pytest.mark.parametrize(
@@ -37,8 +37,3 @@ def test_titles_that_cannot_be_read_are_refused(tmp_path: Path, name: str, conte
     (tmp_path / name).write_bytes(content)
     with pytest.raises(BadInput, match=words):
         titles(tmp_path / name, 4)
-
-
-def test_a_title_is_one_line_without_control_signs() -> None:
-    assert one_line("  a\nb\u202ec\x00 d ") == "a b c d"
-    assert len(one_line("x" * 10_000)) == 400

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from explore.editing.budget.frontier import Room
 from explore.editing.budget.survey import Survey
 from explore.editing.budget.words import best_told, half_sizes, pitches, span, with_room, wraps
-from explore.storage.listing import columns
+from explore.lines import columns
 
 _SIZES = ("pairs", "half-sizes", "size", "pitch", "wraps/cm")
 _SHOWING = ("match", "its detail", "most detail", "readable")

@@ -11,6 +11,7 @@ from constraints.explain import measures
 from explore.asking.names import nearest
 from explore.bad_input import BadInput
 from explore.editing.comparing import numbered, whole_number
+from explore.lines import columns
 from explore.storage.study import Study, open_study, square_path
 from gallery.paper import page
 from gallery.sheets import sheet
@@ -53,8 +54,7 @@ class Trying:
             corner = "-" if offer.rows else wanted.corner
             pairs, left_out = f"{before} to {offer.piece.pairs}", offer.lost or "-"
             rows.append((wanted.called, pairs, grown, left_out, measures(offer.piece), corner))
-        widths = [max(len(row[column]) for row in rows) for column in range(6)]
-        return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+        return columns(rows)
 
     def picture(self, tried: Sequence[tuple[Edging, Edged | None]], path: Path) -> None:
         """The piece with every edging that fits, numbered as in the list, as PNG and PDF."""

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from constraints.explain import rounded_up, shown
 from explore.editing.fitting.fits import Fit, Fitting
+from explore.lines import columns
 
 _HEADS = ("way", "size", "off by", "pitch", "made of", "pairs", "pins", "thread", "hours")
 # Of frames made of a strip: pinholes worked otherwise than the strip has them.
@@ -19,8 +20,7 @@ def table(fitting: Fitting, fits: Sequence[Fit]) -> list[str]:
     if any(fit.turned for fit in fits):
         told = [_CHANGED, *(_changed(fit) for fit in fits)]
         rows = [(*row[:5], *each, *row[5:]) for row, each in zip(rows, told, strict=True)]
-    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+    return columns(rows)
 
 
 def _row(fitting: Fitting, number: int, fit: Fit) -> tuple[str, ...]:

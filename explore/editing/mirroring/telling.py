@@ -10,6 +10,7 @@ from constraints.mirrors import through_pinholes
 from explore.editing.comparing import numbered, whole_number
 from explore.editing.mirroring.offers import Mirrored, Offers, onwards
 from explore.editing.mirroring.where import Count
+from explore.lines import columns
 from explore.storage.free import refuse_picture
 from explore.storage.study import Study, open_study
 from gallery.paper import page
@@ -52,9 +53,7 @@ class Listed:
         found = []
         for title, heads, rows in self._tables():
             if rows:
-                every = [heads, *rows]
-                widths = [max(len(row[column]) for row in every) for column in range(len(heads))]
-                found += [title, *("  ".join(map(str.ljust, row, widths)).rstrip() for row in every)]
+                found += [title, *columns([heads, *rows])]
         return found
 
     def _tables(self) -> Iterator[tuple[str, tuple[str, ...], list[tuple[str, ...]]]]:

@@ -17,6 +17,7 @@ from explore.editing.series.making import Series
 from explore.editing.series.order import DENSITY, FILLING, PAIRS, SYMMETRY, filled, filling, own_symmetry, solid
 from explore.editing.series.reading import FILLED_WITH
 from explore.files import content
+from explore.lines import columns, one_line
 from gallery.exhibition.catalogue import CataloguePage, Front
 from gallery.exhibition.labels import in_full
 from gallery.sheets.captions import BETWEEN, stitches_used
@@ -24,7 +25,6 @@ from gallery.sheets.captions import BETWEEN, stitches_used
 _NUMBERS = (
     "No", "One", "Two", "Three", "Four", "Five", "Six", "Seven", "Eight", "Nine", "Ten", "Eleven", "Twelve",
 )  # fmt: skip
-_LONGEST = 400
 _LARGEST_FILE = 10**6  # bytes
 
 CAUTIONS = (
@@ -49,12 +49,6 @@ def titles(file: Path | None, count: int) -> tuple[str, ...]:
         raise BadInput(f"--titles {file} has {len(given)} titles for {count} squares; allowed: at most one a square")
     given += [""] * (count - len(given))
     return tuple(title or f"No. {number}" for number, title in enumerate(given, 1))
-
-
-def one_line(text: str) -> str:
-    """A title as it may be shown: on one line, without control signs, not endless."""
-    shown = "".join(c if c.isprintable() else " " for c in text)
-    return " ".join(shown.split())[:_LONGEST]
 
 
 def _read(file: Path) -> list[str]:
@@ -172,9 +166,4 @@ def lines(series: Series, named: Sequence[str]) -> list[str]:
         stitches = ", ".join(stitches_used(design))
         numbers = (str(design.pairs), measure(design), f"{solid(design):.2f}")
         rows.append((f"{design.number:02d}", named[i][:30], source, *numbers, stitches, own_symmetry(design)))
-    return [*_columns(rows), *(f"{words[0].lower()}{words[1:].rstrip('.')}" for words in statements(series))]
-
-
-def _columns(rows: Sequence[Sequence[str]]) -> list[str]:
-    widths = [max(len(row[column]) for row in rows) for column in range(len(rows[0]))]
-    return ["  ".join(text.ljust(width) for text, width in zip(row, widths, strict=True)).rstrip() for row in rows]
+    return [*columns(rows), *(f"{words[0].lower()}{words[1:].rstrip('.')}" for words in statements(series))]
