@@ -9,7 +9,7 @@ from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from explore.search.search import JobResult
+    from explore.search.accepting import JobResult
 
 
 # So many letters that fonts lack are named.

@@ -1,9 +1,9 @@
 """Designs that keep a brief, found: stamps laid, compositions round them, each settled, decoded and checked.
 
 `context` is a piece under its rules with its models and solver; `laying` places a stamp on it and blocks it;
-`compose` lays figures round it and chooses stitches and fillings; `attempt` settles the composition, decodes and
-checks it: every search goes through it (`finish` makes the design of its values). `workshop` is what the jobs of a
+`compose` lays ornaments round it and chooses stitches and fillings; `attempt` settles the composition, decodes and
+checks it: every search goes through it. `workshop` is what the jobs of a
 brief share, `kinds` the one of forms that take turns with several pieces; `squares`, `strips` and `frames` hold what
-is a form's own, `rooms` and `sizing` list them by form. `search` runs the jobs over `workers` and keeps designs that
-differ (`diversity`); `dispersion` chooses from a pool.
+is a form's own, `rooms` and `sizing` list them by form. `search` runs the jobs over `workers`; `accepting`
+keeps designs that differ (`diversity`); `dispersion` chooses from a pool.
 """

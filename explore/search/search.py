@@ -7,8 +7,7 @@ and twelve and then twelve more are the same as twenty-four.
 
 from __future__ import annotations
 
-from collections.abc import Generator, Iterator, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Generator, Iterator, Sequence
 from typing import Any
 
 from constraints.brief import Brief
@@ -16,24 +15,11 @@ from constraints.design import Design
 from constraints.solver import Status
 from constraints.stamp import Stamp
 from explore.search import rooms
+from explore.search.accepting import JobOutcome, JobResult, accepted, most_jobs
 from explore.search.diversity import Collection
 from explore.search.sizing import SIZING
 from explore.search.workers import WorkerPool
 from explore.search.workshop import Laying, NoPlace, Workshop
-
-# Jobs tried for each square asked for, and at the least, before the search gives up.
-_JOBS_A_SQUARE, _JOBS_AT_LEAST = 8, 40
-
-
-@dataclass(frozen=True)
-class JobResult:
-    """One job done, in job order. design: accepted, numbered and checked, or None. note: why not. near: briefs that
-    ask for as much as was reached, where that says more than a note."""
-
-    job: int
-    design: Design | None
-    note: str = ""
-    near: tuple[Brief, ...] = ()
 
 
 class Impossible(Exception):
@@ -65,42 +51,39 @@ def search(
     if too_few:
         raise Impossible(too_few)
     wanted = brief.run.count if count is None else count
-    brief_doubted = not explain
-    collection = Collection(brief.run.apart, kept)
-    number = first_number
-    limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.run.effort)))
-    for workshop, step in _results(brief, stamp, range(first_job, limit), cores, laying):
-        if step.note == Status.IMPOSSIBLE.value and not brief_doubted:
-            # The solver has refused one composition with its stamp; is it the brief itself?
-            brief_doubted = True
-            reason = workshop.excuse()
-            if reason is not None:
-                raise Impossible(reason.words, reason.near)
-        if step.design is None:
-            yield step
-            continue
-        if not collection.takes(step.design):
-            yield JobResult(step.job, None, "too like one found before")
-            continue
-        yield JobResult(step.job, step.design.numbered(number))
-        number += 1
-        wanted -= 1
-        if wanted == 0:
-            return
+    jobs = range(first_job, first_job + most_jobs(wanted, brief.run.effort))
+    every = tried(rooms.workshop, (brief, stamp), jobs, cores, laying)
+    yield from accepted(_doubted(every, explain), Collection(brief.run.apart, kept), first_number, wanted)
 
 
-def _results(
-    brief: Brief, stamp: Stamp | None, jobs: range, cores: int | None, laying: Laying
-) -> Iterator[tuple[Workshop[Any], JobResult]]:
-    """The jobs in their order, worked out on so many cores; their designs are checked, but neither accepted nor
-    numbered. With the workshop they are of."""
-    own = rooms.workshop(brief, stamp)
-    with WorkerPool(rooms.workshop, (brief, stamp), cores) as workers:
+def _doubted(every: Iterator[tuple[Workshop[Any], JobOutcome]], explain: bool) -> Iterator[JobOutcome]:
+    """What the jobs came to. Once the solver has refused a composition with its stamp: is it the brief itself? Raises
+    Impossible if it is."""
+    for workshop, each in every:
+        if explain and each.note == Status.IMPOSSIBLE.value:
+            explain = False
+            proven = workshop.conflict()
+            if proven is not None:
+                raise Impossible(proven.words, proven.near)
+        yield each
+
+
+def tried(
+    make: Callable[..., Workshop[Any]],
+    given: tuple[Any, ...],
+    jobs: range,
+    cores: int | None,
+    laying: Laying = lambda done, total: None,
+) -> Iterator[tuple[Workshop[Any], JobOutcome]]:
+    """What the jobs of a workshop come to, in their order, worked out on so many cores. make, given: as WorkerPool
+    takes them. With the workshop they are of."""
+    own = make(*given)
+    with WorkerPool(make, given, cores) as workers:
         try:
-            for job, result in workers.in_order(_work, own.tasks(workers, jobs, laying)):
-                yield own, JobResult(job, *result)
+            for job, (design, note) in workers.in_order(_work, own.tasks(workers, jobs, laying)):
+                yield own, JobOutcome(job, () if design is None else (design,), note)
         except NoPlace as nowhere:
-            yield own, JobResult(jobs.start, None, nowhere.words, nowhere.near)
+            yield own, JobOutcome(jobs.start, (), nowhere.words, nowhere.near)
 
 
 def _work(workshop: Workshop[Any], job: int, task: Any) -> tuple[Design | None, str]:

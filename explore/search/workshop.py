@@ -5,12 +5,14 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Any, Generic, TypeVar
+from typing import Any, ClassVar, Generic, TypeVar
 
 import numpy as np
 
 from constraints.brief import Brief
+from constraints.conflict import Conflict
 from constraints.design import Design
+from constraints.lattice import BoolArray
 from constraints.stamp import Stamp
 from explore.search.attempt import Making, attempt
 from explore.search.compose.canvas import Canvas
@@ -19,8 +21,6 @@ from explore.search.context import Context
 from explore.search.laying.placement import Laid
 from explore.search.workers import WorkerPool
 
-# Deterministic time for the whole model, starting from a composed hint.
-_EFFORT = 0.5
 # Told how many places of a stamp are worked out before the first job, and of how many.
 Laying = Callable[[int, int], None]
 _Task = TypeVar("_Task")
@@ -47,10 +47,18 @@ class Composed:
 
 @dataclass(eq=False)
 class Workshop(ABC, Generic[_Task]):
-    """What the jobs of one brief share. A task is what a job must be told beside its number."""
+    """What the jobs of one brief share. A task is what a job must be told beside its number.
+
+    effort: deterministic time for the whole model, starting from a composed hint. called: what a job is called in a
+    Defect. stream: what its random numbers depend on beside seed and job.
+    """
 
     brief: Brief
     stamp: Stamp | None
+
+    effort: ClassVar[float] = 0.5
+    called: ClassVar[str] = "job"
+    stream: ClassVar[tuple[int, ...]] = ()
 
     @abstractmethod
     def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, _Task]]:
@@ -64,27 +72,35 @@ class Workshop(ABC, Generic[_Task]):
     def has_place(self) -> bool:
         """Whether the stamp, if there is one, lies anywhere at all, well or badly."""
 
-    def excuse(self) -> NoPlace | None:
-        """Whether the brief itself is impossible, asked once a composition is: why. None if it is not, or not known."""
+    def conflict(self) -> Conflict | None:
+        """Why the brief itself is impossible, asked once a composition is. None if it is not, or not known."""
         return None
+
+    def values(self, composed: Composed, rng: np.random.Generator) -> BoolArray:
+        """(size,) the values of a composition: its stitches and fillings."""
+        return stitched(composed.context.model, composed.canvas, rng)
 
     def run(self, job: int, task: _Task) -> tuple[Design | None, str]:
         """The design of this job, checked, or None and why not. Raises NoPlace, and Defect if the check disagrees."""
-        rng = np.random.default_rng([self.brief.run.seed, job])
+        rng = np.random.default_rng([self.brief.run.seed, job, *self.stream])
         composed = self.compose(job, task, rng)
         if isinstance(composed, str):
             return None, composed
         brief = self.brief
-        values = stitched(composed.context.model, composed.canvas, rng)
-        what = f"job {job} with seed {brief.run.seed}"
+        what = f"{self.called} {job} with seed {brief.run.seed}"
         making = Making(composed.pitch_mm, brief.piece.passives, brief.run.seed, composed.name, what)
-        return attempt(composed.context, values, composed.laid, making, _EFFORT * brief.run.effort)
+        values = self.values(composed, rng)
+        return attempt(composed.context, values, composed.laid, making, self.effort * brief.run.effort)
 
 
-def canvas_round(context: Context, laid: Sequence[Laid]) -> Canvas:
-    """A canvas with what a headside takes and the stamps alone; nothing else is laid on what the stamps ask for."""
-    fan = context.piece.fan
-    block, keep_off = fan.copy(), np.zeros(len(fan), dtype=np.bool_)
+def canvas_round(
+    context: Context, laid: Sequence[Laid], part: BoolArray | None = None, keep_off: BoolArray | None = None
+) -> Canvas:
+    """A canvas with what a headside takes, the stamps and a part, (n,), alone; nothing else is laid on what the stamps
+    ask for, nor where it must keep off, (n,)."""
+    nothing = np.zeros(len(context.piece), dtype=np.bool_)
+    block = context.piece.fan | (nothing if part is None else part)
+    keep_off = nothing if keep_off is None else keep_off.copy()
     for each in laid:
         if each.blocking is not None:
             block |= each.blocking.block

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from constraints.brief import Brief
 from explore.search import search as searching
-from explore.search.search import JobResult
+from explore.search.accepting import JobResult
 from explore.storage.request import StudyRequest
 from explore.storage.study import Study, open_study
 

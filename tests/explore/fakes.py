@@ -13,7 +13,8 @@ from constraints import forms
 from constraints.brief import Brief
 from constraints.design import Design, Print
 from constraints.stamp import Stamp
-from explore.search.search import Impossible, JobResult
+from explore.search.accepting import JobResult
+from explore.search.search import Impossible
 from explore.search.sizing import SIZING
 from explore.storage.study import Study, create
 

@@ -21,7 +21,8 @@ from constraints.stamp import Stamp
 from constraints.stitches import STITCHES
 from constraints.symmetry import SYMMETRIES
 from explore.reading import built_in, built_in_names, read
-from explore.search.search import Impossible, JobResult, search
+from explore.search.accepting import JobResult
+from explore.search.search import Impossible, search
 
 TULIP = read(built_in("tulip"))
 

@@ -16,7 +16,7 @@ from constraints.design import Design
 from constraints.stamp import Stamp
 from explore.editing.series import kin, pool
 from explore.editing.series.family import Family, family
-from explore.search.search import JobResult
+from explore.search.accepting import JobResult
 
 
 @pytest.fixture(autouse=True)

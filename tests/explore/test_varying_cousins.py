@@ -23,7 +23,8 @@ from explore.bad_input import BadInput
 from explore.editing.varying.cousins import cousins
 from explore.editing.varying.kept import Kept, kept
 from explore.reading import built_in, read
-from explore.search.search import Impossible, JobResult, search
+from explore.search.accepting import JobResult
+from explore.search.search import Impossible, search
 
 TULIP = read(built_in("tulip"))
 PLAIN = Brief.of(half_size=(12, 12), pairs=60, solid=(0.1, 0.6))

@@ -2,7 +2,8 @@
 
 from constraints.brief import Brief
 from explore.reading import built_in, read
-from explore.search.search import JobResult, search
+from explore.search.accepting import JobResult
+from explore.search.search import search
 
 TULIP, LEAF = read(built_in("tulip")), read(built_in("leaf"))
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
+from typing import Any
 
 import numpy as np
 
@@ -23,21 +24,19 @@ from explore.editing.series.family import Family
 from explore.editing.series.fixing import hint, keep
 from explore.editing.series.places import in_block
 from explore.editing.series.prints import own_print
-from explore.search.attempt import Making, attempt
-from explore.search.compose.canvas import Canvas
-from explore.search.compose.plans import compose, draw_plan, top_up
-from explore.search.compose.stitching import stitched
+from explore.search.accepting import most_jobs
 from explore.search.context import Context
 from explore.search.diversity import Collection
 from explore.search.laying.laid import USED, PlaceLaid, fittest
 from explore.search.laying.sectors import Place
+from explore.search.search import tried
 from explore.search.squares.placing import Placing
+from explore.search.squares.workshop import planned
 from explore.search.workers import WorkerPool
+from explore.search.workshop import Composed, Laying, Workshop, canvas_round
 
-# Deterministic time for the whole model, starting from a composed hint: more than a free square takes.
-_SOLVE_EFFORT = 1.5
 # Jobs tried for each square wanted, and at the least.
-_JOBS_A_SQUARE, _JOBS_AT_LEAST = 5, 12
+_JOBS = 5, 12
 # Members of a pool are at least this share of the brief's apart from each other.
 _APART = 0.25
 # New prints show at least this share of the detail that the old one shows.
@@ -67,26 +66,22 @@ def kin(
         return
     apart, near = Collection(brief.run.apart, held), Collection(_APART * brief.run.apart, held)
     others: list[Design] = []
-    last = max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.run.effort)))
-    with WorkerPool(KinWorkshop, (brief, stamp, found, exemplar), cores) as workers:
-        for _, design in workers.in_order(_work, ((job, None) for job in range(last))):
-            if design is not None and not apart.takes(design):
-                others.append(design)
-                design = None
-            elif design is not None:
-                near.takes(design)
-                wanted -= 1
-            yield design
-            if wanted == 0:
-                return
+    jobs = range(most_jobs(wanted, brief.run.effort, *_JOBS))
+    for _, each in tried(KinWorkshop, (brief, stamp, found, exemplar), jobs, cores):
+        design = next(iter(each.designs), None)
+        if design is not None and not apart.takes(design):
+            others.append(design)
+            design = None
+        elif design is not None:
+            near.takes(design)
+            wanted -= 1
+        yield design
+        if wanted == 0:
+            return
     for design in others:
         if wanted > 0 and near.takes(design):
             wanted -= 1
             yield design
-
-
-def _work(workshop: KinWorkshop, job: int, _: None) -> Design | None:
-    return workshop.run(job)
 
 
 def _has_room(brief: Brief, found: Family) -> bool:
@@ -100,13 +95,16 @@ def _has_room(brief: Brief, found: Family) -> bool:
 
 
 @dataclass(eq=False)
-class KinWorkshop:
+class KinWorkshop(Workshop[None]):
     """What the jobs of one brief, which allows one size, share."""
 
-    brief: Brief
-    stamp: Stamp | None
     found: Family
     exemplar: Design
+
+    # More than a free square takes.
+    effort = 1.5
+    called = "kin"
+    stream = (3,)
 
     @cached_property
     def placing(self) -> Placing:
@@ -182,50 +180,28 @@ class KinWorkshop:
         same[list(self.base)] = True
         return bool((laid.blocking.block == same)[self._closed & touched].all())
 
-    def run(self, job: int) -> Design | None:
-        """The square of this job, or None. Raises Defect if the second check disagrees."""
-        laid = None
-        if self.stamp is not None:
-            if not self.laid:
-                return None
-            others = max(1, len(self.laid) - 1)
-            laid = self.laid[0 if job % _OWN == 0 or len(self.laid) == 1 else 1 + (job - job // _OWN - 1) % others]
-        rng = np.random.default_rng([self.brief.run.seed, job, 3])
-        values = self._composed(laid, job, rng)
-        brief = self.brief
-        making = Making(
-            self.placing.size.pitch_mm,
-            brief.piece.passives,
-            brief.run.seed,
-            f"round a shared {self.found.share}",
-            f"kin {job} with seed {brief.run.seed}",
-        )
-        return attempt(self.context, values, () if laid is None else (laid,), making, _SOLVE_EFFORT * brief.run.effort)[
-            0
-        ]
+    def has_place(self) -> bool:
+        return self.stamp is None or bool(self.laid)
 
-    def _composed(self, laid: PlaceLaid | None, job: int, rng: np.random.Generator) -> BoolArray:
-        """The values of a composition round the part and the print."""
-        context, half, margin = self.context, self.placing.size.half_size, self.brief.rules.margin
-        block = np.zeros(len(context.piece), dtype=np.bool_)
-        block[list(self.base)] = True
-        keep_off = self.part & ~block
-        if laid is not None and laid.blocking is not None:
-            block |= laid.blocking.block
-            keep_off[laid.target.inside] = keep_off[laid.target.near] = True
-        canvas = Canvas(self.placing.context.blocks, block, keep_off)
-        taken = int(np.abs(context.piece.pinholes[block]).max(initial=0))
-        plan = draw_plan(
-            rng,
-            job,
-            half,
-            self.brief.piece.symmetry,
-            self.brief.rules.narrowest,
-            self.brief.rules.solid,
-            max(0, half - margin - taken),
-        )
-        compose(canvas, plan, rng)
-        top_up(canvas, plan, rng)
-        values = stitched(context.model, canvas, rng)
-        hint(context.model, self.found, self.base, values)
+    def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, None]]:
+        return ((job, None) for job in jobs)
+
+    def compose(self, job: int, task: None, rng: np.random.Generator) -> Composed | str:
+        """A composition round the part and the print."""
+        if not self.has_place():
+            return "the print has no place beside the part"
+        own, others = self.laid[:1], max(1, len(self.laid) - 1)
+        if len(self.laid) > 1 and job % _OWN:
+            own = [self.laid[1 + (job - job // _OWN - 1) % others]]
+        part = np.zeros(len(self.context.piece), dtype=np.bool_)
+        part[list(self.base)] = True
+        canvas = canvas_round(self.placing.context, own, part, self.part & ~part)
+        planned(self.placing, canvas, max(0, self.placing.room_for_border(canvas.block)), job, rng)
+        name = f"round a shared {self.found.share}"
+        return Composed(self.context, tuple(own), canvas, name, self.placing.size.pitch_mm)
+
+    def values(self, composed: Composed, rng: np.random.Generator) -> BoolArray:
+        """With the part laid into them."""
+        values = super().values(composed, rng)
+        hint(self.context.model, self.found, self.base, values)
         return values

@@ -16,8 +16,8 @@ from explore.editing.series.order import DENSITY, PAIRS, ladders, place, rungs, 
 from explore.editing.series.pool import Member, SeriesRequest, gather
 from explore.editing.series.reading import WallReading, reading
 from explore.search import dispersion
+from explore.search.accepting import JobResult
 from explore.search.diversity import Collection
-from explore.search.search import JobResult
 
 # A choice that is easy to read must not be less different than the best of so many drawn by chance.
 _DRAWN = 1000

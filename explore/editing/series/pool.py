@@ -19,8 +19,9 @@ from explore.editing.series.kin import kin
 from explore.editing.series.order import DENSITY, FILLING, LOOSENING, PAIRS, SYMMETRY
 from explore.editing.series.places import filling_of
 from explore.editing.varying.cousins import cousins
+from explore.search.accepting import JobResult
 from explore.search.diversity import Collection
-from explore.search.search import Impossible, JobResult, search
+from explore.search.search import Impossible, search
 
 # Where few squares can be composed round a part, cousins of the chosen one make up for them; so much of them differs.
 _CHANGE = (0.08, 0.6)

@@ -15,12 +15,13 @@ from constraints.lattice import BoolArray
 from constraints.stamp import Stamp
 from explore.editing.varying.kept import Kept
 from explore.editing.varying.studio import Studio
+from explore.search.accepting import JobOutcome, JobResult, accepted, most_jobs
 from explore.search.diversity import Collection
-from explore.search.search import Impossible, JobResult
+from explore.search.search import Impossible
 from explore.search.workers import WorkerPool
 
-# Jobs tried for each square asked for, and at the least, before the search gives up; so many in vain end it too.
-_JOBS_A_SQUARE, _JOBS_AT_LEAST, _IN_VAIN = 8, 40, 64
+# So many jobs in vain end it.
+_IN_VAIN = 64
 
 
 def cousins(
@@ -53,22 +54,11 @@ def cousins(
             f"leaves at most {100 * studio.most:.3g}% "
             f"of the pinholes to change, {100 * change[0]:.3g}% are asked for"
         )
-    gathering = Collection(least_apart(brief, change), [design, *kept_before])
-    number, wanted, in_vain = first_number, count, 0
-    limit = first_job + max(_JOBS_AT_LEAST, int(_JOBS_A_SQUARE * wanted * max(1.0, brief.run.effort)))
+    jobs = range(first_job, first_job + most_jobs(count, brief.run.effort))
+    collection = Collection(least_apart(brief, change), [design, *kept_before])
     with WorkerPool(Studio, (design, brief, stamp, keep, change), cores) as workers:
-        for job, (found, note) in workers.in_order(_work, ((job, None) for job in range(first_job, limit))):
-            taken = next((each for each in found if gathering.takes(each)), None)
-            if taken is None:
-                yield JobResult(job, None, note or "too like one found before")
-                in_vain += 1
-                if in_vain >= _IN_VAIN * max(1.0, brief.run.effort):
-                    return
-                continue
-            yield JobResult(job, taken.numbered(number))
-            number, wanted, in_vain = number + 1, wanted - 1, 0
-            if wanted == 0:
-                return
+        every = (JobOutcome(job, *found) for job, found in workers.in_order(_work, ((job, None) for job in jobs)))
+        yield from accepted(every, collection, first_number, count, _IN_VAIN * max(1.0, brief.run.effort))
 
 
 def least_apart(brief: Brief, change: tuple[float, float]) -> float:

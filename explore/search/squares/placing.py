@@ -12,7 +12,7 @@ from shapely.geometry import MultiPolygon
 
 from constraints.brief import Brief, Size
 from constraints.corners import HALVES
-from constraints.lattice import IntArray
+from constraints.lattice import BoolArray, IntArray
 from constraints.piece import ROUND
 from constraints.rules.corners import over_lines
 from constraints.stamp import Stamp, outlines, shape_of
@@ -150,6 +150,10 @@ class Placing:
             return [float(size) for size in range(4, largest + 1)]
         least, most = self.brief.stamp.size
         return sorted({least, most, *(float(size) for size in range(int(least) + 1, int(most) + 1))})
+
+    def room_for_border(self, taken: BoolArray) -> int:
+        """Units left between the margin and what is taken, (n,); below 0 where that lies within the margin."""
+        return self.inner - self.brief.rules.margin - int(np.abs(self.context.piece.pinholes[taken]).max(initial=0))
 
     def lay(self, place: Place, patience: float = 1.0) -> PlaceLaid:
         """The stamp at a place, with as many more copies as the brief asks for, and its best blocking.

@@ -9,7 +9,7 @@ from typing import Any
 import numpy as np
 
 from constraints.brief import sizes
-from constraints.conflict import conflict
+from constraints.conflict import Conflict, conflict
 from constraints.lattice import IntArray
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import Plan, compose, draw_plan, top_up
@@ -87,10 +87,9 @@ class SquareWorkshop(Workshop[PlaceLaid | None]):
     def has_place(self) -> bool:
         return self.stamp is None or any(self.placing(number).places for number in range(len(sizes(self.brief))))
 
-    def excuse(self) -> NoPlace | None:
+    def conflict(self) -> Conflict | None:
         reasons = [conflict(self.brief, size, self.brief.run.effort) for size in sizes(self.brief)]
-        last = reasons[-1] if all(reasons) else None
-        return None if last is None else NoPlace(last.words, last.near)
+        return reasons[-1] if all(reasons) else None
 
     def compose(self, job: int, task: PlaceLaid | None, rng: np.random.Generator) -> Composed:
         """The best of a few compositions round the stamp."""
@@ -99,7 +98,8 @@ class SquareWorkshop(Workshop[PlaceLaid | None]):
         best: tuple[float, Plan, Canvas] | None = None
         for _ in range(_TRIES):
             canvas = canvas_round(placing.context, laid)
-            plan = _planned(placing, canvas, job, rng)
+            own = (canvas.block | canvas.keep_off) & ~canvas.piece.fan
+            plan = planned(placing, canvas, placing.room_for_border(own), job, rng)
             score = _order(canvas, plan) - _OVER_LINES * _over_lines(canvas, placing.links)
             if best is None or score > best[0]:
                 best = (score, plan, canvas)
@@ -107,11 +107,9 @@ class SquareWorkshop(Workshop[PlaceLaid | None]):
         return Composed(placing.context, laid, best[2], best[1].name, placing.size.pitch_mm)
 
 
-def _planned(placing: Placing, canvas: Canvas, job: int, rng: np.random.Generator) -> Plan:
-    """The plan after which a composition was laid on the canvas."""
-    brief, piece = placing.brief, placing.context.piece
-    own = (canvas.block | canvas.keep_off) & ~piece.fan
-    free = placing.inner - brief.rules.margin - int(np.abs(piece.pinholes[own]).max(initial=0))
+def planned(placing: Placing, canvas: Canvas, free: int, job: int, rng: np.random.Generator) -> Plan:
+    """The plan after which a composition was laid on the canvas. free: units for a border."""
+    brief = placing.brief
     plan = draw_plan(rng, job, placing.inner, brief.piece.symmetry, brief.rules.narrowest, brief.rules.solid, free)
     compose(canvas, plan, rng)
     top_up(canvas, plan, rng)
