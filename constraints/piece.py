@@ -158,6 +158,12 @@ class Piece:
         """(squares, size * size) the diamonds of pinholes of that size; see lattice.lattice_squares."""
         return lattice_squares(self.neighbours, size)
 
+    def widened(self, places: BoolArray, steps: int = 1) -> BoolArray:
+        """(n,) the places and all pinholes within so many neighbour steps of them."""
+        for _ in range(steps):
+            places = places | (places[self.neighbours] & (self.neighbours >= 0)).any(axis=1)
+        return places
+
     def one_zone(self, places: IntArray) -> BoolArray:
         """For rows of pinholes, shape (k, w): whether all of a row lie in one zone, shape (k,)."""
         zones = self.zone[places]

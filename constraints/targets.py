@@ -35,6 +35,12 @@ class Target:
     near: IntArray
     reverse: bool = False
 
+    def touched(self, count: int) -> BoolArray:
+        """(count,) the pinholes of a piece that it speaks of: covered or near."""
+        touched = np.zeros(count, dtype=np.bool_)
+        touched[self.inside] = touched[self.near] = True
+        return touched
+
     def match(self, block: BoolArray) -> float:
         """The match of the block places, (n,) over all pinholes of the piece."""
         shown = ~block if self.reverse else block

@@ -9,8 +9,8 @@ from itertools import islice
 from constraints.brief import Brief
 from constraints.stamp import Stamp
 from explore.mending.briefs import BriefDoor
-from explore.search import rooms
 from explore.search import search as searching
+from explore.search import workshops
 from explore.search.sizing import SIZING
 
 # So many jobs of each change are waited for.
@@ -28,7 +28,7 @@ class Exploring(BriefDoor):
         """Whether the brief has a size, and its stamp a place."""
         if SIZING[brief.piece.form].conflict(brief):
             return False
-        return self.stamp is None or rooms.workshop(brief, self.stamp).has_place()
+        return self.stamp is None or workshops.workshop(brief, self.stamp).has_place()
 
     def finds(self, brief: Brief) -> bool:
         """Whether a square is found among the first few jobs; the same jobs in any longer run find it too."""

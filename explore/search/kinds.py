@@ -6,7 +6,7 @@ from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any
+from typing import Any, Generic, TypeVar
 
 import numpy as np
 
@@ -16,25 +16,22 @@ from constraints.stamp import Stamp
 from constraints.symmetry import told
 from explore.search.compose.canvas import Canvas
 from explore.search.context import Context, context
-from explore.search.laying.placement import Laid, Placement
-from explore.search.strips.laying import laid as laid_on
+from explore.search.laying.placement import Laid, Placement, lay
 from explore.search.workers import WorkerPool
 from explore.search.workshop import Composed, Laying, NoPlace, Workshop, canvas_round
 
+_F = TypeVar("_F", bound=Form)
 # Of each rank of placements so many are tried, and one is large from so much of the largest size on.
 _TRIES, _LARGE = 3, 0.85
 
 
 @dataclass(eq=False)
-class FormKind(ABC):
+class FormKind(ABC, Generic[_F]):
     """Pieces of one form and one symmetry under a brief."""
 
     brief: Brief
     symmetry: str
-
-    @property
-    @abstractmethod
-    def form(self) -> Form: ...
+    form: _F
 
     @abstractmethod
     def placements(self, stamp: Stamp) -> list[Placement]:
@@ -56,11 +53,11 @@ class KindsWorkshop(Workshop[None]):
     _laid: dict[tuple[int, Placement], Laid | None] = field(default_factory=dict)
 
     @abstractmethod
-    def every_kind(self) -> list[FormKind]:
+    def every_kind(self) -> list[FormKind[Any]]:
         """One for every form and symmetry that the brief allows."""
 
     @cached_property
-    def kinds(self) -> list[tuple[FormKind, list[Placement]]]:
+    def kinds(self) -> list[tuple[FormKind[Any], list[Placement]]]:
         """Every kind with the placements of the stamp on it; of a stamp only those that have one."""
         stamp = self.stamp
         if stamp is None:
@@ -115,5 +112,5 @@ class KindsWorkshop(Workshop[None]):
 
     def _lay(self, number: int, placement: Placement) -> Laid | None:
         if (number, placement) not in self._laid:
-            self._laid[number, placement] = laid_on(self.brief, self.kinds[number][0].context.blocks, placement)
+            self._laid[number, placement] = lay(self.brief, self.kinds[number][0].context.blocks, placement)
         return self._laid[number, placement]

@@ -14,7 +14,7 @@ from constraints.brief import Brief
 from constraints.design import Design
 from constraints.solver import Status
 from constraints.stamp import Stamp
-from explore.search import rooms
+from explore.search import workshops
 from explore.search.accepting import JobOutcome, JobResult, accepted, most_jobs
 from explore.search.diversity import Collection
 from explore.search.sizing import SIZING
@@ -52,7 +52,7 @@ def search(
         raise Impossible(too_few)
     wanted = brief.run.count if count is None else count
     jobs = range(first_job, first_job + most_jobs(wanted, brief.run.effort))
-    every = tried(rooms.workshop, (brief, stamp), jobs, cores, laying)
+    every = tried(workshops.workshop, (brief, stamp), jobs, cores, laying)
     yield from accepted(_doubted(every, explain), Collection(brief.run.apart, kept), first_number, wanted)
 
 

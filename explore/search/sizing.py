@@ -1,6 +1,6 @@
 """What a brief says of each form: which measures it allows, and what holds where it names none. One table, by form.
 
-Apart from that of `rooms`, so that a brief is read without loading the solver.
+Apart from that of `workshops`, so that a brief is read without loading the solver.
 """
 
 from __future__ import annotations

@@ -100,9 +100,9 @@ def canvas_round(
     ask for, nor where it must keep off, (n,)."""
     nothing = np.zeros(len(context.piece), dtype=np.bool_)
     block = context.piece.fan | (nothing if part is None else part)
-    keep_off = nothing if keep_off is None else keep_off.copy()
+    keep_off = nothing if keep_off is None else keep_off
     for each in laid:
         if each.blocking is not None:
             block |= each.blocking.block
-            keep_off[each.target.inside] = keep_off[each.target.near] = True
+            keep_off = keep_off | each.target.touched(len(keep_off))
     return Canvas(context.blocks, block, keep_off)

@@ -35,7 +35,7 @@ def composed(model: Model, seed: int, stamp: BoolArray | None = None) -> Canvas:
     block = nothing if stamp is None else stamp
     canvas = Canvas(model, block.copy(), nothing.copy())
     if stamp is not None:
-        canvas.keep_off[canvas.widen(stamp, 2)] = True
+        canvas.keep_off[canvas.piece.widened(stamp, 2)] = True
     rng = np.random.default_rng(seed)
     plan = draw_plan(rng, seed, HALF_SIZE, model.piece.symmetry, model.rules.narrowest, (0.2, 0.5), HALF_SIZE)
     compose(canvas, plan, rng)
@@ -116,7 +116,7 @@ def test_a_part_that_cannot_be_worked_is_not_laid() -> None:
 def test_room_is_counted_in_steps_from_what_is_taken() -> None:
     plain = lace("none", "round").blocks
     canvas = Canvas(plain, diamond(plain, (0, -1), 2), np.zeros(len(plain.piece), dtype=bool))
-    room = canvas.room()
+    room = canvas.clearance()
     index = plain.piece.index
     # The block reaches to (0, 1); the margin takes the pinholes from 15 units on.
     assert [int(room[index[0, y]]) for y in (1, 3, 5, 7, 9, 11, 13)] == [0, 2, 4, 6, 6, 4, 2]

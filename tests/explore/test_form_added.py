@@ -26,7 +26,7 @@ from constraints.piece import ACROSS, LEFT_EDGE, RIGHT_EDGE, Piece
 from constraints.reader import Reader
 from explore.cli import run
 from explore.exits import BAD_INPUT, DONE
-from explore.search.rooms import WORKSHOPS, workshop
+from explore.search.workshops import WORKSHOPS, workshop
 from explore.search.sizing import SIZING
 from explore.storage.study import create, open_study
 

@@ -28,15 +28,15 @@ def showing(laid: Sequence[PlaceLaid], brief: Brief, most_detail: float, least_s
     """
     if not laid:
         return None
-    best = max(laid, key=lambda each: (match_of(each), each.detail))
+    best = max(laid, key=lambda each: (each.match, each.detail))
     kept = [each for each in laid if usable(each, brief)]
     readable = [
-        match_of(each)
+        each.match
         for each in kept
-        if each.place.size >= least_size and keeps_character(match_of(each), each.detail, most_detail)
+        if each.place.size >= least_size and keeps_character(each.match, each.detail, most_detail)
     ]
     return Showing(
-        match=round(match_of(best), 4),
+        match=round(best.match, 4),
         detail=round(best.detail, 4),
         size=best.place.size,
         turn=round(best.place.turn, 2),
@@ -47,10 +47,4 @@ def showing(laid: Sequence[PlaceLaid], brief: Brief, most_detail: float, least_s
 
 def usable(laid: PlaceLaid, brief: Brief) -> bool:
     """Whether a square round the laid stamp can keep the brief's least match and its share of solid."""
-    if laid.blocking is None:
-        return False
-    return match_of(laid) >= brief.rules.match and float(laid.blocking.block.mean()) <= brief.rules.solid[1]
-
-
-def match_of(laid: PlaceLaid) -> float:
-    return 0.0 if laid.blocking is None else laid.blocking.match
+    return laid.blocking is not None and laid.match >= brief.rules.match and laid.share <= brief.rules.solid[1]

@@ -13,6 +13,7 @@ from constraints.design import Design
 from constraints.encoding import label, stand
 from constraints.fillings import GROUNDS
 from constraints.lattice import BoolArray, IntArray
+from constraints.layout import fields_of
 from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
 from constraints.places import NUMBERS
@@ -22,7 +23,6 @@ from explore.editing.mirroring.changes import asked, counted, define_changes
 from explore.editing.mirroring.nearest import Nearest
 from explore.editing.mirroring.where import Count, Where, places_of
 from explore.search.attempt import Making, made
-from explore.search.compose.fillings import fields
 from explore.search.context import Context
 
 _NAMES = list(STITCHES)
@@ -69,7 +69,7 @@ def _values(model: Model, draft: FrameDraft) -> BoolArray:
         if name in model.stitch:
             literals = model.stitch[name][draft.stitch == number]
             values[literals[literals > 0]] = True
-    field = fields(model, draft.stitch >= 0)
+    field = fields_of(model.piece, draft.stitch >= 0)
     for name, sites in model.sites.items():
         stand(model, values, field, sites, np.flatnonzero(asked(model, name, draft)))
     for name in GROUNDS:

@@ -10,11 +10,11 @@ from constraints.alignment import stands
 from constraints.fillings import GROUNDS
 from constraints.formula import FALSE, TRUE
 from constraints.lattice import BoolArray, IntArray
+from constraints.layout import fields_of
 from constraints.rules.grounds import ground_pinholes
 from constraints.variables import Model, Sites
 from explore.editing.series.family import Family
 from explore.editing.series.places import NO_BLOCK, in_block
-from explore.search.compose.fillings import fields
 
 NAME = "shared part"
 
@@ -51,7 +51,7 @@ def hint(model: Model, found: Family, base: Mapping[int, str], values: BoolArray
     for pinhole, name in base.items():
         for stitch, literals in model.stitch.items():
             _set(values, literals[[pinhole]], stitch == name)
-    field = fields(model, block)
+    field = fields_of(model.piece, block)
     units = list(_units(model, names))
     for sites, _, wanted in units:
         for number in np.unique(field[sites.holes[wanted]]).tolist():

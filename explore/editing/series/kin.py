@@ -142,7 +142,7 @@ class KinWorkshop(Workshop[None]):
         fresh = [
             each for each in map(self.placing.lay, self._clear_places) if self._clear(each) and each.detail >= least
         ]
-        return ([own] if own and self._clear(own) else []) + fittest(fresh, self.brief, USED)
+        return ([own] if own and self._clear(own) else []) + fittest(fresh, self.brief, self.context.piece, USED)
 
     @cached_property
     def _clear_places(self) -> list[Place]:
@@ -174,8 +174,7 @@ class KinWorkshop(Workshop[None]):
     def _clear(self, laid: PlaceLaid) -> bool:
         if laid.blocking is None:
             return False
-        touched = laid.blocking.block.copy()
-        touched[laid.target.inside] = touched[laid.target.near] = True
+        touched = laid.blocking.block | laid.target.touched(len(self._closed))
         same = np.zeros(len(self._closed), dtype=np.bool_)
         same[list(self.base)] = True
         return bool((laid.blocking.block == same)[self._closed & touched].all())

@@ -37,7 +37,7 @@ def own_print(placing: Placing, exemplar: Design) -> PlaceLaid | None:
         return None
     lain = Place(_AS_BEFORE, printed.size, printed.turn_degrees, (0.0, 0.0), printed.reverse)
     detail = shown_detail(shape_of(rings), placing.context.piece.pinholes[block], printed.reverse)
-    return PlaceLaid.at(printed.name, lain, rings, aim, Blocking(block, aim.match(block), False, 0.0), detail)
+    return PlaceLaid.at(printed.name, lain, rings, aim, Blocking(block, aim.match(block)), detail)
 
 
 def _rings(exemplar: Design, symmetry: str) -> tuple[Ring, ...]:

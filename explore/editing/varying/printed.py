@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-import numpy as np
 import shapely
 from shapely.geometry import MultiPolygon
 
@@ -13,9 +12,8 @@ from constraints.lattice import BoolArray
 from constraints.piece import Piece
 from constraints.stamp import outlines, shape_of
 from constraints.targets import Target, images, target
+from explore.search.laying.blocking import BAND
 
-# Blocks that leave a print open belong to it so many steps beyond the pinholes near it.
-_BAND = 5
 # Two copies of a print are one if their middles lie so near, in lattice units.
 _SAME = 0.05
 
@@ -46,11 +44,6 @@ def target_of(printed: Print, piece: Piece) -> Target:
 
 def print_places(aim: Target, piece: Piece, block: BoolArray) -> BoolArray:
     """(n,) the pinholes that must stay as they are so that the print does. block: (n,) places of blocks."""
-    kept = np.zeros(len(piece), dtype=np.bool_)
-    kept[aim.inside] = kept[aim.near] = True
-    if aim.reverse:
-        beside, band = piece.neighbours, kept
-        for _ in range(_BAND):
-            band = band | (band[beside] & (beside >= 0)).any(axis=1)
-        kept |= band & block
-    return kept
+    kept = aim.touched(len(piece))
+    # Blocks that leave a print open belong to it as far as it was blocked.
+    return kept | (piece.widened(kept, BAND) & block) if aim.reverse else kept

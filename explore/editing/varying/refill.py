@@ -13,14 +13,12 @@ from constraints.encoding import chosen, in_fields
 from constraints.fillings import GROUNDS
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray, diagonals
+from constraints.layout import fields_of
 from constraints.piece import Piece
 from constraints.variables import Model, Sites
 from explore.editing.varying.patterns import ALL, Pattern
-from explore.search.compose.fillings import Filler, Taste, fields
+from explore.search.compose.fillings import Filler, Taste
 from explore.search.compose.parts import Random
-
-# A field must be so large, in holes, to be called one of the large fields, at the least and as a share of all.
-_LARGE, _LARGE_SHARE = 24, 0.08
 
 
 @dataclass(frozen=True, eq=False)
@@ -34,7 +32,7 @@ class FieldFillings:
 
 def filled(model: Model, values: BoolArray) -> FieldFillings:
     """What the fields of a square are filled with: the name of a figure or of a ground, or "" for plain ground."""
-    field = fields(model, truth(values, model.block))
+    field = fields_of(model.piece, truth(values, model.block))
     kinds = dict.fromkeys(np.unique(field[field >= 0]).tolist(), "")
     for kind in model.labels.codes:
         if kind in model.sites:
@@ -60,16 +58,11 @@ class Refiller(Filler):
         self._patterned: dict[tuple[Pattern, str], BoolArray] = {}
 
     def orbits(self) -> Iterator[tuple[BoolArray, bool, tuple[int, int]]]:
-        """(m,) the holes of each field in turn, one of all images, the largest first; whether it is new; and a name
-        that it shares with those which turns and reflections of the whole square make of it."""
-        numbers, sizes = np.unique(self.field[self.field >= 0], return_counts=True)
+        """The fields as `fields_once` has them; whether each is new; and a name that it shares with those which turns
+        and reflections of the whole square make of it."""
         alike = _alike(self.model.piece)
-        done: set[int] = set()
-        for number in numbers[np.argsort(-sizes, kind="stable")].tolist():
-            if number not in done:
-                inside = self.field == number
-                done.update(np.unique(self.field[self.model.piece.hole_images[:, inside]]).tolist())
-                yield inside, not self._is_old(inside), (int(alike[inside].min()), int(inside.sum()))
+        for inside in self.fields_once():
+            yield inside, not self._is_old(inside), (int(alike[inside].min()), int(inside.sum()))
 
     def keep(self, inside: BoolArray) -> None:
         """Fill a field that has not changed as it was."""
@@ -122,10 +115,6 @@ class Refiller(Filler):
         for kind in taste.large if self.is_large(inside) else taste.small:
             if kind == "" or (not self._touches_kept(inside, kind) and self._try(kind, inside, taste, rng)):
                 return
-
-    def is_large(self, inside: BoolArray) -> bool:
-        """Whether a field is one of the large ones, as explore's own filler sees it."""
-        return int(inside.sum()) >= max(_LARGE, int(_LARGE_SHARE * len(self.field)))
 
     def bound(self, inside: BoolArray) -> str | None:
         """The filling that a field must keep for the sake of its kept pinholes; None if it is free."""

@@ -44,9 +44,7 @@ def replaced(blocks: Model, stitch: IntArray, fixed: BoolArray, old: BoolArray, 
     if (new == old).all() or (fixed & (new != old)).any() or (piece.depth[new] < blocks.rules.margin).any():
         return None
     rest = (stitch >= 0) & ~old
-    beside = piece.neighbours
-    around = (new[beside] & (beside >= 0)).any(axis=1)
-    if (rest & (new | around)).any():
+    if (rest & piece.widened(new)).any():
         return None
     if not Canvas(blocks, rest | new, np.zeros_like(rest)).holds(rest | new):
         return None

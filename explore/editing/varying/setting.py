@@ -109,14 +109,10 @@ class VaryingContext:
     def clear(self, stitch: IntArray) -> BoolArray:
         """(n,) the pinholes round the stamp that take no unit, so that it stands on open ground."""
         piece = self.context.piece
-        clear = np.zeros(len(piece), dtype=np.bool_)
         if self.target is None:
-            return clear
-        aim, beside = clear.copy(), piece.neighbours
-        aim[self.target.inside] = aim[self.target.near] = True
-        shown = aim & (stitch >= 0)
-        near = shown | (shown[beside] & (beside >= 0)).any(axis=1)
-        return aim & near
+            return np.zeros(len(piece), dtype=np.bool_)
+        aim = self.target.touched(len(piece))
+        return aim & piece.widened(aim & (stitch >= 0))
 
     def made(self, values: BoolArray, what: str) -> Design | None:
         """The square of these values, checked; None if the print or what is kept did not stay. what: as in `Making`."""

@@ -128,7 +128,7 @@ def _removals(setting: VaryingContext) -> Iterator[list[_Change]]:
 def _additions(setting: VaryingContext) -> Iterator[list[_Change]]:
     """The largest diamonds that find room in each part of the square, where they have the most room."""
     old, canvas = setting.old, _canvas(setting)
-    room = canvas.room()
+    room = canvas.clearance()
     best: dict[str, tuple[tuple[int, int], BoolArray, str]] = {}
     for size in range(setting.brief.rules.narrowest, min(_LARGEST, setting.brief.rules.widest) + 1):
         for mask, free in _diamonds(setting, canvas, size):
@@ -150,7 +150,7 @@ def _canvas(setting: VaryingContext) -> Canvas:
 def _diamonds(setting: VaryingContext, canvas: Canvas, size: int) -> Iterator[tuple[BoolArray, IntArray]]:
     """Diamonds on open pinholes with all their images, and the pinholes of the first: one of every orbit."""
     piece = setting.context.piece
-    closed = canvas.widen(canvas.block, 1) | canvas.keep_off | (piece.depth < setting.brief.rules.margin)
+    closed = piece.widened(canvas.block) | canvas.keep_off | (piece.depth < setting.brief.rules.margin)
     for spot in piece.representatives.tolist():
         x, y = piece.pinholes[spot].tolist()
         places = shapes.diamond_places(piece, (x, y) if size % 2 else (x, y + 1), size)
@@ -196,9 +196,7 @@ def _replaced(setting: VaryingContext, places: BoolArray, new: BoolArray) -> Int
     """(n,) the blocks with a part replaced; None if it meets another block, the margin or what is kept."""
     piece, old = setting.context.piece, setting.old
     apart = (old.stitch >= 0) & ~places
-    beside = piece.neighbours
-    around = np.any(new[beside] & (beside >= 0), axis=1)
-    if (apart & (new | around)).any() or len(blocks_of(piece, new)) != len(blocks_of(piece, places)):
+    if (apart & piece.widened(new)).any() or len(blocks_of(piece, new)) != len(blocks_of(piece, places)):
         return None
     if (old.fixed & (new != places)).any() or (piece.depth[new] < setting.brief.rules.margin).any():
         return None

@@ -50,7 +50,7 @@ def strewn(canvas: Canvas, manner: Manner, rng: Random) -> bool:
 
 def _spots(canvas: Canvas, rng: Random) -> list[int]:
     """Some open pinholes in a random order, those far from all blocks first."""
-    room = canvas.room()
+    room = canvas.clearance()
     free = np.flatnonzero(room > 1)
     spots = rng.permutation(free)[: 2 * _PLACES]
     return [int(spot) for spot in spots[np.argsort(-room[spots], kind="stable")][:_PLACES]]

@@ -110,7 +110,8 @@ class Studio(VaryingContext):
         """Less for blocks that leave a wider empty place than the chosen square does."""
         nothing = np.zeros(len(stitch), dtype=np.bool_)
         room = [
-            int(Canvas(self.context.blocks, block, nothing).room().max()) for block in (stitch >= 0, self.old.block)
+            int(Canvas(self.context.blocks, block, nothing).clearance().max())
+            for block in (stitch >= 0, self.old.block)
         ]
         return -0.2 * max(0, room[0] - room[1])
 

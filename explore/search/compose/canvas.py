@@ -14,8 +14,6 @@ from constraints.rulebook import BLOCK_NAMES
 from constraints.variables import Model
 from explore.search.laying.blocking import as_values
 
-# The rules a part must keep at once; the share of solid only has to hold at the end.
-
 # Symmetries that an ornament may take, the fullest first.
 _ORDERLY = ("full", "upright-mirrors", "diagonal-mirrors", "quarter-turn", "half-turn", "upright-mirror")
 
@@ -53,13 +51,6 @@ class Canvas:
         """Share of all pinholes that lie in blocks, a headside aside."""
         return float(self.block[~self.piece.fan].mean())
 
-    def widen(self, places: BoolArray, steps: int) -> BoolArray:
-        """The places and all pinholes within so many neighbour steps."""
-        beside = self.piece.neighbours
-        for _ in range(steps):
-            places = places | (places[beside] & (beside >= 0)).any(axis=1)
-        return places
-
     def add(self, name: str, places: BoolArray, air: int = 2, most_solid: float = 1.0) -> bool:
         """Lay a part and its images if they keep `air` steps off all other blocks and every rule holds.
 
@@ -96,16 +87,16 @@ class Canvas:
         self._lay_most(name, chosen)
 
     def holds(self, block: BoolArray) -> bool:
-        """Whether these block places keep the block rules."""
+        """Whether these block places keep the block rules; the share of solid only has to hold at the end."""
         return not self.model.formula.broken(as_values(self.model, block), BLOCK_NAMES)
 
-    def room(self) -> IntArray:
+    def clearance(self) -> IntArray:
         """(n,) neighbour steps from each open pinhole to the nearest block, kept-off place or margin."""
         steps = np.where(self._taken, 0, -1)
         front, distance = self._taken, 0
         while True:
             distance += 1
-            wider = self.widen(front, 1)
+            wider = self.piece.widened(front, 1)
             fresh = wider & (steps < 0)
             if not fresh.any():
                 return steps
@@ -116,8 +107,8 @@ class Canvas:
         """Take these places as laid, and remember what they close to others."""
         self.block = block
         self._taken = block | self.keep_off | (self.piece.depth < self.model.rules.margin)
-        near = self.widen(block, 1)
-        self._near = {1: near, 2: self.widen(near, 1)}
+        near = self.piece.widened(block, 1)
+        self._near = {1: near, 2: self.piece.widened(near, 1)}
 
     def _fitting(self, places: IntArray, symmetry: str, air: int) -> IntArray | None:
         """The places with all their images under both symmetries, None if one of them is not free."""

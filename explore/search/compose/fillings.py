@@ -2,26 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
 from constraints.alignment import stands
 from constraints.fillings import FIGURES, GROUNDS, OF_KIND, Laying
-from constraints.lattice import BoolArray, IntArray, diagonals
+from constraints.lattice import BoolArray, diagonals
 from constraints.layout import fields_of
 from constraints.ruleset import Rules
 from constraints.variables import Model, Sites
 from explore.search.compose.parts import Random
 
-
-def fields(model: Model, block: BoolArray) -> IntArray:
-    """(m,) the field of each hole, -1 for holes in none. Open holes that share two pinholes are one field."""
-    return fields_of(model.piece, block)
-
-
 # A filling may have this share of the most units that its field can hold.
 _NEARLY = 0.75
+# A field must be so large, in holes, to be called one of the large fields, at the least and as a share of all.
+_LARGE, _LARGE_SHARE = 24, 0.08
 
 
 @dataclass(frozen=True)
@@ -59,7 +56,7 @@ class Filler:
         """clear: (n,) pinholes that take no unit, so that the stamp stands on open ground."""
         self.model = model
         self.values = values
-        self.field = fields(model, block)
+        self.field = fields_of(model.piece, block)
         self._stand = stands(model.piece, self.field)
         self._clear = clear
         self._used = np.zeros(len(block), dtype=bool)
@@ -67,19 +64,24 @@ class Filler:
 
     def fill(self, taste: Taste, rng: Random) -> None:
         """Give every field the first filling of the taste that finds room in it, image fields alike."""
-        numbers, sizes = np.unique(self.field[self.field >= 0], return_counts=True)
-        done: set[int] = set()
-        large = max(24, int(0.08 * len(self.field)))
-        for number in numbers[np.argsort(-sizes, kind="stable")].tolist():
-            if number in done:
-                continue
-            inside = self.field == number
-            images = self.model.piece.hole_images[:, inside]
-            done.update(np.unique(self.field[images]).tolist())
-            order = taste.large if int(inside.sum()) >= large else taste.small
-            for kind in order:
+        for inside in self.fields_once():
+            for kind in taste.large if self.is_large(inside) else taste.small:
                 if kind == "" or self._try(kind, inside, taste, rng):
                     break
+
+    def fields_once(self) -> Iterator[BoolArray]:
+        """(m,) the holes of each field in turn, one of all images, the largest first."""
+        numbers, sizes = np.unique(self.field[self.field >= 0], return_counts=True)
+        done: set[int] = set()
+        for number in numbers[np.argsort(-sizes, kind="stable")].tolist():
+            if number not in done:
+                inside: BoolArray = self.field == number
+                done.update(np.unique(self.field[self.model.piece.hole_images[:, inside]]).tolist())
+                yield inside
+
+    def is_large(self, inside: BoolArray) -> bool:
+        """Whether a field is one of the large ones."""
+        return int(inside.sum()) >= max(_LARGE, int(_LARGE_SHARE * len(self.field)))
 
     def _try(self, kind: str, inside: BoolArray, taste: Taste, rng: Random) -> bool:
         if kind in GROUNDS:

@@ -32,7 +32,7 @@ def _choice(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
         literal = model.stitch[stitches[name]][canvas.block & (canvas.part == number)]
         values[literal[literal > 0]] = True
     stamp = canvas.block & (canvas.part == 0)
-    filler = Filler(model, canvas.block, canvas.keep_off & canvas.widen(stamp, 1), values)
+    filler = Filler(model, canvas.block, canvas.keep_off & canvas.piece.widened(stamp), values)
     filler.fill(draw_taste(rng, model.rules), rng)
     return values
 

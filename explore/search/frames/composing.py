@@ -7,10 +7,10 @@ import numpy as np
 from constraints.forms import Oblong
 from constraints.lattice import BoolArray
 from constraints.piece import ROUND
+from explore.search.compose.bays import add_in_order, diamond, fill_bays
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.parts import Random
 from explore.search.frames.sides import Sides
-from explore.search.strips.composing import add_in_order, diamond, fill_bays
 
 
 def compose(canvas: Canvas, rng: Random, sides: Sides, solid: tuple[float, float]) -> str:
@@ -38,7 +38,7 @@ def _zigzag_round(canvas: Canvas, rng: Random, sides: Sides) -> str:
             continue
         for phase in rng.permutation(2 * height).tolist():
             for first in rng.permutation(most - height + 1).tolist():
-                if canvas.add("zigzag", _wave(canvas, sides, sides.room[0] + first, height, width, phase)):
+                if canvas.add("zigzag", _wave(canvas, sides, sides.span[0] + first, height, width, phase)):
                     return "zigzag"
     return ""
 
@@ -55,7 +55,7 @@ def _trails_round(canvas: Canvas, rng: Random, sides: Sides) -> str:
     """Straight trails round, at the outer edge, at the inner one, or both."""
     away = sides.inwards(canvas.piece.pinholes)
     width = int(rng.integers(3, 5))
-    near, far = sides.room
+    near, far = sides.span
     found = False
     for inner in rng.permutation(2).tolist():
         starts = [far - width + 1 - off if inner else near + off for off in range(4)]
@@ -94,9 +94,9 @@ def _side_zigzags(canvas: Canvas, rng: Random, sides: Sides) -> str:
         for phase in (0, height):
             for width in (4, 3, 5):
                 wave = np.abs(np.mod(up + phase, 2 * height) - height)
-                first = sides.room[0] + wave
+                first = sides.span[0] + wave
                 inside = (from_side >= first) & (from_side < first + width)
-                inside &= up <= form.half_height - sides.room[0] - np.abs(from_side - first - (width - 1) / 2)
+                inside &= up <= form.half_height - sides.span[0] - np.abs(from_side - first - (width - 1) / 2)
                 if canvas.add("side zigzags", inside):
                     return "side zigzags"
     return ""

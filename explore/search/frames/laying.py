@@ -15,10 +15,8 @@ from constraints.piece import Piece
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import images
 from explore.search.frames.sides import Sides
-from explore.search.laying.placement import Placement
+from explore.search.laying.placement import AIR, Placement, named_sizes
 
-# Between two prints lie so many units at least.
-_AIR = 4.0
 _TURNS = (0.0, 180.0, 90.0, 270.0)
 # So much of a print may differ from its image before the two are told apart.
 _ALIKE = 0.02
@@ -28,7 +26,7 @@ _Spot = tuple[float, tuple[float, float]]
 
 
 def placements(brief: Brief, stamp: Stamp, piece: Piece, sides: Sides) -> list[Placement]:
-    """Every way to lay the stamp within the room, all prints of one size."""
+    """Every way to lay the stamp within the span, all prints of one size."""
     spots = _frame_spots if sides.form.has_opening else _rectangle_spots
     found = []
     for turn in brief.stamp.turns or _TURNS:
@@ -43,8 +41,7 @@ def placements(brief: Brief, stamp: Stamp, piece: Piece, sides: Sides) -> list[P
 def _sizes(brief: Brief, sides: Sides) -> list[float]:
     """Longer sides to try, pitches."""
     if brief.stamp.size is not None:
-        least, most = brief.stamp.size
-        return sorted({least, (least + most) / 2, most})
+        return named_sizes(brief.stamp.size)
     widest = (sides.width + 2) / 2
     shares = (0.75, 0.85, 0.95, 1.1) if sides.form.has_opening else (0.5, 0.65, 0.8, 1.0, 1.2)
     return [round(widest * share * 2) / 2 for share in shares]
@@ -83,11 +80,11 @@ def _rectangle_spots(sides: Sides, turn: float, long: float) -> Iterator[list[_S
     """One print in the middle, two feet to feet, or a row up and down."""
     form = sides.form
     yield [(turn, (0.0, 0.0))]
-    far = round(form.half_height - sides.room[0] - long / 2)
-    if 2 * far > long + _AIR:
+    far = round(form.half_height - sides.span[0] - long / 2)
+    if 2 * far > long + AIR:
         middle = round((far + long / 2 + 2) / 2)
         yield [(turn, (0.0, -float(middle))), (turn + 180, (0.0, float(middle)))]
-    if far > long + _AIR:
+    if far > long + AIR:
         yield [(turn, (0.0, 0.0)), (turn, (0.0, -float(far))), (turn + 180, (0.0, float(far)))]
 
 
@@ -104,7 +101,7 @@ def _laid(stamp: Stamp, size: float, spots: list[_Spot], piece: Piece, sides: Si
             return ()
         every = images(shape, piece.symmetry, piece.setting)
         others = taken + [each for each in every if not _alike(shape, each)]
-        if any(shape.distance(each) < _AIR for each in others):
+        if any(shape.distance(each) < AIR for each in others):
             return ()
         taken += every
         rings += own
@@ -119,5 +116,5 @@ def _alike(one: MultiPolygon, other: MultiPolygon) -> bool:
 def _inside(shape: MultiPolygon, sides: Sides) -> bool:
     points = shapely.get_coordinates(shape)
     away = sides.inwards(points)
-    far = sides.room[1] + 1 if sides.form.has_opening else np.inf
-    return bool(away.min() >= sides.room[0] - 1 and away.max() <= far)
+    far = sides.span[1] + 1 if sides.form.has_opening else np.inf
+    return bool(away.min() >= sides.span[0] - 1 and away.max() <= far)

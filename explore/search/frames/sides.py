@@ -12,20 +12,20 @@ from constraints.lattice import FloatArray, IntArray
 
 @dataclass(frozen=True)
 class Sides:
-    """room: the least and the greatest distance from the outer edge, units, at which a block may lie."""
+    """span: the least and the greatest distance from the outer edge, units, at which a block may lie."""
 
     form: Oblong
-    room: tuple[int, int]
+    span: tuple[int, int]
 
     @property
     def middle(self) -> float:
-        """How far in the middle of the room lies."""
-        return (self.room[0] + self.room[1]) / 2
+        """How far in the middle of the span lies."""
+        return (self.span[0] + self.span[1]) / 2
 
     @property
     def width(self) -> int:
-        """Units across the room."""
-        return self.room[1] - self.room[0]
+        """Units across the span."""
+        return self.span[1] - self.span[0]
 
     def inwards(self, points: IntArray | FloatArray) -> FloatArray:
         """(n,) units from the nearest outer edge."""
@@ -41,7 +41,7 @@ class Sides:
 
 
 def sides_of(form: Oblong, margin: int) -> Sides:
-    """The room of a form between a margin at either edge, fans aside."""
+    """The span of a form between a margin at either edge, fans aside."""
     fan = 0 if form.headside is None else form.headside.depth + 1
     far = form.deep - (margin if form.has_opening else 0)
     return Sides(form, (max(fan, margin), far))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -19,19 +19,12 @@ from explore.search.laying.placement import Placement
 _TRIES = 4
 
 
-@dataclass(eq=False)
-class FrameKind(FormKind):
+class FrameKind(FormKind[Oblong]):
     """Frames or rectangles of one size and one symmetry."""
-
-    outline: Oblong
-
-    @property
-    def form(self) -> Oblong:
-        return self.outline
 
     @property
     def _sides(self) -> Sides:
-        return sides_of(self.outline, self.brief.rules.margin)
+        return sides_of(self.form, self.brief.rules.margin)
 
     def placements(self, stamp: Stamp) -> list[Placement]:
         return placements(self.brief, stamp, self.context.piece, self._sides)
@@ -54,5 +47,5 @@ class FrameKind(FormKind):
 class FrameWorkshop(KindsWorkshop):
     """Frames or rectangles of every size that the brief allows."""
 
-    def every_kind(self) -> list[FormKind]:
+    def every_kind(self) -> list[FormKind[Any]]:
         return [FrameKind(self.brief, self.brief.piece.symmetry, form) for form in forms_of(self.brief)]

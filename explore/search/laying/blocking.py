@@ -21,17 +21,15 @@ _SCALE = 1000
 
 @dataclass(frozen=True, eq=False)
 class Blocking:
-    """block: (n,) places of the blocks. match: reached. proven: no other blocks match better."""
+    """block: (n,) places of the blocks. match: reached."""
 
     block: BoolArray
     match: float
-    proven: bool
-    spent: float
 
 
 ELSEWHERE = -2
 # A reverse print may use places so many steps beyond the near ones, each at this share of a whole place.
-_BAND, _BAND_WEIGHT = 5, 0.05
+BAND, _BAND_WEIGHT = 5, 0.05
 
 # A match is usually near this; a second round with the ratio reached is enough (measured on 48 stamps).
 _FIRST_SHARE, _ROUNDS = 0.8, 2
@@ -51,10 +49,9 @@ def best_blocking(
     nothing is found in the effort (deterministic time).
     """
     start = np.zeros(len(model.piece), dtype=bool)
-    window = np.zeros(len(model.piece), dtype=bool)
-    window[target.inside] = window[target.near] = True
+    window = target.touched(len(model.piece))
     if target.reverse:
-        window = _widen(model, window, _BAND)
+        window = model.piece.widened(window, BAND)
     values = as_values(model, start)
     free = np.zeros(model.formula.size, dtype=bool)
     literal = model.block[window]
@@ -71,12 +68,11 @@ def best_blocking(
     wanted = start.copy()
     wanted[target.near if target.reverse else target.inside] = True
     hint: BoolArray = as_values(model, wanted)[kept]
-    share, spent = _FIRST_SHARE, 0.0
+    share = _FIRST_SHARE
     best: Blocking | None = None
     for _ in range(rounds):
         literals, weights = _terms(model, target, place, share)
         answer = solver.maximise(literals, weights, hint, effort)
-        spent += answer.spent
         if answer.values is None:
             break
         block = start.copy()
@@ -85,7 +81,7 @@ def best_blocking(
         match = target.match(block)
         if best is not None and match <= best.match + 1e-9:
             break
-        best = Blocking(block, match, answer.status.name == "BEST", spent)
+        best = Blocking(block, match)
         share, hint = match, answer.values
     return best
 
@@ -122,10 +118,3 @@ def _terms(model: Model, target: Target, place: IntArray, share: float) -> tuple
     real = (model.block > 0) & (place[np.maximum(model.block, 0)] >= 0)
     numbers, back = np.unique(place[model.block[real]], return_inverse=True)
     return numbers, np.bincount(back, weights=worth[real]).astype(np.int64)
-
-
-def _widen(model: Model, places: BoolArray, steps: int) -> BoolArray:
-    beside = model.piece.neighbours
-    for _ in range(steps):
-        places = places | (places[beside] & (beside >= 0)).any(axis=1)
-    return places

@@ -3,17 +3,18 @@
 from __future__ import annotations
 
 from collections.abc import Generator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from constraints import forms, rulebook
+from constraints import rulebook
 from constraints.brief import Brief
 from constraints.design import Block, Design, Print
 from constraints.encoding import block_list
 from constraints.forms import Square
 from constraints.piece import ROUND
 from constraints.rules.one_worker import splits
+from constraints.ruleset import Rules
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.stitches import CLOTH
 from constraints.targets import target
@@ -66,7 +67,7 @@ def falls(stamp: Stamp, brief: Brief, cores: int | None = None) -> Generator[Fal
         least, most = brief.stamp.size
         wanted = tuple(range(int(np.ceil(least)), int(most) + 1)) or (round(least),)
     tasks = [(number, (float(s), t)) for number, (s, t) in enumerate((s, t) for s in wanted for t in chosen)]
-    with WorkerPool(_Ground, (stamp, brief), cores) as workers:
+    with WorkerPool(_FallTask, (stamp, brief), cores) as workers:
         for _, fall in workers.in_order(_fall, tasks):
             if fall is not None:
                 yield fall
@@ -85,28 +86,22 @@ def keeps_character(match: float, detail: float, most_detail: float) -> bool:
 
 
 @dataclass(frozen=True)
-class _Ground:
+class _FallTask:
     stamp: Stamp
     brief: Brief
 
 
-def _fall(ground: _Ground, number: int, task: tuple[float, float]) -> Fall | None:
-    size, turn = task
-    stamp, brief = ground.stamp, ground.brief
+def _fall(task: _FallTask, number: int, at: tuple[float, float]) -> Fall | None:
+    size, turn = at
+    stamp, brief = task.stamp, task.brief
     rings = outlines(stamp.placed(size, turn, (0.0, 0.0)))
     shape = shape_of(rings)
     reach = max(abs(value) for value in shape.bounds)
     piece = Square(int(np.ceil(reach)) + brief.rules.margin).piece(ROUND)
-    plain = Brief.of(
-        stitches=(CLOTH,),
-        solid=(0.0, 1.0),
-        narrowest=brief.rules.narrowest,
-        widest=brief.rules.widest,
-        narrowest_ground=brief.rules.narrowest_ground,
-        margin=brief.rules.margin,
-        splits=brief.rules.splits,
-    )
-    model = rulebook.build(piece, plain.rules, rulebook.BLOCK_RULES)
+    # Corner lines are crossed as usual: no print lies on one yet.
+    corners = Rules().corners
+    rules = replace(brief.rules, stitches=(CLOTH,), least={}, solid=(0.0, 1.0), corners=corners)
+    model = rulebook.build(piece, rules, rulebook.BLOCK_RULES)
     aim = target(piece, shape)
     if not len(aim.inside):
         return None
@@ -114,24 +109,20 @@ def _fall(ground: _Ground, number: int, task: tuple[float, float]) -> Fall | Non
     blocking = best_blocking(model, aim, EFFORT * brief.run.effort, own_mirror(piece, stamp, place))
     if blocking is None or not blocking.block.any():
         return None
-    half = int(np.abs(piece.pinholes[blocking.block]).max()) + brief.rules.margin
-    return Fall(
-        size,
-        turn,
-        round(shown_detail(shape, piece.pinholes[blocking.block]), 4),
-        Design(
-            number=number + 1,
-            form=forms.Square(half),
-            pitch_mm=brief.piece.pitch_mm[0],
-            worked=ROUND,
-            symmetry="none",
-            passives=brief.piece.passives,
-            pairs=Square(half).pairs(ROUND, brief.piece.passives),
-            splits=splits(piece, blocking.block, plain.rules.corners),
-            blocks=tuple(Block(CLOTH, places) for places in block_list(piece, blocking.block)),
-            fillings=(),
-            stamp=Print(stamp.name, size, turn, rings, round(blocking.match, 4)),
-            seed=0,
-            brief={"corners": plain.rules.corners},
-        ),
+    form = Square(int(np.abs(piece.pinholes[blocking.block]).max()) + brief.rules.margin)
+    design = Design(
+        number=number + 1,
+        form=form,
+        pitch_mm=brief.piece.pitch_mm[0],
+        worked=ROUND,
+        symmetry="none",
+        passives=brief.piece.passives,
+        pairs=form.pairs(ROUND, brief.piece.passives),
+        splits=splits(piece, blocking.block, corners),
+        blocks=tuple(Block(CLOTH, places) for places in block_list(piece, blocking.block)),
+        fillings=(),
+        stamp=Print(stamp.name, size, turn, rings, round(blocking.match, 4)),
+        seed=0,
+        brief={"corners": corners},
     )
+    return Fall(size, turn, round(shown_detail(shape, piece.pinholes[blocking.block]), 4), design)

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import isqrt, sqrt
+from math import sqrt
 
 from constraints.brief import Brief
 from constraints.design import Ring
-from constraints.forms import Square
-from constraints.lattice import BoolArray, IntArray
-from constraints.piece import ROUND
+from constraints.lattice import BoolArray
+from constraints.piece import Piece
 from constraints.targets import Target
 from explore.search.laying.blocking import Blocking
 from explore.search.laying.placement import Laid, Placement
@@ -70,13 +69,13 @@ class PlaceLaid(Laid):
         return self.blocking.match + 0.5 * self.detail + 0.6 * self.place.size / max(largest, 1.0) - _SEAM * seams
 
 
-def fittest(laid: Sequence[PlaceLaid], brief: Brief, count: int) -> list[PlaceLaid]:
+def fittest(laid: Sequence[PlaceLaid], brief: Brief, piece: Piece, count: int) -> list[PlaceLaid]:
     """The places that reach the brief's least match, different and telling, the most worthy first; at most `count`.
 
     Places below a good match are used only where there are too few others; reverse prints are a quarter of
     all at the most, and stand among the others.
     """
-    ranked = _different(_usable(laid, brief))
+    ranked = _different(_usable(laid, brief), piece)
     telling = _telling(ranked)
     chosen = [each for each in telling if not _middling(each)]
     if len(chosen) < _FEW:
@@ -92,10 +91,10 @@ def fittest(laid: Sequence[PlaceLaid], brief: Brief, count: int) -> list[PlaceLa
     return solid
 
 
-def few_good(laid: Sequence[PlaceLaid], brief: Brief) -> bool:
+def few_good(laid: Sequence[PlaceLaid], brief: Brief, piece: Piece) -> bool:
     """Whether too few places show the print well and tellingly for a varied sheet."""
     solid = [each for each in _usable(laid, brief) if not each.place.reverse]
-    return sum(not _middling(each) for each in _telling(_different(solid))) < _FEW
+    return sum(not _middling(each) for each in _telling(_different(solid, piece))) < _FEW
 
 
 def _usable(laid: Sequence[PlaceLaid], brief: Brief) -> list[PlaceLaid]:
@@ -103,33 +102,28 @@ def _usable(laid: Sequence[PlaceLaid], brief: Brief) -> list[PlaceLaid]:
     usable = [
         each
         for each in laid
-        if _match(each) >= brief.rules.match and enough_for_reverse(each) and _share(each) <= brief.rules.solid[1]
+        if each.match >= brief.rules.match and enough_for_reverse(each) and each.share <= brief.rules.solid[1]
     ]
     return sorted(usable, key=lambda each: -each.worth)
 
 
 def enough_for_reverse(laid: PlaceLaid) -> bool:
     """Whether a print in reverse matches so well that it is known; true of all others."""
-    return not laid.place.reverse or _match(laid) >= _GOOD_REVERSE
+    return not laid.place.reverse or laid.match >= _GOOD_REVERSE
 
 
-def _different(laid: Sequence[PlaceLaid]) -> list[PlaceLaid]:
+def _different(laid: Sequence[PlaceLaid], piece: Piece) -> list[PlaceLaid]:
     """The first of every few places whose blocks come to nearly the same, however turned."""
     kept: list[PlaceLaid] = []
     masks: list[BoolArray] = []
     for each in laid:
         assert each.blocking is not None
         block = each.blocking.block
-        images = block[_turned(len(block))]
+        images = block[piece.images_under("full")]
         if all(((images & other).sum(axis=1) <= _SAME * (images | other).sum(axis=1)).all() for other in masks):
             kept.append(each)
             masks.append(block)
     return kept
-
-
-def _turned(pinholes: int) -> IntArray:
-    """(8, n) the turns and reflections of a square of so many pinholes: 2N(N + 1) at half-size N."""
-    return Square(isqrt(pinholes // 2)).piece(ROUND, "full").images
 
 
 def _telling(laid: Sequence[PlaceLaid]) -> list[PlaceLaid]:
@@ -144,28 +138,19 @@ def _with_good_mean(laid: Sequence[PlaceLaid]) -> list[PlaceLaid]:
     chosen: list[PlaceLaid] = []
     for each in sorted(laid, key=_middling):
         together = [*chosen, each]
-        if sum(map(_match, together)) >= _MEAN * len(together):
+        if sum(each.match for each in together) >= _MEAN * len(together):
             chosen = together
     return chosen
 
 
-def _match(laid: PlaceLaid) -> float:
-    return 0.0 if laid.blocking is None else laid.blocking.match
-
-
 def worth_more_effort(laid: Sequence[PlaceLaid], brief: Brief) -> list[Place]:
     """The best places that do not match well yet, where there are too few that do."""
-    good = [each for each in laid if _match(each) >= _GOOD]
+    good = [each for each in laid if each.match >= _GOOD]
     if len(good) >= USED // 2:
         return []
-    rest = [each for each in laid if _GOOD > _match(each) >= min(brief.rules.match, _GOOD) - 0.1]
+    rest = [each for each in laid if _GOOD > each.match >= min(brief.rules.match, _GOOD) - 0.1]
     return [each.place for each in sorted(rest, key=lambda each: -each.worth)[: USED - len(good)]]
 
 
-def _share(laid: PlaceLaid) -> float:
-    """Share of the pinholes that the stamp's own blocks take."""
-    return 0.0 if laid.blocking is None else float(laid.blocking.block.mean())
-
-
 def _middling(laid: PlaceLaid) -> bool:
-    return _match(laid) < _GOOD
+    return laid.match < _GOOD

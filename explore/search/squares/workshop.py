@@ -50,7 +50,7 @@ class SquareWorkshop(Workshop[PlaceLaid | None]):
             yield from ((job, None) for job in jobs)
             return
         every = self._lay_all(workers, laying)
-        laid = [fittest(each, self.brief, USED) for each in every]
+        laid = [fittest(each, self.brief, self.placing(n).context.piece, USED) for n, each in enumerate(every)]
         if not any(laid):
             if not any(every):
                 raise NoPlace(why.too_large(self.brief, self.stamp))
@@ -76,7 +76,7 @@ class SquareWorkshop(Workshop[PlaceLaid | None]):
         for size, laid in lay(more):
             found[size].append(laid)
         for look in (Placing.survey, Placing.closer_places):
-            poor = [n for n, each in enumerate(found) if few_good(each, self.brief)]
+            poor = [n for n, each in enumerate(found) if few_good(each, self.brief, placings[n].context.piece)]
             for size, laid in lay([(n, place) for n in poor for place in look(placings[n], found[n])]):
                 found[size].append(laid)
         hard = [(n, place) for n, each in enumerate(found) for place in worth_more_effort(each, self.brief)]
@@ -132,5 +132,5 @@ def _over_lines(canvas: Canvas, links: IntArray) -> float:
 def _order(canvas: Canvas, plan: Plan) -> float:
     """How well a composition is filled: near its share of solid, no field left too wide to be worth filling."""
     short = max(0.0, plan.least_solid - canvas.solid)
-    empty = 0.01 * float(canvas.room().max()) / plan.manner.size
+    empty = 0.01 * float(canvas.clearance().max()) / plan.manner.size
     return -10 * short - abs(canvas.solid - plan.manner.most_solid) - empty

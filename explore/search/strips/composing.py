@@ -6,28 +6,26 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, IntArray, lattice_squares
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, lattice_squares
 from constraints.layout import locate
+from explore.search.compose.bays import diamond, fill_bays
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.parts import Random
 
-# How often a place for a further diamond is looked for.
-_DIAMONDS = 10
 
-
-def compose(canvas: Canvas, rng: Random, room: tuple[int, int], solid: tuple[float, float]) -> str:
+def compose(canvas: Canvas, rng: Random, span: tuple[int, int], solid: tuple[float, float]) -> str:
     """Lay parts on a canvas until it is as solid as it should be; the name of what leads.
 
-    room: the first and the last column that a block may take. solid: least and greatest share of block places.
+    span: the first and the last column that a block may take. solid: least and greatest share of block places.
     """
     rows = canvas.piece.setting.wrap.rows
-    wide = room[1] - room[0] + 1
+    wide = span[1] - span[0] + 1
     led = "stamp" if canvas.block[~canvas.piece.fan].any() else ""
     schemes = [_zigzag, _meander, _twin_trails, _diamond_chain]
     if led:
         schemes = [_side_trails]
     for number in rng.permutation(len(schemes)).tolist():
-        name = schemes[number](canvas, rng, room, rows, wide)
+        name = schemes[number](canvas, rng, span, rows, wide)
         if name:
             led = led or name
             break
@@ -56,7 +54,7 @@ def _trail(canvas: Canvas, start: tuple[int, int], moves: Sequence[int], width: 
     return found
 
 
-def _zigzag(canvas: Canvas, rng: Random, room: tuple[int, int], rows: int, wide: int) -> str:
+def _zigzag(canvas: Canvas, rng: Random, span: tuple[int, int], rows: int, wide: int) -> str:
     """A trail from side to side and back, once or more in a repeat."""
     width = int(rng.integers(2, 5))
     for turns in rng.permutation([1, 2, 3]).tolist():
@@ -67,13 +65,13 @@ def _zigzag(canvas: Canvas, rng: Random, room: tuple[int, int], rows: int, wide:
             continue
         moves = ([DOWN_RIGHT] * reach + [DOWN_LEFT] * reach) * turns
         spare = wide - reach - 2 * (width - 1) - 1
-        left = room[0] + width - 1 + (spare // 2 if rng.random() < 0.6 else int(rng.integers(0, spare + 1)))
+        left = span[0] + width - 1 + (spare // 2 if rng.random() < 0.6 else int(rng.integers(0, spare + 1)))
         if _laid(canvas, "zigzag", left, moves, width):
             return "zigzag"
     return ""
 
 
-def _meander(canvas: Canvas, rng: Random, room: tuple[int, int], rows: int, wide: int) -> str:
+def _meander(canvas: Canvas, rng: Random, span: tuple[int, int], rows: int, wide: int) -> str:
     """A trail that goes over to the other side, runs on along it, and comes back."""
     width = int(rng.integers(2, 4))
     for _ in range(6):
@@ -83,13 +81,13 @@ def _meander(canvas: Canvas, rng: Random, room: tuple[int, int], rows: int, wide
             continue
         on = [DOWN_RIGHT, DOWN_LEFT] * (straight // 2)
         moves = [DOWN_RIGHT] * reach + on + [DOWN_LEFT] * reach + on
-        left = room[0] + width - 1 + (wide - reach - 2 * (width - 1) - 1) // 2
+        left = span[0] + width - 1 + (wide - reach - 2 * (width - 1) - 1) // 2
         if _laid(canvas, "meander", left, moves, width):
             return "meander"
     return ""
 
 
-def _twin_trails(canvas: Canvas, rng: Random, room: tuple[int, int], rows: int, wide: int) -> str:
+def _twin_trails(canvas: Canvas, rng: Random, span: tuple[int, int], rows: int, wide: int) -> str:
     """Two trails, one along each side, that bend towards each other or go in step."""
     width = 2 if wide < 17 else int(rng.integers(2, 4))
     turns = 2 if rows % 4 == 0 and rng.random() < 0.5 else 1
@@ -100,32 +98,32 @@ def _twin_trails(canvas: Canvas, rng: Random, room: tuple[int, int], rows: int, 
     if straight < 0 or straight % 2 or reach < 1:
         return ""
     moves = ([DOWN_RIGHT] * reach + [DOWN_LEFT] * reach + [DOWN_RIGHT, DOWN_LEFT] * (straight // 2)) * turns
-    if not _laid(canvas, "trail", room[0] + width - 1, moves, width):
+    if not _laid(canvas, "trail", span[0] + width - 1, moves, width):
         return ""
     # Under a mirror or glide it has its own image already.
     if canvas.piece.symmetry in ("none", "level-mirror"):
         other = [DOWN_LEFT if move == DOWN_RIGHT else DOWN_RIGHT for move in moves]
         opposed = rng.random() < 0.6
-        right = room[1] - width + 1 - (0 if opposed else reach)
+        right = span[1] - width + 1 - (0 if opposed else reach)
         _laid(canvas, "trail", right, other if opposed else moves, width)
     return "twin trails"
 
 
-def _side_trails(canvas: Canvas, rng: Random, room: tuple[int, int], rows: int, wide: int) -> str:
+def _side_trails(canvas: Canvas, rng: Random, span: tuple[int, int], rows: int, wide: int) -> str:
     """Narrow straight trails beside the stamp, where there is room."""
     moves = [DOWN_RIGHT, DOWN_LEFT] * (rows // 2)
-    left = _laid(canvas, "side trail", room[0] + 1, moves, 2)
-    right = _laid(canvas, "side trail", room[1] - 2, moves, 2)
+    left = _laid(canvas, "side trail", span[0] + 1, moves, 2)
+    right = _laid(canvas, "side trail", span[1] - 2, moves, 2)
     return "side trails" if left or right else ""
 
 
-def _diamond_chain(canvas: Canvas, rng: Random, room: tuple[int, int], rows: int, wide: int) -> str:
+def _diamond_chain(canvas: Canvas, rng: Random, span: tuple[int, int], rows: int, wide: int) -> str:
     """Diamonds one after the other along the middle."""
     count = int(rng.choice([each for each in (1, 2, 3, 4) if rows % (2 * each) == 0]))
     apart = rows // count
     size = min(max(2, apart // 2 - 1), (wide + 1) // 2, canvas.model.rules.widest)
     size -= int(rng.integers(0, max(1, size - 2)))
-    middle = (room[0] + room[1]) // 2
+    middle = (span[0] + span[1]) // 2
     first = int(rng.integers(0, apart))
     found = np.zeros(len(canvas.piece), dtype=np.bool_)
     for number in range(count):
@@ -139,57 +137,5 @@ def _laid(canvas: Canvas, name: str, column: int, moves: Sequence[int], width: i
     for row in range((column + 1) % 2, rows, 2):
         places = _trail(canvas, (column, row), moves, width)
         if places is not None and canvas.add(name, places):
-            return True
-    return False
-
-
-def diamond(canvas: Canvas, middle: tuple[int, int], size: int) -> BoolArray:
-    """A diamond of a size about a middle, moved down a row where the grid wants it; nothing off the piece."""
-    x, y = middle
-    top = (x, y - size + 1 if (x + y - size + 1) % 2 == canvas.piece.parity else y - size + 2)
-    found = np.zeros(len(canvas.piece), dtype=np.bool_)
-    place = int(locate(canvas.piece, np.array(top)))
-    squares = lattice_squares(canvas.piece.neighbours, size)
-    found[squares[squares[:, 0] == place]] = True
-    return found
-
-
-def fill_bays(canvas: Canvas, rng: Random, solid: tuple[float, float], orders: Sequence[str] = ()) -> None:
-    """Diamonds where the most room is, until enough of the piece is solid. orders: see `add_in_order`."""
-    own = ~canvas.piece.fan
-    wanted = float(rng.uniform(solid[0], solid[0] + 0.6 * (solid[1] - solid[0])))
-    for _ in range(_DIAMONDS):
-        if canvas.block[own].mean() >= wanted:
-            return
-        room = canvas.room()
-        far = int(room.max())
-        if far < 3:
-            return
-        spots: IntArray = np.flatnonzero(room >= far - 1)
-        spot = canvas.piece.pinholes[int(rng.choice(spots))]
-        size = min(far - 1, 6, canvas.model.rules.widest)
-        for less in range(size, 1, -1):
-            places = diamond(canvas, (int(spot[0]), int(spot[1])), less)
-            if not places.any():
-                continue
-            if add_in_order(canvas, "bay diamonds", places, orders) if orders else canvas.add("bay diamonds", places):
-                break
-        else:
-            return
-
-
-def add_in_order(canvas: Canvas, name: str, places: BoolArray, orders: Sequence[str]) -> bool:
-    """Lay a part with its images under the first symmetry that has room for them all and runs none into another.
-
-    So the ornament keeps its order where the stamp has little symmetry.
-    """
-    near = canvas.widen(places, 2)
-    for order in orders:
-        images = canvas.piece.images_under(order)[:, places]
-        if not all(bool(places[image].all()) or not near[image].any() for image in images):
-            continue
-        spread = np.zeros(len(places), dtype=np.bool_)
-        spread[images] = True
-        if canvas.add(name, spread):
             return True
     return False

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 
@@ -16,36 +16,29 @@ from explore.search.strips.laying import placements
 from explore.search.strips.measures import forms_of, symmetries
 
 
-@dataclass(eq=False)
-class StripKind(FormKind):
+class StripKind(FormKind[Strip]):
     """Strips of one repeat and one symmetry."""
 
-    strip: Strip
-
-    @property
-    def form(self) -> Strip:
-        return self.strip
-
     def placements(self, stamp: Stamp) -> list[Placement]:
-        return placements(self.brief, stamp, self.context.piece, self.room)
+        return placements(self.brief, stamp, self.context.piece, self.span)
 
     def compose(self, canvas: Canvas, rng: np.random.Generator) -> tuple[str, Canvas]:
-        return compose(canvas, rng, self.room, self.brief.rules.solid), canvas
+        return compose(canvas, rng, self.span, self.brief.rules.solid), canvas
 
     @property
-    def room(self) -> tuple[int, int]:
+    def span(self) -> tuple[int, int]:
         """The first and the last column in which a block may lie all along the strip."""
-        headside = self.strip.headside
+        headside = self.form.headside
         fan = 0 if headside is None else headside.depth + 1
         margin = self.brief.rules.margin
-        left = fan if self.strip.both else margin
-        return max(left, margin), self.strip.columns - 1 - max(fan, margin)
+        left = fan if self.form.both else margin
+        return max(left, margin), self.form.columns - 1 - max(fan, margin)
 
 
 class StripWorkshop(KindsWorkshop):
     """Strips of every repeat and symmetry that the brief allows."""
 
-    def every_kind(self) -> list[FormKind]:
+    def every_kind(self) -> list[FormKind[Any]]:
         return [
             StripKind(self.brief, name, form) for form in forms_of(self.brief) for name in symmetries(self.brief, form)
         ]
