@@ -26,8 +26,8 @@ from constraints.piece import ACROSS, LEFT_EDGE, RIGHT_EDGE, Piece
 from constraints.reader import Reader
 from explore.cli import run
 from explore.exits import BAD_INPUT, DONE
-from explore.search.workshops import WORKSHOPS, workshop
 from explore.search.sizing import SIZING
+from explore.search.workshops import WORKSHOPS, workshop
 from explore.storage.study import create, open_study
 
 FAN = Headside("fan", "cloth", 2, 2, 1)
