@@ -2,11 +2,25 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 import numpy as np
 
-from constraints.lattice import BoolArray, Grid, IntArray, neighbour_table
-from constraints.piece import ACROSS, ACROSS_DIRECTIONS, LEFT_EDGE, NO_EDGE, RIGHT_EDGE, Piece
-from constraints.symmetry import Setting
+from constraints import headside as headsides
+from constraints.edging import Headside
+from constraints.lattice import STEPS, BoolArray, Grid, IntArray, neighbour_table
+from constraints.piece import (
+    ACROSS,
+    ACROSS_DIRECTIONS,
+    LEFT_EDGE,
+    NO_EDGE,
+    RIGHT_EDGE,
+    ROUND,
+    ROUND_DIRECTIONS,
+    Piece,
+    quarters,
+)
+from constraints.symmetry import CENTRED, Setting
 
 
 def points(columns: tuple[int, int], rows: tuple[int, int], parity: int) -> IntArray:
@@ -37,3 +51,65 @@ def across(pinholes: IntArray, depth: IntArray, free: BoolArray, symmetry: str, 
         held=np.zeros(len(pinholes), dtype=np.bool_),
         setting=setting,
     )
+
+
+@lru_cache(maxsize=16)
+def in_rows(half_width: int, half_height: int, symmetry: str) -> Piece:
+    """A piece of half-sides A and B laid about a middle, worked across; its four corner points are no pinholes."""
+    pinholes = _about_middle(half_width, half_height)
+    depth = (np.array([half_width, half_height]) - np.abs(pinholes)).min(axis=1)
+    return across(pinholes, depth, depth == 0, symmetry, CENTRED)
+
+
+@lru_cache(maxsize=16)
+def in_quarters(half_width: int, half_height: int, band: int, symmetry: str) -> Piece:
+    """A piece of half-sides A and B worked round, its band so many units wide from edge pin to edge pin; a band as wide
+    as the piece leaves no opening.
+
+    The corner lines run from the outer corners inwards. At an inner corner the edge pair takes one of the steps across
+    the corner line.
+    """
+    pinholes = _about_middle(half_width, half_height)
+    from_outside = (np.array([half_width, half_height]) - np.abs(pinholes)).min(axis=1)
+    pinholes, from_outside = pinholes[from_outside <= band], from_outside[from_outside <= band]
+    zone = quarters(pinholes, half_width, half_height)
+    edge = np.where(from_outside == 0, LEFT_EDGE, np.where(from_outside == band, RIGHT_EDGE, NO_EDGE))
+    neighbours, grid, forward = neighbour_table(pinholes), Grid.of(pinholes), ROUND_DIRECTIONS[zone]
+    # An edge pin that lacks one of its two steps forward passes that pair on along the edge: two units on, or past an
+    # outer corner, where it turns inwards with the pillow, one unit on and one in. The last pin before an inner corner
+    # has both steps.
+    lacking = ((neighbours < 0) & (forward @ STEPS.T > 0)).any(axis=1)
+    ahead = grid.at(pinholes + 2 * forward)
+    inward = -np.sign(pinholes) * np.abs(forward[:, ::-1])
+    ahead = np.where(ahead < 0, grid.at(pinholes + forward + inward), ahead)
+    nowhere = np.zeros(len(pinholes), dtype=np.bool_)
+    return Piece(
+        worked=ROUND,
+        symmetry=symmetry,
+        parity=int(pinholes[0].sum() % 2),
+        pinholes=pinholes,
+        neighbours=neighbours,
+        depth=np.minimum(from_outside, band - from_outside),
+        zone=zone,
+        directions=ROUND_DIRECTIONS,
+        edge=edge,
+        edge_next=np.where(lacking, ahead, -1),
+        free=nowhere,
+        fan=nowhere,
+        held=nowhere,
+    )
+
+
+@lru_cache(maxsize=16)
+def dressed_outside(plain: Piece, headside: Headside | None) -> Piece:
+    """The piece with a headside along its outer edge."""
+    return headsides.dressed(plain, headside, (LEFT_EDGE,))
+
+
+def _about_middle(half_width: int, half_height: int) -> IntArray:
+    """(n, 2) |x| <= A and |y| <= B, x + y of the parity opposite to A + B: so no pinhole lies on a corner line.
+
+    Only then do the corners balance.
+    """
+    rows, columns = (-half_height, half_height), (-half_width, half_width)
+    return points(columns, rows, (half_width + half_height + 1) % 2)

@@ -3,16 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import TYPE_CHECKING, ClassVar, Self
 
-import numpy as np
-
 from constraints.forms.form import AS_MAT, HALF, LARGEST_HALF_SIZE, WHOLE, Form
-from constraints.forms.grids import across, points
+from constraints.forms.grids import in_rows
 from constraints.forms.oblong import Oblong
 from constraints.piece import ACROSS, Piece
-from constraints.symmetry import CENTRED
 
 if TYPE_CHECKING:
     from constraints.reader import Reader
@@ -42,7 +38,7 @@ class Rectangle(Oblong):
         return 2
 
     def piece(self, worked: str, symmetry: str = "none") -> Piece:
-        return _grid(self.half_width, self.half_height, symmetry)
+        return in_rows(self.half_width, self.half_height, symmetry)
 
     @classmethod
     def sized(cls, half_width: int, half_height: int | None, band: int | None, wanted: str) -> Self | None:
@@ -54,11 +50,3 @@ class Rectangle(Oblong):
     @classmethod
     def decode(cls, read: Reader) -> Self:
         return cls(*(read.whole(key, 1, LARGEST_HALF_SIZE) for key in ("half_width", "half_height")))
-
-
-@lru_cache(maxsize=16)
-def _grid(half_width: int, half_height: int, symmetry: str = "none") -> Piece:
-    """A rectangle of half-sides A and B worked across; its four corner points are no pinholes."""
-    pinholes = points((-half_width, half_width), (-half_height, half_height), (half_width + half_height + 1) % 2)
-    depth = np.array([half_width, half_height]) - np.abs(pinholes)
-    return across(pinholes, depth.min(axis=1), depth.min(axis=1) == 0, symmetry, CENTRED)
