@@ -74,7 +74,7 @@ class Figure:
 
 
 class Hands(Protocol):
-    """What works a figure. A length is a pair between two crossings, by its number."""
+    """What works a figure. A segment is a pair between two crossings, by its number."""
 
     @property
     def habits(self) -> Habits: ...
@@ -83,15 +83,15 @@ class Hands(Protocol):
         """Work the two pairs that come to a pinhole round its pin, as in the ground."""
 
     def come(self) -> list[int]:
-        """The lengths that come into the figure from outside, from left to right."""
+        """The segments that come into the figure from outside, from left to right."""
 
-    def go(self, lengths: list[int]) -> None:
+    def go(self, segments: list[int]) -> None:
         """These go on out of the figure, from left to right."""
 
     def cross(self, left: int, right: int, moves: str, place: Place) -> tuple[int, int]:
-        """Two lengths cross in the figure's body; the two that go on, left one first."""
+        """Two segments cross in the figure's body; the two that go on, left one first."""
 
-    def twist(self, length: int, twists: int) -> None:
+    def twist(self, segment: int, twists: int) -> None:
         """Twists beside those of the moves."""
 
     def put_up(self, place: Place) -> None:

@@ -101,7 +101,7 @@ class Ledger:
 
     def hang(self) -> int:
         """A pair hung on."""
-        return self._length(NOWHERE)
+        return self._segment(NOWHERE)
 
     def cross(
         self,
@@ -122,7 +122,7 @@ class Ledger:
         word = self._words.setdefault(moves, len(self._words))
         self._crossings.append((place, word, kind, filling, self.step, worker))
         self._taken.append((left, right))
-        given = self._length(number), self._length(number)
+        given = self._segment(number), self._segment(number)
         self._given.append(given)
         if "." in moves:
             self.pins.append(Pin(place, number, step=self.step))
@@ -153,7 +153,7 @@ class Ledger:
         here = next((k for k in range(last, 0, -1) if self._crossings[k - 1][4] != self.step), 0)
         self.pins.append(Pin(place, min(range(here, last), key=away), step=self.step))
 
-    def _length(self, tail: int) -> int:
+    def _segment(self, tail: int) -> int:
         self._tail.append(tail)
         self._head.append(NOWHERE)
         self._twists.append(0)
