@@ -114,7 +114,7 @@ class Solver:
         if code == cp_model.INFEASIBLE:
             return Answer(Status.IMPOSSIBLE, None, spent)
         if code == cp_model.MODEL_INVALID:
-            raise ValueError(f"the model is not valid: {self._model.validate()}")
+            raise ValueError(f"the model is not valid: {model.validate()}")
         return Answer(Status.NOT_FOUND, None, spent)
 
 
