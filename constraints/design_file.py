@@ -11,7 +11,7 @@ from typing import Any
 from constraints.design import Block, Design, FieldFilling, Print
 from constraints.fillings import BY_WORDS
 from constraints.forms import FORMS, Form, Square
-from constraints.reader import Reader, SquareError
+from constraints.reader import DesignFileError, Reader
 from constraints.stitches import GROUND, STITCHES
 
 FORMAT, VERSION = "stampwork square", 3
@@ -82,7 +82,7 @@ def _as_json(design: Design) -> dict[str, Any]:
 
 
 def from_text(text: str) -> Design:
-    """Read a square from JSON text. SquareError with one line if it is damaged or says something impossible.
+    """Read a square from JSON text. DesignFileError with one line if it is damaged or says something impossible.
 
     Reading checks that every value is of its kind and in its range; whether the lace can be worked is the
     business of `constraints.check`.
@@ -90,13 +90,13 @@ def from_text(text: str) -> Design:
     try:
         data = json.loads(text)
     except (ValueError, RecursionError) as error:
-        raise SquareError(f"not a JSON text ({error})") from None
+        raise DesignFileError(f"not a JSON text ({error})") from None
     read = Reader(data, "the file")
     if read.text("format") != FORMAT:
-        raise SquareError(f'"format" must be "{FORMAT}"')
+        raise DesignFileError(f'"format" must be "{FORMAT}"')
     version = read.whole("version", 1, 10**6)
     if version > VERSION:
-        raise SquareError(f'"version" is {version}; this release reads versions 1 to {VERSION}')
+        raise DesignFileError(f'"version" is {version}; this release reads versions 1 to {VERSION}')
     form = _form(read, version)
     return Design(
         number=read.whole("number", 0, 10**9),
@@ -137,7 +137,7 @@ def _filling(read: Reader, form: Form) -> FieldFilling:
     if len(filling.units) > 1:
         legs = read.whole("legs", 1, 100)
         if legs not in filling.legs:
-            raise SquareError(f'"legs" is {legs}; {filling.several} have {filling.legs_told}')
+            raise DesignFileError(f'"legs" is {legs}; {filling.several} have {filling.legs_told}')
     unit = filling.unit(legs)
     pinholes = unit is None or not unit.pin_in_hole
     return FieldFilling(filling.words, read.points(filling.places, form, pinholes=pinholes), legs)

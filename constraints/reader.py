@@ -1,4 +1,4 @@
-"""Reading what a square file says, value by value: whatever is damaged or out of range ends in one clear line."""
+"""Reading what a file of a design says, value by value: whatever is damaged or out of range ends in one clear line."""
 
 from __future__ import annotations
 
@@ -13,8 +13,8 @@ from constraints.lattice import Point
 MOST_POINTS = 10_000
 
 
-class SquareError(ValueError):
-    """A square file that does not say what a square must say. The message is one clear line."""
+class DesignFileError(ValueError):
+    """A file of a design that does not say what it must say. The message is one clear line."""
 
 
 class Reader:
@@ -22,7 +22,7 @@ class Reader:
 
     def __init__(self, data: Any, where: str) -> None:
         if not isinstance(data, dict):
-            raise SquareError(f"{where} must be a JSON object")
+            raise DesignFileError(f"{where} must be a JSON object")
         self.data: dict[str, Any] = data
         self.where = where
 
@@ -30,41 +30,41 @@ class Reader:
         if key in self.data:
             return self.data[key]
         if default is None:
-            raise SquareError(f'"{key}" is missing from {self.where}')
+            raise DesignFileError(f'"{key}" is missing from {self.where}')
         return default
 
     def refuse(self, why: str) -> NoReturn:
-        """Raises SquareError, for what two values together cannot be."""
-        raise SquareError(why)
+        """Raises DesignFileError, for what two values together cannot be."""
+        raise DesignFileError(why)
 
     def text(self, key: str, default: str | None = None) -> str:
         value = self._get(key, default)
         if not isinstance(value, str):
-            raise SquareError(f'"{key}" must be a text, not {_short(value)}')
+            raise DesignFileError(f'"{key}" must be a text, not {_short(value)}')
         return value
 
     def choice(self, key: str, allowed: tuple[str, ...], default: str | None = None) -> str:
         value = self.text(key, default)
         if value not in allowed:
-            raise SquareError(f'"{key}" is {_short(value)}; allowed: {", ".join(allowed)}')
+            raise DesignFileError(f'"{key}" is {_short(value)}; allowed: {", ".join(allowed)}')
         return value
 
     def whole(self, key: str, least: int, most: int, default: int | None = None) -> int:
         value = self._get(key, default)
         if not isinstance(value, int) or isinstance(value, bool) or not least <= value <= most:
-            raise SquareError(f'"{key}" must be a whole number from {least} to {most}, not {_short(value)}')
+            raise DesignFileError(f'"{key}" must be a whole number from {least} to {most}, not {_short(value)}')
         return value
 
     def number(self, key: str, least: float, most: float) -> float:
         value = self._get(key, None)
         if not isinstance(value, int | float) or isinstance(value, bool) or not least <= value <= most:
-            raise SquareError(f'"{key}" must be a number from {least:g} to {most:g}, not {_short(value)}')
+            raise DesignFileError(f'"{key}" must be a number from {least:g} to {most:g}, not {_short(value)}')
         return float(value)
 
     def yes_no(self, key: str, default: bool) -> bool:
         value = self._get(key, default)
         if not isinstance(value, bool):
-            raise SquareError(f'"{key}" must be true or false, not {_short(value)}')
+            raise DesignFileError(f'"{key}" must be true or false, not {_short(value)}')
         return value
 
     def inside(self, key: str) -> Reader:
@@ -80,32 +80,32 @@ class Reader:
         for value in self._list(key):
             if not _is_pair(value, int) or not (left <= value[0] <= right and top <= value[1] <= bottom):
                 within = f"x {left} to {right}, y {top} to {bottom}"
-                raise SquareError(f'"{key}" must list [x, y] within {within}, not {_short(value)}')
+                raise DesignFileError(f'"{key}" must list [x, y] within {within}, not {_short(value)}')
             if (value[0] + value[1]) % 2 != parity:
                 kind = f"{'odd' if parity else 'even'} at a {'pinhole' if pinholes else 'hole'}"
-                raise SquareError(f'"{key}" holds {_short(value)}: x + y is {kind}')
+                raise DesignFileError(f'"{key}" holds {_short(value)}: x + y is {kind}')
             points.append((value[0], value[1]))
         if len(set(points)) != len(points):
-            raise SquareError(f'"{key}" names a place twice')
+            raise DesignFileError(f'"{key}" names a place twice')
         return tuple(sorted(points, key=lambda p: (p[1], p[0])))
 
     def rings(self, key: str) -> list[Ring]:
         rings = []
         for ring in self._list(key):
             if not isinstance(ring, list) or len(ring) < 3 or not all(_is_pair(p, int | float) for p in ring):
-                raise SquareError(f'"{key}" must list rings of at least three [x, y]')
+                raise DesignFileError(f'"{key}" must list rings of at least three [x, y]')
             if any(abs(number) > 10**5 for point in ring for number in point):
-                raise SquareError(f'"{key}" runs outside every piece')
+                raise DesignFileError(f'"{key}" runs outside every piece')
             rings.append(tuple((float(x), float(y)) for x, y in ring))
         points = sum(map(len, rings))
         if points > MOST_POINTS:
-            raise SquareError(f'"{key}" has {points} points; at most {MOST_POINTS} are read')
+            raise DesignFileError(f'"{key}" has {points} points; at most {MOST_POINTS} are read')
         return rings
 
     def _list(self, key: str) -> list[Any]:
         value = self._get(key, None)
         if not isinstance(value, list):
-            raise SquareError(f'"{key}" must be a list')
+            raise DesignFileError(f'"{key}" must be a list')
         return value
 
 

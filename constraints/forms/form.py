@@ -224,7 +224,7 @@ class Form(ABC):
     @classmethod
     @abstractmethod
     def decode(cls, read: Reader) -> Self:
-        """The form of such measures. FileError if one is missing or out of range."""
+        """The form of such measures. DesignFileError if one is missing or out of range."""
 
 
 def _kept(piece: Piece) -> bool:

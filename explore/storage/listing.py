@@ -10,7 +10,7 @@ from constraints.check import check
 from constraints.design import Design
 from constraints.explain import measure, shown
 from constraints.layout import lay
-from constraints.reader import SquareError
+from constraints.reader import DesignFileError
 from constraints.seams import seams_of
 from explore.lines import columns
 from explore.storage.state import StudyError
@@ -81,7 +81,7 @@ def checked(path: Path) -> tuple[bool, str]:
     """Whether a square file is sound and the solver-free check finds nothing, and what to say of it."""
     try:
         design = read_square(path)
-    except SquareError as error:
+    except DesignFileError as error:
         return False, f"is damaged: {error}"
     findings = check(design)
     if findings:

@@ -18,7 +18,7 @@ from typing import Any
 from constraints.brief import Brief
 from constraints.design import Design
 from constraints.design_file import from_text, to_text
-from constraints.reader import SquareError
+from constraints.reader import DesignFileError
 from constraints.stamp import Stamp
 from explore import asking
 from explore.files import content, shown_name, write_whole
@@ -143,7 +143,7 @@ def open_study(folder: Path) -> Study:
         numbers.append(int(path.stem))
         try:
             designs.append(read_square(path))
-        except SquareError as error:
+        except DesignFileError as error:
             notes.append(f"{path} is damaged and left out, its number stays used: {error}")
     # A run stopped between a square and its state has left the state one square behind.
     next_number = max(state["next_number"], max(numbers) + 1)
@@ -178,16 +178,16 @@ def sheet_files(folder: Path) -> list[Path]:
 
 
 def read_square(path: Path) -> Design:
-    """The square in a file. SquareError if it is damaged or bears another number than its file's name."""
+    """The square in a file. DesignFileError if it is damaged or bears another number than its file's name."""
     try:
         text = content(path).decode("utf-8")
     except OSError as error:
-        raise SquareError(f"cannot be read ({error.strerror})") from None
+        raise DesignFileError(f"cannot be read ({error.strerror})") from None
     except UnicodeDecodeError:
-        raise SquareError("not a text in UTF-8") from None
+        raise DesignFileError("not a text in UTF-8") from None
     design = from_text(text)
     if re.fullmatch("[0-9]+", path.stem) and int(path.stem) != design.number:
-        raise SquareError(f'"number" is {design.number}, the file is called {path.name}')
+        raise DesignFileError(f'"number" is {design.number}, the file is called {path.name}')
     return design
 
 
