@@ -114,11 +114,6 @@ class Piece:
         return self._orbits[1]
 
     @cached_property
-    def orbit_sizes(self) -> IntArray:
-        """(orbits,) how many pinholes each orbit has."""
-        return np.bincount(self.orbit)
-
-    @cached_property
     def runs_out(self) -> BoolArray:
         """(n, 4) whether a pair runs from the pinhole along each of lattice.STEPS.
 

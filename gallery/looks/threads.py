@@ -52,13 +52,6 @@ def twisted(ends: FloatArray, twists: int, spread: float) -> FloatArray:
     return waves(knots[:, :-1].reshape(-1, 2), direction, knots[:, 1:].reshape(-1, 2), direction, spread, spread)
 
 
-def twisted_evenly(ends: FloatArray, every: float, spread: float) -> FloatArray:
-    """As `twisted`, with one twist for every so many units of each line."""
-    count = np.maximum(1, np.round(np.hypot(*(ends[:, 1] - ends[:, 0]).T) / every)).astype(int)
-    made = [twisted(ends[count == twists], int(twists), spread) for twists in np.unique(count)]
-    return np.concatenate([np.empty((0, 4, 2)), *made])
-
-
 def halved(curves: FloatArray, second: bool) -> FloatArray:
     """The first or second half of each curve (de Casteljau)."""
     a, b, c, d = curves.transpose(1, 0, 2)
