@@ -47,7 +47,7 @@ def unrolled(repeat: Design, form: Strip) -> Design:
     once = lay_on(repeat, form.repeat(repeat.symmetry))
     piece = form.piece(repeat.worked, "none")
     everywhere = once.stitch[locate(once.piece, piece.pinholes)]
-    fillings = [_unrolled_filling(each, form, piece) for each in repeat.fillings]
+    fillings = [_unrolled_filling(each, form) for each in repeat.fillings]
     return replace(
         repeat,
         form=form,
@@ -67,7 +67,7 @@ def blocks_of(piece: Piece, stitch: IntArray) -> tuple[Block, ...]:
     )
 
 
-def _unrolled_filling(filling: FieldFilling, form: Strip, piece: Piece) -> FieldFilling:
+def _unrolled_filling(filling: FieldFilling, form: Strip) -> FieldFilling:
     """The figures that lie on the piece with all their pinholes; of a ground every pinhole."""
     unit = unit_of_filling(filling)
     reach = 0 if unit is None else unit.size - 1

@@ -53,7 +53,7 @@ class Chains:
         starts = np.searchsorted(flow.node[places], np.arange(len(flow.kind) + 1))
         self._places = {node: places[starts[node] : starts[node + 1]].tolist() for node in rows}
         into, out_of = (group(flow.node, len(flow.kind)) for group in (arcs.into, arcs.out_of))
-        self._next = {node: self._followers(node, out_of[node]) for node in rows}
+        self._next = {node: self._followers(out_of[node]) for node in rows}
         self._first_side: dict[int, int] = {}
         self.number: dict[int, int] = {}
         self.part: dict[int, int] = {}
@@ -207,7 +207,7 @@ class Chains:
         x, y = self._piece.pinholes[pinhole].tolist()
         return (float(x), float(y))
 
-    def _followers(self, node: int, going: Sequence[int]) -> set[int]:
+    def _followers(self, going: Sequence[int]) -> set[int]:
         return {self._node[self._arcs.head[arc]] for arc in going if self.within(arc)}
 
     def _components(self, rows: Sequence[int]) -> list[list[int]]:

@@ -162,7 +162,7 @@ class PairLines:
             came = work.crossings.taken[:, side]
             gone = np.where(stays, work.crossings.given[:, side], work.crossings.given[:, 1 - side])
             direction = unit(after[gone] - before[came])
-            smooth = ~double & ~self._sharp(came, gone)
+            smooth = ~double & ~self._sharp(came)
             arrive[came[smooth]], leave[gone[smooth]] = direction[smooth], direction[smooth]
         if self.piece.worked == ROUND:
             leave[list(self._begun)] = arrive[list(self._ended)] = self._across_start
@@ -196,7 +196,7 @@ class PairLines:
         across: FloatArray = unit(self.pinholes[self.work.arcs.head[arc]] - self.pinholes[self.work.arcs.tail[arc]])
         return across
 
-    def _sharp(self, came: IntArray, gone: IntArray) -> BoolArray:
+    def _sharp(self, came: IntArray) -> BoolArray:
         """(k,) crossings through which a pair goes as a worker, straight from pin to pin."""
         crossings = self.work.crossings
         worker = crossings.taken[np.arange(len(came)), np.maximum(crossings.worker, 0)] == came
