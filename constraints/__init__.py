@@ -1,7 +1,7 @@
 """What a piece of Torchon lace is, and when it can be worked. No files, no clock, no printing.
 
 The grid: `lattice` and `symmetry` (pinholes, neighbour steps, images and orbits), `piece` (a grid with quarters,
-working directions and edges), `forms` that make one, `friezes` and `repeats` of strips.
+working directions and edges), `forms` that make one, `repeats` of strips.
 What stands on it: `design`, the finished piece as a frozen value, with `design_file` and `reader`; `stitches`,
 `moves`, `colours` and `fillings`; `edging`, `headside` and `outer_side` (fans and scallops, the places they take,
 their pins off the grid), `catalogue`, `scallops`, `agreeing`; `stamp` and `targets` (the outline of a print, the

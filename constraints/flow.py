@@ -96,11 +96,6 @@ def flow_of(piece: Piece, gathered: IntArray, start: str = "top-left", row: int 
     return Flow(node, names % 3, arcs, between, at_start, order, cycle)
 
 
-def single_pins(piece: Piece) -> IntArray:
-    """Every pinhole a node of its own, for `flow_of`."""
-    return 3 * np.arange(len(piece)) + PIN
-
-
 # --- pairs from pinhole to pinhole -----------------------------------------------------------------------
 
 

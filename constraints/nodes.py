@@ -6,18 +6,11 @@ from functools import lru_cache
 
 import numpy as np
 
-from constraints.design import Design
-from constraints.flow import PIN, ROW, UNIT, Flow, flow_of
+from constraints.flow import PIN, ROW, UNIT
 from constraints.lattice import STEPS, IntArray, walk
-from constraints.layout import Layout, lay
+from constraints.layout import Layout
 from constraints.piece import Piece
 from constraints.swings import uncut
-
-
-def flow(design: Design) -> Flow:
-    """The flow of a square with rows and figures as single nodes."""
-    layout = lay(design)
-    return flow_of(layout.piece, nodes_of(layout), design.start)
 
 
 def nodes_of(layout: Layout, start_row: int | None = None) -> IntArray:

@@ -35,10 +35,6 @@ class Threads:
     def count(self) -> int:
         return int(self.begin.max(initial=-1)) + 1
 
-    def route(self, thread: int) -> IntArray:
-        """The segments a thread runs through, in order."""
-        return np.flatnonzero((self.begin == thread).any(axis=1))
-
     def parted(self, work: Work) -> BoolArray:
         """(k,) whether at a crossing the threads of a pair part: a pair that leaves it is none that came."""
         came = np.sort(self.end[work.crossings.taken], axis=2)

@@ -20,7 +20,6 @@ from gallery.paper.page import MM_PER_POINT, PAPERS, Type, house_rules, new_page
 from gallery.paper.paths import Pencil, lines, rings
 from gallery.sheets.captions import facts, stitches_used, wrapped
 
-PAPER_NAMES = (*PAPERS, "screen")
 PER_PAGE = 24
 
 # All in millimetres.

@@ -1,11 +1,15 @@
-"""A strip of pins alone, and its pairs as a graph."""
+"""The flow of a design, a strip of pins alone, and its pairs as a graph."""
 
 from __future__ import annotations
 
 import networkx
 import numpy as np
 
-from constraints.lattice import neighbour_table
+from constraints.design import Design
+from constraints.flow import PIN, Flow, flow_of
+from constraints.lattice import IntArray, neighbour_table
+from constraints.layout import lay
+from constraints.nodes import nodes_of
 from constraints.piece import Piece
 
 
@@ -33,6 +37,17 @@ def strip(columns: int, rows: int) -> Piece:
         fan=np.zeros(len(pinholes), dtype=np.bool_),
         held=np.zeros(len(pinholes), dtype=np.bool_),
     )
+
+
+def flow(design: Design) -> Flow:
+    """The flow of a design with rows and figures as single nodes."""
+    layout = lay(design)
+    return flow_of(layout.piece, nodes_of(layout), design.start)
+
+
+def single_pins(piece: Piece) -> IntArray:
+    """Every pinhole a node of its own, for `flow_of`."""
+    return 3 * np.arange(len(piece)) + PIN
 
 
 def graph_of(arcs: np.ndarray) -> networkx.MultiDiGraph:

@@ -12,14 +12,13 @@ import networkx
 import numpy as np
 import pytest
 from designs import GOOD, blocks, border_trail, diamond, made, roses
-from flows import graph_of
+from flows import flow, graph_of, single_pins
 
 from constraints.check import WHOLE, check
 from constraints.check.limits import Limits
-from constraints.flow import OUTSIDE, PIN, START_LINES, flow_of, pair_arcs, single_pins
+from constraints.flow import OUTSIDE, PIN, START_LINES, flow_of, pair_arcs
 from constraints.forms import Square
 from constraints.layout import lay
-from constraints.nodes import flow
 from constraints.piece import Piece
 
 # --- pinhole to pinhole ----------------------------------------------------------------------------------

@@ -5,13 +5,12 @@ from __future__ import annotations
 import numpy as np
 import pytest
 from designs import blocks, diamond, made, roses, spiders
-from flows import strip
+from flows import flow, single_pins, strip
 
 from constraints.check import check
 from constraints.design import FieldFilling
-from constraints.flow import OUTSIDE, ROW, UNIT, Flow, flow_of, single_pins
+from constraints.flow import OUTSIDE, ROW, UNIT, Flow, flow_of
 from constraints.lattice import STEPS
-from constraints.nodes import flow
 from constraints.piece import Piece
 
 # --- handbooks -------------------------------------------------------------------------------------------

@@ -9,6 +9,7 @@ import networkx
 import numpy as np
 import pytest
 from designs import diamond, spiders
+from flows import single_pins
 from hypothesis import given, settings
 from hypothesis import strategies as some
 from strips import SCALLOP_OF_1886, strip, worked_round
@@ -17,7 +18,7 @@ from constraints import forms
 from constraints.check import check
 from constraints.design_file import from_text, to_text
 from constraints.edging import Headside, corner, fits_corner, offsets
-from constraints.flow import flow_of, pair_arcs, single_pins
+from constraints.flow import flow_of, pair_arcs
 from constraints.forms import Form, Frame, Rectangle, Strip
 from constraints.reader import Reader
 from constraints.repeats import repeat_of, unrolled

@@ -6,10 +6,10 @@ from itertools import combinations
 
 import numpy as np
 import pytest
+from friezes import found, found_in
 from strips import strip
 
 from constraints.forms import Strip
-from constraints.friezes import found, found_in
 from constraints.repeats import repeat_of
 from constraints.symmetry import OF_STRIPS
 

@@ -12,10 +12,11 @@ import networkx
 import numpy as np
 import pytest
 from designs import GOOD, blocks, diamond, made, roses
+from flows import single_pins
 from strips import worked_round
 
 from constraints.design import Design
-from constraints.flow import START_LINES, flow_of, over_start, pair_arcs, single_pins
+from constraints.flow import START_LINES, flow_of, over_start, pair_arcs
 from constraints.forms import Frame, Square
 from constraints.layout import lay
 from constraints.working import check

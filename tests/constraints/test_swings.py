@@ -12,6 +12,7 @@ from itertools import pairwise
 
 import pytest
 from designs import Points, blocks, border_trail, made, trail_round
+from flows import flow
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -19,7 +20,6 @@ from constraints.check import check
 from constraints.design import Design
 from constraints.flow import START_LINES
 from constraints.layout import lay
-from constraints.nodes import flow
 from constraints.pins import pin_places
 from constraints.swings import swings_of
 from constraints.working.check import faults

@@ -12,13 +12,12 @@ from itertools import groupby
 import numpy as np
 import pytest
 from designs import GOOD, blocks, diamond, made
-from flows import strip
+from flows import flow, single_pins, strip
 
 from constraints.design import Design
-from constraints.flow import ROW, flow_of, single_pins
+from constraints.flow import ROW, flow_of
 from constraints.lattice import neighbour_table
 from constraints.layout import Layout, lay
-from constraints.nodes import flow
 from constraints.piece import BOTTOM, LEFT, RIGHT, TOP, Piece
 from constraints.working.habits import CORNER, HORIZONTAL, Habits
 from constraints.working.order import work_order

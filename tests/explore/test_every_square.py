@@ -20,11 +20,11 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.fillings import ALLOWED
-from constraints.flow import START_LINES
+from constraints.flow import START_LINES, flow_of
 from constraints.forms import Square
 from constraints.layout import lay
 from constraints.materials import materials
-from constraints.nodes import flow
+from constraints.nodes import nodes_of
 from constraints.pins import pin_places, pins
 from constraints.symmetry import SYMMETRIES
 from constraints.working import ends
@@ -144,7 +144,7 @@ def pairs_agree(done: Work) -> None:
     by_the_trade = (design.half_size if design.worked == "round" else 2 * design.half_size) + edges * (
         1 + design.passives
     )
-    run = flow(design)
+    run = flow_of(done.layout.piece, nodes_of(done.layout), design.start)
     told = ends.ends_of(done)
     hung = [length for held in told.hung for length in held.segments]
     finished = [each.finished for each in told.sewings] + [each for held in told.last for each in held.segments]
@@ -204,7 +204,7 @@ def threads_agree(done: Work) -> None:
     assert (threads.crossing != NOWHERE).sum() == moves
     assert (threads.segment != NOWHERE).sum() == done.segments.twists.sum()
     assert len(threads.over) == moves + done.segments.twists.sum()
-    routes = [threads.route(thread) for thread in range(threads.count)]
+    routes = [np.flatnonzero((threads.begin == thread).any(axis=1)) for thread in range(threads.count)]
     assert sorted(np.concatenate(routes).tolist()) == sorted(2 * list(range(len(done.segments))))
     for route in routes:
         assert done.segments.tail[route[0]] == done.segments.head[route[-1]] == NOWHERE

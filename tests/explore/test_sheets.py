@@ -13,7 +13,7 @@ from explore.commands import shared
 from explore.storage.sheets import write_sheets
 from explore.storage.study import create
 from gallery.looks.named import LOOKS
-from gallery.sheets.sheet import PAPER_NAMES
+from gallery.paper.page import PAPERS
 
 NamesOf = Callable[[str, str], list[str]]
 
@@ -49,4 +49,4 @@ def test_pages_of_an_earlier_sheet_do_not_stay(names_of: NamesOf, tmp_path: Path
 
 def test_the_command_line_offers_the_looks_and_papers_there_are() -> None:
     assert sorted(shared.LOOK.names) == sorted(LOOKS)
-    assert sorted(shared.PAPER.names) == sorted(PAPER_NAMES)
+    assert sorted(shared.PAPER.names) == sorted([*PAPERS, "screen"])

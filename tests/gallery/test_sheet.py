@@ -22,7 +22,7 @@ from constraints.pins import pins
 from constraints.stamp import Stamp
 from gallery.paper.page import house_rules, write
 from gallery.sheets.captions import facts, stitches_used, wrapped
-from gallery.sheets.sheet import PAPER_NAMES, sheet
+from gallery.sheets.sheet import sheet
 
 STAMP = Stamp("leaf", MultiPolygon([Point(0, 0).buffer(5).difference(Point(1, 1).buffer(2)), Point(9, 4).buffer(2)]))
 LONG = Print("leaf", 7.0, 45.0, (), 0.876)
@@ -51,7 +51,9 @@ def boxes(figure: Figure) -> list[tuple[str, Bbox]]:
     return [(text.get_text(), text.get_window_extent(renderer)) for text in words]
 
 
-@pytest.mark.parametrize(("count", "paper"), [(1, "a4"), (2, "screen"), (5, "a3"), *((24, p) for p in PAPER_NAMES)])
+@pytest.mark.parametrize(
+    ("count", "paper"), [(1, "a4"), (2, "screen"), (5, "a3"), (24, "a4"), (24, "a3"), (24, "screen")]
+)
 def test_words_neither_overlap_nor_leave_the_page(paper: str, count: int) -> None:
     long = "A garden society's exhibition of lace " * 9
     for figure in sheet(shelf(count), title=long, note=long, paper=paper, stamp=STAMP):
