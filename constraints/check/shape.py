@@ -28,8 +28,8 @@ def margin(layout: Layout, limits: Limits) -> Iterator[Fault]:
             yield f"blocks come nearer to the edge than {limits.margin} units", layout.points(close)
     edge = (layout.unit_of >= 0) & (depth < 1) & ~in_scallops(layout)
     if edge.any():
-        kinds = {layout.figures[number].unit.kind for number in layout.unit_of[edge].tolist()}
-        nouns = " or a ".join(filling.one for name, filling in FILLINGS.items() if name in kinds)
+        names = {layout.figures[number].unit.filling for number in layout.unit_of[edge].tolist()}
+        nouns = " or a ".join(filling.one for name, filling in FILLINGS.items() if name in names)
         yield f"a {nouns} takes an edge pin", layout.points(edge)
 
 

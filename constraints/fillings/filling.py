@@ -38,7 +38,7 @@ class Laying(Enum):
 class Unit:
     """A figure that takes size x size pinholes of a lattice square.
 
-    kind: the name of its filling. legs: by which figures of one filling are told apart, 0 where there is one alone.
+    filling: its filling, by name. legs: by which figures of one filling are told apart, 0 where there is one alone.
     pins: where real pins stand, from its centre; none: at each of its pinholes. ring_free: no pinhole beside it may
     belong to another figure with a free ring. aligned: figures of a field stand in line. gathered: all its pairs meet
     at its centre and none runs from pinhole to pinhole in it. cross_over: the moves with which two pairs that pass it
@@ -46,7 +46,7 @@ class Unit:
     """
 
     name: str
-    kind: str
+    filling: str
     size: int
     pairs: int
     legs: int = 0
@@ -224,8 +224,8 @@ def complete(fillings: tuple[Filling, ...], taken: tuple[str, ...]) -> dict[str,
             raise ValueError(f"the filling {each.name!r} lacks {', '.join(empty)}")
         if isinstance(each, GroundFilling) and each.moves.count(".") != 1:
             raise ValueError(f"the filling {each.name!r} has not one pin in {each.moves}")
-        if any(unit.kind != each.name for unit in each.units):
-            raise ValueError(f"a figure of {each.name!r} is of another kind")
+        if any(unit.filling != each.name for unit in each.units):
+            raise ValueError(f"a figure of {each.name!r} is of another filling")
         if len({unit.legs for unit in each.units}) < len(each.units):
             raise ValueError(f"two figures of {each.name!r} have as many legs")
     grounds = {each.moves: each.name for each in fillings if isinstance(each, GroundFilling)}

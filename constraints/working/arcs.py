@@ -156,7 +156,7 @@ class Arcs:
             ends = [{int(unit_of[pinhole]) for pinhole in end} for end in zip(first, second, strict=True)]
             passed = [units[end.pop()] for end in ends if len(end) == 1 and end <= units.keys()]
             if passed:
-                unit = min(passed, key=lambda each: NUMBERS[each.kind])
+                unit = min(passed, key=lambda each: NUMBERS[each.filling])
                 left_one, right_one = self.ordered(pair, coming=True)
                 found[pair[0]] = found[pair[1]] = CrossOver(left_one, right_one, unit)
 

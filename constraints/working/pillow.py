@@ -88,7 +88,7 @@ class Pillow:
                 self.crossed |= {left, right}
                 given = self.ledger.cross(
                     self.on[left], self.on[right], unit.cross_over, self._between(left, right), CROSS_OVER,
-                    filling=NUMBERS[unit.kind],
+                    filling=NUMBERS[unit.filling],
                 )  # fmt: skip
                 self.on[left], self.on[right] = given
                 self.runs.update(zip(given, (left, right), strict=True))
@@ -145,7 +145,7 @@ class Pillow:
     def _figure(self, node: int) -> None:
         """A figure, as its filling says."""
         figure = self.layout.figures[int(self.layout.unit_of[self.flow.node == node][0])]
-        FIGURES[figure.unit.kind].work(FigureHands(self, node, NUMBERS[figure.unit.kind]), figure)
+        FIGURES[figure.unit.filling].work(FigureHands(self, node, NUMBERS[figure.unit.filling]), figure)
 
     def arcs_of(self, node: int) -> tuple[list[int], list[int]]:
         """The arcs into a node and out of it, from left to right."""

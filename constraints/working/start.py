@@ -65,6 +65,6 @@ def _alike(number: IntArray, arcs: IntArray) -> np.ndarray[tuple[int, ...], np.d
 
 def _figures_told(layout: Layout) -> str:
     """The figures that a row may cut, in words: the usual ones, and those of the piece; the largest first."""
-    told = largest_first({*USUAL, *(placed.unit.kind for placed in layout.units)})
+    told = largest_first({*USUAL, *(placed.unit.filling for placed in layout.units)})
     *first, last = (f"a {filling.one}" for filling in told)
     return f"{', '.join(first)} or {last}" if first else last

@@ -82,9 +82,9 @@ class Inking:
         """(m,) the sort of each segment where it begins and where it ends; legs of figures are theirs throughout."""
         tail, head = self.work.segments.tail, self.work.segments.head
         first, last = self.sort[np.where(tail >= 0, tail, head)], self.sort[np.where(head >= 0, head, tail)]
-        for kind in dict.fromkeys(each.kind for each in GATHERED):
-            leg = (first == SORTS.index(kind)) | (last == SORTS.index(kind))
-            first[leg] = last[leg] = SORTS.index(kind)
+        for name in dict.fromkeys(each.filling for each in GATHERED):
+            leg = (first == SORTS.index(name)) | (last == SORTS.index(name))
+            first[leg] = last[leg] = SORTS.index(name)
         return first, last
 
     @cached_property

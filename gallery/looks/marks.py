@@ -186,7 +186,7 @@ class Marks:
 
         So each of the hole's four pinholes sends a pair to the middle of the hole. With each the number of the filling.
         """
-        own_fillings = np.array([NUMBERS[each.unit.kind] for each in self.layout.figures], dtype=np.int64)
+        own_fillings = np.array([NUMBERS[each.unit.filling] for each in self.layout.figures], dtype=np.int64)
         over = self.crossing_figures[np.argsort(own_fillings[self.crossing_figures], kind="stable")]
         centres, fillings = self.centres[over], own_fillings[over]
         pins, steps, middles, of = [], [], [], []
@@ -239,7 +239,7 @@ class Marks:
 
     def figure_lines(self, name: str) -> FloatArray:
         """(k, 2, 2) the lines of one filling's figures: sides, pairs of cross-overs, legs."""
-        filling = np.array([NUMBERS[each.unit.kind] for each in self.layout.figures] + [-1], dtype=np.int64)
+        filling = np.array([NUMBERS[each.unit.filling] for each in self.layout.figures] + [-1], dtype=np.int64)
         sides = self.sides.where(filling[self.layout.unit_of[self.sides.first]] == NUMBERS[name])
         crossing = self.crossing_lines[self.crossing_filling == NUMBERS[name]]
         legs = self.legs.lines[filling[self.legs.figure] == NUMBERS[name]]

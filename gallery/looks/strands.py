@@ -32,7 +32,7 @@ _TOP = 0.26  # length of a piece drawn on top
 # Where pairs part without a pin: how far a line lies beside the middle, before and after it, and its threads from it.
 _PARTING = ((0.11, 0.15), (0.15, 0.11))
 # The fillings whose cross-overs take each pair whole through the other, by number.
-_WHOLE = {NUMBERS[unit.kind] for unit in UNITS.values() if change_places(unit.cross_over)}
+_WHOLE = {NUMBERS[unit.filling] for unit in UNITS.values() if change_places(unit.cross_over)}
 _BACK = [2, 3, 0, 1]  # the opposite of each of lattice.STEPS
 
 

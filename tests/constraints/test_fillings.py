@@ -57,7 +57,7 @@ def test_a_filling_that_lacks_a_part_is_told_when_it_is_registered(filling: Fill
         (replace(DOUBLE_GROUND, mark=()), "lacks mark"),
         (replace(DOUBLE_GROUND, bends=()), "lacks bends"),
         (replace(DOUBLE_GROUND, moves="CTCT"), "not one pin"),
-        (replace(ROSE, figures=SPIDER.figures), "of another kind"),
+        (replace(ROSE, figures=SPIDER.figures), "of another filling"),
         (replace(SPIDER, figures=SPIDER.figures[:1] * 2), "as many legs"),
     ],
 )

@@ -11,9 +11,9 @@ from constraints.lattice import BoolArray, IntArray
 from constraints.layout import Layout, Placed, holes
 
 
-def of_kind(layout: Layout, kind: str) -> list[Placed]:
+def of_filling(layout: Layout, filling: str) -> list[Placed]:
     """The figures of one filling."""
-    return [placed for placed in layout.units if placed.unit.kind == kind]
+    return [placed for placed in layout.units if placed.unit.filling == filling]
 
 
 def fields_of(layout: Layout, units: Sequence[Placed]) -> IntArray:

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from constraints.check.fillings.parts import closed, fields_of, mixed, of_kind
+from constraints.check.fillings.parts import closed, fields_of, mixed, of_filling
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
 from constraints.layout import Layout
@@ -17,9 +17,9 @@ def rose(layout: Layout, limits: Limits) -> Iterator[Fault]:
     yield from in_line(layout, "rose", "rose")
 
 
-def in_line(layout: Layout, kind: str, noun: str) -> Iterator[Fault]:
+def in_line(layout: Layout, filling: str, noun: str) -> Iterator[Fault]:
     """Units of four pinholes that share their cross-overs with those beside them."""
-    units = of_kind(layout, kind)
+    units = of_filling(layout, filling)
     yield from closed(layout, units, f"a {noun} unit lies on a block or beside the edge")
     if not units:
         return

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from constraints.check.fillings.parts import closed, of_kind
+from constraints.check.fillings.parts import closed, of_filling
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
 from constraints.check.shape import in_scallops
@@ -15,7 +15,7 @@ from constraints.layout import Layout, Placed
 
 def spider(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """Spiders lie on open holes of a field, and no spider's pinhole stands in the ring of another."""
-    spiders = of_kind(layout, "spider")
+    spiders = of_filling(layout, "spider")
     yield from closed(layout, _of_fields(layout, spiders), "a spider lies on a block or beside the edge")
     number = np.full(len(layout.piece) + 1, -1)
     first = 0

@@ -49,7 +49,7 @@ def filled(design: Design) -> dict[str, float]:
     for name, held in layout.grounds.items():
         shares[name] = float(held.mean())
     for placed in layout.units:
-        shares[placed.unit.kind] += placed.places.size / len(layout.piece)
+        shares[placed.unit.filling] += placed.places.size / len(layout.piece)
     return shares
 
 

@@ -90,7 +90,7 @@ class Filler:
         sites = self.model.sites[kind]
         if not len(sites.pinholes):
             return False
-        if FIGURES[sites.unit.kind].laying is Laying.IN_LINE:
+        if FIGURES[sites.unit.filling].laying is Laying.IN_LINE:
             return self._in_line(sites, inside, rng)
         return self._apart(sites, inside, taste, rng)
 
