@@ -13,7 +13,7 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from constraints.design import Design, FieldFilling
-from constraints.fillings import BY_WORDS, GROUNDS, Figure, Unit
+from constraints.fillings import BY_WORDS, GROUNDS, NUMBERS, Figure, Unit
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, Grid, IntArray, Point, walk
 from constraints.piece import Piece
 from constraints.stitches import STITCHES
@@ -58,11 +58,11 @@ class Layout:
 
     @cached_property
     def ground(self) -> IntArray:
-        """(n,) the ground of every pinhole as its number in GROUNDS, -1 where it is worked in none of them."""
+        """(n,) the ground of every pinhole by its number among the fillings, -1 where it is worked in none of them."""
         found = np.full(len(self.piece), -1)
-        for number, name in reversed(list(enumerate(GROUNDS))):
+        for name in reversed(GROUNDS):  # where two are listed, the first of them is worked
             if name in self.grounds:
-                found[self.grounds[name]] = number
+                found[self.grounds[name]] = NUMBERS[name]
         return found
 
     @property

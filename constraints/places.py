@@ -10,20 +10,26 @@ from dataclasses import replace
 
 import numpy as np
 
-from constraints.fillings import FILLINGS, GROUNDS, OF_KIND, UNITS
+from constraints.fillings import FILLINGS, GROUNDS, NUMBERS, OF_KIND, UNITS
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import Layout, lay_on
 from constraints.scallops import without_own
 from constraints.stitches import STITCHES
 
 PLAIN = -1
-NAMES = (*STITCHES, *UNITS, *GROUNDS)
-NUMBERS = {name: number for number, name in enumerate(NAMES)}
+KINDS = (*STITCHES, *UNITS, *GROUNDS)
+KIND_NUMBERS = {kind: number for number, kind in enumerate(KINDS)}
 
 # Sorts of places: those of one sort count as worked alike, blocks of whatever stitch, whatever figures of one filling.
 OPEN, BLOCK = range(2)
-_SORTS = {name: sort for sort, name in enumerate(FILLINGS, start=BLOCK + 1)}
-_SORT_OF = np.array([*(BLOCK if name in STITCHES else _SORTS[OF_KIND[name].name] for name in NAMES), OPEN])
+
+
+def sort_of(kind: str) -> int:
+    """The sort of places in a figure or a ground."""
+    return BLOCK + 1 + NUMBERS[OF_KIND[kind].name]
+
+
+_SORT_OF = np.array([*(BLOCK if kind in STITCHES else sort_of(kind) for kind in KINDS), OPEN])
 
 
 def places(layout: Layout) -> IntArray:
@@ -35,10 +41,10 @@ def places(layout: Layout) -> IntArray:
 def worked(layout: Layout) -> IntArray:
     """(n, 3) the number of what the place is worked in; of a figure also the way from the place to its centre."""
     found = np.zeros((len(layout.piece), 3), dtype=np.int64)
-    ground = np.array([*(NUMBERS[name] for name in GROUNDS), PLAIN])[layout.ground]
+    ground = np.array([*(KIND_NUMBERS.get(name, PLAIN) for name in FILLINGS), PLAIN])[layout.ground]
     found[:, 0] = np.where(layout.inside, layout.stitch, ground)
     for placed in layout.units:
-        found[placed.places, 0] = NUMBERS[placed.unit.name]
+        found[placed.places, 0] = KIND_NUMBERS[placed.unit.name]
         found[placed.places, 1:] = _to_centre(placed.unit.size)
     return found
 
@@ -47,11 +53,6 @@ def sorts(found: IntArray) -> IntArray:
     """(n,) of places (n, 3) the sort of each: OPEN in plain ground, BLOCK in blocks, one more for every filling."""
     told: IntArray = _SORT_OF[found[:, 0]]
     return told
-
-
-def sort_of(kind: str) -> int:
-    """The sort of places in a figure or a ground."""
-    return _SORTS[OF_KIND[kind].name]
 
 
 def in_block(found: IntArray) -> BoolArray:

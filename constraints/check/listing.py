@@ -11,7 +11,7 @@ import numpy as np
 from constraints import edging
 from constraints.check.limits import Limits, read
 from constraints.design import Design
-from constraints.fillings import BY_WORDS, GROUNDS
+from constraints.fillings import BY_WORDS, FILLINGS, GROUNDS
 from constraints.flow import START_LINES
 from constraints.forms import Form
 from constraints.lattice import IntArray, Point
@@ -158,7 +158,7 @@ def symmetry(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """The square's symmetry takes blocks with their stitches, units and grounds to themselves."""
     design, piece = layout.design, layout.piece
     stitch = np.array([list(STITCHES).index(block.stitch) for block in design.blocks] + [-1])
-    worked = (1 + len(GROUNDS)) * stitch[layout.block] + 1 + layout.ground
+    worked = (1 + len(FILLINGS)) * stitch[layout.block] + 1 + layout.ground
     setting = piece.setting
     uneven = np.zeros(len(piece), dtype=np.bool_)
     for moved in setting.moved(piece.pinholes, design.symmetry):

@@ -19,8 +19,9 @@ FILLINGS: dict[str, Filling] = complete(
     (ROSE, SPIDER, DOUBLE_GROUND, TWISTED_GROUND, HALF_STITCH_ROSE), taken=tuple(STITCHES)
 )
 
-# By these numbers arrays tell them apart.
-NUMBERS = {name: number for number, name in enumerate(FILLINGS)}
+# By their numbers arrays tell them apart.
+NAMES = tuple(FILLINGS)
+NUMBERS = {name: number for number, name in enumerate(NAMES)}
 UNITS = {unit.name: unit for filling in FILLINGS.values() for unit in filling.units}
 # Those that leave their own pinholes bare round one pin: so an old pricking shows them.
 GATHERED = tuple(unit for unit in UNITS.values() if unit.gathered)
@@ -44,7 +45,7 @@ def largest_first(names: Container[str]) -> tuple[FigureFilling, ...]:
 
 
 __all__ = [
-    "ALLOWED", "BY_WORDS", "FIGURES", "FILLINGS", "GATHERED", "GROUNDS", "NUMBERS", "OF_KIND", "RULES", "UNITS",
-    "USUAL",
+    "ALLOWED", "BY_WORDS", "FIGURES", "FILLINGS", "GATHERED", "GROUNDS", "NAMES", "NUMBERS", "OF_KIND", "RULES",
+    "UNITS", "USUAL",
     "Figure", "FigureFilling", "Filling", "GroundFilling", "Laying", "Rule", "Unit", "complete", "largest_first",
 ]  # fmt: skip

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from constraints.fillings import GROUNDS, OF_KIND
+from constraints.fillings import GROUNDS, NUMBERS, OF_KIND
 from constraints.formula import FALSE
 from constraints.lattice import IntArray
 from constraints.rules.narrowest import covering
@@ -20,7 +20,7 @@ def ground_pinholes(model: Model, name: str) -> IntArray:
     if name not in model.labels.codes:
         return np.full(len(model.piece), FALSE)
     own = _corners(model, name)
-    before = [each for each in list(GROUNDS)[: list(GROUNDS).index(name)] if each in model.labels.codes]
+    before = [each for each in GROUNDS if each in model.labels.codes and NUMBERS[each] < NUMBERS[name]]
     if not before:
         return own
     others = [~_corners(model, each) for each in before]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from constraints.fillings import FIGURES, GROUNDS, NUMBERS
+from constraints.fillings import FIGURES, GROUNDS, NAMES, NUMBERS
 from constraints.flow import ROW, UNIT, Flow
 from constraints.layout import Layout
 from constraints.piece import LEFT_EDGE, NO_EDGE
@@ -131,9 +131,8 @@ class Pillow:
             return
         moves, ground = GROUND_MOVES[self.habits.ground], int(self.layout.ground[pinhole])
         if filling == NOWHERE and ground >= 0:
-            name = list(GROUNDS)[ground]
             x, y = self.piece.pinholes[pinhole].tolist()
-            moves, filling = GROUNDS[name].moves_at((x, y)), NUMBERS[name]
+            moves, filling = GROUNDS[NAMES[ground]].moves_at((x, y)), ground
         one, other = pairs
         self.give(going, self.ledger.cross(one, other, moves, place, GROUND, filling=filling))
 

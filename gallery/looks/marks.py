@@ -12,7 +12,7 @@ from functools import cached_property
 import numpy as np
 
 from constraints.design import Design
-from constraints.fillings import GROUNDS, NUMBERS
+from constraints.fillings import NUMBERS
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, STEPS, BoolArray, FloatArray, IntArray
 from constraints.layout import Layout, holes, lay, locate
 from constraints.pins import pin_places
@@ -259,7 +259,7 @@ class Marks:
 
     def in_ground(self, name: str) -> IntArray:
         """(k, 2) pinholes worked in a ground."""
-        own: IntArray = self.piece.pinholes[self.layout.ground == list(GROUNDS).index(name)]
+        own: IntArray = self.piece.pinholes[self.layout.ground == NUMBERS[name]]
         return own
 
 

@@ -137,8 +137,8 @@ class Strands:
     def bends(self) -> DrawnThread:
         """Both pairs of every pin in a ground of its own, from halfway before it to halfway after."""
         made, over = [NONE.curves], [NONE.over]
-        for number, ground in enumerate(GROUNDS.values()):
-            own = self.bounced & (self.marks.layout.ground == number)
+        for name, ground in GROUNDS.items():
+            own = self.bounced & (self.marks.layout.ground == NUMBERS[name])
             pins = self.pinholes[own]
             along = self.piece.directions[self.piece.zone[own]].astype(np.float64)
             right = -aside(along)

@@ -7,7 +7,7 @@ from itertools import groupby
 
 from constraints.design import Design
 from constraints.edging import SCALLOP
-from constraints.fillings import FILLINGS, OF_KIND
+from constraints.fillings import FILLINGS, NAMES, OF_KIND
 from constraints.piece import LEFT_EDGE, ROUND
 from constraints.working.block_rows import IN, Event, ExtraTurn
 from constraints.working.gimp import Gimp
@@ -90,7 +90,7 @@ def _grounds(step: Diagonal) -> str:
 
 
 def _ground(number: int) -> str:
-    return tuple(FILLINGS.values())[number].one
+    return FILLINGS[NAMES[number]].one
 
 
 def _corner(step: CornerPin, passives: int) -> str:

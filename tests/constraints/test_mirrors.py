@@ -13,8 +13,7 @@ from strips import strip
 from constraints.forms import Strip
 from constraints.lattice import Point
 from constraints.mirrors import FrameDraft, corners, frame_of, laid
-from constraints.places import NUMBERS as PLACES
-from constraints.places import PLAIN
+from constraints.places import KIND_NUMBERS, PLAIN
 from constraints.repeats import repeat_of
 from constraints.stitches import STITCHES
 
@@ -30,8 +29,8 @@ PARTS = {
 }
 NUMBERS = {
     **{name: number for number, name in enumerate(STITCHES)},
-    "rose ground": PLACES["rose"],
-    "double torchon ground": PLACES["double-ground"],
+    "rose ground": KIND_NUMBERS["rose"],
+    "double torchon ground": KIND_NUMBERS["double-ground"],
 }
 
 
@@ -47,7 +46,7 @@ def test_every_place_of_a_frame_is_worked_as_the_strip_has_it_there_what_a_mirro
                 # On the line of a turnover either half has its own half of a figure that it cuts: both ways are right.
                 own = {point for point in found if 0 not in point}
                 assert {point: found[point] for point in own} == {
-                    point: (NUMBERS.get(what[0], PLACES.get(f"{what[0]}-{what[1]}")), *what[2:])
+                    point: (NUMBERS.get(what[0], KIND_NUMBERS.get(f"{what[0]}-{what[1]}")), *what[2:])
                     for point, what in wanted.items()
                     if 0 not in point
                 }

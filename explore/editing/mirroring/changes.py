@@ -10,7 +10,7 @@ from constraints.formula import FALSE, TRUE
 from constraints.lattice import BoolArray, Grid, IntArray
 from constraints.layout import lay
 from constraints.mirrors import FrameDraft
-from constraints.places import NUMBERS, PLAIN, otherwise, places
+from constraints.places import KIND_NUMBERS, PLAIN, otherwise, places
 from constraints.rules.grounds import ground_pinholes
 from constraints.rules.narrowest import covering
 from constraints.stitches import STITCHES
@@ -42,10 +42,10 @@ def _changed(model: Model, draft: FrameDraft) -> IntArray:
     for name, literals in model.stitch.items():
         kept = np.where(what == _STITCHES.index(name), literals, kept)
     for name, sites in model.sites.items():
-        own = what == NUMBERS[name]
+        own = what == KIND_NUMBERS[name]
         kept[own] = _at(sites, (model.piece.pinholes + draft.worked[:, 1:])[own])
     for name, literals in grounds.items():
-        kept = np.where(what == NUMBERS[name], literals, kept)
+        kept = np.where(what == KIND_NUMBERS[name], literals, kept)
     kept = np.where(what == PLAIN, _plain(model, list(grounds.values())), kept)
     kept[model.piece.fan] = TRUE
     return ~kept
@@ -63,7 +63,7 @@ def asked(model: Model, name: str, draft: FrameDraft) -> BoolArray:
     sites = model.sites[name]
     own = draft.worked[sites.pinholes]
     centre = model.piece.pinholes[sites.pinholes] + own[:, :, 1:]
-    whole = (own[:, :, 0] == NUMBERS[name]) & (centre == sites.centres[:, None]).all(axis=2)
+    whole = (own[:, :, 0] == KIND_NUMBERS[name]) & (centre == sites.centres[:, None]).all(axis=2)
     found: BoolArray = whole.all(axis=1)
     return found
 

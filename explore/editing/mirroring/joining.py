@@ -16,7 +16,7 @@ from constraints.lattice import BoolArray, IntArray
 from constraints.layout import fields_of
 from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
-from constraints.places import NUMBERS
+from constraints.places import KIND_NUMBERS
 from constraints.stitches import STITCHES
 from constraints.variables import Model
 from explore.editing.mirroring.changes import asked, counted, define_changes
@@ -80,7 +80,7 @@ def _values(model: Model, draft: FrameDraft) -> BoolArray:
 
 def _label_ground(model: Model, values: BoolArray, draft: FrameDraft, field: IntArray, name: str) -> None:
     """A field most of which the draft has in a ground is worked so."""
-    own = draft.worked[:, 0] == NUMBERS[name]
+    own = draft.worked[:, 0] == KIND_NUMBERS[name]
     for number in np.setdiff1d(field[own[model.piece.holes].any(axis=1)], [-1]).tolist():
         if own[np.unique(model.piece.holes[field == number])].mean() > _MOST:
             label(model, values, name, field == number)

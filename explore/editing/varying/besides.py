@@ -7,7 +7,7 @@ from collections import Counter
 import numpy as np
 
 from constraints.design import Design
-from constraints.fillings import GROUNDS, OF_KIND, UNITS
+from constraints.fillings import GROUNDS, NUMBERS, OF_KIND, UNITS
 from constraints.lattice import BoolArray, Point
 from constraints.layout import lay
 from constraints.places import otherwise
@@ -30,8 +30,8 @@ def besides(before: Design, after: Design) -> str:
         counts = Counter(kind for kind, _ in found)
         told += [f"{count} {called(kind, count)} {word}" for kind, count in sorted(counts.items())]
     was, now = lay(before), lay(after)
-    for number, ground in enumerate(GROUNDS.values()):
-        before_it, after_it = was.ground == number, now.ground == number
+    for name, ground in GROUNDS.items():
+        before_it, after_it = was.ground == NUMBERS[name], now.ground == NUMBERS[name]
         for there, word in ((before_it & ~after_it, "gone"), (after_it & ~before_it, "new")):
             count = int((there & ~now.inside).sum())
             told += [f"{ground.one} {word} at {count} pinhole{'s' if count > 1 else ''}"] if count else []
