@@ -19,6 +19,7 @@ from explore.editing.series.kin import kin
 from explore.editing.series.order import DENSITY, FILLING, LOOSENING, PAIRS, SYMMETRY
 from explore.editing.series.places import filling_of
 from explore.editing.varying.cousins import cousins
+from explore.editing.varying.kept import Kept
 from explore.search.accepting import JobResult
 from explore.search.diversity import Collection
 from explore.search.search import Impossible, search
@@ -119,7 +120,7 @@ def _made(
 def _cousins(asked: SeriesRequest, pool: Sequence[Design], wanted: int, cores: int | None) -> Iterator[Design | None]:
     """What every job came to that changes the chosen square round the part; nothing where that cannot be."""
     exemplar, found, held = asked.chosen[0], asked.family, tuple(pool)
-    brief, part = _pinned(asked.brief, exemplar, found), found.mask(exemplar.piece())
+    brief, part = _pinned(asked.brief, exemplar, found), Kept.whole(found.mask(exemplar.piece()))
     try:
         for step in cousins(exemplar, brief, asked.stamp, part, _CHANGE, kept_before=held, count=wanted, cores=cores):
             yield step.design if step.design is not None and found.holds(step.design) else None

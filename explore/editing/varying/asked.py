@@ -6,7 +6,6 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 from typing import Any
 
-from constraints import forms
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.check.limits import read
@@ -33,8 +32,8 @@ def chosen(study: Study, number: int) -> Design:
 
 def _refuse_form(study: Study, design: Design) -> None:
     """Refused unless it is a square whose edge the brief of its study asks for."""
-    if not isinstance(design.form, forms.Square):
-        others = [f"{each.number}" for each in study.designs if isinstance(each.form, forms.Square)]
+    if not design.form.varied:
+        others = [f"{each.number}" for each in study.designs if each.form.varied]
         there = f"; squares of {study.folder}: {' '.join(others)}" if others else ""
         raise BadInput(f"{study.folder} {design.number:02d} is a {design.form.name}; vary takes squares{there}")
     if study.brief.piece.square(design.half_size) != design.form:

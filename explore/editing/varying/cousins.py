@@ -11,7 +11,6 @@ from collections.abc import Iterator, Sequence
 
 from constraints.brief import Brief
 from constraints.design import Design
-from constraints.lattice import BoolArray
 from constraints.stamp import Stamp
 from explore.editing.varying.kept import Kept
 from explore.editing.varying.studio import Studio
@@ -28,7 +27,7 @@ def cousins(
     design: Design,
     brief: Brief,
     stamp: Stamp | None,
-    kept: BoolArray | Kept,
+    kept: Kept,
     change: tuple[float, float],
     *,
     kept_before: Sequence[Design] = (),
@@ -40,14 +39,13 @@ def cousins(
     """Yield one JobResult a job until `count` cousins are accepted or the effort is spent.
 
     brief: its symmetry is the square's or a looser one; its limits hold, its size and pitch are those of the square.
-    kept: (n,) pinholes of which everything stays; the print of the stamp stays besides. change: the least and
+    kept: what stays; the print of the stamp does besides. change: the least and
     the greatest share of all pinholes that differ from the chosen square. Cousins differ from the chosen square,
     from those in `kept_before` and from each other by `least_apart`, however turned.
 
     Raises BadInput if the square does not keep the brief, Impossible if what is kept leaves too little to change.
     """
-    keep = kept if isinstance(kept, Kept) else Kept(kept, kept)
-    studio = Studio(design, brief, stamp, keep, change)
+    studio = Studio(design, brief, stamp, kept, change)
     if studio.most < change[0]:
         raise Impossible(
             f"what is kept, with its images under {brief.piece.symmetry} symmetry, "
@@ -56,7 +54,7 @@ def cousins(
         )
     jobs = range(first_job, first_job + most_jobs(count, brief.run.effort))
     collection = Collection(least_apart(brief, change), [design, *kept_before])
-    with WorkerPool(Studio, (design, brief, stamp, keep, change), cores) as workers:
+    with WorkerPool(Studio, (design, brief, stamp, kept, change), cores) as workers:
         every = (JobOutcome(job, *found) for job, found in workers.in_order(_work, ((job, None) for job in jobs)))
         yield from accepted(every, collection, first_number, count, _IN_VAIN * max(1.0, brief.run.effort))
 

@@ -33,6 +33,11 @@ class Kept:
     block: BoolArray
     filling: BoolArray
 
+    @classmethod
+    def whole(cls, places: BoolArray) -> Kept:
+        """Everything of these places, (n,)."""
+        return cls(places, places)
+
 
 def kept(design: Design, texts: Sequence[str]) -> Kept:
     """What the words or boxes of --keep keep of a square, with all images; nothing without any. Raises BadInput."""
@@ -55,7 +60,7 @@ def _one(design: Design, piece: Piece, text: str) -> Kept:
         "edge": far >= half - _EDGE * half,
     }
     if text in wholes:
-        return Kept(wholes[text], wholes[text])
+        return Kept.whole(wholes[text])
     if text == "blocks":
         return Kept(np.ones(len(piece), dtype=np.bool_), np.zeros(len(piece), dtype=np.bool_))
     if text == "fillings":
