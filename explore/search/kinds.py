@@ -80,35 +80,38 @@ class KindsWorkshop(Workshop[None]):
             raise NoPlace(
                 f"{brief.stamp.name} finds no place in any {FORMS[brief.piece.form].composed} of this size{nowhere}"
             )
-        number, chosen = int(rng.integers(len(self.kinds))), None
+        kind, laid = self.kinds[int(rng.integers(len(self.kinds)))][0], tuple[Laid, ...]()
         if self.stamp is not None:
-            number, chosen = self._laid_first(rng)
-            if chosen is None:
+            found = self._laid_first(rng)
+            if found is None:
                 return f"no blocks match the stamp by {brief.rules.match:g} there"
-        kind, laid = self.kinds[number][0], () if chosen is None else (chosen,)
+            kind, laid = found[0], (found[1],)
         name, canvas = kind.compose(canvas_round(kind.context, laid), rng)
         return Composed(kind.context, laid, canvas, name, brief.piece.middle_pitch_mm)
 
-    def _laid_first(self, rng: np.random.Generator) -> tuple[int, Laid | None]:
-        """The kind and the stamp on it, laid in the first of a few placements of each rank that blocks can show."""
-        number = 0
+    def _laid_first(self, rng: np.random.Generator) -> tuple[FormKind[Any], Laid] | None:
+        """The first of a few placements of each rank that blocks can show: its kind, and the stamp laid on that."""
         for rank in self._ranks:
             for place in rng.permutation(len(rank))[:_TRIES]:
                 number, placement = rank[place]
                 found = self._lay(number, placement)
                 if found is not None:
-                    return number, found
-        return number, None
+                    return self.kinds[number][0], found
+        return None
 
     @cached_property
     def _ranks(self) -> list[list[tuple[int, Placement]]]:
         """Placements with the number of their kind: large and upright, upright, all others. Of sizes or turns that she
         named none comes before another."""
         every = [(number, placement) for number, (_, places) in enumerate(self.kinds) for placement in places]
-        upright = [each for each in every if self.brief.stamp.turns or each[1].turn == 0.0]
-        most = max((placement.size for _, placement in upright), default=0.0)
-        large = [each for each in upright if self.brief.stamp.size or each[1].size >= _LARGE * most]
-        return [large, [each for each in upright if each not in large], [each for each in every if each not in upright]]
+        asked = self.brief.stamp
+        upright = [bool(asked.turns) or placement.turn == 0.0 for _, placement in every]
+        most = max((each[1].size for each, up in zip(every, upright, strict=True) if up), default=0.0)
+        ranks: list[list[tuple[int, Placement]]] = [[], [], []]
+        for each, up in zip(every, upright, strict=True):
+            large = asked.size is not None or each[1].size >= _LARGE * most
+            ranks[(0 if large else 1) if up else 2].append(each)
+        return ranks
 
     def _lay(self, number: int, placement: Placement) -> Laid | None:
         if (number, placement) not in self._laid:

@@ -141,7 +141,7 @@ def test_figures_go_over_fewer_corner_lines_where_there_is_a_choice(monkeypatch:
 
     def links_taken() -> list[int]:
         rounds = (work.compose(number, None, np.random.default_rng(number)).canvas for number in range(16))
-        return [int(canvas.block[work.placing(0).links].all(axis=1).sum()) for canvas in rounds]
+        return [int(canvas.block[work.placings[0].links].all(axis=1).sum()) for canvas in rounds]
 
     preferred = links_taken()
     monkeypatch.setattr(workshop, "_OVER_LINES", 0.0)

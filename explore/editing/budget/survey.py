@@ -162,7 +162,7 @@ class _Desk:
 def _reached(desk: _Desk, number: int, task: tuple[SizeOffer, bool]) -> tuple[Reached, list[PlaceLaid]]:
     offer, with_sample = task
     workshop = desk.workshop(offer)
-    placing = workshop.placing(0)
+    placing = workshop.placings[0]
     laid = lay_out(placing) if desk.stamp is not None else []
     shown = showing(laid, placing.brief, desk.most_detail, desk.least_size)
     good = [each for each in laid if usable(each, placing.brief)]
@@ -197,7 +197,7 @@ def _rooms(desk: _Desk, number: int, task: tuple[str, list[tuple[SizeOffer, list
     for place, (offer, laid) in enumerate(sizes):
         if any(answer is Room.ALONE for answer in found.values()) and not laid:
             continue  # it cannot tell more than is known
-        found[place] = room(desk.workshop(offer).placing(0), figure, laid)
+        found[place] = room(desk.workshop(offer).placings[0], figure, laid)
         if found[place] is Room.FOUND:
             break
     return found

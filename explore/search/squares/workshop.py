@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
-from typing import Any
+from functools import cached_property
 
 import numpy as np
 
@@ -28,19 +27,14 @@ _PATIENCE = 5.0
 _TRIES = 3
 
 
-@dataclass(eq=False)
 class SquareWorkshop(Workshop[PlaceLaid | None]):
     """Squares of every size that the brief allows."""
 
-    _placings: dict[int, Placing] = field(default_factory=dict)
-
-    def placing(self, number: int) -> Placing:
-        """Where the stamp may lie on squares of one of the sizes, counted round."""
+    @cached_property
+    def placings(self) -> list[Placing]:
+        """Where the stamp may lie, for every size."""
         allowed = sizes(self.brief)
-        chosen = number % len(allowed)
-        if chosen not in self._placings:
-            self._placings[chosen] = Placing(self.brief, self.stamp, allowed[chosen], len(allowed))
-        return self._placings[chosen]
+        return [Placing(self.brief, self.stamp, size, len(allowed)) for size in allowed]
 
     def tasks(
         self, workers: WorkerPool[SquareWorkshop], jobs: range, laying: Laying
@@ -50,7 +44,10 @@ class SquareWorkshop(Workshop[PlaceLaid | None]):
             yield from ((job, None) for job in jobs)
             return
         every = self._lay_all(workers, laying)
-        laid = [fittest(each, self.brief, self.placing(n).context.piece, USED) for n, each in enumerate(every)]
+        laid = [
+            fittest(each, self.brief, placing.context.piece, USED)
+            for placing, each in zip(self.placings, every, strict=True)
+        ]
         if not any(laid):
             if not any(every):
                 raise NoPlace(why.too_large(self.brief, self.stamp))
@@ -63,12 +60,13 @@ class SquareWorkshop(Workshop[PlaceLaid | None]):
     def _lay_all(self, workers: WorkerPool[SquareWorkshop], laying: Laying) -> list[list[PlaceLaid]]:
         """For every size the places of the stamp, blocked: a first choice, then more like the best of it."""
 
-        def lay(tasks: list[tuple[int, Place]], work: Any = _lay) -> Iterator[tuple[int, PlaceLaid]]:
-            for done, (size, laid) in enumerate(workers.in_order(work, tasks), 1):
-                laying(done, len(tasks))
+        def lay(places: list[tuple[int, Place]], patience: float = 1.0) -> Iterator[tuple[int, PlaceLaid]]:
+            tasks = ((size, (place, patience)) for size, place in places)
+            for done, (size, laid) in enumerate(workers.in_order(_lay, tasks), 1):
+                laying(done, len(places))
                 yield size, laid
 
-        placings = [self.placing(number) for number in range(len(sizes(self.brief)))]
+        placings = self.placings
         found: list[list[PlaceLaid]] = [[] for _ in placings]
         for size, laid in lay([(n, place) for n, placing in enumerate(placings) for place in placing.places]):
             found[size].append(laid)
@@ -80,20 +78,20 @@ class SquareWorkshop(Workshop[PlaceLaid | None]):
             for size, laid in lay([(n, place) for n in poor for place in look(placings[n], found[n])]):
                 found[size].append(laid)
         hard = [(n, place) for n, each in enumerate(found) for place in worth_more_effort(each, self.brief)]
-        for size, laid in lay(hard, _lay_patiently):
+        for size, laid in lay(hard, _PATIENCE):
             found[size] = [laid if each.place == laid.place else each for each in found[size]]
         return found
 
     def has_place(self) -> bool:
-        return self.stamp is None or any(self.placing(number).places for number in range(len(sizes(self.brief))))
+        return self.stamp is None or any(placing.places for placing in self.placings)
 
     def conflict(self) -> Conflict | None:
-        reasons = [conflict(self.brief, size, self.brief.run.effort) for size in sizes(self.brief)]
+        reasons = [conflict(self.brief, placing.size, self.brief.run.effort) for placing in self.placings]
         return reasons[-1] if all(reasons) else None
 
     def compose(self, job: int, task: PlaceLaid | None, rng: np.random.Generator) -> Composed:
         """The best of a few compositions round the stamp."""
-        placing = self.placing(job)
+        placing = self.placings[job % len(self.placings)]
         laid = () if task is None else (task,)
         best: tuple[float, Plan, Canvas] | None = None
         for _ in range(_TRIES):
@@ -116,12 +114,8 @@ def planned(placing: Placing, canvas: Canvas, free: int, job: int, rng: np.rando
     return plan
 
 
-def _lay(workshop: SquareWorkshop, size: int, place: Place) -> PlaceLaid:
-    return workshop.placing(size).lay(place)
-
-
-def _lay_patiently(workshop: SquareWorkshop, size: int, place: Place) -> PlaceLaid:
-    return workshop.placing(size).lay(place, _PATIENCE)
+def _lay(workshop: SquareWorkshop, size: int, task: tuple[Place, float]) -> PlaceLaid:
+    return workshop.placings[size].lay(*task)
 
 
 def _over_lines(canvas: Canvas, links: IntArray) -> float:
