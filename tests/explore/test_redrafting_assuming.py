@@ -17,7 +17,8 @@ from redrafting_prints import Edge, Scan, expected, least_apart, pins, pricked, 
 from constraints.design import Design
 from constraints.edging import FAN, SCALLOP
 from explore.editing.redrafting.assuming import with_assumed
-from explore.editing.redrafting.draft import Draft, by_row
+from explore.editing.redrafting.draft import Draft
+from explore.editing.redrafting.grid import by_row
 from explore.editing.redrafting.proposals import StripWorking, propose
 from explore.editing.redrafting.redraft import Redraft, redraft
 from explore.editing.redrafting.repeat import one_repeat

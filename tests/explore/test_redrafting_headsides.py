@@ -15,7 +15,8 @@ from constraints.check import check
 from constraints.edging import DEPTHS, FAN, SCALLOP, Headside
 from explore.bad_input import BadInput
 from explore.editing.redrafting.bed import Bed
-from explore.editing.redrafting.draft import Draft, by_row
+from explore.editing.redrafting.draft import Draft
+from explore.editing.redrafting.grid import by_row
 from explore.editing.redrafting.headsides import possible, strip_piece
 from explore.editing.redrafting.proposals import NoReading, StripWorking, chosen, propose
 from explore.editing.redrafting.readings import read_blocks

@@ -22,7 +22,8 @@ from constraints.lattice import Point
 from constraints.layout import lay
 from constraints.pins import pin_places
 from explore.editing.redrafting.bed import Bed
-from explore.editing.redrafting.draft import Draft, by_row
+from explore.editing.redrafting.draft import Draft
+from explore.editing.redrafting.grid import by_row
 from explore.editing.redrafting.proposals import StripWorking, propose
 from explore.editing.redrafting.readings import read_blocks
 from explore.editing.redrafting.repeat import Repeat, find_repeat, one_repeat

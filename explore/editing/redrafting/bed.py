@@ -2,14 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from constraints.lattice import STEPS, Point
-
-_STEPS = tuple((int(x), int(y)) for x, y in STEPS)
-# The places that share a hole with one: its neighbours, and those beyond a hole.
-_AROUND = (*_STEPS, (2, 0), (-2, 0), (0, 2), (0, -2))
+from constraints.lattice import Point
+from explore.editing.redrafting.grid import beyond, grouped, hole, steps
 
 
 @dataclass(frozen=True)
@@ -30,16 +27,16 @@ class Bed:
 
     def steps(self, place: Point) -> list[Point]:
         """The four neighbours, on the bed or not."""
-        return [self.fold(place[0] + x, place[1] + y) for x, y in _STEPS]
+        return [self.fold(x, y) for x, y in steps(place)]
 
     def around(self, place: Point) -> list[Point]:
         """The eight places that share a hole with one, on the bed or not."""
-        return [self.fold(place[0] + x, place[1] + y) for x, y in _AROUND]
+        return [self.fold(x, y) for x, y in (*steps(place), *beyond(place))]
 
     def hole(self, centre: Point) -> tuple[Point, Point, Point, Point]:
         """The pinholes round a hole: top, right, bottom, left."""
-        x, y = centre
-        return self.fold(x, y - 1), self.fold(x + 1, y), self.fold(x, y + 1), self.fold(x - 1, y)
+        top, right, bottom, left = (self.fold(x, y) for x, y in hole(centre))
+        return top, right, bottom, left
 
     def holes(self, places: Iterable[Point]) -> set[Point]:
         """The centres of all holes that have one of the places beside them."""
@@ -60,20 +57,4 @@ class Bed:
 
 def joined(places: Iterable[Point], bed: Bed) -> list[frozenset[Point]]:
     """The parts of a set of places that hang together by neighbour steps, in the order of their first places."""
-    return grouped(places, lambda place: iter(bed.steps(place)))
-
-
-def grouped(places: Iterable[Point], near: Callable[[Point], Iterator[Point]]) -> list[frozenset[Point]]:
-    """Groups of places that are near each other, directly or through others, in the order of their first places."""
-    left = set(places)
-    groups = []
-    for first in sorted(left, key=lambda place: (place[1], place[0])):
-        if first in left:
-            left.remove(first)
-            group = [first]
-            for each in group:
-                more = {other for other in near(each) if other in left}
-                left -= more
-                group += sorted(more)
-            groups.append(frozenset(group))
-    return groups
+    return grouped(places, bed.steps)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from constraints.lattice import BoolArray, FloatArray, IntArray, Point
+from explore.editing.redrafting.grid import beyond, grouped, steps
 from explore.editing.redrafting.steps import FEWEST
 
 # A side is straight, and so a footside, if so much of it is pinned, over so much of its length.
@@ -42,25 +43,13 @@ def among_pinholes(places: FloatArray, on: BoolArray, marks: BoolArray) -> BoolA
 
 def together(places: IntArray, sure: BoolArray) -> BoolArray:
     """The sure dots that have another one within two units, but for groups far smaller than the largest."""
-    left = {(x, y) for x, y in places[sure].tolist()}
-    groups: list[set[Point]] = []
-    while left:
-        waiting = [left.pop()]
-        group = set(waiting)
-        while waiting:
-            x, y = waiting.pop()
-            ring = ((1, 1), (-1, 1), (-1, -1), (1, -1), (2, 0), (-2, 0), (0, 2), (0, -2))
-            for near in {(x + dx, y + dy) for dx, dy in ring} & left:
-                left.remove(near)
-                group.add(near)
-                waiting.append(near)
-        groups.append(group)
+    groups = grouped(((x, y) for x, y in places[sure].tolist()), lambda place: (*steps(place), *beyond(place)))
     largest = max(len(group) for group in groups)
-    kept = set().union(*(group for group in groups if len(group) > largest / 10))
+    kept: set[Point] = set().union(*(group for group in groups if len(group) > largest / 10))
     while loose := _loose_ends(kept):
         kept -= loose
-    together: BoolArray = sure & np.array([(x, y) in kept for x, y in places.tolist()], dtype=np.bool_)
-    return together
+    held: BoolArray = sure & np.array([(x, y) in kept for x, y in places.tolist()], dtype=np.bool_)
+    return held
 
 
 def _loose_ends(kept: set[Point]) -> set[Point]:
@@ -69,11 +58,7 @@ def _loose_ends(kept: set[Point]) -> set[Point]:
         return set()
     ends = {limit for axis in (0, 1) for each in (min, max) for limit in [(axis, each(p[axis] for p in kept))]}
     outer = {place for place in kept if any(place[axis] == limit for axis, limit in ends)}
-    return {place for place in outer if not steps(place) & kept}
-
-
-def steps(place: Point) -> set[Point]:
-    return {(place[0] + dx, place[1] + dy) for dx in (-1, 1) for dy in (-1, 1)}
+    return {place for place in outer if kept.isdisjoint(steps(place))}
 
 
 def footside_of(places: set[Point], sides: tuple[str, ...]) -> tuple[str, int]:

@@ -10,6 +10,7 @@ from functools import cached_property
 
 from constraints.edging import Headside
 from constraints.lattice import Point
+from explore.editing.redrafting.grid import by_row
 
 Place = tuple[float, float]
 
@@ -77,8 +78,3 @@ class Draft:
         """The first and the last row."""
         rows = [row for _, row in self.taken]
         return min(rows), max(rows)
-
-
-def by_row(places: set[Point]) -> tuple[Point, ...]:
-    """Places sorted by row, then column."""
-    return tuple(sorted(places, key=lambda place: (place[1], place[0])))

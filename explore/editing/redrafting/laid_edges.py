@@ -8,8 +8,9 @@ from dataclasses import replace
 import numpy as np
 
 from constraints.lattice import FloatArray, Point
-from explore.editing.redrafting.draft import Doubt, Draft, Place, by_row
+from explore.editing.redrafting.draft import Doubt, Draft, Place
 from explore.editing.redrafting.edges import OUTSIDE, TOUCH, Edges, Shape, at_ends, left_valley, shape_of
+from explore.editing.redrafting.grid import by_row
 
 
 def with_edges(draft: Draft, points: FloatArray, edges: Edges) -> Draft:
@@ -46,7 +47,7 @@ def with_edges(draft: Draft, points: FloatArray, edges: Edges) -> Draft:
         draft,
         pinholes=by_row({each for each in draft.pinholes if not _holds(edges, each)} | sure),
         centres=by_row({each for each in draft.centres if not _holds(edges, each)} | holes),
-        headside=tuple(sorted(outside, key=lambda place: (place[1], place[0]))),
+        headside=by_row(outside),
         doubts=(*others, *doubts),
         edging=edges.headside,
         rival=edges.rival,

@@ -13,7 +13,8 @@ from itertools import combinations, product
 
 from constraints.fillings import GATHERED, UNITS
 from constraints.lattice import Point
-from explore.editing.redrafting.bed import Bed, grouped
+from explore.editing.redrafting.bed import Bed
+from explore.editing.redrafting.grid import by_row, grouped
 from explore.editing.redrafting.options import Option, options
 
 # Up to so many readings all are listed; beyond, blocks alike are read alike.
@@ -58,7 +59,7 @@ def read_blocks(bed: Bed) -> Readings:
     alike = _alike(bed, groups, found)
     readings = sorted((_reading(choice, figures) for choice in _choices(alike, total)), key=lambda pair: pair[0])
     listed = tuple(reading for _, reading in readings)
-    return Readings(listed, total, tuple(sorted(assumed, key=lambda place: (place[1], place[0]))), loose)
+    return Readings(listed, total, by_row(assumed), loose)
 
 
 def _figures(bed: Bed) -> tuple[tuple[tuple[Point, str], ...], frozenset[Point]]:
@@ -67,7 +68,7 @@ def _figures(bed: Bed) -> tuple[tuple[tuple[Point, str], ...], frozenset[Point]]
     figures = []
     for unit in reversed(GATHERED):
         centres = bed.centres if unit.pin_in_hole else frozenset(bed.pinned)
-        for centre in sorted(centres, key=lambda place: (place[1], place[0])):
+        for centre in by_row(centres):
             square = bed.lattice_square(centre, unit.size)
             ring = frozenset(step for place in square for step in bed.steps(place)) - square
             if len(square) == unit.size**2 and square - {centre} <= empty and ring <= bed.pinned:

@@ -9,8 +9,9 @@ import numpy as np
 
 from constraints.edging import Headside
 from constraints.lattice import Point
-from explore.editing.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
+from explore.editing.redrafting.draft import FAINT, Doubt, Draft, Place
 from explore.editing.redrafting.folding import Fold
+from explore.editing.redrafting.grid import by_row
 
 # More dots than this share that break a repeat, and it is none; none may where it is not shown twice.
 MOST_BROKEN = 0.1
@@ -199,4 +200,4 @@ def _means(places: list[Place], rows: int, shown: float) -> tuple[Place, ...]:
             groups.append([(column, row)])
     kept = [group for group in groups if 2 * len(group) > math.floor(shown) - 1]
     means = [(sum(x for x, _ in group) / len(group), sum(y for _, y in group) / len(group) % rows) for group in kept]
-    return tuple(sorted(((round(x, 2), round(y, 2)) for x, y in means), key=lambda place: (place[1], place[0])))
+    return by_row((round(x, 2), round(y, 2)) for x, y in means)

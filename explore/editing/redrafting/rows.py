@@ -24,7 +24,8 @@ from dataclasses import replace
 from constraints.edging import Headside, named
 from constraints.lattice import Point
 from explore.bad_input import BadInput
-from explore.editing.redrafting.draft import Draft, Place, by_row
+from explore.editing.redrafting.draft import Draft, Place
+from explore.editing.redrafting.grid import by_row
 
 MOST_COLUMNS, MOST_ROWS, MOST_PINHOLES = 400, 2000, 40_000
 _NUMBER = re.compile(r"\d{1,4}", re.ASCII)

@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from explore.bad_input import BadInput
-from explore.editing.redrafting.draft import Draft, by_row
+from explore.editing.redrafting.draft import Draft
+from explore.editing.redrafting.grid import by_row
 
 
 def numbered(draft: Draft) -> Draft:

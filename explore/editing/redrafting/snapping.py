@@ -9,10 +9,11 @@ import numpy as np
 
 from constraints.lattice import BoolArray, FloatArray, IntArray, Point
 from explore.bad_input import BadInput
-from explore.editing.redrafting.body import SIDES, WORN, among_pinholes, footside_of, steps, straight_edge, together
+from explore.editing.redrafting.body import SIDES, WORN, among_pinholes, footside_of, straight_edge, together
 from explore.editing.redrafting.dots import CONTRAST, LIKENESS, FoundDots
-from explore.editing.redrafting.draft import FAINT, Doubt, Draft, Place, by_row
+from explore.editing.redrafting.draft import FAINT, Doubt, Draft, Place
 from explore.editing.redrafting.edges import Edges, fitted
+from explore.editing.redrafting.grid import beyond, by_row, hole, row_ends, steps
 from explore.editing.redrafting.laid_edges import with_edges
 from explore.editing.redrafting.net import NEAR, Net, fitted_to, nearest_even
 from explore.editing.redrafting.steps import FEWEST
@@ -119,34 +120,34 @@ def _sorted_out(dots: FoundDots, places: FloatArray, body: BoolArray) -> Draft:
     middle = nearest_even(places)
     off, off_middle = (np.linalg.norm(places - each, axis=1) for each in (whole, middle))
     pinned = {(x, y) for x, y in whole[body].tolist()}
-    edges = _edges(pinned)
+    edges = row_ends(pinned)
     clear = (dots.contrast > CLEAR_CONTRAST) & (dots.likeness > CLEAR_LIKENESS)
     faint = (dots.contrast > FAINT_CONTRAST) & (dots.likeness > FAINT_LIKENESS) & (off < NEAR)
     seen, doubts, headside, centres, alone = set(pinned), [], [], set(), set()
     for i in np.argsort(-dots.contrast, kind="stable").tolist():
-        at, place, hole = _point(places[i]), _whole(whole[i]), _whole(middle[i])
+        at, place, centre = _point(places[i]), _whole(whole[i]), _whole(middle[i])
         if body[i] or (off[i] < NEAR and place in seen):
             continue
         if not (clear[i] or faint[i]) or at[0] < -0.5:
             continue
         if clear[i] and _beyond(at, edges):
             headside.append(at)
-        elif clear[i] and off[i] < NEAR and _within(place, edges) and not steps(place) & pinned:
+        elif clear[i] and off[i] < NEAR and _within(place, edges) and pinned.isdisjoint(steps(place)):
             seen.add(place)
             alone.add(place)  # in the middle of a figure that has its pin on a pinhole
         elif off[i] < NEAR and _beside(place, pinned, edges, wide=bool(clear[i])):
             seen.add(place)
-            taken = bool(clear[i] and steps(place) & pinned)
+            taken = bool(clear[i]) and not pinned.isdisjoint(steps(place))
             doubts.append(Doubt(0, at, place, _why(bool(clear[i]), taken), taken))
-        elif clear[i] and off_middle[i] < NEAR and _within(hole, edges) and not _around(hole) & pinned:
-            centres.add(hole)
+        elif clear[i] and off_middle[i] < NEAR and _within(centre, edges) and pinned.isdisjoint(hole(centre)):
+            centres.add(centre)
         elif clear[i] and _beside(place, pinned, edges):
             # Beside a pinhole that has its own dot, it can only be a pin in the hole.
-            meant = hole if place in seen else place
+            meant = centre if place in seen else place
             seen.add(meant)
             doubts.append(Doubt(0, at, meant, f"stands {off[i] / 2:.2f} of a pitch off the grid", False))
     doubled = _doubled(dots, whole, off, pinned)
-    return Draft(by_row(pinned | alone), by_row(centres), _in_rows(headside), tuple(doubts), doubled)
+    return Draft(by_row(pinned | alone), by_row(centres), by_row(headside), tuple(doubts), doubled)
 
 
 def _why(clear: bool, taken: bool) -> str:
@@ -163,20 +164,6 @@ def _whole(place: IntArray) -> Point:
     return int(place[0]), int(place[1])
 
 
-def _around(place: Point) -> set[Point]:
-    x, y = place
-    return {(x, y - 1), (x + 1, y), (x, y + 1), (x - 1, y)}
-
-
-def _edges(pinned: set[Point]) -> dict[int, tuple[int, int]]:
-    """The first and the last pinhole of every row."""
-    edges: dict[int, tuple[int, int]] = {}
-    for column, row in pinned:
-        first, last = edges.get(row, (column, column))
-        edges[row] = min(first, column), max(last, column)
-    return edges
-
-
 def _beyond(at: Place, edges: dict[int, tuple[int, int]]) -> bool:
     """Whether a mark stands outside the grid, not too far beyond the last pinholes of the rows beside it."""
     near = [edges[row][1] for row in range(round(at[1]) - 1, round(at[1]) + 2) if row in edges]
@@ -185,9 +172,8 @@ def _beyond(at: Place, edges: dict[int, tuple[int, int]]) -> bool:
 
 def _beside(place: Point, pinned: set[Point], edges: dict[int, tuple[int, int]], *, wide: bool = False) -> bool:
     """Whether a place lies within the body of pinholes or next to it; wide: or one pitch away."""
-    x, y = place
-    near = steps(place) | ({(x + dx, y + dy) for dx, dy in ((2, 0), (-2, 0), (0, 2), (0, -2))} if wide else set())
-    return bool(near & pinned) or _within(place, edges)
+    near = [*steps(place), *(beyond(place) if wide else ())]
+    return not pinned.isdisjoint(near) or _within(place, edges)
 
 
 def _within(place: Point, edges: dict[int, tuple[int, int]]) -> bool:
@@ -203,7 +189,3 @@ def _doubled(dots: FoundDots, whole: IntArray, off: FloatArray, pinned: set[Poin
     good = (dots.contrast > CONTRAST) & (dots.likeness > LIKENESS) & (off < 2 * NEAR)
     counts = Counter((x, y) for x, y in whole[good].tolist())
     return sum(count > 1 for place, count in counts.items() if place in pinned)
-
-
-def _in_rows(places: list[Place]) -> tuple[Place, ...]:
-    return tuple(sorted(places, key=lambda place: (place[1], place[0])))

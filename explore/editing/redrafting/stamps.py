@@ -12,6 +12,7 @@ from constraints.layout import components
 from explore.bad_input import BadInput
 from explore.editing.redrafting.bed import Bed
 from explore.editing.redrafting.draft import Draft
+from explore.editing.redrafting.grid import by_row, row_ends, steps
 from explore.editing.redrafting.repeat import Repeat
 from gallery.looks.blocks import outlines
 
@@ -24,13 +25,10 @@ def whole_bed(draft: Draft) -> Bed:
     No block takes the outermost pinhole of a row: something must work round it.
     """
     pinned = set(draft.taken)
-    edges: dict[int, tuple[int, int]] = {}
-    for column, row in pinned:
-        first, last = edges.get(row, (column, column))
-        edges[row] = min(first, column), max(last, column)
-    places = {(column, row) for row, (first, last) in edges.items() for column in range(first, last + 1, 2)}
-    ends = {(column, row) for row, pair in edges.items() for column in pair}
-    return Bed(frozenset(places), frozenset(pinned), frozenset(draft.taken_centres), frozenset(ends), 0)
+    ends = row_ends(pinned)
+    places = {(column, row) for row, (first, last) in ends.items() for column in range(first, last + 1, 2)}
+    barred = {(column, row) for row, pair in ends.items() for column in pair}
+    return Bed(frozenset(places), frozenset(pinned), frozenset(draft.taken_centres), frozenset(barred), 0)
 
 
 def repeat_draft(repeat: Repeat) -> Draft:
@@ -42,12 +40,10 @@ def unfolded(block: frozenset[Point], bed: Bed) -> frozenset[Point]:
     """A block of a repeat laid out whole, past the last row where it runs on there. A trail without end is cut."""
     if not bed.rows:
         return block
-    start = min(block, key=lambda place: (place[1], place[0]))
+    start = by_row(block)[0]
     seen, waiting, placed = {start}, [start], {start}
     while waiting:
-        x, y = waiting.pop()
-        for dx, dy in ((1, 1), (-1, 1), (-1, -1), (1, -1)):
-            place = (x + dx, y + dy)
+        for place in steps(waiting.pop()):
             home = bed.fold(*place)
             if home in block and home not in seen:
                 seen.add(home)
