@@ -3,9 +3,8 @@
 The grid: `lattice` and `symmetry` (pinholes, neighbour steps, images and orbits), `piece` (a grid with quarters,
 working directions and edges), `forms` that make one, `repeats` of strips.
 What stands on it: `design`, the finished piece as a frozen value, with `design_file` and `reader`; `stitches`,
-`moves`, `colours` and `fillings`; `edging`, `headside` and `outer_side` (fans and scallops, the places they take,
-their pins off the grid), `catalogue`, `scallops`, `agreeing`; `stamp` and `targets` (the outline of a print, the
-pinholes it asks for, the match).
+`moves`, `colours` and `fillings`; `edgings` and the `catalogue` of them, `agreeing`; `stamp` and `targets` (the outline
+of a print, the pinholes it asks for, the match). `whole`: what is lacking in a class of one thing a file.
 What is asked: `brief` and `ruleset`. What is allowed: `variables` (the Model), `rules` and the `rulebook` that lists
 them, over a `formula` that needs no solver to be judged; `solver`, the only importer of ortools; `alignment` of
 figures in line; `encoding` between a design and the values of a model; `explain` and `conflict`, why nothing fits;

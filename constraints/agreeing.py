@@ -9,11 +9,11 @@ import numpy as np
 
 from constraints.alignment import stands
 from constraints.design import FieldFilling
+from constraints.edgings.own_figures import Fillings
 from constraints.fillings import BY_WORDS
 from constraints.lattice import BoolArray, Point
 from constraints.layout import as_points, fields_of
 from constraints.piece import Piece
-from constraints.scallops import Fillings
 
 # A filling's words, its legs, and of figures in line where they stand in their field.
 Kind = tuple[str, int, int]

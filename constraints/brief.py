@@ -11,10 +11,10 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, fields, replace
 from typing import Any, TypedDict, Unpack
 
-from constraints import edging
-from constraints.edging import FOOTSIDE, Headside
+from constraints.edgings import FOOTSIDE, Headside
+from constraints.edgings.headside import corner
+from constraints.edgings.outer_side import reach
 from constraints.forms import Square
-from constraints.outer_side import reach
 from constraints.piece import ACROSS, ROUND
 from constraints.ruleset import Rules
 
@@ -38,9 +38,9 @@ class AskedPiece:
     """The piece that is asked for: a form, how it is worked and edged, and what of its measures is fixed.
 
     form: square, strip, frame or rectangle. pitch_mm: span. half_size and width_mm: at most one of them; neither means
-    the largest half-size that the pairs allow. edging: as `constraints.edging.named` reads it. passives: along a
-    footside. columns, rows, repeats, both_sides: of a strip. half_height, height_mm, band: of a frame or rectangle;
-    its half-height and its band in half pitches.
+    the largest half-size that the pairs allow. headside: None for a footside; every form lays its valleys anew.
+    passives: along a footside. columns, rows, repeats, both_sides: of a strip. half_height, height_mm, band: of a frame
+    or rectangle; its half-height and its band in half pitches.
     """
 
     form: str = "square"
@@ -48,7 +48,7 @@ class AskedPiece:
     symmetry: str = "full"
     pitch_mm: Span = (5.0, 5.0)
     passives: int = 1
-    edging: str = FOOTSIDE
+    headside: Headside | None = None
     both_sides: bool = False
     half_size: WholeSpan | None = None
     width_mm: float | None = None
@@ -60,9 +60,9 @@ class AskedPiece:
     repeats: int | None = None
 
     @property
-    def headside(self) -> Headside | None:
-        """What its edging asks for; None for a footside."""
-        return edging.named(self.edging)
+    def edging(self) -> str:
+        """Its edge as she says it."""
+        return FOOTSIDE if self.headside is None else self.headside.name
 
     @property
     def edge_passives(self) -> int:
@@ -78,7 +78,7 @@ class AskedPiece:
         """The square of a half-size with its edging; None if whole fans do not fit round it."""
         if self.headside is None:
             return Square(half_size)
-        fitting = edging.corner(half_size, self.headside)
+        fitting = corner(half_size, self.headside)
         return None if fitting is None else Square(half_size, fitting)
 
 

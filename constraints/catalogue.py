@@ -12,15 +12,14 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from constraints import edging
 from constraints.agreeing import agreed
 from constraints.design import Block, Design
-from constraints.edging import FAN, FOOTSIDE, GROUND_SCALLOP, SCALLOP
+from constraints.edgings import EDGINGS, FOOTSIDE, Headside
+from constraints.edgings.own_figures import Fillings, with_own, without_own
 from constraints.forms import Form, Strip
 from constraints.layout import lay, lay_on
 from constraints.piece import Piece
 from constraints.repeats import blocks_of, repeat_of, unrolled
-from constraints.scallops import Fillings, with_own, without_own
 from constraints.stitches import STITCHES
 
 # How many units more a square, or columns a strip, may become.
@@ -30,59 +29,34 @@ _LONGEST_REPEAT = 400
 
 @dataclass(frozen=True)
 class Edging:
-    """One edging. name: as `edging.named` reads it; passives: of a footside, None for a headside. period: units from
-    one pin or valley to the next. pairs: at its valley, the edge pair among them. stitch: of its blocks, "" for none.
-    corner: how it goes round one."""
+    """One edging: a headside, or without one a footside with so many passives."""
 
-    name: str
-    passives: int | None
-    depth: int
-    period: int
-    pairs: int
-    stitch: str
-    corner: str
+    headside: Headside | None
+    passives: int = 0
 
     @property
     def called(self) -> str:
         """What she calls it: a footside by its passives."""
-        if self.passives is None:
-            return self.name
+        if self.headside is not None:
+            return self.headside.name
         return f"{FOOTSIDE} with {self.passives} passive{'' if self.passives == 1 else 's'}"
 
-
-_AT_CORNER = {
-    FAN: "a fan across the corner",
-    SCALLOP: "goes on round the corner",
-    GROUND_SCALLOP: "a scallop of ground alone",
-}
-
-
-def _footside(passives: int) -> Edging:
-    return Edging(FOOTSIDE, passives, 0, 2, 1 + passives, "", "edge pair and passives turn with the pillow")
-
-
-def _headside(name: str) -> Edging:
-    found = edging.named(name)
-    assert found is not None
-    return Edging(name, None, found.depth, found.period, found.pairs, found.stitch, _AT_CORNER[found.kind])
+    @property
+    def corner(self) -> str:
+        """How it goes round one."""
+        return "edge pair and passives turn with the pillow" if self.headside is None else self.headside.at_corner
 
 
 CATALOGUE: tuple[Edging, ...] = (
-    *(_footside(passives) for passives in (1, 2, 3)),
-    *(_headside(f"{stitch} fan {depth}") for stitch in edging.STITCHES for depth in edging.DEPTHS),
-    *(
-        _headside(f"half scallop {depth} with {pairs} pairs")
-        for depth in edging.DEPTHS
-        for pairs in (depth + 1, 2 * depth)
-    ),
-    *(_headside(f"ground scallop {depth} with {pairs} pairs") for depth in edging.OPEN_DEPTHS for pairs in (3, 4)),
+    *(Edging(None, passives) for passives in (1, 2, 3)),
+    *(Edging(headside) for kind in EDGINGS.values() for headside in kind.offered()),
 )
 
 
 def edging_of(piece: Design) -> Edging:
     """The edging that a piece has, of a strip along its right edge."""
     headside = piece.form.headside
-    return _footside(piece.passives) if headside is None else _headside(headside.name)
+    return Edging(None, piece.passives) if headside is None else Edging(replace(headside, first=0))
 
 
 @dataclass(frozen=True)
@@ -123,9 +97,9 @@ def _round(piece: Design, wanted: Edging) -> Iterator[Edged]:
     fans = set(np.unique(layout.block[layout.piece.fan]).tolist())
     own = tuple(block for number, block in enumerate(piece.blocks) if number not in fans)
     bare = without_own(piece.fillings, layout.piece)
-    passives = piece.passives if wanted.passives is None else wanted.passives
+    passives = wanted.passives if wanted.headside is None else piece.passives
     for grown in range(MOST_GROWTH + 1):
-        made = piece.form.grown(grown, wanted.name)
+        made = piece.form.grown(grown, wanted.headside)
         if made is not None:
             dressed = replace(_dressed(piece, made, passives, (*own, *_fans(made, piece.worked))), fillings=())
             yield _offer(wanted, dressed, made.piece(piece.worked, piece.symmetry), bare, grown)
@@ -158,7 +132,7 @@ def _along(piece: Design, form: Strip, wanted: Edging) -> Iterator[Edged]:
         if not old[repeat.piece.index[point]]
     }
     for grown in range(MOST_GROWTH + 1):
-        made = form.grown(grown, wanted.name)
+        made = form.grown(grown, wanted.headside)
         rows, headside = made.rows, made.headside
         if rows > _LONGEST_REPEAT:
             return
@@ -174,7 +148,7 @@ def _along(piece: Design, form: Strip, wanted: Edging) -> Iterator[Edged]:
             replace(each, places=tuple((x, row) for x, y in each.places for row in range(y, rows, form.rows)))
             for each in without_own(repeat.design.fillings, repeat.piece)
         )
-        passives = piece.passives if wanted.passives is None else wanted.passives
+        passives = wanted.passives if wanted.headside is None else piece.passives
         once = replace(_dressed(piece, made, passives, blocks_of(own, worked)), symmetry=symmetry, fillings=())
         offer = _offer(wanted, once, own, fillings, grown)
         yield replace(offer, piece=unrolled(offer.piece, made), rows=rows)

@@ -10,13 +10,13 @@ from dataclasses import replace
 import numpy as np
 
 from constraints.design import Block, Design, FieldFilling
+from constraints.edgings.own_figures import with_own, without_own
 from constraints.fillings import GROUNDS, OF_KIND
 from constraints.formula import TRUE, truth
 from constraints.lattice import BoolArray, IntArray, Point
 from constraints.layout import Layout, components, fields_of, lay
 from constraints.piece import Piece
 from constraints.places import BLOCK, OPEN, sort_of
-from constraints.scallops import with_own, without_own
 from constraints.variables import Model, Sites
 
 
@@ -28,7 +28,7 @@ class Unfitting(ValueError):
 
 
 def decode(model: Model, values: BoolArray) -> tuple[tuple[Block, ...], tuple[FieldFilling, ...]]:
-    """The blocks and the fillings that the values of a model describe, figures of ground scallops among them."""
+    """The blocks and the fillings that the values of a model describe, figures of a headside among them."""
     return _blocks(model, values), with_own(tuple(_fillings(model, values)), model.piece)
 
 

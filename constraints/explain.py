@@ -6,9 +6,8 @@ import math
 
 from constraints.brief import Brief, largest_half_size, sizes
 from constraints.design import Design
-from constraints.edging import FOOTSIDE
+from constraints.edgings.outer_side import reach
 from constraints.forms import FORMS, Square
-from constraints.outer_side import reach
 from constraints.piece import ACROSS
 
 # More pairs than any size takes: what the grid and the pitch allow by themselves.
@@ -39,9 +38,9 @@ def rounded_up(number: float, decimals: int = 0) -> str:
 
 def _fans_conflict(brief: Brief) -> str | None:
     """Why whole fans fit round none of the sizes that the pairs allow; None if that is not the reason."""
-    if brief.piece.edging == FOOTSIDE:
+    if brief.piece.headside is None:
         return None
-    plain = sizes(brief.changed(edging=FOOTSIDE, passives=brief.piece.edge_passives))
+    plain = sizes(brief.changed(headside=None, passives=brief.piece.edge_passives))
     if not plain:
         return None
     middle = plain[0].half_size

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from constraints.edging import Headside
+from constraints.edgings import Headside
 from constraints.forms import Form, Frame, Strip
 from constraints.lattice import IntArray
 from constraints.layout import Layout, locate

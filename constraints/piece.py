@@ -12,7 +12,7 @@ from functools import cached_property
 import numpy as np
 
 from constraints import symmetry as symmetries
-from constraints.edging import Headside
+from constraints.edgings import Headside
 from constraints.lattice import STEPS, BoolArray, FloatArray, IntArray, Point, lattice_squares, neighbour_table
 from constraints.symmetry import CENTRED, Setting
 

@@ -11,9 +11,9 @@ from __future__ import annotations
 import numpy as np
 
 from constraints.design import Design
+from constraints.edgings.outer_side import outer_pins, worked_over
 from constraints.lattice import FloatArray
 from constraints.layout import Layout, lay
-from constraints.outer_side import outer_pins, within_scallop
 from constraints.seams import seams_of
 
 
@@ -28,7 +28,7 @@ def pin_places(layout: Layout, open_: bool = False) -> FloatArray:
     piece = layout.piece
     beside = np.append(layout.block, -1)[piece.neighbours]
     border = (beside != layout.block[:, None]).any(axis=1)
-    pinned = ~layout.inside | (border & ~within_scallop(piece))
+    pinned = ~layout.inside | (border & ~worked_over(piece))
     seams = seams_of(layout, open_)
     pinned[seams.beside(kept=False)], pinned[seams.beside(kept=True)] = False, True
     centres = [np.empty((0, 2))]

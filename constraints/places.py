@@ -10,10 +10,10 @@ from dataclasses import replace
 
 import numpy as np
 
+from constraints.edgings.own_figures import without_own
 from constraints.fillings import FILLINGS, GROUNDS, NUMBERS, OF_KIND, UNITS
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import Layout, lay_on
-from constraints.scallops import without_own
 from constraints.stitches import STITCHES
 
 PLAIN = -1
@@ -33,7 +33,7 @@ _SORT_OF = np.array([*(BLOCK if kind in STITCHES else sort_of(kind) for kind in 
 
 
 def places(layout: Layout) -> IntArray:
-    """(n, 3) as `worked`, without the figures that ground scallops bring with them: they are no filling of a field."""
+    """(n, 3) as `worked`, without the figures that a headside brings with it: they are no filling of a field."""
     fillings = without_own(layout.design.fillings, layout.piece)
     return worked(lay_on(replace(layout.design, fillings=fillings), layout.piece))
 

@@ -8,9 +8,9 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from constraints import edging
 from constraints.check.limits import Limits, read
 from constraints.design import Design
+from constraints.edgings.headside import fits_corner
 from constraints.fillings import BY_WORDS, FILLINGS, GROUNDS
 from constraints.flow import START_LINES
 from constraints.forms import Form
@@ -102,7 +102,7 @@ def _headside(design: Design) -> Iterator[str]:
         if form.deep <= deep:
             yield f"a band of {form.deep} units leaves no ground beside a {name} and its corners; {deep + 1} do"
     for side in sorted({right - left, bottom - top}):
-        if not edging.fits_corner(side // 2, form.headside):
+        if not fits_corner(side // 2, form.headside):
             last = f"its last valleys {2 * form.headside.first + 1} units from the corners"
             yield f"a {name} with {last} does not fit a side of {side // 2} pitches"
 

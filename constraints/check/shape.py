@@ -10,8 +10,8 @@ import numpy as np
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
 from constraints.corners import CLEAR, HALVES
+from constraints.edgings.dressing import figures
 from constraints.fillings import FILLINGS, OF_KIND
-from constraints.headside import figures
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, BoolArray, IntArray, Point
 from constraints.layout import Layout, holes
 from constraints.piece import NO_EDGE, Piece

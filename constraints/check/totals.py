@@ -7,10 +7,10 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from constraints import headside
 from constraints.check.coverage import NEAR, SLACK, covered, near, printed
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
+from constraints.edgings.dressing import figures
 from constraints.fillings import BY_WORDS
 from constraints.flow import OUTSIDE, PIN, Flow, flow_of
 from constraints.lattice import BoolArray
@@ -34,7 +34,7 @@ def stitches(layout: Layout, limits: Limits) -> Iterator[Fault]:
         places = [p for block in own if block.stitch == stitch for p in block.pinholes]
         yield f"the brief does not allow {stitch} stitch", tuple(places)
     # And so are the figures of ground scallops.
-    standing = {(x, y) for x, y in headside.figures(layout.piece).tolist()}
+    standing = {(x, y) for x, y in figures(layout.piece).tolist()}
     for words in sorted({each.filling for each in design.fillings if set(each.places) - standing}):
         if BY_WORDS[words].name not in limits.stitches:
             places = [p for each in design.fillings if each.filling == words for p in each.places]

@@ -23,6 +23,7 @@ from constraints.forms.oblong import Oblong
 from constraints.forms.rectangle import Rectangle
 from constraints.forms.square import Square
 from constraints.forms.strip import Strip
+from constraints.whole import whole
 
 __all__ = [
     "AS_EDGING",
@@ -47,17 +48,9 @@ __all__ = [
 ]
 
 
-def complete(form: type[Form]) -> type[Form]:
-    """The form itself. TypeError if it lacks a part."""
-    lacking = [*sorted(form.__abstractmethods__), *(each for each in Form.__annotations__ if not hasattr(form, each))]
-    if lacking:
-        raise TypeError(f"the form {form.__name__} lacks {', '.join(lacking)}")
-    return form
-
-
 # In the order in which a brief offers them.
 _EVERY: tuple[type[Form], ...] = (Square, Strip, Frame, Rectangle)
-FORMS = {form.name: complete(form) for form in _EVERY}
+FORMS = {form.name: whole(form, Form, "form") for form in _EVERY}
 # Those that are searched for by their half-sides.
 OBLONGS = {form.name: form for form in _EVERY if issubclass(form, Oblong)}
 # What is meant where nothing is said.

@@ -6,13 +6,12 @@ Lengths are lattice units, half a pitch each. How many pairs a form takes is com
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from dataclasses import asdict, dataclass
+from dataclasses import asdict, dataclass, replace
 from typing import TYPE_CHECKING, Any, ClassVar, Self
 
-from constraints import edging
-from constraints.edging import Headside
+from constraints.edgings import EDGINGS, Headside
+from constraints.edgings.outer_side import reach
 from constraints.lattice import Grid
-from constraints.outer_side import reach
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND, Piece
 from constraints.symmetry import SYMMETRIES
 
@@ -196,8 +195,8 @@ class Form(ABC):
         return worked in self.edged
 
     @abstractmethod
-    def grown(self, units: int, wanted: str) -> Form | None:
-        """The form with an edging as `edging.named` reads it, its dressed edge so many units further out. None if whole
+    def grown(self, units: int, headside: Headside | None) -> Form | None:
+        """The form with such an edge, or a straight one, its dressed edge so many units further out. None if whole
         fans do not fit along it. ValueError if it takes none."""
 
     # --- words and files ---------------------------------------------------------------------------------
@@ -215,11 +214,13 @@ class Form(ABC):
     @abstractmethod
     def asked(self) -> dict[str, Any]:
         """The fields of a brief that asks for this form and no other."""
-        return {"form": self.name, "edging": edging.FOOTSIDE if self.headside is None else self.headside.name}
+        return {"form": self.name, "headside": self.headside and replace(self.headside, first=0)}
 
     def encode(self) -> dict[str, Any]:
         """Its measures for a file, its headside only where it has one."""
-        return {**self.measures, **({} if self.headside is None else {"headside": asdict(self.headside)})}
+        if self.headside is None:
+            return self.measures
+        return {**self.measures, "headside": {"kind": self.headside.kind, **asdict(self.headside)}}
 
     @classmethod
     @abstractmethod
@@ -238,12 +239,10 @@ def decode_headside(read: Reader) -> Headside | None:
     if "headside" not in read.data:
         return None
     inside = read.inside("headside")
-    kind = inside.choice("kind", edging.KINDS)
-    depths, pairs = edging.depths(kind), edging.pairs_of(kind)
-    return Headside(
-        kind=kind,
-        stitch=inside.choice("stitch", ("",) if kind == edging.GROUND_SCALLOP else edging.STITCHES),
-        depth=inside.whole("depth", depths[0], depths[-1]),
-        pairs=inside.whole("pairs", pairs[0], pairs[-1]),
+    kind = EDGINGS[inside.choice("kind", tuple(EDGINGS))]
+    return kind(
+        stitch=inside.choice("stitch", kind.stitches),
+        depth=inside.whole("depth", kind.depths[0], kind.depths[-1]),
+        pairs=inside.whole("pairs", kind.at_valley[0], kind.at_valley[-1]),
         first=inside.whole("first", 0, LARGEST_HALF_SIZE),
     )

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, Self
 
-from constraints import edging
-from constraints.edging import Headside
+from constraints.edgings import Headside
+from constraints.edgings.headside import corner, fits_corner
 from constraints.forms.form import (
     AS_EDGING,
     AS_FRAME,
@@ -64,17 +64,18 @@ class Frame(Oblong):
         return dressed_outside(in_quarters(self.half_width, self.half_height, self.band, symmetry), self.headside)
 
     @classmethod
-    def sized(cls, half_width: int, half_height: int | None, band: int | None, wanted: str) -> Self | None:
+    def sized(
+        cls, half_width: int, half_height: int | None, band: int | None, headside: Headside | None
+    ) -> Self | None:
         high = half_height or half_width
         shorter = min(half_width, high)
-        headside = edging.named(wanted)
-        fitting = None if headside is None else edging.corner(half_width, headside)
-        if headside is not None and (fitting is None or not edging.fits_corner(high, fitting)):
+        fitting = None if headside is None else corner(half_width, headside)
+        if headside is not None and (fitting is None or not fits_corner(high, fitting)):
             return None
         return cls(half_width, high, band or shorter - shorter // 2, fitting)
 
-    def grown(self, units: int, wanted: str) -> Frame | None:
-        return Frame.sized(self.half_width + units, self.half_height + units, self.band + units, wanted)
+    def grown(self, units: int, headside: Headside | None) -> Frame | None:
+        return Frame.sized(self.half_width + units, self.half_height + units, self.band + units, headside)
 
     def asked(self) -> dict[str, Any]:
         return {**super().asked(), "band": self.band}

@@ -6,6 +6,7 @@ from abc import abstractmethod
 from dataclasses import dataclass
 from typing import Any, Self
 
+from constraints.edgings import Headside
 from constraints.forms.form import Box, Form
 
 
@@ -31,9 +32,11 @@ class Oblong(Form):
 
     @classmethod
     @abstractmethod
-    def sized(cls, half_width: int, half_height: int | None, band: int | None, wanted: str) -> Self | None:
-        """The form of such half-sides with an edging as `edging.named` reads it; a height or band of None is as usual.
-        None if whole fans do not fit along it."""
+    def sized(
+        cls, half_width: int, half_height: int | None, band: int | None, headside: Headside | None
+    ) -> Self | None:
+        """The form of such half-sides with a headside or none; a height or band of None is as usual. None if whole fans
+        do not fit along it."""
 
     def asked(self) -> dict[str, Any]:
         half_size = (self.half_width, self.half_width)

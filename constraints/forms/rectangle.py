@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, ClassVar, Self
 
+from constraints.edgings import Headside
 from constraints.forms.form import AS_MAT, HALF, LARGEST_HALF_SIZE, WHOLE, Form
 from constraints.forms.grids import in_rows
 from constraints.forms.oblong import Oblong
@@ -41,10 +42,12 @@ class Rectangle(Oblong):
         return in_rows(self.half_width, self.half_height, symmetry)
 
     @classmethod
-    def sized(cls, half_width: int, half_height: int | None, band: int | None, wanted: str) -> Self | None:
+    def sized(
+        cls, half_width: int, half_height: int | None, band: int | None, headside: Headside | None
+    ) -> Self | None:
         return cls(half_width, half_height or max(1, round(_HIGH * half_width)))
 
-    def grown(self, units: int, wanted: str) -> Form | None:
+    def grown(self, units: int, headside: Headside | None) -> Form | None:
         raise ValueError("a rectangle keeps its edge")
 
     @classmethod

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any, ClassVar, Self
 
-from constraints import edging
-from constraints.edging import Headside
+from constraints.edgings import Headside
+from constraints.edgings.headside import corner
 from constraints.forms.form import (
     AS_MAT,
     HALF,
@@ -68,10 +68,9 @@ class Square(Form):
         """Squares of any sizes lie centre on centre."""
         return self.name == other.name
 
-    def grown(self, units: int, wanted: str) -> Square | None:
+    def grown(self, units: int, headside: Headside | None) -> Square | None:
         side = self.half_size + units
-        headside = edging.named(wanted)
-        fitting = None if headside is None else edging.corner(side, headside)
+        fitting = None if headside is None else corner(side, headside)
         return None if (fitting is None) != (headside is None) else replace(self, half_size=side, headside=fitting)
 
     @property

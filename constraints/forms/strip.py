@@ -9,8 +9,8 @@ from typing import TYPE_CHECKING, Any, ClassVar, Self
 
 import numpy as np
 
-from constraints import edging
-from constraints.edging import Headside
+from constraints.edgings import Headside
+from constraints.edgings.dressing import dressed
 from constraints.forms.form import (
     AS_EDGING,
     AS_FRAME,
@@ -24,7 +24,6 @@ from constraints.forms.form import (
     decode_headside,
 )
 from constraints.forms.grids import across, points
-from constraints.headside import dressed
 from constraints.lattice import Wrap
 from constraints.piece import ACROSS, LEFT_EDGE, RIGHT_EDGE, Piece
 from constraints.symmetry import CENTRED, OF_STRIPS, Setting
@@ -123,19 +122,17 @@ class Strip(Form):
         return not self.both
 
     @classmethod
-    def sized(cls, columns: int, rows: int, repeats: int | None, wanted: str, both: bool) -> Self:
-        """A strip of such measures with an edging as `edging.named` reads it, so many repeats or, for None, as many as
-        are usual."""
-        headside = _along(wanted, columns)
+    def sized(cls, columns: int, rows: int, repeats: int | None, headside: Headside | None, both: bool) -> Self:
+        """A strip of such measures with a headside or none, so many repeats or, for None, as many as are usual."""
         usual = max(2, round(_LONG * columns / rows))
-        return cls(columns, rows, usual if repeats is None else repeats, headside, both and headside is not None)
+        along = _along(headside, columns)
+        return cls(columns, rows, usual if repeats is None else repeats, along, both and headside is not None)
 
-    def grown(self, units: int, wanted: str) -> Strip:
+    def grown(self, units: int, headside: Headside | None) -> Strip:
         """So many columns wider. A repeat is as long as it takes for whole fans."""
         columns = self.columns + units
-        headside = _along(wanted, columns)
         rows = self.rows if headside is None else lcm(self.rows, headside.period)
-        return Strip(columns, rows, max(2, round(self.length / rows)), headside)
+        return Strip(columns, rows, max(2, round(self.length / rows)), _along(headside, columns))
 
     @property
     def told(self) -> str:
@@ -159,11 +156,10 @@ class Strip(Form):
         return cls(columns, rows, repeats, decode_headside(read), read.yes_no("both", default=False))
 
 
-def _along(wanted: str, columns: int) -> Headside | None:
-    """The headside of a name on a strip; None for a footside. A valley lies as near to the middle of a period as the
-    edge pins allow, so that the ends cut a fan in its middle rather than beside a valley."""
-    found = edging.named(wanted)
-    return None if found is None else replace(found, first=found.depth + (found.depth + columns) % 2)
+def _along(wanted: Headside | None, columns: int) -> Headside | None:
+    """The headside as it lies on a strip. A valley lies as near to the middle of a period as the edge pins allow, so
+    that the ends cut a fan in its middle rather than beside a valley."""
+    return None if wanted is None else replace(wanted, first=wanted.depth + (wanted.depth + columns) % 2)
 
 
 @lru_cache(maxsize=16)

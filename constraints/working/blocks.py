@@ -12,10 +12,10 @@ from itertools import pairwise, takewhile
 
 import numpy as np
 
+from constraints.edgings.outer_side import outer_ends, side_of
 from constraints.flow import ROW, Flow
 from constraints.lattice import IntArray
 from constraints.layout import Layout
-from constraints.outer_side import outer_ends, side_of
 from constraints.piece import LEFT_EDGE, NO_EDGE
 from constraints.pins import pin_places
 from constraints.seams import Seams

@@ -11,7 +11,7 @@ from typing import Any
 import tomli_w
 
 from constraints.brief import ANY_SYMMETRY, Brief, largest_half_size
-from constraints.edging import FOOTSIDE
+from constraints.edgings import FOOTSIDE
 from constraints.forms import FORMS, LARGEST_HALF_SIZE
 from explore.asking.keys import KEYS, NAMED, Key
 from explore.asking.kinds import Kind, Unfit, shown
@@ -87,7 +87,8 @@ def to_toml(brief: Brief) -> str:
     values: dict[str, Any] = {}
     for key in KEYS:
         value = key.value_in(brief)
-        asked = value is not None and value != () and (key.name != "corners" or value)
+        # A footside is None and is asked for, as is all that has a default, but for corners in an older study.
+        asked = value != () and (key.default or value is not None) and (key.name != "corners" or value)
         if asked and key.goes_with(brief.piece.form):
             values[key.name] = key.kind.to_toml(value)
     return tomli_w.dumps(values)
@@ -191,9 +192,9 @@ def _refuse_other_forms(brief: Brief, given: Mapping[str, _Given], place: Callab
     for key in KEYS:
         if not key.goes_with(brief.piece.form) and key.name in given:
             raise BriefError(f"{given[key.name].place} is given, but a {brief.piece.form} has none; leave it out")
-    if brief.piece.edging != FOOTSIDE and not form.edged:
+    if brief.piece.headside is not None and not form.edged:
         raise BriefError(f"{place('edging')} is {brief.piece.edging}; allowed for a {brief.piece.form}: {FOOTSIDE}")
-    if brief.piece.edging != FOOTSIDE and brief.piece.worked not in form.edged:
+    if brief.piece.headside is not None and brief.piece.worked not in form.edged:
         raise BriefError(
             f"{place('edging')} is {brief.piece.edging}, which goes round a square worked round; "
             f"{place('worked')} is {brief.piece.worked}"

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from constraints import edging
 from constraints.brief import ANY_SYMMETRY, Brief
 from constraints.corners import CORNERS, HALVES
+from constraints.edgings import FOOTSIDE
 from constraints.fillings import USUAL as USUAL_FILLINGS
 from constraints.forms import FORMS, LARGEST_HALF_SIZE, MOST_REPEATS, USUAL
 from constraints.piece import WORKED
@@ -161,7 +161,7 @@ KEYS = (
     ),
     Key("worked", Choice(WORKED), "round", "Round the centre in four quarters, or across from edge to edge."),
     Key("passives", Whole(0, 100), "1", "Passive pairs that run along each edge."),
-    Key("edging", EdgingName(), edging.FOOTSIDE, "The outer edge; of a strip the right one."),
+    Key("edging", EdgingName(), FOOTSIDE, "The outer edge; of a strip the right one.", field="headside"),
     Key(
         "sides",
         SideChoice(),

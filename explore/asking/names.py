@@ -8,7 +8,8 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import PurePath
 
-from constraints import edging
+from constraints import edgings
+from constraints.edgings import FOOTSIDE, Headside
 from constraints.fillings import ALLOWED, FILLINGS
 from constraints.stitches import STITCHES
 from explore.asking.kinds import Unfit, shown
@@ -51,24 +52,26 @@ class Choice(_Words):
 
 
 @dataclass(frozen=True)
-class EdgingName(_Words):
-    """How an edge is worked, by the names that `constraints.edging.named` reads."""
+class EdgingName:
+    """How an edge is worked: a headside, None for a footside."""
 
     @property
     def allowed(self) -> str:
-        deep = f"{edging.DEPTHS[0]} to {edging.DEPTHS[-1]}"
-        return (
-            f"footside, a cloth or half fan with a depth of {deep} units, such as cloth fan 3, or a scallop with its "
-            "pairs at the narrowest, such as half scallop 3 with 6 pairs or ground scallop 4 with 3 pairs"
-        )
+        return edgings.ALLOWED
 
-    def from_text(self, text: str) -> str:
-        words = " ".join(text.split())
+    def from_text(self, text: str) -> Headside | None:
         try:
-            edging.named(words)
+            return edgings.named(" ".join(text.split()))
         except ValueError:
             raise Unfit from None
-        return words
+
+    def from_toml(self, value: object) -> Headside | None:
+        if not isinstance(value, str):
+            raise Unfit
+        return self.from_text(value)
+
+    def to_toml(self, value: Headside | None) -> str:
+        return FOOTSIDE if value is None else value.name
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from constraints.edging import FOOTSIDE, KINDS
+from constraints.edgings import EDGINGS, FOOTSIDE
 from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
 from explore.commands.shared import ReplaceFiles, mends_of, value
@@ -16,7 +16,7 @@ from explore.terminal import note, say
 
 _AS = Choice(("strip", "stamp"))
 _SIDE = Choice(("left", "right", "top", "bottom"))
-_HEADSIDE = Choice((FOOTSIDE, *KINDS))
+_HEADSIDE = Choice((FOOTSIDE, *EDGINGS))
 _STITCH = Choice(("cloth", "half", "whole"))
 _PITCH = Number(0.5, 100, "a length from 0.5 to 100 mm, such as 5mm", LENGTH, "mm")
 

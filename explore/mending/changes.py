@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 
 from constraints.brief import ANY_SYMMETRY, Brief
 from constraints.corners import looser
-from constraints.edging import FOOTSIDE, depths
 from constraints.forms import FORMS
 from constraints.piece import ROUND
 from constraints.symmetry import matrices
@@ -157,7 +156,7 @@ def _ways(brief: Brief) -> Iterator[BriefChange]:
             yield BriefChange(*with_pairs(brief.changed(worked=other), 2.5 * _WAY))
     headside = brief.piece.headside
     if headside is not None:
-        for depth in depths(headside.kind):
-            changed = brief.changed(edging=replace(headside, depth=depth).name)
+        for depth in headside.depths:
+            changed = brief.changed(headside=replace(headside, depth=depth))
             yield BriefChange(changed, 0.7 * _WAY * abs(depth - headside.depth))
-        yield BriefChange(brief.changed(edging=FOOTSIDE), 2 * _WAY)
+        yield BriefChange(brief.changed(headside=None), 2 * _WAY)

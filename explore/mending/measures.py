@@ -6,8 +6,8 @@ import math
 from collections.abc import Iterator
 
 from constraints.brief import Brief, largest_half_size
+from constraints.edgings.outer_side import reach
 from constraints.forms import FORMS, LARGEST_HALF_SIZE
-from constraints.outer_side import reach
 from explore.asking.keys import MOST_PAIRS, MOST_ROWS, PITCHES_MM
 from explore.search.frames.measures import NARROWEST_BAND
 from explore.search.sizing import SIZING

@@ -10,7 +10,6 @@ from pathlib import Path
 from constraints.brief import Brief
 from constraints.design import Design
 from constraints.design_file import to_text
-from constraints.edging import FOOTSIDE
 from constraints.explain import measures, rounded_up, shown
 from constraints.fillings import FILLINGS
 from constraints.forms import Square
@@ -43,14 +42,14 @@ def swatch_of(design: Design, cores: int | None = None) -> Design | None:
         pitch_mm=(design.pitch_mm, design.pitch_mm),
         worked=design.worked,
         passives=design.passives,
-        edging=FOOTSIDE if headside is None or design.worked not in Square.edged else headside.name,
+        headside=headside if design.worked in Square.edged else None,
         stitches=used if set(used) & {"cloth", "half", "whole"} else (*used, "cloth"),
         least=dict.fromkeys(used, 1),
         solid=(0.1, 0.5),
         seed=design.seed,
         count=1,
     )
-    for allowed in (brief, brief.changed(least={}), brief.changed(least={}, edging=FOOTSIDE)):
+    for allowed in (brief, brief.changed(least={}), brief.changed(least={}, headside=None)):
         try:
             found = next((step.design for step in search(allowed, None, cores=cores) if step.design), None)
         except Impossible:

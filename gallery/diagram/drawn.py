@@ -12,10 +12,10 @@ from functools import cached_property
 import numpy as np
 
 from constraints.design import Design
+from constraints.edgings.outer_side import curved
 from constraints.fillings import FILLINGS
 from constraints.flow import START_LINES
 from constraints.lattice import FloatArray, IntArray
-from constraints.outer_side import curved
 from constraints.piece import ROUND
 from constraints.stitches import STITCHES
 from constraints.working.ends import ends_of, start_line

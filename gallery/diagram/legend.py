@@ -7,7 +7,6 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints.edging import FAN
 from constraints.fillings import FILLINGS, GROUNDS, NUMBERS
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
@@ -81,7 +80,7 @@ def _open(work: Work) -> list[tuple[str, str]]:
     footside = "; ".join(_footside(name, count, moves) for name, count in plain)
     if not plain:
         footside = f"valley pin between two fans: {moves}"
-    elif work.layout.piece.headside is not None and work.layout.piece.headside.kind == FAN:
+    elif work.layout.piece.headside is not None and work.layout.piece.headside.valley_pins:
         footside += "; the same colour at valley pins"
     return [
         (GROUND, f"pair of the ground: {moves} where two meet at a pin"),

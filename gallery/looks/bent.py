@@ -11,8 +11,8 @@ import numpy as np
 from matplotlib.path import Path
 
 from constraints.design import Design
+from constraints.edgings.outer_side import curved
 from constraints.lattice import FloatArray
-from constraints.outer_side import curved
 from constraints.piece import Piece
 from gallery.paper.paths import Pen, empty
 

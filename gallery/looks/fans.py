@@ -7,9 +7,8 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 
-from constraints.edging import SCALLOP
+from constraints.edgings.outer_side import outer_ends
 from constraints.lattice import PLAIN, BoolArray, FloatArray, IntArray
-from constraints.outer_side import outer_ends
 from constraints.piece import RIGHT_EDGE, Piece
 from gallery.looks.marks import Marks, whole_holes
 
@@ -65,7 +64,7 @@ def _beside_edge(piece: Piece, places: BoolArray) -> list[FloatArray]:
     links = _links(piece, places)
     corners = _links(piece, places, straight=False)
     first, last, middle = links.first, links.last, links.first + links.forward
-    outside = 1.0 if piece.headside is not None and piece.headside.kind == SCALLOP else 0.0
+    outside = 0.0 if piece.headside is None else float(piece.headside.outside)
     tip = corners.first + corners.forward + outside * (corners.outward + corners.forward)
     out, on = corners.first + outside * corners.outward, corners.last + outside * corners.forward
     found = [np.stack([corners.first, out, tip, on, corners.last], axis=1)]
@@ -107,7 +106,7 @@ def _at_ends(piece: Piece, places: BoolArray) -> list[FloatArray]:
             if beside not in own:
                 continue
             found.append([beside, (line, end), (line, end + inwards)])
-            if piece.headside is not None and piece.headside.kind == SCALLOP:
+            if piece.headside is not None and piece.headside.outside:
                 corners = [(line, end), (line + out, end), (line + out, end + inwards), (line, end + inwards)]
                 found += [corners[:3], [corners[0], *corners[2:]]]
     return [end_halves(piece, places), np.array(found, dtype=np.float64).reshape(-1, 3, 2)]
@@ -123,7 +122,7 @@ def beside_edge(piece: Piece, places: BoolArray) -> tuple[FloatArray, IntArray]:
     half, out = links.forward / 2, links.outward
     middle = links.first + links.forward
     found = [links.first + half, links.last - half, middle - out / 2]
-    if piece.headside.kind == SCALLOP:
+    if piece.headside.outside:
         # Up to its outer pins, one unit beyond the edge.
         found += [middle + out / 2, links.first + out / 2, links.first + out + half, links.last + out - half]
     whole = np.concatenate(found)

@@ -14,8 +14,8 @@ from itertools import groupby
 
 import numpy as np
 
+from constraints.edgings.outer_side import curved
 from constraints.lattice import FloatArray
-from constraints.outer_side import curved
 from constraints.piece import RIGHT_EDGE
 from constraints.working.blocks import Chains
 from constraints.working.ends import ends_of

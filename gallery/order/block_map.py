@@ -9,8 +9,8 @@ from matplotlib.patheffects import AbstractPathEffect, withStroke
 from matplotlib.transforms import Affine2D
 
 from constraints.design import Design
+from constraints.edgings.outer_side import curved
 from constraints.lattice import FloatArray
-from constraints.outer_side import curved
 from constraints.piece import ROUND
 from constraints.working.ends import start_line
 from constraints.working.steps import steps_of

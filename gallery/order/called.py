@@ -7,8 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints.edging import SCALLOP
-from constraints.outer_side import outer_ends
+from constraints.edgings.outer_side import outer_ends
 from constraints.piece import NO_EDGE
 from constraints.working.numbers import number_at
 from constraints.working.steps import BlockPart, Step
@@ -18,21 +17,22 @@ from constraints.working.work import Work
 @dataclass(frozen=True)
 class Called:
     """number: block of the square to its number, in the order in which blocks are begun. kind: block to what it is:
-    "block", "fan", "corner fan" or "scallop"; a scallop that has no like goes by no number. beside: fan to the valley
-    pins at its ends. valleys: all valley pins. gimps: blocks that a gimp goes round."""
+    "block", or what its headside calls it. unbroken: those that run all along an edge; one alone goes by no number.
+    beside: block of a headside to the valley pins at its ends. valleys: all valley pins. gimps: blocks that a gimp
+    goes round."""
 
     number: dict[int, int]
     kind: dict[int, str]
+    unbroken: frozenset[int]
     beside: dict[int, tuple[int, ...]]
     valleys: frozenset[int]
     gimps: frozenset[int]
 
     def name(self, block: int) -> str:
         """Such as "block 3", "fan 2", "the scallop"."""
-        kind = self.kind[block]
-        if kind == SCALLOP and sum(each == SCALLOP for each in self.kind.values()) == 1:
-            return "the scallop"
-        return f"{kind} {self.number[block]}"
+        if self.unbroken == {block}:
+            return f"the {self.kind[block]}"
+        return f"{self.kind[block]} {self.number[block]}"
 
 
 def block_numbers(steps: Iterable[Step]) -> dict[int, int]:
@@ -50,11 +50,12 @@ def called(work: Work, steps: Iterable[Step]) -> Called:
     kinds = dict.fromkeys(range(len(work.design.blocks)), "block")
     beside: dict[int, set[int]] = {}
     valleys: set[int] = set()
+    unbroken: frozenset[int] = frozenset()
     if piece.headside is not None and piece.headside.solid:
-        for block in np.unique(layout.block[piece.fan]).tolist():
-            turned = len(np.unique(piece.zone[layout.block == block])) > 1
-            scallop = piece.headside.kind == SCALLOP
-            kinds[block] = SCALLOP if scallop else "corner fan" if turned else "fan"
+        own = np.unique(layout.block[piece.fan]).tolist()
+        unbroken = frozenset(own if piece.headside.unbroken else ())
+        for block in own:
+            kinds[block] = piece.headside.block(turned=len(np.unique(piece.zone[layout.block == block])) > 1)
         open_edge = (piece.edge != NO_EDGE) & ~piece.fan & np.isin(piece.edge, piece.fan_edges)
         for valley in np.flatnonzero(open_edge).tolist():
             x, y = piece.pinholes[valley].tolist()
@@ -65,7 +66,7 @@ def called(work: Work, steps: Iterable[Step]) -> Called:
                     beside.setdefault(int(layout.block[place]), set()).add(number)
     ends = {block: tuple(sorted(each)) for block, each in beside.items()}
     gimps = frozenset(gimp.block for gimp in work.gimps)
-    return Called(block_numbers(steps), kinds, ends, frozenset(valleys), gimps)
+    return Called(block_numbers(steps), kinds, unbroken, ends, frozenset(valleys), gimps)
 
 
 def pin_at(work: Work, pinhole: int) -> int | None:

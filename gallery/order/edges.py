@@ -5,11 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from constraints.design import Design
-from constraints.edging import SCALLOP, Headside
 from constraints.explain import measures, shown
-from constraints.fillings import OF_KIND
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
-from constraints.stitches import STITCHES
 
 # "left" or "right" as she sees it.
 Side = Callable[[str], str]
@@ -70,7 +67,7 @@ def footsides(design: Design) -> tuple[tuple[str, int], ...]:
         if edge not in dressed(design):
             found.setdefault(count, {})["footside"] = None
         elif design.form.headside is not None and not design.form.headside.solid:
-            found.setdefault(count, {})["scalloped edge"] = None
+            found.setdefault(count, {})[design.form.headside.as_footside] = None
     return tuple((" and ".join(names), count) for count, names in found.items())
 
 
@@ -80,21 +77,9 @@ def edge_pairs(design: Design, edge: int) -> str:
     return "the edge pair" + (f" and its {'passive' if count == 1 else f'{count} passives'}" if count else "")
 
 
-def headside_words(headside: Headside) -> str:
-    """Such as "headside of fans in cloth stitch"."""
-    if headside.figure is not None:
-        figure = OF_KIND[headside.figure.name].called(1, headside.figure)
-        count = "1 passive" if headside.passives == 1 else f"{headside.passives} passives"
-        return f"headside of ground scallops, a {figure} in each and {count} along them"
-    stitch = STITCHES[headside.stitch].words
-    if headside.kind != SCALLOP:
-        return f"headside of fans in {stitch}"
-    return f"headside, a scallop in {stitch} with {headside.pairs} pairs at its narrowest"
-
-
 def _edge(design: Design, edge: int) -> str:
     if edge in dressed(design) and design.form.headside is not None:
-        return headside_words(design.form.headside)
+        return design.form.headside.words
     count = design.passives
     return f"footside of cloth with {count} {'passive' if count == 1 else 'passives'}" if count else "twisted footside"
 

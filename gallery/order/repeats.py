@@ -9,7 +9,6 @@ from typing import Any
 
 import numpy as np
 
-from constraints.edging import SCALLOP
 from constraints.working.ledger import NOWHERE
 from constraints.working.steps import BlockPart, Diagonal, Step
 from gallery.order.called import Called
@@ -132,8 +131,8 @@ def _sign(step: Step, pin: int, called: Called) -> object:
         sides = tuple(tuple((less(at), word) for at, word in each) for each in (step.left, step.right, step.middle))
         turns = tuple((less(turn.after), less(turn.before), less(turn.pin), turn.pair) for turn in step.turns)
         kind = called.kind[step.block]
-        which = step.block if kind == SCALLOP else None
-        beside = () if which is not None else tuple(less(each) for each in called.beside.get(step.block, ()))
+        which = step.block if step.block in called.unbroken else None
+        beside = tuple(less(each) for each in called.beside.get(step.block, ()))
         begin = (step.rows, step.pairs, step.worker, None if step.again else step.in_all)
         end = (step.ends, step.again, step.anew, step.cut, step.done)
         return (*common, kind, which, beside, step.block in called.gimps, begin, end, sides, turns)

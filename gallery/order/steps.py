@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator, Sequence
 from itertools import groupby
 
 from constraints.design import Design
-from constraints.edging import SCALLOP
 from constraints.fillings import FILLINGS, NAMES, OF_KIND
 from constraints.piece import LEFT_EDGE, ROUND
 from constraints.working.block_rows import IN, Event, ExtraTurn
@@ -186,7 +185,7 @@ def _opening(name: str) -> str:
 def _between(part: BlockPart, called: Called) -> str:
     """The valley pins beside a fan."""
     beside = called.beside.get(part.block, ())
-    if not beside or called.kind[part.block] == SCALLOP:
+    if not beside:
         return ""
     return f" between the valley pins {listed(beside)}" if len(beside) > 1 else f" beside the valley pin {beside[0]}"
 

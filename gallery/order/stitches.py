@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from constraints.edging import SCALLOP
-from constraints.fillings import GROUNDS, NUMBERS, OF_KIND, largest_first
+from constraints.fillings import GROUNDS, NUMBERS, largest_first
 from constraints.moves import spelled, times
 from constraints.stitches import CLOTH, STITCHES
 from constraints.swings import uncut
@@ -43,7 +42,10 @@ def stitch_lines(work: Work, side: Callable[[str], str]) -> Iterator[str]:
         yield f"{stitch_of(name).capitalize()}: {spelled(STITCHES[name].moves)}."
     if work.design.blocks:
         yield from _blocks(work, side)
-    yield from _headside(work, side)
+    headside = work.layout.piece.headside
+    if headside is not None:
+        where = " and ".join(side(("left", "right")[edge]) for edge in work.layout.piece.headside_edges)
+        yield headside.told(habits, where)
     if work.design.form.has_opening:
         yield (
             "Inner corners: no pin stands there. The edge pair of the inner edge goes from the last pin of one side "
@@ -64,34 +66,6 @@ def _footside(work: Work, name: str, count: int) -> str:
         f"{name}, at each of its pins: the pair of the ground goes out through {passives} (cross, twist, cross)"
         f"{twist}; with the edge pair {spelled(EXCHANGE[:-1])}, the pin inside both; {edge}, it waits; the old edge "
         f"pair goes back in through {passives}{twist}. It is the edge pair no longer, the other is."
-    )
-
-
-def _headside(work: Work, side: Callable[[str], str]) -> Iterator[str]:
-    headside = work.layout.piece.headside
-    if headside is None:
-        return
-    if headside.figure is not None:
-        yield (
-            "Headside: the ground goes on to the edge, whose pins stand in scallops; in each of them a "
-            f"{OF_KIND[headside.figure.name].called(1, headside.figure)}. Before a corner the scallop is ground alone."
-        )
-        return
-    where = " and ".join(side(("left", "right")[edge]) for edge in work.layout.piece.headside_edges)
-    turn = f"Headside, on the {where}: a block along the edge whose worker turns round a pin at the outer side"
-    if headside.kind == SCALLOP:
-        count = headside.passives
-        yield (
-            f"{turn} in every row. It goes on from beginning to end; beside its edge pair run {count} "
-            f"{'pair that never leaves it' if count == 1 else 'pairs that never leave it'}, so that {headside.pairs} "
-            "pairs are in it at its narrowest."
-        )
-        return
-    edge = f"twist the edge pair {times(work.habits.edge)}" if work.habits.edge else "leave the edge pair untwisted"
-    yield (
-        f"{turn} in every row, a fan between every two valley pins. Valley pin: the two pairs that remain of the "
-        f"fan, the edge pair one of them, {spelled(GROUND_MOVES[work.habits.ground])}; {edge}. "
-        "The next fan begins with them."
     )
 
 

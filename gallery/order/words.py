@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from itertools import accumulate, groupby
 
 from constraints.design import Design
-from constraints.edging import FAN
 from constraints.explain import shown
 from constraints.fillings import USUAL, largest_first
 from constraints.flow import START_LINES
@@ -124,7 +123,7 @@ def _reading(work: Work, telling: Telling) -> str:
             f" An f after a pin marks a pin of {plain}; where one stands first, the pairs are the edge pair and "
             "the one that comes out to it."
         )
-    if work.layout.piece.headside is not None and work.layout.piece.headside.kind == FAN:
+    if work.layout.piece.headside is not None and work.layout.piece.headside.valley_pins:
         words += " A v marks a valley pin, between two fans."
     return words
 

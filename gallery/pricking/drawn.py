@@ -12,10 +12,10 @@ from functools import cached_property
 import numpy as np
 import shapely
 
+from constraints.edgings.outer_side import curved
 from constraints.forms import WHOLE
 from constraints.lattice import FloatArray
 from constraints.layout import lay
-from constraints.outer_side import curved
 from constraints.piece import ROUND
 from constraints.pins import pin_places
 from constraints.stitches import CLOTH, HALF

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from constraints.edging import FAN
 from constraints.explain import measures, shown
 from constraints.forms import QUARTER, WHOLE
 from constraints.piece import ROUND
@@ -33,8 +32,7 @@ def told(work: Work, name: str, options: PrickingOptions, part: str) -> TitleTex
     if design.passives and len(design.piece().headside_edges) < design.form.edges(design.worked):
         carried += f", of them {passives} along {edge if headside is None else 'the footside'}"
     if headside is not None:
-        # The name of a scallop tells its pairs.
-        valleys = f", {headside.pairs} pairs at the valleys" if headside.kind == FAN else ""
+        valleys = "" if headside.tells_pairs() else f", {headside.pairs} pairs at the valleys"
         carried += f"; headside: {headside.name}{valleys}"
     round_ = design.worked == ROUND
     way = f"worked round from {_start(work, options)}" if round_ else f"worked {design.form.phrases.way}"

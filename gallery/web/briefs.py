@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from constraints import symmetry as symmetries
 from constraints.brief import Brief
-from constraints.edging import FOOTSIDE
 from constraints.explain import shown
 from constraints.forms import FORMS
 
@@ -13,7 +12,7 @@ def in_words(brief: Brief) -> str:
     """What the brief asks for, in two or three sentences; what every brief says by itself is left out."""
     worked = FORMS[brief.piece.form].asked_for(brief.piece.worked)
     asked = [f"Up to {brief.rules.pairs} pairs", worked, symmetries.told(brief.piece.symmetry)]
-    if brief.piece.edging != FOOTSIDE:
+    if brief.piece.headside is not None:
         asked.append(f"edge of {brief.piece.edging}{' on both sides' if brief.piece.both_sides else ''}")
     if brief.piece.half_size is not None:
         asked.append(f"half-size {_span(brief.piece.half_size)}")

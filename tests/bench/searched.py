@@ -27,16 +27,18 @@ from before_her import pricking_of, text_of
 from player.fault import Fault
 from player.following import follow
 
-from constraints import edging, forms
+from constraints import forms
 from constraints.brief import Brief, sizes
 from constraints.check import check
 from constraints.corners import CORNERS, HALVES
 from constraints.design import Design
 from constraints.design_file import from_text, to_text
+from constraints.edgings import EDGINGS, FOOTSIDE, Headside
 from constraints.flow import START_LINES
 from constraints.layout import lay
 from constraints.seams import seams_of
 from constraints.stamp import Stamp
+from constraints.stitches import CLOTH, HALF
 from constraints.symmetry import SYMMETRIES
 from constraints.working.check import faults
 from constraints.working.habits import CLOSED, HORIZONTAL, OPEN, Habits
@@ -61,14 +63,14 @@ def study_of(number: int, prints: list[Path]) -> tuple[Brief, Path | None]:
     symmetry = list(SYMMETRIES)[number % len(SYMMETRIES)]
     printed = random.choice(prints) if random.random() < 0.6 else None
     half_size = random.randint(11, 20) if printed is None else random.randint(14, 24)
-    kind = random.choice([edging.FOOTSIDE, edging.FOOTSIDE, edging.FAN, edging.SCALLOP, edging.GROUND_SCALLOP])
+    kind = random.choice([FOOTSIDE, FOOTSIDE, *EDGINGS])
     brief = Brief.of(
         half_size=(half_size, half_size),
         pairs=3 * half_size,
         pitch_mm=(random.choice([3.0, 4.0, 5.0, 6.0]),) * 2,
         symmetry=symmetry,
         passives=random.randint(0, 2),
-        edging=_edging(kind, random),
+        headside=_headside(kind, random),
         stitches=random.choice(_STITCHES),
         narrowest=random.choice([2, 2, 2, 3]),
         narrowest_ground=random.choice([2, 2, 1]),
@@ -84,17 +86,17 @@ def study_of(number: int, prints: list[Path]) -> tuple[Brief, Path | None]:
     if number % 8 == 7:
         brief = _frame(brief, random)
     elif not sizes(brief):
-        brief = brief.changed(edging=edging.FOOTSIDE)
+        brief = brief.changed(headside=None)
     return brief, printed
 
 
-def _edging(kind: str, random: Random) -> str:
-    if kind == edging.FOOTSIDE:
-        return kind
-    depth, stitch = random.choice(edging.depths(kind)), random.choice(edging.STITCHES)
-    if kind == edging.FAN:
-        return f"{stitch} fan {depth}"
-    return f"{stitch if kind == edging.SCALLOP else ''} {kind} {depth} with {random.randint(3, 6)} pairs".strip()
+def _headside(name: str, random: Random) -> Headside | None:
+    if name == FOOTSIDE:
+        return None
+    kind = EDGINGS[name]
+    depth, stitch = random.choice(kind.depths), random.choice((CLOTH, HALF))
+    pairs = random.randint(3, 6) if kind.tells_pairs() else kind.at_valley[0]
+    return kind(stitch if stitch in kind.stitches else "", depth, pairs)
 
 
 def _frame(brief: Brief, random: Random) -> Brief:

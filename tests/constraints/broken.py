@@ -26,7 +26,7 @@ from strips import strip, worked_round
 
 from constraints import forms
 from constraints.design import Block, Design, FieldFilling
-from constraints.edging import Headside
+from constraints.edgings import Fan
 from constraints.forms import Strip
 
 GOOD_RING = ring_of_diamonds()
@@ -47,7 +47,7 @@ def _halves(block: Block) -> tuple[Block, Block]:
     return Block("cloth", block.pinholes[:cut]), Block("half", block.pinholes[cut:])
 
 
-FANS = Headside("fan", "cloth", 3, 2, 3)
+FANS = Fan("cloth", 3, 2, 3)
 FANNED = worked_round(forms.Square(15, replace(FANS, first=1)))
 ON_CORNER = diamond((-8, 5), 4)
 SIDE = diamond((-9, -4), 5)

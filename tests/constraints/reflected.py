@@ -13,10 +13,10 @@ from designs import Points, blocks, in_order
 
 from constraints.check import check
 from constraints.design import Design, FieldFilling
+from constraints.edgings.own_figures import without_own
 from constraints.forms import Frame, Strip
 from constraints.lattice import Point
 from constraints.mirrors import Corner
-from constraints.scallops import without_own
 
 # Pinholes along a side of each figure; of double ground every pinhole is listed by itself.
 SIDES = {

@@ -9,13 +9,13 @@ import numpy as np
 from designs import BRIEF, Points
 
 from constraints.design import Design, FieldFilling
-from constraints.edging import Headside
+from constraints.edgings import Scallop
 from constraints.forms import Form, Frame, Strip
 from constraints.layout import locate
 from constraints.repeats import blocks_of, unrolled
 from constraints.stitches import STITCHES
 
-SCALLOP_OF_1886 = Headside("scallop", "half", 3, 6, 3)
+SCALLOP_OF_1886 = Scallop("half", 3, 6, 3)
 
 
 def strip(

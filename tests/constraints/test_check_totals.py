@@ -12,9 +12,9 @@ from strips import SCALLOP_OF_1886, strip
 
 from constraints.check import check
 from constraints.design import Design, FieldFilling
-from constraints.edging import Headside
+from constraints.edgings import GroundScallop
+from constraints.edgings.own_figures import with_own
 from constraints.forms import Strip
-from constraints.scallops import with_own
 
 ONLY_CLOTH = {"stitches": ["cloth"]}
 
@@ -34,7 +34,7 @@ def test_the_stitch_of_a_headside_is_allowed_with_it_and_that_of_a_block_is_not(
 
 
 def test_the_spiders_of_ground_scallops_are_allowed_with_them_and_others_are_not() -> None:
-    form = Strip(17, 8, 2, Headside("ground scallop", "", 4, 3, 5))
+    form = Strip(17, 8, 2, GroundScallop("", 4, 3, 5))
     own = with_own((), form.repeat())
     assert [each.legs for each in own] == [8]
     assert told("stitches", strip(form, *own, brief=ONLY_CLOTH)) == []

@@ -13,11 +13,11 @@ from strips import worked_across, worked_round
 
 from constraints.check import check
 from constraints.design import Design
-from constraints.edging import Headside
+from constraints.edgings import Fan
 from constraints.forms import Form, Frame, Rectangle, Square, Strip
 
 PLAIN = made(5)
-FAN = Headside("fan", "cloth", 3, 2, 3)
+FAN = Fan("cloth", 3, 2, 3)
 
 
 def told(form: Form, worked: str = "across") -> list[str]:

@@ -29,7 +29,7 @@ def test_every_filling_has_a_rule_of_its_own_in_the_second_check() -> None:
 
 
 # An edging that has spiders in its scallops; and the help of two commands.
-MAY_NAME = {"constraints/edging.py", "explore/commands/work.py", "explore/commands/pricking.py"}
+MAY_NAME = {"constraints/edgings/ground_scallop.py", "explore/commands/work.py", "explore/commands/pricking.py"}
 
 
 @pytest.mark.parametrize("name", FILLINGS)

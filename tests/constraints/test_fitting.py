@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as some
 
-from constraints.edging import Headside
+from constraints.edgings import Fan, Scallop
+from constraints.edgings.outer_side import curved, outer_pins
 from constraints.fitting import best_pitch, fitted, frames, strips, units
 from constraints.forms import AS_EDGING, AS_FRAME, AS_MAT, Frame, Square, Strip
 from constraints.mirrors import corners, frame_of
-from constraints.outer_side import curved, outer_pins
 
 LENGTHS = some.floats(20, 400)
 
@@ -29,8 +29,8 @@ def test_no_pitch_of_the_range_comes_nearer(a: float, b: float, w: float, h: flo
 @pytest.mark.parametrize(
     "form",
     [
-        Square(17), Square(17, Headside("fan", "cloth", 4, 2, 2)), Strip(9, 12, 3),
-        Frame(20, 26, 12, Headside("scallop", "half", 3, 5, 2)), Strip(10, 12, 3, Headside("fan", "half", 3, 2, 2)),
+        Square(17), Square(17, Fan("cloth", 4, 2, 2)), Strip(9, 12, 3),
+        Frame(20, 26, 12, Scallop("half", 3, 5, 2)), Strip(10, 12, 3, Fan("half", 3, 2, 2)),
     ],
 )  # fmt: skip
 def test_a_length_told_is_that_between_the_outermost_pins(form: Square | Frame | Strip) -> None:

@@ -17,12 +17,14 @@ from strips import SCALLOP_OF_1886, strip, worked_round
 from constraints import forms
 from constraints.check import check
 from constraints.design_file import from_text, to_text
-from constraints.edging import Headside, corner, fits_corner, offsets
+from constraints.edgings import EDGINGS, Fan
+from constraints.edgings.headside import corner, fits_corner, offsets
 from constraints.flow import flow_of, pair_arcs
 from constraints.forms import Form, Frame, Rectangle, Strip
 from constraints.reader import Reader
 from constraints.repeats import repeat_of, unrolled
 from constraints.symmetry import OF_STRIPS
+from constraints.whole import whole
 
 HALF_SIZES = some.integers(2, 14)
 
@@ -84,7 +86,7 @@ def test_the_edging_of_1886_takes_ten_pairs() -> None:
 
 def test_a_sampler_with_fans_on_both_sides_takes_twelve_pairs() -> None:
     """Jo Edkins' teaching sampler: a diamond of five pinholes a side between pointed fans, 8 + 2 + 2 pairs."""
-    form = Strip(11, 8, 2, Headside("fan", "cloth", 2, 2, 1), both=True)
+    form = Strip(11, 8, 2, Fan("cloth", 2, 2, 1), both=True)
     assert form.pairs("across", 1) == 8 + 2 + 2
 
 
@@ -98,7 +100,7 @@ def test_whole_fans_fit_a_square_just_where_building_them_one_by_one_ends_alike(
             while row > -last:
                 row -= 2 * depth
             built = last >= 0 and row == -last
-            assert fits_corner(side, Headside("fan", "cloth", depth, 2, t)) == built, (side, t)
+            assert fits_corner(side, Fan("cloth", depth, 2, t)) == built, (side, t)
 
 
 @pytest.mark.parametrize("depth", [2, 3, 4, 5])
@@ -108,13 +110,13 @@ def test_as_few_pairs_cross_a_corner_line_within_a_corner_fan_as_whole_fans_allo
     knot (by eye, in drawings of the threads)."""
 
     def over_line(first: int) -> int:
-        piece = forms.Square(side, Headside("fan", "cloth", depth, 2, first)).piece("round", "none")
+        piece = forms.Square(side, Fan("cloth", depth, 2, first)).piece("round", "none")
         before, after = pair_arcs(piece).T
         both = piece.fan[before] & piece.fan[after] & (piece.zone[before] != piece.zone[after])
         edge = piece.edge_next[before] == after
         return int((both & ~edge).sum()) // 4
 
-    found = corner(side, Headside("fan", "cloth", depth, 2, 0))
+    found = corner(side, Fan("cloth", depth, 2, 0))
     fitting = [t for t in range(1, side) if t in offsets(side, depth)]
     if found is not None:
         assert over_line(found.first) == min(over_line(t) for t in fitting)
@@ -127,20 +129,20 @@ def test_every_corner_has_a_fan_of_its_own(depth: int) -> None:
     """With t = 0 the valleys before and after a corner would be its last pins, 0.71 pitch apart, and nothing between
     them to be worked: no such headside fits, is offered or passes the check."""
     for side in range(4, 41):
-        assert not fits_corner(side, Headside("fan", "cloth", depth, 2, 0))
+        assert not fits_corner(side, Fan("cloth", depth, 2, 0))
         assert 0 not in offsets(side, depth)
-        found = corner(side, Headside("fan", "cloth", depth, 2, 0))
+        found = corner(side, Fan("cloth", depth, 2, 0))
         if found is not None:
             piece = forms.Square(side, found).piece("round", "full")
             beyond = side - 1 - 2 * found.first
             assert piece.fan[(abs(piece.pinholes) > beyond).all(axis=1)].any()
-    refused = worked_round(forms.Square(depth * 4 + 1, Headside("fan", "cloth", depth, 2, 0)))
+    refused = worked_round(forms.Square(depth * 4 + 1, Fan("cloth", depth, 2, 0)))
     assert any("corner" in str(each) or "fan" in str(each) for each in check(refused))
 
 
 @pytest.mark.parametrize("kind", ["fan", "scallop"])
 def test_a_square_with_a_headside_can_be_worked(kind: str) -> None:
-    headside = Headside(kind, "half", 4, 2 if kind == "fan" else 5, 2)
+    headside = EDGINGS[kind]("half", 4, 2 if kind == "fan" else 5, 2)
     design = worked_round(forms.Square(17, headside))
     assert check(design) == []
     # A round mat with pointed fans takes N + 1 pairs.
@@ -149,7 +151,7 @@ def test_a_square_with_a_headside_can_be_worked(kind: str) -> None:
 
 
 def test_a_frame_with_fans_and_blocks_can_be_worked() -> None:
-    frame = worked_round(Frame(20, 26, 12, Headside("fan", "cloth", 3, 2, 2)), ("half", diamond((-12, 3), 3)))
+    frame = worked_round(Frame(20, 26, 12, Fan("cloth", 3, 2, 2)), ("half", diamond((-12, 3), 3)))
     assert [str(each) for each in check(frame)] == []
 
 
@@ -184,7 +186,7 @@ def test_a_form_has_the_symmetries_that_its_grid_and_its_headside_allow() -> Non
     oblong = Frame(9, 12, 4).symmetries_allowed("round")
     assert oblong == ("half-turn", "upright-mirrors", "upright-mirror", "none")
     assert "full" in Frame(9, 9, 4).symmetries_allowed("round")
-    fan = Headside("fan", "cloth", 3, 2, 3)
+    fan = Fan("cloth", 3, 2, 3)
     assert Strip(9, 12, 2, fan).symmetries_allowed("across") == ("none", "level-mirror")
     assert "upright-mirrors" in Strip(9, 12, 2, fan, both=True).symmetries_allowed("across")
     assert "glide" not in Strip(9, 10, 2).symmetries_allowed("across")
@@ -199,12 +201,12 @@ def test_a_form_has_the_symmetries_that_its_grid_and_its_headside_allow() -> Non
 
 EVERY = (
     forms.Square(9),
-    forms.Square(17, Headside("fan", "half", 4, 2, 2)),
+    forms.Square(17, Fan("half", 4, 2, 2)),
     Rectangle(5, 9),
     Frame(9, 12, 4),
-    Frame(20, 26, 12, Headside("fan", "cloth", 3, 2, 2)),
+    Frame(20, 26, 12, Fan("cloth", 3, 2, 2)),
     Strip(11, 12, 3),
-    Strip(11, 8, 2, Headside("fan", "cloth", 2, 2, 1), both=True),
+    Strip(11, 8, 2, Fan("cloth", 2, 2, 1), both=True),
 )
 
 
@@ -214,7 +216,7 @@ def test_a_form_that_lacks_a_part_is_refused_with_what_it_lacks() -> None:
         ways = ("across",)
 
     with pytest.raises(TypeError, match=r"^the form Bookmark lacks .*\bbox\b.*\bpiece\b.*\bcut\b"):
-        forms.complete(Bookmark)
+        whole(Bookmark, Form, "form")
 
 
 def test_every_form_is_among_those_told_here() -> None:

@@ -7,16 +7,16 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from constraints import edging
 from constraints.check import check
 from constraints.design import Block, Design, FieldFilling
 from constraints.design_file import from_text, to_text
-from constraints.edging import Headside
+from constraints.edgings import Headside, named
+from constraints.edgings.dressing import figures
+from constraints.edgings.headside import offsets
+from constraints.edgings.outer_side import curved
+from constraints.edgings.own_figures import with_own, without_own
 from constraints.forms import Frame, Square, Strip
-from constraints.headside import figures
-from constraints.outer_side import curved
 from constraints.piece import Piece
-from constraints.scallops import with_own, without_own
 from constraints.working import check as working
 from constraints.working.work import work
 
@@ -27,7 +27,7 @@ PINHOLES = {8: {(1, 0), (-1, 0), (0, 1), (0, -1)}, 12: {(x, y) for x in range(-2
 
 
 def _named(depth: int, first: int = 0, pairs: int = 3) -> Headside:
-    found = edging.named(f"ground scallop {depth} with {pairs} pairs", first)
+    found = named(f"ground scallop {depth} with {pairs} pairs", first)
     assert found is not None
     return found
 
@@ -44,13 +44,13 @@ def _strip(depth: int, columns: int = 15, repeats: int = 3) -> Strip:
 
 def test_a_name_is_read_back_and_a_spider_needs_depth_3() -> None:
     for depth in (3, 4, 5, 6):
-        assert edging.named(_named(depth).name) == _named(depth)
+        assert named(_named(depth).name) == _named(depth)
     for wrong in ("2 with 3 pairs", "4 with 2 pairs", "4"):
         with pytest.raises(ValueError, match="is no edging"):
-            edging.named(f"ground scallop {wrong}")
+            named(f"ground scallop {wrong}")
     for wrong in ("cloth ground scallop 4 with 3 pairs", "ground fan 4"):
         with pytest.raises(ValueError, match="is no edging"):
-            edging.named(wrong)
+            named(wrong)
 
 
 def test_a_deep_scallop_has_a_spider_of_twelve_legs_and_a_shallow_one_of_eight() -> None:
@@ -82,7 +82,7 @@ def test_round_every_square_the_scallops_are_whole_up_to_half_size_40(depth: int
     """As for fans: every side has (N - 1 - 2t) / h scallops beside its corners, and a spider in each of them."""
     tried = 0
     for size in range(depth + 3, 41):
-        for first in edging.offsets(size, depth)[:3]:
+        for first in offsets(size, depth)[:3]:
             piece = Square(size, _named(depth, first)).piece("round", "none")
             middles = figures(piece)
             assert len(middles) == 4 * ((size - 1 - 2 * first) // depth)

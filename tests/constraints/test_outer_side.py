@@ -8,16 +8,17 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from constraints.edging import Headside, offsets
+from constraints.edgings import Fan
+from constraints.edgings.headside import offsets
+from constraints.edgings.outer_side import curved, outer_pins
 from constraints.forms import Square
-from constraints.outer_side import curved, outer_pins
 
 
 @pytest.mark.parametrize("depth", [2, 3, 4, 5])
 @pytest.mark.parametrize("half_size", [17, 18])
 def test_a_corner_fan_is_one_round_bow_steepest_at_its_valleys(half_size: int, depth: int) -> None:
     for first in offsets(half_size, depth):
-        piece = Square(half_size, Headside("fan", "cloth", depth, 2, first)).piece("round", "none")
+        piece = Square(half_size, Fan("cloth", depth, 2, first)).piece("round", "none")
         rim = np.concatenate([outer_pins(piece), piece.pinholes[piece.edge >= 0].astype(np.float64)])
         # From the middle of the square that its last valleys span, at the top left.
         radius = 2 * first + 1

@@ -19,7 +19,8 @@ from hypothesis import strategies as st
 
 from constraints import forms
 from constraints.design import Design
-from constraints.edging import POINTED, Headside
+from constraints.edgings import EDGINGS, Fan, GroundScallop
+from constraints.edgings.headside import POINTED
 from constraints.links import round_corner
 from constraints.working.check import faults
 from constraints.working.habits import HORIZONTAL, OPEN, Habits
@@ -181,12 +182,12 @@ def test_in_a_corner_fan_as_many_pairs_turn_as_lie_on_the_line_behind_its_valley
     """By hand: the valleys before and after a corner stand 2t + 1 units from it, so that the straight line between them
     meets the corner line t + 1/2 units from the corner along either edge; the pairs that go over it there lie a unit
     apart, the edge pair outside them: t + 2."""
-    headside = Headside(kind, "cloth", depth, POINTED if kind == "fan" else 4, valley)
+    headside = EDGINGS[kind]("cloth", depth, POINTED if kind == "fan" else 4, valley)
     assert round_corner(forms.Square(side, headside).piece("round", "none")) == valley + 2
 
 
 def test_nothing_turns_in_the_corners_of_other_edgings() -> None:
-    ground = Headside("ground scallop", "", 3, 4, 2)
+    ground = GroundScallop("", 3, 4, 2)
     for form in (forms.Square(14), forms.Square(14, ground)):
         assert round_corner(form.piece("round", "none")) == 0
-    assert round_corner(forms.Strip(9, 12, 3, Headside("fan", "cloth", 3, 2, 0)).piece("across", "none")) == 0
+    assert round_corner(forms.Strip(9, 12, 3, Fan("cloth", 3, 2, 0)).piece("across", "none")) == 0

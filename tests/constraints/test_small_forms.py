@@ -22,12 +22,12 @@ from strips import strip, worked_across, worked_round
 from constraints import forms, rulebook
 from constraints.check import check
 from constraints.design import Design, FieldFilling
-from constraints.edging import Headside
-from constraints.headside import figures
-from constraints.outer_side import outer_pins
+from constraints.edgings import EDGINGS, Headside
+from constraints.edgings.dressing import figures
+from constraints.edgings.outer_side import outer_pins
+from constraints.edgings.own_figures import with_own
 from constraints.piece import ACROSS, ROUND, Piece
 from constraints.ruleset import Rules
-from constraints.scallops import with_own
 from constraints.working import check as working
 from constraints.working.work import work
 
@@ -39,7 +39,7 @@ def headside_of(outline: Outline) -> Headside | None:
     if not outline.headside:
         return None
     stitch, pairs = ("" if outline.headside == "ground" else "cloth"), (2 if outline.headside == "fan" else 4)
-    return Headside(KINDS[outline.headside], stitch, outline.depth, pairs, outline.first)
+    return EDGINGS[KINDS[outline.headside]](stitch, outline.depth, pairs, outline.first)
 
 
 def form_of(outline: Outline) -> forms.Form:

@@ -10,7 +10,8 @@ from strips import SCALLOP_OF_1886, strip, worked_round
 from constraints import forms
 from constraints.check import check
 from constraints.design import Design
-from constraints.edging import Headside, offsets
+from constraints.edgings import EDGINGS, Fan, Scallop
+from constraints.edgings.headside import offsets
 from constraints.forms import Frame, Strip
 from constraints.layout import lay
 from constraints.pins import pin_places
@@ -47,7 +48,7 @@ def test_the_edging_of_1886_has_the_printed_pins() -> None:
 
 def test_fans_take_as_many_pairs_in_as_they_give_back() -> None:
     """A fan of depth h takes h pairs from the ground and gives h back; two more come from the valley pin."""
-    design = strip(Strip(11, 8, 3, Headside("fan", "cloth", 4, 2, 3)))
+    design = strip(Strip(11, 8, 3, Fan("cloth", 4, 2, 3)))
     whole = [step for step in steps_of(work(design)) if isinstance(step, BlockPart) and len(step.pins) == 14]
     assert len(whole) == 2  # the first and the last fan are cut by the ends
     for fan in whole:
@@ -65,7 +66,7 @@ def test_strips_with_every_headside_can_be_worked(
     columns: int, depth: int, first: int, stitch: str, kind: str, more: int, both: bool, passives: int
 ) -> None:
     first = first % depth * 2 + columns % 2
-    headside = Headside(kind, stitch, depth, 2 if kind == "fan" else 2 + more, first)
+    headside = EDGINGS[kind](stitch, depth, 2 if kind == "fan" else 2 + more, first)
     room = columns > 2 * depth + 3
     sound(strip(Strip(columns, 2 * depth, 3, headside, both and room), passives=passives))
 
@@ -82,17 +83,17 @@ def test_frames_with_and_without_headside_can_be_worked(
     both = sorted({*offsets(width, depth)} & {*offsets(height, depth)})
     # The fans stay off the inner edge.
     fitting = [t for t in both if depth + 1 < band and 2 * t + 1 < band]
-    headside = Headside(kind, "half", depth, 2 if kind == "fan" else 4, fitting[-1]) if kind and fitting else None
+    headside = EDGINGS[kind]("half", depth, 2 if kind == "fan" else 4, fitting[-1]) if kind and fitting else None
     sound(worked_round(Frame(width, height, band, headside), passives=passives))
 
 
 def test_blocks_and_figures_of_strips_and_frames_are_worked() -> None:
     seam = {(x, y % 12) for x, y in diamond((6, 1), 3)}
     sound(strip(Strip(13, 12, 3), ("cloth", seam), spiders({(6, 8)}, 8), passives=2))
-    corner = Frame(20, 26, 12, Headside("fan", "cloth", 3, 2, 2))
+    corner = Frame(20, 26, 12, Fan("cloth", 3, 2, 2))
     sound(worked_round(corner, ("half", diamond((-12, 3), 3)), passives=1))
 
 
 def test_a_square_with_a_scallop_is_worked_round() -> None:
-    sound(worked_round(forms.Square(17, Headside("scallop", "half", 4, 5, 2))))
-    sound(worked_round(forms.Square(17, Headside("fan", "cloth", 4, 2, 4))))
+    sound(worked_round(forms.Square(17, Scallop("half", 4, 5, 2))))
+    sound(worked_round(forms.Square(17, Fan("cloth", 4, 2, 4))))

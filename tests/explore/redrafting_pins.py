@@ -6,9 +6,9 @@ import numpy as np
 from redrafting_cards import repeated
 
 from constraints.design import Design
+from constraints.edgings.outer_side import outer_pins
 from constraints.forms import Strip
 from constraints.lattice import Point
-from constraints.outer_side import outer_pins
 from constraints.pins import pin_places
 from constraints.repeats import repeat_of
 from explore.editing.redrafting.draft import Draft

@@ -22,10 +22,10 @@ from strips import strip
 
 from constraints.check import check
 from constraints.design import Design, FieldFilling
-from constraints.edging import FAN, FOOTSIDE, KINDS, Headside, depths
+from constraints.edgings import EDGINGS, FOOTSIDE, Fan
+from constraints.edgings.own_figures import with_own
 from constraints.forms import Strip
 from constraints.lattice import Point
-from constraints.scallops import with_own
 from constraints.working.habits import Habits
 from constraints.working.work import work
 from gallery.paper.layers import Dots, Layer, Leaf, figure
@@ -45,7 +45,7 @@ class Edge:
 
 EDGES = (
     Edge(FOOTSIDE, 0, False),
-    *(Edge(kind, depth, both) for kind in KINDS for depth in depths(kind) for both in (False, True)),
+    *(Edge(kind, depth, both) for kind, each in EDGINGS.items() for depth in each.depths for both in (False, True)),
 )
 
 
@@ -89,9 +89,12 @@ def _drawn(edge: Edge, random: Random, repeats: int) -> Design | None:
     rows *= random.randint(1, max(1, 20 // rows))
     columns = random.randint(9, 16) + (1 + edge.both) * depth
     first = random.randrange(2 * depth) if depth else 0
-    pairs = 2 if edge.kind == FAN else random.randint(3, 6)
-    stitch = "" if edge.kind == KINDS[2] else "cloth"
-    form = Strip(columns, rows, repeats, Headside(edge.kind, stitch, depth, pairs, first) if depth else None, edge.both)
+    pairs = 2 if edge.kind == Fan.kind else random.randint(3, 6)
+    headside = None
+    if depth:
+        kind = EDGINGS[edge.kind]
+        headside = kind("cloth" if "cloth" in kind.stitches else "", depth, pairs, first)
+    form = Strip(columns, rows, repeats, headside, edge.both)
     try:
         piece = form.repeat()
         made = strip(form, *with_own((), piece))

@@ -47,7 +47,7 @@ def test_the_catalogue_holds_footsides_fans_and_scallops() -> None:
         assert [f"{stitch} fan {depth}" in called for depth in range(2, 7)] == [True] * 5
     # The edging of 1886 (Dillmont, fig. 799) has six pairs at the valley of a scallop three deep.
     assert "half scallop 3 with 6 pairs" in called
-    assert all(each.period == 2 * each.depth for each in CATALOGUE if each.depth)
+    assert all(each.headside.period == 2 * each.headside.depth for each in CATALOGUE if each.headside)
 
 
 @pytest.mark.parametrize("number", ["1", "2", "3"])
@@ -58,9 +58,10 @@ def test_every_edging_offered_can_be_worked_and_keeps_the_blocks(study: Study, n
     for wanted, offer in fitting[::3]:
         assert check(offer.piece) == []
         assert working.faults(work(offer.piece)) == []
-        if wanted.depth:
+        if wanted.headside is not None:
             # One line less than with a plain edge, and its own pairs at the valley; each unit or column one more.
-            assert offer.piece.pairs == trying.piece.pairs - 1 - trying.piece.passives - 1 + wanted.pairs + offer.grown
+            pairs = trying.piece.pairs - 1 - trying.piece.passives - 1 + wanted.headside.pairs
+            assert offer.piece.pairs == pairs + offer.grown
         if number != "2":
             assert {block.pinholes for block in trying.piece.blocks} <= {b.pinholes for b in offer.piece.blocks}
 

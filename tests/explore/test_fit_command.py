@@ -12,6 +12,7 @@ from constraints.catalogue import CATALOGUE
 from constraints.check import check
 from constraints.design import Design
 from constraints.design_file import from_text
+from constraints.edgings import named
 from constraints.forms import Square as SquareForm
 from constraints.forms import Strip
 from constraints.mirrors import frame_of
@@ -24,7 +25,7 @@ from explore.search.search import search
 from explore.storage.study import Study
 
 STRIP = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=1, rows=(12, 12), match=0.6)
-MAT = Brief.of(pairs=16, count=1, edging="cloth fan 2")
+MAT = Brief.of(pairs=16, count=1, headside=named("cloth fan 2"))
 
 
 @pytest.fixture(scope="module")

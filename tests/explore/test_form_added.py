@@ -14,23 +14,24 @@ sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 from designs import diamond
 from strips import worked_across
 
-from constraints import edging, forms
+from constraints import forms
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.design_file import from_text, to_text
-from constraints.edging import Headside
+from constraints.edgings import Fan, Headside
+from constraints.edgings.dressing import dressed
 from constraints.forms import Rectangle, Strip
 from constraints.forms.form import decode_headside
-from constraints.headside import dressed
 from constraints.piece import ACROSS, LEFT_EDGE, RIGHT_EDGE, Piece
 from constraints.reader import Reader
+from constraints.whole import whole
 from explore.cli import run
 from explore.exits import BAD_INPUT, DONE
 from explore.search.sizing import SIZING
 from explore.search.workshops import WORKSHOPS, workshop
 from explore.storage.study import create, open_study
 
-FAN = Headside("fan", "cloth", 2, 2, 1)
+FAN = Fan("cloth", 2, 2, 1)
 
 
 @dataclass(frozen=True)
@@ -52,14 +53,14 @@ class Bookmark(Rectangle):
         return dressed(super().piece(worked, symmetry), self.headside, self.headside_edges)
 
     @classmethod
-    def sized(cls, half_width: int, half_height: int | None, band: int | None, wanted: str) -> Bookmark:
-        found, high = edging.named(wanted), half_height or 2 * half_width
+    def sized(cls, half_width: int, half_height: int | None, band: int | None, headside: Headside | None) -> Bookmark:
+        high = half_height or 2 * half_width
         # A valley stands on a pin of the right edge.
         first = (high + 1) % 2
-        return cls(half_width, high, None if found is None else replace(found, first=first))
+        return cls(half_width, high, headside and replace(headside, first=first))
 
-    def grown(self, units: int, wanted: str) -> Bookmark:
-        return self.sized(self.half_width + units, self.half_height, None, wanted)
+    def grown(self, units: int, headside: Headside | None) -> Bookmark:
+        return self.sized(self.half_width + units, self.half_height, None, headside)
 
     @classmethod
     def decode(cls, read: Reader) -> Bookmark:
@@ -70,7 +71,7 @@ class Bookmark(Rectangle):
 @pytest.fixture
 def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     # As a row of the registry gives it to all of these.
-    monkeypatch.setitem(forms.FORMS, Bookmark.name, forms.complete(Bookmark))
+    monkeypatch.setitem(forms.FORMS, Bookmark.name, whole(Bookmark, forms.Form, "form"))
     for table, row in ((forms.OBLONGS, Bookmark), (SIZING, SIZING["frame"]), (WORKSHOPS, WORKSHOPS["frame"])):
         monkeypatch.setitem(table, Bookmark.name, row)
     held = create(tmp_path / "garden-society", Brief(), None, b"")

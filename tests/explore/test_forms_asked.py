@@ -5,18 +5,18 @@ from __future__ import annotations
 import pytest
 
 from constraints.brief import Brief
-from constraints.edging import Headside
+from constraints.edgings import Fan
 from constraints.forms import FORMS, Form, Frame, Rectangle, Square, Strip
 from explore.asking.keys import NAMED
 from explore.search.sizing import SIZING
 
 EVERY = (
     Square(9),
-    Square(17, Headside("fan", "half", 4, 2, 2)),
+    Square(17, Fan("half", 4, 2, 2)),
     Rectangle(8, 12),
     Frame(16, 20, 8),
     Strip(11, 12, 3),
-    Strip(13, 8, 2, Headside("fan", "cloth", 2, 2, 3), both=True),
+    Strip(13, 8, 2, Fan("cloth", 2, 2, 3), both=True),
 )
 
 

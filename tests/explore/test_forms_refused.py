@@ -17,7 +17,7 @@ from strips import strip, worked_round
 from constraints import forms
 from constraints.brief import Brief
 from constraints.check import check
-from constraints.edging import Headside
+from constraints.edgings import Fan, named
 from constraints.forms import Frame, Strip
 from explore.editing.varying import sheets
 from explore.search.search import search
@@ -26,7 +26,7 @@ from explore.storage.study import create, open_study
 PIECES = (
     strip(Strip(9, 8, 3), passives=1),
     worked_round(Frame(12, 16, 8), passives=1),
-    worked_round(forms.Square(13, Headside("fan", "cloth", 3, 2, 3))),
+    worked_round(forms.Square(13, Fan("cloth", 3, 2, 3))),
     made(6),
 )
 
@@ -67,7 +67,8 @@ def test_a_form_that_is_not_taken_is_told_on_one_line(ask: Ask, command: str, sa
 def test_a_square_with_fans_is_varied_and_keeps_them(ask: Ask, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(sheets, "write_sheets", lambda *_: None)
-    brief = Brief.of(half_size=(14, 14), pairs=16, edging="cloth fan 3", solid=(0.1, 0.6), stitches=("cloth", "rose"))
+    fans = named("cloth fan 3")
+    brief = Brief.of(half_size=(14, 14), pairs=16, headside=fans, solid=(0.1, 0.6), stitches=("cloth", "rose"))
     held = create(tmp_path / "mats", brief, None, b"")
     for step in search(brief, None, count=1, cores=1):
         if step.design is not None:

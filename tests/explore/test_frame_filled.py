@@ -13,6 +13,7 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.design_file import from_text
+from constraints.edgings import named
 from constraints.forms import Frame
 from constraints.forms import Square as SquareForm
 from constraints.working import check as working
@@ -24,7 +25,7 @@ from explore.search.search import search
 from explore.storage.study import Study, create
 
 BRIEF = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
-FANS = BRIEF.changed(edging="cloth fan 2", count=1, pairs=16)
+FANS = BRIEF.changed(headside=named("cloth fan 2"), count=1, pairs=16)
 
 
 @pytest.fixture(scope="module")

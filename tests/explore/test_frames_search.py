@@ -12,7 +12,7 @@ from constraints.check import check
 from constraints.design import Design
 from constraints.design_file import to_text
 from constraints.difference import difference
-from constraints.edging import named
+from constraints.edgings import named
 from constraints.forms import Frame, Rectangle
 from constraints.working import check as working
 from constraints.working.work import work
@@ -21,6 +21,7 @@ from explore.reading import built_in, read
 from explore.search.frames.measures import conflict, forms_of
 from explore.search.search import Impossible, search
 
+FANS = named("cloth fan 3")
 FRAME = asking.from_toml('form = "frame"\nhalf_size = 20\ncount = 4\nstamp = ""', "a test")
 OBLONG = FRAME.changed(half_height=27, symmetry="upright-mirrors")
 MAT = asking.from_toml('form = "rectangle"\nhalf_size = 10\nhalf_height = 15\ncount = 4\nstamp = ""', "a test")
@@ -39,7 +40,7 @@ def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Design]:
         MAT,
         FRAME.changed(symmetry="quarter-turn"),
         FRAME.changed(half_size=(22, 22), half_height=25, symmetry="upright-mirrors", edging="cloth fan 3"),
-        FRAME.changed(half_size=(21, 21), edging="half scallop 2 with 4 pairs"),
+        FRAME.changed(half_size=(21, 21), headside=named("half scallop 2 with 4 pairs")),
     ],
     ids=["frame", "oblong", "rectangle", "turned", "fans", "scallop"],
 )
@@ -118,7 +119,7 @@ def test_a_stamp_stands_in_every_piece_and_the_same_on_two_cores(brief: Brief) -
         (FRAME.changed(pairs=10), "a band of 10 half pitches takes 14 pairs; 10 pairs suffice for a band of 6"),
         (FRAME.changed(band=3), "a band of 3 half pitches does not suit a frame of half-sides 20 and 20: "
          "it is 6 at least and 19 at most"),
-        (FRAME.changed(half_size=(20, 20), half_height=22, edging="cloth fan 3"), "the nearest is half-size 19"),
+        (FRAME.changed(half_size=(20, 20), half_height=22, headside=FANS), "the nearest is half-size 19"),
         (OBLONG.changed(symmetry="full"), "cannot have the symmetry full; it can have: quarter"),
         (MAT.changed(pairs=20), "takes 24 pairs; 20 pairs suffice for half-size 8"),
         (MAT.changed(half_height=2), "is too small for a block"),

@@ -9,7 +9,8 @@ import pytest
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
-from constraints.headside import figures
+from constraints.edgings import named
+from constraints.edgings.dressing import figures
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.editing.edgings.trying import Trying
@@ -19,7 +20,7 @@ from explore.storage.study import create
 from gallery.order.words import Telling, order_lines
 
 EDGING = "ground scallop 4 with 4 pairs"
-BRIEF = Brief.of(pairs=24, edging=EDGING, count=2)
+BRIEF = Brief.of(pairs=24, headside=named(EDGING), count=2)
 STRIP = BRIEF.changed(form="strip", worked="across", symmetry="any", rows=(16, 16))
 
 

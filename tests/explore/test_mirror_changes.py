@@ -16,6 +16,7 @@ from reflected import at_corners, changed
 from constraints.brief import Brief
 from constraints.design import Design
 from constraints.design_file import from_text
+from constraints.edgings import named
 from constraints.forms import Frame
 from constraints.mirrors import Corner
 from explore.editing.mirroring import offers as offering
@@ -27,9 +28,9 @@ from explore.storage.study import Study
 BRIEF = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
 FOUND = {
     "plain": BRIEF,
-    "cloth fans": BRIEF.changed(edging="cloth fan 2", pairs=16),
-    "half fans": BRIEF.changed(edging="half fan 3", pairs=18, count=1),
-    "ground scallops": BRIEF.changed(edging="ground scallop 4 with 3 pairs", pairs=20, rows=(16, 16), count=1),
+    "cloth fans": BRIEF.changed(headside=named("cloth fan 2"), pairs=16),
+    "half fans": BRIEF.changed(headside=named("half fan 3"), pairs=18, count=1),
+    "ground scallops": BRIEF.changed(headside=named("ground scallop 4 with 3 pairs"), pairs=20, rows=(16, 16), count=1),
     "double ground": BRIEF.changed(stitches=("cloth", "double-ground"), least={"double-ground": 20}, count=1),
 }
 

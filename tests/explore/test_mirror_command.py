@@ -10,6 +10,7 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.design_file import from_text
+from constraints.edgings import named
 from constraints.forms import Frame, Strip
 from constraints.layout import lay
 from constraints.mirrors import corners, frame_of, laid
@@ -26,7 +27,7 @@ BRIEF = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=
 @pytest.fixture(scope="module")
 def strips() -> list[Design]:
     plain = [step.design for step in search(BRIEF, None, cores=1) if step.design is not None]
-    fans = BRIEF.changed(edging="cloth fan 2", count=1, pairs=16)
+    fans = BRIEF.changed(headside=named("cloth fan 2"), count=1, pairs=16)
     return plain + [step.design for step in search(fans, None, cores=1, first_number=3) if step.design is not None]
 
 

@@ -15,7 +15,7 @@ from redrafting_pins import diamond, pinned
 from redrafting_prints import Edge, Scan, expected, least_apart, pins, pricked, printed
 
 from constraints.design import Design
-from constraints.edging import FAN, SCALLOP
+from constraints.edgings import Fan, Scallop
 from explore.editing.redrafting.assuming import with_assumed
 from explore.editing.redrafting.draft import Draft
 from explore.editing.redrafting.grid import by_row
@@ -62,11 +62,11 @@ def settled_by_the_card(file: Path, made: Redraft, truth: set[tuple[int, int]], 
 @pytest.mark.parametrize(
     ("edge", "seed"),
     [
-        (Edge(FAN, 6, False), 1),
-        (Edge(SCALLOP, 4, False), 1),
-        (Edge(FAN, 3, False), 2),
-        (Edge(SCALLOP, 2, True), 2),  # but for one small block its ground comes again after four rows
-        (Edge(SCALLOP, 5, True), 1),  # along one of its edges fans explain what is left of the pins a little better
+        (Edge(Fan.kind, 6, False), 1),
+        (Edge(Scallop.kind, 4, False), 1),
+        (Edge(Fan.kind, 3, False), 2),
+        (Edge(Scallop.kind, 2, True), 2),  # but for one small block its ground comes again after four rows
+        (Edge(Scallop.kind, 5, True), 1),  # along one of its edges fans explain what is left of its pins better
     ],
     ids=str,
 )
@@ -82,14 +82,14 @@ def test_a_kind_of_headside_that_is_nearly_as_likely_is_told_and_asked_for_bring
     tmp_path: Path, ask: Ask
 ) -> None:
     """Of two scallops two of seven pins off the grid are lost, those that fans have not."""
-    design, scan = printed(Edge(SCALLOP, 6, False), 1, repeats=2), Scan(tilt=3, noise=6, lost=0.02)
+    design, scan = printed(Edge(Scallop.kind, 6, False), 1, repeats=2), Scan(tilt=3, noise=6, lost=0.02)
     file = tmp_path / "card.png"
     file.write_bytes(pricked(design, scan, 1)[0])
     status, _, errors = ask("redraft", str(file), "--out", str(tmp_path / "any"))
     assert status == 0
     assert any("shows fans; scallops fit it nearly as well: --headside scallop reads it so" in each for each in errors)
-    made = redraft(file, 1, None, (), (), SCALLOP)
-    assert apart_once_settled(design, scan, file, made, SCALLOP) == 0
+    made = redraft(file, 1, None, (), (), Scallop.kind)
+    assert apart_once_settled(design, scan, file, made, Scallop.kind) == 0
 
 
 def apart_once_settled(design: Design, scan: Scan, file: Path, made: Redraft, headside: str | None = None) -> int:

@@ -12,7 +12,7 @@ from redrafting_cards import repeated
 from redrafting_pins import diamond, pinned, pins_of
 
 from constraints.check import check
-from constraints.edging import DEPTHS, FAN, SCALLOP, Headside
+from constraints.edgings import EDGINGS, Fan, Scallop
 from explore.bad_input import BadInput
 from explore.editing.redrafting.bed import Bed
 from explore.editing.redrafting.draft import Draft
@@ -28,12 +28,12 @@ from explore.reading import read
 # --- headsides -------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("depth", DEPTHS)
-@pytest.mark.parametrize("kind", [FAN, SCALLOP])
+@pytest.mark.parametrize("depth", Fan.depths)
+@pytest.mark.parametrize("kind", [Fan.kind, Scallop.kind])
 def test_a_headside_is_known_by_its_inner_border_and_its_pins_outside(kind: str, depth: int) -> None:
     columns = depth + 5
     first = columns % 2
-    headside = Headside(kind, "cloth", depth, 2 if kind == FAN else 5, first)
+    headside = EDGINGS[kind]("cloth", depth, 2 if kind == Fan.kind else 5, first)
     plain = Repeat(2 * depth, 0, False, ((columns - 1, 0), (columns - 2, 1)), (), (), 4)
     piece = strip_piece(plain, headside)
     reading = read_blocks(Bed(frozenset(), frozenset(), frozenset(), frozenset(), 2 * depth)).listed[0]
@@ -55,7 +55,7 @@ def test_a_headside_is_known_by_its_inner_border_and_its_pins_outside(kind: str,
     )
     repeat = find_repeat(draft)
     assert repeat is not None
-    best = propose(repeat, StripWorking(at_valley=5 if kind == SCALLOP else None)).found[0].headside
+    best = propose(repeat, StripWorking(at_valley=5 if kind == Scallop.kind else None)).found[0].headside
     assert best is not None
     assert (best.kind, best.depth) == (kind, depth)
     assert possible(repeat)

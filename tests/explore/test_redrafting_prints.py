@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 from redrafting_prints import EDGES, Edge, Scan, expected, least_apart, pins, pricked, printed
 
-from constraints.edging import FAN, GROUND_SCALLOP, SCALLOP
+from constraints.edgings import Fan, GroundScallop, Scallop
 from constraints.forms import Strip
 from explore.editing.redrafting.proposals import Proposal, StripWorking, propose
 from explore.editing.redrafting.redraft import Redraft, redraft
@@ -18,8 +18,8 @@ from explore.editing.redrafting.repeat import find_repeat
 from explore.editing.redrafting.rows import read_rows, rows_text
 
 SHOWN = [
-    Edge(FAN, 3, False), Edge(FAN, 5, True), Edge(SCALLOP, 4, False), Edge(SCALLOP, 3, True),
-    Edge(GROUND_SCALLOP, 4, False), Edge(GROUND_SCALLOP, 6, True), EDGES[0],
+    Edge(Fan.kind, 3, False), Edge(Fan.kind, 5, True), Edge(Scallop.kind, 4, False), Edge(Scallop.kind, 3, True),
+    Edge(GroundScallop.kind, 4, False), Edge(GroundScallop.kind, 6, True), EDGES[0],
 ]  # fmt: skip
 
 
@@ -45,7 +45,7 @@ def test_a_card_as_it_is_printed_is_read_back_pin_for_pin(tmp_path: Path, edge: 
         assert best.headside is not None
         assert (best.headside.kind, best.headside.depth) == (edge.kind, edge.depth)
         # Ground scallops are pricked alike whatever their pairs; of scallops the outer pins tell them.
-        assert best.headside.pairs == form.headside.pairs or edge.kind == GROUND_SCALLOP
+        assert best.headside.pairs == form.headside.pairs or edge.kind == GroundScallop.kind
     again = read_rows(rows_text(made.draft, "again"))
     assert (again.taken, again.edging, again.both) == (made.draft.taken, made.draft.edging, made.draft.both)
 
@@ -53,10 +53,10 @@ def test_a_card_as_it_is_printed_is_read_back_pin_for_pin(tmp_path: Path, edge: 
 @pytest.mark.parametrize(
     ("edge", "seed"),
     [
-        (Edge(FAN, 2, True), 1),  # its outer pins stand in a line as straight as a footside
-        (Edge(FAN, 4, True), 0),  # a spider and a block are cut off by the ends
-        (Edge(SCALLOP, 3, True), 1),  # every second pinhole makes as large a net as all of them
-        (Edge(SCALLOP, 6, False), 1),  # a spider of twelve legs takes the outermost pinhole of its row
+        (Edge(Fan.kind, 2, True), 1),  # its outer pins stand in a line as straight as a footside
+        (Edge(Fan.kind, 4, True), 0),  # a spider and a block are cut off by the ends
+        (Edge(Scallop.kind, 3, True), 1),  # every second pinhole makes as large a net as all of them
+        (Edge(Scallop.kind, 6, False), 1),  # a spider of twelve legs takes the outermost pinhole of its row
     ],
     ids=str,
 )
@@ -69,11 +69,11 @@ def test_cards_that_are_easily_misread_are_read_back(tmp_path: Path, edge: Edge,
 @pytest.mark.parametrize(
     ("edge", "scan"),
     [
-        (Edge(SCALLOP, 4, False), Scan(tilt=2, noise=4, aslant=0.1)),
-        (Edge(FAN, 5, False), Scan(tilt=2, noise=4, aslant=0.3)),
-        (Edge(GROUND_SCALLOP, 4, False), Scan(tilt=-4, aslant=0.1, shadow=0.5, table=True, quality=60)),
-        (Edge(FAN, 2, False), Scan(tilt=1, noise=4, off=0.15, smudges=25)),
-        (Edge(SCALLOP, 4, False), Scan(tilt=1, noise=4, bent=0.04)),
+        (Edge(Scallop.kind, 4, False), Scan(tilt=2, noise=4, aslant=0.1)),
+        (Edge(Fan.kind, 5, False), Scan(tilt=2, noise=4, aslant=0.3)),
+        (Edge(GroundScallop.kind, 4, False), Scan(tilt=-4, aslant=0.1, shadow=0.5, table=True, quality=60)),
+        (Edge(Fan.kind, 2, False), Scan(tilt=1, noise=4, off=0.15, smudges=25)),
+        (Edge(Scallop.kind, 4, False), Scan(tilt=1, noise=4, bent=0.04)),
     ],
     ids=["a tenth aslant", "three tenths aslant", "photograph", "pricked by hand", "bent"],
 )
@@ -88,19 +88,19 @@ def test_a_card_badly_photographed_or_pricked_by_hand_is_read_back(tmp_path: Pat
 @pytest.mark.parametrize("depth", [3, 4, 5, 6])
 def test_ground_scallops_written_down_on_the_grid_are_read_if_she_says_so(depth: int) -> None:
     """On the grid they look like a straight edge with spiders beside it."""
-    design = printed(Edge(GROUND_SCALLOP, depth, False), 0)
+    design = printed(Edge(GroundScallop.kind, depth, False), 0)
     grid, holes, rows = pins(design)
     lines = [" ".join(str(x) for x in sorted(x for x, y in grid if y == row)) for row in range(rows)] * 4
     text = "\n".join(["columns", *lines, *(f"hole {x} {y + rows * k}" for x, y in holes for k in range(4))])
     repeat = find_repeat(read_rows(text))
     assert repeat is not None
-    best = propose(repeat, StripWorking(kind=GROUND_SCALLOP)).found[0]
+    best = propose(repeat, StripWorking(kind=GroundScallop.kind)).found[0]
     assert best.headside is not None
-    assert (best.headside.kind, best.headside.depth) == (GROUND_SCALLOP, depth)
+    assert (best.headside.kind, best.headside.depth) == (GroundScallop.kind, depth)
     assert least_apart(pins(design), pins(best.design)) == 0
 
 
-@pytest.mark.parametrize(("edge", "seed"), [(edge, 1) for edge in EDGES if edge.kind == GROUND_SCALLOP], ids=str)
+@pytest.mark.parametrize(("edge", "seed"), [(edge, 1) for edge in EDGES if edge.kind == GroundScallop.kind], ids=str)
 def test_ground_scallops_are_known_by_two_repeats_of_one_scallop_each(tmp_path: Path, edge: Edge, seed: int) -> None:
     """Ends that cut off their spiders take away two or four rows, no more."""
     design = printed(edge, seed, repeats=2)
@@ -115,9 +115,9 @@ def test_ground_scallops_are_known_by_two_repeats_of_one_scallop_each(tmp_path: 
     "edge",
     [
         EDGES[0],  # a block and a spider are cut off by the ends
-        Edge(SCALLOP, 2, True),  # of a spider on the seam nothing is left at either end
-        Edge(SCALLOP, 3, True),  # a trail runs all along
-        Edge(FAN, 5, False),
+        Edge(Scallop.kind, 2, True),  # of a spider on the seam nothing is left at either end
+        Edge(Scallop.kind, 3, True),  # a trail runs all along
+        Edge(Fan.kind, 5, False),
     ],
     ids=str,
 )
@@ -136,9 +136,9 @@ def test_two_repeats_tell_what_the_ends_cut_off(tmp_path: Path, edge: Edge) -> N
 @pytest.mark.parametrize(
     ("edge", "seed"),
     [
-        (Edge(FAN, 3, False), 1),  # few pins, and as many marks in the letters above and below them
-        (Edge(GROUND_SCALLOP, 3, True), 2),
-        (Edge(SCALLOP, 2, False), 1),  # three of sixteen pins of its footside are lost
+        (Edge(Fan.kind, 3, False), 1),  # few pins, and as many marks in the letters above and below them
+        (Edge(GroundScallop.kind, 3, True), 2),
+        (Edge(Scallop.kind, 2, False), 1),  # three of sixteen pins of its footside are lost
     ],
     ids=str,
 )
@@ -150,6 +150,6 @@ def test_neither_letters_nor_a_worn_footside_hide_the_edges(tmp_path: Path, edge
 
 
 def test_of_a_card_with_lost_dots_the_doubts_are_named(tmp_path: Path) -> None:
-    _, apart, made, _ = read(tmp_path, Edge(FAN, 2, True), Scan(tilt=3, noise=6, lost=0.02))
+    _, apart, made, _ = read(tmp_path, Edge(Fan.kind, 2, True), Scan(tilt=3, noise=6, lost=0.02))
     assert made.draft.doubts
     assert apart == 0

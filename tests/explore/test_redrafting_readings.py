@@ -17,7 +17,7 @@ from redrafting_cards import EDGING, GROUND, repeated
 from redrafting_pins import diamond, draft_of, neighbours, pinned, pins_of
 
 from constraints.check import check
-from constraints.edging import FAN, SCALLOP, Headside
+from constraints.edgings import Fan, Scallop
 from constraints.lattice import Point
 from constraints.layout import lay
 from constraints.pins import pin_places
@@ -38,7 +38,7 @@ def test_the_edging_of_1886_becomes_a_strip_of_ten_pairs_with_a_half_stitch_scal
     repeat = find_repeat(draft)
     assert repeat is not None
     proposal = propose(repeat, StripWorking(repeats=3)).found[0]
-    assert proposal.headside == Headside(SCALLOP, "half", 3, 6, 1)
+    assert proposal.headside == Scallop("half", 3, 6, 1)
     design = proposal.design
     assert design.pairs == 3 + 6 + 1 == 10
     assert check(design) == []
@@ -60,7 +60,7 @@ def test_the_list_of_the_book_without_its_scallop_pins_reads_alike() -> None:
     assert repeat is not None
     found = propose(repeat, StripWorking()).found
     assert [each.design.pairs for each in found] == [10, 6]
-    assert [each.headside.kind for each in found if each.headside] == [SCALLOP, FAN]
+    assert [each.headside.kind for each in found if each.headside] == [Scallop.kind, Fan.kind]
     assert propose(repeat, StripWorking(kind="scallop", at_valley=4)).found[0].design.pairs == 3 + 4 + 1
 
 

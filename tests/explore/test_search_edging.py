@@ -6,19 +6,20 @@ import pytest
 
 from constraints.brief import Brief, sizes
 from constraints.check import check
-from constraints.edging import fits_corner
+from constraints.edgings import named
+from constraints.edgings.headside import fits_corner
 from constraints.explain import size_conflict
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.search.search import search
 
-BRIEF = Brief.of(pairs=24, edging="cloth fan 4", count=3, narrowest=2)
+BRIEF = Brief.of(pairs=24, headside=named("cloth fan 4"), count=3, narrowest=2)
 
 
 @pytest.mark.parametrize(("edging", "pairs"), [("cloth fan 4", 0), ("half scallop 3 with 4 pairs", 2)])
 def test_squares_with_a_headside_are_found_and_can_be_worked(edging: str, pairs: int) -> None:
     """A round mat with pointed fans takes N + 1 pairs; a scallop as many more as pass at its valleys beyond two."""
-    found = [step.design for step in search(BRIEF.changed(edging=edging), None, cores=1) if step.design]
+    found = [step.design for step in search(BRIEF.changed(headside=named(edging)), None, cores=1) if step.design]
     assert len(found) == 3
     for each in found:
         assert each.pairs == each.half_size + 1 + pairs <= 24

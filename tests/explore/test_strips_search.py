@@ -11,6 +11,7 @@ from constraints.check import check
 from constraints.design import Design
 from constraints.design_file import to_text
 from constraints.difference import difference
+from constraints.edgings import named
 from constraints.forms import Strip
 from constraints.repeats import repeat_of
 from constraints.working import check as working
@@ -29,7 +30,7 @@ def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Design]:
 
 @pytest.mark.parametrize("edging", ["footside", "cloth fan 3", "half scallop 3 with 6 pairs"])
 def test_strips_take_the_pairs_she_has_and_can_be_worked(edging: str) -> None:
-    brief = BRIEF.changed(edging=edging)
+    brief = BRIEF.changed(headside=named(edging))
     strips = found(brief)
     assert len(strips) == 6
     for each in strips:
@@ -70,8 +71,8 @@ def test_a_stamp_stands_in_every_repeat_as_well_as_the_strip_says() -> None:
     [
         (BRIEF.changed(pairs=8), "columns are too few for a strip with footside"),
         (BRIEF.changed(columns=30), "a strip of 30 columns takes 33 pairs; 20 pairs suffice for 17 columns"),
-        (BRIEF.changed(edging="cloth fan 5", rows=(8, 9)), "holds whole fans: a multiple of 10 rows does"),
-        (BRIEF.changed(edging="cloth fan 3", symmetry="upright-mirror"), "has the symmetry upright-mirror"),
+        (BRIEF.changed(headside=named("cloth fan 5"), rows=(8, 9)), "holds whole fans: a multiple of 10 rows does"),
+        (BRIEF.changed(headside=named("cloth fan 3"), symmetry="upright-mirror"), "has the symmetry upright-mirror"),
     ],
 )
 def test_what_cannot_be_is_one_line(brief: Brief, told: str) -> None:
@@ -83,8 +84,8 @@ def test_what_cannot_be_is_one_line(brief: Brief, told: str) -> None:
 def test_columns_follow_from_the_pairs() -> None:
     """c + 1 pairs and the passives; a headside one line less and its own pairs (handbook of 1886: 5 columns, 10)."""
     assert columns_of(BRIEF) == 20 - 1 - 2
-    assert columns_of(BRIEF.changed(edging="half scallop 3 with 6 pairs", passives=0, pairs=10)) == 5
-    assert [form.rows for form in forms_of(BRIEF.changed(edging="cloth fan 3"))] == [12, 18, 24]
+    assert columns_of(BRIEF.changed(headside=named("half scallop 3 with 6 pairs"), passives=0, pairs=10)) == 5
+    assert [form.rows for form in forms_of(BRIEF.changed(headside=named("cloth fan 3")))] == [12, 18, 24]
 
 
 def test_large_and_upright_prints_come_first() -> None:

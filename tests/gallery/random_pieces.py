@@ -21,11 +21,12 @@ from strips import strip, worked_across, worked_round
 
 from constraints.check import check
 from constraints.design import Design, FieldFilling
-from constraints.edging import Headside, fits_corner
+from constraints.edgings import EDGINGS, Headside
+from constraints.edgings.headside import fits_corner
+from constraints.edgings.own_figures import with_own
 from constraints.forms import Form, Frame, Rectangle, Square, Strip
 from constraints.layout import locate
 from constraints.piece import ACROSS, ROUND, Piece
-from constraints.scallops import with_own
 from constraints.symmetry import OF_STRIPS, SYMMETRIES
 from constraints.working.ends import FINISHES, SEWINGS
 from constraints.working.habits import GROUND_MOVES, HORIZONTAL, Habits
@@ -101,7 +102,7 @@ def _headside(cell: Cell, random: Random) -> Headside | None:
     pairs = 2 if kind == FAN else random.randint(3, 6)
     stitch = "" if kind == GROUND_SCALLOP else random.choice(["cloth", "half"])
     first = random.randint(1, depth) if cell.worked == ROUND else random.randrange(2 * depth)
-    return Headside(kind, stitch, depth, pairs, first)
+    return EDGINGS[kind](stitch, depth, pairs, first)
 
 
 def _form(cell: Cell, random: Random) -> Form | None:

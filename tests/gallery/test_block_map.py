@@ -15,7 +15,7 @@ from strips import worked_round
 
 from constraints import forms
 from constraints.design import Design
-from constraints.edging import Headside
+from constraints.edgings import Fan
 from constraints.forms import Frame
 from constraints.working.steps import steps_of
 from constraints.working.work import work
@@ -24,8 +24,8 @@ from gallery.order.called import block_numbers
 from gallery.order.pages import order_pages
 from gallery.order.words import Telling
 
-FEW = worked_round(forms.Square(11, Headside("fan", "cloth", 4, 2, 1)))
-MANY = worked_round(Frame(50, 58, 12, Headside("fan", "half", 3, 2, 2)), passives=1)
+FEW = worked_round(forms.Square(11, Fan("cloth", 4, 2, 1)))
+MANY = worked_round(Frame(50, 58, 12, Fan("half", 3, 2, 2)), passives=1)
 
 
 def texts(design: Design) -> list[set[str]]:

@@ -17,10 +17,10 @@ from strips import SCALLOP_OF_1886, strip, worked_round
 from constraints import forms
 from constraints.check import check
 from constraints.design import Design
-from constraints.edging import Headside
+from constraints.edgings import Fan, Scallop
+from constraints.edgings.outer_side import curved
 from constraints.forms import Frame, Strip
 from constraints.materials import Allowances, materials
-from constraints.outer_side import curved
 from constraints.working.work import work
 from explore.papers.materials import swatch_of, told
 from gallery.diagram.drawn import RIM, STRIP_RIM, Diagram, DiagramOptions, size_of
@@ -30,15 +30,15 @@ from gallery.paper.layers import Dots, Words
 from gallery.pricking.drawn import Pricking, PrickingOptions
 from gallery.pricking.parts import QUARTER, parts_of
 
-FAN, SCALLOP = Headside("fan", "cloth", 4, 2, 2), Headside("scallop", "half", 4, 5, 2)
+FAN, SCALLOP = Fan("cloth", 4, 2, 2), Scallop("half", 4, 5, 2)
 PIECES = {
     "frame": worked_round(Frame(20, 26, 12), ("half", diamond((-13, 2), 3)), passives=1),
-    "frame with fans": worked_round(Frame(20, 26, 12, Headside("fan", "half", 3, 2, 2)), passives=2),
+    "frame with fans": worked_round(Frame(20, 26, 12, Fan("half", 3, 2, 2)), passives=2),
     "square with fans": worked_round(forms.Square(17, FAN)),
     "square with a scallop": worked_round(forms.Square(17, SCALLOP)),
     "strip": strip(Strip(13, 12, 3), ("cloth", {(x, y % 12) for x, y in diamond((6, 1), 3)}), passives=2),
     "edging of 1886": strip(Strip(5, 6, 4, SCALLOP_OF_1886), passives=1),
-    "fans on both sides": strip(Strip(15, 16, 3, Headside("fan", "cloth", 4, 2, 1), True)),
+    "fans on both sides": strip(Strip(15, 16, 3, Fan("cloth", 4, 2, 1), True)),
 }
 every = pytest.mark.parametrize("design", PIECES.values(), ids=PIECES)
 
@@ -111,7 +111,7 @@ def test_a_strip_goes_on_pages_one_below_the_other() -> None:
 
 def test_a_strip_is_drawn_as_large_as_goes_on_one_page_side_by_side() -> None:
     # 24 columns and fans 1.5 units deep: 61.25 mm wide, and 2.6 units of room on either side; A4 takes 194 mm.
-    wide = strip(Strip(24, 12, 3, Headside("fan", "cloth", 3, 2, 0)), passives=1)
+    wide = strip(Strip(24, 12, 3, Fan("cloth", 3, 2, 0)), passives=1)
     scale = clear_scale(wide, "a4")
     assert (61.25 + 2 * 2.6 * 2.5) * scale <= 194 < (61.25 + 2 * 2.6 * 2.5) * (scale + 0.05)
     assert tiles_of(size_of(wide, scale), "a4").columns == 1

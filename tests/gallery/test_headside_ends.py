@@ -15,16 +15,16 @@ sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 from designs import diamond, spiders
 from strips import SCALLOP_OF_1886, strip
 
-from constraints.edging import Headside
+from constraints.edgings import Fan, Headside
+from constraints.edgings.outer_side import outer_pins
 from constraints.forms import Strip
-from constraints.outer_side import outer_pins
 from gallery.looks.cloth import quarters
 from gallery.looks.fans import end_halves, fan_rings, fan_rows
 from gallery.looks.marks import Marks
 from gallery.looks.strands import Strands
 
 # Depth 3, period 6: valleys fall on every row of the grid once as `first` goes on.
-FAN = Headside("fan", "half", 3, 2, 0)
+FAN = Fan("half", 3, 2, 0)
 HEADSIDES = [SCALLOP_OF_1886, *(replace(FAN, first=first) for first in (0, 2, 4))]
 
 

@@ -20,7 +20,7 @@ from strips import SCALLOP_OF_1886, strip, worked_round
 
 from constraints import forms
 from constraints.design import Design
-from constraints.edging import Headside
+from constraints.edgings import Fan
 from constraints.forms import Frame, Strip
 from constraints.working.ends import SEWINGS, ends_of, ring
 from constraints.working.habits import HORIZONTAL, Habits
@@ -43,13 +43,13 @@ STRIPS = {
     "diamonds and spiders": strip(Strip(13, 12, 5), DIAMOND, spiders({(6, 8)}, 8), passives=2),
     "plain, of even columns": strip(Strip(8, 8, 4), passives=1),
     "edging of 1886": strip(Strip(5, 6, 6, SCALLOP_OF_1886), passives=1),
-    "fans on both sides": strip(Strip(15, 16, 4, Headside("fan", "cloth", 4, 2, 1), True)),
-    "fans cut by the ends": strip(Strip(12, 12, 4, Headside("fan", "half", 3, 2, 3))),
+    "fans on both sides": strip(Strip(15, 16, 4, Fan("cloth", 4, 2, 1), True)),
+    "fans cut by the ends": strip(Strip(12, 12, 4, Fan("half", 3, 2, 3))),
 }
-FANS = worked_round(forms.Square(17, Headside("fan", "cloth", 4, 2, 2)))
-FRAME = worked_round(Frame(20, 26, 12, Headside("fan", "half", 3, 2, 2)), passives=1)
+FANS = worked_round(forms.Square(17, Fan("cloth", 4, 2, 2)))
+FRAME = worked_round(Frame(20, 26, 12, Fan("half", 3, 2, 2)), passives=1)
 
-LONG_FRAME = worked_round(Frame(50, 58, 12, Headside("fan", "half", 3, 2, 2)), passives=1)
+LONG_FRAME = worked_round(Frame(50, 58, 12, Fan("half", 3, 2, 2)), passives=1)
 
 
 def told(design: Design, telling: Telling = PLAIN) -> str:

@@ -25,7 +25,7 @@ from constraints import forms
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
-from constraints.edging import Headside
+from constraints.edgings import Fan, Scallop
 from constraints.forms import Square
 from constraints.lattice import BoolArray, IntArray
 from constraints.symmetry import matrices
@@ -146,11 +146,11 @@ def test_no_ladder_stands_beside_a_pin_at_which_two_pairs_meet(narrow: str) -> N
 
 
 HEADSIDES = {
-    "fans of depth 3": Headside("fan", "cloth", 3, 2, 1),
-    "fans of depth 5": Headside("fan", "cloth", 5, 2, 1),
-    "fans of half stitch": Headside("fan", "half", 3, 2, 1),
-    "scallops of cloth": Headside("scallop", "cloth", 3, 6, 0),
-    "scallops of half stitch": Headside("scallop", "half", 4, 5, 0),
+    "fans of depth 3": Fan("cloth", 3, 2, 1),
+    "fans of depth 5": Fan("cloth", 5, 2, 1),
+    "fans of half stitch": Fan("half", 3, 2, 1),
+    "scallops of cloth": Scallop("cloth", 3, 6, 0),
+    "scallops of half stitch": Scallop("half", 4, 5, 0),
 }
 
 

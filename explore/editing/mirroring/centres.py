@@ -14,6 +14,7 @@ import numpy as np
 from constraints.agreeing import agreed
 from constraints.brief import Brief, usual_match
 from constraints.design import Design
+from constraints.edgings.own_figures import Fillings, without_own
 from constraints.explain import size_conflict
 from constraints.fillings import BY_WORDS
 from constraints.forms import Form, Square
@@ -22,7 +23,6 @@ from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
 from constraints.places import places
 from constraints.repeats import blocks_of
-from constraints.scallops import Fillings, without_own
 from constraints.stamp import Stamp
 from constraints.stitches import STITCHES
 from explore.bad_input import BadInput

@@ -8,12 +8,12 @@ from typing import Any
 import numpy as np
 
 from constraints.design import Design
+from constraints.edgings.own_figures import Fillings, with_own
 from constraints.forms import Strip
 from constraints.lattice import Point
 from constraints.layout import locate
 from constraints.piece import ACROSS
 from constraints.repeats import blocks_of, unrolled
-from constraints.scallops import Fillings, with_own
 from constraints.stitches import STITCHES
 
 _NARROWEST, _MARGIN = 2, 1

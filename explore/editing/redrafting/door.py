@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from constraints.edging import FOOTSIDE, KINDS
+from constraints.edgings import EDGINGS, FOOTSIDE
 from explore.bad_input import BadInput
 from explore.editing.redrafting.body import SIDES
 from explore.editing.redrafting.making import STAMP, RedraftRequest, tried
@@ -54,7 +54,7 @@ class Redrafting(Door):
         kind = self.asked.working.kind
         if kind is not None:
             yield MendOffer({WITHOUT: f"--headside {quoted(kind)}"}, _OPEN)
-            for other in (FOOTSIDE, *KINDS):
+            for other in (FOOTSIDE, *EDGINGS):
                 if other != kind:
                     yield MendOffer({"headside": other}, _KIND, choice=True)
         if self.made.seat is not None:

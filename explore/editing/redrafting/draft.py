@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import cached_property
 
-from constraints.edging import Headside
+from constraints.edgings import Headside
 from constraints.lattice import Point
 from explore.editing.redrafting.grid import by_row
 

@@ -12,15 +12,14 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from constraints.edging import FAN, FOOTSIDE, KINDS, SCALLOP, Headside, depths, pairs_of
+from constraints.edgings import EDGINGS, FOOTSIDE, Headside
+from constraints.edgings.dressing import beside, to_edge
+from constraints.edgings.outer_side import curved
 from constraints.forms import Strip
-from constraints.headside import beside, to_edge
 from constraints.lattice import BoolArray, FloatArray, IntArray
-from constraints.outer_side import curved
 from constraints.piece import RIGHT_EDGE
 from constraints.pins import pin_places
 from constraints.repeats import repeat_of
-from constraints.stitches import CLOTH, HALF
 from explore.editing.redrafting.blank import blank
 from explore.editing.redrafting.net import nearest_even
 
@@ -82,18 +81,11 @@ def shapes() -> tuple[Shape, ...]:
     return tuple(_shape(each) for each in _headsides())
 
 
-def usual(kind: str, depth: int) -> Headside:
-    """A headside with the stitch and the pairs that are usual where pins do not tell them."""
-    stitch = {FAN: CLOTH, SCALLOP: HALF}.get(kind, "")
-    return Headside(kind, stitch, depth, pairs_of(kind)[0], 0)
-
-
 def _headsides() -> Iterator[Headside]:
-    for kind in KINDS:
-        for depth in depths(kind):
-            plain = usual(kind, depth)
-            for pairs in pairs_of(kind) if kind == SCALLOP else (plain.pairs,):
-                yield replace(plain, pairs=pairs)
+    for kind in EDGINGS.values():
+        for depth in kind.depths:
+            for pairs in kind.at_valley if kind.unbroken else kind.at_valley[:1]:
+                yield kind(kind.usual_stitch, depth, pairs)
 
 
 def _shape(headside: Headside) -> Shape:
@@ -120,7 +112,7 @@ def fitted(points: FloatArray, body: IntArray, straight: int | None, kind: str |
     rows = (int(body[:, 1].min()), int(body[:, 1].max()))
     near = points[(points[:, 1] > rows[0] + 0.5) & (points[:, 1] < rows[1] - 0.5)]
     outermost = int(body[:, 0].max())
-    found = [_best_along(each, near, outermost, rows) for each in KINDS if kind in (None, each)]
+    found = [_best_along(each, near, outermost, rows) for each in EDGINGS if kind in (None, each)]
     likely = [each for each in found if each is not None]
     least = min((share for share, *_ in likely), default=0.0)
     # Of kinds that are nearly as likely here, the other edge may tell.
@@ -245,14 +237,14 @@ def left_valley(headside: Headside, columns: int) -> int:
 
 def shape_of(headside: Headside) -> Shape:
     """The shape of a headside."""
-    wanted = replace(usual(headside.kind, headside.depth), pairs=headside.pairs, first=0)
+    wanted = replace(headside, stitch=headside.usual_stitch, first=0)
     return next(each for each in shapes() if each.headside == wanted)
 
 
 def at_ends(headside: Headside) -> int:
-    """The rows at each end of a strip that say little of its headside: a fan that ends there is pinned, and a ground
-    scallop whose figure would be cut off has ground in its place."""
-    return 1 if headside.figure is None else {2: 2, 3: 4}[headside.figure.size]
+    """The rows at each end of a strip that say little of its headside: a block that ends there is pinned, and ground
+    stands in place of a figure that would be cut off."""
+    return 1 if headside.figure is None else 2 * (headside.figure.size - 1)
 
 
 def _left_over(points: FloatArray, edges: Edges, rows: tuple[int, int]) -> float:

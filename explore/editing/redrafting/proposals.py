@@ -8,7 +8,7 @@ from typing import NamedTuple, TypeVar
 
 from constraints.check import check
 from constraints.design import Design
-from constraints.edging import FOOTSIDE, Headside
+from constraints.edgings import FOOTSIDE, Headside
 from constraints.lattice import Point
 from explore.bad_input import BadInput
 from explore.editing.redrafting.bed import Bed

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from constraints.edging import Headside
+from constraints.edgings import Headside
 from constraints.lattice import Point
 from explore.editing.redrafting.draft import FAINT, Doubt, Draft, Place
 from explore.editing.redrafting.folding import Fold

@@ -21,7 +21,7 @@ import itertools
 import re
 from dataclasses import replace
 
-from constraints.edging import Headside, named
+from constraints.edgings import Headside, named
 from constraints.lattice import Point
 from explore.bad_input import BadInput
 from explore.editing.redrafting.draft import Draft, Place

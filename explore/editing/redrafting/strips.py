@@ -8,10 +8,10 @@ from typing import Any
 import numpy as np
 
 from constraints.design import Design, FieldFilling
-from constraints.edging import Headside
+from constraints.edgings import Headside
+from constraints.edgings.dressing import figures
 from constraints.fillings import OF_KIND, UNITS
 from constraints.forms import Strip
-from constraints.headside import figures
 from constraints.lattice import Point
 from constraints.piece import NO_EDGE, Piece
 from explore.editing.redrafting.bed import Bed

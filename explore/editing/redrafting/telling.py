@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from constraints.edging import Headside
+from constraints.edgings import Headside
 from constraints.fillings import GATHERED, OF_KIND, UNITS
 from constraints.stitches import STITCHES
 from explore.editing.redrafting.proposals import Proposal

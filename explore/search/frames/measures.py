@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from constraints.brief import Brief, largest_half_size
+from constraints.edgings.outer_side import reach
 from constraints.forms import OBLONGS, Oblong
-from constraints.outer_side import reach
 from constraints.piece import ROUND
 
 # A narrower band holds no block between plain edges.
@@ -84,7 +84,7 @@ def _form(brief: Brief, half: int) -> Oblong | None:
 
 def _sized(brief: Brief, half: int, high: int) -> Oblong | None:
     """The same for a half-height; 0 for what is usual."""
-    return OBLONGS[brief.piece.form].sized(half, high or None, brief.piece.band, brief.piece.edging)
+    return OBLONGS[brief.piece.form].sized(half, high or None, brief.piece.band, brief.piece.headside)
 
 
 def _refusal(brief: Brief, form: Oblong) -> str | None:

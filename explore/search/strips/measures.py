@@ -63,4 +63,4 @@ def conflict(brief: Brief) -> str | None:
 
 def _form(brief: Brief, columns: int, rows: int) -> Strip:
     asked = brief.piece
-    return Strip.sized(columns, rows, asked.repeats, asked.edging, asked.both_sides)
+    return Strip.sized(columns, rows, asked.repeats, asked.headside, asked.both_sides)

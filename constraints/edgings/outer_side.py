@@ -7,19 +7,19 @@ from __future__ import annotations
 
 import numpy as np
 
-from constraints.edging import SCALLOP, Headside
-from constraints.headside import beside, to_edge
+from constraints.edgings.dressing import beside, to_edge
+from constraints.edgings.headside import Headside
 from constraints.lattice import BoolArray, FloatArray, Grid, IntArray
 from constraints.piece import LEFT_EDGE, NO_EDGE, RIGHT_EDGE, Piece, quarters
 
-# How far the middle of a fan stands out beyond its valleys, as a share of its depth; and the outermost pins of a
-# scallop beyond its valley pins, units a passive. By eye, as prickings look (common practice, no source).
+# How far the middle of a fan stands out beyond its valleys, as a share of its depth; and the outermost pins of an
+# unbroken block beyond those at its valleys, units a passive. By eye, as prickings look (common practice, no source).
 _BULGE, _ROOM = 0.5, 0.4
 
 
 def outer_pins(piece: Piece) -> FloatArray:
     """(k, 2) the pins of the outer side that stand on no pinhole, before the curve: one for every row of a fan
-    that does not end at a pinhole of the edge; of a scallop, for every row, one unit outside."""
+    that does not end at a pinhole of the edge; of an unbroken block, for every row, one unit outside."""
     if not piece.fan.any():
         return np.empty((0, 2))
     found = [
@@ -50,8 +50,7 @@ def outer_ends(piece: Piece, places: IntArray) -> FloatArray:
     for edge in piece.headside_edges:
         own = side == edge
         out[own] = to_edge(piece, piece.headside, edge, points[own], piece.zone[places][own]).across
-    further = out + (1 if piece.headside.kind == SCALLOP else 0)
-    ends: FloatArray = points + further[:, None] * outward
+    ends: FloatArray = points + (out + piece.headside.outside)[:, None] * outward
     return ends
 
 
@@ -63,8 +62,12 @@ def _codes(points: FloatArray) -> IntArray:
 
 def reach(headside: Headside) -> float:
     """How far the outermost pins stand beyond the edge of the grid, units."""
-    room = _ROOM * headside.passives if headside.kind == SCALLOP else 0.0
-    return room + _BULGE * headside.depth
+    return _room(headside) + _BULGE * headside.depth
+
+
+def _room(headside: Headside) -> float:
+    """How far its outermost pins stand beyond those at the valleys, units."""
+    return _ROOM * headside.passives * headside.outside
 
 
 def curved(piece: Piece, points: FloatArray) -> FloatArray:
@@ -85,8 +88,7 @@ def _shift(piece: Piece, headside: Headside, edge: int, points: FloatArray, zone
     at = to_edge(piece, headside, edge, points, zone)
     forward = piece.directions[zone].astype(np.float64)
     outward = np.stack([forward[:, 1], -forward[:, 0]], axis=1) * (1 if edge == RIGHT_EDGE else -1)
-    outside = 1.0 if headside.kind == SCALLOP else 0.0
-    room = _ROOM * headside.passives if headside.kind == SCALLOP else 0.0
+    outside, room = float(headside.outside), _room(headside)
     inner = headside.depth - beside(piece, headside, edge, at)
     middle = 1 - (beside(piece, headside, edge, at) / headside.depth) ** 2
     out = _BULGE * headside.depth * middle + room - outside
@@ -121,10 +123,10 @@ def _round_corner(piece: Piece, headside: Headside, points: FloatArray, room: fl
     return shift
 
 
-def within_scallop(piece: Piece) -> BoolArray:
-    """(n,) the pinholes of the edge over which a scallop goes on, so that no pin stands there. In its valleys, where
-    a row has no other pinhole, one does (as in fig. 799)."""
-    if piece.headside is None or piece.headside.kind != SCALLOP:
+def worked_over(piece: Piece) -> BoolArray:
+    """(n,) the pinholes of the edge over which an unbroken block goes on, so that no pin stands there. In its valleys,
+    where a row has no other pinhole, one does (as in fig. 799)."""
+    if piece.headside is None or not piece.headside.unbroken:
         return np.zeros(len(piece), dtype=np.bool_)
     inward = np.where(side_of(piece) == RIGHT_EDGE, -1, 1)[:, None]
     forward = piece.directions[piece.zone]

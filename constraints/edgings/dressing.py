@@ -1,7 +1,4 @@
-"""A headside on a piece: the places that it takes, and the figures of ground scallops.
-
-Where figures stand in ground scallops is common practice, no source.
-"""
+"""A headside on a piece: the places that it takes, and where its figures stand (common practice, no source)."""
 
 from __future__ import annotations
 
@@ -9,7 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from constraints.edging import SCALLOP, Headside
+from constraints.edgings.headside import Headside
 from constraints.lattice import BoolArray, FloatArray, Grid, IntArray
 from constraints.piece import RIGHT_EDGE, Piece
 
@@ -79,13 +76,13 @@ def _places(piece: Piece, headside: Headside, edge: int) -> BoolArray:
     side = (at.across + from_middle <= headside.depth) & (at.beyond <= 0)
     corner = (at.beyond >= 0) & (at.across <= at.beyond)
     found: BoolArray = (side | corner) & ~valley
-    if headside.kind == SCALLOP:
+    if headside.unbroken:
         found |= piece.edge == edge
     return found
 
 
 def figures(piece: Piece) -> IntArray:
-    """(k, 2) the middles of the figures in the ground scallops of a piece, but for those that its ends cut off."""
+    """(k, 2) the middles of the figures that its headside brings with it, but for those that its ends cut off."""
     middles = _middles(piece)
     if piece.headside is None or piece.headside.figure is None or not len(middles):
         return middles
@@ -96,7 +93,7 @@ def figures(piece: Piece) -> IntArray:
 
 
 def _middles(piece: Piece) -> IntArray:
-    """(k, 2) the middle of every ground scallop, where its figure would be; not before a corner."""
+    """(k, 2) the middle between every two valleys, where a figure would be; not before a corner."""
     headside = piece.headside
     if headside is None or headside.figure is None:
         return np.empty((0, 2), dtype=np.int64)

@@ -1,12 +1,12 @@
-"""The figures that ground scallops bring with them, among the fillings that a piece lists."""
+"""The figures that a headside brings with it, among the fillings that a piece lists."""
 
 from __future__ import annotations
 
 from dataclasses import replace
 
 from constraints.design import FieldFilling
+from constraints.edgings.dressing import figures
 from constraints.fillings import OF_KIND
-from constraints.headside import figures
 from constraints.lattice import Point
 from constraints.piece import Piece
 
@@ -26,7 +26,7 @@ def without_own(fillings: Fillings, piece: Piece) -> Fillings:
 
 
 def with_own(fillings: Fillings, piece: Piece) -> Fillings:
-    """The fillings with a figure in every ground scallop of the headside."""
+    """The fillings with all figures of the headside."""
     own, listed = _own(piece), _listed(piece)
     if listed is None or not own:
         return fillings
