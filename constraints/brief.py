@@ -12,7 +12,6 @@ from dataclasses import dataclass, field, fields, replace
 from typing import Any, TypedDict, Unpack
 
 from constraints.edgings import FOOTSIDE, Headside
-from constraints.edgings.headside import corner
 from constraints.edgings.outer_side import reach
 from constraints.forms import Square
 from constraints.piece import ACROSS, ROUND
@@ -76,10 +75,7 @@ class AskedPiece:
 
     def square(self, half_size: int) -> Square | None:
         """The square of a half-size with its edging; None if whole fans do not fit round it."""
-        if self.headside is None:
-            return Square(half_size)
-        fitting = corner(half_size, self.headside)
-        return None if fitting is None else Square(half_size, fitting)
+        return Square(half_size).grown(0, self.headside)
 
 
 @dataclass(frozen=True)
@@ -214,9 +210,8 @@ def sizes(brief: Brief) -> tuple[Size, ...]:
     nearest half-size to the width if the pitch is fixed.
     """
     most = largest_half_size(brief.rules.pairs, brief.piece.worked, brief.piece.edge_passives)
-    headside = brief.piece.headside
     if brief.piece.width_mm is not None:
-        wanted = _for_width(brief.piece.width_mm, brief.piece.pitch_mm, 0.0 if headside is None else reach(headside))
+        wanted = _for_width(brief.piece.width_mm, brief.piece.pitch_mm, reach(brief.piece.headside))
     elif brief.piece.half_size is not None:
         middle = brief.piece.middle_pitch_mm
         wanted = [(n, middle) for n in range(brief.piece.half_size[0], brief.piece.half_size[1] + 1)]

@@ -102,8 +102,7 @@ def width_difference(brief: Brief) -> str | None:
     if brief.piece.width_mm is None or not FORMS[brief.piece.form].one_side or not allowed:
         return None
     half_size, pitch = allowed[0].half_size, allowed[0].pitch_mm
-    headside = brief.piece.headside
-    width = (half_size + (0.0 if headside is None else reach(headside))) * pitch
+    width = (half_size + reach(brief.piece.headside)) * pitch
     difference = width - brief.piece.width_mm
     if abs(difference) < 0.05:  # less than any lace keeps its width
         return None

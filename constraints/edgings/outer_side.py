@@ -60,9 +60,9 @@ def _codes(points: FloatArray) -> IntArray:
     return codes
 
 
-def reach(headside: Headside) -> float:
-    """How far the outermost pins stand beyond the edge of the grid, units."""
-    return _room(headside) + _BULGE * headside.depth
+def reach(headside: Headside | None) -> float:
+    """How far the outermost pins stand beyond the edge of the grid, units; those of a footside stand on it."""
+    return 0.0 if headside is None else _room(headside) + _BULGE * headside.depth
 
 
 def _room(headside: Headside) -> float:

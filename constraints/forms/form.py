@@ -119,8 +119,6 @@ class Form(ABC):
     def bounds(self) -> Bounds:
         """Its outermost pins, fans and scallops in their full width: left, top, right, bottom."""
         left, top, right, bottom = (float(each) for each in self.box)
-        if self.headside is None:
-            return left, top, right, bottom
         far = reach(self.headside)
         if ROUND in self.edged:
             return left - far, top - far, right + far, bottom + far

@@ -76,8 +76,7 @@ def _of_sides(brief: Brief) -> Iterator[Sized]:
             yield with_pairs(brief.changed(half_size=(half, half)), ratio(high if half > high else low, half))
     if brief.piece.width_mm is None:
         return
-    headside = brief.piece.headside
-    more = 0.0 if headside is None else reach(headside)
+    more = reach(brief.piece.headside)
     finest, coarsest = brief.piece.pitch_mm
     own = max(1, round(2 * brief.piece.width_mm / (finest + coarsest) - more))
     most = largest_half_size(brief.rules.pairs, brief.piece.worked, brief.piece.edge_passives)

@@ -57,7 +57,7 @@ def _half_widths(brief: Brief) -> list[int]:
 def _measured(brief: Brief) -> tuple[int, int]:
     """The half-sides nearest to the width and height in mm, each as near as whole fans allow; 0 for none asked for."""
     headside = brief.piece.headside
-    beside = 0.0 if headside is None else reach(headside)
+    beside = reach(headside)
     below = beside if ROUND in OBLONGS[brief.piece.form].edged else 0.0
     width, height = (
         round((mm or 0.0) / brief.piece.middle_pitch_mm - more)
