@@ -149,7 +149,7 @@ class BriefValues(TypedDict, total=False):
     symmetry: str
     pitch_mm: Span
     passives: int
-    edging: str
+    headside: Headside | None
     both_sides: bool
     half_size: WholeSpan | None
     width_mm: float | None

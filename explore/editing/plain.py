@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from constraints.brief import AskedPiece
-from constraints.edging import FOOTSIDE
+from constraints.edgings import FOOTSIDE
 from constraints.forms import FORMS
 from explore.bad_input import BadInput
 

@@ -39,7 +39,7 @@ def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Design]:
         OBLONG,
         MAT,
         FRAME.changed(symmetry="quarter-turn"),
-        FRAME.changed(half_size=(22, 22), half_height=25, symmetry="upright-mirrors", edging="cloth fan 3"),
+        FRAME.changed(half_size=(22, 22), half_height=25, symmetry="upright-mirrors", headside=FANS),
         FRAME.changed(half_size=(21, 21), headside=named("half scallop 2 with 4 pairs")),
     ],
     ids=["frame", "oblong", "rectangle", "turned", "fans", "scallop"],
@@ -136,7 +136,7 @@ def test_what_cannot_be_had_is_told_in_one_line_with_what_can(brief: Brief, word
 def test_the_offers_of_those_lines_hold() -> None:
     assert conflict(FRAME.changed(pairs=10, band=6)) is None
     assert conflict(MAT.changed(pairs=20, half_size=(8, 8))) is None
-    brief = FRAME.changed(half_size=(19, 19), half_height=22, symmetry="none", edging="cloth fan 3")
+    brief = FRAME.changed(half_size=(19, 19), half_height=22, symmetry="none", headside=FANS)
     assert conflict(brief) is None
 
 

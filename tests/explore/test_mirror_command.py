@@ -190,7 +190,13 @@ def test_a_strip_with_its_edging_on_both_sides_is_refused_in_one_line(
     ask: Ask, keep: Keep, asked: tuple[str, ...]
 ) -> None:
     brief = Brief.of(
-        form="strip", worked="across", symmetry="any", edging="cloth fan 2", both_sides=True, pairs=16, rows=(8, 8)
+        form="strip",
+        worked="across",
+        symmetry="any",
+        headside=named("cloth fan 2"),
+        both_sides=True,
+        pairs=16,
+        rows=(8, 8),
     )
     found = next(step.design for step in search(brief, None, cores=1) if step.design is not None)
     keep(brief, [found])

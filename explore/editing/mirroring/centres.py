@@ -114,7 +114,7 @@ def _middle(frame: Design, brief: Brief, symmetry: str) -> Brief:
         form=plain.name,
         worked=ROUND,
         symmetry=symmetry,
-        edging="footside",
+        headside=None,
         half_size=(half_size, half_size),
         width_mm=None,
         height_mm=None,

@@ -67,9 +67,7 @@ def _shown(repeat: Repeat, headside: Headside) -> bool:
     pins, edge, first = {*repeat.pinholes, *repeat.centres}, repeat.columns - 1, headside.first
     shape = shape_of(replace(headside, pairs=headside.at_valley[0]))
     valleys = range(first, first + repeat.rows, headside.period)
-    own = {
-        (edge + round(x), (valley + round(y)) % repeat.rows) for x, y in shape.places.tolist() for valley in valleys
-    }
+    own = {(edge + round(x), (valley + round(y)) % repeat.rows) for x, y in shape.places.tolist() for valley in valleys}
     rows = np.arange(repeat.rows, dtype=np.float64)
     inner = dict(zip(rows.tolist(), (edge - shape.inner(rows - first)).tolist(), strict=True))
     return own == {(x, y) for x, y in pins if x >= inner[y]}
