@@ -6,8 +6,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from constraints import headside as headsides
-from constraints.edging import Headside
+from constraints.edgings import Headside, dressing
 from constraints.lattice import STEPS, BoolArray, Grid, IntArray, neighbour_table
 from constraints.piece import (
     ACROSS,
@@ -103,7 +102,7 @@ def in_quarters(half_width: int, half_height: int, band: int, symmetry: str) -> 
 @lru_cache(maxsize=16)
 def dressed_outside(plain: Piece, headside: Headside | None) -> Piece:
     """The piece with a headside along its outer edge."""
-    return headsides.dressed(plain, headside, (LEFT_EDGE,))
+    return dressing.dressed(plain, headside, (LEFT_EDGE,))
 
 
 def _about_middle(half_width: int, half_height: int) -> IntArray:
