@@ -10,7 +10,7 @@ from constraints.lattice import IntArray
 from constraints.layout import components, locate
 from explore.search.compose import parts
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.ornaments import Manner
+from explore.search.compose.ornaments import Manner, lay_each
 from explore.search.compose.parts import Random
 
 # Places tried for one motif.
@@ -29,7 +29,9 @@ def moved(canvas: Canvas, out: Sequence[IntArray], manner: Manner, rng: Random) 
     for spot in _spots(canvas, rng):
         # Both ends are pinholes, so that the shape comes to lie on pinholes again.
         found = locate(canvas.piece, one + canvas.piece.pinholes[spot] - one[len(one) // 2])
-        if (found >= 0).all() and _lay(canvas, "moved motif", found, manner):
+        shape = np.zeros(len(canvas.block), dtype=np.bool_)
+        shape[found[found >= 0]] = True
+        if (found >= 0).all() and lay_each(canvas, "moved motif", shape, manner):
             return True
     return False
 
@@ -43,7 +45,7 @@ def strewn(canvas: Canvas, manner: Manner, rng: Random) -> bool:
     for spot in _spots(canvas, rng):
         x, y = canvas.piece.pinholes[spot].tolist()
         shape = parts.bar(canvas.piece, parts.centre_for(falling, rising, x, y), falling, rising)
-        if int(shape.sum()) == falling * rising and _lay(canvas, "motif", np.flatnonzero(shape), manner):
+        if int(shape.sum()) == falling * rising and lay_each(canvas, "motif", shape, manner):
             return True
     return False
 
@@ -54,10 +56,3 @@ def _spots(canvas: Canvas, rng: Random) -> list[int]:
     free = np.flatnonzero(room > 1)
     spots = rng.permutation(free)[: 2 * _PLACES]
     return [int(spot) for spot in spots[np.argsort(-room[spots], kind="stable")][:_PLACES]]
-
-
-def _lay(canvas: Canvas, name: str, places: IntArray, manner: Manner) -> bool:
-    shape = np.zeros(len(canvas.block), dtype=np.bool_)
-    shape[places] = True
-    lay = canvas.add_alike if manner.alike else canvas.add
-    return lay(name, shape, 2, manner.most_solid)

@@ -36,7 +36,7 @@ def row_of_diamonds(canvas: Canvas, rng: Random, distance: int, size: int, manne
         centre = parts.centre_for(size, size, -distance, -t)
         if size % 2 and t == 0:
             centre = (-(distance | 1), 0)
-        _each(canvas, "row of diamonds", parts.diamond(canvas.piece, centre, size), manner, air=1)
+        lay_each(canvas, "row of diamonds", parts.diamond(canvas.piece, centre, size), manner, air=1)
 
 
 def medallion(canvas: Canvas, rng: Random, manner: Manner) -> None:
@@ -70,10 +70,10 @@ def _star(canvas: Canvas, reach: int, manner: Manner) -> bool:
     centre = parts.centre_for(size, size, -size, 0)
     if size % 2:
         centre = (-size, 0)
-    laid = _each(canvas, "star", parts.diamond(canvas.piece, centre, size), manner, air=1)
+    laid = lay_each(canvas, "star", parts.diamond(canvas.piece, centre, size), manner, air=1)
     if laid:
         out = (2 * size, 0) if size % 2 == 0 else (-size, -size - 1)
-        _each(canvas, "star", parts.diamond(canvas.piece, parts.centre_for(size, size, *out), size), manner, air=1)
+        lay_each(canvas, "star", parts.diamond(canvas.piece, parts.centre_for(size, size, *out), size), manner, air=1)
     return laid
 
 
@@ -87,7 +87,7 @@ def rays(canvas: Canvas, rng: Random, manner: Manner) -> None:
         for at in range(start, start + 6):
             middle = at + length / 2
             centre = parts.centre_for(length, width, -middle, -middle)
-            if _each(canvas, "rays", parts.bar(canvas.piece, (centre[0], centre[0]), length, width), manner):
+            if lay_each(canvas, "rays", parts.bar(canvas.piece, (centre[0], centre[0]), length, width), manner):
                 return
 
 
@@ -101,7 +101,7 @@ def rungs(canvas: Canvas, rng: Random, manner: Manner) -> None:
     laid = 0
     while at > 4 and length >= 4 and laid < 3:
         centre = parts.centre_for(width, length, -at, -at)
-        if _each(canvas, "rungs", parts.bar(canvas.piece, (centre[0], centre[0]), width, length), manner):
+        if lay_each(canvas, "rungs", parts.bar(canvas.piece, (centre[0], centre[0]), width, length), manner):
             laid += 1
             at -= width + 3
             length -= grow
@@ -116,7 +116,7 @@ def bar_frame(canvas: Canvas, rng: Random, manner: Manner) -> None:
     for reach in range(outer, 6, -1):
         length = reach - width
         centre = ((reach - width) / -2, (reach - width) / -2)
-        if length >= 4 and _each(
+        if length >= 4 and lay_each(
             canvas,
             "bar frame",
             parts.bar(canvas.piece, parts.centre_for(width, length, *centre), width, length),
@@ -156,7 +156,7 @@ def chevrons(canvas: Canvas, rng: Random, manner: Manner) -> None:
     laid = 0
     while tip > 4 and laid < 3:
         shape = parts.chevron(canvas.piece, (-tip, 0), (-1, 0), arm, width)
-        if _each(canvas, "chevrons", shape, manner):
+        if lay_each(canvas, "chevrons", shape, manner):
             laid += 1
             tip -= width + 3
         else:
@@ -214,8 +214,8 @@ INNER: dict[str, Callable[[Canvas, Random, Manner], None]] = {
 }
 
 
-def _each(canvas: Canvas, name: str, places: BoolArray, manner: Manner, air: int = 2) -> bool:
-    """Lay a part in all the places the manner gives it."""
+def lay_each(canvas: Canvas, name: str, places: BoolArray, manner: Manner, air: int = 2) -> bool:
+    """Lay a part in all the places, (n,), that the manner gives it."""
     lay = canvas.add_alike if manner.alike else canvas.add
     return lay(name, places, air, manner.most_solid)
 
