@@ -14,7 +14,7 @@ from constraints.design import Block, Design, FieldFilling
 from constraints.lattice import BoolArray, IntArray, Point
 from constraints.layout import lay, locate
 from constraints.piece import ROUND
-from constraints.places import BLOCK, sorts, worked
+from constraints.places import BLOCK, map_places, sorts
 from constraints.symmetry import SYMMETRIES
 
 Matrix = tuple[tuple[int, int], tuple[int, int]]
@@ -131,7 +131,7 @@ def _change(found: Differences) -> IntArray:
     places = found.ground.piece().pinholes
     laid = [lay(design) for design in (found.first, found.second)]
     here = [locate(layout.piece, places) for layout in laid]
-    detail, detail_then = (worked(layout)[at] for layout, at in zip(laid, here, strict=True))
+    detail, detail_then = (map_places(layout)[at] for layout, at in zip(laid, here, strict=True))
     first, second = sorts(detail), sorts(detail_then)
     change = np.where(detail[:, 0] == detail_then[:, 0], PinholeChange.SAME, PinholeChange.ALIKE)
     change[first != second] = PinholeChange.FILLING

@@ -17,7 +17,7 @@ from constraints.forms import Form, Frame, Strip
 from constraints.lattice import IntArray
 from constraints.layout import Layout, locate
 from constraints.piece import LEFT, RIGHT, ROUND
-from constraints.places import PLAIN, places
+from constraints.places import PLAIN, map_without_scallops
 from constraints.stitches import STITCHES
 
 _NAMES = list(STITCHES)
@@ -35,17 +35,17 @@ class Corner:
 class FrameDraft:
     """A frame as the strip falls on it, or a square as frame and middle do, whether it can be worked or not.
 
-    worked: (n, 3) how every place of its piece is worked, as `places` tells it, what a mirror leaves of figures that it
-    cuts among them.
+    places: (n, 3) how every place of its piece is worked, as `map_places` tells it; among them what a mirror leaves of
+    figures that it cuts.
     """
 
     form: Form
-    worked: IntArray
+    places: IntArray
 
     @property
     def stitch(self) -> IntArray:
         """(n,) of every place, as a number in STITCHES, -1 outside blocks."""
-        own = self.worked[:, 0]
+        own = self.places[:, 0]
         return np.where(own < len(STITCHES), own, -1)
 
 
@@ -103,15 +103,15 @@ def laid(repeat: Layout, frame: Frame, corner: Corner) -> FrameDraft:
     across, along = np.where(sideways, beside, below), np.where(sideways, below, beside)
     rows = corner.row - along if corner.up else corner.row + along
     here = locate(repeat.piece, np.stack([form.width - across, rows], axis=1))
-    worked = places(repeat)
-    worked[repeat.piece.fan, 0] = PLAIN
-    worked = worked[here]
+    found = map_without_scallops(repeat)
+    found[repeat.piece.fan, 0] = PLAIN
+    found = found[here]
     # Outwards in the strip is outwards in the frame, down the strip is towards the turnover or away from it.
-    _, outwards, down = worked.T
+    _, outwards, down = found.T
     back = down if corner.up else -down
     to_right = np.where(sideways, outwards, back) * np.where(x < 0, -1, 1)
     to_bottom = np.where(sideways, back, outwards) * np.where(y < 0, -1, 1)
-    worked = np.stack([worked[:, 0], to_right, to_bottom], axis=1)
+    found = np.stack([found[:, 0], to_right, to_bottom], axis=1)
     if frame.headside is not None and frame.headside.solid:
-        worked[piece.fan] = (_NAMES.index(frame.headside.stitch), 0, 0)
-    return FrameDraft(frame, worked)
+        found[piece.fan] = (_NAMES.index(frame.headside.stitch), 0, 0)
+    return FrameDraft(frame, found)

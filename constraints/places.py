@@ -32,13 +32,13 @@ def sort_of(kind: str) -> int:
 _SORT_OF = np.array([*(BLOCK if kind in STITCHES else sort_of(kind) for kind in KINDS), OPEN])
 
 
-def places(layout: Layout) -> IntArray:
-    """(n, 3) as `worked`, without the figures that a headside brings with it: they are no filling of a field."""
+def map_without_scallops(layout: Layout) -> IntArray:
+    """(n, 3) as `map_places`, without the figures that a headside brings with it, no filling of a field."""
     fillings = without_own(layout.design.fillings, layout.piece)
-    return worked(lay_on(replace(layout.design, fillings=fillings), layout.piece))
+    return map_places(lay_on(replace(layout.design, fillings=fillings), layout.piece))
 
 
-def worked(layout: Layout) -> IntArray:
+def map_places(layout: Layout) -> IntArray:
     """(n, 3) the number of what the place is worked in; of a figure also the way from the place to its centre."""
     found = np.zeros((len(layout.piece), 3), dtype=np.int64)
     ground = np.array([*(KIND_NUMBERS.get(name, PLAIN) for name in FILLINGS), PLAIN])[layout.ground]

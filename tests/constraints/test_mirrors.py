@@ -57,5 +57,5 @@ def test_every_place_of_a_frame_is_worked_as_the_strip_has_it_there_what_a_mirro
 def _worked(draft: FrameDraft) -> dict[Point, tuple[int, int, int]]:
     """What every place that is not in plain ground is worked in."""
     piece = draft.form.piece("round", "none")
-    rows = zip(piece.index, draft.worked.tolist(), strict=True)
+    rows = zip(piece.index, draft.places.tolist(), strict=True)
     return {point: (what, x, y) for point, (what, x, y) in rows if what != PLAIN}

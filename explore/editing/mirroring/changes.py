@@ -10,7 +10,7 @@ from constraints.formula import FALSE, TRUE
 from constraints.lattice import BoolArray, Grid, IntArray
 from constraints.layout import lay
 from constraints.mirrors import FrameDraft
-from constraints.places import KIND_NUMBERS, PLAIN, otherwise, places
+from constraints.places import KIND_NUMBERS, PLAIN, map_without_scallops, otherwise
 from constraints.rules.grounds import ground_pinholes
 from constraints.rules.narrowest import covering
 from constraints.stitches import STITCHES
@@ -25,7 +25,7 @@ def counted(frame: Design, draft: FrameDraft) -> BoolArray:
     """(n,) the pinholes of a finished frame that are worked otherwise than the draft has them. The only count that is
     told; what the fans of a headside take is left out, since they turn a corner in their own way."""
     layout = lay(frame)
-    return otherwise(places(layout), draft.worked) & ~layout.piece.fan
+    return otherwise(map_without_scallops(layout), draft.places) & ~layout.piece.fan
 
 
 def define_changes(model: Model, *, draft: FrameDraft) -> None:
@@ -36,14 +36,14 @@ def define_changes(model: Model, *, draft: FrameDraft) -> None:
 
 
 def _changed(model: Model, draft: FrameDraft) -> IntArray:
-    what = draft.worked[:, 0]
+    what = draft.places[:, 0]
     grounds = {name: _in_ground(model, name) for name in GROUNDS if name in model.labels.codes}
     kept = np.full(len(what), FALSE)
     for name, literals in model.stitch.items():
         kept = np.where(what == _STITCHES.index(name), literals, kept)
     for name, sites in model.sites.items():
         own = what == KIND_NUMBERS[name]
-        kept[own] = _at(sites, (model.piece.pinholes + draft.worked[:, 1:])[own])
+        kept[own] = _at(sites, (model.piece.pinholes + draft.places[:, 1:])[own])
     for name, literals in grounds.items():
         kept = np.where(what == KIND_NUMBERS[name], literals, kept)
     kept = np.where(what == PLAIN, _plain(model, list(grounds.values())), kept)
@@ -52,7 +52,7 @@ def _changed(model: Model, draft: FrameDraft) -> IntArray:
 
 
 def _added(model: Model, draft: FrameDraft) -> IntArray:
-    what, inside = draft.worked[:, 0], ~model.piece.fan
+    what, inside = draft.places[:, 0], ~model.piece.fan
     stitches = [own[inside & (what != _STITCHES.index(name))] for name, own in model.stitch.items()]
     figures = [sites.chosen[~asked(model, name, draft)] for name, sites in model.sites.items()]
     return np.concatenate([*stitches, *figures])
@@ -61,7 +61,7 @@ def _added(model: Model, draft: FrameDraft) -> IntArray:
 def asked(model: Model, name: str, draft: FrameDraft) -> BoolArray:
     """(s,) the sites of one unit on which the draft has it whole."""
     sites = model.sites[name]
-    own = draft.worked[sites.pinholes]
+    own = draft.places[sites.pinholes]
     centre = model.piece.pinholes[sites.pinholes] + own[:, :, 1:]
     whole = (own[:, :, 0] == KIND_NUMBERS[name]) & (centre == sites.centres[:, None]).all(axis=2)
     found: BoolArray = whole.all(axis=1)

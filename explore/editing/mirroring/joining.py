@@ -80,7 +80,7 @@ def _values(model: Model, draft: FrameDraft) -> BoolArray:
 
 def _label_ground(model: Model, values: BoolArray, draft: FrameDraft, field: IntArray, name: str) -> None:
     """A field most of which the draft has in a ground is worked so."""
-    own = draft.worked[:, 0] == KIND_NUMBERS[name]
+    own = draft.places[:, 0] == KIND_NUMBERS[name]
     for number in np.setdiff1d(field[own[model.piece.holes].any(axis=1)], [-1]).tolist():
         if own[np.unique(model.piece.holes[field == number])].mean() > _MOST:
             label(model, values, name, field == number)

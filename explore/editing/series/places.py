@@ -8,7 +8,7 @@ from constraints.design import Design
 from constraints.fillings import OF_KIND, UNITS
 from constraints.lattice import Point
 from constraints.layout import lay
-from constraints.places import KINDS, PLAIN, worked
+from constraints.places import KINDS, PLAIN, map_places
 from constraints.stitches import STITCHES
 
 # In plain ground; and in a trail's surroundings, where only blocks are shut out.
@@ -22,7 +22,7 @@ def worked_at(design: Design) -> dict[Point, str]:
     """
     layout = lay(design)
     found: dict[Point, str] = {}
-    for (x, y), (number, dx, dy) in zip(layout.piece.pinholes.tolist(), worked(layout).tolist(), strict=True):
+    for (x, y), (number, dx, dy) in zip(layout.piece.pinholes.tolist(), map_places(layout).tolist(), strict=True):
         name = GROUND if number == PLAIN else KINDS[number]
         found[x, y] = f"{name} at {x + dx},{y + dy}" if name in UNITS else name
     return found

@@ -11,7 +11,7 @@ import numpy as np
 from constraints.design import Design
 from constraints.lattice import IntArray
 from constraints.layout import lay
-from constraints.places import PLAIN, filled, in_block, sorts, worked
+from constraints.places import PLAIN, filled, in_block, map_places, sorts
 
 
 def sorts_in(design: Design) -> IntArray:
@@ -26,7 +26,7 @@ def share(first: IntArray, second: IntArray) -> float:
 
 def exact(design: Design) -> IntArray:
     """(n, 3) everything about each pinhole, as `constraints.places.worked`: what must stay where it is kept."""
-    return worked(lay(design))
+    return map_places(lay(design))
 
 
 def blocks_alone(found: IntArray) -> IntArray:
