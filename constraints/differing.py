@@ -51,9 +51,9 @@ class PinholeChange(IntEnum):
 
 @dataclass(frozen=True, eq=False)
 class Differences:
-    """first, second: the squares, the second turned as `turn` says. change: (n,) for the pinholes of `ground`.
+    """first, second: the squares, the second turned as `turn` says. change: (n,) for the pinholes of `smaller`.
 
-    ground: the smaller of the two, the first if they are equally large; only its pinholes are in both.
+    smaller: of the two, the first if they are equally large; only its pinholes are in both.
     """
 
     first: Design
@@ -62,7 +62,7 @@ class Differences:
     change: IntArray
 
     @property
-    def ground(self) -> Design:
+    def smaller(self) -> Design:
         return self.second if self.second.half_size < self.first.half_size else self.first
 
     def count(self, change: PinholeChange) -> int:
@@ -72,7 +72,7 @@ class Differences:
     @property
     def solid(self) -> BoolArray:
         """(n,) the pinholes that lie in blocks of both, worked in the same stitch."""
-        kept: BoolArray = (self.change == PinholeChange.SAME) & lay(self.ground).inside
+        kept: BoolArray = (self.change == PinholeChange.SAME) & lay(self.smaller).inside
         return kept
 
     @property
@@ -127,8 +127,8 @@ def _moved(points: tuple[Point, ...], matrix: Matrix) -> tuple[Point, ...]:
 
 
 def _change(found: Differences) -> IntArray:
-    """(n,) the Change at each pinhole of the smaller square."""
-    places = found.ground.piece().pinholes
+    """(n,) the PinholeChange at each pinhole of the smaller square."""
+    places = found.smaller.piece().pinholes
     laid = [lay(design) for design in (found.first, found.second)]
     here = [locate(layout.piece, places) for layout in laid]
     detail, detail_then = (map_places(layout)[at] for layout, at in zip(laid, here, strict=True))

@@ -135,24 +135,24 @@ def _caption(axes: Axes, x: float, y: float, name: str, facts: list[str]) -> flo
 
 
 def _panel(axes: Axes, found: Differences, middle: tuple[float, float], scale: float) -> None:
-    ground = lay(found.ground)
-    pencil = bent(Pencil(axes, Affine2D().scale(scale).translate(*middle)), found.ground, ground.piece)
+    layout = lay(found.smaller)
+    pencil = bent(Pencil(axes, Affine2D().scale(scale).translate(*middle)), found.smaller, layout.piece)
     for form in dict.fromkeys((found.first.form, found.second.form)):
-        if form.repeating is None or form == found.ground.form:
+        if form.repeating is None or form == found.smaller.form:
             _frame(pencil, form)
-    places = ground.piece.pinholes.astype(np.float64)
-    unchanged = (found.change == PinholeChange.SAME) & ~ground.inside
+    places = layout.piece.pinholes.astype(np.float64)
+    unchanged = (found.change == PinholeChange.SAME) & ~layout.inside
     pencil.stroke(paths.dots(places[unchanged]), 0.28, _PINHOLE)
     for change, sign in SIGNS.items():
         there = found.solid if change is PinholeChange.SAME else found.change == change
         _sign(pencil, sign, places[there], _area(found, there))
-    layout = lay(_as_long(found.first, found.ground))
-    pencil.stroke(paths.rings(block_outlines(layout, layout.inside)), 0.16, _OUTLINE)
+    first = lay(_as_long(found.first, found.smaller))
+    pencil.stroke(paths.rings(block_outlines(first, first.inside)), 0.16, _OUTLINE)
 
 
-def _as_long(design: Design, ground: Design) -> Design:
+def _as_long(design: Design, other: Design) -> Design:
     """A strip with as many repeats as the shorter one."""
-    strip = ground.form.repeating
+    strip = other.form.repeating
     if strip is not None and design.form != strip:
         return unrolled(repeat_of(design).design, strip)
     return design
@@ -184,7 +184,7 @@ def _ring(left: float, top: float, right: float, bottom: float) -> FloatArray:
 
 def _area(found: Differences, which: BoolArray) -> Path:
     """The cells of a mask of pinholes, as far as they lie within the square."""
-    piece = found.ground.piece()
+    piece = found.smaller.piece()
     return paths.rings(outlines(piece.pinholes, piece.neighbours, np.where(which, 0, -1)))
 
 
