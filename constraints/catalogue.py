@@ -17,9 +17,9 @@ from constraints.design import Block, Design
 from constraints.edgings import EDGINGS, FOOTSIDE, Headside
 from constraints.edgings.own_figures import Fillings, with_own, without_own
 from constraints.forms import Form, Strip
-from constraints.layout import lay, lay_on
+from constraints.layout import blocks_of, lay, lay_on
 from constraints.piece import Piece
-from constraints.repeats import blocks_of, repeat_of, unrolled
+from constraints.repeats import repeat_of, unrolled
 from constraints.stitches import STITCHES
 
 # How many units more a square, or columns a strip, may become.

@@ -9,13 +9,13 @@ from dataclasses import replace
 
 import numpy as np
 
+from constraints import stitches
 from constraints.design import Block, Design, FieldFilling
 from constraints.edgings.own_figures import with_own, without_own
 from constraints.fillings import GROUNDS, OF_KIND
 from constraints.formula import TRUE, truth
-from constraints.lattice import BoolArray, IntArray, Point
-from constraints.layout import Layout, components, fields_of, lay
-from constraints.piece import Piece
+from constraints.lattice import BoolArray, IntArray, in_order
+from constraints.layout import Layout, blocks_of, fields_of, lay
 from constraints.places import BLOCK, OPEN, sort_of
 from constraints.variables import Model, Sites
 
@@ -30,15 +30,6 @@ class Unfitting(ValueError):
 def decode(model: Model, values: BoolArray) -> tuple[tuple[Block, ...], tuple[FieldFilling, ...]]:
     """The blocks and the fillings that the values of a model describe, figures of a headside among them."""
     return _blocks(model, values), with_own(tuple(_fillings(model, values)), model.piece)
-
-
-def block_list(piece: Piece, block: BoolArray) -> list[tuple[Point, ...]]:
-    """The places of every connected block, (n,) places of all blocks given."""
-    component = components(piece.neighbours, np.where(block, 0, -1))
-    places = np.flatnonzero(block)
-    places = places[np.argsort(component[places], kind="stable")]
-    starts = np.flatnonzero(np.diff(component[places])) + 1
-    return [_points(piece.pinholes[each]) for each in np.split(places, starts) if len(each)]
 
 
 def chosen(values: BoolArray, sites: Sites) -> BoolArray:
@@ -64,20 +55,14 @@ def sorts_of(model: Model, values: BoolArray) -> IntArray:
     return found
 
 
-def _points(points: IntArray) -> tuple[Point, ...]:
-    return tuple(sorted(((int(x), int(y)) for x, y in points), key=lambda p: (p[1], p[0])))
-
-
 def _blocks(model: Model, values: BoolArray) -> tuple[Block, ...]:
-    blocks = []
-    for places in block_list(model.piece, truth(values, model.block)):
-        first = model.piece.index[places[0]]
-        if model.piece.headside is not None and model.piece.fan[first]:
-            blocks.append(Block(model.piece.headside.stitch, places))
-            continue
-        stitch = next(name for name, literal in model.stitch.items() if truth(values, literal[[first]])[0])
-        blocks.append(Block(stitch, places))
-    return tuple(blocks)
+    piece = model.piece
+    stitch = np.full(len(piece), -1)
+    for name, literals in model.stitch.items():
+        stitch[truth(values, literals)] = stitches.NUMBERS[name]
+    if piece.headside is not None and piece.headside.solid:
+        stitch[piece.fan] = stitches.NUMBERS[piece.headside.stitch]
+    return blocks_of(piece, stitch)
 
 
 def _fillings(model: Model, values: BoolArray) -> list[FieldFilling]:
@@ -87,13 +72,13 @@ def _fillings(model: Model, values: BoolArray) -> list[FieldFilling]:
         here = chosen(values, sites)
         if here.any():
             taken[sites.pinholes[here].reshape(-1)] = True
-            found.append(FieldFilling(OF_KIND[name].words, _points(sites.centres[here]), sites.unit.legs))
+            found.append(FieldFilling(OF_KIND[name].words, in_order(sites.centres[here]), sites.unit.legs))
     for name, ground in GROUNDS.items():
         if name in model.labels.codes:
             own = np.setdiff1d(model.piece.holes[in_fields(model, values, name)].reshape(-1), np.flatnonzero(taken))
             taken[own] = True
             if len(own):
-                found.append(FieldFilling(ground.words, _points(model.piece.pinholes[own])))
+                found.append(FieldFilling(ground.words, in_order(model.piece.pinholes[own])))
     return found
 
 

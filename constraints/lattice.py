@@ -7,6 +7,7 @@ points whose x + y has one parity, and a pinhole's neighbours are the four diago
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 import numpy as np
@@ -95,6 +96,11 @@ def lattice_squares(neighbours: IntArray, size: int) -> IntArray:
                 return np.empty((0, size * size), dtype=np.int64)
         table = np.stack(line, axis=2).reshape(len(line[0]), -1)
     return table
+
+
+def in_order(points: IntArray | Iterable[Point]) -> tuple[Point, ...]:
+    """Points sorted by y, then x, as those of a piece are."""
+    return tuple(sorted(((int(x), int(y)) for x, y in points), key=lambda point: point[::-1]))
 
 
 def diagonals(points: IntArray) -> IntArray:

@@ -12,11 +12,11 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from constraints.design import Design, FieldFilling
+from constraints import stitches
+from constraints.design import Block, Design, FieldFilling
 from constraints.fillings import BY_WORDS, GROUNDS, NUMBERS, Figure, Unit
-from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, Grid, IntArray, Point, walk
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, Grid, IntArray, Point, in_order, walk
 from constraints.piece import Piece
-from constraints.stitches import STITCHES
 
 
 @dataclass(frozen=True, eq=False)
@@ -52,8 +52,7 @@ class Layout:
     @cached_property
     def stitch(self) -> IntArray:
         """(n,) the stitch of every place as its number in STITCHES, -1 outside blocks. KeyError if one is unknown."""
-        numbers = {name: number for number, name in enumerate(STITCHES)}
-        found: IntArray = np.array([*(numbers[block.stitch] for block in self.design.blocks), -1])[self.block]
+        found: IntArray = np.array([*(stitches.NUMBERS[each.stitch] for each in self.design.blocks), -1])[self.block]
         return found
 
     @cached_property
@@ -138,6 +137,16 @@ def lay_on(design: Design, piece: Piece) -> Layout:
 def unit_of_filling(filling: FieldFilling) -> Unit | None:
     """The unit whose centres a listed filling names, None if it names pinholes. KeyError if unknown."""
     return BY_WORDS[filling.filling].unit(filling.legs)
+
+
+def blocks_of(piece: Piece, stitch: IntArray) -> tuple[Block, ...]:
+    """The blocks of a piece. stitch: (n,) that of every place as its number in STITCHES, -1 outside blocks."""
+    label = components(piece.neighbours, stitch)
+    places = np.flatnonzero(label >= 0)
+    places = places[np.argsort(label[places], kind="stable")]
+    starts = np.flatnonzero(np.diff(label[places])) + 1
+    apart = (each for each in np.split(places, starts) if len(each))
+    return tuple(Block(stitches.NAMES[stitch[each[0]]], in_order(piece.pinholes[each])) for each in apart)
 
 
 def as_points(places: tuple[Point, ...]) -> IntArray:

@@ -6,19 +6,14 @@ that the first or last row cuts off is no fault.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import replace
 
 import numpy as np
 
-from constraints.design import Block, Design, FieldFilling
+from constraints.design import Design, FieldFilling
 from constraints.forms import Strip
-from constraints.lattice import IntArray, Point
-from constraints.layout import Layout, components, lay, lay_on, locate, unit_of_filling
-from constraints.piece import Piece
-from constraints.stitches import STITCHES
-
-_NAMES = list(STITCHES)
+from constraints.lattice import in_order
+from constraints.layout import Layout, blocks_of, lay, lay_on, locate, unit_of_filling
 
 
 def repeat_of(design: Design) -> Layout:
@@ -37,7 +32,7 @@ def repeat_of(design: Design) -> Layout:
     for each in design.fillings:
         own = [p for p in each.places if first <= p[1] < first + form.rows]
         if own:
-            fillings.append(replace(each, places=_points(piece.setting.wrap.fold(np.array(own)))))
+            fillings.append(replace(each, places=in_order(piece.setting.wrap.fold(np.array(own)))))
     once = replace(design, blocks=blocks_of(piece, folded), fillings=tuple(fillings))
     return lay_on(once, piece)
 
@@ -56,17 +51,6 @@ def unrolled(repeat: Design, form: Strip) -> Design:
     )
 
 
-def blocks_of(piece: Piece, stitch: IntArray) -> tuple[Block, ...]:
-    """The blocks of a piece, given the stitch of every place as its number in STITCHES, -1 outside blocks."""
-    label = components(piece.neighbours, stitch)
-    places = np.flatnonzero(label >= 0)
-    places = places[np.argsort(label[places], kind="stable")]
-    starts = np.flatnonzero(np.diff(label[places])) + 1
-    return tuple(
-        Block(_NAMES[stitch[each[0]]], _points(piece.pinholes[each])) for each in np.split(places, starts) if len(each)
-    )
-
-
 def _unrolled_filling(filling: FieldFilling, form: Strip) -> FieldFilling:
     """The figures that lie on the piece with all their pinholes; of a ground every pinhole."""
     unit = unit_of_filling(filling)
@@ -77,11 +61,7 @@ def _unrolled_filling(filling: FieldFilling, form: Strip) -> FieldFilling:
         for x, y in filling.places
         if reach <= y + form.rows * number < form.length - reach
     ]
-    return replace(filling, places=_points(np.array(points, dtype=np.int64).reshape(-1, 2)))
-
-
-def _points(points: IntArray | Iterable[Point]) -> tuple[Point, ...]:
-    return tuple(sorted({(int(x), int(y)) for x, y in points}, key=lambda p: (p[1], p[0])))
+    return replace(filling, places=in_order(points))
 
 
 def _strip(design: Design) -> Strip:

@@ -32,3 +32,7 @@ STITCHES = {
     HALF: Stitch(HALF, "half stitch", "CT", Colour.GREEN),
     WHOLE: Stitch(WHOLE, "whole stitch", "CTCT", Colour.RED),
 }
+
+# By their numbers arrays tell them apart.
+NAMES = tuple(STITCHES)
+NUMBERS = {name: number for number, name in enumerate(NAMES)}

@@ -11,8 +11,8 @@ from designs import BRIEF, Points
 from constraints.design import Design, FieldFilling
 from constraints.edgings import Scallop
 from constraints.forms import Form, Frame, Strip
-from constraints.layout import locate
-from constraints.repeats import blocks_of, unrolled
+from constraints.layout import blocks_of, locate
+from constraints.repeats import unrolled
 from constraints.stitches import STITCHES
 
 SCALLOP_OF_1886 = Scallop("half", 3, 6, 3)

@@ -18,11 +18,10 @@ from constraints.edgings.own_figures import Fillings, without_own
 from constraints.explain import size_conflict
 from constraints.fillings import BY_WORDS
 from constraints.forms import Form, Square
-from constraints.layout import lay, lay_on
+from constraints.layout import blocks_of, lay, lay_on
 from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
 from constraints.places import map_without_scallops
-from constraints.repeats import blocks_of
 from constraints.stamp import Stamp
 from constraints.stitches import STITCHES
 from explore.bad_input import BadInput

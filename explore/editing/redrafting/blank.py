@@ -11,9 +11,9 @@ from constraints.design import Design
 from constraints.edgings.own_figures import Fillings, with_own
 from constraints.forms import Strip
 from constraints.lattice import Point
-from constraints.layout import locate
+from constraints.layout import blocks_of, locate
 from constraints.piece import ACROSS
-from constraints.repeats import blocks_of, unrolled
+from constraints.repeats import unrolled
 from constraints.stitches import STITCHES
 
 _NARROWEST, _MARGIN = 2, 1

@@ -67,7 +67,7 @@ def _named(points: list[tuple[float, float]], names: tuple[tuple[str, int, int],
     return " and ".join(found)
 
 
-def blocks_of(piece: Piece, places: BoolArray) -> list[IntArray]:
+def blocks_within(piece: Piece, places: BoolArray) -> list[IntArray]:
     """The connected blocks of a part, each as indices of its pinholes."""
     numbers = components(piece.neighbours, np.where(places, 0, -1))
     return [np.flatnonzero(numbers == number) for number in np.unique(numbers[places]).tolist()]
@@ -115,7 +115,7 @@ def middle(points: IntArray) -> tuple[float, float]:
 
 def part_at(piece: Piece, places: BoolArray) -> tuple[str, str]:
     """The noun of a part and the phrase for where it lies."""
-    blocks = blocks_of(piece, places)
+    blocks = blocks_within(piece, places)
     rings = [closed(piece, block) for block in blocks]
     half_size = int(np.abs(piece.pinholes).max())
     points = [middle(piece.pinholes[block]) for block in blocks]

@@ -16,7 +16,7 @@ from constraints.lattice import BoolArray, IntArray
 from constraints.piece import Piece
 from explore.editing.varying.besides import besides, called, spread
 from explore.editing.varying.families import parts, with_images
-from explore.editing.varying.naming import blocks_of, middle, noun, part_at, whereabouts, width
+from explore.editing.varying.naming import blocks_within, middle, noun, part_at, whereabouts, width
 from explore.editing.varying.refill import Refiller, fresh_values
 from explore.editing.varying.reshaping import narrower, wider
 from explore.editing.varying.setting import VaryingContext
@@ -187,7 +187,7 @@ def _widths(setting: VaryingContext) -> Iterator[list[_Change]]:
 
 def _called(piece: Piece, places: BoolArray) -> str:
     """What a part is called, if all its blocks are called so."""
-    blocks = blocks_of(piece, places)
+    blocks = blocks_within(piece, places)
     names = {noun(piece, block, len(blocks) > 1) for block in blocks}
     return names.pop() if len(names) == 1 else ""
 
@@ -196,7 +196,7 @@ def _replaced(setting: VaryingContext, places: BoolArray, new: BoolArray) -> Int
     """(n,) the blocks with a part replaced; None if it meets another block, the margin or what is kept."""
     piece, old = setting.context.piece, setting.old
     apart = (old.stitch >= 0) & ~places
-    if (apart & piece.widened(new)).any() or len(blocks_of(piece, new)) != len(blocks_of(piece, places)):
+    if (apart & piece.widened(new)).any() or len(blocks_within(piece, new)) != len(blocks_within(piece, places)):
         return None
     if (old.fixed & (new != places)).any() or (piece.depth[new] < setting.brief.rules.margin).any():
         return None

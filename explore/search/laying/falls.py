@@ -9,14 +9,14 @@ import numpy as np
 
 from constraints import rulebook
 from constraints.brief import Brief
-from constraints.design import Block, Design, Print
-from constraints.encoding import block_list
+from constraints.design import Design, Print
 from constraints.forms import Square
+from constraints.layout import blocks_of
 from constraints.piece import ROUND
 from constraints.rules.one_worker import splits
 from constraints.ruleset import Rules
 from constraints.stamp import Stamp, outlines, shape_of
-from constraints.stitches import CLOTH
+from constraints.stitches import CLOTH, NUMBERS
 from constraints.targets import target
 from explore.search.laying.blocking import best_blocking
 from explore.search.laying.character import character, shown_detail
@@ -119,7 +119,7 @@ def _fall(task: _FallTask, number: int, at: tuple[float, float]) -> Fall | None:
         passives=brief.piece.passives,
         pairs=form.pairs(ROUND, brief.piece.passives),
         splits=splits(piece, blocking.block, corners),
-        blocks=tuple(Block(CLOTH, places) for places in block_list(piece, blocking.block)),
+        blocks=blocks_of(piece, np.where(blocking.block, NUMBERS[CLOTH], -1)),
         fillings=(),
         stamp=Print(stamp.name, size, turn, rings, round(blocking.match, 4)),
         seed=0,
