@@ -101,13 +101,7 @@ class Formula:
         twice = (owner[1:] == owner[:-1]) & (literal[1:] == literal[:-1])
         if twice.any():
             self.clause(rule, ~np.unique(literal[1:][twice]))
-        first = np.r_[True, owner[1:] != owner[:-1]]
-        group = np.cumsum(first) - 1
-        count = np.bincount(group)
-        column = np.arange(len(owner)) - np.repeat(np.cumsum(count) - count, count)
-        table = np.full((len(count), int(count.max())), FALSE)
-        table[group, column] = literal
-        self.at_most_one(rule, table)
+        self.at_most_one(rule, gathered(owner, literal, int(owner[-1]) + 1))
 
     def all_of(self, rule: str, rows: IntArray) -> IntArray:
         """Literals that are true exactly when all of their row are; equal rows share one variable."""
@@ -175,6 +169,18 @@ def truth(values: BoolArray, literals: IntArray) -> BoolArray:
 def literal_truth(values: BoolArray) -> BoolArray:
     """An array that gives the truth of every literal used as its index: a negation counts from the end."""
     return np.concatenate([values, ~values[::-1]])
+
+
+def gathered(owner: IntArray, literal: IntArray, count: int) -> IntArray:
+    """(count, width) for each owner the literals that name it, in their order, padded with FALSE.
+
+    owner, literal: (k,) the owners by number, and what names each.
+    """
+    order = np.argsort(owner, kind="stable")
+    owner, own = owner[order], np.bincount(owner, minlength=count)
+    table = np.full((count, int(own.max(initial=0))), FALSE)
+    table[owner, np.arange(len(owner)) - np.repeat(np.cumsum(own) - own, own)] = literal[order]
+    return table
 
 
 def linear(rule: str, literals: IntArray, weights: IntArray, least: int, most: int) -> Linear:

@@ -14,7 +14,7 @@ import numpy as np
 from constraints import symmetry as symmetries
 from constraints.alignment import stands
 from constraints.fillings import FILLINGS, Filling, Unit
-from constraints.formula import FALSE, TRUE, Formula
+from constraints.formula import FALSE, TRUE, Formula, gathered
 from constraints.lattice import BoolArray, IntArray, diagonals
 from constraints.piece import Piece
 from constraints.ruleset import Rules
@@ -167,6 +167,10 @@ class Model:
             for literals, row in ((self.labels.even_u, u + (beyond & 1)), (self.labels.even_v, v + (beyond >> 1))):
                 here = literals[inside]
                 values[np.where(here < 0, ~here, here)] = (row % 2 == 0) == (here >= 0)
+
+    def covering(self, places: IntArray, literal: IntArray) -> IntArray:
+        """(n, width) for each pinhole the literals of the rows of places, (k, w), that hold it, padded with FALSE."""
+        return gathered(places.reshape(-1), np.repeat(literal, places.shape[1]), len(self.piece))
 
     @cached_property
     def _hole_orbits(self) -> tuple[IntArray, IntArray]:

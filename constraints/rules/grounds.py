@@ -11,7 +11,6 @@ import numpy as np
 from constraints.fillings import GROUNDS, NUMBERS, OF_KIND
 from constraints.formula import FALSE
 from constraints.lattice import IntArray
-from constraints.rules.narrowest import covering
 from constraints.variables import Model
 
 
@@ -32,4 +31,4 @@ def _corners(model: Model, name: str) -> IntArray:
     rule = OF_KIND[name].one
     holes = np.flatnonzero(model.field_hole)
     label = model.formula.all_of(rule, model.labels.literals(name, holes))
-    return model.formula.any_of(rule, covering(model.piece.holes[holes], label, len(model.piece)))
+    return model.formula.any_of(rule, model.covering(model.piece.holes[holes], label))

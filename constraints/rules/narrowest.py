@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import numpy as np
 
-from constraints.formula import FALSE
-from constraints.lattice import IntArray
 from constraints.variables import Model
 
 NAME = "narrowest"
@@ -22,17 +20,4 @@ def narrowest(model: Model) -> None:
         squares = squares[model.piece.one_zone(squares)]
     full = model.formula.all_of(NAME, model.block[squares])
     own = np.flatnonzero(~model.piece.fan)
-    model.formula.clause(NAME, ~model.block[own], covering(squares, full, len(model.piece))[own])
-
-
-def covering(squares: IntArray, literal: IntArray, pinholes: int) -> IntArray:
-    """For each pinhole the literals of the squares that hold it, padded with FALSE: (pinholes, width)."""
-    flat = squares.reshape(-1)
-    order = np.argsort(flat, kind="stable")
-    owner = flat[order]
-    value = np.repeat(literal, squares.shape[1])[order]
-    count = np.bincount(owner, minlength=pinholes)
-    column = np.arange(len(owner)) - np.repeat(np.cumsum(count) - count, count)
-    table = np.full((pinholes, int(count.max(initial=0))), FALSE)
-    table[owner, column] = value
-    return table
+    model.formula.clause(NAME, ~model.block[own], model.covering(squares, full)[own])

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import numpy as np
 
-from constraints.rules.narrowest import covering
 from constraints.variables import Model
 
 NAME = "narrowest ground"
@@ -24,4 +23,4 @@ def narrowest_ground(model: Model) -> None:
         squares = model.piece.lattice_squares(size)
         clear = model.formula.all_of(NAME, ~model.block[squares])
     inside = np.flatnonzero(model.piece.depth >= 1)
-    model.formula.clause(NAME, model.block[inside], covering(squares, clear, len(model.piece))[inside])
+    model.formula.clause(NAME, model.block[inside], model.covering(squares, clear)[inside])

@@ -12,7 +12,6 @@ from constraints.layout import lay
 from constraints.mirrors import FrameDraft
 from constraints.places import KIND_NUMBERS, PLAIN, map_without_scallops, otherwise
 from constraints.rules.grounds import ground_pinholes
-from constraints.rules.narrowest import covering
 from constraints.stitches import STITCHES
 from constraints.variables import Model, Sites
 
@@ -76,13 +75,12 @@ def _at(sites: Sites, centres: IntArray) -> IntArray:
 
 def _in_ground(model: Model, name: str) -> IntArray:
     """(n,) literals: worked in a ground, and in no unit of a field beside it."""
-    count = len(model.piece)
-    units = [~covering(sites.pinholes, sites.chosen, count) for sites in model.sites.values()]
+    units = [~model.covering(sites.pinholes, sites.chosen) for sites in model.sites.values()]
     return model.formula.all_of(NAME, np.concatenate([ground_pinholes(model, name)[:, None], *units], axis=1))
 
 
 def _plain(model: Model, grounds: list[IntArray]) -> IntArray:
     """(n,) literals: in no block, no unit and no ground of its own."""
-    units = [covering(sites.pinholes, sites.chosen, len(model.piece)) for sites in model.sites.values()]
+    units = [model.covering(sites.pinholes, sites.chosen) for sites in model.sites.values()]
     rows = np.concatenate([np.stack([model.block, *grounds], axis=1), *units], axis=1)
     return model.formula.all_of(NAME, ~rows)
