@@ -10,11 +10,12 @@ from dataclasses import replace
 import numpy as np
 
 from constraints import stitches
+from constraints.alignment import stands
 from constraints.design import Block, Design, FieldFilling
 from constraints.edgings.own_figures import with_own, without_own
 from constraints.fillings import GROUNDS, OF_KIND
-from constraints.formula import TRUE, truth
-from constraints.lattice import BoolArray, IntArray, in_order
+from constraints.formula import TRUE, truth, variable_of
+from constraints.lattice import BoolArray, IntArray, diagonals, in_order
 from constraints.layout import Layout, blocks_of, fields_of, lay
 from constraints.places import BLOCK, OPEN, sort_of
 from constraints.variables import Model, Sites
@@ -127,7 +128,24 @@ def stand(model: Model, values: BoolArray, field: IntArray, sites: Sites, wanted
     if inside.any():
         label(model, values, sites.unit.name, inside)
     if sites.unit.aligned and len(wanted):
-        model.align(values, field, sites.holes[wanted, 0])
+        align(model, values, field, sites.holes[wanted, 0])
+
+
+def align(model: Model, values: BoolArray, field: IntArray, holes: IntArray) -> None:
+    """Write, in place, that the figures of a field stand in line with one at the first of these holes.
+
+    field: (m,) the number of the field of each hole, -1 for none. holes: (k,), of one field or of several.
+    """
+    in_line = stands(model.piece, field)
+    numbers, firsts = np.unique(field[holes], return_index=True)
+    for hole in holes[firsts[numbers >= 0]].tolist():
+        inside = np.flatnonzero(field == field[hole])
+        u, v = diagonals(model.piece.hole_centres[inside]).T
+        # Where a hole in line with the figure has numbers of another kind, they begin anew between the two.
+        beyond = in_line[inside] ^ in_line[hole]
+        for literals, row in ((model.labels.even_u, u + (beyond & 1)), (model.labels.even_v, v + (beyond >> 1))):
+            here = literals[inside]
+            values[variable_of(here)] = (row % 2 == 0) == (here >= 0)
 
 
 def set_true(values: BoolArray, literals: IntArray) -> None:

@@ -160,6 +160,11 @@ class Formula:
         return list(names)
 
 
+def variable_of(literals: IntArray) -> IntArray:
+    """The variable of each literal, negated or not; same shape."""
+    return np.where(literals < 0, ~literals, literals)
+
+
 def truth(values: BoolArray, literals: IntArray) -> BoolArray:
     """The truth of each literal under an assignment of the variables; same shape as `literals`."""
     result: BoolArray = literal_truth(values)[literals]
@@ -189,7 +194,7 @@ def linear(rule: str, literals: IntArray, weights: IntArray, least: int, most: i
     negative = literals < 0
     constant = int(weights[negative].sum())
     weights = np.where(negative, -weights, weights)
-    variables, back = np.unique(np.where(negative, ~literals, literals), return_inverse=True)
+    variables, back = np.unique(variable_of(literals), return_inverse=True)
     total = np.bincount(back, weights=weights, minlength=len(variables)).astype(np.int64)
     if len(variables) and variables[0] == TRUE:
         constant += int(total[0])
@@ -252,24 +257,23 @@ def restrict(formula: Formula, values: BoolArray, free: BoolArray) -> tuple[Form
     free = free.copy()
     free[TRUE] = False
     for each in formula._definitions:
-        rows = np.where(each.rows < 0, ~each.rows, each.rows)
-        free[each.variables] = free[rows].any(axis=1)
+        free[each.variables] = free[variable_of(each.rows)].any(axis=1)
     kept = np.concatenate([[TRUE], np.flatnonzero(free)])
     new = np.zeros(formula.size, dtype=np.int64)
     new[kept] = np.arange(len(kept))
 
     def renamed(rows: IntArray) -> IntArray:
-        variable = np.where(rows < 0, ~rows, rows)
+        variable = variable_of(rows)
         inside = np.where(rows < 0, ~new[variable], new[variable])
         return np.where(free[variable], inside, np.where(truth(values, rows), TRUE, FALSE))
 
     small = Formula()
     small.size = len(kept)
     for table in formula.clauses:
-        touched = free[np.where(table.rows < 0, ~table.rows, table.rows)].any(axis=1)
+        touched = free[variable_of(table.rows)].any(axis=1)
         small.clause(table.rule, renamed(table.rows[touched]))
     for table in formula.groups:
-        touched = free[np.where(table.rows < 0, ~table.rows, table.rows)].any(axis=1)
+        touched = free[variable_of(table.rows)].any(axis=1)
         rows = renamed(table.rows[touched])
         taken = (rows == TRUE).any(axis=1)
         for row in rows[taken]:

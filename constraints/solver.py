@@ -14,7 +14,7 @@ from typing import Any
 import numpy as np
 from ortools.sat.python import cp_model
 
-from constraints.formula import FALSE, TRUE, Formula, Linear, Table
+from constraints.formula import FALSE, TRUE, Formula, Linear, Table, variable_of
 from constraints.lattice import BoolArray, IntArray
 
 
@@ -75,7 +75,7 @@ class Solver:
         self._hint(hint)
         objective = self._proto.objective
         negative = literals < 0
-        objective.vars.extend(np.where(negative, ~literals, literals).tolist())
+        objective.vars.extend(variable_of(literals).tolist())
         # CP-SAT minimises; a negated literal counts as one minus its variable.
         objective.coeffs.extend(np.where(negative, weights, -weights).tolist())
         answer = self._run(_from_hint(effort, seed))

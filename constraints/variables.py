@@ -12,7 +12,6 @@ from functools import cached_property
 import numpy as np
 
 from constraints import symmetry as symmetries
-from constraints.alignment import stands
 from constraints.fillings import FILLINGS, Filling, Unit
 from constraints.formula import FALSE, TRUE, Formula, gathered
 from constraints.lattice import BoolArray, IntArray, diagonals
@@ -115,7 +114,7 @@ class Model:
         orbit, _ = self._hole_orbits
         bits = np.full((len(kinds).bit_length(), len(orbit)), FALSE)
         for b in range(len(bits)):
-            bits[b] = self._on_field_holes()[orbit]
+            bits[b] = self._new_on_field_holes()[orbit]
         even_u = even_v = np.full(len(orbit), FALSE)
         if self.aligned:
             even_u, even_v = self._even()
@@ -126,8 +125,8 @@ class Model:
         """The kinds of units that stand in line."""
         return [unit.name for unit in self._units() if unit.aligned]
 
-    def _on_field_holes(self) -> IntArray:
-        """A variable for each orbit of holes that can belong to a field, FALSE for the others."""
+    def _new_on_field_holes(self) -> IntArray:
+        """A new variable for each orbit of holes that can belong to a field, FALSE for the others."""
         _, representatives = self._hole_orbits
         values = np.full(len(representatives), FALSE)
         real = self.field_hole[representatives]
@@ -144,29 +143,13 @@ class Model:
         images = self.piece.hole_images
         image = (images[:, representatives[orbit]] == np.arange(len(orbit))).argmax(axis=0)
         swapped = self._swaps[image][:, None]
-        own = np.stack([self._on_field_holes(), self._on_field_holes()], axis=1)[orbit]
+        own = np.stack([self._new_on_field_holes(), self._new_on_field_holes()], axis=1)[orbit]
         numbers = diagonals(self.piece.hole_centres)
         before = numbers[representatives[orbit]]
         odd = (numbers - np.where(swapped, before[:, ::-1], before)) % 2 == 1
         even = np.where(swapped, own[:, ::-1], own)
         even = np.where(odd & self.field_hole[:, None], ~even, even)
         return even[:, 0], even[:, 1]
-
-    def align(self, values: BoolArray, field: IntArray, holes: IntArray) -> None:
-        """Write into values, in place, that the figures of a field stand in line with one at the first of these holes.
-
-        field: (m,) the number of the field of each hole, -1 for none. holes: (k,), of one field or of several.
-        """
-        stand = stands(self.piece, field)
-        numbers, firsts = np.unique(field[holes], return_index=True)
-        for hole in holes[firsts[numbers >= 0]].tolist():
-            inside = np.flatnonzero(field == field[hole])
-            u, v = diagonals(self.piece.hole_centres[inside]).T
-            # Where a hole in line with the figure has numbers of another kind, they begin anew between the two.
-            beyond = stand[inside] ^ stand[hole]
-            for literals, row in ((self.labels.even_u, u + (beyond & 1)), (self.labels.even_v, v + (beyond >> 1))):
-                here = literals[inside]
-                values[np.where(here < 0, ~here, here)] = (row % 2 == 0) == (here >= 0)
 
     def covering(self, places: IntArray, literal: IntArray) -> IntArray:
         """(n, width) for each pinhole the literals of the rows of places, (k, w), that hold it, padded with FALSE."""

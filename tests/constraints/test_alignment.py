@@ -14,6 +14,7 @@ from test_small_forms import piece_of
 
 from constraints import rulebook
 from constraints.alignment import stands
+from constraints.encoding import align, label
 from constraints.forms import Square, Strip
 from constraints.lattice import STEPS, BoolArray
 from constraints.layout import fields_of
@@ -80,20 +81,15 @@ def written(model: Model, told: Told) -> BoolArray:
         own = np.array([(kind, x, y) in units for x, y in sites.centres.tolist()])
         if own.any():
             values[sites.chosen[own]] = True
-            _label(model, values, kind, np.isin(field, field[sites.holes[own, 0]]))
-            model.align(values, field, sites.holes[own, 0])
+            label(model, values, kind, np.isin(field, field[sites.holes[own, 0]]))
+            align(model, values, field, sites.holes[own, 0])
     taken = {i for kind, sites in model.sites.items() for i in sites.pinholes[values[sites.chosen]].ravel().tolist()}
     twice = {model.piece.index[point] for point in doubled}
     for number in np.unique(field[field >= 0]).tolist():
         corners = set(model.piece.holes[field == number].ravel().tolist())
         if corners & twice and corners <= twice | taken:
-            _label(model, values, "double-ground", field == number)
+            label(model, values, "double-ground", field == number)
     return model.formula.complete(values)
-
-
-def _label(model: Model, values: BoolArray, kind: str, holes: BoolArray) -> None:
-    for literal in model.labels.literals(kind, np.flatnonzero(holes)).T:
-        values[np.where(literal < 0, ~literal, literal)] = literal > 0
 
 
 ROSES = ("cloth", "rose")

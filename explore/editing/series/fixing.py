@@ -7,6 +7,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from constraints.alignment import stands
+from constraints.encoding import align, label
 from constraints.fillings import GROUNDS
 from constraints.formula import FALSE, TRUE
 from constraints.lattice import BoolArray, IntArray
@@ -84,14 +85,12 @@ def _refill(model: Model, sites: Sites, wanted: BoolArray, inside: BoolArray, va
         here = inside[other.holes].any(axis=1)
         if other is not sites:
             _set(values, other.chosen[here], False)
-    holes = np.flatnonzero(inside)
-    for literals in model.labels.literals(sites.unit.name, holes).T:
-        values[np.where(literals < 0, ~literals, literals)] = literals > 0
+    label(model, values, sites.unit.name, inside)
     if sites.unit.aligned:
         field = np.where(inside, 0, -1)
         stand = stands(model.piece, field)[sites.holes[:, 0]]
         own = np.flatnonzero(wanted & inside[sites.holes].any(axis=1))
-        model.align(values, field, sites.holes[own, 0])
+        align(model, values, field, sites.holes[own, 0])
         stray = (stand != stand[own[0]]) & inside[sites.holes].any(axis=1)
         _set(values, sites.chosen[stray], False)
 

@@ -9,7 +9,7 @@ from functools import lru_cache
 import numpy as np
 
 from constraints import symmetry as symmetries
-from constraints.encoding import chosen, in_fields
+from constraints.encoding import align, chosen, in_fields, label
 from constraints.fillings import GROUNDS
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray, diagonals
@@ -100,7 +100,7 @@ class Refiller(Filler):
         if kind == "":
             return True
         if kind in GROUNDS:
-            self._label(kind, inside)
+            label(self.model, self.values, kind, inside)
             return True
         sites = self.model.sites[kind]
         was = np.isin(self._old.field, [number for number in ranked if self._old.kinds[number] == kind])
@@ -154,13 +154,13 @@ class Refiller(Filler):
     def _as_before(self, kind: str, inside: BoolArray, was: BoolArray) -> None:
         """The units of a kind that lay in the old field and lie whole in the new one; for both of their images."""
         if kind in GROUNDS:
-            self._label(kind, inside)
+            label(self.model, self.values, kind, inside)
             return
         sites = self.model.sites[kind]
         chosen = self._units_before(sites, was) & inside[sites.holes].all(axis=1)
-        self._label(kind, inside)
+        label(self.model, self.values, kind, inside)
         if sites.unit.aligned:
-            self.model.align(self.values, self.field, sites.holes[chosen, 0])
+            align(self.model, self.values, self.field, sites.holes[chosen, 0])
         if chosen.any():
             self._take(sites, chosen)
 
@@ -174,9 +174,9 @@ class Refiller(Filler):
         on_grid = _grid(sites, kept if kept.any() else before)
         if on_grid is None:
             return False
-        self._label(sites.unit.name, inside)
+        label(self.model, self.values, sites.unit.name, inside)
         if sites.unit.aligned:
-            self.model.align(self.values, self.field, sites.holes[kept if kept.any() else before, 0])
+            align(self.model, self.values, self.field, sites.holes[kept if kept.any() else before, 0])
         if kept.any():
             self._take(sites, kept)
         more = self._closed(sites, inside, self._possible(sites, inside) & on_grid)

@@ -7,7 +7,7 @@ import copy
 import numpy as np
 
 from constraints.fillings import GROUNDS
-from constraints.formula import FALSE, TRUE, Linear, linear, restrict
+from constraints.formula import FALSE, TRUE, Linear, linear, restrict, variable_of
 from constraints.lattice import BoolArray, IntArray
 from constraints.places import BLOCK, OPEN, sort_of
 from constraints.solver import Solver
@@ -64,4 +64,4 @@ def _change_asked(setting: VaryingContext, change: tuple[float, float]) -> Linea
 
 def _fix(free: BoolArray, literals: IntArray) -> None:
     real = literals[(literals != TRUE) & (literals != FALSE)]
-    free[np.where(real < 0, ~real, real)] = False
+    free[variable_of(real)] = False

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.alignment import stands
+from constraints.encoding import align, label
 from constraints.fillings import FIGURES, GROUNDS, OF_KIND, Laying
 from constraints.lattice import BoolArray, diagonals
 from constraints.layout import fields_of
@@ -85,7 +86,7 @@ class Filler:
 
     def _try(self, kind: str, inside: BoolArray, taste: Taste, rng: Random) -> bool:
         if kind in GROUNDS:
-            self._label(kind, inside)
+            label(self.model, self.values, kind, inside)
             return True
         sites = self.model.sites[kind]
         if not len(sites.pinholes):
@@ -94,10 +95,6 @@ class Filler:
             return self._in_line(sites, inside, rng)
         return self._apart(sites, inside, taste, rng)
 
-    def _label(self, kind: str, inside: BoolArray) -> None:
-        for literal in self.model.labels.literals(kind, np.flatnonzero(inside)).T:
-            self.values[np.where(literal < 0, ~literal, literal)] = literal > 0
-
     def _in_line(self, sites: Sites, inside: BoolArray, rng: Random) -> bool:
         here = self._possible(sites, inside)
         stand = self._stand[sites.holes[:, 0]]
@@ -105,8 +102,8 @@ class Filler:
         chosen = _full_enough(options)
         if not chosen.any():
             return False
-        self._label(sites.unit.name, inside)
-        self.model.align(self.values, self.field, sites.holes[chosen, 0])
+        label(self.model, self.values, sites.unit.name, inside)
+        align(self.model, self.values, self.field, sites.holes[chosen, 0])
         self._take(sites, chosen)
         return True
 
@@ -123,7 +120,7 @@ class Filler:
         chosen = _full_enough(options)
         if not chosen.any():
             return False
-        self._label(sites.unit.name, inside)
+        label(self.model, self.values, sites.unit.name, inside)
         self._take(sites, chosen)
         return True
 
