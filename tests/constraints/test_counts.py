@@ -17,8 +17,8 @@ from constraints import rulebook
 from constraints import symmetry as symmetries
 from constraints.brief import Brief
 from constraints.forms import Square
-from constraints.formula import restrict
 from constraints.lattice import IntArray
+from constraints.restricting import restrict
 
 # --- one-worker blocks -----------------------------------------------------------------------------------
 

@@ -9,7 +9,8 @@ from formulas import Told, array, told_formulas
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from constraints.formula import FALSE, TRUE, Formula, restrict, truth
+from constraints.formula import FALSE, TRUE, Formula, truth
+from constraints.restricting import restrict
 
 QUICK = settings(max_examples=150, deadline=None)
 

@@ -7,9 +7,10 @@ import copy
 import numpy as np
 
 from constraints.fillings import GROUNDS
-from constraints.formula import FALSE, TRUE, Linear, linear, restrict, variable_of
+from constraints.formula import FALSE, TRUE, Linear, linear, variable_of
 from constraints.lattice import BoolArray, IntArray
 from constraints.places import BLOCK, OPEN, sort_of
+from constraints.restricting import restrict
 from constraints.solver import Solver
 from explore.editing.varying.setting import VaryingContext
 

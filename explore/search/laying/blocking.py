@@ -10,8 +10,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints.formula import FALSE, Formula, restrict
+from constraints.formula import FALSE, Formula
 from constraints.lattice import BoolArray, IntArray
+from constraints.restricting import restrict
 from constraints.solver import Solver
 from constraints.targets import Target
 from constraints.variables import Model
