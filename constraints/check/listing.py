@@ -157,8 +157,7 @@ def one_stitch(layout: Layout, limits: Limits) -> Iterator[Fault]:
 def symmetry(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """The square's symmetry takes blocks with their stitches, units and grounds to themselves."""
     design, piece = layout.design, layout.piece
-    stitch = np.array([list(STITCHES).index(block.stitch) for block in design.blocks] + [-1])
-    worked = (1 + len(FILLINGS)) * stitch[layout.block] + 1 + layout.ground
+    worked = (1 + len(FILLINGS)) * layout.stitch + 1 + layout.ground
     setting = piece.setting
     uneven = np.zeros(len(piece), dtype=np.bool_)
     for moved in setting.moved(piece.pinholes, design.symmetry):
