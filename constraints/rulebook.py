@@ -2,35 +2,33 @@
 
 from __future__ import annotations
 
-import sys
-from collections.abc import Callable
-
 from constraints import fillings
+from constraints.fillings import Rule
 from constraints.piece import Piece
-from constraints.rules.corners import corners
+from constraints.rules import corners, narrowest, narrowest_ground, one_worker, widest
 from constraints.rules.least import least
-from constraints.rules.narrowest import narrowest
-from constraints.rules.narrowest_ground import narrowest_ground
 from constraints.rules.one_filling import one_filling
 from constraints.rules.one_stitch import one_stitch
-from constraints.rules.one_worker import one_worker
 from constraints.rules.solid import solid
 from constraints.rules.units import units
-from constraints.rules.widest import widest
 from constraints.ruleset import Rules
 from constraints.variables import Model
 
-Rule = Callable[[Model], None]
-
-BLOCK_RULES: tuple[Rule, ...] = (one_worker, corners, narrowest, widest, narrowest_ground)
-# What explanations call them.
-BLOCK_NAMES: tuple[str, ...] = tuple(sys.modules[rule.__module__].NAME for rule in BLOCK_RULES)
+# Those that speak of blocks alone, by what explanations call them.
+_BLOCK: dict[str, Rule] = {
+    one_worker.NAME: one_worker.one_worker,
+    corners.NAME: corners.corners,
+    narrowest.NAME: narrowest.narrowest,
+    widest.NAME: widest.widest,
+    narrowest_ground.NAME: narrowest_ground.narrowest_ground,
+}
+BLOCK_NAMES, BLOCK_RULES = tuple(_BLOCK), tuple(_BLOCK.values())
 RULES: tuple[Rule, ...] = (*BLOCK_RULES, one_stitch, one_filling, units, *fillings.RULES, solid, least)
 
 
-def build(piece: Piece, limits: Rules, rules: tuple[Rule, ...] = RULES) -> Model:
-    """The variables of a square on the piece with every rule written down (the stamp's match apart)."""
-    result = Model(piece, limits)
-    for rule in rules:
+def build(piece: Piece, rules: Rules, written: tuple[Rule, ...] = RULES) -> Model:
+    """The variables of a design on the piece with rules written down, all unless told (a stamp's match apart)."""
+    result = Model(piece, rules)
+    for rule in written:
         rule(result)
     return result

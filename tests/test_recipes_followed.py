@@ -87,9 +87,8 @@ def open_centre(model: Model) -> None:
     )
     copy.change(
         "constraints/rulebook.py",
-        ("from constraints.rules.solid",
-         "from constraints.rules.open_centre import open_centre\nfrom constraints.rules.solid"),
-        ("widest, narrowest_ground)", "widest, narrowest_ground, open_centre)"),
+        ("one_worker, widest\n", "one_worker, open_centre, widest\n"),
+        ("_ground.narrowest_ground,\n", "_ground.narrowest_ground,\n    open_centre.NAME: open_centre.open_centre,\n"),
     )  # fmt: skip
     copy.change(
         "constraints/ruleset.py", ("    match: float = 0.65\n", "    match: float = 0.65\n    open_centre: int = 0\n")

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 from constraints import rulebook
+from constraints.fillings import Rule
 from constraints.forms import Form
 from constraints.formula import Linear
 from constraints.lattice import BoolArray
@@ -28,7 +29,7 @@ class Context:
     worked: str
     symmetry: str
     rules: Rules
-    more: tuple[rulebook.Rule, ...] = ()
+    more: tuple[Rule, ...] = ()
 
     @cached_property
     def piece(self) -> Piece:
@@ -66,6 +67,6 @@ class Context:
 
 
 @lru_cache(maxsize=_KEPT)
-def context(form: Form, worked: str, symmetry: str, rules: Rules, more: tuple[rulebook.Rule, ...] = ()) -> Context:
+def context(form: Form, worked: str, symmetry: str, rules: Rules, more: tuple[Rule, ...] = ()) -> Context:
     """The context of a piece under these rules, the same one for whoever asks."""
     return Context(form, worked, symmetry, rules, more)
