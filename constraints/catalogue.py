@@ -20,7 +20,7 @@ from constraints.forms import Form, Strip
 from constraints.layout import blocks_of, lay, lay_on
 from constraints.piece import Piece
 from constraints.repeats import repeat_of, unrolled
-from constraints.stitches import STITCHES
+from constraints.stitches import NUMBERS
 
 # How many units more a square, or columns a strip, may become.
 MOST_GROWTH = 14
@@ -118,7 +118,7 @@ def _fans(form: Form, worked: str) -> tuple[Block, ...]:
     if form.headside is None or not form.headside.solid:
         return ()
     piece = form.piece(worked)
-    number = list(STITCHES).index(form.headside.stitch)
+    number = NUMBERS[form.headside.stitch]
     return blocks_of(piece, piece.fan * (number + 1) - 1)
 
 
@@ -126,7 +126,7 @@ def _along(piece: Design, form: Strip, wanted: Edging) -> Iterator[Edged]:
     repeat = repeat_of(piece)
     old = repeat.piece.fan
     stitch = {
-        point: list(STITCHES).index(block.stitch)
+        point: NUMBERS[block.stitch]
         for block in repeat.design.blocks
         for point in block.pinholes
         if not old[repeat.piece.index[point]]
@@ -143,7 +143,7 @@ def _along(piece: Design, form: Strip, wanted: Edging) -> Iterator[Edged]:
             for row in range(y, rows, form.rows):
                 worked[own.index[x, row]] = number
         if headside is not None and headside.solid:
-            worked[own.fan] = list(STITCHES).index(headside.stitch)
+            worked[own.fan] = NUMBERS[headside.stitch]
         fillings = tuple(
             replace(each, places=tuple((x, row) for x, y in each.places for row in range(y, rows, form.rows)))
             for each in without_own(repeat.design.fillings, repeat.piece)

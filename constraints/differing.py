@@ -11,7 +11,7 @@ from enum import IntEnum
 import numpy as np
 
 from constraints.design import Block, Design, FieldFilling
-from constraints.lattice import BoolArray, IntArray, Point
+from constraints.lattice import BoolArray, IntArray, Point, in_order
 from constraints.layout import lay, locate
 from constraints.piece import ROUND
 from constraints.places import BLOCK, map_places, sorts
@@ -123,7 +123,7 @@ def turned(design: Design, matrix: Matrix) -> Design:
 
 def _moved(points: tuple[Point, ...], matrix: Matrix) -> tuple[Point, ...]:
     (a, b), (c, d) = matrix
-    return tuple(sorted(((a * x + b * y, c * x + d * y) for x, y in points), key=lambda point: (point[1], point[0])))
+    return in_order((a * x + b * y, c * x + d * y) for x, y in points)
 
 
 def _change(found: Differences) -> IntArray:

@@ -17,10 +17,8 @@ from constraints.forms import Form, Frame, Strip
 from constraints.lattice import IntArray
 from constraints.layout import Layout, locate
 from constraints.piece import LEFT, RIGHT, ROUND
-from constraints.places import PLAIN, map_without_scallops
+from constraints.places import KIND_NUMBERS, PLAIN, map_without_scallops
 from constraints.stitches import STITCHES
-
-_NAMES = list(STITCHES)
 
 
 @dataclass(frozen=True)
@@ -113,5 +111,5 @@ def laid(repeat: Layout, frame: Frame, corner: Corner) -> FrameDraft:
     to_bottom = np.where(sideways, back, outwards) * np.where(y < 0, -1, 1)
     found = np.stack([found[:, 0], to_right, to_bottom], axis=1)
     if frame.headside is not None and frame.headside.solid:
-        found[piece.fan] = (_NAMES.index(frame.headside.stitch), 0, 0)
+        found[piece.fan] = (KIND_NUMBERS[frame.headside.stitch], 0, 0)
     return FrameDraft(frame, found)

@@ -7,7 +7,7 @@ from typing import Any, NoReturn
 
 from constraints.design import Ring
 from constraints.forms import Form
-from constraints.lattice import Point
+from constraints.lattice import Point, in_order
 
 # Outlines of a print as it is traced have some hundred points.
 MOST_POINTS = 10_000
@@ -87,7 +87,7 @@ class Reader:
             points.append((value[0], value[1]))
         if len(set(points)) != len(points):
             raise DesignFileError(f'"{key}" names a place twice')
-        return tuple(sorted(points, key=lambda p: (p[1], p[0])))
+        return in_order(points)
 
     def rings(self, key: str) -> list[Ring]:
         rings = []

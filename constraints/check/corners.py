@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
 from constraints.corners import CLEAR, SLANTING, SWINGING, SWUNG
-from constraints.lattice import Point
+from constraints.lattice import Point, in_order
 from constraints.layout import Layout
 
 
@@ -21,8 +21,8 @@ def corners(layout: Layout, limits: Limits) -> Iterator[Fault]:
         splits = layout.design.splits if limits.splits is None else limits.splits
         crossing = [run for run in crossing if len(run) > SWINGING and (splits or not _goes_round(layout, run))]
     if crossing:
-        wide = sorted({point for each in crossing for pair in each for point in pair}, key=lambda p: (p[1], p[0]))
-        yield "blocks cross a corner line" + (" too wide to swing" if limits.corners == SWUNG else ""), tuple(wide)
+        wide = in_order({point for each in crossing for pair in each for point in pair})
+        yield "blocks cross a corner line" + (" too wide to swing" if limits.corners == SWUNG else ""), wide
     if limits.corners == SWUNG:
         middle = [(x, y) for x, y in layout.points(layout.inside) if abs(x) + abs(y) == 1]
         if len(middle) > 2 and len({layout.block[layout.piece.index[point]] for point in middle}) == 1:

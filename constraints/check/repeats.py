@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from constraints.check.listing import Fault
 from constraints.design import Design
+from constraints.lattice import in_order
 from constraints.layout import Layout, unit_of_filling
 
 
@@ -33,6 +34,6 @@ def even(design: Design, repeat: Layout) -> Iterator[Fault]:
             for row in range(y % form.rows, form.length, form.rows):
                 if reach <= row < form.length - reach:
                     wanted.add((each.filling, each.legs, (x, row)))
-    odd = tuple(sorted({place for _, _, place in listed ^ wanted}, key=lambda p: (p[1], p[0])))
+    odd = in_order({place for _, _, place in listed ^ wanted})
     if odd:
         yield "fillings that differ from one repeat to another", odd

@@ -12,7 +12,7 @@ from constraints.check.listing import Fault
 from constraints.corners import CLEAR, HALVES
 from constraints.edgings.dressing import figures
 from constraints.fillings import FILLINGS, OF_KIND
-from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, BoolArray, IntArray, Point
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, BoolArray, IntArray, Point, in_order
 from constraints.layout import Layout, holes
 from constraints.piece import NO_EDGE, Piece
 
@@ -41,7 +41,7 @@ def one_worker(layout: Layout, limits: Limits) -> Iterator[Fault]:
         found = np.where(_in_one_quarter(layout.piece), found, NONE)
     splits, merges = (layout.points(_in_block(layout, found == kind)) for kind in (SPLIT, MERGE))
     count = int((found != NONE).sum())
-    where = tuple(sorted({*splits, *merges}, key=lambda p: (p[1], p[0])))
+    where = in_order({*splits, *merges})
     if count != layout.design.splits:
         yield f"{count} splits and merges; the square says {layout.design.splits}", where
     if limits.splits is not None and count > limits.splits:

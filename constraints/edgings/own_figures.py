@@ -7,7 +7,7 @@ from dataclasses import replace
 from constraints.design import FieldFilling
 from constraints.edgings.dressing import figures
 from constraints.fillings import OF_KIND
-from constraints.lattice import Point
+from constraints.lattice import Point, in_order
 from constraints.piece import Piece
 
 Fillings = tuple[FieldFilling, ...]
@@ -33,7 +33,7 @@ def with_own(fillings: Fillings, piece: Piece) -> Fillings:
     alike = [each for each in fillings if (each.filling, each.legs) == listed]
     places = own.union(*(each.places for each in alike))
     words, legs = listed
-    together = FieldFilling(words, tuple(sorted(places, key=lambda place: place[::-1])), legs)
+    together = FieldFilling(words, in_order(places), legs)
     return (*(each for each in fillings if each not in alike), together)
 
 

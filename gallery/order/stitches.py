@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator
 from constraints.fillings import GROUNDS, NUMBERS, largest_first
 from constraints.moves import spelled, times
 from constraints.stitches import CLOTH, STITCHES
+from constraints.stitches import NUMBERS as STITCH_NUMBERS
 from constraints.swings import uncut
 from constraints.working import ledger
 from constraints.working.habits import EXCHANGE, GROUND_MOVES, TURNING_STITCH
@@ -38,7 +39,7 @@ def stitch_lines(work: Work, side: Callable[[str], str]) -> Iterator[str]:
     yield from (ground.told(habits) for name, ground in GROUNDS.items() if name in held)
     for name, passives in footsides(work.design):
         yield _footside(work, name.capitalize(), passives)
-    for name in sorted({block.stitch for block in work.design.blocks}, key=list(STITCHES).index):
+    for name in sorted({block.stitch for block in work.design.blocks}, key=STITCH_NUMBERS.__getitem__):
         yield f"{stitch_of(name).capitalize()}: {spelled(STITCHES[name].moves)}."
     if work.design.blocks:
         yield from _blocks(work, side)

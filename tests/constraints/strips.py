@@ -13,7 +13,7 @@ from constraints.edgings import Scallop
 from constraints.forms import Form, Frame, Strip
 from constraints.layout import blocks_of, locate
 from constraints.repeats import unrolled
-from constraints.stitches import STITCHES
+from constraints.stitches import NUMBERS
 
 SCALLOP_OF_1886 = Scallop("half", 3, 6, 3)
 
@@ -65,9 +65,9 @@ def _listed(
         if not isinstance(part, FieldFilling):
             where = locate(piece, np.array(sorted(part[1])))
             assert (where >= 0).all()
-            stitch[where] = list(STITCHES).index(part[0])
+            stitch[where] = NUMBERS[part[0]]
     if form.headside is not None and form.headside.solid:
-        stitch[piece.fan] = list(STITCHES).index(form.headside.stitch)
+        stitch[piece.fan] = NUMBERS[form.headside.stitch]
     return Design(
         number=1,
         form=form,

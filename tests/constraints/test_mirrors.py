@@ -15,7 +15,7 @@ from constraints.lattice import Point
 from constraints.mirrors import FrameDraft, corners, frame_of, laid
 from constraints.places import KIND_NUMBERS, PLAIN
 from constraints.repeats import repeat_of
-from constraints.stitches import STITCHES
+from constraints.stitches import NUMBERS as STITCHES
 
 COLUMNS, ROWS = 9, 12
 PARTS = {
@@ -28,7 +28,7 @@ PARTS = {
     "a diamond": ("half", {(x, y % ROWS) for x, y in diamond((3, 10), 3)}),
 }
 NUMBERS = {
-    **{name: number for number, name in enumerate(STITCHES)},
+    **STITCHES,
     "rose ground": KIND_NUMBERS["rose"],
     "double torchon ground": KIND_NUMBERS["double-ground"],
 }

@@ -23,7 +23,7 @@ from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
 from constraints.places import map_without_scallops
 from constraints.stamp import Stamp
-from constraints.stitches import STITCHES
+from constraints.stitches import NUMBERS
 from explore.bad_input import BadInput
 from explore.editing.mirroring.joining import joined
 from explore.search.attempt import sound
@@ -33,7 +33,6 @@ from explore.search.search import search
 SMALLEST_OPENING = 8
 # Deterministic time to settle fillings that meet.
 _EFFORT = 2.0
-_NAMES = list(STITCHES)
 
 
 @dataclass(frozen=True, eq=False)
@@ -84,7 +83,7 @@ def filled(frame: Design, centre: Design, brief: Brief) -> Mat | None:
     stitch = np.full(len(piece), -1)
     for part in (frame, centre):
         for block in part.blocks:
-            stitch[[piece.index[point] for point in block.pinholes]] = _NAMES.index(block.stitch)
+            stitch[[piece.index[point] for point in block.pinholes]] = NUMBERS[block.stitch]
     parts = [without_own(part.fillings, part.piece()) for part in (frame, centre)]
     fillings = agreed(piece, stitch >= 0, *parts)
     own = brief.changed(

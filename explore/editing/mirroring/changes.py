@@ -12,12 +12,10 @@ from constraints.layout import lay
 from constraints.mirrors import FrameDraft
 from constraints.places import KIND_NUMBERS, PLAIN, map_without_scallops, otherwise
 from constraints.rules.grounds import ground_pinholes
-from constraints.stitches import STITCHES
 from constraints.variables import Model, Sites
 
 NAME = "changes"
 CHANGED, ADDED = "changed", "added"
-_STITCHES = list(STITCHES)
 
 
 def counted(frame: Design, draft: FrameDraft) -> BoolArray:
@@ -39,7 +37,7 @@ def _changed(model: Model, draft: FrameDraft) -> IntArray:
     grounds = {name: _in_ground(model, name) for name in GROUNDS if name in model.labels.codes}
     kept = np.full(len(what), FALSE)
     for name, literals in model.stitch.items():
-        kept = np.where(what == _STITCHES.index(name), literals, kept)
+        kept = np.where(what == KIND_NUMBERS[name], literals, kept)
     for name, sites in model.sites.items():
         own = what == KIND_NUMBERS[name]
         kept[own] = _at(sites, (model.piece.pinholes + draft.places[:, 1:])[own])
@@ -52,7 +50,7 @@ def _changed(model: Model, draft: FrameDraft) -> IntArray:
 
 def _added(model: Model, draft: FrameDraft) -> IntArray:
     what, inside = draft.places[:, 0], ~model.piece.fan
-    stitches = [own[inside & (what != _STITCHES.index(name))] for name, own in model.stitch.items()]
+    stitches = [own[inside & (what != KIND_NUMBERS[name])] for name, own in model.stitch.items()]
     figures = [sites.chosen[~asked(model, name, draft)] for name, sites in model.sites.items()]
     return np.concatenate([*stitches, *figures])
 

@@ -10,14 +10,14 @@ import numpy as np
 
 from constraints.brief import Brief
 from constraints.design import Design
-from constraints.encoding import label, stand
+from constraints.encoding import label, set_true, stand
 from constraints.fillings import GROUNDS
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import fields_of
 from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
 from constraints.places import KIND_NUMBERS
-from constraints.stitches import STITCHES
+from constraints.stitches import NUMBERS
 from constraints.variables import Model
 from explore.editing.mirroring.changes import asked, counted, define_changes
 from explore.editing.mirroring.nearest import Nearest
@@ -25,7 +25,6 @@ from explore.editing.mirroring.where import Count, Where, places_of
 from explore.search.attempt import Making, made
 from explore.search.context import Context
 
-_NAMES = list(STITCHES)
 # The share of a field's pinholes in one ground from which on all of it is.
 _MOST = 0.5
 
@@ -65,10 +64,8 @@ def joined(
 def _values(model: Model, draft: FrameDraft) -> BoolArray:
     """The values that the draft asks for, fields labelled by the figures that lie in them."""
     values = np.zeros(model.formula.size, dtype=np.bool_)
-    for number, name in enumerate(_NAMES):
-        if name in model.stitch:
-            literals = model.stitch[name][draft.stitch == number]
-            values[literals[literals > 0]] = True
+    for name, literals in model.stitch.items():
+        set_true(values, literals[draft.stitch == NUMBERS[name]])
     field = fields_of(model.piece, draft.stitch >= 0)
     for name, sites in model.sites.items():
         stand(model, values, field, sites, np.flatnonzero(asked(model, name, draft)))

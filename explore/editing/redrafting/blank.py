@@ -14,7 +14,7 @@ from constraints.lattice import Point
 from constraints.layout import blocks_of, locate
 from constraints.piece import ACROSS
 from constraints.repeats import unrolled
-from constraints.stitches import STITCHES
+from constraints.stitches import NUMBERS
 
 _NARROWEST, _MARGIN = 2, 1
 
@@ -32,11 +32,10 @@ def blank(
     """A strip with blocks in one stitch and figures of one repeat, its headside in its own."""
     piece = form.repeat()
     stitches = np.full(len(piece), -1)
-    names = list(STITCHES)
     for block in blocks:
-        stitches[locate(piece, np.array(sorted(block)))] = names.index(stitch)
+        stitches[locate(piece, np.array(sorted(block)))] = NUMBERS[stitch]
     if form.headside is not None and form.headside.solid:
-        stitches[piece.fan] = names.index(form.headside.stitch)
+        stitches[piece.fan] = NUMBERS[form.headside.stitch]
     pairs = form.pairs(ACROSS, passives)
     brief: Mapping[str, Any] = {"pairs": pairs, "narrowest": _NARROWEST, "margin": _MARGIN, "splits": splits}
     once = Design(

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.design import Block, Design
-from constraints.lattice import Point
+from constraints.lattice import Point, in_order
 from constraints.symmetry import matrices
 
 # Open places are joined past a block more freely than blocks are: also straight on, across a hole.
@@ -63,4 +63,4 @@ def _with_images(design: Design, block: Block) -> tuple[Point, ...]:
     points = np.array(block.pinholes)
     images = (matrices(design.symmetry) @ points.T).transpose(0, 2, 1).reshape(-1, 2)
     found = {(x, y) for x, y in images.tolist()}
-    return tuple(sorted(found, key=lambda point: (point[1], point[0])))
+    return in_order(found)
