@@ -17,7 +17,7 @@ from constraints.forms import Form, Frame, Strip
 from constraints.lattice import IntArray
 from constraints.layout import Layout, locate
 from constraints.piece import LEFT, RIGHT, ROUND
-from constraints.places import KIND_NUMBERS, PLAIN, map_without_scallops
+from constraints.places import KIND_NUMBERS, PLAIN, map_without_headside
 from constraints.stitches import STITCHES
 
 
@@ -101,7 +101,7 @@ def laid(repeat: Layout, frame: Frame, corner: Corner) -> FrameDraft:
     across, along = np.where(sideways, beside, below), np.where(sideways, below, beside)
     rows = corner.row - along if corner.up else corner.row + along
     here = locate(repeat.piece, np.stack([form.width - across, rows], axis=1))
-    found = map_without_scallops(repeat)
+    found = map_without_headside(repeat)
     found[repeat.piece.fan, 0] = PLAIN
     found = found[here]
     # Outwards in the strip is outwards in the frame, down the strip is towards the turnover or away from it.

@@ -32,7 +32,7 @@ def sort_of(kind: str) -> int:
 _SORT_OF = np.array([*(BLOCK if kind in STITCHES else sort_of(kind) for kind in KINDS), OPEN])
 
 
-def map_without_scallops(layout: Layout) -> IntArray:
+def map_without_headside(layout: Layout) -> IntArray:
     """(n, 3) as `map_places`, without the figures that a headside brings with it, no filling of a field."""
     fillings = without_own(layout.design.fillings, layout.piece)
     return map_places(lay_on(replace(layout.design, fillings=fillings), layout.piece))

@@ -21,7 +21,7 @@ from constraints.forms import Form, Square
 from constraints.layout import blocks_of, lay, lay_on
 from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
-from constraints.places import map_without_scallops
+from constraints.places import map_without_headside
 from constraints.stamp import Stamp
 from constraints.stitches import NUMBERS
 from explore.bad_input import BadInput
@@ -95,7 +95,7 @@ def filled(frame: Design, centre: Design, brief: Brief) -> Mat | None:
         match=usual_match(brief.piece.worked),
     )
     drafted = lay_on(replace(frame, form=form, blocks=blocks_of(piece, stitch), fillings=fillings), piece)
-    done = joined(FrameDraft(form, map_without_scallops(drafted)), frame, own, centre.symmetry, _EFFORT)
+    done = joined(FrameDraft(form, map_without_headside(drafted)), frame, own, centre.symmetry, _EFFORT)
     if done is None or (lay(done.frame).stitch != stitch).any():
         return None
     design = replace(done.frame, stamp=centre.stamp, seed=centre.seed)

@@ -15,7 +15,7 @@ from constraints.design import Design
 from constraints.fillings import FILLINGS
 from constraints.lattice import FloatArray, IntArray
 from constraints.layout import lay
-from constraints.places import map_without_scallops
+from constraints.places import map_without_headside
 from constraints.symmetry import SYMMETRIES, matrices
 from explore.search.dispersion import Bounds
 
@@ -66,7 +66,7 @@ def filling(design: Design) -> str:
 def own_symmetry(design: Design) -> str:
     """The most of LOOSENING that a square keeps, stitches and fillings too; it may keep more than its brief asked."""
     layout = lay(design)
-    found = map_without_scallops(layout)
+    found = map_without_headside(layout)
 
     def keeps(name: str) -> bool:
         # What lies on the way from a place to its figure's centre turns with the place.
