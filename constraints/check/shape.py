@@ -10,8 +10,9 @@ import numpy as np
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
 from constraints.corners import CLEAR, HALVES
+from constraints.edgings import Headside
 from constraints.edgings.dressing import figures
-from constraints.fillings import FILLINGS, OF_KIND
+from constraints.fillings import FILLINGS
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, BoolArray, IntArray, Point, in_order
 from constraints.layout import Layout, holes
 from constraints.piece import NO_EDGE, Piece
@@ -26,7 +27,7 @@ def margin(layout: Layout, limits: Limits) -> Iterator[Fault]:
         close = layout.inside & (depth < limits.margin) & ~layout.piece.fan
         if close.any():
             yield f"blocks come nearer to the edge than {limits.margin} units", layout.points(close)
-    edge = (layout.unit_of >= 0) & (depth < 1) & ~in_scallops(layout)
+    edge = (layout.unit_of >= 0) & (depth < 1) & ~of_headside(layout)
     if edge.any():
         names = {layout.figures[number].unit.filling for number in layout.unit_of[edge].tolist()}
         nouns = " or a ".join(filling.one for name, filling in FILLINGS.items() if name in names)
@@ -149,7 +150,7 @@ def headside(layout: Layout, limits: Limits) -> Iterator[Fault]:
     if bare.any():
         yield f"places of the headside that are not worked in {wanted} stitch", layout.points(bare)
     if piece.headside is not None and not piece.headside.solid:
-        yield from _ground_scallops(layout)
+        yield from _with_figures(layout, piece.headside)
     mixed = np.isin(layout.block, np.unique(layout.block[piece.fan])) & layout.inside & ~piece.fan
     if mixed.any():
         yield "a block runs on into the headside", layout.points(mixed)
@@ -158,20 +159,18 @@ def headside(layout: Layout, limits: Limits) -> Iterator[Fault]:
         yield "a block takes an edge pin that is no part of a headside", layout.points(at_edge)
 
 
-def _ground_scallops(layout: Layout) -> Iterator[Fault]:
-    """A figure in each of them, and no block."""
+def _with_figures(layout: Layout, headside: Headside) -> Iterator[Fault]:
+    """A figure in each of its scallops, and no block."""
     wanted = {(x, y) for x, y in figures(layout.piece).tolist()}
     empty = tuple(sorted(wanted - _in_place(layout, wanted)))
-    figure = None if layout.piece.headside is None else layout.piece.headside.figure
-    if empty:
-        noun = "" if figure is None else OF_KIND[figure.name].one
-        yield f"ground scallops without their {noun}", empty
+    if empty and headside.figure is not None:
+        yield f"{headside.kind}s without their {FILLINGS[headside.figure.filling].one}", empty
     blocked = layout.inside & layout.piece.held
     if blocked.any():
-        yield "a block lies in a ground scallop", layout.points(blocked)
+        yield f"a block lies in a {headside.kind}", layout.points(blocked)
 
 
-def in_scallops(layout: Layout) -> BoolArray:
+def of_headside(layout: Layout) -> BoolArray:
     """(n,) the pinholes of figures that stand where the headside has them."""
     found = np.zeros(len(layout.piece), dtype=np.bool_)
     own = _in_place(layout, {(x, y) for x, y in figures(layout.piece).tolist()})

@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from constraints.check.listing import Fault
+from constraints.check.shape import of_headside
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import Layout, Placed, holes
 
@@ -25,13 +26,13 @@ def fields_of(layout: Layout, units: Sequence[Placed]) -> IntArray:
 
 
 def closed(layout: Layout, units: Sequence[Placed], words: str) -> Iterator[Fault]:
-    """Figures some hole of which is not open."""
-    fields, corners = layout.fields, holes(layout.piece)
+    """Figures some hole of which is not open, but for those that a headside brings with it: they lie in no field."""
+    fields, corners, own_edge = layout.fields, holes(layout.piece), of_headside(layout)
     for placed in units:
         # The holes within a figure: those of which all four pinholes are the figure's.
         own = np.sort(placed.places, axis=1)
         within = _holes_within(corners[placed.places], own)
-        shut = (within & (fields[placed.places] < 0)).any(axis=1)
+        shut = (within & (fields[placed.places] < 0) & ~own_edge[placed.places]).any(axis=1)
         if shut.any():
             yield words, layout.points(placed.places[shut].ravel())
 

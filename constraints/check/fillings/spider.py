@@ -9,14 +9,13 @@ import numpy as np
 from constraints.check.fillings.parts import closed, of_filling
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
-from constraints.check.shape import in_scallops
-from constraints.layout import Layout, Placed
+from constraints.layout import Layout
 
 
 def spider(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """Spiders lie on open holes of a field, and no spider's pinhole stands in the ring of another."""
     spiders = of_filling(layout, "spider")
-    yield from closed(layout, _of_fields(layout, spiders), "a spider lies on a block or beside the edge")
+    yield from closed(layout, spiders, "a spider lies on a block or beside the edge")
     number = np.full(len(layout.piece) + 1, -1)
     first = 0
     for placed in spiders:
@@ -27,10 +26,3 @@ def spider(layout: Layout, limits: Limits) -> Iterator[Fault]:
     touching = ((here >= 0) & (beside >= 0) & (beside != here)).any(axis=1)
     if touching.any():
         yield "spiders touch: a leg's pin cannot be part of another spider", layout.points(touching)
-
-
-def _of_fields(layout: Layout, placed: list[Placed]) -> list[Placed]:
-    """The spiders but for those of ground scallops, which lie in no field."""
-    own = in_scallops(layout)
-    kept = [(each, ~own[each.places].any(axis=1)) for each in placed]
-    return [Placed(each.unit, each.centres[here], each.places[here]) for each, here in kept]
