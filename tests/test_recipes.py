@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 
 from constraints.check.limits import Limits
+from constraints.edgings import EDGINGS
 from constraints.fillings import ALLOWED, FILLINGS, UNITS, Filling
 from constraints.ruleset import Rules
 from constraints.symmetry import SYMMETRIES
@@ -45,6 +46,13 @@ def test_the_readme_tells_every_filling_in_its_table_and_as_a_file_has_it(fillin
     row = next(line for line in lines if line.startswith("| `fillings` | each"))
     assert f'"{filling.words}"' in row
     assert f"`{filling.places}`" in row
+
+
+@pytest.mark.parametrize("kind", EDGINGS)
+def test_the_readme_tells_every_edging_as_a_file_and_redraft_have_it(kind: str) -> None:
+    lines = (ROOT / "README.md").read_text(encoding="utf-8").splitlines()
+    for begin in ("| `form`, `half_size` | ", "| `--headside` | "):
+        assert f"`{kind}`" in next(line for line in lines if line.startswith(begin))
 
 
 def test_every_symmetry_has_its_sectors() -> None:

@@ -1,4 +1,4 @@
-"""The recipes of DEVELOPERS.md for a rule and a filling, followed on a copy.
+"""The recipes of DEVELOPERS.md for a rule, a filling and an edging, followed on a copy.
 
 `explore/test_form_added.py` adds a form.
 """
@@ -179,6 +179,54 @@ def test_a_filling_is_added_as_the_page_says(copy: Copy) -> None:
     assert "Thrice-twisted ground: twist, twist, twist, cross, pin, twist, twist, twist, cross." in told
     # A pinhole less, and the second check says so.
     ground["pinholes"].pop()
+    (copy.root / "torn.json").write_text(json.dumps(made), "utf-8")
+    with pytest.raises(AssertionError):
+        copy.run("check", "torn.json")
+
+
+def test_an_edging_is_added_as_the_page_says(copy: Copy) -> None:
+    """Ground scallops with a rose in each."""
+    (copy.root / "constraints/edgings/rose_scallop.py").write_text(
+        '''"""Rose scallops: ground scallops with a rose in each."""
+
+from dataclasses import dataclass
+from typing import ClassVar
+
+from constraints.edgings.ground_scallop import GroundScallop
+from constraints.fillings import FILLINGS, Unit
+
+
+@dataclass(frozen=True)
+class RoseScallop(GroundScallop):
+    kind: ClassVar[str] = "rose scallop"
+
+    @property
+    def figure(self) -> Unit:
+        return FILLINGS["rose"].units[0]
+''',
+        "utf-8",
+    )
+    copy.change(
+        "constraints/edgings/__init__.py",
+        ("from constraints.edgings.scallop",
+         "from constraints.edgings.rose_scallop import RoseScallop\nfrom constraints.edgings.scallop"),
+        ("Scallop, GroundScallop)\n", "Scallop, GroundScallop, RoseScallop)\n"),
+    )  # fmt: skip
+    assert "rose scallop" in " ".join(copy.run("redraft", "--help").split())
+    name = "rose scallop 4 with 3 pairs"
+    copy.run(*SEARCH, "--half-size", "15", "--pairs", "20", "--edging", name, "--stitches", "cloth,half")
+    file = copy.root / "made/squares/01.json"
+    made = json.loads(file.read_text(encoding="utf-8"))
+    assert made["headside"]["kind"] == "rose scallop"
+    (roses,) = made["fillings"]
+    assert roses["filling"] == "rose ground"
+    copy.run("check", "made/squares/01.json")
+    copy.run("work", "made", "1")
+    (text,) = (copy.root / "made/papers").glob("*.txt")
+    told = " ".join(text.read_text(encoding="utf-8").split())
+    assert "headside all round of ground scallops, a rose in each and 1 passive along them" in told
+    # A rose less, and the second check says so.
+    roses["holes"].pop()
     (copy.root / "torn.json").write_text(json.dumps(made), "utf-8")
     with pytest.raises(AssertionError):
         copy.run("check", "torn.json")

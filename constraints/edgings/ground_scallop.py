@@ -16,8 +16,7 @@ from constraints.fillings import FILLINGS, Unit
 if TYPE_CHECKING:
     from constraints.working.habits import Habits
 
-_FIGURE = FILLINGS["spider"]
-# From this depth on a scallop holds a spider of twelve legs.
+# From this depth on a scallop holds the larger of two spiders, of twelve legs.
 _DEEP = 5
 
 
@@ -38,16 +37,20 @@ class GroundScallop(Headside):
         return (cls("", depth, pairs) for depth in cls.depths for pairs in (3, 4))
 
     @property
-    def figure(self) -> Unit | None:
-        return _FIGURE.unit(12 if self.depth >= _DEEP else 8)
+    def figure(self) -> Unit:
+        return FILLINGS["spider"].units[int(self.depth >= _DEEP)]
+
+    @property
+    def _one(self) -> str:
+        return FILLINGS[self.figure.filling].called(1, self.figure)
 
     @property
     def words(self) -> str:
         count = "1 passive" if self.passives == 1 else f"{self.passives} passives"
-        return f"headside of ground scallops, a {_FIGURE.called(1, self.figure)} in each and {count} along them"
+        return f"headside of ground scallops, a {self._one} in each and {count} along them"
 
     def told(self, habits: Habits, where: str) -> str:
         return (
             "Headside: the ground goes on to the edge, whose pins stand in scallops; in each of them a "
-            f"{_FIGURE.called(1, self.figure)}. Before a corner the scallop is ground alone."
+            f"{self._one}. Before a corner the scallop is ground alone."
         )

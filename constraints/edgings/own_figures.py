@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from constraints.design import FieldFilling
 from constraints.edgings.dressing import figures
-from constraints.fillings import OF_KIND
+from constraints.fillings import FILLINGS
 from constraints.lattice import Point, in_order
 from constraints.piece import Piece
 
@@ -44,4 +44,4 @@ def _own(piece: Piece) -> frozenset[Point]:
 def _listed(piece: Piece) -> tuple[str, int] | None:
     """The words and the legs under which the figures of the headside are listed."""
     figure = None if piece.headside is None else piece.headside.figure
-    return None if figure is None else (OF_KIND[figure.name].words, figure.legs)
+    return None if figure is None else (FILLINGS[figure.filling].words, figure.legs)

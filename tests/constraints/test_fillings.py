@@ -8,6 +8,7 @@ import pytest
 
 from constraints import check
 from constraints.check import fillings as checked
+from constraints.edgings import EDGINGS
 from constraints.fillings import FILLINGS, GROUNDS, UNITS, complete
 from constraints.fillings.double_ground import DOUBLE_GROUND
 from constraints.fillings.filling import Filling, GroundFilling
@@ -28,8 +29,9 @@ def test_every_filling_has_a_rule_of_its_own_in_the_second_check() -> None:
         assert (filling.one in check.RULES) == (name not in checked.IN_LINE)
 
 
-# An edging that has spiders in its scallops; and the help of two commands.
-MAY_NAME = {"constraints/edgings/ground_scallop.py", "explore/commands/work.py", "explore/commands/pricking.py"}
+# An edging that has figures in its scallops; and the help of two commands.
+MAY_NAME = {f"{each.__module__.replace('.', '/')}.py" for each in EDGINGS.values()}
+MAY_NAME |= {"explore/commands/work.py", "explore/commands/pricking.py"}
 
 
 @pytest.mark.parametrize("name", FILLINGS)

@@ -21,7 +21,7 @@ from strips import strip, worked_across, worked_round
 
 from constraints.check import check
 from constraints.design import Design, FieldFilling
-from constraints.edgings import EDGINGS, Headside
+from constraints.edgings import EDGINGS, FOOTSIDE, Fan, Headside
 from constraints.edgings.headside import fits_corner
 from constraints.edgings.own_figures import with_own
 from constraints.forms import Form, Frame, Rectangle, Square, Strip
@@ -33,7 +33,7 @@ from constraints.working.habits import GROUND_MOVES, HORIZONTAL, Habits
 from constraints.working.work import Work, work
 from gallery.order.words import Telling
 
-PLAIN, FAN, SCALLOP, GROUND_SCALLOP, BOTH = "footside", "fan", "scallop", "ground scallop", "fans on both sides"
+BOTH = "fans on both sides"
 _TRIES = 60
 _ON_PINHOLE = 12  # a spider of so many legs; the middles of others lie in holes
 
@@ -64,18 +64,18 @@ def cells() -> Iterator[Cell]:
     """Every cell that can have a piece."""
     for worked in (ROUND, ACROSS):
         for symmetry in SYMMETRIES:
-            yield Cell("square", worked, symmetry, PLAIN)
+            yield Cell("square", worked, symmetry, FOOTSIDE)
     for form in ("square", "frame"):
         for symmetry in SYMMETRIES:
-            for edging in (PLAIN, FAN, SCALLOP, GROUND_SCALLOP):
-                if (form, edging) != ("square", PLAIN):
+            for edging in (FOOTSIDE, *EDGINGS):
+                if (form, edging) != ("square", FOOTSIDE):
                     yield Cell(form, ROUND, symmetry, edging)
     for symmetry in SYMMETRIES:
-        yield Cell("rectangle", ACROSS, symmetry, PLAIN)
+        yield Cell("rectangle", ACROSS, symmetry, FOOTSIDE)
     for symmetry in OF_STRIPS:
-        for edging in (PLAIN, FAN, SCALLOP, GROUND_SCALLOP, BOTH):
+        for edging in (FOOTSIDE, *EDGINGS, BOTH):
             # A headside along one edge has no like on the other.
-            if edging in (PLAIN, BOTH) or symmetry in ("none", "level-mirror"):
+            if edging in (FOOTSIDE, BOTH) or symmetry in ("none", "level-mirror"):
                 yield Cell("strip", ACROSS, symmetry, edging)
 
 
@@ -95,14 +95,14 @@ def drawn(cell: Cell, seed: int) -> Drawn | None:
 
 
 def _headside(cell: Cell, random: Random) -> Headside | None:
-    kind = FAN if cell.edging == BOTH else cell.edging
-    if kind == PLAIN:
+    if cell.edging == FOOTSIDE:
         return None
-    depth = random.randint(3, 5) if kind == GROUND_SCALLOP else random.randint(2, 5)
-    pairs = 2 if kind == FAN else random.randint(3, 6)
-    stitch = "" if kind == GROUND_SCALLOP else random.choice(["cloth", "half"])
+    kind = Fan if cell.edging == BOTH else EDGINGS[cell.edging]
+    depth = random.randint(kind.depths[0], 5)
+    pairs = random.randint(3, 6) if kind.tells_pairs() else 2
+    stitch = random.choice(kind.stitches) if len(kind.stitches) > 1 else kind.usual_stitch
     first = random.randint(1, depth) if cell.worked == ROUND else random.randrange(2 * depth)
-    return EDGINGS[kind](stitch, depth, pairs, first)
+    return kind(stitch, depth, pairs, first)
 
 
 def _form(cell: Cell, random: Random) -> Form | None:
@@ -186,7 +186,8 @@ def _with_figures(parts: Parts, words: str, legs: int, centres: Points) -> Parts
 def _chosen(design: Design, cell: Cell, seed: int, random: Random) -> Drawn:
     """A piece worked with habits drawn at random, of those that it allows."""
     round_ = cell.worked == ROUND
-    pins = round_ and cell.edging in (PLAIN, GROUND_SCALLOP) and random.random() < 0.4
+    straight = design.form.headside is None or not design.form.headside.solid
+    pins = round_ and straight and random.random() < 0.4
     habits = Habits(ground=random.choice(list(GROUND_MOVES)), corner_pins=pins)
     if round_ and random.random() < 0.4:
         habits = _allowed(design, replace(habits, start_line=HORIZONTAL)) or habits
