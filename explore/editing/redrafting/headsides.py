@@ -11,7 +11,7 @@ from constraints.edgings import EDGINGS, Headside
 from constraints.forms import Strip
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
-from explore.editing.redrafting.edges import shape_of
+from explore.editing.redrafting.edge_shapes import shape_of
 from explore.editing.redrafting.repeat import Repeat
 
 

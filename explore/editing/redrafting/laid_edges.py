@@ -9,7 +9,8 @@ import numpy as np
 
 from constraints.lattice import FloatArray, Point
 from explore.editing.redrafting.draft import Doubt, Draft, Place
-from explore.editing.redrafting.edges import OUTSIDE, TOUCH, Edges, Shape, at_ends, left_valley, shape_of
+from explore.editing.redrafting.edge_shapes import TOUCH, at_ends, left_valley, shape_of
+from explore.editing.redrafting.edges import OUTSIDE, Edges
 from explore.editing.redrafting.grid import by_row
 
 
@@ -80,7 +81,7 @@ def _sides(edges: Edges) -> Iterator[tuple[int, int, int]]:
 
 def _within(edges: Edges, points: FloatArray) -> np.ndarray:
     """(n,) whether points lie in a headside or outside it, not too far."""
-    shape: Shape = shape_of(edges.headside)
+    shape = shape_of(edges.headside)
     found = np.zeros(len(points), dtype=np.bool_)
     for side, column, valley in _sides(edges):
         out = (points[:, 0] - column) * side
