@@ -69,8 +69,9 @@ def redraft(
     redraft it again.
     """
     from explore.editing.redrafting import making, telling
+    from explore.editing.redrafting.blank import StripWorking
     from explore.editing.redrafting.door import Redrafting
-    from explore.editing.redrafting.proposals import NoReading, StripWorking
+    from explore.editing.redrafting.proposals import NoReading
     from explore.editing.redrafting.redraft import redraft as read
     from explore.editing.redrafting.settling import number_list
 

@@ -17,7 +17,8 @@ sys.path.append(str(Path(__file__).parents[1] / "explore"))
 from redrafting_prints import EDGES, Edge, Scan, expected, least_apart, pins, pricked, printed
 
 from explore.bad_input import BadInput
-from explore.editing.redrafting.proposals import StripWorking, propose
+from explore.editing.redrafting.blank import StripWorking
+from explore.editing.redrafting.proposals import propose
 from explore.editing.redrafting.redraft import redraft
 from explore.editing.redrafting.repeat import one_repeat
 

@@ -17,9 +17,10 @@ from redrafting_prints import Edge, Scan, expected, least_apart, pins, pricked, 
 from constraints.design import Design
 from constraints.edgings import Fan, Scallop
 from explore.editing.redrafting.assuming import with_assumed
+from explore.editing.redrafting.blank import StripWorking
 from explore.editing.redrafting.draft import Draft
 from explore.editing.redrafting.grid import by_row
-from explore.editing.redrafting.proposals import StripWorking, propose
+from explore.editing.redrafting.proposals import propose
 from explore.editing.redrafting.redraft import Redraft, redraft
 from explore.editing.redrafting.repeat import one_repeat
 

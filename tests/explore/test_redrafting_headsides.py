@@ -15,10 +15,11 @@ from constraints.check import check
 from constraints.edgings import EDGINGS, Fan, Scallop
 from explore.bad_input import BadInput
 from explore.editing.redrafting.bed import Bed
+from explore.editing.redrafting.blank import StripWorking
 from explore.editing.redrafting.draft import Draft
 from explore.editing.redrafting.grid import by_row
 from explore.editing.redrafting.headsides import possible, strip_piece
-from explore.editing.redrafting.proposals import NoReading, StripWorking, chosen, propose
+from explore.editing.redrafting.proposals import NoReading, chosen, propose
 from explore.editing.redrafting.readings import read_blocks
 from explore.editing.redrafting.repeat import Repeat, find_repeat, one_repeat
 from explore.editing.redrafting.stamps import stamp_svg, whole_bed
@@ -37,7 +38,7 @@ def test_a_headside_is_known_by_its_inner_border_and_its_pins_outside(kind: str,
     plain = Repeat(2 * depth, 0, False, ((columns - 1, 0), (columns - 2, 1)), (), (), 4)
     piece = strip_piece(plain, headside)
     reading = read_blocks(Bed(frozenset(), frozenset(), frozenset(), frozenset(), 2 * depth)).listed[0]
-    design = strip_of(reading, plain, headside, repeats=4, pitch_mm=5, stitch="cloth", passives=0)
+    design = strip_of(reading, plain, headside, StripWorking())
     assert check(design) == []
     grid, _, outside = pins_of(design)
     # A pricking curves the outer side of a fan off the grid, but for its valleys.

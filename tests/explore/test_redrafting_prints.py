@@ -12,7 +12,8 @@ from redrafting_prints import EDGES, Edge, Scan, expected, least_apart, pins, pr
 
 from constraints.edgings import Fan, GroundScallop, Scallop
 from constraints.forms import Strip
-from explore.editing.redrafting.proposals import Proposal, StripWorking, propose
+from explore.editing.redrafting.blank import StripWorking
+from explore.editing.redrafting.proposals import Proposal, propose
 from explore.editing.redrafting.redraft import Redraft, redraft
 from explore.editing.redrafting.repeat import find_repeat
 from explore.editing.redrafting.rows import read_rows, rows_text

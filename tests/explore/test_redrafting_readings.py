@@ -22,9 +22,10 @@ from constraints.lattice import Point
 from constraints.layout import lay
 from constraints.pins import pin_places
 from explore.editing.redrafting.bed import Bed
+from explore.editing.redrafting.blank import StripWorking
 from explore.editing.redrafting.draft import Draft
 from explore.editing.redrafting.grid import by_row
-from explore.editing.redrafting.proposals import StripWorking, propose
+from explore.editing.redrafting.proposals import propose
 from explore.editing.redrafting.readings import read_blocks
 from explore.editing.redrafting.repeat import Repeat, find_repeat, one_repeat
 from explore.editing.redrafting.strips import strip_bed, strip_of
@@ -182,7 +183,7 @@ def test_a_strip_that_was_designed_is_among_the_readings_of_its_own_pins(
     reading = replace(read_blocks(strip_bed(plain, None)).listed[0], blocks=(block,))
     if legs:
         reading = replace(reading, figures=((centre, f"spider-{legs}"),))
-    design = strip_of(reading, plain, None, repeats=2, pitch_mm=5, stitch="half", passives=1)
+    design = strip_of(reading, plain, None, StripWorking(repeats=2, stitch="half", passives=1))
     assert check(design) == []
     repeat = find_repeat(draft_of(design))
     assert repeat is not None

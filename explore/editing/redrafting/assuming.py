@@ -6,10 +6,10 @@ from dataclasses import replace
 
 from constraints.fillings import GATHERED
 from constraints.lattice import Point
-from explore.bad_input import BadInput
 from explore.editing.redrafting.bed import Bed, joined
+from explore.editing.redrafting.blank import USUAL
 from explore.editing.redrafting.draft import Doubt, Draft
-from explore.editing.redrafting.proposals import StripWorking, read_edges
+from explore.editing.redrafting.proposals import NoReading, read_edges
 from explore.editing.redrafting.repeat import Repeat
 
 # A dot that so many repeats lack is not lost in all of them.
@@ -28,8 +28,8 @@ def with_assumed(draft: Draft, repeat: Repeat) -> Draft:
     dot. What three repeats agree on is none of these. The same draft if its edge is that of no strip.
     """
     try:
-        own, _, bed, readings = read_edges(repeat, StripWorking())[0]
-    except BadInput:
+        own, _, bed, readings = read_edges(repeat, USUAL)[0]
+    except NoReading:
         return draft
     bare = bed.places - bed.pinned
     filled = {*readings.assumed, *_around_figures(bed, readings.loose)}

@@ -1,8 +1,9 @@
-"""A strip of plain ground with its edges, nothing in it: what readings are laid on."""
+"""A strip of plain ground with its edges, as it is to be worked: what readings are laid on."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
@@ -19,32 +20,44 @@ from constraints.stitches import NUMBERS
 _NARROWEST, _MARGIN = 2, 1
 
 
+@dataclass(frozen=True)
+class StripWorking:
+    """How a strip is to be worked: what pinholes do not say. kind: of the headside, or a footside; None for any."""
+
+    repeats: int = 4
+    pitch_mm: float = 5.0
+    stitch: str = "cloth"
+    passives: int = 0
+    kind: str | None = None
+    at_valley: int | None = None
+
+
+USUAL = StripWorking()
+
+
 def blank(
     form: Strip,
+    working: StripWorking = USUAL,
     blocks: tuple[frozenset[Point], ...] = (),
     fillings: Fillings = (),
-    *,
-    stitch: str = "cloth",
-    passives: int = 0,
     splits: int = 0,
-    pitch_mm: float = 5.0,
 ) -> Design:
     """A strip with blocks in one stitch and figures of one repeat, its headside in its own."""
     piece = form.repeat()
     stitches = np.full(len(piece), -1)
     for block in blocks:
-        stitches[locate(piece, np.array(sorted(block)))] = NUMBERS[stitch]
+        stitches[locate(piece, np.array(sorted(block)))] = NUMBERS[working.stitch]
     if form.headside is not None and form.headside.solid:
         stitches[piece.fan] = NUMBERS[form.headside.stitch]
-    pairs = form.pairs(ACROSS, passives)
+    pairs = form.pairs(ACROSS, working.passives)
     brief: Mapping[str, Any] = {"pairs": pairs, "narrowest": _NARROWEST, "margin": _MARGIN, "splits": splits}
     once = Design(
         number=1,
         form=form,
-        pitch_mm=pitch_mm,
+        pitch_mm=working.pitch_mm,
         worked=ACROSS,
         symmetry="none",
-        passives=passives,
+        passives=working.passives,
         pairs=pairs,
         splits=splits,
         blocks=blocks_of(piece, stitches),

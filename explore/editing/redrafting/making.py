@@ -11,8 +11,9 @@ from constraints.fillings import GATHERED, OF_KIND
 from constraints.lattice import Point
 from explore.bad_input import BadInput
 from explore.editing.redrafting import telling, writing
+from explore.editing.redrafting.blank import StripWorking
 from explore.editing.redrafting.draft import Draft
-from explore.editing.redrafting.proposals import SHOWN, Proposal, Proposals, StripWorking, chosen, propose
+from explore.editing.redrafting.proposals import SHOWN, Proposal, Proposals, chosen, propose
 from explore.editing.redrafting.readings import read_blocks
 from explore.editing.redrafting.redraft import Redraft
 from explore.editing.redrafting.repeat import Repeat, one_repeat
@@ -123,15 +124,8 @@ def _strips(repeat: Repeat, working: StripWorking, most: int) -> _Read:
     shown = []
     for each in found.found:
         bed = strip_bed(each.repeat, each.headside)
-        few = strip_of(
-            each.reading,
-            each.repeat,
-            each.headside,
-            repeats=max(2, -(-_ROWS_SHOWN // each.repeat.rows)),
-            pitch_mm=working.pitch_mm,
-            stitch=working.stitch,
-            passives=working.passives,
-        )
+        repeats = max(2, -(-_ROWS_SHOWN // each.repeat.rows))
+        few = strip_of(each.reading, each.repeat, each.headside, replace(working, repeats=repeats))
         shown.append(writing.ShownReading(telling.of_proposal(each), each.reading, bed, repeat_draft(each.repeat), few))
     return _Read(shown, found.total, _assumed(found.assumed, found.loose), found)
 

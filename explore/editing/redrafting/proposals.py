@@ -12,6 +12,7 @@ from constraints.edgings import FOOTSIDE, Headside
 from constraints.lattice import Point
 from explore.bad_input import BadInput
 from explore.editing.redrafting.bed import Bed
+from explore.editing.redrafting.blank import StripWorking
 from explore.editing.redrafting.headsides import possible
 from explore.editing.redrafting.readings import BlockReading, Readings, read_blocks
 from explore.editing.redrafting.repeat import Repeat
@@ -25,18 +26,6 @@ SHOWN = 12
 
 class NoReading(BadInput):
     """A card that is no strip, as far as it can be read."""
-
-
-@dataclass(frozen=True)
-class StripWorking:
-    """How a strip is to be worked: what pinholes do not say. kind: of the headside, or a footside; None for any."""
-
-    repeats: int = 4
-    pitch_mm: float = 5.0
-    stitch: str = "cloth"
-    passives: int = 0
-    kind: str | None = None
-    at_valley: int | None = None
 
 
 @dataclass(frozen=True)
@@ -79,15 +68,7 @@ def propose(repeat: Repeat, working: StripWorking, most: int = SHOWN) -> Proposa
     for own, headside, reading in _in_order(kept):
         if len(found) == most:
             break
-        design = strip_of(
-            reading,
-            own,
-            headside,
-            repeats=working.repeats,
-            pitch_mm=working.pitch_mm,
-            stitch=working.stitch,
-            passives=working.passives,
-        )
+        design = strip_of(reading, own, headside, working)
         if not check(design):
             found.append(Proposal(len(found) + 1, own, reading, headside, design))
     if not found:

@@ -15,7 +15,7 @@ from constraints.forms import Strip
 from constraints.lattice import Point
 from constraints.piece import NO_EDGE, Piece
 from explore.editing.redrafting.bed import Bed
-from explore.editing.redrafting.blank import blank
+from explore.editing.redrafting.blank import StripWorking, blank
 from explore.editing.redrafting.headsides import strip_piece
 from explore.editing.redrafting.readings import BlockReading
 from explore.editing.redrafting.repeat import Repeat
@@ -39,27 +39,10 @@ def _points(piece: Piece, which: Any) -> frozenset[Point]:
     return frozenset((x, y) for x, y in piece.pinholes[which].tolist())
 
 
-def strip_of(
-    reading: BlockReading,
-    repeat: Repeat,
-    headside: Headside | None,
-    *,
-    repeats: int,
-    pitch_mm: float,
-    stitch: str,
-    passives: int,
-) -> Design:
+def strip_of(reading: BlockReading, repeat: Repeat, headside: Headside | None, working: StripWorking) -> Design:
     """The strip of a reading: all its blocks in one stitch, the headside in its own."""
-    form = Strip(repeat.columns, repeat.rows, repeats, headside, repeat.both)
-    return blank(
-        form,
-        reading.blocks,
-        _fillings(reading.figures),
-        stitch=stitch,
-        passives=passives,
-        splits=reading.splits,
-        pitch_mm=pitch_mm,
-    )
+    form = Strip(repeat.columns, repeat.rows, working.repeats, headside, repeat.both)
+    return blank(form, working, reading.blocks, _fillings(reading.figures), reading.splits)
 
 
 def _fillings(held: Sequence[tuple[Point, str]]) -> tuple[FieldFilling, ...]:
