@@ -11,5 +11,6 @@ importer of ortools; `alignment` of figures in line; `encoding` between a design
 and `conflict`, why nothing fits; `counting`.
 What is read off a design: `layout` (what every pinhole belongs to), `places` (how each is worked), `corners`,
 `links`, `seams`, `swings` (blocks at corner lines), `nodes`, `flow`, `pins`, `difference` and `differing`; `working`,
-pair by pair; `thread` and `materials`; `mirrors` and `fitting`. `check` is the second check.
+pair by pair; `thread` and `materials`; `mirrors` and `fitting`. `wording` has measures for texts. `check` is the second
+check.
 """

@@ -10,7 +10,6 @@ import numpy as np
 from constraints import rulebook
 from constraints.brief import Brief, Size
 from constraints.corners import CLEAR, looser
-from constraints.explain import shown_apart
 from constraints.forms import Square
 from constraints.formula import FALSE, TRUE, truth
 from constraints.lattice import IntArray
@@ -19,6 +18,7 @@ from constraints.rules.least import counted, least
 from constraints.rules.solid import solid
 from constraints.solver import Solver, Status
 from constraints.variables import Model
+from constraints.wording import shown_apart
 
 # Deterministic time for each question.
 _EFFORT = 1.5

@@ -2,69 +2,14 @@
 
 from __future__ import annotations
 
-import math
-
 from constraints.brief import Brief, largest_half_size, sizes
-from constraints.design import Design
 from constraints.edgings.outer_side import reach
 from constraints.forms import FORMS, Square
 from constraints.piece import ACROSS
+from constraints.wording import shown, shown_pitch
 
 # More pairs than any size takes: what the grid and the pitch allow by themselves.
 _ENOUGH_PAIRS = 10**6
-# Two numbers that are not alike are told with so many decimals at the most.
-_DECIMALS = 6
-
-
-def shown(number: float) -> str:
-    """A number for a sentence: at most two decimals, none that say nothing."""
-    return f"{round(number, 2):.2f}".rstrip("0").rstrip(".")
-
-
-def shown_apart(one: float, other: float) -> tuple[str, str]:
-    """Two numbers for a sentence that says they differ: with as many decimals as tell them apart."""
-    for decimals in range(2, _DECIMALS + 1):
-        told = f"{one:.{decimals}f}", f"{other:.{decimals}f}"
-        if told[0] != told[1]:
-            break
-    return told[0].rstrip("0").rstrip("."), told[1].rstrip("0").rstrip(".")
-
-
-def rounded_up(number: float, decimals: int = 0) -> str:
-    """What must be had at least, so many decimals: more rather than less, but for what arithmetic leaves behind."""
-    least = math.ceil(number * 10**decimals - 1e-6) / 10**decimals
-    return f"{least:.{decimals}f}"
-
-
-def _fans_conflict(brief: Brief) -> str | None:
-    """Why whole fans fit round none of the sizes that the pairs allow; None if that is not the reason."""
-    if brief.piece.headside is None:
-        return None
-    plain = sizes(brief.changed(headside=None, passives=brief.piece.edge_passives))
-    if not plain:
-        return None
-    middle = plain[0].half_size
-    near = sorted((n for n in range(1, 2 * middle + 20) if brief.piece.square(n)), key=lambda n: (abs(n - middle), n))
-    pairs = Square(near[0]).pairs(brief.piece.worked, brief.piece.edge_passives)
-    asked = f"half-size {middle}" if len(plain) == 1 else f"half-sizes {middle} to {plain[-1].half_size}"
-    nearest = f"the nearest is half-size {near[0]}, with {pairs} pairs"
-    return f"whole fans of a {brief.piece.edging} do not go round {asked}; {nearest}"
-
-
-def measures(design: Design) -> str:
-    """Finished width and height, such as "95 x 95 mm"."""
-    return f"{shown(design.width_mm)} x {shown(design.height_mm)} mm"
-
-
-def measure(design: Design) -> str:
-    """The side of a square, such as "95 mm", or both sides of another form."""
-    return f"{shown(design.width_mm)} mm" if design.form.one_side else measures(design)
-
-
-def shown_pitch(pitch_mm: tuple[float, float]) -> str:
-    """A pitch or a range of pitches, such as "4-5 mm"."""
-    finest, coarsest = (shown(end) for end in pitch_mm)
-    return f"{finest} mm" if finest == coarsest else f"{finest}-{coarsest} mm"
 
 
 def size_conflict(brief: Brief) -> str | None:
@@ -110,6 +55,21 @@ def width_difference(brief: Brief) -> str | None:
     give = "gives" if half_size == 1 else "give"
     side = "more" if difference > 0 else "less"
     return f"{pitches} of {shown(pitch)} mm {give} {shown(width)} mm, {shown(abs(difference))} mm {side} than asked"
+
+
+def _fans_conflict(brief: Brief) -> str | None:
+    """Why whole fans fit round none of the sizes that the pairs allow; None if that is not the reason."""
+    if brief.piece.headside is None:
+        return None
+    plain = sizes(brief.changed(headside=None, passives=brief.piece.edge_passives))
+    if not plain:
+        return None
+    middle = plain[0].half_size
+    near = sorted((n for n in range(1, 2 * middle + 20) if brief.piece.square(n)), key=lambda n: (abs(n - middle), n))
+    pairs = Square(near[0]).pairs(brief.piece.worked, brief.piece.edge_passives)
+    asked = f"half-size {middle}" if len(plain) == 1 else f"half-sizes {middle} to {plain[-1].half_size}"
+    nearest = f"the nearest is half-size {near[0]}, with {pairs} pairs"
+    return f"whole fans of a {brief.piece.edging} do not go round {asked}; {nearest}"
 
 
 def _too_few_for_width(brief: Brief, width: float) -> str:

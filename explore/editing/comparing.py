@@ -9,10 +9,10 @@ from pathlib import Path
 from constraints.design import Design
 from constraints.difference import comparable, difference
 from constraints.differing import Differences, PinholeChange, differences
-from constraints.explain import measure, shown
 from constraints.layout import lay
 from constraints.pins import pins
 from constraints.seams import seams_of
+from constraints.wording import measure, shown
 from explore.asking.kinds import shown as shown_value
 from explore.bad_input import BadInput
 from explore.lines import columns

@@ -10,13 +10,13 @@ from pathlib import Path
 from constraints.brief import Brief
 from constraints.design import Design
 from constraints.design_file import to_text
-from constraints.explain import measures, rounded_up, shown
 from constraints.fillings import FILLINGS
 from constraints.forms import Square
 from constraints.materials import Allowances, Materials
 from constraints.piece import ROUND
 from constraints.repeats import repeat_of, unrolled
 from constraints.stitches import GROUND, STITCHES
+from constraints.wording import measures, rounded_up, shown
 from explore.files import write_whole
 from explore.search.search import Impossible, search
 from gallery.paper import page

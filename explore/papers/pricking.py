@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from constraints.design import Design
-from constraints.explain import measures, shown
 from constraints.forms import WHOLE
+from constraints.wording import measures, shown
 from constraints.working.habits import Habits
 from constraints.working.work import Work
 from explore.bad_input import BadInput

@@ -8,10 +8,10 @@ from typing import TYPE_CHECKING
 
 from constraints.check import check
 from constraints.design import Design
-from constraints.explain import measure, shown
 from constraints.layout import lay
 from constraints.reader import DesignFileError
 from constraints.seams import seams_of
+from constraints.wording import measure, shown
 from explore.lines import columns
 from explore.storage.state import StudyError
 from explore.storage.study import read_square, square_files

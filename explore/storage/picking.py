@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from constraints.design import Design
-from constraints.explain import measure
+from constraints.wording import measure
 from explore.bad_input import BadInput
 from explore.lines import columns
 from explore.storage import picks as kept

@@ -8,9 +8,9 @@ from itertools import accumulate
 import numpy as np
 
 from constraints.design import Design
-from constraints.explain import measures, shown
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
+from constraints.wording import measures, shown
 from gallery.diagram.drawn import (
     CLEAR_PITCH,
     LEAST,

@@ -10,10 +10,10 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure
 
 from constraints.design import Design
-from constraints.explain import measures
 from constraints.fillings import FILLINGS
 from constraints.pins import pins
 from constraints.stitches import STITCHES
+from constraints.wording import measures
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines
 from gallery.paper.setting import fit, leading, put_lines

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from typing import Protocol
 
 from constraints.design import Design
-from constraints.explain import shown
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
+from constraints.wording import shown
 from constraints.working.ends import FRINGE, KNOTS, PLAITS, SEWINGS, Ends, Held
 from constraints.working.numbers import number_at
 from constraints.working.work import Work

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from constraints.design import Design
-from constraints.explain import measures, shown
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
+from constraints.wording import measures, shown
 
 # "left" or "right" as she sees it.
 Side = Callable[[str], str]

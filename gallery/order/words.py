@@ -10,10 +10,10 @@ from dataclasses import dataclass
 from itertools import accumulate, groupby
 
 from constraints.design import Design
-from constraints.explain import shown
 from constraints.fillings import USUAL, largest_first
 from constraints.flow import START_LINES
 from constraints.piece import BOTTOM, LEFT, RIGHT, ROUND, TOP
+from constraints.wording import shown
 from constraints.working.ends import KNOTS, ends_of
 from constraints.working.steps import Step, steps_of
 from constraints.working.work import Work

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from constraints.explain import measures, shown
 from constraints.forms import QUARTER, WHOLE
 from constraints.piece import ROUND
 from constraints.thread import wraps_per_cm
+from constraints.wording import measures, shown
 from constraints.working.work import Work
 from gallery.order.edges import counted_from
 from gallery.paper.layers import Layer, Leaf, Words, gathered, moved

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from constraints.design import Design
-from constraints.explain import measure, shown
 from constraints.fillings import ALLOWED, FILLINGS
 from constraints.layout import lay
 from constraints.links import round_corner
 from constraints.pins import pins
 from constraints.seams import seams_of
+from constraints.wording import measure, shown
 
 BETWEEN = " \N{MIDDLE DOT} "
 

@@ -8,7 +8,7 @@ from matplotlib.figure import Figure
 from matplotlib.transforms import Affine2D
 
 from constraints.design import Design
-from constraints.explain import measures
+from constraints.wording import measures
 from gallery.looks import drawing
 from gallery.looks.bent import half_sides
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from constraints import symmetry as symmetries
 from constraints.brief import Brief
-from constraints.explain import shown
 from constraints.forms import FORMS
+from constraints.wording import shown
 
 
 def in_words(brief: Brief) -> str:

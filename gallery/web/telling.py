@@ -7,13 +7,13 @@ from typing import Any
 
 from constraints import symmetry as symmetries
 from constraints.design import Design
-from constraints.explain import measures
 from constraints.forms import USUAL
 from constraints.layout import lay
 from constraints.links import round_corner
 from constraints.pins import pins
 from constraints.seams import seams_of
 from constraints.symmetry import FRIEZES, SYMMETRIES
+from constraints.wording import measures
 from gallery.looks.excerpt import shown
 from gallery.sheets.captions import seams_told, stitches_used
 from gallery.sheets.sheet import TALL

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from constraints.brief import Span
-from constraints.explain import shown
 from constraints.fillings import FILLINGS, OF_KIND, UNITS
+from constraints.wording import shown
 from explore.editing.budget.frontier import Best, Budget, Room, Showing
 from explore.editing.budget.offers import SizeOffer
 

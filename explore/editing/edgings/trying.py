@@ -7,7 +7,7 @@ from pathlib import Path
 
 from constraints.catalogue import CATALOGUE, Edged, Edging, offers
 from constraints.check import check
-from constraints.explain import measures
+from constraints.wording import measures
 from explore.asking.names import nearest
 from explore.bad_input import BadInput
 from explore.editing.comparing import numbered, whole_number

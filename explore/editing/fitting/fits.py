@@ -12,11 +12,11 @@ from pathlib import Path
 from constraints import fitting, mirrors
 from constraints.catalogue import Edging
 from constraints.design import Design
-from constraints.explain import shown
 from constraints.fitting import Size, SizedForm
 from constraints.forms import AS_STRIP
 from constraints.materials import Materials, materials
 from constraints.repeats import repeat_of, unrolled
+from constraints.wording import shown
 from constraints.working.work import work
 from explore.bad_input import BadInput
 from explore.editing.comparing import numbered, whole_number

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from constraints.explain import rounded_up, shown
+from constraints.wording import rounded_up, shown
 from explore.editing.fitting.fits import Fit, Fitting
 from explore.lines import columns
 

@@ -7,9 +7,9 @@ from functools import cached_property
 from pathlib import Path
 
 from constraints.design import Design
-from constraints.explain import measures
 from constraints.forms import Frame
 from constraints.mirrors import Corner, frame_of
+from constraints.wording import measures
 from explore.bad_input import BadInput
 from explore.editing.comparing import numbered, whole_number
 from explore.editing.mirroring.joining import Joined

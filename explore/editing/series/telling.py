@@ -9,8 +9,8 @@ from pathlib import Path
 
 from constraints import symmetry as symmetries
 from constraints.design import Design
-from constraints.explain import measure, measures, shown
 from constraints.pins import pins
+from constraints.wording import measure, measures, shown
 from explore.bad_input import BadInput
 from explore.editing.series.contrast import stated
 from explore.editing.series.making import Series

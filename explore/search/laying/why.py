@@ -7,8 +7,8 @@ from collections.abc import Sequence
 
 from constraints import symmetry as symmetries
 from constraints.brief import Brief, sizes
-from constraints.explain import shown, shown_apart
 from constraints.stamp import Stamp
+from constraints.wording import shown, shown_apart
 from explore.search.laying.laid import PlaceLaid, enough_for_reverse
 
 # Matches are offered in the first of these steps, and in the second, which leaves more room.
