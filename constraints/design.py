@@ -1,6 +1,6 @@
-"""A finished square of lace as a value; `design_file` writes and reads it.
+"""A finished piece of lace as a value; `design_file` writes and reads it.
 
-A Square holds what a maker needs to know and nothing of how it was found: no dates, timings, core counts
+A Design holds what a maker needs to know and nothing of how it was found: no dates, timings, core counts
 or paths.
 """
 
@@ -41,7 +41,7 @@ class FieldFilling:
 
 @dataclass(frozen=True)
 class Print:
-    """The stamp as it lies in a square.
+    """The stamp as it lies in a design.
 
     size: longer side of the turned print in pitches. outlines: rings of the copies placed in one
     fundamental part, lattice units, combined even-odd. reverse: the shape is left open in a block.
@@ -57,7 +57,7 @@ class Print:
 
 @dataclass(frozen=True)
 class Design:
-    """One square of lace. See the README for the meaning of each value."""
+    """One finished piece. See the README for the meaning of each value."""
 
     number: int
     form: Form

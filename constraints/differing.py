@@ -1,4 +1,4 @@
-"""Two squares pinhole for pinhole: where they differ and how, the second turned or reflected to lie closest.
+"""Two designs pinhole for pinhole: where they differ and how, the second turned or reflected to lie closest.
 
 What differs is what counts for their `constraints.difference`.
 """
@@ -40,18 +40,18 @@ _CORNERS = {"top-left": (-1, -1), "top-right": (1, -1), "bottom-left": (-1, 1), 
 
 
 class PinholeChange(IntEnum):
-    """What becomes of a pinhole from the first square to the second."""
+    """What becomes of a pinhole from the first design to the second."""
 
     SAME = 0
-    GAINED = 1  # in a block of the second square alone
-    LOST = 2  # in a block of the first square alone
+    GAINED = 1  # in a block of the second design alone
+    LOST = 2  # in a block of the first design alone
     ALIKE = 3  # worked alike, but in another stitch or with other legs: no difference
     FILLING = 4  # open in both, filled differently
 
 
 @dataclass(frozen=True, eq=False)
 class Differences:
-    """first, second: the squares, the second turned as `turn` says. change: (n,) for the pinholes of `smaller`.
+    """first, second: the designs, the second turned as `turn` says. change: (n,) for the pinholes of `smaller`.
 
     smaller: of the two, the first if they are equally large; only its pinholes are in both.
     """
@@ -77,7 +77,7 @@ class Differences:
 
     @property
     def share(self) -> float:
-        """Share of the pinholes in both squares that are not worked alike: of all but strips their difference."""
+        """Share of the pinholes in both designs that are not worked alike: of all but strips their difference."""
         return self.differing / len(self.change)
 
     @property
@@ -87,7 +87,7 @@ class Differences:
 
 
 def differences(first: Design, second: Design) -> Differences:
-    """Where two squares differ, centre on centre, the second turned or reflected so that least does.
+    """Where two designs differ, centre on centre, the second turned or reflected so that least does.
 
     Only what keeps the way of working is tried: all eight if both are worked round. Of equally close ones
     the first of `TURNS` is taken.
@@ -108,7 +108,7 @@ def _allowed(first: Design, second: Design, matrix: Matrix) -> bool:
 
 
 def turned(design: Design, matrix: Matrix) -> Design:
-    """The square turned or reflected, to look at. Its symmetry is told as none, since it may have no name."""
+    """The design turned or reflected, to look at. Its symmetry is told as none, since it may have no name."""
     if TURNS[matrix] == TURNS[SYMMETRIES["none"][0]]:
         return design
     corner = {place: name for name, place in _CORNERS.items()}
@@ -127,7 +127,7 @@ def _moved(points: tuple[Point, ...], matrix: Matrix) -> tuple[Point, ...]:
 
 
 def _change(found: Differences) -> IntArray:
-    """(n,) the PinholeChange at each pinhole of the smaller square."""
+    """(n,) the PinholeChange at each pinhole of the smaller design."""
     places = found.smaller.piece().pinholes
     laid = [lay(design) for design in (found.first, found.second)]
     here = [locate(layout.piece, places) for layout in laid]

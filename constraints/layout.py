@@ -1,6 +1,6 @@
-"""A square laid on its piece: what every pinhole belongs to.
+"""A design laid on its piece: what every pinhole belongs to.
 
-The solver-free check, the pair flow and drawings read a square through this. Nothing here judges: places
+The solver-free check, the pair flow and drawings read a design through this. Nothing here judges: places
 that are not on the piece are set aside in `strays`.
 """
 
@@ -30,7 +30,7 @@ class Placed:
 
 @dataclass(frozen=True, eq=False)
 class Layout:
-    """What every pinhole of a square's piece belongs to.
+    """What every pinhole of a design's piece belongs to.
 
     block: (n,) number of the listed block, -1 where the pinhole is open. units: the figures of the fillings.
     grounds: by name the grounds that are listed, each with (n,) whether a pinhole is worked in it. strays: listed
@@ -112,12 +112,12 @@ class Layout:
 
 
 def lay(design: Design) -> Layout:
-    """Lay a square on its piece. KeyError if a stitch, a filling or its legs are unknown."""
+    """Lay a design on its piece. KeyError if a stitch, a filling or its legs are unknown."""
     return lay_on(design, design.piece())
 
 
 def lay_on(design: Design, piece: Piece) -> Layout:
-    """Lay what a square lists on a piece, as on one repeat of a strip. KeyError as for `lay`."""
+    """Lay what a design lists on a piece, as on one repeat of a strip. KeyError as for `lay`."""
     strays: list[Point] = []
     block = np.full(len(piece), -1)
     for number, each in enumerate(design.blocks):

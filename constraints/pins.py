@@ -1,4 +1,4 @@
-"""Where real pins stand in a square, and how many it takes.
+"""Where real pins stand in a piece, and how many it takes.
 
 An open pinhole takes one pin. A block is pinned only along its border: a place all of whose four neighbours
 lie in the same block is worked without one. Where a block is worked in halves, pins on the corner line stand in
@@ -18,7 +18,7 @@ from constraints.seams import seams_of
 
 
 def pins(design: Design) -> int:
-    """How many pins the square takes."""
+    """How many pins a design takes."""
     return len(pin_places(lay(design)))
 
 

@@ -58,7 +58,7 @@ class Labels:
 
 
 class Model:
-    """The variables of a square on a piece under its rules, and the formula that the rules fill."""
+    """The variables of a design on a piece under its rules, and the formula that the rules fill."""
 
     def __init__(self, piece: Piece, rules: Rules) -> None:
         self.piece = piece

@@ -1,6 +1,6 @@
-"""The solver-free check: can this square be worked, and is it what its brief asked for?
+"""The solver-free check: can this design be worked, and is it what its brief asked for?
 
-It shares no rule with the model that finds squares. Every rule is a function of a square laid on its piece
+It shares no rule with the model that finds designs. Every rule is a function of a design laid on its piece
 and of the limits in its brief; what it finds carries the rule's name and the pinholes.
 
 `limits` reads the brief; `listing` judges what a file lists, `shape` and `corners` its blocks, `fillings` its fields,
@@ -68,7 +68,7 @@ class Finding:
     """One fault of a design: the rule it breaks, a line in a lacemaker's words, the places it concerns.
 
     pinholes: (x, y) in lattice units; centres of holes where a listed unit is meant. Empty if the fault
-    concerns the square as a whole.
+    concerns the design as a whole.
     """
 
     rule: str
@@ -82,9 +82,9 @@ class Finding:
 
 
 def check(design: Design) -> list[Finding]:
-    """Everything wrong with a square, rule by rule; empty if it can be worked and keeps its brief.
+    """Everything wrong with a design, rule by rule; empty if it can be worked and keeps its brief.
 
-    If the square's own values are amiss ("values"), nothing else can be asked of it and only they are told.
+    If the design's own values are amiss ("values"), nothing else can be asked of it and only they are told.
     """
     amiss = [Finding(VALUES, message) for message in listing.values(design)]
     if amiss:

@@ -1,4 +1,4 @@
-"""A square worked from the first pair hung on to the last one finished."""
+"""A design worked from the first pair hung on to the last one finished."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ from constraints.working.start import level_row
 
 @dataclass(frozen=True, eq=False)
 class Work:
-    """How a square is worked.
+    """How a design is worked.
 
     order: the nodes of `flow` as they are worked; `crossings.step` counts through it. hung, finished: arc of `arcs`
     to the segment that is hung or finished on it. on: (m,) the arc that each segment runs along, OUTSIDE for those
@@ -69,7 +69,7 @@ class Work:
 
     @property
     def pinned_otherwise(self) -> bool:
-        """Whether papers of the square from before blocks were worked in halves have other pins on corner lines."""
+        """Whether papers of the design from before blocks were worked in halves have other pins on corner lines."""
         return len(self.seams.pins) > 0 and "corners" not in self.design.brief
 
     @property
@@ -79,7 +79,7 @@ class Work:
 
 
 def work(design: Design, habits: Habits | None = None) -> Work:
-    """Work a square that the second check accepts. ValueError if its flow has a cycle."""
+    """Work a design that the second check accepts. ValueError if its flow has a cycle."""
     return work_of(lay(design), habits)
 
 
