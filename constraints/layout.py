@@ -92,18 +92,6 @@ class Layout:
                 found.append(Figure(placed.unit, tuple(own), (float(x), float(y)), (along, down)))
         return tuple(found)
 
-    @cached_property
-    def fields(self) -> IntArray:
-        """(n,) number of the field of the open hole below each pinhole, -1 where there is no open hole.
-
-        An open hole has its four pinholes outside the blocks and inside the edge; holes that share two
-        pinholes belong to one field.
-        """
-        corners = holes(self.piece)
-        free = np.append(~self.inside & (self.piece.depth >= 1), False)
-        is_open = free[corners].all(axis=1)
-        return components(self.piece.neighbours, np.where(is_open, 0, -1))
-
     def points(self, which: BoolArray | IntArray) -> tuple[Point, ...]:
         """The coordinates of a mask or of indices of pinholes, in the order of the piece, each once."""
         chosen = np.zeros(len(self.piece), dtype=np.bool_)
@@ -186,7 +174,7 @@ def locate(piece: Piece, points: IntArray) -> IntArray:
 
 
 @lru_cache(maxsize=16)
-def holes(piece: Piece) -> IntArray:
+def holes_below(piece: Piece) -> IntArray:
     """(n, 4) the pinholes round the hole below each pinhole: top, right, bottom, left; -1 off the piece.
 
     A hole is named by its top pinhole, so holes that share two pinholes are as far apart as neighbours.

@@ -14,7 +14,7 @@ from constraints.edgings import Headside
 from constraints.edgings.dressing import figures
 from constraints.fillings import FILLINGS
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, UP_LEFT, UP_RIGHT, BoolArray, IntArray, Point, in_order
-from constraints.layout import Layout, holes
+from constraints.layout import Layout, holes_below
 from constraints.piece import NO_EDGE, Piece
 
 SLACK = 1e-9
@@ -59,7 +59,7 @@ def notches(piece: Piece, inside: BoolArray) -> IntArray:
     the middle one passes both on to two arms (a split), or takes both from two arms (a merge), or the one
     comes and the other goes (a bend of one trail). So the working direction decides, also at a corner line.
     """
-    corners = holes(piece)
+    corners = holes_below(piece)
     held = np.append(inside, False)[corners]
     three = (held.sum(axis=1) == 3) & (corners >= 0).all(axis=1)
     middle = (np.argmin(held, axis=1) + 2) % 4
@@ -70,7 +70,7 @@ def notches(piece: Piece, inside: BoolArray) -> IntArray:
 @lru_cache(maxsize=16)
 def _passed_within(piece: Piece) -> IntArray:
     """(n, 4) how many of its two pairs each pinhole of the hole below passes to pinholes of that hole."""
-    corners = holes(piece)
+    corners = holes_below(piece)
     # Seen from the top pinhole its fellows lie down-right and down-left, and so on round the hole.
     beside = ((DOWN_RIGHT, DOWN_LEFT), (DOWN_LEFT, UP_LEFT), (UP_LEFT, UP_RIGHT), (UP_RIGHT, DOWN_RIGHT))
     return np.stack(
@@ -82,7 +82,7 @@ def _passed_within(piece: Piece) -> IntArray:
 def _in_block(layout: Layout, hole: BoolArray) -> BoolArray:
     """The block places round the given holes."""
     around = np.zeros(len(layout.piece), dtype=np.bool_)
-    around[holes(layout.piece)[hole].ravel()] = True
+    around[holes_below(layout.piece)[hole].ravel()] = True
     return around & layout.inside
 
 
@@ -116,7 +116,7 @@ def _parts(layout: Layout, places: BoolArray, limits: Limits) -> list[BoolArray]
 
 def _in_one_quarter(piece: Piece) -> BoolArray:
     """(n,) whether the four pinholes of the hole below each pinhole lie in one quarter."""
-    zone = np.append(piece.zone, -1)[holes(piece)]
+    zone = np.append(piece.zone, -1)[holes_below(piece)]
     found: BoolArray = (zone == zone[:, :1]).all(axis=1)
     return found
 

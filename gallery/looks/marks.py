@@ -14,7 +14,7 @@ import numpy as np
 from constraints.design import Design
 from constraints.fillings import NUMBERS
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, STEPS, BoolArray, FloatArray, IntArray
-from constraints.layout import Layout, holes, lay, locate
+from constraints.layout import Layout, holes_below, lay, locate
 from constraints.pins import pin_places
 
 _DOT = 5e-4  # half the length of the line that stands for a dot
@@ -265,7 +265,7 @@ class Marks:
 
 def whole_holes(layout: Layout) -> IntArray:
     """(k, 4) the holes whose four pinholes lie in one block: top, right, bottom, left."""
-    around = holes(layout.piece)
+    around = holes_below(layout.piece)
     block = np.append(layout.block, -1)[around]
     whole: IntArray = around[(block[:, 0] >= 0) & (block == block[:, :1]).all(axis=1)]
     return whole

@@ -14,9 +14,10 @@ import numpy as np
 import shapely
 from shapely.geometry import MultiPolygon
 
+from constraints.check.fillings.parts import fields_below
 from constraints.design import Design
 from constraints.design_file import from_text
-from constraints.layout import holes, lay
+from constraints.layout import holes_below, lay
 from constraints.stamp import Stamp, shape_of
 from constraints.targets import target
 from explore.reading import built_in, built_in_names, read
@@ -31,7 +32,7 @@ def figures(design: Design) -> dict[str, float]:
     centres = np.array([places.mean(axis=0) for places in blocks]).reshape(-1, 2)
     x, y = np.abs(centres).T
     on_line = (np.minimum(np.minimum(x, y), np.abs(x - y)) < 0.75).sum()
-    corners = holes(layout.piece)[layout.fields >= 0]
+    corners = holes_below(layout.piece)[fields_below(layout) >= 0]
     worked = (layout.unit_of[corners] >= 0).any(axis=1) | (layout.ground >= 0)[corners].all(axis=1)
     return {
         "motifs": len(blocks),

@@ -22,6 +22,7 @@ from designs import (
 )
 
 from constraints.check import check
+from constraints.check.fillings.parts import fields_below
 from constraints.design import Design, FieldFilling
 from constraints.layout import lay
 
@@ -98,17 +99,17 @@ def test_each_field_has_its_own_alignment() -> None:
 def test_fields_are_open_holes_joined_by_shared_pairs_of_pinholes() -> None:
     """Counted by hand: a closed trail parts the ground into two fields, the edge belongs to none."""
     layout = lay(made(14, *blocks("cloth", border_trail(14, 5, 3))))
-    assert len(set(layout.fields.tolist()) - {-1}) == 2
+    assert len(set(fields_below(layout).tolist()) - {-1}) == 2
     # A way three lines wide outside the trail is a row of single holes, tip to tip, but for the corners:
     # 40 holes, of which three at each corner are joined by a fourth, and the field inside.
     layout = lay(made(12, *blocks("cloth", border_trail(12, 4, 3))))
-    assert len(set(layout.fields.tolist()) - {-1}) == 40 - 4 * 3 + 4 + 1
+    assert len(set(fields_below(layout).tolist()) - {-1}) == 40 - 4 * 3 + 4 + 1
     # A trail on the third line from the edge leaves no hole outside that does not touch the edge.
     layout = lay(made(12, *blocks("cloth", border_trail(12, 2, 3))))
-    assert len(set(layout.fields.tolist()) - {-1}) == 1
-    assert (lay(made(1)).fields == -1).all()
+    assert len(set(fields_below(layout).tolist()) - {-1}) == 1
+    assert (fields_below(lay(made(1))) == -1).all()
     # One hole, of half-size 3: centres up to N - 2 from the middle, |x|, |y| <= 1 and x + y even.
-    assert (lay(made(3)).fields >= 0).sum() == 5
+    assert (fields_below(lay(made(3))) >= 0).sum() == 5
 
 
 def test_two_fields_that_touch_in_one_pinhole_stay_apart() -> None:
@@ -118,7 +119,7 @@ def test_two_fields_that_touch_in_one_pinhole_stay_apart() -> None:
     wide = {"splits": 4, "widest": 9}
     layout = lay(made(22, *blocks("cloth", shape)))
     tops = [layout.piece.index[-12, -1], layout.piece.index[-10, -1]]
-    assert len(set(layout.fields[tops].tolist()) - {-1}) == 2
+    assert len(set(fields_below(layout)[tops].tolist()) - {-1}) == 2
     for filling in both:
         assert check(made(22, *blocks("cloth", shape), filling, splits=4, brief=wide)) == []
 

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from constraints.check.fillings.parts import fields_of
+from constraints.check.fillings.parts import field_of_each, fields_below
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
-from constraints.layout import Layout, holes
+from constraints.layout import Layout, holes_below
 
 
 def double_ground(layout: Layout, limits: Limits) -> Iterator[Fault]:
@@ -31,11 +31,11 @@ def whole_fields(layout: Layout, name: str, noun: str) -> Iterator[Fault]:
             others |= places
     if (own & others).any():
         yield f"pinholes of {noun} that lie in another ground", layout.points(own & others)
-    fields, corners = layout.fields, holes(layout.piece)
+    fields, corners = fields_below(layout), holes_below(layout.piece)
     tops = np.flatnonzero(fields >= 0)
     taken = own | in_unit | others
     broken = np.unique(fields[tops[~taken[corners[tops]].all(axis=1)]])
-    filled = fields_of(layout, layout.units)
+    filled = field_of_each(layout, layout.units)
     whole = tops[~np.isin(fields[tops], np.concatenate([broken, filled]))]
     covered = np.zeros(len(layout.piece), dtype=np.bool_)
     covered[corners[whole].ravel()] = True

@@ -6,22 +6,22 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from constraints.check.fillings.parts import fields_of, mixed
+from constraints.check.fillings.parts import field_of_each, fields_below, mixed
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
-from constraints.layout import Layout, holes
+from constraints.layout import Layout, holes_below
 
 
 def one_filling(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """A field is filled with one kind of figure only, of one size."""
-    fields = fields_of(layout, layout.units)
+    fields = field_of_each(layout, layout.units)
     kinds = [placed.unit.name for placed in layout.units]
     names = np.repeat(np.arange(len(kinds)), [len(placed.places) for placed in layout.units])
     first = {name: kinds.index(name) for name in kinds}
     names = np.array([first[name] for name in kinds], dtype=np.int64)[names]
     for field in mixed(fields, names):
         words = " and ".join(sorted({kinds[name] for name in names[fields == field]}))
-        corners = holes(layout.piece)[np.isin(layout.fields, np.array([field]))]
+        corners = holes_below(layout.piece)[np.isin(fields_below(layout), np.array([field]))]
         yield f"one field holds {words}", layout.points(corners.ravel())
 
 

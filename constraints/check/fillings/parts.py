@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from functools import lru_cache
 
 import numpy as np
 
 from constraints.check.listing import Fault
 from constraints.check.shape import of_headside
 from constraints.lattice import BoolArray, IntArray
-from constraints.layout import Layout, Placed, holes
+from constraints.layout import Layout, Placed, components, holes_below
 
 
 def of_filling(layout: Layout, filling: str) -> list[Placed]:
@@ -17,17 +18,29 @@ def of_filling(layout: Layout, filling: str) -> list[Placed]:
     return [placed for placed in layout.units if placed.unit.filling == filling]
 
 
-def fields_of(layout: Layout, units: Sequence[Placed]) -> IntArray:
+@lru_cache(maxsize=4)
+def fields_below(layout: Layout) -> IntArray:
+    """(n,) number of the field of the open hole below each pinhole, -1 where there is no open hole.
+
+    An open hole has its four pinholes outside the blocks and inside the edge; holes that share two pinholes belong to
+    one field.
+    """
+    free = np.append(~layout.inside & (layout.piece.depth >= 1), False)
+    is_open = free[holes_below(layout.piece)].all(axis=1)
+    return components(layout.piece.neighbours, np.where(is_open, 0, -1))
+
+
+def field_of_each(layout: Layout, units: Sequence[Placed]) -> IntArray:
     """The field of each figure, -1 where its top hole is not open."""
     found: IntArray = np.concatenate(
-        [np.zeros(0, dtype=np.int64), *(layout.fields[placed.places[:, 0]] for placed in units)]
+        [np.zeros(0, dtype=np.int64), *(fields_below(layout)[placed.places[:, 0]] for placed in units)]
     )
     return found
 
 
 def closed(layout: Layout, units: Sequence[Placed], words: str) -> Iterator[Fault]:
     """Figures some hole of which is not open, but for those that a headside brings with it: they lie in no field."""
-    fields, corners, own_edge = layout.fields, holes(layout.piece), of_headside(layout)
+    fields, corners, own_edge = fields_below(layout), holes_below(layout.piece), of_headside(layout)
     for placed in units:
         # The holes within a figure: those of which all four pinholes are the figure's.
         own = np.sort(placed.places, axis=1)

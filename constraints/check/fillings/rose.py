@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from constraints.check.fillings.parts import closed, fields_of, mixed, of_filling
+from constraints.check.fillings.parts import closed, field_of_each, mixed, of_filling
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
 from constraints.layout import Layout
@@ -23,7 +23,7 @@ def in_line(layout: Layout, filling: str, noun: str) -> Iterator[Fault]:
     yield from closed(layout, units, f"a {noun} unit lies on a block or beside the edge")
     if not units:
         return
-    fields = fields_of(layout, units)
+    fields = field_of_each(layout, units)
     x, y = np.concatenate([placed.centres for placed in units]).T
     alignment = 2 * ((x + y) // 2 % 2) + (y - x) // 2 % 2
     uneven = mixed(fields, alignment)
