@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from constraints.check.fillings.rose import in_line
+from constraints.check.fillings.parts import in_line
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
 from constraints.layout import Layout

@@ -1,4 +1,4 @@
-"""What the rules on fillings read of a piece that is laid out: the fields of figures, and holes within them."""
+"""What the rules on fillings share: fields of a design that is laid out, figures in line, grounds of whole fields."""
 
 from __future__ import annotations
 
@@ -62,3 +62,45 @@ def mixed(fields: IntArray, kinds: IntArray) -> IntArray:
     pairs = np.unique(np.stack([fields[known], kinds[known]], axis=1), axis=0)
     found, count = np.unique(pairs[:, 0], return_counts=True)
     return found[count > 1]
+
+
+def in_line(layout: Layout, filling: str, noun: str) -> Iterator[Fault]:
+    """Units of four pinholes that share their cross-overs with those beside them."""
+    units = of_filling(layout, filling)
+    yield from closed(layout, units, f"a {noun} unit lies on a block or beside the edge")
+    if not units:
+        return
+    fields = field_of_each(layout, units)
+    x, y = np.concatenate([placed.centres for placed in units]).T
+    alignment = 2 * ((x + y) // 2 % 2) + (y - x) // 2 % 2
+    uneven = mixed(fields, alignment)
+    if len(uneven):
+        places = np.concatenate([placed.places for placed in units])
+        yield f"{noun} units of one field do not line up", layout.points(places[np.isin(fields, uneven)].ravel())
+
+
+def whole_fields(layout: Layout, name: str, noun: str) -> Iterator[Fault]:
+    """A ground takes every pinhole of its fields that no unit takes, nor another ground in a field beside it."""
+    if name not in layout.grounds:
+        return
+    own, in_unit = layout.grounds[name], layout.unit_of >= 0
+    clash = own & (layout.inside | in_unit)
+    if clash.any():
+        yield f"pinholes of {noun} that lie in a block or a unit", layout.points(clash)
+    others = np.zeros(len(layout.piece), dtype=np.bool_)
+    for other, places in layout.grounds.items():
+        if other != name:
+            others |= places
+    if (own & others).any():
+        yield f"pinholes of {noun} that lie in another ground", layout.points(own & others)
+    fields, corners = fields_below(layout), holes_below(layout.piece)
+    tops = np.flatnonzero(fields >= 0)
+    taken = own | in_unit | others
+    broken = np.unique(fields[tops[~taken[corners[tops]].all(axis=1)]])
+    filled = field_of_each(layout, layout.units)
+    whole = tops[~np.isin(fields[tops], np.concatenate([broken, filled]))]
+    covered = np.zeros(len(layout.piece), dtype=np.bool_)
+    covered[corners[whole].ravel()] = True
+    loose = own & ~covered
+    if loose.any():
+        yield f"{noun} that does not fill its whole field", layout.points(loose)

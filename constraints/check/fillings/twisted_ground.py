@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from constraints.check.fillings.double_ground import whole_fields
+from constraints.check.fillings.parts import whole_fields
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
 from constraints.layout import Layout
