@@ -8,6 +8,9 @@ The trail comes to the line straight, either across it or along the edge, and go
 lies beside it as far as rows slant. Places are told here by two steps from the innermost link of its run: `back`, away
 from the line, and `out`, along it. Before the line pairs run against `back` and with `out`; after it with `back` and
 against `out`. So both sides are laid out alike, and rows are counted from the line.
+
+Both the rule on corners and whatever works a trail read this: how it is worked is shared. Whether it may swing is not;
+that the second check reads off the places by itself (`check.corners`).
 """
 
 from __future__ import annotations

@@ -1,7 +1,8 @@
 """The solver-free check: can this design be worked, and is it what its brief asked for?
 
-It shares no rule with the model that finds designs. Every rule is a function of a design laid on its piece
-and of the limits in its brief; what it finds carries the rule's name and the pinholes.
+It shares no rule with the model that finds designs: how a design is worked, such as the order in which pairs run
+through trails at corner lines, is shared, whether it may be is not. Every rule is a function of a design laid on its
+piece and of the limits in its brief; what it finds carries the rule's name and the pinholes.
 
 `limits` reads the brief; `listing` judges what a file lists, `shape` and `corners` its blocks, `fillings` its fields,
 `coverage` the match, `totals` what is counted, `repeats` what repeats itself. The rules are common practice, no source,

@@ -84,8 +84,8 @@ def work(design: Design, habits: Habits | None = None) -> Work:
 
 
 def work_of(layout: Layout, habits: Habits | None = None) -> Work:
-    """Work what is laid on a piece of any outline. ValueError if its flow has a cycle, or if it is not worked that
-    arc."""
+    """Work what is laid on a piece of any outline. ValueError if its flow has a cycle, or if it is not worked in
+    that way."""
     habits, start = habits or Habits(), layout.design.start
     row = level_row(layout, start) if habits.start_line == HORIZONTAL else None
     flow = flow_of(layout.piece, nodes_of(layout, row), start, row)

@@ -16,12 +16,13 @@ from flows import flow
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from constraints import swings
 from constraints.check import check
 from constraints.design import Design
 from constraints.flow import START_LINES
 from constraints.layout import lay
 from constraints.pins import pin_places
-from constraints.swings import swings_of
+from constraints.swings import TrailCourse, course, swings_of
 from constraints.working.check import faults
 from constraints.working.habits import HORIZONTAL, TURNING_STITCH, Habits
 from constraints.working.work import Work, work
@@ -118,6 +119,19 @@ def test_a_trail_that_bends_too_near_to_the_line_may_not_swing() -> None:
     ):
         assert "corners" in {fault.rule for fault in check(swinging(spoilt))}
         assert swings_of(lay(swinging(spoilt))) == ()
+
+
+def test_whether_a_trail_may_swing_is_judged_apart_from_how_it_is_worked(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The rule and the working of trails both read `course`: were it wrong, the check would still refuse them."""
+
+    def careless(width: int, across: bool) -> TrailCourse:
+        right = course(width, across)
+        return replace(right, clear=right.clear[:0])
+
+    spoilt = swinging(trail_round(4, 8, "across", "across") | {(-9, 6)})
+    monkeypatch.setattr(swings, "course", careless)
+    assert len(swings_of(lay(spoilt))) == 1
+    assert "corners" in {fault.rule for fault in check(spoilt)}
 
 
 def test_only_what_is_asked_to_swing_does() -> None:
