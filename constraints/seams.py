@@ -8,8 +8,6 @@ instead (common practice, no source).
 
 A seam is closed, with one row of pins on the line, or open: either half has its own pins beside the line, and the pairs
 run twisted from one to the other.
-
-A link is the arc of a pair over a corner line within a block, a run a largest set of links side by side.
 """
 
 from __future__ import annotations
@@ -32,44 +30,39 @@ NEAREST_MM = 2.0
 
 @dataclass(frozen=True, eq=False)
 class Seams:
-    """All links of a layout.
+    """How blocks are worked at all links of a layout.
 
-    arc: (k,) their numbers in `flow.pair_arcs`. ends: (k, 2) their pinholes before and after the line. run: (k,) number
-    of the run of each. halved: (k,) whether the block is worked in halves there. place: (k, 2) where the rows of both
-    halves end, lattice units. shared: (k,) whether a pin of its own stands there, used from both sides; else it is that
-    of a pinhole which is a row by itself. alone: (k, 2) whether either pinhole is a row by itself. block: (k,) the
-    block of each. outward: (k,) the step along its corner line away from the middle, as its number in lattice.STEPS.
-    open: whether the
-    seams are open, so that all pins are those of pinholes.
+    halved: (k,) whether the block is worked in halves there. place: (k, 2) where the rows of both halves end, lattice
+    units. shared: (k,) whether a pin of its own stands there, used from both sides; else it is that of a pinhole which
+    is a row by itself. alone: (k, 2) whether either pinhole is a row by itself. open: whether the seams are open, so
+    that all pins are those of pinholes.
     """
 
-    arc: IntArray
-    ends: IntArray
-    run: IntArray
+    links: Links
     halved: BoolArray
     place: FloatArray
     shared: BoolArray
     alone: BoolArray
-    block: IntArray
-    outward: IntArray
     open: bool
 
     @property
     def number(self) -> int:
         """How many seams there are: runs where a block is worked in halves."""
-        return len(np.unique(self.run[self.halved]))
+        return len(np.unique(self.links.run[self.halved]))
 
     @cached_property
     def over(self) -> frozenset[int]:
         """The arcs of all halved links."""
-        return frozenset(self.arc[self.halved].tolist())
+        return frozenset(self.links.arc[self.halved].tolist())
 
     @cached_property
     def end_of(self) -> dict[int, tuple[float, float]]:
         """The arc of each halved link of closed seams to the place where the rows of both halves end; where both are of
         a single place, each keeps its own."""
         which = np.flatnonzero(self.halved & (not self.open) & ~self.alone.all(axis=1))
-        return {arc: (x, y) for arc, (x, y) in zip(self.arc[which].tolist(), self.place[which].tolist(), strict=True)}
+        return {
+            arc: (x, y) for arc, (x, y) in zip(self.links.arc[which].tolist(), self.place[which].tolist(), strict=True)
+        }
 
     @cached_property
     def pin_instead(self) -> dict[tuple[int, bool], tuple[float, float]]:
@@ -78,7 +71,7 @@ class Seams:
         which = np.flatnonzero(self.halved & (not self.open))
         places = [(x, y) for x, y in self.place.tolist()]
         served = [
-            (int(self.ends[link, side]), side == 1, places[link])
+            (int(self.links.ends[link, side]), side == 1, places[link])
             for link in which.tolist()
             for side in (0, 1)
             if not self.alone[link, side]
@@ -94,13 +87,13 @@ class Seams:
     @property
     def along(self) -> FloatArray:
         """(p, 2) the unit direction along the corner line at each of `pins`."""
-        along: FloatArray = STEPS[self.outward[self._standing]] / np.sqrt(2.0)
+        along: FloatArray = STEPS[self.links.outward[self._standing]] / np.sqrt(2.0)
         return along
 
     @cached_property
     def block_at(self) -> dict[tuple[float, float], int]:
         """The block that each of `pins` belongs to, by its place."""
-        held = zip(self.pins.tolist(), self.block[self._standing].tolist(), strict=True)
+        held = zip(self.pins.tolist(), self.links.block[self._standing].tolist(), strict=True)
         return {(x, y): block for (x, y), block in held}
 
     @property
@@ -113,7 +106,7 @@ class Seams:
     def beside(self, kept: bool) -> IntArray:
         """The pinholes beside halved links that have pins of their own, as at open seams and where they are rows by
         themselves; or those whose pins the ones on the line replace."""
-        return np.unique(self.ends[self.halved][(self.alone | self.open)[self.halved] == kept])
+        return np.unique(self.links.ends[self.halved][(self.alone | self.open)[self.halved] == kept])
 
 
 def seams_of(layout: Layout, open_: bool = False) -> Seams:
@@ -134,7 +127,7 @@ def seams_of(layout: Layout, open_: bool = False) -> Seams:
     if layout.design.pitch_mm / 2 < NEAREST_MM:
         middle = halved & shared & innermost(piece, links)
         place[middle] = place[middle].mean(axis=0) if middle.any() else place[middle]
-    return Seams(links.arc, ends, links.run, halved, place, shared, alone, links.block, links.outward, open_)
+    return Seams(links, halved, place, shared, alone, open_)
 
 
 def _swung(layout: Layout, links: Links) -> BoolArray:
