@@ -12,7 +12,6 @@ import numpy as np
 from constraints.flow import ROW
 from constraints.piece import LEFT_EDGE, NO_EDGE
 from constraints.working.arcs import OUTSIDE
-from constraints.working.blocks import Chains
 from constraints.working.footside import corners_after
 from constraints.working.habits import TURNING_STITCH
 from constraints.working.ledger import BLOCK, NOWHERE, Place
@@ -50,7 +49,7 @@ class BlockRows:
 
     def __init__(self, work: Work, places: Sequence[int], crossings: Sequence[range]) -> None:
         self._work, self._arcs, self._flow = work, work.arcs, work.flow
-        self._chains = Chains(work.layout, work.flow, work.arcs, work.seams)
+        self._chains = work.chains
         self._places, self._crossings = places, crossings
         self._nodes = work.order.nodes
         self._pinhole = work.pinhole.tolist()

@@ -15,6 +15,7 @@ from constraints.nodes import nodes_of
 from constraints.seams import Seams
 from constraints.working import footside
 from constraints.working.arcs import OUTSIDE, Arcs
+from constraints.working.blocks import Chains
 from constraints.working.gimp import Gimp, gimps_round, segment_passed
 from constraints.working.habits import HORIZONTAL, Habits
 from constraints.working.ledger import Crossings, Pin, Segments, Turn
@@ -40,6 +41,7 @@ class Work:
     flow: Flow
     arcs: Arcs
     seams: Seams
+    chains: Chains
     order: Order
     start_row: int | None
     gimps: tuple[Gimp, ...]
@@ -116,6 +118,7 @@ def _worked(pillow: Pillow) -> Work:
         flow=pillow.flow,
         arcs=pillow.arcs,
         seams=pillow.seams,
+        chains=pillow.chains,
         order=pillow.order,
         start_row=pillow.start_row,
         gimps=gimps,

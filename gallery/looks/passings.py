@@ -17,7 +17,6 @@ import numpy as np
 from constraints.edgings.outer_side import curved
 from constraints.lattice import FloatArray
 from constraints.piece import RIGHT_EDGE
-from constraints.working.blocks import Chains
 from constraints.working.ends import ends_of
 from constraints.working.ledger import BLOCK, BODY, FOOTSIDE, NOWHERE
 from constraints.working.threads import Threads, play
@@ -93,9 +92,8 @@ class Passings:
         """(k, 2) the middle of each crossing: those of a body or a footside lie about one place in the ledger."""
         crossings = self.work.crossings
         middle = crossings.place.copy()
-        chains = Chains(self.work.layout, self.work.flow, self.work.arcs, self.work.seams)
         slanting = fanned(self.work, middle, self._direction)
-        slanting |= rounded(self.work, chains, middle, self._direction)
+        slanting |= rounded(self.work, middle, self._direction)
         runs = groupby(range(len(crossings)), key=lambda k: (int(crossings.step[k]), int(crossings.kind[k])))
         for (step, kind), members in runs:
             run = list(members)
@@ -109,7 +107,7 @@ class Passings:
                 self._footside(run, middle)
             elif kind == BLOCK:
                 self._row(run, middle)
-        settling = Settling(self.work, chains, self._passages, self._fixed, self._direction, middle)
+        settling = Settling(self.work, self._passages, self._fixed, self._direction, middle)
         settling.settle()
         # In cloth the two threads of a passive lie as far from each other as from the next one's.
         self._aside = np.clip(settling.apart / 4, _PASSIVE, _LOOSEST)

@@ -12,7 +12,6 @@ from itertools import chain, pairwise
 import numpy as np
 
 from constraints.lattice import FloatArray, IntArray
-from constraints.working.blocks import Chains
 from constraints.working.ledger import NOWHERE
 from constraints.working.work import Work
 from gallery.looks.marks import whole_holes
@@ -59,7 +58,6 @@ class Settling:
     def __init__(
         self,
         work: Work,
-        chains: Chains,
         passages: list[list[int]],
         fixed: set[int],
         direction: FloatArray,
@@ -69,7 +67,7 @@ class Settling:
         self._direction, self._middle = direction, middle
         # (k,) how far apart passives lie at a crossing, lattice units; 0 where they have not been spread.
         self.apart: FloatArray = np.zeros(len(middle))
-        self._chain = chains.number
+        self._chain = work.chains.number
         self._closed = whole_holes(work.layout)
         self._quarters_of: dict[tuple[int, int], FloatArray] = {}
 

@@ -11,7 +11,6 @@ import numpy as np
 
 from constraints.lattice import FloatArray, IntArray
 from constraints.swings import uncut
-from constraints.working.blocks import Chains
 from constraints.working.ledger import BLOCK
 from constraints.working.work import Work
 from gallery.looks.settling import meeting
@@ -40,7 +39,7 @@ def fanned(work: Work, middle: FloatArray, direction: FloatArray) -> set[int]:
     return laid
 
 
-def rounded(work: Work, chains: Chains, middle: FloatArray, direction: FloatArray) -> set[int]:
+def rounded(work: Work, middle: FloatArray, direction: FloatArray) -> set[int]:
     """Lay the crossings of the headsides at corners, passage after passage; the steps that are laid so. middle,
     direction: as above."""
     piece, crossings = work.layout.piece, work.crossings
@@ -49,8 +48,9 @@ def rounded(work: Work, chains: Chains, middle: FloatArray, direction: FloatArra
     # One worker goes round the corner; where the start line cuts the headside there, two.
     beside = (piece.neighbours >= 0) & piece.fan[piece.neighbours] & piece.fan[:, None]
     over = (beside & (piece.zone[piece.neighbours] != piece.zone[:, None])).any(axis=1)
-    at_corner = {chains.number.get(each, -1) for each in work.flow.node[over].tolist()} - {-1}
-    own = np.array([chains.number.get(each, -1) for each in work.order.nodes])
+    chain_of = work.chains.number
+    at_corner = {chain_of.get(each, -1) for each in work.flow.node[over].tolist()} - {-1}
+    own = np.array([chain_of.get(each, -1) for each in work.order.nodes])
     for number in at_corner:
         held = np.flatnonzero((crossings.kind == BLOCK) & (own[crossings.step] == number))
         rows = [list(members) for _, members in groupby(held.tolist(), key=lambda k: int(crossings.step[k]))]
