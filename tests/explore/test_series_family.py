@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+import numpy as np
 import pytest
 from walls import contrast, diamond, four, grid, hand_made, ring, shares, tulip, worked
 
 from constraints.design import Design
+from constraints.fillings import UNITS
 from constraints.forms import Square
+from constraints.layout import lay
+from constraints.places import KIND_NUMBERS
 from explore.bad_input import BadInput
 from explore.editing.series.contrast import differences
 from explore.editing.series.family import SHARES, family
-from explore.editing.series.places import worked_at
+from explore.editing.series.part import Part
 from explore.editing.series.trail import longest_trail
 
 BORDERED = hand_made(
@@ -23,8 +27,13 @@ PLAIN = hand_made(14, number=4)
 
 def test_every_pinhole_is_told_as_the_file_tells_it() -> None:
     design = hand_made(9, [("cloth", ring(6, 5))], roses=[(0, 2)], spiders=[(-2, 0)], double=[(1, 0)], symmetry="none")
-    told, file = worked_at(design), worked(design)
-    same = {(told[p], file[p]) for p in grid(9)}
+    part, file = Part.of(lay(design), np.ones(len(design.piece()), dtype=np.bool_)), worked(design)
+    figures = [KIND_NUMBERS[name] for name in UNITS]
+    same = {
+        ((number, x + dx, y + dy) if number in figures else number, file[x, y])
+        for (x, y), (number, dx, dy) in zip(part.pinholes.tolist(), part.worked.tolist(), strict=True)
+    }
+    assert len(part) == len(grid(9))
     assert len(same) == len({a for a, _ in same}) == len({b for _, b in same}) == 5
 
 
@@ -102,7 +111,9 @@ def test_the_mask_is_the_part_on_any_piece_that_holds_it() -> None:
     found = family("centre", [BORDERED])
     for half_size in (14, 20):
         piece = Square(half_size).piece("round")
-        assert {tuple(p) for p in piece.pinholes[found.mask(piece)].tolist()} == set(found.part)
+        assert {tuple(p) for p in piece.pinholes[found.mask(piece)].tolist()} == {
+            tuple(p) for p in found.part.pinholes.tolist()
+        }
     with pytest.raises(KeyError):
         family("trail", [BORDERED]).mask(Square(8).piece("round"))
 

@@ -16,6 +16,7 @@ from constraints.design import Design
 from constraints.stamp import Stamp
 from explore.editing.series import kin, pool
 from explore.editing.series.family import Family, family
+from explore.editing.series.part import NOTHING
 from explore.search.accepting import JobResult
 
 
@@ -56,7 +57,7 @@ def test_a_pool_takes_no_turned_and_no_larger_double(monkeypatch: pytest.MonkeyP
     other = hand_made(14, [("cloth", ring(11, 8))], symmetry="none", spiders=[(0, 2)])
     monkeypatch.setattr(pool, "_made", lambda *_: iter([side, larger, other, corner]))
     monkeypatch.setattr(pool, "cousins", lambda *_, **__: iter([]))
-    trail = replace(family("trail", [corner]), part={})
+    trail = replace(family("trail", [corner]), part=NOTHING)
     members = gathered([corner, side], [corner], trail, "density")
     assert [member.design for member in members] == [corner, other]
 

@@ -6,19 +6,19 @@ A family is stated in figures, so that anyone can see from the squares' files al
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from typing import Any
 
 import numpy as np
 
 from constraints.design import Design
-from constraints.lattice import BoolArray, Point
-from constraints.layout import lay
+from constraints.lattice import BoolArray, IntArray
+from constraints.layout import as_points, lay, locate
 from constraints.piece import Piece
-from constraints.symmetry import matrices
+from constraints.places import KIND_NUMBERS
 from explore.bad_input import BadInput
-from explore.editing.series.places import NO_BLOCK, agrees, moved, worked_at
-from explore.editing.series.trail import longest_trail
+from explore.editing.series.part import NO_BLOCK, NOTHING, Part
+from explore.editing.series.trail import Trail, longest_trail
 
 STAMP, BORDER, CENTRE, TRAIL = "stamp", "border", "centre", "trail"
 SHARES = (STAMP, BORDER, CENTRE, TRAIL)
@@ -40,34 +40,30 @@ def refuse_forms(chosen: Sequence[Design]) -> None:
 class Family:
     """What the squares of a series share.
 
-    figures: what a file of the family must show, by name. words: the same in one sentence. part: how every
-    shared pinhole is worked, empty for a shared stamp. half_size: the one half-size it holds for, 0 for any.
+    figures: what a file of the family must show, by name. words: the same in one sentence. part: the
+    shared pinholes, none for a shared stamp. half_size: the one half-size it holds for, 0 for any.
     """
 
     share: str
     words: str
     figures: Mapping[str, Any]
-    part: Mapping[Point, str] = field(default_factory=dict)
+    part: Part = NOTHING
     half_size: int = 0
 
     def holds(self, design: Design) -> bool:
         """Whether a square belongs to the family."""
         if self.share == STAMP:
             return _same_print(_print_of(design), self.figures)
-        return self.half_size in (0, design.half_size) and agrees(self.part, worked_at(design))
+        return self.half_size in (0, design.half_size) and self.part.held_by(lay(design))
 
     def keeps(self, symmetry: str) -> bool:
         """Whether the shared part stays the same under a symmetry, so that squares with it can have that."""
-        return all(
-            self.part.get((a * x + b * y, c * x + d * y)) == moved(name, ((a, b), (c, d)))
-            for (a, b), (c, d) in matrices(symmetry).tolist()
-            for (x, y), name in self.part.items()
-        )
+        return self.part.kept_by(symmetry)
 
     def mask(self, piece: Piece) -> BoolArray:
         """(n,) the shared pinholes of a piece. KeyError if one of them lies off it."""
         kept = np.zeros(len(piece), dtype=np.bool_)
-        kept[[piece.index[point] for point in self.part]] = True
+        kept[self.part.on(piece)] = True
         return kept
 
 
@@ -141,7 +137,7 @@ def _border_family(design: Design) -> Family:
     if not cuts:
         raise BadInput(f"{design.number:02d} has no border: no block comes nearer to the edge than to the centre")
     deep = min(cuts)[1]
-    part = _part(design, depth <= deep)
+    part = Part.of(layout, depth <= deep)
     words = f"the outer band of {deep} units (half pitches) from the edge, {len(part)} pinholes alike"
     return Family(BORDER, words, {"depth": deep, "pinholes": len(part)}, part, design.half_size)
 
@@ -156,7 +152,7 @@ def _centre_family(design: Design) -> Family:
     if not cuts:
         raise BadInput(f"{design.number:02d} has no centre to share: no block within half of the way to the edge")
     wide = min(cuts)[1]
-    part = _part(design, reach <= wide)
+    part = Part.of(layout, reach <= wide)
     words = f"the centre, |x| and |y| up to {wide} units (half pitches), {len(part)} pinholes alike"
     return Family(CENTRE, words, {"reach": wide, "pinholes": len(part)}, part)
 
@@ -165,31 +161,30 @@ def _trail_family(design: Design) -> Family:
     trail = longest_trail(design)
     if trail is None:
         raise BadInput(f"{design.number:02d} has no block, so no trail to share")
-    part = dict.fromkeys(trail.pinholes, trail.stitch)
-    for x, y in trail.pinholes:
-        for beside in ((x + 1, y + 1), (x - 1, y + 1), (x - 1, y - 1), (x + 1, y - 1)):
-            part.setdefault(beside, NO_BLOCK)
     what = "the trail that closes round the centre" if trail.closed else "the largest trail and its images"
     words = f"{what}, {len(trail.pinholes)} pinholes in {trail.stitch} stitch"
     figures = {"stitch": trail.stitch, "closed": trail.closed, "pinholes": [list(each) for each in trail.pinholes]}
-    return Family(TRAIL, words, figures, part)
+    return Family(TRAIL, words, figures, _trail_part(trail, design.piece()))
+
+
+def _trail_part(trail: Trail, piece: Piece) -> Part:
+    """The trail, and no block beside it."""
+    own = locate(piece, as_points(trail.pinholes))
+    beside = np.setdiff1d(piece.neighbours[own], [*own, -1])
+    worked = np.zeros((len(own) + len(beside), 3), dtype=np.int64)
+    worked[: len(own), 0], worked[len(own) :, 0] = KIND_NUMBERS[trail.stitch], NO_BLOCK
+    return Part(piece.pinholes[[*own, *beside]], worked)
 
 
 _FAMILIES = {STAMP: _stamp_family, BORDER: _border_family, CENTRE: _centre_family, TRAIL: _trail_family}
 
 
-def _outermost(design: Design, depths: Any) -> int:
+def _outermost(design: Design, depths: IntArray) -> int:
     if not len(depths):
         raise BadInput(f"{design.number:02d} has no block, so no border to share")
     return int(depths.min())
 
 
-def _cut(rings: Any, blocks: BoolArray, ring: int) -> int:
+def _cut(rings: IntArray, blocks: BoolArray, ring: int) -> int:
     """How many pinholes of blocks lie at a ring and the next one: what a cut between them would part."""
     return int((blocks & ((rings == ring) | (rings == ring + 1))).sum())
-
-
-def _part(design: Design, where: BoolArray) -> dict[Point, str]:
-    worked = worked_at(design)
-    points = design.piece().pinholes[where].tolist()
-    return {(x, y): worked[x, y] for x, y in points}

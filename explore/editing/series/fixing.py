@@ -2,79 +2,71 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 import numpy as np
 
 from constraints.alignment import stands
 from constraints.encoding import align, label
 from constraints.fillings import GROUNDS
 from constraints.formula import FALSE, TRUE
-from constraints.lattice import BoolArray, IntArray
+from constraints.lattice import BoolArray, Grid, IntArray
 from constraints.layout import fields_of
+from constraints.places import KIND_NUMBERS
 from constraints.rules.grounds import ground_pinholes
 from constraints.variables import Model, Sites
 from explore.editing.series.family import Family
-from explore.editing.series.places import NO_BLOCK, in_block
+from explore.editing.series.part import NO_BLOCK, Part
 
 NAME = "shared part"
 
 
 def keep(model: Model, found: Family) -> None:
     """Write clauses that fix every pinhole of the part as the family works it."""
-    formula, names = model.formula, _by_index(model, found)
-    grounds = {name: ground_pinholes(model, name) for name in GROUNDS if name in {*model.labels.codes, *names.values()}}
-    for pinhole, name in names.items():
-        if not in_block(name):
-            formula.clause(NAME, ~model.block[[pinhole]])
-            if name != NO_BLOCK:
-                for ground, literals in grounds.items():
-                    formula.clause(NAME, literals[[pinhole]] if ground == name else ~literals[[pinhole]])
-            continue
-        for stitch, literals in model.stitch.items():
-            formula.clause(NAME, literals[[pinhole]] if stitch == name else ~literals[[pinhole]])
-        if name not in model.stitch:
-            formula.clause(NAME, np.array([FALSE]))
-    for sites, touched, wanted in _units(model, names):
-        formula.clause(NAME, sites.chosen[wanted])
-        formula.clause(NAME, ~sites.chosen[touched & ~wanted])
-    figures = {name.split(" at ")[0] for name in names.values() if " at " in name}
-    if figures - set(model.sites):
+    part, formula = found.part, model.formula
+    pinholes, numbers, inside = part.on(model.piece), part.numbers, part.in_block
+    formula.clause(NAME, ~model.block[pinholes[~inside]])
+    for stitch, literals in model.stitch.items():
+        _fix(model, literals[pinholes[inside]], numbers[inside] == KIND_NUMBERS[stitch])
+    told = ~inside & (numbers != NO_BLOCK)
+    for ground in GROUNDS:
+        if ground in model.labels.codes:
+            _fix(model, ground_pinholes(model, ground)[pinholes[told]], numbers[told] == KIND_NUMBERS[ground])
+    for sites, touched, wanted in _units(model, part):
+        _fix(model, sites.chosen[touched], wanted[touched])
+    if not part.kinds <= {*model.stitch, *model.labels.codes}:
         formula.clause(NAME, np.array([FALSE]))
 
 
-def hint(model: Model, found: Family, base: Mapping[int, str], values: BoolArray) -> None:
-    """Lay the part into composed values, in place. base: pinhole to stitch for its blocks and what goes on there."""
-    names = _by_index(model, found)
+def _fix(model: Model, literals: IntArray, truth: BoolArray) -> None:
+    model.formula.clause(NAME, np.where(truth, literals, ~literals))
+
+
+def hint(model: Model, found: Family, base: IntArray, values: BoolArray) -> None:
+    """Lay the part into composed values, in place.
+
+    base: (n,) the stitch of its blocks and of what goes on there, as `constraints.places`; PLAIN elsewhere.
+    """
     block = np.zeros(len(model.piece), dtype=np.bool_)
     for literals in model.stitch.values():
         block[(literals > TRUE) & values[np.maximum(literals, 0)]] = True
-    for pinhole, name in base.items():
-        for stitch, literals in model.stitch.items():
-            _set(values, literals[[pinhole]], stitch == name)
+    for stitch, literals in model.stitch.items():
+        _set(values, literals[base >= 0], (base == KIND_NUMBERS[stitch])[base >= 0])
     field = fields_of(model.piece, block)
-    units = list(_units(model, names))
+    units = list(_units(model, found.part))
     for sites, _, wanted in units:
         for number in np.unique(field[sites.holes[wanted]]).tolist():
             _refill(model, sites, wanted, field == number, values)
     for sites, touched, wanted in units:
-        _set(values, sites.chosen[touched & ~wanted], False)
-        _set(values, sites.chosen[wanted], True)
+        _set(values, sites.chosen[touched], wanted[touched])
 
 
-def _by_index(model: Model, found: Family) -> dict[int, str]:
-    return {model.piece.index[point]: name for point, name in found.part.items()}
-
-
-def _units(model: Model, names: Mapping[int, str]) -> list[tuple[Sites, BoolArray, BoolArray]]:
+def _units(model: Model, part: Part) -> list[tuple[Sites, BoolArray, BoolArray]]:
     """Of every kind of unit: its sites, which of them touch the part, and which of these it holds."""
     closed = np.zeros(len(model.piece), dtype=np.bool_)
-    closed[[pinhole for pinhole, name in names.items() if name != NO_BLOCK]] = True
-    held = set(names.values())
+    closed[part.on(model.piece)[part.numbers != NO_BLOCK]] = True
     found = []
     for kind, sites in model.sites.items():
         touched: BoolArray = np.any(closed[sites.pinholes], axis=1)
-        wanted = np.array([f"{kind} at {x},{y}" in held for x, y in sites.centres.tolist()], dtype=np.bool_)
+        wanted = Grid.of(part.centres(KIND_NUMBERS[kind])).at(sites.centres) >= 0
         found.append((sites, touched, wanted))
     return found
 
@@ -95,5 +87,6 @@ def _refill(model: Model, sites: Sites, wanted: BoolArray, inside: BoolArray, va
         _set(values, sites.chosen[stray], False)
 
 
-def _set(values: BoolArray, literals: IntArray, truth: bool) -> None:
-    values[literals[literals > TRUE]] = truth
+def _set(values: BoolArray, literals: IntArray, truth: BoolArray | bool) -> None:
+    free = literals > TRUE
+    values[literals[free]] = np.broadcast_to(truth, literals.shape)[free]

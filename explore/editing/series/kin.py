@@ -16,13 +16,14 @@ import numpy as np
 
 from constraints.brief import Brief, sizes
 from constraints.design import Design
-from constraints.lattice import BoolArray
-from constraints.layout import locate
+from constraints.lattice import BoolArray, IntArray
+from constraints.layout import as_points, locate
+from constraints.places import PLAIN
 from constraints.stamp import Stamp
+from constraints.stitches import NUMBERS
 from constraints.targets import target
 from explore.editing.series.family import Family
 from explore.editing.series.fixing import hint, keep
-from explore.editing.series.places import in_block
 from explore.editing.series.prints import own_print
 from explore.search.accepting import most_jobs
 from explore.search.context import Context
@@ -87,11 +88,10 @@ def kin(
 def _has_room(brief: Brief, found: Family) -> bool:
     """Whether the blocks of the part keep the margin of the one size, and all of it lies on the piece."""
     allowed = sizes(brief)
-    reach = allowed[0].half_size if allowed else 0
-    return all(
-        max(abs(x), abs(y)) <= reach - (brief.rules.margin if in_block(name) else 0)
-        for (x, y), name in found.part.items()
-    ) and bool(allowed)
+    if not allowed:
+        return False
+    reach = allowed[0].half_size - np.where(found.part.in_block, brief.rules.margin, 0)
+    return bool((np.abs(found.part.pinholes).max(axis=1, initial=0) <= reach).all())
 
 
 @dataclass(eq=False)
@@ -121,16 +121,17 @@ class KinWorkshop(Workshop[None]):
         return self.found.mask(self.context.piece)
 
     @cached_property
-    def base(self) -> dict[int, str]:
-        """Pinhole to stitch for the part's blocks, and as far as they reach beyond it in the chosen square."""
-        piece = self.context.piece
-        blocks = {piece.index[point]: name for point, name in self.found.part.items() if in_block(name)}
+    def base(self) -> IntArray:
+        """(n,) the stitch of the part's blocks, as far as they reach beyond it in the chosen square too; else PLAIN."""
+        piece, part = self.context.piece, self.found.part
+        stitches = np.full(len(piece), PLAIN)
+        stitches[part.on(piece)[part.in_block]] = part.numbers[part.in_block]
         for block in self.exemplar.blocks:
-            touched = any(in_block(self.found.part.get(point, "")) for point in block.pinholes)
-            places = locate(piece, np.array(block.pinholes))
-            if touched and (places >= 0).all() and (piece.depth[places] >= self.brief.rules.margin).all():
-                blocks.update(dict.fromkeys(places.tolist(), block.stitch))
-        return blocks
+            places = locate(piece, as_points(block.pinholes))
+            fits = (places >= 0).all() and (piece.depth[places] >= self.brief.rules.margin).all()
+            if fits and (stitches[places] != PLAIN).any():
+                stitches[places] = NUMBERS[block.stitch]
+        return stitches
 
     @cached_property
     def laid(self) -> list[PlaceLaid]:
@@ -167,17 +168,14 @@ class KinWorkshop(Workshop[None]):
     @cached_property
     def _closed(self) -> BoolArray:
         """(n,) what the part and its blocks take."""
-        closed = self.part.copy()
-        closed[list(self.base)] = True
+        closed: BoolArray = self.part | (self.base != PLAIN)
         return closed
 
     def _clear(self, laid: PlaceLaid) -> bool:
         if laid.blocking is None:
             return False
         touched = laid.blocking.block | laid.target.touched(len(self._closed))
-        same = np.zeros(len(self._closed), dtype=np.bool_)
-        same[list(self.base)] = True
-        return bool((laid.blocking.block == same)[self._closed & touched].all())
+        return bool((laid.blocking.block == (self.base != PLAIN))[self._closed & touched].all())
 
     def has_place(self) -> bool:
         return self.stamp is None or bool(self.laid)
@@ -192,8 +190,7 @@ class KinWorkshop(Workshop[None]):
         own, others = self.laid[:1], max(1, len(self.laid) - 1)
         if len(self.laid) > 1 and job % _OWN:
             own = [self.laid[1 + (job - job // _OWN - 1) % others]]
-        part = np.zeros(len(self.context.piece), dtype=np.bool_)
-        part[list(self.base)] = True
+        part = self.base != PLAIN
         canvas = canvas_round(self.placing.context, own, part, self.part & ~part)
         planned(self.placing, canvas, max(0, self.placing.room_for_border(canvas.block)), job, rng)
         name = f"round a shared {self.found.share}"

@@ -17,7 +17,6 @@ from explore.editing.series.contrast import LEAST
 from explore.editing.series.family import BORDER, STAMP, Family
 from explore.editing.series.kin import kin
 from explore.editing.series.order import DENSITY, FILLING, LOOSENING, PAIRS, SYMMETRY
-from explore.editing.series.places import filling_of
 from explore.editing.varying.cousins import cousins
 from explore.editing.varying.kept import Kept
 from explore.search.accepting import JobResult
@@ -175,8 +174,7 @@ def _symmetries(base: Brief, chosen: Sequence[Design], found: Family) -> dict[st
 def _fillings(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
     """Her stitches with no filling, with each of them, with all; what she wants a least number of stays."""
     hers = [name for name in FILLINGS if name in base.rules.stitches]
-    held = {filling_of(name) for name in found.part.values()}
-    needed = {name for name in hers if base.rules.least.get(name) or name in held}
+    needed = {name for name in hers if base.rules.least.get(name) or name in found.part.fillings}
     kinds = {name: {name} | needed for name in hers}
     kinds = {"plain ground": set(needed), **kinds, "mixed": set(hers)}
     made: dict[str, Brief] = {}
