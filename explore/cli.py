@@ -35,6 +35,7 @@ from explore.commands.stamp import fall_of_stamp
 from explore.commands.vary import vary
 from explore.commands.work import order_of_work
 from explore.exits import BAD_INPUT, DONE, CommandEnd
+from explore.options import takes_values
 from explore.terminal import note_boxes, say
 from gallery.paper.letters import missed_letters
 
@@ -112,4 +113,4 @@ def _everything(
 
 
 for _name, _command in COMMANDS.items():
-    app.command(_name)(_command)
+    app.command(_name)(takes_values(_command))

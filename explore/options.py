@@ -1,16 +1,19 @@
-"""The keys of a brief as options of a command, made from the table of keys."""
+"""The options of commands: texts read as values, and the keys of a brief as options, made from the table of keys."""
 
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable
-from typing import Annotated, Any
+from collections.abc import Callable, Sequence
+from functools import wraps
+from typing import Annotated, Any, get_args, get_origin
 
 import typer
+from typer.models import ArgumentInfo
 
 from constraints.forms import Square
-from explore.asking import KEYS
+from explore.asking import KEYS, read_option
 from explore.asking.keys import Key
+from explore.asking.kinds import Kind, written
 
 # What stands for the value of an option in the help; what it may be is said there in words.
 _WORD = "VALUE"
@@ -32,7 +35,7 @@ def of_squares(key: Key) -> bool:
 def takes_a_brief(told: Callable[[Key], bool] = every_key) -> Callable[[Command], Command]:
     """Give a command whose last parameter is `**flags` one option for every key but the stamp.
 
-    Each option is a text or None if it was not given; `explore.asking.read` reads them. A key that the command
+    Flags are the texts of those that were given; `explore.asking.read` reads them. A key that the command
     has a parameter of its own for is left to it. told: the keys that the help tells; others are read too, since a
     brief may hold them.
     """
@@ -46,8 +49,8 @@ def takes_a_brief(told: Callable[[Key], bool] = every_key) -> Callable[[Command]
 def _with_options(command: Command, told: Callable[[Key], bool]) -> Command:
     signature = inspect.signature(command, eval_str=True)
     own = [each for each in signature.parameters.values() if each.kind is not inspect.Parameter.VAR_KEYWORD]
-    options = [
-        inspect.Parameter(
+    options = {
+        key.name: inspect.Parameter(
             key.name,
             inspect.Parameter.KEYWORD_ONLY,
             default=None,
@@ -57,7 +60,60 @@ def _with_options(command: Command, told: Callable[[Key], bool]) -> Command:
         )
         for key in KEYS
         if key.name != "stamp" and key.name not in signature.parameters
-    ]
-    changed: Any = command
-    changed.__signature__ = signature.replace(parameters=[*own, *options])
-    return command
+    }
+
+    def with_flags(**given: Any) -> int:
+        return command(**{name: value for name, value in given.items() if name not in options or value is not None})
+
+    return _called_so(with_flags, command, [*own, *options.values()])
+
+
+def takes_values(command: Command) -> Command:
+    """A command whose options are read before it is called: each parameter that has a kind beside its type.
+
+    `Annotated[int, typer.Option(...), Whole(1, 24)] = 6` is told as an option with the default 6 and given as a text.
+    Raises BadInput.
+    """
+    kinds: dict[str, tuple[str, Kind]] = {}
+    parameters = []
+    for each in inspect.signature(command, eval_str=True).parameters.values():
+        kind = next((one for one in get_args(each.annotation) if isinstance(one, Kind)), None)
+        if kind is not None:
+            each, kinds[each.name] = _as_text(each, kind)
+        parameters.append(each)
+
+    def with_values(**given: Any) -> int:
+        return command(**{name: _read(given[name], *kinds[name]) if name in kinds else given[name] for name in given})
+
+    return _called_so(with_values, command, parameters)
+
+
+def _as_text(asked: inspect.Parameter, kind: Kind) -> tuple[inspect.Parameter, tuple[str, Kind]]:
+    """A parameter as typer takes it, and how its texts are read."""
+    wanted, option, *_ = get_args(asked.annotation)
+    several = any(get_origin(each) is list for each in (wanted, *get_args(wanted)))
+    text: Any = list[str] if several else str
+    default = asked.default
+    if default is None:
+        text = text | None
+    elif default is not inspect.Parameter.empty:
+        default = written(kind, default)
+    flag = f"--{asked.name.replace('_', '-')}"
+    if isinstance(option, ArgumentInfo):
+        flag = str(option.metavar).rstrip(".")
+    elif isinstance(option.default, str):
+        flag = option.default
+    return asked.replace(annotation=Annotated[text, option], default=default), (flag, kind)
+
+
+def _read(text: str | list[str] | None, flag: str, kind: Kind) -> Any:
+    if isinstance(text, list):
+        return [read_option(flag, each, kind) for each in text]
+    return None if text is None else read_option(flag, text, kind)
+
+
+def _called_so(called: Callable[..., int], command: Command, parameters: Sequence[inspect.Parameter]) -> Command:
+    """A function in the place of a command, with its name and its help and these parameters."""
+    changed: Any = wraps(command)(called)
+    changed.__signature__ = inspect.signature(command).replace(parameters=parameters)
+    return called

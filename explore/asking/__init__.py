@@ -1,10 +1,10 @@
 """Reading a brief: TOML and flags to `constraints.brief.Brief`, and back to TOML.
 
-`keys` is the one table of keys: options, help, messages and files follow from it. `kinds` and `names` are the kinds of
-values, in their units; `briefs` reads and writes.
+`keys` is the one table of keys: options, help, messages and files follow from it. `kinds`, `several` and `names` are
+the kinds of values, in their units; `briefs` reads and writes.
 """
 
-from explore.asking.briefs import BriefError, BriefRequest, from_toml, option, read, to_toml
+from explore.asking.briefs import BriefError, BriefRequest, from_toml, read, read_option, to_toml
 from explore.asking.keys import BUILT_IN, KEYS, NAMED, Key
 
 __all__ = [
@@ -15,7 +15,7 @@ __all__ = [
     "BriefRequest",
     "Key",
     "from_toml",
-    "option",
     "read",
+    "read_option",
     "to_toml",
 ]

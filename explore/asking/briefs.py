@@ -64,7 +64,7 @@ def read(file: Path | None = None, flags: Mapping[str, str] | None = None) -> Br
     return BriefRequest(_brief(given), _value(given, NAMED["stamp"]))
 
 
-def option(flag: str, text: str, kind: Kind) -> Any:
+def read_option(flag: str, text: str, kind: Kind) -> Any:
     """The value of an option that is no key of a brief, refused in the same words. Raises BriefError."""
     return _taken(flag, kind, text, kind.from_text).value
 

@@ -13,8 +13,9 @@ from constraints.forms import FORMS, LARGEST_HALF_SIZE, MOST_REPEATS, USUAL
 from constraints.piece import WORKED
 from constraints.stitches import CLOTH, HALF
 from constraints.symmetry import FRIEZES, SYMMETRIES
-from explore.asking.kinds import LENGTH, SHARE, Kind, Number, Span, Whole, WholeSpan
+from explore.asking.kinds import LENGTH, SHARE, Kind, Number, Whole
 from explore.asking.names import Choice, EdgingName, SideChoice, Stitches, Text, Turns
+from explore.asking.several import Span, WholeSpan
 
 SYMMETRY_NAMES = (*SYMMETRIES, *FRIEZES, ANY_SYMMETRY)
 

@@ -8,8 +8,10 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from explore import asking
-from explore.asking.kinds import Whole, WholeSpan
-from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, StampName, Turn, value, what_mends
+from explore.asking.keys import MOST_PAIRS
+from explore.asking.kinds import Whole
+from explore.asking.several import WholeSpan
+from explore.commands.shared import BriefFile, Cores, Look, NoStamp, Paper, StampName, Turn, what_mends
 from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.options import of_squares, takes_a_brief
 from explore.terminal import bar, note, say
@@ -20,25 +22,27 @@ if TYPE_CHECKING:
 
 # Where a range begins if she names none; it ends with the pairs of the brief.
 _FEWEST = 16
-_PAIRS, _EVERY = WholeSpan(2, 2000), Whole(1, 2000)
+_PAIRS, _EVERY = WholeSpan(2, MOST_PAIRS), Whole(1, MOST_PAIRS)
 
 
 @takes_a_brief(of_squares)
 def budget(
     stamp: StampName = None,
     pairs: Annotated[
-        str | None,
+        tuple[int, int] | None,
         typer.Option(
             metavar="VALUE",
             help=f"The budgets: {_PAIRS.allowed}. Default: from {_FEWEST} to the pairs of the brief, or of 30.",
         ),
+        _PAIRS,
     ] = None,
     every: Annotated[
-        str | None,
+        int | None,
         typer.Option(metavar="VALUE", help="A row for every so many pairs. Default: what gives ten rows at the most."),
+        _EVERY,
     ] = None,
-    brief: Annotated[Path | None, typer.Option(help="A TOML file with keys as below; options win.")] = None,
-    no_stamp: Annotated[bool, typer.Option("--no-stamp", help="Patterns from the rules alone.")] = False,
+    brief: BriefFile = None,
+    no_stamp: NoStamp = False,
     turn: Turn = None,
     out: Annotated[
         Path | None, typer.Option(help="The folder. Default: called after the stamp, such as tulip-budget.")
@@ -47,7 +51,7 @@ def budget(
     look: Look = "drawing",
     paper: Paper = "a4",
     cores: Cores = None,
-    **flags: str | None,
+    **flags: str,
 ) -> int:
     """See what fits a budget of pairs.
 
@@ -69,30 +73,27 @@ def budget(
     from explore.editing.budget.survey import survey
     from explore.storage import request
 
-    given = {name: text for name, text in flags.items() if text is not None}
-    budgets, stride = value("--pairs", pairs, _PAIRS), value("--every", every, _EVERY)
-    workers = value("--cores", cores, Whole(1, 1024))
-    value("--look", look, LOOK), value("--paper", paper, PAPER)
-    if budgets is not None:
-        given["pairs"] = str(budgets[1])
-    asked = asking.read(brief, {**given, **request.stamp_flag(stamp, no_stamp)})
+    given = {**flags, **request.stamp_flag(stamp, no_stamp)}
+    if pairs is not None:
+        given["pairs"] = str(pairs[1])
+    asked = asking.read(brief, given)
     most = asked.brief.rules.pairs
-    budgets = budgets or (min(_FEWEST, most), most)
+    budgets = pairs or (min(_FEWEST, most), most)
     folder = out or request.default_folder(asked.brief.stamp.name, "budget")
     _refuse(asked.brief, folder, force)
     shape, picture = request.stamp_asked_for(asked, brief, turn)
-    door = Budgeting(brief, {**given, **request.stamp_flag(stamp, no_stamp)}, shape)
+    door = Budgeting(brief, given, shape)
     too_few = size_conflict(asked.brief)
     if too_few:
         raise CommandEnd(IMPOSSIBLE, too_few + what_mends(asked.brief, (), True, door))
     for line in shape.notes if shape else ():
         note(f"{asked.brief.stamp.name}: {line}")
     with bar() as show:
-        done = survey(asked.brief, shape, budgets, rows(budgets, stride), workers, show)
+        done = survey(asked.brief, shape, budgets, rows(budgets, every), cores, show)
     if done.rows and not any(done.shown(pairs) for pairs in done.rows):
         why, near = reason(done, done.rows[-1])
         raise CommandEnd(NOTHING_FOUND, why + what_mends(asked.brief, near, False, door))
-    _finish(done, folder, picture, force, (look, paper), workers)
+    _finish(done, folder, picture, force, (look, paper), cores)
     return DONE
 
 

@@ -7,15 +7,15 @@ from typing import Annotated
 
 import typer
 
-from explore.commands.shared import LOOK, PAPER, Look, Paper, value
+from explore.commands.shared import SQUARE_NUMBER, Look, Paper
 from explore.exits import DONE
 from explore.terminal import note, say
 
 
 def compare(
     study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")],
-    first: Annotated[str, typer.Argument(metavar="NUMBER", help="A square of the study.")],
-    second: Annotated[str, typer.Argument(metavar="NUMBER", help="The square to compare it with.")],
+    first: Annotated[int, typer.Argument(metavar="NUMBER", help="A square of the study."), SQUARE_NUMBER],
+    second: Annotated[int, typer.Argument(metavar="NUMBER", help="The square to compare it with."), SQUARE_NUMBER],
     other: Annotated[
         Path | None, typer.Option("--with", metavar="STUDY", help="Take the second square from this study.")
     ] = None,
@@ -38,9 +38,7 @@ def compare(
     """
     from explore.editing import comparing
 
-    value("--look", look, LOOK), value("--paper", paper, PAPER)
-    numbers = comparing.whole_number("the first NUMBER", first), comparing.whole_number("the second NUMBER", second)
-    pair = comparing.pair(study, *numbers, other)
+    pair = comparing.pair(study, first, second, other)
     files = comparing.page_files(pair, out, force)
     for each in dict.fromkeys((*pair.studies[0].notes, *pair.studies[1].notes)):
         note(each)

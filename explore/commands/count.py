@@ -9,7 +9,7 @@ import typer
 
 from explore import asking
 from explore.asking.keys import Key
-from explore.commands.shared import what_mends
+from explore.commands.shared import BriefFile, what_mends
 from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.options import of_squares, takes_a_brief
 from explore.terminal import note, say, status
@@ -24,10 +24,10 @@ def _counts(key: Key) -> bool:
 
 @takes_a_brief(_counts)
 def count(
-    brief: Annotated[Path | None, typer.Option(help="A TOML file with keys as below; options win.")] = None,
+    brief: BriefFile = None,
     out: Annotated[Path | None, typer.Option(help="Write the numbers to this JSON file too.")] = None,
     force: Annotated[bool, typer.Option("--force", help="Replace the file that is there.")] = False,
-    **flags: str | None,
+    **flags: str,
 ) -> int:
     """Count the block layouts that a brief allows.
 
@@ -46,10 +46,9 @@ def count(
     from constraints.explain import size_conflict, width_difference
     from explore.editing.counts import Counting, count_sizes, refuse_to_count, report, write_numbers
 
-    given = {name: text for name, text in flags.items() if text is not None}
-    asked = asking.read(brief, given)
+    asked = asking.read(brief, flags)
     refuse_to_count(asked.brief, out, force)
-    door = Counting(brief, given)
+    door = Counting(brief, flags)
     conflict = size_conflict(asked.brief)
     if conflict:
         raise CommandEnd(IMPOSSIBLE, conflict + what_mends(asked.brief, (), True, door))

@@ -7,9 +7,8 @@ from typing import Annotated
 import typer
 
 from explore.asking.kinds import Number
-from explore.asking.names import Choice
 from explore.commands.shared import (
-    FOOTSIDE,
+    LEAF,
     CornerPins,
     Footside,
     Gimp,
@@ -20,25 +19,21 @@ from explore.commands.shared import (
     SquareNumbers,
     StartLine,
     StudyFolder,
-    habits_of,
     papers_asked,
-    value,
 )
 from explore.exits import DONE
 from explore.terminal import say
-
-_LEAF = Choice(("a4", "a3", "letter"))
-_SCALE = Number(1, 10, "how many times as large, from 1 to 10, such as 3")
 
 
 def diagram(
     study: StudyFolder,
     numbers: SquareNumbers,
     scale: Annotated[
-        str | None,
+        float | None,
         typer.Option(metavar="VALUE", help="How many times as large as the lace. Default: 2.5 to 4, by the pitch."),
+        Number(1, 10, "how many times as large, from 1 to 10, such as 3"),
     ] = None,
-    paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Paper: {_LEAF.allowed}.")] = "a4",
+    paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Paper: {LEAF.allowed}."), LEAF] = "a4",
     footside: Footside = "left",
     method: Method = "closed",
     start_line: StartLine = "corner",
@@ -64,14 +59,12 @@ def diagram(
 
     Writes 07-diagram.pdf, and 07-diagram.svg with all of it on one paper, one layer for each kind of mark.
     """
-    value("--paper", paper, _LEAF), value("--footside", footside, FOOTSIDE)
-    enlarged = value("--scale", scale, _SCALE)
-    habits = habits_of(method, start_line, seam, corner_pins, gimp)
-
+    from constraints.working.habits import Habits
     from explore.papers import diagram as diagrams
     from gallery.diagram.drawn import DiagramOptions
 
-    wanted = DiagramOptions(enlarged or 0.0, footside, pin_numbers)
+    habits = Habits(ground=method, start_line=start_line, seam=seam, corner_pins=corner_pins, gimp=gimp or ())
+    wanted = DiagramOptions(scale or 0.0, footside, pin_numbers)
     asked = papers_asked(study, numbers, out, force, {"diagram": (".pdf", ".svg")})
     for design, (pdf, vector) in asked.each:
         words = diagrams.write(design, asked.name, wanted, paper, pdf, vector, habits)

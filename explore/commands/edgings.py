@@ -7,14 +7,16 @@ from typing import Annotated
 
 import typer
 
-from explore.commands.shared import ReplaceFiles, StudyFolder
+from explore.commands.shared import SQUARE_NUMBER, ReplaceFiles, StudyFolder
 from explore.exits import DONE
 from explore.terminal import note, say, status
 
 
 def other_edgings(
     study: StudyFolder,
-    number: Annotated[str, typer.Argument(metavar="NUMBER", help="A square, strip or frame of the study.")],
+    number: Annotated[
+        int, typer.Argument(metavar="NUMBER", help="A square, strip or frame of the study."), SQUARE_NUMBER
+    ],
     apply: Annotated[
         str | None, typer.Option(metavar="EDGING", help="Make the piece with this edging, a new number of the study.")
     ] = None,

@@ -10,15 +10,14 @@ import typer
 from explore import asking
 from explore.asking.kinds import Whole
 from explore.commands.shared import (
-    LOOK,
-    PAPER,
+    BriefFile,
     Cores,
     Look,
+    NoStamp,
     Paper,
     StampName,
     Turn,
     finish_study,
-    value,
     what_mends,
 )
 from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
@@ -33,21 +32,23 @@ if TYPE_CHECKING:
 @takes_a_brief()
 def explore_stamp(
     stamp: StampName = None,
-    brief: Annotated[Path | None, typer.Option(help="A TOML file with keys as below; options win.")] = None,
-    no_stamp: Annotated[bool, typer.Option("--no-stamp", help="Patterns from the rules alone.")] = False,
+    brief: BriefFile = None,
+    no_stamp: NoStamp = False,
     turn: Turn = None,
     out: Annotated[
         Path | None,
         typer.Option(help="The study folder. Default: called after the stamp, such as tulip-study."),
     ] = None,
     more: Annotated[
-        str | None, typer.Option(metavar="VALUE", help="Add so many squares to a study, by its own brief.")
+        int | None,
+        typer.Option(metavar="VALUE", help="Add so many squares to a study, by its own brief."),
+        Whole(1, 1000),
     ] = None,
     force: Annotated[bool, typer.Option("--force", help="Replace the study that is there.")] = False,
     look: Look = "drawing",
     paper: Paper = "a4",
     cores: Cores = None,
-    **flags: str | None,
+    **flags: str,
 ) -> int:
     """Find squares of lace that carry a stamp.
 
@@ -66,26 +67,23 @@ def explore_stamp(
     from explore.storage import request, session
     from explore.storage.listing import shortfall
 
-    given = {name: text for name, text in flags.items() if text is not None}
-    wanted, workers = value("--more", more, Whole(1, 1000)), value("--cores", cores, Whole(1, 1024))
-    value("--look", look, LOOK), value("--paper", paper, PAPER)
     others = {"--brief": brief, "--no-stamp": no_stamp, "--turn": turn, "--force": force}
-    if wanted is None:
-        requested = request.new(stamp, brief, no_stamp, turn, out, force, given)
+    if more is None:
+        requested = request.new(stamp, brief, no_stamp, turn, out, force, flags)
     else:
         set_apart = [flag for flag, used in others.items() if used is not None and used is not False]
-        set_apart += [asking.NAMED[name].flag for name in given]
-        requested = request.continued(stamp, out, wanted, set_apart)
+        set_apart += [asking.NAMED[name].flag for name in flags]
+        requested = request.continued(stamp, out, more, set_apart)
     for line in requested.notes:
         note(line)
     try:
         with progress(requested.count) as (watch, laying):
-            done = session.run(requested, session.searched(requested, workers, laying), watch)
+            done = session.run(requested, session.searched(requested, cores, laying), watch)
     except Impossible as error:
-        raise CommandEnd(IMPOSSIBLE, str(error) + _mends(requested, error.near, True, workers)) from None
+        raise CommandEnd(IMPOSSIBLE, str(error) + _mends(requested, error.near, True, cores)) from None
     if not done.found and not done.stopped:
-        raise CommandEnd(NOTHING_FOUND, shortfall(done, requested.count) + _mends(requested, done.near, False, workers))
-    finish_study(requested, done, look, paper, workers)
+        raise CommandEnd(NOTHING_FOUND, shortfall(done, requested.count) + _mends(requested, done.near, False, cores))
+    finish_study(requested, done, look, paper, cores)
     return DONE
 
 

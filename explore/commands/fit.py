@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from math import inf
 from typing import Annotated
 
@@ -10,40 +9,52 @@ import typer
 
 from constraints.catalogue import MOST_GROWTH
 from constraints.forms import PURPOSES
-from explore.asking.kinds import Whole
+from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
+from explore.asking.several import Box
 from explore.bad_input import BadInput
-from explore.commands.shared import StudyFolder, mends_of, value
-from explore.editing.fitting.asked import EASE, PITCH
+from explore.commands.shared import SQUARE_NUMBER, StudyFolder, mends_of
+from explore.editing.fitting import EASE, PITCH
 from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.terminal import note, say, status
 
-_FOR = re.compile(r"\s*([0-9]{1,5}(?:\.[0-9]{1,3})?)\s*x\s*([0-9]{1,5}(?:\.[0-9]{1,3})?)\s*(mm|cm)?\s*", re.ASCII)
+_FOR = Box(Number(0.0, 10.0**6, "width and height, such as 290x410mm", LENGTH, "mm"))
 _AS = Choice(PURPOSES)
 
 
 def fit_object(
     study: StudyFolder,
-    number: Annotated[str, typer.Argument(metavar="NUMBER", help="A piece of the study.")],
-    wanted: Annotated[
-        str, typer.Option("--for", metavar="SIZE", help="What it is for: its width and height, such as 290x410mm.")
+    number: Annotated[int, typer.Argument(metavar="NUMBER", help="A piece of the study."), SQUARE_NUMBER],
+    target: Annotated[
+        tuple[float, float],
+        typer.Option("--for", metavar="SIZE", help="What it is for: its width and height, such as 290x410mm."),
+        _FOR,
     ],
     purpose: Annotated[
-        str | None, typer.Option("--as", metavar="VALUE", help=f"What it becomes: {_AS.allowed}. Default: as it is.")
+        str | None,
+        typer.Option("--as", metavar="VALUE", help=f"What it becomes: {_AS.allowed}. Default: as it is."),
+        _AS,
     ] = None,
-    ease: Annotated[str, typer.Option(metavar="VALUE", help=f"How far off it may be: {EASE.allowed}.")] = "5mm",
+    ease: Annotated[float, typer.Option(metavar="VALUE", help=f"How far off it may be: {EASE.allowed}."), EASE] = 5.0,
     pitch: Annotated[
-        str | None, typer.Option(metavar="VALUE", help=f"Pitch: {PITCH.allowed}. Default: as it is.")
+        tuple[float, float] | None,
+        typer.Option(metavar="VALUE", help=f"Pitch: {PITCH.allowed}. Default: as it is."),
+        PITCH,
     ] = None,
     edging: Annotated[
         str | None, typer.Option(metavar="EDGING", help="Try this edging too, or any. Default: its own.")
     ] = None,
     wider: Annotated[
-        str | None,
-        typer.Option(metavar="VALUE", help="Units or columns by which it may be wider, 0 to 14. Default: 0."),
+        int | None,
+        typer.Option(
+            metavar="VALUE", help=f"Units or columns by which it may be wider, 0 to {MOST_GROWTH}. Default: 0."
+        ),
+        Whole(0, MOST_GROWTH),
     ] = None,
     apply: Annotated[
-        str | None, typer.Option(metavar="VALUE", help="Make this way, as a new number of the study.")
+        int | None,
+        typer.Option(metavar="VALUE", help="Make this way, as a new number of the study."),
+        Whole(1, 999),
     ] = None,
 ) -> int:
     """Make a piece fit.
@@ -57,41 +68,33 @@ def fit_object(
       stampwork fit edgings 3 --for 290x410mm --as frame --pitch 4-6mm
       stampwork fit edgings 3 --for 45x180mm --edging any --wider 2
     """
-    value("--as", purpose, _AS)
-    within, span = value("--ease", ease, EASE), value("--pitch", pitch, PITCH)
-    chosen, more = value("--apply", apply, Whole(1, 999)), value("--wider", wider, Whole(0, MOST_GROWTH)) or 0
-    read = _FOR.fullmatch(wanted)
-    if read is None:
-        raise BadInput(f"--for is {wanted!r}; allowed: width and height, such as 290x410mm")
-    factor = 10.0 if read[3] == "cm" else 1.0
-
     from explore.editing.fitting.door import OtherFits, OtherwiseFitted
     from explore.editing.fitting.fits import MOST_FITS, Allowed, Fitting, NoFittingFrame
     from explore.editing.fitting.telling import table
     from explore.editing.fitting.variants import named_edgings
 
-    change = Allowed(() if edging is None else named_edgings(edging, "--edging"), more)
-    fitting = Fitting(study, number, (float(read[1]) * factor, float(read[2]) * factor), purpose, span, change)
+    change = Allowed(() if edging is None else named_edgings(edging, "--edging"), wider or 0)
+    fitting = Fitting(study, number, target, purpose, pitch, change)
     for line in fitting.study.notes:
         note(line)
     with status() as told:
-        every = fitting.fits(within, lambda which: told(f"ways to fit it are tried, {which}"))
-    fits = [fit for fit in every if fit.sized.error <= within][:MOST_FITS]
+        every = fitting.fits(ease, lambda which: told(f"ways to fit it are tried, {which}"))
+    fits = [fit for fit in every if fit.sized.error <= ease][:MOST_FITS]
     if not fits:
         for line in table(fitting, every[:3]):
             say(line)
-        other = OtherwiseFitted(fitting, within)
+        other = OtherwiseFitted(fitting, ease)
         nearest = min((fit.sized.error for fit in every), default=inf)
-        raise CommandEnd(IMPOSSIBLE, f"nothing fits within {within:g} mm" + mends_of(other.offers(nearest), other))
-    if chosen is not None:
-        if chosen > len(fits):
-            raise BadInput(f"--apply is {chosen}; ways are 1 to {len(fits)}")
+        raise CommandEnd(IMPOSSIBLE, f"nothing fits within {ease:g} mm" + mends_of(other.offers(nearest), other))
+    if apply is not None:
+        if apply > len(fits):
+            raise BadInput(f"--apply is {apply}; ways are 1 to {len(fits)}")
         try:
-            say(fitting.make(fits[chosen - 1]))
+            say(fitting.make(fits[apply - 1]))
         except NoFittingFrame:
             made = OtherFits(fitting, fits)
-            nothing = f"no frame that can be worked was found for way {chosen}"
-            raise CommandEnd(NOTHING_FOUND, nothing + mends_of(made.offers(chosen), made)) from None
+            nothing = f"no frame that can be worked was found for way {apply}"
+            raise CommandEnd(NOTHING_FOUND, nothing + mends_of(made.offers(apply), made)) from None
         return DONE
     for line in table(fitting, fits):
         say(line)

@@ -2,17 +2,18 @@
 
 from __future__ import annotations
 
-import re
 from functools import partial
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from constraints.symmetry import SYMMETRIES
+from explore.asking.keys import PITCHES_MM
 from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
+from explore.asking.several import Twice
 from explore.bad_input import BadInput
-from explore.commands.shared import Cores, StudyFolder, mends_of, value
+from explore.commands.shared import SQUARE_NUMBER, Cores, StudyFolder, mends_of
 from explore.exits import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.terminal import bar, note, say
 
@@ -20,33 +21,44 @@ if TYPE_CHECKING:
     from explore.editing.mirroring.door import Framing
     from explore.editing.mirroring.making import Framed
 
-_BOTH = re.compile(r"\s*([0-9]{1,3})\s*(?:x\s*([0-9]{1,3})\s*)?", re.ASCII)
-_CENTRE = Choice(("centre",))
-_PITCH = Number(0.5, 100.0, "a length from 0.5 to 100 mm, such as 4.5mm", LENGTH)
+_PITCH = Number(*PITCHES_MM, "a length from 0.5 to 100 mm, such as 4.5mm", LENGTH)
 
 
 def frame_strip(
     study: StudyFolder,
-    number: Annotated[str, typer.Argument(metavar="NUMBER", help="A strip of the study.")],
-    corner: Annotated[str, typer.Option(metavar="VALUE", help="The corner, as `mirror` numbers it.")] = "1",
+    number: Annotated[int, typer.Argument(metavar="NUMBER", help="A strip of the study."), SQUARE_NUMBER],
+    corner: Annotated[
+        int, typer.Option(metavar="VALUE", help="The corner, as `mirror` numbers it."), Whole(1, 400)
+    ] = 1,
     turnover: Annotated[
-        str,
+        tuple[int, int],
         typer.Option(metavar="VALUE", help="The turnover, as `mirror` numbers those after such corners: 2, or 2x3."),
-    ] = "1",
+        Twice(Whole(1, 999)),
+    ] = (1, 1),
     repeats: Annotated[
-        str, typer.Option(metavar="VALUE", help="Repeats from corner to turnover: 2, or 2x3 across and down.")
-    ] = "1",
+        tuple[int, int],
+        typer.Option(metavar="VALUE", help="Repeats from corner to turnover: 2, or 2x3 across and down."),
+        Twice(Whole(0, 999)),
+    ] = (1, 1),
     pitch: Annotated[
-        str | None, typer.Option(metavar="VALUE", help=f"Pitch of the frame: {_PITCH.allowed}. Default: the strip's.")
+        float | None,
+        typer.Option(metavar="VALUE", help=f"Pitch of the frame: {_PITCH.allowed}. Default: the strip's."),
+        _PITCH,
     ] = None,
     fill: Annotated[
-        str | None, typer.Option(metavar="centre", help="Fill the middle of a square frame: a mat worked round.")
+        str | None,
+        typer.Option(metavar="centre", help="Fill the middle of a square frame: a mat worked round."),
+        Choice(("centre",)),
     ] = None,
     count: Annotated[
-        str | None, typer.Option(metavar="VALUE", help="With --fill: how many mats, 1 to 24. Default: 6.")
+        int | None,
+        typer.Option(metavar="VALUE", help="With --fill: how many mats, 1 to 24. Default: 6."),
+        Whole(1, 24),
     ] = None,
     symmetry: Annotated[
-        str | None, typer.Option(metavar="VALUE", help="With --fill: the symmetry of the middle. Default: full.")
+        str | None,
+        typer.Option(metavar="VALUE", help="With --fill: the symmetry of the middle. Default: full."),
+        Choice(tuple(SYMMETRIES)),
     ] = None,
     cores: Cores = None,
 ) -> int:
@@ -63,13 +75,6 @@ def frame_strip(
       stampwork frame edgings 3 --corner 2 --turnover 1x3 --repeats 2x3
       stampwork frame edgings 3 --repeats 2 --fill centre --count 4
     """
-    which, turned_over = value("--corner", corner, Whole(1, 400)), _both("--turnover", turnover, 1)
-    counts = _both("--repeats", repeats, 0)
-    distance = value("--pitch", pitch, _PITCH)
-    value("--fill", fill, _CENTRE)
-    wanted = value("--count", count, Whole(1, 24)) or 6
-    turned = value("--symmetry", symmetry, Choice(tuple(SYMMETRIES))) or "full"
-    workers = value("--cores", cores, Whole(1, 1024))
     for flag, given in (("--count", count), ("--symmetry", symmetry)):
         if given is not None and fill is None:
             raise BadInput(f"{flag} says how the middle is filled; it goes with --fill centre")
@@ -77,10 +82,10 @@ def frame_strip(
     from explore.editing.mirroring.door import Framing
     from explore.editing.mirroring.making import Frames, NoFrame, Parts
 
-    frames, parts = Frames(study, number, distance, workers), Parts(which, turned_over, counts)
+    frames, parts = Frames(study, number, pitch, cores), Parts(corner, turnover, repeats)
     for line in frames.study.notes:
         note(line)
-    door = Framing(frames, parts, turned if fill else "", workers)
+    door = Framing(frames, parts, (symmetry or "full") if fill else "", cores)
     try:
         made = frames.framed(parts)
     except NoFrame:
@@ -89,15 +94,7 @@ def frame_strip(
     if fill is None:
         say(made.kept())
         return DONE
-    return _fill(made, wanted, door)
-
-
-def _both(flag: str, text: str, least: int) -> tuple[int, int]:
-    """Two numbers, across and down; one stands for both."""
-    read = _BOTH.fullmatch(text)
-    if read is None or min(int(read[1]), int(read[2] or read[1])) < least:
-        raise BadInput(f"{flag} is {text!r}; allowed: a whole number from {least}, or two such as 2x3")
-    return int(read[1]), int(read[2] or read[1])
+    return _fill(made, count or 6, door)
 
 
 def _fill(made: Framed, wanted: int, door: Framing) -> int:

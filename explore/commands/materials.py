@@ -6,7 +6,8 @@ from typing import Annotated
 
 import typer
 
-from explore.asking.kinds import SHARE, Number, Span, Whole
+from explore.asking.kinds import SHARE, Number
+from explore.asking.several import Span
 from explore.commands.shared import (
     Cores,
     CornerPins,
@@ -18,27 +19,35 @@ from explore.commands.shared import (
     SquareNumbers,
     StartLine,
     StudyFolder,
-    habits_of,
     papers_asked,
-    value,
 )
 from explore.exits import DONE
 from explore.terminal import note, say
 
-_SHARE = Number(0.0, 5.0, "a share such as 0.15 or 15%", SHARE)
-_LENGTH = Number(0.0, 10000.0, "a length in mm, such as 400")
-_PACE = Number(1.0, 10000.0, "a number or a range, such as 120-300")
+_SHARE = Number(0.0, 5.0, "a share such as 0.15 or 15%", SHARE, "%")
 
 
 def what_it_takes(
     study: StudyFolder,
     numbers: SquareNumbers,
     take_up: Annotated[
-        str, typer.Option(metavar="SHARE", help="Thread that crossing and twisting uses up, beyond the straight way.")
-    ] = "15%",
-    reserve: Annotated[str, typer.Option(metavar="SHARE", help="Thread in hand for knots and mistakes.")] = "10%",
-    handling: Annotated[str, typer.Option(metavar="MM", help="Thread that only holds each bobbin.")] = "400",
-    pace: Annotated[str, typer.Option(metavar="RANGE", help="Crossings she makes in an hour.")] = "120-300",
+        float,
+        typer.Option(metavar="SHARE", help="Thread that crossing and twisting uses up, beyond the straight way."),
+        _SHARE,
+    ] = 0.15,
+    reserve: Annotated[
+        float, typer.Option(metavar="SHARE", help="Thread in hand for knots and mistakes."), _SHARE
+    ] = 0.10,
+    handling: Annotated[
+        float,
+        typer.Option(metavar="MM", help="Thread that only holds each bobbin."),
+        Number(0.0, 10000.0, "a length in mm, such as 400"),
+    ] = 400.0,
+    pace: Annotated[
+        tuple[float, float],
+        typer.Option(metavar="RANGE", help="Crossings she makes in an hour."),
+        Span(Number(1.0, 10000.0, "a number or a range, such as 120-300")),
+    ] = (120.0, 300.0),
     method: Method = "closed",
     start_line: StartLine = "corner",
     seam: Seam = "closed",
@@ -59,20 +68,17 @@ def what_it_takes(
 
     Writes 07-materials.txt, 07-materials.pdf and 07-swatch.json. All defaults are common practice, no source.
     """
-    shares = [value("--take-up", take_up, _SHARE), value("--reserve", reserve, _SHARE)]
-    length, span = value("--handling", handling, _LENGTH), value("--pace", pace, Span(_PACE))
-    workers = value("--cores", cores, Whole(1, 1024))
-    habits = habits_of(method, start_line, seam, corner_pins, gimp)
-
     from constraints.materials import Allowances, materials
+    from constraints.working.habits import Habits
     from explore.papers import materials as papers
     from explore.papers.worked import worked
 
-    added = Allowances(take_up=shares[0], reserve=shares[1], handling_mm=length, crossings_an_hour=span)
+    habits = Habits(ground=method, start_line=start_line, seam=seam, corner_pins=corner_pins, gimp=gimp or ())
+    added = Allowances(take_up, reserve, handling, pace)
     asked = papers_asked(study, numbers, out, force, {"materials": (".txt", ".pdf"), "swatch": (".json",)})
     for design, paths in asked.each:
         found = materials(worked(design, habits), added)
-        swatch = papers.swatch_of(design, workers)
+        swatch = papers.swatch_of(design, cores)
         papers.write(asked.name, found, added, swatch, paths)
         for head, words in papers.told(found, added):
             say(f"{head}: {words}")

@@ -7,15 +7,14 @@ from typing import Annotated
 
 import typer
 
-from explore.asking.kinds import Whole
-from explore.commands.shared import Cores, ReplaceFiles, StudyFolder, value
+from explore.commands.shared import SQUARE_NUMBER, Cores, ReplaceFiles, StudyFolder
 from explore.exits import DONE, NOTHING_FOUND, CommandEnd
 from explore.terminal import note, progress, say
 
 
 def mirror_strip(
     study: StudyFolder,
-    number: Annotated[str, typer.Argument(metavar="NUMBER", help="A strip of the study.")],
+    number: Annotated[int, typer.Argument(metavar="NUMBER", help="A strip of the study."), SQUARE_NUMBER],
     out: Annotated[Path | None, typer.Option(help="The sheet's PNG. Default: mirror-NN.png in the study.")] = None,
     force: ReplaceFiles = False,
     cores: Cores = None,
@@ -31,7 +30,7 @@ def mirror_strip(
     """
     from explore.editing.mirroring.telling import listed, write_sheet
 
-    listing = listed(study, number, out, force, value("--cores", cores, Whole(1, 1024)))
+    listing = listed(study, number, out, force, cores)
     with progress(listing.steps) as (watch, laying):
         del watch
         done = listing.run(laying)

@@ -6,11 +6,8 @@ from typing import Annotated
 
 import typer
 
-from explore.asking.kinds import Whole
-from explore.asking.names import Choice
 from explore.commands.shared import (
-    FINISH,
-    FOOTSIDE,
+    LEAF,
     Cores,
     CornerPins,
     Finish,
@@ -23,16 +20,12 @@ from explore.commands.shared import (
     SquareNumbers,
     StartLine,
     StudyFolder,
-    habits_of,
     papers_asked,
     typed,
-    value,
 )
 from explore.exits import DONE
 from explore.lines import one_line
 from explore.terminal import say
-
-_LEAF = Choice(("a4", "a3", "letter"))
 
 
 def booklet(
@@ -47,7 +40,7 @@ def booklet(
     gimp: Gimp = None,
     finish: Finish = "knots",
     paper: Annotated[
-        str, typer.Option(metavar="VALUE", help=f"Paper of pricking and diagram: {_LEAF.allowed}.")
+        str, typer.Option(metavar="VALUE", help=f"Paper of pricking and diagram: {LEAF.allowed}."), LEAF
     ] = "a4",
     cores: Cores = None,
     out: PapersFolder = None,
@@ -63,17 +56,15 @@ def booklet(
 
     Writes 07-booklet.pdf. Print at 100 %, and measure the bar before pricking.
     """
-    value("--footside", footside, FOOTSIDE), value("--finish", finish, FINISH), value("--paper", paper, _LEAF)
-    habits = habits_of(method, start_line, seam, corner_pins, gimp)
-    workers = value("--cores", cores, Whole(1, 1024))
-
+    from constraints.working.habits import Habits
     from explore.papers import booklet as booklets
 
+    habits = Habits(ground=method, start_line=start_line, seam=seam, corner_pins=corner_pins, gimp=gimp or ())
     asked = papers_asked(study, numbers, out, force, {"booklet": (".pdf",)})
     heading = one_line(typed("--title", title) or "")
     for design, (pdf,) in asked.each:
         words = heading or f"{asked.name}, No. {design.number}"
         wanted = booklets.BookletOptions(words, footside, paper, finish, habits)
-        count = booklets.write(design, asked.name, wanted, pdf, workers)
+        count = booklets.write(design, asked.name, wanted, pdf, cores)
         say(f"{design.number:02d}: {count} pages: {pdf}")
     return DONE

@@ -7,8 +7,7 @@ from typing import Annotated
 
 import typer
 
-from explore.asking.kinds import Whole
-from explore.commands.shared import LOOK, Cores, value
+from explore.commands.shared import LOOK, Cores
 from explore.exits import BAD_INPUT, DONE, CommandEnd
 from explore.terminal import bar, note, say
 
@@ -20,7 +19,7 @@ def page(
         bool, typer.Option("--force", help="Replace a file that is no earlier page of this program.")
     ] = False,
     look: Annotated[
-        str, typer.Option(metavar="VALUE", help=f"The look that the page opens in: {LOOK.allowed}.")
+        str, typer.Option(metavar="VALUE", help=f"The look that the page opens in: {LOOK.allowed}."), LOOK
     ] = "drawing",
     cores: Cores = None,
 ) -> int:
@@ -39,8 +38,6 @@ def page(
     from explore.storage.leavings import PAGE
     from explore.storage.study import open_study
 
-    workers = value("--cores", cores, Whole(1, 1024))
-    value("--look", look, LOOK)
     opened = open_study(study)
     for line in opened.notes:
         note(line)
@@ -51,7 +48,7 @@ def page(
     browsing.refuse_page(path, force)
     with bar() as show:
         size = browsing.write_page(
-            opened, str(study), path, look, workers, lambda done, total: show("squares drawn", done, total)
+            opened, str(study), path, look, cores, lambda done, total: show("squares drawn", done, total)
         )
     designs = f"{len(opened.designs)} square{'' if len(opened.designs) == 1 else 's'}"
     say(f"page: {path} ({designs}, {size / 1e6:.1f} MB); open it in a browser")

@@ -7,24 +7,25 @@ from typing import Annotated
 
 import typer
 
-from explore.asking.kinds import Whole
-from explore.commands.shared import LOOK, PAPER, Look, Paper, typed, value
+from explore.commands.shared import SQUARE_NUMBER, Look, Paper, typed
 from explore.exits import DONE
 from explore.terminal import note, say
-
-_NUMBER = Whole(1, 10**9)
 
 
 def pick(
     study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study to pick from.")],
     numbers: Annotated[
-        list[str] | None, typer.Argument(metavar="NUMBER...", help="Squares to pick; none lists the picks.")
+        list[int] | None,
+        typer.Argument(metavar="NUMBER...", help="Squares to pick; none lists the picks."),
+        SQUARE_NUMBER,
     ] = None,
     source: Annotated[
         Path | None, typer.Option("--from", metavar="FILE", help="Picks and notes saved on the page.")
     ] = None,
     drop: Annotated[
-        list[str] | None, typer.Option(metavar="NUMBER", help="A square picked no longer; may be given again.")
+        list[int] | None,
+        typer.Option(metavar="NUMBER", help="A square picked no longer; may be given again."),
+        SQUARE_NUMBER,
     ] = None,
     words: Annotated[
         str | None, typer.Option("--note", metavar="TEXT", help="A note on the squares given; an empty one goes.")
@@ -52,15 +53,13 @@ def pick(
     another one, and then it is told.
     """
     from explore.storage import picking
+    from explore.storage.picks import write_picks
     from explore.storage.study import open_study
 
-    value("--look", look, LOOK), value("--paper", paper, PAPER)
-    given = [value("NUMBER", number, _NUMBER) for number in numbers or ()]
-    dropped = [value("--drop", number, _NUMBER) for number in drop or ()]
     opened = open_study(study)
     for line in opened.notes:
         note(line)
-    asked = picking.PickRequest(tuple(given), tuple(dropped), typed("--note", words), source, force)
+    asked = picking.PickRequest(tuple(numbers or ()), tuple(drop or ()), typed("--note", words), source, force)
     before, after = picking.picked(opened, study, asked)
     sheets = picking.Sheets(out or study, look, paper)
     changed = asked.changes or out is not None
@@ -68,7 +67,7 @@ def pick(
         picking.refuse_sheets(sheets, opened, force)
         for line in picking.notes(before, after, asked, opened):
             note(line)
-        picking.save(opened, after)
+        write_picks(opened.folder, after)
     for line in picking.table(opened, after):
         say(line)
     written = picking.draw(opened, after, sheets) if changed else []

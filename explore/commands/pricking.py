@@ -9,7 +9,7 @@ import typer
 from explore.asking.kinds import LENGTH, Number
 from explore.asking.names import Choice
 from explore.commands.shared import (
-    FOOTSIDE,
+    LEAF,
     CornerPins,
     Footside,
     PapersFolder,
@@ -18,29 +18,27 @@ from explore.commands.shared import (
     SquareNumbers,
     StartLine,
     StudyFolder,
-    habits_of,
     papers_asked,
-    value,
 )
 from explore.exits import DONE
 from explore.terminal import note, say
 
-_LEAF, _PART = Choice(("a4", "a3", "letter")), Choice(("whole", "half", "quarter"))
-_PEN = Number(0.3, 0.7, "a width from 0.3 to 0.7 mm, such as 0.5mm", LENGTH, "mm")
+_PART = Choice(("whole", "half", "quarter"))
+_PEN = Number(0.3, 0.7, "a width from 0.3 to 0.7 mm, such as 0.5mm", LENGTH)
 
 
 def pricking(
     study: StudyFolder,
     numbers: SquareNumbers,
-    paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Paper: {_LEAF.allowed}.")] = "a4",
+    paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Paper: {LEAF.allowed}."), LEAF] = "a4",
     part: Annotated[
-        str, typer.Option(metavar="VALUE", help=f"What is pricked on its own and joined: {_PART.allowed}.")
+        str, typer.Option(metavar="VALUE", help=f"What is pricked on its own and joined: {_PART.allowed}."), _PART
     ] = "whole",
     footside: Footside = "left",
     start_line: StartLine = "corner",
     seam: Seam = "closed",
     corner_pins: CornerPins = False,
-    pen: Annotated[str, typer.Option(metavar="VALUE", help="Width of the dots, 0.3 to 0.7 mm.")] = "0.5",
+    pen: Annotated[float, typer.Option(metavar="VALUE", help="Width of the dots, 0.3 to 0.7 mm."), _PEN] = 0.5,
     by_stitch: Annotated[
         bool, typer.Option("--by-stitch", help="Finer dots under half stitch, bolder ones under cloth.")
     ] = False,
@@ -65,14 +63,12 @@ def pricking(
 
     Writes 07-pricking.pdf, and 07-pricking.svg with all of it on one paper, one layer for each kind of mark.
     """
-    value("--paper", paper, _LEAF), value("--part", part, _PART), value("--footside", footside, FOOTSIDE)
-    width = value("--pen", pen, _PEN)
-    habits = habits_of("closed", start_line, seam, corner_pins)
-
+    from constraints.working.habits import Habits
     from explore.papers import pricking as prickings
     from gallery.pricking.drawn import PrickingOptions
 
-    options = PrickingOptions(width, by_stitch, footside, arrows, cross_overs, pin_numbers)
+    habits = Habits(start_line=start_line, seam=seam, corner_pins=corner_pins)
+    options = PrickingOptions(pen, by_stitch, footside, arrows, cross_overs, pin_numbers)
     asked = papers_asked(study, numbers, out, force, {"pricking": (".pdf", ".svg")})
     for design, (pdf, vector) in asked.each:
         done = prickings.write(design, asked.name, options, part, paper, pdf, vector, habits)

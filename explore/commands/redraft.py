@@ -8,45 +8,63 @@ from typing import Annotated
 import typer
 
 from constraints.edgings import EDGINGS, FOOTSIDE
+from constraints.stitches import CLOTH, STITCHES
+from explore.asking.keys import PITCHES_MM
 from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
-from explore.commands.shared import ReplaceFiles, mends_of, value
+from explore.asking.several import Wholes
+from explore.commands.shared import ReplaceFiles, mends_of
 from explore.exits import BAD_INPUT, DONE, CommandEnd
 from explore.terminal import note, say
 
 _AS = Choice(("strip", "stamp"))
 _SIDE = Choice(("left", "right", "top", "bottom"))
 _HEADSIDE = Choice((FOOTSIDE, *EDGINGS))
-_STITCH = Choice(("cloth", "half", "whole"))
-_PITCH = Number(0.5, 100, "a length from 0.5 to 100 mm, such as 5mm", LENGTH, "mm")
+_STITCH = Choice(tuple(STITCHES))
+_DOTS = Wholes(Whole(1, 99999, "numbers of doubtful dots, such as 3,7 or 4-6"))
+_PITCH = Number(*PITCHES_MM, "a length from 0.5 to 100 mm, such as 5mm", LENGTH, "mm")
 
 
 def redraft(
     file: Annotated[
         Path, typer.Argument(metavar="FILE", help="A scan or photograph of the pricking, or its rows in a text.")
     ],
-    take: Annotated[str | None, typer.Option(metavar="NUMBERS", help="Doubtful dots that count, such as 3,7.")] = None,
-    drop: Annotated[str | None, typer.Option(metavar="NUMBERS", help="Doubtful dots that do not.")] = None,
-    footside: Annotated[
-        str | None, typer.Option(metavar="SIDE", help=f"Where it lies on the picture: {_SIDE.allowed}.")
+    take: Annotated[
+        tuple[int, ...] | None,
+        typer.Option(metavar="NUMBERS", help="Doubtful dots that count, such as 3,7."),
+        _DOTS,
     ] = None,
-    page: Annotated[str, typer.Option(metavar="NUMBER", help="Page of a PDF.")] = "1",
+    drop: Annotated[
+        tuple[int, ...] | None, typer.Option(metavar="NUMBERS", help="Doubtful dots that do not."), _DOTS
+    ] = None,
+    footside: Annotated[
+        str | None, typer.Option(metavar="SIDE", help=f"Where it lies on the picture: {_SIDE.allowed}."), _SIDE
+    ] = None,
+    page: Annotated[int, typer.Option(metavar="NUMBER", help="Page of a PDF."), Whole(1, 9999)] = 1,
     pitch: Annotated[
-        str | None, typer.Option(metavar="LENGTH", help="The pitch, where the file does not say how large it is.")
+        float | None,
+        typer.Option(metavar="LENGTH", help="The pitch, where the file does not say how large it is."),
+        _PITCH,
     ] = None,
     reading: Annotated[
-        str | None, typer.Option(metavar="NUMBER", help="Make the strip or stamp of this reading.")
+        int | None, typer.Option(metavar="NUMBER", help="Make the strip or stamp of this reading."), Whole(1, 500)
     ] = None,
-    use: Annotated[str, typer.Option("--as", metavar="WHAT", help=f"What is made of it: {_AS.allowed}.")] = "strip",
+    use: Annotated[
+        str, typer.Option("--as", metavar="WHAT", help=f"What is made of it: {_AS.allowed}."), _AS
+    ] = "strip",
     headside: Annotated[
-        str | None, typer.Option(metavar="KIND", help=f"What the right edge is: {_HEADSIDE.allowed}. Default: any.")
+        str | None,
+        typer.Option(metavar="KIND", help=f"What the right edge is: {_HEADSIDE.allowed}. Default: any."),
+        _HEADSIDE,
     ] = None,
     at_valley: Annotated[
-        str | None, typer.Option(metavar="PAIRS", help="Pairs at the narrowest of a scallop. Default: twice its depth.")
+        int | None,
+        typer.Option(metavar="PAIRS", help="Pairs at the narrowest of a scallop. Default: twice its depth."),
+        Whole(3, 12),
     ] = None,
-    stitch: Annotated[str, typer.Option(metavar="STITCH", help=f"Of the blocks: {_STITCH.allowed}.")] = "cloth",
-    passives: Annotated[str, typer.Option(metavar="PAIRS", help="Passive pairs along a footside.")] = "0",
-    repeats: Annotated[str, typer.Option(metavar="NUMBER", help="Repeats of the strip.")] = "4",
+    stitch: Annotated[str, typer.Option(metavar="STITCH", help=f"Of the blocks: {_STITCH.allowed}."), _STITCH] = CLOTH,
+    passives: Annotated[int, typer.Option(metavar="PAIRS", help="Passive pairs along a footside."), Whole(0, 100)] = 0,
+    repeats: Annotated[int, typer.Option(metavar="NUMBER", help="Repeats of the strip."), Whole(2, 1000)] = 4,
     out: Annotated[
         Path | None,
         typer.Option(help="Folder of the files or the study. Default: called after the file, such as edging-redraft."),
@@ -73,28 +91,12 @@ def redraft(
     from explore.editing.redrafting.door import Redrafting
     from explore.editing.redrafting.proposals import NoReading
     from explore.editing.redrafting.redraft import redraft as read
-    from explore.editing.redrafting.settling import number_list
 
-    value("--as", use, _AS), value("--footside", footside, _SIDE), value("--headside", headside, _HEADSIDE)
-    value("--stitch", stitch, _STITCH)
-    asked = making.RedraftRequest(
-        use=use,
-        reading=value("--reading", reading, Whole(1, 500)),
-        pitch_mm=value("--pitch", pitch, _PITCH),
-        out=out,
-        force=force,
-        working=StripWorking(
-            repeats=value("--repeats", repeats, Whole(2, 1000)),
-            stitch=stitch,
-            passives=value("--passives", passives, Whole(0, 100)),
-            kind=headside,
-            at_valley=value("--at-valley", at_valley, Whole(3, 12)),
-        ),
-    )
-    number = value("--page", page, Whole(1, 9999))
-    taken, dropped = number_list("--take", take), number_list("--drop", drop)
-    made = read(file, number, footside, taken, dropped, headside)
-    door = Redrafting(file, made, asked, number, footside, taken, dropped)
+    working = StripWorking(repeats=repeats, stitch=stitch, passives=passives, kind=headside, at_valley=at_valley)
+    asked = making.RedraftRequest(use=use, reading=reading, pitch_mm=pitch, out=out, force=force, working=working)
+    taken, dropped = take or (), drop or ()
+    made = read(file, page, footside, taken, dropped, headside)
+    door = Redrafting(file, made, asked, page, footside, taken, dropped)
     try:
         done = making.make(made, asked)
     except NoReading as error:

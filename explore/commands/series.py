@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
 from explore.asking.kinds import Whole
 from explore.asking.names import Choice
 from explore.bad_input import BadInput
-from explore.commands.shared import PAPER, Cores, mends_of, typed, value
+from explore.commands.shared import PAPER, SQUARE_NUMBER, Cores, mends_of, typed
 from explore.editing.series import FEWEST, MOST
 from explore.exits import BAD_INPUT, DONE, NOTHING_FOUND, CommandEnd
 from explore.lines import one_line
 from explore.terminal import note, progress, say
-
-if TYPE_CHECKING:
-    from constraints.design import Design
 
 _SHARE = Choice(("stamp", "border", "centre", "trail"))
 _ORDER = Choice(("pairs", "density", "symmetry", "filling"))
@@ -26,14 +22,19 @@ _ORDER = Choice(("pairs", "density", "symmetry", "filling"))
 
 def series(
     study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study to choose from.")],
-    numbers: Annotated[list[str], typer.Argument(metavar="NUMBER...", help="Her squares; all hang in the series.")],
+    numbers: Annotated[
+        list[int], typer.Argument(metavar="NUMBER...", help="Her squares; all hang in the series."), SQUARE_NUMBER
+    ],
     squares: Annotated[
-        str, typer.Option(metavar="VALUE", help=f"How many squares, {FEWEST} to {MOST}, hers included.")
-    ] = "9",
-    share: Annotated[str, typer.Option(metavar="VALUE", help=f"What makes them a family: {_SHARE.allowed}.")] = "stamp",
+        int,
+        typer.Option(metavar="VALUE", help=f"How many squares, {FEWEST} to {MOST}, hers included."),
+        Whole(FEWEST, MOST),
+    ] = 9,
+    share: Annotated[
+        str, typer.Option(metavar="VALUE", help=f"What makes them a family: {_SHARE.allowed}."), _SHARE
+    ] = "stamp",
     order: Annotated[
-        str,
-        typer.Option(metavar="VALUE", help=f"What changes along the wall: {_ORDER.allowed}."),
+        str, typer.Option(metavar="VALUE", help=f"What changes along the wall: {_ORDER.allowed}."), _ORDER
     ] = "density",
     title: Annotated[str | None, typer.Option(help="Title of the series. Default: the stamp's name.")] = None,
     titles: Annotated[
@@ -43,7 +44,9 @@ def series(
         Path | None, typer.Option(help="The folder. Default: called after the study, such as tulip-series.")
     ] = None,
     force: Annotated[bool, typer.Option("--force", help="Replace the study that is there.")] = False,
-    paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Size of the exhibition sheet: {PAPER.allowed}.")] = "a3",
+    paper: Annotated[
+        str, typer.Option(metavar="VALUE", help=f"Size of the exhibition sheet: {PAPER.allowed}."), PAPER
+    ] = "a3",
     cores: Cores = None,
 ) -> int:
     """Make a series for an exhibition.
@@ -62,31 +65,29 @@ def series(
     from explore.editing.series import family, keeping, making, mends, pool, telling
     from explore.storage.study import open_study
 
-    count, workers = value("--squares", squares, Whole(FEWEST, MOST)), value("--cores", cores, Whole(1, 1024))
-    value("--share", share, _SHARE), value("--order", order, _ORDER), value("--paper", paper, PAPER)
     source = open_study(study)
-    chosen = picked(source.designs, numbers, study)
-    if len(chosen) > count:
+    chosen = [source.numbered(number) for number in dict.fromkeys(numbers)]
+    if len(chosen) > squares:
         more = f"--squares {len(chosen)} takes them all" if len(chosen) <= MOST else f"at most {MOST} hang in one"
-        raise CommandEnd(BAD_INPUT, f"{len(chosen)} squares are chosen for a series of {count}; {more}")
+        raise CommandEnd(BAD_INPUT, f"{len(chosen)} squares are chosen for a series of {squares}; {more}")
     family.refuse_forms(chosen)
     making.refuse_doubles(chosen)
     folder = out or keeping.default_folder(source)
     keeping.refuse_unless_allowed(folder, source, force)
-    named = telling.titles(titles, count)
+    named = telling.titles(titles, squares)
     for line in source.notes:
         note(line)
-    door = mends.Hanging(source, chosen, share, order, count, workers)
+    door = mends.Hanging(source, chosen, share, order, squares, cores)
     try:
         asked = door.asked({})
     except BadInput as error:
         raise CommandEnd(BAD_INPUT, str(error) + mends_of(door.offers(), door)) from None
     try:
         with progress(pool.wanted(asked)) as (watch, _):
-            made = making.make(asked, workers, watch)
+            made = making.make(asked, cores, watch)
     except making.TooFew as few:
         door.found[share, order] = few.found
-        line = f"{few.found} of {count} different squares with one {share} found in the effort given"
+        line = f"{few.found} of {squares} different squares with one {share} found in the effort given"
         raise CommandEnd(NOTHING_FOUND, line + mends_of(door.offers(), door)) from None
     heading = one_line(typed("--title", title) or "") or telling.default_title(source.brief.stamp.name)
     keeping.write(folder, source, made, heading, named, paper, force)
@@ -94,15 +95,3 @@ def series(
         say(line)
     say(f"exhibition sheet: {folder / keeping.PICTURES[0]} (also .pdf and .svg); labels.pdf, catalogue.pdf beside it")
     return DONE
-
-
-def picked(there: Sequence[Design], numbers: Sequence[str], study: Path) -> list[Design]:
-    """The squares of those numbers, each once, in the order given. Raises BadInput."""
-    by_number = {design.number: design for design in there}
-    wanted = [value("NUMBER", number, Whole(1, 10**9)) for number in numbers]
-    for number in wanted:
-        if number not in by_number:
-            near = min(by_number, key=lambda other: (abs(other - number), other), default=None)
-            nearest = f"; the nearest is {near}" if near is not None else ", nor any other"
-            raise CommandEnd(BAD_INPUT, f"{study} holds no sound square {number}{nearest}")
-    return [by_number[number] for number in dict.fromkeys(wanted)]

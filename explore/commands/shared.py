@@ -5,13 +5,14 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Mapping, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any, NamedTuple
+from typing import TYPE_CHECKING, Annotated, NamedTuple
 
 import typer
 
 from explore import asking
-from explore.asking.kinds import Kind, Whole, Wholes
+from explore.asking.kinds import Whole
 from explore.asking.names import Choice
+from explore.asking.several import Wholes
 from explore.bad_input import BadInput
 from explore.exits import NOTHING_FOUND, CommandEnd
 from explore.terminal import bar, note, say
@@ -19,42 +20,46 @@ from explore.terminal import bar, note, say
 if TYPE_CHECKING:
     from constraints.brief import Brief
     from constraints.design import Design
-    from constraints.working.habits import Habits
     from explore.mending.briefs import BriefDoor
     from explore.mending.trying import Door, MendOffer
     from explore.storage.request import StudyRequest
     from explore.storage.session import Session
 
-LOOK, PAPER = Choice(("drawing", "lace")), Choice(("a4", "a3", "screen"))
+# Papers of sheets, and those that the pillow takes.
+LOOK, PAPER, LEAF = Choice(("drawing", "lace")), Choice(("a4", "a3", "screen")), Choice(("a4", "a3", "letter"))
+SQUARE_NUMBER = Whole(1, 10**9 - 1, "the number of a square, such as 3")
 
 Cores = Annotated[
-    str | None,
+    int | None,
     typer.Option(metavar="VALUE", help="How many cores work; what is found is the same on any number."),
+    Whole(1, 1024),
 ]
-Look = Annotated[str, typer.Option(metavar="VALUE", help=f"The sheet's look: {LOOK.allowed}.")]
-Paper = Annotated[str, typer.Option(metavar="VALUE", help=f"Size of the sheet: {PAPER.allowed}.")]
+Look = Annotated[str, typer.Option(metavar="VALUE", help=f"The sheet's look: {LOOK.allowed}."), LOOK]
+Paper = Annotated[str, typer.Option(metavar="VALUE", help=f"Size of the sheet: {PAPER.allowed}."), PAPER]
+BriefFile = Annotated[Path | None, typer.Option(help="A TOML file with keys as below; options win.")]
+NoStamp = Annotated[bool, typer.Option("--no-stamp", help="Patterns from the rules alone.")]
 StampName = Annotated[
     str | None,
     typer.Argument(metavar="STAMP", help=f"{asking.NAMED['stamp'].meaning} Default: {asking.BUILT_IN}."),
 ]
 # What the papers for the pillow have in common.
 StudyFolder = Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")]
-SquareNumbers = Annotated[list[str], typer.Argument(metavar="NUMBER...", help="Squares of the study.")]
+SquareNumbers = Annotated[list[int], typer.Argument(metavar="NUMBER...", help="Squares of the study."), SQUARE_NUMBER]
 PapersFolder = Annotated[Path | None, typer.Option(help="Folder of the files. Default: papers in the study.")]
 ReplaceFiles = Annotated[bool, typer.Option("--force", help="Replace files that are there.")]
 # How she works, told to all papers alike.
-METHOD, START_LINE = Choice(("closed", "open")), Choice(("corner", "horizontal"))
-SEAM = Choice(("closed", "open"))
+_OPEN = Choice(("closed", "open"))
 FOOTSIDE, FINISH = Choice(("left", "right")), Choice(("knots", "plaits", "fringe", "sewings"))
 Footside = Annotated[
-    str, typer.Option(metavar="VALUE", help=f"Where the footside lies as it is worked: {FOOTSIDE.allowed}.")
+    str, typer.Option(metavar="VALUE", help=f"Where the footside lies as it is worked: {FOOTSIDE.allowed}."), FOOTSIDE
 ]
 Finish = Annotated[
     str,
     typer.Option(metavar="VALUE", help=f"On a last edge: {FINISH.allowed} (sewings join a strip to its beginning)."),
+    FINISH,
 ]
 Method = Annotated[
-    str, typer.Option(metavar="VALUE", help="Pins of the ground: closed (CT pin CT) or open (TC pin TC).")
+    str, typer.Option(metavar="VALUE", help="Pins of the ground: closed (CT pin CT) or open (TC pin TC)."), _OPEN
 ]
 StartLine = Annotated[
     str,
@@ -63,6 +68,7 @@ StartLine = Annotated[
         help="Where a round begins: along the corner line, or horizontal, two pairs a pin above a row of the first "
         "quarter that cuts nothing if there is one.",
     ),
+    Choice(("corner", "horizontal")),
 ]
 CornerPins = Annotated[
     bool, typer.Option("--corner-pins", help="A pin at each corner, round which edge pair and passives turn.")
@@ -73,22 +79,19 @@ Seam = Annotated[
         metavar="VALUE",
         help="Where a block meets a corner line: closed, one row of pins on the line, or open, a row on either side.",
     ),
+    _OPEN,
 ]
 Gimp = Annotated[
-    str | None,
+    tuple[int, ...] | None,
     typer.Option(
         metavar="BLOCKS",
         help="Blocks that a gimp pair goes round, such as 2,5: their numbers in the order of work from that start.",
     ),
+    Wholes(Whole(1, 9999)),
 ]
 Turn = Annotated[
     float | None, typer.Option(help="Degrees clockwise to set the print upright, instead of the tilt found.")
 ]
-
-
-def value(flag: str, text: str | None, kind: Kind) -> Any:
-    """The value of an option that is no key of the brief; None if it was not given. Raises BadInput."""
-    return None if text is None else asking.option(flag, text, kind)
 
 
 def typed(flag: str, text: str | None) -> str | None:
@@ -104,15 +107,6 @@ def typed(flag: str, text: str | None) -> str | None:
         raise BadInput(f"{wrong}; type it on a terminal set to UTF-8") from None
 
 
-def habits_of(method: str, start_line: str, seam: str, corner_pins: bool, gimp: str | None = None) -> Habits:
-    """How she works, from the options of the papers. Raises BadInput."""
-    from constraints.working.habits import Habits
-
-    value("--method", method, METHOD), value("--start-line", start_line, START_LINE), value("--seam", seam, SEAM)
-    blocks = value("--gimp", gimp, Wholes(Whole(1, 9999)))
-    return Habits(ground=method, start_line=start_line, seam=seam, corner_pins=corner_pins, gimp=blocks or ())
-
-
 class Papers(NamedTuple):
     """Papers to be made. name: of the study. each: every square with its files."""
 
@@ -121,7 +115,7 @@ class Papers(NamedTuple):
 
 
 def papers_asked(
-    study: Path, numbers: Sequence[str], out: Path | None, force: bool, endings: Mapping[str, Sequence[str]]
+    study: Path, numbers: Sequence[int], out: Path | None, force: bool, endings: Mapping[str, Sequence[str]]
 ) -> Papers:
     """The papers of chosen squares, what is amiss in the study noted. endings: of the files of each kind of paper,
     such as {"work": [".txt", ".pdf"]}. Raises BadInput."""
@@ -130,7 +124,7 @@ def papers_asked(
     from explore.storage.study import open_study
 
     opened = open_study(study)
-    designs = places.chosen(opened, numbers)
+    designs = [opened.numbered(number) for number in dict.fromkeys(numbers)]
     for design in designs:
         if findings := check(design):
             raise BadInput(f"{study} {design.number:02d} fails the check, so it cannot be worked: {findings[0]}")

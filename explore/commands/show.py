@@ -8,19 +8,21 @@ import typer
 
 from explore.asking.kinds import LENGTH, Number
 from explore.asking.names import Choice
-from explore.commands.shared import PapersFolder, ReplaceFiles, SquareNumbers, StudyFolder, papers_asked, value
+from explore.commands.shared import PapersFolder, ReplaceFiles, SquareNumbers, StudyFolder, papers_asked
 from explore.exits import DONE
 from explore.terminal import say
 
 _LOOK = Choice(("drawing", "lace", "both"))
-_SIZE = Number(30.0, 1000.0, "a length from 30 to 1000 mm, such as 180mm", LENGTH)
+_SIZE = Number(30.0, 1000.0, "a length from 30 to 1000 mm, such as 180mm", LENGTH, "mm")
 
 
 def show_large(
     study: StudyFolder,
     numbers: SquareNumbers,
-    look: Annotated[str, typer.Option(metavar="VALUE", help=f"The look: {_LOOK.allowed}.")] = "both",
-    size: Annotated[str, typer.Option(metavar="VALUE", help=f"Longer side of the picture: {_SIZE.allowed}.")] = "180mm",
+    look: Annotated[str, typer.Option(metavar="VALUE", help=f"The look: {_LOOK.allowed}."), _LOOK] = "both",
+    size: Annotated[
+        float, typer.Option(metavar="VALUE", help=f"Longer side of the picture: {_SIZE.allowed}."), _SIZE
+    ] = 180.0,
     colour: Annotated[
         list[str] | None,
         typer.Option(
@@ -42,9 +44,6 @@ def show_large(
 
     Writes 07-lace.png, .svg and .pdf, and the same as 07-drawing.
     """
-    value("--look", look, _LOOK)
-    side = value("--size", size, _SIZE)
-
     from explore.papers import showing
 
     looks = ("drawing", "lace") if look == "both" else (look,)
@@ -55,6 +54,6 @@ def show_large(
     for design, files in asked.each:
         for number, name in enumerate(looks):
             paths = files[len(endings) * number :][: len(endings)]
-            showing.write(design, name, side, plain, colour or [], paths)
+            showing.write(design, name, size, plain, colour or [], paths)
             say(f"{design.number:02d} in the look {name}: {paths[0]} (also .pdf and .svg)")
     return DONE

@@ -9,8 +9,7 @@ import typer
 
 from explore import asking
 from explore.asking.keys import Key
-from explore.asking.kinds import Whole
-from explore.commands.shared import Cores, StampName, Turn, mends_of, value
+from explore.commands.shared import Cores, StampName, Turn, mends_of
 from explore.exits import BAD_INPUT, DONE, NOTHING_FOUND, CommandEnd
 from explore.options import takes_a_brief
 from explore.terminal import note, say
@@ -33,7 +32,7 @@ def fall_of_stamp(
     ] = None,
     force: Annotated[bool, typer.Option("--force", help="Replace the sheet that is there.")] = False,
     cores: Cores = None,
-    **flags: str | None,
+    **flags: str,
 ) -> int:
     """See how a stamp falls on the grid.
 
@@ -54,9 +53,7 @@ def fall_of_stamp(
     from explore.storage.listing import falls_table
     from explore.storage.sheets import refuse_falls, write_falls
 
-    given = {name: text for name, text in flags.items() if text is not None}
-    workers = value("--cores", cores, Whole(1, 1024))
-    given = given if stamp is None else {**given, "stamp": stamp}
+    given = flags if stamp is None else {**flags, "stamp": stamp}
     asked = asking.read(None, given)
     shape, _ = request.stamp_asked_for(asked, None, turn)
     if shape is None:
@@ -65,11 +62,11 @@ def fall_of_stamp(
     refuse_falls(folder, force)
     for line in shape.notes:
         note(f"{shape.name}: {line}")
-    found = list(falls(shape, asked.brief, workers))
+    found = list(falls(shape, asked.brief, cores))
     if not found:
         some = [each for each in offers(asked.brief, (), False) if each.options.keys() <= KEYS]
         nothing = f"{shape.name}: nothing of it is shown at any size in the effort given"
-        raise CommandEnd(NOTHING_FOUND, nothing + mends_of(some, Falling(None, given, shape, workers)))
+        raise CommandEnd(NOTHING_FOUND, nothing + mends_of(some, Falling(None, given, shape, cores)))
     choice = suggested(found)
     picture = write_falls(folder, shape, found, choice)
     for line in falls_table(found, choice):

@@ -9,9 +9,9 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from explore.asking import NAMED
-from explore.asking.kinds import Whole
-from explore.commands.shared import LOOK, PAPER, Cores, Look, Paper, mends_of, value
-from explore.editing.varying import CHANGE, about
+from explore.asking.kinds import written
+from explore.commands.shared import SQUARE_NUMBER, Cores, Look, Paper, mends_of
+from explore.editing.varying import CHANGE, USUAL_CHANGE, about
 from explore.exits import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.terminal import bar, note, progress, say
 
@@ -21,13 +21,10 @@ if TYPE_CHECKING:
     from explore.storage.session import Session
     from explore.storage.study import Study
 
-_COUNT, _NUMBER = Whole(1, 1000), Whole(1, 10**9)
-_ALL = "5-25%"
-
 
 def vary(
     study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study that holds the square.")],
-    number: Annotated[str, typer.Argument(metavar="NUMBER", help="The number of the square.")],
+    number: Annotated[int, typer.Argument(metavar="NUMBER", help="The number of the square."), SQUARE_NUMBER],
     keep: Annotated[
         list[str] | None,
         typer.Option(
@@ -37,22 +34,29 @@ def vary(
         ),
     ] = None,
     change: Annotated[
-        str | None,
+        tuple[float, float] | None,
         typer.Option(
             metavar="VALUE",
             help=f"Share of all pinholes that change: {CHANGE.allowed}; one share allows a fifth more or less. "
-            f"Default: {_ALL}.",
+            f"Default: {written(CHANGE, USUAL_CHANGE)}.",
         ),
+        CHANGE,
     ] = None,
-    count: Annotated[str | None, typer.Option(metavar="VALUE", help="How many squares to find. Default: 24.")] = None,
+    count: Annotated[
+        int | None, typer.Option(metavar="VALUE", help="How many squares to find. Default: 24."), NAMED["count"].kind
+    ] = None,
     steps: Annotated[
         bool, typer.Option("--steps", help="Every small step instead: one block or one field changed, and told.")
     ] = False,
     seed: Annotated[
-        str | None, typer.Option(metavar="VALUE", help="Another seed gives other cousins. Default: the study's.")
+        int | None,
+        typer.Option(metavar="VALUE", help="Another seed gives other cousins. Default: the study's."),
+        NAMED["seed"].kind,
     ] = None,
     effort: Annotated[
-        str | None, typer.Option(metavar="VALUE", help="How long to try: 2 is twice as long as usual.")
+        float | None,
+        typer.Option(metavar="VALUE", help="How long to try: 2 is twice as long as usual."),
+        NAMED["effort"].kind,
     ] = None,
     out: Annotated[
         Path | None,
@@ -81,29 +85,27 @@ def vary(
     from explore.search.search import Impossible
     from explore.storage.study import open_study
 
-    value("--look", look, LOOK), value("--paper", paper, PAPER)
-    workers, wanted = value("--cores", cores, Whole(1, 1024)), value("--count", count, _COUNT)
-    share = about(value("--change", _ALL if change is None else change, CHANGE))
-    hers = {name: value(f"--{name}", text, NAMED[name].kind) for name, text in (("seed", seed), ("effort", effort))}
     if steps and (change is not None or count is not None):
         given = "--change" if change is not None else "--count"
         raise CommandEnd(BAD_INPUT, f"--steps lists every small step; {given} cannot be given with it")
-    chosen_number = value("NUMBER", number, _NUMBER)
     source = open_study(study)
     for line in source.notes:
         note(line)
-    design = asked.chosen(source, chosen_number)
-    hers = {name: given for name, given in hers.items() if given is not None}
-    brief = asked.brief_of(design, source.brief).changed(**hers)
+    design = asked.chosen(source, number)
+    own = asked.brief_of(design, source.brief)
+    brief = own.changed(
+        seed=own.run.seed if seed is None else seed, effort=own.run.effort if effort is None else effort
+    )
+    share = about(change or USUAL_CHANGE)
     setting = Studio(design, brief, source.stamp, kept.kept(design, keep or []), share)
     folder = asked.folder_of(source, design.number, "steps" if steps else "cousins", out, force)
     told: dict[str, Any] = {"keep": list(keep or [])}
-    door = Varying(design, brief, source.stamp, keep or [], share, steps, workers)
+    door = Varying(design, brief, source.stamp, keep or [], share, steps, cores)
     try:
         if steps:
-            return _steps(source, setting, folder, force, told, (look, paper), workers)
+            return _steps(source, setting, folder, force, told, (look, paper), cores)
         told["change"] = [round(end, 6) for end in share]
-        return _cousins(source, setting, folder, force, told, wanted or 24, (look, paper), workers)
+        return _cousins(source, setting, folder, force, told, count or 24, (look, paper), cores)
     except Impossible as error:
         raise CommandEnd(IMPOSSIBLE, str(error) + mends_of(door.offers(), door)) from None
     except _Nothing as nothing:

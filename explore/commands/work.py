@@ -8,8 +8,6 @@ import typer
 
 from explore.asking.names import Choice
 from explore.commands.shared import (
-    FINISH,
-    FOOTSIDE,
     CornerPins,
     Finish,
     Footside,
@@ -21,9 +19,7 @@ from explore.commands.shared import (
     SquareNumbers,
     StartLine,
     StudyFolder,
-    habits_of,
     papers_asked,
-    value,
 )
 from explore.exits import DONE
 from explore.terminal import note, say
@@ -41,7 +37,7 @@ def order_of_work(
     gimp: Gimp = None,
     footside: Footside = "left",
     finish: Finish = "knots",
-    paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Paper: {_LEAF.allowed}.")] = "a4",
+    paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Paper: {_LEAF.allowed}."), _LEAF] = "a4",
     out: PapersFolder = None,
     force: ReplaceFiles = False,
 ) -> int:
@@ -59,13 +55,12 @@ def order_of_work(
 
     Writes 07-work.txt and 07-work.pdf. Pins have the numbers that pricking and diagram give them.
     """
-    value("--footside", footside, FOOTSIDE), value("--finish", finish, FINISH), value("--paper", paper, _LEAF)
-    habits = habits_of(method, start_line, seam, corner_pins, gimp)
-
+    from constraints.working.habits import Habits
     from explore.papers import work as orders
     from explore.papers.worked import finishes, worked
     from gallery.order.words import Telling
 
+    habits = Habits(ground=method, start_line=start_line, seam=seam, corner_pins=corner_pins, gimp=gimp or ())
     asked = papers_asked(study, numbers, out, force, {"work": (".txt", ".pdf")})
     for design, (text, pdf) in asked.each:
         if line := finishes(design, finish):

@@ -13,7 +13,6 @@ from constraints.layout import lay
 from constraints.pins import pins
 from constraints.seams import seams_of
 from constraints.wording import measure, shown
-from explore.asking.kinds import shown as shown_value
 from explore.bad_input import BadInput
 from explore.lines import columns
 from explore.storage.study import Study, open_study
@@ -36,7 +35,7 @@ def pair(folder: Path, first: int, second: int, other: Path | None) -> Pair:
     beside = study if other is None else open_study(other)
     if other is None and first == second:
         raise BadInput(f"{first} and {second} are one square; give two numbers, or --with another study")
-    designs = numbered(study, first), numbered(beside, second)
+    designs = study.numbered(first), beside.numbered(second)
     names = (f"{first:02d}", f"{second:02d}")
     if other is not None:
         names = (f"{study.folder.name} {names[0]}", f"{beside.folder.name} {names[1]}")
@@ -47,35 +46,6 @@ def pair(folder: Path, first: int, second: int, other: Path | None) -> Pair:
             "pieces of the same outline"
         )
     return Pair((study, beside), names, differences(*designs))
-
-
-def numbered(study: Study, number: int) -> Design:
-    """The square of that number. Raises BadInput, naming the nearest there is."""
-    held = {design.number: design for design in study.designs}
-    if number in held:
-        return held[number]
-    if not held:
-        raise BadInput(f"{study.folder} holds no squares")
-    near = min(held, key=lambda each: (abs(each - number), each))
-    raise BadInput(f"{study.folder} has no square {number}; it has {spans(list(held))}; the nearest is {near}")
-
-
-def spans(numbers: Sequence[int]) -> str:
-    """Rising numbers in words, such as "1 to 6, 9"."""
-    runs: list[list[int]] = []
-    for number in sorted(numbers):
-        if runs and number == runs[-1][1] + 1:
-            runs[-1][1] = number
-        else:
-            runs.append([number, number])
-    return ", ".join(str(low) if low == high else f"{low} to {high}" for low, high in runs)
-
-
-def whole_number(place: str, text: str) -> int:
-    """A square's number. Raises BadInput."""
-    if not (text.isascii() and text.isdigit() and len(text) <= 9 and int(text)):
-        raise BadInput(f"{place} is {shown_value(text)}; allowed: the number of a square, such as 3")
-    return int(text)
 
 
 # --- in words -------------------------------------------------------------------------------------------

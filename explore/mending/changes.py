@@ -13,6 +13,7 @@ from constraints.forms import FORMS
 from constraints.piece import ROUND
 from constraints.symmetry import matrices
 from explore.asking import KEYS
+from explore.asking.kinds import written
 from explore.mending.measures import enough_pairs, measures, ratio, with_pairs
 from explore.mending.trying import MendOffer
 
@@ -58,19 +59,13 @@ def given(brief: Brief, change: BriefChange) -> dict[str, str]:
     """The options that change a brief, texts by the name of the key."""
     changed = change.brief
     options = {
-        key.name: _text(key.kind.to_toml(key.value_in(changed)))
+        key.name: written(key.kind, key.value_in(changed))
         for key in KEYS
         if key.value_in(brief) != key.value_in(changed)
     }
     if change.meant:
         options["width"] = change.meant
     return options
-
-
-def _text(value: object) -> str:
-    if isinstance(value, list):
-        return ",".join(map(_text, value))
-    return f"{value:g}" if isinstance(value, float) else str(value)
 
 
 def _nearness(brief: Brief, near: Brief) -> float:

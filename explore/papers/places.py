@@ -5,19 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-from constraints.design import Design
 from explore.bad_input import BadInput
-from explore.editing.comparing import numbered, whole_number
 from explore.storage.study import Study
 
 # The folder in a study where papers for the pillow are kept.
 FOLDER = "papers"
-
-
-def chosen(study: Study, numbers: Sequence[str]) -> list[Design]:
-    """The squares of those numbers, each once, in the order given. Raises BadInput."""
-    asked = [whole_number("NUMBER", text) for text in numbers]
-    return [numbered(study, number) for number in dict.fromkeys(asked)]
 
 
 def paper_folder(study: Study, out: Path | None) -> Path:

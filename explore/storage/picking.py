@@ -9,9 +9,8 @@ from constraints.design import Design
 from constraints.wording import measure
 from explore.bad_input import BadInput
 from explore.lines import columns
-from explore.storage import picks as kept
 from explore.storage.leavings import PICKS, PICKS_SHEET
-from explore.storage.picks import Picks, picks_in, read_picks, refuse_other_study, refuse_unknown, tidy
+from explore.storage.picks import Picks, picks_in, read_picks, refuse_other_study, tidy
 from explore.storage.study import Study
 
 
@@ -49,20 +48,22 @@ def picked(study: Study, folder: Path, asked: PickRequest) -> tuple[Picks, Picks
     folder: the study as she named it.
     """
     name = study.name
-    known = [design.number for design in study.designs]
     both = set(asked.numbers) & set(asked.dropped)
     if both:
         raise BadInput(f"{min(both)} is both picked and dropped; leave one out")
     if asked.note is not None and not asked.numbers:
         raise BadInput(f'--note goes with squares, such as: stampwork pick {folder} 7 --note "for the door"')
-    refuse_unknown(asked.numbers, known, "NUMBER", folder)
+    for number in asked.numbers:
+        study.numbered(number)
     before = after = read_picks(study.folder, name)
     refuse_unpicked(asked.dropped, before, folder)
     if asked.source is not None:
         taken = picks_in(asked.source)
         if not asked.force:
             refuse_other_study(taken, name, asked.source)
-        refuse_unknown([*taken.numbers, *taken.notes], known, str(asked.source), folder)
+        for number in (*taken.numbers, *taken.notes):
+            if lacks := study.lacks(number):
+                raise BadInput(f"{asked.source} names {number}, but {lacks}")
         after = after.joined(taken)
     after = after.with_numbers(asked.numbers).without(asked.dropped)
     if asked.note is not None:
@@ -104,11 +105,6 @@ def notes(before: Picks, after: Picks, asked: PickRequest, study: Study) -> list
 def _gone(picks: Picks, study: Study) -> list[str]:
     known = {design.number for design in study.designs}
     return [f"{number} is picked, but its square is there no more" for number in picks.numbers if number not in known]
-
-
-def save(study: Study, picks: Picks) -> None:
-    """Write picks.json. Raises OSError."""
-    kept.write_picks(study.folder, picks)
 
 
 def chosen(study: Study, picks: Picks) -> list[Design]:

@@ -135,16 +135,6 @@ def tidy(note: str) -> str:
     return "\n".join(lines).strip()
 
 
-def refuse_unknown(numbers: Iterable[int], known: Iterable[int], where: str, study: Path) -> None:
-    """PicksError unless the study holds squares of all these numbers. where: who names them."""
-    there = sorted(known)
-    for number in numbers:
-        if number not in there:
-            near = min(there, key=lambda each: (abs(each - number), each), default=None)
-            instead = "it holds none" if near is None else f"the nearest is {near}"
-            raise PicksError(f"{where} names {number}, but {study} holds no sound square {number}; {instead}")
-
-
 def refuse_other_study(picks: Picks, study: str, path: Path) -> None:
     """PicksError if the picks in a file are those of another study."""
     if picks.study != study:

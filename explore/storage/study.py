@@ -22,6 +22,7 @@ from constraints.reader import DesignFileError
 from constraints.stamp import Stamp
 from explore import asking
 from explore.files import content, shown_name, write_whole
+from explore.lines import spans
 from explore.storage import leavings
 from explore.storage.earlier import clear_earlier
 from explore.storage.free import BRIEF, OUTLINE, SQUARES, refuse_unless_free
@@ -55,6 +56,22 @@ class Study:
     def name(self) -> str:
         """What it is called: as its folder is."""
         return shown_name(self.folder)
+
+    def lacks(self, number: int) -> str:
+        """That it has no square of that number, and which is the nearest; "" if it has it."""
+        held = [design.number for design in self.designs]
+        if number in held:
+            return ""
+        if not held:
+            return f"{self.folder} holds no squares"
+        near = min(held, key=lambda each: (abs(each - number), each))
+        return f"{self.folder} has no square {number}; it has {spans(held)}; the nearest is {near}"
+
+    def numbered(self, number: int) -> Design:
+        """The square of that number. StudyError, which names the nearest there is."""
+        if lacks := self.lacks(number):
+            raise StudyError(lacks)
+        return next(design for design in self.designs if design.number == number)
 
     def keep(self, design: Design, job: int) -> Study:
         """Save a square that `job` found, then the state. StudyError if its number is used already."""

@@ -50,8 +50,8 @@ def test_the_catalogue_holds_footsides_fans_and_scallops() -> None:
     assert all(each.headside.period == 2 * each.headside.depth for each in CATALOGUE if each.headside)
 
 
-@pytest.mark.parametrize("number", ["1", "2", "3"])
-def test_every_edging_offered_can_be_worked_and_keeps_the_blocks(study: Study, number: str) -> None:
+@pytest.mark.parametrize("number", [1, 2, 3])
+def test_every_edging_offered_can_be_worked_and_keeps_the_blocks(study: Study, number: int) -> None:
     trying = Trying(study.folder, number)
     fitting = [(wanted, offer) for wanted, offer in trying.all() if offer is not None]
     assert len(fitting) > 10

@@ -40,7 +40,7 @@ def study(keep: Keep, strips: list[Design]) -> Study:
 
 
 def _frame(study: Study, number: int, repeats: int = 3) -> Framed:
-    return Frames(study.folder, str(number), None).framed(Parts(1, (1, 1), (repeats, repeats)))
+    return Frames(study.folder, number, None).framed(Parts(1, (1, 1), (repeats, repeats)))
 
 
 def _mats(made: Framed, count: int, symmetry: str = "full", cores: int = 1) -> list[Design]:
@@ -159,7 +159,7 @@ def test_double_ground_stays_double_in_a_frame(tmp_path: Path) -> None:
     asked = BRIEF.changed(stitches=("cloth", "double-ground"), least={"double-ground": 40}, count=1)
     (strip,) = (step.design for step in search(asked, None, cores=1) if step.design is not None)
     study = create(tmp_path / "edgings", asked, None, b"").keep(strip, 0)
-    frame = Frames(study.folder, "1", None).framed(Parts(1, (1, 1), (2, 2))).made.frame
+    frame = Frames(study.folder, 1, None).framed(Parts(1, (1, 1), (2, 2))).made.frame
     assert check(frame) == []
     assert _share_in_double(frame) >= 0.9 * _share_in_double(strip)
 

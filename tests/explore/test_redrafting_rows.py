@@ -13,7 +13,7 @@ from explore.bad_input import BadInput
 from explore.editing.redrafting.draft import Draft
 from explore.editing.redrafting.repeat import broken, find_repeat, one_repeat
 from explore.editing.redrafting.rows import read_rows, rows_text
-from explore.editing.redrafting.settling import number_list, numbered
+from explore.editing.redrafting.settling import numbered
 
 # Figure 799 of Therese de Dillmont, Encyclopedia of Needlework (1886): one repeat, row for row.
 EDGING_ROWS = "# The edging of 1886\ncolumns\n1\n0 2\n1 3\n0 2 4\n1 3\n0 2\n1\noutside 5.5 0.5\n"
@@ -114,14 +114,6 @@ def test_as_many_pinholes_as_are_read_at_all_are_written_down_again_at_once() ->
     begun = time.process_time()
     assert read_rows(rows_text(draft, "a long edging")) == draft
     assert time.process_time() - begun < 5  # it took minutes when every row looked through all pinholes
-
-
-def test_lists_of_doubtful_dots_are_read() -> None:
-    assert number_list("--take", "3, 7,5-6") == (3, 7, 5, 6)
-    assert number_list("--take", None) == ()
-    for text in ("", "a", "3-", "7-3", "1,,2", "-4"):
-        with pytest.raises(BadInput, match="--drop"):
-            number_list("--drop", text)
 
 
 def test_doubts_are_numbered_from_the_top() -> None:

@@ -126,7 +126,7 @@ def _text(path: Path) -> str:
     ("words", "said"),
     [
         (["1", "2", "--share", "trail"], "01 and 02 do not share the trail"),
-        (["7", "--share", "trail"], "holds no sound square 7; the nearest is 2"),
+        (["7", "--share", "trail"], "has no square 7; it has 1 to 2; the nearest is 2"),
         (["two", "--share", "trail"], 'NUMBER is "two"'),
         (["1", "--share", "edge"], "--share is"),
         (["1", "--order", "colour"], "--order is"),

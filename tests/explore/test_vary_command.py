@@ -126,8 +126,8 @@ def test_ctrl_c_keeps_what_was_found(ask: Ask, monkeypatch: pytest.MonkeyPatch) 
 @pytest.mark.parametrize(
     ("given", "status", "line"),
     [
-        (["7"], 2, "garden-society-study holds no sound square 7; the nearest is 2"),
-        (["one"], 2, 'NUMBER is "one"; allowed: a whole number from 1 to 1000000000'),
+        (["7"], 2, "garden-society-study has no square 7; it has 1 to 2; the nearest is 2"),
+        (["one"], 2, 'NUMBER is "one"; allowed: the number of a square, such as 3'),
         (["1", "--keep", "corners"], 2, '--keep is "corners" (did you mean corner?); allowed: '),
         (["1", "--change", "95%"], 2, '--change is "95%"; allowed: a share from 0.1% to 90% or a range'),
         (["1", "--change", "25-5%"], 2, '--change is "25-5%" (the range is upside down)'),

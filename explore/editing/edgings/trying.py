@@ -10,7 +10,6 @@ from constraints.check import check
 from constraints.wording import measures
 from explore.asking.names import nearest
 from explore.bad_input import BadInput
-from explore.editing.comparing import numbered, whole_number
 from explore.lines import columns
 from explore.storage.study import Study, open_study, square_path
 from gallery.paper import page
@@ -20,10 +19,10 @@ from gallery.sheets import sheet
 class Trying:
     """One piece of a study and the catalogue."""
 
-    def __init__(self, folder: Path, number: str) -> None:
+    def __init__(self, folder: Path, number: int) -> None:
         """Refused if it has no such piece, or one that keeps its edge."""
         self.study: Study = open_study(folder)
-        self.piece = numbered(self.study, whole_number("NUMBER", number))
+        self.piece = self.study.numbered(number)
         try:
             next(offers(self.piece, CATALOGUE[0]), None)
         except ValueError as error:

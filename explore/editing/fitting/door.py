@@ -8,9 +8,10 @@ from dataclasses import dataclass
 
 from constraints.catalogue import MOST_GROWTH
 from constraints.fitting import Size
-from explore.asking import option
+from explore.asking import read_option
+from explore.asking.keys import PITCHES_MM
 from explore.bad_input import BadInput
-from explore.editing.fitting.asked import EASE, PITCH
+from explore.editing.fitting import EASE, PITCH
 from explore.editing.fitting.fits import Allowed, Fit, Fitting, NoFittingFrame
 from explore.editing.fitting.variants import ANY_EDGING, named_edgings
 from explore.mending.trying import Door, MendOffer, Options
@@ -52,7 +53,7 @@ class OtherwiseFitted(Door):
         found += [MendOffer({"wider": str(by)}, _WIDER * by) for by in wider]
         own = self.fitting.design.pitch_mm
         for low, high in _WITHIN:
-            span: Size = (max(0.5, low * own), min(100.0, high * own))
+            span: Size = (max(PITCHES_MM[0], low * own), min(PITCHES_MM[1], high * own))
             sized = self.fitting.otherwise(span, Allowed()).nearest()
             if sized is not None and sized.error <= self.ease:
                 # So many digits that it still fits.
@@ -60,17 +61,17 @@ class OtherwiseFitted(Door):
                 for text in dict.fromkeys(texts):
                     found.append(MendOffer({"pitch": f"{text}mm"}, _pitch_size(own, float(text)), choice=True))
                 break
-        if nearest <= 1000:
+        if nearest <= EASE.most:
             ease = math.ceil(nearest)
             found.append(MendOffer({"ease": f"{ease}mm"}, _EASE * 10 * ease / min(self.fitting.target)))
         yield from sorted(found, key=lambda each: each.size)
 
     def _asked(self, options: Options) -> tuple[Fitting, float]:
         fitting, change = self.fitting, self.fitting.change
-        pitch = option("--pitch", options["pitch"], PITCH) if "pitch" in options else fitting.pitch_mm
+        pitch = read_option("--pitch", options["pitch"], PITCH) if "pitch" in options else fitting.pitch_mm
         edgings = named_edgings(options["edging"], "--edging") if "edging" in options else change.edgings
         other = fitting.otherwise(pitch, Allowed(edgings, int(options.get("wider", change.wider))))
-        return other, option("--ease", options["ease"], EASE) if "ease" in options else self.ease
+        return other, read_option("--ease", options["ease"], EASE) if "ease" in options else self.ease
 
 
 def _pitch_size(own: float, pitch: float) -> float:

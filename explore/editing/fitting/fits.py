@@ -19,7 +19,6 @@ from constraints.repeats import repeat_of, unrolled
 from constraints.wording import shown
 from constraints.working.work import work
 from explore.bad_input import BadInput
-from explore.editing.comparing import numbered, whole_number
 from explore.editing.fitting.variants import Variant, variants
 from explore.editing.mirroring.making import changes_told
 from explore.editing.mirroring.offers import MAKING, Mirrored, Offers
@@ -85,11 +84,11 @@ class Fitting:
     """One piece of a study and an object."""
 
     def __init__(
-        self, folder: Path, number: str, target: Size, purpose: str | None, pitch_mm: Size | None, change: Allowed
+        self, folder: Path, number: int, target: Size, purpose: str | None, pitch_mm: Size | None, change: Allowed
     ) -> None:
         """Refused if the piece cannot serve the purpose, or keeps its edge where another is asked for."""
         self.study: Study = open_study(folder)
-        self.design = numbered(self.study, whole_number("NUMBER", number))
+        self.design = self.study.numbered(number)
         form = self.design.form
         allowed = form.serves
         self.purpose = purpose or allowed[0]

@@ -11,7 +11,6 @@ from constraints.forms import Frame
 from constraints.mirrors import Corner, frame_of
 from constraints.wording import measures
 from explore.bad_input import BadInput
-from explore.editing.comparing import numbered, whole_number
 from explore.editing.mirroring.joining import Joined
 from explore.editing.mirroring.offers import MAKING, CornerOffer, Mirrored, TurnoverOffer, onwards
 from explore.editing.mirroring.where import Where
@@ -49,10 +48,10 @@ class NoFrame(Exception):
 class Frames:
     """The frames of one strip of a study."""
 
-    def __init__(self, folder: Path, number: str, pitch_mm: float | None, cores: int | None = None) -> None:
+    def __init__(self, folder: Path, number: int, pitch_mm: float | None, cores: int | None = None) -> None:
         """pitch_mm: of the frames, None for the strip's. Raises BadInput."""
         self.study = open_study(folder)
-        strip = numbered(self.study, whole_number("NUMBER", number))
+        strip = self.study.numbered(number)
         self.mirrored = Mirrored(replace(strip, pitch_mm=pitch_mm or strip.pitch_mm), self.study.brief, cores)
         self._turnovers: dict[bool, list[TurnoverOffer]] = {}
 

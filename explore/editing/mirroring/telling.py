@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from constraints.mirrors import through_pinholes
-from explore.editing.comparing import numbered, whole_number
 from explore.editing.mirroring.offers import Mirrored, Offers, onwards
 from explore.editing.mirroring.where import Count
 from explore.lines import columns
@@ -94,10 +93,10 @@ def _unproven(count: Count) -> str:
     )
 
 
-def listed(folder: Path, number: str, out: Path | None, force: bool, cores: int | None) -> Listing:
+def listed(folder: Path, number: int, out: Path | None, force: bool, cores: int | None) -> Listing:
     """What is to be listed of a strip. Raises BadInput."""
     study = open_study(folder)
-    strip = numbered(study, whole_number("NUMBER", number))
+    strip = study.numbered(number)
     picture = out or study.folder / f"mirror-{strip.number:02d}.png"
     refuse_picture(picture, force)
     return Listing(study, Mirrored(strip, study.brief, cores), picture)

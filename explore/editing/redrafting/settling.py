@@ -32,15 +32,3 @@ def settled(draft: Draft, take: Sequence[int], drop: Sequence[int]) -> Draft:
     own = {doubt.place for doubt in draft.doubts if doubt.number in {*take, *drop}}
     doubts = tuple(replace(doubt, taken=doubt.number in taken) for doubt in draft.doubts)
     return replace(draft, doubts=doubts, settled=by_row(own))
-
-
-def number_list(flag: str, text: str | None) -> tuple[int, ...]:
-    """Numbers such as 3,7 or 4-6, each once. Refused if they are none."""
-    numbers: list[int] = []
-    for part in [] if text is None else text.replace(" ", "").split(","):
-        low, dash, high = part.partition("-")
-        ends = (low, high if dash else low)
-        if not all(end.isascii() and end.isdigit() and len(end) < 6 for end in ends) or int(ends[0]) > int(ends[1]):
-            raise BadInput(f'{flag} "{text}": numbers of doubtful dots are allowed, such as 3,7 or 4-6')
-        numbers += range(int(ends[0]), int(ends[1]) + 1)
-    return tuple(dict.fromkeys(numbers))

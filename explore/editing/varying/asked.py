@@ -18,16 +18,12 @@ from explore.storage.study import Study, create
 
 def chosen(study: Study, number: int) -> Design:
     """The square of that number, if it is sound. Raises BadInput."""
-    by_number = {design.number: design for design in study.designs}
-    if number not in by_number:
-        near = min(by_number, key=lambda other: (abs(other - number), other), default=None)
-        nearest = f"; the nearest is {near}" if near is not None else ", nor any other"
-        raise BadInput(f"{study.folder} holds no sound square {number}{nearest}")
-    _refuse_form(study, by_number[number])
-    findings = check(by_number[number])
+    design = study.numbered(number)
+    _refuse_form(study, design)
+    findings = check(design)
     if findings:
         raise BadInput(f"{study.folder} {number:02d} fails the check, so it cannot be varied: {findings[0]}")
-    return by_number[number]
+    return design
 
 
 def _refuse_form(study: Study, design: Design) -> None:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from constraints.brief import Brief
 from constraints.design import Design
 from constraints.stamp import Stamp
-from explore.asking import NAMED, option
+from explore.asking import NAMED, read_option
 from explore.editing.varying import CHANGE, about
 from explore.editing.varying.cousins import cousins
 from explore.editing.varying.kept import kept
@@ -71,8 +71,9 @@ class Varying(Door):
     def _studio(self, options: Options) -> Studio:
         left_out = {each.strip() for each in options.get(WITHOUT, "").split("--keep ")}
         keep = [each for each in self.keep if each not in left_out]
-        keys = {name: option(NAMED[name].flag, options[name], NAMED[name].kind) for name in options.keys() & _OF_BRIEF}
-        change = about(option("--change", options["change"], CHANGE)) if "change" in options else self.change
+        own = [NAMED[name] for name in options.keys() & _OF_BRIEF]
+        keys = {key.name: read_option(key.flag, options[key.name], key.kind) for key in own}
+        change = about(read_option("--change", options["change"], CHANGE)) if "change" in options else self.change
         return Studio(self.design, self.brief.changed(**keys), self.stamp, kept(self.design, keep), change)
 
     def _shares(self, low: float, high: float) -> Iterator[tuple[str, float]]:
