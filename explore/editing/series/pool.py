@@ -117,7 +117,11 @@ def _made(
 
 
 def _cousins(asked: SeriesRequest, pool: Sequence[Design], wanted: int, cores: int | None) -> Iterator[Design | None]:
-    """What every job came to that changes the chosen square round the part; nothing where that cannot be."""
+    """What every job came to that changes the chosen square round the part.
+
+    Nothing if the part leaves too little to change, or if that square does not keep the brief, as where she has changed
+    it since: the others of the pool do without.
+    """
     exemplar, found, held = asked.chosen[0], asked.family, tuple(pool)
     brief, part = _pinned(asked.brief, exemplar, found), Kept.whole(found.mask(exemplar.piece()))
     try:
@@ -130,8 +134,12 @@ def _cousins(asked: SeriesRequest, pool: Sequence[Design], wanted: int, cores: i
 def variants(asked: SeriesRequest) -> list[PoolBrief]:
     """The briefs under which the pool is made, each with its share of the squares wanted."""
     base = _pinned(asked.brief, asked.chosen[0], asked.family)
-    briefs = {PAIRS: _sizes, DENSITY: _densities, SYMMETRY: _symmetries, FILLING: _fillings}[asked.order]
-    made = briefs(base, asked.chosen, asked.family)
+    made = {
+        PAIRS: lambda: _sizes(base, asked),
+        DENSITY: lambda: _densities(base),
+        SYMMETRY: lambda: _symmetries(base, asked.family),
+        FILLING: lambda: _fillings(base, asked.family),
+    }[asked.order]()
     share = max(_AT_LEAST, math.ceil(WANTED / len(made)))
     return [PoolBrief(name, each, share) for name, each in made.items()]
 
@@ -149,29 +157,27 @@ def _pinned(brief: Brief, exemplar: Design, found: Family) -> Brief:
     return pinned.changed(stamp_size=(exemplar.stamp.size, exemplar.stamp.size), turns=(exemplar.stamp.turn_degrees,))
 
 
-def _sizes(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
-    if found.share == BORDER:
+def _sizes(base: Brief, asked: SeriesRequest) -> dict[str, Brief]:
+    if asked.family.share == BORDER:
         raise BadInput("--order pairs needs squares of several sizes, and a border lies elsewhere in each of them")
     most = largest_half_size(base.rules.pairs, base.piece.worked, base.piece.edge_passives)
-    own = {design.half_size for design in chosen}
+    own = {design.half_size for design in asked.chosen}
     step = max(1, most // _SIZES)
     sizes = sorted({*own, *range(most, 2, -step)}, reverse=True)
     return {f"half-size {n}": base.changed(half_size=(n, n)) for n in sizes}
 
 
-def _densities(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
+def _densities(base: Brief) -> dict[str, Brief]:
     low, high = base.rules.solid
     ends = [round(low + (high - low) * i / _BANDS, 4) for i in range(_BANDS + 1)]
-    bands = pairwise(ends)
-    return {f"solid {a:g}-{b:g}": base.changed(solid=(a, b)) for a, b in bands}
+    return {f"solid {a:g}-{b:g}": base.changed(solid=(a, b)) for a, b in pairwise(ends)}
 
 
-def _symmetries(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
-    fitting = [name for name in LOOSENING if found.keeps(name)]
-    return {name: base.changed(symmetry=name) for name in fitting}
+def _symmetries(base: Brief, found: Family) -> dict[str, Brief]:
+    return {name: base.changed(symmetry=name) for name in LOOSENING if found.keeps(name)}
 
 
-def _fillings(base: Brief, chosen: Sequence[Design], found: Family) -> dict[str, Brief]:
+def _fillings(base: Brief, found: Family) -> dict[str, Brief]:
     """Her stitches with no filling, with each of them, with all; what she wants a least number of stays."""
     hers = [name for name in FILLINGS if name in base.rules.stitches]
     needed = {name for name in hers if base.rules.least.get(name) or name in found.part.fillings}
