@@ -68,8 +68,8 @@ def budget(
     """
     from constraints.explain import size_conflict
     from explore.editing.budget.door import Budgeting
-    from explore.editing.budget.offers import rows
     from explore.editing.budget.reasons import reason
+    from explore.editing.budget.sizes import rows
     from explore.editing.budget.survey import survey
     from explore.storage import request
 

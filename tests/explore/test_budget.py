@@ -16,9 +16,9 @@ from explore import cli
 from explore.editing.budget.charting import chart
 from explore.editing.budget.frontier import Room
 from explore.editing.budget.listing import HEAD, table
-from explore.editing.budget.offers import rows
 from explore.editing.budget.record import readable_from, to_text
 from explore.editing.budget.showing import lay_out, showing, usable
+from explore.editing.budget.sizes import rows
 from explore.editing.budget.survey import Survey, survey
 from explore.editing.budget.words import heading
 from explore.editing.budget.writing import write
@@ -128,7 +128,7 @@ def test_a_stop_leaves_out_the_budgets_that_were_not_worked_out() -> None:
             raise KeyboardInterrupt
 
     told = survey(BRIEF, read(built_in("leaf")), BUDGETS, ROWS, 1, stop)
-    assert [each.offer.half_size for each in told.reached] == list(range(1, 10))
+    assert [each.size.half_size for each in told.reached] == list(range(1, 10))
     assert (told.budgets[-1].pairs, told.rows) == (11, (6, 9))
     assert told.left[0].half_size == 10
     assert set(told.unasked) == {"rose", "spider-8", "spider-12", "spider-16"}
@@ -157,7 +157,7 @@ def test_the_record_holds_every_figure_and_no_place_or_time(found: Survey) -> No
 
 
 def test_the_table_has_a_line_a_row_and_says_why_one_is_empty(found: Survey) -> None:
-    numbers = {each.offer.half_size: tuple(range(1, 1 + len(each.designs))) for each in found.reached}
+    numbers = {each.size.half_size: tuple(range(1, 1 + len(each.designs))) for each in found.reached}
     lines = table(found, numbers, {pairs: "" if found.shown(pairs) else f"why {pairs}" for pairs in ROWS})
     assert re.split(" {2,}", lines[0]) == list(HEAD)
     assert [line.split()[0] for line in lines[1:]] == ["6", "9", "12", "15", "18"]
@@ -181,7 +181,7 @@ def test_the_plot_states_where_the_best_stands_and_the_first_pairs_of_each_filli
         assert (value, at) == ((None, None) if budget.match is None else (budget.match.value, budget.match.half_size))
     assert [bar.name for bar in shown.bars] == ["rose", *(f"spider of {legs} legs" for legs in (8, 12, 16))]
     for bar, name in zip(shown.bars, found.fillings, strict=True):
-        with_it = [each.offer.pairs for each in found.reached if each.rooms.get(name) is Room.FOUND]
+        with_it = [each.size.pairs for each in found.reached if each.rooms.get(name) is Room.FOUND]
         assert bar.whole == min(with_it)
         assert bar.words == f"from {bar.whole} pairs"
 

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from explore.editing.budget.frontier import Best, Budget, Reached, Room, Showing, frontier
-from explore.editing.budget.offers import SizeOffer
+from explore.editing.budget.sizes import AffordedSize
 
 SHARES = st.integers(0, 100).map(lambda hundredths: hundredths / 100)
 SHOWINGS = st.builds(
@@ -20,8 +20,8 @@ def reached(draw: st.DrawFn) -> list[Reached]:
     made = []
     for half_size in sorted(draw(st.sets(st.integers(1, 30), max_size=12))):
         rooms = draw(st.dictionaries(st.sampled_from(["rose", "spider-8", "double-ground"]), st.sampled_from(Room)))
-        offer = SizeOffer(half_size, half_size + 2, (5.0, 5.0))
-        made.append(Reached(offer, draw(st.none() | SHOWINGS), rooms))
+        size = AffordedSize(half_size, half_size + 2, (5.0, 5.0))
+        made.append(Reached(size, draw(st.none() | SHOWINGS), rooms))
     return made
 
 
@@ -42,9 +42,9 @@ def test_a_larger_budget_never_shows_worse(sizes: list[Reached]) -> None:
 @given(reached())
 def test_every_number_stands_at_an_afforded_half_size_that_has_it(sizes: list[Reached]) -> None:
     """And the one named is the smallest of those that reach it."""
-    by_size = {each.offer.half_size: each for each in sizes}
+    by_size = {each.size.half_size: each for each in sizes}
     for budget in frontier(sizes, range(2, 34)):
-        afforded = [each for each in sizes if each.offer.pairs <= budget.pairs]
+        afforded = [each for each in sizes if each.size.pairs <= budget.pairs]
         best = budget.match
         every = [each.showing.match for each in afforded if each.showing is not None]
         assert (None if best is None else best.value) == max(every, default=None)
@@ -53,13 +53,13 @@ def test_every_number_stands_at_an_afforded_half_size_that_has_it(sizes: list[Re
             assert at in afforded
             assert at.showing is not None
             assert at.showing.match == best.value
-            smaller = [each.showing for each in afforded if each.offer.half_size < best.half_size]
+            smaller = [each.showing for each in afforded if each.size.half_size < best.half_size]
             assert all(each is None or each.match < best.value for each in smaller)
 
 
 def test_room_is_impossible_only_where_it_is_so_at_every_half_size() -> None:
     def at(half_size: int, room: Room) -> Reached:
-        return Reached(SizeOffer(half_size, half_size + 2, (5.0, 5.0)), None, {"rose": room})
+        return Reached(AffordedSize(half_size, half_size + 2, (5.0, 5.0)), None, {"rose": room})
 
     sizes = [at(3, Room.IMPOSSIBLE), at(4, Room.NOT_FOUND), at(5, Room.ALONE), at(6, Room.FOUND), at(7, Room.ALONE)]
     told = [budget.rooms for budget in frontier(sizes, range(4, 10))]

@@ -82,7 +82,7 @@ def _stair(name: str, best: list[Best | None], colour: str, weight: float) -> St
 
 def _bar(reached: tuple[Reached, ...], name: str, stamped: bool) -> Bar:
     def first(least: Room) -> int | None:
-        return min((f.offer.pairs for f in reached if f.rooms.get(name, Room.IMPOSSIBLE) >= least), default=None)
+        return min((f.size.pairs for f in reached if f.rooms.get(name, Room.IMPOSSIBLE) >= least), default=None)
 
     whole, partly = first(Room.FOUND), first(Room.ALONE)
     if whole is not None:

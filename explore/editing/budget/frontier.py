@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from enum import IntEnum
 
 from constraints.design import Design
-from explore.editing.budget.offers import SizeOffer
+from explore.editing.budget.sizes import AffordedSize
 
 
 class Room(IntEnum):
@@ -51,7 +51,7 @@ class Reached:
     rooms: of the figures that were tried at it. designs: a sample, not yet numbered. reason: why there is none.
     """
 
-    offer: SizeOffer
+    size: AffordedSize
     showing: Showing | None
     rooms: Mapping[str, Room]
     designs: tuple[Design, ...] = ()
@@ -83,14 +83,14 @@ class Budget:
 
 def frontier(reached: Sequence[Reached], budgets: Sequence[int]) -> tuple[Budget, ...]:
     """The budgets in their order, each with the best over the half-sizes that it affords."""
-    return tuple(_budget([each for each in reached if each.offer.pairs <= pairs], pairs) for pairs in budgets)
+    return tuple(_budget([each for each in reached if each.size.pairs <= pairs], pairs) for pairs in budgets)
 
 
 def _budget(affords: Sequence[Reached], pairs: int) -> Budget:
-    shown = [(each.offer.half_size, each.showing) for each in affords if each.showing is not None]
+    shown = [(each.size.half_size, each.showing) for each in affords if each.showing is not None]
     names = dict.fromkeys(name for each in affords for name in each.rooms)
     rooms = {
-        name: _best([(each.rooms[name], each.offer.half_size) for each in affords if name in each.rooms])
+        name: _best([(each.rooms[name], each.size.half_size) for each in affords if name in each.rooms])
         for name in names
     }
     return Budget(

@@ -30,7 +30,7 @@ def _row(survey: Survey, pairs: int, numbers: Mapping[int, tuple[int, ...]], rea
     if not afforded:
         return (str(pairs), *["-"] * (len(HEAD) - 2), reason)
     shown, best = survey.shown(pairs), survey.best_print(budget)
-    held = numbers[shown.offer.half_size] if shown else ()
+    held = numbers[shown.size.half_size] if shown else ()
     fillings = ", ".join(with_room(budget, Room.FOUND)) or "-"
     return (
         str(pairs),

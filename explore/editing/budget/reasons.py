@@ -19,17 +19,17 @@ def reason(survey: Survey, pairs: int) -> tuple[str, tuple[Brief, ...]]:
         return too_few, ()
     if survey.shown(pairs) is not None:
         return "", ()
-    tried = [each for each in survey.reached if each.offer.pairs <= pairs]
+    tried = [each for each in survey.reached if each.size.pairs <= pairs]
     largest = tried[-1]
-    own = largest.offer.brief(brief)
-    proven = conflict(own, Size(largest.offer.half_size, own.piece.pitch_mm[0], largest.offer.pairs), brief.run.effort)
+    own = largest.size.brief(brief)
+    proven = conflict(own, Size(largest.size.half_size, own.piece.pitch_mm[0], largest.size.pairs), brief.run.effort)
     if proven:
         return proven.words, tuple(
             brief.changed(least=each.rules.least, solid=each.rules.solid) for each in proven.near
         )
     if survey.stamp is None:
         return _in_vain(largest.reason), ()
-    matches = [(each.showing.match, each.offer.half_size) for each in tried if each.showing is not None]
+    matches = [(each.showing.match, each.size.half_size) for each in tried if each.showing is not None]
     if not matches:
         return why.too_large(own, survey.stamp), ()
     match, half_size = max(matches)

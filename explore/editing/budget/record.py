@@ -8,7 +8,7 @@ from typing import Any
 
 from constraints.brief import Span
 from explore.editing.budget.frontier import Best, Budget, Reached, Room
-from explore.editing.budget.offers import SizeOffer
+from explore.editing.budget.sizes import AffordedSize
 from explore.editing.budget.survey import Survey
 
 FORMAT, VERSION = "stampwork budget", 1
@@ -40,7 +40,7 @@ def to_text(survey: Survey, numbers: Mapping[int, tuple[int, ...]], reasons: Map
 
 def readable_from(survey: Survey) -> int | None:
     """The fewest pairs with which the stamp can be read, if they were met; of any budget, asked for or not."""
-    pairs = [each.offer.pairs for each in survey.reached if each.showing is not None and each.showing.readable > 0]
+    pairs = [each.size.pairs for each in survey.reached if each.showing is not None and each.showing.readable > 0]
     return min(pairs, default=None)
 
 
@@ -69,7 +69,7 @@ def _row(
     shown = survey.shown(pairs)
     row: dict[str, Any] = {"pairs": pairs, "half_size": None, "squares": []}
     if shown is not None:
-        row.update(half_size=shown.offer.half_size, squares=list(numbers.get(shown.offer.half_size, ())))
+        row.update(half_size=shown.size.half_size, squares=list(numbers.get(shown.size.half_size, ())))
     if reasons.get(pairs):
         row["reason"] = reasons[pairs]
     return row
@@ -78,7 +78,7 @@ def _row(
 def _reached(reached: Reached, numbers: Mapping[int, tuple[int, ...]]) -> dict[str, Any]:
     showing = reached.showing
     return {
-        **_offer(reached.offer),
+        **_size(reached.size),
         "stamp": None
         if showing is None
         else {
@@ -90,18 +90,18 @@ def _reached(reached: Reached, numbers: Mapping[int, tuple[int, ...]]) -> dict[s
             "readable_match": showing.readable or None,
         },
         "fillings": {name: room.words for name, room in reached.rooms.items()},
-        "squares": list(numbers.get(reached.offer.half_size, ())),
+        "squares": list(numbers.get(reached.size.half_size, ())),
     }
 
 
-def _offer(offer: SizeOffer) -> dict[str, Any]:
+def _size(size: AffordedSize) -> dict[str, Any]:
     def rounded(ends: Span) -> list[float]:
         return [round(end, 4) for end in ends]
 
     return {
-        "half_size": offer.half_size,
-        "pairs": offer.pairs,
-        "pitch_mm": rounded(offer.pitch_mm),
-        "width_mm": rounded(offer.width_mm),
-        "wraps_per_cm": rounded(offer.wraps),
+        "half_size": size.half_size,
+        "pairs": size.pairs,
+        "pitch_mm": rounded(size.pitch_mm),
+        "width_mm": rounded(size.width_mm),
+        "wraps_per_cm": rounded(size.wraps),
     }

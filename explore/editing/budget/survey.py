@@ -12,9 +12,9 @@ from constraints.brief import Brief
 from constraints.design import Design
 from constraints.stamp import Stamp
 from explore.editing.budget.frontier import Budget, Reached, Room, Showing, frontier
-from explore.editing.budget.offers import SizeOffer, offers, tried
 from explore.editing.budget.room import figures_of, room
 from explore.editing.budget.showing import lay_out, showing, usable
+from explore.editing.budget.sizes import AffordedSize, affordable, worked_out
 from explore.search.diversity import Collection
 from explore.search.laying.falls import Fall, falls, suggested
 from explore.search.laying.laid import PlaceLaid
@@ -46,7 +46,7 @@ class Survey:
     budgets: tuple[Budget, ...]
     rows: tuple[int, ...]
     readable: Fall | None = None
-    left: tuple[SizeOffer, ...] = ()
+    left: tuple[AffordedSize, ...] = ()
 
     @property
     def fillings(self) -> tuple[str, ...]:
@@ -63,16 +63,16 @@ class Survey:
 
     def best_print(self, budget: Budget) -> Showing | None:
         """How the print shows that a budget's best match is of; None if there is no such print."""
-        at = {each.offer.half_size: each.showing for each in self.reached}
+        at = {each.size.half_size: each.showing for each in self.reached}
         return None if budget.match is None else at[budget.match.half_size]
 
-    def afforded(self, pairs: int) -> tuple[SizeOffer, ...]:
+    def afforded(self, pairs: int) -> tuple[AffordedSize, ...]:
         """Every size that so many pairs can work, worked out or not."""
-        return offers(self.brief, pairs)
+        return affordable(self.brief, pairs)
 
     def shown(self, pairs: int) -> Reached | None:
         """What was reached whose sample stands in the row of a budget: the largest half-size that has squares."""
-        held = [each for each in self.reached if each.offer.pairs <= pairs and each.designs]
+        held = [each for each in self.reached if each.size.pairs <= pairs and each.designs]
         return held[-1] if held else None
 
 
@@ -84,14 +84,14 @@ def survey(
     brief: its pairs are the greatest budget. rows: the budgets that have a sample of squares. tell: told what is
     being worked out, how much of it is done, and of how much. The result depends on brief and stamp alone.
     """
-    work = _Work(brief, stamp, tried(offers(brief, budgets[1])), rows, tell)
+    done = _Progress(brief, stamp, worked_out(affordable(brief, budgets[1])), rows, tell)
     with suppress(KeyboardInterrupt):
-        work.carry_out(cores)
+        done.carry_out(cores)
     reached = tuple(
-        replace(each, rooms={name: found[number] for name, found in work.rooms.items() if number in found})
-        for number, each in enumerate(work.reached)
+        replace(each, rooms={name: found[number] for name, found in done.rooms.items() if number in found})
+        for number, each in enumerate(done.reached)
     )
-    left = work.sizes[len(reached) :]
+    left = done.sizes[len(reached) :]
     most = min([budgets[1], *(each.pairs - 1 for each in left)])
     return Survey(
         brief,
@@ -99,24 +99,24 @@ def survey(
         reached,
         frontier(reached, range(budgets[0], most + 1)),
         tuple(pairs for pairs in rows if pairs <= most),
-        suggested(work.fallen),
+        suggested(done.fallen),
         left,
     )
 
 
 def has_squares(brief: Brief, stamp: Stamp | None) -> bool:
     """Whether the row of the brief's pairs would have designs: of the largest half-size that is worked out."""
-    largest = next(reversed(tried(offers(brief, brief.rules.pairs))), None)
-    return largest is not None and bool(_reached(_Desk(brief, stamp, 0.0, inf), 0, (largest, True))[0].designs)
+    largest = next(reversed(worked_out(affordable(brief, brief.rules.pairs))), None)
+    return largest is not None and bool(_reached(_SurveyTools(brief, stamp, 0.0, inf), 0, (largest, True))[0].designs)
 
 
 @dataclass(eq=False)
-class _Work:
+class _Progress:
     """What is done so far; Ctrl-C may come at any moment."""
 
     brief: Brief
     stamp: Stamp | None
-    sizes: tuple[SizeOffer, ...]
+    sizes: tuple[AffordedSize, ...]
     rows: Sequence[int]
     tell: Tell
     fallen: list[Fall] = field(default_factory=list)
@@ -133,7 +133,7 @@ class _Work:
         sampled = {each for pairs in self.rows for each in [o for o in self.sizes if o.pairs <= pairs][-1:]}
         choice = suggested(self.fallen)
         least_size = inf if choice is None else choice.size
-        with WorkerPool(_Desk, (self.brief, self.stamp, most_detail, least_size), cores) as workers:
+        with WorkerPool(_SurveyTools, (self.brief, self.stamp, most_detail, least_size), cores) as workers:
             for number, (reached, laid) in workers.in_order(
                 _reached, ((n, (each, each in sampled)) for n, each in enumerate(self.sizes))
             ):
@@ -148,26 +148,26 @@ class _Work:
 
 
 @dataclass(frozen=True)
-class _Desk:
+class _SurveyTools:
     brief: Brief
     stamp: Stamp | None
     most_detail: float
     least_size: float
 
-    def workshop(self, offer: SizeOffer) -> SquareWorkshop:
+    def workshop(self, size: AffordedSize) -> SquareWorkshop:
         """A workshop for squares of that size alone."""
-        return SquareWorkshop(offer.brief(self.brief), self.stamp)
+        return SquareWorkshop(size.brief(self.brief), self.stamp)
 
 
-def _reached(desk: _Desk, number: int, task: tuple[SizeOffer, bool]) -> tuple[Reached, list[PlaceLaid]]:
-    offer, with_sample = task
-    workshop = desk.workshop(offer)
+def _reached(tools: _SurveyTools, number: int, task: tuple[AffordedSize, bool]) -> tuple[Reached, list[PlaceLaid]]:
+    size, with_sample = task
+    workshop = tools.workshop(size)
     placing = workshop.placings[0]
-    laid = lay_out(placing) if desk.stamp is not None else []
-    shown = showing(laid, placing.brief, desk.most_detail, desk.least_size)
+    laid = lay_out(placing) if tools.stamp is not None else []
+    shown = showing(laid, placing.brief, tools.most_detail, tools.least_size)
     good = [each for each in laid if usable(each, placing.brief)]
     designs, reason = _sample(workshop, placing.brief, good) if with_sample else ((), "")
-    return Reached(offer, shown, {}, designs, reason), good[:_KEPT]
+    return Reached(size, shown, {}, designs, reason), good[:_KEPT]
 
 
 def _sample(workshop: SquareWorkshop, brief: Brief, laid: Sequence[PlaceLaid]) -> tuple[tuple[Design, ...], str]:
@@ -190,14 +190,16 @@ def _sample(workshop: SquareWorkshop, brief: Brief, laid: Sequence[PlaceLaid]) -
     return tuple(collection.designs), reason
 
 
-def _rooms(desk: _Desk, number: int, task: tuple[str, list[tuple[SizeOffer, list[PlaceLaid]]]]) -> dict[int, Room]:
+def _rooms(
+    tools: _SurveyTools, number: int, task: tuple[str, list[tuple[AffordedSize, list[PlaceLaid]]]]
+) -> dict[int, Room]:
     """The room of one figure at half-sizes from the smallest, up to the first where there is nothing left to ask."""
     figure, sizes = task
     found: dict[int, Room] = {}
-    for place, (offer, laid) in enumerate(sizes):
+    for place, (size, laid) in enumerate(sizes):
         if any(answer is Room.ALONE for answer in found.values()) and not laid:
             continue  # it cannot tell more than is known
-        found[place] = room(desk.workshop(offer).placings[0], figure, laid)
+        found[place] = room(tools.workshop(size).placings[0], figure, laid)
         if found[place] is Room.FOUND:
             break
     return found

@@ -8,7 +8,7 @@ from constraints.brief import Span
 from constraints.fillings import FILLINGS, OF_KIND, UNITS
 from constraints.wording import shown
 from explore.editing.budget.frontier import Best, Budget, Room, Showing
-from explore.editing.budget.offers import SizeOffer
+from explore.editing.budget.sizes import AffordedSize
 
 _DASH = "\N{EN DASH}"
 
@@ -19,18 +19,18 @@ def span(ends: Span, dash: str = "-") -> str:
     return low if low == high else f"{low}{dash}{high}"
 
 
-def pitches(afforded: Sequence[SizeOffer]) -> Span:
+def pitches(afforded: Sequence[AffordedSize]) -> Span:
     """The finest and the coarsest pitch of any of the sizes, mm."""
     return min(each.pitch_mm[0] for each in afforded), max(each.pitch_mm[1] for each in afforded)
 
 
-def wraps(afforded: Sequence[SizeOffer]) -> Span:
+def wraps(afforded: Sequence[AffordedSize]) -> Span:
     """Wraps per cm of the thickest and of the finest thread that the pitches ask for, whole."""
     ends = [round(end) for each in afforded for end in each.wraps]
     return min(ends), max(ends)
 
 
-def half_sizes(afforded: Sequence[SizeOffer], dash: str = "-") -> str:
+def half_sizes(afforded: Sequence[AffordedSize], dash: str = "-") -> str:
     return span((afforded[0].half_size, afforded[-1].half_size), dash)
 
 
@@ -55,7 +55,7 @@ def best_told(best: Best | None) -> str:
     return "-" if best is None else f"{best.value:.2f}"
 
 
-def heading(budget: Budget, afforded: Sequence[SizeOffer], shown: Showing | None) -> list[str]:
+def heading(budget: Budget, afforded: Sequence[AffordedSize], shown: Showing | None) -> list[str]:
     """The lines beside a row of squares. shown: the print that the best match is of, if there is one."""
     if not afforded:
         return []

@@ -45,7 +45,7 @@ def write(
         first = study.next_number
         for design in reached.designs:
             study = study.keep(design.numbered(study.next_number), study.next_job)
-        numbers[reached.offer.half_size] = tuple(range(first, study.next_number))
+        numbers[reached.size.half_size] = tuple(range(first, study.next_number))
     write_whole(folder / RECORD, to_text(survey, numbers, reasons))
     drawing = _Drawing(survey, study, numbers, reasons, *drawn)
     write_pages(folder, _drawn, (drawing,), page_count(drawing.rows(), drawing.paper), cores, PLOT)
@@ -69,12 +69,12 @@ class _Drawing:
         rows = []
         for pairs in survey.rows:
             held = survey.shown(pairs)
-            designs = [] if held is None else [by_number[number] for number in self.numbers[held.offer.half_size]]
+            designs = [] if held is None else [by_number[number] for number in self.numbers[held.size.half_size]]
             afforded = survey.afforded(pairs)
             budget = survey.budget(pairs)
             told = heading(budget, afforded, survey.best_print(budget))
-            if held is not None and held.offer != afforded[-1]:
-                told.append(f"here: half-size {held.offer.half_size}")
+            if held is not None and held.size != afforded[-1]:
+                told.append(f"here: half-size {held.size.half_size}")
             rows.append(SheetRow(f"{pairs} pairs", told, designs, self.reasons[pairs]))
         return rows
 

@@ -6,7 +6,7 @@ import pytest
 
 from constraints.brief import Brief, sizes
 from constraints.forms import Square
-from explore.editing.budget.offers import SizeOffer, offers, rows, tried
+from explore.editing.budget.sizes import AffordedSize, affordable, rows, worked_out
 
 
 @pytest.mark.parametrize("worked", ["round", "across"])
@@ -14,13 +14,13 @@ from explore.editing.budget.offers import SizeOffer, offers, rows, tried
 def test_every_size_within_the_pairs_and_no_other(worked: str, pairs: int) -> None:
     """Square worked round: N + 1 + p pairs; across: 2N + 2(1 + p) (lines and edges, counted on the grid)."""
     brief = Brief.of(worked=worked, pitch_mm=(3.0, 6.0))
-    found = offers(brief, pairs)
+    found = affordable(brief, pairs)
     assert [each.half_size for each in found] == [n for n in range(1, 60) if Square(n).pairs(worked, 1) <= pairs]
     assert all(each.width_mm == (3 * each.half_size, 6 * each.half_size) for each in found)
 
 
 def test_with_a_width_each_half_size_has_its_pitch() -> None:
-    found = offers(Brief.of(width_mm=140.0, pitch_mm=(3.0, 6.0)), 40)
+    found = affordable(Brief.of(width_mm=140.0, pitch_mm=(3.0, 6.0)), 40)
     assert [each.half_size for each in found] == list(range(24, 39))  # 140 / 6 = 23.3, 140 / 3 = 46.7, 40 - 2 = 38
     for each in found:
         assert each.width_mm[0] == pytest.approx(140, abs=0.01)
@@ -28,9 +28,9 @@ def test_with_a_width_each_half_size_has_its_pitch() -> None:
 
 
 def test_too_few_pairs_afford_nothing() -> None:
-    assert offers(Brief(), 2) == ()
-    assert offers(Brief.of(half_size=(20, 24)), 21) == ()
-    assert offers(Brief.of(width_mm=140.0), 29) == ()
+    assert affordable(Brief(), 2) == ()
+    assert affordable(Brief.of(half_size=(20, 24)), 21) == ()
+    assert affordable(Brief.of(width_mm=140.0), 29) == ()
 
 
 def test_the_brief_of_an_offer_allows_that_size_alone() -> None:
@@ -39,24 +39,24 @@ def test_the_brief_of_an_offer_allows_that_size_alone() -> None:
         Brief.of(width_mm=140.0, pitch_mm=(4.0, 6.0)),
         Brief.of(half_size=(5, 9), worked="across"),
     ):
-        for offer in offers(brief, 40):
-            (only,) = sizes(offer.brief(brief))
-            assert (only.half_size, only.pairs) == (offer.half_size, offer.pairs)
-            assert offer.pitch_mm[0] <= only.pitch_mm <= offer.pitch_mm[1]
+        for size in affordable(brief, 40):
+            (only,) = sizes(size.brief(brief))
+            assert (only.half_size, only.pairs) == (size.half_size, size.pairs)
+            assert size.pitch_mm[0] <= only.pitch_mm <= size.pitch_mm[1]
 
 
 def test_what_is_worked_out_of_a_budget_does_not_depend_on_the_others() -> None:
-    every = offers(Brief(), 400)
+    every = affordable(Brief(), 400)
     for most in (20, 50, 90, 200):
         within = [each for each in every if each.pairs <= most]
-        assert tried(within) == tuple(each for each in tried(every) if each.pairs <= most)
-    assert tried(every[:48]) == every[:48]
-    assert len(tried(every)) < 100
+        assert worked_out(within) == tuple(each for each in worked_out(every) if each.pairs <= most)
+    assert worked_out(every[:48]) == every[:48]
+    assert len(worked_out(every)) < 100
 
 
 def test_the_smallest_size_is_always_worked_out() -> None:
-    lone = (SizeOffer(51, 53, (5.0, 5.0)),)
-    assert tried(lone) == lone
+    lone = (AffordedSize(51, 53, (5.0, 5.0)),)
+    assert worked_out(lone) == lone
 
 
 @pytest.mark.parametrize("budgets", [(16, 16), (16, 48), (16, 30), (2, 2000), (30, 41)])

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from constraints.brief import Brief, Span, largest_half_size, sizes
-from constraints.forms import LARGEST_HALF_SIZE, Square
+from constraints.brief import Brief, Span, sizes
+from constraints.forms import LARGEST_HALF_SIZE
 from constraints.thread import wraps_per_cm
 
 # Every half-size is tried up to the first of these, beyond it every fourth, beyond the second every sixteenth.
@@ -17,7 +17,7 @@ _STRIDES = (1, 2, 3, 4, 5, 6, 8, 10, 12, 15, 20, 25, 30, 40, 50, 60, 80)
 
 
 @dataclass(frozen=True)
-class SizeOffer:
+class AffordedSize:
     """A half-size, the pairs it takes and the pitches it may have, mm."""
 
     half_size: int
@@ -43,26 +43,20 @@ class SizeOffer:
         return brief.changed(pairs=self.pairs, half_size=only, pitch_mm=(pitch, pitch))
 
 
-def offers(brief: Brief, pairs: int) -> tuple[SizeOffer, ...]:
+def affordable(brief: Brief, pairs: int) -> tuple[AffordedSize, ...]:
     """The sizes that so many pairs can work under the brief, smallest first; empty if there is none.
 
     With a width every half-size has its own pitch, else each has all pitches of the brief.
     """
     if brief.piece.width_mm is not None:
-        return tuple(
-            SizeOffer(size.half_size, size.pairs, (size.pitch_mm, size.pitch_mm))
-            for size in sizes(brief.changed(pairs=pairs))
-        )
-    most = min(largest_half_size(pairs, brief.piece.worked, brief.piece.edge_passives), LARGEST_HALF_SIZE)
-    first, last = brief.piece.half_size or (1, most)
-    return tuple(
-        SizeOffer(n, Square(n).pairs(brief.piece.worked, brief.piece.edge_passives), brief.piece.pitch_mm)
-        for n in range(first, min(last, most) + 1)
-    )
+        of_width = sizes(brief.changed(pairs=pairs))
+        return tuple(AffordedSize(each.half_size, each.pairs, (each.pitch_mm, each.pitch_mm)) for each in of_width)
+    every = brief.changed(pairs=pairs, half_size=brief.piece.half_size or (1, LARGEST_HALF_SIZE))
+    return tuple(AffordedSize(each.half_size, each.pairs, brief.piece.pitch_mm) for each in sizes(every))
 
 
-def tried(every: Sequence[SizeOffer]) -> tuple[SizeOffer, ...]:
-    """Those offers that are worked out: all small ones and a grid of the large; always the smallest.
+def worked_out(every: Sequence[AffordedSize]) -> tuple[AffordedSize, ...]:
+    """Those that are worked out: all small ones and a grid of the large; always the smallest.
 
     Which these are does not depend on the budgets asked for, so neither does what is told of a budget.
     """
