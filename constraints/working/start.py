@@ -10,7 +10,7 @@ import numpy as np
 
 from constraints.fillings import USUAL, largest_first
 from constraints.flow import START_LINES, over_start, pair_arcs
-from constraints.lattice import IntArray
+from constraints.lattice import BoolArray, IntArray
 from constraints.layout import Layout
 from constraints.piece import ROUND
 from constraints.working.arcs import Arcs
@@ -56,10 +56,10 @@ def _reach(layout: Layout, start: str) -> int:
     return int(form.box[3 - sideways]) // 2  # so that the larger part of the line is level
 
 
-def _alike(number: IntArray, arcs: IntArray) -> np.ndarray[tuple[int, ...], np.dtype[np.bool_]]:
+def _alike(number: IntArray, arcs: IntArray) -> BoolArray:
     """(w,) whether both ends of each arc lie in the same numbered part; -1 is no part."""
     one, other = number[arcs].T
-    found: np.ndarray[tuple[int, ...], np.dtype[np.bool_]] = (one == other) & (one >= 0)
+    found: BoolArray = (one == other) & (one >= 0)
     return found
 
 
