@@ -13,7 +13,6 @@ from typing import Any
 from constraints.forms import Form
 from constraints.lattice import Point
 from constraints.piece import Piece
-from constraints.stitches import GROUND
 
 Ring = tuple[tuple[float, float], ...]
 
@@ -73,8 +72,6 @@ class Design:
     seed: int
     brief: Mapping[str, Any] = field(default_factory=dict)
     start: str = "top-left"
-    edging: str = "footside"
-    ground: str = GROUND
     composition: str = ""
 
     @property

@@ -9,6 +9,7 @@ import json
 from typing import Any
 
 from constraints.design import Block, Design, FieldFilling, Print
+from constraints.edgings import FOOTSIDE
 from constraints.fillings import BY_WORDS
 from constraints.forms import FORMS, Form, Square
 from constraints.reader import DesignFileError, Reader
@@ -55,9 +56,9 @@ def _as_json(design: Design) -> dict[str, Any]:
         "start": design.start,
         "symmetry": design.symmetry,
         "passives": design.passives,
-        "edging": design.edging,
+        "edging": FOOTSIDE,
         "pairs": design.pairs,
-        "ground": design.ground,
+        "ground": GROUND,
         "splits": design.splits,
         "blocks": [{"stitch": block.stitch, "pinholes": [list(p) for p in block.pinholes]} for block in design.blocks],
         "fillings": fillings,
@@ -98,6 +99,9 @@ def from_text(text: str) -> Design:
     if version > VERSION:
         raise DesignFileError(f'"version" is {version}; this release reads versions 1 to {VERSION}')
     form = _form(read, version)
+    # Files say so; no release has other values.
+    read.choice("edging", (FOOTSIDE,), default=FOOTSIDE)
+    read.choice("ground", (GROUND,), default=GROUND)
     return Design(
         number=read.whole("number", 0, 10**9),
         form=form,
@@ -106,9 +110,7 @@ def from_text(text: str) -> Design:
         start=read.text("start", default="top-left"),
         symmetry=read.choice("symmetry", form.symmetries),
         passives=read.whole("passives", 0, 100),
-        edging=read.choice("edging", ("footside",), default="footside"),
         pairs=read.whole("pairs", 2, 10**5),
-        ground=read.choice("ground", (GROUND,), default=GROUND),
         splits=read.whole("splits", 0, 10**6),
         blocks=tuple(_block(item, form) for item in read.items("blocks")),
         fillings=tuple(_filling(item, form) for item in read.items("fillings")),

@@ -17,7 +17,7 @@ from constraints.forms import Form
 from constraints.lattice import IntArray, Point
 from constraints.layout import Layout, components, locate
 from constraints.piece import ROUND
-from constraints.stitches import GROUND, STITCHES
+from constraints.stitches import STITCHES
 
 Fault = tuple[str, tuple[Point, ...]]
 
@@ -39,8 +39,6 @@ def values(design: Design) -> Iterator[str]:
     known = {
         "way of working": ((design.worked,), design.form.ways),
         "symmetry": ((design.symmetry,), design.form.symmetries),
-        "edging": ((design.edging,), ("footside",)),
-        "ground": ((design.ground,), (GROUND,)),
         "stitch": (tuple(block.stitch for block in design.blocks), tuple(STITCHES)),
         "filling": (tuple(each.filling for each in design.fillings), tuple(BY_WORDS)),
     }

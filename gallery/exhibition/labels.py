@@ -12,7 +12,7 @@ from matplotlib.figure import Figure
 from constraints.design import Design
 from constraints.fillings import FILLINGS
 from constraints.pins import pins
-from constraints.stitches import STITCHES
+from constraints.stitches import GROUND, STITCHES
 from constraints.wording import measures
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines
@@ -53,7 +53,7 @@ def label(design: Design, title: str, series: str) -> Label:
 
 def in_full(design: Design) -> list[str]:
     """The stitches and fillings of a square as a visitor reads them; its ground if there are none."""
-    return [_IN_FULL[name] for name in stitches_used(design)] or [design.ground]
+    return [_IN_FULL[name] for name in stitches_used(design)] or [GROUND]
 
 
 def labels(told: Sequence[Label]) -> list[Figure]:
