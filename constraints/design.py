@@ -80,6 +80,11 @@ class Design:
         return self.form.half_side
 
     @property
+    def corners(self) -> str:
+        """How blocks cross corner lines, see `constraints.corners`; "" in a file of before there were several ways."""
+        return str(self.brief.get("corners", ""))
+
+    @property
     def width_mm(self) -> float:
         """Finished width between the outer pins, mm."""
         left, _, right, _ = self.form.bounds

@@ -108,7 +108,7 @@ class Swing:
 def swings_of(layout: Layout, links: Links | None = None) -> tuple[Swing, ...]:
     """The trails that swing over corner lines in slanting rows, wherever the work begins."""
     design, piece = layout.design, layout.piece
-    if design.brief.get("corners") != SWUNG or design.splits:
+    if design.corners != SWUNG or design.splits:
         return ()
     links = links_of(layout) if links is None else links
     inner = innermost(piece, links)

@@ -72,7 +72,7 @@ class Work:
     @property
     def pinned_otherwise(self) -> bool:
         """Whether papers of the design from before blocks were worked in halves have other pins on corner lines."""
-        return len(self.seams.pins) > 0 and "corners" not in self.design.brief
+        return len(self.seams.pins) > 0 and not self.design.corners
 
     @property
     def pairs(self) -> int:
