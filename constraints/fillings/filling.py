@@ -127,6 +127,7 @@ class Filling:
     usual: whether a brief that names none has it. prominent: whether it goes before others half of the time. colour: by
     which drawings tell it. legend: its line in the legend of a working diagram. told: how it is worked, in the order of
     work. rules: those that it asks of a model beside the rules for every filling.
+    units: its figures, the smallest first.
     """
 
     name: str
@@ -142,11 +143,7 @@ class Filling:
     legend: str
     told: Callable[[Habits], str]
     rules: tuple[Rule, ...]
-
-    @property
-    def units(self) -> tuple[Unit, ...]:
-        """Its figures, the smallest first."""
-        return ()
+    units: tuple[Unit, ...] = ()
 
     @property
     def kinds(self) -> tuple[str, ...]:
@@ -197,13 +194,8 @@ class GroundFilling(Filling):
 class FigureFilling(Filling):
     """A filling with figures. laying: how they stand in a field. work: how one is worked."""
 
-    figures: tuple[Unit, ...]
     laying: Laying
     work: Callable[[Hands, Figure], None]
-
-    @property
-    def units(self) -> tuple[Unit, ...]:
-        return self.figures
 
 
 def complete(fillings: tuple[Filling, ...], taken: tuple[str, ...]) -> dict[str, Filling]:
@@ -216,7 +208,7 @@ def complete(fillings: tuple[Filling, ...], taken: tuple[str, ...]) -> dict[str,
         empty = [part.name for part in fields(each) if getattr(each, part.name) in ("", None)]
         if not isinstance(each, GroundFilling | FigureFilling):
             empty.append("a shape, GroundFilling or FigureFilling")
-        if isinstance(each, FigureFilling) and not each.figures:
+        if isinstance(each, FigureFilling) and not each.units:
             empty.append("figures")
         if isinstance(each, GroundFilling):
             empty += [part for part in ("mark", "bends") if not getattr(each, part)]

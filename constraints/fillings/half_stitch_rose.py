@@ -27,5 +27,5 @@ HALF_STITCH_ROSE = replace(
     colour=Colour.GREEN,
     legend="rose ground in half stitch: as the ground at pins, CT at cross-overs without a pin",
     told=lambda habits: told(_CROSS_OVER, "half-stitch rose"),
-    figures=(Unit(NAME, NAME, size=2, pairs=4, aligned=True, cross_over=_CROSS_OVER),),
+    units=(Unit(NAME, NAME, size=2, pairs=4, aligned=True, cross_over=_CROSS_OVER),),
 )

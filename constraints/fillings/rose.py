@@ -64,7 +64,7 @@ ROSE = FigureFilling(
     legend="rose ground: as the ground at pins, CTCT at cross-overs without a pin",
     told=lambda habits: told(_CROSS_OVER, "rose"),
     rules=(alignment,),
-    figures=(Unit("rose", NAME, size=2, pairs=4, aligned=True, cross_over=_CROSS_OVER),),
+    units=(Unit(NAME, NAME, size=2, pairs=4, aligned=True, cross_over=_CROSS_OVER),),
     laying=Laying.IN_LINE,
     work=work,
 )

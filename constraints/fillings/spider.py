@@ -108,7 +108,7 @@ SPIDER = FigureFilling(
     legend="leg of a spider: CTC with every pair of the other side, pin, CTC again",
     told=_told,
     rules=(ring,),
-    figures=(_of(8), _of(12), _of(16)),
+    units=(_of(8), _of(12), _of(16)),
     laying=Laying.APART,
     work=work,
 )

@@ -55,12 +55,12 @@ def test_a_filling_that_lacks_a_part_is_told_when_it_is_registered(filling: Fill
 @pytest.mark.parametrize(
     ("torn", "told"),
     [
-        (replace(ROSE, figures=()), "lacks figures"),
+        (replace(ROSE, units=()), "lacks figures"),
         (replace(DOUBLE_GROUND, mark=()), "lacks mark"),
         (replace(DOUBLE_GROUND, bends=()), "lacks bends"),
         (replace(DOUBLE_GROUND, moves="CTCT"), "not one pin"),
-        (replace(ROSE, figures=SPIDER.figures), "of another filling"),
-        (replace(SPIDER, figures=SPIDER.figures[:1] * 2), "as many legs"),
+        (replace(ROSE, units=SPIDER.units), "of another filling"),
+        (replace(SPIDER, units=SPIDER.units[:1] * 2), "as many legs"),
     ],
 )
 def test_so_is_one_whose_parts_do_not_go_together(torn: Filling, told: str) -> None:
@@ -88,7 +88,7 @@ def test_pairs_and_pins_of_figures_are_those_of_the_teaching_pages() -> None:
     # The teaching pages of Jo Edkins: a rose has 4 pins and 4 pairs; spiders of 8, 12 and 16 legs take 4, 6 and 8.
     pairs = {name: unit.pairs for name, unit in UNITS.items() if name in ("rose", "spider-8", "spider-12", "spider-16")}
     assert pairs == {"rose": 4, "spider-8": 4, "spider-12": 6, "spider-16": 8}
-    assert [len(SPIDER.figures[number].pins) for number in range(3)] == [1, 1, 1]
+    assert [len(SPIDER.units[number].pins) for number in range(3)] == [1, 1, 1]
 
 
 @pytest.mark.parametrize(
