@@ -8,19 +8,16 @@ from functools import cached_property
 import numpy as np
 from matplotlib.path import Path
 
-from constraints.fillings import FILLINGS, GATHERED, GROUNDS
+from constraints.fillings import FILLINGS, GATHERED, GROUNDS, NUMBERS
 from constraints.lattice import BoolArray, FloatArray, IntArray
 from constraints.stitches import STITCHES
 from constraints.working import ledger
 from gallery.diagram.pairlines import PairLines
-from gallery.diagram.standing import goes_round
 from gallery.looks.threads import aside, halved, unit
 
 # What a line can be. Blocks of a stitch have passives and, drawn bolder, workers.
 GROUND, FOOTSIDE = "ground", "footside"
 SORTS = (GROUND, *FILLINGS, FOOTSIDE, *STITCHES)
-# Where pairs go round a pin and come back that is drawn there, and their lines are those of the ground.
-_OF_FILLING = [GROUND if name in GROUNDS and goes_round(GROUNDS[name].moves) else name for name in FILLINGS]
 # Twist marks: how far apart, and how far they reach on either side of the line.
 _BETWEEN, _REACH = 0.13, 0.13
 _FLAT = 1e-6
@@ -46,8 +43,10 @@ class Inking:
         """(k,) the number in SORTS of each crossing."""
         crossings = self.work.crossings
         found = np.where(crossings.kind == ledger.FOOTSIDE, SORTS.index(FOOTSIDE), SORTS.index(GROUND))
-        of_filling = np.array([*map(SORTS.index, _OF_FILLING), -1])[crossings.filling]
-        found = np.where(crossings.filling >= 0, of_filling, found)
+        # Where pairs of a ground go round a pin and come back that is drawn there; their lines are those of plain ground.
+        back = self.lines.standing.back & np.isin(crossings.filling, [NUMBERS[name] for name in GROUNDS])
+        of_filling = np.array([*map(SORTS.index, FILLINGS), -1])[crossings.filling]
+        found = np.where((crossings.filling >= 0) & ~back, of_filling, found)
         stitches = np.array([SORTS.index(block.stitch) for block in self.work.design.blocks] + [0])
         return np.where(crossings.kind == ledger.BLOCK, stitches[self._block], found)
 

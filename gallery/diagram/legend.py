@@ -30,7 +30,7 @@ from gallery.diagram.drawn import (
 from gallery.diagram.drawn import PAIR as PAIR_WIDTH
 from gallery.diagram.guides import CORNER, DASHES, GUIDE
 from gallery.diagram.inking import FOOTSIDE, GROUND, SORTS
-from gallery.diagram.standing import TIP, goes_round
+from gallery.diagram.standing import TIP
 from gallery.order.edges import counted_from, footsides
 from gallery.paper import paths
 from gallery.paper.layers import Areas, Dots, Layer, Lines, Mark, Words, gathered, moved
@@ -58,7 +58,7 @@ def legend(diagram: Diagram) -> list[LegendLine]:
     found = [LegendLine(words, (_line(LINE_COLOURS[sort], PAIR_WIDTH),)) for sort, words in here]
     for name, ground in GROUNDS.items():
         # The lines of other grounds are told already.
-        if goes_round(ground.moves) and (diagram.work.crossings.filling == NUMBERS[name]).any():
+        if (diagram.standing.back & (diagram.work.crossings.filling == NUMBERS[name])).any():
             found.append(LegendLine(ground.legend, (_lozenge(), _dot(PIN, INK))))
     for stitch, each in STITCHES.items():
         colour = LINE_COLOURS[stitch]

@@ -40,7 +40,7 @@ _ROUND_PIN, _SIDE_BY_SIDE = 0.14, 0.1
 Run = list[int]
 
 
-def goes_round(moves: str) -> bool:
+def _goes_round(moves: str) -> bool:
     """Whether two pairs change places before their pin and again after it."""
     return "." in moves and all(map(change_places, moves.split(".")))
 
@@ -65,9 +65,9 @@ class Standing:
         self.kind = crossings.kind
         turning = np.array([word == TURNING_STITCH for word in crossings.words], dtype=np.bool_)
         self.turning: BoolArray = turning[crossings.moves] & (self.kind == BLOCK)
-        back, stays = (np.array([rule(word) for word in crossings.words]) for rule in (goes_round, _comes_back))
+        round_, stays = (np.array([rule(word) for word in crossings.words]) for rule in (_goes_round, _comes_back))
         at_pins = self.kind == GROUND
-        self.back: BoolArray = at_pins & back[crossings.moves]
+        self.back: BoolArray = at_pins & round_[crossings.moves]
         self.stays: BoolArray = self.turning | (at_pins & stays[crossings.moves])
         self.turns = self._turns()
         self.come: FloatArray = crossings.place.copy()
@@ -79,9 +79,8 @@ class Standing:
         self.runs = self._straight_runs()
         self._even_out()
         self.go: FloatArray = self.come.copy()
-        back = np.flatnonzero(self.back)
-        self.go[back] += LOZENGE * self.along[back]
-        self.come[back] -= LOZENGE * self.along[back]
+        self.go[self.back] += LOZENGE * self.along[self.back]
+        self.come[self.back] -= LOZENGE * self.along[self.back]
 
     def _turns(self) -> dict[int, list[FloatArray]]:
         """The places round which each segment turns, in the order of work: its pins; round a pin of a corner the edge
