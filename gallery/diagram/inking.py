@@ -43,7 +43,7 @@ class Inking:
         """(k,) the number in SORTS of each crossing."""
         crossings = self.work.crossings
         found = np.where(crossings.kind == ledger.FOOTSIDE, SORTS.index(FOOTSIDE), SORTS.index(GROUND))
-        # Where pairs of a ground go round a pin and come back that is drawn there; their lines are those of plain ground.
+        # Where pairs of a ground go round a pin and come back, that is drawn there, and their lines are plain ground's.
         back = self.lines.standing.back & np.isin(crossings.filling, [NUMBERS[name] for name in GROUNDS])
         of_filling = np.array([*map(SORTS.index, FILLINGS), -1])[crossings.filling]
         found = np.where((crossings.filling >= 0) & ~back, of_filling, found)
