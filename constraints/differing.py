@@ -11,6 +11,7 @@ from enum import IntEnum
 import numpy as np
 
 from constraints.design import Block, Design, FieldFilling
+from constraints.flow import START_LINES, corner_signs
 from constraints.lattice import BoolArray, IntArray, Point, in_order
 from constraints.layout import lay, locate
 from constraints.piece import ROUND
@@ -36,7 +37,6 @@ TURNS: dict[Matrix, str] = dict(
         strict=True,
     )
 )
-_CORNERS = {"top-left": (-1, -1), "top-right": (1, -1), "bottom-left": (-1, 1), "bottom-right": (1, 1)}
 
 
 class PinholeChange(IntEnum):
@@ -111,11 +111,11 @@ def turned(design: Design, matrix: Matrix) -> Design:
     """The design turned or reflected, to look at. Its symmetry is told as none, since it may have no name."""
     if TURNS[matrix] == TURNS[SYMMETRIES["none"][0]]:
         return design
-    corner = {place: name for name, place in _CORNERS.items()}
+    starts = {corner_signs(start): start for start in START_LINES}
     return replace(
         design,
         symmetry="none",
-        start=corner[_moved((_CORNERS[design.start],), matrix)[0]],
+        start=starts[_moved((corner_signs(design.start),), matrix)[0]],
         blocks=tuple(Block(block.stitch, _moved(block.pinholes, matrix)) for block in design.blocks),
         fillings=tuple(FieldFilling(f.filling, _moved(f.places, matrix), f.legs) for f in design.fillings),
     )

@@ -16,7 +16,7 @@ from functools import cached_property, lru_cache
 
 import numpy as np
 
-from constraints.lattice import BoolArray, IntArray
+from constraints.lattice import BoolArray, IntArray, Point
 from constraints.piece import BOTTOM, LEFT, RIGHT, ROUND, TOP, Piece
 
 # The corner line at which a round begins, and the quarters before and after it.
@@ -29,6 +29,12 @@ START_LINES = {
 
 PIN, ROW, UNIT = range(3)
 OUTSIDE = -1
+
+
+def corner_signs(start: str) -> Point:
+    """On which sides of the middle a start line begins: (-1, -1) at the top left, x to the right and y down."""
+    down, across = start.split("-")
+    return (-1 if across == "left" else 1, -1 if down == "top" else 1)
 
 
 @dataclass(frozen=True, eq=False)

@@ -25,6 +25,7 @@ from gallery.diagram.guides import guides
 from gallery.diagram.inking import FOOTSIDE, GROUND, Inking, chained
 from gallery.diagram.numbers import numbered
 from gallery.diagram.pairlines import PairLines
+from gallery.hands import FOOTSIDE_LEFT, FOOTSIDE_RIGHT
 from gallery.looks import drawing
 from gallery.looks.blocks import block_outlines
 from gallery.looks.drawing import COLOURS, stitched
@@ -35,7 +36,6 @@ from gallery.paper import paths
 from gallery.paper.layers import Areas, Dots, Layer, Lines, Words, gathered
 from gallery.paper.page import MM_PER_POINT, Type
 
-LEFT, RIGHT = "left", "right"
 # Enlarged so that one pitch is about so many mm; never less or more than this many times.
 CLEAR_PITCH, LEAST, MOST = 15.0, 2.5, 4.0
 LINE_COLOURS = {
@@ -60,7 +60,7 @@ class DiagramOptions:
     """scale: how many times as large as the lace. footside: on which side it is worked. numbers: of the pins."""
 
     scale: float = 3.0
-    footside: str = LEFT
+    footside: str = FOOTSIDE_LEFT
     numbers: bool = False
 
 
@@ -93,7 +93,7 @@ class Diagram:
 
     def mm(self, points: FloatArray) -> FloatArray:
         """Lattice units (..., 2) as places on the drawing."""
-        hand = -1.0 if self.wanted.footside == RIGHT else 1.0
+        hand = -1.0 if self.wanted.footside == FOOTSIDE_RIGHT else 1.0
         placed: FloatArray = (points - self._middle) * np.array([hand, 1.0]) * self.unit + np.array(self.size) / 2
         return placed
 

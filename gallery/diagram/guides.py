@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 import numpy as np
 
+from constraints.flow import corner_signs
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
 from constraints.working.work import Work
@@ -63,8 +64,7 @@ def guides(
 
 
 def _start_corner(work: Work) -> FloatArray:
-    down, across = work.design.start.split("-")
-    return np.array([-1.0 if across == "left" else 1.0, -1.0 if down == "top" else 1.0])
+    return np.array(corner_signs(work.design.start), dtype=np.float64)
 
 
 def _turns(sheet: _DrawingScale, corners: FloatArray) -> tuple[Lines | Areas, ...]:

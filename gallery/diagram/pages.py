@@ -11,11 +11,11 @@ from constraints.design import Design
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
 from constraints.wording import measures, shown
+from gallery import hands
 from gallery.diagram.drawn import (
     CLEAR_PITCH,
     LEAST,
     MOST,
-    RIGHT,
     RIM,
     Diagram,
     size_of,
@@ -39,10 +39,8 @@ _SCALES = tuple(round(LEAST + 0.05 * step, 2) for step in range(round((MOST - LE
 def facts(diagram: Diagram, repeats: int | None = None) -> list[str]:
     """What she must know of the diagram, line by line. repeats: so many of a strip are drawn; None if all."""
     design, hand = diagram.work.design, diagram.wanted.footside
-    across, down = design.start.split("-")[::-1]
-    if hand == RIGHT:
-        across = {"left": "right", "right": "left"}[across]
-    start = f"{down} {across} corner" if diagram.work.start_row is None else "horizontal start line"
+    corner = hands.corner(design.start, hands.sides(hand)).replace("-", " ")
+    start = f"{corner} corner" if diagram.work.start_row is None else "horizontal start line"
     way = f"Worked round from the {start}, {counted_from(design)} on the {hand}"
     if design.worked != ROUND:
         phrases = design.form.phrases

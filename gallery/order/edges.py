@@ -2,14 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from constraints.design import Design
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
 from constraints.wording import measures, shown
-
-# "left" or "right" as she sees it.
-Side = Callable[[str], str]
+from gallery.hands import Side
 
 
 def outline(design: Design) -> str:

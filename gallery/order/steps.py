@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 from itertools import groupby
 
 from constraints.design import Design
@@ -14,13 +14,12 @@ from constraints.working.ledger import NOWHERE
 from constraints.working.rows import LEFT
 from constraints.working.steps import BlockPart, CornerPin, Diagonal, FigureStep, Step
 from constraints.working.work import Work
+from gallery.hands import Side
 from gallery.order.called import Called
 from gallery.order.stitches import stitch_of
 
 # So many diagonals or figures alike are said in one step.
 _TOGETHER = 6
-# "left" or "right" as she sees it.
-Side = Callable[[str], str]
 
 
 def alike(steps: Sequence[Step]) -> Iterator[list[Step]]:

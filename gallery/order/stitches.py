@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from constraints.fillings import GROUNDS, NUMBERS, largest_first
 from constraints.moves import spelled, times
@@ -12,6 +12,7 @@ from constraints.swings import uncut
 from constraints.working import ledger
 from constraints.working.habits import EXCHANGE, GROUND_MOVES, TURNING_STITCH
 from constraints.working.work import Work
+from gallery.hands import Side
 from gallery.order.edges import footsides
 
 # Of squares from before blocks were worked in halves.
@@ -26,7 +27,7 @@ def stitch_of(name: str) -> str:
     return STITCHES[name].words
 
 
-def stitch_lines(work: Work, side: Callable[[str], str]) -> Iterator[str]:
+def stitch_lines(work: Work, side: Side) -> Iterator[str]:
     """What the piece takes, one line each; what it does not take is not told."""
     habits, crossings = work.habits, work.crossings
     held = {name for name, number in NUMBERS.items() if (crossings.filling == number).any()}
@@ -70,7 +71,7 @@ def _footside(work: Work, name: str, count: int) -> str:
     )
 
 
-def _gimp(work: Work, side: Callable[[str], str]) -> str:
+def _gimp(work: Work, side: Side) -> str:
     often = times(work.habits.at_gimp)
     twist = f"twist the pair {often}, " if often else ""
     again = f", twist it {often}" if often else ""
@@ -96,7 +97,7 @@ def _seams(work: Work) -> str:
     )
 
 
-def _blocks(work: Work, side: Callable[[str], str]) -> Iterator[str]:
+def _blocks(work: Work, side: Side) -> Iterator[str]:
     habits = work.habits
     at_pins = f", twisted {times(habits.at_pins)} at each" if habits.at_pins else ""
     cloth = any(block.stitch == CLOTH for block in work.design.blocks)

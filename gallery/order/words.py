@@ -12,11 +12,12 @@ from itertools import accumulate, groupby
 from constraints.design import Design
 from constraints.fillings import USUAL, largest_first
 from constraints.flow import START_LINES
-from constraints.piece import BOTTOM, LEFT, RIGHT, ROUND, TOP
+from constraints.piece import ROUND
 from constraints.wording import shown
 from constraints.working.ends import KNOTS, ends_of
 from constraints.working.steps import Step, steps_of
 from constraints.working.work import Work
+from gallery import hands
 from gallery.order.both_ends import finishing, hanging
 from gallery.order.called import Called, called
 from gallery.order.edges import counted_from, edges, far_edge, footsides, outline
@@ -28,8 +29,6 @@ TITLE, HEADING, TEXT, STEP = "title", "heading", "text", "step"
 
 # Worked across, a section of the order has about so many pins.
 _SECTION = 150
-_QUARTERS = {LEFT: "left", BOTTOM: "bottom", RIGHT: "right", TOP: "top"}
-_SWAPPED = {"left": "right", "right": "left"}
 
 
 @dataclass(frozen=True)
@@ -53,7 +52,7 @@ class Telling:
 
     def side(self, side: str) -> str:
         """Left or right as she sees it."""
-        return _SWAPPED.get(side, side) if self.mirrored else side
+        return hands.swapped(side) if self.mirrored else side
 
 
 def order_lines(work: Work, telling: Telling) -> list[TextLine]:
@@ -135,9 +134,8 @@ def _down(design: Design) -> str:
 def _start(work: Work, telling: Telling) -> str:
     """Where a round begins."""
     if work.start_row is None:
-        corner = "-".join(telling.side(part) for part in work.design.start.split("-"))
-        return f"the start line at the {corner} corner"
-    quarter = telling.side(_QUARTERS[START_LINES[work.design.start][1]])
+        return f"the start line at the {hands.corner(work.design.start, telling.side)} corner"
+    quarter = telling.side(hands.QUARTERS[START_LINES[work.design.start][1]])
     if not work.start_row:
         return f"a horizontal start line through the middle of the {quarter} quarter"
     past = "past" if work.start_row > 0 else "before"
@@ -160,7 +158,7 @@ def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[T
         pins = [pin for step in held for pin in step.pins]
         range_ = f"pins {run(pins)}" if pins else "no pins"
         if work.design.worked == ROUND:
-            quarter = telling.side(_QUARTERS[zone])
+            quarter = telling.side(hands.QUARTERS[zone])
             again = " again, up to the start line" if zone in told else ""
             told.add(zone)
             yield TextLine(HEADING, f"The {quarter} quarter{again}, {range_}")

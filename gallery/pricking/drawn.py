@@ -13,6 +13,7 @@ import numpy as np
 import shapely
 
 from constraints.edgings.outer_side import curved
+from constraints.flow import corner_signs
 from constraints.forms import WHOLE
 from constraints.lattice import FloatArray
 from constraints.layout import lay
@@ -23,6 +24,7 @@ from constraints.working.ends import start_line
 from constraints.working.footside import corner_places
 from constraints.working.numbers import number_at
 from constraints.working.work import Work
+from gallery.hands import FOOTSIDE_LEFT
 from gallery.paper.cutting import cut
 from gallery.paper.layers import Dots, Layer, Lines, Mark, Words, gathered, moved
 from gallery.paper.page import Type
@@ -31,7 +33,6 @@ from gallery.pricking.entries import arrow, cross_overs, entries
 from gallery.pricking.numbering import beside
 from gallery.pricking.parts import PiecePart, box
 
-LEFT, RIGHT = "left", "right"
 FINEST, BOLDEST, PEN = 0.3, 0.7, 0.5
 # By how much a dot is finer under half stitch and bolder under cloth, mm.
 _BY_STITCH = {HALF: -0.15, CLOTH: 0.15}
@@ -51,7 +52,7 @@ class PrickingOptions:
 
     pen: float = PEN
     by_stitch: bool = False
-    footside: str = LEFT
+    footside: str = FOOTSIDE_LEFT
     arrows: bool = False
     cross_overs: bool = False
     numbers: bool = False
@@ -131,7 +132,7 @@ class Pricking:
 
     def matrix(self, part: PiecePart) -> FloatArray:
         """(2, 2) from lattice units to mm on paper, for rows of coordinates."""
-        mirror = np.diag([1.0 if self.options.footside == LEFT else -1.0, 1.0])
+        mirror = np.diag([1.0 if self.options.footside == FOOTSIDE_LEFT else -1.0, 1.0])
         found: FloatArray = part.turn @ mirror * (self.design.pitch_mm / 2)
         return found
 
@@ -160,9 +161,9 @@ class Pricking:
 
     @cached_property
     def _start_corner(self) -> FloatArray:
-        down, across = self.design.start.split("-") if self.design.worked == ROUND else ("top", "left")
+        x, y = corner_signs(self.design.start) if self.design.worked == ROUND else (-1, -1)
         (left, top), _, (right, bottom), _ = box(self.design).tolist()
-        return np.array([right if across == "right" else left, bottom if down == "bottom" else top])
+        return np.array([right if x > 0 else left, bottom if y > 0 else top])
 
     @cached_property
     def _start_line(self) -> FloatArray:

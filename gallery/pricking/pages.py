@@ -4,17 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from constraints.flow import START_LINES
 from constraints.forms import QUARTER, WHOLE
 from constraints.piece import ROUND
 from constraints.thread import wraps_per_cm
 from constraints.wording import measures, shown
 from constraints.working.work import Work
+from gallery import hands
 from gallery.order.edges import counted_from
 from gallery.paper.layers import Layer, Leaf, Words, gathered, moved
 from gallery.paper.page import PageError
 from gallery.paper.tiling import SIZES, cross_layer, crosses, page_map, tile, tiling
 from gallery.paper.title_block import BAR, FACT, MARGIN, SMALL, STRIP, TitleText, foot, title_block
-from gallery.pricking.drawn import RIGHT, DrawnPart, Pricking, PrickingOptions
+from gallery.pricking.drawn import DrawnPart, Pricking, PrickingOptions
 from gallery.pricking.parts import parts_of
 
 GAP = 5.0
@@ -66,18 +68,10 @@ def told(work: Work, name: str, options: PrickingOptions, part: str) -> TitleTex
 
 def _start(work: Work, options: PrickingOptions) -> str:
     """Where a round begins."""
-    start = work.design.start if options.footside != RIGHT else _mirrored(work.design.start)
+    start, side = work.design.start, hands.sides(options.footside)
     if work.start_row is None:
-        return f"the {start.replace('-', ' ')} corner"
-    quarter = {"top-left": "left", "bottom-left": "bottom", "bottom-right": "right", "top-right": "top"}
-    side = quarter[work.design.start]
-    side = {"left": "right", "right": "left"}.get(side, side) if options.footside == RIGHT else side
-    return f"the start line in the {side} quarter"
-
-
-def _mirrored(start: str) -> str:
-    down, across = start.split("-")
-    return f"{down}-{'left' if across == 'right' else 'right'}"
+        return f"the {hands.corner(start, side).replace('-', ' ')} corner"
+    return f"the start line in the {side(hands.QUARTERS[START_LINES[start][1]])} quarter"
 
 
 def _joining(copies: int, kinds: int, part: str) -> str:

@@ -13,6 +13,7 @@ import numpy as np
 from shapely import MultiPoint, get_coordinates
 
 from constraints.design import Design
+from constraints.flow import START_LINES
 from constraints.forms import HALF, QUARTER, WHOLE
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
@@ -122,7 +123,7 @@ def _quarters(design: Design) -> list[PiecePart]:
 
 def _first_quarter(design: Design) -> int:
     """The quarter that follows the start line."""
-    return ("top-left", "bottom-left", "bottom-right", "top-right").index(design.start) if design.worked == ROUND else 0
+    return START_LINES[design.start][1] if design.worked == ROUND else 0
 
 
 def _marks(along: FloatArray, size: int) -> FloatArray:

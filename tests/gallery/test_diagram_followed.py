@@ -15,8 +15,9 @@ from player.following import follow
 from random_pieces import Cell, Drawn, cells, drawn
 from seen_diagram import Seen
 
-from gallery.diagram.drawn import LEFT, RIGHT, Diagram, DiagramOptions
+from gallery.diagram.drawn import Diagram, DiagramOptions
 from gallery.diagram.pages import leaf_of_all
+from gallery.hands import FOOTSIDE_LEFT, FOOTSIDE_RIGHT
 from gallery.paper.layers_svg import svg
 
 CELLS = list(cells())
@@ -27,7 +28,7 @@ every = pytest.mark.parametrize("cell", CELLS, ids=str)
 def seen_of(cell: Cell) -> tuple[Drawn, Seen]:
     piece = drawn(cell, 1)
     assert piece is not None
-    wanted = DiagramOptions(3.0, RIGHT if piece.telling.mirrored else LEFT, numbers=True)
+    wanted = DiagramOptions(3.0, FOOTSIDE_RIGHT if piece.telling.mirrored else FOOTSIDE_LEFT, numbers=True)
     return piece, Seen(svg(leaf_of_all(Diagram(piece.work, wanted), "greenhouse")))
 
 
