@@ -17,14 +17,14 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from constraints.lattice import BoolArray, IntArray, Point
-from constraints.piece import BOTTOM, LEFT, RIGHT, ROUND, TOP, Piece
+from constraints.piece import BOTTOM_QUARTER, LEFT_QUARTER, RIGHT_QUARTER, ROUND, TOP_QUARTER, Piece
 
 # The corner line at which a round begins, and the quarters before and after it.
 START_LINES = {
-    "top-left": (TOP, LEFT),
-    "bottom-left": (LEFT, BOTTOM),
-    "bottom-right": (BOTTOM, RIGHT),
-    "top-right": (RIGHT, TOP),
+    "top-left": (TOP_QUARTER, LEFT_QUARTER),
+    "bottom-left": (LEFT_QUARTER, BOTTOM_QUARTER),
+    "bottom-right": (BOTTOM_QUARTER, RIGHT_QUARTER),
+    "top-right": (RIGHT_QUARTER, TOP_QUARTER),
 }
 
 PIN, ROW, UNIT = range(3)

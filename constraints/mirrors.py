@@ -16,7 +16,7 @@ from constraints.edgings import Headside
 from constraints.forms import Form, Frame, Strip
 from constraints.lattice import IntArray
 from constraints.layout import Layout, locate
-from constraints.piece import LEFT, RIGHT, ROUND
+from constraints.piece import LEFT_QUARTER, RIGHT_QUARTER, ROUND
 from constraints.places import KIND_NUMBERS, PLAIN, map_without_headside
 from constraints.stitches import STITCHES
 
@@ -96,7 +96,7 @@ def laid(repeat: Layout, frame: Frame, corner: Corner) -> FrameDraft:
     form = repeat.design.form
     piece = frame.piece(ROUND, "none")
     x, y = piece.pinholes.T
-    sideways = np.isin(piece.zone, (LEFT, RIGHT))
+    sideways = np.isin(piece.zone, (LEFT_QUARTER, RIGHT_QUARTER))
     beside, below = frame.half_width - np.abs(x), frame.half_height - np.abs(y)
     across, along = np.where(sideways, beside, below), np.where(sideways, below, beside)
     rows = corner.row - along if corner.up else corner.row + along

@@ -20,7 +20,7 @@ ROUND, ACROSS = "round", "across"
 WORKED = (ROUND, ACROSS)
 
 # Working direction in each zone of a square worked round: left, bottom, right and top quarter.
-LEFT, BOTTOM, RIGHT, TOP = range(4)
+LEFT_QUARTER, BOTTOM_QUARTER, RIGHT_QUARTER, TOP_QUARTER = range(4)
 ROUND_DIRECTIONS = np.array([(0, 1), (1, 0), (0, -1), (-1, 0)])
 ACROSS_DIRECTIONS = np.array([(0, 1)])
 
@@ -170,4 +170,5 @@ def quarters(pinholes: IntArray | FloatArray, half_width: int, half_height: int)
     """The zone of each pinhole of a piece worked round: which outer side lies nearest."""
     x, y = pinholes.T
     sideways = np.abs(x) - half_width > np.abs(y) - half_height
-    return np.where(sideways, np.where(x < 0, LEFT, RIGHT), np.where(y > 0, BOTTOM, TOP))
+    beside, above = np.where(x < 0, LEFT_QUARTER, RIGHT_QUARTER), np.where(y > 0, BOTTOM_QUARTER, TOP_QUARTER)
+    return np.where(sideways, beside, above)

@@ -18,7 +18,7 @@ from constraints.design import Design
 from constraints.flow import ROW, flow_of
 from constraints.lattice import neighbour_table
 from constraints.layout import Layout, lay
-from constraints.piece import BOTTOM, LEFT, RIGHT, TOP, Piece
+from constraints.piece import BOTTOM_QUARTER, LEFT_QUARTER, RIGHT_QUARTER, TOP_QUARTER, Piece
 from constraints.working.habits import CORNER, HORIZONTAL, Habits
 from constraints.working.order import work_order
 from constraints.working.work import work
@@ -87,4 +87,6 @@ def test_the_pillow_is_turned_when_a_quarter_is_done_and_not_before(name: str, s
     zone = dict(zip(done.flow.node.tolist(), done.layout.piece.zone.tolist(), strict=True))
     quarters = [quarter for quarter, _ in groupby(done.order.nodes, key=zone.__getitem__)]
     # A horizontal start leaves the rest of the first quarter to the end.
-    assert quarters == [LEFT, BOTTOM, RIGHT, TOP] + [LEFT] * (start_line == HORIZONTAL)
+    assert quarters == [LEFT_QUARTER, BOTTOM_QUARTER, RIGHT_QUARTER, TOP_QUARTER] + [LEFT_QUARTER] * (
+        start_line == HORIZONTAL
+    )

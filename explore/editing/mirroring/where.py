@@ -9,7 +9,7 @@ import numpy as np
 
 from constraints.design import Design
 from constraints.lattice import BoolArray
-from constraints.piece import LEFT, RIGHT
+from constraints.piece import LEFT_QUARTER, RIGHT_QUARTER
 
 
 class Where(Enum):
@@ -55,7 +55,7 @@ def places_of(frame: Design, where: Where) -> BoolArray:
     if where is Where.WHOLE:
         return np.ones(len(piece), dtype=np.bool_)
     x, y = np.abs(piece.pinholes).T
-    sideways = np.isin(piece.zone, (LEFT, RIGHT))
+    sideways = np.isin(piece.zone, (LEFT_QUARTER, RIGHT_QUARTER))
     to_turnover = np.where(sideways, y, x)
     # A corner reaches from the outer corner to the inner one.
     to_corner = np.where(sideways, form.box[3], form.box[2]) - to_turnover - form.deep
