@@ -14,7 +14,7 @@ from constraints.brief import Brief, sizes
 from constraints.check import check
 from explore import cli
 from explore.editing.budget.charting import chart
-from explore.editing.budget.frontier import Room
+from explore.editing.budget.frontier import Verdict
 from explore.editing.budget.listing import HEAD, table
 from explore.editing.budget.record import readable_from, to_text
 from explore.editing.budget.showing import lay_out, showing, usable
@@ -65,8 +65,8 @@ def test_more_pairs_are_never_worse(found: Survey) -> None:
         for name in ("match", "detail", "readable"):
             before, after = getattr(smaller, name), getattr(larger, name)
             assert before is None or after.value >= before.value
-        for name, room in (smaller.rooms or {}).items():
-            assert (larger.rooms or {})[name].value >= room.value
+        for name, verdict in smaller.verdicts.items():
+            assert larger.verdicts[name].value >= verdict.value
     assert found.budgets[-1].match is not None
 
 
@@ -181,7 +181,7 @@ def test_the_plot_states_where_the_best_stands_and_the_first_pairs_of_each_filli
         assert (value, at) == ((None, None) if budget.match is None else (budget.match.value, budget.match.half_size))
     assert [bar.name for bar in shown.bars] == ["rose", *(f"spider of {legs} legs" for legs in (8, 12, 16))]
     for bar, name in zip(shown.bars, found.fillings, strict=True):
-        with_it = [each.size.pairs for each in found.reached if each.rooms.get(name) is Room.FOUND]
+        with_it = [each.size.pairs for each in found.reached if each.verdicts.get(name) is Verdict.FOUND]
         assert bar.whole == min(with_it)
         assert bar.words == f"from {bar.whole} pairs"
 

@@ -5,7 +5,7 @@ from itertools import pairwise
 from hypothesis import given
 from hypothesis import strategies as st
 
-from explore.editing.budget.frontier import Best, Budget, Reached, Room, Showing, frontier
+from explore.editing.budget.frontier import Best, Budget, Reached, Showing, Verdict, frontier
 from explore.editing.budget.sizes import AffordedSize
 
 SHARES = st.integers(0, 100).map(lambda hundredths: hundredths / 100)
@@ -19,16 +19,18 @@ def reached(draw: st.DrawFn) -> list[Reached]:
     """Half-sizes in order, some left out, each with numbers of its own."""
     made = []
     for half_size in sorted(draw(st.sets(st.integers(1, 30), max_size=12))):
-        rooms = draw(st.dictionaries(st.sampled_from(["rose", "spider-8", "double-ground"]), st.sampled_from(Room)))
+        verdicts = draw(
+            st.dictionaries(st.sampled_from(["rose", "spider-8", "double-ground"]), st.sampled_from(Verdict))
+        )
         size = AffordedSize(half_size, half_size + 2, (5.0, 5.0))
-        made.append(Reached(size, draw(st.none() | SHOWINGS), rooms))
+        made.append(Reached(size, draw(st.none() | SHOWINGS), verdicts))
     return made
 
 
 def numbers_of(budget: Budget) -> list[float]:
     """All numbers of a budget, a missing one below every other."""
     bests = [budget.match, budget.detail, budget.readable]
-    bests += [(budget.rooms or {}).get(name) for name in ("rose", "spider-8", "double-ground")]
+    bests += [budget.verdicts.get(name) for name in ("rose", "spider-8", "double-ground")]
     return [-1.0 if best is None else float(best.value) for best in bests]
 
 
@@ -57,17 +59,23 @@ def test_every_number_stands_at_an_afforded_half_size_that_has_it(sizes: list[Re
             assert all(each is None or each.match < best.value for each in smaller)
 
 
-def test_room_is_impossible_only_where_it_is_so_at_every_half_size() -> None:
-    def at(half_size: int, room: Room) -> Reached:
-        return Reached(AffordedSize(half_size, half_size + 2, (5.0, 5.0)), None, {"rose": room})
+def test_a_figure_is_impossible_only_where_it_is_so_at_every_half_size() -> None:
+    def at(half_size: int, verdict: Verdict) -> Reached:
+        return Reached(AffordedSize(half_size, half_size + 2, (5.0, 5.0)), None, {"rose": verdict})
 
-    sizes = [at(3, Room.IMPOSSIBLE), at(4, Room.NOT_FOUND), at(5, Room.ALONE), at(6, Room.FOUND), at(7, Room.ALONE)]
-    told = [budget.rooms for budget in frontier(sizes, range(4, 10))]
+    sizes = [
+        at(3, Verdict.IMPOSSIBLE),
+        at(4, Verdict.NOT_FOUND),
+        at(5, Verdict.ALONE),
+        at(6, Verdict.FOUND),
+        at(7, Verdict.ALONE),
+    ]
+    told = [budget.verdicts for budget in frontier(sizes, range(4, 10))]
     assert told == [
         {},
-        {"rose": Best(Room.IMPOSSIBLE, 3)},
-        {"rose": Best(Room.NOT_FOUND, 4)},
-        {"rose": Best(Room.ALONE, 5)},
-        {"rose": Best(Room.FOUND, 6)},
-        {"rose": Best(Room.FOUND, 6)},
+        {"rose": Best(Verdict.IMPOSSIBLE, 3)},
+        {"rose": Best(Verdict.NOT_FOUND, 4)},
+        {"rose": Best(Verdict.ALONE, 5)},
+        {"rose": Best(Verdict.FOUND, 6)},
+        {"rose": Best(Verdict.FOUND, 6)},
     ]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from constraints import symmetry as symmetries
 from constraints.fillings import OF_KIND
-from explore.editing.budget.frontier import Best, Reached, Room
+from explore.editing.budget.frontier import Best, Reached, Verdict
 from explore.editing.budget.record import readable_from
 from explore.editing.budget.survey import Survey
 from explore.editing.budget.words import figure_name, span
@@ -20,7 +20,7 @@ _NAMED = 12
 
 
 def chart(survey: Survey) -> Chart:
-    """Match and detail, and the room of the fillings, against pairs."""
+    """Match and detail, and the fillings that find room, against pairs."""
     brief = survey.brief
     pairs = [each.pairs for each in survey.budgets]
     first = readable_from(survey)
@@ -75,22 +75,22 @@ def _stamp(survey: Survey) -> StairsPanel:
     return StairsPanel("Best match, and detail", there)
 
 
-def _stair(name: str, best: list[Best | None], colour: str, weight: float) -> Stair:
+def _stair(name: str, best: list[Best[float] | None], colour: str, weight: float) -> Stair:
     values = [None if each is None else each.value for each in best]
     return Stair(name, values, [None if each is None else each.half_size for each in best], colour, weight)
 
 
 def _bar(reached: tuple[Reached, ...], name: str, stamped: bool) -> Bar:
-    def first(least: Room) -> int | None:
-        return min((f.size.pairs for f in reached if f.rooms.get(name, Room.IMPOSSIBLE) >= least), default=None)
+    def first(least: Verdict) -> int | None:
+        return min((f.size.pairs for f in reached if f.verdicts.get(name, Verdict.IMPOSSIBLE) >= least), default=None)
 
-    whole, partly = first(Room.FOUND), first(Room.ALONE)
+    whole, partly = first(Verdict.FOUND), first(Verdict.ALONE)
     if whole is not None:
         words = f"from {whole} pairs"
     elif partly is not None:
         words = f"from {partly} without the stamp"
     else:
-        proven = all(f.rooms.get(name) is Room.IMPOSSIBLE for f in reached)
+        proven = all(f.verdicts.get(name) is Verdict.IMPOSSIBLE for f in reached)
         words = "impossible" if proven and reached else "not found"
     return Bar(figure_name(name), partly if stamped else whole, whole, words, BARS[OF_KIND[name].colour])
 

@@ -7,15 +7,18 @@ falls as pairs rise.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import IntEnum
+from typing import Generic, TypeVar
 
 from constraints.design import Design
 from explore.editing.budget.sizes import AffordedSize
 
+_Value = TypeVar("_Value", bound=float)
 
-class Room(IntEnum):
-    """Whether a figure of a filling finds room, worst first."""
+
+class Verdict(IntEnum):
+    """Whether squares find room for a figure of a filling, worst first."""
 
     IMPOSSIBLE = 0  # proven: no square of these sizes that keeps the brief has one
     NOT_FOUND = 1  # in the effort given: nothing is proven
@@ -48,21 +51,21 @@ class Showing:
 class Reached:
     """What was worked out for one half-size. showing: None without a stamp, or where it finds no place.
 
-    rooms: of the figures that were tried at it. designs: a sample, not yet numbered. reason: why there is none.
+    verdicts: on the figures that were tried at it. designs: a sample, not yet numbered. reason: why there is none.
     """
 
     size: AffordedSize
     showing: Showing | None
-    rooms: Mapping[str, Room]
+    verdicts: Mapping[str, Verdict]
     designs: tuple[Design, ...] = ()
     reason: str = ""
 
 
 @dataclass(frozen=True)
-class Best:
-    """A number and the smallest half-size that reaches it."""
+class Best(Generic[_Value]):
+    """A number, or a verdict, and the smallest half-size that reaches it."""
 
-    value: float
+    value: _Value
     half_size: int
 
 
@@ -71,14 +74,14 @@ class Budget:
     """What so many pairs reach. Each is None, or missing, where nothing that the budget affords has it.
 
     match: of any print. detail: of a print that keeps the brief's least match. readable: the match of a print that
-    keeps the stamp's character. rooms: by figure of a filling; its value is a Room.
+    keeps the stamp's character. verdicts: on each figure of a filling.
     """
 
     pairs: int
-    match: Best | None = None
-    detail: Best | None = None
-    readable: Best | None = None
-    rooms: Mapping[str, Best] | None = None
+    match: Best[float] | None = None
+    detail: Best[float] | None = None
+    readable: Best[float] | None = None
+    verdicts: Mapping[str, Best[Verdict]] = field(default_factory=dict)
 
 
 def frontier(reached: Sequence[Reached], budgets: Sequence[int]) -> tuple[Budget, ...]:
@@ -88,9 +91,9 @@ def frontier(reached: Sequence[Reached], budgets: Sequence[int]) -> tuple[Budget
 
 def _budget(affords: Sequence[Reached], pairs: int) -> Budget:
     shown = [(each.size.half_size, each.showing) for each in affords if each.showing is not None]
-    names = dict.fromkeys(name for each in affords for name in each.rooms)
-    rooms = {
-        name: _best([(each.rooms[name], each.size.half_size) for each in affords if name in each.rooms])
+    names = dict.fromkeys(name for each in affords for name in each.verdicts)
+    verdicts = {
+        name: _best([(each.verdicts[name], each.size.half_size) for each in affords if name in each.verdicts])
         for name in names
     }
     return Budget(
@@ -98,11 +101,11 @@ def _budget(affords: Sequence[Reached], pairs: int) -> Budget:
         match=_best([(showing.match, half_size) for half_size, showing in shown]),
         detail=_best([(showing.most_detail, half_size) for half_size, showing in shown if showing.most_detail > 0]),
         readable=_best([(showing.readable, half_size) for half_size, showing in shown if showing.readable > 0]),
-        rooms={name: best for name, best in rooms.items() if best is not None},
+        verdicts={name: best for name, best in verdicts.items() if best is not None},
     )
 
 
-def _best(reached: Sequence[tuple[float, int]]) -> Best | None:
+def _best(reached: Sequence[tuple[_Value, int]]) -> Best[_Value] | None:
     """The greatest value; of equal ones that of the smallest half-size."""
     if not reached:
         return None

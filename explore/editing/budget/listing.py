@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from explore.editing.budget.frontier import Room
+from explore.editing.budget.frontier import Verdict
 from explore.editing.budget.survey import Survey
-from explore.editing.budget.words import best_told, half_sizes, pitches, span, with_room, wraps
+from explore.editing.budget.words import best_told, half_sizes, pitches, span, with_verdict, wraps
 from explore.lines import columns
 
 _SIZES = ("pairs", "half-sizes", "size", "pitch", "wraps/cm")
@@ -31,7 +31,7 @@ def _row(survey: Survey, pairs: int, numbers: Mapping[int, tuple[int, ...]], rea
         return (str(pairs), *["-"] * (len(HEAD) - 2), reason)
     shown, best = survey.shown(pairs), survey.best_print(budget)
     held = numbers[shown.size.half_size] if shown else ()
-    fillings = ", ".join(with_room(budget, Room.FOUND)) or "-"
+    fillings = ", ".join(with_verdict(budget, Verdict.FOUND)) or "-"
     return (
         str(pairs),
         half_sizes(afforded),

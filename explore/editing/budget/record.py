@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from constraints.brief import Span
-from explore.editing.budget.frontier import Best, Budget, Reached, Room
+from explore.editing.budget.frontier import Best, Budget, Reached
 from explore.editing.budget.sizes import AffordedSize
 from explore.editing.budget.survey import Survey
 
@@ -53,13 +53,12 @@ def _budget(survey: Survey, budget: Budget) -> dict[str, Any]:
         "most_detail": _best(budget.detail),
         "readable_match": _best(budget.readable),
         "fillings": {
-            name: {"room": Room(int(best.value)).words, "half_size": best.half_size}
-            for name, best in (budget.rooms or {}).items()
+            name: {"room": best.value.words, "half_size": best.half_size} for name, best in budget.verdicts.items()
         },
     }
 
 
-def _best(best: Best | None) -> dict[str, Any] | None:
+def _best(best: Best[float] | None) -> dict[str, Any] | None:
     return None if best is None else {"value": best.value, "half_size": best.half_size}
 
 
@@ -89,7 +88,7 @@ def _reached(reached: Reached, numbers: Mapping[int, tuple[int, ...]]) -> dict[s
             "most_detail": showing.most_detail,
             "readable_match": showing.readable or None,
         },
-        "fillings": {name: room.words for name, room in reached.rooms.items()},
+        "fillings": {name: verdict.words for name, verdict in reached.verdicts.items()},
         "squares": list(numbers.get(reached.size.half_size, ())),
     }
 

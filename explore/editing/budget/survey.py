@@ -11,10 +11,10 @@ from math import inf
 from constraints.brief import Brief
 from constraints.design import Design
 from constraints.stamp import Stamp
-from explore.editing.budget.frontier import Budget, Reached, Room, Showing, frontier
-from explore.editing.budget.room import figures_of, room
+from explore.editing.budget.frontier import Budget, Reached, Showing, Verdict, frontier
 from explore.editing.budget.showing import lay_out, showing, usable
 from explore.editing.budget.sizes import AffordedSize, affordable, worked_out
+from explore.editing.budget.verdicts import figures_of, verdict
 from explore.search.diversity import Collection
 from explore.search.laying.falls import Fall, falls, suggested
 from explore.search.laying.laid import PlaceLaid
@@ -27,7 +27,7 @@ Tell = Callable[[str, int, int], None]
 WANTED, _JOBS = 4, 12
 # They take turns with so many of the best places of the stamp.
 _PLACES = 4
-# Rooms are asked for beside so many of the most telling places.
+# Whether a figure finds room is asked beside so many of the most telling places.
 _KEPT = 2
 
 
@@ -58,8 +58,8 @@ class Survey:
 
     @property
     def unasked(self) -> tuple[str, ...]:
-        """The figures of fillings whose room was not asked for, since the survey was stopped."""
-        return tuple(name for name in self.fillings if not any(name in each.rooms for each in self.reached))
+        """The figures of fillings that were not asked for, since the survey was stopped."""
+        return tuple(name for name in self.fillings if not any(name in each.verdicts for each in self.reached))
 
     def best_print(self, budget: Budget) -> Showing | None:
         """How the print shows that a budget's best match is of; None if there is no such print."""
@@ -88,7 +88,7 @@ def survey(
     with suppress(KeyboardInterrupt):
         done.carry_out(cores)
     reached = tuple(
-        replace(each, rooms={name: found[number] for name, found in done.rooms.items() if number in found})
+        replace(each, verdicts={name: found[number] for name, found in done.verdicts.items() if number in found})
         for number, each in enumerate(done.reached)
     )
     left = done.sizes[len(reached) :]
@@ -122,7 +122,7 @@ class _Progress:
     fallen: list[Fall] = field(default_factory=list)
     reached: list[Reached] = field(default_factory=list)
     laid: list[list[PlaceLaid]] = field(default_factory=list)
-    rooms: dict[str, dict[int, Room]] = field(default_factory=dict)
+    verdicts: dict[str, dict[int, Verdict]] = field(default_factory=dict)
 
     def carry_out(self, cores: int | None) -> None:
         if self.stamp is not None:
@@ -142,8 +142,8 @@ class _Progress:
                 self.tell("half-sizes", number + 1, len(self.sizes))
             names = figures_of(self.brief.rules.stitches)
             task = list(zip(self.sizes, self.laid, strict=True))
-            for number, found in workers.in_order(_rooms, ((n, (name, task)) for n, name in enumerate(names))):
-                self.rooms[names[number]] = found
+            for number, found in workers.in_order(_verdicts, ((n, (name, task)) for n, name in enumerate(names))):
+                self.verdicts[names[number]] = found
                 self.tell("fillings", number + 1, len(names))
 
 
@@ -190,16 +190,16 @@ def _sample(workshop: SquareWorkshop, brief: Brief, laid: Sequence[PlaceLaid]) -
     return tuple(collection.designs), reason
 
 
-def _rooms(
+def _verdicts(
     tools: _SurveyTools, number: int, task: tuple[str, list[tuple[AffordedSize, list[PlaceLaid]]]]
-) -> dict[int, Room]:
-    """The room of one figure at half-sizes from the smallest, up to the first where there is nothing left to ask."""
+) -> dict[int, Verdict]:
+    """Of one figure at half-sizes from the smallest, up to the first where there is nothing left to ask."""
     figure, sizes = task
-    found: dict[int, Room] = {}
+    found: dict[int, Verdict] = {}
     for place, (size, laid) in enumerate(sizes):
-        if any(answer is Room.ALONE for answer in found.values()) and not laid:
+        if any(answer is Verdict.ALONE for answer in found.values()) and not laid:
             continue  # it cannot tell more than is known
-        found[place] = room(tools.workshop(size).placings[0], figure, laid)
-        if found[place] is Room.FOUND:
+        found[place] = verdict(tools.workshop(size).placings[0], figure, laid)
+        if found[place] is Verdict.FOUND:
             break
     return found

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from constraints.brief import Span
 from constraints.fillings import FILLINGS, OF_KIND, UNITS
 from constraints.wording import shown
-from explore.editing.budget.frontier import Best, Budget, Room, Showing
+from explore.editing.budget.frontier import Best, Budget, Showing, Verdict
 from explore.editing.budget.sizes import AffordedSize
 
 _DASH = "\N{EN DASH}"
@@ -39,9 +39,9 @@ def figure_name(figure: str) -> str:
     return OF_KIND[figure].called(1, UNITS.get(figure))
 
 
-def with_room(budget: Budget, least: Room) -> list[str]:
-    """The figures and grounds that find exactly such room, those told apart by their legs together."""
-    found = [name for name, best in (budget.rooms or {}).items() if best.value == least]
+def with_verdict(budget: Budget, verdict: Verdict) -> list[str]:
+    """The figures and grounds on which that is the verdict, those told apart by their legs together."""
+    found = [name for name, best in budget.verdicts.items() if best.value is verdict]
     told = []
     for filling in FILLINGS.values():
         kinds = [kind for kind in filling.kinds if kind in found]
@@ -51,7 +51,7 @@ def with_room(budget: Budget, least: Room) -> list[str]:
     return told
 
 
-def best_told(best: Best | None) -> str:
+def best_told(best: Best[float] | None) -> str:
     return "-" if best is None else f"{best.value:.2f}"
 
 
@@ -74,13 +74,17 @@ def heading(budget: Budget, afforded: Sequence[AffordedSize], shown: Showing | N
         told.append("not readable yet")
         if budget.readable is not None:
             told[-1] = f"readable {best_told(budget.readable)} (half-size {budget.readable.half_size})"
-    return told + _rooms(budget)
+    return told + _fillings(budget)
 
 
-def _rooms(budget: Budget) -> list[str]:
+def _fillings(budget: Budget) -> list[str]:
     told = []
-    for least, words in ((Room.FOUND, ""), (Room.ALONE, "without the stamp: "), (Room.NOT_FOUND, "not found: ")):
-        names = with_room(budget, least)
+    for verdict, words in (
+        (Verdict.FOUND, ""),
+        (Verdict.ALONE, "without the stamp: "),
+        (Verdict.NOT_FOUND, "not found: "),
+    ):
+        names = with_verdict(budget, verdict)
         if names:
             told.append(words + ", ".join(names))
     return told

@@ -13,7 +13,7 @@ from constraints.lattice import IntArray
 from constraints.rules.grounds import ground_pinholes
 from constraints.solver import Status
 from constraints.variables import Model
-from explore.editing.budget.frontier import Room
+from explore.editing.budget.frontier import Verdict
 from explore.search.attempt import Making, attempt, made
 from explore.search.context import Context
 from explore.search.laying.laid import PlaceLaid
@@ -29,7 +29,7 @@ def figures_of(stitches: Sequence[str]) -> tuple[str, ...]:
     return tuple(kind for kind, filling in OF_KIND.items() if filling.name in stitches)
 
 
-def room(placing: Placing, figure: str, laid: Sequence[PlaceLaid]) -> Room:
+def verdict(placing: Placing, figure: str, laid: Sequence[PlaceLaid]) -> Verdict:
     """Whether a square that keeps all of the brief holds the figure. laid: usable, the most telling first.
 
     Every answer but "not found" is certain: a square was found and stands the second check, or the solver has
@@ -38,10 +38,10 @@ def room(placing: Placing, figure: str, laid: Sequence[PlaceLaid]) -> Room:
     own = placing.context
     holding = Context(own.form, own.worked, own.symmetry, own.rules, (_Holding(figure),))
     if not len(_figure(holding.model, figure)):
-        return Room.IMPOSSIBLE  # no place of the grid is large enough
+        return Verdict.IMPOSSIBLE  # no place of the grid is large enough
     for each in laid[:_PLACES]:
         if _beside(placing, holding, each):
-            return Room.FOUND
+            return Verdict.FOUND
     effort = _EFFORT * placing.brief.run.effort
     values, status = holding.settled(np.zeros(holding.model.formula.size, dtype=np.bool_), effort)
     if values is None and status == Status.NOT_FOUND.value:
@@ -49,8 +49,8 @@ def room(placing: Placing, figure: str, laid: Sequence[PlaceLaid]) -> Room:
         values, status = answer.values, answer.status.value
     if values is not None:
         made(holding, values, (), _making(placing))
-        return Room.FOUND if placing.stamp is None else Room.ALONE
-    return Room.IMPOSSIBLE if status == Status.IMPOSSIBLE.value else Room.NOT_FOUND
+        return Verdict.FOUND if placing.stamp is None else Verdict.ALONE
+    return Verdict.IMPOSSIBLE if status == Status.IMPOSSIBLE.value else Verdict.NOT_FOUND
 
 
 @dataclass(frozen=True)

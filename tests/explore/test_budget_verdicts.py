@@ -12,8 +12,8 @@ import pytest
 from constraints.brief import Brief, Size
 from constraints.forms import Square
 from constraints.symmetry import SYMMETRIES
-from explore.editing.budget.frontier import Room
-from explore.editing.budget.room import figures_of, room
+from explore.editing.budget.frontier import Verdict
+from explore.editing.budget.verdicts import figures_of, verdict
 from explore.search.squares.placing import Placing
 from tests.constraints.answer_sets import BLOCKS, FILLINGS, Wish, facts
 
@@ -49,7 +49,7 @@ def test_room_for_each_figure_is_what_an_answer_set_program_says(half_size: int,
         kind = "spider" if figure.startswith("spider") else figure
         some = "twice(_,_)" if kind == "double-ground" else f"unit({figure.replace('-', '_')},_,_)"
         exists = bool(solved(half_size, symmetry, worked, f":- not {some}.", ("cloth", kind)))
-        assert room(desk, figure, ()) is (Room.FOUND if exists else Room.IMPOSSIBLE), figure
+        assert verdict(desk, figure, ()) is (Verdict.FOUND if exists else Verdict.IMPOSSIBLE), figure
 
 
 def test_figures_are_those_of_the_allowed_fillings() -> None:
