@@ -1,7 +1,8 @@
 """Reading a brief: TOML and flags to `constraints.brief.Brief`, and back to TOML.
 
 `keys` is the one table of keys: options, help, messages and files follow from it. `kinds`, `several` and `names` are
-the kinds of values, in their units; `briefs` reads and writes.
+the kinds of values, in their units; `briefs` reads and writes; `designs` has the brief that a
+finished design keeps.
 """
 
 from explore.asking.briefs import BriefError, BriefRequest, from_toml, read, read_option, to_toml

@@ -120,7 +120,7 @@ def papers_asked(
     """The papers of chosen squares, what is amiss in the study noted. endings: of the files of each kind of paper,
     such as {"work": [".txt", ".pdf"]}. Raises BadInput."""
     from constraints.check import check
-    from explore.papers import places
+    from explore.storage.free import refuse_files
     from explore.storage.study import open_study
 
     opened = open_study(study)
@@ -128,11 +128,10 @@ def papers_asked(
     for design in designs:
         if findings := check(design):
             raise BadInput(f"{study} {design.number:02d} fails the check, so it cannot be worked: {findings[0]}")
-    folder = places.paper_folder(opened, out)
-    files = [
-        [path for kind, ends in endings.items() for path in places.paper_files(folder, each.number, kind, ends, force)]
-        for each in designs
-    ]
+    folder = opened.folder / "papers" if out is None else out
+    kinds = [f"{kind}{ending}" for kind, ends in endings.items() for ending in ends]
+    files = [[folder / f"{design.number:02d}-{kind}" for kind in kinds] for design in designs]
+    refuse_files(folder, [path.name for paths in files for path in paths], force, "papers")
     for line in opened.notes:
         note(line)
     return Papers(opened.name, list(zip(designs, files, strict=True)))

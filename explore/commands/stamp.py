@@ -48,10 +48,10 @@ def fall_of_stamp(
     """
     from explore.mending.changes import offers
     from explore.mending.falling import Falling
+    from explore.papers import falls as papers
     from explore.search.laying.falls import EFFORT, KEYS, falls, suggested
     from explore.storage import request
-    from explore.storage.listing import falls_table
-    from explore.storage.sheets import refuse_falls, write_falls
+    from explore.storage.free import refuse_files
 
     given = flags if stamp is None else {**flags, "stamp": stamp}
     asked = asking.read(None, given)
@@ -59,7 +59,7 @@ def fall_of_stamp(
     if shape is None:
         raise CommandEnd(BAD_INPUT, "STAMP is empty; give a picture of a print or a built-in stamp")
     folder = out or request.default_folder(asked.brief.stamp.name, "stamp")
-    refuse_falls(folder, force)
+    refuse_files(folder, papers.FILES, force, "sheet")
     for line in shape.notes:
         note(f"{shape.name}: {line}")
     found = list(falls(shape, asked.brief, cores))
@@ -68,8 +68,8 @@ def fall_of_stamp(
         nothing = f"{shape.name}: nothing of it is shown at any size in the effort given"
         raise CommandEnd(NOTHING_FOUND, nothing + mends_of(some, Falling(None, given, shape, cores)))
     choice = suggested(found)
-    picture = write_falls(folder, shape, found, choice)
-    for line in falls_table(found, choice):
+    picture = papers.write(folder, shape, found, choice)
+    for line in papers.table(found, choice):
         say(line)
     say(f"each the best found in {EFFORT * asked.brief.run.effort:g} units of deterministic time; sheet: {picture}")
     return DONE

@@ -79,6 +79,7 @@ def vary(
     Writes a study of its own whose square 1 is the chosen one. The print of the stamp always stays where it
     lies. Ctrl-C keeps what was found.
     """
+    from explore.asking.designs import brief_of
     from explore.editing.varying import asked, kept
     from explore.editing.varying.door import Varying
     from explore.editing.varying.studio import Studio
@@ -92,7 +93,7 @@ def vary(
     for line in source.notes:
         note(line)
     design = asked.chosen(source, number)
-    own = asked.brief_of(design, source.brief)
+    own = brief_of(design, source.brief)
     brief = own.changed(
         seed=own.run.seed if seed is None else seed, effort=own.run.effort if effort is None else effort
     )

@@ -15,6 +15,7 @@ from constraints.seams import seams_of
 from constraints.wording import measure, shown
 from explore.bad_input import BadInput
 from explore.lines import columns
+from explore.storage.free import refuse_files
 from explore.storage.study import Study, open_study
 
 ENDINGS = (".png", ".svg", ".pdf")
@@ -129,15 +130,11 @@ def report(pair: Pair) -> list[str]:
 def page_files(pair: Pair, out: Path | None, force: bool) -> list[Path]:
     """Where the page goes: the study of the first, or `out`. Refused if a file is there and not to be replaced."""
     folder = pair.studies[0].folder if out is None else out
-    if folder.exists() and not folder.is_dir():
-        raise BadInput(f"{folder} is not a folder; --out names the folder of the page")
     first, second = (design.number for design in (pair.found.first, pair.found.second))
     other = "" if pair.studies[0] is pair.studies[1] else f"{pair.studies[1].folder.name}-"
-    files = [folder / f"compare-{first:02d}-{other}{second:02d}{ending}" for ending in ENDINGS]
-    there = [path for path in files if path.exists()]
-    if there and not force:
-        raise BadInput(f"{there[0]} is there already: --force replaces it, --out names another folder")
-    return files
+    names = [f"compare-{first:02d}-{other}{second:02d}{ending}" for ending in ENDINGS]
+    refuse_files(folder, names, force, "page")
+    return [folder / name for name in names]
 
 
 def write_page(pair: Pair, files: Sequence[Path], look: str, paper: str) -> None:

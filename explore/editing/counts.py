@@ -19,6 +19,7 @@ from explore.bad_input import BadInput
 from explore.editing.plain import refuse_unless_plain
 from explore.files import write_whole
 from explore.mending.briefs import BriefDoor
+from explore.storage.free import refuse_taken
 
 FORMAT, VERSION = "stampwork count", 1
 # Beyond this a sweep takes too much memory to say anything.
@@ -51,8 +52,7 @@ def refuse_to_count(brief: Brief, out: Path | None, force: bool) -> None:
         raise BadInput(f"--out is {out}; allowed: a file that ends in .json")
     if out.is_dir():
         raise BadInput(f"--out is {out}, a folder; allowed: a file that ends in .json")
-    if out.exists() and not force:
-        raise BadInput(f"{out} is there already: --force replaces it, --out names another file")
+    refuse_taken([out], force, "file")
     if not out.parent.is_dir():
         raise BadInput(f"{out} cannot be written: {out.parent} is not a folder")
 

@@ -1,5 +1,4 @@
-"""Papers for the pillow written: which designs and files (`places`), each kind of paper, all of them joined
-(`booklet`).
+"""Papers written: each kind for the pillow, all of them joined (`booklet`), and how a stamp `falls` on the grid.
 
 `worked` checks the work first; `pricking`, `diagram`, `work`, `materials`, `showing` write a kind each; `colouring`
 reads which threads she wants coloured.

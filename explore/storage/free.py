@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+from collections.abc import Iterable
 from pathlib import Path
 
 from explore.bad_input import BadInput
@@ -58,5 +59,18 @@ def refuse_picture(picture: Path, force: bool) -> None:
     """BadInput unless a sheet may be written there, as PNG and beside it as PDF."""
     if picture.suffix.lower() != ".png":
         raise BadInput(f"--out is {picture}; the name of a picture ends in .png: {picture.with_suffix('.png')}")
-    if picture.exists() and not force:
-        raise BadInput(f"{picture} is there already: --force replaces it, --out names another file")
+    refuse_taken([picture], force, "file")
+
+
+def refuse_files(folder: Path, names: Iterable[str], force: bool, what: str) -> None:
+    """BadInput unless files of those names may be written to a folder. what: all of them, in a word."""
+    if folder.exists() and not folder.is_dir():
+        raise BadInput(f"{folder} is not a folder; --out names the folder of the {what}")
+    refuse_taken([folder / name for name in names], force, "folder")
+
+
+def refuse_taken(paths: Iterable[Path], force: bool, named: str) -> None:
+    """BadInput if something is there that must not be replaced. named: what --out names, a file or a folder."""
+    there = [path for path in paths if path.exists()]
+    if there and not force:
+        raise BadInput(f"{there[0]} is there already: --force replaces it, --out names another {named}")

@@ -17,7 +17,6 @@ from explore.storage.state import StudyError
 from explore.storage.study import read_square, square_files
 
 if TYPE_CHECKING:
-    from explore.search.laying.falls import Fall
     from explore.storage.session import Session
 
 # Pitches. Most prints keep their character from 8 to 12 on (judged on a dozen stamps).
@@ -31,16 +30,6 @@ def table(designs: Sequence[Design]) -> list[str]:
     from gallery.sheets.captions import stitches_used  # with matplotlib, which a check does without
 
     return columns([HEAD, *(_row(design, ", ".join(stitches_used(design))) for design in designs)])
-
-
-def falls_table(found: Sequence[Fall], choice: Fall | None) -> list[str]:
-    """One line for each size and turn of a stamp under a line of headings, the suggestion marked."""
-    rows: list[tuple[str, ...]] = [("size", "turn", "match", "detail", "pairs", "")]
-    for fall in found:
-        mark = "<- suggested" if fall is choice else ""
-        shown_well = (f"{fall.match:.2f}", f"{fall.detail:.2f}")
-        rows.append((f"{fall.size:g} pitches", f"{fall.turn:g}", *shown_well, f"from {fall.pairs}", mark))
-    return columns(rows)
 
 
 def _row(design: Design, stitches: str) -> tuple[str, ...]:

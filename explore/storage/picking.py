@@ -9,6 +9,7 @@ from constraints.design import Design
 from constraints.wording import measure
 from explore.bad_input import BadInput
 from explore.lines import columns
+from explore.storage.free import refuse_files
 from explore.storage.leavings import PICKS, PICKS_SHEET
 from explore.storage.picks import Picks, picks_in, read_picks, refuse_other_study, tidy
 from explore.storage.study import Study
@@ -81,12 +82,8 @@ def refuse_unpicked(numbers: tuple[int, ...], picks: Picks, folder: Path) -> Non
 
 def refuse_sheets(sheets: Sheets, study: Study, force: bool) -> None:
     """Refused if a picture in the way may be hers: beside a picks.json of the study it is the last sheet of ours."""
-    if sheets.folder.exists() and not sheets.folder.is_dir():
-        raise BadInput(f"{sheets.folder} is not a folder; --out names the folder of the sheet")
     ours = sheets.folder.resolve() == study.folder.resolve() and (study.folder / PICKS).exists()
-    there = [name for name in PICKS_SHEET if (sheets.folder / name).exists()]
-    if there and not ours and not force:
-        raise BadInput(f"{sheets.folder / there[0]} is there already: --force replaces it, --out names another folder")
+    refuse_files(sheets.folder, PICKS_SHEET, force or ours, "sheet")
 
 
 def notes(before: Picks, after: Picks, asked: PickRequest, study: Study) -> list[str]:

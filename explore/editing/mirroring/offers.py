@@ -8,13 +8,15 @@ from typing import TypeVar
 
 from constraints.brief import Brief
 from constraints.design import Design
+from constraints.forms import Frame
 from constraints.layout import Layout
 from constraints.mirrors import Corner, corners, frame_of, laid
+from constraints.piece import ROUND
 from constraints.repeats import repeat_of
+from explore.asking.designs import brief_of
 from explore.bad_input import BadInput
 from explore.editing.mirroring.joining import Joined, joined
 from explore.editing.mirroring.where import Count, Where
-from explore.editing.varying.asked import brief_of
 from explore.search.workers import WorkerPool
 
 _In = TypeVar("_In")
@@ -80,8 +82,9 @@ class Mirrored:
         self.strip, self.form, self._cores = strip, form, cores
         self._given = strip, base
         self.repeat: Layout = repeat_of(strip)
-        own = brief_of(strip, base).changed(form="frame", worked="round", solid=(0.0, 1.0), match=0.0, least={})
-        self.brief = own.changed(passives=strip.passives)
+        self.brief = brief_of(strip, base).changed(
+            form=Frame.name, worked=ROUND, passives=strip.passives, solid=(0.0, 1.0), match=0.0, least={}
+        )
 
     def frame(
         self,

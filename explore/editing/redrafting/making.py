@@ -20,7 +20,7 @@ from explore.editing.redrafting.repeat import Repeat, one_repeat
 from explore.editing.redrafting.stamps import repeat_draft, stamp_svg, whole_bed
 from explore.editing.redrafting.strips import strip_bed, strip_of
 from explore.files import write_whole
-from explore.storage.free import refuse_unless_free
+from explore.storage.free import refuse_files, refuse_unless_free
 from explore.storage.sheets import write_sheets
 from explore.storage.study import create
 
@@ -68,7 +68,7 @@ def make(made: Redraft, asked: RedraftRequest) -> Done:
     if _makes_strip(asked):
         refuse_unless_free(folder, asked.force)
     else:
-        writing.files_free(folder, files, asked.force)
+        refuse_files(folder, files, asked.force, "files")
     read = _read(made, replace(asked.working, pitch_mm=pitch), asked)
     notes = read.notes
     if asked.pitch_mm is None and made.pitch_mm is None:

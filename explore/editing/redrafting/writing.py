@@ -11,7 +11,6 @@ from matplotlib.figure import Figure
 
 from constraints.design import Design
 from constraints.lattice import FloatArray
-from explore.bad_input import BadInput
 from explore.editing.redrafting.bed import Bed
 from explore.editing.redrafting.draft import Draft
 from explore.editing.redrafting.readings import BlockReading
@@ -25,15 +24,6 @@ from gallery.sheets.redraft import Doubtful, Original, Redrafted, beside
 
 BESIDE, READINGS, ROWS = "redraft", "readings", "rows.txt"
 _ENDINGS = (".png", ".pdf", ".svg")
-
-
-def files_free(folder: Path, names: Sequence[str], force: bool) -> None:
-    """Refused if the folder cannot be one, or a file of that name is there and is not to be replaced."""
-    if folder.exists() and not folder.is_dir():
-        raise BadInput(f"{folder} is not a folder; --out names the folder of the files")
-    there = [folder / name for name in names if (folder / name).exists()]
-    if there and not force:
-        raise BadInput(f"{there[0]} is there already: --force replaces it, --out names another folder")
 
 
 def names() -> list[str]:

@@ -15,7 +15,7 @@ from explore.editing.series.making import Series
 from explore.editing.series.order import figure
 from explore.files import content, write_whole
 from explore.storage.earlier import clear_earlier_series
-from explore.storage.free import refuse_unless_free
+from explore.storage.free import refuse_taken, refuse_unless_free
 from explore.storage.study import Study, create
 from gallery.paper.placing import folder_beside
 
@@ -30,11 +30,7 @@ def refuse_unless_allowed(folder: Path, study: Study, force: bool) -> None:
         raise BadInput(f"--out {folder} is the study that the series is made from; --out names another folder")
     clear_earlier_series(folder)
     refuse_unless_free(folder, force)
-    if force or not folder.exists():
-        return
-    there = [name for name in (STATEMENT, *PICTURES) if (folder / name).exists()]
-    if there:
-        raise BadInput(f"{folder / there[0]} is there already: --force replaces it, --out names another folder")
+    refuse_taken([folder / name for name in (STATEMENT, *PICTURES)], force, "folder")
 
 
 def default_folder(study: Study) -> Path:

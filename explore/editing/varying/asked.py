@@ -8,7 +8,6 @@ from typing import Any
 
 from constraints.brief import Brief
 from constraints.check import check
-from constraints.check.limits import read
 from constraints.design import Design
 from explore.bad_input import BadInput
 from explore.files import content
@@ -38,30 +37,6 @@ def _refuse_form(study: Study, design: Design) -> None:
             f"{study.folder} {design.number:02d} has {edge} for its edge, the brief of the study another one "
             f"({study.brief.piece.edging}); vary takes squares as their brief asks for them"
         )
-
-
-def brief_of(design: Design, base: Brief) -> Brief:
-    """The brief of a design: the limits in its own file, all else from the brief of its study."""
-    limits, _ = read(design.brief)
-    own = {
-        name: getattr(limits, name)
-        for name in ("pairs", "narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "match")
-        if getattr(limits, name) is not None
-    }
-    if "stitches" in design.brief and limits.stitches:
-        own["stitches"] = tuple(name for name in design.brief["stitches"] if name in limits.stitches)
-        own["least"] = dict(limits.least)
-    return base.changed(
-        **own,
-        corners=limits.corners or "",
-        half_size=(design.half_size, design.half_size),
-        width_mm=None,
-        pitch_mm=(design.pitch_mm, design.pitch_mm),
-        symmetry=design.symmetry,
-        worked=design.worked,
-        passives=design.passives,
-        copies=1 if design.stamp is None else base.stamp.copies,
-    )
 
 
 def folder_of(study: Study, number: int, what: str, out: Path | None, force: bool) -> Path:
