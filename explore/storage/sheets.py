@@ -14,7 +14,6 @@ if TYPE_CHECKING:
     from matplotlib.figure import Figure
 
 
-
 def write_sheets(study: Study, look: str, paper: str, cores: int | None = None) -> list[Path]:
     """Draw the squares of a study in one look on one paper; the files written, the picture first."""
     from gallery.sheets import sheet  # loads matplotlib, which takes longer than all else here
