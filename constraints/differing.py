@@ -12,13 +12,11 @@ import numpy as np
 
 from constraints.design import Block, Design, FieldFilling
 from constraints.flow import START_LINES, corner_signs
-from constraints.lattice import BoolArray, IntArray, Point, in_order
+from constraints.lattice import BoolArray, IntArray, Matrix, Point, in_order
 from constraints.layout import lay, locate
 from constraints.piece import ROUND
 from constraints.places import BLOCK, map_places, sorts
 from constraints.symmetry import SYMMETRIES
-
-Matrix = tuple[tuple[int, int], tuple[int, int]]
 
 # What a turn or reflection does, seen on the page.
 TURNS: dict[Matrix, str] = dict(

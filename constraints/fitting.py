@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from constraints.forms import AS_EDGING, AS_STRIP, MOST_REPEATS, Form, Strip
 from constraints.mirrors import Corner, frame_of, to_turnover
 
-Size = tuple[float, float]
+Lengths = tuple[float, float]
 
 
 @dataclass(frozen=True)
@@ -21,14 +21,14 @@ class SizedForm:
 
     form: Form
     pitch_mm: float
-    size: Size
+    size: Lengths
     error: float
     corner: Corner | None = None
     turnovers: tuple[int, int] = (0, 0)
     repeats: tuple[int, int] = (0, 0)
 
 
-def units(form: Form, purpose: str) -> Size:
+def units(form: Form, purpose: str) -> Lengths:
     """What of a form must fit, in units of half a pitch: across and down."""
     if purpose == AS_EDGING:
         return 2.0 * form.opening[0], 2.0 * form.opening[1]
@@ -36,7 +36,7 @@ def units(form: Form, purpose: str) -> Size:
     return right - left, bottom - top
 
 
-def best_pitch(lengths: Size, target: Size, pitch_mm: Size) -> tuple[float, float]:
+def best_pitch(lengths: Lengths, target: Lengths, pitch_mm: Lengths) -> tuple[float, float]:
     """The pitch within a range at which two lengths come nearest to a target, and the error there, mm.
 
     The worse of two errors, each straight on either side of its zero, is least at one of the zeros, where both
@@ -54,14 +54,14 @@ def best_pitch(lengths: Size, target: Size, pitch_mm: Size) -> tuple[float, floa
     return best, error(best)
 
 
-def fitted(form: Form, purpose: str, target: Size, pitch_mm: Size) -> SizedForm:
+def fitted(form: Form, purpose: str, target: Lengths, pitch_mm: Lengths) -> SizedForm:
     """A form at its best pitch."""
     lengths = units(form, purpose)
     pitch, error = best_pitch(lengths, target, pitch_mm)
     return SizedForm(form, pitch, (lengths[0] / 2 * pitch, lengths[1] / 2 * pitch), error)
 
 
-def strips(form: Strip, target: Size, pitch_mm: Size) -> Iterator[SizedForm]:
+def strips(form: Strip, target: Lengths, pitch_mm: Lengths) -> Iterator[SizedForm]:
     """A strip with other numbers of repeats, along either length of the object."""
     for turned in (False, True):
         across, along = target[::-1] if turned else target
@@ -71,7 +71,7 @@ def strips(form: Strip, target: Size, pitch_mm: Size) -> Iterator[SizedForm]:
 
 
 def frames(
-    form: Strip, corners: Sequence[Corner], turnovers: Sequence[int], purpose: str, target: Size, pitch_mm: Size
+    form: Strip, corners: Sequence[Corner], turnovers: Sequence[int], purpose: str, target: Lengths, pitch_mm: Lengths
 ) -> Iterator[SizedForm]:
     """Frames of a strip with any of the corners, and across and down with any of the turnovers."""
     for corner in corners:
@@ -81,7 +81,7 @@ def frames(
 
 
 def _repeated(
-    form: Strip, corner: Corner, turnovers: tuple[int, int], purpose: str, target: Size, pitch_mm: Size
+    form: Strip, corner: Corner, turnovers: tuple[int, int], purpose: str, target: Lengths, pitch_mm: Lengths
 ) -> Iterator[SizedForm]:
     inner = 2 * (form.columns - 1) if purpose == AS_EDGING else 0
     counts = [
@@ -96,7 +96,7 @@ def _repeated(
                 yield replace(sized, corner=corner, turnovers=turnovers, repeats=(width, height))
 
 
-def _counts(units_each: int, less: int, length: float, pitch_mm: Size, fewest: int) -> range:
+def _counts(units_each: int, less: int, length: float, pitch_mm: Lengths, fewest: int) -> range:
     """How many repeats may come near a length at any pitch of the range: one beyond either end, for fans and ease."""
     least = int((2 * length / pitch_mm[1] + less) // units_each) - 1
     most = int((2 * length / pitch_mm[0] + less) // units_each) + 2

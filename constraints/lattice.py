@@ -17,6 +17,8 @@ IntArray = npt.NDArray[np.int64]
 BoolArray = npt.NDArray[np.bool_]
 FloatArray = npt.NDArray[np.float64]
 Point = tuple[int, int]
+Place = tuple[float, float]
+Matrix = tuple[tuple[int, int], tuple[int, int]]
 
 # The four neighbour steps, clockwise on the page. Opposite steps are two apart.
 STEPS: IntArray = np.array([(1, 1), (-1, 1), (-1, -1), (1, -1)])

@@ -212,12 +212,20 @@ def test_no_file_names_a_place_on_this_machine() -> None:
 
 
 def test_no_two_classes_have_one_name() -> None:
+    """Nor have types that are given names, in the packages that know no command."""
     found: dict[str, list[str]] = {}
+    named: dict[str, list[str]] = {}
     for name, path in MODULES.items():
         for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
-            if isinstance(node, ast.ClassDef):
-                found.setdefault(node.name, []).append(name)
+            match node:
+                case ast.ClassDef(name=own):
+                    found.setdefault(own, []).append(name)
+                case ast.Assign(targets=[ast.Name(own)]) if re.fullmatch("[A-Z][A-Za-z]*[a-z][A-Za-z]*", own):
+                    named.setdefault(own, []).append(name)
     assert {name: where for name, where in found.items() if len(where) > 1} == {}
+    for name, where in named.items():
+        below = [each for each in (*where, *found.get(name, [])) if not each.startswith("explore.")]
+        assert len(below) < 2, (name, below)
 
 
 # The rooms of the upper floor, each of which may use those before it.

@@ -25,16 +25,16 @@ from constraints.repeats import repeat_of
 
 VALUES, REPEAT = "values", "repeat"
 
-Rule = Callable[[Layout, Limits], Iterator[Fault]]
+Check = Callable[[Layout, Limits], Iterator[Fault]]
 
 
-def _own(rules: Mapping[str, Rule]) -> dict[str, Rule]:
+def _own(rules: Mapping[str, Check]) -> dict[str, Check]:
     """The rules of fillings under what one of each is called."""
     return {FILLINGS[name].one: rule for name, rule in rules.items()}
 
 
 # These are asked of a piece as it is worked, ends and all.
-WHOLE: dict[str, Rule] = {
+WHOLE: dict[str, Check] = {
     "places": listing.places,
     "one block": listing.one_block,
     **_own(fillings.IN_LINE),
@@ -42,7 +42,7 @@ WHOLE: dict[str, Rule] = {
     "flow": totals.flow,
 }
 # And these of a strip on one repeat that meets itself: what its ends cut off is no fault.
-RULES: dict[str, Rule] = {
+RULES: dict[str, Check] = {
     "one stitch": listing.one_stitch,
     "symmetry": listing.symmetry,
     "margin": shape.margin,

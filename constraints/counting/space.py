@@ -17,14 +17,13 @@ from constraints.brief import Brief
 from constraints.counting.sweep import sweep
 from constraints.counting.tally import Problem
 from constraints.forms import Square
-from constraints.lattice import IntArray
+from constraints.lattice import IntArray, Matrix
 from constraints.piece import Piece
 from constraints.rules import solid
 from constraints.rules.one_worker import notches
 from constraints.stitches import CLOTH
 from constraints.symmetry import SYMMETRIES
 
-Matrix = tuple[tuple[int, int], tuple[int, int]]
 Group = frozenset[Matrix]
 
 EIGHT: tuple[Matrix, ...] = SYMMETRIES["full"]

@@ -13,7 +13,7 @@ from constraints.counting.sweep import Branch, Pair, Sweep, SweepStep
 from constraints.formula import Linear
 from constraints.lattice import FloatArray, IntArray
 
-Words = npt.NDArray[np.uint64]
+BitWords = npt.NDArray[np.uint64]
 
 _WORD = 64
 _ONE = np.uint64(1)
@@ -27,15 +27,15 @@ class Stride:
     origin: (m,) the old state of each. true: (m,) whether the variable is true.
     """
 
-    keys: Words
+    keys: BitWords
     first: IntArray
     origin: IntArray
     true: npt.NDArray[np.bool_]
 
     @property
-    def joined(self) -> Words:
+    def joined(self) -> BitWords:
         """(k, words) the new states, each once."""
-        keys: Words = self.keys[self.first]
+        keys: BitWords = self.keys[self.first]
         return keys
 
 
@@ -52,11 +52,11 @@ class Walk:
         self._mixing = 2 * odd + np.uint64(1)
         self._weight = [dict(zip(s.variables.tolist(), s.weights.tolist(), strict=True)) for s in sums]
 
-    def begin(self) -> Words:
+    def begin(self) -> BitWords:
         """The one state before the first step: nothing is asked yet."""
         return np.zeros((1, self._words + len(self._sums)), dtype=np.uint64)
 
-    def stride(self, states: Words, step: SweepStep) -> Stride:
+    def stride(self, states: BitWords, step: SweepStep) -> Stride:
         """All states one variable further."""
         parts = [self._taken(states, step, value) for value in (False, True)]
         keys = np.concatenate([part for part, _ in parts])
@@ -70,7 +70,7 @@ class Walk:
         fresh[1:] = (keys[1:] != keys[:-1]).any(axis=1)
         return Stride(keys, np.flatnonzero(fresh), origin[order], true[order])
 
-    def _taken(self, states: Words, step: SweepStep, value: bool) -> tuple[Words, IntArray]:
+    def _taken(self, states: BitWords, step: SweepStep, value: bool) -> tuple[BitWords, IntArray]:
         """The states with the variable at one value, and which of the old ones they come from."""
         choice: Branch = step.choices[int(value)]
         alive = np.full(len(states), not choice.never)
@@ -86,7 +86,7 @@ class Walk:
         kept = self._tidied(new, step.opposed, step.idle)
         return new[kept], origin[kept]
 
-    def _tidied(self, keys: Words, opposed: Sequence[Pair], idle: Sequence[Pair]) -> npt.NDArray[np.bool_]:
+    def _tidied(self, keys: BitWords, opposed: Sequence[Pair], idle: Sequence[Pair]) -> npt.NDArray[np.bool_]:
         """Clears idle bits in place; tells which states ask for nothing impossible."""
         for strong, weak in idle:
             keys[:, weak // _WORD] &= ~(_bit(keys, strong) << np.uint64(weak % _WORD))
@@ -97,19 +97,19 @@ class Walk:
             kept &= keys[:, self._words + number] <= max(0, each.most)
         return kept
 
-    def _add(self, keys: Words, variable: int, value: bool) -> None:
+    def _add(self, keys: BitWords, variable: int, value: bool) -> None:
         if value:
             for number, weight in enumerate(self._weight):
                 keys[:, self._words + number] += np.uint64(weight.get(variable, 0))
 
-    def _mask(self, bits: Sequence[int]) -> Words:
+    def _mask(self, bits: Sequence[int]) -> BitWords:
         """One row with these bits; nothing in the words of the sums."""
         words = [0] * (self._words + len(self._sums))
         for bit in bits:
             words[bit // _WORD] |= 1 << bit % _WORD
         return np.array(words, dtype=np.uint64)
 
-    def kept(self, states: Words) -> npt.NDArray[np.bool_]:
+    def kept(self, states: BitWords) -> npt.NDArray[np.bool_]:
         """(n,) which states after the last step keep the sums."""
         held = np.ones(len(states), dtype=np.bool_)
         for number, each in enumerate(self._sums):
@@ -132,15 +132,15 @@ class Hope:
         for bit, literals in step.begun:
             self._of_bit[bit] = math.log1p(-(2.0**-literals))
 
-    def of(self, states: Words) -> FloatArray:
+    def of(self, states: BitWords) -> FloatArray:
         """(n,) natural logarithm."""
         words = np.ascontiguousarray(states[:, : len(self._of_bit) // _WORD]).astype("<u8")
         hope: FloatArray = np.unpackbits(words.view(np.uint8), axis=1, bitorder="little") @ self._of_bit
         return hope
 
 
-def _bit(keys: Words, bit: int) -> Words:
-    found: Words = (keys[:, bit // _WORD] >> np.uint64(bit % _WORD)) & _ONE
+def _bit(keys: BitWords, bit: int) -> BitWords:
+    found: BitWords = (keys[:, bit // _WORD] >> np.uint64(bit % _WORD)) & _ONE
     return found
 
 

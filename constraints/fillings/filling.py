@@ -16,14 +16,13 @@ from enum import Enum
 from typing import TYPE_CHECKING, Protocol
 
 from constraints.colours import Colour
-from constraints.lattice import Point
+from constraints.lattice import Place, Point
 
 if TYPE_CHECKING:
     from constraints.variables import Model
     from constraints.working.habits import Habits
 
 Rule = Callable[["Model"], None]
-Place = tuple[float, float]
 
 
 class Laying(Enum):

@@ -11,8 +11,8 @@ from typing import TYPE_CHECKING
 import numpy as np
 
 from constraints.colours import Colour
-from constraints.fillings.filling import Figure, FigureFilling, Hands, Laying, Place, Unit
-from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, IntArray
+from constraints.fillings.filling import Figure, FigureFilling, Hands, Laying, Unit
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, IntArray, Place
 from constraints.moves import spelled, times
 
 if TYPE_CHECKING:

@@ -10,11 +10,12 @@ from typing import NamedTuple
 import numpy as np
 
 from constraints.flow import ROW
+from constraints.lattice import Place
 from constraints.piece import LEFT_EDGE, NO_EDGE
 from constraints.working.arcs import OUTSIDE
 from constraints.working.footside import corners_after
 from constraints.working.habits import TURNING_STITCH
-from constraints.working.ledger import BLOCK, NOWHERE, Place
+from constraints.working.ledger import BLOCK, NOWHERE
 from constraints.working.numbers import number_at
 from constraints.working.rows import LEFT, RIGHT
 from constraints.working.work import Work

@@ -14,14 +14,13 @@ import numpy as np
 
 from constraints.edgings.outer_side import outer_ends, side_of
 from constraints.flow import ROW, Flow
-from constraints.lattice import IntArray
+from constraints.lattice import IntArray, Place
 from constraints.layout import Layout
 from constraints.piece import LEFT_EDGE, NO_EDGE
 from constraints.pins import pin_places
 from constraints.seams import Seams
 from constraints.swings import uncut
 from constraints.working.arcs import OUTSIDE, Arcs
-from constraints.working.ledger import Place
 from constraints.working.rows import LEFT, RIGHT, Row
 
 

@@ -17,10 +17,10 @@ from typing import NamedTuple
 import numpy as np
 
 from constraints.flow import START_LINES
-from constraints.lattice import FloatArray, IntArray
+from constraints.lattice import FloatArray, IntArray, Place
 from constraints.piece import ROUND
 from constraints.working.arcs import OUTSIDE
-from constraints.working.ledger import NOWHERE, Place
+from constraints.working.ledger import NOWHERE
 from constraints.working.work import Work
 
 # How the pairs may be finished on the last edge of a square worked across (common practice, no source).

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from constraints.lattice import Place
 from constraints.working.habits import Habits
-from constraints.working.ledger import BODY, Place
+from constraints.working.ledger import BODY
 
 if TYPE_CHECKING:
     from constraints.working.pillow import Pillow

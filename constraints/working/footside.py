@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import numpy as np
 
-from constraints.lattice import FloatArray
+from constraints.lattice import FloatArray, Place
 from constraints.piece import LEFT_EDGE, Piece
 from constraints.working.habits import EXCHANGE, GROUND_MOVES, Habits
-from constraints.working.ledger import FOOTSIDE, Ledger, Place
+from constraints.working.ledger import FOOTSIDE, Ledger
 
 _PASSIVE = "CTC"
 

@@ -15,10 +15,9 @@ from typing import NamedTuple
 import numpy as np
 
 from constraints.flow import ROW, Flow
-from constraints.lattice import IntArray
+from constraints.lattice import IntArray, Place
 from constraints.layout import Layout
 from constraints.working.arcs import Arcs
-from constraints.working.ledger import Place
 from constraints.working.order import Order
 
 

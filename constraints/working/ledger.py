@@ -12,10 +12,9 @@ from typing import NamedTuple
 
 import numpy as np
 
-from constraints.lattice import FloatArray, IntArray
+from constraints.lattice import FloatArray, IntArray, Place
 
 NOWHERE = -1
-Place = tuple[float, float]
 
 # What a crossing is: at a pin of the ground, within the body of a figure, in a block, beside a figure without a pin, at
 # an edge.

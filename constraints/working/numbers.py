@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from constraints.lattice import IntArray
-from constraints.working.ledger import Place
+from constraints.lattice import IntArray, Place
 from constraints.working.work import Work
 
 

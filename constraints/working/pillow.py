@@ -8,6 +8,7 @@ import numpy as np
 
 from constraints.fillings import FIGURES, GROUNDS, NAMES, NUMBERS
 from constraints.flow import ROW, UNIT, Flow
+from constraints.lattice import Place
 from constraints.layout import Layout
 from constraints.piece import LEFT_EDGE, NO_EDGE
 from constraints.seams import seams_of
@@ -17,7 +18,7 @@ from constraints.working.arcs import OUTSIDE, Arcs
 from constraints.working.blocks import Chains
 from constraints.working.figures import FigureHands
 from constraints.working.habits import GROUND_MOVES, OPEN, Habits
-from constraints.working.ledger import CROSS_OVER, GROUND, NOWHERE, Ledger, Place
+from constraints.working.ledger import CROSS_OVER, GROUND, NOWHERE, Ledger
 from constraints.working.order import work_order
 from constraints.working.rows import LEFT, RIGHT, Row, Stack
 

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from constraints.lattice import Place
 from constraints.stitches import STITCHES
 from constraints.working.habits import TURNING_STITCH, Habits
-from constraints.working.ledger import BLOCK, NOWHERE, Ledger, Place
+from constraints.working.ledger import BLOCK, NOWHERE, Ledger
 
 LEFT, RIGHT = 0, 1
 

@@ -22,7 +22,7 @@ from gallery.diagram.drawn import (
 )
 from gallery.diagram.legend import FACT, LINE, legend, legend_layers
 from gallery.order.edges import counted_from
-from gallery.paper.layers import Box, Layer, Leaf, Words, gathered, moved
+from gallery.paper.layers import BoxMm, Layer, Leaf, Words, gathered, moved
 from gallery.paper.nearby import nearby
 from gallery.paper.page import Type
 from gallery.paper.tiling import SIZES, Tiling, cross_layer, crosses, page_map, tile, tiling
@@ -86,7 +86,7 @@ def _pages_taken(design: Design, scale: float, paper: str) -> int:
     return sum(_used(windows, at))
 
 
-def _used(windows: Sequence[Box], points: FloatArray) -> list[bool]:
+def _used(windows: Sequence[BoxMm], points: FloatArray) -> list[bool]:
     """Which of the windows hold any of the points (n, 2), mm."""
     return [
         bool(((points >= (left, top)) & (points <= (right, bottom))).all(axis=1).any())

@@ -37,8 +37,6 @@ _OFF_PIN = 0.45
 # Edge pair and passives round a corner pin: how far outside it the innermost runs, and the next ones.
 _ROUND_PIN, _SIDE_BY_SIDE = 0.14, 0.1
 
-Run = list[int]
-
 
 def _goes_round(moves: str) -> bool:
     """Whether two pairs change places before their pin and again after it."""
@@ -165,12 +163,12 @@ class Standing:
         comes = np.where(block, crossings.taken[every, np.where(block, side, 0)], -1)
         return comes, np.where(block, crossings.given[every, np.where(block, onward, 0)], -1)
 
-    def _straight_runs(self) -> list[Run]:
+    def _straight_runs(self) -> list[list[int]]:
         """The crossings of each straight line of a worker, from turn to turn; tips aside."""
         comes, goes = self.worker
         side, tips, turning = self.work.crossings.worker.tolist(), self.tips.tolist(), self.turning.tolist()
-        runs: list[Run] = []
-        run_of: dict[int, Run] = {}
+        runs: list[list[int]] = []
+        run_of: dict[int, list[int]] = {}
         for c in np.flatnonzero((self.kind == BLOCK) & ~self.tips).tolist():
             segment = int(comes[c])
             before = int(self.work.segments.tail[segment])
@@ -210,12 +208,12 @@ class Standing:
         for run, pin, direction in zip(turned, pins, directions, strict=True):
             self.come[run[-1]] = pin + min(1.5, max(_OFF_PIN, 0.07 * often[tuple(pin.tolist())])) * direction
 
-    def _between(self, run: Run, onward: Run | None, pin: FloatArray) -> FloatArray:
+    def _between(self, run: list[int], onward: list[int] | None, pin: FloatArray) -> FloatArray:
         """(2,) the unit direction from a pin, halfway between where a worker comes from and where it goes to."""
         before = unit(self._begin(run) - pin)
         return before if onward is None else unit(before + unit(self._end(onward) - pin))
 
-    def _begin(self, run: Run) -> FloatArray:
+    def _begin(self, run: list[int]) -> FloatArray:
         segment = int(self.worker[0][run[0]])
         before = int(self.work.segments.tail[segment])
         pins = self.turns.get(segment, [])[-1:]
@@ -224,7 +222,7 @@ class Standing:
             return self._row_end(run[0], back=True)  # it was a passive before
         return self._turn_at(segment, before, pins)
 
-    def _end(self, run: Run) -> FloatArray:
+    def _end(self, run: list[int]) -> FloatArray:
         if self.turning[run[-1]]:
             place: FloatArray = self.come[run[-1]]
             return place

@@ -17,10 +17,10 @@ from gallery.paper.paths import Pen
 Look = Callable[[Axes, Design, Transform | None, bool | None], None]
 
 # The same looks with any pen.
-Inked = Callable[[Pen, Design, bool | None], None]
+Ink = Callable[[Pen, Design, bool | None], None]
 
 LOOKS: dict[str, Look] = {"drawing": drawing.draw, "lace": lace.draw}
-INKED: dict[str, Inked] = {"drawing": drawing.ink, "lace": lace.ink}
+INKED: dict[str, Ink] = {"drawing": drawing.ink, "lace": lace.ink}
 
 
 # A picture is at least so wide, as a share of its length.

@@ -35,7 +35,7 @@ from gallery.paper.page import MM_PER_POINT, Type, house_rules, new_page
 from gallery.paper.paths import Pencil, dots, empty
 
 BLACK = "#000000"
-Box = tuple[float, float, float, float]
+BoxMm = tuple[float, float, float, float]
 _SHARE = {"left": 0.0, "center": 0.5, "right": 1.0}
 
 
@@ -79,7 +79,7 @@ class Words:
     align: str = "left"
 
     @property
-    def box(self) -> Box:
+    def box(self) -> BoxMm:
         """Left, top, right and bottom of the room it takes, mm."""
         # Figures are all as wide and high as each other: one of a thousand numbers is measured.
         width, rise, fall = _extent(self.style, "8" * len(self.text) if self.text.isdecimal() else self.text)

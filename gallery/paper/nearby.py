@@ -8,19 +8,19 @@ from dataclasses import replace
 import numpy as np
 from matplotlib.path import Path
 
-from gallery.paper.layers import Box, Layer, Lines, Mark, Words
+from gallery.paper.layers import BoxMm, Layer, Lines, Mark, Words
 from gallery.paper.paths import empty
 
 # No words of a drawing are so long, mm.
 _LONG = 20.0
 
 
-def nearby(layers: Sequence[Layer], window: Box) -> list[Layer]:
+def nearby(layers: Sequence[Layer], window: BoxMm) -> list[Layer]:
     """The layers with the words and lines that may reach into a window, and with all other marks."""
     return [Layer(layer.name, tuple(_near(layer.marks, window))) for layer in layers]
 
 
-def _near(marks: Sequence[Mark], window: Box) -> list[Mark]:
+def _near(marks: Sequence[Mark], window: BoxMm) -> list[Mark]:
     left, top, right, bottom = window
     found: list[Mark] = []
     for mark in marks:
@@ -35,7 +35,7 @@ def _near(marks: Sequence[Mark], window: Box) -> list[Mark]:
     return found
 
 
-def _reaching(path: Path, window: Box) -> Path:
+def _reaching(path: Path, window: BoxMm) -> Path:
     """The lines of a path whose boxes meet a window; curves lie within the box of their controls."""
     if empty(path):
         return path

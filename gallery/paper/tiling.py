@@ -14,7 +14,7 @@ import shapely
 
 from constraints.lattice import FloatArray
 from gallery.paper.cutting import cut
-from gallery.paper.layers import Box, Layer, Lines, Words, gathered, moved
+from gallery.paper.layers import BoxMm, Layer, Lines, Words, gathered, moved
 from gallery.paper.page import PAPERS, Type
 from gallery.paper.paths import lines, rings
 
@@ -37,13 +37,13 @@ class Tiling:
     def __len__(self) -> int:
         return self.rows * self.columns
 
-    def window(self, row: int, column: int) -> Box:
+    def window(self, row: int, column: int) -> BoxMm:
         """Left, top, right and bottom of a window in the drawing; rows and columns count from 0."""
         left, top = column * (self.width - OVERLAP), row * (self.height - OVERLAP)
         return left, top, left + self.width, top + self.height
 
     @property
-    def windows(self) -> list[Box]:
+    def windows(self) -> list[BoxMm]:
         """All windows, row by row."""
         return [self.window(row, column) for row in range(self.rows) for column in range(self.columns)]
 
@@ -94,7 +94,7 @@ def cross_layer(places: FloatArray, name: str = "crosses") -> Layer:
     return Layer(name, (Lines(path, _THIN),)) if len(places) else Layer(name, ())
 
 
-def tile(layers: Sequence[Layer], window: Box, at: tuple[float, float]) -> tuple[Layer, ...]:
+def tile(layers: Sequence[Layer], window: BoxMm, at: tuple[float, float]) -> tuple[Layer, ...]:
     """What of a drawing lies in a window, with the window's frame, its corner brought to `at` on the page."""
     left, top, right, bottom = window
     corners = np.array([[left, top], [right, top], [right, bottom], [left, bottom]])

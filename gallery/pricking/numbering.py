@@ -7,7 +7,7 @@ from collections.abc import Sequence
 import shapely
 
 from constraints.lattice import FloatArray
-from gallery.paper.layers import Box, Layer, Words
+from gallery.paper.layers import BoxMm, Layer, Words
 from gallery.paper.page import MM_PER_POINT, Type
 
 # Types larger than this need not be, smaller than this cannot be read.
@@ -40,7 +40,7 @@ def beside(
     obstacles = [*shapely.buffer(shapely.points(places), dot / 2), *map(shapely.LineString, drawn)]
     tree = shapely.STRtree(obstacles)
     figure = style.width("8")  # all are as wide
-    taken: dict[tuple[int, int], list[Box]] = {}
+    taken: dict[tuple[int, int], list[BoxMm]] = {}
     found = []
     for (x, y), number in zip(places.tolist(), numbers, strict=True):
         wide = figure * len(str(number))
@@ -63,7 +63,7 @@ def beside(
     return Layer("numbers", tuple(found))
 
 
-def _free(box: Box, tree: shapely.STRtree, taken: dict[tuple[int, int], list[Box]], pitch_mm: float) -> bool:
+def _free(box: BoxMm, tree: shapely.STRtree, taken: dict[tuple[int, int], list[BoxMm]], pitch_mm: float) -> bool:
     a, b, c, d = box[0] - _CLEAR, box[1] - _CLEAR, box[2] + _CLEAR, box[3] + _CLEAR
     if len(tree.query(shapely.box(a, b, c, d), predicate="intersects")):
         return False

@@ -8,7 +8,8 @@ from designs import blocks, double, made, roses, spiders
 from constraints.check import check
 from constraints.design import Design
 from constraints.difference import difference
-from constraints.differing import TURNS, Matrix, PinholeChange, differences, turned
+from constraints.differing import TURNS, PinholeChange, differences, turned
+from constraints.lattice import Matrix
 
 EIGHT = list(TURNS)
 # A lopsided square: every turn and reflection of it is another one.

@@ -15,7 +15,7 @@ from walls import Shape, contrast, diamond, four, grid, hand_made, ring, worked
 
 from constraints.design import Design
 from constraints.design_file import to_text
-from constraints.differing import Matrix
+from constraints.lattice import Matrix
 from constraints.symmetry import SYMMETRIES
 from explore.editing.series.contrast import stated
 from explore.editing.series.family import Family

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from constraints.catalogue import MOST_GROWTH
-from constraints.fitting import Size
+from constraints.fitting import Lengths
 from explore.asking import read_option
 from explore.asking.keys import PITCHES_MM
 from explore.bad_input import BadInput
@@ -53,7 +53,7 @@ class OtherwiseFitted(Door):
         found += [MendOffer({"wider": str(by)}, _WIDER * by) for by in wider]
         own = self.fitting.design.pitch_mm
         for low, high in _WITHIN:
-            span: Size = (max(PITCHES_MM[0], low * own), min(PITCHES_MM[1], high * own))
+            span: Lengths = (max(PITCHES_MM[0], low * own), min(PITCHES_MM[1], high * own))
             sized = self.fitting.otherwise(span, Allowed()).nearest()
             if sized is not None and sized.error <= self.ease:
                 # So many digits that it still fits.

@@ -12,7 +12,7 @@ from pathlib import Path
 from constraints import fitting, mirrors
 from constraints.catalogue import Edging
 from constraints.design import Design
-from constraints.fitting import Size, SizedForm
+from constraints.fitting import Lengths, SizedForm
 from constraints.forms import AS_STRIP
 from constraints.materials import Materials, materials
 from constraints.repeats import repeat_of, unrolled
@@ -84,7 +84,7 @@ class Fitting:
     """One piece of a study and an object."""
 
     def __init__(
-        self, folder: Path, number: int, target: Size, purpose: str | None, pitch_mm: Size | None, change: Allowed
+        self, folder: Path, number: int, target: Lengths, purpose: str | None, pitch_mm: Lengths | None, change: Allowed
     ) -> None:
         """Refused if the piece cannot serve the purpose, or keeps its edge where another is asked for."""
         self.study: Study = open_study(folder)
@@ -102,7 +102,7 @@ class Fitting:
         self._found: dict[int, Offers] = {}
         self._variants: dict[Allowed, list[Variant]] = {}
 
-    def otherwise(self, pitch_mm: Size, change: Allowed) -> Fitting:
+    def otherwise(self, pitch_mm: Lengths, change: Allowed) -> Fitting:
         """The same piece and object with other pitches and changes; what is known of the piece is known there too."""
         other = copy.copy(self)
         other.pitch_mm, other.change = pitch_mm, change
