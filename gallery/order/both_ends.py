@@ -163,9 +163,10 @@ def finishing(work: Work, ends: Ends, telling: EndsContext) -> Iterator[str]:
 
 
 def _closed(design: Design) -> str:
-    """The length of a strip that meets itself."""
-    strip = design.form.repeating
-    return f"{shown((strip.length if strip else 0) / 2 * design.pitch_mm)} mm"
+    """The length of a strip that meets itself. ValueError if it is no strip."""
+    if design.form.repeating is None:
+        raise ValueError(f"a {design.form.name} is not joined to its own beginning; only a strip is")
+    return f"{shown(design.form.repeating.length / 2 * design.pitch_mm)} mm"
 
 
 def _last(work: Work, ends: Ends) -> str:
