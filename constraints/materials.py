@@ -9,8 +9,7 @@ import numpy as np
 from constraints.design import Design
 from constraints.lattice import BoolArray, FloatArray
 from constraints.thread import wraps_per_cm
-from constraints.working.thread_lengths import thread_lengths
-from constraints.working.threads import play
+from constraints.working.threads import play, thread_lengths
 from constraints.working.work import Work
 
 

@@ -4,6 +4,6 @@
 tells which pair comes from where; `rows`, `blocks`, `figures` and `footside` work the parts; `order` is a
 lacemaker's, `numbers` those of the pins; `start` and `ends` say where pairs are hung, finished and sewn, `gimp` what
 goes round a block (apart from the ledger: it only adds twists); `steps` and `block_rows` are what is told, `pillow`
-the pairs node by node. `work` puts all of it together; `threads` and `thread_lengths` play the moves, `check` checks
-them.
+the pairs node by node. `work` puts all of it together; `threads` plays the moves and measures threads,
+`check` checks them.
 """

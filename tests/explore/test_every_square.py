@@ -32,8 +32,7 @@ from constraints.working.check import faults
 from constraints.working.habits import CLOSED, CORNER, HORIZONTAL, OPEN, Habits
 from constraints.working.ledger import NOWHERE
 from constraints.working.steps import steps_of
-from constraints.working.thread_lengths import thread_lengths
-from constraints.working.threads import Threads, play
+from constraints.working.threads import Threads, play, thread_lengths
 from constraints.working.work import Work, work
 from explore.search.squares.workshop import SquareWorkshop
 from gallery.diagram.drawn import Diagram, DiagramOptions

@@ -7,8 +7,7 @@ import pytest
 from designs import blocks, diamond, made
 
 from constraints.design import Block, FieldFilling
-from constraints.working.thread_lengths import ThreadLengths, thread_lengths
-from constraints.working.threads import play
+from constraints.working.threads import ThreadLengths, play, thread_lengths
 from constraints.working.work import work
 
 
