@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -108,9 +108,10 @@ def _worked(pillow: Pillow) -> Work:
     pins = tuple(pillow.ledger.pins)
     places = [pin.place for pin in pins]
     gimps = gimps_round(pillow.layout, pillow.flow, pillow.arcs, pillow.order, places, pillow.habits.gimp)
+    more = np.zeros_like(segments.twists)
     for gimp in gimps:
         for passing in (*gimp.left, *gimp.right):
-            segments.twists[segment_passed(on, passing)] += 2 * pillow.habits.at_gimp
+            more[segment_passed(on, passing)] += 2 * pillow.habits.at_gimp
     return Work(
         design=pillow.design,
         layout=pillow.layout,
@@ -123,7 +124,7 @@ def _worked(pillow: Pillow) -> Work:
         start_row=pillow.start_row,
         gimps=gimps,
         crossings=crossings,
-        segments=segments,
+        segments=replace(segments, twists=segments.twists + more),
         pins=pins,
         turns=tuple(pillow.ledger.turns),
         hung=pillow.hung,
