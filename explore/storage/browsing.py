@@ -17,7 +17,8 @@ from explore.storage.outlines import stamp_text
 from explore.storage.picks import read_picks
 from explore.storage.study import Study
 from gallery.paper.placing import unfit
-from gallery.web import briefs, browse
+from gallery.web import browse
+from gallery.web.telling import told_of_brief
 
 
 def refuse_page(path: Path, force: bool) -> None:
@@ -52,7 +53,7 @@ def write_page(
         study=study.name,
         command=shlex.quote(f"./{folder}" if folder.startswith("-") else folder),
         key=f"stampwork {study.name} {_mark(study)}",
-        brief=briefs.in_words(study.brief),
+        brief=told_of_brief(study.brief),
         stamp=study.stamp,
         designs=study.designs,
         drawings=drawings,

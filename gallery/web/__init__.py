@@ -1,5 +1,4 @@
 """The page for a browser: its template, style and script, and what fills it.
 
-`browse` fills them; `telling` is what is told of each design, `briefs` the brief in words, `vector` the looks with a
-compact pen.
+`browse` fills them; `telling` is what is told of each design and of the brief, `vector` the looks with a compact pen.
 """

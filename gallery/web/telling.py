@@ -1,4 +1,4 @@
-"""What the page tells of each square, in figures and in words."""
+"""What the page tells of each square, in figures and in words, and of the brief."""
 
 from __future__ import annotations
 
@@ -6,14 +6,15 @@ from collections.abc import Mapping
 from typing import Any
 
 from constraints import symmetry as symmetries
+from constraints import wording
+from constraints.brief import Brief
 from constraints.design import Design
-from constraints.forms import USUAL
+from constraints.forms import FORMS, USUAL
 from constraints.layout import lay
 from constraints.links import round_corner
 from constraints.pins import pins
 from constraints.seams import seams_of
 from constraints.symmetry import FRIEZES, SYMMETRIES
-from constraints.wording import measures
 from gallery.looks.excerpt import shown
 from gallery.sheets.captions import seams_told, stitches_used
 from gallery.sheets.sheet import TALL
@@ -65,7 +66,7 @@ def words_of(each: Mapping[str, Any]) -> dict[str, str]:
 
 
 def _size(design: Design) -> str:
-    return f"{round(design.width_mm, 1):g} mm" if design.form.one_side else measures(design)
+    return f"{round(design.width_mm, 1):g} mm" if design.form.one_side else wording.measures(design)
 
 
 def _form(design: Design) -> str:
@@ -95,3 +96,41 @@ def facts(each: Mapping[str, Any], forms: bool) -> list[tuple[str, str]]:
         *([("Seams", seams_told(each["seams"], each["seam pins"]))] if each["seams"] else []),
         *([("Corner edging", f"{each['round corners']} pairs turn in it")] if each["round corners"] else []),
     ]
+
+
+# --- the brief -------------------------------------------------------------------------------------------
+
+
+def told_of_brief(brief: Brief) -> str:
+    """What the brief asks for, in two or three sentences; what every brief says by itself is left out."""
+    worked = FORMS[brief.piece.form].asked_for(brief.piece.worked)
+    asked = [f"Up to {brief.rules.pairs} pairs", worked, symmetries.told(brief.piece.symmetry)]
+    if brief.piece.headside is not None:
+        asked.append(f"edge of {brief.piece.edging}{' on both sides' if brief.piece.both_sides else ''}")
+    if brief.piece.half_size is not None:
+        asked.append(f"half-size {_span(brief.piece.half_size)}")
+    if brief.piece.width_mm is not None:
+        asked.append(f"{wording.shown(brief.piece.width_mm)} mm wide")
+    asked.append(f"pitch {_span(brief.piece.pitch_mm)} mm")
+    if brief.piece.passives != 1:
+        asked.append(f"{brief.piece.passives} passive pairs at the edge")
+    stitches = ", ".join(_stitch(brief, name) for name in brief.rules.stitches)
+    carried = f"Stamp: {brief.stamp.name}." if brief.stamp.name else "Without a stamp."
+    words = [carried, f"{', '.join(asked)}.", f"Stitches: {stitches}."]
+    solid = [round(100 * share) for share in brief.rules.solid]
+    further = [f"{solid[0]} to {solid[1]} % solid", f"seed {brief.run.seed}"]
+    if brief.stamp.name:
+        further.insert(0, f"match from {brief.rules.match:.2f}")
+    if brief.rules.splits:
+        further.insert(-1, f"at most {brief.rules.splits} splits")
+    sentence = ", ".join(further)
+    return " ".join([*words, f"{sentence[0].upper()}{sentence[1:]}."])
+
+
+def _stitch(brief: Brief, name: str) -> str:
+    least = brief.rules.least.get(name, 0)
+    return f"{name.replace('-', ' ')} (at least {least})" if least else name.replace("-", " ")
+
+
+def _span(span: tuple[float, float]) -> str:
+    return wording.shown(span[0]) if span[0] == span[1] else f"{wording.shown(span[0])} to {wording.shown(span[1])}"

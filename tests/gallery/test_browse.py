@@ -16,8 +16,8 @@ from examples import gallery_of
 
 from constraints.brief import Brief
 from explore.cli import run
-from gallery.web.briefs import in_words
 from gallery.web.browse import Browsed, Marked, drawings_of, page
+from gallery.web.telling import told_of_brief
 from gallery.web.vector import vector
 
 WEB = Path(__file__).parents[2] / "gallery" / "web"
@@ -131,15 +131,15 @@ def test_what_all_squares_have_in_common_is_said_once_and_not_filtered_by() -> N
     assert "All: 20 pairs" in page(content(count=2))
 
 
-def test_a_brief_in_words() -> None:
+def test_a_brief_told_of_brief() -> None:
     brief = Brief.of(stamp="bee", pairs=24, width_mm=140.0, pitch_mm=(4.0, 5.0), stitches=("cloth", "double-ground"),
                   least={"cloth": 9}, splits=2, passives=2)  # fmt: skip
-    assert in_words(brief) == (
+    assert told_of_brief(brief) == (
         "Stamp: bee. Up to 24 pairs, worked round, full symmetry, 140 mm wide, pitch 4 to 5 mm, "
         "2 passive pairs at the edge. Stitches: cloth (at least 9), double ground. "
         "Match from 0.65, 20 to 50 % solid, at most 2 splits, seed 1."
     )
-    assert in_words(Brief()).startswith("Without a stamp. Up to 30 pairs")
+    assert told_of_brief(Brief()).startswith("Without a stamp. Up to 30 pairs")
 
 
 # --- the command -------------------------------------------------------------------------------------------
