@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import sys
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import ClassVar
 
 import pytest
-
-sys.path.append(str(Path(__file__).parents[1] / "constraints"))
-
 from designs import diamond
 from strips import worked_across
 

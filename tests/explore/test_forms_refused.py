@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import sys
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 from asked import Ask
-
-sys.path.append(str(Path(__file__).parents[1] / "constraints"))
-
 from designs import made
 from strips import strip, worked_round
 

@@ -3,14 +3,9 @@
 from __future__ import annotations
 
 import re
-import sys
-from pathlib import Path
 
 import pytest
 from asked import Ask, Keep
-
-sys.path.append(str(Path(__file__).parents[1] / "constraints"))
-
 from reflected import at_corners, changed
 
 from constraints.brief import Brief

@@ -3,15 +3,10 @@
 from __future__ import annotations
 
 import itertools
-import sys
 from collections.abc import ItemsView, Iterator, Mapping
 from functools import cache
-from pathlib import Path
 
 import pytest
-
-sys.path.append(str(Path(__file__).parents[1] / "constraints"))
-
 from designs import ALL_EIGHT, Points, diamond, in_order, moved, roses, spiders, spread
 from reflected import Worked, at_corners, changed, faulty, figure, frame_of_places, plain, worked
 from strips import strip

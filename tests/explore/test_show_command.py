@@ -2,15 +2,11 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 from xml.etree import ElementTree
 
 import pypdf
 import pytest
-
-sys.path.append(str(Path(__file__).parents[1] / "constraints"))
-
 from asked import Ask
 from fakes import plain_square
 from PIL import Image

@@ -2,15 +2,9 @@
 
 from __future__ import annotations
 
-import sys
-from pathlib import Path
-
 import pytest
 from matplotlib.patches import PathPatch
 from matplotlib.text import Text
-
-sys.path.append(str(Path(__file__).parents[1] / "constraints"))
-
 from strips import worked_round
 
 from constraints import forms

@@ -2,14 +2,9 @@
 
 from __future__ import annotations
 
-import sys
 from functools import cache
-from pathlib import Path
 
 import pytest
-
-sys.path.append(str(Path(__file__).parents[1] / "constraints"))
-
 from before_her import pricking_of, text_of
 from player.following import follow
 from random_pieces import Cell, Drawn, cells, drawn

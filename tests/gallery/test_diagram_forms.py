@@ -2,15 +2,10 @@
 
 from __future__ import annotations
 
-import sys
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import pytest
-
-sys.path.append(str(Path(__file__).parents[1] / "constraints"))
-
 from designs import diamond, made
 from strips import SCALLOP_OF_1886, strip, worked_round
 

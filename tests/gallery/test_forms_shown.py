@@ -2,17 +2,12 @@
 
 from __future__ import annotations
 
-import sys
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import pytest
-from matplotlib.text import Text
-
-sys.path.append(str(Path(__file__).parents[1] / "constraints"))
-
 from designs import diamond, made, spiders
+from matplotlib.text import Text
 from strips import SCALLOP_OF_1886, strip, worked_round
 
 from constraints.design import Design

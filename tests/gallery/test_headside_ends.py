@@ -2,16 +2,11 @@
 
 from __future__ import annotations
 
-import sys
 from dataclasses import replace
-from pathlib import Path
 
 import numpy as np
 import pytest
 import shapely
-
-sys.path.append(str(Path(__file__).parents[1] / "constraints"))
-
 from designs import diamond, spiders
 from strips import SCALLOP_OF_1886, strip
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-import sys
 from dataclasses import replace
 from itertools import groupby
 from pathlib import Path
@@ -11,11 +10,8 @@ from pathlib import Path
 import numpy as np
 import pypdfium2
 import pytest
-from matplotlib.patches import PathPatch
-
-sys.path.append(str(Path(__file__).parents[1] / "constraints"))
-
 from designs import diamond, made, spiders
+from matplotlib.patches import PathPatch
 from strips import SCALLOP_OF_1886, strip, worked_round
 
 from constraints import forms

@@ -2,15 +2,10 @@
 
 from __future__ import annotations
 
-import sys
 from itertools import groupby, pairwise
-from pathlib import Path
 
 import numpy as np
 import pytest
-
-sys.path.append(str(Path(__file__).parents[1] / "constraints"))
-
 from designs import blocks, made, trail_round
 from examples import diamond, gallery_of, make
 

@@ -3,17 +3,12 @@
 from __future__ import annotations
 
 import re
-import sys
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 from random import Random
 
-import pytest
-
-sys.path.append(str(Path(__file__).parents[1] / "constraints"))
-
 import designs
+import pytest
 import strips
 from before_her import pricking_of, text_of
 from examples import gallery_of

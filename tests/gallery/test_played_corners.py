@@ -3,17 +3,13 @@
 from __future__ import annotations
 
 import re
-import sys
 from dataclasses import replace
 from pathlib import Path
 from random import Random
 
+import designs
 import numpy as np
 import pytest
-
-sys.path.append(str(Path(__file__).parents[1] / "constraints"))
-
-import designs
 from before_her import pricking_of, text_of
 from examples import diamond, make
 from player.following import follow

@@ -6,17 +6,12 @@ pitch apart in cloth is common practice, no source.
 
 from __future__ import annotations
 
-import sys
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 
 import numpy as np
 import pytest
 import shapely
-
-sys.path.append(str(Path(__file__).parents[1] / "constraints"))
-
 from examples import bar, diamond, make
 from seen_cloth import MOST, Part, parts, ways_in_turn
 from strips import worked_round

@@ -3,13 +3,7 @@
 That narrow trails swing round a corner, and wide ones are worked in parts, is common practice, no source.
 """
 
-import sys
-from pathlib import Path
-
 import pytest
-
-sys.path.append(str(Path(__file__).parents[1]))
-
 from designs import blocks, made, trail_round
 from hypothesis import given, settings
 from hypothesis import strategies as st
