@@ -11,9 +11,15 @@ import argparse
 import contextlib
 import io
 import shlex
+import sys
 import tempfile
 import time
 from itertools import pairwise
+from pathlib import Path
+
+sys.path.append(str(Path(__file__).parents[1] / "explore"))
+
+from asked import followed, mends
 
 from explore import cli
 from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND
@@ -106,22 +112,6 @@ def run(words: list[str]) -> tuple[int, str]:
     with contextlib.redirect_stdout(out), contextlib.redirect_stderr(err):
         status = cli.run(words)
     return status, (err.getvalue().splitlines() or [""])[-1]
-
-
-def mends(line: str) -> list[list[str]]:
-    """The mends that a line tells, each as words of a command."""
-    found = line.partition("what mends it: ")[2]
-    return [shlex.split(each) for each in found.split(" or ")] if found else []
-
-
-def followed(words: list[str], mend: list[str]) -> list[str]:
-    """A command with a mend: its options added, and what is to be left out left out."""
-    left = list(words)
-    at = mend.index("without") if "without" in mend else len(mend)
-    for both in zip(mend[at + 1 :: 2], mend[at + 2 :: 2], strict=True):
-        place = list(pairwise(left)).index(both)
-        del left[place : place + 2]
-    return [*left, *mend[:at]]
 
 
 def follow(command: str, cores: list[str]) -> tuple[int, int]:

@@ -14,11 +14,6 @@ from constraints.repeats import repeat_of
 from explore.editing.redrafting.draft import Draft
 
 
-def diamond(top: Point, along: int, across: int | None = None) -> set[Point]:
-    """A block of so many pinholes along and across, from its top."""
-    return {(top[0] + i - j, top[1] + i + j) for i in range(along) for j in range(across or along)}
-
-
 def neighbours(place: Point) -> set[Point]:
     return {(place[0] + dx, place[1] + dy) for dx in (1, -1) for dy in (1, -1)}
 

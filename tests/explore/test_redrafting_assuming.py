@@ -11,7 +11,8 @@ from pathlib import Path
 
 import pytest
 from asked import Ask
-from redrafting_pins import diamond, pinned
+from designs import diamond
+from redrafting_pins import pinned
 from redrafting_prints import Edge, Scan, expected, least_apart, pins, pricked, printed
 
 from constraints.design import Design

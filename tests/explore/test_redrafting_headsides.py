@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 import shapely
+from designs import diamond
 from redrafting_cards import repeated
-from redrafting_pins import diamond, pinned, pins_of
+from redrafting_pins import pinned, pins_of
 
 from constraints.check import check
 from constraints.edgings import EDGINGS, Fan, Scallop

@@ -11,10 +11,11 @@ from dataclasses import replace
 from itertools import combinations
 
 import pytest
+from designs import bar, diamond
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from redrafting_cards import EDGING, GROUND, repeated
-from redrafting_pins import diamond, draft_of, neighbours, pinned, pins_of
+from redrafting_pins import draft_of, neighbours, pinned, pins_of
 
 from constraints.check import check
 from constraints.edgings import Fan, Scallop
@@ -177,7 +178,7 @@ def test_a_strip_that_was_designed_is_among_the_readings_of_its_own_pins(
     top = (8, start + (start + 1) % 2)
     below = top[1] + along + across - 2 + gap
     centre = (8 + side, (below + (side + below + 1) % 2 + legs // 4 - 1) % rows)
-    block = frozenset((x, y % rows) for x, y in diamond(top, along, across))
+    block = frozenset((x, y % rows) for x, y in bar(top, along, across))
     ground = tuple((x, y) for y in range(rows) for x in range((y + 1) % 2, columns, 2))
     plain = Repeat(rows, 0, False, ground, (), (), 4)
     reading = replace(read_blocks(strip_bed(plain, None)).listed[0], blocks=(block,))

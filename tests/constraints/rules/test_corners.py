@@ -4,10 +4,10 @@ That narrow trails swing round a corner, and wide ones are worked in parts, is c
 """
 
 import pytest
-from designs import blocks, made, trail_round
+from designs import Points, blocks, diamond, made, trail_round
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from trial import Points, Trial, diamond
+from trial import Trial
 
 from constraints.check import check
 from constraints.rules.corners import corners

@@ -1,8 +1,9 @@
 from typing import Any
 
 import pytest
+from designs import Points, diamond
 from shapely.geometry import MultiPolygon, Polygon
-from trial import Points, Trial, diamond
+from trial import Trial
 
 from constraints.rules.match import match
 from constraints.targets import target

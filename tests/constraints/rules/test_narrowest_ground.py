@@ -1,4 +1,5 @@
-from trial import Points, Trial, bar
+from designs import Points, bar
+from trial import Trial
 
 from constraints.rules.narrowest_ground import narrowest_ground
 

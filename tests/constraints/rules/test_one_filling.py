@@ -1,6 +1,7 @@
 import numpy as np
 import pytest
-from trial import EVERYTHING, Literals, Trial, bar, wall
+from designs import bar
+from trial import EVERYTHING, Literals, Trial, wall
 
 from constraints.rules.grounds import ground_pinholes
 from constraints.rules.one_filling import one_filling

@@ -1,5 +1,6 @@
 import pytest
-from trial import Trial, diamond
+from designs import diamond
+from trial import Trial
 
 from constraints.forms import Strip
 from constraints.rules.one_stitch import one_stitch, steps

@@ -4,7 +4,8 @@ At a corner line, left to bottom quarter, pairs run top to left, top to right, l
 """
 
 import pytest
-from trial import Points, Trial, bar, diamond
+from designs import Points, bar, diamond
+from trial import Trial
 
 from constraints.rules.one_worker import one_worker
 

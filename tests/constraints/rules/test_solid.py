@@ -1,5 +1,6 @@
 import pytest
-from trial import Points, Trial, diamond
+from designs import Points, diamond
+from trial import Trial
 
 from constraints.rules.solid import solid
 

@@ -1,5 +1,6 @@
 import pytest
-from trial import EVERYTHING, Trial, diamond, wall
+from designs import diamond
+from trial import EVERYTHING, Trial, wall
 
 from constraints.fillings.spider import ring
 from constraints.rules.one_filling import one_filling

@@ -1,5 +1,6 @@
 import pytest
-from trial import EVERYTHING, Trial, diamond
+from designs import diamond
+from trial import EVERYTHING, Trial
 
 from constraints.rules.one_filling import one_filling
 from constraints.rules.units import units

@@ -1,4 +1,5 @@
-from trial import Trial, bar, diamond
+from designs import bar, diamond
+from trial import Trial
 
 from constraints.rules.widest import widest
 

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 import numpy as np
+from designs import Points
 
 from constraints import rulebook
 from constraints.brief import Brief
@@ -18,7 +19,6 @@ from constraints.formula import FALSE, linear
 from constraints.solver import Solver, Status
 from constraints.variables import Model
 
-Points = set[tuple[int, int]]
 Literals = list[int]
 
 EVERYTHING = ("cloth", "half", "whole", "rose", "spider", "double-ground")
@@ -67,17 +67,6 @@ class Trial:
         sites = self.model.sites[name]
         place = {(int(x), int(y)): i for i, (x, y) in enumerate(sites.centres)}
         return [int(sites.chosen[place[centre]]) if centre in place else FALSE for centre in centres]
-
-
-def bar(top: tuple[int, int], right: int, left: int) -> Points:
-    """right x left pinholes, counted down-right and down-left from the top one."""
-    x, y = top
-    assert (x + y) % 2, "a pinhole has x + y odd"
-    return {(x + i - j, y + i + j) for i in range(right) for j in range(left)}
-
-
-def diamond(top: tuple[int, int], side: int) -> Points:
-    return bar(top, side, side)
 
 
 def wall(half_size: int = 14) -> Points:
