@@ -2,19 +2,36 @@
 
 from __future__ import annotations
 
+import json
 import shlex
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from itertools import pairwise
 from pathlib import Path
+from typing import Any
 
 from constraints.brief import Brief
 from constraints.design import Design
+from constraints.design_file import to_text
 from explore import asking
 from explore.asking import BriefError
-from explore.storage.study import Study
+from explore.storage.study import Study, create
 
 Ask = Callable[..., tuple[int, list[str], list[str]]]
 Keep = Callable[[Brief, list[Design]], Study]
+
+
+def kept_study(folder: Path, brief: Brief, designs: Iterable[Design]) -> Study:
+    """A study without a stamp, its squares as they would come from jobs 0, 1 and so on."""
+    made = create(folder, brief, None, b"")
+    for job, design in enumerate(designs):
+        made = made.keep(design, job)
+    return made
+
+
+def file_of(design: Design) -> dict[str, Any]:
+    """What the file of a design says, as plain values."""
+    found: dict[str, Any] = json.loads(to_text(design))
+    return found
 
 
 def files_of(folder: Path) -> dict[str, bytes]:

@@ -3,13 +3,13 @@
 from pathlib import Path
 
 import pytest
-from asked import Ask, Keep
+from asked import Ask, Keep, kept_study
 from fakes import FakeSearch
 
 from constraints.brief import Brief
 from constraints.design import Design
 from explore import cli
-from explore.storage.study import Study, create
+from explore.storage.study import Study
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40"><path d="M2 2 H38 L20 38 Z"/></svg>'
 
@@ -33,10 +33,7 @@ def keep(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Keep:
     monkeypatch.chdir(tmp_path)
 
     def kept(brief: Brief, pieces: list[Design]) -> Study:
-        made = create(tmp_path / "edgings", brief, None, b"")
-        for each in pieces:
-            made = made.keep(each, 0)
-        return made
+        return kept_study(tmp_path / "edgings", brief, pieces)
 
     return kept
 

@@ -8,6 +8,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from asked import kept_study
 from fakes import plain_square
 
 from constraints import forms
@@ -15,7 +16,6 @@ from constraints.brief import Brief
 from constraints.design import Block, Design
 from explore.cli import run
 from explore.exits import BAD_INPUT, DONE
-from explore.storage.study import create
 
 DIAMOND = ((0, -1), (-1, 0), (1, 0), (0, 1))
 PAGE = ["compare-01-02.pdf", "compare-01-02.png", "compare-01-02.svg"]
@@ -27,11 +27,8 @@ def with_diamond(number: int, stitch: str = "cloth") -> Design:
 
 @pytest.fixture
 def study(tmp_path: Path) -> Path:
-    folder = tmp_path / "garden-society"
-    made = create(folder, Brief.of(count=3), None, b"")
-    for job, design in enumerate((plain_square(1), with_diamond(2), with_diamond(3, "half"))):
-        made = made.keep(design, job)
-    return folder
+    designs = [plain_square(1), with_diamond(2), with_diamond(3, "half")]
+    return kept_study(tmp_path / "garden-society", Brief.of(count=3), designs).folder
 
 
 def listed(folder: Path, number: int) -> dict[tuple[int, int], str]:
@@ -76,7 +73,7 @@ def test_the_page_lies_in_the_study_and_is_not_replaced_unasked(
 
 def test_the_second_may_lie_in_another_study(study: Path, capsys: pytest.CaptureFixture[str]) -> None:
     other = study.parent / "greenhouse"
-    create(other, Brief(), None, b"").keep(replace(plain_square(1), form=forms.Square(6), pairs=8), 0)
+    kept_study(other, Brief(), [replace(plain_square(1), form=forms.Square(6), pairs=8)])
     assert run(["compare", str(study), "1", "1", "--with", str(other)]) == DONE
     said = capsys.readouterr().out
     assert "garden-society 01" in said

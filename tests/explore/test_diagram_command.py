@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from asked import kept_study
 from fakes import plain_square
 from pypdf import PdfReader
 
@@ -13,18 +14,14 @@ from constraints.brief import Brief
 from constraints.design import Block
 from explore.cli import run
 from explore.exits import BAD_INPUT, DONE
-from explore.storage.study import create
 
 DIAMOND = ((0, -1), (-1, 0), (1, 0), (0, 1))
 
 
 @pytest.fixture
 def study(tmp_path: Path) -> Path:
-    folder = tmp_path / "garden-society"
-    made = create(folder, Brief.of(count=2), None, b"")
-    for job in range(2):
-        made = made.keep(replace(plain_square(job + 1), blocks=(Block("cloth", DIAMOND),) if job else ()), job)
-    return folder
+    others = [replace(plain_square(number), blocks=(Block("cloth", DIAMOND),)) for number in range(2, 3)]
+    return kept_study(tmp_path / "garden-society", Brief.of(count=2), [plain_square(1), *others]).folder
 
 
 def test_every_square_gets_a_pdf_and_an_svg(study: Path, capsys: pytest.CaptureFixture[str]) -> None:

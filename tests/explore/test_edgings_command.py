@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from asked import Ask
+from asked import Ask, kept_study
 
 from constraints.brief import Brief
 from constraints.catalogue import CATALOGUE
@@ -16,7 +16,7 @@ from constraints.working import check as working
 from constraints.working.work import work
 from explore.editing.edgings.trying import Trying
 from explore.search.search import search
-from explore.storage.study import Study, create
+from explore.storage.study import Study
 
 SQUARE = Brief.of(pairs=16, count=1)
 FRAME = Brief.of(form="frame", pairs=18, count=1)
@@ -34,10 +34,7 @@ def pieces() -> list[Design]:
 @pytest.fixture
 def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch, pieces: list[Design]) -> Study:
     monkeypatch.chdir(tmp_path)
-    made = create(tmp_path / "garden-society", SQUARE, None, b"")
-    for each in pieces:
-        made = made.keep(each, 0)
-    return made
+    return kept_study(tmp_path / "garden-society", SQUARE, pieces)
 
 
 def test_the_catalogue_holds_footsides_fans_and_scallops() -> None:

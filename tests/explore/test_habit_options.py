@@ -6,12 +6,12 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
-from asked import Ask, files_of
+from asked import Ask, files_of, kept_study
 from fakes import plain_square
 
 from constraints.brief import Brief
 from constraints.design import Block
-from explore.storage.study import Study, create
+from explore.storage.study import Study
 
 DIAMOND = Block("cloth", ((-2, -1), (-3, 0), (-1, 0), (-2, 1)))
 PAPERS = ("pricking", "diagram", "work", "materials", "pack")
@@ -22,10 +22,9 @@ WITH_GIMP = ("diagram", "work", "materials", "pack")
 def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Study:
     """A round square with one block, and one worked across."""
     monkeypatch.chdir(tmp_path)
-    made = create(tmp_path / "garden-society", Brief.of(stamp=""), None, b"")
     design = replace(plain_square(1), symmetry="none", blocks=(DIAMOND,))
     across = replace(plain_square(2), worked="across", pairs=2 * design.half_size + 4)
-    return made.keep(design, 0).keep(across, 1)
+    return kept_study(tmp_path / "garden-society", Brief.of(stamp=""), [design, across])
 
 
 @pytest.mark.parametrize("paper", PAPERS)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pypdf
 import pytest
-from asked import Ask
+from asked import Ask, kept_study
 from fakes import plain_square
 
 from constraints import forms
@@ -20,7 +20,7 @@ from constraints.design_file import from_text
 from constraints.materials import Allowances, materials
 from constraints.working.work import work
 from explore.papers.materials import lacking, swatch_of, told
-from explore.storage.study import Study, create
+from explore.storage.study import Study
 
 SQUARE = replace(plain_square(7), form=forms.Square(8), pairs=10)
 
@@ -28,7 +28,7 @@ SQUARE = replace(plain_square(7), form=forms.Square(8), pairs=10)
 @pytest.fixture
 def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Study:
     monkeypatch.chdir(tmp_path)
-    return create(tmp_path / "garden-society", Brief.of(stamp=""), None, b"").keep(SQUARE, 0)
+    return kept_study(tmp_path / "garden-society", Brief.of(stamp=""), [SQUARE])
 
 
 def test_the_table_and_the_page_say_what_the_model_adds_up(ask: Ask, study: Study) -> None:

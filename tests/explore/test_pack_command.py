@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pypdf
 import pytest
-from asked import Ask
+from asked import Ask, kept_study
 from fakes import plain_square
 
 from constraints.brief import Brief
-from explore.storage.study import Study, create
+from explore.storage.study import Study
 
 PARTS = ["Cover", "Materials", "Pricking", "Working diagram", "Order of work"]
 
@@ -18,7 +18,7 @@ PARTS = ["Cover", "Materials", "Pricking", "Working diagram", "Order of work"]
 @pytest.fixture
 def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Study:
     monkeypatch.chdir(tmp_path)
-    return create(tmp_path / "garden-society", Brief.of(stamp=""), None, b"").keep(plain_square(7), 0)
+    return kept_study(tmp_path / "garden-society", Brief.of(stamp=""), [plain_square(7)])
 
 
 def test_the_booklet_holds_every_paper_in_its_order(ask: Ask, study: Study) -> None:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from asked import kept_study
 from fakes import plain_square
 from pypdf import PdfReader
 
@@ -14,18 +15,15 @@ from constraints.design import Block
 from constraints.design_file import to_text
 from explore.cli import run
 from explore.exits import BAD_INPUT, DONE
-from explore.storage.study import create, square_path
+from explore.storage.study import square_path
 
 DIAMOND = ((0, -1), (-1, 0), (1, 0), (0, 1))
 
 
 @pytest.fixture
 def study(tmp_path: Path) -> Path:
-    folder = tmp_path / "garden-society"
-    made = create(folder, Brief.of(count=3), None, b"")
-    for job in range(3):
-        made = made.keep(replace(plain_square(job + 1), blocks=(Block("cloth", DIAMOND),) if job else ()), job)
-    return folder
+    others = [replace(plain_square(number), blocks=(Block("cloth", DIAMOND),)) for number in range(2, 4)]
+    return kept_study(tmp_path / "garden-society", Brief.of(count=3), [plain_square(1), *others]).folder
 
 
 def test_every_square_gets_a_pdf_and_an_svg(study: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -101,7 +99,7 @@ def test_what_takes_fewer_pages_does(
 ) -> None:
     for module in ("gallery.pricking.pages", "explore.papers.pricking"):
         monkeypatch.setattr(f"{module}.MOST_PAGES", 4)
-    folder = create(tmp_path / "garden-society", Brief(), None, b"").keep(plain_square(1), 0).folder
+    folder = kept_study(tmp_path / "garden-society", Brief(), [plain_square(1)]).folder
     square_path(folder, 1).write_text(to_text(replace(plain_square(1), pitch_mm=70.0)), "utf-8")
     assert run(["pricking", str(folder), "1"]) == BAD_INPUT
     told = capsys.readouterr().err.strip()

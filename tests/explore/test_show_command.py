@@ -7,20 +7,20 @@ from xml.etree import ElementTree
 
 import pypdf
 import pytest
-from asked import Ask
+from asked import Ask, kept_study
 from fakes import plain_square
 from PIL import Image
 from strips import strip
 
 from constraints.brief import Brief
 from constraints.forms import Strip
-from explore.storage.study import Study, create
+from explore.storage.study import Study
 
 
 @pytest.fixture
 def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Study:
     monkeypatch.chdir(tmp_path)
-    return create(tmp_path / "garden-society", Brief.of(stamp=""), None, b"").keep(plain_square(7), 0)
+    return kept_study(tmp_path / "garden-society", Brief.of(stamp=""), [plain_square(7)])
 
 
 def test_both_looks_are_written_at_the_size_asked_for(ask: Ask, study: Study) -> None:
@@ -41,7 +41,7 @@ def test_a_strip_is_shown_on_a_page_of_its_own_shape(
 ) -> None:
     # 12 units wide and 12 rows a repeat, less one unit, with 1.4 units beside it; a very long one is an eighth wide.
     monkeypatch.chdir(tmp_path)
-    create(tmp_path / "edgings", Brief.of(stamp=""), None, b"").keep(strip(Strip(13, 12, repeats), passives=1), 0)
+    kept_study(tmp_path / "edgings", Brief.of(stamp=""), [strip(Strip(13, 12, repeats), passives=1)])
     assert ask("show", "edgings", "1", "--look", "drawing", "--size", "120mm", "--plain")[0] == 0
     file = tmp_path / "edgings" / "papers" / "01-drawing"
     box = pypdf.PdfReader(file.with_suffix(".pdf")).pages[0].mediabox

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 from itertools import combinations
 
 import numpy as np
 import pytest
+from asked import file_of
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
-from varied import Data, changed, exact, least_changed, pinholes
+from varied import changed, exact, least_changed, pinholes
 
 from constraints.brief import Brief
 from constraints.check import check
@@ -39,11 +39,6 @@ def designs(steps: list[JobResult]) -> list[Design]:
     return [step.design for step in steps if step.design is not None]
 
 
-def data(design: Design) -> Data:
-    found: Data = json.loads(to_text(design))
-    return found
-
-
 @pytest.fixture(scope="module")
 def plain() -> Design:
     return first(PLAIN, None)
@@ -60,7 +55,7 @@ def none_of(design: Design) -> Kept:
 
 def sound(chosen: Design, found: list[Design], change: tuple[float, float], least: float) -> None:
     """What must hold of any cousins, recomputed from what their files say."""
-    told = [data(design) for design in (chosen, *found)]
+    told = [file_of(design) for design in (chosen, *found)]
     for design, each in zip(found, told[1:], strict=True):
         assert check(design) == []
         assert change[0] <= changed(told[0], each) <= change[1]
@@ -76,7 +71,7 @@ def test_the_share_asked_is_changed_under_every_symmetry(symmetry: str, worked: 
     found = designs(list(cousins(chosen, brief, None, none_of(chosen), (0.08, 0.45), count=2, cores=1)))
     assert len(found) == 2
     sound(chosen, found, (0.08, 0.45), 0.08)
-    for each in map(data, found):
+    for each in map(file_of, found):
         assert each["symmetry"] == symmetry
         told = exact(each)
         for (a, b), (c, d) in SYMMETRIES[symmetry]:
@@ -98,11 +93,11 @@ def test_kept_places_stay_pinhole_for_pinhole(plain: Design, name: str, bare: bo
     chosen = replace(plain, fillings=()) if bare else plain
     found = designs(list(cousins(chosen, PLAIN, None, kept(chosen, [name]), (0.05, 0.4), count=4, cores=1)))
     assert found
-    before = exact(data(chosen))
-    places = [(x, y) for x, y in pinholes(data(chosen)) if WHERE[name](x, y, 12)]
+    before = exact(file_of(chosen))
+    places = [(x, y) for x, y in pinholes(file_of(chosen)) if WHERE[name](x, y, 12)]
     assert places
     for design in found:
-        after = exact(data(design))
+        after = exact(file_of(design))
         assert [after[point] for point in places] == [before[point] for point in places]
     sound(chosen, found, (0.05, 0.4), 0.05)
 
@@ -123,9 +118,11 @@ def test_kept_fillings_stay_where_they_are() -> None:
     )
     found = designs(list(cousins(chosen, brief, None, kept(chosen, ["fillings"]), (0.02, 0.6), count=2, cores=1)))
     assert found
-    worked = {point: words for point, words in exact(data(chosen)).items() if not words.startswith(("plain", "block"))}
+    worked = {
+        point: words for point, words in exact(file_of(chosen)).items() if not words.startswith(("plain", "block"))
+    }
     for design in found:
-        after = exact(data(design))
+        after = exact(file_of(design))
         assert all(after[point] == words for point, words in worked.items())
 
 
@@ -215,9 +212,9 @@ def test_any_box_and_change_give_sound_cousins_or_an_honest_end(
     found = designs(steps)
     assert all((step.design is None) == bool(step.note) for step in steps)
     sound(plain, found, (low, low + more), min(brief.run.apart, low))
-    before = exact(data(plain))
+    before = exact(file_of(plain))
     for design in found:
-        after = exact(data(design))
+        after = exact(file_of(design))
         for x, y in before:
             for a, b in ((x, y), (y, x)):  # the square has full symmetry
                 if any(x0 <= p * a <= x1 and y0 <= q * b <= y1 for p in (1, -1) for q in (1, -1)):

@@ -6,12 +6,12 @@ import json
 import re
 
 import pytest
+from asked import file_of
 from varied import Data, Point, blocks, components, exact, kinds, units, width
 
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
-from constraints.design_file import to_text
 from constraints.piece import ACROSS, ROUND
 from constraints.stamp import Stamp
 from explore.editing.varying.kept import kept
@@ -25,7 +25,7 @@ from explore.search.search import search
 TOLD = ("cloth", "half", "whole", "rose", "spider", "double-ground")
 
 TULIP = read(built_in("tulip"))
-WISHES: dict[str, tuple[Brief, Stamp | None]] = {
+BRIEFS: dict[str, tuple[Brief, Stamp | None]] = {
     "plain": (Brief.of(half_size=(16, 16), solid=(0.1, 0.6), stitches=TOLD, seed=3), None),
     "across": (
         Brief.of(half_size=(12, 12), pairs=60, worked=ACROSS, symmetry="upright-mirror", solid=(0.05, 0.6), seed=2),
@@ -36,15 +36,10 @@ WISHES: dict[str, tuple[Brief, Stamp | None]] = {
 }  # fmt: skip
 
 
-def data(design: Design) -> Data:
-    found: Data = json.loads(to_text(design))
-    return found
-
-
-@pytest.fixture(scope="module", params=WISHES)
+@pytest.fixture(scope="module", params=BRIEFS)
 def made(request: pytest.FixtureRequest) -> list[tuple[Design, list[SmallStep]]]:
     """Some squares with all their steps."""
-    brief, stamp = WISHES[request.param]
+    brief, stamp = BRIEFS[request.param]
     found = []
     for step in search(brief, stamp, count=3, cores=1):
         if step.design is not None:
@@ -55,7 +50,7 @@ def made(request: pytest.FixtureRequest) -> list[tuple[Design, list[SmallStep]]]
 
 def valid(made: list[tuple[Design, list[SmallStep]]]) -> list[tuple[Data, str, Data]]:
     return [
-        (data(chosen), step.words, data(step.design))
+        (file_of(chosen), step.words, file_of(step.design))
         for chosen, found in made
         for step in found
         if step.design is not None
@@ -67,7 +62,7 @@ def test_every_step_stays_valid_and_leads_to_another_square(made: list[tuple[Des
         designs = [step.design for step in found if step.design is not None]
         assert designs
         assert all(check(design) == [] for design in designs)
-        texts = [json.dumps(exact(data(design)).__repr__()) for design in (chosen, *designs)]
+        texts = [json.dumps(exact(file_of(design)).__repr__()) for design in (chosen, *designs)]
         assert len(set(texts)) == len(texts)
         assert [bool(step.reason) for step in found] == [step.design is None for step in found]
 
@@ -244,7 +239,7 @@ def fields_near(before: Data, after: Data) -> set[Point]:
 
 
 def test_steps_are_the_same_every_time() -> None:
-    brief, stamp = WISHES["plain"]
+    brief, stamp = BRIEFS["plain"]
     chosen = next(step.design for step in search(brief, stamp, count=1, cores=1) if step.design is not None)
     runs = [list(steps(VaryingContext(chosen, brief, stamp, kept(chosen, [])))) for _ in range(2)]
     assert runs[0] == runs[1]
@@ -259,6 +254,6 @@ def test_kept_places_take_no_step(made: list[tuple[Design, list[SmallStep]]]) ->
     half = chosen.half_size / 2
     for step in steps(setting):
         if step.design is not None:
-            first, second = exact(data(chosen)), exact(data(step.design))
+            first, second = exact(file_of(chosen)), exact(file_of(step.design))
             assert all(first[x, y] == second[x, y] for x, y in first if max(abs(x), abs(y)) <= half)
-            assert kinds(data(step.design)).keys() == kinds(data(chosen)).keys()
+            assert kinds(file_of(step.design)).keys() == kinds(file_of(chosen)).keys()

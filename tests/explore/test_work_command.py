@@ -7,6 +7,7 @@ from dataclasses import replace
 from pathlib import Path
 
 import pytest
+from asked import kept_study
 from fakes import plain_square
 from pypdf import PdfReader
 
@@ -14,20 +15,16 @@ from constraints.brief import Brief
 from constraints.design import Block
 from explore.cli import run
 from explore.exits import BAD_INPUT, DONE
-from explore.storage.study import create
 
 DIAMOND = ((0, -1), (-1, 0), (1, 0), (0, 1))
 
 
 @pytest.fixture
 def study(tmp_path: Path) -> Path:
-    folder = tmp_path / "garden-society"
-    made = create(folder, Brief.of(count=3), None, b"")
-    for job in range(3):
-        design = replace(plain_square(job + 1), blocks=(Block("cloth", DIAMOND),) if job == 1 else ())
-        across = replace(design, worked="across", pairs=2 * design.half_size + 4)
-        made = made.keep(across if job == 2 else design, job)
-    return folder
+    first, second, third = map(plain_square, (1, 2, 3))
+    with_block = replace(second, blocks=(Block("cloth", DIAMOND),))
+    across = replace(third, worked="across", pairs=2 * third.half_size + 4)
+    return kept_study(tmp_path / "garden-society", Brief.of(count=3), [first, with_block, across]).folder
 
 
 def test_every_square_gets_a_text_and_a_pdf(study: Path, capsys: pytest.CaptureFixture[str]) -> None:
