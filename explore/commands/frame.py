@@ -92,7 +92,7 @@ def frame_strip(
         nothing = "no such frame was found in the effort given"
         raise CommandEnd(NOTHING_FOUND, nothing + mends_of(door.offers(), door)) from None
     if fill is None:
-        say(made.kept())
+        say(made.keep())
         return DONE
     return _fill(made, count or 6, door)
 

@@ -34,7 +34,7 @@ class Framed:
     mirrored: Mirrored
     made: Joined
 
-    def kept(self) -> str:
+    def keep(self) -> str:
         """Keep the frame under the next number of the study; a line on it."""
         frame = self.made.frame.numbered(self.study.next_number)
         self.study.keep(frame, self.study.next_job - 1)

@@ -9,7 +9,7 @@ from pathlib import Path
 from constraints.edgings import EDGINGS, FOOTSIDE
 from explore.bad_input import BadInput
 from explore.editing.redrafting.body import SIDES
-from explore.editing.redrafting.making import STAMP, RedraftRequest, tried
+from explore.editing.redrafting.making import STAMP, RedraftRequest, try_out
 from explore.editing.redrafting.redraft import Redraft, redraft
 from explore.mending.trying import WITHOUT, Door, MendOffer, Options, quoted
 
@@ -44,7 +44,7 @@ class Redrafting(Door):
             if "footside" in options or kind != self.asked.working.kind:
                 footside = options.get("footside", self.footside)
                 made = redraft(self.file, self.page, footside, self.take, self.drop, kind)
-            tried(made, asked)
+            try_out(made, asked)
         except BadInput:
             return False
         return True

@@ -82,7 +82,7 @@ def make(made: Redraft, asked: RedraftRequest) -> Done:
     return Done(tuple(_strip(made, proposal, asked, folder)), notes)
 
 
-def tried(made: Redraft, asked: RedraftRequest) -> None:
+def try_out(made: Redraft, asked: RedraftRequest) -> None:
     """Read what is asked for, and write nothing. Refused if it cannot be made."""
     pitch = _pitch(made, asked)
     read = _read(made, replace(asked.working, pitch_mm=pitch), asked)
