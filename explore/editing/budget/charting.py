@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from constraints import symmetry as symmetries
 from constraints.fillings import OF_KIND
+from constraints.stitches import CLOTH, HALF
 from explore.editing.budget.frontier import Best, Reached, Verdict
 from explore.editing.budget.record import readable_from
 from explore.editing.budget.survey import Survey
@@ -12,7 +13,7 @@ from gallery.looks.drawing import COLOURS
 from gallery.looks.palette import BARS
 from gallery.sheets.chart import Bar, Chart, Stair, StairsPanel
 
-_READABLE, _ANY, _DETAIL = COLOURS["cloth"][0], "#8a7d96", COLOURS["half"][0]
+_READABLE, _ANY, _DETAIL = COLOURS[CLOTH][0], "#8a7d96", COLOURS[HALF][0]
 _DASH = "\N{EN DASH}"
 _PALE = " (pale: without the stamp)"
 # So many numbers of pairs are named below at the most.

@@ -26,6 +26,8 @@ _Out = TypeVar("_Out")
 LISTING, MAKING = 1.0, 2.0
 # So many turnovers are tried with a corner before it is left out.
 _TRIED = 3
+# Rows between a corner and a turnover, so that neither decides the other; and so many repeats at the most.
+_BETWEEN, _MOST_REPEATS = 10, 39
 
 
 @dataclass(frozen=True, eq=False)
@@ -158,9 +160,9 @@ class Mirrored:
 
     def _smallest(self, corner: Corner, turnover: int, proven: Where) -> Joined | None:
         """The smallest frame whose corners and turnovers do not meet."""
-        for count in range(1, 40):
+        for count in range(1, _MOST_REPEATS + 1):
             form = frame_of(self.form, corner, (turnover, turnover), (count, count))
-            if form is not None and form.half_width >= form.band + _ROOM:
+            if form is not None and form.half_width >= form.band + _BETWEEN:
                 return self.frame(corner, (turnover, turnover), (count, count), LISTING, proven)
         return None
 
@@ -171,7 +173,3 @@ def _with_corner(mirrored: Mirrored, _: int, corner: Corner) -> CornerOffer | No
 
 def _with_turnover(mirrored: Mirrored, _: int, at: tuple[Corner, int]) -> TurnoverOffer | None:
     return mirrored.with_turnover(*at)
-
-
-# Rows between a corner and a turnover, so that neither decides the other.
-_ROOM = 10

@@ -15,7 +15,7 @@ from constraints.lattice import Point
 from constraints.layout import blocks_of, locate
 from constraints.piece import ACROSS
 from constraints.repeats import unrolled
-from constraints.stitches import NUMBERS
+from constraints.stitches import CLOTH, NUMBERS
 
 _NARROWEST, _MARGIN = 2, 1
 
@@ -26,7 +26,7 @@ class StripWorking:
 
     repeats: int = 4
     pitch_mm: float = 5.0
-    stitch: str = "cloth"
+    stitch: str = CLOTH
     passives: int = 0
     kind: str | None = None
     at_valley: int | None = None

@@ -11,7 +11,7 @@ from constraints.fillings import GATHERED, OF_KIND
 from constraints.lattice import Point
 from explore.bad_input import BadInput
 from explore.editing.redrafting import telling, writing
-from explore.editing.redrafting.blank import StripWorking
+from explore.editing.redrafting.blank import USUAL, StripWorking
 from explore.editing.redrafting.draft import Draft
 from explore.editing.redrafting.proposals import SHOWN, Proposal, Proposals, chosen, propose
 from explore.editing.redrafting.readings import read_blocks
@@ -24,7 +24,6 @@ from explore.storage.free import refuse_files, refuse_unless_free
 from explore.storage.sheets import write_sheets
 from explore.storage.study import create
 
-USUAL_PITCH = 5.0
 # A reading is shown over at least two repeats and so many rows.
 _ROWS_SHOWN = 12
 STAMP, STRIP = "stamp", "strip"
@@ -95,7 +94,7 @@ def try_out(made: Redraft, asked: RedraftRequest) -> None:
 
 
 def _pitch(made: Redraft, asked: RedraftRequest) -> float:
-    return asked.pitch_mm or made.pitch_mm or USUAL_PITCH
+    return asked.pitch_mm or made.pitch_mm or USUAL.pitch_mm
 
 
 def _makes_strip(asked: RedraftRequest) -> bool:
