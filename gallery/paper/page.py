@@ -173,6 +173,13 @@ def write(figures: Sequence[Figure], path: Path) -> None:
     place(path, content.getvalue())
 
 
+def write_pages(figures: Sequence[Figure], picture: Path) -> None:
+    """Write each page as PNG, NAME.png, NAME-2.png and so on, and all of them as PDF beside. Errors as for `write`."""
+    for number, figure in enumerate(figures, 1):
+        write([figure], picture if number == 1 else picture.with_stem(f"{picture.stem}-{number}"))
+    write(figures, picture.with_suffix(".pdf"))
+
+
 def _write_pdf(figures: Sequence[Figure], file: BytesIO) -> None:
     with PdfPages(file, metadata={"Creator": "Stampwork", "Producer": None, "CreationDate": None}) as pages:
         for figure in figures:

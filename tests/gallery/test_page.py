@@ -13,7 +13,7 @@ import pytest
 from fontTools.ttLib import TTFont
 from matplotlib.figure import Figure
 
-from gallery.paper.page import PAPERS, PageError, Type, house_rules, new_page, put_text, write
+from gallery.paper.page import PAPERS, PageError, Type, house_rules, new_page, put_text, write, write_pages
 
 # ISO 216: trimmed sizes in mm.
 ISO_216 = {"a4": (210, 297), "a3": (297, 420)}
@@ -123,6 +123,15 @@ def test_a_picture_has_one_page_and_a_pdf_all(tmp_path: Path) -> None:
     assert len(pypdf.PdfReader(tmp_path / "pages.pdf").pages) == 2
     assert (tmp_path / "pages.png").read_bytes().startswith(b"\x89PNG")
     assert (tmp_path / "pages.svg").read_text().count("<svg") == 1
+
+
+def test_each_page_has_a_picture_and_the_pdf_beside_them_has_all(tmp_path: Path) -> None:
+    write_pages([a_page(), a_page(), a_page("a3")], tmp_path / "mirror-07.png")
+    names = ["mirror-07-2.png", "mirror-07-3.png", "mirror-07.pdf", "mirror-07.png"]
+    assert sorted(path.name for path in tmp_path.iterdir()) == names
+    assert len(pypdf.PdfReader(tmp_path / "mirror-07.pdf").pages) == 3
+    write([a_page("a3")], tmp_path / "third.png")
+    assert (tmp_path / "third.png").read_bytes() == (tmp_path / "mirror-07-3.png").read_bytes()
 
 
 def test_a_file_is_replaced_whole_or_left_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

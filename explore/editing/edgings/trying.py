@@ -62,9 +62,7 @@ class Trying:
             shown, title=f"Edgings for {self.piece.number}", look="drawing", paper="a4",
             note="as it is or grown, as little as each edging needs", stamp=None,
         )  # fmt: skip
-        for number, figure in enumerate(pages, 1):
-            page.write([figure], path if number == 1 else path.with_stem(f"{path.stem}-{number}"))
-        page.write(pages, path.with_suffix(".pdf"))
+        page.write_pages(pages, path)
 
     def apply(self, name: str) -> str:
         """Make the piece with an edging, a new number of the study; a line that says so. Raises BadInput."""

@@ -117,8 +117,5 @@ def write_sheet(done: Listed) -> Path:
     strip = done.listing.mirrored.strip
     pages = sheet(f"Strip {strip.number} and the mirror", pieces)
     picture = done.listing.picture
-    for number, figure in enumerate(pages, 1):
-        name = picture if number == 1 else picture.with_stem(f"{picture.stem}-{number}")
-        page.write([figure], name)
-    page.write(pages, picture.with_suffix(".pdf"))
+    page.write_pages(pages, picture)
     return picture

@@ -18,7 +18,7 @@ from explore.editing.redrafting.redraft import Redraft, upright
 from explore.editing.redrafting.rows import rows_text
 from explore.editing.redrafting.stamps import unfolded
 from explore.files import write_whole
-from gallery.paper.page import write
+from gallery.paper.page import write, write_pages
 from gallery.sheets.readings import ReadingPanel, readings
 from gallery.sheets.redraft import Doubtful, Original, Redrafted, beside
 
@@ -82,10 +82,8 @@ def write_rows(made: Redraft, folder: Path) -> Path:
 def _write(pages: list[Figure], stem: Path) -> Path:
     """All pages as PDF, each as PNG, the first as SVG. Pages of an earlier, longer one go."""
     stem.parent.mkdir(parents=True, exist_ok=True)
-    write(pages, stem.with_suffix(".pdf"))
-    write(pages[:1], stem.with_suffix(".svg"))
-    for number, page in enumerate(pages, start=1):
-        write([page], stem.with_name(f"{stem.name}{f'-{number}' if number > 1 else ''}.png"))
+    write_pages(pages, stem.with_suffix(".png"))
+    write(pages, stem.with_suffix(".svg"))
     for number in range(len(pages) + 1, len(pages) + 1000):
         left = stem.with_name(f"{stem.name}-{number}.png")
         if not left.exists():
