@@ -148,4 +148,4 @@ def _kept_stamp(asked: asking.BriefRequest, file: Path | None) -> tuple[Stamp, b
     study = open_study(file.parent)
     if study.stamp is None or study.brief.stamp.name != asked.stamp:
         return None
-    return study.stamp, content(study.folder / study.picture)
+    return study.stamp, study.picture_bytes()

@@ -57,6 +57,10 @@ class Study:
         """What it is called: as its folder is."""
         return shown_name(self.folder)
 
+    def picture_bytes(self) -> bytes:
+        """What the copy of the stamp's picture holds; empty for none. Raises OSError."""
+        return content(self.folder / self.picture) if self.picture else b""
+
     def lacks(self, number: int) -> str:
         """That it has no square of that number, and which is the nearest; "" if it has it."""
         held = [design.number for design in self.designs]

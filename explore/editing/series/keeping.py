@@ -13,7 +13,7 @@ from explore.editing.series import telling
 from explore.editing.series.contrast import stated
 from explore.editing.series.making import Series
 from explore.editing.series.order import figure
-from explore.files import content, write_whole
+from explore.files import write_whole
 from explore.storage.earlier import clear_earlier_series
 from explore.storage.free import refuse_taken, refuse_unless_free
 from explore.storage.study import Study, create
@@ -51,7 +51,7 @@ def write(
         new = beside / folder.name
         told = statement(series, study, title, titles)
         made_by = {"command": "series", **{key: told[key] for key in ("study", "chosen", "family", "order")}}
-        made = create(new, study.brief, study.stamp, _picture(study), made_by=made_by)
+        made = create(new, study.brief, study.stamp, study.picture_bytes(), made_by=made_by)
         for design in series.designs:
             made = made.keep(design, -1)
         text = json.dumps({"format": FORMAT, "version": VERSION, **told}, indent=1, ensure_ascii=False)
@@ -83,10 +83,6 @@ def statement(series: Series, study: Study, title: str, titles: Sequence[str]) -
     }
 
 
-def _picture(study: Study) -> bytes:
-    return content(study.folder / study.picture) if study.picture else b""
-
-
 def _draw(folder: Path, series: Series, study: Study, title: str, titles: Sequence[str], paper: str) -> None:
     from gallery.exhibition import (
         catalogue,
@@ -114,7 +110,7 @@ def _move(new: Path, folder: Path, made: Study, force: bool) -> None:
     if not folder.exists() or not any(folder.iterdir()):
         os.replace(new, folder)
         return
-    create(folder, made.brief, made.stamp, _picture(made), force, made.made_by)
+    create(folder, made.brief, made.stamp, made.picture_bytes(), force, made.made_by)
     for path in sorted(new.rglob("*")):
         if path.is_file():
             os.replace(path, folder / path.relative_to(new))

@@ -10,7 +10,6 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from explore.bad_input import BadInput
-from explore.files import content
 from explore.storage.free import refuse_unless_free
 from explore.storage.study import Study, create
 
@@ -57,8 +56,7 @@ def beginning(
     made_by = {"command": "vary", "study": study.name, "number": design.number, **told}
 
     def begin() -> Study:
-        picture = content(study.folder / study.picture) if study.picture else b""
-        made = create(folder, brief, study.stamp, picture, force, made_by)
+        made = create(folder, brief, study.stamp, study.picture_bytes(), force, made_by)
         # The numbers of jobs that have been done begin after those of none.
         return made.keep(design.numbered(1), -1)
 
