@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 from typing import Annotated
 
@@ -9,7 +10,7 @@ import typer
 
 from explore.commands.shared import SQUARE_NUMBER, Cores, ReplaceFiles, StudyFolder
 from explore.exits import DONE, NOTHING_FOUND, CommandEnd
-from explore.terminal import note, progress, say
+from explore.terminal import bar, note, say
 
 
 def mirror_strip(
@@ -31,9 +32,8 @@ def mirror_strip(
     from explore.editing.mirroring.telling import listed, write_sheet
 
     listing = listed(study, number, out, force, cores)
-    with progress(listing.steps) as (watch, laying):
-        del watch
-        done = listing.run(laying)
+    with bar() as show:
+        done = listing.run(partial(show, "the mirror slides along"))
     if not done.offers.corners:
         raise CommandEnd(NOTHING_FOUND, "no place along this strip gives a corner that can be worked")
     for line in done.lines():
