@@ -108,7 +108,7 @@ def _refuse(brief: Brief, folder: Path, force: bool) -> None:
 
 def _finish(done: Survey, folder: Path, picture: bytes, force: bool, drawn: tuple[str, str], cores: int | None) -> None:
     """Write and say what came of it. Raises CommandEnd if it was stopped before there was anything."""
-    from explore.editing.budget.listing import table
+    from explore.editing.budget.words import table
     from explore.editing.budget.writing import PLOT, write
 
     if not done.rows:

@@ -89,7 +89,7 @@ def explore_stamp(
 
 def _mends(requested: StudyRequest, near: tuple[Brief, ...], proven: bool, cores: int | None) -> str:
     """What mends the brief of a new study, as the end of a sentence; a study's own brief stays as it is."""
-    from explore.mending.exploring import Exploring
+    from explore.mending.searching import Exploring
 
     if requested.study is not None:
         return ""

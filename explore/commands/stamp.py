@@ -47,7 +47,7 @@ def fall_of_stamp(
     show. Detail: how much of its thin limbs and narrow gaps.
     """
     from explore.mending.changes import offers
-    from explore.mending.falling import Falling
+    from explore.mending.searching import Falling
     from explore.papers import falls as papers
     from explore.search.laying.falls import EFFORT, KEYS, falls, suggested
     from explore.storage import request

@@ -15,12 +15,11 @@ from constraints.check import check
 from explore import cli
 from explore.editing.budget.charting import chart
 from explore.editing.budget.frontier import Verdict
-from explore.editing.budget.listing import HEAD, table
 from explore.editing.budget.record import readable_from, to_text
 from explore.editing.budget.showing import lay_out, showing, usable
 from explore.editing.budget.sizes import rows
 from explore.editing.budget.survey import Survey, survey
-from explore.editing.budget.words import heading
+from explore.editing.budget.words import HEAD, heading, table
 from explore.editing.budget.writing import write
 from explore.reading import built_in, read
 from explore.search.laying.falls import falls, keeps_character, suggested

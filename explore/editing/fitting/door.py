@@ -31,10 +31,6 @@ class OtherwiseFitted(Door):
     fitting: Fitting
     ease: float
 
-    def opens(self, options: Options) -> bool:
-        """Every change may."""
-        return True
-
     def holds(self, options: Options) -> bool:
         """Whether a way fits."""
         other, ease = self._asked(options)
@@ -84,10 +80,6 @@ class OtherFits(Door):
 
     fitting: Fitting
     fits: Sequence[Fit]
-
-    def opens(self, options: Options) -> bool:
-        """Every way may."""
-        return True
 
     def holds(self, options: Options) -> bool:
         """Whether its frame can be made."""

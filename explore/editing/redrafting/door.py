@@ -29,10 +29,6 @@ class Redrafting(Door):
     take: Sequence[int]
     drop: Sequence[int]
 
-    def opens(self, options: Options) -> bool:
-        """Every change may."""
-        return True
-
     def holds(self, options: Options) -> bool:
         """Whether it is read, and made into what she asked for."""
         kind = None if WITHOUT in options else options.get("headside", self.asked.working.kind)

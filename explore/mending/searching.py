@@ -1,4 +1,4 @@
-"""The door of `explore`: a brief searched as the command does it, but not for long."""
+"""The doors of `explore` and of `stamp`: a brief searched as the command does it, but not for long."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from constraints.stamp import Stamp
 from explore.mending.briefs import BriefDoor
 from explore.search import search as searching
 from explore.search import workshops
+from explore.search.laying.falls import falls
 from explore.search.sizing import SIZING
 
 # So many jobs of each change are waited for.
@@ -19,7 +20,7 @@ _JOBS = 10
 
 @dataclass(frozen=True)
 class Exploring(BriefDoor):
-    """cores: how many work."""
+    """Whether a square is found for a brief. cores: how many work."""
 
     stamp: Stamp | None
     cores: int | None
@@ -37,3 +38,16 @@ class Exploring(BriefDoor):
                 return any(step.design is not None for step in islice(steps, _JOBS))
         except searching.Impossible:
             return False
+
+
+@dataclass(frozen=True)
+class Falling(BriefDoor):
+    """Whether a size shows the stamp at all. cores: how many work."""
+
+    stamp: Stamp
+    cores: int | None
+
+    def finds(self, brief: Brief) -> bool:
+        """Whether a size and turn is found that shows something of it."""
+        with closing(falls(self.stamp, brief, self.cores)) as found:
+            return any(fall.match > 0 for fall in found)
