@@ -59,7 +59,7 @@ def test_every_edging_offered_can_be_worked_and_keeps_the_blocks(study: Study, n
             # One line less than with a plain edge, and its own pairs at the valley; each unit or column one more.
             pairs = trying.piece.pairs - 1 - trying.piece.passives - 1 + wanted.headside.pairs
             assert offer.piece.pairs == pairs + offer.grown
-        if number != "2":
+        if number != 2:
             assert {block.pinholes for block in trying.piece.blocks} <= {b.pinholes for b in offer.piece.blocks}
 
 
