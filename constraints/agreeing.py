@@ -10,7 +10,7 @@ import numpy as np
 from constraints.alignment import stands
 from constraints.design import FieldFilling
 from constraints.edgings.own_figures import Fillings
-from constraints.fillings import BY_WORDS
+from constraints.fillings import OF_KIND, UNITS
 from constraints.lattice import BoolArray, Point
 from constraints.layout import as_points, fields_of
 from constraints.piece import Piece
@@ -73,14 +73,14 @@ def _figures(piece: Piece, inside: BoolArray, fillings: Fillings) -> list[_Figur
     stand = stands(piece, field)
     found = []
     for each in fillings:
-        unit = BY_WORDS[each.filling].unit(each.legs)
-        aligned = unit is not None and unit.aligned
+        unit = UNITS.get(each.kind)
+        aligned, legs = (False, 0) if unit is None else (unit.aligned, unit.legs)
         moved = piece.setting.moved(as_points(each.places), piece.symmetry)
         for place, orbit in zip(each.places, moved.transpose(1, 0, 2).tolist(), strict=True):
             hole = _hole_of(piece, place)
             own, line = (-1, -1) if hole is None else (int(field[hole]), int(stand[hole]))
             if not aligned or line >= 0 or own < 0:
-                kind = (each.filling, each.legs, line if aligned else 0)
+                kind = (OF_KIND[each.kind].words, legs, line if aligned else 0)
                 found.append(_Figure(replace(each, places=()), place, own, kind, min((x, y) for x, y in orbit)))
     return found
 

@@ -29,13 +29,12 @@ class Block:
 class FieldFilling:
     """One filling of the open fields.
 
-    filling: the words of a fillings.Filling. places: the centres of its figures, holes or pinholes; of a ground its
-    pinholes. Sorted by y, then x. legs: of its figures, where these are told apart by them.
+    kind: the name of a figure or a ground. places: the centres of figures, holes or pinholes; of a ground its pinholes.
+    Sorted by y, then x.
     """
 
-    filling: str
+    kind: str
     places: tuple[Point, ...]
-    legs: int = 0
 
 
 @dataclass(frozen=True)

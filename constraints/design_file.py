@@ -10,7 +10,7 @@ from typing import Any
 
 from constraints.design import Block, Design, FieldFilling, Print
 from constraints.edgings import FOOTSIDE
-from constraints.fillings import BY_WORDS
+from constraints.fillings import BY_WORDS, OF_KIND, UNITS
 from constraints.forms import FORMS, Form, Square
 from constraints.reader import DesignFileError, Reader
 from constraints.stitches import GROUND, STITCHES
@@ -40,10 +40,11 @@ def _compact(value: Any) -> str:
 def _as_json(design: Design) -> dict[str, Any]:
     fillings = []
     for each in design.fillings:
-        entry: dict[str, Any] = {"filling": each.filling}
-        if each.legs:
-            entry["legs"] = each.legs
-        entry[BY_WORDS[each.filling].places] = [list(place) for place in each.places]
+        filling, unit = OF_KIND[each.kind], UNITS.get(each.kind)
+        entry: dict[str, Any] = {"filling": filling.words}
+        if unit is not None and unit.legs:
+            entry["legs"] = unit.legs
+        entry[filling.places] = [list(place) for place in each.places]
         fillings.append(entry)
     data: dict[str, Any] = {
         "format": FORMAT,
@@ -142,7 +143,8 @@ def _filling(read: Reader, form: Form) -> FieldFilling:
             raise DesignFileError(f'"legs" is {legs}; {filling.several} have {filling.legs_told}')
     unit = filling.unit(legs)
     pinholes = unit is None or not unit.pin_in_hole
-    return FieldFilling(filling.words, read.points(filling.places, form, pinholes=pinholes), legs)
+    kind = filling.name if unit is None else unit.name
+    return FieldFilling(kind, read.points(filling.places, form, pinholes=pinholes))
 
 
 def _print(read: Reader) -> Print:

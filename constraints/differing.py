@@ -10,7 +10,7 @@ from enum import IntEnum
 
 import numpy as np
 
-from constraints.design import Block, Design, FieldFilling
+from constraints.design import Block, Design
 from constraints.flow import START_LINES, corner_signs
 from constraints.lattice import BoolArray, IntArray, Matrix, Point, in_order
 from constraints.layout import lay, locate
@@ -115,7 +115,7 @@ def turned(design: Design, matrix: Matrix) -> Design:
         symmetry="none",
         start=starts[_moved((corner_signs(design.start),), matrix)[0]],
         blocks=tuple(Block(block.stitch, _moved(block.pinholes, matrix)) for block in design.blocks),
-        fillings=tuple(FieldFilling(f.filling, _moved(f.places, matrix), f.legs) for f in design.fillings),
+        fillings=tuple(replace(each, places=_moved(each.places, matrix)) for each in design.fillings),
     )
 
 

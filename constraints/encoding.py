@@ -13,7 +13,7 @@ from constraints import stitches
 from constraints.alignment import stands
 from constraints.design import Block, Design, FieldFilling
 from constraints.edgings.own_figures import with_own, without_own
-from constraints.fillings import GROUNDS, OF_KIND
+from constraints.fillings import GROUNDS
 from constraints.formula import TRUE, truth, variable_of
 from constraints.lattice import BoolArray, IntArray, diagonals, in_order
 from constraints.layout import Layout, blocks_of, fields_of, lay
@@ -73,13 +73,13 @@ def _fillings(model: Model, values: BoolArray) -> list[FieldFilling]:
         here = chosen(values, sites)
         if here.any():
             taken[sites.pinholes[here].reshape(-1)] = True
-            found.append(FieldFilling(OF_KIND[name].words, in_order(sites.centres[here]), sites.unit.legs))
-    for name, ground in GROUNDS.items():
+            found.append(FieldFilling(name, in_order(sites.centres[here])))
+    for name in GROUNDS:
         if name in model.labels.codes:
             own = np.setdiff1d(model.piece.holes[in_fields(model, values, name)].reshape(-1), np.flatnonzero(taken))
             taken[own] = True
             if len(own):
-                found.append(FieldFilling(ground.words, in_order(model.piece.pinholes[own])))
+                found.append(FieldFilling(name, in_order(model.piece.pinholes[own])))
     return found
 
 

@@ -13,8 +13,8 @@ from functools import cached_property, lru_cache
 import numpy as np
 
 from constraints import stitches
-from constraints.design import Block, Design, FieldFilling
-from constraints.fillings import BY_WORDS, GROUNDS, NUMBERS, Figure, Unit
+from constraints.design import Block, Design
+from constraints.fillings import GROUNDS, NUMBERS, UNITS, Figure, Unit
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, BoolArray, Grid, IntArray, Point, in_order, walk
 from constraints.piece import Piece
 
@@ -100,7 +100,7 @@ class Layout:
 
 
 def lay(design: Design) -> Layout:
-    """Lay a design on its piece. KeyError if a stitch, a filling or its legs are unknown."""
+    """Lay a design on its piece. KeyError if a stitch or a filling is unknown."""
     return lay_on(design, design.piece())
 
 
@@ -113,18 +113,12 @@ def lay_on(design: Design, piece: Piece) -> Layout:
     grounds: dict[str, BoolArray] = {}
     units = []
     for filling in design.fillings:
-        unit = unit_of_filling(filling)
-        if unit is None:
-            own = grounds.setdefault(BY_WORDS[filling.filling].name, np.zeros(len(piece), dtype=np.bool_))
+        if filling.kind in GROUNDS:
+            own = grounds.setdefault(filling.kind, np.zeros(len(piece), dtype=np.bool_))
             own[_on_piece(piece, filling.places, strays)] = True
         else:
-            units.append(_placed(piece, unit, filling.places, strays))
+            units.append(_placed(piece, UNITS[filling.kind], filling.places, strays))
     return Layout(design, piece, block, tuple(units), grounds, tuple(strays))
-
-
-def unit_of_filling(filling: FieldFilling) -> Unit | None:
-    """The unit whose centres a listed filling names, None if it names pinholes. KeyError if unknown."""
-    return BY_WORDS[filling.filling].unit(filling.legs)
 
 
 def blocks_of(piece: Piece, stitch: IntArray) -> tuple[Block, ...]:

@@ -11,9 +11,10 @@ from dataclasses import replace
 import numpy as np
 
 from constraints.design import Design, FieldFilling
+from constraints.fillings import UNITS
 from constraints.forms import Strip
 from constraints.lattice import in_order
-from constraints.layout import Layout, blocks_of, lay, lay_on, locate, unit_of_filling
+from constraints.layout import Layout, blocks_of, lay, lay_on, locate
 
 
 def repeat_of(design: Design) -> Layout:
@@ -53,8 +54,7 @@ def unrolled(repeat: Design, form: Strip) -> Design:
 
 def _unrolled_filling(filling: FieldFilling, form: Strip) -> FieldFilling:
     """The figures that lie on the piece with all their pinholes; of a ground every pinhole."""
-    unit = unit_of_filling(filling)
-    reach = 0 if unit is None else unit.size - 1
+    reach = UNITS[filling.kind].size - 1 if filling.kind in UNITS else 0
     points = [
         (x, y + form.rows * number)
         for number in range(form.repeats)

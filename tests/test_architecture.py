@@ -118,7 +118,7 @@ def test_the_second_check_knows_neither_the_solver_nor_the_rules(name: str) -> N
 
 @pytest.mark.parametrize("name", [name for name in MODULES if re.match(r"constraints\.check\b", name)])
 def test_the_second_check_reads_of_fillings_what_they_are_and_nothing_that_they_ask_or_do(name: str) -> None:
-    data = {"ALLOWED", "BY_WORDS", "FILLINGS", "GROUNDS", "OF_KIND"}
+    data = {"ALLOWED", "FILLINGS", "GROUNDS", "OF_KIND"}
     whole = "constraints.fillings."
     used = {each.removeprefix(whole) for each in imported(name) if each.startswith(whole)}
     assert used <= data

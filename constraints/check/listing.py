@@ -11,7 +11,7 @@ import numpy as np
 from constraints.check.limits import Limits, read
 from constraints.design import Design
 from constraints.edgings.headside import fits_corner
-from constraints.fillings import BY_WORDS, FILLINGS, GROUNDS
+from constraints.fillings import FILLINGS, GROUNDS, OF_KIND
 from constraints.flow import START_LINES
 from constraints.forms import Form
 from constraints.lattice import IntArray, Point
@@ -40,16 +40,11 @@ def values(design: Design) -> Iterator[str]:
         "way of working": ((design.worked,), design.form.ways),
         "symmetry": ((design.symmetry,), design.form.symmetries),
         "stitch": (tuple(block.stitch for block in design.blocks), tuple(STITCHES)),
-        "filling": (tuple(each.filling for each in design.fillings), tuple(BY_WORDS)),
+        "filling": (tuple(each.kind for each in design.fillings), tuple(OF_KIND)),
     }
     for name, (found, allowed) in known.items():
         for value in sorted(set(found) - set(allowed)):
             yield f"{value!r} is no {name}; known: {', '.join(allowed)}"
-    listed = {(each.filling, each.legs) for each in design.fillings if each.filling in BY_WORDS}
-    for words, count in sorted(listed):
-        filling = BY_WORDS[words]
-        if len(filling.units) > 1 and count not in filling.legs:
-            yield f"a {filling.one} has {filling.legs_told} legs, not {count}"
     if design.stamp is not None and not _rings_fit(design):
         yield "the stamp's outlines must be rings of at least three finite points"
     yield from _headside(design)
@@ -126,8 +121,8 @@ def places(layout: Layout, limits: Limits) -> Iterator[Fault]:
     twice = tuple(place for place, count in blocks.items() if count > 1)
     if twice:
         yield "pinholes listed twice in blocks", twice
-    fillings = Counter((each.filling, each.legs, place) for each in layout.design.fillings for place in each.places)
-    again = tuple(place for (_, _, place), count in fillings.items() if count > 1)
+    fillings = Counter((each.kind, place) for each in layout.design.fillings for place in each.places)
+    again = tuple(place for (_, place), count in fillings.items() if count > 1)
     if again:
         yield "places listed twice in one filling", again
 

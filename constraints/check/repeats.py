@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from constraints.check.listing import Fault
 from constraints.design import Design
 from constraints.lattice import in_order
-from constraints.layout import Layout, unit_of_filling
+from constraints.layout import Layout
 
 
 def even(design: Design, repeat: Layout) -> Iterator[Fault]:
@@ -25,15 +25,14 @@ def even(design: Design, repeat: Layout) -> Iterator[Fault]:
     )
     if uneven:
         yield "places that differ from one repeat to another", uneven
-    listed = {(each.filling, each.legs, place) for each in design.fillings for place in each.places}
-    wanted = set()
+    listed = {(each.kind, place) for each in design.fillings for place in each.places}
+    reaches, wanted = {placed.unit.name: placed.unit.size - 1 for placed in repeat.units}, set()
     for each in repeat.design.fillings:
-        unit = unit_of_filling(each)
-        reach = 0 if unit is None else unit.size - 1
+        reach = reaches.get(each.kind, 0)
         for x, y in each.places:
             for row in range(y % form.rows, form.length, form.rows):
                 if reach <= row < form.length - reach:
-                    wanted.add((each.filling, each.legs, (x, row)))
-    odd = in_order({place for _, _, place in listed ^ wanted})
+                    wanted.add((each.kind, (x, row)))
+    odd = in_order({place for _, place in listed ^ wanted})
     if odd:
         yield "fillings that differ from one repeat to another", odd

@@ -11,7 +11,7 @@ from constraints.check.coverage import NEAR, SLACK, covered, near, printed
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
 from constraints.edgings.dressing import figures
-from constraints.fillings import BY_WORDS
+from constraints.fillings import FILLINGS, OF_KIND
 from constraints.flow import OUTSIDE, PIN, Flow, flow_of
 from constraints.lattice import BoolArray
 from constraints.layout import Layout
@@ -35,10 +35,10 @@ def stitches(layout: Layout, limits: Limits) -> Iterator[Fault]:
         yield f"the brief does not allow {stitch} stitch", tuple(places)
     # And so are the figures of ground scallops.
     standing = {(x, y) for x, y in figures(layout.piece).tolist()}
-    for words in sorted({each.filling for each in design.fillings if set(each.places) - standing}):
-        if BY_WORDS[words].name not in limits.stitches:
-            places = [p for each in design.fillings if each.filling == words for p in each.places]
-            yield f"the brief does not allow {words}", tuple(places)
+    used = {OF_KIND[each.kind].name for each in design.fillings if set(each.places) - standing}
+    for filling in sorted((FILLINGS[name] for name in used - limits.stitches), key=lambda each: each.words):
+        places = [p for each in design.fillings if each.kind in filling.kinds for p in each.places]
+        yield f"the brief does not allow {filling.words}", tuple(places)
 
 
 def least(layout: Layout, limits: Limits) -> Iterator[Fault]:
@@ -48,7 +48,7 @@ def least(layout: Layout, limits: Limits) -> Iterator[Fault]:
     for block in design.blocks:
         amounts[block.stitch] += len(block.pinholes)
     for each in design.fillings:
-        amounts[BY_WORDS[each.filling].name] += len(each.places)
+        amounts[OF_KIND[each.kind].name] += len(each.places)
     for name, wanted in sorted(limits.least.items()):
         if amounts[name] < wanted:
             yield f"{amounts[name]} of {name}; the brief wants at least {wanted}", ()

@@ -6,7 +6,6 @@ from dataclasses import replace
 
 from constraints.design import FieldFilling
 from constraints.edgings.dressing import figures
-from constraints.fillings import FILLINGS
 from constraints.lattice import Point, in_order
 from constraints.piece import Piece
 
@@ -18,7 +17,7 @@ def without_own(fillings: Fillings, piece: Piece) -> Fillings:
     own, listed = _own(piece), _listed(piece)
     kept = [
         replace(each, places=tuple(place for place in each.places if place not in own))
-        if own and (each.filling, each.legs) == listed
+        if own and each.kind == listed
         else each
         for each in fillings
     ]
@@ -30,18 +29,16 @@ def with_own(fillings: Fillings, piece: Piece) -> Fillings:
     own, listed = _own(piece), _listed(piece)
     if listed is None or not own:
         return fillings
-    alike = [each for each in fillings if (each.filling, each.legs) == listed]
+    alike = [each for each in fillings if each.kind == listed]
     places = own.union(*(each.places for each in alike))
-    words, legs = listed
-    together = FieldFilling(words, in_order(places), legs)
-    return (*(each for each in fillings if each not in alike), together)
+    return (*(each for each in fillings if each not in alike), FieldFilling(listed, in_order(places)))
 
 
 def _own(piece: Piece) -> frozenset[Point]:
     return frozenset((x, y) for x, y in figures(piece).tolist())
 
 
-def _listed(piece: Piece) -> tuple[str, int] | None:
-    """The words and the legs under which the figures of the headside are listed."""
+def _listed(piece: Piece) -> str | None:
+    """The kind of filling of the figures of the headside."""
     figure = None if piece.headside is None else piece.headside.figure
-    return None if figure is None else (FILLINGS[figure.filling].words, figure.legs)
+    return None if figure is None else figure.name

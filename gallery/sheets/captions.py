@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from constraints.design import Design
-from constraints.fillings import ALLOWED, FILLINGS
+from constraints.fillings import ALLOWED, OF_KIND
 from constraints.layout import lay
 from constraints.links import round_corner
 from constraints.pins import pins
@@ -17,9 +17,8 @@ BETWEEN = " \N{MIDDLE DOT} "
 
 def stitches_used(design: Design) -> tuple[str, ...]:
     """Names of the stitches and fillings in a square, in the order in which a brief names them."""
-    words = {filling.words: name for name, filling in FILLINGS.items()}
     used = {block.stitch for block in design.blocks}
-    used |= {words[filling.filling] for filling in design.fillings if filling.places}
+    used |= {OF_KIND[each.kind].name for each in design.fillings if each.places}
     return tuple(name for name in ALLOWED if name in used)
 
 

@@ -134,7 +134,7 @@ BROKEN: dict[str, tuple[Design, set[str]]] = {
     "half-stitch roses out of line": (
         made(
             12,
-            FieldFilling("rose ground in half stitch", ((-6, -2), (-6, 4))),
+            FieldFilling("half-stitch-rose", ((-6, -2), (-6, 4))),
             brief={"stitches": ["half-stitch-rose"]},
         ),
         {"half-stitch rose"},
@@ -171,13 +171,13 @@ BROKEN: dict[str, tuple[Design, set[str]]] = {
         made(
             12,
             *doubled().blocks,
-            FieldFilling("twisted torchon ground", in_order(p for p in INNER if p[0] < 3)),
+            FieldFilling("twisted-ground", in_order(p for p in INNER if p[0] < 3)),
             brief={"stitches": ["cloth", "twisted-ground"]},
         ),
         {"twisted ground"},
     ),
     "two grounds in one field": (
-        replace(doubled(), brief={}, fillings=(*doubled().fillings, FieldFilling("twisted torchon ground", ((0, 1),)))),
+        replace(doubled(), brief={}, fillings=(*doubled().fillings, FieldFilling("twisted-ground", ((0, 1),)))),
         {"double ground", "twisted ground"},
     ),
     "a stitch not allowed": (_cloth(SIDE, brief={"stitches": ["half"]}), {"stitches"}),

@@ -39,8 +39,6 @@ BRIEF: dict[str, Any] = {
     "stitches": ["cloth", "half", "whole", "rose", "spider", "double-ground"],
 }
 
-WORDS = {"rose": "rose ground", "spider": "spider", "double": "double torchon ground"}
-
 
 def in_order(points: Iterable[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
     return tuple(sorted(points, key=lambda p: (p[1], p[0])))
@@ -105,15 +103,15 @@ def blocks(stitch: str, points: Points) -> tuple[Block, ...]:
 
 
 def roses(points: Points) -> FieldFilling:
-    return FieldFilling(WORDS["rose"], in_order(points))
+    return FieldFilling("rose", in_order(points))
 
 
 def spiders(points: Points, legs: int = 8) -> FieldFilling:
-    return FieldFilling(WORDS["spider"], in_order(points), legs)
+    return FieldFilling(f"spider-{legs}", in_order(points))
 
 
 def double(points: Points) -> FieldFilling:
-    return FieldFilling(WORDS["double"], in_order(points))
+    return FieldFilling("double-ground", in_order(points))
 
 
 def made(

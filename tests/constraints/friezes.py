@@ -42,7 +42,7 @@ def _marks(repeat: Layout, form: Strip) -> Marks:
     """Pinholes with their stitch, figures by their middle, valleys on the edge they lie on."""
     marks = {("", x, y) for x, y in repeat.piece.pinholes.tolist()}
     marks |= {(block.stitch, x, y) for block in repeat.design.blocks for x, y in block.pinholes}
-    marks |= {(f"{each.filling} {each.legs}", x, y) for each in repeat.design.fillings for x, y in each.places}
+    marks |= {(each.kind, x, y) for each in repeat.design.fillings for x, y in each.places}
     if form.headside is not None:
         edges = (0, form.columns - 1) if form.both else (form.columns - 1,)
         valleys = range(form.headside.first % form.headside.depth, form.rows, form.headside.depth)

@@ -20,21 +20,21 @@ from constraints.mirrors import Corner
 
 # Pinholes along a side of each figure; of double ground every pinhole is listed by itself.
 SIDES = {
-    ("rose ground", 0): 2,
-    ("spider", 8): 2,
-    ("spider", 12): 3,
-    ("spider", 16): 4,
-    ("double torchon ground", 0): 1,
+    "rose": 2,
+    "spider-8": 2,
+    "spider-12": 3,
+    "spider-16": 4,
+    "double-ground": 1,
 }
-# A stitch; or a filling, its legs, and the way from the place to the middle of the figure.
-Worked = tuple[str, int, int, int]
+# A stitch; or a kind of filling, and the way from the place to the middle of the figure.
+Worked = tuple[str, int, int]
 
 
-def figure(filling: str, legs: int, centre: Point) -> dict[Point, Worked]:
+def figure(kind: str, centre: Point) -> dict[Point, Worked]:
     """The pinholes of a figure: a square that stands on its corner."""
-    reach = SIDES[filling, legs] - 1
+    reach = SIDES[kind] - 1
     return {
-        (centre[0] + dx, centre[1] + dy): (filling, legs, -dx, -dy)
+        (centre[0] + dx, centre[1] + dy): (kind, -dx, -dy)
         for dx in range(-reach, reach + 1)
         for dy in range(-reach, reach + 1)
         if abs(dx) + abs(dy) <= reach and (dx + dy + reach) % 2 == 0
@@ -47,8 +47,8 @@ def worked(model: Design) -> dict[Point, Worked]:
     found: dict[Point, Worked] = {}
     for each in without_own(model.fillings, piece):
         for centre in each.places:
-            found |= figure(each.filling, each.legs, centre)
-    found |= {point: (block.stitch, 0, 0, 0) for block in model.blocks for point in block.pinholes}
+            found |= figure(each.kind, centre)
+    found |= {point: (block.stitch, 0, 0) for block in model.blocks for point in block.pinholes}
     return {point: what for point, what in found.items() if not piece.fan[piece.index[point]]}
 
 
@@ -78,8 +78,8 @@ def plain(strip: Design, form: Frame, corner: Corner) -> dict[Point, Worked]:
     for point in form.piece("round", "none").index:
         place, (right, down) = folded(form, strip.form, corner, point)
         if place in held:
-            name, legs, x, y = held[place]
-            found[point] = (name, legs, x * right[0] + y * down[0], x * right[1] + y * down[1])
+            name, x, y = held[place]
+            found[point] = (name, x * right[0] + y * down[0], x * right[1] + y * down[1])
     return found
 
 
@@ -104,20 +104,20 @@ def at_corners(form: Frame, points: Iterable[Point]) -> Points:
 def frame_of_places(like: Design, form: Frame, places: Mapping[Point, Worked]) -> Design:
     """A frame worked so, whole figures listed and what is left of cut ones left out; all else as in another frame
     without a headside."""
-    fillings: dict[tuple[str, int], Points] = {}
-    for (x, y), (name, legs, dx, dy) in places.items():
-        if (name, legs) in SIDES:
+    fillings: dict[str, Points] = {}
+    for (x, y), (name, dx, dy) in places.items():
+        if name in SIDES:
             centre = (x + dx, y + dy)
-            if figure(name, legs, centre).items() <= places.items():
-                fillings.setdefault((name, legs), set()).add(centre)
-    stitches = sorted({name for name, legs, *_ in places.values() if (name, legs) not in SIDES})
+            if figure(name, centre).items() <= places.items():
+                fillings.setdefault(name, set()).add(centre)
+    stitches = sorted({name for name, *_ in places.values() if name not in SIDES})
     by_stitch = {name: {point for point, what in places.items() if what[0] == name} for name in stitches}
     return replace(
         like,
         form=form,
         symmetry="none",
         blocks=tuple(block for name, points in by_stitch.items() for block in blocks(name, points)),
-        fillings=tuple(FieldFilling(name, in_order(own), legs) for (name, legs), own in sorted(fillings.items())),
+        fillings=tuple(FieldFilling(name, in_order(own)) for name, own in sorted(fillings.items())),
         pairs=form.pairs("round", like.passives),
     )
 

@@ -111,11 +111,7 @@ def test_turning_or_mirroring_a_square_commutes_with_the_check(matrix: Matrix) -
 
 places = some.lists(some.tuples(some.integers(-7, 7), some.integers(-7, 7)), max_size=12).map(tuple)
 fillings = some.builds(
-    lambda kind, places: FieldFilling(kind[0], places, kind[1]),
-    some.sampled_from(
-        [("rose ground", 0), ("spider", 8), ("spider", 12), ("spider", 16), ("double torchon ground", 0)]
-    ),
-    places,
+    FieldFilling, some.sampled_from(["rose", "spider-8", "spider-12", "spider-16", "double-ground"]), places
 )
 
 

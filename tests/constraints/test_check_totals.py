@@ -36,9 +36,9 @@ def test_the_stitch_of_a_headside_is_allowed_with_it_and_that_of_a_block_is_not(
 def test_the_spiders_of_ground_scallops_are_allowed_with_them_and_others_are_not() -> None:
     form = Strip(17, 8, 2, GroundScallop("", 4, 3, 5))
     own = with_own((), form.repeat())
-    assert [each.legs for each in own] == [8]
+    assert [each.kind for each in own] == ["spider-8"]
     assert told("stitches", strip(form, *own, brief=ONLY_CLOTH)) == []
-    other = FieldFilling("spider", (*own[0].places, (4, 4)), 8)
+    other = FieldFilling("spider-8", (*own[0].places, (4, 4)))
     [(words, places)] = told("stitches", strip(form, other, brief=ONLY_CLOTH))
     assert words == "the brief does not allow spider"
     assert (4, 4) in places

@@ -26,12 +26,12 @@ def told(design: Design) -> dict[tuple[int, int], str]:
     found = {(x, y): "ground" for x in range(-n, n + 1) for y in range(-n, n + 1) if (x + y) % 2}
     for filling in design.fillings:
         for x, y in filling.places:
-            if not filling.filling.startswith("double"):
-                side = {0: 2, 8: 2, 12: 3, 16: 4}[filling.legs]
+            if filling.kind != "double-ground":
+                side = {"rose": 2, "spider-8": 2, "spider-12": 3, "spider-16": 4}[filling.kind]
                 near = [p for p in found if abs(p[0] - x) + abs(p[1] - y) < side]
-                found.update(dict.fromkeys(near, f"{filling.filling}{filling.legs}"))
+                found.update(dict.fromkeys(near, filling.kind))
             elif found[x, y] == "ground":
-                found[x, y] = filling.filling
+                found[x, y] = filling.kind
     for block in design.blocks:
         found.update(dict.fromkeys(block.pinholes, f"block {block.stitch}"))
     return found

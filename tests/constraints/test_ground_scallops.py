@@ -168,7 +168,7 @@ def test_a_block_or_a_second_spider_in_a_scallop_is_found() -> None:
     assert "a block lies in a ground scallop" in {each.message for each in check(blocked)}
     held = [(cx, cy) for cx, cy in piece.hole_centres.tolist() if piece.held[_hole(piece, cx, cy)].all()]
     other = next(centre for centre in held if abs(centre[0] - x) + abs(centre[1] - y) == 2)
-    again = FieldFilling("spider", tuple(sorted({*model.fillings[0].places, other}, key=lambda p: p[::-1])), 8)
+    again = FieldFilling("spider-8", tuple(sorted({*model.fillings[0].places, other}, key=lambda p: p[::-1])))
     assert check(replace(model, fillings=(again,)))
 
 
@@ -178,7 +178,7 @@ def _hole(piece: Piece, x: int, y: int) -> list[int]:
 
 def test_its_spiders_are_told_from_others_of_their_kind() -> None:
     piece = Square(13, _named(4, 2)).piece("round", "none")
-    hers = FieldFilling("spider", ((0, 1), (1, 4)), 8)
+    hers = FieldFilling("spider-8", ((0, 1), (1, 4)))
     together = with_own((hers,), piece)
     assert set(together[0].places) > set(hers.places)
     assert without_own(together, piece) == (hers,)

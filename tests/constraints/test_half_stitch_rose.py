@@ -16,7 +16,7 @@ BESIDE = ((-6, -2), (-6, 2))
 def half_stitch_roses(*holes: tuple[int, int]) -> Design:
     return made(
         12,
-        FieldFilling("rose ground in half stitch", holes),
+        FieldFilling("half-stitch-rose", holes),
         brief={"stitches": ["cloth", "half-stitch-rose"], "least": {"half-stitch-rose": len(holes)}},
     )
 
@@ -34,6 +34,6 @@ def test_their_pairs_cross_over_in_half_stitch_and_part_there() -> None:
 
 
 def test_roses_and_half_stitch_roses_do_not_share_a_field() -> None:
-    parts = FieldFilling("rose ground", BESIDE[:1]), FieldFilling("rose ground in half stitch", BESIDE[1:])
+    parts = FieldFilling("rose", BESIDE[:1]), FieldFilling("half-stitch-rose", BESIDE[1:])
     both = made(12, *parts, brief={})
     assert {finding.rule for finding in check(both)} >= {"one filling"}

@@ -15,7 +15,6 @@ from constraints.lattice import Point
 from constraints.mirrors import FrameDraft, corners, frame_of, laid
 from constraints.places import KIND_NUMBERS, PLAIN
 from constraints.repeats import repeat_of
-from constraints.stitches import NUMBERS as STITCHES
 
 COLUMNS, ROWS = 9, 12
 PARTS = {
@@ -26,11 +25,6 @@ PARTS = {
     "roses": roses({(3, 3), (5, 5), (3, 7)}),
     "double ground": double({(3, 2), (4, 3), (2, 3), (3, 4), (5, 4)}),
     "a diamond": ("half", {(x, y % ROWS) for x, y in diamond((3, 10), 3)}),
-}
-NUMBERS = {
-    **STITCHES,
-    "rose ground": KIND_NUMBERS["rose"],
-    "double torchon ground": KIND_NUMBERS["double-ground"],
 }
 
 
@@ -46,9 +40,7 @@ def test_every_place_of_a_frame_is_worked_as_the_strip_has_it_there_what_a_mirro
                 # On the line of a turnover either half has its own half of a figure that it cuts: both ways are right.
                 own = {point for point in found if 0 not in point}
                 assert {point: found[point] for point in own} == {
-                    point: (NUMBERS.get(what[0], KIND_NUMBERS.get(f"{what[0]}-{what[1]}")), *what[2:])
-                    for point, what in wanted.items()
-                    if 0 not in point
+                    point: (KIND_NUMBERS[name], x, y) for point, (name, x, y) in wanted.items() if 0 not in point
                 }
                 tried += len(own)
     assert tried > 500

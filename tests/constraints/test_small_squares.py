@@ -14,12 +14,12 @@ from typing import Any
 import pytest
 from answer_sets import GENERATORS, SIDES, Told, Wish
 from answer_sets import every as by_clingo
-from designs import blocks, double, made, roses, spiders
+from designs import blocks, double, in_order, made
 from every import laces
 
 from constraints import rulebook
 from constraints.check import check
-from constraints.design import Design
+from constraints.design import Design, FieldFilling
 from constraints.forms import Square
 from constraints.layout import lay
 from constraints.ruleset import Rules
@@ -41,7 +41,6 @@ def by_formula(wish: Wish) -> set[Told]:
 # --- by trial and error ----------------------------------------------------------------------------------
 
 KINDS = {**SIDES["rose"], **SIDES["spider"]}
-ROSES = {"rose": "rose ground", "half-stitch-rose": "rose ground in half stitch"}
 Points = set[tuple[int, int]]
 
 
@@ -94,11 +93,7 @@ def as_square(wish: Wish, told: Told) -> Design:
     for stitch in sorted({stitch for _, _, stitch in worked}):
         parts += blocks(stitch, {(x, y) for x, y, s in worked if s == stitch})
     for kind in sorted({kind for kind, _, _ in units}):
-        centres = {(x, y) for k, x, y in units if k == kind}
-        if kind.startswith("spider-"):
-            parts.append(spiders(centres, int(kind.removeprefix("spider-"))))
-        else:
-            parts.append(replace(roses(centres), filling=ROSES[kind]))
+        parts.append(FieldFilling(kind, in_order((x, y) for k, x, y in units if k == kind)))
     if doubled:
         parts.append(double(set(doubled)))
     brief = {

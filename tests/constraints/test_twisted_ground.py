@@ -18,7 +18,7 @@ def twisted() -> Design:
     return made(
         12,
         *blocks("cloth", border_trail(12, 3, 3)),
-        FieldFilling("twisted torchon ground", tuple(INSIDE)),
+        FieldFilling("twisted-ground", tuple(INSIDE)),
         symmetry="full",
         brief={"stitches": ["cloth", "twisted-ground"], "least": {"twisted-ground": len(INSIDE)}},
     )

@@ -46,12 +46,12 @@ def test_stitches_and_legs_make_no_difference_but_kinds_of_figures_and_double_gr
     cloth, half = with_blocks(*PLACES[:6]), with_blocks(*PLACES[:6], stitch="half")
     assert taken(0.01, cloth, half) == [False]
     rose, spider, large, double = (
-        replace(plain_square(1), fillings=(FieldFilling(words, places, legs),))
-        for words, places, legs in (
-            ("rose ground", ((0, 0),), 0),
-            ("spider", ((0, 0),), 8),
-            ("spider", ((0, 1),), 12),
-            ("double torchon ground", tuple(PLACES[:9]), 0),
+        replace(plain_square(1), fillings=(FieldFilling(kind, places),))
+        for kind, places in (
+            ("rose", ((0, 0),)),
+            ("spider-8", ((0, 0),)),
+            ("spider-12", ((0, 1),)),
+            ("double-ground", tuple(PLACES[:9])),
         )
     )
     assert taken(0.10, plain_square(1), double, rose, spider, large) == [True, True, True, True]

@@ -19,7 +19,7 @@ from hypothesis import strategies as st
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
-from constraints.fillings import ALLOWED
+from constraints.fillings import ALLOWED, UNITS
 from constraints.flow import START_LINES, flow_of
 from constraints.forms import Square
 from constraints.layout import lay
@@ -114,7 +114,7 @@ def begun(design: Design, kept: Habits) -> Work:
     try:
         return work(design, kept)
     except ValueError as refusal:
-        figures = {each.filling for each in design.fillings} & {"spider", "rose ground", "rose ground in half stitch"}
+        figures = {each.kind for each in design.fillings} & UNITS.keys()
         if kept.start_line != HORIZONTAL or not figures or "start along the corner line" not in str(refusal):
             raise
         return work(design, replace(kept, start_line=CORNER))

@@ -127,7 +127,7 @@ def test_an_opening_too_small_to_fill_is_refused_with_what_mends_it(ask: Ask, st
         assert ask("frame", "edgings", "2", "--fill", "centre", "--count", "1", *mend.split())[0] == 0
 
 
-def _field(model: Design, figure: tuple[str, int, tuple[int, int]]) -> frozenset[tuple[int, int]]:
+def _field(model: Design, figure: tuple[str, tuple[int, int]]) -> frozenset[tuple[int, int]]:
     """The centres of all open holes that are joined to the one at a figure, or beside it."""
     solid, pinholes = set(_stitches(model)), set(model.piece().index)
     half = model.half_size
@@ -141,7 +141,7 @@ def _field(model: Design, figure: tuple[str, int, tuple[int, int]]) -> frozenset
     graph.add_edges_from(
         ((x, y), beside) for x, y in holes for beside in ((x + 1, y + 1), (x - 1, y + 1)) if beside in graph
     )
-    x, y = figure[2]
+    x, y = figure[1]
     own = next(each for each in ((x, y), (x + 1, y), (x, y + 1), (x - 1, y), (x, y - 1)) if each in graph)
     return frozenset(nx.node_connected_component(graph, own))
 
@@ -150,8 +150,8 @@ def _stitches(model: Design) -> dict[tuple[int, int], str]:
     return {point: block.stitch for block in model.blocks for point in block.pinholes}
 
 
-def _figures(model: Design) -> list[tuple[str, int, tuple[int, int]]]:
-    return [(each.filling, each.legs, place) for each in model.fillings for place in each.places]
+def _figures(model: Design) -> list[tuple[str, tuple[int, int]]]:
+    return [(each.kind, place) for each in model.fillings for place in each.places]
 
 
 def test_double_ground_stays_double_in_a_frame(tmp_path: Path) -> None:
@@ -166,7 +166,7 @@ def test_double_ground_stays_double_in_a_frame(tmp_path: Path) -> None:
 
 def _share_in_double(model: Design) -> float:
     """Of the pinholes outside blocks, those that are listed in double ground."""
-    listed = sum(len(each.places) for each in model.fillings if each.filling == "double torchon ground")
+    listed = sum(len(each.places) for each in model.fillings if each.kind == "double-ground")
     return listed / (len(model.piece()) - len(_stitches(model)))
 
 

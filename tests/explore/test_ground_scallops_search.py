@@ -42,7 +42,7 @@ def test_the_search_puts_a_spider_into_every_scallop_and_keeps_the_ground_round_
     for each in found:
         piece = each.piece()
         own = {(x, y) for x, y in figures(piece).tolist()}
-        listed = {place for filling in each.fillings if filling.legs == 8 for place in filling.places}
+        listed = {place for filling in each.fillings if filling.kind == "spider-8" for place in filling.places}
         assert own
         assert own <= listed
         assert not any(piece.held[piece.index[point]] for block in each.blocks for point in block.pinholes)
@@ -53,7 +53,7 @@ def test_the_search_puts_a_spider_into_every_scallop_and_keeps_the_ground_round_
 def test_it_is_found_without_spiders_among_the_stitches_she_allows() -> None:
     """The edging brings its spiders with it, as fans bring their stitch."""
     [design] = _found(BRIEF.changed(stitches=("cloth", "rose"), count=1))
-    assert {each.filling for each in design.fillings} >= {"spider"}
+    assert {each.kind for each in design.fillings} >= {"spider-8"}
     assert check(design) == []
 
 

@@ -70,7 +70,7 @@ def test_the_swatch_can_be_worked_and_has_the_pitch_and_the_stitches(ask: Ask, s
 
 
 def test_what_the_swatch_is_without_is_told() -> None:
-    with_spider = replace(SQUARE, fillings=(FieldFilling("spider", ((0, -4),), 8),))
+    with_spider = replace(SQUARE, fillings=(FieldFilling("spider-8", ((0, -4),)),))
     assert lacking(SQUARE, with_spider) == "spider"
     assert lacking(with_spider, SQUARE) == lacking(SQUARE, SQUARE) == ""
 

@@ -24,7 +24,7 @@ COLUMNS, ROWS = 9, 8
 LARGEST, APART = 13, 18
 # Frames with more ways to work them than this are left to others.
 MOST = 600
-CLOTH: Worked = ("cloth", 0, 0, 0)
+CLOTH: Worked = ("cloth", 0, 0)
 
 
 def _cloth(middle: tuple[int, int], size: int) -> tuple[str, Points]:
@@ -144,7 +144,7 @@ def _ways(strip_has: dict[Point, Worked], form: Frame, part: Points, fewer_than:
     more or fewer, always in all places that the symmetry makes alike. What the mirror leaves of figures that it cuts
     is worked otherwise in any of them."""
     begin = _whole(_alike_in_all_images(strip_has))
-    steps = _steps(begin, form, {what[:2] for what in strip_has.values()})
+    steps = _steps(begin, form, {what[0] for what in strip_has.values()})
     stack = [(0, begin, (strip_has.keys() - begin.keys()) & part)]
     while stack:
         first, places, other = stack.pop()
@@ -162,7 +162,7 @@ def _alike_in_all_images(places: Mapping[Point, Worked]) -> dict[Point, Worked]:
     return {
         point: what
         for point, what in places.items()
-        if all(places.get(moved(point, each)) == (*what[:2], *moved(what[2:], each)) for each in ALL_EIGHT)
+        if all(places.get(moved(point, each)) == (what[0], *moved(what[1:], each)) for each in ALL_EIGHT)
     }
 
 
@@ -172,12 +172,10 @@ def _whole(places: Mapping[Point, Worked]) -> dict[Point, Worked]:
 
 
 def _figure(point: Point, what: Worked) -> ItemsView[Point, Worked]:
-    return figure(what[0], what[1], (point[0] + what[2], point[1] + what[3])).items()
+    return figure(what[0], (point[0] + what[1], point[1] + what[2])).items()
 
 
-def _steps(
-    places: Mapping[Point, Worked], form: Frame, kinds: set[tuple[str, int]]
-) -> list[dict[Point, Worked | None]]:
+def _steps(places: Mapping[Point, Worked], form: Frame, kinds: set[str]) -> list[dict[Point, Worked | None]]:
     """Cloth where there is none or none where it is, a figure more or fewer, in all places that are made alike."""
     inside = {
         (x, y)
@@ -185,11 +183,11 @@ def _steps(
         if 0 < min(form.half_width - abs(x), form.half_height - abs(y)) < form.band
     }
     steps: list[dict[Point, Worked | None]] = []
-    for alike in _alike(inside) if CLOTH[:2] in kinds else []:
+    for alike in _alike(inside) if CLOTH[0] in kinds else []:
         steps.append(dict.fromkeys(alike, None if places.get(alike[0]) == CLOTH else CLOTH))
     for alike in _alike({(x, y + shift) for x, y in inside for shift in (0, 1)}):
-        for name, legs in sorted(kinds - {CLOTH[:2]}):
-            figures = [figure(name, legs, centre) for centre in alike]
+        for name in sorted(kinds - {CLOTH[0]}):
+            figures = [figure(name, centre) for centre in alike]
             held = {point: what for each in figures for point, what in each.items()}
             if held.keys() <= inside and len(held) == sum(map(len, figures)):
                 steps.append(dict.fromkeys(held) if held.items() <= places.items() else {**held})

@@ -30,9 +30,9 @@ def hand_made(
 ) -> Design:
     """A square whose blocks are the connected parts of the shapes; nobody asks whether it can be worked."""
     found = [part for stitch, shape in blocks for part in _parts(half_size, stitch, shape)]
-    fillings = [FieldFilling("rose ground", tuple(roses))] if roses else []
-    fillings += [FieldFilling("spider", tuple(spiders), 8)] if spiders else []
-    fillings += [FieldFilling("double torchon ground", tuple(double))] if double else []
+    fillings = [FieldFilling("rose", tuple(roses))] if roses else []
+    fillings += [FieldFilling("spider-8", tuple(spiders))] if spiders else []
+    fillings += [FieldFilling("double-ground", tuple(double))] if double else []
     return Design(
         number=number, form=forms.Square(half_size), pitch_mm=5.0, worked="round", symmetry=symmetry, passives=1,
         pairs=half_size + 2, splits=0, blocks=tuple(found), fillings=tuple(fillings), stamp=printed, seed=1,
@@ -146,7 +146,7 @@ BRIEF = Brief.of(
 # A trail round a diamond of four: it can be worked, and much may lie between.
 MODEL = replace(hand_made(14, [("cloth", ring(11, 8)), ("half", diamond(0, 0, 4))], number=1), brief=BRIEF.rules.told())
 # Roses on the ground of the model, where its trail leaves room.
-ROSES = [(FieldFilling("rose ground", places),) for places in (
+ROSES = [(FieldFilling("rose", places),) for places in (
     ((0, 4), (4, 0), (0, -4), (-4, 0)), ((0, 4),), ((4, 0), (-4, 0)), ((0, 4), (4, 0), (0, -4)), ((4, 0),),
 )]  # fmt: skip
 OTHER = replace(

@@ -77,14 +77,14 @@ def make(
     for legs, shape in spiders:
         centres = _spiders(piece, free, legs, shape, symmetry)
         if centres:
-            fillings.append(FieldFilling("spider", centres, legs))
+            fillings.append(FieldFilling(f"spider-{legs}", centres))
     if rose is not None:
         centres = _roses(piece, free, rose, alignment, symmetry)
         if centres:
-            fillings.append(FieldFilling("rose ground", centres))
+            fillings.append(FieldFilling("rose", centres))
     if double is not None:
         chosen = free & _repeated(double, x, y, symmetry)
-        fillings.append(FieldFilling("double torchon ground", _points(piece.pinholes[chosen])))
+        fillings.append(FieldFilling("double-ground", _points(piece.pinholes[chosen])))
     pairs = half_size + 1 + passives if worked == "round" else 2 * half_size + 2 * (1 + passives)
     return Design(
         number=number, form=forms.Square(half_size), pitch_mm=5.0, worked=worked, symmetry=symmetry, passives=passives,

@@ -16,7 +16,7 @@ import numpy as np
 
 sys.path.append(str(Path(__file__).parents[1] / "constraints"))
 
-from designs import WORDS, Points, bar
+from designs import Points, bar
 from strips import strip, worked_across, worked_round
 
 from constraints.check import check
@@ -166,18 +166,18 @@ def _part(piece: Piece, parts: Parts, random: Random) -> Parts:
         steps = [(2 * (i - j), 2 * (i + j)) for i in range(random.randint(1, 3)) for j in range(random.randint(1, 3))]
         near = middle + np.array(steps)
         images = piece.setting.moved(near, piece.symmetry).reshape(-1, 2)
-    return _with_figures(parts, WORDS[kind], legs, {(int(a), int(b)) for a, b in images})
+    return _with_figures(parts, f"{kind}-{legs}" if legs else kind, {(int(a), int(b)) for a, b in images})
 
 
-def _with_figures(parts: Parts, words: str, legs: int, centres: Points) -> Parts:
+def _with_figures(parts: Parts, kind: str, centres: Points) -> Parts:
     """The parts with figures, alike ones in one filling."""
     others, own = [], set(centres)
     for each in parts:
-        if isinstance(each, FieldFilling) and (each.filling, each.legs) == (words, legs):
+        if isinstance(each, FieldFilling) and each.kind == kind:
             own |= set(each.places)
         else:
             others.append(each)
-    return [*others, FieldFilling(words, tuple(sorted(own, key=lambda place: place[::-1])), legs)]
+    return [*others, FieldFilling(kind, tuple(sorted(own, key=lambda place: place[::-1])))]
 
 
 # --- how it is worked and told ----------------------------------------------------------------------------

@@ -16,7 +16,7 @@ from constraints.brief import Brief, usual_match
 from constraints.design import Design
 from constraints.edgings.own_figures import Fillings, without_own
 from constraints.explain import size_conflict
-from constraints.fillings import BY_WORDS
+from constraints.fillings import UNITS
 from constraints.forms import Form, Square
 from constraints.layout import blocks_of, lay, lay_on
 from constraints.mirrors import FrameDraft
@@ -131,4 +131,4 @@ def _middle(frame: Design, brief: Brief, symmetry: str) -> Brief:
 
 def _units(fillings: Fillings) -> int:
     """How many figures they are, pinholes of grounds aside."""
-    return sum(len(each.places) for each in fillings if BY_WORDS[each.filling].units)
+    return sum(len(each.places) for each in fillings if each.kind in UNITS)

@@ -10,7 +10,7 @@ import numpy as np
 from constraints.design import Design, FieldFilling
 from constraints.edgings import Headside
 from constraints.edgings.dressing import figures
-from constraints.fillings import OF_KIND, UNITS
+from constraints.fillings import UNITS
 from constraints.forms import Strip
 from constraints.lattice import Point
 from constraints.piece import NO_EDGE, Piece
@@ -47,7 +47,7 @@ def strip_of(reading: BlockReading, repeat: Repeat, headside: Headside | None, w
 
 def _fillings(held: Sequence[tuple[Point, str]]) -> tuple[FieldFilling, ...]:
     return tuple(
-        FieldFilling(OF_KIND[name].words, tuple(centre for centre, own in held if own == name), unit.legs)
-        for name, unit in UNITS.items()
+        FieldFilling(name, tuple(centre for centre, own in held if own == name))
+        for name in UNITS
         if any(own == name for _, own in held)
     )
