@@ -30,7 +30,7 @@ class Outline:
 
 
 @dataclass(frozen=True)
-class Wish(Limits):
+class AskedForms(Limits):
     """Which laces are to be told."""
 
     outline: Outline
@@ -190,10 +190,10 @@ image(X,Y,A*X+B*Y+E,Z) :- pin(X,Y), turn(A,B,C,D,E,F), row(C*X+D*Y+F,Z).
 """
 
 
-def every(wish: Wish) -> set[Told]:
-    """All laces of a wish, each once."""
+def every(asked: AskedForms) -> set[Told]:
+    """All laces of a asked, each once."""
     control = clingo.Control(["--models=0", "--project=show", "--warn=none"])
-    control.add("base", [], _facts(wish) + PLACES + SPIDERS + IMAGES + BLOCKS + FILLINGS)
+    control.add("base", [], _facts(asked) + PLACES + SPIDERS + IMAGES + BLOCKS + FILLINGS)
     control.ground([("base", [])])
     found: list[Told] = []
     with control.solve(yield_=True) as handle:
@@ -206,7 +206,7 @@ def places(outline: Outline) -> dict[str, set[Place]]:
     """What an outline alone says: its pinholes, those that a headside takes, in blocks and at all, the middles of its
     spiders, the pinholes inside its edges, and those of each quarter."""
     control = clingo.Control(["--warn=none"])
-    control.add("base", [], _facts(Wish(outline)) + PLACES + SPIDERS)
+    control.add("base", [], _facts(AskedForms(outline)) + PLACES + SPIDERS)
     control.ground([("base", [])])
     names = {"pin": "pin", "fan": "fan", "held": "held", "spider_at": "spider_at", "inner": "inner"}
     told: dict[str, set[Place]] = {name: set() for name in (*names, "left", "right", "top", "bottom", "all")}
@@ -219,30 +219,30 @@ def places(outline: Outline) -> dict[str, set[Place]]:
     return told
 
 
-def _facts(wish: Wish) -> str:
-    out, (a, b) = wish.outline, wish.outline.size
+def _facts(asked: AskedForms) -> str:
+    out, (a, b) = asked.outline, asked.outline.size
     strip = out.form == "strip"
-    sides = {wish.narrowest, wish.widest + 1, wish.narrowest_ground}
-    kinds = kinds_of(wish.stitches)
+    sides = {asked.narrowest, asked.widest + 1, asked.narrowest_ground}
+    kinds = kinds_of(asked.stitches)
     twelve = out.headside == "ground" and out.depth >= 5
     constants = {
         "a": a, "b": 0 if strip else b, "p": b if strip else 0, "band": out.band, "h": max(out.depth, 1),
-        "first": out.first, "s": 2 if twelve else 1, "margin": wish.margin, "narrowest": wish.narrowest,
-        "widest": wish.widest, "ground_side": wish.narrowest_ground, "splits": wish.splits,
-        "least": round(1000 * wish.solid[0]), "most": round(1000 * wish.solid[1]),
+        "first": out.first, "s": 2 if twelve else 1, "margin": asked.margin, "narrowest": asked.narrowest,
+        "widest": asked.widest, "ground_side": asked.narrowest_ground, "splits": asked.splits,
+        "least": round(1000 * asked.solid[0]), "most": round(1000 * asked.solid[1]),
         "largest": max(*(side for side in sides if side <= a + b), *kinds.values(), 1),
     }  # fmt: skip
     facts = [f"#const {name} = {value}." for name, value in constants.items()]
     said = {
         "strip": strip, "round": out.form in ("frame", "square"), "both": out.both, "headside": out.headside,
-        "scallop": out.headside == "scallop", "ground": out.headside == "ground", "clear": wish.corners == "clear",
-        "double": "double-ground" in wish.stitches,
+        "scallop": out.headside == "scallop", "ground": out.headside == "ground", "clear": asked.corners == "clear",
+        "double": "double-ground" in asked.stitches,
     }  # fmt: skip
     facts += [f"{name}." for name, so in said.items() if so]
     facts += [f"side({side})." for side in sorted(sides | set(kinds.values()))]
-    facts += [f"stitch({name})." for name in wish.stitches if name in ("cloth", "half", "whole")]
+    facts += [f"stitch({name})." for name in asked.stitches if name in ("cloth", "half", "whole")]
     facts += [f"kind({kind.replace('-', '_')},{side})." for kind, side in kinds.items()]
-    facts += [f"turn({','.join(map(str, turn))})." for turn in _turns(out, wish.symmetry)]
+    facts += [f"turn({','.join(map(str, turn))})." for turn in _turns(out, asked.symmetry)]
     return "\n".join(facts) + "\n"
 
 

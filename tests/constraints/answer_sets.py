@@ -51,7 +51,7 @@ class Limits:
 
 
 @dataclass(frozen=True)
-class Wish(Limits):
+class AskedSquares(Limits):
     """Which squares are to be told."""
 
     half_size: int
@@ -167,10 +167,10 @@ twice(A,B) :- doubled(X,Y), corner(X,Y,_,A,B), not taken(A,B).
 """
 
 
-def every(wish: Wish) -> set[Told]:
-    """All squares of a wish, each once."""
+def every(asked: AskedSquares) -> set[Told]:
+    """All squares of a asked, each once."""
     control = clingo.Control(["--models=0", "--project=show", "--warn=none"])
-    control.add("base", [], facts(wish) + BLOCKS + FILLINGS)
+    control.add("base", [], facts(asked) + BLOCKS + FILLINGS)
     control.ground([("base", [])])
     found: list[Told] = []
     with control.solve(yield_=True) as handle:
@@ -180,20 +180,20 @@ def every(wish: Wish) -> set[Told]:
     return designs
 
 
-def facts(wish: Wish) -> str:
-    pinholes = 2 * wish.half_size * (wish.half_size + 1)
-    least, most = (share * pinholes for share in wish.solid)
+def facts(asked: AskedSquares) -> str:
+    pinholes = 2 * asked.half_size * (asked.half_size + 1)
+    least, most = (share * pinholes for share in asked.solid)
     constants = {
-        "n": wish.half_size, "margin": wish.margin, "narrowest": wish.narrowest, "widest": wish.widest,
-        "ground": wish.narrowest_ground, "splits": wish.splits,
+        "n": asked.half_size, "margin": asked.margin, "narrowest": asked.narrowest, "widest": asked.widest,
+        "ground": asked.narrowest_ground, "splits": asked.splits,
         "least": -int(-least // 1), "most": int(most),
     }  # fmt: skip
     facts = [f"#const {name} = {value}." for name, value in constants.items()]
-    facts += [f"turn({','.join(map(str, matrix))})." for matrix in GENERATORS[wish.symmetry]]
-    facts += [f"worked({wish.worked}).", f"corners({wish.corners or 'before'})."]
-    facts += [f"stitch({name})." for name in wish.stitches if name in ("cloth", "half", "whole")]
-    facts += [f"kind({_word(kind)},{side})." for kind, side in kinds_of(wish.stitches).items()]
-    if "double-ground" in wish.stitches:
+    facts += [f"turn({','.join(map(str, matrix))})." for matrix in GENERATORS[asked.symmetry]]
+    facts += [f"worked({asked.worked}).", f"corners({asked.corners or 'before'})."]
+    facts += [f"stitch({name})." for name in asked.stitches if name in ("cloth", "half", "whole")]
+    facts += [f"kind({_word(kind)},{side})." for kind, side in kinds_of(asked.stitches).items()]
+    if "double-ground" in asked.stitches:
         facts.append("double.")
     return "\n".join(facts) + "\n"
 

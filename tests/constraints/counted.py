@@ -10,7 +10,7 @@ from functools import cache
 from itertools import product
 
 import numpy as np
-from answer_sets import Wish
+from answer_sets import AskedSquares
 from answer_sets import every as by_clingo
 
 from constraints import symmetry as symmetries
@@ -26,13 +26,13 @@ Layout = frozenset[tuple[int, int]]
 
 
 @cache
-def listed(wish: Wish) -> frozenset[Layout]:
-    return frozenset(frozenset((x, y) for x, y, _ in blocks) for blocks, _, _ in by_clingo(wish))
+def listed(asked: AskedSquares) -> frozenset[Layout]:
+    return frozenset(frozenset((x, y) for x, y, _ in blocks) for blocks, _, _ in by_clingo(asked))
 
 
-def space(wish: Wish) -> Space:
+def space(asked: AskedSquares) -> Space:
     names = ("narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "symmetry", "worked", "corners")
-    return Space(wish.half_size, Brief.of(**{name: getattr(wish, name) for name in names}))
+    return Space(asked.half_size, Brief.of(**{name: getattr(asked, name) for name in names}))
 
 
 NO_SHARE = linear("any", np.array([0]), np.array([0]), 0, 0)

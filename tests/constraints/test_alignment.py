@@ -6,7 +6,7 @@ from collections import deque
 
 import numpy as np
 import pytest
-from answer_forms import Outline, Wish, every
+from answer_forms import AskedForms, Outline, every
 from answer_sets import Told
 from hypothesis import given, settings
 from hypothesis import strategies as some
@@ -96,20 +96,20 @@ ROSES = ("cloth", "rose")
 
 
 @pytest.mark.parametrize(
-    "wish",
+    "asked",
     [
-        Wish(Outline("strip", (8, 6)), "none", ROSES),
-        Wish(Outline("strip", (11, 6)), "upright-mirror", ROSES),
-        Wish(Outline("strip", (12, 6)), "glide", ROSES),
-        Wish(Outline("rectangle", (5, 4)), "half-turn", (*ROSES, "double-ground")),
-        Wish(Outline("frame", (8, 7), 6), "upright-mirrors", ROSES),
+        AskedForms(Outline("strip", (8, 6)), "none", ROSES),
+        AskedForms(Outline("strip", (11, 6)), "upright-mirror", ROSES),
+        AskedForms(Outline("strip", (12, 6)), "glide", ROSES),
+        AskedForms(Outline("rectangle", (5, 4)), "half-turn", (*ROSES, "double-ground")),
+        AskedForms(Outline("frame", (8, 7), 6), "upright-mirrors", ROSES),
     ],
     ids=str,
 )
-def test_a_lace_with_its_roses_aligned_keeps_every_rule(wish: Wish) -> None:
-    limits = {name: getattr(wish, name) for name in ("stitches", "narrowest", "narrowest_ground", "margin", "solid")}
-    model = rulebook.build(piece_of(wish.outline, wish.symmetry), Rules(**limits))
-    laces = every(wish)
+def test_a_lace_with_its_roses_aligned_keeps_every_rule(asked: AskedForms) -> None:
+    limits = {name: getattr(asked, name) for name in ("stitches", "narrowest", "narrowest_ground", "margin", "solid")}
+    model = rulebook.build(piece_of(asked.outline, asked.symmetry), Rules(**limits))
+    laces = every(asked)
     assert sum(any(kind == "rose" for kind, _, _ in units) for _, units, _ in laces) > 4
     for told in sorted(laces, key=repr)[::3]:
         assert model.formula.broken(written(model, told)) == []

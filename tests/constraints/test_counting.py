@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from answer_sets import GENERATORS, Wish
+from answer_sets import GENERATORS, AskedSquares
 from counted import Layout, listed, space
 from every import Every
 
@@ -33,39 +33,39 @@ def classes(layouts: frozenset[Layout], worked: str) -> int:
     return kinds
 
 
-USUAL = [Wish(n, symmetry, worked) for n in (2, 3, 4, 5) for symmetry in GENERATORS for worked in KEEPING]
+USUAL = [AskedSquares(n, symmetry, worked) for n in (2, 3, 4, 5) for symmetry in GENERATORS for worked in KEEPING]
 LOOSE = [
-    Wish(n, symmetry, worked, margin=1, narrowest=1, narrowest_ground=1, splits=splits)
+    AskedSquares(n, symmetry, worked, margin=1, narrowest=1, narrowest_ground=1, splits=splits)
     for n, splits in ((2, 0), (3, 2))
     for symmetry in GENERATORS
     for worked in KEEPING
 ]
 OTHER = [
-    Wish(4, "full", margin=1, narrowest=1, narrowest_ground=1, splits=8),
-    Wish(4, "diagonal-mirror", "across", margin=1, narrowest=1, narrowest_ground=2),
-    Wish(5, "diagonal-mirrors", margin=1, narrowest=1, narrowest_ground=1, splits=4),
-    Wish(5, "upright-mirrors", "across", margin=1, narrowest=1, narrowest_ground=1, splits=2, solid=(0.1, 0.4)),
-    Wish(6, "quarter-turn", widest=2, narrowest_ground=1, solid=(0.15, 0.3)),
-    Wish(6, "upright-mirror", "across", narrowest_ground=1, solid=(0.2, 0.5)),
-    Wish(7, "half-turn", narrowest=3, narrowest_ground=3),
-    Wish(6, "half-turn", narrowest_ground=1, corners="swung"),
-    Wish(6, "diagonal-mirror", margin=1, corners="clear"),
-    Wish(5, "half-turn", margin=1, splits=2, corners=""),
-    Wish(5, "none", margin=1, solid=(0.2, 0.5)),
+    AskedSquares(4, "full", margin=1, narrowest=1, narrowest_ground=1, splits=8),
+    AskedSquares(4, "diagonal-mirror", "across", margin=1, narrowest=1, narrowest_ground=2),
+    AskedSquares(5, "diagonal-mirrors", margin=1, narrowest=1, narrowest_ground=1, splits=4),
+    AskedSquares(5, "upright-mirrors", "across", margin=1, narrowest=1, narrowest_ground=1, splits=2, solid=(0.1, 0.4)),
+    AskedSquares(6, "quarter-turn", widest=2, narrowest_ground=1, solid=(0.15, 0.3)),
+    AskedSquares(6, "upright-mirror", "across", narrowest_ground=1, solid=(0.2, 0.5)),
+    AskedSquares(7, "half-turn", narrowest=3, narrowest_ground=3),
+    AskedSquares(6, "half-turn", narrowest_ground=1, corners="swung"),
+    AskedSquares(6, "diagonal-mirror", margin=1, corners="clear"),
+    AskedSquares(5, "half-turn", margin=1, splits=2, corners=""),
+    AskedSquares(5, "none", margin=1, solid=(0.2, 0.5)),
 ]
 
 
-@pytest.mark.parametrize("wish", USUAL + LOOSE + OTHER, ids=str)
-def test_exact_counts_are_those_of_an_answer_set_program(wish: Wish) -> None:
-    found = size(space(wish), effort=1.0, seed=1)
-    layouts = listed(wish)
+@pytest.mark.parametrize("asked", USUAL + LOOSE + OTHER, ids=str)
+def test_exact_counts_are_those_of_an_answer_set_program(asked: AskedSquares) -> None:
+    found = size(space(asked), effort=1.0, seed=1)
+    layouts = listed(asked)
     assert (found.layouts.kind, found.layouts.value) == (Certainty.EXACT, len(layouts))
-    assert (found.classes.kind, found.classes.value) == (Certainty.EXACT, classes(layouts, wish.worked))
+    assert (found.classes.kind, found.classes.value) == (Certainty.EXACT, classes(layouts, asked.worked))
 
 
 def test_the_lists_tell_layouts_and_kinds_apart() -> None:
     """Otherwise the promise above would say little: there are many, and turning makes fewer of them."""
-    seen = {wish: (len(layouts := listed(wish)), classes(layouts, wish.worked)) for wish in LOOSE + OTHER}
+    seen = {asked: (len(layouts := listed(asked)), classes(layouts, asked.worked)) for asked in LOOSE + OTHER}
     assert max(count for count, _ in seen.values()) > 4_000
     assert sum(kinds < count for count, kinds in seen.values()) > len(seen) // 2
 
@@ -73,9 +73,9 @@ def test_the_lists_tell_layouts_and_kinds_apart() -> None:
 @pytest.mark.parametrize("worked", KEEPING)
 def test_what_keeps_the_way_of_working_is_what_keeps_the_rules(worked: str) -> None:
     """Found from the pairs by the program, told from the trade here; and only these take the list to itself."""
-    wish = Wish(3, "none", worked, margin=1, narrowest=1, narrowest_ground=1, splits=1)
-    assert space(wish).keeping == frozenset(KEEPING[worked])
-    layouts = listed(wish)
+    asked = AskedSquares(3, "none", worked, margin=1, narrowest=1, narrowest_ground=1, splits=1)
+    assert space(asked).keeping == frozenset(KEEPING[worked])
+    layouts = listed(asked)
     taking = {
         m
         for m in EIGHT

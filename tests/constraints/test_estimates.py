@@ -7,7 +7,7 @@ from itertools import islice
 
 import numpy as np
 import pytest
-from answer_sets import Wish
+from answer_sets import AskedSquares
 from counted import APART, apart, listed, space
 
 from constraints.brief import Brief
@@ -64,9 +64,9 @@ def test_estimates_lie_about_the_count_as_far_as_they_say(most: int) -> None:
 
 
 def test_estimates_of_layouts_lie_about_the_list() -> None:
-    wish = Wish(6, "half-turn", narrowest_ground=1, solid=(0.1, 0.4))
-    own = space(wish)
-    problem, known = own.problem(own.symmetry), len(listed(wish))
+    asked = AskedSquares(6, "half-turn", narrowest_ground=1, solid=(0.1, 0.4))
+    own = space(asked)
+    problem, known = own.problem(own.symmetry), len(listed(asked))
     assert known > 50
     off = []
     for seed in range(8):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import networkx
 import pytest
 from designs import GOOD, blocks, diamond, made
-from test_working import graph_of
+from test_working import graph_of_work
 
 from constraints.design import Design
 from constraints.pins import pins
@@ -23,7 +23,7 @@ def test_every_pin_has_one_number_from_one_on(design: Design) -> None:
 @pytest.mark.parametrize("name", list(GOOD)[:4])
 def test_no_pin_is_numbered_before_one_that_its_pairs_come_from(name: str) -> None:
     done = work(GOOD[name])
-    closure = networkx.transitive_closure_dag(networkx.DiGraph(graph_of(done)))
+    closure = networkx.transitive_closure_dag(networkx.DiGraph(graph_of_work(done)))
     numbers = zip(done.pins, pin_numbers(done).tolist(), strict=True)
     at = {pin.crossing: number for pin, number in numbers if pin.crossing != NOWHERE}
     for before, after in closure.edges:

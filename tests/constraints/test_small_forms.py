@@ -10,7 +10,7 @@ from dataclasses import replace
 from typing import Any
 
 import pytest
-from answer_forms import Outline, Place, Wish, every, places
+from answer_forms import AskedForms, Outline, Place, every, places
 from answer_sets import Told
 from designs import double, roses
 from designs import spiders as spiders_at
@@ -127,23 +127,23 @@ def test_every_row_of_a_headside_ends_at_the_edge_or_one_unit_outside_a_scallop(
 # --- all small laces -------------------------------------------------------------------------------------
 
 
-def by_formula(wish: Wish) -> set[Told]:
+def by_formula(asked: AskedForms) -> set[Told]:
     limits = {
-        name: getattr(wish, name)
+        name: getattr(asked, name)
         for name in ("stitches", "narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "corners")
     }
-    return laces(rulebook.build(piece_of(wish.outline, wish.symmetry), Rules(**limits)))
+    return laces(rulebook.build(piece_of(asked.outline, asked.symmetry), Rules(**limits)))
 
 
-def passes(wish: Wish, told: Told) -> bool:
+def passes(asked: AskedForms, told: Told) -> bool:
     """Whether the check lets the lace pass, with as many splits as it has."""
-    model = as_lace(wish, told)
-    return any(not check(replace(model, splits=number)) for number in range(wish.splits + 1))
+    model = as_lace(asked, told)
+    return any(not check(replace(model, splits=number)) for number in range(asked.splits + 1))
 
 
-def as_lace(wish: Wish, told: Told) -> Design:
+def as_lace(asked: AskedForms, told: Told) -> Design:
     worked, units, doubled = told
-    parts: list[Any] = [(name, {(x, y) for x, y, stitch in worked if stitch == name}) for name in wish.stitches]
+    parts: list[Any] = [(name, {(x, y) for x, y, stitch in worked if stitch == name}) for name in asked.stitches]
     parts = [part for part in parts if part[1]]
     for kind in sorted({kind for kind, _, _ in units}):
         centres = {(x, y) for k, x, y in units if k == kind}
@@ -151,40 +151,40 @@ def as_lace(wish: Wish, told: Told) -> Design:
     if doubled:
         parts.append(double(set(doubled)))
     brief = {
-        name: getattr(wish, name)
+        name: getattr(asked, name)
         for name in ("narrowest", "widest", "narrowest_ground", "margin", "splits", "solid", "stitches", "corners")
     }
-    form = form_of(wish.outline)
+    form = form_of(asked.outline)
     make = {"strip": strip, "rectangle": worked_across}.get(form.name, worked_round)
-    return make(form, *with_own_spiders(wish, parts), symmetry=wish.symmetry, brief=brief)
+    return make(form, *with_own_spiders(asked, parts), symmetry=asked.symmetry, brief=brief)
 
 
-def with_own_spiders(wish: Wish, parts: list[Any]) -> list[Any]:
+def with_own_spiders(asked: AskedForms, parts: list[Any]) -> list[Any]:
     """The spiders of ground scallops are listed with the others."""
     fillings = tuple(part for part in parts if isinstance(part, FieldFilling))
     rest = [part for part in parts if not isinstance(part, FieldFilling)]
-    return [*rest, *with_own(fillings, piece_of(wish.outline, wish.symmetry))]
+    return [*rest, *with_own(fillings, piece_of(asked.outline, asked.symmetry))]
 
 
 ANY = {"narrowest": 1, "narrowest_ground": 1}
 BOTH = ("cloth", "half")
-WISHES = [
-    Wish(Outline("strip", (9, 8))),
-    Wish(Outline("strip", (11, 8)), "glide", BOTH),
-    Wish(Outline("strip", (11, 8)), "glide-mirrors", ("cloth", "double-ground"), **ANY),
-    Wish(Outline("strip", (10, 8), 0, "scallop", 2, 0)),
-    Wish(Outline("strip", (13, 12), 0, "fan", 3, 1), "level-mirror"),
-    Wish(Outline("strip", (12, 8), 0, "fan", 2, 0, True), "half-turn", **ANY),
-    Wish(Outline("strip", (13, 8), 0, "scallop", 2, 1, True), "upright-mirrors", BOTH, **ANY),
-    Wish(Outline("frame", (7, 7), 6)),
-    Wish(Outline("frame", (8, 7), 6), "half-turn", splits=2),
-    Wish(Outline("frame", (9, 9), 6, "fan", 2, 1), "full", BOTH, **ANY),
-    Wish(Outline("frame", (9, 9), 6), "full", ("cloth", "rose", "spider", "double-ground"), corners="clear"),
-    Wish(Outline("square", (8, 8), 0, "scallop", 3, 2), "quarter-turn", **ANY),
-    Wish(Outline("square", (9, 9), 0, "ground", 3, 1), "quarter-turn", ("cloth", "spider"), **ANY),
-    Wish(Outline("rectangle", (5, 4)), "half-turn", BOTH, narrowest=1, splits=2),
-    Wish(Outline("rectangle", (4, 3)), "none", ("cloth", "rose", "spider")),
-    Wish(Outline("rectangle", (4, 4)), "upright-mirrors", ("cloth", "rose")),
+ASKED = [
+    AskedForms(Outline("strip", (9, 8))),
+    AskedForms(Outline("strip", (11, 8)), "glide", BOTH),
+    AskedForms(Outline("strip", (11, 8)), "glide-mirrors", ("cloth", "double-ground"), **ANY),
+    AskedForms(Outline("strip", (10, 8), 0, "scallop", 2, 0)),
+    AskedForms(Outline("strip", (13, 12), 0, "fan", 3, 1), "level-mirror"),
+    AskedForms(Outline("strip", (12, 8), 0, "fan", 2, 0, True), "half-turn", **ANY),
+    AskedForms(Outline("strip", (13, 8), 0, "scallop", 2, 1, True), "upright-mirrors", BOTH, **ANY),
+    AskedForms(Outline("frame", (7, 7), 6)),
+    AskedForms(Outline("frame", (8, 7), 6), "half-turn", splits=2),
+    AskedForms(Outline("frame", (9, 9), 6, "fan", 2, 1), "full", BOTH, **ANY),
+    AskedForms(Outline("frame", (9, 9), 6), "full", ("cloth", "rose", "spider", "double-ground"), corners="clear"),
+    AskedForms(Outline("square", (8, 8), 0, "scallop", 3, 2), "quarter-turn", **ANY),
+    AskedForms(Outline("square", (9, 9), 0, "ground", 3, 1), "quarter-turn", ("cloth", "spider"), **ANY),
+    AskedForms(Outline("rectangle", (5, 4)), "half-turn", BOTH, narrowest=1, splits=2),
+    AskedForms(Outline("rectangle", (4, 3)), "none", ("cloth", "rose", "spider")),
+    AskedForms(Outline("rectangle", (4, 4)), "upright-mirrors", ("cloth", "rose")),
 ]
 
 
@@ -229,34 +229,34 @@ MIDDLES = [
     (Outline("square", (9, 9), 0, "ground", 3, 1), "half-turn diagonal-mirror upright-mirror", SPIDERS),
 ]  # fmt: skip
 FILLED = [
-    Wish(outline, symmetry, stitches, solid=(0.0, 0.1 if outline.form in ("frame", "square") else 1.0))
+    AskedForms(outline, symmetry, stitches, solid=(0.0, 0.1 if outline.form in ("frame", "square") else 1.0))
     for outline, symmetries, stitches in MIDDLES
     for symmetry in symmetries.split()
 ]
 FILLED += [
-    Wish(Outline("frame", (5, 5), 4), "none", ("cloth", "rose")),
-    Wish(Outline("square", (9, 9), 0, "ground", 3, 1), "none", ROSES, solid=(0.0, 0.0)),
+    AskedForms(Outline("frame", (5, 5), 4), "none", ("cloth", "rose")),
+    AskedForms(Outline("square", (9, 9), 0, "ground", 3, 1), "none", ROSES, solid=(0.0, 0.0)),
     # A ring of ground round each of these repeats comes back to itself out of line.
-    Wish(Outline("strip", (9, 6)), "none", ("cloth", "spider")),
-    Wish(Outline("strip", (9, 6))),
+    AskedForms(Outline("strip", (9, 6)), "none", ("cloth", "spider")),
+    AskedForms(Outline("strip", (9, 6))),
 ]
 
 
-@pytest.mark.parametrize("wish", [*WISHES, *FILLED], ids=str)
-def test_the_formula_tells_all_laces_of_an_answer_set_program(wish: Wish) -> None:
-    told = by_formula(wish)
+@pytest.mark.parametrize("asked", [*ASKED, *FILLED], ids=str)
+def test_the_formula_tells_all_laces_of_an_answer_set_program(asked: AskedForms) -> None:
+    told = by_formula(asked)
     assert len(told) > 1
-    assert told == every(wish)
+    assert told == every(asked)
     for each in sorted(told, key=repr)[::7]:
-        assert passes(wish, each)
+        assert passes(asked, each)
 
 
-@pytest.mark.parametrize("wish", [wish for wish in FILLED if "rose" in wish.stitches][::4], ids=str)
-def test_small_laces_with_roses_can_be_worked_from_the_first_pin_to_the_last(wish: Wish) -> None:
-    with_roses = sorted((told for told in every(wish) if any(kind == "rose" for kind, _, _ in told[1])), key=repr)
+@pytest.mark.parametrize("asked", [asked for asked in FILLED if "rose" in asked.stitches][::4], ids=str)
+def test_small_laces_with_roses_can_be_worked_from_the_first_pin_to_the_last(asked: AskedForms) -> None:
+    with_roses = sorted((told for told in every(asked) if any(kind == "rose" for kind, _, _ in told[1])), key=repr)
     assert with_roses
     for told in with_roses[:: max(1, len(with_roses) // 3)]:
-        assert working.faults(work(as_lace(wish, told))) == []
+        assert working.faults(work(as_lace(asked, told))) == []
 
 
 def test_every_symmetry_of_every_form_has_small_laces_with_roses_and_with_double_ground() -> None:
@@ -265,15 +265,15 @@ def test_every_symmetry_of_every_form_has_small_laces_with_roses_and_with_double
         for outline, _, _ in MIDDLES
         for symmetry in form_of(outline).symmetries_allowed(ROUND if outline.form in ("frame", "square") else ACROSS)
     }
-    assert wanted == {(wish.outline.form, wish.symmetry) for wish in FILLED}
+    assert wanted == {(asked.outline.form, asked.symmetry) for asked in FILLED}
 
 
-@pytest.mark.parametrize("wish", [WISHES[0], WISHES[3], WISHES[7]], ids=str)
-def test_the_check_refuses_what_the_answer_set_program_does_not_tell(wish: Wish) -> None:
+@pytest.mark.parametrize("asked", [ASKED[0], ASKED[3], ASKED[7]], ids=str)
+def test_the_check_refuses_what_the_answer_set_program_does_not_tell(asked: AskedForms) -> None:
     """Every lace that differs in one place from one that is told, if it is not told itself."""
-    told = {worked for worked, _, _ in every(wish)}
+    told = {worked for worked, _, _ in every(asked)}
     places_in_blocks = sorted({place for worked in told for place in worked})
     for worked in sorted(told, key=repr)[:: max(1, len(told) // 6)]:
         for place in places_in_blocks:
             other = worked ^ {place}
-            assert passes(wish, (other, frozenset(), frozenset())) == (other in told), other
+            assert passes(asked, (other, frozenset(), frozenset())) == (other in told), other

@@ -22,7 +22,7 @@ from constraints.working.threads import play
 from constraints.working.work import Work, work
 
 
-def graph_of(done: Work) -> networkx.MultiDiGraph:
+def graph_of_work(done: Work) -> networkx.MultiDiGraph:
     """Crossings as nodes, pairs between two of them as edges."""
     graph = networkx.MultiDiGraph()
     graph.add_nodes_from(range(len(done.crossings)))
@@ -37,7 +37,7 @@ def test_every_square_is_worked_soundly(design: Design, habits: Habits) -> None:
     done = work(design, habits)
     assert faults(done) == []
     assert done.pairs == design.pairs
-    graph = graph_of(done)
+    graph = graph_of_work(done)
     assert networkx.is_directed_acyclic_graph(graph)
     assert max(degree for _, degree in graph.in_degree()) == max(degree for _, degree in graph.out_degree()) == 2
 
@@ -80,7 +80,7 @@ def test_a_diamond_takes_twice_as_many_pairs_as_pinholes_along_a_side(side: int)
     # E: a 4 x 4 diamond takes 4 pairs from each side. At its widest row the worker meets all the others.
     done = work(made(14, *blocks("cloth", diamond((0, -13), side))))
     inside = np.flatnonzero(done.crossings.kind == ledger.BLOCK)
-    graph = graph_of(done)
+    graph = graph_of_work(done)
     coming = [edge for edge in graph.in_edges(inside.tolist()) if edge[0] not in set(inside.tolist())]
     assert len(coming) == 2 * side
     turned = [lengths for lengths in done.turned if lengths]

@@ -8,6 +8,7 @@ from typing import Any
 
 import clingo
 import pytest
+from answer_sets import BLOCKS, FILLINGS, AskedSquares, facts
 
 from constraints.brief import Brief, Size
 from constraints.forms import Square
@@ -15,7 +16,6 @@ from constraints.symmetry import SYMMETRIES
 from explore.editing.budget.frontier import Verdict
 from explore.editing.budget.verdicts import figures_of, verdict
 from explore.search.squares.placing import Placing
-from tests.constraints.answer_sets import BLOCKS, FILLINGS, Wish, facts
 
 STITCHES = ("cloth", "rose", "spider", "double-ground")
 CASES = [
@@ -34,9 +34,9 @@ def placing(half_size: int, symmetry: str, worked: str, **limits: Any) -> Placin
 def solved(half_size: int, symmetry: str, worked: str, question: str, stitches: tuple[str, ...]) -> list[int]:
     """How many symbols each answer shows, the best answer last; none if there is no square."""
     control = clingo.Control(["--warn=none"])
-    wish = Wish(half_size, symmetry, worked, stitches=stitches, solid=(0.2, 0.5))
+    asked = AskedSquares(half_size, symmetry, worked, stitches=stitches, solid=(0.2, 0.5))
     fillings = FILLINGS if len(stitches) > 1 else ""
-    control.add("base", [], facts(wish) + BLOCKS.replace("#show in/3.", "") + fillings + question)
+    control.add("base", [], facts(asked) + BLOCKS.replace("#show in/3.", "") + fillings + question)
     control.ground([("base", [])])
     with control.solve(yield_=True) as handle:
         return [len(model.symbols(shown=True)) for model in handle]

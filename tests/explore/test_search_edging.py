@@ -38,7 +38,10 @@ def test_the_largest_half_size_is_one_that_whole_fans_go_round() -> None:
 
 
 def test_a_width_counts_the_fans() -> None:
-    for size in sizes(BRIEF.changed(pairs=60, width_mm=240.0, pitch_mm=(4.0, 7.0))):
+    found = sizes(BRIEF.changed(pairs=60, width_mm=240.0, pitch_mm=(4.0, 7.0)))
+    # By hand: 240 mm are 34.3 to 60 pitches, two of them the depth; of half-sizes 33 to 58 the odd ones.
+    assert len(found) == 13
+    for size in found:
         form = BRIEF.piece.square(size.half_size)
         assert form is not None
         assert form.headside is not None

@@ -135,7 +135,9 @@ def test_words_never_lie_on_a_pin(design: Design, footside: str) -> None:
 @every
 def test_numbers_stand_nearest_to_their_own_pin(design: Design) -> None:
     diagram = drawn(design, numbers=True)
-    for words in marks(diagram.layers, Words, "numbers"):
+    numbers = marks(diagram.layers, Words, "numbers")
+    assert len(numbers) == len(diagram.pins)
+    for words in numbers:
         away = shapely.distance(shapely.box(*words.box), shapely.points(diagram.pins))
         assert int(words.text) - 1 == int(np.argmin(away)) or np.sort(away)[1] - away.min() < 1.5
 

@@ -37,8 +37,8 @@ class Trial:
         **brief: Any,
     ) -> None:
         limits = {"narrowest": 1, "narrowest_ground": 1, "margin": 1, "solid": (0.0, 1.0), **brief}
-        wish = Brief.of(worked=worked, symmetry=symmetry, stitches=stitches, **limits)
-        self.model = rulebook.build(Square(half_size).piece(worked, symmetry), wish.rules, rules)
+        asked = Brief.of(worked=worked, symmetry=symmetry, stitches=stitches, **limits)
+        self.model = rulebook.build(Square(half_size).piece(worked, symmetry), asked.rules, rules)
         self.fixed: Literals = []
         self._solver: Solver | None = None
 
