@@ -12,12 +12,18 @@ from typing import Any
 from constraints.brief import Brief
 from constraints.design import Design
 from constraints.design_file import to_text
+from constraints.edgings import named
 from explore import asking
 from explore.asking import BriefError
 from explore.storage.study import Study, create
 
 Ask = Callable[..., tuple[int, list[str], list[str]]]
 Keep = Callable[[Brief, list[Design]], Study]
+
+
+# Strips that frames are made of, without fans and with them.
+STRIPS = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
+STRIPS_WITH_FANS = STRIPS.changed(headside=named("cloth fan 2"), count=1, pairs=16)
 
 
 def kept_study(folder: Path, brief: Brief, designs: Iterable[Design]) -> Study:

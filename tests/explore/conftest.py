@@ -3,12 +3,13 @@
 from pathlib import Path
 
 import pytest
-from asked import Ask, Keep, kept_study
+from asked import STRIPS, STRIPS_WITH_FANS, Ask, Keep, kept_study
 from fakes import FakeSearch
 
 from constraints.brief import Brief
 from constraints.design import Design
 from explore import cli
+from explore.search import search as searching
 from explore.storage.study import Study
 
 SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40"><path d="M2 2 H38 L20 38 Z"/></svg>'
@@ -36,6 +37,19 @@ def keep(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Keep:
         return kept_study(tmp_path / "edgings", brief, pieces)
 
     return kept
+
+
+@pytest.fixture(scope="session")
+def mirrored() -> list[Design]:
+    """Two strips with straight edges, and one with fans."""
+    found = [step.design for step in searching.search(STRIPS, None, cores=1) if step.design is not None]
+    fans = [
+        step.design
+        for step in searching.search(STRIPS_WITH_FANS, None, cores=1, first_number=3)
+        if step.design is not None
+    ]
+    assert (len(found), len(fans)) == (2, 1)
+    return found + fans
 
 
 @pytest.fixture

@@ -7,13 +7,11 @@ from pathlib import Path
 
 import networkx as nx
 import pytest
-from asked import Ask, Keep
+from asked import STRIPS, Ask, Keep
 
-from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.design_file import from_text
-from constraints.edgings import named
 from constraints.forms import Frame
 from constraints.forms import Square as SquareForm
 from constraints.working import check as working
@@ -24,19 +22,10 @@ from explore.reading import built_in, read
 from explore.search.search import search
 from explore.storage.study import Study, create
 
-BRIEF = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
-FANS = BRIEF.changed(headside=named("cloth fan 2"), count=1, pairs=16)
-
-
-@pytest.fixture(scope="module")
-def strips() -> list[Design]:
-    plain = [step.design for step in search(BRIEF, None, cores=1) if step.design is not None]
-    return plain + [step.design for step in search(FANS, None, cores=1, first_number=3) if step.design is not None]
-
 
 @pytest.fixture
-def study(keep: Keep, strips: list[Design]) -> Study:
-    return keep(BRIEF, strips)
+def study(keep: Keep, mirrored: list[Design]) -> Study:
+    return keep(STRIPS, mirrored)
 
 
 def _frame(study: Study, number: int, repeats: int = 3) -> Framed:
@@ -84,9 +73,9 @@ def test_the_middle_may_have_a_symmetry_of_its_own(study: Study) -> None:
     assert check(mat) == []
 
 
-def test_the_same_mats_come_on_one_core_and_on_two(tmp_path: Path, study: Study, strips: list[Design]) -> None:
-    again = create(tmp_path / "again", BRIEF, None, b"")
-    for each in strips:
+def test_the_same_mats_come_on_one_core_and_on_two(tmp_path: Path, study: Study, mirrored: list[Design]) -> None:
+    again = create(tmp_path / "again", STRIPS, None, b"")
+    for each in mirrored:
         again = again.keep(each, 0)
     assert _mats(_frame(study, 1), 2, cores=1) == _mats(_frame(again, 1), 2, cores=2)
 
@@ -156,7 +145,7 @@ def _figures(model: Design) -> list[tuple[str, tuple[int, int]]]:
 
 def test_double_ground_stays_double_in_a_frame(tmp_path: Path) -> None:
     """What is no unit is laid round too: a strip all in double ground gives a frame all in double ground."""
-    asked = BRIEF.changed(stitches=("cloth", "double-ground"), least={"double-ground": 40}, count=1)
+    asked = STRIPS.changed(stitches=("cloth", "double-ground"), least={"double-ground": 40}, count=1)
     (strip,) = (step.design for step in search(asked, None, cores=1) if step.design is not None)
     study = create(tmp_path / "edgings", asked, None, b"").keep(strip, 0)
     frame = Frames(study.folder, 1, None).framed(Parts(1, (1, 1), (2, 2))).made.frame
@@ -172,7 +161,7 @@ def _share_in_double(model: Design) -> float:
 
 def test_the_stamp_of_the_strip_stands_in_the_middle_too(keep: Keep) -> None:
     stamp = read(built_in("tulip"))
-    asked = BRIEF.changed(stamp="tulip", pairs=20, rows=(12, 24), count=1)
+    asked = STRIPS.changed(stamp="tulip", pairs=20, rows=(12, 24), count=1)
     (strip,) = (step.design for step in search(asked, stamp, cores=1) if step.design is not None)
     study = replace(keep(asked, [strip]), stamp=stamp)
     made = replace(_frame(study, 1, 2), study=study)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from asked import Ask, Keep
+from asked import STRIPS, Ask, Keep
 
 from constraints.brief import Brief
 from constraints.check import check
@@ -21,24 +21,15 @@ from explore.editing.mirroring.offers import Mirrored, Offers
 from explore.search.search import search
 from explore.storage.study import Study
 
-BRIEF = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
-
 
 @pytest.fixture(scope="module")
-def strips() -> list[Design]:
-    plain = [step.design for step in search(BRIEF, None, cores=1) if step.design is not None]
-    fans = BRIEF.changed(headside=named("cloth fan 2"), count=1, pairs=16)
-    return plain + [step.design for step in search(fans, None, cores=1, first_number=3) if step.design is not None]
-
-
-@pytest.fixture(scope="module")
-def offered(strips: list[Design]) -> list[Offers]:
-    return [Mirrored(strip, BRIEF).offers() for strip in strips]
+def offered(mirrored: list[Design]) -> list[Offers]:
+    return [Mirrored(strip, STRIPS).offers() for strip in mirrored]
 
 
 @pytest.fixture
-def study(keep: Keep, strips: list[Design]) -> Study:
-    return keep(BRIEF, strips)
+def study(keep: Keep, mirrored: list[Design]) -> Study:
+    return keep(STRIPS, mirrored)
 
 
 def test_every_corner_and_turnover_offered_can_be_worked(offered: list[Offers]) -> None:
@@ -56,10 +47,10 @@ def _shown(offers: Offers) -> list[Design]:
     return [each.shown for each in (*offers.corners, *offers.down, *offers.up)]
 
 
-def test_offers_tell_the_pairs_and_splits_of_the_frames_shown(strips: list[Design], offered: list[Offers]) -> None:
+def test_offers_tell_the_pairs_and_splits_of_the_frames_shown(mirrored: list[Design], offered: list[Offers]) -> None:
     """Pairs: the lines of the band and two edges with their passives, the outer one with fans taking one line less and
     two pairs at the valley (the count of teaching pages of Jo Edkins, for a strip). Splits: holes that lack one."""
-    for strip, offers in zip(strips, offered, strict=True):
+    for strip, offers in zip(mirrored, offered, strict=True):
         fans = strip.form.headside is not None
         for frame in _shown(offers):
             assert isinstance(frame.form, Frame)
@@ -85,9 +76,9 @@ def _splits(frame: Design) -> int:
     return found
 
 
-def test_a_strip_laid_round_a_frame_and_looked_at_twice_in_the_mirror_is_the_strip(strips: list[Design]) -> None:
+def test_a_strip_laid_round_a_frame_and_looked_at_twice_in_the_mirror_is_the_strip(mirrored: list[Design]) -> None:
     """The side of a frame, read back from corner to turnover, has the stitches of the strip row by row."""
-    for strip in strips:
+    for strip in mirrored:
         form = strip.form
         assert isinstance(form, Strip)
         repeat = repeat_of(strip)
@@ -132,14 +123,14 @@ def test_a_frame_is_made_and_kept(ask: Ask, study: Study) -> None:
     assert finer.width_mm == pytest.approx(made.width_mm * 4.5 / 5)
 
 
-def test_a_long_side_may_have_another_turnover_than_a_short_one(ask: Ask, study: Study, strips: list[Design]) -> None:
-    offers = Mirrored(strips[0], BRIEF).offers()
+def test_a_long_side_may_have_another_turnover_than_a_short_one(ask: Ask, study: Study, mirrored: list[Design]) -> None:
+    offers = Mirrored(mirrored[0], STRIPS).offers()
     corner = offers.corners[0].corner
     rows = [each.row for each in offers.turnovers(corner)]
     status, _, _ = ask("frame", "edgings", "1", "--turnover", "1x3", "--repeats", "2")
     assert status == 0
     made = from_text((study.folder / "squares" / "04.json").read_text())
-    form = strips[0].form
+    form = mirrored[0].form
     assert isinstance(form, Strip)
     assert made.form == frame_of(form, corner, (rows[0], rows[2]), (2, 2))
     assert check(made) == []
@@ -207,8 +198,8 @@ def test_a_strip_with_its_edging_on_both_sides_is_refused_in_one_line(
     assert "--" not in errors[0]
 
 
-def test_the_same_corners_and_turnovers_come_on_one_core_and_on_two(strips: list[Design]) -> None:
-    one, two = (Mirrored(strips[0], BRIEF, cores).offers() for cores in (1, 2))
+def test_the_same_corners_and_turnovers_come_on_one_core_and_on_two(mirrored: list[Design]) -> None:
+    one, two = (Mirrored(mirrored[0], STRIPS, cores).offers() for cores in (1, 2))
     assert [(each.corner, each.changed, each.shown) for each in one.corners] == [
         (each.corner, each.changed, each.shown) for each in two.corners
     ]
