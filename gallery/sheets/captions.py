@@ -22,16 +22,17 @@ def stitches_used(design: Design) -> tuple[str, ...]:
     return tuple(name for name in ALLOWED if name in used)
 
 
-def facts(design: Design) -> list[str]:
-    """The facts of a caption, each a few words that stay together on a line."""
-    told = [
-        f"{design.pairs} pairs",
-        measure(design),
-        f"pitch {shown(design.pitch_mm)} mm",
-        f"{pins(design)} pins",
-    ]
+def facts(design: Design, part: str = "") -> list[str]:
+    """The facts of a caption, each a few words that stay together on a line. part: what of it the picture shows, where
+    that is not all."""
+    return [f"{design.pairs} pairs", measure(design), f"pitch {shown(design.pitch_mm)} mm", *further(design, part)]
+
+
+def further(design: Design, part: str = "") -> list[str]:
+    """The facts beside pairs, size and pitch."""
+    told = [f"{pins(design)} pins"]
     named = [name.replace("-", " ") for name in stitches_used(design)]
-    if design.form.told:
+    if design.form.told and not part:
         told.append(design.form.told)
     if design.form.headside is not None:
         told.append(design.form.headside.name)
@@ -47,7 +48,7 @@ def facts(design: Design) -> list[str]:
     turning, headside = round_corner(layout.piece), design.form.headside
     if headside is not None and turning:
         told.append(f"{turning} pairs turn in each corner {headside.kind}")
-    return told
+    return [*told, part] if part else told
 
 
 def seams_told(number: int, pins: int) -> str:

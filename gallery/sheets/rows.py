@@ -11,8 +11,11 @@ from matplotlib.figure import Figure
 
 from constraints.design import Design
 from constraints.stamp import Stamp
+from gallery.looks.excerpt import shown
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines
+from gallery.paper.setting import broken_lines, leading
+from gallery.sheets.captions import further
 from gallery.sheets.sheet import (
     FOOTER,
     GAP_ACROSS,
@@ -20,15 +23,14 @@ from gallery.sheets.sheet import (
     MARGIN,
     PAPER_DOTS,
     SCREEN_DOTS,
+    TALL,
     SheetLayout,
     caption,
     caption_lines,
     foot,
     head,
-    leading,
     picture,
     room_below,
-    told_below,
     words_below,
 )
 
@@ -93,7 +95,7 @@ def page_count(rows: Sequence[SheetRow], paper: str) -> int:
 
 def told_of(design: Design) -> list[str]:
     """The facts of a square that its row does not tell: pairs, size and pitch stand beside it."""
-    return told_below(design)[3:]
+    return further(design, shown(design, TALL))
 
 
 def _grid(rows: Sequence[SheetRow], paper: str) -> SheetLayout:
@@ -117,15 +119,8 @@ def _words(grid: SheetLayout) -> Type:
 
 
 def _wrapped(words: str, style: Type, room: float) -> list[str]:
-    """Words in lines no wider than the room, mm; a word that is wider is shortened."""
-    told: list[str] = []
-    for word in words.split():
-        longer = f"{told[-1]} {word}" if told else word
-        if told and style.width(longer) <= room:
-            told[-1] = longer
-        else:
-            told.append(style.fitted(word, room))
-    return told
+    """Words in lines no wider than the room, mm; a word that is wider is shortened, and none take no line."""
+    return [style.fitted(line, room) for line in broken_lines(words, style, room) if line]
 
 
 def _told(row: SheetRow, grid: SheetLayout) -> list[str]:

@@ -18,6 +18,7 @@ from gallery.looks.excerpt import excerpt, shown
 from gallery.looks.named import LOOKS, extent
 from gallery.paper.page import MM_PER_POINT, PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines, rings
+from gallery.paper.setting import leading
 from gallery.sheets.captions import facts, stitches_used, wrapped
 
 PER_PAGE = 24
@@ -100,8 +101,7 @@ def sheet(
 
 def told_below(design: Design) -> list[str]:
     """The facts of a square, and what of it its picture shows."""
-    part = shown(design, TALL)
-    return [each for each in facts(design) if not (part and each.endswith(" repeats"))] + ([part] if part else [])
+    return facts(design, shown(design, TALL))
 
 
 def page_count(designs: int, paper: str, per_page: int = PER_PAGE) -> int:
@@ -147,11 +147,6 @@ def _grid(count: int, paper: str, lines: int) -> SheetLayout:
 def words_below(side: float) -> Type:
     """The type of the captions below squares of a side."""
     return Type(min(9.0, max(5.0, 0.15 * side)))
-
-
-def leading(words: Type) -> float:
-    """From one line of words to the next, mm."""
-    return 1.28 * words.size * MM_PER_POINT
 
 
 def room_below(side: float, lines: int) -> float:
