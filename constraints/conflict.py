@@ -1,4 +1,9 @@
-"""Why no square at all can keep a brief, proven by solving, and how near to it one comes."""
+"""Why no square at all can keep a brief, proven by solving, and how near to it one comes.
+
+The square that is tried has plain edges, also where the brief asks for a headside: the plain one asks less. What a
+headside takes, blocks and figures may not have, margins are counted from it, and it is no part of what is solid or is
+asked for. (Seen so in solving both for 30 sizes and margins with fans.)
+"""
 
 from __future__ import annotations
 
@@ -10,6 +15,7 @@ import numpy as np
 from constraints import rulebook
 from constraints.brief import Brief, Size
 from constraints.corners import CLEAR, looser
+from constraints.fillings import Rule
 from constraints.forms import Square
 from constraints.formula import FALSE, TRUE, truth
 from constraints.lattice import IntArray
@@ -59,12 +65,13 @@ def conflict(brief: Brief, size: Size, effort: float = 1.0) -> Conflict | None:
     return Conflict(f"{start}: {'; '.join(facts)}" if facts else start, tuple(near))
 
 
-def _lace(brief: Brief, size: Size) -> Model:
-    return rulebook.build(Square(size.half_size).piece(brief.piece.worked, brief.piece.symmetry), brief.rules)
+def _model(brief: Brief, size: Size, rules: tuple[Rule, ...] = rulebook.RULES) -> Model:
+    piece = Square(size.half_size).piece(brief.piece.worked, brief.piece.symmetry)
+    return rulebook.build(piece, brief.rules, rules)
 
 
 def _status(brief: Brief, size: Size, effort: float) -> Status:
-    model = _lace(brief, size)
+    model = _model(brief, size)
     solver = Solver(model.formula)
     answer = solver.solve(np.zeros(model.formula.size, dtype=bool), _EFFORT * effort)
     if answer.status is Status.NOT_FOUND:  # counting arguments need linear reasoning
@@ -82,7 +89,7 @@ def _most_of_each(brief: Brief, size: Size, effort: float) -> dict[str, int]:
     """How many there can be of everything the brief asks a least number of, where that is too few."""
     facts = {}
     for name, wanted in brief.rules.least.items():
-        model = _lace(brief.changed(least={}), size)
+        model = _model(brief.changed(least={}), size)
         reached = _most(model, counted(model, name), effort)
         if reached is not None and reached < wanted:
             facts[name] = reached
@@ -91,8 +98,7 @@ def _most_of_each(brief: Brief, size: Size, effort: float) -> dict[str, int]:
 
 def _reach_of_solid(brief: Brief, size: Size, effort: float) -> float | None:
     """The greatest share that blocks can take, if the least share asked is beyond it; else None."""
-    rules = tuple(rule for rule in rulebook.RULES if rule not in (solid, least))
-    model = rulebook.build(Square(size.half_size).piece(brief.piece.worked, brief.piece.symmetry), brief.rules, rules)
+    model = _model(brief, size, tuple(rule for rule in rulebook.RULES if rule not in (solid, least)))
     reached = _most(model, model.block, effort)
     if reached is None or reached >= brief.rules.solid[0] * len(model.piece):
         return None

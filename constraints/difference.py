@@ -65,8 +65,8 @@ class Compared:
         rim = (len(large) - len(small)) // 2
         middle = large[rim : len(large) - rim, rim : large.shape[1] - rim]
         quarter = self.worked == other.worked == ROUND and small.shape[0] == small.shape[1]
-        turned = (np.rot90(way, turns) for way in (small, small[::-1]) for turns in range(0, 4, 1 if quarter else 2))
-        return float(min((way != middle).sum() for way in turned) / (small >= 0).sum())
+        turned = (np.rot90(each, turns) for each in (small, small[::-1]) for turns in range(0, 4, 1 if quarter else 2))
+        return float(min((each != middle).sum() for each in turned) / (small >= 0).sum())
 
 
 @lru_cache(maxsize=16)

@@ -20,7 +20,7 @@ Clause = tuple[int, ...]
 Pair = tuple[int, int]
 
 # In which order the points of a piece may be swept; the one that keeps the fewest clauses open is taken.
-_WAYS: tuple[Callable[[Point], tuple[float, ...]], ...] = (
+_ORDERS: tuple[Callable[[Point], tuple[float, ...]], ...] = (
     lambda point: (point[1], point[0]),
     lambda point: (point[0], point[1]),
     lambda point: (point[0] + point[1], point[0] - point[1]),
@@ -85,7 +85,7 @@ def sweep(formula: Formula, places: IntArray, images: IntArray, pinholes: IntArr
     free = [int(literal) for literal in np.unique(places[places > TRUE])]
     where = {int(literal): pinhole for pinhole, literal in reversed(list(enumerate(places.tolist()))) if literal > TRUE}
     orbit = {literal: [(x, y) for x, y in pinholes[images[:, where[literal]]].tolist()] for literal in free}
-    orders = [_order(orbit, defined, chosen, along) for chosen in _WAYS[:3] for along in _WAYS]
+    orders = [_order(orbit, defined, chosen, along) for chosen in _ORDERS[:3] for along in _ORDERS]
     return _compiled(min(orders, key=lambda order: _open_clauses(order, clauses)), clauses)
 
 

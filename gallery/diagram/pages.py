@@ -41,15 +41,15 @@ def facts(diagram: Diagram, repeats: int | None = None) -> list[str]:
     design, hand = diagram.work.design, diagram.wanted.footside
     corner = hands.corner(design.start, hands.sides(hand)).replace("-", " ")
     start = f"{corner} corner" if diagram.work.start_row is None else "horizontal start line"
-    way = f"Worked round from the {start}, {counted_from(design)} on the {hand}"
+    begins = f"Worked round from the {start}, {counted_from(design)} on the {hand}"
     if design.worked != ROUND:
         phrases = design.form.phrases
-        way = f"Worked {phrases.way} from {phrases.first}"
+        begins = f"Worked {phrases.way} from {phrases.first}"
     part = "" if repeats is None else f"; drawn are the first {repeats} of its repeats, the others are worked alike"
     return [
         f"Finished size {measures(design)}, pitch {shown(design.pitch_mm)} mm; {design.pairs} pairs",
         f"Drawn {diagram.scale:g} times as large as the lace{part}",
-        f"{way}; ground by the {diagram.work.habits.ground} method",
+        f"{begins}; ground by the {diagram.work.habits.ground} method",
         "Every line is a pair. C: cross, left over right; T: twist, right over left.",
     ]
 

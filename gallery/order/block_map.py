@@ -75,8 +75,8 @@ class BlockMap:
         drawing.draw(axes, self._shown, self._to_page, False)
         if self._work.design.worked == ROUND:
             points = start_line(self._work)
-            ways = lines(np.stack([points[:-1], points[1:]], axis=1))
-            Pencil(axes, self._to_page).stroke(ways, 0.55 / self.scale, _START)
+            parts = lines(np.stack([points[:-1], points[1:]], axis=1))
+            Pencil(axes, self._to_page).stroke(parts, 0.55 / self.scale, _START)
         halo: list[AbstractPathEffect] = [withStroke(linewidth=_HALO, foreground="white")]
         for told, (x, y) in self._numbers if numbered else ():
             text = put_text(axes, x, y + 0.35 * self._type.size * MM_PER_POINT, told, self._type, "center")

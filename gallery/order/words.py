@@ -163,9 +163,9 @@ def _sections(work: Work, steps: Sequence[Step], telling: Telling) -> Iterator[T
             told.add(zone)
             yield TextLine(HEADING, f"The {quarter} quarter{again}, {range_}")
             if section:
-                way = "anticlockwise" if telling.mirrored else "clockwise"
+                turn = "anticlockwise" if telling.mirrored else "clockwise"
                 near = telling.side("left")
-                yield TextLine(TEXT, f"Turn the pillow a quarter {way}: the {quarter} edge now lies on your {near}.")
+                yield TextLine(TEXT, f"Turn the pillow a quarter {turn}: the {quarter} edge now lies on your {near}.")
         if work.design.form.has_opening:
             lines = _side_once(work, held, names, telling, number)
         else:
