@@ -90,13 +90,14 @@ def redraft(
     from explore.editing.redrafting.blank import StripWorking
     from explore.editing.redrafting.door import Redrafting
     from explore.editing.redrafting.proposals import NoReading
+    from explore.editing.redrafting.redraft import CardRequest
     from explore.editing.redrafting.redraft import redraft as read
 
     working = StripWorking(repeats=repeats, stitch=stitch, passives=passives, kind=headside, at_valley=at_valley)
     asked = making.RedraftRequest(use=use, reading=reading, pitch_mm=pitch, out=out, force=force, working=working)
-    taken, dropped = take or (), drop or ()
-    made = read(file, page, footside, taken, dropped, headside)
-    door = Redrafting(file, made, asked, page, footside, taken, dropped)
+    card = CardRequest(page, footside, headside, take or (), drop or ())
+    made = read(file, card)
+    door = Redrafting(file, card, made, asked)
     try:
         done = making.make(made, asked)
     except NoReading as error:

@@ -19,7 +19,7 @@ from redrafting_prints import EDGES, Edge, Scan, expected, least_apart, pins, pr
 from explore.bad_input import BadInput
 from explore.editing.redrafting.blank import StripWorking
 from explore.editing.redrafting.proposals import propose
-from explore.editing.redrafting.redraft import redraft
+from explore.editing.redrafting.redraft import CardRequest, redraft
 from explore.editing.redrafting.repeat import one_repeat
 
 SCANS = {
@@ -44,7 +44,7 @@ def outcome(edge: Edge, scan: Scan, seed: int, file: Path) -> str:
     design = printed(edge, seed)
     file.write_bytes(pricked(design, scan, seed)[0])
     try:
-        made = redraft(file, 1, None, (), ())
+        made = redraft(file, CardRequest())
         found = propose(made.repeat or one_repeat(made.draft), StripWorking())
     except BadInput as refused:
         print(f"    {edge} {seed}: {refused}")

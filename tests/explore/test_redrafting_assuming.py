@@ -22,7 +22,7 @@ from explore.editing.redrafting.blank import StripWorking
 from explore.editing.redrafting.draft import Draft
 from explore.editing.redrafting.grid import by_row
 from explore.editing.redrafting.proposals import propose
-from explore.editing.redrafting.redraft import Redraft, redraft
+from explore.editing.redrafting.redraft import CardRequest, Redraft, redraft
 from explore.editing.redrafting.repeat import one_repeat
 
 COLUMNS, ROWS = 13, 16
@@ -58,7 +58,7 @@ def settled_by_the_card(file: Path, made: Redraft, truth: set[tuple[int, int]], 
     """The same file read again, each doubt settled as the card itself has it."""
     take = [each.number for each in made.draft.doubts if each.place in truth]
     drop = [each.number for each in made.draft.doubts if each.place not in truth]
-    return redraft(file, 1, None, take, drop, headside)
+    return redraft(file, CardRequest(headside=headside, take=take, drop=drop))
 
 
 @pytest.mark.parametrize(
@@ -77,7 +77,7 @@ def test_settling_the_doubts_of_two_repeats_with_lost_dots_brings_back_the_card(
 ) -> None:
     design, scan, file = printed(edge, seed, repeats=2), Scan(tilt=3, noise=6, lost=0.02), tmp_path / "card.png"
     file.write_bytes(pricked(design, scan, seed)[0])
-    assert apart_once_settled(design, scan, file, redraft(file, 1, None, (), ())) == 0
+    assert apart_once_settled(design, scan, file, redraft(file, CardRequest())) == 0
 
 
 def test_a_kind_of_headside_that_is_nearly_as_likely_is_told_and_asked_for_brings_back_the_card(
@@ -90,7 +90,7 @@ def test_a_kind_of_headside_that_is_nearly_as_likely_is_told_and_asked_for_bring
     status, _, errors = ask("redraft", str(file), "--out", str(tmp_path / "any"))
     assert status == 0
     assert any("shows fans; scallops fit it nearly as well: --headside scallop reads it so" in each for each in errors)
-    made = redraft(file, 1, None, (), (), Scallop.kind)
+    made = redraft(file, CardRequest(headside=Scallop.kind))
     assert apart_once_settled(design, scan, file, made, Scallop.kind) == 0
 
 

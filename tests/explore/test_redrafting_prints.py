@@ -14,7 +14,7 @@ from constraints.edgings import Fan, GroundScallop, Scallop
 from constraints.forms import Strip
 from explore.editing.redrafting.blank import StripWorking
 from explore.editing.redrafting.proposals import Proposal, propose
-from explore.editing.redrafting.redraft import Redraft, redraft
+from explore.editing.redrafting.redraft import CardRequest, Redraft, redraft
 from explore.editing.redrafting.repeat import find_repeat
 from explore.editing.redrafting.rows import read_rows, rows_text
 
@@ -29,7 +29,7 @@ def read(folder: Path, edge: Edge, scan: Scan, seed: int = 0, repeats: int = 4) 
     design = printed(edge, seed, repeats)
     file = folder / "card.png"
     file.write_bytes(pricked(design, scan, seed)[0])
-    made = redraft(file, 1, None, (), ())
+    made = redraft(file, CardRequest())
     assert made.repeat is not None
     best = propose(made.repeat, StripWorking()).found[0]
     assert isinstance(design.form, Strip)
@@ -107,7 +107,7 @@ def test_ground_scallops_are_known_by_two_repeats_of_one_scallop_each(tmp_path: 
     design = printed(edge, seed, repeats=2)
     file = tmp_path / "card.png"
     file.write_bytes(pricked(design, Scan(tilt=3), seed)[0])
-    made = redraft(file, 1, None, (), ())
+    made = redraft(file, CardRequest())
     assert made.draft.edging is not None
     assert (made.draft.edging.kind, made.draft.edging.depth, made.draft.both) == (edge.kind, edge.depth, edge.both)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -10,7 +10,7 @@ from constraints.edgings import EDGINGS, FOOTSIDE
 from explore.bad_input import BadInput
 from explore.editing.redrafting.body import SIDES
 from explore.editing.redrafting.making import STAMP, RedraftRequest, try_out
-from explore.editing.redrafting.redraft import Redraft, redraft
+from explore.editing.redrafting.redraft import CardRequest, Redraft, redraft
 from explore.mending.trying import WITHOUT, Door, MendOffer, Options, quoted
 
 # How great a change is: a headside that she left open or called otherwise, another side, no strip at all.
@@ -19,15 +19,12 @@ _OPEN, _KIND, _SIDE, _STAMP = 0.5, 1.0, 2.0, 3.0
 
 @dataclass(frozen=True)
 class Redrafting(Door):
-    """made: the card as it was read. page, footside, take, drop: as she asked for them."""
+    """card, asked: as she asked for them. made: the card as it was read so."""
 
     file: Path
+    card: CardRequest
     made: Redraft
     asked: RedraftRequest
-    page: int
-    footside: str | None
-    take: Sequence[int]
-    drop: Sequence[int]
 
     def holds(self, options: Options) -> bool:
         """Whether it is read, and made into what she asked for."""
@@ -36,11 +33,8 @@ class Redrafting(Door):
             self.asked, use=options.get("as", self.asked.use), working=replace(self.asked.working, kind=kind)
         )
         try:
-            made = self.made
-            if "footside" in options or kind != self.asked.working.kind:
-                footside = options.get("footside", self.footside)
-                made = redraft(self.file, self.page, footside, self.take, self.drop, kind)
-            try_out(made, asked)
+            card = replace(self.card, footside=options.get("footside", self.card.footside), headside=kind)
+            try_out(self.made if card == self.card else redraft(self.file, card), asked)
         except BadInput:
             return False
         return True

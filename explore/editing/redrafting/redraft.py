@@ -24,6 +24,18 @@ from explore.editing.redrafting.snapping import Seat, snap
 _FINE, _MOST = 14, 6_000_000
 
 
+@dataclass(frozen=True)
+class CardRequest:
+    """What she says of a card. page: of a PDF. footside: on which side it lies, None for any. headside: its kind, or a
+    footside; None for any. take, drop: doubtful dots by their numbers."""
+
+    page: int = 1
+    footside: str | None = None
+    headside: str | None = None
+    take: Sequence[int] = ()
+    drop: Sequence[int] = ()
+
+
 @dataclass(frozen=True, eq=False)
 class Redraft:
     """name: of the file, without its ending. card, seat: None for written rows. repeat: None if nothing comes again.
@@ -44,17 +56,9 @@ class Redraft:
         return round(self.seat.pitch / self.card.pixels_per_mm, 2)
 
 
-def redraft(
-    path: Path,
-    page: int,
-    footside: str | None,
-    take: Sequence[int],
-    drop: Sequence[int],
-    headside: str | None = None,
-) -> Redraft:
-    """Read a pricking and settle what she says of its doubtful dots. headside: its kind or a footside, as she says;
-    None for any. Refused, naming the file."""
-    content = open_card(path, page)
+def redraft(path: Path, asked: CardRequest) -> Redraft:
+    """Read a pricking and settle what she says of its doubtful dots. Refused, naming the file."""
+    content = open_card(path, asked.page)
     card = None if isinstance(content, str) else content
     seat: Seat | None = None
     try:
@@ -62,7 +66,7 @@ def redraft(
             draft = read_rows(content)
         else:
             seen = view(content.image)
-            draft, seat = snap(find_dots(seen), seen.scale, footside, headside)
+            draft, seat = snap(find_dots(seen), seen.scale, asked.footside, asked.headside)
     except BadInput as error:
         raise BadInput(f"{path} {error}") from None
     repeat = find_repeat(draft)
@@ -72,7 +76,7 @@ def redraft(
             draft = broken(draft, find_repeat(draft) or repeat)
     if card is not None:
         draft = with_assumed(draft, find_repeat(draft) or one_repeat(draft))
-    draft = settled(numbered(draft), take, drop)
+    draft = settled(numbered(draft), asked.take, asked.drop)
     return Redraft(path.stem, draft, find_repeat(draft), card, seat)
 
 
