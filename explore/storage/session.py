@@ -17,8 +17,8 @@ from explore.storage.study import Study, open_study
 class Session:
     """What a run came to.
 
-    study: None if nothing was found for a new one. reasons: why jobs gave no square, and how often. near: as that of
-    the last JobResult that has any.
+    study: None if nothing was found for a new one. found: beside the squares that it began with. reasons: why jobs
+    gave no square, and how often. near: as that of the last JobResult that has any.
     """
 
     study: Study | None
@@ -67,7 +67,10 @@ def run(request: StudyRequest, steps: Iterator[JobResult], watch: Callable[[JobR
                 reasons[step.note] += 1
                 near = step.near or near
             else:
-                study = (study or request.begin()).keep(step.design, step.job)
+                if study is None:
+                    study = request.begin()
+                    before = len(study.designs)
+                study = study.keep(step.design, step.job)
             watch(step)
     except KeyboardInterrupt:
         stopped = True

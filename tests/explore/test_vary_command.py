@@ -12,8 +12,7 @@ from asked import Ask, files_of, followed, mends
 from varied import changed, data_of
 
 from constraints.brief import Brief
-from explore.editing.varying import cousins as cousins_module
-from explore.editing.varying import sheets
+from explore.editing.varying import making, sheets
 from explore.search.search import search
 from explore.storage.study import create, open_study
 
@@ -108,7 +107,7 @@ def test_the_study_itself_is_never_overwritten(ask: Ask) -> None:
 
 
 def test_ctrl_c_keeps_what_was_found(ask: Ask, monkeypatch: pytest.MonkeyPatch) -> None:
-    real = cousins_module.cousins
+    real = making.cousins
 
     def interrupted(*given: Any, **named: Any) -> Any:
         for step in real(*given, **named):
@@ -116,7 +115,7 @@ def test_ctrl_c_keeps_what_was_found(ask: Ask, monkeypatch: pytest.MonkeyPatch) 
             if step.design is not None:
                 raise KeyboardInterrupt
 
-    monkeypatch.setattr(cousins_module, "cousins", interrupted)
+    monkeypatch.setattr(making, "cousins", interrupted)
     status, _, errors = ask("vary", "garden-society-study", "1", "--change", "5-50%", "--count", "5", "--cores", "1")
     assert status == 0
     assert errors == ["note: stopped at 1 of 5 squares"]

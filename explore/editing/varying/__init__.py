@@ -4,7 +4,7 @@
 lays it out as values. `cousins` come from a `studio`, whose jobs draw other blocks (`redrawing`, `reshaping`,
 `strewing`) and fillings (`refill`, `patterns`); `repair` asks the solver where none holds, `worked` measures what
 changed. `steps` lists small steps, `naming` says them, `besides` what comes with them, `telling` tells them apart.
-`sheets`, `door`.
+`making` makes either, with its `sheets`; `door`.
 """
 
 from explore.asking.kinds import SHARE, Number

@@ -2,16 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
 from pathlib import Path
-from typing import Any
 
-from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from explore.bad_input import BadInput
 from explore.storage.free import refuse_unless_free
-from explore.storage.study import Study, create
+from explore.storage.study import Study
 
 
 def chosen(study: Study, number: int) -> Design:
@@ -47,17 +44,3 @@ def folder_of(study: Study, number: int, what: str, out: Path | None, force: boo
         raise BadInput(f"--out {folder} is the study that is varied; --out names another folder")
     refuse_unless_free(folder, force)
     return folder
-
-
-def beginning(
-    study: Study, design: Design, brief: Brief, folder: Path, force: bool, told: Mapping[str, Any]
-) -> Callable[[], Study]:
-    """What begins the new study: the chosen square is its number 1. told: what else made_by says."""
-    made_by = {"command": "vary", "study": study.name, "number": design.number, **told}
-
-    def begin() -> Study:
-        made = create(folder, brief, study.stamp, study.picture_bytes(), force, made_by)
-        # The numbers of jobs that have been done begin after those of none.
-        return made.keep(design.numbered(1), -1)
-
-    return begin

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -19,7 +20,7 @@ _PER_PAGE = 25
 
 
 def write_sheets(
-    study: Study, setting: VaryingContext, words: list[str], look: str, paper: str, cores: int | None
+    study: Study, setting: VaryingContext, words: Sequence[str], look: str, paper: str, cores: int | None
 ) -> list[Path]:
     """Draw a study in one look on one paper; the files written, the picture first.
 
@@ -32,7 +33,7 @@ def write_sheets(
     return write_pages(study.folder, _drawn, (study, told, look, paper), count, cores)
 
 
-def _captions(study: Study, setting: VaryingContext, words: list[str]) -> list[list[str]]:
+def _captions(study: Study, setting: VaryingContext, words: Sequence[str]) -> list[list[str]]:
     from constraints.pins import pins
     from gallery.sheets.captions import stitches_used
 
