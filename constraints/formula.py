@@ -15,7 +15,7 @@ from dataclasses import dataclass
 import numpy as np
 import numpy.typing as npt
 
-from constraints.lattice import BoolArray, IntArray
+from constraints.lattice import BoolArray, IntArray, places_in_groups
 
 TRUE, FALSE = 0, ~0
 
@@ -184,7 +184,7 @@ def gathered(owner: IntArray, literal: IntArray, count: int) -> IntArray:
     order = np.argsort(owner, kind="stable")
     owner, own = owner[order], np.bincount(owner, minlength=count)
     table = np.full((count, int(own.max(initial=0))), FALSE)
-    table[owner, np.arange(len(owner)) - np.repeat(np.cumsum(own) - own, own)] = literal[order]
+    table[owner, places_in_groups(own)] = literal[order]
     return table
 
 

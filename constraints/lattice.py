@@ -100,6 +100,12 @@ def lattice_squares(neighbours: IntArray, size: int) -> IntArray:
     return table
 
 
+def places_in_groups(count: IntArray) -> IntArray:
+    """Groups of so many one after the other: the place of each member within its own, from 0."""
+    found: IntArray = np.arange(count.sum()) - np.repeat(np.cumsum(count) - count, count)
+    return found
+
+
 def in_order(points: IntArray | Iterable[Point]) -> tuple[Point, ...]:
     """Points sorted by y, then x, as those of a piece are."""
     return tuple(sorted(((int(x), int(y)) for x, y in points), key=lambda point: point[::-1]))

@@ -9,7 +9,7 @@ import numpy as np
 from matplotlib.path import Path
 
 from constraints.fillings import FILLINGS, GATHERED, GROUNDS, NUMBERS
-from constraints.lattice import BoolArray, FloatArray, IntArray
+from constraints.lattice import BoolArray, FloatArray, IntArray, places_in_groups
 from constraints.stitches import STITCHES
 from constraints.working import ledger
 from gallery.diagram.pairlines import PairLines
@@ -167,7 +167,7 @@ class Inking:
         a, b, c, d = points[once].transpose(1, 0, 2)
         middle, arc = (a + 3 * b + 3 * c + d) / 8, unit(d + c - b - a)
         many = np.repeat(np.arange(len(count)), count)
-        place = np.arange(len(many)) - np.repeat(np.cumsum(count) - count, count)
+        place = places_in_groups(count)
         along = (_BETWEEN * (place - (count[many] - 1) / 2))[:, None] * arc[many]
         across = _REACH * aside(arc[many])
         centre = middle[many] + along

@@ -12,7 +12,7 @@ from functools import cached_property
 
 import numpy as np
 
-from constraints.lattice import BoolArray, FloatArray, IntArray
+from constraints.lattice import BoolArray, FloatArray, IntArray, places_in_groups
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND
 from constraints.working.arcs import OUTSIDE
 from constraints.working.ends import start_line
@@ -46,9 +46,7 @@ class Curves:
     def place(self) -> IntArray:
         """(c,) the place of each along its segment, from 0."""
         begins = np.flatnonzero(np.append(True, self.segment[1:] != self.segment[:-1]))
-        count = np.diff(np.append(begins, len(self.segment)))
-        found: IntArray = np.arange(len(self.segment)) - np.repeat(begins, count)
-        return found
+        return places_in_groups(np.diff(np.append(begins, len(self.segment))))
 
 
 class PairLines:

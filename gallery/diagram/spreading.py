@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from constraints.lattice import BoolArray, FloatArray, IntArray
+from constraints.lattice import BoolArray, FloatArray, IntArray, places_in_groups
 
 # How close two crossings of one line may come, and a crossing to its end.
 _GAP, _BORDER = 0.3, 0.4
@@ -26,7 +26,7 @@ def spread(places: FloatArray, runs: Sequence[list[int]], ends: FloatArray, free
     after each on what crosses the line there, itself where there is none.
     """
     order, count = np.concatenate(runs), np.array([len(run) for run in runs])
-    place = np.arange(len(order)) - np.repeat(np.cumsum(count) - count, count)
+    place = places_in_groups(count)
     first, line = np.repeat(ends[:, 0], count, axis=0), np.repeat(ends[:, 1] - ends[:, 0], count, axis=0)
     square = np.maximum((line * line).sum(axis=1), 1e-9)
     each = np.repeat(np.maximum(count - [not free[run[-1]] for run in runs], 1), count)

@@ -12,7 +12,7 @@ from matplotlib.path import Path
 
 from constraints.design import Design
 from constraints.edgings.outer_side import curved
-from constraints.lattice import FloatArray
+from constraints.lattice import FloatArray, places_in_groups
 from constraints.piece import Piece
 from gallery.paper.paths import Pen, empty
 
@@ -77,7 +77,7 @@ def _in_pieces(path: Path) -> Path:
     length = np.where(codes == Path.LINETO, np.hypot(*(points - before).T), 0.0)
     count = np.maximum(1, np.ceil(length / _PIECE)).astype(np.int64)
     which = np.repeat(np.arange(len(points)), count)
-    step = np.arange(len(which)) - np.repeat(np.cumsum(count) - count, count) + 1
+    step = places_in_groups(count) + 1
     share = (step / count[which])[:, None]
     made = np.where(share == 1, points[which], before[which] + share * (points - before)[which])
     return Path(made, codes[which])
