@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from constraints.colours import Colour
 from constraints.fillings.filling import Unit
-from constraints.fillings.rose import ROSE, told
+from constraints.fillings.rose import ROSE, tell
 
 NAME = "half-stitch-rose"
 _CROSS_OVER = "CT"
@@ -26,6 +26,6 @@ HALF_STITCH_ROSE = replace(
     usual=False,
     colour=Colour.GREEN,
     legend="rose ground in half stitch: as the ground at pins, CT at cross-overs without a pin",
-    told=lambda habits: told(_CROSS_OVER, "half-stitch rose"),
+    told=lambda habits: tell(_CROSS_OVER, "half-stitch rose"),
     units=(Unit(NAME, NAME, size=2, pairs=4, aligned=True, cross_over=_CROSS_OVER),),
 )

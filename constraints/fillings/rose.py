@@ -41,7 +41,7 @@ def work(hands: Hands, rose: Figure) -> None:
         hands.pin(pinhole)
 
 
-def told(cross_over: str, what: str) -> str:
+def tell(cross_over: str, what: str) -> str:
     """How roses are worked whose pairs cross over so; what: what one is called."""
     return (
         f"{what.capitalize()}: four pins with four pairs, the upper one with the middle pairs, those to either side, "
@@ -62,7 +62,7 @@ ROSE = FigureFilling(
     prominent=True,
     colour=Colour.STEEL,
     legend="rose ground: as the ground at pins, CTCT at cross-overs without a pin",
-    told=lambda habits: told(_CROSS_OVER, "rose"),
+    told=lambda habits: tell(_CROSS_OVER, "rose"),
     rules=(alignment,),
     units=(Unit(NAME, NAME, size=2, pairs=4, aligned=True, cross_over=_CROSS_OVER),),
     laying=Laying.IN_LINE,

@@ -28,7 +28,8 @@ MOST_REPEATS = 1000
 # Into what a pricking may be cut.
 WHOLE, HALF, QUARTER = "whole", "half", "quarter"
 # What a piece may be made to fit as: laid on the object, or sewn round it.
-AS_STRIP, AS_MAT, AS_FRAME, AS_EDGING = PURPOSES = ("strip", "mat", "frame", "edging")
+AS_STRIP, AS_MAT, AS_FRAME, AS_EDGING = "strip", "mat", "frame", "edging"
+PURPOSES = (AS_STRIP, AS_MAT, AS_FRAME, AS_EDGING)
 
 
 @dataclass(frozen=True)
@@ -152,11 +153,8 @@ class Form(ABC):
 
     def passives(self, worked: str, passives: int) -> tuple[int, ...]:
         """The passives of each edge that has an edge pair, from the lacemaker's left: a footside's or a headside's."""
-        found = [passives] * self.edges(worked)
-        for edge in self.headside_edges:
-            assert self.headside is not None
-            found[edge] = self.headside.passives
-        return tuple(found)
+        own = passives if self.headside is None else self.headside.passives
+        return tuple(own if edge in self.headside_edges else passives for edge in range(self.edges(worked)))
 
     def pairs(self, worked: str, passives: int) -> int:
         """Pairs that it takes, `passives` at every footside included.

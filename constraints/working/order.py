@@ -35,11 +35,11 @@ class Order:
 
 def work_order(layout: Layout, flow: Flow) -> Order:
     """A lacemaker's order of work. The flow has no cycle."""
-    return _Hands(layout, flow).order()
+    return _Standpoint(layout, flow).order()
 
 
 @dataclass(eq=False)
-class _Hands:
+class _Standpoint:
     """Where the hands are, and what is ready."""
 
     layout: Layout

@@ -9,6 +9,7 @@ from typing import Any
 
 import numpy as np
 
+from constraints.lattice import BoolArray, IntArray
 from constraints.working.ledger import NOWHERE
 from constraints.working.steps import BlockPart, Diagonal, Step
 from gallery.order.called import Called
@@ -68,7 +69,7 @@ def told_once(steps: Sequence[Step], called: Called) -> list[tuple[int, int, Aga
     return [*before, (found.first, after, own), *moved]
 
 
-def _runs(same: Any, on: Any) -> list[tuple[int, int]]:
+def _runs(same: BoolArray, on: IntArray) -> list[tuple[int, int]]:
     """Where steps are the same as those one period on, all of them by as many pins: first and last plus one."""
     breaks = np.flatnonzero(~same[1:] | ~same[:-1] | (on[1:] != on[:-1])) + 1
     edges = [0, *breaks.tolist(), len(same)]

@@ -16,11 +16,10 @@ def one_filling(layout: Layout, limits: Limits) -> Iterator[Fault]:
     """A field is filled with one kind of figure only, of one size."""
     fields = field_of_each(layout, layout.units)
     kinds = [placed.unit.name for placed in layout.units]
-    names = np.repeat(np.arange(len(kinds)), [len(placed.places) for placed in layout.units])
-    first = {name: kinds.index(name) for name in kinds}
-    names = np.array([first[name] for name in kinds], dtype=np.int64)[names]
-    for field in mixed(fields, names):
-        words = " and ".join(sorted({kinds[name] for name in names[fields == field]}))
+    numbers = {kind: number for number, kind in enumerate(kinds)}
+    own = np.array([numbers[placed.unit.name] for placed in layout.units for _ in placed.places], dtype=np.int64)
+    for field in mixed(fields, own):
+        words = " and ".join(sorted({kinds[number] for number in own[fields == field]}))
         corners = holes_below(layout.piece)[np.isin(fields_below(layout), np.array([field]))]
         yield f"one field holds {words}", layout.points(corners.ravel())
 
