@@ -19,7 +19,7 @@ from constraints.forms import Form, Strip
 from constraints.lattice import Grid, IntArray
 from constraints.layout import lay
 from constraints.piece import ROUND
-from constraints.places import map_places, sorts
+from constraints.places import map_places, sort_places
 from constraints.repeats import repeat_of
 
 
@@ -46,12 +46,12 @@ class Compared:
     def of(design: Design) -> Compared:
         """Of a finished piece."""
         if design.form.repeating:
-            return Compared(design.form, design.worked, sorts(map_places(repeat_of(design))))
+            return Compared(design.form, design.worked, sort_places(map_places(repeat_of(design))))
         layout = lay(design)
         left, top, right, bottom = design.form.box
         grid = np.full((bottom - top + 1, right - left + 1), -1)
         x, y = layout.piece.pinholes.T
-        grid[y - top, x - left] = sorts(map_places(layout))
+        grid[y - top, x - left] = sort_places(map_places(layout))
         return Compared(design.form, design.worked, grid)
 
     def difference(self, other: Compared) -> float:

@@ -15,7 +15,7 @@ from constraints.flow import START_LINES, corner_signs
 from constraints.lattice import BoolArray, IntArray, Matrix, Point, in_order
 from constraints.layout import lay, locate
 from constraints.piece import ROUND
-from constraints.places import BLOCK, map_places, sorts
+from constraints.places import BLOCK, map_places, sort_places
 from constraints.symmetry import SYMMETRIES
 
 # What a turn or reflection does, seen on the page.
@@ -130,7 +130,7 @@ def _change(found: Differences) -> IntArray:
     laid = [lay(design) for design in (found.first, found.second)]
     here = [locate(layout.piece, places) for layout in laid]
     detail, detail_then = (map_places(layout)[at] for layout, at in zip(laid, here, strict=True))
-    first, second = sorts(detail), sorts(detail_then)
+    first, second = sort_places(detail), sort_places(detail_then)
     change = np.where(detail[:, 0] == detail_then[:, 0], PinholeChange.SAME, PinholeChange.ALIKE)
     change[first != second] = PinholeChange.FILLING
     change[(first != BLOCK) & (second == BLOCK)] = PinholeChange.GAINED

@@ -46,7 +46,7 @@ def in_fields(model: Model, values: BoolArray, kind: str) -> BoolArray:
 
 
 def sorts_of(model: Model, values: BoolArray) -> IntArray:
-    """(n,) the sort of every place, as `places.sorts` has it of the finished piece."""
+    """(n,) the sort of every place, as `places.sort_places` has it of the finished piece."""
     found = np.where(truth(values, model.block), BLOCK, OPEN)
     for name in reversed(GROUNDS):
         if name in model.labels.codes:

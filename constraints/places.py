@@ -49,25 +49,25 @@ def map_places(layout: Layout) -> IntArray:
     return found
 
 
-def sorts(found: IntArray) -> IntArray:
+def sort_places(found: IntArray) -> IntArray:
     """(n,) of places (n, 3) the sort of each: OPEN in plain ground, BLOCK in blocks, one more for every filling."""
     told: IntArray = _SORT_OF[found[:, 0]]
     return told
 
 
-def in_block(found: IntArray) -> BoolArray:
+def lie_in_blocks(found: IntArray) -> BoolArray:
     """(n,) whether places (n, 3) lie in a block."""
     lies: BoolArray = (found[:, 0] >= 0) & (found[:, 0] < len(STITCHES))
     return lies
 
 
-def filled(found: IntArray) -> BoolArray:
+def lie_in_fillings(found: IntArray) -> BoolArray:
     """(n,) whether places (n, 3) lie in a figure or in a ground."""
     lies: BoolArray = found[:, 0] >= len(STITCHES)
     return lies
 
 
-def otherwise(found: IntArray, wanted: IntArray) -> BoolArray:
+def differ(found: IntArray, wanted: IntArray) -> BoolArray:
     """(n,) whether a place is worked otherwise than wanted: in another stitch, another figure, or elsewhere in it."""
     other: BoolArray = (found != wanted).any(axis=1)
     return other

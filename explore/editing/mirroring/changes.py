@@ -10,7 +10,7 @@ from constraints.formula import FALSE, TRUE
 from constraints.lattice import BoolArray, Grid, IntArray
 from constraints.layout import lay
 from constraints.mirrors import FrameDraft
-from constraints.places import KIND_NUMBERS, PLAIN, map_without_headside, otherwise
+from constraints.places import KIND_NUMBERS, PLAIN, differ, map_without_headside
 from constraints.rules.grounds import ground_pinholes
 from constraints.variables import Model, Sites
 
@@ -22,7 +22,7 @@ def counted(frame: Design, draft: FrameDraft) -> BoolArray:
     """(n,) the pinholes of a finished frame that are worked otherwise than the draft has them. The only count that is
     told; what the fans of a headside take is left out, since they turn a corner in their own way."""
     layout = lay(frame)
-    return otherwise(map_without_headside(layout), draft.places) & ~layout.piece.fan
+    return differ(map_without_headside(layout), draft.places) & ~layout.piece.fan
 
 
 def define_changes(model: Model, *, draft: FrameDraft) -> None:

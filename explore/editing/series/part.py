@@ -10,7 +10,7 @@ from constraints.fillings import OF_KIND
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import Layout, locate
 from constraints.piece import Piece
-from constraints.places import KINDS, PLAIN, filled, in_block, map_places, otherwise
+from constraints.places import KINDS, PLAIN, differ, lie_in_blocks, lie_in_fillings, map_places
 from constraints.symmetry import matrices
 
 # In place of the number of what a pinhole is worked in: in anything but a block.
@@ -41,7 +41,7 @@ class Part:
     @property
     def in_block(self) -> BoolArray:
         """(k,) whether each lies in a block."""
-        return in_block(self.worked)
+        return lie_in_blocks(self.worked)
 
     @property
     def kinds(self) -> set[str]:
@@ -51,7 +51,7 @@ class Part:
     @property
     def fillings(self) -> set[str]:
         """The fillings that it has something of, by name."""
-        return {OF_KIND[KINDS[number]].name for number in self.numbers[filled(self.worked)].tolist()}
+        return {OF_KIND[KINDS[number]].name for number in self.numbers[lie_in_fillings(self.worked)].tolist()}
 
     def on(self, piece: Piece) -> IntArray:
         """(k,) its pinholes by their index on a piece. KeyError if one of them lies off it."""
@@ -69,7 +69,7 @@ class Part:
         """Whether a design works every pinhole of it so."""
         places = locate(layout.piece, self.pinholes)
         found = map_places(layout)[places]
-        same = np.where(self.numbers == NO_BLOCK, ~in_block(found), ~otherwise(found, self.worked))
+        same = np.where(self.numbers == NO_BLOCK, ~lie_in_blocks(found), ~differ(found, self.worked))
         return bool((same & (places >= 0)).all())
 
     def kept_by(self, symmetry: str) -> bool:

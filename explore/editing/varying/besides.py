@@ -10,7 +10,7 @@ from constraints.design import Design
 from constraints.fillings import GROUNDS, NUMBERS, OF_KIND, UNITS
 from constraints.lattice import BoolArray, Point
 from constraints.layout import lay
-from constraints.places import otherwise
+from constraints.places import differ
 from explore.editing.varying import worked
 from explore.editing.varying.setting import VaryingContext
 
@@ -48,7 +48,7 @@ def spread(setting: VaryingContext, design: Design, inside: BoolArray) -> bool:
 
 def changed(setting: VaryingContext, design: Design) -> BoolArray:
     """(n,) the pinholes in which a step differs."""
-    return otherwise(worked.exact(setting.design), worked.exact(design))
+    return differ(worked.exact(setting.design), worked.exact(design))
 
 
 def _figures(design: Design) -> set[tuple[str, Point]]:

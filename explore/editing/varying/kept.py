@@ -11,7 +11,7 @@ import numpy as np
 from constraints.design import Design
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
-from constraints.places import filled
+from constraints.places import lie_in_fillings
 from explore.asking.names import nearest
 from explore.bad_input import BadInput
 from explore.editing.varying.families import with_images
@@ -64,7 +64,7 @@ def _one(design: Design, piece: Piece, text: str) -> Kept:
     if text == "blocks":
         return Kept(np.ones(len(piece), dtype=np.bool_), np.zeros(len(piece), dtype=np.bool_))
     if text == "fillings":
-        worked = filled(exact(design))
+        worked = lie_in_fillings(exact(design))
         if not worked.any():
             raise BadInput(f"--keep fillings: square {design.number:02d} has no fillings to keep; {_others(text)}")
         return Kept(worked, worked)

@@ -13,8 +13,7 @@ from constraints.encoding import Unfitting, encode, sorts_of
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import lay
-from constraints.places import filled as filled_places
-from constraints.places import otherwise
+from constraints.places import differ, lie_in_fillings
 from constraints.stamp import Stamp
 from constraints.targets import Target
 from constraints.variables import Model
@@ -84,7 +83,7 @@ class VaryingContext:
     @property
     def _worked_up(self) -> BoolArray:
         """(n,) the pinholes that lie in a figure or in a ground."""
-        return filled_places(self._exact)
+        return lie_in_fillings(self._exact)
 
     @cached_property
     def sorts(self) -> IntArray:
@@ -129,7 +128,7 @@ class VaryingContext:
         """Whether everything kept is as it was."""
         new, old = worked.exact(design), self._exact
         stays = worked.blocks_alone(new) == worked.blocks_alone(old)
-        changed = otherwise(worked.fillings_alone(new), worked.fillings_alone(old))
+        changed = differ(worked.fillings_alone(new), worked.fillings_alone(old))
         return bool(stays[self.held.block].all()) and not bool(changed[self.kept.filling].any())
 
     @cached_property

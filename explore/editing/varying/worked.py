@@ -11,12 +11,12 @@ import numpy as np
 from constraints.design import Design
 from constraints.lattice import IntArray
 from constraints.layout import lay
-from constraints.places import PLAIN, filled, in_block, map_places, sorts
+from constraints.places import PLAIN, lie_in_blocks, lie_in_fillings, map_places, sort_places
 
 
 def sorts_in(design: Design) -> IntArray:
     """(n,) how each pinhole of a square is worked, as a number."""
-    return sorts(exact(design))
+    return sort_places(exact(design))
 
 
 def share(first: IntArray, second: IntArray) -> float:
@@ -31,9 +31,9 @@ def exact(design: Design) -> IntArray:
 
 def blocks_alone(found: IntArray) -> IntArray:
     """(n,) of everything about each pinhole the stitch of its block, PLAIN where it lies in none."""
-    return np.where(in_block(found), found[:, 0], PLAIN)
+    return np.where(lie_in_blocks(found), found[:, 0], PLAIN)
 
 
 def fillings_alone(found: IntArray) -> IntArray:
     """(n, 3) everything about each pinhole, with all blocks as plain ground."""
-    return np.where(filled(found)[:, None], found, [PLAIN, 0, 0])
+    return np.where(lie_in_fillings(found)[:, None], found, [PLAIN, 0, 0])
