@@ -36,14 +36,16 @@ def compare(
 
     Writes compare-03-07.png, .svg and .pdf into the study.
     """
-    from explore.editing import comparing
+    from explore.editing.comparing.page import page_files, write_page
+    from explore.editing.comparing.pair import pair_of
+    from explore.editing.comparing.telling import report
 
-    pair = comparing.pair(study, first, second, other)
-    files = comparing.page_files(pair, out, force)
+    pair = pair_of(study, first, second, other)
+    files = page_files(pair, out, force)
     for each in dict.fromkeys((*pair.studies[0].notes, *pair.studies[1].notes)):
         note(each)
-    comparing.write_page(pair, files, look, paper)
-    for line in comparing.report(pair):
+    write_page(pair, files, look, paper)
+    for line in report(pair):
         say(line)
     say(f"page: {files[0]} (also .svg and .pdf)")
     return DONE
