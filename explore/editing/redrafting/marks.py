@@ -27,6 +27,8 @@ SCALES = tuple(0.8 * 1.25**i for i in range(15))
 _COARSE = 3.0
 # What a disc of contrast 1 answers at its own scale: 1 / e.
 _DISC = 0.368
+# The rim of a picture is drawn out by so many pixels before its spectrum is taken.
+_PAD = 64
 # The faintest dot, as contrast to the card around it, and the most marks that are kept of one size.
 FAINTEST, MOST = 0.04, 6000
 
@@ -104,11 +106,8 @@ def _halved(waves: np.ndarray) -> np.ndarray:
     return np.concatenate([waves[:quarter], waves[-quarter:]])[:, : waves.shape[1] // 2 + 1] / 4
 
 
-_PAD = 64
-
-
 def _waves(values: FloatArray) -> np.ndarray:
-    """The spectrum of a picture with its rim drawn out by _PAD pixels, and a little more to a size that is quick."""
+    """The spectrum of a picture with its rim drawn out, a little more to a size that is quick."""
     rows, columns = values.shape
     more = [(_PAD, _PAD + (-(n + 2 * _PAD)) % 64) for n in (rows, columns)]
     return np.fft.rfft2(np.pad(values, more, mode="edge"))

@@ -19,7 +19,7 @@ from __future__ import annotations
 
 import itertools
 import re
-from dataclasses import replace
+from dataclasses import dataclass, field, replace
 
 from constraints.edgings import Headside, named
 from constraints.lattice import Point
@@ -32,48 +32,63 @@ _NUMBER = re.compile(r"\d{1,4}", re.ASCII)
 _OUTSIDE = re.compile(r"outside\s+(-?\d{1,4}(?:\.\d*)?)\s+(-?\d{1,4}(?:\.\d*)?)", re.ASCII)
 _HOLE = re.compile(r"hole\s+(\d{1,4})\s+(\d{1,4})", re.ASCII)
 _EDGE = re.compile(r"edge (.{1,40}?) from row (\d{1,4})( on both sides)?", re.ASCII)
-_WAYS = ("columns", "counts", "counts from 1")
+_HEADINGS = ("columns", "counts", "counts from 1")
 
 
 def read_rows(text: str) -> Draft:
     """The pinholes written down in a text. Refused, naming the line, where it is not as told above."""
-    rows: list[tuple[int, tuple[int, ...]]] = []  # the line, the columns
-    outside: list[Place] = []
-    holes: list[tuple[int, Point]] = []
-    heading = ""
-    edge: tuple[Headside, bool] | None = None
+    so_far = _RowsSoFar()
     for number, line in enumerate(text.splitlines(), start=1):
         words = " ".join(line.split("#")[0].split())
-        found, hole = _OUTSIDE.fullmatch(words), _HOLE.fullmatch(words)
-        if not words:
-            continue
-        if words in _WAYS:
-            if heading:
-                raise BadInput(f"line {number}: {words!r} comes after {heading!r}; one of them begins the rows")
-            heading = words
-        elif words.startswith("edge "):
-            edge = _edge(number, words)
-        elif found:
-            outside.append((float(found[1]), float(found[2])))
-        elif hole:
-            holes.append((number, (int(hole[1]), int(hole[2]))))
-        elif not heading:
-            raise BadInput(f"line {number}: {_short(words)} comes before the rows: they begin with columns or counts")
-        elif heading == "columns":
-            rows.append((number, _columns(number, words)))
-        else:
-            rows += [(number, columns) for columns in _counted(number, words, len(rows), heading)]
-        if len(rows) > MOST_ROWS:
-            raise BadInput(f"line {number}: more than {MOST_ROWS} rows; at most so many are read")
-        if sum(len(columns) for _, columns in rows) > MOST_PINHOLES:
-            raise BadInput(f"line {number}: more than {MOST_PINHOLES} pinholes; write down a few repeats of them")
-    draft, shift = _draft(rows, outside, holes)
-    if edge is None:
+        if words:
+            so_far.take(number, words)
+    draft, shift = _draft(so_far.rows, so_far.outside, so_far.holes)
+    if so_far.edge is None:
         return draft
-    headside, both = replace(edge[0], first=(edge[0].first + shift) % edge[0].period), edge[1]
+    said, both = so_far.edge
+    headside = replace(said, first=(said.first + shift) % said.period)
     if (draft.columns - 1 + headside.first) % 2 == 0:
-        raise BadInput(f"row {edge[0].first} has no place for a pinhole in the last column, as a valley needs")
+        raise BadInput(f"row {said.first} has no place for a pinhole in the last column, as a valley needs")
     return replace(draft, edging=headside, both=both)
+
+
+@dataclass
+class _RowsSoFar:
+    """What is written down so far. rows: the line and the columns of each; holes: the line and the place of each. edge:
+    the headside, first the row of a valley, and whether it is on both sides."""
+
+    heading: str = ""
+    rows: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
+    outside: list[Place] = field(default_factory=list)
+    holes: list[tuple[int, Point]] = field(default_factory=list)
+    edge: tuple[Headside, bool] | None = None
+
+    def take(self, number: int, words: str) -> None:
+        """What a line says. number: of the line."""
+        if words in _HEADINGS:
+            if self.heading:
+                raise BadInput(f"line {number}: {words!r} comes after {self.heading!r}; one of them begins the rows")
+            self.heading = words
+        elif words.startswith("edge "):
+            self.edge = _edge(number, words)
+        elif found := _OUTSIDE.fullmatch(words):
+            self.outside.append((float(found[1]), float(found[2])))
+        elif found := _HOLE.fullmatch(words):
+            self.holes.append((number, (int(found[1]), int(found[2]))))
+        elif self.heading:
+            self._take_rows(number, words)
+        else:
+            raise BadInput(f"line {number}: {_short(words)} comes before the rows: they begin with columns or counts")
+
+    def _take_rows(self, number: int, words: str) -> None:
+        if self.heading == "columns":
+            self.rows.append((number, _columns(number, words)))
+        else:
+            self.rows += [(number, columns) for columns in _counted(number, words, len(self.rows), self.heading)]
+        if len(self.rows) > MOST_ROWS:
+            raise BadInput(f"line {number}: more than {MOST_ROWS} rows; at most so many are read")
+        if sum(len(columns) for _, columns in self.rows) > MOST_PINHOLES:
+            raise BadInput(f"line {number}: more than {MOST_PINHOLES} pinholes; write down a few repeats of them")
 
 
 def _edge(number: int, words: str) -> tuple[Headside, bool]:

@@ -17,6 +17,12 @@ _MOST_TOLD = 20
 _EVEN = 0.005
 # A far end that is seen less smaller than this tells nothing.
 _ASLANT = 0.05
+_SIDE = {
+    "left": "on the left",
+    "right": "on the right; mirrored to the left",
+    "top": "at the top; turned to the left",
+    "bottom": "at the bottom; turned to the left",
+}
 
 
 def found(made: Redraft, pitch_mm: float | None) -> Iterator[str]:
@@ -55,14 +61,6 @@ def aslant(made: Redraft) -> str:
     if made.seat is None or made.seat.net.aslant <= _ASLANT:
         return ""
     return f"; its far end is seen {made.seat.net.aslant:.0%} smaller: hold the camera straight above the card"
-
-
-_SIDE = {
-    "left": "on the left",
-    "right": "on the right; mirrored to the left",
-    "top": "at the top; turned to the left",
-    "bottom": "at the bottom; turned to the left",
-}
 
 
 def _repeat(made: Redraft) -> str:
