@@ -13,7 +13,7 @@ from constraints.working.numbers import number_at
 from constraints.working.work import Work
 from gallery.order.called import pin_at
 from gallery.order.edges import edge_pairs
-from gallery.order.steps import listed
+from gallery.order.numbers import listed
 
 _LOOPS = "and leave their loops open, as long as the gap was: the end of the lace is sewn into them."
 _HOOK = (

@@ -21,8 +21,9 @@ from gallery import hands
 from gallery.order.both_ends import finishing, hanging
 from gallery.order.called import Called, called
 from gallery.order.edges import counted_from, edges, far_edge, footsides, outline
+from gallery.order.numbers import listed, run
 from gallery.order.repeats import Again, coming_again, told_once
-from gallery.order.steps import alike, listed, run, words_of
+from gallery.order.steps import alike, words_of
 from gallery.order.stitches import stitch_lines
 
 TITLE, HEADING, TEXT, STEP = "title", "heading", "text", "step"
