@@ -7,31 +7,28 @@ mirrored before it is drawn, so that text stays readable.
 from __future__ import annotations
 
 from dataclasses import dataclass, field
-from functools import cached_property
 
 import numpy as np
 import shapely
 
 from constraints.edgings.outer_side import curved
-from constraints.flow import corner_signs
 from constraints.forms import WHOLE
 from constraints.lattice import FloatArray
 from constraints.layout import lay
 from constraints.piece import ROUND
 from constraints.pins import pin_places
 from constraints.stitches import CLOTH, HALF
-from constraints.working.ends import start_line
 from constraints.working.footside import corner_places
 from constraints.working.numbers import number_at
 from constraints.working.work import Work
 from gallery.hands import FOOTSIDE_LEFT
 from gallery.paper.cutting import cut
 from gallery.paper.layers import Dots, Layer, Lines, Mark, Words, gathered, moved
-from gallery.paper.page import Type
 from gallery.paper.paths import lines, rings
 from gallery.pricking.entries import arrow, cross_overs, entries
 from gallery.pricking.numbering import beside
 from gallery.pricking.parts import PiecePart, box
+from gallery.pricking.start import WORD, Start
 
 FINEST, BOLDEST, PEN = 0.3, 0.7, 0.5
 # By how much a dot is finer under half stitch and bolder under cloth, mm.
@@ -41,7 +38,6 @@ _GUIDE, _GREY = 0.12, "#8a9099"
 _START, _LIGHT = 0.5, "#8f959f"
 # Room around the outer pins for the word at the start and the arrows beside the edge, mm.
 RIM = 6.0
-_WORD = Type(7)
 # Half the bar through a pin that is used from both sides of a corner line, mm.
 _BAR = 0.9
 
@@ -86,6 +82,7 @@ class Pricking:
         self.work, self.options, self.design = work, options, work.design
         self.layout = lay(work.design)
         self.piece = self.layout.piece
+        self.start = Start(work)
         # Where the pins stand on the grid, and on paper, where headsides are curved.
         self.places = pin_places(self.layout, work.seams.open)
         if work.habits.corner_pins:
@@ -126,7 +123,7 @@ class Pricking:
             *cut([self._pinholes(matrix), self._seams(matrix), *self._marks(matrix)], inner),
             self._numbers(part, matrix, inner, rim),
             *cut([self._ways_round(matrix)], rim.buffer(0.5, join_style="mitre")),
-            self._start(part, matrix),
+            Layer("text", self.start.words(part, matrix)),
             self._name(part, matrix, rim),
         ])  # fmt: skip
 
@@ -159,22 +156,6 @@ class Pricking:
         reach = min(_BAR, 0.18 * self.design.pitch_mm) * 2 / self.design.pitch_mm * self.work.seams.along
         return Layer("seams", (Lines(lines(np.stack([pins - reach, pins + reach], axis=1) @ matrix), 0.15),))
 
-    @cached_property
-    def _start_corner(self) -> FloatArray:
-        x, y = corner_signs(self.design.start) if self.design.worked == ROUND else (-1, -1)
-        (left, top), _, (right, bottom), _ = box(self.design).tolist()
-        return np.array([right if x > 0 else left, bottom if y > 0 else top])
-
-    @cached_property
-    def _start_line(self) -> FloatArray:
-        """(s, 2, 2) the start line from the footside inwards, in straight parts; worked across, the top edge."""
-        if self.design.worked != ROUND:
-            return np.stack([box(self.design)[1], self._start_corner])[None]
-        points = start_line(self.work)
-        if self.work.start_row is None:
-            points[0] = self._start_corner
-        return np.stack([points[:-1], points[1:]], axis=1)
-
     def _guides(self, part: PiecePart, matrix: FloatArray) -> Layer:
         """Edge and corner guidelines; the start line is bold."""
         left, top, right, bottom = self.design.form.box
@@ -188,37 +169,18 @@ class Pricking:
             diagonals = np.stack([inner, corners], axis=1) if inner.any() else corners[[[0, 2], [1, 3]]]
             if not part.by_corner_lines:
                 marks.append(Lines(lines(diagonals @ matrix), _GUIDE, _GREY))
-        marks.append(Lines(lines(self._start_line @ matrix), _START, _LIGHT, butt=True))
+        marks.append(Lines(lines(self.start.line @ matrix), _START, _LIGHT, butt=True))
         return Layer("guides", tuple(marks))
-
-    def _start(self, part: PiecePart, matrix: FloatArray) -> Layer:
-        """A word outside the footside where the start line ends, if the part has that place."""
-        if self.work.start_row is not None:
-            return Layer("text", self._beside_start(part, matrix))
-        if not (part.shape == self._start_corner).all(axis=1).any():
-            return Layer("text", ())
-        x, y = (self._start_corner @ matrix).tolist()
-        return Layer("text", (Words(x, y + (5.5 if y > 0 else -3.2), "start", _WORD, "left" if x < 0 else "right"),))
-
-    def _beside_start(self, part: PiecePart, matrix: FloatArray) -> tuple[Words, ...]:
-        """The word at a horizontal start line, at its height outside the edge."""
-        outer, inner = self._start_line[0]
-        if not shapely.Polygon(part.shape).buffer(1e-6).covers(shapely.Point(outer)):
-            return ()
-        x, y = (outer @ matrix).tolist()
-        out_x, out_y = (2.0 * np.sign(np.round((outer - inner) @ matrix, 6))).tolist()
-        side = {-1: "right", 0: "center", 1: "left"}[int(np.sign(out_x))]
-        return (Words(x + out_x, y + out_y + (0.9 if out_x else max(0.0, out_y)), "start", _WORD, side),)
 
     def _name(self, part: PiecePart, matrix: FloatArray, rim: shapely.Polygon) -> Layer:
         """What a part is called, below it; at its other end if the word at the start stands there."""
         if part.name == WHOLE:
             return Layer("text", ())
         left, _, right, bottom = rim.bounds
-        starts = [mark for mark in self._start(part, matrix).marks if isinstance(mark, Words)]
-        if any(mark.y > bottom - 4.0 and mark.x < (left + right) / 2 for mark in starts):
-            return Layer("text", (Words(right, bottom + 4.0, part.name, _WORD, "right"),))
-        return Layer("text", (Words(left, bottom + 4.0, part.name, _WORD),))
+        words = self.start.words(part, matrix)
+        if any(word.y > bottom - 4.0 and word.x < (left + right) / 2 for word in words):
+            return Layer("text", (Words(right, bottom + 4.0, part.name, WORD, "right"),))
+        return Layer("text", (Words(left, bottom + 4.0, part.name, WORD),))
 
     def _ways_round(self, matrix: FloatArray) -> Layer:
         """Outside every footside, where it begins, an arrow the way the work runs."""
@@ -269,7 +231,7 @@ class Pricking:
         others = [*self._marks(matrix), self._joins(part, matrix)]
         drawn = [line for layer in others for mark in layer.marks for line in _lines_of(mark)]
         if self.design.worked == ROUND:
-            drawn += list(self._start_line @ matrix)
+            drawn += list(self.start.line @ matrix)
         return beside(placed[shown], told, self.design.pitch_mm, self.options.dot(CLOTH), paper, drawn)
 
 
