@@ -11,8 +11,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.lattice import BoolArray, FloatArray, IntArray
-from constraints.layout import Layout
-from gallery.looks.marks import whole_holes
+from constraints.layout import Layout, holes_below
 
 # Corners of a cell (the diamond |dx| + |dy| <= 1), and the step of lattice.STEPS that crosses each side.
 _CORNERS = np.array([(0, -1), (1, 0), (0, 1), (-1, 0)])
@@ -178,3 +177,11 @@ def _cut(layout: Layout, ends: IntArray, direction: IntArray) -> BoolArray:
     side = (direction[ends][:, None, :] == inward).all(axis=2).argmax(axis=1)
     beyond: BoolArray = hole_beyond[ends, side]
     return beyond
+
+
+def whole_holes(layout: Layout) -> IntArray:
+    """(k, 4) the holes whose four pinholes lie in one block: top, right, bottom, left."""
+    around = holes_below(layout.piece)
+    block = np.append(layout.block, -1)[around]
+    whole: IntArray = around[(block[:, 0] >= 0) & (block == block[:, :1]).all(axis=1)]
+    return whole

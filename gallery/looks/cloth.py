@@ -15,8 +15,8 @@ import numpy as np
 from constraints.lattice import BoolArray, FloatArray, IntArray
 from constraints.layout import Layout
 from constraints.stitches import CLOTH, HALF, WHOLE
+from gallery.looks.blocks import whole_holes
 from gallery.looks.fans import beside_edge
-from gallery.looks.marks import whole_holes
 
 _HALF = 0.5  # a quarter is the diamond |dx| + |dy| <= 1/2
 # From its top pinhole a hole lies downwards, from its right one to the left, and so on.

@@ -10,7 +10,8 @@ import shapely
 from constraints.edgings.outer_side import outer_ends
 from constraints.lattice import PLAIN, BoolArray, FloatArray, IntArray
 from constraints.piece import RIGHT_EDGE, Piece
-from gallery.looks.marks import Marks, whole_holes
+from gallery.looks.blocks import whole_holes
+from gallery.looks.marks import Marks
 
 
 def fan_rings(marks: Marks, which: BoolArray) -> list[FloatArray]:

@@ -20,12 +20,12 @@ from constraints.layout import locate
 from constraints.stitches import CLOTH, HALF, WHOLE
 from gallery.looks import cloth
 from gallery.looks.bent import bent, half_sides
-from gallery.looks.blocks import outlines
+from gallery.looks.blocks import outlines, whole_holes
 from gallery.looks.cloth import WEAVES, Quarters, Spacing, Weave, Woven
 from gallery.looks.drawing import ground_lines, stitched
 from gallery.looks.edges import edge_lines, passive_lines
 from gallery.looks.fans import end_halves, fan_rings, joined_rings
-from gallery.looks.marks import Marks, whole_holes
+from gallery.looks.marks import Marks
 from gallery.looks.strands import BODY, BODY_SPACING, Strands, woven_body
 from gallery.paper import paths
 from gallery.paper.paths import Pen, Pencil

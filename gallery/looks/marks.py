@@ -6,7 +6,6 @@ the looks.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -14,60 +13,12 @@ import numpy as np
 from constraints.design import Design
 from constraints.fillings import NUMBERS
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, STEPS, BoolArray, FloatArray, IntArray
-from constraints.layout import Layout, holes_below, lay, locate
+from constraints.layout import Layout, lay, locate
 from constraints.pins import pin_places
+from gallery.looks.blocks import whole_holes
+from gallery.looks.pair_steps import Legs, Steps, Tips
 
 _DOT = 5e-4  # half the length of the line that stands for a dot
-
-
-@dataclass(frozen=True, eq=False)
-class Steps:
-    """Neighbour steps. first, last: (m,) the pinholes at both ends; step: (m,) DOWN_RIGHT or DOWN_LEFT."""
-
-    first: IntArray
-    last: IntArray
-    step: IntArray
-
-    def __len__(self) -> int:
-        return len(self.first)
-
-    def where(self, mask: BoolArray) -> Steps:
-        return Steps(self.first[mask], self.last[mask], self.step[mask])
-
-
-@dataclass(frozen=True, eq=False)
-class Tips:
-    """Pairs that leave a pinhole for somewhere else than the neighbour.
-
-    pin: (k,) the pinhole; step: (k,) the one of lattice.STEPS that the pair would take otherwise;
-    towards: (k, 2) where it goes.
-    """
-
-    pin: IntArray
-    step: IntArray
-    towards: FloatArray
-
-    def where(self, mask: BoolArray) -> Tips:
-        return Tips(self.pin[mask], self.step[mask], self.towards[mask])
-
-
-@dataclass(frozen=True, eq=False)
-class Legs:
-    """The legs of figures with one pin.
-
-    tips: from a ring pinhole to the centre. figure: (k,) the number of the figure. size: (k,) pinholes along its side.
-    start: (k, 2) where the leg is first seen: the ring pinhole, or a cross-over between.
-    """
-
-    tips: Tips
-    start: FloatArray
-    figure: IntArray
-    size: IntArray
-
-    @property
-    def lines(self) -> FloatArray:
-        """(k, 2, 2) from the start to the centre."""
-        return np.stack([self.start, self.tips.towards], axis=1)
 
 
 class Marks:
@@ -261,11 +212,3 @@ class Marks:
         """(k, 2) pinholes worked in a ground."""
         own: IntArray = self.piece.pinholes[self.layout.ground == NUMBERS[name]]
         return own
-
-
-def whole_holes(layout: Layout) -> IntArray:
-    """(k, 4) the holes whose four pinholes lie in one block: top, right, bottom, left."""
-    around = holes_below(layout.piece)
-    block = np.append(layout.block, -1)[around]
-    whole: IntArray = around[(block[:, 0] >= 0) & (block == block[:, :1]).all(axis=1)]
-    return whole

@@ -14,7 +14,7 @@ import numpy as np
 from constraints.lattice import FloatArray, IntArray
 from constraints.working.ledger import NOWHERE
 from constraints.working.work import Work
-from gallery.looks.marks import whole_holes
+from gallery.looks.blocks import whole_holes
 
 # So often the passages of a block are moved halfway to the middle of their neighbours: even ones stay as they are.
 _SETTLING = 16

@@ -19,7 +19,8 @@ from constraints.moves import change_places
 from constraints.piece import RIGHT_EDGE
 from gallery.looks.cloth import Woven
 from gallery.looks.edges import edge_lines, edge_links
-from gallery.looks.marks import Marks, Steps, Tips
+from gallery.looks.marks import Marks
+from gallery.looks.pair_steps import Steps, Tips
 from gallery.looks.threads import aside, crossings, halved, on_top, pieces, twisted, unit, waves
 
 # How far a pair's threads lie from its line: round a pin, in a cross-over, in a tight twist.

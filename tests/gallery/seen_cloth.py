@@ -18,7 +18,7 @@ from constraints.lattice import FloatArray, IntArray
 from constraints.layout import components
 from constraints.working.ledger import BLOCK, NOWHERE
 from constraints.working.work import Work
-from gallery.looks.marks import whole_holes
+from gallery.looks.blocks import whole_holes
 from gallery.looks.passings import Passings
 
 PITCH = 2.0  # lattice units

@@ -10,9 +10,8 @@ from shapely.geometry import Polygon
 
 from constraints.design import Design
 from constraints.layout import lay
-from gallery.looks.blocks import block_outlines, rows
+from gallery.looks.blocks import block_outlines, rows, whole_holes
 from gallery.looks.cloth import WEAVES, Spacing, across, lengthwise, quarters
-from gallery.looks.marks import whole_holes
 
 SHELF = [*gallery_of(8, 12), *gallery_of(8, 24), *gallery_of(4, 24, "across")]
 names = pytest.mark.parametrize("design", SHELF, ids=lambda s: f"{s.half_size}-{s.worked}-{s.number}")
