@@ -69,13 +69,13 @@ def fit_object(
       stampwork fit edgings 3 --for 45x180mm --edging any --wider 2
     """
     from explore.editing.fitting.door import OtherFits, OtherwiseFitted
-    from explore.editing.fitting.fits import MOST_FITS, Allowed, Fitting, NoFittingFrame
+    from explore.editing.fitting.fits import MOST_FITS, NoFittingFrame, fitting_of
     from explore.editing.fitting.telling import table
-    from explore.editing.fitting.variants import named_edgings
+    from explore.editing.fitting.variants import Allowed, named_edgings
 
     change = Allowed(() if edging is None else named_edgings(edging, "--edging"), wider or 0)
-    fitting = Fitting(study, number, target, purpose, pitch, change)
-    for line in fitting.study.notes:
+    fitting = fitting_of(study, number, target, purpose, pitch, change)
+    for line in fitting.chosen.study.notes:
         note(line)
     with status() as told:
         every = fitting.fits(ease, lambda which: told(f"ways to fit it are tried, {which}"))

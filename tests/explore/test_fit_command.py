@@ -18,8 +18,8 @@ from constraints.forms import Strip
 from constraints.mirrors import frame_of
 from constraints.working import check as working
 from constraints.working.work import work
-from explore.editing.fitting.fits import Allowed, Fitting
-from explore.editing.fitting.variants import variants
+from explore.editing.fitting.fits import fitting_of
+from explore.editing.fitting.variants import Allowed, variants
 from explore.editing.mirroring.offers import Mirrored
 from explore.search.search import search
 from explore.storage.study import Study
@@ -54,11 +54,11 @@ def test_every_variant_passes_the_check_and_is_told_apart(pieces: list[Design]) 
 def test_with_other_edgings_nothing_that_fits_better_is_left_out(study: Study) -> None:
     """Every strip of the catalogue with every number of repeats, measured here: none comes nearer than the first."""
     target = (30.0, 150.0)
-    fitting = Fitting(study.folder, 1, target, None, None, Allowed(CATALOGUE, 1))
+    fitting = fitting_of(study.folder, 1, target, None, None, Allowed(CATALOGUE, 1))
     best = fitting.fits(5.0)[0]
     nearest = min(
         max(abs(made.width_mm - target[0]), abs(made.height_mm - target[1]))
-        for each in variants(fitting.design, CATALOGUE, 1)
+        for each in variants(fitting.chosen.design, CATALOGUE, 1)
         for made in _longer(each.piece)
     )
     assert best.sized.error == pytest.approx(nearest)
@@ -91,7 +91,7 @@ def test_a_mat_fits_with_another_edging_at_another_half_size(ask: Ask, study: St
     status, lines, _ = ask("fit", "edgings", "2", "--for", f"{wide:g}x{wide:g}mm", "--edging", "any", "--wider", "4")
     assert status == 0
     assert any("wider" in line for line in lines)
-    fitting = Fitting(study.folder, 2, (wide, wide), None, None, Allowed(CATALOGUE, 4))
+    fitting = fitting_of(study.folder, 2, (wide, wide), None, None, Allowed(CATALOGUE, 4))
     best = fitting.fits(5.0)[0]
     assert best.sized.error <= 2.5
     assert isinstance(best.sized.form, SquareForm)
@@ -115,7 +115,7 @@ def test_what_does_not_fit_is_one_line(
 
 
 def test_a_strip_is_turned_round_to_fit(study: Study) -> None:
-    wide, long = (Fitting(study.folder, 1, size, None, None, Allowed()) for size in ((200.0, 40.0), (40.0, 200.0)))
+    wide, long = (fitting_of(study.folder, 1, size, None, None, Allowed()) for size in ((200.0, 40.0), (40.0, 200.0)))
     one, other = wide.fits(50.0)[0].sized, long.fits(50.0)[0].sized
     assert (one.form, one.pitch_mm, one.error) == (other.form, other.pitch_mm, other.error)
     assert one.size == other.size[::-1]
@@ -124,10 +124,10 @@ def test_a_strip_is_turned_round_to_fit(study: Study) -> None:
 def test_every_corner_and_turnover_is_tried_for_a_frame(study: Study) -> None:
     """All of them, with every number of repeats, measured here: none comes nearer than the nearest that is found."""
     target = (210.0, 300.0)
-    fitting = Fitting(study.folder, 1, target, "frame", None, Allowed())
+    fitting = fitting_of(study.folder, 1, target, "frame", None, Allowed())
     fits = fitting.fits(1000.0)
-    mirrored = Mirrored(fitting.design, fitting.study.brief)
-    strip = fitting.design.form
+    mirrored = Mirrored(fitting.chosen.design, fitting.chosen.study.brief)
+    strip = fitting.chosen.design.form
     assert isinstance(strip, Strip)
     offers = mirrored.offers()
     errors = [

@@ -1,7 +1,7 @@
 """Fitting a chosen piece to something she owns.
 
-`fits`, how it can be made to fit and what each takes, `variants` of it with other edgings; `telling` as a table, `door`
-of what mends.
+`fits`, how the `chosen` piece can be made to fit and what each takes, `variants` of it with other edgings; `telling` as
+a table, `door` of what mends.
 """
 
 from explore.asking.keys import PITCHES_MM

@@ -12,8 +12,8 @@ from explore.asking import read_option
 from explore.asking.keys import PITCHES_MM
 from explore.bad_input import BadInput
 from explore.editing.fitting import EASE, PITCH
-from explore.editing.fitting.fits import Allowed, Fit, Fitting, NoFittingFrame
-from explore.editing.fitting.variants import ANY_EDGING, named_edgings
+from explore.editing.fitting.fits import Fit, Fitting, NoFittingFrame
+from explore.editing.fitting.variants import ANY_EDGING, Allowed, named_edgings
 from explore.mending.trying import Door, MendOffer, Options
 
 # How great a change is: another pitch, and one that makes it half as large again; another edging; a column wider;
@@ -47,7 +47,7 @@ class OtherwiseFitted(Door):
         wider = (by for by in _WIDER_BY if self.fitting.change.wider < by <= MOST_GROWTH)
         found = [MendOffer({"edging": ANY_EDGING}, _EDGING)]
         found += [MendOffer({"wider": str(by)}, _WIDER * by) for by in wider]
-        own = self.fitting.design.pitch_mm
+        own = self.fitting.chosen.design.pitch_mm
         for low, high in _WITHIN:
             span: Lengths = (max(PITCHES_MM[0], low * own), min(PITCHES_MM[1], high * own))
             sized = self.fitting.otherwise(span, Allowed()).nearest()

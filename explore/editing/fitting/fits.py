@@ -2,43 +2,31 @@
 
 from __future__ import annotations
 
-import copy
 from collections.abc import Callable
 from dataclasses import dataclass, replace
-from functools import cached_property, partial
+from functools import partial
 from math import inf
 from pathlib import Path
 
 from constraints import fitting, mirrors
-from constraints.catalogue import Edging
 from constraints.design import Design
 from constraints.fitting import Lengths, SizedForm
 from constraints.forms import AS_STRIP
-from constraints.materials import Materials, materials
 from constraints.repeats import repeat_of, unrolled
 from constraints.wording import shown
-from constraints.working.work import work
 from explore.bad_input import BadInput
-from explore.editing.fitting.variants import Variant, variants
+from explore.editing.fitting.chosen import ChosenPiece
+from explore.editing.fitting.variants import Allowed, Variant
 from explore.editing.mirroring.making import changes_told
-from explore.editing.mirroring.offers import MAKING, Mirrored, Offers
+from explore.editing.mirroring.offers import MAKING
 from explore.editing.mirroring.where import Count
 from explore.search.attempt import sound
-from explore.storage.study import Study, open_study, square_path
+from explore.storage.study import open_study, square_path
 
 # So many ways are listed.
 MOST_FITS = 12
 # As a frame so many variants of a strip are tried: each takes as long as the strip itself.
 _VARIANTS = 5
-
-
-@dataclass(frozen=True)
-class Allowed:
-    """What may be changed beside repeats, turnovers and pitch. edgings: to be tried instead of its own. wider: by so
-    many units of half-size, or columns of a strip, the piece may grow."""
-
-    edgings: tuple[Edging, ...] = ()
-    wider: int = 0
 
 
 @dataclass(frozen=True)
@@ -80,50 +68,34 @@ class NoFittingFrame(Exception):
     """No frame that can be worked was found for a way."""
 
 
+@dataclass(frozen=True, eq=False)
 class Fitting:
-    """One piece of a study and an object."""
+    """A piece and an object. target: width and height of the object, mm. purpose: what the piece becomes. pitch_mm: the
+    finest and the coarsest that it may have."""
 
-    def __init__(
-        self, folder: Path, number: int, target: Lengths, purpose: str | None, pitch_mm: Lengths | None, change: Allowed
-    ) -> None:
-        """Refused if the piece cannot serve the purpose, or keeps its edge where another is asked for."""
-        self.study: Study = open_study(folder)
-        self.design = self.study.numbered(number)
-        form = self.design.form
-        allowed = form.serves
-        self.purpose = purpose or allowed[0]
-        if self.purpose not in allowed:
-            what = f"{self.design.number:02d} is a {form.name}; it can be: {', '.join(allowed)}"
-            raise BadInput(f"--as is {self.purpose}, but {what}")
-        self.target = target
-        self.pitch_mm = pitch_mm or (self.design.pitch_mm, self.design.pitch_mm)
-        self.change = change
-        self._mirrors: dict[int, Mirrored] = {}
-        self._found: dict[int, Offers] = {}
-        self._variants: dict[Allowed, list[Variant]] = {}
+    chosen: ChosenPiece
+    target: Lengths
+    purpose: str
+    pitch_mm: Lengths
+    change: Allowed
 
     def otherwise(self, pitch_mm: Lengths, change: Allowed) -> Fitting:
-        """The same piece and object with other pitches and changes; what is known of the piece is known there too."""
-        other = copy.copy(self)
-        other.pitch_mm, other.change = pitch_mm, change
-        return other
+        """The same piece and object with other pitches and changes."""
+        return replace(self, pitch_mm=pitch_mm, change=change)
 
     def fits(self, ease: float, watch: Callable[[str], None] = lambda told: None) -> list[Fit]:
         """Every way: those that fit first, with the fewest changes, then to the nearest mm, with the fewest pinholes;
         the others nearest first. watch: told which variant is tried. ease: how far off it may be, mm; of variants of a
         strip as a frame only those are tried that could fit so well."""
-        # Kept, so that each is the same piece whenever it is asked for.
-        if self.change not in self._variants:
-            self._variants[self.change] = list(variants(self.design, self.change.edgings, self.change.wider))
-        own, *others = self._variants[self.change]
-        if self.design.form.repeating and self.purpose != AS_STRIP:
+        own, *others = self.chosen.variants(self.change)
+        if own.piece.form.repeating and self.purpose != AS_STRIP:
             near = sorted((self._could(each), number) for number, each in enumerate(others))
             others = [others[number] for error, number in near if error <= ease][:_VARIANTS]
         found = []
         for each in (own, *others):
             again = partial(watch, each.told or "as it is")
             again()
-            found += [Fit(sized, each, self._turned(each.piece, sized)) for sized in self._fitted(each.piece, again)]
+            found += [Fit(sized, each, self._turned(each, sized)) for sized in self._fitted(each, again)]
         alike: dict[object, Fit] = {}
         for fit in found:
             alike.setdefault((fit.sized.form, fit.sized.pitch_mm, fit.variant.piece.passives), fit)
@@ -144,13 +116,14 @@ class Fitting:
         every = fitting.frames(strip, corners, turnovers, self.purpose, self.target, self.pitch_mm)
         return min((sized.error for sized in every), default=inf)
 
-    def _fitted(self, piece: Design, watch: Callable[[], None]) -> list[SizedForm]:
-        strip = piece.form.repeating
+    def _fitted(self, variant: Variant, watch: Callable[[], None] = lambda: None) -> list[SizedForm]:
+        form = variant.piece.form
+        strip = form.repeating
         if strip is None:
-            return [fitting.fitted(piece.form, self.purpose, self.target, self.pitch_mm)]
+            return [fitting.fitted(form, self.purpose, self.target, self.pitch_mm)]
         if self.purpose == AS_STRIP:
             return list(fitting.strips(strip, self.target, self.pitch_mm))
-        offers = self._turns(piece, watch)
+        offers = self.chosen.offers(variant, watch)
         found: list[SizedForm] = []
         for turnovers, up in ((offers.down, False), (offers.up, True)):
             corners = [each.corner for each in offers.corners if each.corner.up is up]
@@ -158,20 +131,11 @@ class Fitting:
             found += fitting.frames(strip, corners, rows, self.purpose, self.target, self.pitch_mm)
         return found
 
-    def _turns(self, piece: Design, watch: Callable[[], None]) -> Offers:
-        """The corners of a strip and its turnovers, in the order of their numbers."""
-        if id(piece) not in self._found:
-            offers = self._mirrored(piece).offers(watch)
-            if not offers.corners and piece is self.design:
-                raise BadInput(f"{piece.number:02d} gives no corner that can be worked")
-            self._found[id(piece)] = offers
-        return self._found[id(piece)]
-
-    def _turned(self, piece: Design, sized: SizedForm) -> Turned | None:
-        """What the mirror does to a piece on a way."""
+    def _turned(self, variant: Variant, sized: SizedForm) -> Turned | None:
+        """What the mirror does to a variant on a way."""
         if sized.corner is None:
             return None
-        offers = self._found[id(piece)]
+        offers = self.chosen.offers(variant)
         corner = next(number for number, each in enumerate(offers.corners) if each.corner == sized.corner)
         turnovers = offers.turnovers(sized.corner)
         across, down = (
@@ -183,23 +147,15 @@ class Fitting:
 
     def nearest(self) -> SizedForm | None:
         """The way of the piece as it is that comes nearest, if there is one."""
-        return min(self._fitted(self.design, lambda: None), key=lambda sized: sized.error, default=None)
-
-    def _mirrored(self, piece: Design) -> Mirrored:
-        return self._mirrors.setdefault(id(piece), Mirrored(piece, self.study.brief, None))
-
-    @cached_property
-    def _own(self) -> tuple[Materials, int]:
-        """What the piece takes as it is, and its pinholes."""
-        return materials(work(self.design)), len(self.design.piece())
+        return min(self._fitted(self.chosen.own), key=lambda sized: sized.error, default=None)
 
     def takes(self, fit: Fit) -> Took:
         """What a way takes, reckoned from the piece as it is by the number of pinholes; thread by the pitch too."""
-        own, pinholes = self._own
+        own, pinholes = self.chosen.takes
         sized, piece = fit.sized, fit.variant.piece
         more = sized.form.area / pinholes
         worked = sized.form.ways[0] if len(sized.form.ways) == 1 else piece.worked
-        thread = own.total_m * more * sized.pitch_mm / self.design.pitch_mm
+        thread = own.total_m * more * sized.pitch_mm / self.chosen.design.pitch_mm
         hours = (own.hours[0] * more, own.hours[1] * more)
         return Took(sized.form.pairs(worked, piece.passives), round(own.pins * more), thread, hours)
 
@@ -210,7 +166,7 @@ class Fitting:
         if strip := form.repeating:
             made = unrolled(replace(repeat_of(piece).design, form=strip), strip)
         elif sized.corner is not None:
-            done = self._mirrored(piece).frame(sized.corner, sized.turnovers, sized.repeats, MAKING)
+            done = self.chosen.mirrored(fit.variant).frame(sized.corner, sized.turnovers, sized.repeats, MAKING)
             if done is None:
                 raise NoFittingFrame
             made, changed = done.frame, f", {changes_told(done)}"
@@ -221,12 +177,28 @@ class Fitting:
 
     def make(self, fit: Fit) -> str:
         """Make the piece of a way and keep it under the next number; a line that says so. Raises NoFittingFrame."""
-        number, sized = self.study.next_number, fit.sized
+        study, sized = self.chosen.study, fit.sized
+        number = study.next_number
         made, changed = self.made(fit)
-        self.study.keep(made.numbered(number), self.study.next_job - 1)
+        study.keep(made.numbered(number), study.next_job - 1)
         width, height = (shown(each) for each in sized.size)
         other = f" with {fit.variant.told}" if fit.variant.told else ""
         return (
-            f"{number:02d}: {sized.form.name} of {self.design.number:02d}{other}, {width} x {height} mm, "
-            f"{made.pairs} pairs{changed}; {square_path(self.study.folder, number)}"
+            f"{number:02d}: {sized.form.name} of {self.chosen.design.number:02d}{other}, {width} x {height} mm, "
+            f"{made.pairs} pairs{changed}; {square_path(study.folder, number)}"
         )
+
+
+def fitting_of(
+    folder: Path, number: int, target: Lengths, purpose: str | None, pitch_mm: Lengths | None, change: Allowed
+) -> Fitting:
+    """A piece of a study to be fitted; purpose and pitch as it is if she names none. Refused if the piece cannot serve
+    the purpose."""
+    study = open_study(folder)
+    design = study.numbered(number)
+    serves = design.form.serves
+    if purpose is not None and purpose not in serves:
+        what = f"{design.number:02d} is a {design.form.name}; it can be: {', '.join(serves)}"
+        raise BadInput(f"--as is {purpose}, but {what}")
+    own = (design.pitch_mm, design.pitch_mm)
+    return Fitting(ChosenPiece(study, design), target, purpose or serves[0], pitch_mm or own, change)

@@ -14,6 +14,15 @@ from explore.bad_input import BadInput
 ANY_EDGING = "any"
 
 
+@dataclass(frozen=True)
+class Allowed:
+    """What may be changed beside repeats, turnovers and pitch. edgings: to be tried instead of its own. wider: by so
+    many units of half-size, or columns of a strip, the piece may grow."""
+
+    edgings: tuple[Edging, ...] = ()
+    wider: int = 0
+
+
 @dataclass(frozen=True, eq=False)
 class Variant:
     """piece: checked. told: how it differs from the piece she chose, "" for that piece itself."""
