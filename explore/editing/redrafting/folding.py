@@ -52,9 +52,7 @@ class Fold:
         """(n, columns) where an end certainly has otherwise what the repeat has: by blocks, and by figures."""
         there, seen = self._every
         pinned = (2 * there > seen) | (~self.grid(self.rows) & (there > 0) & (2 * there >= seen))
-        length, columns = self.pins.shape
-        found = _certainly(_points(pinned), columns, self.first, self.first + length - 1, self.rows)
-        blocks, figures = (self._mask(each) for each in found)
+        blocks, figures = (self._mask(each) for each in self._cut(pinned).otherwise())
         otherwise = ((self.pins == 1) == self.grid(len(self.pins))) & (self.firm == 0)
         return blocks & otherwise, figures & otherwise
 
@@ -115,9 +113,8 @@ class Fold:
     @property
     def hides_block(self) -> bool:
         """Whether it takes for lost dots what lies together as the inside of a block does."""
-        missing = {(x, y) for y, x in np.argwhere(self._tiled(self.usual) & (self.pins == 0) & ~self.ended).tolist()}
-        open_ = Bed(frozenset(missing), frozenset(), frozenset(), frozenset(), 0)
-        return any(len(part) >= BLOCK for part in joined(missing, open_))
+        missing = frozenset(_points(self._tiled(self.usual) & (self.pins == 0) & ~self.ended))
+        return any(len(part) >= BLOCK for part in joined(missing, _unlimited(missing)))
 
     @property
     def cost(self) -> tuple[int, float]:
@@ -130,9 +127,7 @@ class Fold:
     @cached_property
     def near(self) -> BoolArray:
         """(n, columns) the places near the ends in a block or figure that an end cuts off."""
-        length, columns = self.pins.shape
-        pinned = _points(self.usual)
-        return self._mask(_cut_off(pinned, columns, self.first, self.first + length - 1, self.rows))
+        return self._mask(self._cut(self.usual).parted())
 
     @property
     def _left_out(self) -> BoolArray:
@@ -150,6 +145,11 @@ class Fold:
         y, x = np.indices((rows, self.pins.shape[1]))
         found: BoolArray = (x + y + self.first) % 2 == 1
         return found
+
+    def _cut(self, pinned: BoolArray) -> _CutStrip:
+        """What is shown, as a strip of the repeat with these pins, (rows, columns)."""
+        length, columns = self.pins.shape
+        return _CutStrip(_points(pinned), columns, self.first, self.first + length - 1, self.rows)
 
     def _folded(self, values: IntArray) -> IntArray:
         more = -len(values) % self.rows
@@ -171,40 +171,54 @@ def _points(values: BoolArray) -> set[Point]:
     return {(x, y) for y, x in np.argwhere(values).tolist()}
 
 
-def _cut_off(usual: set[Point], columns: int, first: int, last: int, rows: int) -> set[Point]:
-    """The places near the ends that lie in a block or figure of the repeat which an end cuts off.
+@dataclass(frozen=True)
+class _CutStrip:
+    """A strip that is cut off at both ends. usual: pins of one repeat, rows counted from the first one, those in the
+    middle of holes among them. first, last: of its rows. rows: of the repeat."""
 
-    usual: pins of one repeat, rows counted from the first one.
-    """
-    bare, open_ = _bare(usual, columns, first, last, rows)
-    found: set[Point] = set()
-    for part in joined(bare, open_):
-        if any(not first < y < last for _, y in part):
-            found |= part | open_.holes(part)
-    return {(x, y) for x, y in found if not first + _REACH < y < last - _REACH}
+    usual: set[Point]
+    columns: int
+    first: int
+    last: int
+    rows: int
+
+    @cached_property
+    def bare(self) -> frozenset[Point]:
+        """Its unpinned places, and those of what would follow at its ends."""
+        shown = range(self.first - _REACH, self.last + _REACH + 1)
+        every = ((x, y) for y in shown for x in range((y + 1) % 2, self.columns, 2))
+        return frozenset((x, y) for x, y in every if not self.pinned(x, y))
+
+    def pinned(self, x: int, y: int) -> bool:
+        """Whether a place is pinned, also beyond the ends."""
+        return (x, (y - self.first) % self.rows) in self.usual
+
+    def parted(self) -> set[Point]:
+        """The places near the ends that lie in a block or figure which an end cuts off."""
+        bed = _unlimited(self.bare)
+        found: set[Point] = set()
+        for part in joined(self.bare, bed):
+            if any(not self.first < y < self.last for _, y in part):
+                found |= part | bed.holes(part)
+        return {(x, y) for x, y in found if not self.first + _REACH < y < self.last - _REACH}
+
+    def otherwise(self) -> tuple[set[Point], set[Point]]:
+        """What every such strip has otherwise at its ends than its repeat: the unpinned places of its first and last
+        row, since no block goes on beyond them; and the places of figures that are cut off, their middles among them.
+        """
+        bed = _unlimited(self.bare)
+        figures: set[Point] = set()
+        for unit in GATHERED:
+            for x, y in self.bare:
+                centre = (x, y + unit.size - 1)  # its topmost pinhole is bare
+                square = bed.lattice_square(centre, unit.size)
+                if square - {centre} <= self.bare and self.pinned(*centre):
+                    rim = {y for _, y in square}
+                    if min(rim) < self.first <= max(rim) or min(rim) <= self.last < max(rim):
+                        figures |= square | {centre}
+        return {(x, y) for x, y in self.bare if y in (self.first, self.last)}, figures
 
 
-def _certainly(usual: set[Point], columns: int, first: int, last: int, rows: int) -> tuple[set[Point], set[Point]]:
-    """What every strip of a repeat has otherwise at its ends: the unpinned places of its first and last row, since no
-    block goes on beyond them; and the places of figures that the ends cut off, their middles among them.
-
-    usual: pins of one repeat, rows counted from the first one, those in the middle of holes among them.
-    """
-    bare, open_ = _bare(usual, columns, first, last, rows)
-    figures: set[Point] = set()
-    for unit in GATHERED:
-        for x, y in bare:
-            centre = (x, y + unit.size - 1)  # its topmost pinhole is bare
-            square = open_.lattice_square(centre, unit.size)
-            if square - {centre} <= bare and (x, (centre[1] - first) % rows) in usual:
-                rim = {y for _, y in square}
-                if min(rim) < first <= max(rim) or min(rim) <= last < max(rim):
-                    figures |= square | {centre}
-    return {(x, y) for x, y in bare if y in (first, last)}, figures
-
-
-def _bare(usual: set[Point], columns: int, first: int, last: int, rows: int) -> tuple[set[Point], Bed]:
-    """The unpinned places of the strip and of what would follow at its ends; and a bed without limits."""
-    shown = range(first - _REACH, last + _REACH + 1)
-    bare = {(x, y) for y in shown for x in range((y + 1) % 2, columns, 2) if (x, (y - first) % rows) not in usual}
-    return bare, Bed(frozenset(bare), frozenset(), frozenset(), frozenset(), 0)
+def _unlimited(places: frozenset[Point]) -> Bed:
+    """A bed without edges or dots."""
+    return Bed(places, frozenset(), frozenset(), frozenset(), 0)
