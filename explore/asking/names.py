@@ -1,4 +1,4 @@
-"""The kinds of value that are names or lists: a choice, the stitches, the turns, the stamp."""
+"""The kinds of value that are names or lists: a choice, the stitches, the turns, the stamp, a coloured thread."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from explore.asking.kinds import Unfit, shown
 _MOST_OF_A_STITCH = 10**6
 _WITH_LEAST = re.compile(r"\s*([^:]*?)\s*(?::\s*([0-9]{1,7})\s*)?", re.ASCII)
 _TURN = re.compile(r"\s*(-?[0-9]{1,6}(?:\.[0-9]*)?)\s*", re.ASCII)
+_THREAD = re.compile(r"\s*([0-9]{1,5})\s*([a-z]?)\s*=\s*(\S+)\s*", re.ASCII)
 _PICTURE_SUFFIXES = (".png", ".jpg", ".jpeg", ".svg")
 
 
@@ -172,6 +173,44 @@ class Turns:
         if not degrees:
             raise Unfit("it names no turn")
         return tuple(dict.fromkeys(degrees))
+
+
+@dataclass(frozen=True)
+class ThreadColour:
+    """Threads that are to be coloured. pair: as it is hung, from 1. thread: a (left), b (right), "" for both. colour:
+    as she wrote it."""
+
+    pair: int
+    thread: str
+    colour: str
+
+    def __str__(self) -> str:
+        return f"{self.pair}{self.thread}={self.colour}"
+
+
+@dataclass(frozen=True)
+class Colouring:
+    """A thread and a colour for it."""
+
+    @property
+    def allowed(self) -> str:
+        return "a pair as it is hung, its thread a (left) or b (right), or neither for both, and a colour: 7a=crimson"
+
+    def from_text(self, text: str) -> ThreadColour:
+        found = _THREAD.fullmatch(text)
+        if found is None:
+            raise Unfit
+        if found[2] not in ("", "a", "b"):
+            raise Unfit(f"a pair has the threads a and b; the nearest is {found[1]}b={found[3]}")
+        return ThreadColour(int(found[1]), found[2], found[3])
+
+    def from_toml(self, value: object) -> ThreadColour:
+        if not isinstance(value, str):
+            raise Unfit
+        return self.from_text(value)
+
+    def to_toml(self, value: ThreadColour) -> str:
+        return str(value)
 
 
 @dataclass(frozen=True)

@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from explore.asking.kinds import LENGTH, Number
-from explore.asking.names import Choice
+from explore.asking.names import Choice, Colouring, ThreadColour
 from explore.commands.shared import PapersFolder, ReplaceFiles, SquareNumbers, StudyFolder, papers_asked
 from explore.exits import DONE
 from explore.terminal import say
@@ -24,10 +24,11 @@ def show_large(
         float, typer.Option(metavar="VALUE", help=f"Longer side of the picture: {_SIZE.allowed}."), _SIZE
     ] = 180.0,
     colour: Annotated[
-        list[str] | None,
+        list[ThreadColour] | None,
         typer.Option(
             metavar="THREAD=COLOUR", help="Colour a thread of the lace look, such as 7a=crimson; may be given again."
         ),
+        Colouring(),
     ] = None,
     plain: Annotated[bool, typer.Option("--plain", help="Nothing written below the square.")] = False,
     out: PapersFolder = None,

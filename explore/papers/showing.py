@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from constraints.design import Design
+from explore.asking.names import ThreadColour
 from explore.files import write_whole
 from explore.papers.colouring import coloured, told
 from explore.papers.worked import worked
@@ -16,15 +17,17 @@ from gallery.sheets.large import large
 from gallery.web.vector import vector, vector_of_threads
 
 
-def check_colours(design: Design, colour: Sequence[str]) -> None:
+def check_colours(design: Design, colour: Sequence[ThreadColour]) -> None:
     """Refused if a thread cannot be coloured so; to be asked before anything is written."""
     if colour:
         coloured(worked(design), colour)
 
 
-def write(design: Design, look: str, side: float, plain: bool, colour: Sequence[str], files: Sequence[Path]) -> None:
-    """Write a square in a look. side: the longer one, mm; colour: threads as `colouring` reads them, in the lace look;
-    files: PNG, PDF and SVG. The SVG has no words. Raises OSError, BadInput."""
+def write(
+    design: Design, look: str, side: float, plain: bool, colour: Sequence[ThreadColour], files: Sequence[Path]
+) -> None:
+    """Write a square in a look. side: the longer one, mm; colour: threads of the lace look; files: PNG, PDF and
+    SVG. The SVG has no words. Raises OSError, BadInput."""
     picture, pdf, svg = files
     words = [] if plain else [f"No. {design.number}", *facts(design)]
     points = side / page.MM_PER_POINT

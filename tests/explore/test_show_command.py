@@ -94,7 +94,7 @@ def test_threads_are_coloured_by_the_pairs_as_they_are_hung(ask: Ask, study: Stu
     [
         ("99a=crimson", "pairs are 1 to 6 as they are hung; the nearest is 6"),
         ("2c=crimson", "a pair has the threads a and b; the nearest is 2b=crimson"),
-        ("crimson", "is not a pair as it is hung"),
+        ("crimson", 'is "crimson"; allowed: a pair as it is hung'),
         ("2a=crimsn", "did you mean crimson?"),
         ("2a=#12", "is no colour"),
     ],
