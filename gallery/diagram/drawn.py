@@ -14,17 +14,16 @@ import numpy as np
 from constraints.design import Design
 from constraints.edgings.outer_side import curved
 from constraints.fillings import FILLINGS
-from constraints.flow import START_LINES
-from constraints.lattice import FloatArray, IntArray
+from constraints.lattice import FloatArray
 from constraints.piece import ROUND
 from constraints.stitches import STITCHES
-from constraints.working.ends import ends_of, start_line
 from constraints.working.numbers import pin_numbers
 from constraints.working.work import Work
 from gallery.diagram.guides import guides
 from gallery.diagram.inking import FOOTSIDE, GROUND, Inking, chained
 from gallery.diagram.numbers import numbered
 from gallery.diagram.pairlines import PairLines
+from gallery.diagram.start import DISC, StartDiscs
 from gallery.hands import FOOTSIDE_LEFT, FOOTSIDE_RIGHT
 from gallery.looks import drawing
 from gallery.looks.blocks import block_outlines
@@ -33,8 +32,7 @@ from gallery.looks.fans import fan_rings
 from gallery.looks.marks import Marks
 from gallery.looks.palette import LINES
 from gallery.paper import paths
-from gallery.paper.layers import Areas, Dots, Layer, Lines, Words, gathered
-from gallery.paper.page import MM_PER_POINT, Type
+from gallery.paper.layers import Areas, Dots, Layer, Lines, gathered
 
 # Enlarged so that one pitch is about so many mm; never less or more than this many times.
 CLEAR_PITCH, LEAST, MOST = 15.0, 2.5, 4.0
@@ -42,17 +40,12 @@ LINE_COLOURS = {
     GROUND: "#6f7580", FOOTSIDE: drawing.EDGE,
     **{name: LINES[each.colour] for name, each in (FILLINGS | STITCHES).items()},
 }  # fmt: skip
-GIMP_COLOUR, TURNING, START, INK = "#f0b400", "#12a5ad", "#b35a00", "#16181c"
+GIMP_COLOUR, TURNING, INK = "#f0b400", "#12a5ad", "#16181c"
 # Widths in lattice units.
 PAIR, WORKER, TWIST, PIN, TURN, GIMP = 0.045, 0.085, 0.05, 0.17, 0.24, 0.15
 _TINT = 0.28
 # Room round the outer pins, and beside a strip, units.
 RIM, STRIP_RIM = 3.4, 2.6
-_DISC, _APART = 0.27, 0.8
-# Width of the line from a disc to its pair, mm.
-HELD = 0.2
-# So far from a pin a disc must stand.
-_BESIDE = 0.5
 
 
 @dataclass(frozen=True)
@@ -83,6 +76,7 @@ class Diagram:
         self.inking = Inking(self.lines)
         self.standing = self.lines.standing
         self.piece = work.layout.piece
+        self.start = StartDiscs(self.lines)
         self._corners = _corners(work.design.form.bounds)
         self._middle = self._corners.mean(axis=0)
 
@@ -120,13 +114,13 @@ class Diagram:
         """Blocks, guides, pairs, workers, twists, pins, start and, if wanted, numbers; the first lies lowest."""
         numbers = []
         if self.wanted.numbers:
-            solid = [(self.pins, PIN * self.unit / 2), (self.mm(self.discs), _DISC * self.unit)]
+            solid = [(self.pins, PIN * self.unit / 2), (self.mm(self.start.discs), DISC * self.unit)]
             crossed = [self.lace(self.lines.curves.points), self.mm(self.twists)]
             numbers = [numbered(self.pins, pin_numbers(self.work).tolist(), self.unit, solid, crossed)]
-        outwards = self._outwards if self.work.design.worked == ROUND else np.zeros(2)
+        outwards = self.start.outwards if self.work.design.worked == ROUND else np.zeros(2)
         beside = guides(self.work, self._corners, outwards, self.mm, self.unit)
         below = [self._blocks, beside, self._gimps, *self._pairs, self._twists, self._pins]
-        return gathered([*below, self._start, *numbers])
+        return gathered([*below, self.start.layer(self.mm, self.unit), *numbers])
 
     # --- lines -------------------------------------------------------------------------------------------
 
@@ -180,80 +174,6 @@ class Diagram:
     @property
     def _pins(self) -> Layer:
         return Layer("pins", (Dots(self.pins, PIN * self.unit, INK),))
-
-    # --- the start ---------------------------------------------------------------------------------------
-
-    @cached_property
-    def _outwards(self) -> FloatArray:
-        """(2,) the direction along the start line to the footside."""
-        line = start_line(self.work)
-        direction: FloatArray = np.sign(np.round(line[0] - line[1], 6))
-        return direction
-
-    @cached_property
-    def hung(self) -> list[int]:
-        """The segments of the pairs as they are hung, from the footside inwards; across, from the left edge."""
-        return [segment for held in ends_of(self.work).hung for segment in held.segments]
-
-    @staticmethod
-    def _levels(across: FloatArray) -> IntArray:
-        """(n,) rows of discs one above the other, so that none touches the next of its row."""
-        last: list[float] = []
-        found = []
-        for place in across.tolist():
-            level = next((i for i, each in enumerate(last) if place - each >= 2.1 * _DISC), len(last))
-            last[level : level + 1] = [place]
-            found.append(level)
-        return np.array(found, dtype=np.int64)
-
-    @property
-    def _start(self) -> Layer:
-        """The start line and the numbers of the pairs hung on along it, each in a disc."""
-        at = self.discs
-        marks: list[Lines | Dots | Words] = []
-        if self.work.design.worked == ROUND:
-            line = start_line(self.work)[::-1]
-            beyond = (at[0] - line[-1]) @ self._outwards / np.abs(self._outwards).sum() + 0.6
-            line[-1] += beyond * self._outwards
-            ends = np.stack([line[:-1], line[1:]], axis=1)
-            marks.append(Lines(paths.lines(self.mm(ends)), 0.3, START, (2.2, 1.0)))
-        else:
-            ends = np.stack([self._bent(self.lines.first[self.hung]), at], axis=1)
-            marks.append(Lines(paths.lines(self.mm(ends)), HELD, START))
-        disc = 2 * _DISC * self.unit
-        marks += [Dots(self.mm(at), disc, START), Dots(self.mm(at), disc - 0.5, "#ffffff")]
-        style = Type(_DISC * self.unit * (2.1 if len(at) < 100 else 1.7) / MM_PER_POINT / 1.5, colour="#6a3500")
-        for number, (x, y) in enumerate(self.mm(at).tolist(), 1):
-            marks.append(Words(x, y + 0.36 * style.size * MM_PER_POINT, str(number), style, "center"))
-        return Layer("start", tuple(marks))
-
-    @cached_property
-    def discs(self) -> FloatArray:
-        """(n, 2) where the discs of the pairs stand; pushed outwards where they would touch."""
-        at = self._bent(self.lines.first[self.hung])
-        if self.work.design.worked != ROUND:
-            if self.piece.headside is not None:
-                at[:, 1] = at[:, 1].min()  # above its outer pins
-            return at - self._levels(at[:, 0])[:, None] * (0.0, _APART)
-        corner = self._outwards
-        steps = np.abs(corner).sum()
-        far = (at * corner).sum(axis=1) / steps
-        gap = _APART / np.sqrt(steps)
-        place = np.arange(len(far))[::-1]
-        pushed: FloatArray = (np.maximum.accumulate((far - gap * place)[::-1]) + gap * np.arange(len(far)))[::-1]
-        at += (pushed - far)[:, None] * corner
-        # Where a pair hangs on a true pin its disc stands beside it, before the start.
-        pins = np.array([pin.place for pin in self.work.pins])
-        covered = (np.hypot(*(at[:, None] - pins).transpose(2, 0, 1)) < _BESIDE).any(axis=1)
-        at[covered] -= _BESIDE * self._over_start
-        return at
-
-    @property
-    def _over_start(self) -> FloatArray:
-        """(2,) the unit direction in which pairs run over the start line."""
-        before, first = (self.piece.directions[zone] for zone in START_LINES[self.work.design.start])
-        over: FloatArray = (before + first if self.work.start_row is None else 2 * first) / 2
-        return over / float(np.hypot(*over))
 
 
 def _corners(box: tuple[float, float, float, float]) -> FloatArray:

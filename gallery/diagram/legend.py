@@ -16,11 +16,9 @@ from constraints.working.work import Work
 from gallery.diagram.drawn import (
     GIMP,
     GIMP_COLOUR,
-    HELD,
     INK,
     LINE_COLOURS,
     PIN,
-    START,
     TURN,
     TURNING,
     TWIST,
@@ -31,6 +29,7 @@ from gallery.diagram.drawn import PAIR as PAIR_WIDTH
 from gallery.diagram.guides import CORNER, DASHES, GUIDE
 from gallery.diagram.inking import FOOTSIDE, GROUND, SORTS
 from gallery.diagram.standing import TIP
+from gallery.diagram.start import HELD, START
 from gallery.order.edges import counted_from, footsides
 from gallery.paper import paths
 from gallery.paper.layers import Areas, Dots, Layer, Lines, Mark, Words, gathered, moved

@@ -17,10 +17,11 @@ from reading_pdf import read_pdf
 from constraints.design import Design
 from constraints.pins import pins
 from constraints.working.work import work
-from gallery.diagram.drawn import LINE_COLOURS, MOST, PIN, START, TURNING, Diagram, DiagramOptions
+from gallery.diagram.drawn import LINE_COLOURS, MOST, PIN, TURNING, Diagram, DiagramOptions
 from gallery.diagram.legend import legend
 from gallery.diagram.numbers import numbered
 from gallery.diagram.pages import MARGIN, clear_scale, leaf_of_all, pages, tiles_of
+from gallery.diagram.start import START
 from gallery.paper import page
 from gallery.paper.layers import Areas, Dots, Layer, Lines, Words, figure
 from gallery.paper.layers_svg import svg
@@ -195,7 +196,7 @@ def test_pairs_are_numbered_from_the_footside_along_the_start_line() -> None:
     away = [abs(each.x - diagram.size[0] / 2) + abs(each.y - diagram.size[0] / 2) for each in words]
     assert [each.text for each in words] == [str(number) for number in range(1, MIXED.pairs + 1)]
     assert away == sorted(away, reverse=True)
-    assert diagram.work.arcs.edge[diagram.work.on[diagram.hung[0]]]
+    assert diagram.work.arcs.edge[diagram.work.on[diagram.start.hung[0]]]
 
 
 # --- files -----------------------------------------------------------------------------------------------

@@ -80,7 +80,7 @@ def test_the_other_hand_mirrors_the_whole_drawing(design: Design) -> None:
 def test_passives_of_a_scallop_are_hung_in_the_order_of_its_row() -> None:
     # Told from the left: passives, then the edge pair outermost; so their lines do not cross above the first row.
     diagram = drawn(PIECES["edging of 1886"])
-    pairs = diagram.hung[-5:]
+    pairs = diagram.start.hung[-5:]
     x = diagram.lines.first[pairs][:, 0]
     assert (np.diff(x) > 0).all()
     assert set(pairs[:-1]) == set(diagram.work.passives_hung[1:])

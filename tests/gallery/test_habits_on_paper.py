@@ -71,10 +71,10 @@ def test_every_pair_has_its_number_on_the_start_line(design: Design, habits: Hab
     diagram = Diagram(work(design, habits), DiagramOptions())
     numbers = [int(each.text) for each in words(diagram.layers, "start")]
     assert numbers == list(range(1, design.pairs + 1))
-    gaps = np.hypot(*(diagram.discs[:, None] - diagram.discs[None]).T)
+    gaps = np.hypot(*(diagram.start.discs[:, None] - diagram.start.discs[None]).T)
     assert (gaps[~np.eye(len(gaps), dtype=bool)] > 0.54 - 1e-9).all()  # the discs are 0.54 units wide
     pins = np.array([pin.place for pin in diagram.work.pins])
-    assert np.hypot(*(diagram.discs[:, None] - pins[None]).T).min() > 0.27 + 0.085  # and cover no pin
+    assert np.hypot(*(diagram.start.discs[:, None] - pins[None]).T).min() > 0.27 + 0.085  # and cover no pin
 
 
 @every
