@@ -20,7 +20,7 @@ from constraints.symmetry import SYMMETRIES
 from explore.editing.series.contrast import stated
 from explore.editing.series.family import Family
 from explore.editing.series.making import choose
-from explore.editing.series.order import LOOSENING, ORDERS, even, every, figure, filling, ladders, place, solid
+from explore.editing.series.order import LOOSENING, ORDERS, even, every, filling, ladders, ordered_by, solid, standing
 from explore.editing.series.pool import Member
 from explore.editing.series.reading import WallReading, reading
 
@@ -262,10 +262,10 @@ def test_symmetries_loosen_from_most_to_least() -> None:
     ],
 )
 def test_a_filling_is_named_if_it_has_most_of_the_filled_ground(design: Design, name: str) -> None:
-    assert filling(design) == figure("filling", design) == _seen(design) == name
+    assert filling(design) == ordered_by("filling", design) == _seen(design) == name
 
 
 def test_density_is_the_share_of_pinholes_in_blocks() -> None:
     design = hand_made(9, [("cloth", diamond(0, 0, 4))])
     assert solid(design) == 16 / (2 * 9 * 10)
-    assert place("density", design)[0] == solid(design)
+    assert standing("density", design)[0] == solid(design)

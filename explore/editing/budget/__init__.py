@@ -1,6 +1,6 @@
 """What fits a budget of pairs: what every half-size reaches, and the best of them that each budget affords.
 
 `sizes` those that it affords, `showing` and `verdicts` what is reached at each, `survey` all of them worked out,
-`frontier` the running best, so that no number falls. `words`, `reasons`, `charting`, `record` and
-`writing` tell it; `door` tries mends.
+`frontier` the running best, so that no number falls. `words`, `reasons`, `charting`, `record` and `writing` tell it;
+`door` tries mends.
 """

@@ -12,7 +12,7 @@ from explore.bad_input import BadInput
 from explore.editing.series import telling
 from explore.editing.series.contrast import stated
 from explore.editing.series.making import Series
-from explore.editing.series.order import figure
+from explore.editing.series.order import ordered_by
 from explore.files import write_whole
 from explore.storage.earlier import clear_earlier_series
 from explore.storage.free import refuse_taken, refuse_unless_free
@@ -77,7 +77,7 @@ def statement(series: Series, study: Study, title: str, titles: Sequence[str]) -
             "proven": series.proven,
         },
         "squares": [
-            {"number": i, "title": name, "from": number or "new", series.order: figure(series.order, design)}
+            {"number": i, "title": name, "from": number or "new", series.order: ordered_by(series.order, design)}
             for i, (name, number, design) in enumerate(zip(titles, series.sources, series.designs, strict=True), 1)
         ],
     }

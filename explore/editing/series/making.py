@@ -12,7 +12,7 @@ from constraints.lattice import FloatArray
 from explore.bad_input import BadInput
 from explore.editing.series.contrast import LEAST, differences, ranked
 from explore.editing.series.family import Family
-from explore.editing.series.order import DENSITY, PAIRS, ladders, place, rungs, some
+from explore.editing.series.order import DENSITY, PAIRS, ladders, rungs, some, standing
 from explore.editing.series.pool import Member, SeriesRequest, gather
 from explore.editing.series.reading import WallReading, reading
 from explore.search import dispersion
@@ -100,17 +100,17 @@ def choose(members: Sequence[Member], chosen: int, found: Family, order: str, co
     assert best is not None, "a pool that is large enough has a choice"
     # What two of hers differ no choice can change.
     hers = float(table[:chosen, :chosen][np.triu_indices(chosen, 1)].min(initial=np.inf))
-    along = sorted(choice.members, key=lambda number: place(order, pool[number]))
+    along = sorted(choice.members, key=lambda number: standing(order, pool[number]))
     return Series(
-        found,
-        order,
-        tuple(pool[number].numbered(i) for i, number in enumerate(along, 1)),
-        tuple(members[number].source for number in along),
-        tuple(i for i, number in enumerate(along, 1) if number < chosen),
-        table[np.ix_(along, along)],
-        choice.proven,
-        min(best.least, hers) if best.proven else None,
-        len(pool),
+        family=found,
+        order=order,
+        designs=tuple(pool[number].numbered(i) for i, number in enumerate(along, 1)),
+        sources=tuple(members[number].source for number in along),
+        chosen=tuple(i for i, number in enumerate(along, 1) if number < chosen),
+        table=table[np.ix_(along, along)],
+        proven=choice.proven,
+        at_most=min(best.least, hers) if best.proven else None,
+        pool=len(pool),
     )
 
 

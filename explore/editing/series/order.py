@@ -78,8 +78,8 @@ def own_symmetry(design: Design) -> str:
     return next(name for name in LOOSENING if keeps(name))
 
 
-def place(order: str, design: Design) -> tuple[float, float, int]:
-    """Where a square stands along the wall: its rung or figure, then its solid share, then its number."""
+def standing(order: str, design: Design) -> tuple[float, float, int]:
+    """Where a square stands along the wall: its rung or its measure, then its solid share, then its number."""
     rung = {
         PAIRS: lambda: float(design.pairs),
         DENSITY: lambda: solid(design),
@@ -89,7 +89,7 @@ def place(order: str, design: Design) -> tuple[float, float, int]:
     return rung, solid(design), design.number
 
 
-def figure(order: str, design: Design) -> int | float | str:
+def ordered_by(order: str, design: Design) -> int | float | str:
     """What the order goes by, as a file tells it."""
     if order == PAIRS:
         return design.pairs
@@ -109,7 +109,7 @@ def ladders(order: str, pool: Sequence[Design], given: Sequence[int], count: int
 
 def rungs(order: str, pool: Sequence[Design]) -> IntArray:
     """(k,) the rung of each square, counted from 0 in the order; rungs without a square are left out."""
-    return np.unique([place(order, design)[0] for design in pool], return_inverse=True)[1]
+    return np.unique([standing(order, design)[0] for design in pool], return_inverse=True)[1]
 
 
 def some(on: IntArray, needed: Sequence[int]) -> Bounds:
