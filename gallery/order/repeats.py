@@ -13,6 +13,7 @@ from constraints.lattice import BoolArray, IntArray
 from constraints.working.ledger import NOWHERE
 from constraints.working.steps import BlockPart, Diagonal, Step
 from gallery.order.called import Called
+from gallery.order.numbers import listed
 
 # So many steps must be saved.
 _WORTH = 20
@@ -141,3 +142,22 @@ def _sign(step: Step, pin: int, called: Called) -> object:
         marked = tuple(map(less, step.edges)), tuple((less(each), filling) for each, filling in step.grounds)
         return (*common, step.slope, step.pairs, marked)
     return (*common, replace(step, nodes=(), pins=(), over=()))
+
+
+def words_of_again(found: Again, first: int, last: int, pin: int) -> str:
+    """That steps are worked again, and with which pins."""
+    begins = [pin + found.pins * time for time in range(1, found.times)]
+    which = f"step {first}" if first == last else f"steps {first} {'and' if last - first == 1 else 'to'} {last}"
+    blocks = f", every block or fan {found.blocks}" if found.blocks else ""
+    if found.staying:
+        many = "s" if len(found.staying) > 1 else ""
+        blocks += f"; block{many} {listed(found.staying)} {'go' if many else 'goes'} on"
+    pins = f"pin{'s' if len(begins) > 1 else ''} {listed(begins)}"
+    return (
+        f"Work {which} {often(found.times - 1)} more, beginning with {pins}: each time every pin is {found.pins} "
+        f"on{blocks}."
+    )
+
+
+def often(times: int) -> str:
+    return {1: "once", 2: "twice"}.get(times, f"{times} times")

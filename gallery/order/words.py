@@ -21,8 +21,8 @@ from gallery import hands
 from gallery.order.both_ends import finishing, hanging
 from gallery.order.called import Called, called
 from gallery.order.edges import counted_from, edges, far_edge, footsides, outline
-from gallery.order.numbers import listed, run
-from gallery.order.repeats import Again, coming_again, told_once
+from gallery.order.numbers import run
+from gallery.order.repeats import Again, coming_again, often, told_once, words_of_again
 from gallery.order.steps import alike, words_of
 from gallery.order.stitches import stitch_lines
 
@@ -195,7 +195,7 @@ def _side_once(work: Work, steps: Sequence[Step], names: Called, telling: Tellin
             yield TextLine(STEP, words_of(work, together, names, telling.side), number)
         if again is not None:
             pin = next(pin for step in held for pin in step.pins)
-            yield TextLine(TEXT, _again(again, first, number, pin), boxes=again.times - 1)
+            yield TextLine(TEXT, words_of_again(again, first, number, pin), boxes=again.times - 1)
 
 
 def _with_repeats(
@@ -205,7 +205,7 @@ def _with_repeats(
     after = found.first + found.times * (found.end - found.first)
     parts = (
         ("The beginning", steps[: found.first]),
-        (f"What comes {_often(found.times)}", steps[found.first : found.end]),
+        (f"What comes {often(found.times)}", steps[found.first : found.end]),
         ("The end", steps[after:]),
     )
     number = 0
@@ -218,26 +218,7 @@ def _with_repeats(
             number += 1
             yield TextLine(STEP, words_of(work, together, names, telling.side), number)
         if part == 1:
-            yield TextLine(TEXT, _again(found, first, number, pins[0]), boxes=found.times - 1)
-
-
-def _again(found: Again, first: int, last: int, pin: int) -> str:
-    """That steps are worked again, and with which pins."""
-    begins = [pin + found.pins * time for time in range(1, found.times)]
-    which = f"step {first}" if first == last else f"steps {first} {'and' if last - first == 1 else 'to'} {last}"
-    blocks = f", every block or fan {found.blocks}" if found.blocks else ""
-    if found.staying:
-        many = "s" if len(found.staying) > 1 else ""
-        blocks += f"; block{many} {listed(found.staying)} {'go' if many else 'goes'} on"
-    pins = f"pin{'s' if len(begins) > 1 else ''} {listed(begins)}"
-    return (
-        f"Work {which} {_often(found.times - 1)} more, beginning with {pins}: each time every pin is {found.pins} "
-        f"on{blocks}."
-    )
-
-
-def _often(times: int) -> str:
-    return {1: "once", 2: "twice"}.get(times, f"{times} times")
+            yield TextLine(TEXT, words_of_again(found, first, number, pins[0]), boxes=found.times - 1)
 
 
 def _in_sections(steps: Sequence[Step], pins: int, one: bool) -> Iterator[tuple[list[Step], str]]:
