@@ -8,7 +8,6 @@ two waves that open round the pins and cross halfway. In a ground of its own eac
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -21,7 +20,7 @@ from gallery.looks.cloth import Woven
 from gallery.looks.edges import edge_lines, edge_links
 from gallery.looks.marks import Marks
 from gallery.looks.pair_steps import Steps, Tips
-from gallery.looks.threads import aside, crossings, halved, on_top, pieces, twisted, unit, waves
+from gallery.looks.threads import NONE, DrawnThread, aside, crossings, halved, on_top, pieces, twisted, unit, waves
 
 # How far a pair's threads lie from its line: round a pin, in a cross-over, in a tight twist.
 AT_PIN, AT_CROSSING, TIGHT = 0.17, 0.08, 0.07
@@ -35,21 +34,6 @@ _PARTING = ((0.11, 0.15), (0.15, 0.11))
 # The fillings whose cross-overs take each pair whole through the other, by number.
 _WHOLE = {NUMBERS[unit.filling] for unit in UNITS.values() if change_places(unit.cross_over)}
 _BACK = [2, 3, 0, 1]  # the opposite of each of lattice.STEPS
-
-
-@dataclass(frozen=True, eq=False)
-class DrawnThread:
-    """curves: (k, 4, 2) cubic; over: (m, 2, 2) straight pieces of them that lie on top of others."""
-
-    curves: FloatArray
-    over: FloatArray
-
-    def __add__(self, other: DrawnThread) -> DrawnThread:
-        curves = np.concatenate([self.curves, other.curves])
-        return DrawnThread(curves, np.concatenate([self.over, other.over]))
-
-
-NONE = DrawnThread(np.empty((0, 4, 2)), np.empty((0, 2, 2)))
 
 
 class Strands:

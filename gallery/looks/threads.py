@@ -5,12 +5,29 @@ Points and vectors are arrays of shape (m, 2); curves are cubic Beziers of shape
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from constraints.lattice import FloatArray
 
 # Where the controls of a wave stand, as a share of its length: this follows a cosine within 1 %.
 _EASE = 0.3642
+
+
+@dataclass(frozen=True, eq=False)
+class DrawnThread:
+    """curves: (k, 4, 2) cubic; over: (m, 2, 2) straight pieces of them that lie on top of others."""
+
+    curves: FloatArray
+    over: FloatArray
+
+    def __add__(self, other: DrawnThread) -> DrawnThread:
+        curves = np.concatenate([self.curves, other.curves])
+        return DrawnThread(curves, np.concatenate([self.over, other.over]))
+
+
+NONE = DrawnThread(np.empty((0, 4, 2)), np.empty((0, 2, 2)))
 
 
 def unit(vectors: FloatArray) -> FloatArray:
