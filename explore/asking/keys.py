@@ -13,7 +13,7 @@ from constraints.forms import FORMS, LARGEST_HALF_SIZE, MOST_REPEATS, USUAL
 from constraints.piece import WORKED
 from constraints.stitches import CLOTH, HALF
 from constraints.symmetry import FRIEZES, SYMMETRIES
-from explore.asking.kinds import LENGTH, SHARE, Kind, Number, Whole
+from explore.asking.kinds import LENGTH, SHARE, KeyKind, Number, Whole
 from explore.asking.names import Choice, EdgingName, SideChoice, Stitches, Text, Turns
 from explore.asking.several import Span, WholeSpan
 
@@ -36,7 +36,7 @@ class Key:
     """
 
     name: str
-    kind: Kind
+    kind: KeyKind
     default: str
     meaning: str
     field: str = ""

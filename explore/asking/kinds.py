@@ -41,11 +41,15 @@ class Kind(Protocol):
     def from_text(self, text: str) -> Any:
         """The value of a flag."""
 
+    def to_toml(self, value: Any) -> Any:
+        """What to write into TOML, or for a flag, so that the same value is read."""
+
+
+class KeyKind(Kind, Protocol):
+    """The kind of a key of the brief: read from TOML too."""
+
     def from_toml(self, value: object) -> Any:
         """The value TOML gave, of whatever type."""
-
-    def to_toml(self, value: Any) -> Any:
-        """What to write into TOML so that from_toml reads the same value."""
 
 
 @dataclass(frozen=True)

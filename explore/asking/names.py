@@ -204,11 +204,6 @@ class Colouring:
             raise Unfit(f"a pair has the threads a and b; the nearest is {found[1]}b={found[3]}")
         return ThreadColour(int(found[1]), found[2], found[3])
 
-    def from_toml(self, value: object) -> ThreadColour:
-        if not isinstance(value, str):
-            raise Unfit
-        return self.from_text(value)
-
     def to_toml(self, value: ThreadColour) -> str:
         return str(value)
 

@@ -29,11 +29,6 @@ class Wholes:
         spans = map(WholeSpan(self.each.least, self.each.most).from_text, text.split(","))
         return tuple(dict.fromkeys(number for low, high in spans for number in range(low, high + 1)))
 
-    def from_toml(self, value: object) -> tuple[int, ...]:
-        if not isinstance(value, list):
-            raise Unfit
-        return tuple(dict.fromkeys(map(self.each.from_toml, value)))
-
     def to_toml(self, value: tuple[int, ...]) -> list[int]:
         return list(value)
 
@@ -124,11 +119,6 @@ class Twice:
         across, times, down = text.partition("x")
         return self.each.from_text(across), self.each.from_text(down if times else across)
 
-    def from_toml(self, value: object) -> tuple[int, int]:
-        if not isinstance(value, str):
-            return self.each.from_toml(value), self.each.from_toml(value)
-        return self.from_text(value)
-
     def to_toml(self, value: tuple[int, int]) -> int | str:
         return value[0] if value[0] == value[1] else f"{value[0]}x{value[1]}"
 
@@ -152,11 +142,6 @@ class Box:
             self.number.within(self.number.measured(found[1], width)),
             self.number.within(self.number.measured(found[3], height)),
         )
-
-    def from_toml(self, value: object) -> tuple[float, float]:
-        if not isinstance(value, str):
-            raise Unfit
-        return self.from_text(value)
 
     def to_toml(self, value: tuple[float, float]) -> str:
         return f"{self.number.told(value[0]).removesuffix(self.number.unit)}x{self.number.told(value[1])}"
