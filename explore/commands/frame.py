@@ -13,7 +13,7 @@ from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
 from explore.asking.several import Twice
 from explore.bad_input import BadInput
-from explore.commands.shared import SQUARE_NUMBER, Cores, StudyFolder, mends_of
+from explore.commands.shared import Cores, StripNumber, StudyFolder, mends_of
 from explore.exits import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.terminal import bar, note, say
 
@@ -26,7 +26,7 @@ _PITCH = Number(*PITCHES_MM, "a length from 0.5 to 100 mm, such as 4.5mm", LENGT
 
 def frame_strip(
     study: StudyFolder,
-    number: Annotated[int, typer.Argument(metavar="NUMBER", help="A strip of the study."), SQUARE_NUMBER],
+    number: StripNumber,
     corner: Annotated[
         int, typer.Option(metavar="VALUE", help="The corner, as `mirror` numbers it."), Whole(1, 400)
     ] = 1,

@@ -8,14 +8,14 @@ from typing import Annotated
 
 import typer
 
-from explore.commands.shared import SQUARE_NUMBER, Cores, ReplaceFiles, StudyFolder
+from explore.commands.shared import Cores, ReplaceFiles, StripNumber, StudyFolder
 from explore.exits import DONE, NOTHING_FOUND, CommandEnd
 from explore.terminal import bar, note, say
 
 
 def mirror_strip(
     study: StudyFolder,
-    number: Annotated[int, typer.Argument(metavar="NUMBER", help="A strip of the study."), SQUARE_NUMBER],
+    number: StripNumber,
     out: Annotated[Path | None, typer.Option(help="The sheet's PNG. Default: mirror-NN.png in the study.")] = None,
     force: ReplaceFiles = False,
     cores: Cores = None,

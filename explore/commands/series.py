@@ -10,7 +10,7 @@ import typer
 from explore.asking.kinds import Whole
 from explore.asking.names import Choice
 from explore.bad_input import BadInput
-from explore.commands.shared import PAPER, SQUARE_NUMBER, Cores, mends_of, typed
+from explore.commands.shared import PAPER, SQUARE_NUMBER, Cores, ReplaceStudy, mends_of, typed
 from explore.editing.series import FEWEST, MOST
 from explore.exits import BAD_INPUT, DONE, NOTHING_FOUND, CommandEnd
 from explore.lines import one_line
@@ -43,7 +43,7 @@ def series(
     out: Annotated[
         Path | None, typer.Option(help="The folder. Default: called after the study, such as tulip-series.")
     ] = None,
-    force: Annotated[bool, typer.Option("--force", help="Replace the study that is there.")] = False,
+    force: ReplaceStudy = False,
     paper: Annotated[
         str, typer.Option(metavar="VALUE", help=f"Size of the exhibition sheet: {PAPER.allowed}."), PAPER
     ] = "a3",

@@ -47,6 +47,8 @@ StudyFolder = Annotated[Path, typer.Argument(metavar="STUDY", help="The study fo
 SquareNumbers = Annotated[list[int], typer.Argument(metavar="NUMBER...", help="Squares of the study."), SQUARE_NUMBER]
 PapersFolder = Annotated[Path | None, typer.Option(help="Folder of the files. Default: papers in the study.")]
 ReplaceFiles = Annotated[bool, typer.Option("--force", help="Replace files that are there.")]
+ReplaceStudy = Annotated[bool, typer.Option("--force", help="Replace the study that is there.")]
+StripNumber = Annotated[int, typer.Argument(metavar="NUMBER", help="A strip of the study."), SQUARE_NUMBER]
 # How she works, told to all papers alike.
 _OPEN = Choice(("closed", "open"))
 FOOTSIDE, FINISH = Choice(("left", "right")), Choice(("knots", "plaits", "fringe", "sewings"))

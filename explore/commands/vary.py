@@ -9,7 +9,7 @@ import typer
 
 from explore.asking import NAMED
 from explore.asking.kinds import written
-from explore.commands.shared import SQUARE_NUMBER, Cores, Look, Paper, mends_of
+from explore.commands.shared import SQUARE_NUMBER, Cores, Look, Paper, ReplaceStudy, mends_of
 from explore.editing.varying import CHANGE, USUAL_CHANGE, about
 from explore.exits import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.terminal import bar, note, progress, say
@@ -55,7 +55,7 @@ def vary(
         Path | None,
         typer.Option(help="The folder. Default: beside the study, such as garden-society-07-cousins."),
     ] = None,
-    force: Annotated[bool, typer.Option("--force", help="Replace the study that is there.")] = False,
+    force: ReplaceStudy = False,
     look: Look = "drawing",
     paper: Paper = "a4",
     cores: Cores = None,
