@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
@@ -15,10 +15,6 @@ from explore.commands.shared import BriefFile, Cores, Look, NoStamp, Paper, Stam
 from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
 from explore.options import of_squares, takes_a_brief
 from explore.terminal import bar, note, say
-
-if TYPE_CHECKING:
-    from constraints.brief import Brief
-    from explore.editing.budget.survey import Survey
 
 # Where a range begins if she names none; it ends with the pairs of the brief.
 _FEWEST = 16
@@ -67,11 +63,15 @@ def budget(
     half-sizes that it affords. Ctrl-C keeps and draws what is worked out.
     """
     from constraints.explain import size_conflict
+    from explore.editing.budget import writing
     from explore.editing.budget.door import Budgeting
     from explore.editing.budget.reasons import reason
     from explore.editing.budget.sizes import rows
     from explore.editing.budget.survey import survey
+    from explore.editing.budget.words import table
+    from explore.editing.plain import refuse_unless_plain
     from explore.storage import request
+    from explore.storage.free import refuse_unless_free
 
     given = {**flags, **request.stamp_flag(stamp, no_stamp)}
     if pairs is not None:
@@ -80,7 +80,8 @@ def budget(
     most = asked.brief.rules.pairs
     budgets = pairs or (min(_FEWEST, most), most)
     folder = out or request.default_folder(asked.brief.stamp.name, "budget")
-    _refuse(asked.brief, folder, force)
+    refuse_unless_free(folder, force)
+    refuse_unless_plain("budget", asked.brief.piece)
     shape, picture = request.stamp_asked_for(asked, brief, turn)
     door = Budgeting(brief, given, shape)
     too_few = size_conflict(asked.brief)
@@ -90,35 +91,18 @@ def budget(
         note(f"{asked.brief.stamp.name}: {line}")
     with bar() as show:
         done = survey(asked.brief, shape, budgets, rows(budgets, every), cores, show)
-    if done.rows and not any(done.shown(pairs) for pairs in done.rows):
-        why, near = reason(done, done.rows[-1])
-        raise CommandEnd(NOTHING_FOUND, why + what_mends(asked.brief, near, False, door))
-    _finish(done, folder, picture, force, (look, paper), cores)
-    return DONE
-
-
-def _refuse(brief: Brief, folder: Path, force: bool) -> None:
-    """Refused if the folder is taken or the form is none that it takes."""
-    from explore.editing.plain import refuse_unless_plain
-    from explore.storage.free import refuse_unless_free
-
-    refuse_unless_free(folder, force)
-    refuse_unless_plain("budget", brief.piece)
-
-
-def _finish(done: Survey, folder: Path, picture: bytes, force: bool, drawn: tuple[str, str], cores: int | None) -> None:
-    """Write and say what came of it. Raises CommandEnd if it was stopped before there was anything."""
-    from explore.editing.budget.words import table
-    from explore.editing.budget.writing import PLOT, write
-
     if not done.rows:
         raise CommandEnd(NOTHING_FOUND, "stopped before a budget was worked out")
-    numbers, reasons = write(done, folder, picture, force, drawn, cores)
+    if not any(done.shown(row) for row in done.rows):
+        why, near = reason(done, done.rows[-1])
+        raise CommandEnd(NOTHING_FOUND, why + what_mends(asked.brief, near, False, door))
+    numbers, reasons = writing.write(done, folder, picture, force, (look, paper), cores)
     for line in table(done, numbers, reasons):
         say(line)
-    count = sum(map(len, numbers.values()))
-    say(f"{count} squares with seed {done.brief.run.seed}; plot: {folder / PLOT[0]}, sheet: {folder / 'sheet.png'}")
+    count, plot = sum(map(len, numbers.values())), folder / writing.PLOT[0]
+    say(f"{count} squares with seed {done.brief.run.seed}; plot: {plot}, sheet: {folder / 'sheet.png'}")
     if done.left:
         note(f"stopped before {done.left[0].pairs} pairs (half-size {done.left[0].half_size}) were worked out")
     elif done.unasked:
         note(f"stopped before it was worked out whether there is room for {', '.join(done.unasked)}")
+    return DONE
