@@ -9,7 +9,7 @@ from formulas import Told, array, told_formulas
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from constraints.formula import FALSE, TRUE, Formula, truth
+from constraints.formula import FALSE, TRUE, Formula, gathered, truth, variable_of
 from constraints.restricting import restrict
 
 QUICK = settings(max_examples=150, deadline=None)
@@ -124,3 +124,16 @@ def test_a_negated_literal_has_the_other_truth() -> None:
     values = np.array([True, False, True])
     literals = rows([TRUE, 1, 2], [FALSE, ~1, ~2])
     assert truth(values, literals).tolist() == [[True, False, True], [False, True, False]]
+
+
+@given(st.lists(st.tuples(st.integers(0, 4), st.integers(-6, 6))))
+def test_what_names_an_owner_stands_in_its_row_and_nothing_else(named: list[tuple[int, int]]) -> None:
+    owner, literal = (np.array([each[part] for each in named], dtype=np.int64) for part in (0, 1))
+    rows = gathered(owner, literal, 5).tolist()
+    for number, row in enumerate(rows):
+        own = [each for of, each in named if of == number]
+        assert row == own + [FALSE] * (len(row) - len(own))
+
+
+def test_a_literal_and_its_negation_are_of_one_variable() -> None:
+    assert variable_of(np.array([TRUE, FALSE, 3, ~3])).tolist() == [0, 0, 3, 3]
