@@ -100,10 +100,12 @@ def test_a_solid_middle_does_not_close_round_the_centre() -> None:
 
 
 def test_a_part_is_kept_by_the_symmetries_it_has() -> None:
-    assert family("border", [BORDERED]).keeps("full")
+    assert family("border", [BORDERED]).part.kept_by("full")
     lone = hand_made(14, [("cloth", ring(11, 10))], roses=[(2, 12), (-2, 12)], symmetry="upright-mirror")
     found = family("border", [lone])
-    kept = {name for name in ("full", "quarter-turn", "half-turn", "upright-mirror", "none") if found.keeps(name)}
+    kept = {
+        name for name in ("full", "quarter-turn", "half-turn", "upright-mirror", "none") if found.part.kept_by(name)
+    }
     assert kept == {"upright-mirror", "none"}
 
 
@@ -111,11 +113,11 @@ def test_the_mask_is_the_part_on_any_piece_that_holds_it() -> None:
     found = family("centre", [BORDERED])
     for half_size in (14, 20):
         piece = Square(half_size).piece("round")
-        assert {tuple(p) for p in piece.pinholes[found.mask(piece)].tolist()} == {
+        assert {tuple(p) for p in piece.pinholes[found.part.mask(piece)].tolist()} == {
             tuple(p) for p in found.part.pinholes.tolist()
         }
     with pytest.raises(KeyError):
-        family("trail", [BORDERED]).mask(Square(8).piece("round"))
+        family("trail", [BORDERED]).part.mask(Square(8).piece("round"))
 
 
 @pytest.mark.parametrize(

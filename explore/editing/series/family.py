@@ -56,16 +56,6 @@ class Family:
             return _same_print(_print_of(design), self.figures)
         return self.half_size in (0, design.half_size) and self.part.held_by(lay(design))
 
-    def keeps(self, symmetry: str) -> bool:
-        """Whether the shared part stays the same under a symmetry, so that squares with it can have that."""
-        return self.part.kept_by(symmetry)
-
-    def mask(self, piece: Piece) -> BoolArray:
-        """(n,) the shared pinholes of a piece. KeyError if one of them lies off it."""
-        kept = np.zeros(len(piece), dtype=np.bool_)
-        kept[self.part.on(piece)] = True
-        return kept
-
 
 def family(share: str, chosen: Sequence[Design]) -> Family:
     """The family of the chosen squares, stated by the first of them.

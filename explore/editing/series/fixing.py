@@ -13,15 +13,14 @@ from constraints.layout import fields_of
 from constraints.places import KIND_NUMBERS
 from constraints.rules.grounds import ground_pinholes
 from constraints.variables import Model, Sites
-from explore.editing.series.family import Family
 from explore.editing.series.part import NO_BLOCK, Part
 
 NAME = "shared part"
 
 
-def keep(model: Model, found: Family) -> None:
-    """Write clauses that fix every pinhole of the part as the family works it."""
-    part, formula = found.part, model.formula
+def keep(model: Model, part: Part) -> None:
+    """Write clauses that fix every pinhole of the part as it is worked."""
+    formula = model.formula
     pinholes, numbers, inside = part.on(model.piece), part.numbers, part.in_block
     formula.clause(NAME, ~model.block[pinholes[~inside]])
     for stitch, literals in model.stitch.items():
@@ -40,7 +39,7 @@ def _fix(model: Model, literals: IntArray, truth: BoolArray) -> None:
     model.formula.clause(NAME, np.where(truth, literals, ~literals))
 
 
-def hint(model: Model, found: Family, base: IntArray, values: BoolArray) -> None:
+def hint(model: Model, part: Part, base: IntArray, values: BoolArray) -> None:
     """Lay the part into composed values, in place.
 
     base: (n,) the stitch of its blocks and of what goes on there, as `constraints.places`; PLAIN elsewhere.
@@ -51,7 +50,7 @@ def hint(model: Model, found: Family, base: IntArray, values: BoolArray) -> None
     for stitch, literals in model.stitch.items():
         _set(values, literals[base >= 0], (base == KIND_NUMBERS[stitch])[base >= 0])
     field = fields_of(model.piece, block)
-    units = list(_units(model, found.part))
+    units = _units(model, part)
     for sites, _, wanted in units:
         for number in np.unique(field[sites.holes[wanted]]).tolist():
             _refill(model, sites, wanted, field == number, values)

@@ -114,11 +114,11 @@ class KinWorkshop(Workshop[None]):
     def context(self) -> Context:
         """The piece under the rules of the brief and told to keep the part."""
         own = self.placing.context
-        return Context(own.form, own.worked, own.symmetry, own.rules, (partial(keep, found=self.found),))
+        return Context(own.form, own.worked, own.symmetry, own.rules, (partial(keep, part=self.found.part),))
 
     @cached_property
     def part(self) -> BoolArray:
-        return self.found.mask(self.context.piece)
+        return self.found.part.mask(self.context.piece)
 
     @cached_property
     def base(self) -> IntArray:
@@ -199,5 +199,5 @@ class KinWorkshop(Workshop[None]):
     def values(self, composed: Composed, rng: np.random.Generator) -> BoolArray:
         """With the part laid into them."""
         values = super().values(composed, rng)
-        hint(self.context.model, self.found, self.base, values)
+        hint(self.context.model, self.found.part, self.base, values)
         return values

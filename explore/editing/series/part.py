@@ -60,6 +60,12 @@ class Part:
             raise KeyError(tuple(self.pinholes[found < 0][0].tolist()))
         return found
 
+    def mask(self, piece: Piece) -> BoolArray:
+        """(n,) its pinholes on a piece. KeyError as for `on`."""
+        mask = np.zeros(len(piece), dtype=np.bool_)
+        mask[self.on(piece)] = True
+        return mask
+
     def centres(self, number: int) -> IntArray:
         """(j, 2) the centres of its figures of that number in `constraints.places.KINDS`, each once."""
         own = self.numbers == number
@@ -73,7 +79,8 @@ class Part:
         return bool((same & (places >= 0)).all())
 
     def kept_by(self, symmetry: str) -> bool:
-        """Whether it stays the same under a symmetry; the centres of figures move along."""
+        """Whether it stays the same under a symmetry, so that squares with it can have that. Centres of figures move
+        along."""
         held = self._rows(np.eye(2, dtype=np.int64))
         return all(self._rows(turn) == held for turn in matrices(symmetry))
 

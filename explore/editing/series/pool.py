@@ -123,7 +123,7 @@ def _cousins(asked: SeriesRequest, pool: Sequence[Design], wanted: int, cores: i
     it since: the others of the pool do without.
     """
     exemplar, found, held = asked.chosen[0], asked.family, tuple(pool)
-    brief, part = _pinned(asked.brief, exemplar, found), Kept.whole(found.mask(exemplar.piece()))
+    brief, part = _pinned(asked.brief, exemplar, found), Kept.whole(found.part.mask(exemplar.piece()))
     try:
         for step in cousins(exemplar, brief, asked.stamp, part, _CHANGE, kept_before=held, count=wanted, cores=cores):
             yield step.design if step.design is not None and found.holds(step.design) else None
@@ -174,7 +174,7 @@ def _densities(base: Brief) -> dict[str, Brief]:
 
 
 def _symmetries(base: Brief, found: Family) -> dict[str, Brief]:
-    return {name: base.changed(symmetry=name) for name in LOOSENING if found.keeps(name)}
+    return {name: base.changed(symmetry=name) for name in LOOSENING if found.part.kept_by(name)}
 
 
 def _fillings(base: Brief, found: Family) -> dict[str, Brief]:
