@@ -13,7 +13,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints import rulebook
-from constraints.brief import Brief, Size
+from constraints.brief import Brief
 from constraints.corners import CLEAR, looser
 from constraints.fillings import Rule
 from constraints.forms import Square
@@ -23,6 +23,7 @@ from constraints.piece import ROUND
 from constraints.rules.least import counted, least
 from constraints.rules.solid import solid
 from constraints.solver import Solver, Status
+from constraints.square_sizes import Size
 from constraints.variables import Model
 from constraints.wording import shown_apart
 

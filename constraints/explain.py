@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from constraints.brief import Brief, largest_half_size, sizes
+from constraints.brief import Brief
 from constraints.edgings.outer_side import reach
 from constraints.forms import FORMS, Square
 from constraints.piece import ACROSS
+from constraints.square_sizes import largest_half_size, sizes, square_of
 from constraints.wording import shown, shown_pitch
 
 # More pairs than any size takes: what the grid and the pitch allow by themselves.
@@ -65,7 +66,9 @@ def _fans_conflict(brief: Brief) -> str | None:
     if not plain:
         return None
     middle = plain[0].half_size
-    near = sorted((n for n in range(1, 2 * middle + 20) if brief.piece.square(n)), key=lambda n: (abs(n - middle), n))
+    near = sorted(
+        (n for n in range(1, 2 * middle + 20) if square_of(brief.piece, n)), key=lambda n: (abs(n - middle), n)
+    )
     pairs = Square(near[0]).pairs(brief.piece.worked, brief.piece.edge_passives)
     asked = f"half-size {middle}" if len(plain) == 1 else f"half-sizes {middle} to {plain[-1].half_size}"
     nearest = f"the nearest is half-size {near[0]}, with {pairs} pairs"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, Self
 
 from constraints.edgings import Headside
@@ -68,10 +68,14 @@ class Square(Form):
         """Squares of any sizes lie centre on centre."""
         return self.name == other.name
 
+    @classmethod
+    def sized(cls, half_size: int, headside: Headside | None) -> Self | None:
+        """The square of a half-size with a headside; None if whole fans do not fit round it."""
+        fitting = None if headside is None else corner(half_size, headside)
+        return None if (fitting is None) != (headside is None) else cls(half_size, fitting)
+
     def grown(self, units: int, headside: Headside | None) -> Square | None:
-        side = self.half_size + units
-        fitting = None if headside is None else corner(side, headside)
-        return None if (fitting is None) != (headside is None) else replace(self, half_size=side, headside=fitting)
+        return Square.sized(self.half_size + units, headside)
 
     @property
     def told(self) -> str:

@@ -10,9 +10,10 @@ from typing import Any
 
 import tomli_w
 
-from constraints.brief import ANY_SYMMETRY, Brief, largest_half_size
+from constraints.brief import ANY_SYMMETRY, Brief
 from constraints.edgings import FOOTSIDE
 from constraints.forms import FORMS, LARGEST_HALF_SIZE
+from constraints.square_sizes import largest_half_size
 from explore.asking.keys import KEYS, NAMED, Key
 from explore.asking.kinds import Kind, Unfit, shown
 from explore.asking.names import nearest, stamp_name

@@ -10,11 +10,12 @@ from pathlib import Path
 from typing import Any
 
 from constraints import symmetry as symmetries
-from constraints.brief import Brief, Size, sizes
+from constraints.brief import Brief
 from constraints.counting import answer
 from constraints.counting.answer import Certainty, LayoutCount
 from constraints.counting.space import EIGHT, Space
 from constraints.explain import size_conflict
+from constraints.square_sizes import Size, sizes
 from explore.bad_input import BadInput
 from explore.editing.plain import refuse_unless_plain
 from explore.files import write_whole

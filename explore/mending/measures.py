@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from constraints.brief import Brief, largest_half_size
+from constraints.brief import Brief
 from constraints.edgings.outer_side import reach
 from constraints.forms import FORMS, LARGEST_HALF_SIZE
+from constraints.square_sizes import largest_half_size
 from explore.asking.keys import MOST_PAIRS, MOST_ROWS, PITCHES_MM
 from explore.search.frames.measures import NARROWEST_BAND
 from explore.search.sizing import SIZING

@@ -9,8 +9,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from constraints import explain
-from constraints.brief import ANY_SYMMETRY, Brief, sizes
+from constraints.brief import ANY_SYMMETRY, Brief
 from constraints.forms import OBLONGS, Form, Square, Strip
+from constraints.square_sizes import sizes, square_of
 from explore.search.frames import measures as oblongs
 from explore.search.strips import measures as strips
 
@@ -39,7 +40,7 @@ class Sizing:
 
 
 def _squares(brief: Brief) -> list[Form]:
-    found = [brief.piece.square(size.half_size) for size in sizes(brief)]
+    found = [square_of(brief.piece, size.half_size) for size in sizes(brief)]
     return [form for form in found if form is not None]
 
 

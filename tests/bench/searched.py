@@ -28,7 +28,7 @@ from player.fault import Fault
 from player.following import follow
 
 from constraints import forms
-from constraints.brief import Brief, sizes
+from constraints.brief import Brief
 from constraints.check import check
 from constraints.corners import CORNERS, HALVES
 from constraints.design import Design
@@ -37,6 +37,7 @@ from constraints.edgings import EDGINGS, FOOTSIDE, Headside
 from constraints.flow import START_LINES
 from constraints.layout import lay
 from constraints.seams import seams_of
+from constraints.square_sizes import sizes
 from constraints.stamp import Stamp
 from constraints.stitches import CLOTH, HALF
 from constraints.symmetry import SYMMETRIES

@@ -8,10 +8,11 @@ from time import perf_counter
 import numpy as np
 from others import AnswerSets, Asked, CpSat, Sat
 
-from constraints.brief import Brief, sizes
+from constraints.brief import Brief
 from constraints.formula import Linear, truth
 from constraints.lattice import BoolArray
 from constraints.rules.match import match
+from constraints.square_sizes import sizes
 from constraints.stamp import Stamp
 from explore.search.attempt import Making, decoded
 from explore.search.compose.canvas import Canvas

@@ -4,8 +4,9 @@ import re
 
 import pytest
 
-from constraints.brief import Brief, Size
+from constraints.brief import Brief
 from constraints.conflict import conflict
+from constraints.square_sizes import Size
 
 SIZE = Size(8, 5.0, 10)
 OPEN = Brief.of(half_size=(8, 8), solid=(0.0, 1.0), margin=1)

@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
-from constraints.brief import Brief, sizes
+from constraints.brief import Brief
 from constraints.explain import size_conflict, width_difference
+from constraints.square_sizes import sizes
 
 ROOMY = Brief.of(pairs=30, width_mm=140.0)
 

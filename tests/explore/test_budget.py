@@ -10,8 +10,9 @@ from typing import Any
 
 import pytest
 
-from constraints.brief import Brief, sizes
+from constraints.brief import Brief
 from constraints.check import check
+from constraints.square_sizes import sizes
 from explore import cli
 from explore.editing.budget.charting import chart
 from explore.editing.budget.frontier import Verdict

@@ -4,8 +4,9 @@ from itertools import pairwise
 
 import pytest
 
-from constraints.brief import Brief, sizes
+from constraints.brief import Brief
 from constraints.forms import Square
+from constraints.square_sizes import sizes
 from explore.editing.budget.sizes import AffordedSize, affordable, rows, worked_out
 
 

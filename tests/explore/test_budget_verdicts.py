@@ -10,8 +10,9 @@ import clingo
 import pytest
 from answer_sets import BLOCKS, FILLINGS, AskedSquares, facts
 
-from constraints.brief import Brief, Size
+from constraints.brief import Brief
 from constraints.forms import Square
+from constraints.square_sizes import Size
 from constraints.symmetry import SYMMETRIES
 from explore.editing.budget.frontier import Verdict
 from explore.editing.budget.verdicts import figures_of, verdict

@@ -5,7 +5,8 @@ from __future__ import annotations
 import shapely
 from shapely.geometry import Point
 
-from constraints.brief import Brief, sizes
+from constraints.brief import Brief
+from constraints.square_sizes import sizes
 from constraints.stamp import Stamp
 from explore.reading.outline import MOST_VERTICES
 from explore.search.squares.placing import Placing

@@ -10,13 +10,14 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from telling import least_difference
 
-from constraints.brief import Brief, Size
-from constraints.brief import sizes as sizes_of
+from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.design_file import from_text, to_text
 from constraints.fillings import ALLOWED, FILLINGS
 from constraints.forms import Square
+from constraints.square_sizes import Size
+from constraints.square_sizes import sizes as sizes_of
 from constraints.stamp import Stamp
 from constraints.stitches import STITCHES
 from constraints.symmetry import SYMMETRIES

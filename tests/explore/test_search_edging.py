@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from constraints.brief import Brief, sizes
+from constraints.brief import Brief
 from constraints.check import check
 from constraints.edgings import named
 from constraints.edgings.headside import fits_corner
 from constraints.explain import size_conflict
+from constraints.square_sizes import sizes, square_of
 from constraints.working import check as working
 from constraints.working.work import work
 from explore.search.search import search
@@ -42,7 +43,7 @@ def test_a_width_counts_the_fans() -> None:
     # By hand: 240 mm are 34.3 to 60 pitches, two of them the depth; of half-sizes 33 to 58 the odd ones.
     assert len(found) == 13
     for size in found:
-        form = BRIEF.piece.square(size.half_size)
+        form = square_of(BRIEF.piece, size.half_size)
         assert form is not None
         assert form.headside is not None
         # The middle of a fan stands out by half its depth.

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from constraints.brief import Brief, Size
+from constraints.brief import Brief
 from constraints.conflict import conflict
 from constraints.explain import size_conflict
 from constraints.solver import Status
+from constraints.square_sizes import Size
 from constraints.wording import shown_apart
 from explore.editing.budget.survey import Survey
 from explore.search.laying import why

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from constraints.brief import Brief, Span, sizes
+from constraints.brief import Brief, Span
 from constraints.forms import LARGEST_HALF_SIZE
+from constraints.square_sizes import sizes
 from constraints.thread import wraps_per_cm
 
 # Every half-size is tried up to the first of these, beyond it every fourth, beyond the second every sixteenth.

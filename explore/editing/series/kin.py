@@ -14,11 +14,12 @@ from typing import Any
 
 import numpy as np
 
-from constraints.brief import Brief, sizes
+from constraints.brief import Brief
 from constraints.design import Design
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import as_points, locate
 from constraints.places import PLAIN
+from constraints.square_sizes import sizes
 from constraints.stamp import Stamp
 from constraints.stitches import NUMBERS
 from constraints.targets import target

@@ -7,9 +7,10 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import count, pairwise
 
-from constraints.brief import Brief, largest_half_size
+from constraints.brief import Brief
 from constraints.design import Design
 from constraints.fillings import ALLOWED, FILLINGS
+from constraints.square_sizes import largest_half_size
 from constraints.stamp import Stamp
 from constraints.stitches import STITCHES
 from explore.bad_input import BadInput

@@ -6,6 +6,7 @@ from pathlib import Path
 
 from constraints.check import check
 from constraints.design import Design
+from constraints.square_sizes import square_of
 from explore.bad_input import BadInput
 from explore.storage.free import refuse_unless_free
 from explore.storage.study import Study
@@ -27,7 +28,7 @@ def _refuse_form(study: Study, design: Design) -> None:
         others = [f"{each.number}" for each in study.designs if each.form.varied]
         there = f"; squares of {study.folder}: {' '.join(others)}" if others else ""
         raise BadInput(f"{study.folder} {design.number:02d} is a {design.form.name}; vary takes squares{there}")
-    if study.brief.piece.square(design.half_size) != design.form:
+    if square_of(study.brief.piece, design.half_size) != design.form:
         edge = "a footside" if design.form.headside is None else design.form.headside.name
         raise BadInput(
             f"{study.folder} {design.number:02d} has {edge} for its edge, the brief of the study another one "

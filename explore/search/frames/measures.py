@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from constraints.brief import Brief, largest_half_size
+from constraints.brief import Brief
 from constraints.edgings.outer_side import reach
 from constraints.forms import OBLONGS, Oblong
 from constraints.piece import ROUND
+from constraints.square_sizes import largest_half_size
 
 # A narrower band holds no block between plain edges.
 NARROWEST_BAND = 6

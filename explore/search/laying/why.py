@@ -6,7 +6,8 @@ import math
 from collections.abc import Sequence
 
 from constraints import symmetry as symmetries
-from constraints.brief import Brief, sizes
+from constraints.brief import Brief
+from constraints.square_sizes import sizes
 from constraints.stamp import Stamp
 from constraints.wording import shown, shown_apart
 from explore.search.laying.laid import PlaceLaid, enough_for_reverse

@@ -10,11 +10,12 @@ import numpy as np
 import shapely
 from shapely.geometry import MultiPolygon
 
-from constraints.brief import Brief, Size
+from constraints.brief import Brief
 from constraints.corners import HALVES
 from constraints.lattice import BoolArray, IntArray
 from constraints.piece import ROUND
 from constraints.rules.corners import over_lines
+from constraints.square_sizes import Size, square_of
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import Target, images, target
 from explore.reading.outline import MOST_VERTICES
@@ -60,7 +61,7 @@ class Placing:
         among *= 1 if stamp is None else _outline_work(stamp)
         self._pool = max(2, _POOL // among)
         self._again = max(1, _WAYS // among)
-        form = brief.piece.square(size.half_size)
+        form = square_of(brief.piece, size.half_size)
         assert form is not None
         self.context = context(form, brief.piece.worked, brief.piece.symmetry, brief.rules)
         # Composed as if the fans of a headside were outside.

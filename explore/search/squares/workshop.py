@@ -7,9 +7,9 @@ from functools import cached_property
 
 import numpy as np
 
-from constraints.brief import sizes
 from constraints.conflict import Conflict, conflict
 from constraints.lattice import IntArray
+from constraints.square_sizes import sizes
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import Plan, compose, draw_plan, top_up
 from explore.search.laying import why
