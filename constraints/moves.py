@@ -20,6 +20,14 @@ def times(count: int) -> str:
     return _TIMES.get(count, f"{count} times")
 
 
+def braid(moves: str) -> str:
+    """The same moves from their first cross on, without the pin. Grounds of one braid are one lace: of twists between
+    two pins it makes no difference which pin they are told with."""
+    word = moves.replace(".", "")
+    first = max(word.find("C"), 0)
+    return word[first:] + word[:first]
+
+
 def change_places(moves: str) -> bool:
     """Whether the two pairs have changed places after these moves, each with both its threads."""
     threads = [0, 1, 2, 3]

@@ -148,7 +148,7 @@ def test_a_filling_is_added_as_the_page_says(copy: Copy) -> None:
             "from constraints.fillings.thrice import THRICE_TWISTED_GROUND\n"
             "from constraints.fillings.twisted_ground import TWISTED_GROUND\n",
         ),
-        ("HALF_STITCH_ROSE), taken", "HALF_STITCH_ROSE, THRICE_TWISTED_GROUND), taken"),
+        ("), taken=tuple(STITCHES)", ", THRICE_TWISTED_GROUND), taken=tuple(STITCHES)"),
     )
     names = (
         ("twisted_ground(", "thrice_twisted_ground("),
@@ -163,8 +163,8 @@ def test_a_filling_is_added_as_the_page_says(copy: Copy) -> None:
             "from constraints.check.fillings.thrice import thrice_twisted_ground\nfrom constraints.check.limits",
         ),
         (
-            '"twisted-ground": twisted_ground}',
-            '"twisted-ground": twisted_ground, "thrice-twisted-ground": thrice_twisted_ground}',
+            "GROUNDS: dict[str, FillingRule] = {",
+            'GROUNDS: dict[str, FillingRule] = {"thrice-twisted-ground": thrice_twisted_ground, ',
         ),
     )
     copy.run(*SEARCH, "--stitches", "cloth,thrice-twisted-ground:8")
@@ -210,7 +210,7 @@ class RoseScallop(GroundScallop):
         "constraints/edgings/__init__.py",
         ("from constraints.edgings.scallop",
          "from constraints.edgings.rose_scallop import RoseScallop\nfrom constraints.edgings.scallop"),
-        ("Scallop, GroundScallop)\n", "Scallop, GroundScallop, RoseScallop)\n"),
+        (")\nEDGINGS = {", ", RoseScallop)\nEDGINGS = {"),
     )  # fmt: skip
     assert "rose scallop" in " ".join(copy.run("redraft", "--help").split())
     name = "rose scallop 4 with 3 pairs"

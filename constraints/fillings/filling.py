@@ -10,6 +10,7 @@ reads the same fillings, leads to none.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass, fields
 from enum import Enum
@@ -17,12 +18,17 @@ from typing import TYPE_CHECKING, Protocol
 
 from constraints.colours import Colour
 from constraints.lattice import Place, Point
+from constraints.moves import braid
+from constraints.working.habits import GROUND_MOVES
 
 if TYPE_CHECKING:
     from constraints.variables import Model
     from constraints.working.habits import Habits
 
 Rule = Callable[["Model"], None]
+
+# Moves at a pin as a ground has them: crosses and twists before it and after it.
+_MOVES = re.compile(r"[CT]+\.[CT]+")
 
 
 class Laying(Enum):
@@ -198,8 +204,8 @@ class FigureFilling(Filling):
 
 
 def complete(fillings: tuple[Filling, ...], taken: tuple[str, ...]) -> dict[str, Filling]:
-    """The fillings by name, in order. ValueError if one lacks a part, or has a name that another has, or
-    the moves of another ground.
+    """The fillings by name, in order. ValueError if one lacks a part, is called as another is, or is a ground that is
+    worked as another one or as plain ground.
 
     taken: names that fillings may not have.
     """
@@ -213,19 +219,21 @@ def complete(fillings: tuple[Filling, ...], taken: tuple[str, ...]) -> dict[str,
             empty += [part for part in ("mark", "bends") if not getattr(each, part)]
         if empty:
             raise ValueError(f"the filling {each.name!r} lacks {', '.join(empty)}")
-        if isinstance(each, GroundFilling) and each.moves.count(".") != 1:
-            raise ValueError(f"the filling {each.name!r} has not one pin in {each.moves}")
+        if isinstance(each, GroundFilling) and not _MOVES.fullmatch(each.moves):
+            raise ValueError(f"the filling {each.name!r} has not C and T, one pin and C and T in {each.moves}")
         if any(unit.filling != each.name for unit in each.units):
             raise ValueError(f"a figure of {each.name!r} is of another filling")
         if len({unit.legs for unit in each.units}) < len(each.units):
             raise ValueError(f"two figures of {each.name!r} have as many legs")
-    grounds = {each.moves: each.name for each in fillings if isinstance(each, GroundFilling)}
+    grounds = {braid(moves): "plain ground" for moves in GROUND_MOVES.values()}
     for each in fillings:
-        if isinstance(each, GroundFilling) and grounds[each.moves] != each.name:
-            raise ValueError(f"{each.name!r} and {grounds[each.moves]!r} are one ground: both are {each.moves}")
+        if isinstance(each, GroundFilling):
+            other = grounds.setdefault(braid(each.moves), each.name)
+            if other != each.name:
+                raise ValueError(f"{other!r} and {each.name!r} are one ground: both are worked {each.moves}")
     for names in (
         [*taken, *(kind for each in fillings for kind in {each.name, *each.kinds})],
-        [each.words for each in fillings],
+        *([getattr(each, part) for each in fillings] for part in ("words", "one", "label", "legend")),
     ):
         twice = sorted({name for name in names if names.count(name) > 1})
         if twice:

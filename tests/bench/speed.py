@@ -90,7 +90,7 @@ def growth() -> None:
     for half_size, symmetry in GROWTH:
         brief = Brief.of(half_size=(half_size, half_size), pairs=half_size + 2, symmetry=symmetry, count=24)
         start = perf_counter()
-        found = sum(step.square is not None for step in search(brief, stamp, cores=1))
+        found = sum(step.design is not None for step in search(brief, stamp, cores=1))
         each = (perf_counter() - start) / max(found, 1)
         orbits = len(Square(half_size).piece("round", symmetry).representatives)
         points.append((orbits, each))

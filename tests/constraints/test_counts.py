@@ -19,6 +19,7 @@ from constraints.brief import Brief
 from constraints.forms import Square
 from constraints.lattice import IntArray
 from constraints.restricting import restrict
+from constraints.variables import Model
 
 # --- one-worker blocks -----------------------------------------------------------------------------------
 
@@ -27,11 +28,11 @@ LOOSE = Brief.of(stitches=("cloth",), narrowest=1, narrowest_ground=1, margin=1,
 
 
 @pytest.fixture(scope="module", params=["round", "across"])
-def model(request: pytest.FixtureRequest) -> model.Model:
+def model(request: pytest.FixtureRequest) -> Model:
     return rulebook.build(Square(HALF_SIZE).piece(request.param), LOOSE.rules)
 
 
-def shapes(model: model.Model, right: int, left: int) -> int:
+def shapes(model: Model, right: int, left: int) -> int:
     """How many single blocks fill a box of right x left pinholes (counted down-right and down-left) side to side.
 
     All solutions of the model with everything outside the box open; the box lies in the left quarter.
@@ -65,7 +66,7 @@ CATALAN = [1, 2, 5, 14, 42, 132]
 
 
 @pytest.mark.parametrize("n", range(1, 7))
-def test_blocks_that_take_so_many_pairs_are_counted_by_narayana_and_catalan(model: model.Model, n: int) -> None:
+def test_blocks_that_take_so_many_pairs_are_counted_by_narayana_and_catalan(model: Model, n: int) -> None:
     """A block takes one pair for each pinhole along both diagonals: n + 1 pairs in all."""
     row = [shapes(model, n + 1 - k, k) for k in range(1, n + 1)]
     assert row == NARAYANA[n - 1]

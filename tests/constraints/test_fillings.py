@@ -58,7 +58,9 @@ def test_a_filling_that_lacks_a_part_is_told_when_it_is_registered(filling: Fill
         (replace(ROSE, units=()), "lacks figures"),
         (replace(DOUBLE_GROUND, mark=()), "lacks mark"),
         (replace(DOUBLE_GROUND, bends=()), "lacks bends"),
-        (replace(DOUBLE_GROUND, moves="CTCT"), "not one pin"),
+        (replace(DOUBLE_GROUND, moves="CTCT"), "has not C and T, one pin and C and T in CTCT"),
+        (replace(DOUBLE_GROUND, moves="CTCT."), "one pin and C and T in CTCT"),
+        (replace(DOUBLE_GROUND, moves="XY.Z"), "one pin and C and T in XY"),
         (replace(ROSE, units=SPIDER.units), "of another filling"),
         (replace(SPIDER, units=SPIDER.units[:1] * 2), "as many legs"),
     ],
@@ -80,8 +82,20 @@ def test_no_two_fillings_share_a_name() -> None:
 def test_no_two_grounds_are_worked_alike() -> None:
     """They could be told apart by nothing but their names."""
     other = replace(DOUBLE_GROUND, name="whole-stitch-ground", words="whole stitch ground")
-    with pytest.raises(ValueError, match=r"'double-ground' and 'whole-stitch-ground' are one ground"):
-        complete((DOUBLE_GROUND, other), ())
+    # Between two pins it makes no difference with which of them a twist is told.
+    for moves in ("CTCT.CTCT", "TCTC.TCTC"):
+        with pytest.raises(ValueError, match=r"'double-ground' and 'whole-stitch-ground' are one ground"):
+            complete((DOUBLE_GROUND, replace(other, moves=moves)), ())
+    for moves in ("CT.CT", "TC.TC"):
+        with pytest.raises(ValueError, match=r"'plain ground' and 'whole-stitch-ground' are one ground"):
+            complete((replace(other, moves=moves),), ())
+
+
+@pytest.mark.parametrize("part", ["one", "label", "legend"])
+def test_no_two_fillings_are_told_alike(part: str) -> None:
+    other = replace(DOUBLE_GROUND, name="other", words="other", one="o", label="l", legend="g", moves="CTC.CTCT")
+    with pytest.raises(ValueError, match="two fillings are called"):
+        complete((DOUBLE_GROUND, replace(other, **{part: getattr(DOUBLE_GROUND, part)})), ())
 
 
 def test_pairs_and_pins_of_figures_are_those_of_the_teaching_pages() -> None:

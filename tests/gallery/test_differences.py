@@ -117,7 +117,7 @@ def test_words_stay_on_the_page_and_apart() -> None:
 def test_squares_of_two_sizes_are_drawn_to_one_scale_and_compared_where_both_have_pinholes() -> None:
     small, large = gallery_of(1, 8)[0], gallery_of(1, 12)[0]
     for pair in (differences(small, large), differences(large, small)):
-        assert pair.ground is not large
+        assert pair.smaller is not large
         assert len(pair.change) == 2 * 8 * 9
         seen = areas(drawn(pair))
         assert seen.get(SIGNS[PinholeChange.GAINED].tint, 0.0) == pytest.approx(2.0 * pair.count(PinholeChange.GAINED))
