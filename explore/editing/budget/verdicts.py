@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from constraints.encoding import set_true
 from constraints.fillings import GROUNDS, OF_KIND
 from constraints.formula import FALSE
 from constraints.lattice import IntArray
@@ -76,8 +77,7 @@ def _beside(placing: Placing, holding: Context, laid: PlaceLaid) -> bool:
     assert laid.blocking is not None
     model = holding.model
     hint = np.zeros(model.formula.size, dtype=np.bool_)
-    literal = next(iter(model.stitch.values()))[laid.blocking.block]
-    hint[literal[literal > 0]] = True
+    set_true(hint, next(iter(model.stitch.values()))[laid.blocking.block])
     found, _ = attempt(holding, hint, (laid,), _making(placing), _EFFORT * placing.brief.run.effort)
     return found is not None
 

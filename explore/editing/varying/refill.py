@@ -9,7 +9,7 @@ from functools import lru_cache
 import numpy as np
 
 from constraints import symmetry as symmetries
-from constraints.encoding import align, chosen, in_fields, label
+from constraints.encoding import align, chosen, in_fields, label, set_true
 from constraints.fillings import GROUNDS
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray, diagonals
@@ -210,6 +210,5 @@ def fresh_values(model: Model, stitch: IntArray, names: tuple[str, ...]) -> Bool
     """Values with the blocks alone. stitch: (n,) number of the stitch among `names` at each place, -1 where open."""
     values = np.zeros(model.formula.size, dtype=np.bool_)
     for number, name in enumerate(names):
-        literals = model.stitch[name][stitch == number]
-        values[literals[literals > 0]] = True
+        set_true(values, model.stitch[name][stitch == number])
     return values

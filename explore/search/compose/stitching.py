@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from constraints.encoding import set_true
 from constraints.lattice import BoolArray
 from constraints.rules.least import NAME as MINIMUM
 from constraints.variables import Model
@@ -29,8 +30,7 @@ def _choice(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
     values = np.zeros(model.formula.size, dtype=bool)
     stitches = _stitches(model, canvas, rng)
     for number, name in enumerate(canvas.names):
-        literal = model.stitch[stitches[name]][canvas.block & (canvas.part == number)]
-        values[literal[literal > 0]] = True
+        set_true(values, model.stitch[stitches[name]][canvas.block & (canvas.part == number)])
     stamp = canvas.block & (canvas.part == 0)
     filler = Filler(model, canvas.block, canvas.keep_off & canvas.piece.widened(stamp), values)
     filler.fill(draw_taste(rng, model.rules), rng)
