@@ -8,11 +8,10 @@ import numpy as np
 import shapely
 
 from constraints.lattice import BoolArray, FloatArray, IntArray
+from gallery.paper.faces import FIGURE
 from gallery.paper.layers import Layer, Words
 from gallery.paper.page import MM_PER_POINT, Type
 
-# Height of figures in sizes of their type (DejaVu Sans: 1493 of 2048 units).
-_FIGURE = 0.73
 # How far a number keeps off its pin, lattice units, if there is room and if there is none; off all else, mm.
 _NEAR, _FAR, _CLEAR = 0.2, 0.48, 0.15
 # What is solid is covered only if everything offered is; so many lines are rather crossed than that a number stands
@@ -36,7 +35,7 @@ def numbered(
     told = [str(number) for number in numbers]
     # Figures are all of one width.
     wide = style.width("0") * np.array([len(text) for text in told])
-    high = _FIGURE * style.size * MM_PER_POINT
+    high = FIGURE * style.size * MM_PER_POINT
     offers = _offers(pins, wide, high, unit)
     lines = [shapely.linestrings(_sampled(each) if each.shape[1] == 4 else each) for each in crossed if len(each)]
     discs = [shapely.buffer(shapely.points(centres), radius) for centres, radius in solid]

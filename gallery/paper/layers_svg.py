@@ -7,6 +7,7 @@ from xml.sax.saxutils import escape, quoteattr
 import numpy as np
 from matplotlib.path import Path
 
+from gallery.paper.faces import NAMES
 from gallery.paper.layers import Areas, Dots, Leaf, Lines, Mark, Words, gathered
 from gallery.paper.page import MM_PER_POINT
 from gallery.paper.paths import empty
@@ -55,10 +56,11 @@ def _element(mark: Mark) -> str:
 def _text(words: Words) -> str:
     anchor = {"left": "", "center": ' text-anchor="middle"', "right": ' text-anchor="end"'}[words.align]
     bold = ' font-weight="bold"' if words.style.bold else ""
-    kind = "DejaVu Serif, serif" if words.style.family == "serif" else "DejaVu Sans, sans-serif"
+    narrow = ' font-stretch="condensed"' if words.style.narrow else ""
+    kind = f"{NAMES[words.style.family]}, {words.style.family}"
     size = number(words.style.size * MM_PER_POINT)
     return (
-        f'<text x="{number(words.x)}" y="{number(words.y)}" font-family="{kind}" font-size="{size}"{bold} '
+        f'<text x="{number(words.x)}" y="{number(words.y)}" font-family="{kind}" font-size="{size}"{bold}{narrow} '
         f'fill="{words.style.colour}"{anchor}>{escape(words.text)}</text>'
     )
 

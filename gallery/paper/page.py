@@ -21,10 +21,10 @@ from matplotlib.axes import Axes
 from matplotlib.backends.backend_pdf import PdfPages
 from matplotlib.figure import Figure
 from matplotlib.font_manager import FontProperties
-from matplotlib.ft2font import FT2Font
 from matplotlib.text import Text
 from matplotlib.textpath import text_to_path
 
+from gallery.paper.faces import NAMES, SANS, SERIF, file_of, letters
 from gallery.paper.letters import miss
 from gallery.paper.placing import place
 
@@ -44,15 +44,8 @@ _RULES: dict[Any, Any] = {
     "path.simplify": False,
     # Letters of a picture keep the widths by which words were set: hinted ones run wider, into what stands beside.
     "text.hinting": "none",
-    "font.sans-serif": ["DejaVu Sans"],
-    "font.serif": ["DejaVu Serif"],
-}
-# The fonts that come with matplotlib, never others of that name on the machine.
-_FONTS = {
-    ("sans-serif", False): "DejaVuSans.ttf",
-    ("sans-serif", True): "DejaVuSans-Bold.ttf",
-    ("serif", False): "DejaVuSerif.ttf",
-    ("serif", True): "DejaVuSerif-Bold.ttf",
+    "font.sans-serif": [NAMES[SANS]],
+    "font.serif": [NAMES[SERIF]],
 }
 
 
@@ -90,22 +83,23 @@ def new_page(width: float, height: float, dots_per_inch: float = 200) -> tuple[F
 
 @dataclass(frozen=True)
 class Type:
-    """How text is set. size: points; family: "sans-serif" or "serif"."""
+    """How text is set. size: points; family: "sans-serif" or "serif"; narrow: in letters three quarters as wide."""
 
     size: float
     bold: bool = False
-    family: str = "sans-serif"
+    family: str = SANS
     colour: str = "#2a2d33"
+    narrow: bool = False
 
     @property
     def font(self) -> FontProperties:
-        return _font(self.size, self.bold, self.family)
+        return _font(self.size, self.bold, self.family, self.narrow)
 
     def lacking(self, words: str) -> str:
         """The letters of some words that the font has no sign for, each once: on paper a box stands for them."""
         if words.isascii():
             return ""  # every font has these
-        held = _letters(self.bold, self.family)
+        held = letters(file_of(self.family, self.bold, self.narrow))
         return "".join(letter for letter in dict.fromkeys(words) if ord(letter) not in held)
 
     def width(self, words: str) -> float:
@@ -123,20 +117,12 @@ class Type:
 
 
 @lru_cache(maxsize=256)
-def _font(size: float, bold: bool, family: str) -> FontProperties:
+def _font(size: float, bold: bool, family: str, narrow: bool) -> FontProperties:
     """Made once: to look for the file takes longer than to set a line."""
-    weight = "bold" if bold else "normal"
-    return FontProperties(family=family, size=size, weight=weight, fname=_font_file(bold, family))
-
-
-def _font_file(bold: bool, family: str) -> str:
-    return str(Path(matplotlib.get_data_path()) / "fonts" / "ttf" / _FONTS[family, bold])
-
-
-@lru_cache(maxsize=4)
-def _letters(bold: bool, family: str) -> frozenset[int]:
-    """The code points that a font has, from its own character map."""
-    return frozenset(FT2Font(_font_file(bold, family)).get_charmap())
+    return FontProperties(
+        family=family, size=size, weight="bold" if bold else "normal", stretch="condensed" if narrow else "normal",
+        fname=str(file_of(family, bold, narrow)),
+    )  # fmt: skip
 
 
 @lru_cache(maxsize=65536)

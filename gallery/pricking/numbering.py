@@ -7,13 +7,12 @@ from collections.abc import Sequence
 import shapely
 
 from constraints.lattice import FloatArray
+from gallery.paper.faces import FIGURE
 from gallery.paper.layers import BoxMm, Layer, Words
 from gallery.paper.page import MM_PER_POINT, Type
 
 # Types larger than this need not be, smaller than this cannot be read.
 LARGEST, SMALLEST = 4.2, 2.8
-# Height of figures in sizes of their type (DejaVu Sans: 1493 of 2048 units).
-_FIGURE = 0.73
 _CLEAR = 0.12  # mm between a number and all else
 
 
@@ -21,7 +20,7 @@ def size_for(most: int, pitch_mm: float) -> float:
     """The size in points at which numbers up to `most` fit between pins of a pitch; below SMALLEST they do not."""
     wide = Type(10).width("8" * len(str(most))) / 10
     # Below a pin, between the two pins of the next row: the widest place that is always there.
-    return min(LARGEST, 0.74 * pitch_mm / wide, 0.24 * pitch_mm / (_FIGURE * MM_PER_POINT))
+    return min(LARGEST, 0.74 * pitch_mm / wide, 0.24 * pitch_mm / (FIGURE * MM_PER_POINT))
 
 
 def beside(
@@ -36,7 +35,7 @@ def beside(
     lines (2, 2) that they keep off."""
     shapely.prepare(paper)
     style = Type(size_for(max(numbers, default=1), pitch_mm), colour="#4d535d")
-    high = _FIGURE * style.size * MM_PER_POINT
+    high = FIGURE * style.size * MM_PER_POINT
     obstacles = [*shapely.buffer(shapely.points(places), dot / 2), *map(shapely.LineString, drawn)]
     tree = shapely.STRtree(obstacles)
     figure = style.width("8")  # all are as wide

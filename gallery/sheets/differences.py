@@ -126,7 +126,7 @@ def _caption(axes: Axes, x: float, y: float, name: str, facts: list[str]) -> flo
     line = y + 5.0
     put_text(axes, x, line, _NUMBER.fitted(name, _SIDE), _NUMBER)
     for words in wrapped(facts, _SIDE, _SIDE, _WORDS.width):
-        line += 1.35 * _WORDS.size * MM_PER_POINT
+        line += 1.5 * _WORDS.size * MM_PER_POINT
         put_text(axes, x, line, words, _WORDS)
     return line
 

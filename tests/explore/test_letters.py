@@ -6,13 +6,13 @@ import shlex
 from contextlib import chdir
 from pathlib import Path
 
-import matplotlib
 import pytest
 from asked import Ask
 from fontTools.ttLib import TTFont
 
 from explore import cli
 from explore.exits import DONE
+from gallery.paper.faces import FOLDER
 
 # In no font of the papers, which is read from the fonts themselves below.
 LETTER = "\u5ead"
@@ -63,9 +63,8 @@ def test_every_command_is_tried() -> None:
 
 
 def test_no_font_of_the_papers_has_the_letter() -> None:
-    folder = Path(matplotlib.get_data_path()) / "fonts" / "ttf"
-    for name in ("DejaVuSans", "DejaVuSans-Bold", "DejaVuSerif", "DejaVuSerif-Bold"):
-        assert ord(LETTER) not in TTFont(folder / f"{name}.ttf").getBestCmap()
+    for path in FOLDER.glob("*.ttf"):
+        assert ord(LETTER) not in TTFont(path).getBestCmap()
 
 
 @pytest.mark.parametrize("command", COMMANDS)

@@ -17,8 +17,8 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 _SPACE = "{http://www.w3.org/2000/svg}"
-# Of figures of DejaVu Sans, in sizes of the type: 1303 and 1493 of 2048 units (its tables hmtx and glyf).
-_WIDE, _HIGH = 1303 / 2048, 1493 / 2048
+# Of figures of Noto Sans, in sizes of the type: 572 and 724 of 1000 units (its tables hmtx and glyf).
+_WIDE, _HIGH = 0.572, 0.724
 # A worker that comes so near to a pin and turns there goes round it, half pitches; so near it touches it. So
 # near, mm, to the middle of a dot it makes a turning stitch.
 _NEAR, _TOUCH, _AT = 0.46, 0.1, 0.002

@@ -144,8 +144,8 @@ def test_numbers_stand_nearest_to_their_own_pin(design: Design) -> None:
 
 
 def test_numbers_between_two_pins_are_not_read_as_one() -> None:
-    # Figures of DejaVu Sans are 1303 of 2048 units wide (its table hmtx): half of one is the least gap.
-    wide = 3 * 1303 / 2048 * Type(6.0).size * 25.4 / 72
+    # Figures of Noto Sans are 572 of 1000 units wide (its table hmtx): half of one is the least gap.
+    wide = 3 * 572 / 1000 * Type(6.0).size * 25.4 / 72
     pins_apart = 2 * 0.2 * 7.5 + 2 * wide + 0.5
     pins = np.array([(0.0, 0.0), (pins_apart, 0.0)])
     # Lines to the right of the second pin, above it and below it: its number stands best on its left.

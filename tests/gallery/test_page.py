@@ -13,6 +13,7 @@ import pytest
 from fontTools.ttLib import TTFont
 from matplotlib.figure import Figure
 
+from gallery.paper.faces import FIGURE, FOLDER
 from gallery.paper.page import PAPERS, PageError, Type, house_rules, new_page, put_text, write, write_pages
 
 # ISO 216: trimmed sizes in mm.
@@ -37,11 +38,50 @@ def test_papers_are_those_of_iso_216(paper: str, tmp_path: Path) -> None:
     assert ISO_216[paper][1] == pytest.approx(ISO_216[paper][0] * 2**0.5, abs=1)
 
 
-@pytest.mark.parametrize("font", ["DejaVuSans", "DejaVuSans-Bold", "DejaVuSerif", "DejaVuSerif-Bold"])
+STYLES = {
+    "NotoSans-Regular": Type(9),
+    "NotoSans-Bold": Type(9, bold=True),
+    "NotoSans-Condensed": Type(9, narrow=True),
+    "NotoSerif-Regular": Type(9, family="serif"),
+    "NotoSerif-Bold": Type(9, bold=True, family="serif"),
+}
+
+
+def test_every_face_that_is_shipped_is_used_and_light_and_free_to_pass_on() -> None:
+    assert {path.stem for path in FOLDER.glob("*.ttf")} == set(STYLES)
+    for path in FOLDER.glob("*.ttf"):
+        assert path.stat().st_size < 150_000
+        # Names 0 and 13 are the copyright and the licence (ISO/IEC 14496-22, table name); what a font reserves of its
+        # name stands with its copyright (SIL Open Font License 1.1, preamble).
+        names = TTFont(path)["name"]
+        assert "Reserved Font Name" not in names.getDebugName(0)
+        assert "SIL Open Font License, Version 1.1" in names.getDebugName(13)
+        assert names.getDebugName(0) in (FOLDER / "OFL.txt").read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize("font", STYLES)
+def test_every_face_has_the_letters_of_a_european_name_and_of_all_that_is_told(font: str) -> None:
+    names = "\u00e4\u00df\u010d\u0151\u0141\u0219\u00f8\u00fe\u1eb9 \u03bb\u03cc\u0416\u0457"
+    marks = "\u00d7\u00b7\u2026\u2013\u2014\u00b0\u2019\u201c"
+    assert STYLES[font].lacking(names + marks) == ""
+
+
+@pytest.mark.parametrize("font", STYLES)
+def test_figures_are_as_wide_as_each_other_and_as_high_as_is_said(font: str) -> None:
+    # Read by fontTools from the tables hmtx and glyf (ISO/IEC 14496-22).
+    held = TTFont(FOLDER / f"{font}.ttf")
+    figures = [held.getBestCmap()[ord(each)] for each in "0123456789"]
+    (wide,) = {held["hmtx"][name][0] for name in figures}
+    high = max(held["glyf"][name].yMax for name in figures)
+    assert high / held["head"].unitsPerEm == pytest.approx(FIGURE, abs=0.002)
+    assert STYLES[font].width("0" * 40) / 40 == pytest.approx(9 * wide / 1000 * 25.4 / 72, rel=0.02)
+
+
+@pytest.mark.parametrize("font", STYLES)
 def test_letters_that_a_font_lacks_are_told_as_its_own_character_map_has_them(font: str) -> None:
     # fontTools reads the table cmap of an OpenType font (ISO/IEC 14496-22); what is told lacking is drawn as a box.
-    held = TTFont(Path(matplotlib.get_data_path()) / "fonts" / "ttf" / f"{font}.ttf").getBestCmap()
-    style = Type(9, bold=font.endswith("Bold"), family="serif" if "Serif" in font else "sans-serif")
+    held = TTFont(FOLDER / f"{font}.ttf").getBestCmap()
+    style = STYLES[font]
     script = "Dusk \u00fc\u0416\u05d0\u0628\u5ead\u5712\ud55c\u5ead"
     wanted = [each for each in dict.fromkeys(script) if ord(each) not in held]
     assert list(style.lacking(script)) == wanted
@@ -60,7 +100,7 @@ def test_fonts_are_embedded_as_truetype(tmp_path: Path) -> None:
                 assert inner["/Subtype"] in ("/TrueType", "/CIDFontType2")
                 assert "/FontFile2" in inner["/FontDescriptor"]  # the key for TrueType (ISO 32000-1, 9.9)
                 names.add(str(inner["/BaseFont"]).split("+")[-1])
-    assert {name.strip("/") for name in names} == {"DejaVuSerif", "DejaVuSans-Bold"}
+    assert {name.strip("/") for name in names} == {"NotoSerif-Regular", "NotoSans-Bold"}
     assert "Garden society" in page.extract_text()
 
 
@@ -107,8 +147,8 @@ def test_text_stays_text_in_svg_with_a_generic_family(tmp_path: Path) -> None:
     write([a_page(words="Lace & <loops> $5")], tmp_path / "page.svg")
     held = (tmp_path / "page.svg").read_text()
     assert "Lace &amp; &lt;loops&gt; $5</text>" in held
-    assert "font-family: 'DejaVu Serif', serif" in held
-    assert "'DejaVu Sans', sans-serif" in held
+    assert "font-family: 'Noto Serif', serif" in held
+    assert "'Noto Sans', sans-serif" in held
 
 
 def test_letters_that_the_font_lacks_are_no_reason_to_stop(tmp_path: Path) -> None:
