@@ -10,7 +10,7 @@ from constraints.layout import locate
 from constraints.stamp import outlines, shape_of
 from constraints.targets import images, target
 from explore.search.laying.blocking import Blocking
-from explore.search.laying.character import shown_detail
+from explore.search.laying.detail import shown_detail
 from explore.search.laying.laid import PlaceLaid
 from explore.search.laying.sectors import Place, Sector
 from explore.search.squares.placing import Placing

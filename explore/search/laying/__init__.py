@@ -1,6 +1,6 @@
 """Laying a stamp on the grid: where whole prints fit, what blocks show them best, and why none may.
 
-`placement` is what every form shares. `character` tells the axes and turns of a shape, `sectors` the sectors of a
-square that a print may take, `places` a varied choice of them, `blocking` the blocks that match best (`mirror`: along
-its own axis), `laid` which to use, `why` what to say if none may; `falls` lays a stamp alone at every size and turn.
+`placement` is what every form shares. `sectors` tells the sectors of a square that a print may take, `places` a varied
+choice of them, `blocking` the blocks that match best (`mirror`: along its own axis), `detail` what they show of thin
+limbs, `laid` which to use, `why` what to say if none may; `falls` lays a stamp alone at every size and turn.
 """

@@ -9,6 +9,7 @@ import numpy as np
 
 from constraints import rulebook
 from constraints.brief import Brief
+from constraints.character import character
 from constraints.design import Design, Print
 from constraints.forms import Square
 from constraints.layout import blocks_of
@@ -19,7 +20,7 @@ from constraints.stamp import Stamp, outlines, shape_of
 from constraints.stitches import CLOTH, NUMBERS
 from constraints.targets import target
 from explore.search.laying.blocking import best_blocking
-from explore.search.laying.character import character, shown_detail
+from explore.search.laying.detail import shown_detail
 from explore.search.laying.mirror import own_mirror
 from explore.search.laying.sectors import Place, Sector, grid_turns
 from explore.search.workers import WorkerPool

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
+from constraints.character import character
 from constraints.lattice import IntArray
 from constraints.piece import Piece
 from constraints.stamp import Stamp
 from explore.search.laying.blocking import ELSEWHERE
-from explore.search.laying.character import character
 from explore.search.laying.sectors import Place
 
 

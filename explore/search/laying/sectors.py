@@ -11,9 +11,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from constraints.character import Character, character
 from constraints.lattice import FloatArray
 from constraints.stamp import Stamp
-from explore.search.laying.character import Character, character
 
 _UP, _LEFT, _CORNER = 0.0, 270.0, 315.0
 

@@ -21,7 +21,7 @@ from constraints.targets import Target, images, target
 from explore.reading.outline import MOST_VERTICES
 from explore.search.context import context
 from explore.search.laying.blocking import best_blocking
-from explore.search.laying.character import shown_detail
+from explore.search.laying.detail import shown_detail
 from explore.search.laying.laid import PlaceLaid
 from explore.search.laying.mirror import own_mirror
 from explore.search.laying.places import SMALLEST, draw_places, quietest, roundest

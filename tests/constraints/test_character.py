@@ -1,6 +1,5 @@
 """Mirror axes and turns of shapes whose symmetry group is known: regular polygons and letters (geometry)."""
 
-import numpy as np
 import pytest
 import shapely
 import shapely.affinity
@@ -8,8 +7,8 @@ from matplotlib.font_manager import FontProperties
 from matplotlib.textpath import TextPath
 from shapely.geometry import MultiPolygon
 
+from constraints.character import character
 from constraints.stamp import Stamp, shape_of
-from explore.search.laying.character import character, shown_detail
 
 
 def letter(sign: str) -> Stamp:
@@ -37,16 +36,3 @@ def test_a_square_has_four_axes_and_quarter_turns() -> None:
 def test_a_leaning_axis_is_told_clockwise() -> None:
     leaning = shapely.affinity.rotate(letter("A").shape, 30, origin="centroid")  # y down: clockwise on the page
     assert character(Stamp("leaning", leaning)).axes == (30.0,)
-
-
-def test_detail_is_whole_when_limbs_are_filled_and_gaps_open() -> None:
-    comb = shapely.union_all([shapely.box(0, 0, 40, 20), *(shapely.box(x, 20, x + 4, 34) for x in (0, 12, 24, 36))])
-    shape = MultiPolygon([comb])
-    span = np.arange(-1, 45)
-    x, y = (axis.ravel() for axis in np.meshgrid(span, span))
-    grid = np.stack([x, y], axis=1)[(x + y) % 2 != 0]
-    inked = grid[shapely.contains_xy(shape, *grid.T.astype(float))]
-    body_only = inked[inked[:, 1] < 20]
-    assert shown_detail(shape, inked) > 0.65
-    assert shown_detail(shape, body_only) < shown_detail(shape, inked) - 0.2
-    assert shown_detail(shape, inked, reverse=True) == pytest.approx(1 - shown_detail(shape, inked))
