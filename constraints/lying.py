@@ -1,9 +1,9 @@
 """How the copies of a print lie: each upright, on its side, upside down or aslant, and some as mirror images.
 
 A `Pose` is a turn, and whether the print is mirrored left to right before it. What a symmetry makes of a pose is worked
-out; `poses` looks at the outlines, since a design may hold copies that its symmetry does not give. A shape that is its
 out; `poses` looks at the outlines, as a design may hold copies that its symmetry does not give. A shape that is its own
 mirror image has no mirrored copy, only a turned one; one that looks alike turned has no up (`character` finds both).
+"""
 
 from __future__ import annotations
 
