@@ -92,14 +92,16 @@ def told(copies: Iterable[Pose], shape: Character) -> str:
     if found is None:
         return NO_UP
     stand = {way for way, _ in found}
-    if (Way.UP, False) in found:
-        turned = [way.value for way in Way if way in stand and way is not Way.UP]
-        if not turned:
-            return "upright and mirrored" if (Way.UP, True) in found else "upright"
-        return f"upright and {turned[0]}" if len(turned) == 1 else "upright and turned"
-    if (Way.UP, True) in found:
-        return "upright in the mirror only"
-    return next(iter(stand)).value if len(stand) == 1 else "no copy upright"
+    if (Way.UP, False) not in found:
+        if (Way.UP, True) in found:
+            return "upright in the mirror only"
+        return next(iter(stand)).value if len(stand) == 1 else "none upright"
+    if stand == {Way.UP}:
+        return "upright and mirrored" if (Way.UP, True) in found else "upright"
+    turned = stand - {Way.UP}
+    if turned == {Way.DOWN}:
+        return "both ways up"
+    return f"upright and {next(iter(turned)).value}" if len(turned) == 1 else "all ways up"
 
 
 def lies(design: Design, stamp: Stamp | None) -> str:

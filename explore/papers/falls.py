@@ -26,19 +26,21 @@ def write(folder: Path, stamp: Stamp, found: list[Fall], choice: Fall | None) ->
     """Draw how a stamp falls on the grid, the suggestion marked; the picture written."""
     from gallery.paper import page
     from gallery.sheets import sheet
+    from gallery.sheets.captions import FACTS
 
-    told = []
+    below = []
     for fall in found:
-        words = [f"{fall.size:g} pitches", f"turned {fall.turn:g}\N{DEGREE SIGN}", f"match {fall.match:.2f}"]
-        words += [f"detail {fall.detail:.2f}", f"from {fall.pairs} pairs"]
-        told.append([*words, "SUGGESTED"] if fall is choice else words)
+        words = [f"match {fall.match:.2f}", f"detail {fall.detail:.2f}", f"from {fall.pairs} pairs"]
+        below.append([*words, "SUGGESTED"] if fall is choice else words)
     figures = sheet.sheet(
         [fall.design for fall in found],
         title=f"{stamp.name} on the grid",
         paper="screen",
         note="the stamp alone, blocked at each size and turn, worked round",
         stamp=stamp,
-        captions=told,
+        first=[f"{fall.size:g} pitches, turned {fall.turn:g}\N{DEGREE SIGN}" for fall in found],
+        below=below,
+        silent=FACTS,
     )
     folder.mkdir(parents=True, exist_ok=True)
     for name in FILES:

@@ -118,13 +118,9 @@ def draw(study: Study, picks: Picks, sheets: Sheets) -> list[Path]:
             path.unlink(missing_ok=True)
         return []
     from gallery.paper import page
-    from gallery.sheets import (
-        captions,
-        sheet,  # load matplotlib, which takes longer than all else here
-    )
+    from gallery.sheets import sheet  # loads matplotlib, which takes longer than all else here
 
     sheets.folder.mkdir(parents=True, exist_ok=True)
-    told = [[*captions.facts(design), *picks.notes.get(design.number, "").splitlines()] for design in designs]
     figures = sheet.sheet(
         designs,
         title=f"Picks of {study.name}",
@@ -132,7 +128,7 @@ def draw(study: Study, picks: Picks, sheets: Sheets) -> list[Path]:
         paper=sheets.paper,
         note=f"{len(designs)} of {len(study.designs)} squares",
         stamp=study.stamp,
-        captions=told,
+        below=[picks.notes.get(design.number, "").splitlines() for design in designs],
     )
     for path in paths:
         page.write(figures, path)

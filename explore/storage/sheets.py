@@ -5,7 +5,6 @@ from __future__ import annotations
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from constraints import symmetry as symmetries
 from constraints.forms import FORMS
 from explore.storage.pages import write_pages
 from explore.storage.study import Study
@@ -25,7 +24,9 @@ def _drawn(study: Study, look: str, paper: str) -> list[Figure]:
     from gallery.sheets import sheet
 
     title, note = _headed(study)
-    return sheet.sheet(study.designs, title=title, look=look, paper=paper, note=note, stamp=study.stamp)
+    # Of an old pricking no symmetry was asked.
+    silent = ("symmetry",) if study.made_by.get("command") == "redraft" else ()
+    return sheet.sheet(study.designs, title=title, look=look, paper=paper, note=note, stamp=study.stamp, silent=silent)
 
 
 def _headed(study: Study) -> tuple[str, str]:
@@ -34,5 +35,5 @@ def _headed(study: Study) -> tuple[str, str]:
     if study.made_by.get("command") == "redraft":
         return study.name, f"redrafted, {brief.rules.pairs} pairs"
     worked = FORMS[brief.piece.form].asked_for(brief.piece.worked)
-    wishes = f"{symmetries.told(brief.piece.symmetry)}, {worked}, up to {brief.rules.pairs} pairs"
-    return brief.stamp.name or "Patterns without a stamp", f"{wishes}, seed {brief.run.seed}"
+    wishes = f"{worked}, up to {brief.rules.pairs} pairs, seed {brief.run.seed}"
+    return brief.stamp.name or "Patterns without a stamp", wishes

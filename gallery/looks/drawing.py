@@ -31,6 +31,8 @@ GROUND, EDGE, PIN = "#8d929b", "#4b5059", "#16181c"
 _GROUND, _LINE, _WORKER, _OUTLINE, _PIN = 0.07, 0.10, 0.11, 0.07, 0.26
 # A dot finer than this many points is grey dust on paper.
 _FINEST_DOT = 0.85
+# From how many points a unit the pins are shown.
+FINE = _FINEST_DOT / _PIN
 
 
 def draw(axes: Axes, design: Design, to_axes: Transform | None = None, detailed: bool | None = None) -> None:
@@ -49,8 +51,7 @@ def ink(pencil: Pen, design: Design, detailed: bool | None = None) -> None:
     _open(pencil, marks)
     _workers(pencil, marks)
     _edge(pencil, marks)
-    large = _PIN * pencil.points_per_unit >= _FINEST_DOT
-    if large if detailed is None else detailed:
+    if pencil.points_per_unit >= FINE if detailed is None else detailed:
         pencil.stroke(paths.dots(marks.pins), _PIN, PIN)
 
 

@@ -36,7 +36,7 @@ _LIGHT_EDGE, _SELVEDGE = 0.28, 0.46
 LIT = 0.74  # share of a thread's width that catches the light
 _OPENING = 0.17  # a pinhole
 # From how many points a unit on every thread is drawn, and pinholes are seen in the net.
-_FINE, _KNOTS = 3.4, 1.8
+FINE, _KNOTS = 3.4, 1.8
 
 
 def draw(axes: Axes, design: Design, to_axes: Transform | None = None, detailed: bool | None = None) -> None:
@@ -53,7 +53,7 @@ def ink(pencil: Pen, design: Design, detailed: bool | None = None) -> None:
     width, height = half_sides(design)
     corners = np.array([(-width, -height), (width, -height), (width, height), (-width, height)])
     pencil.fill(paths.rings([corners]), VELVET)
-    fine = pencil.points_per_unit >= _FINE if detailed is None else detailed
+    fine = pencil.points_per_unit >= FINE if detailed is None else detailed
     pencil = bent(pencil, design, marks.piece)
     (_threads if fine else _tones)(pencil, marks)
 

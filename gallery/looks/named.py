@@ -21,6 +21,8 @@ Ink = Callable[[Pen, Design, bool | None], None]
 
 LOOKS: dict[str, Look] = {"drawing": drawing.draw, "lace": lace.draw}
 INKED: dict[str, Ink] = {"drawing": drawing.ink, "lace": lace.ink}
+# From how many points a unit each shows its finest detail.
+FINE = {"drawing": drawing.FINE, "lace": lace.FINE}
 
 
 # A picture is at least so wide, as a share of its length.

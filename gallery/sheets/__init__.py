@@ -1,6 +1,6 @@
 """Sheets of many designs, plots of budgets, two designs compared.
 
-`sheet` and its `captions`, `rows` with headings, one design `large`; `differences` of two; `materials`; `chart`,
-`stairs` and `frontier`, the plot of a budget; `mirror` (corners and turnovers); `redraft` (an original beside the
-grid) and `readings` of its pins.
+`sheet` and `rows` with headings, made of a `heading`, squares `placed` on a `grid`, `captions` (the table of all that
+is told) and a `legend`; one design `large`; `differences` of two; `materials`; `chart`, `stairs` and `frontier`, the
+plot of a budget; `mirror` (corners and turnovers); `redraft` (an original beside the grid) and `readings` of its pins.
 """

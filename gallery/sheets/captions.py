@@ -1,18 +1,67 @@
-"""What a square is, in a few words under its picture."""
+"""What a square is, in a few words: of each what differs under its picture, of all what they share at the head.
+
+`FACTS` is the one table of all that can be told.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 
+from constraints import symmetry as symmetries
 from constraints.design import Design
 from constraints.fillings import ALLOWED, OF_KIND
 from constraints.layout import lay
 from constraints.links import round_corner
+from constraints.lying import lies
 from constraints.pins import pins
 from constraints.seams import seams_of
+from constraints.stamp import Stamp
 from constraints.wording import measure, shown
 
 BETWEEN = " \N{MIDDLE DOT} "
+
+# What all squares share but so few, one in so many at most, is told at the head with their numbers.
+_EXCEPTIONS, _IN_SO_MANY = 4, 6
+
+# The words of a fact for a design and the stamp that it carries, "" or none where there is nothing to tell.
+FactWords = Callable[[Design, Stamp | None], Iterable[str]]
+
+
+@dataclass(frozen=True)
+class Fact:
+    """words: of a design, in full. brief: as a caption of a sheet has them; None where no sheet tells it."""
+
+    words: FactWords
+    brief: FactWords | None
+
+
+def _plain(told: Callable[[Design], str]) -> Fact:
+    return Fact(lambda design, _: (told(design),), lambda design, _: (told(design),))
+
+
+def _splits(design: Design) -> str:
+    return f"{design.splits} split{'' if design.splits == 1 else 's'}" if design.splits else ""
+
+
+def _seams(design: Design, with_pins: bool) -> str:
+    seams = seams_of(lay(design))
+    return seams_told(seams.number, len(seams.pins) if with_pins else 0) if seams.number else ""
+
+
+def _left_open(design: Design) -> str:
+    return "left open" if design.stamp is not None and design.stamp.reverse else ""
+
+
+def _turning(design: Design) -> str:
+    turning, headside = round_corner(lay(design).piece), design.form.headside
+    if headside is None or not turning:
+        return ""
+    return f"{turning} pairs turn in each corner {headside.kind}"
+
+
+def _lies(design: Design, stamp: Stamp | None) -> tuple[str]:
+    return (lies(design, stamp),)
 
 
 def stitches_used(design: Design) -> tuple[str, ...]:
@@ -22,33 +71,105 @@ def stitches_used(design: Design) -> tuple[str, ...]:
     return tuple(name for name in ALLOWED if name in used)
 
 
-def facts(design: Design, part: str = "") -> list[str]:
-    """The facts of a caption, each a few words that stay together on a line. part: what of it the picture shows, where
-    that is not all."""
-    return [f"{design.pairs} pairs", measure(design), f"pitch {shown(design.pitch_mm)} mm", *further(design, part)]
+def _stitches(design: Design, _: Stamp | None) -> list[str]:
+    return [name.replace("-", " ") for name in stitches_used(design)]
 
 
-def further(design: Design, part: str = "") -> list[str]:
-    """The facts beside pairs, size and pitch."""
-    told = [f"{pins(design)} pins"]
-    named = [name.replace("-", " ") for name in stitches_used(design)]
-    if design.form.told and not part:
-        told.append(design.form.told)
-    if design.form.headside is not None:
-        told.append(design.form.headside.name)
-    told += [f"{name}," for name in named[:-1]] + named[-1:]
-    if design.stamp is not None:
-        told.append(f"match {design.stamp.match:.2f}")
-    if design.splits:
-        told.append(f"{design.splits} split" + ("s" if design.splits > 1 else ""))
-    layout = lay(design)
-    seams = seams_of(layout)
-    if seams.number:
-        told.append(seams_told(seams.number, len(seams.pins)))
-    turning, headside = round_corner(layout.piece), design.form.headside
-    if headside is not None and turning:
-        told.append(f"{turning} pairs turn in each corner {headside.kind}")
+# Whatever a caption tells, by what it is called: in this order, and where there is no room for all, the last go.
+FACTS: dict[str, Fact] = {
+    "pairs": _plain(lambda design: f"{design.pairs} pairs"),
+    "size": _plain(measure),
+    "pitch": _plain(lambda design: f"pitch {shown(design.pitch_mm)} mm"),
+    "pins": Fact(lambda design, _: (f"{pins(design)} pins",), None),
+    "form": _plain(lambda design: design.form.told),
+    "edging": _plain(lambda design: design.form.headside.name if design.form.headside is not None else ""),
+    "how the print lies": Fact(_lies, _lies),
+    "left open": _plain(_left_open),
+    "stitches": Fact(_stitches, _stitches),
+    "match": Fact(lambda design, _: (f"match {design.stamp.match:.2f}" if design.stamp is not None else "",), None),
+    "splits": _plain(_splits),
+    "seams": Fact(lambda design, _: (_seams(design, True),), lambda design, _: (_seams(design, False),)),
+    "turning pairs": _plain(_turning),
+    "symmetry": Fact(lambda *_: (), lambda design, _: (symmetries.told(design.symmetry),)),
+}  # fmt: skip
+
+
+def facts(design: Design, part: str = "", stamp: Stamp | None = None) -> list[str]:
+    """All that is told of a square, each fact a few words that stay together on a line. part: what of it the picture
+    shows, where that is not all. stamp: what it carries, as it was drawn."""
+    told = []
+    for name, fact in FACTS.items():
+        if name == "form" and part:
+            continue
+        words = [each for each in fact.words(design, stamp) if each]
+        told += [f"{each}," for each in words[:-1]] + words[-1:]
     return [*told, part] if part else told
+
+
+@dataclass(frozen=True)
+class Told:
+    """What a sheet tells of its squares. shared: of all of them, once. numbers: of the squares. own: the words that are
+    left of each fact, of each square."""
+
+    shared: tuple[str, ...]
+    numbers: tuple[int, ...]
+    own: tuple[Mapping[str, tuple[str, ...]], ...]
+
+    @property
+    def at_head(self) -> tuple[str, ...]:
+        """What is shared, as the head of a sheet has it; of one square it is all there is."""
+        if len(self.own) < 2 or not self.shared:
+            return self.shared
+        return f"All: {self.shared[0]}", *self.shared[1:]
+
+    def listed(self, name: str) -> list[str]:
+        """A fact as the head has it where captions have no room: its words, each with the squares it holds for."""
+        words = dict.fromkeys(word for own in self.own for word in own.get(name, ()))
+        return [f"{word} in {numbers_told(self._with(name, word))}" for word in sorted(words, key=_by_number)]
+
+    def _with(self, name: str, word: str) -> list[int]:
+        return [number for number, own in zip(self.numbers, self.own, strict=True) if word in own.get(name, ())]
+
+
+def told_apart(designs: Sequence[Design], stamp: Stamp | None = None, silent: Collection[str] = ()) -> Told:
+    """What is told of squares on one sheet: what they share, and how each differs. silent: facts that are not told.
+
+    What but few lack is told as shared, with the numbers of those.
+    """
+    shared: list[str] = []
+    own: list[dict[str, tuple[str, ...]]] = [{} for _ in designs]
+    for name, fact in FACTS.items():
+        if fact.brief is None or name in silent:
+            continue
+        every = [[word for word in fact.brief(design, stamp) if word] for design in designs]
+        alike: dict[str, str] = {}
+        for word in dict.fromkeys(word for words in every for word in words):
+            without = [design.number for design, words in zip(designs, every, strict=True) if word not in words]
+            if len(without) <= min(_EXCEPTIONS, len(designs) // _IN_SO_MANY):
+                alike[word] = f"{word} but in {numbers_told(without)}" if without else word
+        shared += [", ".join(alike.values())] if alike else []
+        for each, words in zip(own, every, strict=True):
+            further = tuple(word for word in words if word not in alike)
+            if further:
+                each[name] = further
+    return Told(tuple(shared), tuple(design.number for design in designs), tuple(own))
+
+
+def numbers_told(numbers: Sequence[int]) -> str:
+    """Such as "2, 4-7, 9": numbers that rise, three and more in a row as from the first to the last."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]}\N{EN DASH}{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
+
+
+def _by_number(words: str) -> tuple[int, str]:
+    """Words that begin with a number by that number, before all others."""
+    first = words.split(" ")[0]
+    return (int(first), "") if first.isdecimal() else (10**9, words)
 
 
 def seams_told(number: int, pins: int) -> str:

@@ -14,7 +14,8 @@ from constraints.stamp import Stamp
 from gallery.paper.page import PAPERS, Type, house_rules, new_page, put_text
 from gallery.paper.paths import Pencil, lines, rings
 from gallery.sheets.chart import Chart, Stair, StairsPanel
-from gallery.sheets.sheet import HEADER, MARGIN, PAPER_DOTS, head
+from gallery.sheets.grid import MARGIN, PAPER_DOTS
+from gallery.sheets.heading import HEADER, Heading
 from gallery.sheets.stairs import Scale, below, marks, runs, treads
 
 # All in millimetres: room for the names at the left and for what is told at the right.
@@ -31,7 +32,7 @@ def plot(chart: Chart, stamp: Stamp | None = None) -> Figure:
     with house_rules():
         height, width = PAPERS["a4"]
         figure, axes = new_page(width, height, PAPER_DOTS)
-        head(axes, width, chart.title, chart.note, stamp)
+        Heading(chart.title, chart.note, stamp).draw(axes, width)
         sheet = _Sheet(axes, chart, MARGIN + _LEFT, width - MARGIN - _RIGHT)
         top = MARGIN + HEADER + 4.0
         bottom = height - MARGIN - _FOOT

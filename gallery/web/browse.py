@@ -25,7 +25,7 @@ from constraints.forms import USUAL
 from constraints.stamp import Stamp
 from gallery.looks.excerpt import excerpt
 from gallery.looks.named import extent
-from gallery.sheets.sheet import TALL
+from gallery.sheets.grid import TALL
 from gallery.web.telling import BY_RANK, facts, told_of, words_of
 from gallery.web.vector import vector
 

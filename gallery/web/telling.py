@@ -17,7 +17,7 @@ from constraints.seams import seams_of
 from constraints.symmetry import FRIEZES, SYMMETRIES
 from gallery.looks.excerpt import shown
 from gallery.sheets.captions import seams_told, stitches_used
-from gallery.sheets.sheet import TALL
+from gallery.sheets.grid import TALL
 
 # The symmetries from most to least.
 BY_RANK = (*(name for name in SYMMETRIES if name != "none"), *FRIEZES, "none")

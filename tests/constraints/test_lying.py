@@ -26,16 +26,16 @@ TILE = Character((0.0, 45.0, 90.0, 135.0), True, True)
 
 # By symmetry: of a flag as drawn, turned a quarter clockwise, upside down, turned three quarters; of a heart as drawn.
 BY_HAND = {
-    "full": ["upright and turned"] * 4 + ["upright and turned"],
-    "quarter-turn": ["upright and turned"] * 4 + ["upright and turned"],
-    "half-turn": ["upright and upside down", "on its side", "upright and upside down", "on its side",
-                  "upright and upside down"],
-    "upright-mirrors": ["upright and upside down", "on its side", "upright and upside down", "on its side",
-                        "upright and upside down"],
-    "diagonal-mirrors": ["upright and turned", "upright in the mirror only", "upright and turned",
-                         "upright in the mirror only", "upright and turned"],
+    "full": ["all ways up"] * 5,
+    "quarter-turn": ["all ways up"] * 5,
+    "half-turn": ["both ways up", "on its side", "both ways up", "on its side",
+                  "both ways up"],
+    "upright-mirrors": ["both ways up", "on its side", "both ways up", "on its side",
+                        "both ways up"],
+    "diagonal-mirrors": ["all ways up", "upright in the mirror only", "all ways up",
+                         "upright in the mirror only", "all ways up"],
     "upright-mirror": ["upright and mirrored", "on its side", "upside down", "on its side", "upright"],
-    "diagonal-mirror": ["upright and on its side", "no copy upright", "no copy upright", "upright in the mirror only",
+    "diagonal-mirror": ["upright and on its side", "none upright", "none upright", "upright in the mirror only",
                         "upright and on its side"],
     "none": ["upright", "on its side", "upside down", "on its side", "upright"],
 }  # fmt: skip
@@ -68,7 +68,7 @@ def test_a_few_degrees_are_upright_to_the_eye_and_many_are_not() -> None:
 def test_the_mirror_image_of_a_shape_with_an_axis_is_the_shape_turned() -> None:
     # A heart drawn lying, its point to the right: mirrored left to right it points to the left.
     lying = Character((90.0,), False, False)
-    assert told([Pose(0), Pose(0, True)], lying) == "upright and upside down"
+    assert told([Pose(0), Pose(0, True)], lying) == "both ways up"
     # Drawn leaning by 30 degrees to the right, its mirror image leans as far to the left.
     assert told([Pose(0), Pose(0, True)], Character((30.0,), False, False)) == "upright and aslant"
     assert not has_upright([Pose(0, True)], Character((30.0,), False, False))
@@ -107,6 +107,6 @@ def test_a_design_tells_how_its_print_lies() -> None:
     design = replace(made(14), stamp=Print("flag", 4, 90.0, rings, 0.9))
     assert character(DRAWN) == FLAG
     assert lies(replace(design, symmetry="upright-mirror"), DRAWN) == "on its side"
-    assert lies(replace(design, symmetry="full"), DRAWN) == "upright and turned"
+    assert lies(replace(design, symmetry="full"), DRAWN) == "all ways up"
     assert lies(design, None) == lies(replace(design, stamp=None), DRAWN) == ""
     assert shape_of(rings).area > 0

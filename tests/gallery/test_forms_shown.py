@@ -20,7 +20,8 @@ from gallery.exhibition.labels import label
 from gallery.exhibition.wall import wall
 from gallery.looks.excerpt import excerpt, shown
 from gallery.sheets.captions import facts
-from gallery.sheets.sheet import TALL, sheet, told_below
+from gallery.sheets.grid import TALL
+from gallery.sheets.sheet import sheet
 from gallery.web.telling import facts as facts_on_page
 from gallery.web.telling import told_of
 
@@ -62,9 +63,9 @@ def test_sizes_are_told_as_width_and_height_and_repeats_are_counted() -> None:
     # 12 units of 2.5 mm across, 20 repeats of 12 rows less one: 30 and 597.5 mm.
     assert facts(band(20))[1] == "30 x 597.5 mm"
     assert "20 repeats" in facts(band(20))
-    assert told_below(band(20))[-1] == shown(band(20), TALL) == "2 of 20 repeats shown"
-    assert "20 repeats" not in told_below(band(20))
-    assert told_below(made(6)) == facts(made(6))
+    part = shown(band(20), TALL)
+    assert facts(band(20), part)[-1] == part == "2 of 20 repeats shown"
+    assert "20 repeats" not in facts(band(20), part)
     assert facts(FRAME)[1] == "100 x 130 mm"
     assert "frame" in facts(FRAME)
     assert facts(made(6))[1] == "30 mm"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from itertools import combinations
 from pathlib import Path
 
@@ -14,7 +15,7 @@ from shapely.geometry import MultiPolygon, Point
 from constraints.design import Design, Print
 from constraints.stamp import Stamp
 from gallery.paper.page import write
-from gallery.sheets.rows import SheetRow, page_count, row_sheet, told_of
+from gallery.sheets.rows import SheetRow, page_count, row_sheet
 
 STAMP = Stamp("leaf", MultiPolygon([Point(0, 0).buffer(5)]))
 TOLD = [
@@ -43,7 +44,7 @@ def rows(count: int) -> list[SheetRow]:
 @pytest.mark.parametrize("paper", ["a4", "a3", "screen"])
 def test_words_neither_overlap_nor_leave_the_page(paper: str) -> None:
     figures = row_sheet(rows(12), title="Leaf " * 40, note="for the exhibition " * 30, paper=paper, stamp=STAMP)
-    assert len(figures) == page_count(rows(12), paper)
+    assert len(figures) == page_count(rows(12), paper, STAMP)
     for figure in figures:
         renderer = FigureCanvasAgg(figure).get_renderer()
         texts = [text for text in figure.axes[0].texts if text.get_text()]
@@ -68,10 +69,11 @@ def test_every_row_stands_once_in_order_with_all_that_is_told(tmp_path: Path) ->
 
 
 def test_a_caption_leaves_out_what_the_row_tells() -> None:
-    told = " ".join(told_of(designs(1)[1]))
-    assert "pins" in told
-    assert "match 0.88" in told
-    assert not any(words in told for words in ("pairs", "mm", "pitch"))
+    other = [replace(design, pitch_mm=4.0, pairs=20) for design in designs(5)]
+    (figure,) = row_sheet([SheetRow("16 pairs", [], designs(1)), SheetRow("20 pairs", [], other)], title="t")
+    told = [text.get_text() for text in figure.axes[0].texts]
+    assert sum("cloth" in words for words in told) == 5  # four captions and the legend
+    assert [words for words in told if "pairs" in words or " mm" in words] == ["16 pairs", "20 pairs"]
 
 
 def test_a_screen_holds_all_rows_on_one_page_and_none_makes_no_page() -> None:

@@ -48,7 +48,7 @@ def write(
         numbers[reached.size.half_size] = tuple(range(first, study.next_number))
     write_whole(folder / RECORD, to_text(survey, numbers, reasons))
     drawing = _Drawing(survey, study, numbers, reasons, *drawn)
-    write_pages(folder, _drawn, (drawing,), page_count(drawing.rows(), drawing.paper), cores, PLOT)
+    write_pages(folder, _drawn, (drawing,), page_count(drawing.rows(), drawing.paper, survey.stamp), cores, PLOT)
     return numbers, reasons
 
 

@@ -28,27 +28,21 @@ def write_sheets(
     """
     from gallery.sheets import sheet
 
-    told = [["CHOSEN", f"{setting.design.number:02d} of {study.made_by['study']}"], *_captions(study, setting, words)]
+    first = [f"CHOSEN, {setting.design.number:02d} of {study.made_by['study']}", *_shares(study, setting, words)]
+    below = [[], *([each] for each in words)] if words else []
     count = sheet.page_count(len(study.designs), paper, _PER_PAGE)
-    return write_pages(study.folder, _drawn, (study, told, look, paper), count, cores)
+    return write_pages(study.folder, _drawn, (study, first, below, look, paper), count, cores)
 
 
-def _captions(study: Study, setting: VaryingContext, words: Sequence[str]) -> list[list[str]]:
-    from constraints.pins import pins
-    from gallery.sheets.captions import stitches_used
-
+def _shares(study: Study, setting: VaryingContext, words: Sequence[str]) -> list[str]:
+    """How much of the chosen square each cousin changed; of steps nothing is told so."""
     if words:
-        return [[each] for each in words]
+        return [""] * len(words)
     base = sorts_in(setting.design)
-    told = []
-    for design in study.designs[1:]:
-        stitches = [name.replace("-", " ") for name in stitches_used(design)]
-        named = [*(f"{name}," for name in stitches[:-1]), *stitches[-1:]]
-        told.append([f"{100 * share(sorts_in(design), base):.0f}% changed", *named, f"{pins(design)} pins"])
-    return told
+    return [f"{100 * share(sorts_in(design), base):.0f}% changed" for design in study.designs[1:]]
 
 
-def _drawn(study: Study, told: list[list[str]], look: str, paper: str) -> list[Figure]:
+def _drawn(study: Study, first: list[str], below: list[list[str]], look: str, paper: str) -> list[Figure]:
     from gallery.sheets import sheet
 
     made, brief = study.made_by, study.brief
@@ -64,5 +58,6 @@ def _drawn(study: Study, told: list[list[str]], look: str, paper: str) -> list[F
         f"seed {brief.run.seed}",
         stamp=study.stamp,
         per_page=_PER_PAGE,
-        captions=told,
+        first=first,
+        below=below,
     )
