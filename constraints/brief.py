@@ -11,13 +11,16 @@ from dataclasses import dataclass, field, fields, replace
 from typing import Any, TypedDict, Unpack
 
 from constraints.edgings import FOOTSIDE, Headside
-from constraints.piece import ROUND
+from constraints.piece import ROUND, WORKED
 from constraints.ruleset import Rules
+from constraints.symmetry import SUITS, SYMMETRIES
 
 Span = tuple[float, float]
 WholeSpan = tuple[int, int]
-# The symmetry of a piece that leaves it to the search.
-ANY_SYMMETRY = "any"
+# Splits that the print's own blocks may have, in each copy, where they pay.
+MOST_OWN_SPLITS = 6
+# How surely a print is known, the least first.
+UNKNOWN, HARDLY, KNOWN, AT_ONCE = KNOWING = ("no", "hardly", "known", "at once")
 
 
 @dataclass(frozen=True)
@@ -27,7 +30,8 @@ class AskedPiece:
     form: square, strip, frame or rectangle. pitch_mm: span. half_size and width_mm: at most one of them; neither means
     the largest half-size that the pairs allow. headside: None for a footside; every form lays its valleys anew.
     passives: along a footside. columns, rows, repeats, both_sides: of a strip. half_height, height_mm, band: of a frame
-    or rectangle; its half-height and its band in half pitches.
+    or rectangle; its half-height and its band in half pitches. symmetry: one, several with commas between them, or
+    SUITS. worked: a square may be worked as SUITS too.
     """
 
     form: str = "square"
@@ -45,6 +49,21 @@ class AskedPiece:
     columns: int | None = None
     rows: WholeSpan = (8, 40)
     repeats: int | None = None
+
+    @property
+    def symmetries(self) -> tuple[str, ...]:
+        """Those that a square may have: the one she names, those she names, or all where what suits is asked for."""
+        return tuple(SYMMETRIES) if self.symmetry == SUITS else tuple(self.symmetry.split(","))
+
+    @property
+    def ways(self) -> tuple[str, ...]:
+        """The ways in which it may be worked."""
+        return tuple(WORKED) if self.worked == SUITS else (self.worked,)
+
+    @property
+    def first_way(self) -> str:
+        """The way of working that takes the fewest pairs, by which its size is reckoned."""
+        return self.ways[0]
 
     @property
     def edging(self) -> str:
@@ -65,12 +84,15 @@ class AskedPiece:
 @dataclass(frozen=True)
 class AskedStamp:
     """A stamp that is asked for. name: as she knows it. size: pitches, None for what suits stamp and piece. turns:
-    degrees clockwise on the page, none for what suits the grid. copies: that the symmetry does not give."""
+    degrees clockwise on the page, none for what suits the grid. copies: that the symmetry does not give. known: how
+    surely it must be known, at the least. own_splits: that its own blocks may have, in each copy, where they pay."""
 
     name: str = ""
     size: Span | None = None
     turns: tuple[float, ...] = ()
     copies: int = 1
+    known: str = UNKNOWN
+    own_splits: int = 0
 
 
 @dataclass(frozen=True)
@@ -103,7 +125,7 @@ class Brief:
     def of(cls, **values: Unpack[BriefValues]) -> Brief:
         """A brief by the names of its values. A least match that is not given is the usual one of how it is worked."""
         brief = cls().changed(**values)
-        return brief if "match" in values else brief.changed(match=usual_match(brief.piece.worked))
+        return brief if "match" in values else brief.changed(match=usual_match(brief.piece.first_way))
 
     def changed(self, **values: Unpack[BriefValues]) -> Brief:
         """The brief with other values. TypeError for names that it has not."""
@@ -160,6 +182,8 @@ class BriefValues(TypedDict, total=False):
     stamp_size: Span | None
     turns: tuple[float, ...]
     copies: int
+    known: str
+    own_splits: int
 
     apart: float
     count: int

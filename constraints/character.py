@@ -1,4 +1,4 @@
-"""What a stamp's shape is like: the mirror axes and turns under which it looks the same."""
+"""What a stamp's shape is like: the mirror axes and turns under which it looks the same, and whether it has an up."""
 
 from __future__ import annotations
 
@@ -14,18 +14,40 @@ from constraints.stamp import Stamp
 # Two shapes with this share of their area in common look the same to the eye (judged on prints).
 _ALIKE = 0.86
 _GRID = 72
+# A print may look the same after such parts of a whole turn.
+_FOLDS = (2, 3, 4, 5, 6, 8)
+# An eye takes what leans by fewer degrees for upright.
+_UPRIGHT = 5.1
 
 
 @dataclass(frozen=True)
 class Character:
-    """axes: mirror axes in degrees from upright, clockwise on the page, 0 <= axis < 180.
-
-    half_turn, quarter_turn: whether the shape looks the same so turned.
-    """
+    """axes: mirror axes in degrees from upright, clockwise on the page, 0 <= axis < 180. turns: degrees clockwise,
+    0 < turn < 360, after which the shape looks the same."""
 
     axes: tuple[float, ...]
-    half_turn: bool
-    quarter_turn: bool
+    turns: tuple[float, ...]
+
+    @property
+    def half_turn(self) -> bool:
+        return 180.0 in self.turns
+
+    @property
+    def quarter_turn(self) -> bool:
+        return 90.0 in self.turns
+
+    @property
+    def has_up(self) -> bool:
+        """Whether an eye sees which way up it is: a star of three points or more, or a disc, has none."""
+        return len(self.turns) < 2
+
+    def stands(self, turn: float, mirrored: bool = False) -> bool:
+        """Whether the shape, turned clockwise on the page by so many degrees, stands as she drew it.
+
+        mirrored: it is its mirror image in the upright axis that is turned.
+        """
+        images = [2 * axis for axis in self.axes] if mirrored else [0.0, *self.turns]
+        return any(abs((turn - image + 180) % 360 - 180) < _UPRIGHT for image in images)
 
 
 @lru_cache(maxsize=32)
@@ -38,8 +60,12 @@ def character(stamp: Stamp) -> Character:
         for axis, score in scores.items()
         if score >= _ALIKE and score >= max(scores[(axis - 5) % 180], scores[(axis + 5) % 180])
     )
-    turns = [_overlap(stamp, points, inside, _turn(np.radians(a))) >= _ALIKE for a in (180, 90)]
-    return Character(axes, turns[0], turns[0] and turns[1])
+    turns: set[float] = set()
+    for fold in _FOLDS:
+        every = [360.0 * number / fold for number in range(1, fold)]
+        if all(_overlap(stamp, points, inside, _turn(np.radians(turn))) >= _ALIKE for turn in every):
+            turns.update(every)
+    return Character(axes, tuple(sorted(turns)))
 
 
 def _raster(stamp: Stamp) -> tuple[FloatArray, BoolArray]:

@@ -69,7 +69,7 @@ def _fans_conflict(brief: Brief) -> str | None:
     near = sorted(
         (n for n in range(1, 2 * middle + 20) if square_of(brief.piece, n)), key=lambda n: (abs(n - middle), n)
     )
-    pairs = Square(near[0]).pairs(brief.piece.worked, brief.piece.edge_passives)
+    pairs = Square(near[0]).pairs(brief.piece.first_way, brief.piece.edge_passives)
     asked = f"half-size {middle}" if len(plain) == 1 else f"half-sizes {middle} to {plain[-1].half_size}"
     nearest = f"the nearest is half-size {near[0]}, with {pairs} pairs"
     return f"whole fans of a {brief.piece.edging} do not go round {asked}; {nearest}"
@@ -94,4 +94,4 @@ def _way(brief: Brief) -> str:
 
 
 def _largest(brief: Brief) -> int:
-    return largest_half_size(brief.rules.pairs, brief.piece.worked, brief.piece.edge_passives)
+    return largest_half_size(brief.rules.pairs, brief.piece.first_way, brief.piece.edge_passives)

@@ -26,8 +26,6 @@ NO_UP = "alike every way up"
 _SLACK = 10.0
 # A copy is found where this share of a print's area is covered; parts of this much the same area may be one.
 _COVERED, _AS_LARGE = 0.97, 0.04
-# Three axes make a turn by a third of a circle or less.
-_AXES_OF_A_STAR = 3
 
 
 @dataclass(frozen=True)
@@ -62,7 +60,7 @@ def _moved(pose: Pose, matrix: list[list[int]]) -> Pose:
 
 def ways(copies: Iterable[Pose], shape: Character) -> set[tuple[Way, bool]] | None:
     """Which way up copies stand, each with whether it is a mirror image to the eye; None for a shape without an up."""
-    if shape.quarter_turn or len(shape.axes) >= _AXES_OF_A_STAR:
+    if not shape.has_up:
         return None
     return {_way(copy, shape) for copy in copies}
 
@@ -82,8 +80,7 @@ def _way(copy: Pose, shape: Character) -> tuple[Way, bool]:
 
 def has_upright(copies: Iterable[Pose], shape: Character) -> bool:
     """Whether a copy stands as she drew it; always, if the shape has no up."""
-    found = ways(copies, shape)
-    return found is None or (Way.UP, False) in found
+    return not shape.has_up or any(shape.stands(copy.turn, copy.mirrored) for copy in copies)
 
 
 def told(copies: Iterable[Pose], shape: Character) -> str:

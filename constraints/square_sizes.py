@@ -38,7 +38,7 @@ def sizes(brief: Brief) -> tuple[Size, ...]:
     With a width, each half-size takes the pitch that makes it that wide if the pitch may vary, and the
     nearest half-size to the width if the pitch is fixed.
     """
-    most = largest_half_size(brief.rules.pairs, brief.piece.worked, brief.piece.edge_passives)
+    most = largest_half_size(brief.rules.pairs, brief.piece.first_way, brief.piece.edge_passives)
     if brief.piece.width_mm is not None:
         wanted = _for_width(brief.piece.width_mm, brief.piece.pitch_mm, reach(brief.piece.headside))
     elif brief.piece.half_size is not None:
@@ -48,7 +48,7 @@ def sizes(brief: Brief) -> tuple[Size, ...]:
         largest = next((n for n in range(most, 0, -1) if square_of(brief.piece, n)), most)
         wanted = [(largest, brief.piece.middle_pitch_mm)]
     return tuple(
-        Size(n, pitch, Square(n).pairs(brief.piece.worked, brief.piece.edge_passives))
+        Size(n, pitch, Square(n).pairs(brief.piece.first_way, brief.piece.edge_passives))
         for n, pitch in wanted
         if 1 <= n <= most and square_of(brief.piece, n)
     )

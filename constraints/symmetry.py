@@ -44,6 +44,10 @@ def matrices(symmetry: str) -> IntArray:
     return np.array(SYMMETRIES[symmetry] if symmetry in SYMMETRIES else FRIEZES[symmetry])
 
 
+# A symmetry or way of working that leaves it to the search: what shows the stamp best.
+SUITS = "suits"
+
+
 @dataclass(frozen=True)
 class Setting:
     """How the transformations lie on a piece. middle: twice the point that they leave where it is. wrap: how
@@ -93,5 +97,12 @@ def orbits(image_table: IntArray) -> tuple[IntArray, IntArray]:
 
 
 def told(name: str) -> str:
-    """A symmetry in words, such as "full symmetry"; "no symmetry" for none."""
+    """A symmetry in words, such as "full symmetry"; "no symmetry" for none.
+
+    name: one, several with commas between, or SUITS.
+    """
+    if name == SUITS:
+        return "whatever symmetry suits"
+    if "," in name:
+        return f"{name.replace(',none', ',no').replace(',', ' or ')} symmetry"
     return f"{'no' if name == 'none' else name} symmetry"

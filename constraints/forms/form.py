@@ -13,7 +13,7 @@ from constraints.edgings import EDGINGS, Headside
 from constraints.edgings.outer_side import reach
 from constraints.lattice import Grid
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND, Piece
-from constraints.symmetry import SYMMETRIES
+from constraints.symmetry import SUITS, SYMMETRIES
 
 if TYPE_CHECKING:
     from constraints.forms.strip import Strip
@@ -205,6 +205,8 @@ class Form(ABC):
     @classmethod
     def asked_for(cls, worked: str) -> str:
         """How a brief for it is told: by the way of working where there are several, else by its name."""
+        if worked == SUITS:
+            return f"worked {' or '.join(cls.ways)}"
         return f"worked {worked}" if len(cls.ways) > 1 else f"a {cls.name}"
 
     @abstractmethod

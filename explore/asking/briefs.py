@@ -10,10 +10,12 @@ from typing import Any
 
 import tomli_w
 
-from constraints.brief import ANY_SYMMETRY, Brief
+from constraints.brief import KNOWN, MOST_OWN_SPLITS, UNKNOWN, Brief
 from constraints.edgings import FOOTSIDE
-from constraints.forms import FORMS, LARGEST_HALF_SIZE
+from constraints.forms import FORMS, LARGEST_HALF_SIZE, USUAL
+from constraints.piece import ROUND
 from constraints.square_sizes import largest_half_size
+from constraints.symmetry import SUITS
 from explore.asking.keys import KEYS, NAMED, Key
 from explore.asking.kinds import Kind, Unfit, shown
 from explore.asking.names import nearest, stamp_name
@@ -44,8 +46,10 @@ class _Given:
     place: str
 
 
-def read(file: Path | None = None, flags: Mapping[str, str] | None = None) -> BriefRequest:
-    """Read a brief from a TOML file, flags, or both; flags win.
+def read(
+    file: Path | None = None, flags: Mapping[str, str] | None = None, usual: Mapping[str, str] | None = None
+) -> BriefRequest:
+    """Read a brief from a TOML file, flags, or both; flags win. usual: what holds, as flags, where neither says.
 
     flags: texts by the name of the key, as the command line gave them. A stamp that the file names is
     looked for beside the file first. Raises BriefError.
@@ -62,6 +66,8 @@ def read(file: Path | None = None, flags: Mapping[str, str] | None = None) -> Br
         if flags and (length in flags) != (half in flags):
             # One of the two as a flag sets aside the other in the file.
             given.pop(half if length in flags else length, None)
+    for name, text in (usual or {}).items():
+        given.setdefault(name, _taken(NAMED[name].flag, NAMED[name].kind, text, NAMED[name].kind.from_text))
     return BriefRequest(_brief(given), _value(given, NAMED["stamp"]))
 
 
@@ -73,10 +79,13 @@ def read_option(flag: str, text: str, kind: Kind) -> Any:
 def from_toml(text: str, where: str) -> Brief:
     """The brief that the TOML text of a study gives. where: the file's name for messages. Raises BriefError.
 
-    A study has every key written out: what one made before that was asked does not say of corners is not asked.
+    A study has every key written out: what one made before they were asked does not say of corners, and of how surely
+    the print is known, is not asked.
     """
     given = _from_toml(text, where)
     brief = _brief(given)
+    if "known" not in given:
+        brief = brief.changed(known=UNKNOWN)
     return brief if "corners" in given else brief.changed(corners="")
 
 
@@ -143,9 +152,16 @@ def _brief(given: Mapping[str, _Given]) -> Brief:
     fields["least"] = {name: number for name, number in least.items() if number}
     fields["stamp"] = stamp_name(fields["stamp"])
     fields["turns"] = fields["turns"] or ()
-    ways = FORMS[fields["form"]].ways
-    if len(ways) == 1:
-        fields["worked"] = ways[0]
+    form = FORMS[fields["form"]]
+    if len(form.ways) == 1:
+        fields["worked"] = form.ways[0]
+    elif "worked" not in given and (form.name != USUAL or fields["headside"] is not None or not fields["stamp"]):
+        fields["worked"] = ROUND
+    shown = bool(fields["stamp"])
+    if fields["splits"] is None:
+        fields.update(splits=0, own_splits=MOST_OWN_SPLITS if shown else 0)
+    if fields["known"] is None:
+        fields["known"] = KNOWN if shown and form.name == USUAL and "stamp_size" not in given else UNKNOWN
     if fields["match"] is None:
         del fields["match"]
     brief = Brief.of(**fields)
@@ -179,7 +195,7 @@ def _refuse_contradictions(brief: Brief, given: Mapping[str, _Given]) -> None:
                 f"({LARGEST_HALF_SIZE} pitches)"
             )
     if brief.piece.width_mm is None and brief.piece.half_size is None and FORMS[brief.piece.form].one_side:
-        reach = largest_half_size(brief.rules.pairs, brief.piece.worked, brief.piece.edge_passives)
+        reach = largest_half_size(brief.rules.pairs, brief.piece.first_way, brief.piece.edge_passives)
         if reach > LARGEST_HALF_SIZE:
             raise BriefError(
                 f"{place('pairs')} is {brief.rules.pairs}, which alone asks for half-size {reach}; the largest is "
@@ -205,9 +221,10 @@ def _refuse_other_forms(brief: Brief, given: Mapping[str, _Given], place: Callab
         raise BriefError(
             f"{given['worked'].place} is {given['worked'].value}, but a {brief.piece.form} is worked {worked}"
         )
-    free = SIZING[brief.piece.form].symmetry(brief) == ANY_SYMMETRY
-    allowed = (*form.symmetries, ANY_SYMMETRY) if free else form.symmetries
-    if brief.piece.symmetry not in allowed:
+    free = SIZING[brief.piece.form].symmetry(brief) == SUITS
+    allowed = (*form.symmetries, SUITS) if free else form.symmetries
+    several = brief.piece.symmetry.split(",")
+    if not set(several) <= set(allowed) or (len(several) > 1 and not free):
         raise BriefError(
             f"{place('symmetry')} is {brief.piece.symmetry}, which a {brief.piece.form} cannot have; "
             f"allowed: {', '.join(allowed)}"

@@ -5,19 +5,19 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from constraints.brief import ANY_SYMMETRY, Brief
+from constraints.brief import KNOWING, KNOWN, UNKNOWN, Brief
 from constraints.corners import CORNERS, HALVES
 from constraints.edgings import FOOTSIDE
 from constraints.fillings import USUAL as USUAL_FILLINGS
 from constraints.forms import FORMS, LARGEST_HALF_SIZE, MOST_REPEATS, USUAL
 from constraints.piece import WORKED
 from constraints.stitches import CLOTH, HALF
-from constraints.symmetry import FRIEZES, SYMMETRIES
+from constraints.symmetry import FRIEZES, SUITS, SYMMETRIES
 from explore.asking.kinds import LENGTH, SHARE, KeyKind, Number, Whole
-from explore.asking.names import Choice, EdgingName, SideChoice, Stitches, Text, Turns
+from explore.asking.names import Choice, EdgingName, SideChoice, Splits, Stitches, SymmetryChoice, Text, Turns
 from explore.asking.several import Span, WholeSpan
 
-SYMMETRY_NAMES = (*SYMMETRIES, *FRIEZES, ANY_SYMMETRY)
+SYMMETRY_NAMES = (*SYMMETRIES, *FRIEZES)
 
 # The stamp of a brief that names none.
 BUILT_IN = "tulip"
@@ -70,6 +70,8 @@ class Key:
         """What a brief says of it: of stitches, each with its least number."""
         if self.name == "stitches":
             return {name: brief.rules.least.get(name, 0) for name in brief.rules.stitches}
+        if self.name == "splits" and brief.stamp.own_splits:
+            return None
         return brief.value(self.place)
 
 
@@ -155,12 +157,18 @@ KEYS = (
     ),
     Key(
         "symmetry",
-        Choice(SYMMETRY_NAMES),
-        "full",
+        SymmetryChoice(SYMMETRY_NAMES),
+        SUITS,
         "Which turns and reflections leave it the same.",
-        instead="of a frame or rectangle the most that it can have, of a strip any",
+        instead="of a frame or rectangle the most that it can have, of a square without a stamp full",
     ),
-    Key("worked", Choice(WORKED), "round", "Round the centre in four quarters, or across from edge to edge."),
+    Key(
+        "worked",
+        Choice((*WORKED, SUITS)),
+        SUITS,
+        "Round the centre in four quarters, or across from edge to edge.",
+        instead="with an edging or without a stamp round, of other pieces than squares as they are worked",
+    ),
     Key("passives", Whole(0, 100), "1", "Passive pairs that run along each edge."),
     Key("edging", EdgingName(), FOOTSIDE, "The outer edge; of a strip the right one.", field="headside"),
     Key(
@@ -180,7 +188,12 @@ KEYS = (
     Key("widest", Whole(1, 2 * LARGEST_HALF_SIZE), "16", "Greatest width of a block, in pinholes."),
     Key("narrowest_ground", Whole(1, 100), "2", "Least width of the ground between blocks, in pinholes."),
     Key("margin", Whole(1, 100), "2", "Least distance of a block from the edge, in half pitches."),
-    Key("splits", Whole(0, 100000), "0", "The most places where a block splits or two arms merge."),
+    Key(
+        "splits",
+        Splits(100000),
+        SUITS,
+        f"The most places where a block splits or two arms merge; {SUITS}: where they pay, in the print alone.",
+    ),
     Key("corners", Choice(CORNERS), HALVES, "How blocks cross corner lines: in halves, as trails, not at all."),
     Key("solid", Span(_solid), "0.2-0.5", "Share of the pinholes that lie in blocks."),
     Key(
@@ -189,6 +202,13 @@ KEYS = (
         "",
         "How well each square must show the stamp; 1 is pinhole for pinhole.",
         instead="0.65 worked round, 0.60 worked across",
+    ),
+    Key(
+        "known",
+        Choice(KNOWING),
+        "",
+        "How surely the print must be known in each square.",
+        instead=f"{KNOWN}; {UNKNOWN} where you name a size of the print, and for other pieces than squares",
     ),
     Key(
         "stamp_size",

@@ -12,7 +12,8 @@ from constraints import edgings
 from constraints.edgings import FOOTSIDE, Headside
 from constraints.fillings import ALLOWED, FILLINGS
 from constraints.stitches import STITCHES
-from explore.asking.kinds import Unfit, shown
+from constraints.symmetry import SUITS
+from explore.asking.kinds import Unfit, Whole, shown
 
 _MOST_OF_A_STITCH = 10**6
 _WITH_LEAST = re.compile(r"\s*([^:]*?)\s*(?::\s*([0-9]{1,7})\s*)?", re.ASCII)
@@ -50,6 +51,47 @@ class Choice(_Words):
         if text not in self.names:
             raise Unfit(nearest(text, self.names))
         return text
+
+
+@dataclass(frozen=True)
+class SymmetryChoice(_Words):
+    """A symmetry, several with commas between them, or what suits."""
+
+    names: tuple[str, ...]
+
+    @property
+    def allowed(self) -> str:
+        return f"one or more of {', '.join(self.names)}, with commas between, or {SUITS}"
+
+    def from_text(self, text: str) -> str:
+        # What suits was once called any, in briefs for strips.
+        if text in (SUITS, "any"):
+            return SUITS
+        chosen = [each.strip() for each in text.split(",")]
+        for each in chosen:
+            if each not in self.names:
+                raise Unfit(nearest(each, (*self.names, SUITS)))
+        return ",".join(name for name in self.names if name in chosen)
+
+
+@dataclass(frozen=True)
+class Splits:
+    """A number of splits and merges, or as many as pay in the print's own blocks: None."""
+
+    most: int
+
+    @property
+    def allowed(self) -> str:
+        return f"a whole number from 0 to {self.most}, or {SUITS}"
+
+    def from_text(self, text: str) -> int | None:
+        return None if text == SUITS else Whole(0, self.most).from_text(text)
+
+    def from_toml(self, value: object) -> int | None:
+        return None if value == SUITS else Whole(0, self.most).from_toml(value)
+
+    def to_toml(self, value: int | None) -> int | str:
+        return SUITS if value is None else value
 
 
 @dataclass(frozen=True)

@@ -69,14 +69,14 @@ def budget(
     from explore.editing.budget.sizes import rows
     from explore.editing.budget.survey import survey
     from explore.editing.budget.words import table
-    from explore.editing.plain import refuse_unless_plain
+    from explore.editing.plain import USUAL, refuse_unless_plain
     from explore.storage import request
     from explore.storage.free import refuse_unless_free
 
     given = {**flags, **request.stamp_flag(stamp, no_stamp)}
     if pairs is not None:
         given["pairs"] = str(pairs[1])
-    asked = asking.read(brief, given)
+    asked = asking.read(brief, given, USUAL)
     most = asked.brief.rules.pairs
     budgets = pairs or (min(_FEWEST, most), most)
     folder = out or request.default_folder(asked.brief.stamp.name, "budget")

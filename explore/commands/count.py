@@ -45,8 +45,9 @@ def count(
     """
     from constraints.explain import size_conflict, width_difference
     from explore.editing.counts import Counting, count_sizes, refuse_to_count, report, write_numbers
+    from explore.editing.plain import USUAL
 
-    asked = asking.read(brief, flags)
+    asked = asking.read(brief, flags, USUAL)
     refuse_to_count(asked.brief, out, force)
     door = Counting(brief, flags)
     conflict = size_conflict(asked.brief)

@@ -7,7 +7,7 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
+from typing import Any, ClassVar
 
 from constraints import symmetry as symmetries
 from constraints.brief import Brief
@@ -17,9 +17,10 @@ from constraints.counting.space import EIGHT, Space
 from constraints.explain import size_conflict
 from constraints.square_sizes import Size, sizes
 from explore.bad_input import BadInput
-from explore.editing.plain import refuse_unless_plain
+from explore.editing.plain import USUAL, refuse_unless_plain
 from explore.files import write_whole
 from explore.mending.briefs import BriefDoor
+from explore.mending.trying import Options
 from explore.storage.free import refuse_taken
 
 FORMAT, VERSION = "stampwork count", 1
@@ -61,6 +62,8 @@ def refuse_to_count(brief: Brief, out: Path | None, force: bool) -> None:
 @dataclass(frozen=True)
 class Counting(BriefDoor):
     """The door of `count`."""
+
+    usual: ClassVar[Options] = USUAL
 
     def allows(self, brief: Brief) -> bool:
         """Whether there is a size that can be counted."""

@@ -1,15 +1,25 @@
-"""Commands that know squares with a footside and no other form yet."""
+"""Commands that know squares of one symmetry with a footside and no other form yet."""
 
 from __future__ import annotations
 
 from constraints.brief import AskedPiece
 from constraints.edgings import FOOTSIDE
 from constraints.forms import FORMS
+from constraints.piece import WORKED
+from constraints.symmetry import SYMMETRIES
 from explore.bad_input import BadInput
+
+# What holds where she does not say, beside the keys' own defaults.
+USUAL = {"symmetry": "full", "worked": "round", "splits": "0", "known": "no"}
 
 
 def refuse_unless_plain(command: str, piece: AskedPiece) -> None:
     """Refused if a brief asks a command for another form, or for another edge than a footside."""
+    for value, kinds in ((piece.symmetry, SYMMETRIES), (piece.worked, WORKED)):
+        if value not in kinds:
+            raise BadInput(
+                f"{command} takes one symmetry and one way of working, not {value}; one of: {', '.join(kinds)}"
+            )
     varied = [name for name, form in FORMS.items() if form.varied]
     for key, value, allowed in (("form", piece.form, varied), ("edging", piece.edging, [FOOTSIDE])):
         if value not in allowed:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from abc import abstractmethod
 from dataclasses import dataclass
 from pathlib import Path
+from typing import ClassVar
 
 from constraints.brief import Brief
 from explore import asking
@@ -14,7 +15,9 @@ from explore.mending.trying import Door, Options
 
 @dataclass(frozen=True)
 class BriefDoor(Door):
-    """file, flags: what the command was given, as `asking.read` takes them."""
+    """file, flags: what the command was given, as `asking.read` takes them; usual: as it does too."""
+
+    usual: ClassVar[Options] = {}
 
     file: Path | None
     flags: Options
@@ -38,6 +41,6 @@ class BriefDoor(Door):
     def _brief(self, options: Options) -> Brief | None:
         """The brief with further options; None if it is refused."""
         try:
-            return asking.read(self.file, {**self.flags, **options}).brief
+            return asking.read(self.file, {**self.flags, **options}, self.usual).brief
         except BadInput:
             return None

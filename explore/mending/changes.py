@@ -7,11 +7,11 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from constraints.brief import ANY_SYMMETRY, Brief
+from constraints.brief import Brief
 from constraints.corners import looser
 from constraints.forms import FORMS
 from constraints.piece import ROUND
-from constraints.symmetry import matrices
+from constraints.symmetry import SUITS, matrices
 from explore.asking import KEYS
 from explore.asking.kinds import written
 from explore.mending.measures import enough_pairs, measures, ratio, with_pairs
@@ -140,7 +140,7 @@ def _prints(brief: Brief) -> Iterator[BriefChange]:
 def _ways(brief: Brief) -> Iterator[BriefChange]:
     """Symmetries that repeat less, the other way of working, simpler edges."""
     form = FORMS[brief.piece.form]
-    if brief.piece.symmetry != ANY_SYMMETRY:
+    if brief.piece.symmetry != SUITS:
         order = len(matrices(brief.piece.symmetry))
         own = {each.tobytes() for each in matrices(brief.piece.symmetry)}
         for name in form.symmetries:

@@ -80,7 +80,7 @@ def _of_sides(brief: Brief) -> Iterator[Sized]:
     more = reach(brief.piece.headside)
     finest, coarsest = brief.piece.pitch_mm
     own = max(1, round(2 * brief.piece.width_mm / (finest + coarsest) - more))
-    most = largest_half_size(brief.rules.pairs, brief.piece.worked, brief.piece.edge_passives)
+    most = largest_half_size(brief.rules.pairs, brief.piece.first_way, brief.piece.edge_passives)
     for half in dict.fromkeys([*([most] if most >= 1 else []), own, *_near(own, own)]):
         width = (half + more) * min(max(brief.piece.width_mm / (half + more), finest), coarsest)
         yield with_pairs(brief.changed(width_mm=round(width, 1)), ratio(brief.piece.width_mm, width))

@@ -10,10 +10,10 @@ from typing import Any, Generic, TypeVar
 
 import numpy as np
 
-from constraints.brief import ANY_SYMMETRY, Brief
+from constraints.brief import Brief
 from constraints.forms import FORMS, Form
 from constraints.stamp import Stamp
-from constraints.symmetry import told
+from constraints.symmetry import SUITS, told
 from explore.search.compose.canvas import Canvas
 from explore.search.context import Context, context
 from explore.search.laying.placement import Laid, Placement, lay
@@ -76,7 +76,7 @@ class KindsWorkshop(Workshop[None]):
         """A kind drawn, with the stamp laid on it and parts composed round it."""
         brief = self.brief
         if not self.kinds:
-            nowhere = "" if brief.piece.symmetry == ANY_SYMMETRY else f" with {told(brief.piece.symmetry)}"
+            nowhere = "" if brief.piece.symmetry == SUITS else f" with {told(brief.piece.symmetry)}"
             raise NoPlace(
                 f"{brief.stamp.name} finds no place in any {FORMS[brief.piece.form].composed} of this size{nowhere}"
             )

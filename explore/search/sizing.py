@@ -9,9 +9,10 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from constraints import explain
-from constraints.brief import ANY_SYMMETRY, Brief
+from constraints.brief import Brief
 from constraints.forms import OBLONGS, Form, Square, Strip
 from constraints.square_sizes import sizes, square_of
+from constraints.symmetry import SUITS
 from explore.search.frames import measures as oblongs
 from explore.search.strips import measures as strips
 
@@ -22,7 +23,7 @@ class Sizing:
 
     allowed: every form of the kind that it allows, the smallest first. conflict: one line on why it allows none, None
     if it allows one. named: whether it names the size, so that more pairs change nothing. symmetry: where it names
-    none; ANY_SYMMETRY leaves it to the search.
+    none; SUITS leaves it to the search.
     """
 
     allowed: Callable[[Brief], Sequence[Form]]
@@ -33,7 +34,7 @@ class Sizing:
     def pairs(self, brief: Brief) -> list[int]:
         """The pairs of every size that a brief names; empty where the pairs themselves give the size."""
         return (
-            [form.pairs(brief.piece.worked, brief.piece.passives) for form in self.allowed(brief)]
+            [form.pairs(brief.piece.first_way, brief.piece.passives) for form in self.allowed(brief)]
             if self.named(brief)
             else []
         )
@@ -50,9 +51,9 @@ def _by_side(brief: Brief) -> bool:
 
 _OBLONG = Sizing(oblongs.forms_of, oblongs.conflict, _by_side, oblongs.symmetry_of)
 SIZING = {
-    Square.name: Sizing(_squares, explain.size_conflict, _by_side, lambda brief: brief.piece.symmetry),
+    Square.name: Sizing(_squares, explain.size_conflict, _by_side, lambda brief: SUITS if brief.stamps else "full"),
     Strip.name: Sizing(
-        strips.forms_of, strips.conflict, lambda brief: brief.piece.columns is not None, lambda brief: ANY_SYMMETRY
+        strips.forms_of, strips.conflict, lambda brief: brief.piece.columns is not None, lambda brief: SUITS
     ),
     **dict.fromkeys(OBLONGS, _OBLONG),
 }

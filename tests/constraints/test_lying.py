@@ -18,11 +18,11 @@ from constraints.symmetry import FRIEZES, SYMMETRIES, matrices
 
 # A flag on a staff looks like none of its turns and mirror images, a heart like its mirror image left to right, a
 # slanted stroke like itself upside down, a star of five points like itself turned by a fifth.
-FLAG = Character((), False, False)
-HEART = Character((0.0,), False, False)
-STROKE = Character((), True, False)
-STAR = Character((0.0, 35.0, 70.0, 110.0, 145.0), False, False)
-TILE = Character((0.0, 45.0, 90.0, 135.0), True, True)
+FLAG = Character((), ())
+HEART = Character((0.0,), ())
+STROKE = Character((), (180.0,))
+STAR = Character((0.0, 35.0, 70.0, 110.0, 145.0), (72.0, 144.0, 216.0, 288.0))
+TILE = Character((0.0, 45.0, 90.0, 135.0), (90.0, 180.0, 270.0))
 
 # By symmetry: of a flag as drawn, turned a quarter clockwise, upside down, turned three quarters; of a heart as drawn.
 BY_HAND = {
@@ -67,11 +67,11 @@ def test_a_few_degrees_are_upright_to_the_eye_and_many_are_not() -> None:
 
 def test_the_mirror_image_of_a_shape_with_an_axis_is_the_shape_turned() -> None:
     # A heart drawn lying, its point to the right: mirrored left to right it points to the left.
-    lying = Character((90.0,), False, False)
+    lying = Character((90.0,), ())
     assert told([Pose(0), Pose(0, True)], lying) == "both ways up"
     # Drawn leaning by 30 degrees to the right, its mirror image leans as far to the left.
-    assert told([Pose(0), Pose(0, True)], Character((30.0,), False, False)) == "upright and aslant"
-    assert not has_upright([Pose(0, True)], Character((30.0,), False, False))
+    assert told([Pose(0), Pose(0, True)], Character((30.0,), ())) == "upright and aslant"
+    assert not has_upright([Pose(0, True)], Character((30.0,), ()))
 
 
 DRAWN = Stamp("flag", MultiPolygon([Polygon([(0, 0), (7, 1), (6, 5), (2, 4), (2, 12), (0, 12)])]))

@@ -22,7 +22,7 @@ Keep = Callable[[Brief, list[Design]], Study]
 
 
 # Strips that frames are made of, without fans and with them.
-STRIPS = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
+STRIPS = Brief.of(form="strip", worked="across", symmetry="suits", pairs=14, count=2, rows=(12, 12), match=0.6)
 STRIPS_WITH_FANS = STRIPS.changed(headside=named("cloth fan 2"), count=1, pairs=16)
 
 

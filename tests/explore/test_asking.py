@@ -82,7 +82,9 @@ def test_stitches_come_in_one_order_with_their_least_numbers() -> None:
     brief = brief_of(stitches="spider:4, cloth,rose:8")
     assert brief.rules.stitches == ("cloth", "rose", "spider")
     assert brief.rules.least == {"rose": 8, "spider": 4}
-    written = asking.from_toml('stitches = ["spider:4", "cloth", "rose:8"]\ncorners = "halves"', "roses.toml")
+    written = asking.from_toml(
+        'stitches = ["spider:4", "cloth", "rose:8"]\ncorners = "halves"\nknown = "known"', "roses.toml"
+    )
     assert written == brief
 
 
@@ -272,7 +274,10 @@ def test_the_defaults_of_the_table_are_those_of_a_brief() -> None:
 
 def test_every_field_of_a_brief_has_a_key() -> None:
     own = [set(part.__dataclass_fields__) for part in (AskedPiece, AskedStamp, Rules, Run)]
-    assert {key.place for key in KEYS} | {"least"} == set().union(*own) - {"name", "size"} | {"stamp", "stamp_size"}
+    assert {key.place for key in KEYS} | {"least", "own_splits"} == set().union(*own) - {"name", "size"} | {
+        "stamp",
+        "stamp_size",
+    }
 
 
 @pytest.mark.parametrize("key", KEYS, ids=lambda key: key.name)

@@ -20,7 +20,7 @@ from explore.storage.study import Study
 
 SQUARE = Brief.of(pairs=16, count=1)
 FRAME = Brief.of(form="frame", pairs=18, count=1)
-STRIP = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=1, rows=(12, 12))
+STRIP = Brief.of(form="strip", worked="across", symmetry="suits", pairs=14, count=1, rows=(12, 12))
 
 
 @pytest.fixture(scope="module")

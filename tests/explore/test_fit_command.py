@@ -24,7 +24,7 @@ from explore.editing.mirroring.offers import Mirrored
 from explore.search.search import search
 from explore.storage.study import Study
 
-STRIP = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=1, rows=(12, 12), match=0.6)
+STRIP = Brief.of(form="strip", worked="across", symmetry="suits", pairs=14, count=1, rows=(12, 12), match=0.6)
 MAT = Brief.of(pairs=16, count=1, headside=named("cloth fan 2"))
 
 

@@ -21,7 +21,7 @@ from gallery.order.words import Telling, order_lines
 
 EDGING = "ground scallop 4 with 4 pairs"
 BRIEF = Brief.of(pairs=24, headside=named(EDGING), count=2)
-STRIP = BRIEF.changed(form="strip", worked="across", symmetry="any", rows=(16, 16))
+STRIP = BRIEF.changed(form="strip", worked="across", symmetry="suits", rows=(16, 16))
 
 
 def _found(brief: Brief) -> list[Design]:

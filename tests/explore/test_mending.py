@@ -19,7 +19,7 @@ from explore.mending.changes import changes, given, offers
 from explore.mending.trying import MOST, MOST_TWOS, OF_A_KEY, tried
 
 REFUSED = (
-    "watering-can --half-size 14 --pairs 30",
+    "watering-can --half-size 8 --pairs 30",
     "tulip --pairs 12",
     "--no-stamp --passives 25 --pairs 20",
     "--width 143mm --pitch 50-60mm",

@@ -20,7 +20,7 @@ from explore.editing.mirroring.where import Where
 from explore.search.search import search
 from explore.storage.study import Study
 
-BRIEF = Brief.of(form="strip", worked="across", symmetry="any", pairs=14, count=2, rows=(12, 12), match=0.6)
+BRIEF = Brief.of(form="strip", worked="across", symmetry="suits", pairs=14, count=2, rows=(12, 12), match=0.6)
 FOUND = {
     "plain": BRIEF,
     "cloth fans": BRIEF.changed(headside=named("cloth fan 2"), pairs=16),

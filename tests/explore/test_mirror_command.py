@@ -183,7 +183,7 @@ def test_a_strip_with_its_edging_on_both_sides_is_refused_in_one_line(
     brief = Brief.of(
         form="strip",
         worked="across",
-        symmetry="any",
+        symmetry="suits",
         headside=named("cloth fan 2"),
         both_sides=True,
         pairs=16,

@@ -39,7 +39,7 @@ def texts(designs: list[Design]) -> list[str]:
 # --- deterministic ---------------------------------------------------------------------------------------
 
 BRIEFS = {
-    "a stamp": (Brief.of(half_size=(14, 14), count=6, match=0.6, narrowest_ground=1), TULIP),
+    "a stamp": (Brief.of(half_size=(14, 14), count=6, match=0.6, narrowest_ground=1, symmetry="upright-mirror"), TULIP),
     "no stamp, across": (
         Brief.of(half_size=(10, 10), pairs=40, count=6, symmetry="half-turn", worked="across", solid=(0.1, 0.6)),
         None,

@@ -13,6 +13,7 @@ from explore.search.laying.sectors import AIR, TurnedSector, turned_sectors
 
 SIZES = [3.0, 4.0, 5.0, 6.0, 7.0, 8.0]
 REACH = 17.0
+EIGHTHS = tuple(45.0 * number for number in range(8))
 
 
 def flag() -> Stamp:
@@ -66,8 +67,14 @@ def test_a_print_without_symmetry_never_lies_on_a_mirror_line() -> None:
 
 
 def test_a_mirrored_print_may_lie_on_the_axes_either_way_round() -> None:
-    turns = {(way.sector.name, way.turn) for way in turned_sectors(arrow(), "full") if way.sector.mirrored}
+    turns = {(way.sector.name, way.turn) for way in turned_sectors(arrow(), "full", EIGHTHS) if way.sector.mirrored}
     assert turns == {("side", 270.0), ("side", 90.0), ("corner", 315.0), ("corner", 135.0)}
+
+
+def test_unless_turns_are_asked_for_a_copy_stands_upright() -> None:
+    turns = {(way.sector.name, way.turn) for way in turned_sectors(arrow(), "full") if way.sector.mirrored}
+    assert turns == {("side", 270.0), ("side", 90.0)}
+    assert {way.turn for way in turned_sectors(arrow(), "none")} == {0.0}
 
 
 def test_only_a_print_with_the_whole_symmetry_lies_in_the_middle() -> None:
@@ -76,7 +83,7 @@ def test_only_a_print_with_the_whole_symmetry_lies_in_the_middle() -> None:
 
 
 def test_near_places_lie_between_the_units_and_on_the_same_axis() -> None:
-    corner = next(way for way in turned_sectors(arrow(), "full") if way.sector.name == "corner")
+    corner = next(way for way in turned_sectors(arrow(), "full", EIGHTHS) if way.sector.name == "corner")
     centre = tuple(corner.centres(5.0, REACH)[0])
     near = [place.centre for place in corner.near(5.0, centre, REACH)]
     assert centre in near

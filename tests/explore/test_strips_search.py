@@ -20,7 +20,7 @@ from explore.reading import built_in, read
 from explore.search.search import Impossible, search
 from explore.search.strips.measures import columns_of, conflict, forms_of
 
-BRIEF = Brief.of(form="strip", worked="across", symmetry="any", pairs=20, count=6, rows=(8, 24), match=0.6)
+BRIEF = Brief.of(form="strip", worked="across", symmetry="suits", pairs=20, count=6, rows=(8, 24), match=0.6)
 
 
 def found(brief: Brief, stamp: str = "", cores: int = 1) -> list[Design]:

@@ -26,7 +26,7 @@ def test_too_high_a_match_comes_with_the_one_that_is_reached() -> None:
 
 
 def test_copies_that_do_not_keep_clear_are_told_as_that() -> None:
-    told = first(Brief.of(half_size=(14, 14), copies=6)).note
+    told = first(Brief.of(half_size=(14, 14), copies=6, symmetry="upright-mirror")).note
     assert told.startswith("6 copies of tulip keep clear of each other in none of ")
 
 

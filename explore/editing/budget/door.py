@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import ClassVar
 
 from constraints.brief import Brief
 from constraints.explain import size_conflict
 from constraints.stamp import Stamp
 from explore.bad_input import BadInput
 from explore.editing.budget.survey import has_squares
-from explore.editing.plain import refuse_unless_plain
+from explore.editing.plain import USUAL, refuse_unless_plain
 from explore.mending.briefs import BriefDoor
+from explore.mending.trying import Options
 
 
 @dataclass(frozen=True)
@@ -18,6 +20,8 @@ class Budgeting(BriefDoor):
     """Squares of a budget, made as its survey makes them."""
 
     stamp: Stamp | None
+
+    usual: ClassVar[Options] = USUAL
 
     def allows(self, brief: Brief) -> bool:
         """Whether the pairs allow a size."""

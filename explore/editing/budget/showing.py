@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from constraints.brief import Brief
 from explore.editing.budget.frontier import Showing
 from explore.search.laying.falls import keeps_character
-from explore.search.laying.laid import PlaceLaid
+from explore.search.laying.laid import PlaceLaid, usable
 from explore.search.squares.placing import Placing
 
 
@@ -43,8 +43,3 @@ def showing(laid: Sequence[PlaceLaid], brief: Brief, most_detail: float, least_s
         most_detail=round(max((each.detail for each in kept), default=0.0), 4),
         readable=round(max(readable, default=0.0), 4),
     )
-
-
-def usable(laid: PlaceLaid, brief: Brief) -> bool:
-    """Whether a square round the laid stamp can keep the brief's least match and its share of solid."""
-    return laid.blocking is not None and laid.match >= brief.rules.match and laid.share <= brief.rules.solid[1]

@@ -12,12 +12,13 @@ from constraints.brief import Brief
 from constraints.design import Design
 from constraints.stamp import Stamp
 from explore.editing.budget.frontier import Budget, Reached, Showing, Verdict, frontier
-from explore.editing.budget.showing import lay_out, showing, usable
+from explore.editing.budget.showing import lay_out, showing
 from explore.editing.budget.sizes import AffordedSize, affordable, worked_out
 from explore.editing.budget.verdicts import figures_of, verdict
 from explore.search.diversity import Collection
 from explore.search.laying.falls import Fall, falls, suggested
-from explore.search.laying.laid import PlaceLaid
+from explore.search.laying.laid import PlaceLaid, usable
+from explore.search.squares.suited import LaidThere
 from explore.search.squares.workshop import SquareWorkshop
 from explore.search.workers import WorkerPool
 
@@ -180,7 +181,7 @@ def _sample(workshop: SquareWorkshop, brief: Brief, laid: Sequence[PlaceLaid]) -
     collection = Collection(brief.run.apart)
     notes: Counter[str] = Counter()
     for job in range(_JOBS):
-        place = laid[job % min(len(laid), _PLACES)] if laid else None
+        place = LaidThere(0, laid[job % min(len(laid), _PLACES)]) if laid else None
         design, note = workshop.run(job, place)
         if design is None:
             notes[note] += 1

@@ -152,6 +152,7 @@ def _pinned(brief: Brief, exemplar: Design, found: Family) -> Brief:
         width_mm=None,
         pitch_mm=(exemplar.pitch_mm, exemplar.pitch_mm),
         symmetry=exemplar.symmetry,
+        worked=exemplar.worked,
     )
     if found.share != STAMP or exemplar.stamp is None:
         return pinned
@@ -161,7 +162,7 @@ def _pinned(brief: Brief, exemplar: Design, found: Family) -> Brief:
 def _sizes(base: Brief, asked: SeriesRequest) -> dict[str, Brief]:
     if asked.family.share == BORDER:
         raise BadInput("--order pairs needs squares of several sizes, and a border lies elsewhere in each of them")
-    most = largest_half_size(base.rules.pairs, base.piece.worked, base.piece.edge_passives)
+    most = largest_half_size(base.rules.pairs, base.piece.first_way, base.piece.edge_passives)
     own = {design.half_size for design in asked.chosen}
     step = max(1, most // _SIZES)
     sizes = sorted({*own, *range(most, 2, -step)}, reverse=True)

@@ -14,6 +14,8 @@ from constraints.rulebook import BLOCK_NAMES
 from constraints.variables import Model
 from explore.search.laying.blocking import as_values
 
+# Round a print lie so many rows of plain ground, so that it is known, before anything else begins.
+ROWS_OF_GROUND = 2
 # Symmetries that an ornament may take, the fullest first.
 _ORDERLY = ("full", "upright-mirrors", "diagonal-mirrors", "quarter-turn", "half-turn", "upright-mirror")
 
@@ -35,6 +37,11 @@ class Canvas:
     def __post_init__(self) -> None:
         self.part = np.where(self.block, 0, -1)
         self._settle(self.block)
+
+    @cached_property
+    def round_stamp(self) -> BoolArray:
+        """(n,) the stamp's blocks, and the rows of plain ground round them."""
+        return self.piece.widened((self.part == 0) & ~self.piece.fan, ROWS_OF_GROUND)
 
     @property
     def piece(self) -> Piece:
@@ -112,7 +119,7 @@ class Canvas:
 
     def _fitting(self, places: IntArray, symmetry: str, air: int) -> IntArray | None:
         """The places with all their images under both symmetries, None if one of them is not free."""
-        closed = self._taken | self._near[max(air, 1)]
+        closed = self._taken | self._near[max(air, 1)] | self.round_stamp
         for images in (self.piece.images_under(symmetry), self.piece.images):
             if closed[places].any():
                 return None

@@ -7,6 +7,7 @@ import numpy as np
 from constraints.encoding import set_true
 from constraints.lattice import BoolArray
 from constraints.rules.least import NAME as MINIMUM
+from constraints.stitches import CLOTH, HALF, WHOLE
 from constraints.variables import Model
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.fillings import Filler, draw_taste
@@ -14,6 +15,7 @@ from explore.search.compose.parts import Random
 
 # Choices tried until the least numbers of the brief are reached.
 _TRIES = 5
+_DENSEST = (CLOTH, WHOLE, HALF)
 
 
 def stitched(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
@@ -31,16 +33,15 @@ def _choice(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
     stitches = _stitches(model, canvas, rng)
     for number, name in enumerate(canvas.names):
         set_true(values, model.stitch[stitches[name]][canvas.block & (canvas.part == number)])
-    stamp = canvas.block & (canvas.part == 0)
-    filler = Filler(model, canvas.block, canvas.keep_off & canvas.piece.widened(stamp), values)
+    filler = Filler(model, canvas.block, canvas.round_stamp, values)
     filler.fill(draw_taste(rng, model.rules), rng)
     return values
 
 
 def _stitches(model: Model, canvas: Canvas, rng: Random) -> dict[str, str]:
-    """A stitch for the parts of each name; the stamp is most often in the first that is allowed."""
+    """A stitch for the parts of each name; the stamp in the densest that is allowed, so that it is known."""
     names = list(model.stitch)
-    chosen = {"stamp": names[0] if rng.random() < 0.8 else str(rng.choice(names))}
+    chosen = {"stamp": min(names, key=_DENSEST.index)}
     for name in canvas.names:
         chosen.setdefault(name, str(rng.choice(names)))
     places = dict.fromkeys(chosen, 0)

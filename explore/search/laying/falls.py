@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator
+from collections.abc import Generator, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -24,6 +25,7 @@ from explore.search.laying.detail import shown_detail
 from explore.search.laying.mirror import own_mirror
 from explore.search.laying.sectors import Place, Sector, grid_turns
 from explore.search.workers import WorkerPool
+from explore.seeing.knowing import Seen, seen_in, surely
 
 # Pitches. Below the first nothing is left of a shape; the last fills a square of 28 pairs.
 SIZES = (6, 8, 10, 12, 14, 16, 20, 24)
@@ -51,6 +53,11 @@ class Fall:
     def match(self) -> float:
         return 0.0 if self.design.stamp is None else self.design.stamp.match
 
+    @cached_property
+    def seen(self) -> Seen:
+        """How surely the print is known."""
+        return seen_in(self.design)
+
     @property
     def pairs(self) -> int:
         return self.design.pairs
@@ -69,9 +76,9 @@ def falls(stamp: Stamp, brief: Brief, cores: int | None = None) -> Generator[Fal
         wanted = tuple(range(int(np.ceil(least)), int(most) + 1)) or (round(least),)
     tasks = [(number, (float(s), t)) for number, (s, t) in enumerate((s, t) for s in wanted for t in chosen)]
     with WorkerPool(_FallTask, (stamp, brief), cores) as workers:
-        for _, fall in workers.in_order(_fall, tasks):
-            if fall is not None:
-                yield fall
+        for _, found in workers.in_order(_fall, tasks):
+            if found is not None:
+                yield found
 
 
 def suggested(found: list[Fall]) -> Fall | None:
@@ -79,6 +86,12 @@ def suggested(found: list[Fall]) -> Fall | None:
     most = max((fall.detail for fall in found), default=0.0)
     fit = [f for f in found if keeps_character(f.match, f.detail, most)]
     return min(fit, key=lambda f: (f.size, -f.match), default=None)
+
+
+def known_from(found: Sequence[Fall], known: str) -> float | None:
+    """The smallest size, pitches, from which the print is known at least so surely, one of KNOWING; None if at none."""
+    fit = [each.size for each in found if surely(each.seen.known, known)]
+    return min(fit, default=None)
 
 
 def keeps_character(match: float, detail: float, most_detail: float) -> bool:
@@ -93,15 +106,19 @@ class _FallTask:
 
 
 def _fall(task: _FallTask, number: int, at: tuple[float, float]) -> Fall | None:
-    size, turn = at
-    stamp, brief = task.stamp, task.brief
+    return fall(task.stamp, task.brief, *at, number + 1)
+
+
+def fall(stamp: Stamp, brief: Brief, size: float, turn: float, number: int = 1) -> Fall | None:
+    """The stamp blocked at one size and turn; None if nothing is found in the effort. number: of its design."""
     rings = outlines(stamp.placed(size, turn, (0.0, 0.0)))
     shape = shape_of(rings)
     reach = max(abs(value) for value in shape.bounds)
     piece = Square(int(np.ceil(reach)) + brief.rules.margin).piece(ROUND)
     # Corner lines are crossed as usual: no print lies on one yet.
     corners = Rules().corners
-    rules = replace(brief.rules, stitches=(CLOTH,), least={}, solid=(0.0, 1.0), corners=corners)
+    most_splits = max(brief.rules.splits, brief.stamp.own_splits)
+    rules = replace(brief.rules, stitches=(CLOTH,), least={}, solid=(0.0, 1.0), corners=corners, splits=most_splits)
     model = rulebook.build(piece, rules, rulebook.BLOCK_RULES)
     aim = target(piece, shape)
     if not len(aim.inside):
@@ -112,7 +129,7 @@ def _fall(task: _FallTask, number: int, at: tuple[float, float]) -> Fall | None:
         return None
     form = Square(int(np.abs(piece.pinholes[blocking.block]).max()) + brief.rules.margin)
     design = Design(
-        number=number + 1,
+        number=number,
         form=form,
         pitch_mm=brief.piece.pitch_mm[0],
         worked=ROUND,

@@ -14,6 +14,7 @@ from constraints.targets import Target
 from explore.search.laying.blocking import Blocking
 from explore.search.laying.placement import Laid, Placement
 from explore.search.laying.sectors import Place
+from explore.seeing.knowing import Seen, surely
 
 # So many places are used, the best ones.
 USED = 10
@@ -35,12 +36,15 @@ class PlaceLaid(Laid):
     """A stamp laid at a place of a square and blocked.
 
     detail: share of the stamp's thin parts and narrow gaps that the blocking still shows. crossing: how many pairs
-    cross corner lines within its blocks, where these are no axis of its own.
+    cross corner lines within its blocks, where these are no axis of its own. seen: what an eye sees of it, None
+    without a blocking. splits: of its blocks, over the whole piece.
     """
 
     place: Place
     detail: float = 0.0
     crossing: int = 0
+    seen: Seen | None = None
+    splits: int = 0
 
     @classmethod
     def at(
@@ -52,9 +56,14 @@ class PlaceLaid(Laid):
         blocking: Blocking | None,
         detail: float = 0.0,
         crossing: int = 0,
+        seen: Seen | None = None,
     ) -> PlaceLaid:
         """Laid with these outlines. stamp: its name."""
-        return cls(Placement(stamp, place.size, place.turn, rings), target, blocking, place, detail, crossing)
+        return cls(Placement(stamp, place.size, place.turn, rings), target, blocking, place, detail, crossing, seen)
+
+    def known_as(self, least: str) -> bool:
+        """Whether the print is known at least so surely, one of KNOWING."""
+        return self.seen is not None and surely(self.seen.known, least)
 
     @property
     def worth(self) -> float:
@@ -95,6 +104,11 @@ def few_good(laid: Sequence[PlaceLaid], brief: Brief, piece: Piece) -> bool:
     """Whether too few places show the print well and tellingly for a varied sheet."""
     solid = [each for each in _usable(laid, brief) if not each.place.reverse]
     return sum(not _middling(each) for each in _telling(_different(solid, piece))) < _FEW
+
+
+def usable(laid: PlaceLaid, brief: Brief) -> bool:
+    """Whether a square round the laid stamp can keep the brief's least match and its share of solid."""
+    return laid.blocking is not None and laid.match >= brief.rules.match and laid.share <= brief.rules.solid[1]
 
 
 def _usable(laid: Sequence[PlaceLaid], brief: Brief) -> list[PlaceLaid]:

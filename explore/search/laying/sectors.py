@@ -13,6 +13,7 @@ import numpy as np
 
 from constraints.character import Character, character
 from constraints.lattice import FloatArray
+from constraints.lying import Pose, has_upright, under
 from constraints.stamp import Stamp
 
 _UP, _LEFT, _CORNER = 0.0, 270.0, 315.0
@@ -123,13 +124,15 @@ class TurnedSector:
 
 
 def turned_sectors(stamp: Stamp, symmetry: str, turns: Sequence[float] = ()) -> list[TurnedSector]:
-    """Every way to lay a whole print under a symmetry; turns: those allowed, none for all that suit."""
+    """Every way to lay a whole print under a symmetry; turns: those allowed, none for all of which a copy stands as she
+    drew it."""
     shape = character(stamp)
-    return [
+    found = [
         TurnedSector(sector, turn, _hull(stamp, turn))
         for sector in SECTORS[symmetry]
         for turn in _turns(sector, shape, symmetry, turns)
     ]
+    return found if turns else [each for each in found if has_upright(under(Pose(each.turn), symmetry), shape)]
 
 
 def _turns(sector: Sector, shape: Character, symmetry: str, wanted: Sequence[float]) -> list[float]:
@@ -144,9 +147,15 @@ def _turns(sector: Sector, shape: Character, symmetry: str, wanted: Sequence[flo
 
 
 def grid_turns(shape: Character) -> list[float]:
-    """Eight turns; those of a shape with a mirror axis lay it along the grid."""
+    """Eight turns; those of a shape with a mirror axis lay it along the grid, unless it then never stood upright."""
     first = shape.axes[0] if shape.axes else 0.0
-    return sorted((number * 45.0 - first) % 360 for number in range(8))
+    turns = sorted((number * 45.0 - first) % 360 for number in range(8))
+    return turns if any(map(shape.stands, turns)) else [number * 45.0 for number in range(8)]
+
+
+def upright_turn(shape: Character) -> float:
+    """The turn at which a print lies along the grid and stands as she drew it."""
+    return min((turn for turn in grid_turns(shape) if shape.stands(turn)), key=lambda turn: min(turn, 360 - turn))
 
 
 def _centred_turns(shape: Character, symmetry: str, every: list[float]) -> list[float]:

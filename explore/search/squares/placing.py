@@ -12,20 +12,25 @@ from shapely.geometry import MultiPolygon
 
 from constraints.brief import Brief
 from constraints.corners import HALVES
+from constraints.design import Ring
 from constraints.lattice import BoolArray, IntArray
 from constraints.piece import ROUND
 from constraints.rules.corners import over_lines
+from constraints.rules.one_worker import splits
 from constraints.square_sizes import Size, square_of
 from constraints.stamp import Stamp, outlines, shape_of
+from constraints.symmetry import SYMMETRIES
 from constraints.targets import Target, images, target
+from constraints.variables import Model
 from explore.reading.outline import MOST_VERTICES
-from explore.search.context import context
+from explore.search.context import Context, context
 from explore.search.laying.blocking import best_blocking
 from explore.search.laying.detail import shown_detail
 from explore.search.laying.laid import PlaceLaid
 from explore.search.laying.mirror import own_mirror
 from explore.search.laying.places import SMALLEST, draw_places, quietest, roundest
 from explore.search.laying.sectors import AIR, Place, TurnedSector, turned_sectors
+from explore.seeing.knowing import Seen, seen
 
 # Deterministic time for the stamp alone at one place. More of it raises the match by under 0.01.
 _BLOCKING_EFFORT = 0.1
@@ -41,6 +46,8 @@ _LOOKED_AT = 4
 _COMPANIONS = 300
 # Largest print in pitches for each pinhole of the widest block: beyond it a body no longer fills.
 _LARGEST = 1.75
+# Splits pay where a print is known by so much better: a third of the way from one verdict to the next.
+_PAYS = 0.3
 # Units kept free inside the margin for a border, in half of the places.
 _BORDER = 7
 
@@ -79,9 +86,9 @@ class Placing:
         if self.stamp is None:
             return []
         rng = np.random.default_rng([self.brief.run.seed, self.size.half_size])
-        reach = self.inner - self.brief.rules.margin
+        reach = self.reach
         pools = [
-            self._draw(self._sectors, limit, rng, self._pool)
+            self._draw(self.sectors, limit, rng, self._pool)
             for limit in (reach - _BORDER, reach)
             if limit >= self.inner / 2
         ]
@@ -101,31 +108,31 @@ class Placing:
         best = sorted(worth, key=lambda turned: (-worth[turned], turned))[: self._again]
         chosen: list[Place] = []
         for sector, turn in best:
-            alike = [turned for turned in self._sectors if (turned.sector.name, turned.turn) == (sector, turn)]
-            further = self._draw(alike, self.inner - self.brief.rules.margin, rng, 2 * _FURTHER)
+            alike = [turned for turned in self.sectors if (turned.sector.name, turned.turn) == (sector, turn)]
+            further = self._draw(alike, self.reach, rng, 2 * _FURTHER)
             chosen += [place for place in further if place not in tried][:_FURTHER]
         return chosen
 
     def survey(self, laid: Sequence[PlaceLaid]) -> list[Place]:
         """One place for every way of laying the print, as large as it can lie there, and one a little smaller."""
         tried = {each.place for each in laid}
-        reach = self.inner - self.brief.rules.margin
+        reach = self.reach
         chosen: dict[Place, None] = {}
-        for turned in self._sectors:
-            largest = turned.largest(self._sizes(), reach)
+        for turned in self.sectors:
+            largest = turned.largest(self.sizes, reach)
             for size in (largest, largest - 1.0):
-                if size in self._sizes():
+                if size in self.sizes:
                     chosen[quietest(turned, size, reach)] = None
         return [place for place in chosen if place not in tried]
 
     def closer_places(self, laid: Sequence[PlaceLaid]) -> list[Place]:
         """Places between the whole units and sizes, round the best so far: small prints gain by it."""
         tried = {each.place for each in laid}
-        reach = self.inner - self.brief.rules.margin
+        reach = self.reach
         best: dict[TurnedSector, Place] = {}
         for each in sorted(laid, key=lambda each: -each.worth):
             own = (each.place.sector, each.place.turn)
-            turned = next(turned for turned in self._sectors if (turned.sector, turned.turn) == own)
+            turned = next(turned for turned in self.sectors if (turned.sector, turned.turn) == own)
             if not each.place.reverse and each.blocking is not None and len(best) < _LOOKED_AT:
                 best.setdefault(turned, each.place)
         chosen: dict[Place, None] = {}
@@ -136,16 +143,23 @@ class Placing:
         return [place for place in chosen if place not in tried]
 
     @cached_property
-    def _sectors(self) -> list[TurnedSector]:
+    def sectors(self) -> list[TurnedSector]:
         assert self.stamp is not None
         return turned_sectors(self.stamp, self.brief.piece.symmetry, self.brief.stamp.turns)
+
+    @property
+    def reach(self) -> int:
+        """How far from the middle a print may reach, units."""
+        return self.inner - self.brief.rules.margin
 
     def _draw(self, among: Sequence[TurnedSector], reach: float, rng: np.random.Generator, count: int) -> list[Place]:
         # Sizes that she named are all hers to see.
         smallest = SMALLEST if self.brief.stamp.size is None else 0.0
-        return draw_places(among, self._sizes(), reach, rng, count, smallest, self.brief.stamp.copies)
+        return draw_places(among, self.sizes, reach, rng, count, smallest, self.brief.stamp.copies)
 
-    def _sizes(self) -> Sequence[float]:
+    @cached_property
+    def sizes(self) -> Sequence[float]:
+        """Sizes that the print may have, rising, pitches."""
         if self.brief.stamp.size is None:
             largest = min(self.size.half_size, round(_LARGEST * self.brief.rules.widest))
             return [float(size) for size in range(4, largest + 1)]
@@ -154,7 +168,7 @@ class Placing:
 
     def room_for_border(self, taken: BoolArray) -> int:
         """Units left between the margin and what is taken, (n,); below 0 where that lies within the margin."""
-        return self.inner - self.brief.rules.margin - int(np.abs(self.context.piece.pinholes[taken]).max(initial=0))
+        return self.reach - int(np.abs(self.context.piece.pinholes[taken]).max(initial=0))
 
     def lay(self, place: Place, patience: float = 1.0) -> PlaceLaid:
         """The stamp at a place, with as many more copies as the brief asks for, and its best blocking.
@@ -172,14 +186,55 @@ class Placing:
             return PlaceLaid.at(self.stamp.name, place, rings, aim, None)
         effort = _BLOCKING_EFFORT * self.brief.run.effort * patience
         mirror = None if place.sector.mirrored or len(group) > 1 else own_mirror(self.context.piece, self.stamp, place)
-        blocking = best_blocking(self.context.blocks, aim, effort, mirror)
+        found = [
+            self._blocked(place, rings, aim, context.blocks, effort, mirror)
+            for context in (self.context, *self._splitting(place))
+        ]
+        return _where_it_pays(found)
+
+    def _splitting(self, place: Place) -> list[Context]:
+        """What the print is laid on so that its own blocks may split too, as often in each copy as the brief allows."""
+        own = self.brief.stamp.own_splits
+        if own == 0:
+            return []
+        images = len(SYMMETRIES[self.brief.piece.symmetry])
+        lying = images if place.sector.centred else 2 if place.sector.mirrored else 1
+        return [self.allowing(own * self.brief.stamp.copies * images // lying)]
+
+    def allowing(self, splits: int) -> Context:
+        """The context where so many splits are allowed beside those of the brief."""
+        rules = replace(self.brief.rules, splits=self.brief.rules.splits + splits)
+        own = self.context
+        return own if splits == 0 else context(own.form, own.worked, own.symmetry, rules)
+
+    def _blocked(
+        self,
+        place: Place,
+        rings: tuple[Ring, ...],
+        aim: Target,
+        model: Model,
+        effort: float,
+        mirror: IntArray | None,
+    ) -> PlaceLaid:
+        """The stamp with these outlines blocked under the rules of a model."""
+        assert self.stamp is not None
+        blocking = best_blocking(model, aim, effort, mirror)
         if blocking is None and mirror is not None:
-            blocking = best_blocking(self.context.blocks, aim, effort)
+            blocking = best_blocking(model, aim, effort)
         if blocking is None:
             return PlaceLaid.at(self.stamp.name, place, rings, aim, None)
+        shape = shape_of(rings)
         detail = shown_detail(shape, self.context.piece.pinholes[blocking.block], place.reverse)
         crossing = 0 if _folded(place) else int(blocking.block[over_lines(self.context.piece)].all(axis=1).sum())
-        return PlaceLaid.at(self.stamp.name, place, rings, aim, blocking, detail, crossing)
+        found = PlaceLaid.at(self.stamp.name, place, rings, aim, blocking, detail, crossing)
+        split = splits(self.context.piece, blocking.block, self.brief.rules.corners)
+        return replace(found, seen=self._seen(found), splits=split)
+
+    def _seen(self, laid: PlaceLaid) -> Seen:
+        """What is seen of a laid stamp, in cloth."""
+        assert laid.blocking is not None
+        pinholes = self.context.piece.pinholes[laid.blocking.block]
+        return seen(laid.printed(laid.blocking.block), pinholes, np.ones(len(pinholes)))
 
     def _placed(self, place: Place) -> MultiPolygon:
         assert self.stamp is not None
@@ -192,8 +247,8 @@ class Placing:
             return group
         taken = shapely.union_all(images(self._placed(place), self.brief.piece.symmetry))
         rng = np.random.default_rng([self.brief.run.seed, int(place.turn), *(int(abs(c)) for c in place.centre)])
-        reach = self.inner - self.brief.rules.margin
-        every = [(turned, centre) for turned in self._sectors for centre in turned.centres(place.size, reach)]
+        reach = self.reach
+        every = [(turned, centre) for turned in self.sectors for centre in turned.centres(place.size, reach)]
         for number in rng.permutation(len(every))[:_COMPANIONS]:
             if len(group) == self.brief.stamp.copies:
                 break
@@ -204,6 +259,15 @@ class Placing:
                 group.append(other)
                 taken = shapely.union_all([taken, *images(shape, self.brief.piece.symmetry)])
         return group
+
+
+def _where_it_pays(laid: Sequence[PlaceLaid]) -> PlaceLaid:
+    """The first of them, which splits least, unless another is known noticeably better."""
+    best = laid[0]
+    for each in laid[1:]:
+        if each.seen is not None and (best.seen is None or each.seen.score >= best.seen.score + _PAYS):
+            best = each
+    return best
 
 
 def _folded(place: Place) -> bool:

@@ -7,17 +7,24 @@ from functools import cached_property
 
 import numpy as np
 
+from constraints.brief import UNKNOWN
+from constraints.character import character
 from constraints.conflict import Conflict, conflict
+from constraints.design import Design
 from constraints.lattice import IntArray
-from constraints.square_sizes import sizes
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import Plan, compose, draw_plan, top_up
 from explore.search.laying import why
+from explore.search.laying.falls import Fall, fall
 from explore.search.laying.laid import USED, PlaceLaid, few_good, fittest, worth_more_effort
-from explore.search.laying.sectors import Place
+from explore.search.laying.sectors import Place, upright_turn
+from explore.search.squares import suited
 from explore.search.squares.placing import Placing
+from explore.search.squares.suited import LaidThere, placings_of
+from explore.search.squares.suiting import room
 from explore.search.workers import WorkerPool
 from explore.search.workshop import Composed, Laying, NoPlace, Workshop, canvas_round
+from explore.seeing.knowing import seen_in, surely
 
 # What the figures of a composition would cost it, as a share of solid, if they took up all of its corner lines.
 _OVER_LINES = 1.0
@@ -27,22 +34,48 @@ _PATIENCE = 5.0
 _TRIES = 3
 
 
-class SquareWorkshop(Workshop[PlaceLaid | None]):
-    """Squares of every size that the brief allows."""
+class SquareWorkshop(Workshop[LaidThere | None]):
+    """Squares of every symmetry, way of working and size that the brief allows."""
 
     @cached_property
     def placings(self) -> list[Placing]:
-        """Where the stamp may lie, for every size."""
-        allowed = sizes(self.brief)
-        return [Placing(self.brief, self.stamp, size, len(allowed)) for size in allowed]
+        """Where the stamp may lie, for each of them."""
+        return placings_of(self.brief, self.stamp)
 
     def tasks(
         self, workers: WorkerPool[SquareWorkshop], jobs: range, laying: Laying
-    ) -> Iterator[tuple[int, PlaceLaid | None]]:
+    ) -> Iterator[tuple[int, LaidThere | None]]:
         """First the stamp alone at every place worth trying, then the jobs take turns with the best of them."""
         if self.stamp is None:
             yield from ((job, None) for job in jobs)
-            return
+        elif self.brief.stamp.known == UNKNOWN:
+            yield from self._matching(workers, jobs, laying)
+        else:
+            there = self._known(workers, laying)
+            yield from ((job, there[job % len(there)]) for job in jobs)
+
+    def _known(self, workers: WorkerPool[SquareWorkshop], laying: Laying) -> list[LaidThere]:
+        """The places where the print is known. Raises NoPlace."""
+        brief, stamp = self.brief, self.stamp
+        assert stamp is not None
+        fitting, larger = suited.sizes_looked_at(brief, self.placings)
+        fallen = [found for _, found in workers.in_order(_fall, enumerate(fitting)) if found is not None]
+        places = suited.places_to_lay(brief, self.placings, fallen)
+        laid = []
+        for done, (number, found) in enumerate(workers.in_order(_lay, ((n, (place, 1.0)) for n, place in places)), 1):
+            laying(done, len(places))
+            laid.append(LaidThere(number, found))
+        there = suited.chosen(laid, brief)
+        if not there:
+            fallen += [found for _, found in workers.in_order(_fall, enumerate(larger)) if found is not None]
+            raise suited.nowhere(brief, stamp, self.placings, fallen, laid)
+        return there
+
+    def _matching(
+        self, workers: WorkerPool[SquareWorkshop], jobs: range, laying: Laying
+    ) -> Iterator[tuple[int, LaidThere]]:
+        """The jobs with the places that match best, of every size."""
+        assert self.stamp is not None
         every = self._lay_all(workers, laying)
         laid = [
             fittest(each, self.brief, placing.context.piece, USED)
@@ -53,9 +86,9 @@ class SquareWorkshop(Workshop[PlaceLaid | None]):
                 raise NoPlace(why.too_large(self.brief, self.stamp))
             raise NoPlace(*why.no_place(self.brief, self.stamp, [each for found in every for each in found]))
         for job in jobs:
-            own = laid[job % len(laid)]
-            if own:
-                yield job, own[(job // len(laid)) % len(own)]
+            number = job % len(laid)
+            if laid[number]:
+                yield job, LaidThere(number, laid[number][(job // len(laid)) % len(laid[number])])
 
     def _lay_all(self, workers: WorkerPool[SquareWorkshop], laying: Laying) -> list[list[PlaceLaid]]:
         """For every size the places of the stamp, blocked: a first choice, then more like the best of it."""
@@ -83,26 +116,41 @@ class SquareWorkshop(Workshop[PlaceLaid | None]):
         return found
 
     def has_place(self) -> bool:
-        return self.stamp is None or any(placing.places for placing in self.placings)
+        if self.stamp is None:
+            return True
+        if self.brief.stamp.known == UNKNOWN:
+            return any(placing.places for placing in self.placings)
+        return bool(room(self.placings))
 
     def conflict(self) -> Conflict | None:
-        reasons = [conflict(self.brief, placing.size, self.brief.run.effort) for placing in self.placings]
+        reasons = [conflict(placing.brief, placing.size, self.brief.run.effort) for placing in self.placings]
         return reasons[-1] if all(reasons) else None
 
-    def compose(self, job: int, task: PlaceLaid | None, rng: np.random.Generator) -> Composed:
+    def run(self, job: int, task: LaidThere | None) -> tuple[Design | None, str]:
+        """As every workshop; the design's print is known as surely as the brief asks."""
+        design, note = super().run(job, task)
+        if design is not None and design.stamp is not None and self.brief.stamp.known != UNKNOWN:
+            known = seen_in(design).known
+            if not surely(known, self.brief.stamp.known):
+                return None, f"the print is not {self.brief.stamp.known} in it"
+        return design, note
+
+    def compose(self, job: int, task: LaidThere | None, rng: np.random.Generator) -> Composed:
         """The best of a few compositions round the stamp."""
-        placing = self.placings[job % len(self.placings)]
-        laid = () if task is None else (task,)
+        placing = self.placings[job % len(self.placings) if task is None else task.number]
+        laid = () if task is None else (task.laid,)
+        # Only the print splits more often than the brief allows everywhere, and it does so already.
+        ground = placing.allowing(0 if task is None or not self.brief.stamp.own_splits else task.laid.splits)
         best: tuple[float, Plan, Canvas] | None = None
         for _ in range(_TRIES):
-            canvas = canvas_round(placing.context, laid)
+            canvas = canvas_round(ground, laid)
             own = (canvas.block | canvas.keep_off) & ~canvas.piece.fan
             plan = planned(placing, canvas, placing.room_for_border(own), job, rng)
             score = _order(canvas, plan) - _OVER_LINES * _over_lines(canvas, placing.links)
             if best is None or score > best[0]:
                 best = (score, plan, canvas)
         assert best is not None
-        return Composed(placing.context, laid, best[2], best[1].name, placing.size.pitch_mm)
+        return Composed(ground, laid, best[2], best[1].name, placing.size.pitch_mm)
 
 
 def planned(placing: Placing, canvas: Canvas, free: int, job: int, rng: np.random.Generator) -> Plan:
@@ -112,6 +160,11 @@ def planned(placing: Placing, canvas: Canvas, free: int, job: int, rng: np.rando
     compose(canvas, plan, rng)
     top_up(canvas, plan, rng)
     return plan
+
+
+def _fall(workshop: SquareWorkshop, number: int, size: float) -> Fall | None:
+    assert workshop.stamp is not None
+    return fall(workshop.stamp, workshop.brief, size, upright_turn(character(workshop.stamp)), number + 1)
 
 
 def _lay(workshop: SquareWorkshop, size: int, task: tuple[Place, float]) -> PlaceLaid:

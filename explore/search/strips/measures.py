@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from constraints.brief import ANY_SYMMETRY, Brief
+from constraints.brief import Brief
 from constraints.forms import Strip
 from constraints.piece import ACROSS
+from constraints.symmetry import SUITS
 
 # Fewer columns hold no block between plain edges.
 FEWEST_COLUMNS = 7
@@ -31,7 +32,7 @@ def forms_of(brief: Brief) -> list[Strip]:
 def symmetries(brief: Brief, form: Strip) -> list[str]:
     """The symmetries that a strip may have under the brief."""
     possible = form.symmetries_allowed(ACROSS)
-    return [name for name in possible if brief.piece.symmetry in (ANY_SYMMETRY, name)]
+    return [name for name in possible if brief.piece.symmetry == SUITS or name in brief.piece.symmetries]
 
 
 def conflict(brief: Brief) -> str | None:

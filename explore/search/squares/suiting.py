@@ -1,0 +1,150 @@
+"""Where a print suits on the squares that a brief leaves open: the places at which it may be known, by geometry alone.
+
+Copies within a quarter come first: they have one grain and no seam, and leave the corner lines free. Then copies over
+one corner line each, then one large print over the centre. Worked across there are no corner lines.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import zip_longest
+
+import numpy as np
+
+from constraints.lattice import FloatArray, IntArray
+from constraints.piece import ROUND
+from constraints.symmetry import SYMMETRIES
+from explore.search.laying.sectors import Place, TurnedSector
+from explore.search.squares.placing import Placing
+
+# Where prints lie, the first in which they suit best.
+QUARTER, LINE, MIDDLE, ACROSS = "quarter", "line", "middle", "across"
+# Of so many places of each kind one is taken in every round of choosing.
+_SHARES = {QUARTER: 3, ACROSS: 1, LINE: 2, MIDDLE: 1}
+# Sizes tried for each way, as shares of the largest that lies there: over the middle a print leaves room round it.
+_SIZES = {QUARTER: (1.0, 0.85), ACROSS: (0.85, 1.0), LINE: (0.9, 0.75), MIDDLE: (0.65, 0.8)}
+
+
+@dataclass(frozen=True, eq=False)
+class Way:
+    """A way of laying a print. number: of the placing that it is on. lies: one of QUARTER, LINE, MIDDLE and ACROSS.
+    largest: the largest size at which it fits so, pitches."""
+
+    number: int
+    turned: TurnedSector
+    lies: str
+    largest: float
+
+
+def suiting(placings: Sequence[Placing], least: float, count: int) -> list[tuple[int, Place]]:
+    """Places with the numbers of their placings, at most `count`: kinds mixed, of each the roomiest first.
+
+    least: the smallest size at which the print is known, pitches.
+    """
+    every = [way for number, placing in enumerate(placings) for way in _ways(number, placing, least)]
+    chosen: dict[tuple[int, Place], None] = {}
+    by_kind = {lies: _places(placings, [way for way in every if way.lies == lies], least) for lies in _SHARES}
+    rounds = [
+        [places[number : number + share] for number in range(0, len(places), share)]
+        for (lies, share), places in zip(_SHARES.items(), by_kind.values(), strict=True)
+    ]
+    for group in zip_longest(*rounds, fillvalue=[]):
+        for places in group:
+            chosen.update(dict.fromkeys(places))
+    return list(chosen)[:count]
+
+
+def room(placings: Sequence[Placing]) -> dict[str, float]:
+    """Of each kind that the brief allows the largest size at which a print lies anywhere, pitches."""
+    largest: dict[str, float] = {}
+    for number, placing in enumerate(placings):
+        for way in _ways(number, placing, 0.0):
+            largest[way.lies] = max(largest.get(way.lies, 0.0), way.largest)
+    return largest
+
+
+def _ways(number: int, placing: Placing, least: float) -> list[Way]:
+    found = []
+    sizes = [size for size in placing.sizes if size >= least]
+    for turned in placing.sectors:
+        kinds = (QUARTER, LINE, MIDDLE) if placing.brief.piece.worked == ROUND else (ACROSS,)
+        for lies in kinds:
+            largest = _largest(placing, turned, lies, sizes)
+            if largest:
+                found.append(Way(number, turned, lies, largest))
+    return found
+
+
+def _largest(placing: Placing, turned: TurnedSector, lies: str, sizes: Sequence[float]) -> float:
+    """The largest of the sizes (rising) at which a print lies so, 0 if none does."""
+    fitting, too_large = -1, len(sizes)
+    while too_large - fitting > 1:
+        middle = (fitting + too_large) // 2
+        if len(_centres(placing, turned, lies, sizes[middle])):
+            fitting = middle
+        else:
+            too_large = middle
+    return sizes[fitting] if fitting >= 0 else 0.0
+
+
+def _centres(placing: Placing, turned: TurnedSector, lies: str, size: float) -> FloatArray:
+    """(k, 2) the whole-unit centres at which a print of that size lies so."""
+    centres = turned.centres(size, placing.reach)
+    if lies == ACROSS or not len(centres):
+        return centres
+    crossed = lines_crossed(turned.hull * size, centres)
+    fit: FloatArray = centres[{QUARTER: crossed == 0, LINE: crossed == 1, MIDDLE: crossed > 1}[lies]]
+    return fit
+
+
+def lines_crossed(hull: FloatArray, centres: FloatArray) -> IntArray:
+    """(k,) over how many of the four corner lines a print lies. hull: (h, 2) about its centre; centres: (k, 2)."""
+    points = centres[:, None, :] + hull[None]
+    following = np.roll(points, -1, axis=1)
+    crossed = np.zeros(len(centres), dtype=np.int64)
+    for along in ((1, 1), (1, -1), (-1, -1), (-1, 1)):
+        out = np.array(along, dtype=float)
+        across = np.array((-out[1], out[0]))
+        aside, aside_next = points @ across, following @ across
+        far, far_next = points @ out, following @ out
+        # Where an edge of the hull passes from one side of the line to the other, how far out it does.
+        passes = (aside < 0) != (aside_next < 0)
+        share = np.divide(aside, aside - aside_next, out=np.zeros_like(aside), where=passes)
+        crossed += (passes & (far + share * (far_next - far) > 0)).any(axis=1)
+    return crossed
+
+
+def _places(placings: Sequence[Placing], ways: Sequence[Way], least: float) -> list[tuple[int, Place]]:
+    """The places of ways of one kind: of every symmetry the roomiest way first, in its largest size, then in a smaller
+    one, then its other ways. A print alone that is not in the middle comes last."""
+    rank: dict[str, int] = {}
+    ranked: list[tuple[bool, int, float, int, Way]] = []
+    for way in sorted(ways, key=lambda way: (_alone(placings[way.number], way), -way.largest)):
+        symmetry = placings[way.number].brief.piece.symmetry
+        rank[symmetry] = rank.get(symmetry, -1) + 1
+        ranked.append((_alone(placings[way.number], way), rank[symmetry], -way.largest, len(ranked), way))
+    found = []
+    for step in range(2):
+        for way in (each[-1] for each in sorted(ranked, key=lambda each: each[:-1])):
+            placing = placings[way.number]
+            wanted = max(least, _SIZES[way.lies][step] * way.largest)
+            size = min((size for size in placing.sizes if size <= way.largest), key=lambda size: abs(size - wanted))
+            centres = _centres(placing, way.turned, way.lies, size)
+            found.append((way.number, way.turned.place(size, _quiet(centres, way.lies))))
+    return list(dict.fromkeys(found))
+
+
+def _alone(placing: Placing, way: Way) -> bool:
+    """Whether one print lies by itself anywhere but in the middle."""
+    copies = len(SYMMETRIES[placing.brief.piece.symmetry]) // (2 if way.turned.sector.mirrored else 1)
+    return copies == 1 and way.lies in (QUARTER, LINE)
+
+
+def _quiet(centres: FloatArray, lies: str) -> FloatArray:
+    """Of (k, 2) centres the one nearest the middle of the piece for a print that lies over it; else one that leaves
+    room for a border outside it and for something in the middle."""
+    far = np.abs(centres).max(axis=1) + np.abs(centres).min(axis=1)
+    order = np.lexsort((centres[:, 0], centres[:, 1], far))
+    quiet: FloatArray = centres[order[0 if lies in (MIDDLE, ACROSS) else len(order) // 2]]
+    return quiet
