@@ -17,7 +17,10 @@ from constraints.lying import lies
 from constraints.pins import pins
 from constraints.seams import seams_of
 from constraints.stamp import Stamp
-from constraints.wording import measure, shown
+from constraints.wording import measure
+from constraints.wording import shown as number_told
+from gallery.looks.excerpt import shown
+from gallery.sheets.grid import TALL
 
 BETWEEN = " \N{MIDDLE DOT} "
 
@@ -79,9 +82,9 @@ def _stitches(design: Design, _: Stamp | None) -> list[str]:
 FACTS: dict[str, Fact] = {
     "pairs": _plain(lambda design: f"{design.pairs} pairs"),
     "size": _plain(measure),
-    "pitch": _plain(lambda design: f"pitch {shown(design.pitch_mm)} mm"),
+    "pitch": _plain(lambda design: f"pitch {number_told(design.pitch_mm)} mm"),
     "pins": Fact(lambda design, _: (f"{pins(design)} pins",), None),
-    "form": _plain(lambda design: design.form.told),
+    "form": Fact(lambda design, _: (design.form.told,), lambda design, _: (shown(design, TALL) or design.form.told,)),
     "edging": _plain(lambda design: design.form.headside.name if design.form.headside is not None else ""),
     "how the print lies": Fact(_lies, _lies),
     "left open": _plain(_left_open),

@@ -23,6 +23,8 @@ _FARTHEST = 12.0
 _ABOVE = 0.4
 # Columns are no wider than so many pictures, nor narrower than captions need, mm.
 _WIDEST, _CAPTION = 1.4, 50.0
+# Columns in which captions would be cut come after all others: more than any side, mm.
+_CRAMPED = 1000.0
 # Rows that are not all of one length count as squares so much smaller.
 _UNEVEN = 0.85
 # A longer strip is shown in part, so many times as long as it is wide.
@@ -70,14 +72,13 @@ class SheetLayout:
 
 @dataclass(frozen=True)
 class Around:
-    """What a page has beside its squares, each a function of its width in mm. head, foot: their heights, mm.
-
-    lines: how many lines a caption takes in a room so wide, in a type.
-    """
+    """What a page has beside its squares. head, foot: their heights on a page so wide, mm. lines: how many lines a
+    caption takes in a room so wide, in a type. least: how wide a caption is at the least."""
 
     head: Callable[[float], float]
     foot: Callable[[float], float]
     lines: Callable[[float, Type], int]
+    least: Callable[[Type], float]
 
 
 def balanced(count: int, columns: int) -> list[int]:
@@ -136,11 +137,12 @@ def _on_paper(
         words = words_below(side)
         below = room_below(words, around.lines(cell - GAP_ACROSS, words))
         side = min((cell - GAP_ACROSS) / wide, max(0.0, room - below) / high)
+    cramped = cell - GAP_ACROSS < around.least(words)
     cell = min(cell, max(_WIDEST * side * wide, side * wide + GAP_ACROSS, _CAPTION))
     down = min(room, side * high + below + _FARTHEST)
     top += _ABOVE * (room - down) * len(rows)
     layout = SheetLayout(width, height, PAPER_DOTS, rows[0], cell, side, side * high, down, words, top)
-    return side * _worth(count, columns), layout
+    return side * _worth(count, columns) - (_CRAMPED if cramped else 0.0), layout
 
 
 def _on_screen(count: int, columns: int, shape: tuple[float, float], around: Around) -> tuple[float, SheetLayout]:
@@ -149,7 +151,7 @@ def _on_screen(count: int, columns: int, shape: tuple[float, float], around: Aro
     rows = balanced(count, columns)
     least, most = _SCREEN_SIDES
     side = max(least, min(most, _SCREEN_WIDE / rows[0])) / max(wide, high)
-    cell = max(side * wide, least) + GAP_ACROSS
+    cell = max(side * wide, least, around.least(words_below(side))) + GAP_ACROSS
     width = max(_NARROWEST, 2 * MARGIN + rows[0] * cell)
     words = words_below(side)
     down = side * high + room_below(words, around.lines(cell - GAP_ACROSS, words))

@@ -15,6 +15,7 @@ from matplotlib.path import Path
 from matplotlib.transforms import Affine2D, TransformedPath
 
 from constraints.design import Design
+from constraints.edgings.headside import Headside
 from constraints.edgings.outer_side import curved
 from constraints.fillings import FILLINGS, OF_KIND
 from constraints.lattice import FloatArray, IntArray
@@ -107,10 +108,15 @@ def _signs(layout: Layout, with_pins: bool) -> Iterator[_Sign]:
     seams = seams_of(layout)
     yield _Sign(_SEAM, seams.place[seams.halved])
     if piece.headside is not None:
-        yield _Sign(piece.headside.name, places[piece.held], piece.headside.depth / 2 + 2.0)
+        yield _Sign(_edging(piece.headside), places[piece.held], piece.headside.depth / 2 + 2.0)
     yield _Sign(_FOOTSIDE, places[edge_links(piece)[0]])
     if with_pins:
         yield _Sign(_PIN, places[~filled & (piece.depth > 1)], 1.0)
+
+
+def _edging(headside: Headside) -> str:
+    """Such as "fans in cloth stitch", however deep they are."""
+    return f"{headside.kind}s" + (f" in {STITCHES[headside.stitch].words}" if headside.solid else "")
 
 
 # --- drawing ----------------------------------------------------------------------------------------------

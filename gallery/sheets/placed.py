@@ -9,7 +9,7 @@ from matplotlib.axes import Axes
 from matplotlib.transforms import Affine2D
 
 from constraints.design import Design
-from gallery.looks.excerpt import excerpt, shown
+from gallery.looks.excerpt import excerpt
 from gallery.looks.named import LOOKS, extent
 from gallery.paper.page import MM_PER_POINT, Type, put_text
 from gallery.paper.setting import leading
@@ -42,11 +42,11 @@ def captions_of(
     designs: Sequence[Design], told: Told, first: Sequence[str], below: Sequence[Sequence[str]]
 ) -> list[Caption]:
     """The captions of squares. first: words of each before its facts; below: what else is told of each."""
-    parts = [shown(design, TALL) for design in designs]
+    count = len(designs)
     return [
-        Caption(design.number, words, own, (*([part] if part else []), *more))
-        for design, words, own, part, more in zip(
-            designs, first or [""] * len(parts), told.own, parts, below or [()] * len(parts), strict=True
+        Caption(design.number, words, own, tuple(more))
+        for design, words, own, more in zip(
+            designs, first or [""] * count, told.own, below or [()] * count, strict=True
         )
     ]
 
@@ -59,6 +59,12 @@ def names_told(captions: Sequence[Caption], room: float, words: Type) -> tuple[l
     while len(names) > 1 and not all(each.fits(names, room, words) for each in captions):
         left_out.insert(0, names.pop())
     return names, left_out
+
+
+def least_room(captions: Sequence[Caption], words: Type) -> float:
+    """How wide a line must be that no caption is cut, mm: the number, what stands first and one fact."""
+    names = [name for name in FACTS if any(name in each.facts for each in captions)][:1]
+    return max((_indent(each.number, words) + words.width(each.line(names)) for each in captions), default=0.0)
 
 
 def lines_of(captions: Sequence[Caption], room: float, words: Type) -> int:

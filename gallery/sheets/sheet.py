@@ -20,6 +20,7 @@ from gallery.sheets.legend import Sample, samples
 from gallery.sheets.placed import (
     Caption,
     captions_of,
+    least_room,
     lines_of,
     names_told,
     picture,
@@ -130,7 +131,7 @@ def _fitted(
     while True:
         held = samples(designs, with_pins)
         head = heading.with_more(*map(told.listed, left_out))
-        around = Around(head.height, partial(_foot, held), partial(lines_of, captions))
+        around = Around(head.height, partial(_foot, held), partial(lines_of, captions), partial(least_room, captions))
         grid = fitting(count, paper, shape_of(designs), around)
         names, missed = names_told(captions, grid.room, grid.words)
         names = [name for name in names if name not in left_out]

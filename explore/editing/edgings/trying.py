@@ -57,10 +57,12 @@ class Trying:
 
     def picture(self, tried: Sequence[tuple[Edging, Edged | None]], path: Path) -> None:
         """The piece with every edging that fits, numbered as in the list, as PNG and PDF."""
-        shown = [offer.piece.numbered(number) for number, (_, offer) in enumerate(tried, 1) if offer is not None]
+        fitting = [(number, wanted, offer) for number, (wanted, offer) in enumerate(tried, 1) if offer is not None]
         pages = sheet.sheet(
-            shown, title=f"Edgings for {self.piece.number}", look="drawing", paper="a4",
-            note="as it is or grown, as little as each edging needs", stamp=None,
+            [offer.piece.numbered(number) for number, _, offer in fitting],
+            title=f"Edgings for {self.piece.number}", note="as it is or grown, as little as each edging needs",
+            first=[wanted.called for _, wanted, _ in fitting],
+            silent=("edging", "size", "form", "stitches"),
         )  # fmt: skip
         page.write_pages(pages, path)
 

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from constraints import symmetry as symmetries
 from explore.editing.varying.setting import VaryingContext
 from explore.editing.varying.worked import share, sorts_in
 from explore.storage.pages import write_pages
@@ -54,8 +53,7 @@ def _drawn(study: Study, first: list[str], below: list[list[str]], look: str, pa
         title=f"{what} {name} {made['number']:02d}",
         look=look,
         paper=paper,
-        note=f"kept: {kept}; {symmetries.told(brief.piece.symmetry)}, worked {brief.piece.worked}, "
-        f"seed {brief.run.seed}",
+        note=f"kept: {kept}; worked {brief.piece.worked}, seed {brief.run.seed}",
         stamp=study.stamp,
         per_page=_PER_PAGE,
         first=first,
