@@ -1,1 +1,2 @@
-"""How surely a print is known in lace: pictures as an eye sees them, shapes it could be taken for, and the verdict."""
+"""How surely a print is known in lace: pictures as an eye sees them (`picture`), the shapes it could be taken for (`signs`)
+and the verdict (`knowing`)."""

@@ -16,7 +16,7 @@ from constraints.brief import AT_ONCE, HARDLY, KNOWING, KNOWN, UNKNOWN
 from constraints.design import Design, Print, Ring
 from constraints.lattice import FloatArray, IntArray
 from constraints.stitches import HALF
-from explore.seeing.picture import BLUR, SIDE, Box, blurred, drawn, laced
+from explore.seeing.picture import BLUR, SIDE, PrintBox, blurred, drawn, laced
 from explore.seeing.signs import signs
 
 # Samples a side of a pixel of blocks.
@@ -64,7 +64,7 @@ def seen(printed: Print, pinholes: IntArray, density: FloatArray) -> Seen:
     """What is seen of a print in blocks: their pinholes, (k, 2) lattice units, each with its density, (k,) 0 to 1."""
     turn = _turn(printed.turn_degrees)
     upright = [tuple(map(tuple, np.array(ring) @ turn)) for ring in one_copy(printed)]
-    box = Box.round(upright)
+    box = PrintBox.round(upright)
     lace = laced(pinholes, density, box.points(_SAMPLES) @ turn.T)
     if printed.reverse:
         lace = 1.0 - lace
@@ -113,7 +113,7 @@ def _turn(degrees: float) -> FloatArray:
 @lru_cache(maxsize=1)
 def _every_sign() -> list[tuple[FloatArray, FloatArray]]:
     """Of every sign its picture, blurred, and its bounds."""
-    soft = [blurred(drawn(rings, Box.round(rings)), _SOFT) for rings in signs().values()]
+    soft = [blurred(drawn(rings, PrintBox.round(rings)), _SOFT) for rings in signs().values()]
     return [(each, direction(bounds(each, _CELLS))) for each in soft]
 
 

@@ -24,7 +24,7 @@ BLUR = 0.45
 
 
 @dataclass(frozen=True)
-class Box:
+class PrintBox:
     """The box of a print: where its picture lies. centre: of the bounding box; reach: half its longer side."""
 
     centre: tuple[float, float]
@@ -36,7 +36,7 @@ class Box:
         return 2 * self.reach / (SIDE - 2 * AIR)
 
     @classmethod
-    def round(cls, rings: Iterable[Ring]) -> Box:
+    def round(cls, rings: Iterable[Ring]) -> PrintBox:
         """The box round outlines."""
         points = np.array([point for ring in rings for point in ring])
         low, high = points.min(axis=0), points.max(axis=0)
@@ -50,7 +50,7 @@ class Box:
         return np.stack(np.meshgrid(line + self.centre[0], line + self.centre[1]), axis=2)
 
 
-def drawn(rings: Iterable[Ring], box: Box) -> FloatArray:
+def drawn(rings: Iterable[Ring], box: PrintBox) -> FloatArray:
     """Outlines, combined even-odd, as a picture without any blur."""
     number = SIDE * _FINE
     scale = _FINE / box.pixel

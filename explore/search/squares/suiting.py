@@ -22,12 +22,12 @@ from explore.search.squares.placing import Placing
 QUARTER, LINE, MIDDLE, ACROSS = "quarter", "line", "middle", "across"
 # Of so many places of each kind one is taken in every round of choosing.
 _SHARES = {QUARTER: 3, ACROSS: 1, LINE: 2, MIDDLE: 1}
-# Sizes tried for each way, as shares of the largest that lies there: over the middle a print leaves room round it.
+# Sizes tried for each berth, as shares of the largest that lies there: over the middle a print leaves room round it.
 _SIZES = {QUARTER: (1.0, 0.85), ACROSS: (0.85, 1.0), LINE: (0.9, 0.75), MIDDLE: (0.65, 0.8)}
 
 
 @dataclass(frozen=True, eq=False)
-class Way:
+class Berth:
     """A way of laying a print. number: of the placing that it is on. lies: one of QUARTER, LINE, MIDDLE and ACROSS.
     largest: the largest size at which it fits so, pitches."""
 
@@ -42,9 +42,9 @@ def suiting(placings: Sequence[Placing], least: float, count: int) -> list[tuple
 
     least: the smallest size at which the print is known, pitches.
     """
-    every = [way for number, placing in enumerate(placings) for way in _ways(number, placing, least)]
+    every = [berth for number, placing in enumerate(placings) for berth in _berths(number, placing, least)]
     chosen: dict[tuple[int, Place], None] = {}
-    by_kind = {lies: _places(placings, [way for way in every if way.lies == lies], least) for lies in _SHARES}
+    by_kind = {lies: _places(placings, [berth for berth in every if berth.lies == lies], least) for lies in _SHARES}
     rounds = [
         [places[number : number + share] for number in range(0, len(places), share)]
         for (lies, share), places in zip(_SHARES.items(), by_kind.values(), strict=True)
@@ -59,12 +59,12 @@ def room(placings: Sequence[Placing]) -> dict[str, float]:
     """Of each kind that the brief allows the largest size at which a print lies anywhere, pitches."""
     largest: dict[str, float] = {}
     for number, placing in enumerate(placings):
-        for way in _ways(number, placing, 0.0):
-            largest[way.lies] = max(largest.get(way.lies, 0.0), way.largest)
+        for berth in _berths(number, placing, 0.0):
+            largest[berth.lies] = max(largest.get(berth.lies, 0.0), berth.largest)
     return largest
 
 
-def _ways(number: int, placing: Placing, least: float) -> list[Way]:
+def _berths(number: int, placing: Placing, least: float) -> list[Berth]:
     found = []
     sizes = [size for size in placing.sizes if size >= least]
     for turned in placing.sectors:
@@ -72,7 +72,7 @@ def _ways(number: int, placing: Placing, least: float) -> list[Way]:
         for lies in kinds:
             largest = _largest(placing, turned, lies, sizes)
             if largest:
-                found.append(Way(number, turned, lies, largest))
+                found.append(Berth(number, turned, lies, largest))
     return found
 
 
@@ -115,30 +115,30 @@ def lines_crossed(hull: FloatArray, centres: FloatArray) -> IntArray:
     return crossed
 
 
-def _places(placings: Sequence[Placing], ways: Sequence[Way], least: float) -> list[tuple[int, Place]]:
-    """The places of ways of one kind: of every symmetry the roomiest way first, in its largest size, then in a smaller
-    one, then its other ways. A print alone that is not in the middle comes last."""
+def _places(placings: Sequence[Placing], berths: Sequence[Berth], least: float) -> list[tuple[int, Place]]:
+    """The places of berths of one kind: of every symmetry the roomiest berth first, in its largest size, then in a smaller
+    one, then its other berths. A print alone that is not in the middle comes last."""
     rank: dict[str, int] = {}
-    ranked: list[tuple[bool, int, float, int, Way]] = []
-    for way in sorted(ways, key=lambda way: (_alone(placings[way.number], way), -way.largest)):
-        symmetry = placings[way.number].brief.piece.symmetry
+    ranked: list[tuple[bool, int, float, int, Berth]] = []
+    for berth in sorted(berths, key=lambda berth: (_alone(placings[berth.number], berth), -berth.largest)):
+        symmetry = placings[berth.number].brief.piece.symmetry
         rank[symmetry] = rank.get(symmetry, -1) + 1
-        ranked.append((_alone(placings[way.number], way), rank[symmetry], -way.largest, len(ranked), way))
+        ranked.append((_alone(placings[berth.number], berth), rank[symmetry], -berth.largest, len(ranked), berth))
     found = []
     for step in range(2):
-        for way in (each[-1] for each in sorted(ranked, key=lambda each: each[:-1])):
-            placing = placings[way.number]
-            wanted = max(least, _SIZES[way.lies][step] * way.largest)
-            size = min((size for size in placing.sizes if size <= way.largest), key=lambda size: abs(size - wanted))
-            centres = _centres(placing, way.turned, way.lies, size)
-            found.append((way.number, way.turned.place(size, _quiet(centres, way.lies))))
+        for berth in (each[-1] for each in sorted(ranked, key=lambda each: each[:-1])):
+            placing = placings[berth.number]
+            wanted = max(least, _SIZES[berth.lies][step] * berth.largest)
+            size = min((size for size in placing.sizes if size <= berth.largest), key=lambda size: abs(size - wanted))
+            centres = _centres(placing, berth.turned, berth.lies, size)
+            found.append((berth.number, berth.turned.place(size, _quiet(centres, berth.lies))))
     return list(dict.fromkeys(found))
 
 
-def _alone(placing: Placing, way: Way) -> bool:
+def _alone(placing: Placing, berth: Berth) -> bool:
     """Whether one print lies by itself anywhere but in the middle."""
-    copies = len(SYMMETRIES[placing.brief.piece.symmetry]) // (2 if way.turned.sector.mirrored else 1)
-    return copies == 1 and way.lies in (QUARTER, LINE)
+    copies = len(SYMMETRIES[placing.brief.piece.symmetry]) // (2 if berth.turned.sector.mirrored else 1)
+    return copies == 1 and berth.lies in (QUARTER, LINE)
 
 
 def _quiet(centres: FloatArray, lies: str) -> FloatArray:
