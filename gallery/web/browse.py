@@ -120,8 +120,8 @@ def page(content: Browsed) -> str:
     """The text of the page."""
     script = "\n".join(['"use strict";', *(_part(name) for name in _SCRIPTS)])
     style = _part("page.css")
-    told = [told_of(design) for design in content.designs]
-    varying = {key for key in (*_MEASURES, "rank", "kinds", "form") if len({each[key] for each in told}) > 1}
+    told = [told_of(design, content.stamp) for design in content.designs]
+    varying = {key for key in (*_MEASURES, "rank", "kinds", "form", "lies") if len({each[key] for each in told}) > 1}
     text: str = _template().render(
         policy=_policy(style, script),
         generator=content.generator,

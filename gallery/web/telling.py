@@ -14,17 +14,19 @@ from constraints.layout import lay
 from constraints.links import round_corner
 from constraints.pins import pins
 from constraints.seams import seams_of
+from constraints.stamp import Stamp
 from constraints.symmetry import FRIEZES, SYMMETRIES
 from gallery.looks.excerpt import shown
-from gallery.sheets.captions import seams_told, stitches_used
+from gallery.sheets.captions import FACTS, seams_told, stitches_used
 from gallery.sheets.grid import TALL
 
 # The symmetries from most to least.
 BY_RANK = (*(name for name in SYMMETRIES if name != "none"), *FRIEZES, "none")
 
 
-def told_of(design: Design) -> dict[str, Any]:
-    """A square in figures and words. Shares are rounded as they are shown, so that filters do what they say."""
+def told_of(design: Design, stamp: Stamp | None = None) -> dict[str, Any]:
+    """A square in figures and words. stamp: what it carries, as it was drawn. Shares are rounded as they are shown, so
+    that filters do what they say."""
     stitches = [name.replace("-", " ") for name in stitches_used(design)]
     layout = lay(design)
     seams = seams_of(layout)
@@ -38,6 +40,7 @@ def told_of(design: Design) -> dict[str, Any]:
         "pins": pins(design),
         "symmetry": design.symmetry,
         "rank": BY_RANK.index(design.symmetry),
+        "lies": ", ".join(_lying(design, stamp)),
         "match": round(design.stamp.match, 2) if design.stamp else None,
         "solid": round(100 * layout.solid),
         "splits": design.splits,
@@ -58,6 +61,7 @@ def words_of(each: Mapping[str, Any]) -> dict[str, str]:
         "form": "" if each["form"] == USUAL else each["form"],
         "pitch": f"pitch {each['pitch']:g} mm",
         "rank": symmetries.told(each["symmetry"]),
+        "lies": each["lies"],
         "match": "" if each["match"] is None else f"match {each['match']:.2f}",
         "solid": f"{each['solid']} % solid",
         "splits": f"{splits or 'no'} split{'' if splits == 1 else 's'}",
@@ -67,6 +71,12 @@ def words_of(each: Mapping[str, Any]) -> dict[str, str]:
 
 def _size(design: Design) -> str:
     return f"{round(design.width_mm, 1):g} mm" if design.form.one_side else wording.measures(design)
+
+
+def _lying(design: Design, stamp: Stamp | None) -> list[str]:
+    """How the print lies, and whether it is left open."""
+    told = ("how the print lies", "left open")
+    return [words for name in told for words in FACTS[name].words(design, stamp) if words]
 
 
 def _form(design: Design) -> str:
@@ -89,6 +99,7 @@ def facts(each: Mapping[str, Any], forms: bool) -> list[tuple[str, str]]:
         ("Pitch", f"{each['pitch']:g} mm"),
         ("Pins", str(each["pins"])),
         ("Symmetry", each["symmetry"]),
+        ("The print lies", each["lies"] or "-"),
         ("Stitches", ", ".join(each["stitches"]) or "-"),
         ("Match", match),
         ("Solid", f"{each['solid']} %"),
