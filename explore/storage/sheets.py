@@ -34,6 +34,8 @@ def _headed(study: Study) -> tuple[str, str]:
     brief = study.brief
     if study.made_by.get("command") == "redraft":
         return study.name, f"redrafted, {brief.rules.pairs} pairs"
-    worked = FORMS[brief.piece.form].asked_for(brief.piece.worked)
-    wishes = f"{worked}, up to {brief.rules.pairs} pairs, seed {brief.run.seed}"
+    form = FORMS[brief.piece.form]
+    # How each square is worked, the sheet tells.
+    asked = "" if len(form.ways) > 1 else f"{form.asked_for(brief.piece.worked)}, "
+    wishes = f"{asked}up to {brief.rules.pairs} pairs, seed {brief.run.seed}"
     return brief.stamp.name or "Patterns without a stamp", wishes

@@ -56,6 +56,11 @@ def _left_open(design: Design) -> str:
     return "left open" if design.stamp is not None and design.stamp.reverse else ""
 
 
+def _worked(design: Design) -> str:
+    """Where its form may be worked in several ways."""
+    return design.form.asked_for(design.worked) if len(design.form.ways) > 1 else ""
+
+
 def _turning(design: Design) -> str:
     turning, headside = round_corner(lay(design).piece), design.form.headside
     if headside is None or not turning:
@@ -92,6 +97,7 @@ FACTS: dict[str, Fact] = {
     "match": Fact(lambda design, _: (f"match {design.stamp.match:.2f}" if design.stamp is not None else "",), None),
     "splits": _plain(_splits),
     "seams": Fact(lambda design, _: (_seams(design, True),), lambda design, _: (_seams(design, False),)),
+    "way of working": Fact(lambda *_: (), lambda design, _: (_worked(design),)),
     "turning pairs": _plain(_turning),
     "symmetry": Fact(lambda *_: (), lambda design, _: (symmetries.told(design.symmetry),)),
 }  # fmt: skip

@@ -20,7 +20,7 @@ def squares(*stitches: str) -> list[Design]:
 def test_what_all_squares_share_is_told_once_and_not_under_them() -> None:
     cloth, half = squares("cloth", "half")
     told = told_apart([cloth, replace(half, splits=2)])
-    assert told.shared == ("11 pairs", "45 mm", "pitch 5 mm", "4 seams", "full symmetry")
+    assert told.shared == ("11 pairs", "45 mm", "pitch 5 mm", "4 seams", "worked round", "full symmetry")
     assert told.own == ({"stitches": ("cloth",)}, {"stitches": ("half",), "splits": ("2 splits",)})
     assert told.at_head[0] == "All: 11 pairs"
 
@@ -36,7 +36,7 @@ def test_of_several_stitches_only_those_that_differ_stand_under_a_square() -> No
 def test_sizes_and_pairs_stand_under_squares_that_differ_in_them() -> None:
     small, large = make(9, []).numbered(1), make(12, []).numbered(2)
     told = told_apart([small, large])
-    assert told.shared == ("pitch 5 mm", "full symmetry")
+    assert told.shared == ("pitch 5 mm", "worked round", "full symmetry")
     assert told.own == ({"pairs": ("11 pairs",), "size": ("45 mm",)}, {"pairs": ("14 pairs",), "size": ("60 mm",)})
 
 

@@ -53,7 +53,7 @@ def _drawn(study: Study, first: list[str], below: list[list[str]], look: str, pa
         title=f"{what} {name} {made['number']:02d}",
         look=look,
         paper=paper,
-        note=f"kept: {kept}; worked {brief.piece.worked}, seed {brief.run.seed}",
+        note=f"kept: {kept}; seed {brief.run.seed}",
         stamp=study.stamp,
         per_page=_PER_PAGE,
         first=first,
