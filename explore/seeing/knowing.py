@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+import shapely
 
 from constraints.brief import AT_ONCE, HARDLY, KNOWING, KNOWN, UNKNOWN
 from constraints.design import Design, Print, Ring
@@ -28,6 +29,8 @@ _WORST = 0.15
 # Fitted to the eyes' answers.
 _WEIGHTS = np.array([-3.60, 1.90, 4.59, 2.03, 0.11])
 _LEAST = ((AT_ONCE, 1.5), (KNOWN, 0.7), (HARDLY, -0.6), (UNKNOWN, -np.inf))
+# What lies farther from a print's convex hull, lattice units, is no part of it to the eye.
+_ROUND = 2.0
 # Shapes that have more than this in common with the print are no others: nobody could tell them apart.
 _TWIN = 0.85
 # Half stitch covers so much of what cloth covers: two threads in three pass (judged by eye, no source).
@@ -68,6 +71,7 @@ def seen(printed: Print, pinholes: IntArray, density: FloatArray) -> Seen:
     lace = laced(pinholes, density, box.points(_SAMPLES) @ turn.T)
     if printed.reverse:
         lace = 1.0 - lace
+    lace = lace * drawn(_about(upright), box)
     picture = drawn(upright, box)
     deviation = 2 * BLUR / box.pixel
     own, soft = blurred(picture, _SOFT), blurred(lace, _SOFT)
@@ -102,6 +106,12 @@ def one_copy(printed: Print) -> tuple[Ring, ...]:
         if np.ptp(points, axis=0).max() > 2 * printed.size + _ROUNDED:
             return printed.outlines[:number]
     return printed.outlines
+
+
+def _about(rings: list[Ring]) -> list[Ring]:
+    """The ring round outlines within which things seem to be part of them."""
+    hull = shapely.MultiPoint([point for ring in rings for point in ring]).convex_hull.buffer(_ROUND)
+    return [tuple((float(x), float(y)) for x, y in hull.exterior.coords[:-1])]
 
 
 def _turn(degrees: float) -> FloatArray:

@@ -33,7 +33,7 @@ def _choice(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
     stitches = _stitches(model, canvas, rng)
     for number, name in enumerate(canvas.names):
         set_true(values, model.stitch[stitches[name]][canvas.block & (canvas.part == number)])
-    filler = Filler(model, canvas.block, canvas.round_stamp, values)
+    filler = Filler(model, canvas.block, canvas.round_stamp | canvas.keep_off, values)
     filler.fill(draw_taste(rng, model.rules), rng)
     return values
 

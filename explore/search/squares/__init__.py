@@ -1,2 +1,2 @@
-"""Squares as a form of the search: where a stamp may lie on them (`placing`), where it suits best by geometry (`suiting`)
-and is known once it is blocked (`suited`), and their jobs (`workshop`)."""
+"""Squares as a form of the search: where a stamp may lie on them (`placing`), where it suits best by geometry
+(`suiting`) and is known once it is blocked (`suited`), and their jobs (`workshop`)."""

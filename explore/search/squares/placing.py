@@ -230,6 +230,17 @@ class Placing:
         split = splits(self.context.piece, blocking.block, self.brief.rules.corners)
         return replace(found, seen=self._seen(found), splits=split)
 
+    def amid(self, laid: PlaceLaid) -> BoolArray:
+        """(n,) the pinholes amid a laid stamp and its images: within the convex hull, where anything else would be
+        taken for part of it. None where several copies are laid, or the stamp is left open."""
+        piece = self.context.piece
+        if self.brief.stamp.copies > 1 or laid.place.reverse:
+            return np.zeros(len(piece), dtype=np.bool_)
+        hull = shape_of(laid.placement.rings).convex_hull
+        every = shapely.union_all(images(MultiPolygon([hull]), piece.symmetry))
+        within: BoolArray = shapely.contains_xy(every, *piece.pinholes.T)
+        return within
+
     def _seen(self, laid: PlaceLaid) -> Seen:
         """What is seen of a laid stamp, in cloth."""
         assert laid.blocking is not None

@@ -23,7 +23,12 @@ QUARTER, LINE, MIDDLE, ACROSS = "quarter", "line", "middle", "across"
 # Of so many places of each kind one is taken in every round of choosing.
 _SHARES = {QUARTER: 3, ACROSS: 1, LINE: 2, MIDDLE: 1}
 # Sizes tried for each berth, as shares of the largest that lies there: over the middle a print leaves room round it.
-_SIZES = {QUARTER: (1.0, 0.85), ACROSS: (0.85, 1.0), LINE: (0.9, 0.75), MIDDLE: (0.65, 0.8)}
+_SIZES = {
+    QUARTER: (1.0, 0.85, 0.92, 0.78),
+    ACROSS: (0.85, 1.0, 0.75, 0.92),
+    LINE: (0.9, 0.75, 0.82, 1.0),
+    MIDDLE: (0.65, 0.8, 0.72, 0.9),
+}
 
 
 @dataclass(frozen=True, eq=False)
@@ -116,8 +121,8 @@ def lines_crossed(hull: FloatArray, centres: FloatArray) -> IntArray:
 
 
 def _places(placings: Sequence[Placing], berths: Sequence[Berth], least: float) -> list[tuple[int, Place]]:
-    """The places of berths of one kind: of every symmetry the roomiest berth first, in its largest size, then in a smaller
-    one, then its other berths. A print alone that is not in the middle comes last."""
+    """The places of berths of one kind: of every symmetry the roomiest first, in one size, then in another, then its
+    other berths. A print alone that is not in the middle comes last."""
     rank: dict[str, int] = {}
     ranked: list[tuple[bool, int, float, int, Berth]] = []
     for berth in sorted(berths, key=lambda berth: (_alone(placings[berth.number], berth), -berth.largest)):
@@ -125,7 +130,7 @@ def _places(placings: Sequence[Placing], berths: Sequence[Berth], least: float) 
         rank[symmetry] = rank.get(symmetry, -1) + 1
         ranked.append((_alone(placings[berth.number], berth), rank[symmetry], -berth.largest, len(ranked), berth))
     found = []
-    for step in range(2):
+    for step in range(4):
         for berth in (each[-1] for each in sorted(ranked, key=lambda each: each[:-1])):
             placing = placings[berth.number]
             wanted = max(least, _SIZES[berth.lies][step] * berth.largest)

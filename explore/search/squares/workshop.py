@@ -143,7 +143,7 @@ class SquareWorkshop(Workshop[LaidThere | None]):
         ground = placing.allowing(0 if task is None or not self.brief.stamp.own_splits else task.laid.splits)
         best: tuple[float, Plan, Canvas] | None = None
         for _ in range(_TRIES):
-            canvas = canvas_round(ground, laid)
+            canvas = canvas_round(ground, laid, keep_off=placing.amid(task.laid) if task else None)
             own = (canvas.block | canvas.keep_off) & ~canvas.piece.fan
             plan = planned(placing, canvas, placing.room_for_border(own), job, rng)
             score = _order(canvas, plan) - _OVER_LINES * _over_lines(canvas, placing.links)
