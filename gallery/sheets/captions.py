@@ -20,6 +20,7 @@ from constraints.stamp import Stamp
 from constraints.wording import measure
 from constraints.wording import shown as number_told
 from gallery.looks.excerpt import shown
+from gallery.seeing.knowing import KNOWN_AS, seen_in
 from gallery.sheets.grid import TALL
 
 BETWEEN = " \N{MIDDLE DOT} "
@@ -54,6 +55,10 @@ def _seams(design: Design, with_pins: bool) -> str:
 
 def _left_open(design: Design) -> str:
     return "left open" if design.stamp is not None and design.stamp.reverse else ""
+
+
+def _known(design: Design) -> str:
+    return KNOWN_AS[seen_in(design).known] if design.stamp is not None else ""
 
 
 def _worked(design: Design) -> str:
@@ -94,7 +99,7 @@ FACTS: dict[str, Fact] = {
     "how the print lies": Fact(_lies, _lies),
     "left open": _plain(_left_open),
     "stitches": Fact(_stitches, _stitches),
-    "match": Fact(lambda design, _: (f"match {design.stamp.match:.2f}" if design.stamp is not None else "",), None),
+    "how surely the print is known": _plain(_known),
     "splits": _plain(_splits),
     "seams": Fact(lambda design, _: (_seams(design, True),), lambda design, _: (_seams(design, False),)),
     "way of working": Fact(lambda *_: (), lambda design, _: (_worked(design),)),

@@ -24,8 +24,8 @@ from constraints.lying import has_upright, poses
 from constraints.stamp import Stamp
 from explore import asking, reading
 from explore.search.search import Impossible, search
-from explore.seeing.knowing import seen_in, surely
-from explore.seeing.signs import signs
+from gallery.seeing.knowing import seen_in, surely
+from gallery.seeing.signs import signs
 
 PAIRS = (24, 28, 32, 36, 40)
 _SIDE = 1000

@@ -25,7 +25,7 @@ from explore.search.laying.detail import shown_detail
 from explore.search.laying.mirror import own_mirror
 from explore.search.laying.sectors import Place, Sector, grid_turns
 from explore.search.workers import WorkerPool
-from explore.seeing.knowing import Seen, seen_in, surely
+from gallery.seeing.knowing import Seen, seen_in, surely
 
 # Pitches. Below the first nothing is left of a shape; the last fills a square of 28 pairs.
 SIZES = (6, 8, 10, 12, 14, 16, 20, 24)

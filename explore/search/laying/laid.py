@@ -14,7 +14,7 @@ from constraints.targets import Target
 from explore.search.laying.blocking import Blocking
 from explore.search.laying.placement import Laid, Placement
 from explore.search.laying.sectors import Place
-from explore.seeing.knowing import Seen, surely
+from gallery.seeing.knowing import Seen, surely
 
 # So many places are used, the best ones.
 USED = 10

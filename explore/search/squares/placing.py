@@ -30,7 +30,7 @@ from explore.search.laying.laid import PlaceLaid
 from explore.search.laying.mirror import own_mirror
 from explore.search.laying.places import SMALLEST, draw_places, quietest, roundest
 from explore.search.laying.sectors import AIR, Place, TurnedSector, turned_sectors
-from explore.seeing.knowing import Seen, seen
+from gallery.seeing.knowing import Seen, seen
 
 # Deterministic time for the stamp alone at one place. More of it raises the match by under 0.01.
 _BLOCKING_EFFORT = 0.1

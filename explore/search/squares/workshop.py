@@ -24,7 +24,7 @@ from explore.search.squares.suited import LaidThere, placings_of
 from explore.search.squares.suiting import room
 from explore.search.workers import WorkerPool
 from explore.search.workshop import Composed, Laying, NoPlace, Workshop, canvas_round
-from explore.seeing.knowing import seen_in, surely
+from gallery.seeing.knowing import seen_in, surely
 
 # What the figures of a composition would cost it, as a share of solid, if they took up all of its corner lines.
 _OVER_LINES = 1.0

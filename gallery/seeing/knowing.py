@@ -17,8 +17,8 @@ from constraints.brief import AT_ONCE, HARDLY, KNOWING, KNOWN, UNKNOWN
 from constraints.design import Design, Print, Ring
 from constraints.lattice import FloatArray, IntArray
 from constraints.stitches import HALF
-from explore.seeing.picture import BLUR, SIDE, PrintBox, blurred, drawn, laced
-from explore.seeing.signs import signs
+from gallery.seeing.picture import BLUR, SIDE, PrintBox, blurred, drawn, laced
+from gallery.seeing.signs import signs
 
 # Samples a side of a pixel of blocks.
 _SAMPLES = 3
@@ -37,6 +37,10 @@ _TWIN = 0.85
 _DENSITY = {HALF: 0.7}
 # Outlines are saved to thousandths of a unit.
 _ROUNDED = 0.01
+
+
+# The verdicts in words.
+KNOWN_AS = {AT_ONCE: "known at once", KNOWN: "known", HARDLY: "hardly known", UNKNOWN: "not known"}
 
 
 @dataclass(frozen=True)
