@@ -36,15 +36,14 @@ def fall_of_stamp(
 ) -> int:
     """See how a stamp falls on the grid.
 
-    Blocks the stamp alone at each sensible size and turn, and suggests the smallest size that keeps its
-    character.
+    Blocks the stamp alone at each sensible size, without splits of its blocks and with them, says how surely an eye
+    knows it, and suggests the smallest size at which it is known.
 
     \b
     Example:
       stampwork stamp beetle.jpg
 
-    Writes a sheet of all of them (grid.png, grid.svg, grid.pdf). Match: how much of the print the blocks
-    show. Detail: how much of its thin limbs and narrow gaps.
+    Writes a sheet of all of them (grid.png, grid.svg, grid.pdf).
     """
     from explore.mending.changes import offers
     from explore.mending.searching import Falling

@@ -5,20 +5,27 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
+from constraints.piece import ACROSS, ROUND
 from constraints.stamp import Stamp
 from explore.lines import columns
 from explore.search.laying.falls import Fall
+from gallery.seeing.knowing import KNOWN_AS
 
 FILES = ("grid.png", "grid.svg", "grid.pdf")
 
 
 def table(found: Sequence[Fall], choice: Fall | None) -> list[str]:
     """One line for each size and turn of a stamp under a line of headings, the suggestion marked."""
-    rows: list[tuple[str, ...]] = [("size", "turn", "match", "detail", "pairs", "")]
+    turned = len({fall.turn for fall in found}) > 1
+    rows: list[tuple[str, ...]] = [
+        ("size", *(["turn"] if turned else []), "the print is", "splits", "round", "across", "")
+    ]
     for fall in found:
         mark = "<- suggested" if fall is choice else ""
-        shown_well = (f"{fall.match:.2f}", f"{fall.detail:.2f}")
-        rows.append((f"{fall.size:g} pitches", f"{fall.turn:g}", *shown_well, f"from {fall.pairs}", mark))
+        turn = [f"{fall.turn:g}"] if turned else []
+        known, splits = KNOWN_AS[fall.seen.known], str(fall.design.splits)
+        pairs = [f"from {fall.pairs_worked(way)} pairs" for way in (ROUND, ACROSS)]
+        rows.append((f"{fall.size:g} pitches", *turn, known, splits, *pairs, mark))
     return columns(rows)
 
 
@@ -28,17 +35,22 @@ def write(folder: Path, stamp: Stamp, found: list[Fall], choice: Fall | None) ->
     from gallery.sheets import sheet
     from gallery.sheets.captions import FACTS
 
+    turned = len({fall.turn for fall in found}) > 1
     below = []
     for fall in found:
-        words = [f"match {fall.match:.2f}", f"detail {fall.detail:.2f}", f"from {fall.pairs} pairs"]
+        splits = fall.design.splits
+        words = [KNOWN_AS[fall.seen.known], f"{splits or 'no'} split{'' if splits == 1 else 's'}"]
+        words.append(f"from {fall.pairs_worked(ROUND)} pairs")
         below.append([*words, "SUGGESTED"] if fall is choice else words)
     figures = sheet.sheet(
         [fall.design for fall in found],
         title=f"{stamp.name} on the grid",
         paper="screen",
-        note="the stamp alone, blocked at each size and turn, worked round",
+        note="the stamp alone, blocked at each size without splits and with them, worked round",
         stamp=stamp,
-        first=[f"{fall.size:g} pitches, turned {fall.turn:g}\N{DEGREE SIGN}" for fall in found],
+        first=[
+            f"{fall.size:g} pitches" + (f", turned {fall.turn:g}\N{DEGREE SIGN}" if turned else "") for fall in found
+        ],
         below=below,
         silent=FACTS,
     )

@@ -20,7 +20,7 @@ from PIL import Image, ImageDraw, ImageFilter
 
 from constraints.brief import KNOWN, Brief
 from constraints.character import character
-from constraints.lying import has_upright, poses
+from constraints.lying import has_upright, poses, under
 from constraints.stamp import Stamp
 from explore import asking, reading
 from explore.search.search import Impossible, search
@@ -75,7 +75,11 @@ def examined(stamp: Stamp, pairs: int, count: int) -> dict[str, object]:
         "squares": len(found),
         "known": sum(surely(each.known, KNOWN) for each in seen),
         "verdicts": sorted(each.known for each in seen),
-        "upright": sum(has_upright(poses(design.stamp, stamp), shape) for design in found if design.stamp),
+        "upright": sum(
+            has_upright([each for pose in poses(design.stamp, stamp) for each in under(pose, design.symmetry)], shape)
+            for design in found
+            if design.stamp
+        ),
         "overlap": round(float(np.mean([each.overlap for each in seen])), 3) if seen else None,
         "sizes": sorted(design.stamp.size for design in found if design.stamp),
         "seconds": round(time.monotonic() - begun, 1),

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 from asked import Ask, followed, mends
 
-from constraints.brief import Brief
+from constraints.brief import AT_ONCE, HARDLY, KNOWN, UNKNOWN, Brief
 from constraints.check import check
 from explore.reading import built_in, read
 from explore.search.laying.falls import Fall, falls, suggested
@@ -29,13 +29,21 @@ def test_a_square_of_that_many_pairs_holds_the_blocks(tulip: list[Fall]) -> None
         assert fall.pairs == reach + Brief().rules.margin + 1 + fall.design.passives
 
 
-def test_the_suggestion_is_the_smallest_size_that_keeps_match_and_detail(tulip: list[Fall]) -> None:
+def test_the_suggestion_is_the_smallest_size_at_which_it_is_known(tulip: list[Fall]) -> None:
     choice = suggested(tulip)
     assert choice is not None
-    most = max(fall.detail for fall in tulip)
+    assert choice.seen.known in (KNOWN, AT_ONCE)
     for fall in tulip:
         if fall.size < choice.size:
-            assert fall.match < 0.72 or fall.detail < 0.9 * most
+            assert fall.seen.known in (UNKNOWN, HARDLY)
+
+
+def test_splits_are_shown_beside_the_print_without_them() -> None:
+    brief = Brief.of(stamp_size=(16.0, 16.0), own_splits=6)
+    plain, split = falls(read(built_in("bee")), brief, 1)
+    assert (plain.design.splits, plain.size) == (0, split.size)
+    assert 0 < split.design.splits <= 6
+    assert split.seen.score > plain.seen.score
 
 
 def test_the_same_on_one_core_and_on_two() -> None:

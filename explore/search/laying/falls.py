@@ -9,7 +9,7 @@ from functools import cached_property
 import numpy as np
 
 from constraints import rulebook
-from constraints.brief import Brief
+from constraints.brief import KNOWN, Brief
 from constraints.character import character
 from constraints.design import Design, Print
 from constraints.forms import Square
@@ -23,14 +23,14 @@ from constraints.targets import target
 from explore.search.laying.blocking import best_blocking
 from explore.search.laying.detail import shown_detail
 from explore.search.laying.mirror import own_mirror
-from explore.search.laying.sectors import Place, Sector, grid_turns
+from explore.search.laying.sectors import Place, Sector, upright_turn
 from explore.search.workers import WorkerPool
 from gallery.seeing.knowing import Seen, seen_in, surely
 
 # Pitches. Below the first nothing is left of a shape; the last fills a square of 28 pairs.
 SIZES = (6, 8, 10, 12, 14, 16, 20, 24)
 # The keys of a brief that make a difference to it.
-KEYS = {"stamp_size", "turns", "effort", "narrowest", "narrowest_ground", "margin", "widest", "splits"}
+KEYS = {"stamp_size", "turns", "effort", "narrowest", "narrowest_ground", "margin", "widest", "splits", "own_splits"}
 # Deterministic time for one size and turn: the effort the table speaks of.
 EFFORT = 0.12
 # A print keeps its character from this match, and from this share of the detail that any size shows.
@@ -62,30 +62,34 @@ class Fall:
     def pairs(self) -> int:
         return self.design.pairs
 
+    def pairs_worked(self, worked: str) -> int:
+        """The fewest pairs of a square with this one print, worked in that way."""
+        return self.design.form.pairs(worked, self.design.passives)
+
 
 def falls(stamp: Stamp, brief: Brief, cores: int | None = None) -> Generator[Fall]:
     """The stamp blocked at each size and turn, symmetry none, worked round, sizes first.
 
-    A quarter turn changes nothing in a square worked round, so two turns tell all eight. Sizes at which
-    nothing is found in the effort are left out.
+    Upright, unless turns are asked for. Where its own blocks may split, first without splits, then with as many as are
+    allowed, if it splits. Sizes at which nothing is found in the effort are left out.
     """
-    chosen = brief.stamp.turns or tuple(sorted(turn for turn in grid_turns(character(stamp)) if turn < 90))
+    chosen = brief.stamp.turns or (upright_turn(character(stamp)),)
     wanted: tuple[int, ...] = SIZES
     if brief.stamp.size is not None:
         least, most = brief.stamp.size
         wanted = tuple(range(int(np.ceil(least)), int(most) + 1)) or (round(least),)
-    tasks = [(number, (float(s), t)) for number, (s, t) in enumerate((s, t) for s in wanted for t in chosen)]
-    with WorkerPool(_FallTask, (stamp, brief), cores) as workers:
-        for _, found in workers.in_order(_fall, tasks):
-            if found is not None:
+    briefs = [brief.changed(own_splits=splits) for splits in dict.fromkeys((0, brief.stamp.own_splits))]
+    tasks = list(enumerate((float(s), t, each) for s in wanted for t in chosen for each in briefs))
+    with WorkerPool(_FallTask, (stamp,), cores) as workers:
+        for number, found in workers.in_order(_fall, tasks):
+            if found is not None and (found.design.splits or not tasks[number][1][2].stamp.own_splits):
                 yield found
 
 
-def suggested(found: list[Fall]) -> Fall | None:
-    """The smallest size that still keeps the stamp's character; None if no size does."""
-    most = max((fall.detail for fall in found), default=0.0)
-    fit = [f for f in found if keeps_character(f.match, f.detail, most)]
-    return min(fit, key=lambda f: (f.size, -f.match), default=None)
+def suggested(found: Sequence[Fall]) -> Fall | None:
+    """The smallest size at which the print is known, and of that the one that is known most surely; None if at none."""
+    fit = [each for each in found if surely(each.seen.known, KNOWN)]
+    return min(fit, key=lambda each: (each.size, -each.seen.score), default=None)
 
 
 def known_from(found: Sequence[Fall], known: str) -> float | None:
@@ -102,11 +106,11 @@ def keeps_character(match: float, detail: float, most_detail: float) -> bool:
 @dataclass(frozen=True)
 class _FallTask:
     stamp: Stamp
-    brief: Brief
 
 
-def _fall(task: _FallTask, number: int, at: tuple[float, float]) -> Fall | None:
-    return fall(task.stamp, task.brief, *at, number + 1)
+def _fall(task: _FallTask, number: int, at: tuple[float, float, Brief]) -> Fall | None:
+    size, turn, brief = at
+    return fall(task.stamp, brief, size, turn, number + 1)
 
 
 def fall(stamp: Stamp, brief: Brief, size: float, turn: float, number: int = 1) -> Fall | None:
