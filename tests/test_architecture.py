@@ -20,7 +20,7 @@ ROOT = Path(__file__).parents[1]
 ROOMS = ("constraints", "gallery", "explore")  # each may use those before it
 TOP = {"README.md", "DEVELOPERS.md", "pyproject.toml", "explore", "tests", "constraints", "gallery"}
 # What a package is imported as, where that is not its name.
-IMPORTED_AS = {"pillow": "PIL", "tomli-w": "tomli_w"}
+IMPORTED_AS = {"fonttools": "fontTools", "pillow": "PIL", "tomli-w": "tomli_w"}
 # Used, and installed as part of what the program asks for.
 COMES_WITH = {"rich": "typer", "contourpy": "matplotlib"}
 MODULES = {

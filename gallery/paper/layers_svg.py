@@ -7,6 +7,7 @@ from xml.sax.saxutils import escape, quoteattr
 import numpy as np
 from matplotlib.path import Path
 
+from gallery.paper.embedding import style_sheet
 from gallery.paper.faces import NAMES
 from gallery.paper.layers import Areas, Dots, Leaf, Lines, Mark, Words, gathered
 from gallery.paper.page import MM_PER_POINT
@@ -26,7 +27,11 @@ def svg(leaf: Leaf) -> str:
     ]
     if leaf.title:
         said.append(f"<title>{escape(leaf.title)}</title>")
-    for layer in gathered(leaf.layers):
+    layers = gathered(leaf.layers)
+    words = [mark for layer in layers for mark in layer.marks if isinstance(mark, Words)]
+    if words:
+        said.append(f"<style>{style_sheet((each.style.face, each.text) for each in words)}</style>")
+    for layer in layers:
         name = quoteattr(layer.name)
         editor = f'inkscape:groupmode="layer" inkscape:label={name}'
         said.append(f"<g id={quoteattr(layer.name.replace(' ', '-'))} aria-label={name} {editor}>")

@@ -24,7 +24,8 @@ from matplotlib.font_manager import FontProperties
 from matplotlib.text import Text
 from matplotlib.textpath import text_to_path
 
-from gallery.paper.faces import NAMES, SANS, SERIF, file_of, letters
+from gallery.paper.embedding import style_sheet
+from gallery.paper.faces import NAMES, SANS, SERIF, Face, file_of, letters
 from gallery.paper.letters import miss
 from gallery.paper.placing import place
 
@@ -93,13 +94,17 @@ class Type:
 
     @property
     def font(self) -> FontProperties:
-        return _font(self.size, self.bold, self.family, self.narrow)
+        return _font(self.size, self.face)
+
+    @property
+    def face(self) -> Face:
+        return Face(self.family, self.bold, self.narrow)
 
     def lacking(self, words: str) -> str:
         """The letters of some words that the font has no sign for, each once: on paper a box stands for them."""
         if words.isascii():
             return ""  # every font has these
-        held = letters(file_of(self.family, self.bold, self.narrow))
+        held = letters(self.face)
         return "".join(letter for letter in dict.fromkeys(words) if ord(letter) not in held)
 
     def width(self, words: str) -> float:
@@ -117,11 +122,11 @@ class Type:
 
 
 @lru_cache(maxsize=256)
-def _font(size: float, bold: bool, family: str, narrow: bool) -> FontProperties:
+def _font(size: float, face: Face) -> FontProperties:
     """Made once: to look for the file takes longer than to set a line."""
     return FontProperties(
-        family=family, size=size, weight="bold" if bold else "normal", stretch="condensed" if narrow else "normal",
-        fname=str(file_of(family, bold, narrow)),
+        family=face.family, size=size, weight="bold" if face.bold else "normal",
+        stretch="condensed" if face.narrow else "normal", fname=str(file_of(face)),
     )  # fmt: skip
 
 
@@ -178,7 +183,19 @@ def _write_png(figures: Sequence[Figure], file: BytesIO) -> None:
 
 
 def _write_svg(figures: Sequence[Figure], file: BytesIO) -> None:
-    figures[0].savefig(file, format="svg", metadata={"Date": None, "Creator": "Stampwork"})
+    drawn = BytesIO()
+    figures[0].savefig(drawn, format="svg", metadata={"Date": None, "Creator": "Stampwork"})
+    head, defs, rest = drawn.getvalue().partition(b"<defs>\n")
+    faces = style_sheet(_said(figures[0]))
+    file.write(head + defs + (f'  <style type="text/css">{faces}</style>\n'.encode() if faces else b"") + rest)
+
+
+def _said(figure: Figure) -> Iterator[tuple[Face, str]]:
+    for text in figure.findobj(Text):
+        if text.get_text():
+            font = text.get_fontproperties()
+            bold, narrow = font.get_weight() == "bold", font.get_stretch() == "condensed"
+            yield Face(font.get_family()[0], bold, narrow), text.get_text()
 
 
 _WRITERS = {".pdf": _write_pdf, ".png": _write_png, ".svg": _write_svg}

@@ -15,7 +15,8 @@ from fontTools import subset
 from fontTools.ttLib import TTFont
 from fontTools.varLib import instancer
 
-SHIPPED = Path(__file__).parents[2] / "gallery" / "paper" / "fonts"
+from gallery.paper.faces import FEATURES, FOLDER
+
 # The file, and where on the axes of the variable font it lies: its weight and its width.
 FACES = {
     "NotoSans-Regular.ttf": ("NotoSans[wdth,wght].ttf", 400, 100),
@@ -30,15 +31,13 @@ LETTERS = [
     *range(0x370, 0x400), *range(0x400, 0x460), 0x490, 0x491, *range(0x1E00, 0x1F00),
     *range(0x2010, 0x2028), *range(0x2030, 0x203B), 0x2044, 0x20AC, 0x2116, 0x2122, 0x2212, 0xFFFD,
 ]  # fmt: skip
-# How letters stand beside and on each other, and nothing that changes a letter unasked.
-FEATURES = ["kern", "mark", "mkmk", "ccmp", "locl"]
 
 
 def face(source: Path, weight: int, width: int) -> TTFont:
     """One face of a variable font with the letters above, without hints: papers are drawn without them."""
     font = TTFont(source, recalcTimestamp=False)
     font = instancer.instantiateVariableFont(font, {"wght": weight, "wdth": width}, updateFontNames=True)
-    wanted = subset.Options(hinting=False, layout_features=FEATURES, name_IDs=["*"], notdef_outline=True)
+    wanted = subset.Options(hinting=False, layout_features=list(FEATURES), name_IDs=["*"], notdef_outline=True)
     wanted.drop_tables += ["STAT"]
     cut = subset.Subsetter(wanted)
     cut.populate(unicodes=LETTERS)
@@ -49,6 +48,6 @@ def face(source: Path, weight: int, width: int) -> TTFont:
 if __name__ == "__main__":
     given = Path(sys.argv[1])
     for name, (source, weight, width) in FACES.items():
-        face(given / source, weight, width).save(SHIPPED / name)
-        print(f"{name}: {(SHIPPED / name).stat().st_size} bytes")
-    shutil.copy(given / "OFL.txt", SHIPPED)
+        face(given / source, weight, width).save(FOLDER / name)
+        print(f"{name}: {(FOLDER / name).stat().st_size} bytes")
+    shutil.copy(given / "OFL.txt", FOLDER)

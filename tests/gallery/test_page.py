@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+import base64
 import os
+import re
 import subprocess
 import sys
+from io import BytesIO
 from pathlib import Path
+from xml.etree import ElementTree
 
 import matplotlib
 import pypdf
@@ -14,6 +18,8 @@ from fontTools.ttLib import TTFont
 from matplotlib.figure import Figure
 
 from gallery.paper.faces import FIGURE, FOLDER
+from gallery.paper.layers import Layer, Leaf, Words
+from gallery.paper.layers_svg import svg
 from gallery.paper.page import PAPERS, PageError, Type, house_rules, new_page, put_text, write, write_pages
 
 # ISO 216: trimmed sizes in mm.
@@ -149,6 +155,19 @@ def test_text_stays_text_in_svg_with_a_generic_family(tmp_path: Path) -> None:
     assert "Lace &amp; &lt;loops&gt; $5</text>" in held
     assert "font-family: 'Noto Serif', serif" in held
     assert "'Noto Sans', sans-serif" in held
+
+
+def test_an_svg_brings_the_faces_of_its_words_with_their_letters_alone(tmp_path: Path) -> None:
+    write([a_page(words="Lace, 5 x 7")], tmp_path / "page.svg")
+    leaf = Leaf(60, 20, (Layer("text", (Words(2, 10, "Lace, 5 x 7", Type(9, narrow=True)),)),))
+    for text, count in (((tmp_path / "page.svg").read_text(), 2), (svg(leaf), 1)):
+        ElementTree.fromstring(text)
+        faces = re.findall(r"@font-face\{font-family:'(Noto \w+)';[^}]*base64,([A-Za-z0-9+/=]+)\)", text)
+        assert len(faces) == count
+        for _, data in faces:
+            held = TTFont(BytesIO(base64.b64decode(data))).getBestCmap()
+            assert {chr(code) for code in held} == set("Lace, 5 x 7")
+    assert "font-stretch:condensed" in svg(leaf)
 
 
 def test_letters_that_the_font_lacks_are_no_reason_to_stop(tmp_path: Path) -> None:
