@@ -58,7 +58,8 @@ def _left_open(design: Design) -> str:
 
 
 def _known(design: Design) -> str:
-    return KNOWN_AS[seen_in(design).known] if design.stamp is not None else ""
+    """Of a print that has outlines: files may come without."""
+    return KNOWN_AS[seen_in(design).known] if design.stamp is not None and design.stamp.outlines else ""
 
 
 def _worked(design: Design) -> str:
@@ -96,10 +97,10 @@ FACTS: dict[str, Fact] = {
     "pins": Fact(lambda design, _: (f"{pins(design)} pins",), None),
     "form": Fact(lambda design, _: (design.form.told,), lambda design, _: (shown(design, TALL) or design.form.told,)),
     "edging": _plain(lambda design: design.form.headside.name if design.form.headside is not None else ""),
+    "how surely the print is known": _plain(_known),
     "how the print lies": Fact(_lies, _lies),
     "left open": _plain(_left_open),
     "stitches": Fact(_stitches, _stitches),
-    "how surely the print is known": _plain(_known),
     "splits": _plain(_splits),
     "seams": Fact(lambda design, _: (_seams(design, True),), lambda design, _: (_seams(design, False),)),
     "way of working": Fact(lambda *_: (), lambda design, _: (_worked(design),)),
