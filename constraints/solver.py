@@ -68,17 +68,30 @@ class Solver:
         return self._run(_first_solution(effort), further[1:])
 
     def maximise(
-        self, literals: IntArray, weights: IntArray, hint: BoolArray | None, effort: float, seed: int = 0
+        self,
+        literals: IntArray,
+        weights: IntArray,
+        hint: BoolArray | None,
+        effort: float,
+        seed: int = 0,
+        within: float | None = None,
+        further: Sequence[Linear] = (),
     ) -> Answer:
-        """The best solution within the effort by a weighted sum of literals."""
-        _fill(self._further, None)
+        """The best solution within the effort by a weighted sum of literals.
+
+        within: begin with the linear relaxation, whose bound leads the search, and end as soon as the sum is proven to
+        be within this share of the most there is; for sums over many pinholes. further: constraints of this solve
+        alone.
+        """
+        _fill(self._further, further[0] if further else None)
         self._hint(hint)
         objective = self._proto.objective
         negative = literals < 0
         objective.vars.extend(variable_of(literals).tolist())
         # CP-SAT minimises; a negated literal counts as one minus its variable.
         objective.coeffs.extend(np.where(negative, weights, -weights).tolist())
-        answer = self._run(_from_hint(effort, seed))
+        parameters = _from_hint(effort, seed) if within is None else _relaxed(effort, seed, within)
+        answer = self._run(parameters, further[1:])
         self._proto.clear_objective()
         return replace(answer, most=int(weights[negative].sum()) + answer.most)
 
@@ -108,7 +121,9 @@ class Solver:
         spent = float(solver.response_proto.deterministic_time)
         if code in (cp_model.OPTIMAL, cp_model.FEASIBLE):
             values = np.array(solver.response_proto.solution, dtype=bool)
-            status = Status.BEST if code == cp_model.OPTIMAL else Status.FOUND
+            # A sum that is near enough to its bound counts as the best to CP-SAT.
+            gap = solver.response_proto.objective_value - solver.response_proto.best_objective_bound
+            status = Status.BEST if code == cp_model.OPTIMAL and gap < 0.5 else Status.FOUND
             # Of whole numbers the bound is whole; it comes as a float.
             return Answer(status, values, spent, most=-round(solver.response_proto.best_objective_bound))
         if code == cp_model.INFEASIBLE:
@@ -126,6 +141,19 @@ def _from_hint(effort: float, seed: int) -> dict[str, Any]:
         "cp_model_presolve": False,
         "linearization_level": 0,
         "symmetry_level": 0,
+        "random_seed": seed,
+    }
+
+
+def _relaxed(effort: float, seed: int, within: float) -> dict[str, Any]:
+    """With one round of presolve: further ones cost more than they gain (measured on 24 blockings of 4 prints)."""
+    return {
+        "num_workers": 1,
+        "max_deterministic_time": effort,
+        "max_presolve_iterations": 1,
+        "linearization_level": 2,
+        "symmetry_level": 0,
+        "relative_gap_limit": within,
         "random_seed": seed,
     }
 

@@ -9,7 +9,7 @@ import shapely
 import shapely.affinity
 from shapely.geometry import MultiPolygon
 
-from constraints.lattice import BoolArray, IntArray
+from constraints.lattice import BoolArray, FloatArray, IntArray
 from constraints.piece import Piece
 from constraints.symmetry import CENTRED, Setting
 
@@ -28,12 +28,14 @@ _LONG, _FEW, _BEYOND = 60, 4, 1.50049
 class Target:
     """inside: pinholes the shape covers; near: other pinholes within 2 units of it. Indices of a piece.
 
-    reverse: the shape is to be left open instead of filled.
+    reverse: the shape is to be left open instead of filled. shares: (n,) the share of each pinhole's cell that the
+    shape covers, where it was worked out.
     """
 
     inside: IntArray
     near: IntArray
     reverse: bool = False
+    shares: FloatArray | None = None
 
     def touched(self, count: int) -> BoolArray:
         """(count,) the pinholes of a piece that it speaks of: covered or near."""
@@ -56,9 +58,10 @@ def target(piece: Piece, shape: MultiPolygon, reverse: bool = False) -> Target:
     union = _joined(images(shape, piece.symmetry, piece.setting))
     shapely.prepare(union)
     # The union looks the same from every pinhole of an orbit.
-    one_each = cover(piece.pinholes[piece.representatives], union)
-    covered, close = (each[piece.orbit] for each in one_each)
-    return Target(np.flatnonzero(covered), np.flatnonzero(close & ~covered), reverse)
+    one_each, close_ones = _areas(piece.pinholes[piece.representatives], union)
+    areas, close = one_each[piece.orbit], close_ones[piece.orbit]
+    covered = areas >= _HALF_CELL
+    return Target(np.flatnonzero(covered), np.flatnonzero(close & ~covered), reverse, np.clip(areas / 2, 0.0, 1.0))
 
 
 def images(shape: MultiPolygon, symmetry: str, setting: Setting = CENTRED) -> list[MultiPolygon]:
@@ -77,10 +80,10 @@ def _joined(shapes: list[MultiPolygon]) -> shapely.Geometry:
     return together if together.is_valid else shapely.union_all(shapes, grid_size=_GRID)
 
 
-def cover(points: IntArray, shape: shapely.Geometry) -> tuple[BoolArray, BoolArray]:
-    """For points (n, 2): whether the shape covers half their cell, and whether it lies within 2 units.
+def _areas(points: IntArray, shape: shapely.Geometry) -> tuple[FloatArray, BoolArray]:
+    """For points (n, 2): the area of their cell that the shape covers, and whether the shape lies within 2 units.
 
-    Exact areas are worked out only for cells that the outline crosses.
+    Areas are worked out only for cells that the outline crosses.
     """
     left, top, right, bottom = shape.bounds
     x, y = points.T.astype(float)
@@ -88,30 +91,30 @@ def cover(points: IntArray, shape: shapely.Geometry) -> tuple[BoolArray, BoolArr
     spots = shapely.points(x[around], y[around])
     within = shapely.contains(shape, spots)
     to_outline = shapely.distance(spots, shapely.boundary(shape))
-    covered, close = np.zeros(len(points), dtype=bool), np.zeros(len(points), dtype=bool)
+    areas, close = np.zeros(len(points)), np.zeros(len(points), dtype=bool)
     close[around] = within | (to_outline <= _NEAR)
-    covered[around] = within & (to_outline >= 1)
+    areas[around] = np.where(within & (to_outline >= 1), 2.0, 0.0)
     crossed = around[to_outline < 1]
-    covered[crossed] = _half(points[crossed], within[to_outline < 1], shape)
-    return covered, close
+    areas[crossed] = _crossed(points[crossed], within[to_outline < 1], shape)
+    return areas, close
 
 
-def _half(points: IntArray, within: BoolArray, shape: shapely.Geometry) -> BoolArray:
-    """Whether the shape covers half the cell of each point (k, 2). within: whether it covers the point."""
-    half: BoolArray = np.zeros(len(points), dtype=bool)
+def _crossed(points: IntArray, within: BoolArray, shape: shapely.Geometry) -> FloatArray:
+    """The area of the cell of each point (k, 2) that the shape covers. within: whether it covers the point."""
+    areas = np.zeros(len(points))
     if len(points) > _FEW and shapely.get_num_coordinates(shape) > _LONG:
         order = np.argsort(points[:, int(np.argmax(np.ptp(points, axis=0)))], kind="stable")
         for part in np.array_split(order, 2):
-            half[part] = _half(points[part], within[part], _nearby(shape, points[part]))
-        return half
+            areas[part] = _crossed(points[part], within[part], _nearby(shape, points[part]))
+        return areas
     ring = np.array([(0, -1), (1, 0), (0, 1), (-1, 0), (0, -1)], dtype=float)
     cells = shapely.polygons(points[:, None, :] + ring[None])
-    half = shapely.area(shapely.intersection(cells, shape)) >= _HALF_CELL
+    areas[:] = shapely.area(shapely.intersection(cells, shape))
     # A cell that only touches the outline may come out as covered. Where its middle says otherwise the
     # fine grid decides.
-    odd = half != within
-    half[odd] = shapely.area(shapely.intersection(cells[odd], shape, grid_size=_GRID)) >= _HALF_CELL
-    return half
+    odd = (areas >= _HALF_CELL) != within
+    areas[odd] = shapely.area(shapely.intersection(cells[odd], shape, grid_size=_GRID))
+    return areas
 
 
 def _nearby(shape: shapely.Geometry, points: IntArray) -> shapely.Geometry:

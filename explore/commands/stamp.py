@@ -70,5 +70,7 @@ def fall_of_stamp(
     picture = papers.write(folder, shape, found, choice)
     for line in papers.table(found, choice):
         say(line)
+    for line in papers.losses(found):
+        say(line)
     say(f"each the best found in {EFFORT * asked.brief.run.effort:g} units of deterministic time; sheet: {picture}")
     return DONE

@@ -8,7 +8,7 @@ from pathlib import Path
 from constraints.piece import ACROSS, ROUND
 from constraints.stamp import Stamp
 from explore.lines import columns
-from explore.search.laying.falls import Fall
+from explore.search.laying.falls import Fall, lost_below
 from gallery.seeing.knowing import KNOWN_AS
 
 FILES = ("grid.png", "grid.svg", "grid.pdf")
@@ -27,6 +27,15 @@ def table(found: Sequence[Fall], choice: Fall | None) -> list[str]:
         pairs = [f"from {fall.pairs_worked(way)} pairs" for way in (ROUND, ACROSS)]
         rows.append((f"{fall.size:g} pitches", *turn, known, splits, *pairs, mark))
     return columns(rows)
+
+
+def losses(found: Sequence[Fall]) -> list[str]:
+    """What of a stamp is lost at some of the sizes, in words, one line a part."""
+    told = []
+    for place, size in lost_below(found).items():
+        until = "at every size" if size == 0 else f"below {size:g} pitches"
+        told.append(f"{until} a part {place} is lost: no block shows it")
+    return told
 
 
 def write(folder: Path, stamp: Stamp, found: list[Fall], choice: Fall | None) -> Path:

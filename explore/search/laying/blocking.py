@@ -1,90 +1,217 @@
 """The stamp alone on open ground: the blocks that show it best at one place.
 
-The match is a ratio, so it is raised by Dinkelbach's method: maximise hits - share x (hits possible + stray
-places), take the ratio reached as the next share, until it rises no more.
+They are those worth most to the eye (see `noticed`), a sum over pinholes. A first answer is laid out block by block
+(see `hulls`), mended by the solver, then bettered with the linear relaxation, which is so close that it mostly leads to
+the best there is, and says how far from it an answer may be.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from constraints.formula import FALSE, Formula
+from constraints.formula import FALSE, TRUE, Formula, Linear, linear, variable_of
 from constraints.lattice import BoolArray, IntArray
 from constraints.restricting import restrict
-from constraints.solver import Solver
+from constraints.rules import match, one_worker
+from constraints.solver import Answer, Solver, Status
 from constraints.targets import Target
 from constraints.variables import Model
-
-_SCALE = 1000
+from explore.search.laying.hulls import hulls
+from explore.search.laying.noticed import FULL
 
 
 @dataclass(frozen=True, eq=False)
 class Blocking:
-    """block: (n,) places of the blocks. match: reached."""
+    """block: (n,) places of the blocks. match: reached. worth: to the eye, the sum over the blocks' pinholes in
+    hundredths of a cell. most: the worth that no blocks exceed, as is proven."""
 
     block: BoolArray
     match: float
+    worth: int = 0
+    most: int = 0
 
 
 ELSEWHERE = -2
-# A reverse print may use places so many steps beyond the near ones, each at this share of a whole place.
-BAND, _BAND_WEIGHT = 5, 0.05
-
-# A match is usually near this; a second round with the ratio reached is enough (measured on 48 stamps).
-_FIRST_SHARE, _ROUNDS = 0.8, 2
+# A reverse print may use places so many steps beyond the near ones.
+BAND = 5
+# An answer proven to be within this share of the best is taken: no eye tells them apart.
+_WITHIN = 0.01
+# Deterministic time in which an answer is mended before the relaxation, and the share of the effort it is at most.
+_MENDING, _MENDING_SHARE = 0.04, 0.4
+# The relaxation of so many variables for each unit of deterministic time leads somewhere (measured on 44 blockings).
+_PACE = 10_000
+# The share of the effort in which a further split is sought, from the answer before.
+_A_SPLIT = 0.25
+# A match that lacks more than this is not sought.
+_LACKING = 0.1
 
 
 def best_blocking(
-    model: Model,
-    target: Target,
-    effort: float,
-    mirror: IntArray | None = None,
-    rounds: int = _ROUNDS,
+    model: Model, target: Target, worth: IntArray, effort: float, mirror: IntArray | None = None, least: float = 0.0
 ) -> Blocking | None:
-    """The blocks near the stamp that match it best, everything else left open.
+    """The last of `blockings`: with as many splits as the rules allow; None if nothing is found in the effort."""
+    return next(reversed(blockings(model, target, worth, effort, mirror, least)), None)
 
-    `model` holds the block rules only. mirror: (n,) the image of each pinhole in the print's own axis, -1
-    outside the piece, ELSEWHERE where it does not matter; the blocks are then their own mirror image. None if
-    nothing is found in the effort (deterministic time).
+
+def blockings(
+    model: Model, target: Target, worth: IntArray, effort: float, mirror: IntArray | None = None, least: float = 0.0
+) -> list[Blocking]:
+    """The blocks near the stamp that are worth most to the eye, everything else left open: without a split, then with
+    each number of splits that the rules allow, each beginning with those before, so that none is worth less.
+
+    `model` holds the block rules only. worth: (n,) of a block at each pinhole. effort: deterministic time. mirror: (n,)
+    the image of each pinhole in the print's own axis, -1 outside the piece, ELSEWHERE where it does not matter; the
+    blocks are then their own mirror image. least: the match that the last reaches, if it can, where the best for the
+    eye falls a little short of it.
     """
-    start = np.zeros(len(model.piece), dtype=bool)
-    window = target.touched(len(model.piece))
-    if target.reverse:
-        window = model.piece.widened(window, BAND)
-    values = as_values(model, start)
-    free = np.zeros(model.formula.size, dtype=bool)
-    literal = model.block[window]
-    free[literal[literal > 0]] = True
-    small, kept = restrict(model.formula, values, free)
-    if mirror is not None:
-        here = np.flatnonzero(window & (mirror != ELSEWHERE))
-        there = mirror[here]
-        image = np.where(there < 0, FALSE, model.block[there])
-        _equal(small, kept, model.block[here], np.where(window[there] & (there >= 0), image, FALSE))
-    solver = Solver(small)
-    place = np.full(model.formula.size, -1)
-    place[kept] = np.arange(len(kept))
-    wanted = start.copy()
-    wanted[target.near if target.reverse else target.inside] = True
-    hint: BoolArray = as_values(model, wanted)[kept]
-    share = _FIRST_SHARE
-    best: Blocking | None = None
-    for _ in range(rounds):
-        literals, weights = _terms(model, target, place, share)
-        answer = solver.maximise(literals, weights, hint, effort)
-        if answer.values is None:
-            break
-        block = start.copy()
-        chosen = window & (place[model.block] >= 0)
-        block[chosen] = answer.values[place[model.block[chosen]]]
-        match = target.match(block)
-        if best is not None and match <= best.match + 1e-9:
-            break
-        best = Blocking(block, match)
-        share, hint = match, answer.values
-    return best
+    window = _Near(model, target, worth, mirror)
+    stages = window.stages()
+    found = _blockings(window, stages, effort)
+    if found and found[-1].match < least <= found[-1].match + _LACKING:
+        best, stage = found[-1], stages[-1]
+        further = [*stage.further, window.matching(stage, least)]
+        values = stage.solver.maximise(*stage.terms, stage.values(best.block), effort, further=further).values
+        if values is not None:
+            found[-1] = window.blocking(stage, values, best.most)
+    return found
+
+
+def _blockings(window: _Near, stages: list[_Stage], effort: float) -> list[Blocking]:
+    found: list[Blocking] = []
+    block = window.hint()
+    for number, stage in enumerate(stages):
+        best = found[-1] if found else None
+        for answer in stage.answers(block, effort, _A_SPLIT if number else 1.0):
+            if answer.values is None:
+                continue
+            here = window.blocking(stage, answer.values, answer.most)
+            best = here if best is None or here.worth > best.worth else replace(best, most=here.most)
+            block = best.block
+        if best is not None:
+            found.append(best)
+    return found
+
+
+@dataclass(frozen=True, eq=False)
+class _Stage:
+    """A number of splits. window: what is free. kept: the variables of the window's formula that the solver's has.
+    terms: variables, and what a block in each is worth. further: what holds blocks to the splits."""
+
+    window: _Near
+    solver: Solver
+    kept: IntArray
+    terms: tuple[IntArray, IntArray]
+    further: list[Linear]
+
+    @classmethod
+    def of(cls, window: _Near, formula: Formula, kept: IntArray, further: list[Linear]) -> _Stage:
+        """The stage whose solver takes this formula."""
+        numbers, back = np.unique(np.searchsorted(kept, window.variables), return_inverse=True)
+        worth = np.bincount(back, weights=window.worth[window.free]).astype(np.int64)
+        return cls(window, Solver(formula), kept, (numbers, worth), further)
+
+    def answers(self, block: BoolArray, effort: float, share: float) -> Iterator[Answer]:
+        """Better and better blocks, from a hint; the last tells best what none exceed. share: of the effort, for the
+        relaxation."""
+        hint, mending = self.values(block), min(_MENDING, _MENDING_SHARE * effort)
+        mended = self.solver.maximise(*self.terms, hint, mending, further=self.further)
+        yield mended
+        if len(self.kept) <= _PACE * effort and mended.status is not Status.BEST:
+            begun = hint if mended.values is None else mended.values
+            yield self.solver.maximise(*self.terms, begun, share * effort, within=_WITHIN, further=self.further)
+
+    def values(self, block: BoolArray) -> BoolArray:
+        """The values for blocks, (n,)."""
+        values: BoolArray = as_values(self.window.model, block)[self.window.kept[self.kept]]
+        return values
+
+
+class _Near:
+    """The formula of the pinholes about a stamp, all others open, and what its variables are worth."""
+
+    def __init__(self, model: Model, target: Target, worth: IntArray, mirror: IntArray | None) -> None:
+        self.model, self.target, self.worth, self.mirror = model, target, worth, mirror
+        self.inside = target.touched(len(model.piece))
+        if target.reverse:
+            self.inside = model.piece.widened(self.inside, BAND)
+        self._start = np.zeros(len(model.piece), dtype=bool)
+        free = np.zeros(model.formula.size, dtype=bool)
+        literal = model.block[self.inside]
+        free[literal[literal > 0]] = True
+        formula, self.kept = restrict(model.formula, as_values(model, self._start), free)
+        if mirror is not None:
+            here = np.flatnonzero(self.inside & (mirror != ELSEWHERE))
+            there = mirror[here]
+            image = np.where((there >= 0) & self.inside[there], model.block[there], FALSE)
+            _equal(formula, self.kept, model.block[here], image)
+        # The number of splits is each stage's own.
+        self._sums = [each for each in formula.linears if each.rule == one_worker.NAME]
+        formula.linears = [each for each in formula.linears if each.rule != one_worker.NAME]
+        self._formula = formula
+        self._new = np.full(model.formula.size, -1)
+        self._new[self.kept] = np.arange(len(self.kept))
+        # (n,) the pinholes that may lie in blocks, and the variables of these.
+        self.free = (model.block > 0) & self.inside
+        self.free[self.free] = self._new[model.block[self.free]] >= 0
+        self.variables = self._new[model.block[self.free]]
+
+    def hint(self) -> BoolArray:
+        """(n,) what is worth most by itself, for the solver to mend."""
+        if self.target.reverse:
+            wanted: BoolArray = self.inside & (self.worth > 0)
+            return wanted
+        block = hulls(self.model.piece, self.worth, self.free, FULL)
+        return block if self.mirror is None else _mirrored(block, self.mirror, self.worth)
+
+    def stages(self) -> list[_Stage]:
+        """One for every number of splits that makes a difference, none first; each whatever number may follow."""
+        every = np.arange(self._formula.size)
+        if not any(len(each.weights) for each in self._sums):
+            return [_Stage.of(self, self._formula, every, [])]
+        # Without any split there are no variables for them, as if the rules allowed none.
+        whole = np.ones(len(every), dtype=np.bool_)
+        whole[np.concatenate([each.variables for each in self._sums])] = False
+        stages = [_Stage.of(self, *restrict(self._formula, every == TRUE, whole), [])]
+        allowed = self.model.rules.splits
+        # A split together with its images counts so often.
+        step = int(np.concatenate([each.weights for each in self._sums]).max())
+        with_splits = _Stage.of(self, self._formula, every, [])
+        for number in dict.fromkeys((*range(step, allowed + 1, step), allowed)):
+            further = [replace(each, most=each.most - allowed + number) for each in self._sums]
+            stages.append(replace(with_splits, further=further))
+        return stages
+
+    def matching(self, stage: _Stage, least: float) -> Linear:
+        """A match of at least this."""
+        literals, weights, bound = match.match_terms(self.model, self.target, least)
+        new = self._new[variable_of(literals)]
+        new[new >= 0] = np.searchsorted(stage.kept, new[new >= 0])
+        # What is not free is open: it counts where open ground does.
+        fixed = (new < 0) | (variable_of(literals) == 0)
+        bound -= int(weights[fixed & (literals < 0) & (literals != FALSE)].sum())
+        renamed = np.where(literals < 0, ~new, new)[~fixed]
+        return linear(match.NAME, renamed, weights[~fixed], bound, int(np.abs(weights).sum()))
+
+    def blocking(self, stage: _Stage, values: BoolArray, most: int) -> Blocking:
+        """What values of a stage's formula say."""
+        block = self._start.copy()
+        block[self.free] = values[np.searchsorted(stage.kept, self.variables)]
+        return Blocking(block, self.target.match(block), int(self.worth[block].sum()), most)
+
+
+def _mirrored(block: BoolArray, mirror: IntArray, worth: IntArray) -> BoolArray:
+    """Blocks, (n,), made their own mirror image after the half of them that is worth more."""
+    pinholes = np.arange(len(block))
+    paired = np.flatnonzero((mirror >= 0) & (mirror[mirror] == pinholes))
+    halves = []
+    for half in (paired[paired <= mirror[paired]], paired[paired >= mirror[paired]]):
+        whole = block.copy()
+        whole[mirror[half]] = block[half]
+        halves.append(whole)
+    return max(halves, key=lambda whole: int(worth[whole].sum()))
 
 
 def _equal(small: Formula, kept: IntArray, first: IntArray, second: IntArray) -> None:
@@ -108,14 +235,3 @@ def as_values(model: Model, block: BoolArray) -> BoolArray:
     real = literal > 0
     values[literal[real]] = block[real]
     return model.formula.complete(values)
-
-
-def _terms(model: Model, target: Target, place: IntArray, share: float) -> tuple[IntArray, IntArray]:
-    worth = np.zeros(len(model.piece))
-    if target.reverse:
-        worth -= _SCALE * _BAND_WEIGHT
-    worth[target.inside] = -_SCALE if target.reverse else _SCALE
-    worth[target.near] = round(share * _SCALE) * (1 if target.reverse else -1)
-    real = (model.block > 0) & (place[np.maximum(model.block, 0)] >= 0)
-    numbers, back = np.unique(place[model.block[real]], return_inverse=True)
-    return numbers, np.bincount(back, weights=worth[real]).astype(np.int64)

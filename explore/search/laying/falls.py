@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
+from shapely.geometry import Polygon
 
 from constraints import rulebook
 from constraints.brief import KNOWN, Brief
@@ -23,7 +24,9 @@ from constraints.targets import target
 from explore.search.laying.blocking import best_blocking
 from explore.search.laying.detail import shown_detail
 from explore.search.laying.mirror import own_mirror
+from explore.search.laying.noticed import noticed
 from explore.search.laying.sectors import Place, Sector, upright_turn
+from explore.search.laying.simplified import Simplified, lost, simplified, whereabouts
 from explore.search.workers import WorkerPool
 from gallery.seeing.knowing import Seen, seen_in, surely
 
@@ -32,7 +35,7 @@ SIZES = (6, 8, 10, 12, 14, 16, 20, 24)
 # The keys of a brief that make a difference to it.
 KEYS = {"stamp_size", "turns", "effort", "narrowest", "narrowest_ground", "margin", "widest", "splits", "own_splits"}
 # Deterministic time for one size and turn: the effort the table speaks of.
-EFFORT = 0.12
+EFFORT = 0.4
 # A print keeps its character from this match, and from this share of the detail that any size shows.
 _GOOD_MATCH, _GOOD_DETAIL = 0.72, 0.9
 
@@ -41,13 +44,21 @@ _GOOD_MATCH, _GOOD_DETAIL = 0.72, 0.9
 class Fall:
     """The stamp at one size and turn. design: its blocks on the smallest square that holds them.
 
-    detail: share of thin limbs and narrow gaps that show. pairs: the fewest that such a square takes.
+    detail: share of the thin limbs and narrow gaps asked for that show. plain: what of the print was asked for. lost:
+    the parts of it that no block shows. pairs: the fewest that such a square takes.
     """
 
     size: float
     turn: float
     detail: float
     design: Design
+    plain: Simplified
+    lost: tuple[Polygon, ...]
+
+    @property
+    def lost_at(self) -> list[str]:
+        """Where in the print its lost parts lie, the largest first, each place once."""
+        return list(dict.fromkeys(whereabouts(part, self.plain.kept) for part in self.lost))
 
     @property
     def match(self) -> float:
@@ -103,6 +114,19 @@ def keeps_character(match: float, detail: float, most_detail: float) -> bool:
     return match >= _GOOD_MATCH and detail >= _GOOD_DETAIL * most_detail
 
 
+def lost_below(found: Sequence[Fall]) -> dict[str, float]:
+    """Of the print in the first turn of the table: where parts are lost, splits or not, and the size from which they
+    are shown; 0 where no size shows them."""
+    sizes = sorted({each.size for each in found})
+    below: dict[str, float] = {}
+    for size, larger in zip(sizes, [*sizes[1:], 0.0], strict=True):
+        here = [each.lost_at for each in found if (each.size, each.turn) == (size, found[0].turn)]
+        for place in here[0] if here else ():
+            if all(place in each for each in here):
+                below[place] = larger
+    return below
+
+
 @dataclass(frozen=True)
 class _FallTask:
     stamp: Stamp
@@ -113,8 +137,9 @@ def _fall(task: _FallTask, number: int, at: tuple[float, float, Brief]) -> Fall 
     return fall(task.stamp, brief, size, turn, number + 1)
 
 
-def fall(stamp: Stamp, brief: Brief, size: float, turn: float, number: int = 1) -> Fall | None:
-    """The stamp blocked at one size and turn; None if nothing is found in the effort. number: of its design."""
+def fall(stamp: Stamp, brief: Brief, size: float, turn: float, number: int = 1, effort: float = EFFORT) -> Fall | None:
+    """The stamp blocked at one size and turn; None if nothing is found in the effort, which the brief's multiplies.
+    number: of its design."""
     rings = outlines(stamp.placed(size, turn, (0.0, 0.0)))
     shape = shape_of(rings)
     reach = max(abs(value) for value in shape.bounds)
@@ -128,7 +153,9 @@ def fall(stamp: Stamp, brief: Brief, size: float, turn: float, number: int = 1) 
     if not len(aim.inside):
         return None
     place = Place(Sector("alone", 0.0, 180.0), size, turn, (0.0, 0.0))
-    blocking = best_blocking(model, aim, EFFORT * brief.run.effort, own_mirror(piece, stamp, place))
+    plain = simplified(shape, brief.rules)
+    worth = noticed(piece, aim, plain)
+    blocking = best_blocking(model, aim, worth, effort * brief.run.effort, own_mirror(piece, stamp, place))
     if blocking is None or not blocking.block.any():
         return None
     form = Square(int(np.abs(piece.pinholes[blocking.block]).max()) + brief.rules.margin)
@@ -147,4 +174,5 @@ def fall(stamp: Stamp, brief: Brief, size: float, turn: float, number: int = 1) 
         seed=0,
         brief={"corners": corners},
     )
-    return Fall(size, turn, round(shown_detail(shape, piece.pinholes[blocking.block]), 4), design)
+    blocks = piece.pinholes[blocking.block]
+    return Fall(size, turn, round(shown_detail(plain.kept, blocks), 4), design, plain, lost(shape, blocks))

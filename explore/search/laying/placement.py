@@ -11,6 +11,8 @@ from constraints.stamp import shape_of
 from constraints.targets import Target, target
 from constraints.variables import Model
 from explore.search.laying.blocking import Blocking, best_blocking
+from explore.search.laying.noticed import noticed
+from explore.search.laying.simplified import simplified
 
 # Between two prints of a strip, frame or rectangle lie so many units at least.
 AIR = 4.0
@@ -57,10 +59,12 @@ class Laid:
 def lay(brief: Brief, model: Model, placement: Placement) -> Laid | None:
     """The stamp in its placement with the blocks that match it best; None if they match too little. model: holds the
     block rules alone."""
-    aim = target(model.piece, shape_of(placement.rings))
+    shape = shape_of(placement.rings)
+    aim = target(model.piece, shape)
     if not len(aim.inside):
         return None
-    blocking = best_blocking(model, aim, _EFFORT * brief.run.effort)
+    worth = noticed(model.piece, aim, simplified(shape, brief.rules))
+    blocking = best_blocking(model, aim, worth, _EFFORT * brief.run.effort, least=brief.rules.match)
     if blocking is None or blocking.match < brief.rules.match:
         return None
     return Laid(placement, aim, blocking)

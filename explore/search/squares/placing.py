@@ -21,15 +21,16 @@ from constraints.square_sizes import Size, square_of
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.symmetry import SYMMETRIES
 from constraints.targets import Target, images, target
-from constraints.variables import Model
 from explore.reading.outline import MOST_VERTICES
 from explore.search.context import Context, context
-from explore.search.laying.blocking import best_blocking
+from explore.search.laying.blocking import Blocking, blockings
 from explore.search.laying.detail import shown_detail
 from explore.search.laying.laid import PlaceLaid
 from explore.search.laying.mirror import own_mirror
+from explore.search.laying.noticed import noticed
 from explore.search.laying.places import SMALLEST, draw_places, quietest, roundest
 from explore.search.laying.sectors import AIR, Place, TurnedSector, turned_sectors
+from explore.search.laying.simplified import Simplified, simplified
 from gallery.seeing.knowing import Seen, seen
 
 # Deterministic time for the stamp alone at one place. More of it raises the match by under 0.01.
@@ -185,21 +186,25 @@ class Placing:
         if not len(aim.inside):
             return PlaceLaid.at(self.stamp.name, place, rings, aim, None)
         effort = _BLOCKING_EFFORT * self.brief.run.effort * patience
+        plain = simplified(shape, self.brief.rules)
+        worth = noticed(self.context.piece, aim, plain)
         mirror = None if place.sector.mirrored or len(group) > 1 else own_mirror(self.context.piece, self.stamp, place)
-        found = [
-            self._blocked(place, rings, aim, context.blocks, effort, mirror)
-            for context in (self.context, *self._splitting(place))
-        ]
-        return _where_it_pays(found)
+        model = self._splitting(place).blocks
+        least = self.brief.rules.match
+        found = blockings(model, aim, worth, effort, mirror, least)
+        if not found and mirror is not None:
+            found = blockings(model, aim, worth, effort, least=least)
+        if not found:
+            return PlaceLaid.at(self.stamp.name, place, rings, aim, None)
+        # Splits are kept where they change anything.
+        telling = [each for number, each in enumerate(found) if not number or each.worth != found[number - 1].worth]
+        return _where_it_pays([self._blocked(place, rings, aim, plain, each) for each in telling])
 
-    def _splitting(self, place: Place) -> list[Context]:
-        """What the print is laid on so that its own blocks may split too, as often in each copy as the brief allows."""
-        own = self.brief.stamp.own_splits
-        if own == 0:
-            return []
+    def _splitting(self, place: Place) -> Context:
+        """What the print is laid on: its own blocks may split too, as often in each copy as the brief allows."""
         images = len(SYMMETRIES[self.brief.piece.symmetry])
         lying = images if place.sector.centred else 2 if place.sector.mirrored else 1
-        return [self.allowing(own * self.brief.stamp.copies * images // lying)]
+        return self.allowing(self.brief.stamp.own_splits * self.brief.stamp.copies * images // lying)
 
     def allowing(self, splits: int) -> Context:
         """The context where so many splits are allowed beside those of the brief."""
@@ -208,23 +213,11 @@ class Placing:
         return own if splits == 0 else context(own.form, own.worked, own.symmetry, rules)
 
     def _blocked(
-        self,
-        place: Place,
-        rings: tuple[Ring, ...],
-        aim: Target,
-        model: Model,
-        effort: float,
-        mirror: IntArray | None,
+        self, place: Place, rings: tuple[Ring, ...], aim: Target, plain: Simplified, blocking: Blocking
     ) -> PlaceLaid:
-        """The stamp with these outlines blocked under the rules of a model."""
+        """The stamp with these outlines in these blocks."""
         assert self.stamp is not None
-        blocking = best_blocking(model, aim, effort, mirror)
-        if blocking is None and mirror is not None:
-            blocking = best_blocking(model, aim, effort)
-        if blocking is None:
-            return PlaceLaid.at(self.stamp.name, place, rings, aim, None)
-        shape = shape_of(rings)
-        detail = shown_detail(shape, self.context.piece.pinholes[blocking.block], place.reverse)
+        detail = shown_detail(plain.kept, self.context.piece.pinholes[blocking.block], place.reverse)
         crossing = 0 if _folded(place) else int(blocking.block[over_lines(self.context.piece)].all(axis=1).sum())
         found = PlaceLaid.at(self.stamp.name, place, rings, aim, blocking, detail, crossing)
         split = splits(self.context.piece, blocking.block, self.brief.rules.corners)

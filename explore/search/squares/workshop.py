@@ -32,6 +32,8 @@ _OVER_LINES = 1.0
 _PATIENCE = 5.0
 # Compositions that a job tries.
 _TRIES = 3
+# Deterministic time for the stamp alone at one size, to see from which one it is known.
+_LOOK = 0.1
 
 
 class SquareWorkshop(Workshop[LaidThere | None]):
@@ -164,7 +166,7 @@ def planned(placing: Placing, canvas: Canvas, free: int, job: int, rng: np.rando
 
 def _fall(workshop: SquareWorkshop, number: int, size: float) -> Fall | None:
     assert workshop.stamp is not None
-    return fall(workshop.stamp, workshop.brief, size, upright_turn(character(workshop.stamp)), number + 1)
+    return fall(workshop.stamp, workshop.brief, size, upright_turn(character(workshop.stamp)), number + 1, _LOOK)
 
 
 def _lay(workshop: SquareWorkshop, size: int, task: tuple[Place, float]) -> PlaceLaid:
