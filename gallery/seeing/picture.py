@@ -19,6 +19,7 @@ from constraints.lattice import FloatArray, IntArray
 SIDE, AIR = 64, 8
 # Samples a side of every pixel of a drawn outline, and of blocks.
 _FINE, _SAMPLES = 4, 3
+_ASIDE = 1e-6
 # How far an eye at 40 cm that takes in a whole print blurs, pitches: one standard deviation.
 BLUR = 0.45
 
@@ -77,7 +78,8 @@ def laced(pinholes: IntArray, density: FloatArray, points: FloatArray) -> FloatA
     grid = np.zeros(number.max(axis=0) + 3)
     grid[number[:, 0], number[:, 1]] = density
     spot = np.stack([points @ (1, 1), points @ (1, -1)], axis=2)
-    cell = np.floor((spot - first + 1) / 2).astype(int)
+    # A spot on a border belongs to the same cell however far the blocks reach.
+    cell = np.floor((spot - first + 1 + _ASIDE) / 2).astype(int)
     inside = ((cell >= 0) & (cell < grid.shape)).all(axis=2)
     cell[~inside] = 0
     shown: FloatArray = np.where(inside, grid[cell[..., 0], cell[..., 1]], 0.0)

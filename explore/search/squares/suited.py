@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from itertools import islice
 from math import inf
 
-from constraints.brief import Brief
+from constraints.brief import AT_ONCE, Brief
 from constraints.square_sizes import sizes
 from constraints.stamp import Stamp
 from constraints.symmetry import SUITS
@@ -73,12 +73,14 @@ def places_to_lay(brief: Brief, placings: Sequence[Placing], fallen: Sequence[Fa
 
 
 def chosen(laid: Sequence[LaidThere], brief: Brief) -> list[LaidThere]:
-    """Those of laid stamps in which the print is known as surely as the brief asks, as they came.
+    """Those of laid stamps in which the print is known as surely as the brief asks, what is known at once first.
 
     Prints left open are one in _OPEN at the most, and none of the first.
     """
     fit = [each for each in laid if usable(each.laid, brief) and each.laid.known_as(brief.stamp.known)]
-    solid = [each for each in fit if not each.laid.place.reverse][:USED]
+    solid = [each for each in fit if not each.laid.place.reverse]
+    solid.sort(key=lambda each: not each.laid.known_as(AT_ONCE))
+    solid = solid[:USED]
     left_open = [each for each in fit if each.laid.place.reverse]
     if left_open and len(solid) >= _OPEN - 1:
         return [*solid[: _OPEN - 1], left_open[0], *solid[_OPEN - 1 :]]
