@@ -10,6 +10,7 @@ from PIL import Image
 from readme_examples import LEFT_OUT, PICTURES, README, ROOT, Block, Example, Ran, blocks, run_all
 
 from constraints.design_file import from_text, to_text
+from constraints.symmetry import FRIEZES, SYMMETRIES
 from explore import asking, cli, exits
 
 SETS_UP = "python3 -m venv .venv && .venv/bin/pip install -q -e "
@@ -162,7 +163,7 @@ def test_the_brief_lists_every_key_in_order() -> None:
 def test_every_symmetry_is_explained() -> None:
     rows = columns("### Symmetry and size: the bee, large and once")
     told = ", ".join(row[0].replace("`", "") for row in rows).split(", ")
-    allowed = asking.NAMED["symmetry"].kind.allowed.split(", ")
+    allowed = list((*SYMMETRIES, *FRIEZES))
     assert told == allowed[: len(told)]
     # Those that only a strip can have are told with strips.
     strips = TEXT[TEXT.index("## Strips, and edges with fans") :]

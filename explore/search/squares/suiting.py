@@ -136,7 +136,9 @@ def _places(placings: Sequence[Placing], berths: Sequence[Berth], least: float) 
             wanted = max(least, _SIZES[berth.lies][step] * berth.largest)
             size = min((size for size in placing.sizes if size <= berth.largest), key=lambda size: abs(size - wanted))
             centres = _centres(placing, berth.turned, berth.lies, size)
-            found.append((berth.number, berth.turned.place(size, _quiet(centres, berth.lies))))
+            # A smaller print may lie over no line where a larger one does.
+            if len(centres):
+                found.append((berth.number, berth.turned.place(size, _quiet(centres, berth.lies))))
     return list(dict.fromkeys(found))
 
 
