@@ -163,7 +163,7 @@ def test_the_brief_lists_every_key_in_order() -> None:
 def test_every_symmetry_is_explained() -> None:
     rows = columns("### Symmetry and size: the bee, large and once")
     told = ", ".join(row[0].replace("`", "") for row in rows).split(", ")
-    allowed = list((*SYMMETRIES, *FRIEZES))
+    allowed = [*SYMMETRIES, *FRIEZES]
     assert told == allowed[: len(told)]
     # Those that only a strip can have are told with strips.
     strips = TEXT[TEXT.index("## Strips, and edges with fans") :]

@@ -43,8 +43,6 @@ _WITHIN = 0.01
 _MENDING, _MENDING_SHARE = 0.04, 0.4
 # The relaxation of so many variables for each unit of deterministic time leads somewhere (measured on 44 blockings).
 _PACE = 10_000
-# The share of the effort in which a further split is sought, from the answer before.
-_A_SPLIT = 0.25
 # A match that lacks more than this is not sought.
 _LACKING = 0.1
 
@@ -60,7 +58,7 @@ def blockings(
     model: Model, target: Target, worth: IntArray, effort: float, mirror: IntArray | None = None, least: float = 0.0
 ) -> list[Blocking]:
     """The blocks near the stamp that are worth most to the eye, everything else left open: without a split, then with
-    each number of splits that the rules allow, each beginning with those before, so that none is worth less.
+    as many splits as the rules allow, beginning with those before, so that they are not worth less.
 
     `model` holds the block rules only. worth: (n,) of a block at each pinhole. effort: deterministic time. mirror: (n,)
     the image of each pinhole in the print's own axis, -1 outside the piece, ELSEWHERE where it does not matter; the
@@ -84,7 +82,7 @@ def _blockings(window: _Near, stages: list[_Stage], effort: float) -> list[Block
     block = window.hint()
     for number, stage in enumerate(stages):
         best = found[-1] if found else None
-        for answer in stage.answers(block, effort, _A_SPLIT if number else 1.0):
+        for answer in stage.answers(block, effort, split=number > 0):
             if answer.values is None:
                 continue
             here = window.blocking(stage, answer.values, answer.most)
@@ -113,15 +111,17 @@ class _Stage:
         worth = np.bincount(back, weights=window.worth[window.free]).astype(np.int64)
         return cls(window, Solver(formula), kept, (numbers, worth), further)
 
-    def answers(self, block: BoolArray, effort: float, share: float) -> Iterator[Answer]:
-        """Better and better blocks, from a hint; the last tells best what none exceed. share: of the effort, for the
-        relaxation."""
-        hint, mending = self.values(block), min(_MENDING, _MENDING_SHARE * effort)
-        mended = self.solver.maximise(*self.terms, hint, mending, further=self.further)
-        yield mended
-        if len(self.kept) <= _PACE * effort and mended.status is not Status.BEST:
-            begun = hint if mended.values is None else mended.values
-            yield self.solver.maximise(*self.terms, begun, share * effort, within=_WITHIN, further=self.further)
+    def answers(self, block: BoolArray, effort: float, split: bool) -> Iterator[Answer]:
+        """Better and better blocks, from a hint; the last tells best what none exceed. split: whether they may split,
+        and the hint is an answer of fewer splits."""
+        hint = self.values(block)
+        if not split:
+            mended = self.solver.maximise(*self.terms, hint, min(_MENDING, _MENDING_SHARE * effort))
+            yield mended
+            if len(self.kept) > _PACE * effort or mended.status is Status.BEST:
+                return
+            hint = hint if mended.values is None else mended.values
+        yield self.solver.maximise(*self.terms, hint, effort, within=_WITHIN, further=self.further)
 
     def values(self, block: BoolArray) -> BoolArray:
         """The values for blocks, (n,)."""
@@ -167,22 +167,16 @@ class _Near:
         return block if self.mirror is None else _mirrored(block, self.mirror, self.worth)
 
     def stages(self) -> list[_Stage]:
-        """One for every number of splits that makes a difference, none first; each whatever number may follow."""
+        """One for no splits, then one for all that are allowed: steps between them bring little (measured on five
+        prints)."""
         every = np.arange(self._formula.size)
         if not any(len(each.weights) for each in self._sums):
             return [_Stage.of(self, self._formula, every, [])]
         # Without any split there are no variables for them, as if the rules allowed none.
         whole = np.ones(len(every), dtype=np.bool_)
         whole[np.concatenate([each.variables for each in self._sums])] = False
-        stages = [_Stage.of(self, *restrict(self._formula, every == TRUE, whole), [])]
-        allowed = self.model.rules.splits
-        # A split together with its images counts so often.
-        step = int(np.concatenate([each.weights for each in self._sums]).max())
-        with_splits = _Stage.of(self, self._formula, every, [])
-        for number in dict.fromkeys((*range(step, allowed + 1, step), allowed)):
-            further = [replace(each, most=each.most - allowed + number) for each in self._sums]
-            stages.append(replace(with_splits, further=further))
-        return stages
+        plain = _Stage.of(self, *restrict(self._formula, every == TRUE, whole), [])
+        return [plain, _Stage.of(self, self._formula, every, self._sums)]
 
     def matching(self, stage: _Stage, least: float) -> Linear:
         """A match of at least this."""
