@@ -29,7 +29,7 @@ _CELLS, _BINS, _SOFT, _SPREAD = 8, 6, 2.0, 0.7
 _WORST = 0.15
 # Fitted to the eyes' answers on half of the signs, by logistic regression; from which score which verdict holds.
 _WEIGHTS = np.array([-3.73, 2.76, 3.43, 0.32, 0.04])
-_LEAST = ((AT_ONCE, 0.8), (KNOWN, 0.2), (HARDLY, -0.6), (UNKNOWN, -np.inf))
+_LEAST = ((AT_ONCE, 1.1), (KNOWN, 0.2), (HARDLY, -0.6), (UNKNOWN, -np.inf))
 # What lies farther from a print's convex hull, lattice units, is no part of it to the eye.
 _ROUND = 2.0
 # Shapes that have more than this in common with the print are no others: nobody could tell them apart.

@@ -75,7 +75,7 @@ def test_on_signs_it_was_not_fitted_to_the_verdict_agrees_with_the_eyes() -> Non
 def test_what_is_called_known_is_named_by_five_eyes_of_six() -> None:
     for level in (KNOWN, AT_ONCE):
         named = [right(card) for card, verdict in zip(OTHERS, verdicts(), strict=True) if surely(verdict, level)]
-        assert len(named) > 30
+        assert len(named) > 20
         assert np.mean(named) > 0.83
 
 
@@ -142,3 +142,14 @@ def test_what_lies_away_from_a_print_is_no_part_of_it() -> None:
     corner = np.array([(-17, 16), (-16, 15), (-18, 15), (-17, 14)])
     more = np.concatenate([blocks, corner])
     assert seen(printed("pennant", 12), more, np.ones(len(more))) == looked_at(card)
+
+
+def test_what_is_known_at_once_most_eyes_are_sure_of() -> None:
+    """Of all cards: where it is called so, more eyes name it and are sure than not."""
+    sure = [
+        np.mean([(name, how) == (card["sign"], "sure") for name, how in card["answers"].values()])
+        for card in CARDS
+        if looked_at(card).known == AT_ONCE
+    ]
+    assert len(sure) > 30
+    assert np.mean(sure) > 0.5
