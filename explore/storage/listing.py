@@ -15,6 +15,7 @@ from constraints.wording import measure, shown
 from explore.lines import columns
 from explore.storage.state import StudyError
 from explore.storage.study import read_square, square_files
+from gallery.seeing.knowing import known_as
 
 if TYPE_CHECKING:
     from explore.storage.session import Session
@@ -22,7 +23,7 @@ if TYPE_CHECKING:
 # Pitches. Most prints keep their character from 8 to 12 on (judged on a dozen stamps).
 _SMALL = 8.0
 
-HEAD = ("number", "pairs", "size", "pitch", "stitches", "match", "splits", "seams", "seam pins")
+HEAD = ("number", "pairs", "size", "pitch", "stitches", "the print is", "splits", "seams", "seam pins")
 
 
 def table(designs: Sequence[Design]) -> list[str]:
@@ -40,7 +41,7 @@ def _row(design: Design, stitches: str) -> tuple[str, ...]:
         measure(design),
         f"{shown(design.pitch_mm)} mm",
         stitches,
-        f"{design.stamp.match:.2f}" if design.stamp else "-",
+        known_as(design) or "-",
         str(design.splits),
         str(seams.number),
         str(len(seams.pins)),

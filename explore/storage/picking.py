@@ -13,6 +13,7 @@ from explore.storage.free import refuse_files
 from explore.storage.leavings import PICKS, PICKS_SHEET
 from explore.storage.picks import Picks, picks_in, read_picks, refuse_other_study, tidy
 from explore.storage.study import Study
+from gallery.seeing.knowing import known_as
 
 
 @dataclass(frozen=True)
@@ -145,12 +146,12 @@ def table(study: Study, picks: Picks) -> list[str]:
             f"{design.number:02d}",
             str(design.pairs),
             measure(design),
-            f"{design.stamp.match:.2f}" if design.stamp else "-",
+            known_as(design) or "-",
             " / ".join(picks.notes.get(design.number, "").splitlines()),
         )
         for design in designs
     ]
-    return columns([("number", "pairs", "size", "match", "note"), *rows])
+    return columns([("number", "pairs", "size", "the print is", "note"), *rows])
 
 
 def told(before: Picks, after: Picks, written: list[Path]) -> str:

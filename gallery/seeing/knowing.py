@@ -98,6 +98,11 @@ def seen_in(design: Design) -> Seen:
     return seen(design.stamp, pinholes, density)
 
 
+def known_as(design: Design) -> str:
+    """How surely the print in a design is known, in words; "" without a print, or where a file came without outlines."""
+    return KNOWN_AS[seen_in(design).known] if design.stamp is not None and design.stamp.outlines else ""
+
+
 def surely(known: str, least: str) -> bool:
     """Whether one verdict is at least as sure as another."""
     return KNOWING.index(known) >= KNOWING.index(least)

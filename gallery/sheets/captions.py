@@ -20,7 +20,7 @@ from constraints.stamp import Stamp
 from constraints.wording import measure
 from constraints.wording import shown as number_told
 from gallery.looks.excerpt import shown
-from gallery.seeing.knowing import KNOWN_AS, seen_in
+from gallery.seeing.knowing import known_as
 from gallery.sheets.grid import TALL
 
 BETWEEN = " \N{MIDDLE DOT} "
@@ -55,11 +55,6 @@ def _seams(design: Design, with_pins: bool) -> str:
 
 def _left_open(design: Design) -> str:
     return "left open" if design.stamp is not None and design.stamp.reverse else ""
-
-
-def _known(design: Design) -> str:
-    """Of a print that has outlines: files may come without."""
-    return KNOWN_AS[seen_in(design).known] if design.stamp is not None and design.stamp.outlines else ""
 
 
 def _worked(design: Design) -> str:
@@ -97,7 +92,7 @@ FACTS: dict[str, Fact] = {
     "pins": Fact(lambda design, _: (f"{pins(design)} pins",), None),
     "form": Fact(lambda design, _: (design.form.told,), lambda design, _: (shown(design, TALL) or design.form.told,)),
     "edging": _plain(lambda design: design.form.headside.name if design.form.headside is not None else ""),
-    "how surely the print is known": _plain(_known),
+    "how surely the print is known": _plain(known_as),
     "how the print lies": Fact(_lies, _lies),
     "left open": _plain(_left_open),
     "stitches": Fact(_stitches, _stitches),

@@ -11,6 +11,7 @@ from constraints.seams import seams_of
 from constraints.wording import shown
 from explore.editing.comparing.pair import Pair
 from explore.lines import columns
+from gallery.seeing.knowing import known_as
 
 
 def _stitches(design: Design) -> str:
@@ -25,7 +26,7 @@ _MEASURES = {
     "height": lambda design: f"{shown(design.height_mm)} mm",
     "pitch": lambda design: f"{shown(design.pitch_mm)} mm",
     "pins": lambda design: str(pins(design)),
-    "match": lambda design: f"{design.stamp.match:.2f}" if design.stamp else "-",
+    "the print is": lambda design: known_as(design) or "-",
     "splits": lambda design: str(design.splits),
     "seams": lambda design: str(seams_of(lay(design)).number),
     "in blocks": lambda design: f"{100 * lay(design).solid:.1f}%",
