@@ -99,7 +99,7 @@ def seen_in(design: Design) -> Seen:
 
 
 def known_as(design: Design) -> str:
-    """How surely the print in a design is known, in words; "" without a print, or where a file came without outlines."""
+    """How surely the print in a design is known, in words; "" without a print, or without its outlines in the file."""
     return KNOWN_AS[seen_in(design).known] if design.stamp is not None and design.stamp.outlines else ""
 
 
