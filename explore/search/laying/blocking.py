@@ -7,6 +7,7 @@ the best there is, and says how far from it an answer may be.
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -81,12 +82,13 @@ def _blockings(window: _Near, stages: list[_Stage], effort: float) -> list[Block
     found: list[Blocking] = []
     block = window.hint()
     for number, stage in enumerate(stages):
-        best = found[-1] if found else None
+        best, most = found[-1] if found else None, sys.maxsize
         for answer in stage.answers(block, effort, split=number > 0):
             if answer.values is None:
                 continue
-            here = window.blocking(stage, answer.values, answer.most)
-            best = here if best is None or here.worth > best.worth else replace(best, most=here.most)
+            most = min(most, answer.most)
+            here = window.blocking(stage, answer.values, most)
+            best = here if best is None or here.worth > best.worth else replace(best, most=most)
             block = best.block
         if best is not None:
             found.append(best)

@@ -45,7 +45,8 @@ class Fall:
     """The stamp at one size and turn. design: its blocks on the smallest square that holds them.
 
     detail: share of the thin limbs and narrow gaps asked for that show. plain: what of the print was asked for. lost:
-    the parts of it that no block shows. pairs: the fewest that such a square takes.
+    the parts of it that no block shows. worth, most: of its blocks to the eye, and the most there is, as is proven.
+    pairs: the fewest that such a square takes.
     """
 
     size: float
@@ -54,6 +55,8 @@ class Fall:
     design: Design
     plain: Simplified
     lost: tuple[Polygon, ...]
+    worth: int
+    most: int
 
     @property
     def lost_at(self) -> list[str]:
@@ -175,4 +178,5 @@ def fall(stamp: Stamp, brief: Brief, size: float, turn: float, number: int = 1, 
         brief={"corners": corners},
     )
     blocks = piece.pinholes[blocking.block]
-    return Fall(size, turn, round(shown_detail(plain.kept, blocks), 4), design, plain, lost(shape, blocks))
+    detail = round(shown_detail(plain.kept, blocks), 4)
+    return Fall(size, turn, detail, design, plain, lost(shape, blocks), blocking.worth, blocking.most)
