@@ -1,7 +1,7 @@
 """Figures of blocking a print alone: `python tests/bench/blocking.py [prints]`, 40 prints by default.
 
-Each print is laid upright on open ground at three sizes, without a split and with four. How near the best: its worth to the
-eye beside the most that is proven, by a longer search where the first leaves a gap. How it looks: overlap of the
+Each print is laid upright on open ground at three sizes, without a split and with four. How near the best: its worth to
+the eye beside the most that is proven, by a longer search where the first leaves a gap. How it looks: overlap of the
 pictures as an eye at 40 cm blurs them. Seconds: of one core, all stages of splits together.
 """
 
@@ -55,9 +55,7 @@ def main(count: int) -> None:
                     assert longer is not None
                     most = min(most, longer.most)
                     if worth < (1 - MOST_GAP) * most:
-                        print(
-                            f"  {stamp.name}: {worth / most:.3f} of the most; found in longer: {longer.worth / most:.3f}"
-                        )
+                        print(f"  {stamp.name}: {worth / most:.3f} of the most; in longer: {longer.worth / most:.3f}")
                 near.append(worth / most)
                 overlaps.append(found.seen.overlap)
                 known += found.seen.known in ("known", "at once")

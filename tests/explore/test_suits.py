@@ -1,0 +1,139 @@
+"""What `explore` chooses where she leaves it open: prints that are known and stand upright, and why not if there are
+none."""
+
+import numpy as np
+import pytest
+import shapely
+
+from constraints.brief import AT_ONCE, KNOWN, Brief
+from constraints.character import character
+from constraints.design import Design
+from constraints.layout import lay
+from constraints.lying import has_upright, poses, under
+from constraints.rules.one_worker import notches
+from constraints.square_sizes import sizes
+from explore import asking, reading
+from explore.search.laying.laid import PlaceLaid
+from explore.search.search import search
+from explore.search.squares.placing import Placing
+from explore.search.squares.suited import LaidThere, chosen, placings_of, settled
+from explore.search.squares.suiting import ACROSS, LINE, MIDDLE, QUARTER, lines_crossed, room, suiting
+from gallery.seeing.knowing import seen_in, surely
+
+TULIP = reading.read(reading.built_in("tulip"))
+SNAIL = reading.read(reading.built_in("snail"))
+
+
+def asked(**flags: str) -> Brief:
+    return asking.read(None, {"stamp": "tulip", **flags}).brief
+
+
+@pytest.fixture(scope="module")
+def squares() -> list[Design]:
+    found = search(asked(pairs="24", count="8"), TULIP, cores=2)
+    return [each.design for each in found if each.design is not None]
+
+
+def test_in_every_square_the_print_is_known_and_a_copy_stands_upright(squares: list[Design]) -> None:
+    assert len(squares) == 8
+    shape = character(TULIP)
+    for design in squares:
+        assert surely(seen_in(design).known, KNOWN)
+        assert design.stamp is not None
+        copies = [pose for own in poses(design.stamp, TULIP) for pose in under(own, design.symmetry)]
+        assert has_upright(copies, shape)
+
+
+def test_one_sheet_mixes_symmetries(squares: list[Design]) -> None:
+    assert len({(design.symmetry, design.worked) for design in squares}) > 1
+
+
+def test_only_the_print_splits(squares: list[Design]) -> None:
+    for design in squares:
+        layout = lay(design)
+        inside, missing = notches(layout.piece, design.brief["corners"])
+        split = inside[layout.inside[inside].all(axis=1) & ~layout.inside[missing]]
+        assert design.stamp is not None
+        own = shapely.union_all([shapely.Polygon(ring) for ring in design.stamp.outlines]).buffer(2.5)
+        every = [shapely.affinity.affine_transform(own, [a, b, c, d, 0, 0]) for a, b, c, d in _turns(design.symmetry)]
+        spots = shapely.points(layout.piece.pinholes[split].mean(axis=1))
+        assert shapely.intersects(shapely.union_all(every), spots).all()
+
+
+def _turns(symmetry: str) -> list[tuple[int, ...]]:
+    from constraints.symmetry import matrices
+
+    return [tuple(matrix.ravel().tolist()) for matrix in matrices(symmetry)]
+
+
+def test_the_print_is_in_cloth_with_two_rows_of_ground_round_it(squares: list[Design]) -> None:
+    for design in squares:
+        layout = lay(design)
+        assert design.stamp is not None
+        bodies = shapely.MultiPoint([p for ring in design.stamp.outlines for p in ring]).convex_hull
+        for block in design.blocks:
+            if shapely.contains_xy(bodies, *np.array(block.pinholes).T).any():
+                assert block.stitch == "cloth"
+                own = np.zeros(len(layout.piece), dtype=bool)
+                own[[layout.piece.index[place] for place in block.pinholes]] = True
+                near = layout.piece.widened(own, 2) & ~layout.inside
+                assert (layout.unit_of[near] < 0).all()
+
+
+def test_places_within_a_quarter_cross_no_corner_line() -> None:
+    """Against shapely's lines and hulls."""
+    rng = np.random.default_rng(3)
+    hull = np.array(shapely.MultiPoint(rng.uniform(-9, 9, size=(9, 2))).convex_hull.exterior.coords[:-1])
+    centres = rng.integers(-20, 20, size=(60, 2)).astype(float)
+    rays = [shapely.LineString([(0, 0), (99 * x, 99 * y)]) for x, y in ((1, 1), (1, -1), (-1, -1), (-1, 1))]
+    for centre, crossed in zip(centres, lines_crossed(hull, centres), strict=True):
+        assert crossed == sum(ray.intersects(shapely.Polygon(hull + centre)) for ray in rays)
+
+
+def test_every_kind_of_place_has_its_turn() -> None:
+    placings = placings_of(asked(pairs="40"), TULIP)
+    rooms = room(placings)
+    assert set(rooms) == {QUARTER, LINE, MIDDLE, ACROSS}
+    # The more lines a print may lie over the larger it may be.
+    assert rooms[QUARTER] < rooms[LINE] < rooms[MIDDLE]
+    places = suiting(placings, 8.0, 14)
+    assert len(set(places)) == 14
+    assert {placings[number].brief.piece.worked for number, _ in places} == {"round", "across"}
+    assert all(place.size >= 8.0 for _, place in places)
+
+
+def test_a_symmetry_or_way_of_working_that_is_named_is_kept_to() -> None:
+    both = asked(symmetry="none,quarter-turn", worked="round")
+    assert {each.piece.symmetry for each in settled(both, TULIP)} == {"none", "quarter-turn"}
+    assert {each.piece.worked for each in settled(both, TULIP)} == {"round"}
+    alone = asking.read(None, {"stamp": ""}).brief
+    assert [(each.piece.symmetry, each.piece.worked) for each in settled(alone, None)] == [("full", "round")]
+
+
+def test_few_prints_are_left_open_and_none_of_the_first() -> None:
+    brief = asked(pairs="24")
+    placing = Placing(brief.changed(symmetry="none", worked="round"), TULIP, sizes(brief)[0])
+    place = suiting([placing], 10.0, 1)[0][1]
+    solid: PlaceLaid = placing.lay(place)
+    assert solid.known_as(KNOWN)
+    from dataclasses import replace
+
+    left_open = replace(solid, place=replace(place, reverse=True))
+    there = chosen([LaidThere(0, left_open)] * 3 + [LaidThere(0, solid)] * 9, brief)
+    assert [each.laid.place.reverse for each in there].count(True) == 1
+    assert not any(each.laid.place.reverse for each in there[:7])
+    assert not any(each.laid.place.reverse for each in chosen([LaidThere(0, left_open), LaidThere(0, solid)], brief))
+
+
+def test_a_print_that_no_place_is_large_enough_for_is_told_with_the_pairs_it_takes() -> None:
+    (only,) = search(asked(pairs="12", stamp="snail"), SNAIL, cores=1)
+    assert only.design is None
+    assert "snail is known from" in only.note
+    (pairs,) = {near.rules.pairs for near in only.near if near.rules.pairs != 12}
+    found = search(asked(pairs=str(pairs), stamp="snail", count="1"), SNAIL, cores=2)
+    assert any(each.design is not None and surely(seen_in(each.design).known, KNOWN) for each in found)
+
+
+def test_what_is_known_at_once_can_be_asked_for() -> None:
+    found = search(asked(pairs="26", known=AT_ONCE, count="2"), TULIP, cores=2)
+    assert [seen_in(each.design).known for each in found if each.design is not None] == [AT_ONCE, AT_ONCE]
