@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
+from constraints.design import Design
 from constraints.difference import comparable
 from constraints.differing import Differences, differences
 from constraints.wording import measure
@@ -14,9 +15,13 @@ from explore.storage.study import Study, open_study
 
 @dataclass(frozen=True)
 class Pair:
-    """Two squares to compare. names: what they are called; their numbers, with the study if there are two."""
+    """Two squares to compare. designs: as they are in their studies; in found one may be turned or mirrored.
+
+    names: what they are called; their numbers, with the study if there are two.
+    """
 
     studies: tuple[Study, Study]
+    designs: tuple[Design, Design]
     names: tuple[str, str]
     found: Differences
 
@@ -37,4 +42,4 @@ def pair_of(folder: Path, first: int, second: int, other: Path | None) -> Pair:
             f"{', '.join(said)}: squares are compared with squares, strips with strips of the same repeat, others with "
             "pieces of the same outline"
         )
-    return Pair((study, beside), names, differences(*designs))
+    return Pair((study, beside), designs, names, differences(*designs))

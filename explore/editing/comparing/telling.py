@@ -36,7 +36,7 @@ _MEASURES = {
 
 def compared(pair: Pair) -> list[tuple[str, str, str]]:
     """What holds for each of the two, a heading first in every row."""
-    first, second = pair.found.first, pair.found.second
+    first, second = pair.designs
     one_side = first.form.one_side and second.form.one_side
     return [(head, tell(first), tell(second)) for head, tell in _MEASURES.items() if head != "height" or not one_side]
 
