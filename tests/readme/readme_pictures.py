@@ -19,12 +19,12 @@ from explore.reading import built_in, read
 # The beginning of an example, the picture made of its sheet, and its width in pixels.
 FROM_EXAMPLES = {
     "stampwork stamp gallery/pictures/bee-print.jpg": ("bee-grid.png", 880),
-    "stampwork explore tulip --pairs 30": ("tulip-sheet.png", 800),
-    "stampwork explore gallery/pictures/bee-print.jpg": ("bees.png", 1000),
-    "stampwork explore tulip --pairs 40": ("tulips-across.png", 1000),
-    "stampwork explore greenhouse --more 6": ("tulips-lace.png", 900),
-    "stampwork explore --brief leaves.toml": ("leaves.png", 1000),
-    "stampwork explore --no-stamp --pairs 16": ("patterns.png", 1000),
+    "stampwork explore tulip --pairs 30": ("tulip-sheet.png", 680),
+    "stampwork explore gallery/pictures/bee-print.jpg": ("bees.png", 640),
+    "stampwork explore tulip --pairs 40": ("tulips-across.png", 640),
+    "stampwork explore greenhouse --more 6": ("tulips-lace.png", 640),
+    "stampwork explore --brief leaves.toml": ("leaves.png", 640),
+    "stampwork explore --no-stamp --pairs 16": ("patterns.png", 640),
     "stampwork budget leaf": ("leaf-budget.png", 1000),
     "stampwork vary tulip-study 12 --steps": ("tulip-steps.png", 820),
     "stampwork series tulip-study": ("garden-at-dusk.png", 680),
@@ -36,7 +36,7 @@ FROM_EXAMPLES = {
     "stampwork show edgings 13": ("leaf-frame.png", 560),
 }
 INK = "bee-print.jpg"
-_COLOURS = 128
+_COLOURS = 64
 
 
 def main() -> None:
