@@ -6,7 +6,7 @@ or paths.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -55,7 +55,7 @@ class Print:
 
 @dataclass(frozen=True)
 class Design:
-    """One finished piece. See the README for the meaning of each value."""
+    """One finished piece. See the README for the meaning of each value. eyes: pinholes, sorted by y, then x."""
 
     number: int
     form: Form
@@ -72,6 +72,7 @@ class Design:
     brief: Mapping[str, Any] = field(default_factory=dict)
     start: str = "top-left"
     composition: str = ""
+    eyes: tuple[Point, ...] = ()
 
     @property
     def half_size(self) -> int:
@@ -98,6 +99,10 @@ class Design:
     def piece(self, symmetry: str | None = None) -> Piece:
         """The piece this lies on, with its own symmetry or another."""
         return self.form.piece(self.worked, self.symmetry if symmetry is None else symmetry)
+
+    def opened(self, eyes: Iterable[Point]) -> Design:
+        """The same piece with these eyes in its blocks and no others."""
+        return replace(self, eyes=tuple(eyes))
 
     def numbered(self, number: int) -> Design:
         return replace(self, number=number)

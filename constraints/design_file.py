@@ -64,6 +64,8 @@ def _as_json(design: Design) -> dict[str, Any]:
         "blocks": [{"stitch": block.stitch, "pinholes": [list(p) for p in block.pinholes]} for block in design.blocks],
         "fillings": fillings,
     }
+    if design.eyes:  # a release that does not know them works the same block without the holes
+        data["eyes"] = [list(place) for place in design.eyes]
     if design.composition:
         data["composition"] = design.composition
     if design.stamp is not None:
@@ -115,6 +117,7 @@ def from_text(text: str) -> Design:
         splits=read.whole("splits", 0, 10**6),
         blocks=tuple(_block(item, form) for item in read.items("blocks")),
         fillings=tuple(_filling(item, form) for item in read.items("fillings")),
+        eyes=read.points("eyes", form, pinholes=True) if "eyes" in read.data else (),
         composition=read.text("composition", default=""),
         stamp=_print(read.inside("stamp")) if "stamp" in read.data else None,
         seed=read.whole("seed", 0, 2**63),

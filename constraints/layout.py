@@ -50,6 +50,13 @@ class Layout:
         return self.block >= 0
 
     @cached_property
+    def eyes(self) -> BoolArray:
+        """(n,) whether the pinhole is an eye in a block."""
+        found = np.zeros(len(self.piece), dtype=np.bool_)
+        found[_on_piece(self.piece, self.design.eyes, [])] = True
+        return found
+
+    @cached_property
     def stitch(self) -> IntArray:
         """(n,) the stitch of every place as its number in STITCHES, -1 outside blocks. KeyError if one is unknown."""
         found: IntArray = np.array([*(stitches.NUMBERS[each.stitch] for each in self.design.blocks), -1])[self.block]

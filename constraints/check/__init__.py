@@ -4,7 +4,8 @@ It shares no rule with the model that finds designs: how a design is worked, suc
 through trails at corner lines, is shared, whether it may be is not. Every rule is a function of a design laid on its
 piece and of the limits in its brief; what it finds carries the rule's name and the pinholes.
 
-`limits` reads the brief; `listing` judges what a file lists, `shape` and `corners` its blocks, `fillings` its fields,
+`limits` reads the brief; `listing` judges what a file lists, `shape` and `corners` its blocks, `eyes` small
+holes in them, `fillings` its fields,
 `coverage` the match, `totals` what is counted, `repeats` what repeats itself. The rules are common practice, no source,
 where a function names none.
 """
@@ -14,7 +15,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 
-from constraints.check import corners, fillings, listing, repeats, shape, totals
+from constraints.check import corners, eyes, fillings, listing, repeats, shape, totals
 from constraints.check.limits import Limits, read
 from constraints.check.listing import Fault
 from constraints.design import Design
@@ -40,6 +41,7 @@ WHOLE: dict[str, Check] = {
     **_own(fillings.IN_LINE),
     "pairs": totals.pairs,
     "flow": totals.flow,
+    "eyes": eyes.eyes,
 }
 # And these of a strip on one repeat that meets itself: what its ends cut off is no fault.
 RULES: dict[str, Check] = {
@@ -50,6 +52,7 @@ RULES: dict[str, Check] = {
     "corners": corners.corners,
     "narrowest": shape.narrowest,
     "widest": shape.widest,
+    "even eyes": eyes.even,
     "narrowest ground": shape.narrowest_ground,
     "solid": shape.solid,
     "headside": shape.headside,

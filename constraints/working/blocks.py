@@ -35,6 +35,7 @@ class Chains:
         self._layout, self._piece, self._arcs, self._seams = layout, layout.piece, arcs, seams
         self._node, self._block = flow.node.tolist(), layout.block.tolist()
         self._zone = layout.piece.zone.tolist()
+        self._eyes = set(np.flatnonzero(layout.eyes).tolist())
         self._pinned = {(x, y) for x, y in pin_places(layout, seams.open).tolist()}
         # Where a row slants its worker turns at its right about an inner pin that may serve another row as well.
         self._slanting = {
@@ -127,6 +128,7 @@ class Chains:
         return Row(
             ends, (pins[0], pins[1]), (corner[0], corner[1]), (leaving[0], leaving[1]), (hollow[0], hollow[1]), last,
             outer, self._order(node, places, seams), seams[0] if len(seams) > 1 else None,
+            tuple(self._place(each) for each in places if each in self._eyes),
         )  # fmt: skip
 
     def _by_quarter(self, rows: Sequence[int], out_of: Sequence[Sequence[int]]) -> list[list[int]]:

@@ -6,7 +6,7 @@ from itertools import pairwise
 
 import numpy as np
 
-from constraints.layout import lay
+from constraints.layout import as_points, lay, locate
 from constraints.pins import pin_places
 from constraints.working.gimp import Passing
 from constraints.working.habits import OPEN
@@ -17,9 +17,9 @@ from constraints.working.work import Work
 def faults(work: Work) -> list[str]:
     """What is amiss, one line each; empty if every crossing takes two pairs and gives two, in an order in which
     each is ready, every cut of the work shows the same number of pairs, all pairs hung on are finished, and
-    every pin of the square stands at a crossing or within a worker's turn, and every gimp pair goes once round its
-    block."""
-    return [*_crossings(work), *_cuts(work), *_pins(work), *_gimps(work)]
+    every pin of the square stands at a crossing or within a worker's turn, every gimp pair goes once round its
+    block, and at every eye a worker is twisted, once or twice on its ways through that row."""
+    return [*_crossings(work), *_cuts(work), *_pins(work), *_gimps(work), *_eyes(work)]
 
 
 def _crossings(work: Work) -> list[str]:
@@ -97,3 +97,24 @@ def _step(work: Work, passing: Passing, places: set[tuple[int, int]]) -> tuple[i
     ends = (work.arcs.tail[passing.arc], work.arcs.head[passing.arc])
     (ax, ay), (bx, by) = work.layout.piece.pinholes[list(ends)].tolist()
     return (ax, ay, bx - ax, by - ay) if (ax, ay) in places else (bx, by, ax - bx, ay - by)
+
+
+def _eyes(work: Work) -> list[str]:
+    """Beside every eye a worker runs, twisted, from one passive to the next, once or twice in its row."""
+    crossings, segments, found = work.crossings, work.segments, []
+    by_step: dict[int, list[int]] = {}
+    for segment, _, _ in work.eyes:
+        if segments.twists[segment] == 0 or NOWHERE in (segments.tail[segment], segments.head[segment]):
+            found.append("a worker is not twisted at an eye")
+        by_step.setdefault(int(crossings.step[segments.tail[segment]]), []).append(segment)
+    nodes = [_node(work, eye) for eye in work.design.eyes]
+    for node in sorted(set(nodes)):
+        own = nodes.count(node)
+        ways = len(by_step.get(work.order.nodes.index(node), ()))
+        if not own <= ways <= 2 * own:
+            found.append(f"a worker passes {own} eyes of a row {ways} times")
+    return found
+
+
+def _node(work: Work, eye: tuple[int, int]) -> int:
+    return int(work.flow.node[locate(work.layout.piece, as_points((eye,)))[0]])

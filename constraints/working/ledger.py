@@ -39,6 +39,15 @@ class Turn(NamedTuple):
     step: int
 
 
+class Opening(NamedTuple):
+    """A worker is twisted at an eye of its block. segment: on which it is; passives: how many of its row lie to the
+    left of it; step: as in `Crossings.step`."""
+
+    segment: int
+    passives: int
+    step: int
+
+
 @dataclass(frozen=True, eq=False)
 class Crossings:
     """All crossings of a piece in an order of work.
@@ -89,6 +98,7 @@ class Ledger:
     step: int = NOWHERE
     pins: list[Pin] = field(default_factory=list)
     turns: list[Turn] = field(default_factory=list)
+    eyes: list[Opening] = field(default_factory=list)
     _crossings: list[tuple[Place, int, int, int, int, int]] = field(default_factory=list)
     _taken: list[tuple[int, int]] = field(default_factory=list)
     _given: list[tuple[int, int]] = field(default_factory=list)
@@ -129,6 +139,11 @@ class Ledger:
 
     def twist(self, segment: int, twists: int) -> None:
         self._twists[segment] += twists
+
+    def open(self, segment: int, twists: int, passives: int) -> None:
+        """A worker is twisted at an eye, so many passives to the left of it."""
+        self.twist(segment, twists)
+        self.eyes.append(Opening(segment, passives, self.step))
 
     def turn(self, segment: int, place: Place) -> None:
         """A worker turns round the pin at a place: a new one, or the one put up there before."""

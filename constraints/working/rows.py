@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from constraints.eyes import TWISTS
 from constraints.lattice import Place
 from constraints.stitches import STITCHES
 from constraints.working.habits import TURNING_STITCH, Habits
@@ -25,7 +26,7 @@ class Row:
     goes straight on from theirs. last: whether the block ends with it. outer: the side at which it is a headside,
     NOWHERE elsewhere. order: the sides in the order in which the worker turns there, empty where that is as she likes.
     before: a pin on the right round which the worker turns first of all, where a row at the middle of a square meets
-    two corner lines.
+    two corner lines. eyes: beside which its worker is twisted.
     """
 
     ends: tuple[Place, Place]
@@ -37,6 +38,7 @@ class Row:
     outer: int = NOWHERE
     order: tuple[int, ...] = ()
     before: Place | None = None
+    eyes: tuple[Place, ...] = ()
 
 
 @dataclass(eq=False)
@@ -63,6 +65,8 @@ class Stack:
         self._uses = [0, 0]
         self._side: int | None = None
         self._about: int | None = None
+        # How many passives lie to the left of each eye of the row that is worked.
+        self._eyes: set[int] = set()
 
     def join(self, side: int, segment: int) -> None:
         """A pair joins at a side."""
@@ -100,9 +104,11 @@ class Stack:
             self._at = row.ends[LEFT if 2 * self.worker < len(self.pairs) else RIGHT]
         if row.before is not None:
             self._turn(RIGHT, row, row.before)
+        self._eyes = {passives_left_of(eye, row.ends, len(self.pairs) - 1) for eye in row.eyes}
         for side in (self.near, far):
             if not row.hollow[side]:
                 self._turn(side, row, row.pins[side])
+        self._eyes = set()
         for side in (self.near, far):
             inwards = row.leaving[side] - abs(self.worker - self._outermost(side))
             if inwards > 0 and not row.last:
@@ -201,6 +207,8 @@ class Stack:
             place = (start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1]))
             self._meet(self.worker if side == RIGHT else self.worker - 1, place)
             self.worker += 1 if side == RIGHT else -1
+            if number + 1 < crossings and self.worker in self._eyes:
+                self.ledger.open(self.pairs[self.worker], TWISTS, self.worker)
         self._at = end
 
     def _meet(self, at: int, place: Place, moves: str = "") -> None:
@@ -210,3 +218,11 @@ class Stack:
 
     def _outermost(self, side: int) -> int:
         return 0 if side == LEFT else len(self.pairs) - 1
+
+
+def passives_left_of(eye: Place, ends: tuple[Place, Place], passives: int) -> int:
+    """How many passives of a row lie to the left of an eye, at least one and one less than there are."""
+    (left, top), (right, bottom) = ends
+    along = (right - left, bottom - top)
+    share = ((eye[0] - left) * along[0] + (eye[1] - top) * along[1]) / (along[0] ** 2 + along[1] ** 2)
+    return min(max(int(share * passives + 0.5), 1), passives - 1)

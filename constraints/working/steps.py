@@ -5,9 +5,11 @@ Pairs are counted from the footside, as `ends.places_from_footside` has it; pins
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import pairwise
+from typing import NamedTuple
 
 import numpy as np
 
@@ -69,6 +71,15 @@ class FigureStep(Step):
     last: int
 
 
+class EyeTold(NamedTuple):
+    """At an eye in one of the rows of a step, counted from 1, the worker is twisted so many passives from the left, on
+    so many of its ways."""
+
+    row: int
+    passives: int
+    ways: int
+
+
 @dataclass(frozen=True)
 class BlockPart(Step):
     """Rows of one block that one worker works in one go.
@@ -76,7 +87,8 @@ class BlockPart(Step):
     block: the number of the block in its square. pairs: those in it when the step begins, a worker among them; those
     of its first row where it is begun, or begun anew. in_all: the first and the last of the pairs that the whole block
     takes. left, right, middle: what comes and goes at either side and between its arms, in order. turns: of the worker,
-    beside those round its pins. ends: with which pairs it ends, those of its last row; none if they stay in it.
+    beside those round its pins. eyes: in its rows.
+    ends: with which pairs it ends, those of its last row; none if they stay in it.
     again: whether the block was begun before. anew: whether none of its pairs wait in it. cut: whether the start line
     cuts the part of the block that it belongs to. done: whether nothing of the block is left to work.
     """
@@ -90,6 +102,7 @@ class BlockPart(Step):
     right: tuple[Event, ...]
     middle: tuple[Event, ...]
     turns: tuple[ExtraTurn, ...]
+    eyes: tuple[EyeTold, ...]
     ends: tuple[int, ...]
     again: bool
     anew: bool
@@ -237,6 +250,10 @@ class _Teller:
         unit = self.layout.figures[int(self.layout.unit_of[self.pinhole[nodes[0]]])].unit
         return FigureStep(*self._common(nodes), unit, min(pairs), max(pairs))
 
+    def _eyes(self, nodes: tuple[int, ...]) -> tuple[EyeTold, ...]:
+        ways = Counter((nodes.index(each.step) + 1, each.passives) for each in self.work.eyes if each.step in nodes)
+        return tuple(EyeTold(row, passives, ways[row, passives]) for row, passives in sorted(ways))
+
     def _part(self, nodes: tuple[int, ...], again: bool, done: bool) -> BlockPart:
         rows, block = self.rows, self.block[nodes[0]]
         held, stay = rows.held(nodes[0]), rows.stay(nodes[-1])
@@ -245,6 +262,7 @@ class _Teller:
         )
         return BlockPart(
             *self._common(nodes), block, len(nodes), held or rows.taken(nodes[0]), rows.worker(nodes[0]),
-            self.in_all[block], left, right, middle, rows.turns(nodes), () if stay else rows.taken(nodes[-1]),
+            self.in_all[block], left, right, middle, rows.turns(nodes), self._eyes(nodes),
+            () if stay else rows.taken(nodes[-1]),
             again, not held, rows.part(nodes[-1]) in self.cut, done,
         )  # fmt: skip

@@ -18,7 +18,7 @@ from constraints.working.arcs import OUTSIDE, Arcs
 from constraints.working.blocks import Chains
 from constraints.working.gimp import Gimp, gimps_round, segment_passed
 from constraints.working.habits import HORIZONTAL, Habits
-from constraints.working.ledger import Crossings, Pin, Segments, Turn
+from constraints.working.ledger import Crossings, Opening, Pin, Segments, Turn
 from constraints.working.order import Order
 from constraints.working.pillow import Pillow
 from constraints.working.start import level_row
@@ -30,7 +30,8 @@ class Work:
 
     order: the nodes of `flow` as they are worked; `crossings.step` counts through it. hung, finished: arc of `arcs`
     to the segment that is hung or finished on it. on: (m,) the arc that each segment runs along, OUTSIDE for those
-    within a row or figure and for passives. turns: of workers round pins, in the order of work. start_row: see
+    within a row or figure and for passives. turns: of workers round pins, in the order of work. eyes: twists of
+    workers at eyes, so too. start_row: see
     `flow.over_start`. passives_hung, passives_finished: segments of the passives, edge by edge, from the edge
     inwards.
     """
@@ -49,6 +50,7 @@ class Work:
     segments: Segments
     pins: tuple[Pin, ...]
     turns: tuple[Turn, ...]
+    eyes: tuple[Opening, ...]
     hung: dict[int, int]
     finished: dict[int, int]
     passives_hung: tuple[int, ...]
@@ -127,6 +129,7 @@ def _worked(pillow: Pillow) -> Work:
         segments=replace(segments, twists=segments.twists + more),
         pins=pins,
         turns=tuple(pillow.ledger.turns),
+        eyes=tuple(pillow.ledger.eyes),
         hung=pillow.hung,
         finished=pillow.finished,
         passives_hung=pillow.passives_hung,

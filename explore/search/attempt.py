@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from constraints.check import check
 from constraints.design import Design, Print
 from constraints.encoding import decode
+from constraints.eyes import with_eyes
 from constraints.formula import truth
 from constraints.lattice import BoolArray
 from constraints.repeats import unrolled
@@ -73,7 +74,9 @@ def decoded(context: Context, values: BoolArray, prints: Sequence[Print], making
         brief=model.rules.told(),
         composition=making.composition,
     )
-    return design if form.repeating is None else unrolled(design, form.repeating)
+    whole = design if form.repeating is None else unrolled(design, form.repeating)
+    shown = [each for each in prints if not each.reverse]  # of one left open the blocks are what it is not
+    return with_eyes(whole, [ring for each in shown for ring in each.outlines])
 
 
 def sound(design: Design, what: str) -> Design:

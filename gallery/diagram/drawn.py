@@ -43,6 +43,8 @@ LINE_COLOURS = {
 GIMP_COLOUR, TURNING, INK = "#f0b400", "#12a5ad", "#16181c"
 # Widths in lattice units.
 PAIR, WORKER, TWIST, PIN, TURN, GIMP = 0.045, 0.085, 0.05, 0.17, 0.24, 0.15
+# The ring about an eye: how far it reaches, and its line.
+EYE, EYE_LINE = 0.55, 0.05
 _TINT = 0.28
 # Room round the outer pins, and beside a strip, units.
 RIM, STRIP_RIM = 3.4, 2.6
@@ -161,6 +163,14 @@ class Diagram:
         """(t, 2, 2) the bars of twists, lattice units, across the lines as they are bent."""
         return self.inking.twists(self._bent(self.lines.curves.points))
 
+    @cached_property
+    def eyes(self) -> FloatArray:
+        """(k, 13, 2) a ring about every eye, lattice units."""
+        angles = np.linspace(0.0, 2 * np.pi, 13)
+        ring = EYE * np.stack([np.cos(angles), np.sin(angles)], axis=1)
+        found: FloatArray = np.array(self.work.design.eyes, dtype=np.float64).reshape(-1, 1, 2) + ring
+        return found
+
     @property
     def _twists(self) -> Layer:
         made: list[Lines | Dots] = []
@@ -169,6 +179,8 @@ class Diagram:
         turning = self.standing.come[self.standing.turning]
         if len(turning):
             made.append(Dots(self.lace(turning), TURN * self.unit, TURNING))
+        if len(self.eyes):
+            made.append(Lines(paths.lines(self.lace(self.eyes)), EYE_LINE * self.unit, INK))
         return Layer("twists", tuple(made))
 
     @property

@@ -14,6 +14,8 @@ from constraints.stitches import STITCHES
 from constraints.working.habits import EXCHANGE, GROUND_MOVES, TURNING_STITCH
 from constraints.working.work import Work
 from gallery.diagram.drawn import (
+    EYE,
+    EYE_LINE,
     GIMP,
     GIMP_COLOUR,
     INK,
@@ -119,6 +121,9 @@ def _marks(diagram: Diagram) -> list[tuple[bool, Callable[[], LegendLine]]]:
         (bool(diagram.standing.turning.any()), lambda: LegendLine(
             f"turning stitch ({TURNING_STITCH}): worker and passive, no pin", (_dot(TURN, TURNING),)
         )),
+        (len(diagram.eyes) > 0, lambda: LegendLine(
+            "eye of a block of cloth: in its row the worker is twisted twice between two passives", (_eye(),)
+        )),
         (len(gimps) > 0, lambda: LegendLine(
             f"gimp pair round block{'s' if len(gimps) > 1 else ''} {', '.join(gimps)}: the pairs it passes are twisted "
             "before it and after it", (_line(GIMP_COLOUR, GIMP),)
@@ -144,6 +149,12 @@ def _line(colour: str, width: float, dash: tuple[float, ...] = ()) -> Lines:
 
 def _dot(width: float, colour: str) -> Dots:
     return Dots(_middle(), width * _UNIT, colour)
+
+
+def _eye() -> Lines:
+    angles = np.linspace(0.0, 2 * np.pi, 13)
+    ring = _middle() + 0.3 * EYE * _UNIT * np.stack([np.cos(angles), np.sin(angles)], axis=1)
+    return Lines(paths.lines(ring[None]), EYE_LINE * _UNIT, INK)
 
 
 def _lozenge() -> Lines:

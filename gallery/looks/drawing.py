@@ -13,7 +13,7 @@ from matplotlib.transforms import Transform
 from constraints.design import Design
 from constraints.fillings import FILLINGS, GROUNDS
 from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, STEPS, BoolArray
-from constraints.stitches import STITCHES
+from constraints.stitches import CLOTH, STITCHES
 from gallery.looks.bent import bent
 from gallery.looks.blocks import block_outlines, rows
 from gallery.looks.edges import edge_lines, passive_lines
@@ -29,6 +29,7 @@ GROUND, EDGE, PIN = "#8d929b", "#4b5059", "#16181c"
 
 # Widths in lattice units: a pair is drawn finer than it is, so that the ways stay apart.
 _GROUND, _LINE, _WORKER, _OUTLINE, _PIN = 0.07, 0.10, 0.11, 0.07, 0.26
+_EYE = (1.0, 1.7)  # how wide and high the hole of an eye is
 # A dot finer than this many points is grey dust on paper.
 _FINEST_DOT = 0.85
 # From how many points a unit the pins are shown.
@@ -50,6 +51,7 @@ def ink(pencil: Pen, design: Design, detailed: bool | None = None) -> None:
     _blocks(pencil, marks)
     _open(pencil, marks)
     _workers(pencil, marks)
+    _eyes(pencil, marks)
     _edge(pencil, marks)
     if pencil.points_per_unit >= FINE if detailed is None else detailed:
         pencil.stroke(paths.dots(marks.pins), _PIN, PIN)
@@ -79,6 +81,13 @@ def _workers(pencil: Pen, marks: Marks) -> None:
         back = np.stack([row.side(True, 0.0), row.side(False, 1.0)], axis=1)
         passages = [row.lines(0.0, 0.0), back, row.lines(1.0, 1.0), fan_rows(marks, own)]
         pencil.stroke(paths.joined(*(paths.lines(passage) for passage in passages)), _WORKER, line)
+
+
+def _eyes(pencil: Pen, marks: Marks) -> None:
+    """The holes of eyes."""
+    hole = paths.rings(marks.eyes(*_EYE))
+    pencil.fill(hole, "#ffffff")
+    pencil.stroke(hole, _OUTLINE, COLOURS[CLOTH][0])
 
 
 def _open(pencil: Pen, marks: Marks) -> None:

@@ -27,6 +27,7 @@ from gallery.looks.edges import edge_lines, passive_lines
 from gallery.looks.fans import end_halves, fan_rings, joined_rings
 from gallery.looks.marks import Marks
 from gallery.looks.strands import BODY, BODY_SPACING, Strands, woven_body
+from gallery.looks.threads import twisted
 from gallery.paper import paths
 from gallery.paper.paths import Pen, Pencil
 
@@ -35,6 +36,9 @@ _OPEN, _LIGHT, _DENSE = 0.125, 0.15, 0.19
 _LIGHT_EDGE, _SELVEDGE = 0.28, 0.46
 LIT = 0.74  # share of a thread's width that catches the light
 _OPENING = 0.17  # a pinhole
+# How wide and high the hole of an eye is, and how far apart the worker's two ways across it, lattice units: passives
+# part by about as much as two of them take (from a lacemaker's memory, no source).
+EYE, _EYE_WAYS = (1.0, 1.7), 0.5
 # From how many points a unit on every thread is drawn, and pinholes are seen in the net.
 FINE, _KNOTS = 3.4, 1.8
 
@@ -96,8 +100,22 @@ def _threads(pencil: Pen, marks: Marks) -> None:
         pencil.stroke(paths.dots(centres), 0.9 * BODY_SPACING * side, _GAP)
         _woven(pencil, woven_body(centres, marks.along[chosen], side), _DENSE)
     in_blocks = marks.layout.inside[locate(marks.piece, marks.pins.astype(np.int64))]
+    _eyes(pencil, marks)
     openings = np.concatenate([marks.pins[in_blocks], marks.bodies])
     pencil.stroke(paths.dots(openings), _OPENING, VELVET)
+
+
+def _eyes(pencil: Pen, marks: Marks) -> None:
+    """The hole of each eye between passives pressed together, and across it the worker, twisted, on both its ways."""
+    rings = marks.eyes(*EYE)
+    if not rings:
+        return
+    pencil.fill(paths.rings(rings), VELVET)
+    hulls = [np.concatenate([ring, ring[:1]]) for ring in rings]
+    for hull in hulls:
+        _cords(pencil, paths.lines(np.stack([hull[:-1], hull[1:]], axis=1)), _DENSE)
+    twists = twisted(marks.eye_ways(EYE[0], _EYE_WAYS), 2, 0.05)
+    _cords(pencil, paths.curves(twists), _OPEN)
 
 
 def _block_threads(pencil: Pen, marks: Marks, places: BoolArray, weave: Weave, dense: bool) -> None:
@@ -160,6 +178,7 @@ def _tones(pencil: Pen, marks: Marks) -> None:
         edge = paths.joined(area, paths.lines(marks.bridges(places)))
         pencil.stroke(edge, _SELVEDGE if stitch == CLOTH else _LIGHT_EDGE, _BORDER)
         pencil.stroke(paths.lines(seen(cloth.quarters(marks.layout, places))), thickness, colour)
+    pencil.fill(paths.rings(marks.eyes(*EYE)), VELVET)
     for line in (edge_lines(marks.piece, -0.2), passive_lines(marks)):
         pencil.stroke(paths.bends(line), 0.25, _FOOTSIDE)
     for size in _body_sizes(marks):

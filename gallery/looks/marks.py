@@ -201,6 +201,30 @@ class Marks:
         """(n,) pinholes at which two pairs meet round a pin: outside blocks and bodies of figures."""
         return ~self.layout.inside & ~self.bare_places
 
+    # --- eyes ---------------------------------------------------------------------------------------
+
+    def eyes(self, wide: float, high: float) -> list[FloatArray]:
+        """The holes of the eyes as closed rings, pointed where the passives part and meet again: so wide across the
+        work, so high along it, lattice units."""
+        share = np.linspace(-1.0, 1.0, 9)
+        bulge = wide / 2 * (1 - share**2)
+        at = np.flatnonzero(self.layout.eyes)
+        rings = []
+        for place, along in zip(self.piece.pinholes[at], self.piece.directions[self.piece.zone[at]], strict=True):
+            sideways = np.array([along[1], -along[0]])
+            sides = [share[:, None] * high / 2 * along + hand * bulge[:, None] * sideways for hand in (1, -1)]
+            rings.append(place + np.concatenate([sides[0], sides[1][-2:0:-1]]))
+        return rings
+
+    def eye_ways(self, wide: float, apart: float) -> FloatArray:
+        """(2k, 2, 2) the two ways of the worker across each eye, so wide and so far apart, lattice units."""
+        at = np.flatnonzero(self.layout.eyes)
+        along = self.piece.directions[self.piece.zone[at]]
+        sideways = np.stack([along[:, 1], -along[:, 0]], axis=1) * wide / 2
+        middle = np.concatenate([self.piece.pinholes[at] + hand * apart / 2 * along for hand in (-1, 1)])
+        reach = np.concatenate([sideways, sideways])
+        return np.stack([middle - reach, middle + reach], axis=1).astype(np.float64)
+
     # --- pins -----------------------------------------------------------------------------------------
 
     @cached_property

@@ -27,6 +27,8 @@ _IN_LINE, _LINING = 0.8, 24
 _CLOSEST = 0.62
 # So far beyond the cloth at its level a slanting passage may reach.
 _BEYOND = 1.5
+# How far a passive beside an eye comes aside, lattice units, and what share of that the next one does.
+_PARTED, _GIVING = 0.36, 0.45
 # From its top pinhole a hole lies downwards, from its right one to the left, and so on.
 _INWARD = np.array([(0.0, 1.0), (-1.0, 0.0), (0.0, -1.0), (1.0, 0.0)])
 
@@ -75,6 +77,7 @@ class Settling:
         self._apart()
         self._evenly()
         self._line_up(self._spread())
+        self._part_at_eyes()
 
     def _node(self, passage: list[int]) -> int:
         return int(self._work.order.nodes[self._work.crossings.step[passage[0]]])
@@ -191,6 +194,21 @@ class Settling:
         for first, last in pairwise(starts.tolist()):
             place[first:last] = _kept_apart(place[first:last])
         self._middle[every] += (place - even)[:, None] * sideways
+
+    def _part_at_eyes(self) -> None:
+        """Where the worker is twisted at an eye the passives beside it come apart, those next to them a little."""
+        at = {crossing: (passage, number) for passage in self._passages for number, crossing in enumerate(passage)}
+        for each in self._work.eyes:
+            first, last = int(self._work.segments.tail[each.segment]), int(self._work.segments.head[each.segment])
+            if first not in at or last not in at or at[first][0] is not at[last][0]:
+                continue  # about a corner, where passages fan out, they lie as they are
+            passage, number = at[first]
+            away = self._middle[last] - self._middle[first]
+            away = away / max(float(np.hypot(*away)), 1e-9)
+            for place, crossing in enumerate(passage):
+                off = number - place if place <= number else place - number - 1
+                hand = -1.0 if place <= number else 1.0
+                self._middle[crossing] += hand * _PARTED * _GIVING**off * away
 
     def _met_again(self, every: IntArray) -> tuple[IntArray, IntArray]:
         """Where among the crossings `every` the passive of each is met the time before and the time after in its part

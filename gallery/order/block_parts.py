@@ -24,7 +24,7 @@ def part_of_block(design: Design, part: BlockPart, called: Called, side: Side) -
     rows = f"{part.rows} {'row' if part.rows == 1 else 'rows'}"
     over = f"{crossed_over(part)[2:].capitalize()}. " if part.over else ""
     begin = f"{over}{_begin(design, part, called)}, {pins}, {rows}{_pairs_in_it(part)}"
-    return f"{begin}{_comings(design, part, side)}{_turns(part)}{_end(part)}"
+    return f"{begin}{_comings(design, part, side)}{_turns(part)}{_eyes(part, side)}{_end(part)}"
 
 
 def _begin(design: Design, part: BlockPart, called: Called) -> str:
@@ -61,6 +61,18 @@ def _turns(part: BlockPart) -> str:
         how = f"round pin {pin} again" if pin != NOWHERE else f"turning stitch with pair {pair}, no pin"
         told.append(f"{place} {how}")
     return f" {'; '.join(told).capitalize()}." if told else ""
+
+
+def _eyes(part: BlockPart, side: Side) -> str:
+    """Where the worker is twisted for an eye: between passives counted from one side, as they lie in that row."""
+    told = ""
+    for row, passives, ways in part.eyes:
+        times = "both times it goes" if ways > 1 else "as it goes"
+        told += (
+            f" Eye in row {row}: between its passives {passives} and {passives + 1} from the {side('left')} twist the "
+            f"worker twice, {times} through."
+        )
+    return told
 
 
 def _when(turn: ExtraTurn) -> str:

@@ -180,6 +180,14 @@ BROKEN: dict[str, tuple[Design, set[str]]] = {
         replace(doubled(), brief={}, fillings=(*doubled().fillings, FieldFilling("twisted-ground", ((0, 1),)))),
         {"double ground", "twisted ground"},
     ),
+    "an eye in the ground": (_cloth(SIDE, eyes=((-1, -6),)), {"eyes"}),
+    "an eye at the border": (_cloth(SIDE, eyes=((-9, -4),)), {"eyes"}),
+    "an eye without its image": (
+        made(16, *blocks("cloth", SIDE), *blocks("cloth", {(-x, -y) for x, y in SIDE}), symmetry="half-turn").opened(
+            [(-9, 0)]
+        ),
+        {"even eyes"},
+    ),
     "a stitch not allowed": (_cloth(SIDE, brief={"stitches": ["half"]}), {"stitches"}),
     "a filling not allowed": (made(12, roses({(-6, 0)}), brief={"stitches": ["half"]}), {"stitches"}),
     "too little cloth": (_cloth(SIDE, brief={"least": {"cloth": 26}}), {"least"}),

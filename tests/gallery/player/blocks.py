@@ -62,7 +62,11 @@ class Rowing:
         way = self.begun.way(pair, fresh=self.fresh)
         worker = Worker(self.board, self.number, self.begun, pair, self.pairs, told.turns, way)
         before = self.board.last
-        for _ in range(told.rows):
+        must(all(1 <= row <= told.rows for row, _ in told.eyes), f"an eye in a row that is not: {told.eyes}")
+        for row in range(1, told.rows + 1):
+            # One pair may still join at either side; the worker is none of the passives.
+            beside = [passives for at, passives in told.eyes if at == row]
+            must(all(1 <= each <= len(self.pairs) for each in beside), f"no passives beside an eye in row {row}")
             must(not self.ended, f"block {self.number} ends before {told.rows} rows are worked")
             self._row(self.rows.next_row(self.pairs, self.board.quarter), worker)
         done = tuple(range(before + 1, self.board.last + 1))

@@ -30,6 +30,10 @@ _TURN = re.compile(
     r"(?:first|(after|before) (\d+(?:(?:, \d+)* and \d+)?)) "
     r"(?:round pin (\d+) again|turning stitch with pair (\d+), no pin)"
 )
+_EYE = re.compile(
+    r"Eye in row (\d+): between its passives (\d+) and (\d+) from the left twist the worker twice, "
+    r"(?:both times it|as it) goes through"
+)
 _COUNTED = {"two": 2, "three": 3, "": 1}
 
 
@@ -57,6 +61,11 @@ def read_rows(words: str) -> Rows:
     must(bool(pairs), f"which pairs are in it: {words!r}")
     sides = _sides(left.pop(0)) if left and re.match(r"(Left|Right|In the middle): ", left[0]) else {}
     turns = _turns(left.pop(0)) if left and re.match(r"(First|After|Before) ", left[0]) else ()
+    eyes = []
+    while left and (eye := _EYE.fullmatch(left[0])):
+        must(int(eye[3]) == int(eye[2]) + 1, f"passives apart: {left[0]!r}")
+        eyes.append((int(eye[1]), int(eye[2])))
+        left.pop(0)
     ends: tuple[int, ...] = ()
     after = ""
     if left and (last := _ENDS.fullmatch(left[0])):
@@ -82,6 +91,7 @@ def read_rows(words: str) -> Rows:
         right=sides.get("right", ()),
         middle=sides.get("in the middle", ()),
         turns=turns,
+        eyes=tuple(eyes),
         ends=ends,
         after=after,
         over=over or (),

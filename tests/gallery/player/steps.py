@@ -72,7 +72,8 @@ class Turning:
 @dataclass(frozen=True)
 class Rows:
     """Rows of a block. kind: block, fan, corner fan, scallop; number: None for the only scallop. how: "begin", "anew"
-    or "go on". ends: the pairs with which it ends. after: what is said of the rest: "", "later", "start line" or
+    or "go on". eyes: the row of each and how many passives lie to its left.
+    ends: the pairs with which it ends. after: what is said of the rest: "", "later", "start line" or
     "other"."""
 
     kind: str
@@ -88,6 +89,7 @@ class Rows:
     right: tuple[Coming, ...]
     middle: tuple[Coming, ...]
     turns: tuple[Turning, ...]
+    eyes: tuple[tuple[int, int], ...]
     ends: tuple[int, ...]
     after: str
     over: tuple[Over, ...]

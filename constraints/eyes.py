@@ -1,0 +1,156 @@
+"""Eyes: small holes in a block of cloth stitch, made by its worker alone.
+
+In the row of an eye the worker is twisted twice between two passives, on each of its ways through that row; the cloth
+parts there. The block stays whole: no second worker, no split, as many pairs (from a lacemaker's memory, no source).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+import numpy as np
+from shapely.geometry import Polygon
+from shapely.ops import unary_union
+
+from constraints.design import Design, Ring
+from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, STEPS, UP_LEFT, UP_RIGHT, BoolArray, FloatArray, IntArray, walk
+from constraints.layout import Layout, lay, locate
+from constraints.piece import Piece
+from constraints.repeats import repeat_of
+from constraints.stitches import CLOTH, NUMBERS
+
+TWISTS = 2  # of the worker, each time it passes an eye
+# The area of a pinhole's cell, square lattice units; the hole of a print that one eye can show, in such cells.
+CELL, LEAST, MOST = 2.0, 0.3, 3.0
+# So far from the middle of a print's hole its eye may lie, lattice units: within the cells beside it.
+_NEAR = 1.5
+
+
+def places(layout: Layout) -> BoolArray:
+    """(n,) where an eye can be: a pinhole of a block of cloth stitch with all eight round it in the block and in its
+    quarter, in a row that meets no corner line, and not of a headside."""
+    piece = layout.piece
+    wanted = np.append(np.where(piece.fan | (layout.stitch != NUMBERS[CLOTH]), -1, layout.block), -1)
+    zone = np.append(piece.zone, -1)
+    block: IntArray = wanted[:-1]
+    found: BoolArray = block >= 0
+    for around in _around(piece):
+        found = found & (wanted[around] == block) & (zone[around] == zone[:-1])
+    allowed: BoolArray = found & ~_row_turns(piece, wanted, zone)
+    return allowed
+
+
+def holes_of(outlines: Iterable[Ring]) -> list[FloatArray]:
+    """The middles (2,) of the small holes in a print, lattice units. outlines: rings, combined even-odd."""
+    shape = Polygon()
+    for ring in outlines:
+        shape = shape.symmetric_difference(Polygon(ring).buffer(0))
+    parts = getattr(unary_union(shape), "geoms", [shape])
+    inner = [Polygon(hole) for part in parts for hole in getattr(part, "interiors", ())]
+    kept = [hole for hole in inner if LEAST * CELL <= hole.area <= MOST * CELL]
+    # A long slit has its middle where an eye shows little of it.
+    round_ = [hole for hole in kept if _round(hole)]
+    return [np.array(hole.centroid.coords[0]) for hole in round_]
+
+
+def with_eyes(design: Design, outlines: Iterable[Ring]) -> Design:
+    """A design with an eye in every image of the small holes of its print that its blocks cover: at the place nearest
+    to the middle of each. outlines: as in `Print`. Eyes change neither its pairs nor the way they run."""
+    whole = lay(design)
+    once = repeat_of(design) if design.form.repeating else whole
+    free = places(once)
+    for hole in holes_of(outlines):
+        eye = _nearest(once, free, hole)
+        if eye is None:
+            continue
+        images = np.unique(once.piece.images[:, eye])
+        if free[images].all() and not _touch(once.piece, images):
+            free = free & ~_beside(once.piece, images)
+            free[images] = False
+            design = _opened(design, whole, once, images)
+    return design
+
+
+def _opened(design: Design, whole: Layout, once: Layout, eyes: IntArray) -> Design:
+    """With eyes of one repeat wherever they lie whole."""
+    at = locate(once.piece, whole.piece.pinholes)
+    more = np.isin(at, eyes) & places(whole)
+    before = {*design.eyes}
+    return design.opened(sorted(before.union(whole.points(more)), key=lambda point: (point[1], point[0])))
+
+
+def _round(hole: Polygon) -> bool:
+    """Whether a hole is about as wide as it is long."""
+    return bool(hole.area >= 0.4 * hole.convex_hull.minimum_rotated_rectangle.area and _longest(hole) <= 4.0)
+
+
+def _longest(hole: Polygon) -> float:
+    left, top, right, bottom = hole.bounds
+    return float(np.hypot(right - left, bottom - top))
+
+
+def _nearest(layout: Layout, free: BoolArray, hole: FloatArray) -> int | None:
+    """The free place nearest to the middle of a hole; of several as near the first. None if none is near."""
+    fold = layout.piece.setting.wrap.fold
+    cell = np.round(hole).astype(np.int64)
+    steps = np.array([(x, y) for y in range(-2, 3) for x in range(-2, 3)])
+    away = np.hypot(*(cell + steps - hole).T)
+    at = locate(layout.piece, fold(cell + steps))
+    allowed = [(float(d), int(p)) for d, p in zip(away, at, strict=True) if p >= 0 and free[p] and d <= _NEAR]
+    return min(allowed)[1] if allowed else None
+
+
+def _around(piece: Piece) -> list[IntArray]:
+    """The eight pinholes round each, each (n,), -1 off the piece."""
+    own = np.arange(len(piece))
+    ring = []
+    for step, onward in zip((DOWN_RIGHT, DOWN_LEFT, UP_LEFT, UP_RIGHT), (DOWN_LEFT, UP_LEFT, UP_RIGHT, DOWN_RIGHT),
+                            strict=True):  # fmt: skip
+        beside = walk(piece.neighbours, own, step)
+        ring += [beside, walk(piece.neighbours, beside, onward)]
+    return ring
+
+
+def _beside(piece: Piece, eyes: IntArray) -> BoolArray:
+    """(n,) the eight pinholes round each of some eyes."""
+    found = np.zeros(len(piece) + 1, dtype=np.bool_)
+    for around in _around(piece):
+        found[around[eyes]] = True
+    beside: BoolArray = found[:-1]
+    return beside
+
+
+def _touch(piece: Piece, eyes: IntArray) -> bool:
+    return bool(_beside(piece, eyes)[eyes].any())
+
+
+def _row_turns(piece: Piece, block: IntArray, zone: IntArray) -> BoolArray:
+    """(n,) whether the row of a pinhole's block meets a corner line. block, zone: (n + 1,), the last -1."""
+    beside = piece.neighbours
+    over = (beside >= 0) & (block[beside] == block[:-1, None]) & (zone[beside] != zone[:-1, None])
+    meets: BoolArray = over.any(axis=1)
+    along = piece.directions[piece.zone]
+    line = np.where(along[:, 0] == 0, piece.pinholes[:, 1], piece.pinholes[:, 0])
+    # From place to place along its row, as long as the block goes on.
+    for sign in (1, -1):
+        sideways = sign * np.stack([along[:, 1], -along[:, 0]], axis=1)
+        onward = _two_steps(piece, sideways)
+        same = (onward >= 0) & (block[onward] == block[:-1]) & (zone[onward] == zone[:-1])
+        onward = np.where(same, onward, -1)
+        for _ in range(int(np.ptp(line)) + 1):
+            more = meets | ((onward >= 0) & meets[onward])
+            if (more == meets).all():
+                break
+            meets = more
+    return meets
+
+
+def _two_steps(piece: Piece, towards: IntArray) -> IntArray:
+    """(n,) the pinhole two units on, in the direction given at each."""
+    found = np.full(len(piece), -1)
+    for one in range(4):
+        for other in range(4):
+            which = (STEPS[one] + STEPS[other] == 2 * towards).all(axis=1)
+            beside = walk(piece.neighbours, walk(piece.neighbours, np.arange(len(piece)), one), other)
+            found = np.where(which, beside, found)
+    return found
