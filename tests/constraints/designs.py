@@ -164,6 +164,7 @@ def turned(design: Design, matrix: Matrix) -> Design:
         design,
         blocks=tuple(replace(block, pinholes=there(block.pinholes)) for block in design.blocks),
         fillings=tuple(replace(each, places=there(each.places)) for each in design.fillings),
+        eyes=there(design.eyes),
         stamp=stamp,
     )
 
