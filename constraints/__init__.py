@@ -10,8 +10,8 @@ What is asked: `brief`, `ruleset` and `square_sizes`. What is allowed: `variable
 `rulebook` that lists them, over a `formula` that needs no solver to be judged, and `restricting`, which fixes most of
 one; `solver`, the only importer of ortools; `alignment` of figures in line; `encoding` between a design and the values
 of a model; `explain` and `conflict`, why nothing fits; `counting`.
-What is read off a design: `layout` (what every pinhole belongs to), `places` (how each is worked), `corners`,
-`links`, `seams`, `swings` (blocks at corner lines), `nodes`, `flow`, `pins`, `difference` and `differing`; `working`,
-pair by pair; `thread` and `materials`; `mirrors` and `fitting`. `wording` has measures for texts. `check` is the second
-check.
+What is read off a design: `layout` (what every pinhole belongs to), `places` (how each is worked), `corners`, `links`,
+`seams`, `swings` (blocks at corner lines), `eyes` (small holes in blocks), `nodes`, `flow`, `pins`, `difference` and
+`differing`; `working`, pair by pair; `thread` and `materials`; `mirrors` and `fitting`. `wording` has measures for
+texts. `check` is the second check.
 """
