@@ -155,7 +155,8 @@ def _along(piece: Design, form: Strip, wanted: Edging) -> Iterator[Edged]:
 
 
 def _dressed(piece: Design, form: Form, passives: int, blocks: tuple[Block, ...]) -> Design:
-    """The piece on another form; its brief has the pairs that this one takes."""
+    """The piece on another form; its brief has the pairs that this one takes. Print and eyes are not
+    carried over."""
     pairs = form.pairs(piece.worked, passives)
     brief = dict(piece.brief)
     if "pairs" in brief:
@@ -164,6 +165,6 @@ def _dressed(piece: Design, form: Form, passives: int, blocks: tuple[Block, ...]
         brief["passives"] = passives
     brief.pop("solid", None)
     return replace(
-        piece, form=form, passives=passives, pairs=pairs, brief=brief, stamp=None,
+        piece, form=form, passives=passives, pairs=pairs, brief=brief, stamp=None, eyes=(),
         blocks=tuple(sorted(blocks, key=lambda block: (block.pinholes[0][1], block.pinholes[0][0]))),
     )  # fmt: skip

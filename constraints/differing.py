@@ -116,6 +116,7 @@ def turned(design: Design, matrix: Matrix) -> Design:
         start=starts[_moved((corner_signs(design.start),), matrix)[0]],
         blocks=tuple(Block(block.stitch, _moved(block.pinholes, matrix)) for block in design.blocks),
         fillings=tuple(replace(each, places=_moved(each.places, matrix)) for each in design.fillings),
+        eyes=_moved(design.eyes, matrix),
     )
 
 

@@ -43,12 +43,14 @@ def unrolled(repeat: Design, form: Strip) -> Design:
     once = lay_on(repeat, form.repeat(repeat.symmetry))
     piece = form.piece(repeat.worked, "none")
     everywhere = once.stitch[locate(once.piece, piece.pinholes)]
+    eyes = once.eyes[locate(once.piece, piece.pinholes)]
     fillings = [_unrolled_filling(each, form) for each in repeat.fillings]
     return replace(
         repeat,
         form=form,
         blocks=blocks_of(piece, everywhere),
         fillings=tuple(each for each in fillings if each.places),
+        eyes=tuple((x, y) for x, y in piece.pinholes[eyes].tolist() if 2 <= y < form.length - 2),
     )
 
 

@@ -18,6 +18,7 @@ from constraints.edgings.own_figures import Fillings, without_own
 from constraints.explain import size_conflict
 from constraints.fillings import UNITS
 from constraints.forms import Form, Square
+from constraints.lattice import in_order
 from constraints.layout import blocks_of, lay, lay_on
 from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
@@ -99,6 +100,7 @@ def filled(frame: Design, centre: Design, brief: Brief) -> Mat | None:
     if done is None or (lay(done.frame).stitch != stitch).any():
         return None
     design = replace(done.frame, stamp=centre.stamp, seed=centre.seed)
+    design = design.opened(in_order([*frame.eyes, *centre.eyes]))
     sound(design, f"a mat round half-size {centre.half_size}")
     left = without_own(design.fillings, piece)
     return Mat(design, _units((*parts[0], *parts[1])) - _units(left))
