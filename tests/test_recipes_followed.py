@@ -96,8 +96,8 @@ def open_centre(model: Model) -> None:
     copy.change(
         "explore/asking/keys.py",
         (
-            '    Key("splits",',
-            '    Key("open_centre", Whole(0, 100), "0", "How far blocks keep off the centre."),\n    Key("splits",',
+            '    Key(\n        "splits",',
+            '    Key("open_centre", Whole(0, 100), "0", "How far blocks keep off the centre."),\n    Key(\n        "splits",',
         ),
     )
     copy.change(

@@ -49,7 +49,7 @@ class _Given:
 def read(
     file: Path | None = None, flags: Mapping[str, str] | None = None, usual: Mapping[str, str] | None = None
 ) -> BriefRequest:
-    """Read a brief from a TOML file, flags, or both; flags win. usual: what holds, as flags, where neither says.
+    """Read a brief from a TOML file, flags, or both; flags win. usual: what holds of squares, as flags, where neither says.
 
     flags: texts by the name of the key, as the command line gave them. A stamp that the file names is
     looked for beside the file first. Raises BriefError.
@@ -66,7 +66,8 @@ def read(
         if flags and (length in flags) != (half in flags):
             # One of the two as a flag sets aside the other in the file.
             given.pop(half if length in flags else length, None)
-    for name, text in (usual or {}).items():
+    of_squares = "form" not in given or given["form"].value == USUAL
+    for name, text in (usual or {}).items() if of_squares else ():
         given.setdefault(name, _taken(NAMED[name].flag, NAMED[name].kind, text, NAMED[name].kind.from_text))
     return BriefRequest(_brief(given), _value(given, NAMED["stamp"]))
 

@@ -15,12 +15,12 @@ USUAL = {"symmetry": "full", "worked": "round", "splits": "0", "known": "no"}
 
 def refuse_unless_plain(command: str, piece: AskedPiece) -> None:
     """Refused if a brief asks a command for another form, or for another edge than a footside."""
+    varied = [name for name, form in FORMS.items() if form.varied]
+    for key, value, allowed in (("form", piece.form, varied), ("edging", piece.edging, [FOOTSIDE])):
+        if value not in allowed:
+            raise BadInput(f"{key} is {value}; allowed for {command}: {', '.join(allowed)}")
     for value, kinds in ((piece.symmetry, SYMMETRIES), (piece.worked, WORKED)):
         if value not in kinds:
             raise BadInput(
                 f"{command} takes one symmetry and one way of working, not {value}; one of: {', '.join(kinds)}"
             )
-    varied = [name for name, form in FORMS.items() if form.varied]
-    for key, value, allowed in (("form", piece.form, varied), ("edging", piece.edging, [FOOTSIDE])):
-        if value not in allowed:
-            raise BadInput(f"{key} is {value}; allowed for {command}: {', '.join(allowed)}")

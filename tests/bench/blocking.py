@@ -2,7 +2,7 @@
 
 Each print is laid upright on open ground at three sizes, without a split and with four. How near the best: its worth to
 the eye beside the most that is proven, by a longer search where the first leaves a gap. How it looks: overlap of the
-pictures as an eye at 40 cm blurs them. Seconds: of one core, all stages of splits together.
+pictures as an eye at 40 cm blurs them. Seconds: of one core.
 """
 
 from __future__ import annotations
@@ -12,10 +12,11 @@ from time import process_time
 
 import numpy as np
 
-from constraints.brief import Brief
+from constraints.brief import KNOWN, Brief
 from constraints.stamp import Stamp, shape_of
 from explore.reading import built_in, built_in_names, read
 from explore.search.laying.falls import EFFORT, fall
+from gallery.seeing.knowing import surely
 from gallery.seeing.signs import signs
 
 SIZES, SPLITS = (8.0, 12.0, 16.0), (0, 4)
@@ -55,10 +56,11 @@ def main(count: int) -> None:
                     assert longer is not None
                     most = min(most, longer.most)
                     if worth < (1 - MOST_GAP) * most:
-                        print(f"  {stamp.name}: {worth / most:.3f} of the most; in longer: {longer.worth / most:.3f}")
+                        near_by_longer = longer.worth / most
+                        print(f"  {stamp.name}: {worth / most:.3f} of the most; by longer {near_by_longer:.3f}")
                 near.append(worth / most)
                 overlaps.append(found.seen.overlap)
-                known += found.seen.known in ("known", "at once")
+                known += surely(found.seen.known, KNOWN)
             within = sum(each >= 1 - MOST_GAP for each in near)
             means = f"{np.mean(overlaps):7.3f}  {known:5}  {np.mean(near):11.3f}, {min(near):.3f}"
             print(f"{size:4g}  {splits:6}  {means}  {within:10}  {np.mean(seconds):7.2f}", flush=True)

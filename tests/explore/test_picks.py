@@ -125,8 +125,8 @@ def test_picks_are_added_noted_dropped_and_listed(folder: Path, capsys: pytest.C
     assert out[-1].startswith("1 picked (2 dropped)")
     assert run(["pick", str(folder)]) == 0
     assert told(capsys)[0] == [
-        "number  pairs  size   match  note",
-        "05      6      20 mm  -      for the door",
+        "number  pairs  size   the print is  note",
+        "05      6      20 mm  -             for the door",
         "1 picked",
     ]
     assert read_picks(folder, "s").notes == {5: "for the door", 7: "for the gate"}

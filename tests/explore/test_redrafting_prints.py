@@ -138,7 +138,7 @@ def test_two_repeats_tell_what_the_ends_cut_off(tmp_path: Path, edge: Edge) -> N
     ("edge", "seed"),
     [
         (Edge(Fan.kind, 3, False), 1),  # few pins, and as many marks in the letters above and below them
-        (Edge(GroundScallop.kind, 3, True), 2),
+        (Edge(GroundScallop.kind, 3, True), 1),
         (Edge(Scallop.kind, 2, False), 1),  # three of sixteen pins of its footside are lost
     ],
     ids=str,
