@@ -97,7 +97,8 @@ def open_centre(model: Model) -> None:
         "explore/asking/keys.py",
         (
             '    Key(\n        "splits",',
-            '    Key("open_centre", Whole(0, 100), "0", "How far blocks keep off the centre."),\n    Key(\n        "splits",',
+            '    Key("open_centre", Whole(0, 100), "0", "How far blocks keep off the centre."),\n'
+            '    Key(\n        "splits",',
         ),
     )
     copy.change(

@@ -49,7 +49,9 @@ class _Given:
 def read(
     file: Path | None = None, flags: Mapping[str, str] | None = None, usual: Mapping[str, str] | None = None
 ) -> BriefRequest:
-    """Read a brief from a TOML file, flags, or both; flags win. usual: what holds of squares, as flags, where neither says.
+    """Read a brief from a TOML file, flags, or both; flags win.
+
+    usual: what holds of squares, as flags, where neither says.
 
     flags: texts by the name of the key, as the command line gave them. A stamp that the file names is
     looked for beside the file first. Raises BriefError.

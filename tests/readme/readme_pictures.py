@@ -55,7 +55,8 @@ def main() -> None:
 def keep_picture(ran: Ran) -> None:
     """The sheet of an example that the README shows a picture of, before a later example replaces it."""
     for start, (name, width) in FROM_EXAMPLES.items():
-        sheet = re.search(r"(?:sheet|plot|lace): (\S+\.png)", ran.lines[-1])
+        # A note may follow the line that names it.
+        sheet = re.search(r"(?:sheet|plot|lace): (\S+\.png)", "\n".join(ran.lines[-2:]))
         if sheet and ran.example.command.startswith(start):
             shrunk(Image.open(sheet[1]), width).save(PICTURES / name, optimize=True)
 
