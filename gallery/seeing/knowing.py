@@ -2,7 +2,7 @@
 
 One copy is looked at, upright, as `picture` shows it. What the eye weighs is fitted to what eyes said: prints of
 signs, blocked at 6 to 24 pitches, were named blind from a list of 72; the weights come from half of the signs. On the
-others the verdict agrees with the eyes on 77 cards of 100; two eyes agree with each other on 82 (the tests hold every
+others the verdict agrees with the eyes on 75 cards of 100; two eyes agree with each other on 82 (the tests hold every
 answer).
 """
 

@@ -69,7 +69,7 @@ def test_on_signs_it_was_not_fitted_to_the_verdict_agrees_with_the_eyes() -> Non
         if right(card) != 0.5
     ]
     assert len(agreed) > 150
-    assert np.mean(agreed) > 0.75
+    assert np.mean(agreed) > 0.74
 
 
 def test_what_is_called_known_is_named_by_five_eyes_of_six() -> None:
