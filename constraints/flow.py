@@ -138,6 +138,14 @@ def over_start(piece: Piece, arcs: IntArray, start: str, row: int | None = None)
     return over
 
 
+def quietest_start(piece: Piece, block: BoolArray) -> str:
+    """The corner line at which the start of a round cuts the fewest pairs within blocks, the first of START_LINES among
+    equals. block: (n,) the pinholes in blocks."""
+    arcs = pair_arcs(piece)
+    within = block[arcs].all(axis=1)
+    return min(START_LINES, key=lambda start: int((over_start(piece, arcs, start) & within).sum()))
+
+
 @lru_cache(maxsize=16)
 def cut_arcs(piece: Piece, start: str, row: int | None = None) -> tuple[IntArray, BoolArray]:
     """The arcs with each one over the start line cut in two, and with pairs hung on and finished elsewhere.

@@ -14,6 +14,32 @@ from constraints.lattice import BoolArray, IntArray
 from constraints.layout import Layout
 from constraints.piece import ROUND
 from constraints.working.arcs import Arcs
+from constraints.working.habits import CORNER, HORIZONTAL
+
+
+def start_row(layout: Layout, start: str, line: str) -> int | None:
+    """The row above which a round begins, None along the corner line. line: CORNER, HORIZONTAL or AS_SUITS.
+
+    ValueError if it is to begin horizontally and no row may be taken.
+    """
+    piece = layout.piece
+    if line == HORIZONTAL:
+        return level_row(layout, start)
+    if line == CORNER or piece.worked != ROUND:
+        return None
+    arcs = pair_arcs(piece)
+
+    def cut(row: int | None) -> int:
+        return int(_alike(_block_of(layout), arcs[over_start(piece, arcs, start, row)]).sum())
+
+    least = cut(None)
+    if least == 0:
+        return None
+    try:
+        row = level_row(layout, start)
+    except ValueError:  # no row may be taken
+        return None
+    return row if cut(row) < least else None
 
 
 def level_row(layout: Layout, start: str) -> int:
@@ -38,7 +64,7 @@ def level_row(layout: Layout, start: str) -> int:
         # Two that cross over are hung both, or neither of them.
         parted = bool((crossed[:, 0] != crossed[:, 1]).any())
         if not (parted or _alike(layout.unit_of, arcs[over]).any() or piece.fan[arcs[over]].any()):
-            cut = _alike(np.where(layout.inside, layout.block, -1), arcs[over]).sum() + crossed.sum()
+            cut = _alike(_block_of(layout), arcs[over]).sum() + crossed.sum()
             offered.append((int(cut), abs(row), row))
     if not offered:
         cuts = _figures_told(layout) if piece.headside is None else "a fan or scallop of the headside"
@@ -54,6 +80,12 @@ def _reach(layout: Layout, start: str) -> int:
         # Within the opening a level line runs from one edge to the other.
         return int(form.opening[1 - sideways]) - 1
     return int(form.box[3 - sideways]) // 2  # so that the larger part of the line is level
+
+
+def _block_of(layout: Layout) -> IntArray:
+    """(n,) the number of the block in which each pinhole lies, -1 in the ground."""
+    number: IntArray = np.where(layout.inside, layout.block, -1)
+    return number
 
 
 def _alike(number: IntArray, arcs: IntArray) -> BoolArray:

@@ -17,11 +17,11 @@ from constraints.working import footside
 from constraints.working.arcs import OUTSIDE, Arcs
 from constraints.working.blocks import Chains
 from constraints.working.gimp import Gimp, gimps_round, segment_passed
-from constraints.working.habits import HORIZONTAL, Habits
+from constraints.working.habits import Habits
 from constraints.working.ledger import Crossings, Opening, Pin, Segments, Turn
 from constraints.working.order import Order
 from constraints.working.pillow import Pillow
-from constraints.working.start import level_row
+from constraints.working.start import start_row
 
 
 @dataclass(frozen=True, eq=False)
@@ -91,7 +91,7 @@ def work_of(layout: Layout, habits: Habits | None = None) -> Work:
     """Work what is laid on a piece of any outline. ValueError if its flow has a cycle, or if it is not worked in
     that way."""
     habits, start = habits or Habits(), layout.design.start
-    row = level_row(layout, start) if habits.start_line == HORIZONTAL else None
+    row = start_row(layout, start, habits.start_line)
     flow = flow_of(layout.piece, nodes_of(layout, row), start, row)
     if len(flow.cycle):
         raise ValueError("the square cannot be worked: its flow has a cycle")

@@ -36,7 +36,7 @@ def diagram(
     paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Paper: {LEAF.allowed}."), LEAF] = "a4",
     footside: Footside = "left",
     method: Method = "closed",
-    start_line: StartLine = "corner",
+    start_line: StartLine = "suits",
     seam: Seam = "closed",
     corner_pins: CornerPins = False,
     gimp: Gimp = None,

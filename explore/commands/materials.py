@@ -49,7 +49,7 @@ def what_it_takes(
         Span(Number(1.0, 10000.0, "a number or a range, such as 120-300")),
     ] = (120.0, 300.0),
     method: Method = "closed",
-    start_line: StartLine = "corner",
+    start_line: StartLine = "suits",
     seam: Seam = "closed",
     corner_pins: CornerPins = False,
     gimp: Gimp = None,

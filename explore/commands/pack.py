@@ -34,7 +34,7 @@ def booklet(
     title: Annotated[str | None, typer.Option(help="On the cover. Default: the study and the number.")] = None,
     footside: Footside = "left",
     method: Method = "closed",
-    start_line: StartLine = "corner",
+    start_line: StartLine = "suits",
     seam: Seam = "closed",
     corner_pins: CornerPins = False,
     gimp: Gimp = None,

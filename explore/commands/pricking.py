@@ -35,7 +35,7 @@ def pricking(
         str, typer.Option(metavar="VALUE", help=f"What is pricked on its own and joined: {_PART.allowed}."), _PART
     ] = "whole",
     footside: Footside = "left",
-    start_line: StartLine = "corner",
+    start_line: StartLine = "suits",
     seam: Seam = "closed",
     corner_pins: CornerPins = False,
     pen: Annotated[float, typer.Option(metavar="VALUE", help="Width of the dots, 0.3 to 0.7 mm."), _PEN] = 0.5,

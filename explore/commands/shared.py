@@ -67,10 +67,10 @@ StartLine = Annotated[
     str,
     typer.Option(
         metavar="VALUE",
-        help="Where a round begins: along the corner line, or horizontal, two pairs a pin above a row of the first "
-        "quarter that cuts nothing if there is one.",
+        help="Where a round begins: along the corner line (corner); horizontal, two pairs a pin above a row of the "
+        "first quarter that cuts nothing if there is one; or as suits, along the corner line unless that cuts blocks.",
     ),
-    Choice(("corner", "horizontal")),
+    Choice(("suits", "corner", "horizontal")),
 ]
 CornerPins = Annotated[
     bool, typer.Option("--corner-pins", help="A pin at each corner, round which edge pair and passives turn.")

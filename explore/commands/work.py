@@ -31,7 +31,7 @@ def order_of_work(
     study: StudyFolder,
     numbers: SquareNumbers,
     method: Method = "closed",
-    start_line: StartLine = "corner",
+    start_line: StartLine = "suits",
     seam: Seam = "closed",
     corner_pins: CornerPins = False,
     gimp: Gimp = None,

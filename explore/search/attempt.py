@@ -9,6 +9,7 @@ from constraints.check import check
 from constraints.design import Design, Print
 from constraints.encoding import decode
 from constraints.eyes import with_eyes
+from constraints.flow import quietest_start
 from constraints.formula import truth
 from constraints.lattice import BoolArray
 from constraints.repeats import unrolled
@@ -57,6 +58,7 @@ def decoded(context: Context, values: BoolArray, prints: Sequence[Print], making
     """The same, not checked: of a strip, whose values describe one repeat, all of it."""
     form, piece, model = context.form, context.piece, context.model
     blocks, fillings = decode(model, values)
+    block = truth(values, model.block)
     design = Design(
         number=0,
         form=form,
@@ -65,13 +67,14 @@ def decoded(context: Context, values: BoolArray, prints: Sequence[Print], making
         symmetry=piece.symmetry,
         passives=making.passives,
         pairs=form.pairs(piece.worked, making.passives),
-        splits=splits(piece, truth(values, model.block), model.rules.corners),
+        splits=splits(piece, block, model.rules.corners),
         blocks=blocks,
         fillings=fillings,
         # A file has room for one.
         stamp=next(iter(prints), None),
         seed=making.seed,
         brief=model.rules.told(),
+        start=quietest_start(piece, block),
         composition=making.composition,
     )
     whole = design if form.repeating is None else unrolled(design, form.repeating)

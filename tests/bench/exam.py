@@ -18,6 +18,7 @@ from pathlib import Path
 import numpy as np
 from PIL import Image, ImageDraw, ImageFilter
 
+from constraints import design_file
 from constraints.brief import KNOWN, Brief
 from constraints.character import character
 from constraints.lying import has_upright, poses, under
@@ -56,8 +57,8 @@ def photographed(name: str, seed: int) -> bytes:
     return file.getvalue()
 
 
-def examined(stamp: Stamp, pairs: int, count: int) -> dict[str, object]:
-    """What a search with no other option makes of a stamp."""
+def examined(stamp: Stamp, pairs: int, count: int, folder: Path) -> dict[str, object]:
+    """What a search with no other option makes of a stamp. folder: for the squares."""
     asked: Brief = asking.read(None, {"stamp": stamp.name, "pairs": str(pairs), "count": str(count)}).brief
     begun, found, note = time.monotonic(), [], ""
     try:
@@ -67,6 +68,9 @@ def examined(stamp: Stamp, pairs: int, count: int) -> dict[str, object]:
             note = each.note or note
     except Impossible as reason:
         note = str(reason)
+    folder.mkdir(exist_ok=True)
+    for design in found:
+        (folder / f"{design.number:02}.json").write_text(design_file.to_text(design))
     seen = [seen_in(design) for design in found]
     shape = character(stamp)
     return {
@@ -108,7 +112,7 @@ def main() -> None:
         except reading.StampError as error:
             print(f"{file.stem}: {error}")
             continue
-        rows.append(examined(stamp, PAIRS[number % len(PAIRS)], options.count))
+        rows.append(examined(stamp, PAIRS[number % len(PAIRS)], options.count, options.out / file.stem))
         print(json.dumps(rows[-1]), flush=True)
         (options.out / "exam.json").write_text(json.dumps(rows, indent=1) + "\n")
     squares = sum(int(str(row["squares"])) for row in rows)

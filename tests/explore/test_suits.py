@@ -1,6 +1,8 @@
 """What `explore` chooses where she leaves it open: prints that are known and stand upright, and why not if there are
 none."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 import shapely
@@ -16,7 +18,7 @@ from explore import asking, reading
 from explore.search.laying.laid import PlaceLaid
 from explore.search.search import search
 from explore.search.squares.placing import Placing
-from explore.search.squares.suited import LaidThere, chosen, placings_of, settled
+from explore.search.squares.suited import LaidThere, chosen, closer, placings_of, settled
 from explore.search.squares.suiting import ACROSS, LINE, MIDDLE, QUARTER, lines_crossed, room, suiting
 from gallery.seeing.knowing import seen_in, surely
 
@@ -110,19 +112,55 @@ def test_a_symmetry_or_way_of_working_that_is_named_is_kept_to() -> None:
     assert [(each.piece.symmetry, each.piece.worked) for each in settled(alone, None)] == [("full", "round")]
 
 
-def test_few_prints_are_left_open_and_none_of_the_first() -> None:
+def laid_there(count: int) -> tuple[Placing, list[LaidThere]]:
+    """So many places of different sizes, laid alike."""
     brief = asked(pairs="24")
     placing = Placing(brief.changed(symmetry="none", worked="round"), TULIP, sizes(brief)[0])
     place = suiting([placing], 10.0, 1)[0][1]
-    solid: PlaceLaid = placing.lay(place)
-    assert solid.known_as(KNOWN)
-    from dataclasses import replace
+    laid: PlaceLaid = placing.lay(place)
+    assert laid.known_as(KNOWN)
+    every = [replace(laid, place=replace(place, size=place.size + number)) for number in range(count)]
+    return placing, [LaidThere(0, each) for each in every]
 
-    left_open = replace(solid, place=replace(place, reverse=True))
-    there = chosen([LaidThere(0, left_open)] * 3 + [LaidThere(0, solid)] * 9, brief)
+
+def test_few_prints_are_left_open_and_none_of_the_first() -> None:
+    placing, solid = laid_there(9)
+    left_open = [LaidThere(0, replace(each.laid, place=replace(each.laid.place, reverse=True))) for each in solid[:3]]
+    there = chosen([placing], left_open + solid, placing.brief)
     assert [each.laid.place.reverse for each in there].count(True) == 1
     assert not any(each.laid.place.reverse for each in there[:7])
-    assert not any(each.laid.place.reverse for each in chosen([LaidThere(0, left_open), LaidThere(0, solid)], brief))
+    assert not any(each.laid.place.reverse for each in chosen([placing], left_open + solid[:1], placing.brief))
+
+
+def test_what_is_known_at_once_comes_first_and_twice_as_often() -> None:
+    placing, laid = laid_there(4)
+    assert all(each.laid.seen is not None for each in laid)
+
+    def with_outline(each: LaidThere, outline: float) -> LaidThere:
+        return LaidThere(0, replace(each.laid, seen=replace(each.laid.seen, overlap=0.8, outline=outline, margin=0.0)))
+
+    surest, known = with_outline(laid[0], 1.0), [with_outline(each, 0.6) for each in laid[1:]]
+    assert [each.laid.known_as(AT_ONCE) for each in (surest, *known)] == [True, False, False, False]
+    assert chosen([placing], [*known, surest], placing.brief) == [surest, surest, *known]
+
+
+def test_of_places_beside_each_other_the_best_is_taken() -> None:
+    placing, (first, *_) = laid_there(1)
+    x, y = first.laid.place.centre
+    assert first.laid.seen is not None
+    worse = replace(first.laid.seen, overlap=first.laid.seen.overlap - 0.01)
+    beside = replace(first.laid, place=replace(first.laid.place, centre=(x + 0.5, y)), seen=worse)
+    taken = {each.laid for each in chosen([placing], [LaidThere(0, beside), first], placing.brief)}
+    assert taken == {first.laid}
+
+
+def test_closer_looked_at_places_lie_less_than_a_pitch_away() -> None:
+    placing, laid = laid_there(3)
+    further = [place for _, place in closer([placing], laid, placing.brief)]
+    assert further
+    for place in further:
+        near = [each.laid.place for each in laid if each.laid.place.size == place.size]
+        assert any(0 < np.hypot(*np.subtract(place.centre, each.centre)) < 2 for each in near)
 
 
 def test_a_print_that_no_place_is_large_enough_for_is_told_with_the_pairs_it_takes() -> None:

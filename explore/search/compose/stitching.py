@@ -16,6 +16,8 @@ from explore.search.compose.parts import Random
 # Choices tried until the least numbers of the brief are reached.
 _TRIES = 5
 _DENSEST = (CLOTH, WHOLE, HALF)
+# What runs all round is not taken for a part of a print, in whatever stitch it is.
+_RUNNING = frozenset({"border", "corner", "nested", "trail", "zigzag"})
 
 
 def stitched(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
@@ -39,11 +41,16 @@ def _choice(model: Model, canvas: Canvas, rng: Random) -> BoolArray:
 
 
 def _stitches(model: Model, canvas: Canvas, rng: Random) -> dict[str, str]:
-    """A stitch for the parts of each name; the stamp in the densest that is allowed, so that it is known."""
+    """A stitch for the parts of each name. A stamp is in the densest that is allowed and what stands loose about it in
+    others, so that it is known."""
     names = list(model.stitch)
-    chosen = {"stamp": min(names, key=_DENSEST.index)}
+    densest = min(names, key=_DENSEST.index)
+    chosen = {"stamp": densest}
+    others = [name for name in names if name != densest] or names
+    beside_a_stamp = bool(((canvas.part == 0) & ~canvas.piece.fan).any())
     for name in canvas.names:
-        chosen.setdefault(name, str(rng.choice(names)))
+        loose = beside_a_stamp and name not in _RUNNING
+        chosen.setdefault(name, str(rng.choice(others if loose else names)))
     places = dict.fromkeys(chosen, 0)
     for number, name in enumerate(canvas.names):
         places[name] += int((canvas.part == number).sum())

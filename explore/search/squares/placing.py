@@ -132,8 +132,7 @@ class Placing:
         reach = self.reach
         best: dict[TurnedSector, Place] = {}
         for each in sorted(laid, key=lambda each: -each.worth):
-            own = (each.place.sector, each.place.turn)
-            turned = next(turned for turned in self.sectors if (turned.sector, turned.turn) == own)
+            turned = self.turned(each.place)
             if not each.place.reverse and each.blocking is not None and len(best) < _LOOKED_AT:
                 best.setdefault(turned, each.place)
         chosen: dict[Place, None] = {}
@@ -147,6 +146,21 @@ class Placing:
     def sectors(self) -> list[TurnedSector]:
         assert self.stamp is not None
         return turned_sectors(self.stamp, self.brief.piece.symmetry, self.brief.stamp.turns)
+
+    def turned(self, place: Place) -> TurnedSector:
+        """The sector of a place, turned as it is."""
+        own = (place.sector, place.turn)
+        return next(turned for turned in self.sectors if (turned.sector, turned.turn) == own)
+
+    def beside(self, place: Place) -> list[Place]:
+        """Places as large as this one and less than a pitch away, or in the middle nearly as large: the grid favours
+        some of them, and no simple rule says which."""
+        turned = self.turned(place)
+        sizes = [place.size]
+        if place.sector.centred and self.brief.stamp.size is None:
+            sizes = [place.size - 0.5, place.size + 0.5]
+        near = [each for size in sizes for each in turned.near(size, place.centre, self.reach)]
+        return [replace(each, reverse=place.reverse) for each in near if each.centre != place.centre or len(sizes) > 1]
 
     @property
     def reach(self) -> int:

@@ -18,11 +18,16 @@ from explore.search.laying.laid import USED, PlaceLaid, usable
 from explore.search.laying.sectors import Place
 from explore.search.sizing import SIZING
 from explore.search.squares.placing import Placing
-from explore.search.squares.suiting import room, suiting
+from explore.search.squares.suiting import in_rounds, kind_of, room, suiting
 from explore.search.workshop import NoPlace
 
 # So many places are laid for each that is used, and so many of them left open too.
 _TRIED, _TRIED_OPEN = 2, 3
+# Of so many of the best, the places beside them are laid too.
+_LOOKED_AT = 8
+# A place in which the print is known so much less surely than in the best one (a verdict is as wide) is not used, if
+# so many others are.
+_BEHIND, _ENOUGH = 0.8, 5
 # One print in so many may be left open.
 _OPEN = 8
 # So many times the pairs are offered at the most.
@@ -72,19 +77,60 @@ def places_to_lay(brief: Brief, placings: Sequence[Placing], fallen: Sequence[Fa
     return places + [(number, replace(place, reverse=True)) for number, place in round_worked[:_TRIED_OPEN]]
 
 
-def chosen(laid: Sequence[LaidThere], brief: Brief) -> list[LaidThere]:
-    """Those of laid stamps in which the print is known as surely as the brief asks, what is known at once first.
+def closer(placings: Sequence[Placing], laid: Sequence[LaidThere], brief: Brief) -> list[tuple[int, Place]]:
+    """Further places, with the numbers of their placings, beside those in which the print is known best."""
+    best = [each for each in _ranked(placings, _fit(laid, brief)) if not each.laid.place.reverse][:_LOOKED_AT]
+    return [
+        (each.number, place)
+        for each in best
+        for place in placings[each.number].beside(each.laid.place)
+        if kind_of(placings[each.number], place) == kind_of(placings[each.number], each.laid.place)
+    ]
 
-    Prints left open are one in _OPEN at the most, and none of the first.
+
+def chosen(placings: Sequence[Placing], laid: Sequence[LaidThere], brief: Brief) -> list[LaidThere]:
+    """Those of laid stamps in which the print is known as surely as the brief asks, in the order in which jobs take
+    them: what is known at once first, and twice as often.
+
+    Of places beside each other the best. Prints left open are one in _OPEN at the most, and none of the first.
     """
-    fit = [each for each in laid if usable(each.laid, brief) and each.laid.known_as(brief.stamp.known)]
-    solid = [each for each in fit if not each.laid.place.reverse]
-    solid.sort(key=lambda each: not each.laid.known_as(AT_ONCE))
-    solid = solid[:USED]
+    fit = _fit(laid, brief)
+    ranked = _ranked(placings, [each for each in fit if not each.laid.place.reverse])
+    best = max((_score(each.laid) for each in ranked), default=0.0)
+    near = [each for each in ranked if _score(each.laid) >= best - _BEHIND]
+    solid = (near if len(near) >= _ENOUGH else ranked)[:USED]
+    at_once = [each for each in solid if each.laid.known_as(AT_ONCE)]
+    others = [each for each in solid if not each.laid.known_as(AT_ONCE)]
+    there = at_once + (at_once if others else []) + others
     left_open = [each for each in fit if each.laid.place.reverse]
-    if left_open and len(solid) >= _OPEN - 1:
-        return [*solid[: _OPEN - 1], left_open[0], *solid[_OPEN - 1 :]]
-    return solid
+    if left_open and len(there) >= _OPEN - 1:
+        return [*there[: _OPEN - 1], max(left_open, key=lambda each: _score(each.laid)), *there[_OPEN - 1 :]]
+    return there
+
+
+def _fit(laid: Sequence[LaidThere], brief: Brief) -> list[LaidThere]:
+    return [each for each in laid if usable(each.laid, brief) and each.laid.known_as(brief.stamp.known)]
+
+
+def _ranked(placings: Sequence[Placing], laid: Sequence[LaidThere]) -> list[LaidThere]:
+    """The best of those beside each other: kinds mixed, of each kind every symmetry in turn, in what order they are
+    known."""
+    best: dict[tuple[object, ...], LaidThere] = {}
+    for each in laid:
+        place = each.laid.place
+        spot = (each.number, place.sector, place.turn, round(place.size), place.reverse)
+        if spot not in best or _score(each.laid) > _score(best[spot].laid):
+            best[spot] = each
+    by_kind: dict[str, list[tuple[int, LaidThere]]] = {}
+    taken: dict[tuple[str, str], int] = {}
+    for each in sorted(best.values(), key=lambda each: -_score(each.laid)):
+        kind = kind_of(placings[each.number], each.laid.place)
+        symmetry = placings[each.number].brief.piece.symmetry
+        taken[kind, symmetry] = taken.get((kind, symmetry), -1) + 1
+        by_kind.setdefault(kind, []).append((taken[kind, symmetry], each))
+    return in_rounds(
+        {kind: [each for _, each in sorted(some, key=lambda one: one[0])] for kind, some in by_kind.items()}
+    )
 
 
 def nowhere(

@@ -6,9 +6,10 @@ one corner line each, then one large print over the centre. Worked across there 
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import zip_longest
+from typing import TypeVar
 
 import numpy as np
 
@@ -17,6 +18,8 @@ from constraints.piece import ROUND
 from constraints.symmetry import SYMMETRIES
 from explore.search.laying.sectors import Place, TurnedSector
 from explore.search.squares.placing import Placing
+
+_T = TypeVar("_T")
 
 # Where prints lie, the first in which they suit best.
 QUARTER, LINE, MIDDLE, ACROSS = "quarter", "line", "middle", "across"
@@ -33,12 +36,12 @@ _SIZES = {
 
 @dataclass(frozen=True, eq=False)
 class Berth:
-    """A way of laying a print. number: of the placing that it is on. lies: one of QUARTER, LINE, MIDDLE and ACROSS.
+    """A way of laying a print. number: of the placing that it is on. kind: one of QUARTER, LINE, MIDDLE and ACROSS.
     largest: the largest size at which it fits so, pitches."""
 
     number: int
     turned: TurnedSector
-    lies: str
+    kind: str
     largest: float
 
 
@@ -48,16 +51,25 @@ def suiting(placings: Sequence[Placing], least: float, count: int) -> list[tuple
     least: the smallest size at which the print is known, pitches.
     """
     every = [berth for number, placing in enumerate(placings) for berth in _berths(number, placing, least)]
-    chosen: dict[tuple[int, Place], None] = {}
-    by_kind = {lies: _places(placings, [berth for berth in every if berth.lies == lies], least) for lies in _SHARES}
+    by_kind = {kind: _places(placings, [berth for berth in every if berth.kind == kind], least) for kind in _SHARES}
+    return list(dict.fromkeys(in_rounds(by_kind)))[:count]
+
+
+def kind_of(placing: Placing, place: Place) -> str:
+    """How a print lies at a place: one of QUARTER, LINE, MIDDLE and ACROSS."""
+    if placing.brief.piece.worked != ROUND:
+        return ACROSS
+    crossed = int(lines_crossed(placing.turned(place).hull * place.size, np.array([place.centre]))[0])
+    return (QUARTER, LINE, MIDDLE)[min(crossed, 2)]
+
+
+def in_rounds(by_kind: Mapping[str, Sequence[_T]]) -> list[_T]:
+    """What is given for each kind, some of each in every round."""
     rounds = [
-        [places[number : number + share] for number in range(0, len(places), share)]
-        for (lies, share), places in zip(_SHARES.items(), by_kind.values(), strict=True)
+        [each[number : number + share] for number in range(0, len(each), share)]
+        for each, share in ((by_kind.get(kind, ()), share) for kind, share in _SHARES.items())
     ]
-    for group in zip_longest(*rounds, fillvalue=[]):
-        for places in group:
-            chosen.update(dict.fromkeys(places))
-    return list(chosen)[:count]
+    return [one for group in zip_longest(*rounds, fillvalue=()) for some in group for one in some]
 
 
 def room(placings: Sequence[Placing]) -> dict[str, float]:
@@ -65,7 +77,7 @@ def room(placings: Sequence[Placing]) -> dict[str, float]:
     largest: dict[str, float] = {}
     for number, placing in enumerate(placings):
         for berth in _berths(number, placing, 0.0):
-            largest[berth.lies] = max(largest.get(berth.lies, 0.0), berth.largest)
+            largest[berth.kind] = max(largest.get(berth.kind, 0.0), berth.largest)
     return largest
 
 
@@ -74,32 +86,32 @@ def _berths(number: int, placing: Placing, least: float) -> list[Berth]:
     sizes = [size for size in placing.sizes if size >= least]
     for turned in placing.sectors:
         kinds = (QUARTER, LINE, MIDDLE) if placing.brief.piece.worked == ROUND else (ACROSS,)
-        for lies in kinds:
-            largest = _largest(placing, turned, lies, sizes)
+        for kind in kinds:
+            largest = _largest(placing, turned, kind, sizes)
             if largest:
-                found.append(Berth(number, turned, lies, largest))
+                found.append(Berth(number, turned, kind, largest))
     return found
 
 
-def _largest(placing: Placing, turned: TurnedSector, lies: str, sizes: Sequence[float]) -> float:
+def _largest(placing: Placing, turned: TurnedSector, kind: str, sizes: Sequence[float]) -> float:
     """The largest of the sizes (rising) at which a print lies so, 0 if none does."""
     fitting, too_large = -1, len(sizes)
     while too_large - fitting > 1:
         middle = (fitting + too_large) // 2
-        if len(_centres(placing, turned, lies, sizes[middle])):
+        if len(_centres(placing, turned, kind, sizes[middle])):
             fitting = middle
         else:
             too_large = middle
     return sizes[fitting] if fitting >= 0 else 0.0
 
 
-def _centres(placing: Placing, turned: TurnedSector, lies: str, size: float) -> FloatArray:
+def _centres(placing: Placing, turned: TurnedSector, kind: str, size: float) -> FloatArray:
     """(k, 2) the whole-unit centres at which a print of that size lies so."""
     centres = turned.centres(size, placing.reach)
-    if lies == ACROSS or not len(centres):
+    if kind == ACROSS or not len(centres):
         return centres
     crossed = lines_crossed(turned.hull * size, centres)
-    fit: FloatArray = centres[{QUARTER: crossed == 0, LINE: crossed == 1, MIDDLE: crossed > 1}[lies]]
+    fit: FloatArray = centres[{QUARTER: crossed == 0, LINE: crossed == 1, MIDDLE: crossed > 1}[kind]]
     return fit
 
 
@@ -133,25 +145,25 @@ def _places(placings: Sequence[Placing], berths: Sequence[Berth], least: float) 
     for step in range(4):
         for berth in (each[-1] for each in sorted(ranked, key=lambda each: each[:-1])):
             placing = placings[berth.number]
-            wanted = max(least, _SIZES[berth.lies][step] * berth.largest)
+            wanted = max(least, _SIZES[berth.kind][step] * berth.largest)
             size = min((size for size in placing.sizes if size <= berth.largest), key=lambda size: abs(size - wanted))
-            centres = _centres(placing, berth.turned, berth.lies, size)
+            centres = _centres(placing, berth.turned, berth.kind, size)
             # A smaller print may lie over no line where a larger one does.
             if len(centres):
-                found.append((berth.number, berth.turned.place(size, _quiet(centres, berth.lies))))
+                found.append((berth.number, berth.turned.place(size, _quiet(centres, berth.kind))))
     return list(dict.fromkeys(found))
 
 
 def _alone(placing: Placing, berth: Berth) -> bool:
     """Whether one print lies by itself anywhere but in the middle."""
     copies = len(SYMMETRIES[placing.brief.piece.symmetry]) // (2 if berth.turned.sector.mirrored else 1)
-    return copies == 1 and berth.lies in (QUARTER, LINE)
+    return copies == 1 and berth.kind in (QUARTER, LINE)
 
 
-def _quiet(centres: FloatArray, lies: str) -> FloatArray:
+def _quiet(centres: FloatArray, kind: str) -> FloatArray:
     """Of (k, 2) centres the one nearest the middle of the piece for a print that lies over it; else one that leaves
     room for a border outside it and for something in the middle."""
     far = np.abs(centres).max(axis=1) + np.abs(centres).min(axis=1)
     order = np.lexsort((centres[:, 0], centres[:, 1], far))
-    quiet: FloatArray = centres[order[0 if lies in (MIDDLE, ACROSS) else len(order) // 2]]
+    quiet: FloatArray = centres[order[0 if kind in (MIDDLE, ACROSS) else len(order) // 2]]
     return quiet

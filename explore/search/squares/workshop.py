@@ -63,11 +63,17 @@ class SquareWorkshop(Workshop[LaidThere | None]):
         fitting, larger = suited.sizes_looked_at(brief, self.placings)
         fallen = [found for _, found in workers.in_order(_fall, enumerate(fitting)) if found is not None]
         places = suited.places_to_lay(brief, self.placings, fallen)
-        laid = []
-        for done, (number, found) in enumerate(workers.in_order(_lay, ((n, (place, 1.0)) for n, place in places)), 1):
-            laying(done, len(places))
-            laid.append(LaidThere(number, found))
-        there = suited.chosen(laid, brief)
+        laid: list[LaidThere] = []
+
+        def lay(further: list[tuple[int, Place]]) -> None:
+            every = len(laid) + len(further)
+            for number, found in workers.in_order(_lay, [(number, (place, 1.0)) for number, place in further]):
+                laid.append(LaidThere(number, found))
+                laying(len(laid), every)
+
+        lay(places)
+        lay(suited.closer(self.placings, laid, brief))
+        there = suited.chosen(self.placings, laid, brief)
         if not there:
             fallen += [found for _, found in workers.in_order(_fall, enumerate(larger)) if found is not None]
             raise suited.nowhere(brief, stamp, self.placings, fallen, laid)
