@@ -4,12 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from constraints.piece import ACROSS, ROUND
 from constraints.stamp import Stamp
 from explore.lines import columns
 from explore.search.laying.falls import Fall, lost_below
 from gallery.seeing.knowing import KNOWN_AS
+
+if TYPE_CHECKING:
+    from gallery.sheets.ribbon import Ribbon, RibbonPanel
 
 FILES = ("grid.png", "grid.svg", "grid.pdf")
 
@@ -38,32 +42,44 @@ def losses(found: Sequence[Fall]) -> list[str]:
     return told
 
 
-def write(folder: Path, stamp: Stamp, found: list[Fall], choice: Fall | None) -> Path:
-    """Draw how a stamp falls on the grid, the suggestion marked; the picture written."""
+def write(folder: Path, stamp: Stamp, found: Sequence[Fall], choice: Fall | None) -> Path:
+    """Draw how a stamp falls on the grid, the suggestion ringed; the picture written."""
     from gallery.paper import page
-    from gallery.sheets import sheet
-    from gallery.sheets.captions import FACTS
+    from gallery.sheets.ribbon import ribbons
 
-    turned = len({fall.turn for fall in found}) > 1
-    below = []
-    for fall in found:
-        splits = fall.design.splits
-        words = [KNOWN_AS[fall.seen.known], f"{splits or 'no'} split{'' if splits == 1 else 's'}"]
-        words.append(f"from {fall.pairs_worked(ROUND)} pairs")
-        below.append([*words, "SUGGESTED"] if fall is choice else words)
-    figures = sheet.sheet(
-        [fall.design for fall in found],
-        title=f"{stamp.name} on the grid",
-        paper="screen",
-        note="the stamp alone, blocked at each size without splits and with them, worked round",
-        stamp=stamp,
-        first=[
-            f"{fall.size:g} pitches" + (f", turned {fall.turn:g}\N{DEGREE SIGN}" if turned else "") for fall in found
-        ],
-        below=below,
-        silent=FACTS,
-    )
+    note = "the stamp alone, blocked at each size; pairs are those of the smallest square that holds it"
+    figure = ribbons(ribbons_of(found, choice), title=f"{stamp.name} on the grid", note=note, stamp=stamp)
     folder.mkdir(parents=True, exist_ok=True)
     for name in FILES:
-        page.write(figures, folder / name)
+        page.write([figure], folder / name)
     return folder / FILES[0]
+
+
+def in_order(found: Sequence[Fall]) -> list[Fall]:
+    """The order in which they are drawn: turn by turn, those without splits first."""
+    turns = list(dict.fromkeys(fall.turn for fall in found))
+    return sorted(found, key=lambda fall: (turns.index(fall.turn), fall.design.splits > 0, fall.size))
+
+
+def ribbons_of(found: Sequence[Fall], choice: Fall | None) -> list[Ribbon]:
+    """What is drawn of a stamp, the suggestion ringed."""
+    from gallery.sheets.ribbon import Ribbon
+
+    turned = len({fall.turn for fall in found}) > 1
+    every: dict[str, dict[float, RibbonPanel]] = {}
+    for fall in in_order(found):
+        turn = [f"turned {fall.turn:g}\N{DEGREE SIGN}"] if turned else []
+        name = ", ".join([*turn, "with splits of its own blocks" if fall.design.splits else "without splits"])
+        every.setdefault(name, {})[fall.size] = _panel(fall, fall is choice)
+    return [Ribbon(name, panels) for name, panels in every.items()]
+
+
+def _panel(fall: Fall, ringed: bool) -> RibbonPanel:
+    from gallery.sheets.ribbon import RibbonPanel
+
+    splits = fall.design.splits
+    words = [KNOWN_AS[fall.seen.known]]
+    if splits:
+        words.append(f"{splits} split{'' if splits == 1 else 's'}")
+    words += [f"{way}: from {fall.pairs_worked(way)} pairs" for way in (ROUND, ACROSS)]
+    return RibbonPanel(f"{fall.size:g} pitches", words, fall.design, fall.shape, fall.plain.kept, fall.lost, ringed)

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
-from shapely.geometry import Polygon
+from shapely.geometry import MultiPolygon, Polygon
 
 from constraints import rulebook
 from constraints.brief import KNOWN, Brief
@@ -57,6 +57,11 @@ class Fall:
     lost: tuple[Polygon, ...]
     worth: int
     most: int
+
+    @property
+    def shape(self) -> MultiPolygon:
+        """The whole print on its square."""
+        return MultiPolygon() if self.design.stamp is None else shape_of(self.design.stamp.outlines)
 
     @property
     def lost_at(self) -> list[str]:
