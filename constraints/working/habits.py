@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 CLOSED, OPEN = "closed", "open"
 # A round begins along a corner line, or horizontally through the first quarter; or as suits: along the corner line
-# unless that cuts blocks and a row cuts fewer of their pairs.
+# unless that cuts blocks and a row cuts less than half as many of their pairs.
 CORNER, HORIZONTAL, AS_SUITS = "corner", "horizontal", "suits"
 
 # A pinhole of plain ground by either method (common practice, no source).

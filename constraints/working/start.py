@@ -17,6 +17,11 @@ from constraints.working.arcs import Arcs
 from constraints.working.habits import CORNER, HORIZONTAL
 
 
+# Of the pairs of blocks that the corner line cuts, a row is to cut less than this share: a trail all round is cut either
+# way.
+_FEWER = 0.5
+
+
 def start_row(layout: Layout, start: str, line: str) -> int | None:
     """The row above which a round begins, None along the corner line. line: CORNER, HORIZONTAL or AS_SUITS.
 
@@ -39,7 +44,7 @@ def start_row(layout: Layout, start: str, line: str) -> int | None:
         row = level_row(layout, start)
     except ValueError:  # no row may be taken
         return None
-    return row if cut(row) < least else None
+    return row if cut(row) < _FEWER * least else None
 
 
 def level_row(layout: Layout, start: str) -> int:

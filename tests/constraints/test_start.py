@@ -11,12 +11,12 @@ from dataclasses import replace
 import networkx
 import numpy as np
 import pytest
-from designs import GOOD, blocks, diamond, made, roses
+from designs import GOOD, blocks, border_trail, diamond, made, roses
 from flows import single_pins
 from strips import worked_round
 
 from constraints.design import Design
-from constraints.flow import START_LINES, flow_of, over_start, pair_arcs
+from constraints.flow import START_LINES, flow_of, over_start, pair_arcs, quietest_start
 from constraints.forms import Frame, Square
 from constraints.layout import lay
 from constraints.working import check
@@ -126,3 +126,38 @@ def test_no_row_parts_two_pairs_that_cross_over() -> None:
         work(made(14, roses(set(column))), LEVEL)
     # Without one of them its rows are free, the nearer ones to the middle of the side first.
     assert [level_row(lay(made(14, roses({*column} - {each}))), "top-left") for each in column[1:4]] == [-2, 0, 3]
+
+
+def over_corners(corners: str) -> Design:
+    """A square of half-size 12 with a diamond of 4 x 4 pinholes over some of the corner lines, such as "tl br"."""
+    at = {"tl": (-7, -10), "tr": (7, -10), "bl": (-7, 4), "br": (7, 4)}
+    places = {point for name in corners.split() for point in diamond(at[name], 4)}
+    return made(12, *blocks("cloth", frozenset(places)))
+
+
+def test_a_round_begins_at_the_corner_line_over_which_the_fewest_pairs_of_blocks_run() -> None:
+    every = {"": "top-left", "tl": "bottom-left", "tl bl br": "top-right", "tl tr bl br": "top-left"}
+    for corners, start in every.items():
+        layout = lay(over_corners(corners))
+        assert quietest_start(layout.piece, layout.inside) == start
+
+
+def test_unless_told_a_round_begins_along_a_corner_line_that_cuts_no_block() -> None:
+    for design in (over_corners("bl"), over_corners("tr br"), made(12)):
+        assert work(design).start_row is None
+
+
+def test_where_blocks_lie_on_all_corner_lines_a_round_begins_horizontally() -> None:
+    design = over_corners("tl tr bl br")
+    done = work(design)
+    row = level_row(lay(design), design.start)
+    assert done.start_row == row
+    assert [*check.faults(done), *faults(done, ends_of(done))] == []
+    places = np.array([point for block in design.blocks for point in block.pinholes])
+    left = places[(places[:, 0] < 0) & (np.abs(places[:, 0]) > np.abs(places[:, 1]))]
+    assert len({bool(y >= row) for _, y in left.tolist() if abs(y) < 3}) <= 1
+
+
+def test_a_trail_all_round_is_cut_by_the_corner_line() -> None:
+    design = made(13, *blocks("cloth", border_trail(13, 2, 3)), symmetry="full")
+    assert work(design).start_row is None
