@@ -16,9 +16,7 @@ from constraints.piece import ROUND
 from constraints.working.arcs import Arcs
 from constraints.working.habits import CORNER, HORIZONTAL
 
-
-# Of the pairs of blocks that the corner line cuts, a row is to cut less than this share: a trail all round is cut either
-# way.
+# A row is to cut less than this share of the pairs of blocks that the corner line cuts: a trail is cut either way.
 _FEWER = 0.5
 
 

@@ -141,7 +141,7 @@ def papers_asked(
 
 def finish_study(request: StudyRequest, session: Session, look: str, paper: str, cores: int | None = None) -> None:
     """Draw the sheets, list the squares, and say what is missing. Raises CommandEnd if nothing was found."""
-    from explore.storage.listing import shortfall, small_print, table
+    from explore.storage.listing import shortfall, single_prints, small_print, table
     from explore.storage.sheets import write_sheets
 
     missing = shortfall(session, request.count)
@@ -154,7 +154,8 @@ def finish_study(request: StudyRequest, session: Session, look: str, paper: str,
     to_last = f" to {pages[-1].name}" if len(pages) > 1 else ""
     say(f"{session.found} found with seed {request.brief.run.seed}; sheet: {pages[0]}{to_last} (also .pdf and .svg)")
     begun = () if request.study else session.study.notes
-    for line in (*begun, small_print(session.study.designs), missing):
+    single = single_prints(session.study.designs, request.brief, request.stamp)
+    for line in (*begun, small_print(session.study.designs), single, missing):
         if line:
             note(line)
 

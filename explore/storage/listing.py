@@ -6,13 +6,18 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.layout import lay
 from constraints.reader import DesignFileError
 from constraints.seams import seams_of
+from constraints.stamp import Stamp, shape_of
+from constraints.symmetry import SUITS
+from constraints.targets import images
 from constraints.wording import measure, shown
 from explore.lines import columns
+from explore.search.squares.suited import several_from
 from explore.storage.state import StudyError
 from explore.storage.study import read_square, square_files
 from gallery.seeing.knowing import known_as
@@ -22,6 +27,8 @@ if TYPE_CHECKING:
 
 # Pitches. Most prints keep their character from 8 to 12 on (judged on a dozen stamps).
 _SMALL = 8.0
+# Units. Copies whose centres are nearer than this are one.
+_SAME_PLACE = 1.0
 
 HEAD = ("number", "pairs", "size", "pitch", "stitches", "the print is", "splits", "seams", "seam pins")
 
@@ -88,6 +95,24 @@ def small_print(designs: Sequence[Design]) -> str:
         f"the print is at most {largest.size:g} pitches long in these squares; "
         f"stampwork stamp shows from which size {largest.name} keeps its character"
     )
+
+
+def single_prints(designs: Sequence[Design], brief: Brief, stamp: Stamp | None) -> str:
+    """A line if the symmetry is left to what suits and no square has more than one copy of the print: from how many
+    pairs there is room for more; else ""."""
+    sizes = [design.stamp.size for design in designs if design.stamp is not None and _alone(design)]
+    if stamp is None or brief.piece.symmetry != SUITS or not sizes or len(sizes) < len(designs):
+        return ""
+    pairs = several_from(brief, stamp, min(sizes))
+    from_pairs = "" if pairs is None else f"; several so large have room from {pairs} pairs"
+    return f"one {stamp.name} in each square, of {min(sizes):g} pitches and more{from_pairs}"
+
+
+def _alone(design: Design) -> bool:
+    """Whether the print lies there once, all images of it in the same place."""
+    assert design.stamp is not None
+    centres = [each.centroid for each in images(shape_of(design.stamp.outlines), design.symmetry)]
+    return all(centres[0].distance(each) < _SAME_PLACE for each in centres)
 
 
 def shortfall(session: Session, wanted: int) -> str:

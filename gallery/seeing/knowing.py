@@ -29,7 +29,7 @@ _CELLS, _BINS, _SOFT, _SPREAD = 8, 6, 2.0, 0.7
 _WORST = 0.15
 # Fitted to the eyes' answers on half of the signs, by logistic regression; from which score which verdict holds.
 _WEIGHTS = np.array([-3.73, 2.76, 3.43, 0.32, 0.04])
-_LEAST = ((AT_ONCE, 1.1), (KNOWN, 0.2), (HARDLY, -0.6), (UNKNOWN, -np.inf))
+_LEAST = ((AT_ONCE, 1.1), (KNOWN, 0.6), (HARDLY, -0.6), (UNKNOWN, -np.inf))
 # What lies farther from a print's convex hull, lattice units, is no part of it to the eye.
 _ROUND = 2.0
 # Shapes that have more than this in common with the print are no others: nobody could tell them apart.
@@ -98,9 +98,20 @@ def seen_in(design: Design) -> Seen:
     return seen(design.stamp, pinholes, density)
 
 
+def seen_if_any(design: Design) -> Seen | None:
+    """The same; None without a print, or without its outlines in the file."""
+    return seen_in(design) if design.stamp is not None and design.stamp.outlines else None
+
+
 def known_as(design: Design) -> str:
-    """How surely the print in a design is known, in words; "" without a print, or without its outlines in the file."""
-    return KNOWN_AS[seen_in(design).known] if design.stamp is not None and design.stamp.outlines else ""
+    """How surely the print in a design is known, in words; "" where none is seen."""
+    seen = seen_if_any(design)
+    return "" if seen is None else KNOWN_AS[seen.known]
+
+
+def least_score(known: str) -> float:
+    """From which score a verdict holds, one of KNOWING."""
+    return dict(_LEAST)[known]
 
 
 def surely(known: str, least: str) -> bool:

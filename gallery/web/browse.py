@@ -40,14 +40,13 @@ _MEASURES = {
     "pairs": ("Pairs", "", 1),
     "width": ("Size", "mm", 1),
     "pitch": ("Pitch", "mm", 0.1),
-    "match": ("Match", "", 0.01),
     "solid": ("Solid", "%", 1),
     "splits": ("Splits", "", 1),
     "seams": ("Seams", "", 1),
 }
 _ORDERS = (
     ("number", "number"),
-    ("-match", "best match"),
+    ("-surely", "best known"),
     ("solid", "open to dense"),
     ("-solid", "dense to open"),
     ("pairs", "fewest pairs"),
@@ -121,7 +120,11 @@ def page(content: Browsed) -> str:
     script = "\n".join(['"use strict";', *(_part(name) for name in _SCRIPTS)])
     style = _part("page.css")
     told = [told_of(design, content.stamp) for design in content.designs]
-    varying = {key for key in (*_MEASURES, "rank", "kinds", "form", "lies") if len({each[key] for each in told}) > 1}
+    varying = {
+        key
+        for key in (*_MEASURES, "rank", "kinds", "form", "lies", "known", "surely")
+        if len({each[key] for each in told}) > 1
+    }
     text: str = _template().render(
         policy=_policy(style, script),
         generator=content.generator,

@@ -7,7 +7,7 @@ from typing import Any
 
 from constraints import symmetry as symmetries
 from constraints import wording
-from constraints.brief import Brief
+from constraints.brief import UNKNOWN, Brief
 from constraints.design import Design
 from constraints.forms import FORMS, USUAL
 from constraints.layout import lay
@@ -17,6 +17,7 @@ from constraints.seams import seams_of
 from constraints.stamp import Stamp
 from constraints.symmetry import FRIEZES, SYMMETRIES
 from gallery.looks.excerpt import shown
+from gallery.seeing.knowing import KNOWN_AS, seen_if_any
 from gallery.sheets.captions import FACTS, seams_told, stitches_used
 from gallery.sheets.grid import TALL
 
@@ -29,7 +30,7 @@ def told_of(design: Design, stamp: Stamp | None = None) -> dict[str, Any]:
     that filters do what they say."""
     stitches = [name.replace("-", " ") for name in stitches_used(design)]
     layout = lay(design)
-    seams = seams_of(layout)
+    seams, seen = seams_of(layout), seen_if_any(design)
     return {
         "number": design.number,
         "pairs": design.pairs,
@@ -41,7 +42,8 @@ def told_of(design: Design, stamp: Stamp | None = None) -> dict[str, Any]:
         "symmetry": design.symmetry,
         "rank": BY_RANK.index(design.symmetry),
         "lies": ", ".join(_lying(design, stamp)),
-        "match": round(design.stamp.match, 2) if design.stamp else None,
+        "known": "" if seen is None else KNOWN_AS[seen.known],
+        "surely": None if seen is None else round(seen.score, 2),
         "solid": round(100 * layout.solid),
         "splits": design.splits,
         "seams": seams.number,
@@ -62,7 +64,7 @@ def words_of(each: Mapping[str, Any]) -> dict[str, str]:
         "pitch": f"pitch {each['pitch']:g} mm",
         "rank": symmetries.told(each["symmetry"]),
         "lies": each["lies"],
-        "match": "" if each["match"] is None else f"match {each['match']:.2f}",
+        "known": each["known"],
         "solid": f"{each['solid']} % solid",
         "splits": f"{splits or 'no'} split{'' if splits == 1 else 's'}",
         "seams": seams_told(each["seams"], each["seam pins"]),
@@ -91,7 +93,6 @@ def _form(design: Design) -> str:
 
 def facts(each: Mapping[str, Any], forms: bool) -> list[tuple[str, str]]:
     """What is told of a square enlarged, as label and words. forms: whether its form is among it."""
-    match = "-" if each["match"] is None else f"{each['match']:.2f}"
     return [
         ("Pairs", str(each["pairs"])),
         *([("Form", each["form"])] if forms else []),
@@ -101,7 +102,7 @@ def facts(each: Mapping[str, Any], forms: bool) -> list[tuple[str, str]]:
         ("Symmetry", each["symmetry"]),
         ("The print lies", each["lies"] or "-"),
         ("Stitches", ", ".join(each["stitches"]) or "-"),
-        ("Match", match),
+        ("The print is", each["known"] or "-"),
         ("Solid", f"{each['solid']} %"),
         ("Splits", str(each["splits"])),
         *([("Seams", seams_told(each["seams"], each["seam pins"]))] if each["seams"] else []),
@@ -130,8 +131,8 @@ def told_of_brief(brief: Brief) -> str:
     words = [carried, f"{', '.join(asked)}.", f"Stitches: {stitches}."]
     solid = [round(100 * share) for share in brief.rules.solid]
     further = [f"{solid[0]} to {solid[1]} % solid", f"seed {brief.run.seed}"]
-    if brief.stamp.name:
-        further.insert(0, f"match from {brief.rules.match:.2f}")
+    if brief.stamp.name and brief.stamp.known != UNKNOWN:
+        further.insert(0, f"the print {KNOWN_AS[brief.stamp.known]}")
     if brief.rules.splits:
         further.insert(-1, f"at most {brief.rules.splits} splits")
     sentence = ", ".join(further)

@@ -16,9 +16,10 @@ from playwright.sync_api import Browser, BrowserContext, Locator, Page, expect, 
 from shapely.geometry import MultiPolygon, Polygon
 
 from constraints.brief import Brief
-from constraints.design import Design, Print
+from constraints.design import Design, Print, Ring
 from constraints.stamp import Stamp
 from explore.storage.study import Study, create
+from gallery.seeing.knowing import seen_in
 
 CHROMIUM = ("chromium", "chromium-browser", "google-chrome")
 # The program is named to do nothing on its own; a sandbox is not to be had as root.
@@ -49,11 +50,15 @@ def designs(count: int = 6, half_size: int = 8, stamp: str = "tulip") -> list[De
     """Squares that differ in everything a page sorts and filters by."""
     made = []
     for i, design in enumerate(gallery_of(count, half_size)):
-        laid = Print(stamp, 6.0, 0.0, (), match=0.65 + 0.24 * (7 * i % count) / count)
+        laid = Print(stamp, 6.0, 0.0, (diamond(1 + 5 * (7 * i % count) / count),), match=0.65)
         symmetry = "full" if i % 2 else "quarter-turn"
         made.append(replace(design, number=i + 1, pairs=20 + i // 2, pitch_mm=5.0 - i % 3 / 2, stamp=laid, splits=i % 3,
                             symmetry=symmetry))  # fmt: skip
     return made
+
+
+def diamond(radius: float) -> Ring:
+    return ((0, -radius), (radius, 0), (0, radius), (-radius, 0))
 
 
 def study(folder: Path, shown: list[Design], stamp: str = "tulip") -> Study:
@@ -84,9 +89,9 @@ class Watched:
 SHOWN = designs(6)
 
 
-def match_of(design: Design) -> float:
-    assert design.stamp is not None
-    return round(design.stamp.match, 2)
+def surely(design: Design) -> float:
+    """How surely the print is known, as the page sorts by it."""
+    return round(seen_in(design).score, 2)
 
 
 class Opened:

@@ -125,7 +125,7 @@ def test_what_all_squares_have_in_common_is_said_once_and_not_filtered_by() -> N
     alike = content(count=1)
     assert '<fieldset class="between"' not in page(alike)
     text = page(content())
-    for key in ("pairs", "match", "pitch", "splits", "width"):
+    for key in ("pairs", "pitch", "splits", "width"):
         assert f'data-key="{key}"' in text
     assert 'data-key="pairs"' not in page(content(count=2))
     assert "All: 20 pairs" in page(content(count=2))
@@ -137,7 +137,7 @@ def test_a_brief_told_of_brief() -> None:
     assert told_of_brief(brief) == (
         "Stamp: bee. Up to 24 pairs, worked round, full symmetry, 140 mm wide, pitch 4 to 5 mm, "
         "2 passive pairs at the edge. Stitches: cloth (at least 9), double ground. "
-        "Match from 0.65, 20 to 50 % solid, at most 2 splits, seed 1."
+        "20 to 50 % solid, at most 2 splits, seed 1."
     )
     assert told_of_brief(Brief()).startswith("Without a stamp. Up to 30 pairs")
 

@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from browser import SHOWN, Opened, match_of, study
+from browser import SHOWN, Opened, study, surely
 from playwright.sync_api import Browser, Locator, expect
 
 from constraints.design import Design
@@ -34,7 +34,7 @@ def test_sorting_puts_the_squares_in_order(opened: Opened) -> None:
     sort = opened.page.get_by_label("Sort by")
     assert opened.numbers() == [1, 2, 3, 4, 5, 6]
     orders: dict[str, Callable[[Design], float]] = {
-        "best match": lambda design: -match_of(design),
+        "best known": lambda design: -surely(design),
         "dense to open": lambda design: -round(100 * lay(design).solid),
         "fewest splits": lambda design: design.splits,
     }
@@ -59,7 +59,6 @@ def test_filters_leave_what_they_say(opened: Opened) -> None:
         (range_of("Pairs", "from"), "21", lambda s: s.pairs >= 21),
         (range_of("Size", "to"), "36", lambda s: s.width_mm <= 36),
         (range_of("Pitch", "from"), "4.5", lambda s: s.pitch_mm >= 4.5),
-        (range_of("Match", "from"), "0.77", lambda s: match_of(s) >= 0.77),
         (range_of("Splits", "to"), "1", lambda s: s.splits <= 1),
     ]
     for place, text, fits in cases:

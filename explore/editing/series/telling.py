@@ -20,6 +20,7 @@ from explore.files import content
 from explore.lines import columns, one_line
 from gallery.exhibition.catalogue import CataloguePage, Front
 from gallery.exhibition.labels import in_full
+from gallery.seeing.knowing import known_as
 from gallery.sheets.captions import BETWEEN, stitches_used
 
 _NUMBERS = (
@@ -141,7 +142,8 @@ def entries(series: Series, named: Sequence[str], study: str) -> list[CatalogueP
         source = series.sources[i]
         made = f"{source:02d} of {study}" if source else "found for this series"
         stamp, symmetry = design.stamp, symmetries.told(own_symmetry(design))
-        printed = "" if stamp is None else f"{stamp.name}, {stamp.size:g} pitches, match {stamp.match:.2f}"
+        surely = f", {known_as(design)}" if known_as(design) else ""
+        printed = "" if stamp is None else f"{stamp.name}, {stamp.size:g} pitches{surely}"
         shares = [f"{name.replace('-', ' ')} {share:.0%}" for name, share in filled(design).items() if share]
         facts = [
             ("Number", f"{design.number} of {len(series.designs)}"),

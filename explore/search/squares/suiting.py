@@ -81,6 +81,15 @@ def room(placings: Sequence[Placing]) -> dict[str, float]:
     return largest
 
 
+def several(placings: Sequence[Placing], size: float) -> bool:
+    """Whether more than one copy so large, pitches, lies within the quarters or over a corner line each."""
+    return any(
+        berth.kind in (QUARTER, LINE) and not _alone(placing, berth)
+        for number, placing in enumerate(placings)
+        for berth in _berths(number, placing, size)
+    )
+
+
 def _berths(number: int, placing: Placing, least: float) -> list[Berth]:
     found = []
     sizes = [size for size in placing.sizes if size >= least]
