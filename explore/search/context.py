@@ -48,6 +48,14 @@ class Context:
         """Every rule."""
         return rulebook.build(self.piece, self.rules, (*rulebook.RULES, *self.more))
 
+    def allowing(self, splits: int) -> Context:
+        """The same where so many splits are allowed beside those of the rules."""
+        if splits == 0:
+            return self
+        assert not self.more
+        rules = replace(self.rules, splits=self.rules.splits + splits)
+        return context(self.form, self.worked, self.symmetry, rules)
+
     @cached_property
     def solver(self) -> Solver:
         return Solver(self.model.formula)

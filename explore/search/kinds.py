@@ -6,6 +6,7 @@ from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
+from math import inf
 from typing import Any, Generic, TypeVar
 
 import numpy as np
@@ -86,17 +87,21 @@ class KindsWorkshop(Workshop[None]):
             if found is None:
                 return f"no blocks match the stamp by {brief.rules.match:g} there"
             kind, laid = found[0], (found[1],)
-        name, canvas = kind.compose(canvas_round(kind.context, laid), rng)
-        return Composed(kind.context, laid, canvas, name, brief.piece.middle_pitch_mm)
+        # Only the print splits more often than the brief allows everywhere, and it does so already.
+        ground = kind.context.allowing(sum(each.splits for each in laid))
+        name, canvas = kind.compose(canvas_round(ground, laid), rng)
+        return Composed(ground, laid, canvas, name, brief.piece.middle_pitch_mm)
 
     def _laid_first(self, rng: np.random.Generator) -> tuple[FormKind[Any], Laid] | None:
-        """The first of a few placements of each rank that blocks can show: its kind, and the stamp laid on that."""
+        """Of a few placements of the first rank that blocks can show the one in which the print is known best, as
+        surely as the brief asks: its kind, and the stamp laid on that."""
         for rank in self._ranks:
-            for place in rng.permutation(len(rank))[:_TRIES]:
-                number, placement = rank[place]
-                found = self._lay(number, placement)
-                if found is not None:
-                    return self.kinds[number][0], found
+            tried = [rank[place] for place in rng.permutation(len(rank))[:_TRIES]]
+            laid = [(number, self._lay(number, placement)) for number, placement in tried]
+            known = [(n, each) for n, each in laid if each is not None and each.known_as(self.brief.stamp.known)]
+            if known:
+                number, best = max(known, key=lambda one: _score(one[1]))
+                return self.kinds[number][0], best
         return None
 
     @cached_property
@@ -115,5 +120,9 @@ class KindsWorkshop(Workshop[None]):
 
     def _lay(self, number: int, placement: Placement) -> Laid | None:
         if (number, placement) not in self._laid:
-            self._laid[number, placement] = lay(self.brief, self.kinds[number][0].context.blocks, placement)
+            self._laid[number, placement] = lay(self.brief, self.kinds[number][0].context, placement)
         return self._laid[number, placement]
+
+
+def _score(laid: Laid) -> float:
+    return -inf if laid.seen is None else laid.seen.score

@@ -116,7 +116,7 @@ def laid_there(count: int) -> tuple[Placing, list[LaidThere]]:
     """So many places of different sizes, laid alike."""
     brief = asked(pairs="24")
     placing = Placing(brief.changed(symmetry="none", worked="round"), TULIP, sizes(brief)[0])
-    place = suiting([placing], 10.0, 1)[0][1]
+    place = suiting([placing], 15.0, 1)[0][1]
     laid: PlaceLaid = placing.lay(place)
     assert laid.known_as(KNOWN)
     every = [replace(laid, place=replace(place, size=place.size + number)) for number in range(count)]

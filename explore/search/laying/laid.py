@@ -14,7 +14,6 @@ from constraints.targets import Target
 from explore.search.laying.blocking import Blocking
 from explore.search.laying.placement import Laid, Placement
 from explore.search.laying.sectors import Place
-from gallery.seeing.knowing import Seen, surely
 
 # So many places are used, the best ones.
 USED = 10
@@ -36,15 +35,12 @@ class PlaceLaid(Laid):
     """A stamp laid at a place of a square and blocked.
 
     detail: share of the stamp's thin parts and narrow gaps that the blocking still shows. crossing: how many pairs
-    cross corner lines within its blocks, where these are no axis of its own. seen: what an eye sees of it, None
-    without a blocking. splits: of its blocks, over the whole piece.
+    cross corner lines within its blocks, where these are no axis of its own.
     """
 
     place: Place
     detail: float = 0.0
     crossing: int = 0
-    seen: Seen | None = None
-    splits: int = 0
 
     @classmethod
     def at(
@@ -56,14 +52,9 @@ class PlaceLaid(Laid):
         blocking: Blocking | None,
         detail: float = 0.0,
         crossing: int = 0,
-        seen: Seen | None = None,
     ) -> PlaceLaid:
         """Laid with these outlines. stamp: its name."""
-        return cls(Placement(stamp, place.size, place.turn, rings), target, blocking, place, detail, crossing, seen)
-
-    def known_as(self, least: str) -> bool:
-        """Whether the print is known at least so surely, one of KNOWING."""
-        return self.seen is not None and surely(self.seen.known, least)
+        return cls(Placement(stamp, place.size, place.turn, rings), target, blocking, place, detail, crossing)
 
     @property
     def worth(self) -> float:

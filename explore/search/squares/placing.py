@@ -16,7 +16,6 @@ from constraints.design import Ring
 from constraints.lattice import BoolArray, IntArray
 from constraints.piece import ROUND
 from constraints.rules.corners import over_lines
-from constraints.rules.one_worker import splits
 from constraints.square_sizes import Size, square_of
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.symmetry import SYMMETRIES
@@ -28,10 +27,10 @@ from explore.search.laying.detail import shown_detail
 from explore.search.laying.laid import PlaceLaid
 from explore.search.laying.mirror import own_mirror
 from explore.search.laying.noticed import noticed
+from explore.search.laying.placement import where_it_pays
 from explore.search.laying.places import SMALLEST, draw_places, quietest, roundest
 from explore.search.laying.sectors import AIR, Place, TurnedSector, turned_sectors
 from explore.search.laying.simplified import Simplified, simplified
-from gallery.seeing.knowing import Seen, seen
 
 # Deterministic time for the stamp alone at one place. More of it raises the match by under 0.01.
 _BLOCKING_EFFORT = 0.1
@@ -47,8 +46,6 @@ _LOOKED_AT = 4
 _COMPANIONS = 300
 # Largest print in pitches for each pinhole of the widest block: beyond it a body no longer fills.
 _LARGEST = 1.75
-# Splits pay where a print is known by so much better: a third of the way from one verdict to the next.
-_PAYS = 0.3
 # Units kept free inside the margin for a border, in half of the places.
 _BORDER = 7
 
@@ -212,19 +209,13 @@ class Placing:
             return PlaceLaid.at(self.stamp.name, place, rings, aim, None)
         # Splits are kept where they change anything.
         telling = [each for number, each in enumerate(found) if not number or each.worth != found[number - 1].worth]
-        return _where_it_pays([self._blocked(place, rings, aim, plain, each) for each in telling])
+        return where_it_pays([self._blocked(place, rings, aim, plain, each) for each in telling])
 
     def _splitting(self, place: Place) -> Context:
         """What the print is laid on: its own blocks may split too, as often in each copy as the brief allows."""
         images = len(SYMMETRIES[self.brief.piece.symmetry])
         lying = images if place.sector.centred else 2 if place.sector.mirrored else 1
-        return self.allowing(self.brief.stamp.own_splits * self.brief.stamp.copies * images // lying)
-
-    def allowing(self, splits: int) -> Context:
-        """The context where so many splits are allowed beside those of the brief."""
-        rules = replace(self.brief.rules, splits=self.brief.rules.splits + splits)
-        own = self.context
-        return own if splits == 0 else context(own.form, own.worked, own.symmetry, rules)
+        return self.context.allowing(self.brief.stamp.own_splits * self.brief.stamp.copies * images // lying)
 
     def _blocked(
         self, place: Place, rings: tuple[Ring, ...], aim: Target, plain: Simplified, blocking: Blocking
@@ -234,8 +225,7 @@ class Placing:
         detail = shown_detail(plain.kept, self.context.piece.pinholes[blocking.block], place.reverse)
         crossing = 0 if _folded(place) else int(blocking.block[over_lines(self.context.piece)].all(axis=1).sum())
         found = PlaceLaid.at(self.stamp.name, place, rings, aim, blocking, detail, crossing)
-        split = splits(self.context.piece, blocking.block, self.brief.rules.corners)
-        return replace(found, seen=self._seen(found), splits=split)
+        return found.looked_at(self.context.piece, self.brief.rules.corners)
 
     def amid(self, laid: PlaceLaid) -> BoolArray:
         """(n,) the pinholes amid a laid stamp and its images: within the convex hull, where anything else would be
@@ -247,12 +237,6 @@ class Placing:
         every = shapely.union_all(images(MultiPolygon([hull]), piece.symmetry))
         within: BoolArray = shapely.contains_xy(every, *piece.pinholes.T)
         return within
-
-    def _seen(self, laid: PlaceLaid) -> Seen:
-        """What is seen of a laid stamp, in cloth."""
-        assert laid.blocking is not None
-        pinholes = self.context.piece.pinholes[laid.blocking.block]
-        return seen(laid.printed(laid.blocking.block), pinholes, np.ones(len(pinholes)))
 
     def _placed(self, place: Place) -> MultiPolygon:
         assert self.stamp is not None
@@ -277,15 +261,6 @@ class Placing:
                 group.append(other)
                 taken = shapely.union_all([taken, *images(shape, self.brief.piece.symmetry)])
         return group
-
-
-def _where_it_pays(laid: Sequence[PlaceLaid]) -> PlaceLaid:
-    """The first of them, which splits least, unless another is known noticeably better."""
-    best = laid[0]
-    for each in laid[1:]:
-        if each.seen is not None and (best.seen is None or each.seen.score >= best.seen.score + _PAYS):
-            best = each
-    return best
 
 
 def _folded(place: Place) -> bool:

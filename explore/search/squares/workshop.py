@@ -148,7 +148,7 @@ class SquareWorkshop(Workshop[LaidThere | None]):
         placing = self.placings[job % len(self.placings) if task is None else task.number]
         laid = () if task is None else (task.laid,)
         # Only the print splits more often than the brief allows everywhere, and it does so already.
-        ground = placing.allowing(0 if task is None or not self.brief.stamp.own_splits else task.laid.splits)
+        ground = placing.context.allowing(0 if task is None or not self.brief.stamp.own_splits else task.laid.splits)
         best: tuple[float, Plan, Canvas] | None = None
         for _ in range(_TRIES):
             canvas = canvas_round(ground, laid, keep_off=placing.amid(task.laid) if task else None)
