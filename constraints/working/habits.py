@@ -41,7 +41,7 @@ class Habits:
     edge: int = 2
     at_passives: int = 1
     turning_from: int = 4
-    start_line: str = AS_SUITS
+    start_line: str = CORNER
     corner_pins: bool = False
     gimp: tuple[int, ...] = ()
     at_gimp: int = 1

@@ -2,8 +2,9 @@
 
 One copy is looked at, upright, as `picture` shows it. What the eye weighs is fitted to what eyes said: prints of
 signs, blocked at 6 to 24 pitches, were named blind from a list of 72; the weights come from half of the signs. On the
-others the verdict agrees with the eyes on 75 cards of 100; two eyes agree with each other on 82 (the tests hold every
-answer).
+others, what is called known or known at once nine eyes of ten name, what is called not known three of four do not, and
+of what is called hardly known about half is named (the tests hold every answer). Two eyes agree on 82 cards of 100.
+From which score a print is called known was set where it holds among other figures too, in whole squares.
 """
 
 from __future__ import annotations

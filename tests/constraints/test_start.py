@@ -21,14 +21,14 @@ from constraints.forms import Frame, Square
 from constraints.layout import lay
 from constraints.working import check
 from constraints.working.ends import ends_of, faults, places_from_footside, start_line
-from constraints.working.habits import HORIZONTAL, Habits
+from constraints.working.habits import AS_SUITS, HORIZONTAL, Habits
 from constraints.working.start import level_row
 from constraints.working.steps import steps_of
 from constraints.working.work import work
 
 # A field of roses without a gap leaves no row free.
 ROUND = {name: design for name, design in GOOD.items() if design.worked == "round" and name != "rose field"}
-LEVEL = Habits(start_line=HORIZONTAL)
+LEVEL, AS_IT_SUITS = Habits(start_line=HORIZONTAL), Habits(start_line=AS_SUITS)
 
 
 @pytest.mark.parametrize("half_size", [6, 7])
@@ -142,14 +142,14 @@ def test_a_round_begins_at_the_corner_line_over_which_the_fewest_pairs_of_blocks
         assert quietest_start(layout.piece, layout.inside) == start
 
 
-def test_unless_told_a_round_begins_along_a_corner_line_that_cuts_no_block() -> None:
+def test_as_suits_a_round_begins_along_a_corner_line_that_cuts_no_block() -> None:
     for design in (over_corners("bl"), over_corners("tr br"), made(12)):
-        assert work(design).start_row is None
+        assert work(design, AS_IT_SUITS).start_row is None
 
 
-def test_where_blocks_lie_on_all_corner_lines_a_round_begins_horizontally() -> None:
+def test_as_suits_a_round_begins_horizontally_where_blocks_lie_on_all_corner_lines() -> None:
     design = over_corners("tl tr bl br")
-    done = work(design)
+    done = work(design, AS_IT_SUITS)
     row = level_row(lay(design), design.start)
     assert done.start_row == row
     assert [*check.faults(done), *faults(done, ends_of(done))] == []
@@ -160,4 +160,4 @@ def test_where_blocks_lie_on_all_corner_lines_a_round_begins_horizontally() -> N
 
 def test_a_trail_all_round_is_cut_by_the_corner_line() -> None:
     design = made(13, *blocks("cloth", border_trail(13, 2, 3)), symmetry="full")
-    assert work(design).start_row is None
+    assert work(design, AS_IT_SUITS).start_row is None

@@ -58,7 +58,7 @@ def test_pins_are_four_more_on_every_paper(ask: Ask, study: Study) -> None:
 @pytest.mark.parametrize(
     ("arguments", "told"),
     [
-        (["diagram", "garden-society", "1", "--start-line", "slanting"], "allowed: corner, horizontal"),
+        (["diagram", "garden-society", "1", "--start-line", "slanting"], "allowed: suits, corner, horizontal"),
         (["diagram", "garden-society", "1", "--method", "ajar"], "allowed: closed, open"),
         (["work", "garden-society", "1", "--gimp", "one"], "whole numbers with commas between"),
         (["work", "garden-society", "1", "--gimp", "1,2"], "blocks are numbered 1 to 1"),

@@ -17,12 +17,12 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from constraints.brief import AT_ONCE, KNOWN, UNKNOWN
+from constraints.brief import AT_ONCE, HARDLY, KNOWN, UNKNOWN
 from constraints.design import Print
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.symmetry import matrices
 from gallery.seeing import picture
-from gallery.seeing.knowing import Seen, bounds, kept_at_worst, overlap, seen, surely
+from gallery.seeing.knowing import Seen, bounds, kept_at_worst, overlap, seen
 from gallery.seeing.picture import PrintBox, blurred, drawn, laced
 from gallery.seeing.signs import signs
 
@@ -61,27 +61,32 @@ def right(card: dict[str, Any]) -> float:
     return float(np.mean([name == card["sign"] for name, _ in card["answers"].values()]))
 
 
+def named(*levels: str) -> list[float]:
+    """Of the cards of those verdicts the share of eyes that named each."""
+    return [right(card) for card, verdict in zip(OTHERS, verdicts(), strict=True) if verdict in levels]
+
+
 def test_on_signs_it_was_not_fitted_to_the_verdict_agrees_with_the_eyes() -> None:
-    """Of those cards on which the eyes do not fall out, that is; two eyes fall out on 18 of 100."""
-    agreed = [
-        surely(verdict, KNOWN) == (right(card) > 0.5)
-        for card, verdict in zip(OTHERS, verdicts(), strict=True)
-        if right(card) != 0.5
-    ]
-    assert len(agreed) > 150
-    assert np.mean(agreed) > 0.74
+    """ "Hardly known" is what some eyes name and others do not: of it the measure says nothing. Where it does, four eyes
+    of five agree; two eyes fall out on 18 cards of 100."""
+    known, not_known = named(KNOWN, AT_ONCE), named(UNKNOWN)
+    assert len(known) + len(not_known) > 130
+    agreed = [*known, *(1 - share for share in not_known)]
+    assert np.mean(agreed) > 0.79
 
 
-def test_what_is_called_known_is_named_by_five_eyes_of_six() -> None:
-    for level in (KNOWN, AT_ONCE):
-        named = [right(card) for card, verdict in zip(OTHERS, verdicts(), strict=True) if surely(verdict, level)]
-        assert len(named) > 20
-        assert np.mean(named) > 0.83
+def test_of_what_is_called_hardly_known_eyes_name_about_half() -> None:
+    assert 0.4 < np.mean(named(HARDLY)) < 0.65
+
+
+def test_what_is_called_known_is_named_by_nine_eyes_of_ten() -> None:
+    for levels in ((KNOWN, AT_ONCE), (AT_ONCE,)):
+        assert len(named(*levels)) > 20
+        assert np.mean(named(*levels)) > 0.89
 
 
 def test_what_is_called_not_known_is_named_by_few() -> None:
-    named = [right(card) for card, verdict in zip(OTHERS, verdicts(), strict=True) if verdict == UNKNOWN]
-    assert np.mean(named) < 0.33
+    assert np.mean(named(UNKNOWN)) < 0.33
 
 
 def test_a_hundred_signs_and_more_come_with_their_licence() -> None:
