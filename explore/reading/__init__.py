@@ -2,7 +2,7 @@
 
 A scan: `picture` opens it, `scan` traces what is not paper, `cleaning` and `mending` take away what the scanner saw and
 join ink that failed. A drawing: `markup` is its tree, `page` where things stand, `painting` what a shape paints,
-`drawing` all of it. `outline` is what both come to, `upright` its tilt.
+`drawing` all of it. `outline` is what both come to, `upright` its tilt, `halves` makes those of a scan alike.
 """
 
 from __future__ import annotations
@@ -18,6 +18,7 @@ import shapely.affinity
 from constraints.stamp import Stamp
 from explore.files import content
 from explore.reading.drawing import read_drawing
+from explore.reading.halves import evened
 from explore.reading.outline import StampError, rounded, simplified
 from explore.reading.scan import read_scan
 from explore.reading.upright import lean
@@ -79,6 +80,9 @@ def _read(name: str, data: bytes, turn: float | None) -> Stamp:
         notes.append(f"the print was turned {turn:g} degrees clockwise, as asked")
     # With y down, a positive angle in shapely's y-up convention turns clockwise on the page.
     upright = shapely.affinity.rotate(shape, -tilt, origin="center") if tilt else shape
+    if scanned:
+        upright, alike = evened(upright)
+        notes += ["its two halves, which only the ink made differ, were made alike"] if alike else []
     return Stamp(name, rounded(upright), tuple(notes), tilt + 0.0)
 
 

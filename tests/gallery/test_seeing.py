@@ -67,8 +67,8 @@ def named(*levels: str) -> list[float]:
 
 
 def test_on_signs_it_was_not_fitted_to_the_verdict_agrees_with_the_eyes() -> None:
-    """ "Hardly known" is what some eyes name and others do not: of it the measure says nothing. Where it does, four eyes
-    of five agree; two eyes fall out on 18 cards of 100."""
+    """What is called hardly known some eyes name and others do not: of it the measure says nothing. Where it does, four
+    eyes of five agree; two eyes fall out on 18 cards of 100."""
     known, not_known = named(KNOWN, AT_ONCE), named(UNKNOWN)
     assert len(known) + len(not_known) > 130
     agreed = [*known, *(1 - share for share in not_known)]
