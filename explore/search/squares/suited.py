@@ -32,6 +32,8 @@ _BEHIND, _ENOUGH = 0.8, 5
 # A print falls by so much, of its score, better in one place than in another (measured: 8 shifts of 8 prints differ by
 # 0.4 on the mean). Sizes tried where it is known at none: from such a share of the largest.
 _CHANCE, _LARGE = 0.3, 0.75
+# Places that are to be large have at least such a share of what is wanted.
+_NEARLY = 0.9
 # One print in so many may be left open.
 _OPEN = 8
 # So many times the pairs are offered at the most.
@@ -78,6 +80,19 @@ def places_to_lay(brief: Brief, placings: Sequence[Placing], fallen: Sequence[Fa
     places = suiting(placings, least, _TRIED * USED)
     round_worked = [(n, place) for n, place in places if not place.sector.centred]
     return places + [(number, replace(place, reverse=True)) for number, place in round_worked[:_TRIED_OPEN]]
+
+
+def larger(
+    brief: Brief, placings: Sequence[Placing], fallen: Sequence[Fall], laid: Sequence[LaidThere]
+) -> list[tuple[int, Place]]:
+    """Further places where the print is known in none of those laid: only as large as it is known alone, or as there is
+    room for."""
+    if _fit(laid, brief):
+        return []
+    most = max(room(placings).values(), default=0.0)
+    least = min(known_from(fallen, brief.stamp.known) or most, most)
+    tried = {(each.number, each.laid.place) for each in laid}
+    return [each for each in suiting(placings, _NEARLY * least, _TRIED * USED) if each not in tried]
 
 
 def closer(placings: Sequence[Placing], laid: Sequence[LaidThere], brief: Brief) -> list[tuple[int, Place]]:

@@ -73,6 +73,7 @@ class SquareWorkshop(Workshop[LaidThere | None]):
 
         lay(places)
         lay(suited.closer(self.placings, laid, brief))
+        lay(suited.larger(brief, self.placings, fallen, laid))
         there = suited.chosen(self.placings, laid, brief)
         if not there:
             fallen += [found for _, found in workers.in_order(_fall, enumerate(larger)) if found is not None]
