@@ -26,9 +26,8 @@ from gallery.seeing.knowing import least_score
 _TRIED, _TRIED_OPEN = 2, 3
 # Of so many of the best, the places beside them are laid too.
 _LOOKED_AT = 8
-# A place in which the print is known so much less surely than in the best one (a verdict is as wide) is not used, if
-# so many others are.
-_BEHIND, _ENOUGH = 0.8, 5
+# A place in which the print is known so much less surely than in the best one is not used, if so many others are.
+_BEHIND, _ENOUGH = 0.6, 5
 # A print falls by so much, of its score, better in one place than in another (measured: 8 shifts of 8 prints differ by
 # 0.4 on the mean). Sizes tried where it is known at none: from such a share of the largest.
 _CHANCE, _LARGE = 0.3, 0.75

@@ -24,7 +24,7 @@ _T = TypeVar("_T")
 # Where prints lie, the first in which they suit best.
 QUARTER, LINE, MIDDLE, ACROSS = "quarter", "line", "middle", "across"
 # Of so many places of each kind one is taken in every round of choosing.
-_SHARES = {QUARTER: 3, ACROSS: 1, LINE: 2, MIDDLE: 1}
+_SHARES = {QUARTER: 3, ACROSS: 1, LINE: 2, MIDDLE: 2}
 # Sizes tried for each berth, as shares of the largest that lies there: over the middle a print leaves room round it.
 _SIZES = {
     QUARTER: (1.0, 0.85, 0.92, 0.78),
@@ -63,6 +63,11 @@ def kind_of(placing: Placing, place: Place) -> str:
     return (QUARTER, LINE, MIDDLE)[min(crossed, 2)]
 
 
+def aside(placing: Placing, mirrored: bool, kind: str) -> bool:
+    """Whether a print lies so by itself anywhere but in the middle. mirrored: on a mirror axis."""
+    return _alone(placing, mirrored) and kind in (QUARTER, LINE)
+
+
 def in_rounds(by_kind: Mapping[str, Sequence[_T]]) -> list[_T]:
     """What is given for each kind, some of each in every round."""
     rounds = [
@@ -84,7 +89,7 @@ def room(placings: Sequence[Placing]) -> dict[str, float]:
 def several(placings: Sequence[Placing], size: float) -> bool:
     """Whether more than one copy so large, pitches, lies within the quarters or over a corner line each."""
     return any(
-        berth.kind in (QUARTER, LINE) and not _alone(placing, berth)
+        berth.kind in (QUARTER, LINE) and not _alone(placing, berth.turned.sector.mirrored)
         for number, placing in enumerate(placings)
         for berth in _berths(number, placing, size)
     )
@@ -146,10 +151,11 @@ def _places(placings: Sequence[Placing], berths: Sequence[Berth], least: float) 
     other berths. A print alone that is not in the middle comes last."""
     rank: dict[str, int] = {}
     ranked: list[tuple[bool, int, float, int, Berth]] = []
-    for berth in sorted(berths, key=lambda berth: (_alone(placings[berth.number], berth), -berth.largest)):
+    off = {berth: aside(placings[berth.number], berth.turned.sector.mirrored, berth.kind) for berth in berths}
+    for berth in sorted(berths, key=lambda berth: (off[berth], -berth.largest)):
         symmetry = placings[berth.number].brief.piece.symmetry
         rank[symmetry] = rank.get(symmetry, -1) + 1
-        ranked.append((_alone(placings[berth.number], berth), rank[symmetry], -berth.largest, len(ranked), berth))
+        ranked.append((off[berth], rank[symmetry], -berth.largest, len(ranked), berth))
     found = []
     for step in range(4):
         for berth in (each[-1] for each in sorted(ranked, key=lambda each: each[:-1])):
@@ -163,10 +169,9 @@ def _places(placings: Sequence[Placing], berths: Sequence[Berth], least: float) 
     return list(dict.fromkeys(found))
 
 
-def _alone(placing: Placing, berth: Berth) -> bool:
-    """Whether one print lies by itself anywhere but in the middle."""
-    copies = len(SYMMETRIES[placing.brief.piece.symmetry]) // (2 if berth.turned.sector.mirrored else 1)
-    return copies == 1 and berth.kind in (QUARTER, LINE)
+def _alone(placing: Placing, mirrored: bool) -> bool:
+    """Whether the symmetry gives a print no second copy. mirrored: it lies on a mirror axis."""
+    return len(SYMMETRIES[placing.brief.piece.symmetry]) // (2 if mirrored else 1) == 1
 
 
 def _quiet(centres: FloatArray, kind: str) -> FloatArray:
