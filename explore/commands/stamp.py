@@ -48,6 +48,7 @@ def fall_of_stamp(
     from explore.mending.changes import offers
     from explore.mending.searching import Falling
     from explore.papers import falls as papers
+    from explore.search.laying.bolder import bolder
     from explore.search.laying.falls import EFFORT, KEYS, falls, suggested
     from explore.storage import request
     from explore.storage.free import refuse_files
@@ -72,5 +73,8 @@ def fall_of_stamp(
         say(line)
     for line in papers.losses(found):
         say(line)
+    if choice is not None:
+        for place, share in bolder(shape, asked.brief, choice):
+            say(papers.mended(choice, place, share))
     say(f"each the best found in {EFFORT * asked.brief.run.effort:g} units of deterministic time; sheet: {picture}")
     return DONE

@@ -42,6 +42,12 @@ def losses(found: Sequence[Fall]) -> list[str]:
     return told
 
 
+def mended(at: Fall, place: str, share: float) -> str:
+    """What helps a part that is lost at a size, in words. share: by how much bolder, of the print's longer side."""
+    bolder = f"{share:.0%} of the print bolder all round"
+    return f"the part {place} is shown at {at.size:g} pitches too if you carve it {bolder}"
+
+
 def write(folder: Path, stamp: Stamp, found: Sequence[Fall], choice: Fall | None) -> Path:
     """Draw how a stamp falls on the grid, the suggestion ringed; the picture written."""
     from gallery.paper import page

@@ -4,11 +4,14 @@ from pathlib import Path
 
 import pytest
 from asked import Ask, followed, mends
+from shapely.geometry import MultiPolygon, Point, box
 
 from constraints.brief import AT_ONCE, HARDLY, KNOWN, UNKNOWN, Brief
 from constraints.check import check
+from constraints.stamp import Stamp
 from explore.reading import built_in, read
-from explore.search.laying.falls import Fall, falls, suggested
+from explore.search.laying.bolder import bolder
+from explore.search.laying.falls import Fall, fall, falls, suggested
 
 
 @pytest.fixture(scope="module")
@@ -18,24 +21,24 @@ def tulip() -> list[Fall]:
 
 def test_every_blocking_passes_the_check_with_the_match_it_tells(tulip: list[Fall]) -> None:
     assert tulip
-    for fall in tulip:
-        assert check(fall.design) == []
+    for each in tulip:
+        assert check(each.design) == []
 
 
 def test_a_square_of_that_many_pairs_holds_the_blocks(tulip: list[Fall]) -> None:
     """Worked round, half-size N takes N + 1 pairs and the passives; blocks keep the margin."""
-    for fall in tulip:
-        reach = max(max(abs(x), abs(y)) for block in fall.design.blocks for x, y in block.pinholes)
-        assert fall.pairs == reach + Brief().rules.margin + 1 + fall.design.passives
+    for each in tulip:
+        reach = max(max(abs(x), abs(y)) for block in each.design.blocks for x, y in block.pinholes)
+        assert each.pairs == reach + Brief().rules.margin + 1 + each.design.passives
 
 
 def test_the_suggestion_is_the_smallest_size_at_which_it_is_known(tulip: list[Fall]) -> None:
     choice = suggested(tulip)
     assert choice is not None
     assert choice.seen.known in (KNOWN, AT_ONCE)
-    for fall in tulip:
-        if fall.size < choice.size:
-            assert fall.seen.known in (UNKNOWN, HARDLY)
+    for each in tulip:
+        if each.size < choice.size:
+            assert each.seen.known in (UNKNOWN, HARDLY)
 
 
 def test_splits_are_shown_beside_the_print_without_them() -> None:
@@ -44,6 +47,22 @@ def test_splits_are_shown_beside_the_print_without_them() -> None:
     assert (plain.design.splits, plain.size) == (0, split.size)
     assert 0 < split.design.splits <= 6
     assert split.seen.score > plain.seen.score
+
+
+def test_a_part_that_is_carved_as_much_bolder_as_is_told_is_shown() -> None:
+    """A disc with a thin rod: at 8 pitches no block shows the rod; carved bolder by hand it does."""
+    disc, rod = Point(0, 0).buffer(20), box(-1.0, -60, 1.0, 0)
+    thin = Stamp("rattle", MultiPolygon([disc.union(rod)]))
+    brief = Brief.of(effort=0.5)
+    at = fall(thin, brief, 8.0, 0.0)
+    assert at is not None
+    assert at.lost_at == ["at the top"]
+    ((place, share),) = bolder(thin, brief, at)
+    assert place == "at the top"
+    carved = Stamp("rattle", MultiPolygon([disc.union(rod.buffer(share * 80))]))
+    shown = fall(carved, brief, 8.0, 0.0)
+    assert shown is not None
+    assert shown.lost_at == []
 
 
 def test_the_same_on_one_core_and_on_two() -> None:
