@@ -17,6 +17,7 @@ from constraints.rules.match import match
 from constraints.rules.one_worker import splits
 from explore.search.context import Context
 from explore.search.laying.placement import Laid
+from gallery.seeing.knowing import seen_in
 
 
 class Defect(RuntimeError):
@@ -79,7 +80,9 @@ def decoded(context: Context, values: BoolArray, prints: Sequence[Print], making
     )
     whole = design if form.repeating is None else unrolled(design, form.repeating)
     shown = [each for each in prints if not each.reverse]  # of one left open the blocks are what it is not
-    return with_eyes(whole, [ring for each in shown for ring in each.outlines])
+    opened = with_eyes(whole, [ring for each in shown for ring in each.outlines])
+    # Eyes are made where the print is known no less surely for them.
+    return opened if opened.eyes and seen_in(opened).score >= seen_in(whole).score else whole
 
 
 def sound(design: Design, what: str) -> Design:

@@ -14,6 +14,7 @@ from typing import Any
 import numpy as np
 import pytest
 import shapely
+from designs import blocks, diamond, made
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -22,7 +23,7 @@ from constraints.design import Print
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.symmetry import matrices
 from gallery.seeing import picture
-from gallery.seeing.knowing import Seen, bounds, kept_at_worst, overlap, seen
+from gallery.seeing.knowing import Seen, bounds, kept_at_worst, overlap, seen, seen_in
 from gallery.seeing.picture import PrintBox, blurred, drawn, laced
 from gallery.seeing.signs import signs
 
@@ -158,3 +159,14 @@ def test_what_is_known_at_once_most_eyes_are_sure_of() -> None:
     ]
     assert len(sure) > 30
     assert np.mean(sure) > 0.5
+
+
+def test_an_eye_where_the_print_has_a_small_hole_makes_it_better_known_and_elsewhere_worse() -> None:
+    def ring(x: float, y: float, reach: float) -> tuple[tuple[float, float], ...]:
+        return ((x, y - reach), (x + reach, y), (x, y + reach), (x - reach, y))
+
+    shown = Print("diamond", 7.0, 0.0, (ring(0, -1, 7.0), ring(0, -3, 0.9)), 1.0)
+    plain = made(12, *blocks("cloth", diamond((0, -7), 7)), stamp=shown)
+    assert (0, -3) in plain.blocks[0].pinholes
+    assert seen_in(plain.opened([(0, -3)])).overlap > seen_in(plain).overlap
+    assert seen_in(plain.opened([(0, 1)])).overlap < seen_in(plain).overlap
