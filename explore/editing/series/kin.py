@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
+from math import inf
 from typing import Any
 
 import numpy as np
@@ -36,13 +37,12 @@ from explore.search.squares.placing import Placing
 from explore.search.squares.workshop import planned
 from explore.search.workers import WorkerPool
 from explore.search.workshop import Composed, Laying, Workshop, canvas_round
+from gallery.seeing.knowing import surely
 
 # Jobs tried for each square wanted, and at the least.
 _JOBS = 5, 12
 # Members of a pool are at least this share of the brief's apart from each other.
 _APART = 0.25
-# New prints show at least this share of the detail that the old one shows.
-_TELLING = 0.8
 # New prints are this much smaller or larger than the old one; places are drawn in so many rounds.
 _SMALLER, _LARGER, _ROUNDS = 0.7, 1.25, 6
 # Every so many jobs lay the print as in the chosen square, if there are other places.
@@ -95,6 +95,20 @@ def _has_room(brief: Brief, found: Family) -> bool:
     return bool((np.abs(found.part.pinholes).max(axis=1, initial=0) <= reach).all())
 
 
+class _Keeping(dict[int, Context]):
+    """By the number of further splits the context that keeps the part."""
+
+    def __init__(self, own: Context, found: Family) -> None:
+        super().__init__()
+        self._own, self._found = own, found
+
+    def __missing__(self, splits: int) -> Context:
+        own = self._own.allowing(splits)
+        more = (partial(keep, part=self._found.part),)
+        self[splits] = Context(own.form, own.worked, own.symmetry, own.rules, more)
+        return self[splits]
+
+
 @dataclass(eq=False)
 class KinWorkshop(Workshop[None]):
     """What the jobs of one brief, which allows one size, share."""
@@ -114,8 +128,11 @@ class KinWorkshop(Workshop[None]):
     @cached_property
     def context(self) -> Context:
         """The piece under the rules of the brief and told to keep the part."""
-        own = self.placing.context
-        return Context(own.form, own.worked, own.symmetry, own.rules, (partial(keep, part=self.found.part),))
+        return self._keeping[0]
+
+    @cached_property
+    def _keeping(self) -> _Keeping:
+        return _Keeping(self.placing.context, self.found)
 
     @cached_property
     def part(self) -> BoolArray:
@@ -136,15 +153,18 @@ class KinWorkshop(Workshop[None]):
 
     @cached_property
     def laid(self) -> list[PlaceLaid]:
-        """The places of the print that leave the part as it is, the chosen square's own first if it does."""
+        """The places of the print that leave the part as it is, the chosen square's own first if it does; of others
+        those in which it is known as surely as there or as the brief asks, the most surely known first."""
         if self.stamp is None:
             return []
         own = own_print(self.placing, self.exemplar)
-        least = _TELLING * own.detail if own else 0.0
-        fresh = [
-            each for each in map(self.placing.lay, self._clear_places) if self._clear(each) and each.detail >= least
-        ]
-        return ([own] if own and self._clear(own) else []) + fittest(fresh, self.brief, self.context.piece, USED)
+        least = self.brief.stamp.known
+        if own is not None and own.seen is not None and not surely(own.seen.known, least):
+            least = own.seen.known
+        laid = [each for each in map(self.placing.lay, self._clear_places) if self._clear(each)]
+        fresh = fittest([each for each in laid if each.known_as(least)], self.brief, self.context.piece, USED)
+        fresh.sort(key=lambda each: -inf if each.seen is None else -each.seen.score)
+        return ([own] if own and self._clear(own) else []) + fresh
 
     @cached_property
     def _clear_places(self) -> list[Place]:
@@ -192,13 +212,15 @@ class KinWorkshop(Workshop[None]):
         if len(self.laid) > 1 and job % _OWN:
             own = [self.laid[1 + (job - job // _OWN - 1) % others]]
         part = self.base != PLAIN
-        canvas = canvas_round(self.placing.context, own, part, self.part & ~part)
+        # Only the print splits more often than the brief allows everywhere, and it does so already.
+        splits = sum(each.splits for each in own)
+        canvas = canvas_round(self.placing.context.allowing(splits), own, part, self.part & ~part)
         planned(self.placing, canvas, max(0, self.placing.room_for_border(canvas.block)), job, rng)
         name = f"round a shared {self.found.share}"
-        return Composed(self.context, tuple(own), canvas, name, self.placing.size.pitch_mm)
+        return Composed(self._keeping[splits], tuple(own), canvas, name, self.placing.size.pitch_mm)
 
     def values(self, composed: Composed, rng: np.random.Generator) -> BoolArray:
         """With the part laid into them."""
         values = super().values(composed, rng)
-        hint(self.context.model, self.found.part, self.base, values)
+        hint(composed.context.model, self.found.part, self.base, values)
         return values

@@ -36,8 +36,10 @@ def own_print(placing: Placing, exemplar: Design) -> PlaceLaid | None:
     if not len(aim.inside):
         return None
     lain = Place(_AS_BEFORE, printed.size, printed.turn_degrees, (0.0, 0.0), printed.reverse)
-    detail = shown_detail(shape_of(rings), placing.context.piece.pinholes[block], printed.reverse)
-    return PlaceLaid.at(printed.name, lain, rings, aim, Blocking(block, aim.match(block)), detail)
+    piece = placing.context.piece
+    detail = shown_detail(shape_of(rings), piece.pinholes[block], printed.reverse)
+    laid = PlaceLaid.at(printed.name, lain, rings, aim, Blocking(block, aim.match(block)), detail)
+    return laid.looked_at(piece, placing.brief.rules.corners)
 
 
 def _rings(exemplar: Design, symmetry: str) -> tuple[Ring, ...]:
