@@ -9,7 +9,7 @@ from typing import Any, ClassVar, Generic, TypeVar
 
 import numpy as np
 
-from constraints.brief import Brief
+from constraints.brief import UNKNOWN, Brief
 from constraints.conflict import Conflict
 from constraints.design import Design
 from constraints.lattice import BoolArray
@@ -20,6 +20,7 @@ from explore.search.compose.stitching import stitched
 from explore.search.context import Context
 from explore.search.laying.placement import Laid
 from explore.search.workers import WorkerPool
+from gallery.seeing.knowing import seen_if_any, surely
 
 # Told how many places of a stamp are worked out before the first job, and of how many.
 Laying = Callable[[int, int], None]
@@ -72,6 +73,11 @@ class Workshop(ABC, Generic[_Task]):
     def has_place(self) -> bool:
         """Whether the stamp, if there is one, lies anywhere at all, well or badly."""
 
+    @property
+    def least(self) -> str:
+        """How surely the print must be known in every design, one of KNOWING."""
+        return self.brief.stamp.known
+
     def conflict(self) -> Conflict | None:
         """Why the brief itself is impossible, asked once a composition is. None if it is not, or not known."""
         return None
@@ -81,7 +87,8 @@ class Workshop(ABC, Generic[_Task]):
         return stitched(composed.context.model, composed.canvas, rng)
 
     def run(self, job: int, task: _Task) -> tuple[Design | None, str]:
-        """The design of this job, checked, or None and why not. Raises NoPlace, and Defect if the check disagrees."""
+        """The design of this job, checked, its print known as surely as is asked; or None and why not. Raises NoPlace,
+        and Defect if the check disagrees."""
         rng = np.random.default_rng([self.brief.run.seed, job, *self.stream])
         composed = self.compose(job, task, rng)
         if isinstance(composed, str):
@@ -90,7 +97,13 @@ class Workshop(ABC, Generic[_Task]):
         what = f"{self.called} {job} with seed {brief.run.seed}"
         making = Making(composed.pitch_mm, brief.piece.passives, brief.run.seed, composed.name, what)
         values = self.values(composed, rng)
-        return attempt(composed.context, values, composed.laid, making, self.effort * brief.run.effort)
+        design, note = attempt(composed.context, values, composed.laid, making, self.effort * brief.run.effort)
+        if design is None or self.least == UNKNOWN:
+            return design, note
+        seen = seen_if_any(design)
+        if seen is not None and not surely(seen.known, self.least):
+            return None, f"the print is not {self.least} in it"
+        return design, note
 
 
 def canvas_round(

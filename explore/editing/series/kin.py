@@ -37,7 +37,7 @@ from explore.search.squares.placing import Placing
 from explore.search.squares.workshop import planned
 from explore.search.workers import WorkerPool
 from explore.search.workshop import Composed, Laying, Workshop, canvas_round
-from gallery.seeing.knowing import surely
+from gallery.seeing.knowing import seen_if_any, surely
 
 # Jobs tried for each square wanted, and at the least.
 _JOBS = 5, 12
@@ -158,11 +158,8 @@ class KinWorkshop(Workshop[None]):
         if self.stamp is None:
             return []
         own = own_print(self.placing, self.exemplar)
-        least = self.brief.stamp.known
-        if own is not None and own.seen is not None and not surely(own.seen.known, least):
-            least = own.seen.known
         laid = [each for each in map(self.placing.lay, self._clear_places) if self._clear(each)]
-        fresh = fittest([each for each in laid if each.known_as(least)], self.brief, self.context.piece, USED)
+        fresh = fittest([each for each in laid if each.known_as(self.least)], self.brief, self.context.piece, USED)
         fresh.sort(key=lambda each: -inf if each.seen is None else -each.seen.score)
         return ([own] if own and self._clear(own) else []) + fresh
 
@@ -197,6 +194,12 @@ class KinWorkshop(Workshop[None]):
             return False
         touched = laid.blocking.block | laid.target.touched(len(self._closed))
         return bool((laid.blocking.block == (self.base != PLAIN))[self._closed & touched].all())
+
+    @property
+    def least(self) -> str:
+        """As surely as the brief asks, or as in the chosen square if it is less known there."""
+        seen, asked = seen_if_any(self.exemplar), self.brief.stamp.known
+        return asked if seen is None or surely(seen.known, asked) else seen.known
 
     def has_place(self) -> bool:
         return self.stamp is None or bool(self.laid)

@@ -10,7 +10,6 @@ import numpy as np
 from constraints.brief import UNKNOWN
 from constraints.character import character
 from constraints.conflict import Conflict, conflict
-from constraints.design import Design
 from constraints.lattice import IntArray
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import Plan, compose, draw_plan, top_up
@@ -24,7 +23,6 @@ from explore.search.squares.suited import LaidThere, placings_of
 from explore.search.squares.suiting import room
 from explore.search.workers import WorkerPool
 from explore.search.workshop import Composed, Laying, NoPlace, Workshop, canvas_round
-from gallery.seeing.knowing import seen_in, surely
 
 # What the figures of a composition would cost it, as a share of solid, if they took up all of its corner lines.
 _OVER_LINES = 1.0
@@ -134,15 +132,6 @@ class SquareWorkshop(Workshop[LaidThere | None]):
     def conflict(self) -> Conflict | None:
         reasons = [conflict(placing.brief, placing.size, self.brief.run.effort) for placing in self.placings]
         return reasons[-1] if all(reasons) else None
-
-    def run(self, job: int, task: LaidThere | None) -> tuple[Design | None, str]:
-        """As every workshop; the design's print is known as surely as the brief asks."""
-        design, note = super().run(job, task)
-        if design is not None and design.stamp is not None and self.brief.stamp.known != UNKNOWN:
-            known = seen_in(design).known
-            if not surely(known, self.brief.stamp.known):
-                return None, f"the print is not {self.brief.stamp.known} in it"
-        return design, note
 
     def compose(self, job: int, task: LaidThere | None, rng: np.random.Generator) -> Composed:
         """The best of a few compositions round the stamp."""
