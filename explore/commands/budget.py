@@ -51,8 +51,8 @@ def budget(
 ) -> int:
     """See what fits a budget of pairs.
 
-    For every budget the sizes and pitches, the best that a stamp can look, the fillings that find
-    room, and a few squares.
+    For every budget the sizes and pitches, how surely the print of a stamp can be known, the fillings
+    that find room, and a few squares.
 
     \b
     Example:
@@ -69,19 +69,19 @@ def budget(
     from explore.editing.budget.sizes import rows
     from explore.editing.budget.survey import survey
     from explore.editing.budget.words import table
-    from explore.editing.plain import USUAL, refuse_unless_plain
+    from explore.editing.plain import ONE_WAY, refuse_unless_plain
     from explore.storage import request
     from explore.storage.free import refuse_unless_free
 
     given = {**flags, **request.stamp_flag(stamp, no_stamp)}
     if pairs is not None:
         given["pairs"] = str(pairs[1])
-    asked = asking.read(brief, given, USUAL)
+    asked = asking.read(brief, given, ONE_WAY)
     most = asked.brief.rules.pairs
     budgets = pairs or (min(_FEWEST, most), most)
     folder = out or request.default_folder(asked.brief.stamp.name, "budget")
     refuse_unless_free(folder, force)
-    refuse_unless_plain("budget", asked.brief.piece)
+    refuse_unless_plain("budget", asked.brief.piece, symmetries=True)
     shape, picture = request.stamp_asked_for(asked, brief, turn)
     door = Budgeting(brief, given, shape)
     too_few = size_conflict(asked.brief)

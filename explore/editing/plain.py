@@ -9,18 +9,21 @@ from constraints.piece import WORKED
 from constraints.symmetry import SYMMETRIES
 from explore.bad_input import BadInput
 
-# What holds where she does not say, beside the keys' own defaults.
+# What holds where she does not say, beside the keys' own defaults: of what is counted, and of what a budget surveys.
 USUAL = {"symmetry": "full", "worked": "round", "splits": "0", "known": "no"}
+ONE_WAY = {"worked": "round"}
 
 
-def refuse_unless_plain(command: str, piece: AskedPiece) -> None:
-    """Refused if a brief asks a command for another form, or for another edge than a footside."""
+def refuse_unless_plain(command: str, piece: AskedPiece, symmetries: bool = False) -> None:
+    """Refused if a brief asks a command for another form, or for another edge than a footside, or for several ways of
+    working. symmetries: whether it takes several of them."""
     varied = [name for name, form in FORMS.items() if form.varied]
     for key, value, allowed in (("form", piece.form, varied), ("edging", piece.edging, [FOOTSIDE])):
         if value not in allowed:
             raise BadInput(f"{key} is {value}; allowed for {command}: {', '.join(allowed)}")
-    for value, kinds in ((piece.symmetry, SYMMETRIES), (piece.worked, WORKED)):
+    asked = [("way of working", piece.worked, list(WORKED))]
+    if not symmetries:
+        asked.insert(0, ("symmetry", piece.symmetry, list(SYMMETRIES)))
+    for what, value, kinds in asked:
         if value not in kinds:
-            raise BadInput(
-                f"{command} takes one symmetry and one way of working, not {value}; one of: {', '.join(kinds)}"
-            )
+            raise BadInput(f"{command} takes one {what}, not {value}; one of: {', '.join(kinds)}")

@@ -4,16 +4,17 @@ from __future__ import annotations
 
 from constraints import symmetry as symmetries
 from constraints.fillings import OF_KIND
-from constraints.stitches import CLOTH, HALF
-from explore.editing.budget.frontier import Best, Reached, Verdict
-from explore.editing.budget.record import readable_from
+from constraints.stitches import CLOTH
+from explore.editing.budget.frontier import Reached, Verdict
+from explore.editing.budget.record import known_from
 from explore.editing.budget.survey import Survey
 from explore.editing.budget.words import figure_name, span
 from gallery.looks.drawing import COLOURS
 from gallery.looks.palette import BARS
+from gallery.seeing.knowing import KNOWN_AS
 from gallery.sheets.chart import Bar, Chart, Stair, StairsPanel
 
-_READABLE, _ANY, _DETAIL = COLOURS[CLOTH][0], "#8a7d96", COLOURS[HALF][0]
+_PRINT = COLOURS[CLOTH][0]
 _DASH = "\N{EN DASH}"
 _PALE = " (pale: without the stamp)"
 # So many numbers of pairs are named below at the most.
@@ -21,10 +22,10 @@ _NAMED = 12
 
 
 def chart(survey: Survey) -> Chart:
-    """Match and detail, and the fillings that find room, against pairs."""
+    """How surely the print is known, and the fillings that find room, against pairs."""
     brief = survey.brief
     pairs = [each.pairs for each in survey.budgets]
-    first = readable_from(survey)
+    first = known_from(survey)
     asked = [name for name in survey.fillings if name not in survey.unasked]
     bars = [_bar(survey.reached, name, survey.stamp is not None) for name in asked]
     pale = any(_begins(bar.partly, pairs) < _begins(bar.whole, pairs) for bar in bars)
@@ -41,7 +42,7 @@ def chart(survey: Survey) -> Chart:
         closed=[each for each in pairs if not survey.afforded(each)],
         closed_words="no size",
         mark=first if first is not None and first <= pairs[-1] and survey.stamp else None,
-        mark_words=_readable(survey, first),
+        mark_words=_known(survey, first),
     )
 
 
@@ -50,11 +51,12 @@ def _begins(first: int | None, pairs: list[int]) -> int:
     return pairs[-1] + 1 if first is None else min(max(first, pairs[0]), pairs[-1] + 1)
 
 
-def _readable(survey: Survey, first: int | None) -> str:
+def _known(survey: Survey, first: int | None) -> str:
     if survey.stamp is None:
         return ""
     most = survey.budgets[-1].pairs
-    return f"not readable with up to {most} pairs" if first is None or first > most else f"readable from {first} pairs"
+    words = KNOWN_AS[survey.asked]
+    return f"not {words} with up to {most} pairs" if first is None or first > most else f"{words} from {first} pairs"
 
 
 def asked_for(survey: Survey) -> str:
@@ -66,19 +68,11 @@ def asked_for(survey: Survey) -> str:
 
 
 def _stamp(survey: Survey) -> StairsPanel:
-    budgets = survey.budgets
-    stairs = (
-        _stair("readable print", [each.readable for each in budgets], _READABLE, 0.9),
-        _stair("any print", [each.match for each in budgets], _ANY, 0.35),
-        _stair("most detail", [each.detail for each in budgets], _DETAIL, 0.5),
-    )
-    there = [stair for stair in stairs if any(value is not None for value in stair.values)]
-    return StairsPanel("Best match, and detail", there)
-
-
-def _stair(name: str, best: list[Best[float] | None], colour: str, weight: float) -> Stair:
+    best = [each.eyes for each in survey.budgets]
     values = [None if each is None else each.value for each in best]
-    return Stair(name, values, [None if each is None else each.half_size for each in best], colour, weight)
+    half_sizes = [None if each is None else each.half_size for each in best]
+    there = [Stair("the print", values, half_sizes, _PRINT, 0.9)] if any(best) else []
+    return StairsPanel("Share of eyes that would name the print", there)
 
 
 def _bar(reached: tuple[Reached, ...], name: str, stamped: bool) -> Bar:

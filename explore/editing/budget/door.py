@@ -10,7 +10,7 @@ from constraints.explain import size_conflict
 from constraints.stamp import Stamp
 from explore.bad_input import BadInput
 from explore.editing.budget.survey import has_squares
-from explore.editing.plain import USUAL, refuse_unless_plain
+from explore.editing.plain import ONE_WAY, refuse_unless_plain
 from explore.mending.briefs import BriefDoor
 from explore.mending.trying import Options
 
@@ -21,12 +21,12 @@ class Budgeting(BriefDoor):
 
     stamp: Stamp | None
 
-    usual: ClassVar[Options] = USUAL
+    usual: ClassVar[Options] = ONE_WAY
 
     def allows(self, brief: Brief) -> bool:
         """Whether the pairs allow a size."""
         try:
-            refuse_unless_plain("budget", brief.piece)
+            refuse_unless_plain("budget", brief.piece, symmetries=True)
         except BadInput:
             return False
         return size_conflict(brief) is None

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import IntEnum
+from math import exp
 from typing import Generic, TypeVar
 
 from constraints.design import Design
@@ -32,19 +33,23 @@ class Verdict(IntEnum):
 
 @dataclass(frozen=True)
 class Showing:
-    """How well a stamp shows at one half-size, at the best of the places tried.
+    """How surely a stamp is known at one half-size, in the best of the places tried.
 
-    match: the best; detail, size (pitches), turn (degrees): of that same print. most_detail: of any print that
-    keeps the brief's least match. readable: the best match of a print that keeps the stamp's character. Both are 0
-    where there is none.
+    score: see `gallery.seeing.knowing.Seen`; known: the verdict, one of KNOWING. size (pitches), turn (degrees),
+    symmetry, match: of that print.
     """
 
-    match: float
-    detail: float
+    score: float
+    known: str
     size: float
     turn: float
-    most_detail: float
-    readable: float
+    symmetry: str
+    match: float
+
+    @property
+    def eyes(self) -> float:
+        """The share of eyes that would name it."""
+        return round(1 / (1 + exp(-self.score)), 4)
 
 
 @dataclass(frozen=True)
@@ -73,14 +78,11 @@ class Best(Generic[_Value]):
 class Budget:
     """What so many pairs reach. Each is None, or missing, where nothing that the budget affords has it.
 
-    match: of any print. detail: of a print that keeps the brief's least match. readable: the match of a print that
-    keeps the stamp's character. verdicts: on each figure of a filling.
+    eyes: the greatest share of them that would name a print. verdicts: on each figure of a filling.
     """
 
     pairs: int
-    match: Best[float] | None = None
-    detail: Best[float] | None = None
-    readable: Best[float] | None = None
+    eyes: Best[float] | None = None
     verdicts: Mapping[str, Best[Verdict]] = field(default_factory=dict)
 
 
@@ -98,9 +100,7 @@ def _budget(affords: Sequence[Reached], pairs: int) -> Budget:
     }
     return Budget(
         pairs,
-        match=_best([(showing.match, half_size) for half_size, showing in shown]),
-        detail=_best([(showing.most_detail, half_size) for half_size, showing in shown if showing.most_detail > 0]),
-        readable=_best([(showing.readable, half_size) for half_size, showing in shown if showing.readable > 0]),
+        eyes=_best([(showing.eyes, half_size) for half_size, showing in shown]),
         verdicts={name: best for name, best in verdicts.items() if best is not None},
     )
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from constraints.brief import Brief
-from constraints.conflict import conflict
 from constraints.explain import size_conflict
 from constraints.solver import Status
-from constraints.square_sizes import Size
+from constraints.wording import shown as length
 from constraints.wording import shown_apart
 from explore.editing.budget.survey import Survey
 from explore.search.laying import why
+from explore.search.squares.workshop import SquareWorkshop
+from gallery.seeing.knowing import KNOWN_AS, surely
 
 
 def reason(survey: Survey, pairs: int) -> tuple[str, tuple[Brief, ...]]:
@@ -23,21 +24,25 @@ def reason(survey: Survey, pairs: int) -> tuple[str, tuple[Brief, ...]]:
     tried = [each for each in survey.reached if each.size.pairs <= pairs]
     largest = tried[-1]
     own = largest.size.brief(brief)
-    proven = conflict(own, Size(largest.size.half_size, own.piece.pitch_mm[0], largest.size.pairs), brief.run.effort)
+    proven = SquareWorkshop(own, survey.stamp).conflict()
     if proven:
         return proven.words, tuple(
             brief.changed(least=each.rules.least, solid=each.rules.solid) for each in proven.near
         )
     if survey.stamp is None:
         return _in_vain(largest.reason), ()
-    matches = [(each.showing.match, each.size.half_size) for each in tried if each.showing is not None]
-    if not matches:
+    shown = [(each.showing.score, each.size.half_size, each.showing) for each in tried if each.showing is not None]
+    if not shown:
         return why.too_large(own, survey.stamp), ()
-    match, half_size = max(matches)
-    if match < brief.rules.match:
-        told, asked = shown_apart(match, brief.rules.match)
-        words = f"{survey.stamp.name} matches {told} at best (half-size {half_size}), {asked} is asked for"
-        return words, why.lower_matches(brief, match)
+    _, half_size, best = max(shown, key=lambda each: each[:2])
+    where = f"(half-size {half_size}, {length(best.size)} pitches)"
+    if not surely(best.known, brief.stamp.known):
+        words = f"{survey.stamp.name} is {KNOWN_AS[best.known]} at best {where}, {brief.stamp.known} is asked for"
+        return words, (brief.changed(known=best.known),)
+    if best.match < brief.rules.match:
+        told, asked = shown_apart(best.match, brief.rules.match)
+        words = f"{survey.stamp.name} matches {told} where it is known best {where}, {asked} is asked for"
+        return words, why.lower_matches(brief, best.match)
     return _in_vain(largest.reason), ()
 
 

@@ -7,11 +7,12 @@ from collections.abc import Mapping
 from typing import Any
 
 from constraints.brief import Span
-from explore.editing.budget.frontier import Best, Budget, Reached
+from explore.editing.budget.frontier import Budget, Reached, Showing
 from explore.editing.budget.sizes import AffordedSize
 from explore.editing.budget.survey import Survey
+from gallery.seeing.knowing import surely
 
-FORMAT, VERSION = "stampwork budget", 1
+FORMAT, VERSION = "stampwork budget", 2
 
 
 def to_text(survey: Survey, numbers: Mapping[int, tuple[int, ...]], reasons: Mapping[int, str]) -> str:
@@ -22,8 +23,8 @@ def to_text(survey: Survey, numbers: Mapping[int, tuple[int, ...]], reasons: Map
         "format": FORMAT,
         "version": VERSION,
         "stamp": None if stamp is None else stamp.name,
-        "readable_print_pitches": None if survey.readable is None else survey.readable.size,
-        "readable_from_pairs": readable_from(survey),
+        "known_alone_pitches": None if survey.alone is None else survey.alone.size,
+        "known_from_pairs": known_from(survey),
         "worked": brief.piece.worked,
         "symmetry": brief.piece.symmetry,
         "passives": brief.piece.passives,
@@ -38,10 +39,11 @@ def to_text(survey: Survey, numbers: Mapping[int, tuple[int, ...]], reasons: Map
     return json.dumps(data, indent=1) + "\n"
 
 
-def readable_from(survey: Survey) -> int | None:
-    """The fewest pairs with which the stamp can be read, if they were met; of any budget, asked for or not."""
-    pairs = [each.size.pairs for each in survey.reached if each.showing is not None and each.showing.readable > 0]
-    return min(pairs, default=None)
+def known_from(survey: Survey) -> int | None:
+    """The fewest pairs with which the print is known as surely as is asked, if they were met; of any budget, asked for
+    or not."""
+    shown = [(each.size.pairs, each.showing) for each in survey.reached if each.showing is not None]
+    return min((pairs for pairs, showing in shown if surely(showing.known, survey.asked)), default=None)
 
 
 def _budget(survey: Survey, budget: Budget) -> dict[str, Any]:
@@ -49,17 +51,22 @@ def _budget(survey: Survey, budget: Budget) -> dict[str, Any]:
     return {
         "pairs": budget.pairs,
         "half_sizes": [afforded[0].half_size, afforded[-1].half_size] if afforded else None,
-        "match": None if best is None else {**(_best(budget.match) or {}), "detail": best.detail},
-        "most_detail": _best(budget.detail),
-        "readable_match": _best(budget.readable),
+        "print": None if best is None or budget.eyes is None else {"half_size": budget.eyes.half_size, **_shown(best)},
         "fillings": {
             name: {"room": best.value.words, "half_size": best.half_size} for name, best in budget.verdicts.items()
         },
     }
 
 
-def _best(best: Best[float] | None) -> dict[str, Any] | None:
-    return None if best is None else {"value": best.value, "half_size": best.half_size}
+def _shown(showing: Showing) -> dict[str, Any]:
+    return {
+        "known": showing.known,
+        "eyes": showing.eyes,
+        "size_pitches": showing.size,
+        "turn_degrees": showing.turn,
+        "symmetry": showing.symmetry,
+        "match": showing.match,
+    }
 
 
 def _row(
@@ -78,16 +85,7 @@ def _reached(reached: Reached, numbers: Mapping[int, tuple[int, ...]]) -> dict[s
     showing = reached.showing
     return {
         **_size(reached.size),
-        "stamp": None
-        if showing is None
-        else {
-            "match": showing.match,
-            "detail": showing.detail,
-            "size_pitches": showing.size,
-            "turn_degrees": showing.turn,
-            "most_detail": showing.most_detail,
-            "readable_match": showing.readable or None,
-        },
+        "print": None if showing is None else _shown(showing),
         "fillings": {name: verdict.words for name, verdict in reached.verdicts.items()},
         "squares": list(numbers.get(reached.size.half_size, ())),
     }

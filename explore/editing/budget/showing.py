@@ -1,45 +1,43 @@
-"""How well a stamp shows in squares of one half-size: laid and blocked as the search begins it."""
+"""How surely a stamp is known in squares of one half-size: laid and blocked as the search begins it."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from math import inf
 
-from constraints.brief import Brief
 from explore.editing.budget.frontier import Showing
-from explore.search.laying.falls import keeps_character
-from explore.search.laying.laid import PlaceLaid, usable
 from explore.search.squares.placing import Placing
+from explore.search.squares.suited import LaidThere
+from explore.search.squares.suiting import room, suiting
+
+# So many places are laid at one half-size.
+_PLACES = 10
+# Where there is no room for a print that is known: such a share of the largest there is room for.
+_NEARLY = 0.75
 
 
-def lay_out(placing: Placing) -> list[PlaceLaid]:
-    """The stamp at the placing's places and at some more like the best of them, the most telling first.
-
-    Prints in reverse are left out: their match tells of the band round them.
-    """
-    laid = [placing.lay(place) for place in placing.places if not place.reverse]
-    laid += [placing.lay(place) for place in placing.more_places(laid) if not place.reverse]
-    return sorted((each for each in laid if each.blocking is not None), key=lambda each: -each.worth)
+def lay_out(placings: Sequence[Placing], least: float) -> list[LaidThere]:
+    """The stamp at the places that suit it best, those that have blocks. least: pitches from which it may be known."""
+    least = min(least, _NEARLY * max(room(placings).values(), default=0.0))
+    laid = [LaidThere(number, placings[number].lay(place)) for number, place in suiting(placings, least, _PLACES)]
+    return [each for each in laid if each.laid.blocking is not None]
 
 
-def showing(laid: Sequence[PlaceLaid], brief: Brief, most_detail: float, least_size: float) -> Showing | None:
-    """The best of laid stamps in numbers; None if there is none.
-
-    most_detail: what the stamp shows at any size. least_size: pitches, the smallest print that keeps its character.
-    """
-    if not laid:
+def showing(placings: Sequence[Placing], laid: Sequence[LaidThere]) -> Showing | None:
+    """The best of laid stamps; None if there is none."""
+    best = max(laid, key=_score, default=None)
+    if best is None or best.laid.seen is None:
         return None
-    best = max(laid, key=lambda each: (each.match, each.detail))
-    kept = [each for each in laid if usable(each, brief)]
-    readable = [
-        each.match
-        for each in kept
-        if each.place.size >= least_size and keeps_character(each.match, each.detail, most_detail)
-    ]
+    seen, place = best.laid.seen, best.laid.place
     return Showing(
-        match=round(best.match, 4),
-        detail=round(best.detail, 4),
-        size=best.place.size,
-        turn=round(best.place.turn, 2),
-        most_detail=round(max((each.detail for each in kept), default=0.0), 4),
-        readable=round(max(readable, default=0.0), 4),
+        score=round(seen.score, 4),
+        known=seen.known,
+        size=place.size,
+        turn=round(place.turn, 2),
+        symmetry=placings[best.number].brief.piece.symmetry,
+        match=round(best.laid.match, 4),
     )
+
+
+def _score(there: LaidThere) -> float:
+    return -inf if there.laid.seen is None else there.laid.seen.score

@@ -6,9 +6,8 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
-from math import inf
 
-from constraints.brief import Brief
+from constraints.brief import KNOWN, UNKNOWN, Brief
 from constraints.design import Design
 from constraints.stamp import Stamp
 from explore.editing.budget.frontier import Budget, Reached, Showing, Verdict, frontier
@@ -17,7 +16,7 @@ from explore.editing.budget.sizes import AffordedSize, affordable, worked_out
 from explore.editing.budget.verdicts import figures_of, verdict
 from explore.search.diversity import Collection
 from explore.search.laying.falls import Fall, falls, suggested
-from explore.search.laying.laid import PlaceLaid, usable
+from explore.search.squares import suited
 from explore.search.squares.suited import LaidThere
 from explore.search.squares.workshop import SquareWorkshop
 from explore.search.workers import WorkerPool
@@ -26,8 +25,6 @@ Tell = Callable[[str, int, int], None]
 
 # So many squares stand in a row, and so many jobs are tried for them.
 WANTED, _JOBS = 4, 12
-# They take turns with so many of the best places of the stamp.
-_PLACES = 4
 # Whether a figure finds room is asked beside so many of the most telling places.
 _KEPT = 2
 
@@ -36,9 +33,9 @@ _KEPT = 2
 class Survey:
     """What a range of budgets reaches. reached: at every half-size worked out, smallest first.
 
-    budgets: every one of the range. rows: those told on a sheet and in a table. readable: the smallest print that
-    keeps the stamp's character, None if there is none or no stamp. left: sizes not worked out, if it was stopped;
-    budgets that afford one of them are left out then.
+    budgets: every one of the range. rows: those told on a sheet and in a table. alone: the smallest print that is
+    known by itself, None if there is none or no stamp. left: sizes not worked out, if it was stopped; budgets that
+    afford one of them are left out then.
     """
 
     brief: Brief
@@ -46,7 +43,7 @@ class Survey:
     reached: tuple[Reached, ...]
     budgets: tuple[Budget, ...]
     rows: tuple[int, ...]
-    readable: Fall | None = None
+    alone: Fall | None = None
     left: tuple[AffordedSize, ...] = ()
 
     @property
@@ -63,9 +60,14 @@ class Survey:
         return tuple(name for name in self.fillings if not any(name in each.verdicts for each in self.reached))
 
     def best_print(self, budget: Budget) -> Showing | None:
-        """How the print shows that a budget's best match is of; None if there is no such print."""
+        """How the print shows that a budget's most eyes would name; None if there is no such print."""
         at = {each.size.half_size: each.showing for each in self.reached}
-        return None if budget.match is None else at[budget.match.half_size]
+        return None if budget.eyes is None else at[budget.eyes.half_size]
+
+    @property
+    def asked(self) -> str:
+        """How surely the print is to be known: as the brief asks, or known at all where it does not."""
+        return KNOWN if self.brief.stamp.known == UNKNOWN else self.brief.stamp.known
 
     def afforded(self, pairs: int) -> tuple[AffordedSize, ...]:
         """Every size that so many pairs can work, worked out or not."""
@@ -108,7 +110,11 @@ def survey(
 def has_squares(brief: Brief, stamp: Stamp | None) -> bool:
     """Whether the row of the brief's pairs would have designs: of the largest half-size that is worked out."""
     largest = next(reversed(worked_out(affordable(brief, brief.rules.pairs))), None)
-    return largest is not None and bool(_reached(_SurveyTools(brief, stamp, 0.0, inf), 0, (largest, True))[0].designs)
+    if largest is None:
+        return False
+    fallen = [] if stamp is None else list(falls(stamp, brief.changed(stamp_size=None), 1))
+    tools = _SurveyTools(brief, stamp, suited.least_size(brief, fallen))
+    return bool(_reached(tools, 0, (largest, True))[0].designs)
 
 
 @dataclass(eq=False)
@@ -122,19 +128,17 @@ class _Progress:
     tell: Tell
     fallen: list[Fall] = field(default_factory=list)
     reached: list[Reached] = field(default_factory=list)
-    laid: list[list[PlaceLaid]] = field(default_factory=list)
+    laid: list[list[LaidThere]] = field(default_factory=list)
     verdicts: dict[str, dict[int, Verdict]] = field(default_factory=dict)
 
     def carry_out(self, cores: int | None) -> None:
         if self.stamp is not None:
             self.tell("the stamp alone", 0, 1)
-            # At all sizes, whichever she wants: a small print is held against the most that any shows.
+            # At all sizes, whichever she wants.
             self.fallen = list(falls(self.stamp, self.brief.changed(stamp_size=None), cores))
-        most_detail = max((fall.detail for fall in self.fallen), default=0.0)
         sampled = {each for pairs in self.rows for each in [o for o in self.sizes if o.pairs <= pairs][-1:]}
-        choice = suggested(self.fallen)
-        least_size = inf if choice is None else choice.size
-        with WorkerPool(_SurveyTools, (self.brief, self.stamp, most_detail, least_size), cores) as workers:
+        least = suited.least_size(self.brief, self.fallen)
+        with WorkerPool(_SurveyTools, (self.brief, self.stamp, least), cores) as workers:
             for number, (reached, laid) in workers.in_order(
                 _reached, ((n, (each, each in sampled)) for n, each in enumerate(self.sizes))
             ):
@@ -150,39 +154,37 @@ class _Progress:
 
 @dataclass(frozen=True)
 class _SurveyTools:
+    """least: pitches from which the print may be known."""
+
     brief: Brief
     stamp: Stamp | None
-    most_detail: float
-    least_size: float
+    least: float
 
     def workshop(self, size: AffordedSize) -> SquareWorkshop:
         """A workshop for squares of that size alone."""
         return SquareWorkshop(size.brief(self.brief), self.stamp)
 
 
-def _reached(tools: _SurveyTools, number: int, task: tuple[AffordedSize, bool]) -> tuple[Reached, list[PlaceLaid]]:
+def _reached(tools: _SurveyTools, number: int, task: tuple[AffordedSize, bool]) -> tuple[Reached, list[LaidThere]]:
     size, with_sample = task
     workshop = tools.workshop(size)
-    placing = workshop.placings[0]
-    laid = lay_out(placing) if tools.stamp is not None else []
-    shown = showing(laid, placing.brief, tools.most_detail, tools.least_size)
-    good = [each for each in laid if usable(each, placing.brief)]
-    designs, reason = _sample(workshop, placing.brief, good) if with_sample else ((), "")
-    return Reached(size, shown, {}, designs, reason), good[:_KEPT]
+    laid = lay_out(workshop.placings, tools.least) if tools.stamp is not None else []
+    there = suited.chosen(workshop.placings, laid, workshop.brief)
+    designs, reason = _sample(workshop, there) if with_sample else ((), "")
+    return Reached(size, showing(workshop.placings, laid), {}, designs, reason), there[:_KEPT]
 
 
-def _sample(workshop: SquareWorkshop, brief: Brief, laid: Sequence[PlaceLaid]) -> tuple[tuple[Design, ...], str]:
+def _sample(workshop: SquareWorkshop, there: Sequence[LaidThere]) -> tuple[tuple[Design, ...], str]:
     """Up to four squares that differ, and what stood most in the way if there is none.
 
-    laid: the stamp where a square may use it, the most telling first; without a stamp there is none.
+    there: the stamp where a square may use it; without a stamp there is none.
     """
-    if workshop.stamp is not None and not laid:
+    if workshop.stamp is not None and not there:
         return (), ""
-    collection = Collection(brief.run.apart)
+    collection = Collection(workshop.brief.run.apart)
     notes: Counter[str] = Counter()
     for job in range(_JOBS):
-        place = LaidThere(0, laid[job % min(len(laid), _PLACES)]) if laid else None
-        design, note = workshop.run(job, place)
+        design, note = workshop.run(job, there[job % len(there)] if there else None)
         if design is None:
             notes[note] += 1
         elif collection.takes(design) and len(collection.designs) == WANTED:
@@ -192,7 +194,7 @@ def _sample(workshop: SquareWorkshop, brief: Brief, laid: Sequence[PlaceLaid]) -
 
 
 def _verdicts(
-    tools: _SurveyTools, number: int, task: tuple[str, list[tuple[AffordedSize, list[PlaceLaid]]]]
+    tools: _SurveyTools, number: int, task: tuple[str, list[tuple[AffordedSize, list[LaidThere]]]]
 ) -> dict[int, Verdict]:
     """Of one figure at half-sizes from the smallest, up to the first where there is nothing left to ask."""
     figure, sizes = task
@@ -200,7 +202,7 @@ def _verdicts(
     for place, (size, laid) in enumerate(sizes):
         if any(answer is Verdict.ALONE for answer in found.values()) and not laid:
             continue  # it cannot tell more than is known
-        found[place] = verdict(tools.workshop(size).placings[0], figure, laid)
+        found[place] = verdict(tools.workshop(size).placings, figure, laid)
         if found[place] is Verdict.FOUND:
             break
     return found

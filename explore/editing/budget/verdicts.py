@@ -19,6 +19,7 @@ from explore.search.attempt import Making, attempt, made
 from explore.search.context import Context
 from explore.search.laying.laid import PlaceLaid
 from explore.search.squares.placing import Placing
+from explore.search.squares.suited import LaidThere
 
 # Deterministic time for each question; and so many places of the stamp are asked of.
 _EFFORT, _PLACES = 0.4, 2
@@ -30,19 +31,33 @@ def figures_of(stitches: Sequence[str]) -> tuple[str, ...]:
     return tuple(kind for kind, filling in OF_KIND.items() if filling.name in stitches)
 
 
-def verdict(placing: Placing, figure: str, laid: Sequence[PlaceLaid]) -> Verdict:
-    """Whether a square that keeps all of the brief holds the figure. laid: usable, the most telling first.
+def verdict(placings: Sequence[Placing], figure: str, laid: Sequence[LaidThere]) -> Verdict:
+    """Whether a square that keeps all of the brief holds the figure. placings: one for each symmetry that it allows.
+    laid: usable, the best first.
 
     Every answer but "not found" is certain: a square was found and stands the second check, or the solver has
     proven that there is none.
     """
-    own = placing.context
-    holding = Context(own.form, own.worked, own.symmetry, own.rules, (_Holding(figure),))
+    for each in laid[:_PLACES]:
+        placing = placings[each.number]
+        own = placing.context.allowing(each.laid.splits)
+        holding = _holding(own, figure)
+        if len(_figure(holding.model, figure)) and _beside(placing, holding, each.laid):
+            return Verdict.FOUND
+    # A square of any symmetry is one of no symmetry.
+    least = [each for each in placings if each.brief.piece.symmetry == "none"] or placings
+    return max(_alone(each, figure) for each in least)
+
+
+def _holding(own: Context, figure: str) -> Context:
+    return Context(own.form, own.worked, own.symmetry, own.rules, (_Holding(figure),))
+
+
+def _alone(placing: Placing, figure: str) -> Verdict:
+    """Whether there is such a square without the stamp."""
+    holding = _holding(placing.context, figure)
     if not len(_figure(holding.model, figure)):
         return Verdict.IMPOSSIBLE  # no place of the grid is large enough
-    for each in laid[:_PLACES]:
-        if _beside(placing, holding, each):
-            return Verdict.FOUND
     effort = _EFFORT * placing.brief.run.effort
     values, status = holding.settled(np.zeros(holding.model.formula.size, dtype=np.bool_), effort)
     if values is None and status == Status.NOT_FOUND.value:

@@ -6,21 +6,22 @@ from collections.abc import Mapping, Sequence
 
 from constraints.brief import Span
 from constraints.fillings import FILLINGS, OF_KIND, UNITS
-from constraints.wording import shown
-from explore.editing.budget.frontier import Best, Budget, Showing, Verdict
+from constraints.wording import shown as length
+from explore.editing.budget.frontier import Budget, Showing, Verdict
 from explore.editing.budget.sizes import AffordedSize
 from explore.editing.budget.survey import Survey
 from explore.lines import columns
+from gallery.seeing.knowing import KNOWN_AS
 
 _DASH = "\N{EN DASH}"
 _SIZES = ("pairs", "half-sizes", "size", "pitch", "wraps/cm")
-_SHOWING = ("match", "its detail", "most detail", "readable")
+_SHOWING = ("the print is", "pitches")
 HEAD = (*_SIZES, *_SHOWING, "fillings", "squares")
 
 
 def span(ends: Span, dash: str = "-") -> str:
     """A number or a range, at most one decimal."""
-    low, high = (shown(round(end, 1)) for end in sorted(ends))
+    low, high = (length(round(end, 1)) for end in sorted(ends))
     return low if low == high else f"{low}{dash}{high}"
 
 
@@ -56,12 +57,8 @@ def with_verdict(budget: Budget, verdict: Verdict) -> list[str]:
     return told
 
 
-def best_told(best: Best[float] | None) -> str:
-    return "-" if best is None else f"{best.value:.2f}"
-
-
 def heading(budget: Budget, afforded: Sequence[AffordedSize], shown: Showing | None) -> list[str]:
-    """The lines beside a row of squares. shown: the print that the best match is of, if there is one."""
+    """The lines beside a row of squares. shown: the print that is known best, if there is one."""
     if not afforded:
         return []
     last = afforded[-1]
@@ -75,10 +72,7 @@ def heading(budget: Budget, afforded: Sequence[AffordedSize], shown: Showing | N
         f"thread {span(wraps(afforded), _DASH)} wraps/cm",
     ]
     if shown is not None:
-        told += [f"match {shown.match:.2f} (detail {shown.detail:.2f})", f"most detail {best_told(budget.detail)}"]
-        told.append("not readable yet")
-        if budget.readable is not None:
-            told[-1] = f"readable {best_told(budget.readable)} (half-size {budget.readable.half_size})"
+        told.append(f"{KNOWN_AS[shown.known]} ({length(shown.size)} pitches)")
     return told + _fillings(budget)
 
 
@@ -119,10 +113,8 @@ def _row(survey: Survey, pairs: int, numbers: Mapping[int, tuple[int, ...]], rea
         f"{span(afforded[-1].width_mm)} mm",
         f"{span(pitches(afforded))} mm",
         span(wraps(afforded)),
-        best_told(budget.match),
-        "-" if best is None else f"{best.detail:.2f}",
-        best_told(budget.detail),
-        best_told(budget.readable),
+        "-" if best is None else KNOWN_AS[best.known],
+        "-" if best is None else length(best.size),
         fillings,
         "-".join(f"{number:02d}" for number in dict.fromkeys((held[0], held[-1]))) if held else reason,
     )

@@ -22,7 +22,6 @@ from constraints.stamp import Stamp, outlines, shape_of
 from constraints.stitches import CLOTH, NUMBERS
 from constraints.targets import target
 from explore.search.laying.blocking import best_blocking
-from explore.search.laying.detail import shown_detail
 from explore.search.laying.mirror import own_mirror
 from explore.search.laying.noticed import noticed
 from explore.search.laying.sectors import Place, Sector, upright_turn
@@ -36,22 +35,19 @@ SIZES = (6, 8, 10, 12, 14, 16, 20, 24)
 KEYS = {"stamp_size", "turns", "effort", "narrowest", "narrowest_ground", "margin", "widest", "splits", "own_splits"}
 # Deterministic time for one size and turn: the effort the table speaks of.
 EFFORT = 0.4
-# A print keeps its character from this match, and from this share of the detail that any size shows.
-_GOOD_MATCH, _GOOD_DETAIL = 0.72, 0.9
 
 
 @dataclass(frozen=True)
 class Fall:
     """The stamp at one size and turn. design: its blocks on the smallest square that holds them.
 
-    detail: share of the thin limbs and narrow gaps asked for that show. plain: what of the print was asked for. lost:
+    plain: what of the print was asked for. lost:
     the parts of it that no block shows. worth, most: of its blocks to the eye, and the most there is, as is proven.
     pairs: the fewest that such a square takes.
     """
 
     size: float
     turn: float
-    detail: float
     design: Design
     plain: Simplified
     lost: tuple[Polygon, ...]
@@ -117,11 +113,6 @@ def known_from(found: Sequence[Fall], known: str) -> float | None:
     return min(fit, default=None)
 
 
-def keeps_character(match: float, detail: float, most_detail: float) -> bool:
-    """Whether a print can still be read as the stamp. most_detail: the greatest detail that any size shows."""
-    return match >= _GOOD_MATCH and detail >= _GOOD_DETAIL * most_detail
-
-
 def lost_below(found: Sequence[Fall]) -> dict[str, float]:
     """Of the print in the first turn of the table: where parts are lost, splits or not, and the size from which they
     are shown; 0 where no size shows them."""
@@ -183,5 +174,4 @@ def fall(stamp: Stamp, brief: Brief, size: float, turn: float, number: int = 1, 
         brief={"corners": corners},
     )
     blocks = piece.pinholes[blocking.block]
-    detail = round(shown_detail(plain.kept, blocks), 4)
-    return Fall(size, turn, detail, design, plain, lost(shape, blocks), blocking.worth, blocking.most)
+    return Fall(size, turn, design, plain, lost(shape, blocks), blocking.worth, blocking.most)

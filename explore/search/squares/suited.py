@@ -24,8 +24,8 @@ from gallery.seeing.knowing import least_score
 
 # So many places are laid for each that is used, and so many of them left open too.
 _TRIED, _TRIED_OPEN = 2, 3
-# Of so many of the best, the places beside them are laid too.
-_LOOKED_AT = 8
+# So many of the best are laid once more, longer, and the places beside them too.
+_LOOKED_AT = 6
 # A place in which the print is known so much less surely than in the best one is not used, if so many others are.
 _BEHIND, _ENOUGH = 0.6, 5
 # A print falls by so much, of its score, better in one place than in another (measured: 8 shifts of 8 prints differ by
@@ -73,12 +73,16 @@ def sizes_looked_at(brief: Brief, placings: Sequence[Placing]) -> tuple[list[flo
 
 def places_to_lay(brief: Brief, placings: Sequence[Placing], fallen: Sequence[Fall]) -> list[tuple[int, Place]]:
     """Places with the numbers of their placings; some of them once more, to be left open."""
-    # As the print falls by chance it may be a little less known than in a better place.
-    nearly = [each.size for each in fallen if each.seen.score >= least_score(brief.stamp.known) - _CHANCE]
-    least = min(nearly, default=_LARGE * max((each.size for each in fallen), default=0.0))
-    places = suiting(placings, least, _TRIED * USED)
+    places = suiting(placings, least_size(brief, fallen), _TRIED * USED)
     round_worked = [(n, place) for n, place in places if not place.sector.centred]
     return places + [(number, replace(place, reverse=True)) for number, place in round_worked[:_TRIED_OPEN]]
+
+
+def least_size(brief: Brief, fallen: Sequence[Fall]) -> float:
+    """The smallest size worth laying, pitches: as the print falls by chance it may be a little less known than in a
+    better place. 0 without a print."""
+    nearly = [each.size for each in fallen if each.seen.score >= least_score(brief.stamp.known) - _CHANCE]
+    return min(nearly, default=_LARGE * max((each.size for each in fallen), default=0.0))
 
 
 def larger(
@@ -95,13 +99,13 @@ def larger(
 
 
 def closer(placings: Sequence[Placing], laid: Sequence[LaidThere], brief: Brief) -> list[tuple[int, Place]]:
-    """Further places, with the numbers of their placings, beside those in which the print is known best."""
+    """The places in which the print is known best and those beside them, with the numbers of their placings."""
     solid = [each for each in laid if usable(each.laid, brief) and not each.laid.place.reverse]
     best = _ranked(placings, solid)[:_LOOKED_AT]
     return [
         (each.number, place)
         for each in best
-        for place in placings[each.number].beside(each.laid.place)
+        for place in (each.laid.place, *placings[each.number].beside(each.laid.place))
         if kind_of(placings[each.number], place) == kind_of(placings[each.number], each.laid.place)
     ]
 
