@@ -10,27 +10,29 @@ from typing import Any
 
 import pytest
 
-from constraints.brief import Brief
+from constraints.brief import AT_ONCE, KNOWN, Brief
 from constraints.check import check
-from constraints.square_sizes import sizes
 from explore import cli
 from explore.editing.budget.charting import chart
-from explore.editing.budget.frontier import Verdict
-from explore.editing.budget.record import readable_from, to_text
-from explore.editing.budget.showing import lay_out, showing, usable
+from explore.editing.budget.frontier import Showing, Verdict
+from explore.editing.budget.record import known_from, to_text
+from explore.editing.budget.showing import lay_out, showing
 from explore.editing.budget.sizes import rows
 from explore.editing.budget.survey import Survey, survey
 from explore.editing.budget.words import HEAD, heading, table
 from explore.editing.budget.writing import write
 from explore.reading import built_in, read
-from explore.search.laying.falls import falls, keeps_character, suggested
-from explore.search.squares.placing import Placing
+from explore.search.search import search
+from explore.search.squares.suited import placings_of
 from explore.storage.study import open_study
+from gallery.seeing.knowing import seen_in
 
 Ask = Callable[..., tuple[int, list[str], list[str]]]
 
 BUDGETS, ROWS = (6, 18), (6, 9, 12, 15, 18)
-BRIEF = Brief.of(stamp="leaf", pairs=18, symmetry="upright-mirror", stitches=("cloth", "rose", "spider"), effort=0.3)
+STITCHES = ("cloth", "rose", "spider")
+BRIEF = Brief.of(stamp="leaf", pairs=18, symmetry="upright-mirror", stitches=STITCHES, own_splits=6, effort=0.3)
+LEAF = read(built_in("leaf"))
 
 
 def quiet(words: str, done: int, total: int) -> None:
@@ -39,7 +41,7 @@ def quiet(words: str, done: int, total: int) -> None:
 
 @pytest.fixture(scope="module")
 def found() -> Survey:
-    return survey(BRIEF, read(built_in("leaf")), BUDGETS, ROWS, 1, quiet)
+    return survey(BRIEF, LEAF, BUDGETS, ROWS, 1, quiet)
 
 
 @pytest.fixture
@@ -62,12 +64,10 @@ def ask(capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.
 def test_more_pairs_are_never_worse(found: Survey) -> None:
     assert [budget.pairs for budget in found.budgets] == list(range(6, 19))
     for smaller, larger in pairwise(found.budgets):
-        for name in ("match", "detail", "readable"):
-            before, after = getattr(smaller, name), getattr(larger, name)
-            assert before is None or after.value >= before.value
+        assert smaller.eyes is None or (larger.eyes is not None and larger.eyes.value >= smaller.eyes.value)
         for name, verdict in smaller.verdicts.items():
             assert larger.verdicts[name].value >= verdict.value
-    assert found.budgets[-1].match is not None
+    assert found.budgets[-1].eyes is not None
 
 
 def test_every_square_passes_the_check_within_its_budget(found: Survey) -> None:
@@ -82,44 +82,49 @@ def test_every_square_passes_the_check_within_its_budget(found: Survey) -> None:
             assert design.stamp.match >= BRIEF.rules.match
 
 
-def test_readable_is_measured_as_the_command_stamp_does(found: Survey) -> None:
-    """A print is readable that keeps match and detail and is no smaller than the size that `stamp` suggests."""
-    fallen = list(falls(read(built_in("leaf")), BRIEF, 2))
-    most, choice = max(fall.detail for fall in fallen), suggested(fallen)
-    assert choice is not None
-    assert choice == found.readable
-    assert readable_from(found) is not None
-    for each in found.reached:
-        if each.showing is not None and each.showing.readable > 0:
-            assert keeps_character(each.showing.readable, each.showing.most_detail, most)
-        elif each.showing is not None:
-            small = each.showing.size < choice.size
-            assert small or not keeps_character(each.showing.match, each.showing.detail, most)
+def test_a_print_that_is_known_is_known_in_a_square_of_those_pairs(found: Survey) -> None:
+    """What a budget says of its print is what the measure says of a square that carries it."""
+    pairs = known_from(found)
+    assert pairs is not None
+    assert all(
+        each.showing is None or each.showing.known not in (KNOWN, AT_ONCE)
+        for each in found.reached
+        if each.size.pairs < pairs
+    )
+    at = next(each for each in found.reached if each.size.pairs == pairs)
+    brief = at.size.brief(BRIEF).changed(known=KNOWN, solid=(0.0, 1.0))
+    designs = [each.design for each in search(brief, LEAF, count=1, cores=1) if each.design is not None]
+    assert [seen_in(design).known for design in designs] in ([KNOWN], [AT_ONCE])
 
 
-def test_a_print_smaller_than_the_one_that_stamp_suggests_is_not_called_readable() -> None:
-    brief = BRIEF.changed(half_size=(16, 16))
-    placing = Placing(brief, read(built_in("leaf")), sizes(brief)[0])
-    laid = lay_out(placing)
-    sizes_laid = [each.place.size for each in laid if usable(each, brief)]
-    among_all, among_none = (showing(laid, brief, 0.0, least) for least in (1.0, max(sizes_laid) + 1))
-    assert among_all is not None
-    assert among_none is not None
-    assert (among_all.readable > 0, among_none.readable) == (True, 0)
+def test_the_eyes_of_a_print_follow_its_score() -> None:
+    """Logistic: of a score of 0 every second eye names it, of one of 1.0986 three of four (odds of 3)."""
+    even, three = (Showing(score, KNOWN, 10.0, 0.0, "none", 0.9).eyes for score in (0.0, 1.0986))
+    assert (even, three) == (0.5, pytest.approx(0.75, abs=1e-4))
+
+
+def test_where_symmetries_are_left_open_the_best_of_them_is_told() -> None:
+    both, one = (BRIEF.changed(symmetry=each) for each in ("upright-mirror,full", "full"))
+    placings, fewer = (placings_of(each.changed(half_size=(16, 16)), LEAF) for each in (both, one))
+    shown, alone = (showing(each, lay_out(each, 0.0)) for each in (placings, fewer))
+    assert shown is not None
+    assert alone is not None
+    assert shown.score > alone.score
+    assert (shown.symmetry, alone.symmetry) == ("upright-mirror", "full")
 
 
 def test_the_same_on_any_number_of_cores(found: Survey) -> None:
-    other = survey(BRIEF, read(built_in("leaf")), BUDGETS, ROWS, 3, quiet)
+    other = survey(BRIEF, LEAF, BUDGETS, ROWS, 3, quiet)
     assert other.reached == found.reached
     assert to_text(other, {}, {}) == to_text(found, {}, {})
 
 
 def test_figures_of_a_budget_do_not_depend_on_the_range(found: Survey) -> None:
-    fewer = survey(BRIEF, read(built_in("leaf")), (10, 11), (10, 11), 1, quiet)
+    fewer = survey(BRIEF, LEAF, (10, 11), (10, 11), 1, quiet)
     told = {budget.pairs: budget for budget in found.budgets}
     for budget in fewer.budgets:
         of_all = told[budget.pairs]
-        assert (budget.match, budget.detail, budget.readable) == (of_all.match, of_all.detail, of_all.readable)
+        assert budget.eyes == of_all.eyes
 
 
 def test_a_stop_leaves_out_the_budgets_that_were_not_worked_out() -> None:
@@ -127,7 +132,7 @@ def test_a_stop_leaves_out_the_budgets_that_were_not_worked_out() -> None:
         if (words, done) == ("half-sizes", 9):
             raise KeyboardInterrupt
 
-    told = survey(BRIEF, read(built_in("leaf")), BUDGETS, ROWS, 1, stop)
+    told = survey(BRIEF, LEAF, BUDGETS, ROWS, 1, stop)
     assert [each.size.half_size for each in told.reached] == list(range(1, 10))
     assert (told.budgets[-1].pairs, told.rows) == (11, (6, 9))
     assert told.left[0].half_size == 10
@@ -141,17 +146,17 @@ def test_a_stop_leaves_out_the_budgets_that_were_not_worked_out() -> None:
 def test_the_record_holds_every_figure_and_no_place_or_time(found: Survey) -> None:
     text = to_text(found, {16: (1, 2)}, {6: "why not"})
     data = json.loads(text)
-    assert (data["format"], data["version"], data["stamp"]) == ("stampwork budget", 1, "leaf")
+    assert (data["format"], data["version"], data["stamp"]) == ("stampwork budget", 2, "leaf")
     assert [each["pairs"] for each in data["budgets"]] == list(range(6, 19))
     assert [each["half_size"] for each in data["half_sizes"]] == list(range(1, 17))
     last = data["half_sizes"][-1]
     assert (last["pairs"], last["width_mm"], last["wraps_per_cm"]) == (18, [80.0, 80.0], [24.0, 24.0])
     assert last["squares"] == [1, 2]
     assert data["rows"][0]["reason"] == "why not"
-    best = data["budgets"][-1]["match"]
-    at = data["half_sizes"][best["half_size"] - 1]["stamp"]
-    assert (at["match"], at["detail"]) == (best["value"], best["detail"])
-    assert data["readable_from_pairs"] == readable_from(found)
+    best = data["budgets"][-1]["print"]
+    at = data["half_sizes"][best["half_size"] - 1]["print"]
+    assert {"half_size": best["half_size"], **at} == best
+    assert data["known_from_pairs"] == known_from(found)
     assert not re.search(r"/|\\|second|elapsed|date|time|cores", text)
     assert str(os.getpid()) not in re.findall(r"\d+", text)
 
@@ -169,16 +174,17 @@ def test_a_heading_tells_size_pitch_thread_and_fillings(found: Survey) -> None:
     told = heading(found.budget(18), found.afforded(18), found.best_print(found.budget(18)))
     assert told[:4] == ["up to half-size 16", "80 mm wide", "pitch 5 mm", "thread 24 wraps/cm"]
     assert told[-1] == "rose, spiders 8, 12, 16"
-    assert any(re.fullmatch(r"match 0\.[0-9]{2} \(detail 0\.[0-9]{2}\)", line) for line in told)
+    assert any(re.fullmatch(r"known at once \([0-9]+ pitches\)", line) for line in told)
     assert heading(found.budget(6), (), None) == []
 
 
 def test_the_plot_states_where_the_best_stands_and_the_first_pairs_of_each_filling(found: Survey) -> None:
     shown = chart(found)
     assert shown.panel is not None
-    stair = next(stair for stair in shown.panel.stairs if stair.name == "any print")
+    (stair,) = shown.panel.stairs
     for budget, value, at in zip(found.budgets, stair.values, stair.at, strict=True):
-        assert (value, at) == ((None, None) if budget.match is None else (budget.match.value, budget.match.half_size))
+        assert (value, at) == ((None, None) if budget.eyes is None else (budget.eyes.value, budget.eyes.half_size))
+    assert shown.mark_words == f"known from {known_from(found)} pairs"
     assert [bar.name for bar in shown.bars] == ["rose", *(f"spider of {legs} legs" for legs in (8, 12, 16))]
     for bar, name in zip(shown.bars, found.fillings, strict=True):
         with_it = [each.size.pairs for each in found.reached if each.verdicts.get(name) is Verdict.FOUND]

@@ -1,17 +1,16 @@
 """What a budget reaches: never worse for more pairs, whatever the figures of the half-sizes."""
 
 from itertools import pairwise
+from typing import Any
 
 from hypothesis import given
 from hypothesis import strategies as st
 
+from constraints.brief import HARDLY
 from explore.editing.budget.frontier import Best, Budget, Reached, Showing, Verdict, frontier
 from explore.editing.budget.sizes import AffordedSize
 
-SHARES = st.integers(0, 100).map(lambda hundredths: hundredths / 100)
-SHOWINGS = st.builds(
-    Showing, match=SHARES, detail=SHARES, size=st.just(6.0), turn=st.just(0.0), most_detail=SHARES, readable=SHARES
-)
+SHOWINGS = st.integers(-300, 300).map(lambda score: Showing(score / 100, HARDLY, 6.0, 0.0, "none", 0.8))
 
 
 @st.composite
@@ -29,7 +28,7 @@ def reached(draw: st.DrawFn) -> list[Reached]:
 
 def numbers_of(budget: Budget) -> list[float]:
     """All numbers of a budget, a missing one below every other."""
-    bests = [budget.match, budget.detail, budget.readable]
+    bests: list[Best[Any] | None] = [budget.eyes]
     bests += [budget.verdicts.get(name) for name in ("rose", "spider-8", "double-ground")]
     return [-1.0 if best is None else float(best.value) for best in bests]
 
@@ -47,16 +46,16 @@ def test_every_number_stands_at_an_afforded_half_size_that_has_it(sizes: list[Re
     by_size = {each.size.half_size: each for each in sizes}
     for budget in frontier(sizes, range(2, 34)):
         afforded = [each for each in sizes if each.size.pairs <= budget.pairs]
-        best = budget.match
-        every = [each.showing.match for each in afforded if each.showing is not None]
+        best = budget.eyes
+        every = [each.showing.eyes for each in afforded if each.showing is not None]
         assert (None if best is None else best.value) == max(every, default=None)
         if best is not None:
             at = by_size[best.half_size]
             assert at in afforded
             assert at.showing is not None
-            assert at.showing.match == best.value
+            assert at.showing.eyes == best.value
             smaller = [each.showing for each in afforded if each.size.half_size < best.half_size]
-            assert all(each is None or each.match < best.value for each in smaller)
+            assert all(each is None or each.eyes < best.value for each in smaller)
 
 
 def test_a_figure_is_impossible_only_where_it_is_so_at_every_half_size() -> None:

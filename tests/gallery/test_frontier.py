@@ -28,7 +28,7 @@ def chart(first: int, last: int, rising: float = 0.9) -> Chart:
     values = [None if n == first and last > first else min(1.0, 0.5 + rising * (n - first) / 60) for n in pairs]
     at = [None if value is None else n - 2 for n, value in zip(pairs, values, strict=True)]
     stairs = [
-        Stair("readable print", values, at, "#6a2c91", 0.9),
+        Stair("one print", values, at, "#6a2c91", 0.9),
         Stair("any print", values, at, "#8a7d96", 0.4),
         Stair("detail", [None if v is None else v - 0.2 for v in values], at, "#1c7c3c"),
     ]
@@ -41,7 +41,7 @@ def chart(first: int, last: int, rising: float = 0.9) -> Chart:
         title=f"A leaf of the garden society, drawn for its exhibition: what fits {first}-{last} pairs" * 2,
         note="upright-mirrors symmetry, worked across, " * 9,
         pairs=pairs,
-        panel=StairsPanel("Best match, and detail", stairs),
+        panel=StairsPanel("Share of eyes that would name the print", stairs),
         bars=bars,
         bars_title="Fillings that find room (pale: without the stamp)",
         named=[(n, (str(n - 2), "110\N{EN DASH}140.5")) for n in shown],
@@ -49,7 +49,7 @@ def chart(first: int, last: int, rising: float = 0.9) -> Chart:
         closed=pairs[:1] if last > first else [],
         closed_words="no size",
         mark=(first + last) // 2,
-        mark_words=f"readable from {(first + last) // 2} pairs",
+        mark_words=f"known from {(first + last) // 2} pairs",
     )
 
 
@@ -86,12 +86,12 @@ def test_stairs_have_level_treads_and_upright_steps(rising: float) -> None:
         assert steps[::2, 0].min() > 1  # every tread is as wide as one number of pairs
 
 
-def test_it_names_the_half_sizes_the_first_pairs_and_where_it_is_readable() -> None:
+def test_it_names_the_half_sizes_the_first_pairs_and_where_it_is_known() -> None:
     told = [text.get_text() for text in words_of(plot(chart(16, 48)))]
-    assert "readable from 32 pairs" in told
+    assert "known from 32 pairs" in told
     assert "no size" not in told  # there is no room for it over one number of pairs
     assert {f"from {16 + number} without the stamp" for number in range(5)} <= set(told)
-    assert {"half-size, readable print", "half-size, any print", "half-size, detail"} <= set(told)
+    assert {"half-size, one print", "half-size, any print", "half-size, detail"} <= set(told)
     # Numbers 15 to 46 once for each of three stairs, and below for the named pairs.
     for half_size in range(15, 47):
         assert told.count(str(half_size)) >= 3, half_size
@@ -100,7 +100,7 @@ def test_it_names_the_half_sizes_the_first_pairs_and_where_it_is_readable() -> N
 
 
 def test_without_a_mark_its_words_stand_at_the_end() -> None:
-    shown = replace(chart(16, 48), mark=None, mark_words="not readable with up to 48 pairs")
+    shown = replace(chart(16, 48), mark=None, mark_words="not known with up to 48 pairs")
     (words,) = [text for text in words_of(plot(shown)) if text.get_text() == shown.mark_words]
     assert words.get_horizontalalignment() == "right"
 
