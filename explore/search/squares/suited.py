@@ -18,7 +18,7 @@ from explore.search.laying.laid import USED, PlaceLaid, usable
 from explore.search.laying.sectors import Place
 from explore.search.sizing import SIZING
 from explore.search.squares.placing import Placing
-from explore.search.squares.suiting import in_rounds, kind_of, room, several, suiting
+from explore.search.squares.suiting import aside, in_rounds, kind_of, room, several, suiting
 from explore.search.workshop import NoPlace
 from gallery.seeing.knowing import least_score
 
@@ -150,9 +150,14 @@ def _ranked(placings: Sequence[Placing], laid: Sequence[LaidThere]) -> list[Laid
         symmetry = placings[each.number].brief.piece.symmetry
         taken[kind, symmetry] = taken.get((kind, symmetry), -1) + 1
         by_kind.setdefault(kind, []).append((taken[kind, symmetry], each))
-    return in_rounds(
-        {kind: [each for _, each in sorted(some, key=lambda one: one[0])] for kind, some in by_kind.items()}
-    )
+    in_turn = {kind: sorted(some, key=lambda one: one[0]) for kind, some in by_kind.items()}
+    mixed = [each for _, each in in_rounds(in_turn)]
+    # A print alone that is not in the middle leaves much of a square to others.
+    return sorted(mixed, key=lambda each: _aside(placings[each.number], each.laid.place))
+
+
+def _aside(placing: Placing, place: Place) -> bool:
+    return aside(placing, place.sector.mirrored, kind_of(placing, place))
 
 
 def nowhere(
