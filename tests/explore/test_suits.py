@@ -19,7 +19,7 @@ from explore.search.laying.laid import PlaceLaid
 from explore.search.search import search
 from explore.search.squares.placing import Placing
 from explore.search.squares.suited import LaidThere, chosen, closer, placings_of, settled
-from explore.search.squares.suiting import ACROSS, LINE, MIDDLE, QUARTER, lines_crossed, room, suiting
+from explore.search.squares.suiting import ACROSS, LINE, MIDDLE, QUARTER, kind_of, lines_crossed, room, suiting
 from gallery.seeing.knowing import seen_in, surely
 
 TULIP = reading.read(reading.built_in("tulip"))
@@ -154,13 +154,22 @@ def test_of_places_beside_each_other_the_best_is_taken() -> None:
     assert taken == {first.laid}
 
 
-def test_closer_looked_at_places_lie_less_than_a_pitch_away() -> None:
+def test_the_best_places_are_looked_at_again_with_those_less_than_a_pitch_away() -> None:
     placing, laid = laid_there(3)
-    further = [place for _, place in closer([placing], laid, placing.brief)]
-    assert further
-    for place in further:
+    again = [place for _, place in closer([placing], laid, placing.brief)]
+    assert {each.laid.place for each in laid} < set(again)
+    for place in again:
         near = [each.laid.place for each in laid if each.laid.place.size == place.size]
-        assert any(0 < np.hypot(*np.subtract(place.centre, each.centre)) < 2 for each in near)
+        assert any(np.hypot(*np.subtract(place.centre, each.centre)) < 2 for each in near)
+
+
+def test_one_print_by_itself_lies_in_the_middle_first() -> None:
+    brief = asked(pairs="26", symmetry="none", worked="round")
+    placing = Placing(brief, TULIP, sizes(brief)[0])
+    laid = [LaidThere(0, placing.lay(place)) for _, place in suiting([placing], 14.0, 12)]
+    there = chosen([placing], laid, brief)
+    kinds = [kind_of(placing, each.laid.place) for each in there if each.laid.known_as(AT_ONCE)]
+    assert kinds[0] == MIDDLE
 
 
 def test_a_print_that_no_place_is_large_enough_for_is_told_with_the_pairs_it_takes() -> None:
