@@ -148,7 +148,7 @@ def finish_study(request: StudyRequest, session: Session, look: str, paper: str,
     if session.study is None or not session.found:
         raise CommandEnd(NOTHING_FOUND, missing)
     sheets = write_sheets(session.study, look, paper, cores)
-    for line in table(session.study.designs):
+    for line in table(session.study.designs, session.study.stamp):
         say(line)
     pages = [sheet for sheet in sheets if sheet.suffix == sheets[0].suffix]
     to_last = f" to {pages[-1].name}" if len(pages) > 1 else ""

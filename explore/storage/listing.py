@@ -10,6 +10,7 @@ from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.layout import lay
+from constraints.lying import lies
 from constraints.reader import DesignFileError
 from constraints.seams import seams_of
 from constraints.stamp import Stamp, shape_of
@@ -30,17 +31,17 @@ _SMALL = 8.0
 # Units. Copies whose centres are nearer than this are one.
 _SAME_PLACE = 1.0
 
-HEAD = ("number", "pairs", "size", "pitch", "stitches", "the print is", "splits", "seams", "seam pins")
+HEAD = ("number", "pairs", "size", "pitch", "stitches", "the print is", "it lies", "splits", "seams", "seam pins")
 
 
-def table(designs: Sequence[Design]) -> list[str]:
-    """One line a square under a line of headings; columns are two blanks apart."""
+def table(designs: Sequence[Design], stamp: Stamp | None) -> list[str]:
+    """One line a square under a line of headings; columns are two blanks apart. stamp: of the print, as she drew it."""
     from gallery.sheets.captions import stitches_used  # with matplotlib, which a check does without
 
-    return columns([HEAD, *(_row(design, ", ".join(stitches_used(design))) for design in designs)])
+    return columns([HEAD, *(_row(design, ", ".join(stitches_used(design)), stamp) for design in designs)])
 
 
-def _row(design: Design, stitches: str) -> tuple[str, ...]:
+def _row(design: Design, stitches: str, stamp: Stamp | None) -> tuple[str, ...]:
     seams = seams_of(lay(design))
     return (
         f"{design.number:02d}",
@@ -49,6 +50,7 @@ def _row(design: Design, stitches: str) -> tuple[str, ...]:
         f"{shown(design.pitch_mm)} mm",
         stitches,
         known_as(design) or "-",
+        lies(design, stamp) or "-",
         str(design.splits),
         str(seams.number),
         str(len(seams.pins)),
