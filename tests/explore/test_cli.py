@@ -34,7 +34,7 @@ def test_explore_writes_a_study_named_after_the_stamp(ask: Ask, search: FakeSear
         "study.json",
     ]
     assert re.split(" {2,}", lines[0]) == list(listing.HEAD)
-    assert lines[1].split() == ["01", "6", "20", "mm", "5", "mm", "-", "0", "0", "0"]
+    assert lines[1].split() == ["01", "6", "20", "mm", "5", "mm", "-", "aslant", "0", "0", "0"]
     assert lines[-1] == "3 found with seed 1; sheet: kite-study/sheet.png (also .pdf and .svg)"
     assert Path("kite-study/sheet.png").read_text() == "drawing a4 [1, 2, 3]"
     assert tomllib.loads(Path("kite-study/brief.toml").read_text())["pairs"] == 12
