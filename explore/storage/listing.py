@@ -106,6 +106,8 @@ def single_prints(designs: Sequence[Design], brief: Brief, stamp: Stamp | None) 
     if stamp is None or brief.piece.symmetry != SUITS or not sizes or len(sizes) < len(designs):
         return ""
     pairs = several_from(brief, stamp, min(sizes))
+    if pairs == brief.rules.pairs:
+        return ""  # there are more places than squares
     from_pairs = "" if pairs is None else f"; several so large have room from {pairs} pairs"
     return f"one {stamp.name} in each square, of {min(sizes):g} pitches and more{from_pairs}"
 

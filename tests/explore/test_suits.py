@@ -1,13 +1,14 @@
 """What `explore` chooses where she leaves it open: prints that are known and stand upright, and why not if there are
 none."""
 
+import re
 from dataclasses import replace
 
 import numpy as np
 import pytest
 import shapely
 
-from constraints.brief import AT_ONCE, KNOWN, Brief
+from constraints.brief import AT_ONCE, KNOWN, UNKNOWN, Brief
 from constraints.character import character
 from constraints.design import Design
 from constraints.layout import lay
@@ -19,7 +20,8 @@ from explore.search.laying.laid import PlaceLaid
 from explore.search.search import search
 from explore.search.squares.placing import Placing
 from explore.search.squares.suited import LaidThere, chosen, closer, placings_of, settled
-from explore.search.squares.suiting import ACROSS, LINE, MIDDLE, QUARTER, kind_of, lines_crossed, room, suiting
+from explore.search.squares.suiting import ACROSS, LINE, MIDDLE, QUARTER, kind_of, lines_crossed, room, several, suiting
+from explore.storage.listing import single_prints
 from gallery.seeing.knowing import seen_in, surely
 
 TULIP = reading.read(reading.built_in("tulip"))
@@ -184,3 +186,27 @@ def test_a_print_that_no_place_is_large_enough_for_is_told_with_the_pairs_it_tak
 def test_what_is_known_at_once_can_be_asked_for() -> None:
     found = search(asked(pairs="26", known=AT_ONCE, count="2"), TULIP, cores=2)
     assert [seen_in(each.design).known for each in found if each.design is not None] == [AT_ONCE, AT_ONCE]
+
+
+def test_it_is_said_from_how_many_pairs_there_is_room_for_several() -> None:
+    brief = asked(pairs="22", worked="round", count="1")
+    design = next(each.design for each in search(brief, TULIP, cores=2) if each.design is not None)
+    assert design.stamp is not None
+    told = re.fullmatch(
+        r"one tulip in each square, .* have room from (\d+) pairs", single_prints([design], brief, TULIP)
+    )
+    assert told is not None
+    pairs = int(told[1])
+    assert not several(placings_of(brief.changed(pairs=pairs - 1), TULIP), design.stamp.size)
+    assert single_prints([design], brief.changed(pairs=pairs), TULIP) == ""
+    # Two of them, as large as in that square, are laid in one of so many pairs.
+    size = (design.stamp.size, design.stamp.size)
+    roomy = brief.changed(
+        pairs=pairs, stamp_size=size, known=UNKNOWN, symmetry="half-turn,upright-mirrors,upright-mirror"
+    )
+    found = [each.design for each in search(roomy, TULIP, cores=2) if each.design is not None]
+    assert len(found) == 1
+
+
+def test_nothing_is_said_of_single_prints_where_a_symmetry_is_named(squares: list[Design]) -> None:
+    assert single_prints(squares, asked(pairs="24", symmetry="none"), TULIP) == ""

@@ -208,7 +208,7 @@ def several_from(brief: Brief, stamp: Stamp, size: float) -> int | None:
     """From how many pairs a square has room for several copies so large, pitches; None if its measures are named."""
     if SIZING[brief.piece.form].named(brief):
         return None
-    fit = (each for each in _of_more_pairs(brief) if several(placings_of(each, stamp), size))
+    fit = (each for each in (brief, *_of_more_pairs(brief)) if several(placings_of(each, stamp), size))
     return next((each.rules.pairs for each in fit), None)
 
 
