@@ -61,7 +61,7 @@ def test_the_installed_program_finds_its_stamp_and_makes_a_sheet(installed: Path
     command = [sys.executable, str(installed / "bin" / "stampwork")]
     version = _done([*command, "--version"], cwd=tmp_path, env=elsewhere)
     assert version == "stampwork 0.1.0\n"
-    words = ["explore", "tulip", "--half-size", "12", "--count", "2", "--out", "study"]
+    words = ["explore", "tulip", "--half-size", "13", "--count", "2", "--out", "study"]
     said = _done([*command, *words], cwd=tmp_path, env=elsewhere)
     assert said.splitlines()[-1] == "2 found with seed 1; sheet: study/sheet.png (also .pdf and .svg)"
     checked = _done([*command, "check", "study"], cwd=tmp_path, env=elsewhere)

@@ -15,6 +15,7 @@ from constraints.layout import lay
 from constraints.lying import has_upright, poses, under
 from constraints.rules.one_worker import notches
 from constraints.square_sizes import sizes
+from constraints.stamp import shape_of
 from explore import asking, reading
 from explore.search.laying.laid import PlaceLaid
 from explore.search.search import search
@@ -210,3 +211,11 @@ def test_it_is_said_from_how_many_pairs_there_is_room_for_several() -> None:
 
 def test_nothing_is_said_of_single_prints_where_a_symmetry_is_named(squares: list[Design]) -> None:
     assert single_prints(squares, asked(pairs="24", symmetry="none"), TULIP) == ""
+
+
+def test_where_there_is_little_room_squares_come_from_every_place_in_which_it_is_known() -> None:
+    """At 16 pairs the print fills most of a square: the ten best places alone give seven squares."""
+    found = [each.design for each in search(asked(pairs="16", count="10"), TULIP, cores=2) if each.design is not None]
+    assert len(found) == 10
+    centres = {(each.symmetry, shape_of(each.stamp.outlines).centroid.wkt) for each in found if each.stamp is not None}
+    assert len(centres) > 3

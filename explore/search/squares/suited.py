@@ -130,6 +130,13 @@ def chosen(placings: Sequence[Placing], laid: Sequence[LaidThere], brief: Brief)
     return there
 
 
+def further(laid: Sequence[LaidThere], there: Sequence[LaidThere], brief: Brief) -> list[LaidThere]:
+    """All others in which the print is known as surely, the most surely first: for a square with little room for
+    anything but its print."""
+    solid = [each for each in _fit(laid, brief) if not each.laid.place.reverse and each not in there]
+    return sorted(solid, key=lambda each: -_score(each.laid))
+
+
 def _fit(laid: Sequence[LaidThere], brief: Brief) -> list[LaidThere]:
     return [each for each in laid if usable(each.laid, brief) and each.laid.known_as(brief.stamp.known)]
 

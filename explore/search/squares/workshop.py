@@ -31,6 +31,8 @@ _PATIENCE = 5.0
 # And where a print is looked at more closely: an intricate one is known better then (measured: a snail by 0.5 of its
 # score), a plain one is done sooner anyway.
 _CLOSER = 2.5
+# After so many turns with the best places the squares that are still wanted come from all of them.
+_ROUNDS = 4
 # Compositions that a job tries.
 _TRIES = 3
 # Deterministic time for the stamp alone at one size, to see from which one it is known.
@@ -54,11 +56,13 @@ class SquareWorkshop(Workshop[LaidThere | None]):
         elif self.brief.stamp.known == UNKNOWN:
             yield from self._matching(workers, jobs, laying)
         else:
-            there = self._known(workers, laying)
-            yield from ((job, there[job % len(there)]) for job in jobs)
+            there, further = self._known(workers, laying)
+            every = [*there, *further]
+            for job in jobs:
+                yield job, there[job % len(there)] if job < _ROUNDS * len(there) else every[job % len(every)]
 
-    def _known(self, workers: WorkerPool[SquareWorkshop], laying: Laying) -> list[LaidThere]:
-        """The places where the print is known. Raises NoPlace."""
+    def _known(self, workers: WorkerPool[SquareWorkshop], laying: Laying) -> tuple[list[LaidThere], list[LaidThere]]:
+        """The places where the print is known that jobs take turns with, and further ones. Raises NoPlace."""
         brief, stamp = self.brief, self.stamp
         assert stamp is not None
         fitting, larger = suited.sizes_looked_at(brief, self.placings)
@@ -79,7 +83,7 @@ class SquareWorkshop(Workshop[LaidThere | None]):
         if not there:
             fallen += [found for _, found in workers.in_order(_fall, enumerate(larger)) if found is not None]
             raise suited.nowhere(brief, stamp, self.placings, fallen, laid)
-        return there
+        return there, suited.further(laid, there, brief)
 
     def _matching(
         self, workers: WorkerPool[SquareWorkshop], jobs: range, laying: Laying
