@@ -9,7 +9,7 @@ from typing import Self, TypeVar
 import numpy as np
 import shapely
 
-from constraints.brief import Brief, Span
+from constraints.brief import KNOWN, Brief, Span
 from constraints.design import Print, Ring
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
@@ -113,9 +113,11 @@ def _copies(placement: Placement, piece: Piece) -> int:
 
 
 def where_it_pays(laid: Sequence[_L]) -> _L:
-    """The first of them, which splits least, unless another is known noticeably better."""
+    """The first of them, which splits least, unless the print is known in another, and noticeably better."""
     best = laid[0]
     for each in laid[1:]:
+        if not each.known_as(KNOWN):
+            continue
         if each.seen is not None and (best.seen is None or each.seen.score >= best.seen.score + _PAYS):
             best = each
     return best
