@@ -6,7 +6,6 @@ signs are glyphs of an open font (Noto Sans Symbols 2, The Noto Project Authors,
 """
 
 import json
-import re
 from functools import cache
 from pathlib import Path
 from typing import Any
@@ -37,8 +36,9 @@ def pinholes(card: dict[str, Any]) -> np.ndarray:
     """Of a card the pinholes in blocks: rows, each with runs of every second place."""
     found = []
     for run in card["blocks"].split():
-        y, first, last = re.fullmatch(r"(-?\d+):(-?\d+)(?:\.\.(-?\d+))?", run).groups()  # type: ignore[union-attr]
-        found += [(x, int(y)) for x in range(int(first), int(last or first) + 1, 2)]
+        row, _, span = run.partition(":")
+        first, _, last = span.partition("..")
+        found += [(x, int(row)) for x in range(int(first), int(last or first) + 1, 2)]
     return np.array(found)
 
 
