@@ -6,7 +6,6 @@ from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cached_property
-from math import inf
 from typing import Any, Generic, TypeVar
 
 import numpy as np
@@ -100,7 +99,7 @@ class KindsWorkshop(Workshop[None]):
             laid = [(number, self._lay(number, placement)) for number, placement in tried]
             known = [(n, each) for n, each in laid if each is not None and each.known_as(self.brief.stamp.known)]
             if known:
-                number, best = max(known, key=lambda one: _score(one[1]))
+                number, best = max(known, key=lambda one: one[1].score)
                 return self.kinds[number][0], best
         return None
 
@@ -122,7 +121,3 @@ class KindsWorkshop(Workshop[None]):
         if (number, placement) not in self._laid:
             self._laid[number, placement] = lay(self.brief, self.kinds[number][0].context, placement)
         return self._laid[number, placement]
-
-
-def _score(laid: Laid) -> float:
-    return -inf if laid.seen is None else laid.seen.score

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from math import inf
 
 from explore.editing.budget.frontier import Showing
 from explore.search.squares.placing import Placing
@@ -25,7 +24,7 @@ def lay_out(placings: Sequence[Placing], least: float) -> list[LaidThere]:
 
 def showing(placings: Sequence[Placing], laid: Sequence[LaidThere]) -> Showing | None:
     """The best of laid stamps; None if there is none."""
-    best = max(laid, key=_score, default=None)
+    best = max(laid, key=lambda each: each.laid.score, default=None)
     if best is None or best.laid.seen is None:
         return None
     seen, place = best.laid.seen, best.laid.place
@@ -37,7 +36,3 @@ def showing(placings: Sequence[Placing], laid: Sequence[LaidThere]) -> Showing |
         symmetry=placings[best.number].brief.piece.symmetry,
         match=round(best.laid.match, 4),
     )
-
-
-def _score(there: LaidThere) -> float:
-    return -inf if there.laid.seen is None else there.laid.seen.score

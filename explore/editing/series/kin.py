@@ -10,7 +10,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from functools import cached_property, partial
-from math import inf
 from typing import Any
 
 import numpy as np
@@ -160,7 +159,7 @@ class KinWorkshop(Workshop[None]):
         own = own_print(self.placing, self.exemplar)
         laid = [each for each in map(self.placing.lay, self._clear_places) if self._clear(each)]
         fresh = fittest([each for each in laid if each.known_as(self.least)], self.brief, self.context.piece, USED)
-        fresh.sort(key=lambda each: -inf if each.seen is None else -each.seen.score)
+        fresh.sort(key=lambda each: -each.score)
         return ([own] if own and self._clear(own) else []) + fresh
 
     @cached_property

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
+from math import inf
 from typing import Self, TypeVar
 
 import numpy as np
@@ -67,6 +68,11 @@ class Laid:
         """The share of all pinholes that its blocks take."""
         return 0.0 if self.blocking is None else float(self.blocking.block.mean())
 
+    @property
+    def score(self) -> float:
+        """How surely the print is known, see `gallery.seeing.knowing.Seen`; -inf where it was not looked at."""
+        return -inf if self.seen is None else self.seen.score
+
     def known_as(self, least: str) -> bool:
         """Whether the print is known at least so surely, one of KNOWING."""
         return self.seen is not None and surely(self.seen.known, least)
@@ -116,9 +122,7 @@ def where_it_pays(laid: Sequence[_L]) -> _L:
     """The first of them, which splits least, unless the print is known in another, and noticeably better."""
     best = laid[0]
     for each in laid[1:]:
-        if not each.known_as(KNOWN):
-            continue
-        if each.seen is not None and (best.seen is None or each.seen.score >= best.seen.score + _PAYS):
+        if each.known_as(KNOWN) and each.score >= best.score + _PAYS:
             best = each
     return best
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
-from math import inf
 
 from constraints.brief import AT_ONCE, Brief
 from constraints.square_sizes import sizes
@@ -118,15 +117,15 @@ def chosen(placings: Sequence[Placing], laid: Sequence[LaidThere], brief: Brief)
     """
     fit = _fit(laid, brief)
     ranked = _ranked(placings, [each for each in fit if not each.laid.place.reverse])
-    best = max((_score(each.laid) for each in ranked), default=0.0)
-    near = [each for each in ranked if _score(each.laid) >= best - _BEHIND]
+    best = max((each.laid.score for each in ranked), default=0.0)
+    near = [each for each in ranked if each.laid.score >= best - _BEHIND]
     solid = (near if len(near) >= _ENOUGH else ranked)[:USED]
     at_once = [each for each in solid if each.laid.known_as(AT_ONCE)]
     others = [each for each in solid if not each.laid.known_as(AT_ONCE)]
     there = at_once + (at_once if others else []) + others
     left_open = [each for each in fit if each.laid.place.reverse]
     if left_open and len(there) >= _OPEN - 1:
-        return [*there[: _OPEN - 1], max(left_open, key=lambda each: _score(each.laid)), *there[_OPEN - 1 :]]
+        return [*there[: _OPEN - 1], max(left_open, key=lambda each: each.laid.score), *there[_OPEN - 1 :]]
     return there
 
 
@@ -134,7 +133,7 @@ def further(laid: Sequence[LaidThere], there: Sequence[LaidThere], brief: Brief)
     """All others in which the print is known as surely, the most surely first: for a square with little room for
     anything but its print."""
     solid = [each for each in _fit(laid, brief) if not each.laid.place.reverse and each not in there]
-    return sorted(solid, key=lambda each: -_score(each.laid))
+    return sorted(solid, key=lambda each: -each.laid.score)
 
 
 def _fit(laid: Sequence[LaidThere], brief: Brief) -> list[LaidThere]:
@@ -148,11 +147,11 @@ def _ranked(placings: Sequence[Placing], laid: Sequence[LaidThere]) -> list[Laid
     for each in laid:
         place = each.laid.place
         spot = (each.number, place.sector, place.turn, round(place.size), place.reverse)
-        if spot not in best or _score(each.laid) > _score(best[spot].laid):
+        if spot not in best or each.laid.score > best[spot].laid.score:
             best[spot] = each
     by_kind: dict[str, list[tuple[int, LaidThere]]] = {}
     taken: dict[tuple[str, str], int] = {}
-    for each in sorted(best.values(), key=lambda each: -_score(each.laid)):
+    for each in sorted(best.values(), key=lambda each: -each.laid.score):
         kind = kind_of(placings[each.number], each.laid.place)
         symmetry = placings[each.number].brief.piece.symmetry
         taken[kind, symmetry] = taken.get((kind, symmetry), -1) + 1
@@ -182,7 +181,7 @@ def nowhere(
         return NoPlace(*why.no_place(brief, stamp, known))
     least, largest = known_from(fallen, asked), max(rooms.values())
     near = [brief.changed(symmetry=SUITS)] if brief.piece.symmetry != SUITS else []
-    nearest = max(solid, key=_score, default=None)
+    nearest = max(solid, key=lambda each: each.score, default=None)
     if nearest is not None and nearest.seen is not None:
         lower = brief.changed(known=nearest.seen.known)
         near += [lower] if nearest.match >= brief.rules.match else why.lower_matches(lower, nearest.match)
@@ -198,10 +197,6 @@ def nowhere(
         )
         near += _wider(brief, stamp, least)
     return NoPlace(words, tuple(near))
-
-
-def _score(laid: PlaceLaid) -> float:
-    return -inf if laid.seen is None else laid.seen.score
 
 
 def _wider(brief: Brief, stamp: Stamp, least: float) -> list[Brief]:
