@@ -17,7 +17,8 @@ from explore.asking.kinds import Kind, written
 
 # What stands for the value of an option in the help; what it may be is said there in words.
 _WORD = "VALUE"
-
+# The panels of the help of a command that takes a brief.
+FIRST, _KEYS = "To begin with", "More for the brief"
 
 Command = Callable[..., int]
 
@@ -32,32 +33,26 @@ def of_squares(key: Key) -> bool:
     return key.goes_with(Square.name) and key.name not in ("form", "edging")
 
 
-def takes_a_brief(told: Callable[[Key], bool] = every_key) -> Callable[[Command], Command]:
+def takes_a_brief(told: Callable[[Key], bool] = every_key, first: Sequence[str] = ()) -> Callable[[Command], Command]:
     """Give a command whose last parameter is `**flags` one option for every key but the stamp.
 
     Flags are the texts of those that were given; `explore.asking.read` reads them. A key that the command
     has a parameter of its own for is left to it. told: the keys that the help tells; others are read too, since a
-    brief may hold them.
+    brief may hold them. first: those that it tells first, in the panel `FIRST`, where the command's own options of that
+    panel follow.
     """
 
     def with_options(command: Command) -> Command:
-        return _with_options(command, told)
+        return _with_options(command, told, first)
 
     return with_options
 
 
-def _with_options(command: Command, told: Callable[[Key], bool]) -> Command:
+def _with_options(command: Command, told: Callable[[Key], bool], first: Sequence[str]) -> Command:
     signature = inspect.signature(command, eval_str=True)
     own = [each for each in signature.parameters.values() if each.kind is not inspect.Parameter.VAR_KEYWORD]
     options = {
-        key.name: inspect.Parameter(
-            key.name,
-            inspect.Parameter.KEYWORD_ONLY,
-            default=None,
-            annotation=Annotated[
-                str | None, typer.Option(key.flag, help=key.help, metavar=_WORD, hidden=not told(key))
-            ],
-        )
+        key.name: _option(key, told(key), FIRST if key.name in first else _KEYS)
         for key in KEYS
         if key.name != "stamp" and key.name not in signature.parameters
     }
@@ -65,7 +60,17 @@ def _with_options(command: Command, told: Callable[[Key], bool]) -> Command:
     def with_flags(**given: Any) -> int:
         return command(**{name: value for name, value in given.items() if name not in options or value is not None})
 
-    return _called_so(with_flags, command, [*own, *options.values()])
+    # The help tells them in this order.
+    leading = [options[name] for name in first]
+    others = [option for name, option in options.items() if name not in first]
+    return _called_so(with_flags, command, [*leading, *own, *others])
+
+
+def _option(key: Key, shown: bool, panel: str) -> inspect.Parameter:
+    option = typer.Option(key.flag, help=key.help, metavar=_WORD, hidden=not shown, rich_help_panel=panel)
+    return inspect.Parameter(
+        key.name, inspect.Parameter.KEYWORD_ONLY, default=None, annotation=Annotated[str | None, option]
+    )
 
 
 def takes_values(command: Command) -> Command:
@@ -115,5 +120,7 @@ def _read(text: str | list[str] | None, flag: str, kind: Kind) -> Any:
 def _called_so(called: Callable[..., int], command: Command, parameters: Sequence[inspect.Parameter]) -> Command:
     """A function in the place of a command, with its name and its help and these parameters."""
     changed: Any = wraps(command)(called)
-    changed.__signature__ = inspect.signature(command).replace(parameters=parameters)
+    # All are given by name; typer tells arguments from options by what they are.
+    named = [each.replace(kind=inspect.Parameter.KEYWORD_ONLY) for each in parameters]
+    changed.__signature__ = inspect.signature(command).replace(parameters=named)
     return called

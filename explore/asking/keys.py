@@ -30,7 +30,7 @@ _OF_SOME_FORMS = {name for form in FORMS.values() for name in form.keys}
 class Key:
     """One key of a brief.
 
-    default: as she would write it; "" if there is none. field: the field of a Brief that takes the value,
+    default: as one would write it; "" if there is none. field: the field of a Brief that takes the value,
     if it is not called like the key. instead: what holds where there is no default, or where it does not hold, in
     words.
     """
@@ -54,7 +54,7 @@ class Key:
 
     @property
     def usual(self) -> str:
-        """What holds where she does not give it, in words."""
+        """What holds where it is not given, in words."""
         return "; ".join(each for each in (self.default, self.instead) if each)
 
     def goes_with(self, form: str) -> bool:
@@ -95,7 +95,7 @@ KEYS = (
         "The stamp: a picture of its print (PNG, JPEG or SVG), or a built-in stamp.",
     ),
     Key("form", Choice(tuple(FORMS)), USUAL, _FORM),
-    Key("pairs", Whole(2, MOST_PAIRS), "30", "The most pairs she has."),
+    Key("pairs", Whole(2, MOST_PAIRS), "30", "The most pairs you have."),
     Key(
         "half_size",
         WholeSpan(1, LARGEST_HALF_SIZE),

@@ -13,10 +13,10 @@ from explore.asking.kinds import Whole
 from explore.asking.several import WholeSpan
 from explore.commands.shared import BriefFile, Cores, Look, NoStamp, Paper, StampName, Turn, what_mends
 from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
-from explore.options import of_squares, takes_a_brief
+from explore.options import FIRST, of_squares, takes_a_brief
 from explore.terminal import bar, note, say
 
-# Where a range begins if she names none; it ends with the pairs of the brief.
+# Where a range begins if none is named; it ends with the pairs of the brief.
 _FEWEST = 16
 _PAIRS, _EVERY = WholeSpan(2, MOST_PAIRS), Whole(1, MOST_PAIRS)
 
@@ -29,12 +29,17 @@ def budget(
         typer.Option(
             metavar="VALUE",
             help=f"The budgets: {_PAIRS.allowed}. Default: from {_FEWEST} to the pairs of the brief, or of 30.",
+            rich_help_panel=FIRST,
         ),
         _PAIRS,
     ] = None,
     every: Annotated[
         int | None,
-        typer.Option(metavar="VALUE", help="A row for every so many pairs. Default: what gives ten rows at the most."),
+        typer.Option(
+            metavar="VALUE",
+            help="A row for every so many pairs. Default: what gives ten rows at the most.",
+            rich_help_panel=FIRST,
+        ),
         _EVERY,
     ] = None,
     brief: BriefFile = None,

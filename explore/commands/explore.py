@@ -22,7 +22,7 @@ from explore.commands.shared import (
     what_mends,
 )
 from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
-from explore.options import takes_a_brief
+from explore.options import FIRST, takes_a_brief
 from explore.terminal import note, progress
 
 if TYPE_CHECKING:
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
     from explore.storage.request import StudyRequest
 
 
-@takes_a_brief()
+@takes_a_brief(first=("pairs", "width", "symmetry", "stitches", "count"))
 def explore_stamp(
     stamp: StampName = None,
     brief: BriefFile = None,
@@ -38,7 +38,9 @@ def explore_stamp(
     turn: Turn = None,
     out: Annotated[
         Path | None,
-        typer.Option(help="The study folder. Default: called after the stamp, such as tulip-study."),
+        typer.Option(
+            help="The study folder. Default: called after the stamp, such as tulip-study.", rich_help_panel=FIRST
+        ),
     ] = None,
     more: Annotated[
         int | None,

@@ -1,4 +1,4 @@
-"""`stampwork fit`: a piece made to fit something she owns."""
+"""`stampwork fit`: a piece made to fit something you own."""
 
 from __future__ import annotations
 
@@ -59,7 +59,7 @@ def fit_object(
 ) -> int:
     """Make a piece fit.
 
-    Corners, turnovers, repeats and pitches are tried together, and if she says so other edgings and a wider band;
+    Corners, turnovers, repeats and pitches are tried together, and if you say so other edgings and a wider band;
     what comes nearest is first. A strip and a frame lie on the object, an edging goes round it: then its inner edge
     must fit.
 

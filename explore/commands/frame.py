@@ -1,4 +1,4 @@
-"""`stampwork frame`: a frame from a strip, with the corner and the turnover that she chose, or a mat round it."""
+"""`stampwork frame`: a frame from a strip, with the corner and the turnover that you choose, or a mat round it."""
 
 from __future__ import annotations
 

@@ -45,7 +45,7 @@ def what_it_takes(
     ] = 400.0,
     pace: Annotated[
         tuple[float, float],
-        typer.Option(metavar="RANGE", help="Crossings she makes in an hour."),
+        typer.Option(metavar="RANGE", help="Crossings you make in an hour."),
         Span(Number(1.0, 10000.0, "a number or a range, such as 120-300")),
     ] = (120.0, 300.0),
     method: Method = "closed",

@@ -23,7 +23,7 @@ def mirror_strip(
     """Slide a mirror along a strip.
 
     For every place where the strip, reflected at 45 degrees, gives a corner that can be worked, and every row where it
-    can be turned over: how few pinholes must change. `frame` makes a frame with the ones she likes.
+    can be turned over: how few pinholes must change. `frame` makes a frame with the ones you like.
 
     \b
     Example:

@@ -31,7 +31,7 @@ def page(
     Example:
       stampwork page garden-society
 
-    Ticks and notes stay in her browser; "Save picks.json" on the page writes them to a file that
+    Ticks and notes stay in your browser; "Save picks.json" on the page writes them to a file that
     stampwork pick reads. An earlier page of the study is replaced.
     """
     from explore.storage import browsing

@@ -1,4 +1,4 @@
-"""`stampwork pick`: the squares she chose, marked in their study."""
+"""`stampwork pick`: the squares you choose, marked in their study."""
 
 from __future__ import annotations
 
@@ -39,9 +39,9 @@ def pick(
     look: Look = "drawing",
     paper: Paper = "a4",
 ) -> int:
-    """Mark the squares she chose.
+    """Mark the squares you choose.
 
-    They are kept in picks.json in the study, with her notes, and drawn on a sheet of their own.
+    They are kept in picks.json in the study, with your notes, and drawn on a sheet of their own.
 
     \b
     Examples:

@@ -23,11 +23,11 @@ _ORDER = Choice(("pairs", "density", "symmetry", "filling"))
 def series(
     study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study to choose from.")],
     numbers: Annotated[
-        list[int], typer.Argument(metavar="NUMBER...", help="Her squares; all hang in the series."), SQUARE_NUMBER
+        list[int], typer.Argument(metavar="NUMBER...", help="Your squares; all hang in the series."), SQUARE_NUMBER
     ],
     squares: Annotated[
         int,
-        typer.Option(metavar="VALUE", help=f"How many squares, {FEWEST} to {MOST}, hers included."),
+        typer.Option(metavar="VALUE", help=f"How many squares, {FEWEST} to {MOST}, yours included."),
         Whole(FEWEST, MOST),
     ] = 9,
     share: Annotated[

@@ -36,7 +36,9 @@ Cores = Annotated[
 ]
 Look = Annotated[str, typer.Option(metavar="VALUE", help=f"The sheet's look: {LOOK.allowed}."), LOOK]
 Paper = Annotated[str, typer.Option(metavar="VALUE", help=f"Size of the sheet: {PAPER.allowed}."), PAPER]
-BriefFile = Annotated[Path | None, typer.Option(help="A TOML file with keys as below; options win.")]
+BriefFile = Annotated[
+    Path | None, typer.Option(help="A TOML file with the same keys, such as pairs = 30; options win.")
+]
 NoStamp = Annotated[bool, typer.Option("--no-stamp", help="Patterns from the rules alone.")]
 StampName = Annotated[
     str | None,
@@ -49,7 +51,7 @@ PapersFolder = Annotated[Path | None, typer.Option(help="Folder of the files. De
 ReplaceFiles = Annotated[bool, typer.Option("--force", help="Replace files that are there.")]
 ReplaceStudy = Annotated[bool, typer.Option("--force", help="Replace the study that is there.")]
 StripNumber = Annotated[int, typer.Argument(metavar="NUMBER", help="A strip of the study."), SQUARE_NUMBER]
-# How she works, told to all papers alike.
+# How you work, told to all papers alike.
 _OPEN = Choice(("closed", "open"))
 FOOTSIDE, FINISH = Choice(("left", "right")), Choice(("knots", "plaits", "fringe", "sewings"))
 Footside = Annotated[
@@ -97,7 +99,7 @@ Turn = Annotated[
 
 
 def typed(flag: str, text: str | None) -> str | None:
-    """Words as she typed them, also where the locale knows no more than plain letters. Raises BadInput."""
+    """Words as they were typed, also where the locale knows no more than plain letters. Raises BadInput."""
     if text is None or text.isascii() or not any(0xD800 <= ord(letter) <= 0xDFFF for letter in text):
         return text
     # Bytes that the locale cannot read come as halves of surrogate pairs (PEP 383); terminals send UTF-8.

@@ -10,7 +10,7 @@ import pytest
 from asked import Ask
 from fontTools.ttLib import TTFont
 
-from explore import cli
+from explore import cli, menu
 from explore.exits import DONE
 from gallery.paper.faces import FOLDER
 
@@ -61,7 +61,7 @@ def garden(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def test_every_command_is_tried() -> None:
-    assert {each.split()[0] for each in COMMANDS} == set(cli.COMMANDS)
+    assert {each.split()[0] for each in COMMANDS} == set(menu.COMMANDS)
 
 
 def test_no_font_of_the_papers_has_the_letter() -> None:

@@ -5,13 +5,13 @@ from typing import get_args
 
 import pytest
 
-from explore import cli
+from explore import cli, menu
 from explore.asking.kinds import Kind, written
 
 ASKED = [
     pytest.param(name, each, kind, id=f"{name}-{each.name}")
-    for name, command in cli.COMMANDS.items()
-    for each in inspect.signature(command, eval_str=True).parameters.values()
+    for name in menu.COMMANDS
+    for each in inspect.signature(menu.command_called(name), eval_str=True).parameters.values()
     for kind in get_args(each.annotation)
     if isinstance(kind, Kind)
 ]

@@ -11,7 +11,7 @@ from readme_examples import LEFT_OUT, PICTURES, README, ROOT, Block, Example, Ra
 
 from constraints.design_file import from_text, to_text
 from constraints.symmetry import FRIEZES, SYMMETRIES
-from explore import asking, cli, exits
+from explore import asking, exits, menu
 
 SETS_UP = "python3 -m venv .venv && .venv/bin/pip install -q -e "
 SHEET = SETS_UP + ". && .venv/bin/stampwork explore tulip --pairs 30 --out garden-society --force"
@@ -128,8 +128,8 @@ def test_the_comparison_of_examples_can_fail() -> None:
 
 def test_every_option_named_is_an_option() -> None:
     known = {"--help", "--version", "--no-deps"}  # the last is pip's
-    for command in cli.COMMANDS.values():
-        for parameter in inspect.signature(command, eval_str=True).parameters.values():
+    for name in menu.COMMANDS:
+        for parameter in inspect.signature(menu.command_called(name), eval_str=True).parameters.values():
             for given in getattr(parameter.annotation, "__metadata__", ()):
                 known.add(f"--{parameter.name.replace('_', '-')}")
                 words = [getattr(given, "default", ""), *(getattr(given, "param_decls", None) or ())]
