@@ -46,7 +46,8 @@ def budget(
     no_stamp: NoStamp = False,
     turn: Turn = None,
     out: Annotated[
-        Path | None, typer.Option(help="The folder. Default: called after the stamp, such as tulip-budget.")
+        Path | None,
+        typer.Option(help="The folder. Default: called after the stamp, such as tulip-budget, with a number if taken."),
     ] = None,
     force: Annotated[bool, typer.Option("--force", help="Replace what is there.")] = False,
     look: Look = "drawing",
@@ -76,7 +77,7 @@ def budget(
     from explore.editing.budget.words import table
     from explore.editing.plain import ONE_WAY, refuse_unless_plain
     from explore.storage import request
-    from explore.storage.free import refuse_unless_free
+    from explore.storage.free import FreeFolder, refuse_unless_free, unnamed_study
 
     given = {**flags, **request.stamp_flag(stamp, no_stamp)}
     if pairs is not None:
@@ -84,7 +85,8 @@ def budget(
     asked = asking.read(brief, given, ONE_WAY)
     most = asked.brief.rules.pairs
     budgets = pairs or (min(_FEWEST, most), most)
-    folder = out or request.default_folder(asked.brief.stamp.name, "budget")
+    usual = request.default_folder(asked.brief.stamp.name, "budget")
+    folder, told = FreeFolder(out) if out else unnamed_study(usual, force)
     refuse_unless_free(folder, force)
     refuse_unless_plain("budget", asked.brief.piece, symmetries=True)
     shape, picture = request.stamp_asked_for(asked, brief, turn)
@@ -92,6 +94,8 @@ def budget(
     too_few = size_conflict(asked.brief)
     if too_few:
         raise CommandEnd(IMPOSSIBLE, too_few + what_mends(asked.brief, (), True, door))
+    for line in told:
+        note(line)
     for line in shape.notes if shape else ():
         note(f"{asked.brief.stamp.name}: {line}")
     with bar() as show:

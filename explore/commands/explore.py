@@ -39,7 +39,8 @@ def explore_stamp(
     out: Annotated[
         Path | None,
         typer.Option(
-            help="The study folder. Default: called after the stamp, such as tulip-study.", rich_help_panel=FIRST
+            help="The study folder. Default: called after the stamp, such as tulip-study, with a number if taken.",
+            rich_help_panel=FIRST,
         ),
     ] = None,
     more: Annotated[

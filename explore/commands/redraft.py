@@ -67,7 +67,10 @@ def redraft(
     repeats: Annotated[int, typer.Option(metavar="NUMBER", help="Repeats of the strip."), Whole(2, 1000)] = 4,
     out: Annotated[
         Path | None,
-        typer.Option(help="Folder of the files or the study. Default: called after the file, such as edging-redraft."),
+        typer.Option(
+            help="Folder of the files or the study. Default: called after the file, such as edging-redraft, with a "
+            "number if taken."
+        ),
     ] = None,
     force: ReplaceFiles = False,
 ) -> int:

@@ -41,7 +41,8 @@ def series(
         Path | None, typer.Option(help="A file with a title for each square: one a line, or TOML with titles.")
     ] = None,
     out: Annotated[
-        Path | None, typer.Option(help="The folder. Default: called after the study, such as tulip-series.")
+        Path | None,
+        typer.Option(help="The folder. Default: called after the study, such as tulip-series, with a number if taken."),
     ] = None,
     force: ReplaceStudy = False,
     paper: Annotated[
@@ -63,6 +64,7 @@ def series(
     much they differ.
     """
     from explore.editing.series import family, keeping, making, mends, pool, telling
+    from explore.storage.free import FreeFolder
     from explore.storage.study import open_study
 
     source = open_study(study)
@@ -72,10 +74,10 @@ def series(
         raise CommandEnd(BAD_INPUT, f"{len(chosen)} squares are chosen for a series of {squares}; {more}")
     family.refuse_forms(chosen)
     making.refuse_doubles(chosen)
-    folder = out or keeping.default_folder(source)
+    folder, told = FreeFolder(out) if out else keeping.default_folder(source, force)
     keeping.refuse_unless_allowed(folder, source, force)
     named = telling.titles(titles, squares)
-    for line in source.notes:
+    for line in (*source.notes, *told):
         note(line)
     door = mends.Hanging(source, chosen, share, order, squares, cores)
     try:

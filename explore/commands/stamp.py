@@ -28,7 +28,10 @@ def fall_of_stamp(
     stamp: StampName = None,
     turn: Turn = None,
     out: Annotated[
-        Path | None, typer.Option(help="Folder of the sheet. Default: called after the stamp, such as tulip-stamp.")
+        Path | None,
+        typer.Option(
+            help="Folder of the sheet. Default: called after the stamp, such as tulip-stamp, with a number if taken."
+        ),
     ] = None,
     force: Annotated[bool, typer.Option("--force", help="Replace the sheet that is there.")] = False,
     cores: Cores = None,
@@ -51,15 +54,18 @@ def fall_of_stamp(
     from explore.search.laying.bolder import bolder
     from explore.search.laying.falls import EFFORT, KEYS, falls, suggested
     from explore.storage import request
-    from explore.storage.free import refuse_files
+    from explore.storage.free import FreeFolder, refuse_files, unnamed_files
 
     given = flags if stamp is None else {**flags, "stamp": stamp}
     asked = asking.read(None, given)
     shape, _ = request.stamp_asked_for(asked, None, turn)
     if shape is None:
         raise CommandEnd(BAD_INPUT, "STAMP is empty; give a picture of a print or a built-in stamp")
-    folder = out or request.default_folder(asked.brief.stamp.name, "stamp")
+    usual = request.default_folder(asked.brief.stamp.name, "stamp")
+    folder, told = FreeFolder(out) if out else unnamed_files(usual, papers.FILES, force)
     refuse_files(folder, papers.FILES, force, "sheet")
+    for line in told:
+        note(line)
     for line in shape.notes:
         note(f"{shape.name}: {line}")
     found = list(falls(shape, asked.brief, cores))

@@ -53,7 +53,9 @@ def vary(
     ] = None,
     out: Annotated[
         Path | None,
-        typer.Option(help="The folder. Default: beside the study, such as garden-society-07-cousins."),
+        typer.Option(
+            help="The folder. Default: beside the study, such as garden-society-07-cousins, with a number if taken."
+        ),
     ] = None,
     force: ReplaceStudy = False,
     look: Look = "drawing",
@@ -92,7 +94,9 @@ def vary(
     seed, effort = own.run.seed if seed is None else seed, effort or own.run.effort
     brief = own.changed(count=own.run.count if steps else count or 24, seed=seed, effort=effort)
     studio = Studio(design, brief, source.stamp, kept(design, keep), share)
-    folder = asked.folder_of(source, design.number, "steps" if steps else "cousins", out, force)
+    folder, told = asked.folder_of(source, design.number, "steps" if steps else "cousins", out, force)
+    for line in told:
+        note(line)
     wanted = making.Variation(source, studio, keep, folder, force)
     door = Varying(design, brief, source.stamp, keep, share, steps, cores)
     try:

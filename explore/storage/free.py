@@ -1,10 +1,12 @@
-"""Where a new study or picture may be written: nothing of hers gives way to it unasked, nothing of others ever."""
+"""Where a new study or picture may be written: nothing of yours gives way to it unasked, nothing of others ever."""
 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
+from itertools import count
 from pathlib import Path
+from typing import NamedTuple
 
 from explore.bad_input import BadInput
 from explore.storage.earlier import clear_earlier
@@ -12,6 +14,43 @@ from explore.storage.state import STATE, StudyError, goes_on, is_study, state_of
 from gallery.paper.placing import clear
 
 BRIEF, OUTLINE, SQUARES = "brief.toml", "stamp.json", "squares"
+
+
+class FreeFolder(NamedTuple):
+    """A folder that may be written to. notes: a line if it is not called as folders of its kind are."""
+
+    path: Path
+    notes: tuple[str, ...] = ()
+
+
+def unnamed_study(usual: Path, force: bool) -> FreeFolder:
+    """Where a new study goes for which no folder was named: where it usually does, or numbered if that is taken.
+
+    With `force` always where it usually does. Raises OSError.
+    """
+    return _unnamed(usual, force, _taken)
+
+
+def unnamed_files(usual: Path, names: Sequence[str], force: bool) -> FreeFolder:
+    """Where files of those names go for which no folder was named, as `unnamed_study`."""
+    return _unnamed(usual, force, lambda folder: any((folder / name).exists() for name in names))
+
+
+def _unnamed(usual: Path, force: bool, taken: Callable[[Path], bool]) -> FreeFolder:
+    if force or not taken(usual):
+        return FreeFolder(usual)
+    numbered = (usual.with_name(f"{usual.name}-{number}") for number in count(2))
+    free = next(folder for folder in numbered if not taken(folder))
+    return FreeFolder(free, (f"{usual} is there already, so this is {free}",))
+
+
+def _taken(folder: Path) -> bool:
+    """Whether something lies there: a file, or a folder that holds more than what a new study begins with."""
+    if not folder.is_dir():
+        return os.path.lexists(folder)
+    clear(folder)
+    clear_earlier(folder)
+    return any(folder.iterdir()) and not only_begun(folder)
 
 
 def refuse_unless_free(folder: Path, force: bool = False, more: bool = False) -> None:

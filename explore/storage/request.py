@@ -15,7 +15,7 @@ from explore.asking.names import stamp_name
 from explore.bad_input import BadInput
 from explore.files import content
 from explore.reading import StampError, built_in, built_in_names, read
-from explore.storage.free import refuse_unless_free
+from explore.storage.free import FreeFolder, refuse_unless_free, unnamed_study
 from explore.storage.state import goes_on, is_study
 from explore.storage.study import Study, create, open_study
 
@@ -54,10 +54,15 @@ def new(
     given = {**flags, **stamp_flag(stamp, no_stamp)}
     asked = asking.read(file, given)
     brief = asked.brief
-    folder = out or default_folder(brief.stamp.name)
+    usual = default_folder(brief.stamp.name)
+    folder, told = FreeFolder(out) if out else unnamed_study(usual, force)
     refuse_unless_free(folder, force, more=True)
     shape, picture = stamp_asked_for(asked, file, turn)
-    notes = [f"{brief.stamp.name}: {note}" for note in shape.notes] if shape else []
+    more = f"; --more 12 of stampwork explore {usual} adds squares to it" if told and goes_on(usual) else ""
+    notes = [
+        *(f"{line}{more}" for line in told),
+        *(f"{brief.stamp.name}: {note}" for note in (shape.notes if shape else ())),
+    ]
     difference = width_difference(brief)
     notes += [difference] if difference else []
 
@@ -79,7 +84,7 @@ def continued(stamp: str | None, out: Path | None, more: int, others: Sequence[s
     if out and stamp:
         raise StudyRequestError(f"--more takes one study; give {stamp} or --out {out}, not both")
     folder = out or (Path(stamp) if stamp and Path(stamp).is_dir() else None)
-    folder = folder or default_folder(stamp_name(stamp or asking.BUILT_IN))
+    folder = folder or _only_study(default_folder(stamp_name(stamp or asking.BUILT_IN)))
     study = open_study(folder)
     if study.made_by:
         raise StudyRequestError(
@@ -90,6 +95,15 @@ def continued(stamp: str | None, out: Path | None, more: int, others: Sequence[s
         return study
 
     return StudyRequest(study.brief, study.stamp, study, begin, more, study.notes)
+
+
+def _only_study(usual: Path) -> Path:
+    """The study of a stamp that is meant where none is named. Refused if there are several, which have numbers."""
+    called = re.compile(re.escape(usual.name) + r"(-\d+)?")
+    there = sorted(each.name for each in usual.parent.iterdir() if called.fullmatch(each.name) and goes_on(each))
+    if len(there) > 1:
+        raise StudyRequestError(f"there are {', '.join(there)}; name one of them, such as {there[-1]}")
+    return usual
 
 
 def default_folder(name: str, what: str = "study") -> Path:

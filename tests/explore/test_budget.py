@@ -209,13 +209,16 @@ def test_the_command_writes_a_study_with_plot_sheet_and_record(ask: Ask) -> None
     numbers = [number for row in data["rows"] for number in row["squares"]]
     assert numbers == [design.number for design in study.designs]
     before = {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()}
-    status, lines, errors = ask(*words)
+    status, lines, errors = ask(*words, "--out", "patterns-budget")
     assert (status, lines) == (2, [])
     assert errors == [
         "stampwork: patterns-budget holds a study already: --force replaces it, --out names another folder"
     ]
     assert ask(*words, "--force")[0] == 0
     assert {path.name: path.read_bytes() for path in folder.iterdir() if path.is_file()} == before
+    status, lines, errors = ask(*words)
+    assert (status, errors) == (0, ["note: patterns-budget is there already, so this is patterns-budget-2"])
+    assert lines[-1].endswith("plot: patterns-budget-2/budget.png, sheet: patterns-budget-2/sheet.png")
 
 
 def test_squares_with_a_stamp_are_kept_with_its_picture(found: Survey, tmp_path: Path) -> None:

@@ -190,6 +190,50 @@ def test_a_damaged_square_is_named_and_never_overwritten(ask: Ask, search: FakeS
     assert Path("kite-study/sheet.png").read_text() == "drawing a4 [1, 2, 4]"
 
 
+def test_more_asks_which_study_is_meant_if_the_stamp_has_several(ask: Ask, search: FakeSearch) -> None:
+    for _ in range(2):
+        ask("explore", "kite.svg", "--count", "1")
+    Path("kite-study-of-hers").mkdir()
+    assert ask("explore", "kite.svg", "--more", "1") == (
+        2, [], ["stampwork: there are kite-study, kite-study-2; name one of them, such as kite-study-2"]
+    )  # fmt: skip
+    for folder in ("kite-study", "kite-study-2"):
+        assert ask("explore", folder, "--more", "1")[0] == 0
+        assert len(open_study(Path(folder)).designs) == 2
+
+
+# --- a folder that nobody named ----------------------------------------------------------------------------
+
+
+def test_a_study_without_a_name_of_its_own_takes_the_next_number(ask: Ask, search: FakeSearch) -> None:
+    ask("explore", "kite.svg", "--count", "2")
+    first = files_of(Path("kite-study"))
+    Path("kite-study-2").write_text("a file of hers")
+    Path("kite-study-3").mkdir()
+    status, lines, errors = ask("explore", "kite.svg", "--count", "1")
+    assert status == 0
+    assert errors == [
+        "note: kite-study is there already, so this is kite-study-3; "
+        "--more 12 of stampwork explore kite-study adds squares to it"
+    ]
+    assert lines[-1] == "1 found with seed 1; sheet: kite-study-3/sheet.png (also .pdf and .svg)"
+    assert ask("explore", "kite.svg", "--count", "1")[1][-1].endswith("kite-study-4/sheet.png (also .pdf and .svg)")
+    assert files_of(Path("kite-study")) == first
+    assert ask("explore", "kite.svg", "--count", "1", "--force")[1][-1].endswith(
+        "kite-study/sheet.png (also .pdf and .svg)"
+    )
+
+
+def test_a_study_that_was_only_begun_keeps_its_name(ask: Ask, search: FakeSearch) -> None:
+    Path("kite-study/squares").mkdir(parents=True)
+    assert ask("explore", "kite.svg", "--count", "1")[2] == []
+    assert len(open_study(Path("kite-study")).designs) == 1
+    Path("patterns-study").symlink_to("nowhere")
+    assert ask("explore", "--no-stamp", "--count", "1")[2] == [
+        "note: patterns-study is there already, so this is patterns-study-2"
+    ]
+
+
 # --- Ctrl-C ------------------------------------------------------------------------------------------------
 
 

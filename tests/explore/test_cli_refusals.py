@@ -61,10 +61,10 @@ def test_refusals_name_what_is_allowed(ask: Ask, search: FakeSearch) -> None:
     assert "--apart, --pairs" in ask("explore", "--pars", "3")[2][0]
 
 
-def test_a_study_is_not_overwritten_without_force(ask: Ask, search: FakeSearch) -> None:
+def test_a_study_that_is_named_is_not_overwritten_without_force(ask: Ask, search: FakeSearch) -> None:
     ask("explore", "kite.svg", "--count", "2")
     before = files_of(Path("kite-study"))
-    status, _, errors = ask("explore", "kite.svg", "--count", "1", "--seed", "2")
+    status, _, errors = ask("explore", "kite.svg", "--count", "1", "--seed", "2", "--out", "kite-study")
     assert status == 2
     assert all(word in errors[0] for word in ("kite-study", "--out", "--force", "--more"))
     assert files_of(Path("kite-study")) == before

@@ -64,7 +64,7 @@ def test_squares_that_were_found_are_kept_and_the_search_goes_on(
     assert (status, errors[-1].endswith(".json: No space left on device")) == (2, True)
     disk.room = None
     assert len(open_study(Path("kite-study")).designs) == kept
-    assert "--more 12 adds squares to it" in ask(*EXPLORE)[2][-1]
+    assert "--more 12 adds squares to it" in ask(*EXPLORE, "--out", "kite-study")[2][-1]
     assert ask("explore", "kite-study", "--more", str(3 - kept))[0] == 0
     assert [design.number for design in open_study(Path("kite-study")).designs] == [1, 2, 3]
 

@@ -52,9 +52,12 @@ def test_a_scan_is_measured_and_its_doubts_are_told_and_settled(ask: Ask, edging
     assert "missing here, there in 3 of 4 repeats" in words
     # The same again says so, and replaces nothing unasked.
     before = {path.name: path.read_bytes() for path in folder.iterdir()}
-    status, _, errors = ask("redraft", "edging.png")
+    status, _, errors = ask("redraft", "edging.png", "--out", "edging-redraft")
     assert status == 2
     assert "--force replaces it" in errors[0]
+    status, _, errors = ask("redraft", "edging.png")
+    assert (status, errors) == (0, ["note: edging-redraft is there already, so this is edging-redraft-2"])
+    assert {path.name for path in Path("edging-redraft-2").iterdir()} == names
     assert ask("redraft", "edging.png", "--force")[0] == 0
     assert {path.name: path.read_bytes() for path in folder.iterdir()} == before
     status, lines, _ = ask("redraft", "edging.png", "--drop", "1", "--force")
@@ -82,9 +85,13 @@ def test_a_reading_becomes_a_strip_that_the_check_accepts(ask: Ask, edging: Path
     assert {key: brief[key] for key in told} == told
     assert (design["pairs"], design["pitch_mm"]) == (10, 5.08)
     assert ask("check", "edging-strip")[0] == 0
-    status, _, errors = ask("redraft", "edging.png", "--reading", "1")
+    status, _, errors = ask("redraft", "edging.png", "--reading", "1", "--out", "edging-strip")
     assert status == 2
     assert "holds a study already" in errors[0]
+    assert ask("redraft", "edging.png", "--reading", "1")[2] == [
+        "note: edging-strip is there already, so this is edging-strip-2"
+    ]
+    assert ask("check", "edging-strip-2")[0] == 0
     status, _, errors = ask("redraft", "edging.png", "--reading", "9", "--out", "other")
     assert status == 2
     assert "the readings are 1 to" in errors[0]
@@ -120,7 +127,9 @@ def test_a_reading_becomes_a_stamp_in_mm(ask: Ask, tmp_path: Path, monkeypatch: 
     root = ElementTree.parse("diamond-redraft/stamp-1.svg").getroot()
     # Ten units and two of paper on each side, a unit 2 mm.
     assert (root.get("width"), root.get("height")) == ("28mm", "28mm")
-    assert ask("redraft", "diamond.jpg", "--as", "stamp", "--reading", "1")[0] == 2
+    again = ("redraft", "diamond.jpg", "--as", "stamp", "--reading", "1")
+    assert ask(*again, "--out", "diamond-redraft")[0] == 2
+    assert ask(*again)[1][-1].endswith(": diamond-redraft-2/stamp-1.svg")
 
 
 def test_a_scan_in_a_pdf_is_measured_by_its_page(ask: Ask, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

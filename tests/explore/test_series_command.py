@@ -214,9 +214,12 @@ def test_nothing_is_overwritten_unasked_and_force_keeps_what_is_hers(ask: Ask) -
     folder = Path("garden-society-series")
     (folder / "hanging-plan.txt").write_text("hers")
     before = files_of(folder)
-    status, _, errors = ask(*wish)
+    status, _, errors = ask(*wish, "--out", "garden-society-series")
     assert status == 2
     assert "--force" in errors[0]
+    status, lines, errors = ask(*wish)
+    assert (status, errors) == (0, ["note: garden-society-series is there already, so this is garden-society-series-2"])
+    assert "exhibition sheet: garden-society-series-2/exhibition.png" in lines[-1]
     assert files_of(folder) == before
     assert ask(*wish[:-1], "2", "--force")[0] == 0
     assert len(open_study(folder).designs) == 2

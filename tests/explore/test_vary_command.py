@@ -88,11 +88,14 @@ def test_nothing_of_hers_is_lost_without_force(ask: Ask) -> None:
     assert ask(*again)[0] == 0
     (Path("garden-society-01-cousins") / "hers.txt").write_text("mine")
     before = files_of(Path("garden-society-01-cousins"))
-    status, _, errors = ask(*again)
+    status, _, errors = ask(*again, "--out", "garden-society-01-cousins")
     assert status == 2
     assert errors == [
         "stampwork: garden-society-01-cousins holds a study already: --force replaces it, --out names another folder"
     ]
+    status, lines, errors = ask(*again)
+    assert (status, lines[-1].split(";")[0]) == (0, "study: garden-society-01-cousins-2")
+    assert errors[0] == "note: garden-society-01-cousins is there already, so this is garden-society-01-cousins-2"
     assert files_of(Path("garden-society-01-cousins")) == before
     assert ask(*again, "--force")[0] == 0
     assert (Path("garden-society-01-cousins") / "hers.txt").read_text() == "mine"

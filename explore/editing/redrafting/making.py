@@ -20,7 +20,7 @@ from explore.editing.redrafting.repeat import Repeat, one_repeat
 from explore.editing.redrafting.stamps import repeat_draft, stamp_svg, whole_bed
 from explore.editing.redrafting.strips import strip_bed, strip_of
 from explore.files import write_whole
-from explore.storage.free import refuse_files, refuse_unless_free
+from explore.storage.free import FreeFolder, refuse_files, refuse_unless_free, unnamed_files, unnamed_study
 from explore.storage.sheets import write_sheets
 from explore.storage.study import create
 
@@ -62,23 +62,30 @@ class _Read:
 def make(made: Redraft, asked: RedraftRequest) -> Done:
     """Write what is asked for. NoReading, BadInput before anything is written; OSError."""
     pitch = _pitch(made, asked)
-    folder = asked.out or Path(f"{made.name}-{STRIP if _makes_strip(asked) else 'redraft'}")
-    files = [_stamp_file(asked.reading)] if asked.reading and asked.use == STAMP else writing.names()
-    if _makes_strip(asked):
-        refuse_unless_free(folder, asked.force)
-    else:
-        refuse_files(folder, files, asked.force, "files")
+    folder, told = _folder(made, asked)
     read = _read(made, replace(asked.working, pitch_mm=pitch), asked)
-    notes = read.notes
+    notes = (*told, *read.notes)
     if asked.pitch_mm is None and made.pitch_mm is None:
         notes = (*notes, f"the file does not say how large it is; the pitch is taken as {pitch:g} mm")
     if asked.reading is None:
-        return Done((*_summary(made, asked), *_pictures(made, asked, read, folder)), read.notes)
+        return Done((*_summary(made, asked), *_pictures(made, asked, read, folder)), (*told, *read.notes))
     if asked.use == STAMP:
         return Done((_stamp(read, asked.reading, pitch, folder),), notes)
     assert read.proposals is not None
     proposal = chosen(read.proposals.found, asked.reading)
     return Done(tuple(_strip(made, proposal, asked, folder)), notes)
+
+
+def _folder(made: Redraft, asked: RedraftRequest) -> FreeFolder:
+    """Where it goes. Refused if that is taken."""
+    if _makes_strip(asked):
+        folder = FreeFolder(asked.out) if asked.out else unnamed_study(Path(f"{made.name}-{STRIP}"), asked.force)
+        refuse_unless_free(folder.path, asked.force)
+        return folder
+    files = [_stamp_file(asked.reading)] if asked.reading and asked.use == STAMP else writing.names()
+    folder = FreeFolder(asked.out) if asked.out else unnamed_files(Path(f"{made.name}-redraft"), files, asked.force)
+    refuse_files(folder.path, files, asked.force, "files")
+    return folder
 
 
 def try_out(made: Redraft, asked: RedraftRequest) -> None:

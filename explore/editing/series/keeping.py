@@ -15,7 +15,7 @@ from explore.editing.series.making import Series
 from explore.editing.series.order import ordered_by
 from explore.files import write_whole
 from explore.storage.earlier import clear_earlier_series
-from explore.storage.free import refuse_taken, refuse_unless_free
+from explore.storage.free import FreeFolder, refuse_taken, refuse_unless_free, unnamed_study
 from explore.storage.study import Study, create
 from gallery.paper.placing import folder_beside
 
@@ -33,9 +33,11 @@ def refuse_unless_allowed(folder: Path, study: Study, force: bool) -> None:
     refuse_taken([folder / name for name in (STATEMENT, *PICTURES)], force, "folder")
 
 
-def default_folder(study: Study) -> Path:
+def default_folder(study: Study, force: bool) -> FreeFolder:
     """In the current folder, called after the study: garden-society-series for garden-society-study."""
-    return Path(f"{study.name.removesuffix('-study')}-series")
+    usual = Path(f"{study.name.removesuffix('-study')}-series")
+    clear_earlier_series(usual)
+    return unnamed_study(usual, force)
 
 
 def write(

@@ -8,7 +8,7 @@ from constraints.check import check
 from constraints.design import Design
 from constraints.square_sizes import square_of
 from explore.bad_input import BadInput
-from explore.storage.free import refuse_unless_free
+from explore.storage.free import FreeFolder, refuse_unless_free, unnamed_study
 from explore.storage.study import Study
 
 
@@ -36,12 +36,12 @@ def _refuse_form(study: Study, design: Design) -> None:
         )
 
 
-def folder_of(study: Study, number: int, what: str, out: Path | None, force: bool) -> Path:
-    """Where the new study goes: beside its study, unless she names another place. Refused if it is taken."""
+def folder_of(study: Study, number: int, what: str, out: Path | None, force: bool) -> FreeFolder:
+    """Where the new study goes: beside its study, unless another place is named. Refused if that is taken."""
     source = study.folder.resolve()
     beside = study.folder.parent / f"{source.name.removesuffix('-study')}-{number:02d}-{what}"
-    folder = out or beside
-    if folder.resolve() == source:
-        raise BadInput(f"--out {folder} is the study that is varied; --out names another folder")
-    refuse_unless_free(folder, force)
+    if (out or beside).resolve() == source:
+        raise BadInput(f"--out {out or beside} is the study that is varied; --out names another folder")
+    folder = FreeFolder(out) if out else unnamed_study(beside, force)
+    refuse_unless_free(folder.path, force)
     return folder
