@@ -2,7 +2,7 @@
 
 `placement` is what every form shares. `sectors` tells the sectors of a square that a print may take, `places` a varied
 choice of them, `simplified` what of a print can be shown at its size, `noticed` what an eye notices of that, `blocking`
-the blocks that show it best (`hulls`: a first answer; `mirror`: along its own axis), `detail` what they show of thin
-limbs, `laid` which to use, `why` what to say if none may; `falls` lays a stamp alone at every size and turn, `bolder`
-tries how thin limbs are kept.
+the blocks that show it best (`hulls`: a first answer; `windows`: one bettered place by place; `mirror`: along its own
+axis), `detail` what they show of thin limbs, `laid` which to use, `why` what to say if none may; `falls` lays a stamp
+alone at every size and turn, `bolder` tries how thin limbs are kept.
 """

@@ -2,7 +2,8 @@
 
 They are those worth most to the eye (see `noticed`), a sum over pinholes. A first answer is laid out block by block
 (see `hulls`), mended by the solver, then bettered with the linear relaxation, which is so close that it mostly leads to
-the best there is, and says how far from it an answer may be.
+the best there is, and says how far from it an answer may be. Where there are too many pinholes for that, it is bettered
+window by window (see `windows`).
 """
 
 from __future__ import annotations
@@ -22,6 +23,7 @@ from constraints.targets import Target
 from constraints.variables import Model
 from explore.search.laying.hulls import hulls
 from explore.search.laying.noticed import FULL
+from explore.search.laying.windows import bettered
 
 
 @dataclass(frozen=True, eq=False)
@@ -71,7 +73,7 @@ def blockings(
     found = _blockings(window, stages, effort)
     if found and found[-1].match < least <= found[-1].match + _LACKING:
         best, stage = found[-1], stages[-1]
-        further = [*stage.further, window.matching(stage, least)]
+        further = [window.matching(stage, least)]
         values = stage.solver.maximise(*stage.terms, stage.values(best.block), effort, further=further).values
         if values is not None:
             found[-1] = window.blocking(stage, values, best.most)
@@ -97,21 +99,23 @@ def _blockings(window: _Near, stages: list[_Stage], effort: float) -> list[Block
 
 @dataclass(frozen=True, eq=False)
 class _Stage:
-    """A number of splits. window: what is free. kept: the variables of the window's formula that the solver's has.
-    terms: variables, and what a block in each is worth. further: what holds blocks to the splits."""
+    """A number of splits. window: what is free. formula: what keeps blocks to the rules, in the solver too. kept: the
+    variables of the window's formula that it has. terms: variables, and what a block in each is worth. places: (k, 2)
+    where these lie, lattice units."""
 
     window: _Near
+    formula: Formula
     solver: Solver
     kept: IntArray
     terms: tuple[IntArray, IntArray]
-    further: list[Linear]
+    places: IntArray
 
     @classmethod
-    def of(cls, window: _Near, formula: Formula, kept: IntArray, further: list[Linear]) -> _Stage:
-        """The stage whose solver takes this formula."""
+    def of(cls, window: _Near, formula: Formula, kept: IntArray) -> _Stage:
+        """The stage of this formula."""
         numbers, back = np.unique(np.searchsorted(kept, window.variables), return_inverse=True)
         worth = np.bincount(back, weights=window.worth[window.free]).astype(np.int64)
-        return cls(window, Solver(formula), kept, (numbers, worth), further)
+        return cls(window, formula, Solver(formula), kept, (numbers, worth), window.places(back))
 
     def answers(self, block: BoolArray, effort: float, split: bool) -> Iterator[Answer]:
         """Better and better blocks, from a hint; the last tells best what none exceed. split: whether they may split,
@@ -120,10 +124,15 @@ class _Stage:
         if not split:
             mended = self.solver.maximise(*self.terms, hint, min(_MENDING, _MENDING_SHARE * effort))
             yield mended
-            if len(self.kept) > _PACE * effort or mended.status is Status.BEST:
+            if mended.status is Status.BEST:
                 return
             hint = hint if mended.values is None else mended.values
-        yield self.solver.maximise(*self.terms, hint, effort, within=_WITHIN, further=self.further)
+        if len(self.kept) <= _PACE * effort:
+            yield self.solver.maximise(*self.terms, hint, effort, within=_WITHIN)
+            return
+        if not self.formula.broken(hint):
+            better = bettered(self.formula, self.terms, self.places, hint, FULL, effort)
+            yield Answer(Status.FOUND, better, effort, sys.maxsize)
 
     def values(self, block: BoolArray) -> BoolArray:
         """The values for blocks, (n,)."""
@@ -149,9 +158,6 @@ class _Near:
             there = mirror[here]
             image = np.where((there >= 0) & self.inside[there], model.block[there], FALSE)
             _equal(formula, self.kept, model.block[here], image)
-        # The number of splits is each stage's own.
-        self._sums = [each for each in formula.linears if each.rule == one_worker.NAME]
-        formula.linears = [each for each in formula.linears if each.rule != one_worker.NAME]
         self._formula = formula
         self._new = np.full(model.formula.size, -1)
         self._new[self.kept] = np.arange(len(self.kept))
@@ -159,6 +165,23 @@ class _Near:
         self.free = (model.block > 0) & self.inside
         self.free[self.free] = self._new[model.block[self.free]] >= 0
         self.variables = self._new[model.block[self.free]]
+
+    def places(self, back: IntArray) -> IntArray:
+        """(k, 2) where variables lie: of all pinholes of one, and of its mirror image, that nearest to one spot. back:
+        which of them each free pinhole has."""
+        pinholes = self.model.piece.pinholes[self.free]
+        away = np.square(pinholes - pinholes[self.worth[self.free].argmax()]).sum(axis=1)
+        order = np.lexsort((away, back))
+        first = order[np.unique(back[order], return_index=True)[1]]
+        if self.mirror is not None:
+            number = np.full(len(self.free), -1)
+            number[self.free] = np.arange(len(back))
+            image = self.mirror[self.free]
+            image = np.where(image >= 0, number[image], -1)[first]
+            other = np.where(image >= 0, first[back[image]], first)
+            first = np.where(away[other] < away[first], other, first)
+        places: IntArray = pinholes[first]
+        return places
 
     def hint(self) -> BoolArray:
         """(n,) what is worth most by itself, for the solver to mend."""
@@ -172,13 +195,14 @@ class _Near:
         """One for no splits, then one for all that are allowed: steps between them bring little (measured on five
         prints)."""
         every = np.arange(self._formula.size)
-        if not any(len(each.weights) for each in self._sums):
-            return [_Stage.of(self, self._formula, every, [])]
+        splits = [each.variables for each in self._formula.linears if each.rule == one_worker.NAME]
+        last = _Stage.of(self, self._formula, every)
+        if not any(len(each) for each in splits):
+            return [last]
         # Without any split there are no variables for them, as if the rules allowed none.
         whole = np.ones(len(every), dtype=np.bool_)
-        whole[np.concatenate([each.variables for each in self._sums])] = False
-        plain = _Stage.of(self, *restrict(self._formula, every == TRUE, whole), [])
-        return [plain, _Stage.of(self, self._formula, every, self._sums)]
+        whole[np.concatenate(splits)] = False
+        return [_Stage.of(self, *restrict(self._formula, every == TRUE, whole)), last]
 
     def matching(self, stage: _Stage, least: float) -> Linear:
         """A match of at least this."""
