@@ -1,7 +1,8 @@
 """Where real pins stand in a piece, and how many it takes.
 
 An open pinhole takes one pin. A block is pinned only along its border: a place all of whose four neighbours
-lie in the same block is worked without one. Where a block is worked in halves, pins on the corner line stand in
+lie in the same block is worked without one, but for the cleft of a block that splits or merges, where two workers part
+or meet (from a lacemaker's memory, no source). Where a block is worked in halves, pins on the corner line stand in
 place of those beside it. Figures have pins where their filling says.
 So a diamond with n pinholes a side takes 4(n - 1). Corner pins off the grid are optional and not counted.
 """
@@ -14,6 +15,7 @@ from constraints.design import Design
 from constraints.edgings.outer_side import outer_pins, worked_over
 from constraints.lattice import FloatArray
 from constraints.layout import Layout, lay
+from constraints.rules.one_worker import clefts
 from constraints.seams import seams_of
 
 
@@ -29,6 +31,7 @@ def pin_places(layout: Layout, open_: bool = False) -> FloatArray:
     beside = np.append(layout.block, -1)[piece.neighbours]
     border = (beside != layout.block[:, None]).any(axis=1)
     pinned = ~layout.inside | (border & ~worked_over(piece))
+    pinned[clefts(piece, layout.inside, layout.design.corners)] = True
     seams = seams_of(layout, open_)
     pinned[seams.beside(kept=False)], pinned[seams.beside(kept=True)] = False, True
     centres = [np.empty((0, 2))]

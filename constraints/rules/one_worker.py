@@ -28,7 +28,8 @@ _ALONG = np.array([(DOWN_RIGHT, DOWN_LEFT), (DOWN_LEFT, UP_LEFT), (UP_LEFT, UP_R
 
 
 def notches(piece: Piece, corners: str) -> tuple[IntArray, IntArray]:
-    """Every way a block can split or merge: the three pinholes in the block (k, 3) and the missing one (k,).
+    """Every way a block can split or merge: the three pinholes in the block (k, 3), the one between the arms first, and
+    the missing one (k,).
 
     corners: how blocks cross corner lines, as in the brief.
     """
@@ -41,14 +42,20 @@ def notches(piece: Piece, corners: str) -> tuple[IntArray, IntArray]:
         pulled = runs[:, 0] == runs[:, 1]
         opposite = (corner + 2) % 4
         missing.append(holes[pulled, opposite])
-        inside.append(holes[pulled][:, [c for c in range(4) if c != opposite]])
+        inside.append(holes[pulled][:, [corner, (corner + 1) % 4, (corner + 3) % 4]])
     return np.concatenate(inside), np.concatenate(missing)
 
 
 def splits(piece: Piece, block: BoolArray, corners: str) -> int:
     """How often blocks, (n,), split or merge over the whole piece. corners: as in the brief."""
+    return len(clefts(piece, block, corners))
+
+
+def clefts(piece: Piece, block: BoolArray, corners: str) -> IntArray:
+    """(k,) the pinholes of blocks, (n,), at which they split or merge: where two workers part or meet."""
     inside, missing = notches(piece, corners)
-    return int((block[inside].all(axis=1) & ~block[missing]).sum())
+    middle: IntArray = inside[block[inside].all(axis=1) & ~block[missing], 0]
+    return middle
 
 
 def one_worker(model: Model) -> None:

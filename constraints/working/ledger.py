@@ -157,7 +157,8 @@ class Ledger:
         self.pins.append(Pin(place, len(self._crossings) - 1, step=self.step))
 
     def stand(self, place: Place) -> None:
-        """A pin beside which no worker turns: it stands at the nearest crossing of this step."""
+        """A pin beside which no worker turns: it stands at the nearest crossing of this step, or before a step without
+        one at the nearest made so far."""
 
         def away(number: int) -> float:
             x, y = self._crossings[number][0]
@@ -165,7 +166,7 @@ class Ledger:
 
         last = len(self._crossings)
         here = next((k for k in range(last, 0, -1) if self._crossings[k - 1][4] != self.step), 0)
-        self.pins.append(Pin(place, min(range(here, last), key=away), step=self.step))
+        self.pins.append(Pin(place, min(range(here if here < last else 0, last), key=away), step=self.step))
 
     def _segment(self, tail: int) -> int:
         self._tail.append(tail)

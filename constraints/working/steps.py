@@ -16,10 +16,11 @@ import numpy as np
 from constraints.fillings import Unit
 from constraints.flow import PIN, ROW
 from constraints.piece import NO_EDGE
+from constraints.rules.one_worker import clefts
 from constraints.working.block_rows import MIDDLE, BlockRows, Event, ExtraTurn, corner_pins
 from constraints.working.ends import places_from_footside
 from constraints.working.ledger import CROSS_OVER, NOWHERE
-from constraints.working.numbers import pin_numbers
+from constraints.working.numbers import number_at, pin_numbers
 from constraints.working.rows import LEFT, RIGHT
 from constraints.working.work import Work
 
@@ -87,7 +88,7 @@ class BlockPart(Step):
     block: the number of the block in its square. pairs: those in it when the step begins, a worker among them; those
     of its first row where it is begun, or begun anew. in_all: the first and the last of the pairs that the whole block
     takes. left, right, middle: what comes and goes at either side and between its arms, in order. turns: of the worker,
-    beside those round its pins. eyes: in its rows.
+    beside those round its pins. eyes: in its rows. clefts: those of its pins that stand between two arms.
     ends: with which pairs it ends, those of its last row; none if they stay in it.
     again: whether the block was begun before. anew: whether none of its pairs wait in it. cut: whether the start line
     cuts the part of the block that it belongs to. done: whether nothing of the block is left to work.
@@ -103,6 +104,7 @@ class BlockPart(Step):
     middle: tuple[Event, ...]
     turns: tuple[ExtraTurn, ...]
     eyes: tuple[EyeTold, ...]
+    clefts: tuple[int, ...]
     ends: tuple[int, ...]
     again: bool
     anew: bool
@@ -133,6 +135,11 @@ class _Teller:
                 self.corners[NOWHERE if number == 1 else pin.step] = number
             else:
                 self.pins[pin.step].append(number)
+        forks = clefts(self.layout.piece, self.layout.inside, self.layout.design.corners)
+        number = number_at(work)
+        # Beside a corner line the pins on the line may stand in place of them.
+        places = [(float(x), float(y)) for x, y in self.layout.piece.pinholes[forks].tolist()]
+        self.clefts = {number[place] for place in places if place in number}
         pinhole = work.pinhole
         self.pinhole = pinhole.tolist()
         self.kind = flow.kind[list(work.order.nodes)].tolist()
@@ -263,6 +270,7 @@ class _Teller:
         return BlockPart(
             *self._common(nodes), block, len(nodes), held or rows.taken(nodes[0]), rows.worker(nodes[0]),
             self.in_all[block], left, right, middle, rows.turns(nodes), self._eyes(nodes),
+            tuple(pin for node in nodes for pin in self.pins[node] if pin in self.clefts),
             () if stay else rows.taken(nodes[-1]),
             again, not held, rows.part(nodes[-1]) in self.cut, done,
         )  # fmt: skip

@@ -24,7 +24,7 @@ def part_of_block(design: Design, part: BlockPart, called: Called, side: Side) -
     rows = f"{part.rows} {'row' if part.rows == 1 else 'rows'}"
     over = f"{crossed_over(part)[2:].capitalize()}. " if part.over else ""
     begin = f"{over}{_begin(design, part, called)}, {pins}, {rows}{_pairs_in_it(part)}"
-    return f"{begin}{_comings(design, part, side)}{_turns(part)}{_eyes(part, side)}{_end(part)}"
+    return f"{begin}{_comings(design, part, side)}{_turns(part)}{_clefts(part)}{_eyes(part, side)}{_end(part)}"
 
 
 def _begin(design: Design, part: BlockPart, called: Called) -> str:
@@ -61,6 +61,14 @@ def _turns(part: BlockPart) -> str:
         how = f"round pin {pin} again" if pin != NOWHERE else f"turning stitch with pair {pair}, no pin"
         told.append(f"{place} {how}")
     return f" {'; '.join(told).capitalize()}." if told else ""
+
+
+def _clefts(part: BlockPart) -> str:
+    """The pins round which no worker turns: where two of them part or meet."""
+    if not part.clefts:
+        return ""
+    pins = f"Pin {part.clefts[0]} stands" if len(part.clefts) == 1 else f"Pins {listed(part.clefts)} stand"
+    return f" {pins} between two arms, where their workers part or meet."
 
 
 def _eyes(part: BlockPart, side: Side) -> str:

@@ -136,8 +136,9 @@ def _sign(step: Step, pin: int, called: Called) -> object:
         which = step.block if step.block in called.unbroken else None
         beside = tuple(less(each) for each in called.beside.get(step.block, ()))
         begin = (step.rows, step.pairs, step.worker, None if step.again else step.in_all)
+        clefts = tuple(map(less, step.clefts))
         end = (step.ends, step.again, step.anew, step.cut, step.done)
-        return (*common, kind, which, beside, step.block in called.gimps, begin, end, sides, turns, step.eyes)
+        return (*common, kind, which, beside, step.block in called.gimps, begin, end, sides, turns, step.eyes, clefts)
     if isinstance(step, Diagonal):
         marked = tuple(map(less, step.edges)), tuple((less(each), filling) for each, filling in step.grounds)
         return (*common, step.slope, step.pairs, marked)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from designs import blocks, diamond, double, made, roses, spiders
+from designs import Points, blocks, diamond, double, made, roses, spiders
 
 from constraints.layout import lay
 from constraints.pins import pin_places, pins
@@ -50,3 +50,14 @@ def test_pins_stand_apart() -> None:
     design = made(12, *blocks("cloth", diamond((0, -9), 4)), spiders({(-8, 0)}), roses({(8, 0)}))
     places = pin_places(lay(design))
     assert len({tuple(place) for place in places.tolist()}) == len(places) == pins(design)
+
+
+@pytest.mark.parametrize(("notch", "clefts"), [((0, 1), {(0, -1)}), ((0, -3), {(0, 1)}), ((2, -1), set())])
+def test_in_the_cleft_of_a_block_that_splits_or_merges_stands_a_pin(notch: tuple[int, int], clefts: Points) -> None:
+    """Where two workers part or meet (from a lacemaker's memory, no source). A diamond of four pinholes a side, worked
+    down, less a diamond of two: without its lower quarter it splits, without its upper one it merges; without one at a
+    side one worker goes round a bend."""
+    places = diamond((0, -3), 4) - diamond(notch, 2)
+    standing = {tuple(place) for place in pin_places(lay(made(12, *blocks("cloth", places), worked="across"))).tolist()}
+    amid = {(x, y) for x, y in places if {(x + dx, y + dy) for dx in (-1, 1) for dy in (-1, 1)} <= places}
+    assert amid & standing == clefts

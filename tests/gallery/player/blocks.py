@@ -71,12 +71,30 @@ class Rowing:
             self._row(self.rows.next_row(self.pairs, self.board.quarter), worker)
         done = tuple(range(before + 1, self.board.last + 1))
         must(done == told.pins, f"pins {done} are put up, told are {told.pins}")
+        must(set(told.clefts) == {pin for pin in done if self._between_arms(pin)}, f"between arms {told.clefts}")
         known = all(each.before is None or each.before in self.first_pins for each in told.over)
         must(known, "a cross-over before another pin")
         must(not worker.turns, f"turns that cannot be made: {worker.turns}")
         left = [side.left for side in self.sides if side.left]
         must(not left, f"told of what comes and goes, but nothing does: {left}")
         self._end(worker.pair)
+
+    def _between_arms(self, pin: int) -> bool:
+        """Whether a pin stands amid its block, and before it or after it as the work goes is a hole of its quarter that
+        lies in the block but for the pinhole farthest from the pin."""
+        x, y = self.pricking.pins[pin]
+        places = self.pricking.blocks[self.number]
+        around = {(x + dx, y + dy) for dx in (-1, 1) for dy in (-1, 1)}
+        if (x, y) not in places or not around <= places:
+            return False
+        quarter = self.pricking.quarter((x, y))
+        dx, dy = self.pricking.ahead(quarter)
+        for by in (1, -1):
+            hole = {(x + by * dx + each * dy, y + by * dy - each * dx) for each in (-1, 1)}
+            far = (x + 2 * by * dx, y + 2 * by * dy)
+            if far not in places and {self.pricking.quarter(each) for each in (*hole, far)} == {quarter}:
+                return True
+        return False
 
     # --- before the first row ------------------------------------------------------------------------------
 

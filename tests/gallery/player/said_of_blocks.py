@@ -34,6 +34,9 @@ _EYE = re.compile(
     r"Eye in row (\d+): between its passives (\d+) and (\d+) from the left twist the worker twice, "
     r"(?:both times it|as it) goes through"
 )
+_CLEFT = re.compile(
+    r"(?:Pin (\d+) stands|Pins (\d+(?:, \d+)* and \d+) stand) between two arms, where their workers part or meet"
+)
 _COUNTED = {"two": 2, "three": 3, "": 1}
 
 
@@ -61,6 +64,10 @@ def read_rows(words: str) -> Rows:
     must(bool(pairs), f"which pairs are in it: {words!r}")
     sides = _sides(left.pop(0)) if left and re.match(r"(Left|Right|In the middle): ", left[0]) else {}
     turns = _turns(left.pop(0)) if left and re.match(r"(First|After|Before) ", left[0]) else ()
+    clefts: tuple[int, ...] = ()
+    if left and (cleft := _CLEFT.fullmatch(left[0])):
+        clefts = numbers(cleft[1] or cleft[2])
+        left.pop(0)
     eyes = []
     while left and (eye := _EYE.fullmatch(left[0])):
         must(int(eye[3]) == int(eye[2]) + 1, f"passives apart: {left[0]!r}")
@@ -92,6 +99,7 @@ def read_rows(words: str) -> Rows:
         middle=sides.get("in the middle", ()),
         turns=turns,
         eyes=tuple(eyes),
+        clefts=clefts,
         ends=ends,
         after=after,
         over=over or (),

@@ -73,8 +73,8 @@ class Turning:
 class Rows:
     """Rows of a block. kind: block, fan, corner fan, scallop; number: None for the only scallop. how: "begin", "anew"
     or "go on". eyes: the row of each and how many passives lie to its left.
-    ends: the pairs with which it ends. after: what is said of the rest: "", "later", "start line" or
-    "other"."""
+    clefts: the pins between two arms. ends: the pairs with which it ends. after: what is said of the rest: "",
+    "later", "start line" or "other"."""
 
     kind: str
     number: int | None
@@ -90,6 +90,7 @@ class Rows:
     middle: tuple[Coming, ...]
     turns: tuple[Turning, ...]
     eyes: tuple[tuple[int, int], ...]
+    clefts: tuple[int, ...]
     ends: tuple[int, ...]
     after: str
     over: tuple[Over, ...]
