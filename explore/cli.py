@@ -7,15 +7,16 @@ help and version are there at once.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Annotated
 
 import typer
 
 from explore.bad_input import BadInput
-from explore.exits import BAD_INPUT, DONE, CommandEnd
+from explore.ending import next_command
+from explore.exits import BAD_INPUT, DONE, CommandEnd, Outcome
 from explore.menu import Menu
-from explore.terminal import note_boxes, say
+from explore.terminal import going_on, note_boxes, one_command, say
 from gallery.paper.letters import missed_letters
 
 app = typer.Typer(
@@ -26,14 +27,17 @@ app = typer.Typer(
 )
 
 
-def run(arguments: Sequence[str]) -> int:
-    """Run one command and return its exit code: the only place where errors become lines."""
-    command = typer.main.get_command(app)
-    message = ""
-    with missed_letters() as letters:
+def run(arguments: Sequence[str], called: Callable[[], str] = lambda: "stampwork") -> int:
+    """Run one command and return its exit code: the only place where errors become lines.
+
+    called: how the program was called, quoted; asked where a command is told that goes on from this one.
+    """
+    message, then = "", ""
+    with missed_letters() as letters, one_command():
         try:
-            told = command.main(list(arguments) or ["--help"], prog_name="stampwork", standalone_mode=False)
-            status = int(told or DONE)
+            outcome = _run(arguments)
+            status = outcome.status
+            then = next_command(outcome, arguments, called()) if outcome.then else ""
         except CommandEnd as refusal:
             status, message = refusal.status, str(refusal)
         except BadInput as error:
@@ -45,10 +49,19 @@ def run(arguments: Sequence[str]) -> int:
             status = int(ended.code or DONE)
         except OSError as error:
             status, message = BAD_INPUT, f"{error.filename or 'a file'}: {error.strerror or error}"
-    note_boxes(letters)
+        note_boxes(letters)
+        if then:
+            going_on(then)
     if message:
         say(f"stampwork: {message}", error=True)
     return status
+
+
+def _run(arguments: Sequence[str]) -> Outcome:
+    command = typer.main.get_command(app)
+    told = command.main(list(arguments) or ["--help"], prog_name="stampwork", standalone_mode=False)
+    # Help and version end with a number or nothing.
+    return told if isinstance(told, Outcome) else Outcome(int(told or DONE))
 
 
 def _tell_version(wanted: bool) -> None:

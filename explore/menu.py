@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from importlib import import_module
 from typing import Any, NamedTuple
 
 import typer
 from typer.core import TyperCommand, TyperGroup
+
+from explore.exits import Command
 
 _PRINT, _CHOOSING, _PILLOW = "From the print", "Choosing", "At the pillow"
 _EDGES, _OLD, _NUMBERS = "Edges, corners, sizes", "Old pieces", "Checking and counting"
@@ -48,9 +49,9 @@ COMMANDS = {
 }
 
 
-def command_called(name: str) -> Callable[..., int]:
+def command_called(name: str) -> Command:
     """The function that runs a command, its module loaded."""
-    found: Callable[..., int] = getattr(import_module(f"explore.commands.{name}"), COMMANDS[name].function)
+    found: Command = getattr(import_module(f"explore.commands.{name}"), COMMANDS[name].function)
     return found
 
 
@@ -83,10 +84,11 @@ class _Unloaded(TyperCommand):
 
 
 def _loaded(name: str) -> Any:
+    from explore.ending import can_be_quiet
     from explore.options import takes_values
 
     alone = typer.Typer(add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False)
-    alone.command(name, cls=_InPanels)(takes_values(command_called(name)))
+    alone.command(name, cls=_InPanels)(takes_values(can_be_quiet(command_called(name))))
     return typer.main.get_command(alone)
 
 

@@ -3,24 +3,23 @@
 from __future__ import annotations
 
 import inspect
-from collections.abc import Callable, Sequence
-from functools import wraps
+from collections.abc import Callable, Mapping, Sequence
 from typing import Annotated, Any, get_args, get_origin
 
 import typer
 from typer.models import ArgumentInfo
 
 from constraints.forms import Square
-from explore.asking import KEYS, read_option
+from explore.asking import KEYS, NAMED, read_option
 from explore.asking.keys import Key
 from explore.asking.kinds import Kind, written
+from explore.ending import with_parameters
+from explore.exits import Command, Outcome
 
 # What stands for the value of an option in the help; what it may be is said there in words.
 _WORD = "VALUE"
 # The panels of the help of a command that takes a brief.
 FIRST, _KEYS = "To begin with", "More for the brief"
-
-Command = Callable[..., int]
 
 
 def every_key(key: Key) -> bool:
@@ -57,13 +56,13 @@ def _with_options(command: Command, told: Callable[[Key], bool], first: Sequence
         if key.name != "stamp" and key.name not in signature.parameters
     }
 
-    def with_flags(**given: Any) -> int:
+    def with_flags(**given: Any) -> Outcome:
         return command(**{name: value for name, value in given.items() if name not in options or value is not None})
 
     # The help tells them in this order.
     leading = [options[name] for name in first]
     others = [option for name, option in options.items() if name not in first]
-    return _called_so(with_flags, command, [*leading, *own, *others])
+    return with_parameters(with_flags, command, [*leading, *own, *others])
 
 
 def _option(key: Key, shown: bool, panel: str) -> inspect.Parameter:
@@ -71,6 +70,11 @@ def _option(key: Key, shown: bool, panel: str) -> inspect.Parameter:
     return inspect.Parameter(
         key.name, inspect.Parameter.KEYWORD_ONLY, default=None, annotation=Annotated[str | None, option]
     )
+
+
+def option_words(flags: Mapping[str, str]) -> list[str]:
+    """The words of a command that give these keys of a brief."""
+    return [word for name, text in flags.items() for word in (NAMED[name].flag, text)]
 
 
 def takes_values(command: Command) -> Command:
@@ -87,10 +91,10 @@ def takes_values(command: Command) -> Command:
             each, kinds[each.name] = _as_text(each, kind)
         parameters.append(each)
 
-    def with_values(**given: Any) -> int:
+    def with_values(**given: Any) -> Outcome:
         return command(**{name: _read(given[name], *kinds[name]) if name in kinds else given[name] for name in given})
 
-    return _called_so(with_values, command, parameters)
+    return with_parameters(with_values, command, parameters)
 
 
 def _as_text(asked: inspect.Parameter, kind: Kind) -> tuple[inspect.Parameter, tuple[str, Kind]]:
@@ -115,12 +119,3 @@ def _read(text: str | list[str] | None, flag: str, kind: Kind) -> Any:
     if isinstance(text, list):
         return [read_option(flag, each, kind) for each in text]
     return None if text is None else read_option(flag, text, kind)
-
-
-def _called_so(called: Callable[..., int], command: Command, parameters: Sequence[inspect.Parameter]) -> Command:
-    """A function in the place of a command, with its name and its help and these parameters."""
-    changed: Any = wraps(command)(called)
-    # All are given by name; typer tells arguments from options by what they are.
-    named = [each.replace(kind=inspect.Parameter.KEYWORD_ONLY) for each in parameters]
-    changed.__signature__ = inspect.signature(command).replace(parameters=named)
-    return called

@@ -6,6 +6,7 @@ import os
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from contextvars import ContextVar
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
@@ -16,12 +17,33 @@ if TYPE_CHECKING:
 _LETTERS = 8
 # Told what is being done, how much of it is done, and of how much.
 Show = Callable[[str, int, int], None]
+# Whether all that is said beside the results of a command is left out.
+_QUIET = ContextVar("quiet", default=False)
+
+
+@contextmanager
+def one_command() -> Iterator[None]:
+    """Within it `be_quiet` holds, and no longer."""
+    before = _QUIET.set(False)
+    try:
+        yield
+    finally:
+        _QUIET.reset(before)
+
+
+def be_quiet() -> None:
+    """From now on leave out notes, the next command and what is shown of progress."""
+    _QUIET.set(True)
+
+
+def _shows_progress() -> bool:
+    return sys.stderr.isatty() and not _QUIET.get()
 
 
 @contextmanager
 def bar() -> Iterator[Show]:
     """A bar on the terminal that follows long work; nothing where stderr is no terminal."""
-    if not sys.stderr.isatty():
+    if not _shows_progress():
         yield lambda words, done, total: None
         return
     from rich.console import Console
@@ -58,7 +80,7 @@ def progress(wanted: int) -> Iterator[tuple[Callable[[JobResult], None], Callabl
 @contextmanager
 def status() -> Iterator[Callable[[str], None]]:
     """A line on the terminal that says what is being done; nothing where stderr is no terminal."""
-    if not sys.stderr.isatty():
+    if not _shows_progress():
         yield lambda words: None
         return
     from rich.console import Console
@@ -72,7 +94,17 @@ def status() -> Iterator[Callable[[str], None]]:
 
 def note(text: str) -> None:
     """One line beside the result, on stderr."""
-    say(f"note: {text}", error=True)
+    _beside(f"note: {text}")
+
+
+def going_on(command: str) -> None:
+    """The last line beside a result: a command that goes on from there."""
+    _beside(f"next: {command}")
+
+
+def _beside(line: str) -> None:
+    if not _QUIET.get():
+        say(line, error=True)
 
 
 def note_boxes(letters: set[str]) -> None:

@@ -12,7 +12,8 @@ from explore.asking.keys import MOST_PAIRS
 from explore.asking.kinds import Whole
 from explore.asking.several import WholeSpan
 from explore.commands.shared import BriefFile, Cores, Look, NoStamp, Paper, StampName, Turn, what_mends
-from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
+from explore.ending import opens
+from explore.exits import IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
 from explore.options import FIRST, of_squares, takes_a_brief
 from explore.terminal import bar, note, say
 
@@ -21,6 +22,7 @@ _FEWEST = 16
 _PAIRS, _EVERY = WholeSpan(2, MOST_PAIRS), Whole(1, MOST_PAIRS)
 
 
+@opens
 @takes_a_brief(of_squares)
 def budget(
     stamp: StampName = None,
@@ -54,7 +56,7 @@ def budget(
     paper: Paper = "a4",
     cores: Cores = None,
     **flags: str,
-) -> int:
+) -> Outcome:
     """See what fits a budget of pairs.
 
     For every budget the sizes and pitches, how surely the print of a stamp can be known, the fillings
@@ -114,4 +116,4 @@ def budget(
         note(f"stopped before {done.left[0].pairs} pairs (half-size {done.left[0].half_size}) were worked out")
     elif done.unasked:
         note(f"stopped before it was worked out whether there is room for {', '.join(done.unasked)}")
-    return DONE
+    return Outcome(to_see=[plot, folder / "sheet.png"], then=("page", folder, "--open"))

@@ -7,13 +7,13 @@ from typing import Annotated
 
 import typer
 
-from explore.exits import CHECK_FAILED, DONE
+from explore.exits import CHECK_FAILED, Outcome
 from explore.terminal import say
 
 
 def check(
     places: Annotated[list[Path], typer.Argument(metavar="STUDY|FILE...", help="Studies or square files.")],
-) -> int:
+) -> Outcome:
     """Check saved squares anew.
 
     Can they be worked, and do they keep their brief? The check shares no rule with the search.
@@ -25,10 +25,14 @@ def check(
     Names the rule and the pinholes where one does not hold, and ends with exit code 1 then.
     """
     from explore.storage.listing import checked, square_files_in
+    from explore.storage.state import is_study
 
     all_hold = True
     for label, path in square_files_in(places):
         holds, words = checked(path)
         say(f"{label} {words}")
         all_hold = all_hold and holds
-    return DONE if all_hold else CHECK_FAILED
+    if not all_hold:
+        return Outcome(CHECK_FAILED)
+    study = next((place for place in places if is_study(place)), None)
+    return Outcome(then=("page", study, "--open") if study else ())

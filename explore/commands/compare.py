@@ -8,10 +8,12 @@ from typing import Annotated
 import typer
 
 from explore.commands.shared import SQUARE_NUMBER, Look, Paper
-from explore.exits import DONE
+from explore.ending import opens
+from explore.exits import Outcome
 from explore.terminal import note, say
 
 
+@opens
 def compare(
     study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")],
     first: Annotated[int, typer.Argument(metavar="NUMBER", help="A square of the study."), SQUARE_NUMBER],
@@ -23,7 +25,7 @@ def compare(
     force: Annotated[bool, typer.Option("--force", help="Replace the page that is there.")] = False,
     look: Look = "drawing",
     paper: Paper = "a4",
-) -> int:
+) -> Outcome:
     """See two squares side by side, and where they differ.
 
     The second is turned or reflected to lie closest to the first. A panel shows pinhole for pinhole which
@@ -48,4 +50,4 @@ def compare(
     for line in report(pair):
         say(line)
     say(f"page: {files[0]} (also .svg and .pdf)")
-    return DONE
+    return Outcome(to_see=files[:1], then=("pick", study, first, *(() if other else (second,))))

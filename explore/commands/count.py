@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Annotated
 
@@ -10,8 +11,8 @@ import typer
 from explore import asking
 from explore.asking.keys import Key
 from explore.commands.shared import BriefFile, what_mends
-from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
-from explore.options import of_squares, takes_a_brief
+from explore.exits import IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
+from explore.options import of_squares, option_words, takes_a_brief
 from explore.terminal import note, say, status
 
 # The stamp and what is made of it are set aside.
@@ -28,7 +29,7 @@ def count(
     out: Annotated[Path | None, typer.Option(help="Write the numbers to this JSON file too.")] = None,
     force: Annotated[bool, typer.Option("--force", help="Replace the file that is there.")] = False,
     **flags: str,
-) -> int:
+) -> Outcome:
     """Count the block layouts that a brief allows.
 
     A block layout says which pinholes lie in blocks; two are the same only pinhole for pinhole. The symmetry,
@@ -66,4 +67,11 @@ def count(
     if not any(each.found.layouts.log >= 0 or each.none for each in found):
         nothing = "no block layout found in the effort given"
         raise CommandEnd(NOTHING_FOUND, nothing + what_mends(asked.brief, (), False, door))
-    return DONE
+    some = any(each.found.layouts.log >= 0 for each in found)
+    return Outcome(then=_explored(brief, flags) if some else ())
+
+
+def _explored(brief: Path | None, flags: Mapping[str, str]) -> tuple[object, ...]:
+    """The words that find squares by the same brief, the stamp set aside."""
+    filed = ("--brief", brief) if brief else ()
+    return ("explore", "--no-stamp", *filed, *option_words(flags))

@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from explore.asking.kinds import Number
+from explore.commands.going_on import after_papers, ways
 from explore.commands.shared import (
     LEAF,
     CornerPins,
@@ -21,10 +22,12 @@ from explore.commands.shared import (
     StudyFolder,
     papers_asked,
 )
-from explore.exits import DONE
+from explore.ending import opens
+from explore.exits import Outcome
 from explore.terminal import say
 
 
+@opens
 def diagram(
     study: StudyFolder,
     numbers: SquareNumbers,
@@ -45,7 +48,7 @@ def diagram(
     ] = False,
     out: PapersFolder = None,
     force: ReplaceFiles = False,
-) -> int:
+) -> Outcome:
     """Draw how every pair of a square runs, enlarged.
 
     One line is one pair, in the trade's colours, with every twist, turn of a worker and pin. The first page
@@ -69,4 +72,5 @@ def diagram(
     for design, (pdf, vector) in asked.each:
         words = diagrams.write(design, asked.name, wanted, paper, pdf, vector, habits)
         say(f"{design.number:02d}: {words}: {pdf} (also .svg)")
-    return DONE
+    then = after_papers("diagram", study, asked, out, ways(habits, footside))
+    return Outcome(to_see=[pdf for _, (pdf, _) in asked.each], then=then)

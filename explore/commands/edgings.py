@@ -8,10 +8,12 @@ from typing import Annotated
 import typer
 
 from explore.commands.shared import SQUARE_NUMBER, ReplaceFiles, StudyFolder
-from explore.exits import DONE
+from explore.ending import opens
+from explore.exits import Outcome
 from explore.terminal import note, say, status
 
 
+@opens
 def other_edgings(
     study: StudyFolder,
     number: Annotated[
@@ -22,7 +24,7 @@ def other_edgings(
     ] = None,
     out: Annotated[Path | None, typer.Option(help="The sheet's PNG. Default: edgings-NN.png in the study.")] = None,
     force: ReplaceFiles = False,
-) -> int:
+) -> Outcome:
     """Try every edging of the catalogue.
 
     Footsides, fans and scallops. A piece keeps its blocks; where fans need room it grows, as little as may be.
@@ -32,6 +34,7 @@ def other_edgings(
       stampwork edgings garden-society 7
       stampwork edgings garden-society 7 --apply "cloth fan 4"
     """
+    from constraints.catalogue import edging_of
     from explore.editing.edgings.trying import Trying
     from explore.storage.free import refuse_picture
 
@@ -40,7 +43,7 @@ def other_edgings(
         note(line)
     if apply is not None:
         say(trying.apply(apply))
-        return DONE
+        return Outcome(then=("pricking", study, trying.study.next_number))
     picture = out or trying.study.folder / f"edgings-{trying.piece.number:02d}.png"
     refuse_picture(picture, force)
     with status() as told:
@@ -50,4 +53,7 @@ def other_edgings(
         say(line)
     trying.picture(tried, picture)
     say(f"sheet: {picture} (also .pdf)")
-    return DONE
+    own = edging_of(trying.piece)
+    fitting = [wanted.called for wanted, offer in tried if offer is not None and wanted != own]
+    then = ("edgings", study, number, "--apply", fitting[0]) if fitting else ("page", study, "--open")
+    return Outcome(to_see=[picture], then=then)

@@ -21,7 +21,8 @@ from explore.commands.shared import (
     finish_study,
     what_mends,
 )
-from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
+from explore.ending import opens
+from explore.exits import IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
 from explore.options import FIRST, takes_a_brief
 from explore.terminal import note, progress
 
@@ -30,6 +31,7 @@ if TYPE_CHECKING:
     from explore.storage.request import StudyRequest
 
 
+@opens
 @takes_a_brief(first=("pairs", "width", "symmetry", "stitches", "count"))
 def explore_stamp(
     stamp: StampName = None,
@@ -53,7 +55,7 @@ def explore_stamp(
     paper: Paper = "a4",
     cores: Cores = None,
     **flags: str,
-) -> int:
+) -> Outcome:
     """Find squares of lace that carry a stamp.
 
     Many different ones, all of which can be worked, on a sheet to pick from.
@@ -87,8 +89,9 @@ def explore_stamp(
         raise CommandEnd(IMPOSSIBLE, str(error) + _mends(requested, error.near, True, cores)) from None
     if not done.found and not done.stopped:
         raise CommandEnd(NOTHING_FOUND, shortfall(done, requested.count) + _mends(requested, done.near, False, cores))
-    finish_study(requested, done, look, paper, cores)
-    return DONE
+    sheet = finish_study(requested, done, look, paper, cores)
+    assert done.study is not None
+    return Outcome(to_see=[sheet], then=("page", done.study.folder, "--open"))
 
 
 def _mends(requested: StudyRequest, near: tuple[Brief, ...], proven: bool, cores: int | None) -> str:

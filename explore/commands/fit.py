@@ -15,7 +15,7 @@ from explore.asking.several import Box
 from explore.bad_input import BadInput
 from explore.commands.shared import SQUARE_NUMBER, StudyFolder, mends_of
 from explore.editing.fitting import EASE, PITCH
-from explore.exits import DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
+from explore.exits import AGAIN, IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
 from explore.terminal import note, say, status
 
 _FOR = Box(Number(0.0, 10.0**6, "width and height, such as 290x410mm", LENGTH, "mm"))
@@ -56,7 +56,7 @@ def fit_object(
         typer.Option(metavar="VALUE", help="Make this way, as a new number of the study."),
         Whole(1, 999),
     ] = None,
-) -> int:
+) -> Outcome:
     """Make a piece fit.
 
     Corners, turnovers, repeats and pitches are tried together, and if you say so other edgings and a wider band;
@@ -90,13 +90,14 @@ def fit_object(
         if apply > len(fits):
             raise BadInput(f"--apply is {apply}; ways are 1 to {len(fits)}")
         try:
+            number_made = fitting.chosen.study.next_number
             say(fitting.make(fits[apply - 1]))
         except NoFittingFrame:
             made = OtherFits(fitting, fits)
             nothing = f"no frame that can be worked was found for way {apply}"
             raise CommandEnd(NOTHING_FOUND, nothing + mends_of(made.offers(apply), made)) from None
-        return DONE
+        return Outcome(then=("pricking", study, number_made))
     for line in table(fitting, fits):
         say(line)
     note("pins, thread and hours are reckoned from the piece as it is; `materials` counts those of a piece once made")
-    return DONE
+    return Outcome(then=(AGAIN, "--apply", 1))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from functools import partial
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
@@ -14,7 +15,8 @@ from explore.asking.names import Choice
 from explore.asking.several import Twice
 from explore.bad_input import BadInput
 from explore.commands.shared import Cores, StripNumber, StudyFolder, mends_of
-from explore.exits import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
+from explore.ending import opens
+from explore.exits import BAD_INPUT, IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
 from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:
@@ -24,6 +26,7 @@ if TYPE_CHECKING:
 _PITCH = Number(*PITCHES_MM, "a length from 0.5 to 100 mm, such as 4.5mm", LENGTH)
 
 
+@opens
 def frame_strip(
     study: StudyFolder,
     number: StripNumber,
@@ -61,7 +64,7 @@ def frame_strip(
         Choice(tuple(SYMMETRIES)),
     ] = None,
     cores: Cores = None,
-) -> int:
+) -> Outcome:
     """Make a frame of a strip.
 
     Four corners alike, and in the middle of every side a turnover at which the strip meets its reverse. Where the
@@ -93,11 +96,11 @@ def frame_strip(
         raise CommandEnd(NOTHING_FOUND, nothing + mends_of(door.offers(), door)) from None
     if fill is None:
         say(made.keep())
-        return DONE
-    return _fill(made, count or 6, door)
+        return Outcome(then=("pricking", study, made.study.next_number))
+    return _fill(made, count or 6, door, study)
 
 
-def _fill(made: Framed, wanted: int, door: Framing) -> int:
+def _fill(made: Framed, wanted: int, door: Framing, study: Path) -> Outcome:
     from explore.editing.mirroring.filling import fill, write_sheet
     from explore.search.search import Impossible
 
@@ -125,4 +128,4 @@ def _fill(made: Framed, wanted: int, door: Framing) -> int:
     say(f"sheet: {sheet} (also .pdf)")
     if len(found) < wanted:
         note(f"{len(found)} found of {wanted}")
-    return DONE
+    return Outcome(to_see=[sheet], then=("pricking", study, found[0].mat.number))

@@ -8,6 +8,7 @@ import typer
 
 from explore.asking.kinds import SHARE, Number
 from explore.asking.several import Span
+from explore.commands.going_on import after_papers, ways
 from explore.commands.shared import (
     Cores,
     CornerPins,
@@ -21,12 +22,14 @@ from explore.commands.shared import (
     StudyFolder,
     papers_asked,
 )
-from explore.exits import DONE
+from explore.ending import opens
+from explore.exits import Outcome
 from explore.terminal import note, say
 
 _SHARE = Number(0.0, 5.0, "a share such as 0.15 or 15%", SHARE, "%")
 
 
+@opens
 def what_it_takes(
     study: StudyFolder,
     numbers: SquareNumbers,
@@ -56,7 +59,7 @@ def what_it_takes(
     cores: Cores = None,
     out: PapersFolder = None,
     force: ReplaceFiles = False,
-) -> int:
+) -> Outcome:
     """Add up what a square takes.
 
     Bobbins, pins, thread for each bobbin and in all, card, pillow, hours; and a small swatch with the same stitches
@@ -87,4 +90,5 @@ def what_it_takes(
         elif lacking := papers.lacking(swatch, design):
             note(f"{design.number:02d}: the swatch has no room for {lacking}")
         say(f"page: {paths[1]} (also .txt)" + (f"; swatch: {paths[2]}" if swatch else ""))
-    return DONE
+    then = after_papers("materials", study, asked, out, ways(habits))
+    return Outcome(to_see=[paths[1] for _, paths in asked.each], then=then)

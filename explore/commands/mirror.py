@@ -9,17 +9,19 @@ from typing import Annotated
 import typer
 
 from explore.commands.shared import Cores, ReplaceFiles, StripNumber, StudyFolder
-from explore.exits import DONE, NOTHING_FOUND, CommandEnd
+from explore.ending import opens
+from explore.exits import NOTHING_FOUND, CommandEnd, Outcome
 from explore.terminal import bar, note, say
 
 
+@opens
 def mirror_strip(
     study: StudyFolder,
     number: StripNumber,
     out: Annotated[Path | None, typer.Option(help="The sheet's PNG. Default: mirror-NN.png in the study.")] = None,
     force: ReplaceFiles = False,
     cores: Cores = None,
-) -> int:
+) -> Outcome:
     """Slide a mirror along a strip.
 
     For every place where the strip, reflected at 45 degrees, gives a corner that can be worked, and every row where it
@@ -42,4 +44,6 @@ def mirror_strip(
         note(line)
     sheet = write_sheet(done)
     say(f"sheet: {sheet} (also .pdf)")
-    return DONE
+    turned = (corner for corner, each in enumerate(done.offers.corners, 1) if done.offers.turnovers(each.corner))
+    corner = next(turned, 0)
+    return Outcome(to_see=[sheet], then=("frame", study, number, "--corner", corner) if corner else ())

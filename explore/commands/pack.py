@@ -6,6 +6,7 @@ from typing import Annotated
 
 import typer
 
+from explore.commands.going_on import after_papers, ways
 from explore.commands.shared import (
     LEAF,
     Cores,
@@ -23,11 +24,13 @@ from explore.commands.shared import (
     papers_asked,
     typed,
 )
-from explore.exits import DONE
+from explore.ending import opens
+from explore.exits import Outcome
 from explore.lines import one_line
 from explore.terminal import say
 
 
+@opens
 def booklet(
     study: StudyFolder,
     numbers: SquareNumbers,
@@ -45,7 +48,7 @@ def booklet(
     cores: Cores = None,
     out: PapersFolder = None,
     force: ReplaceFiles = False,
-) -> int:
+) -> Outcome:
     """Put all papers of a square into one booklet.
 
     A cover, materials, pricking, working diagram and order of work, ready to print or to send.
@@ -67,4 +70,5 @@ def booklet(
         wanted = booklets.BookletOptions(words, footside, paper, finish, habits)
         count = booklets.write(design, asked.name, wanted, pdf, cores)
         say(f"{design.number:02d}: {count} pages: {pdf}")
-    return DONE
+    then = after_papers("pack", study, asked, out, ways(habits, footside, finish))
+    return Outcome(to_see=[pdf for _, (pdf,) in asked.each], then=then)

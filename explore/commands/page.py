@@ -8,10 +8,12 @@ from typing import Annotated
 import typer
 
 from explore.commands.shared import LOOK, Cores
-from explore.exits import BAD_INPUT, DONE, CommandEnd
+from explore.ending import opens
+from explore.exits import BAD_INPUT, CommandEnd, Outcome
 from explore.terminal import bar, note, say
 
 
+@opens
 def page(
     study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study to browse.")],
     out: Annotated[Path | None, typer.Option(help="The file to write. Default: page.html in the study.")] = None,
@@ -22,7 +24,7 @@ def page(
         str, typer.Option(metavar="VALUE", help=f"The look that the page opens in: {LOOK.allowed}."), LOOK
     ] = "drawing",
     cores: Cores = None,
-) -> int:
+) -> Outcome:
     """Write a page to browse a study.
 
     One file for the browser, without a network: look, sort, filter, enlarge, compare, tick, note, print.
@@ -52,4 +54,4 @@ def page(
         )
     designs = f"{len(opened.designs)} square{'' if len(opened.designs) == 1 else 's'}"
     say(f"page: {path} ({designs}, {size / 1e6:.1f} MB); open it in a browser")
-    return DONE
+    return Outcome(to_see=[path], then=("pick", study, opened.designs[0].number))

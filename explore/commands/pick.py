@@ -8,10 +8,12 @@ from typing import Annotated
 import typer
 
 from explore.commands.shared import SQUARE_NUMBER, Look, Paper, typed
-from explore.exits import DONE
+from explore.ending import opens
+from explore.exits import Outcome
 from explore.terminal import note, say
 
 
+@opens
 def pick(
     study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study to pick from.")],
     numbers: Annotated[
@@ -38,7 +40,7 @@ def pick(
     ] = False,
     look: Look = "drawing",
     paper: Paper = "a4",
-) -> int:
+) -> Outcome:
     """Mark the squares you choose.
 
     They are kept in picks.json in the study, with your notes, and drawn on a sheet of their own.
@@ -72,4 +74,7 @@ def pick(
         say(line)
     written = picking.draw(opened, after, sheets) if changed else []
     say(picking.told(before, after, written))
-    return DONE
+    picked = [design.number for design in picking.chosen(opened, after)]
+    unpacked = [number for number in picked if not (study / "papers" / f"{number:02d}-booklet.pdf").exists()]
+    then = ("pack", study, unpacked[0]) if unpacked else ("page", study, "--open")
+    return Outcome(to_see=written[:1], then=then)

@@ -8,6 +8,7 @@ import typer
 
 from explore.asking.kinds import LENGTH, Number
 from explore.asking.names import Choice
+from explore.commands.going_on import after_papers, ways
 from explore.commands.shared import (
     LEAF,
     CornerPins,
@@ -20,13 +21,15 @@ from explore.commands.shared import (
     StudyFolder,
     papers_asked,
 )
-from explore.exits import DONE
+from explore.ending import opens
+from explore.exits import Outcome
 from explore.terminal import note, say
 
 _PART = Choice(("whole", "half", "quarter"))
 _PEN = Number(0.3, 0.7, "a width from 0.3 to 0.7 mm, such as 0.5mm", LENGTH)
 
 
+@opens
 def pricking(
     study: StudyFolder,
     numbers: SquareNumbers,
@@ -49,7 +52,7 @@ def pricking(
     ] = False,
     out: PapersFolder = None,
     force: ReplaceFiles = False,
-) -> int:
+) -> Outcome:
     """Print the pinholes of a square at true size.
 
     What is larger than the paper is cut into pages that overlap, with crosses to lay them by and a map.
@@ -75,4 +78,5 @@ def pricking(
         for each in done.notes:
             note(each)
         say(f"{design.number:02d}: {done.words}: {pdf} (also .svg)")
-    return DONE
+    then = after_papers("pricking", study, asked, out, ways(habits, footside))
+    return Outcome(to_see=[pdf for _, (pdf, _) in asked.each], then=then)

@@ -14,7 +14,8 @@ from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
 from explore.asking.several import Wholes
 from explore.commands.shared import ReplaceFiles, mends_of
-from explore.exits import BAD_INPUT, DONE, CommandEnd
+from explore.ending import opens
+from explore.exits import AGAIN, BAD_INPUT, CommandEnd, Outcome
 from explore.terminal import note, say
 
 _AS = Choice(("strip", "stamp"))
@@ -25,6 +26,7 @@ _DOTS = Wholes(Whole(1, 99999, "numbers of doubtful dots, such as 3,7 or 4-6"))
 _PITCH = Number(*PITCHES_MM, "a length from 0.5 to 100 mm, such as 5mm", LENGTH, "mm")
 
 
+@opens
 def redraft(
     file: Annotated[
         Path, typer.Argument(metavar="FILE", help="A scan or photograph of the pricking, or its rows in a text.")
@@ -73,7 +75,7 @@ def redraft(
         ),
     ] = None,
     force: ReplaceFiles = False,
-) -> int:
+) -> Outcome:
     """Redraft an old pricking onto the grid.
 
     Finds the pinholes, pitch and tilt; rings and numbers what is doubtful; finds the repeat; and lists
@@ -112,4 +114,7 @@ def redraft(
         note(line)
     for line in done.lines:
         say(line)
-    return DONE
+    if done.made is None:
+        return Outcome(to_see=done.to_see, then=(AGAIN, "--reading", 1))
+    then = ("explore", done.made) if use == making.STAMP else ("pricking", done.made, 1)
+    return Outcome(to_see=done.to_see, then=then)

@@ -12,7 +12,8 @@ from explore.asking.names import Choice
 from explore.bad_input import BadInput
 from explore.commands.shared import PAPER, SQUARE_NUMBER, Cores, ReplaceStudy, mends_of, typed
 from explore.editing.series import FEWEST, MOST
-from explore.exits import BAD_INPUT, DONE, NOTHING_FOUND, CommandEnd
+from explore.ending import opens
+from explore.exits import BAD_INPUT, NOTHING_FOUND, CommandEnd, Outcome
 from explore.lines import one_line
 from explore.terminal import note, progress, say
 
@@ -20,6 +21,7 @@ _SHARE = Choice(("stamp", "border", "centre", "trail"))
 _ORDER = Choice(("pairs", "density", "symmetry", "filling"))
 
 
+@opens
 def series(
     study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study to choose from.")],
     numbers: Annotated[
@@ -49,7 +51,7 @@ def series(
         str, typer.Option(metavar="VALUE", help=f"Size of the exhibition sheet: {PAPER.allowed}."), PAPER
     ] = "a3",
     cores: Cores = None,
-) -> int:
+) -> Outcome:
     """Make a series for an exhibition.
 
     Squares that share what makes them a family and are as different as they can be in the rest.
@@ -96,4 +98,4 @@ def series(
     for line in telling.lines(made, named):
         say(line)
     say(f"exhibition sheet: {folder / keeping.PICTURES[0]} (also .pdf and .svg); labels.pdf, catalogue.pdf beside it")
-    return DONE
+    return Outcome(to_see=[folder / keeping.PICTURES[0]], then=("page", folder, "--open"))

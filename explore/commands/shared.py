@@ -141,8 +141,9 @@ def papers_asked(
     return Papers(opened.name, list(zip(designs, files, strict=True)))
 
 
-def finish_study(request: StudyRequest, session: Session, look: str, paper: str, cores: int | None = None) -> None:
-    """Draw the sheets, list the squares, and say what is missing. Raises CommandEnd if nothing was found."""
+def finish_study(request: StudyRequest, session: Session, look: str, paper: str, cores: int | None = None) -> Path:
+    """Draw the sheets, list the squares, and say what is missing; what shows all sheets. Raises CommandEnd if nothing
+    was found."""
     from explore.storage.listing import shortfall, single_prints, small_print, table
     from explore.storage.sheets import write_sheets
 
@@ -160,6 +161,7 @@ def finish_study(request: StudyRequest, session: Session, look: str, paper: str,
     for line in (*begun, small_print(session.study.designs), single, missing):
         if line:
             note(line)
+    return pages[0] if len(pages) == 1 else pages[0].with_suffix(".pdf")
 
 
 def what_mends(brief: Brief, near: Sequence[Brief], proven: bool, door: BriefDoor) -> str:

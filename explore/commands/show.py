@@ -8,14 +8,17 @@ import typer
 
 from explore.asking.kinds import LENGTH, Number
 from explore.asking.names import Choice, Colouring, ThreadColour
+from explore.commands.going_on import after_papers
 from explore.commands.shared import PapersFolder, ReplaceFiles, SquareNumbers, StudyFolder, papers_asked
-from explore.exits import DONE
+from explore.ending import opens
+from explore.exits import Outcome
 from explore.terminal import say
 
 _LOOK = Choice(("drawing", "lace", "both"))
 _SIZE = Number(30.0, 1000.0, "a length from 30 to 1000 mm, such as 180mm", LENGTH, "mm")
 
 
+@opens
 def show_large(
     study: StudyFolder,
     numbers: SquareNumbers,
@@ -33,7 +36,7 @@ def show_large(
     plain: Annotated[bool, typer.Option("--plain", help="Nothing written below the square.")] = False,
     out: PapersFolder = None,
     force: ReplaceFiles = False,
-) -> int:
+) -> Outcome:
     """Show a square large.
 
     For a wall or a catalogue: as a PNG, as an SVG for vector editors and as a PDF. With a thread coloured, the
@@ -57,4 +60,5 @@ def show_large(
             paths = files[len(endings) * number :][: len(endings)]
             showing.write(design, name, size, plain, colour or [], paths)
             say(f"{design.number:02d} in the look {name}: {paths[0]} (also .pdf and .svg)")
-    return DONE
+    pictures = [path for _, files in asked.each for path in files if path.suffix == endings[0]]
+    return Outcome(to_see=pictures, then=after_papers("show", study, asked, out, {}))

@@ -2,17 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from constraints.piece import ROUND
 from explore import asking
 from explore.asking.keys import Key
 from explore.commands.shared import Cores, StampName, Turn, mends_of
-from explore.exits import BAD_INPUT, DONE, NOTHING_FOUND, CommandEnd
-from explore.options import takes_a_brief
+from explore.ending import opens
+from explore.exits import BAD_INPUT, NOTHING_FOUND, CommandEnd, Outcome
+from explore.options import option_words, takes_a_brief
 from explore.terminal import note, say
+
+if TYPE_CHECKING:
+    from constraints.brief import Brief
+    from explore.search.laying.falls import Fall
 
 _OF_THE_STAMP_ALONE = (
     "passives", "narrowest", "widest", "narrowest_ground", "margin", "splits", "stamp_size", "turns", "effort"
@@ -23,6 +30,7 @@ def _lays(key: Key) -> bool:
     return key.name in _OF_THE_STAMP_ALONE
 
 
+@opens
 @takes_a_brief(_lays)
 def fall_of_stamp(
     stamp: StampName = None,
@@ -36,7 +44,7 @@ def fall_of_stamp(
     force: Annotated[bool, typer.Option("--force", help="Replace the sheet that is there.")] = False,
     cores: Cores = None,
     **flags: str,
-) -> int:
+) -> Outcome:
     """See how a stamp falls on the grid.
 
     Blocks the stamp alone at each sensible size, without splits of its blocks and with them, says how surely an eye
@@ -83,4 +91,19 @@ def fall_of_stamp(
         for place, share in bolder(shape, asked.brief, choice):
             say(papers.mended(choice, place, share))
     say(f"each the best found in {EFFORT * asked.brief.run.effort:g} units of deterministic time; sheet: {picture}")
-    return DONE
+    return Outcome(to_see=[picture], then=_explored(stamp, turn, flags, choice, asked.brief))
+
+
+def _explored(
+    stamp: str | None, turn: float | None, flags: Mapping[str, str], choice: Fall | None, brief: Brief
+) -> tuple[object, ...]:
+    """The words that find squares for the stamp by the same keys, with pairs enough for the size to take; if there is
+    none, however well the print is known."""
+    turned = () if turn is None else ("--turn", f"{turn:g}")
+    # Sizes of the print that are named to look at are no wish for the squares.
+    keys = {name: text for name, text in flags.items() if name != "stamp_size"}
+    if choice is None:
+        keys["known"] = "no"
+    elif choice.pairs_worked(ROUND) > brief.rules.pairs:
+        keys["pairs"] = str(choice.pairs_worked(ROUND))
+    return ("explore", stamp or asking.BUILT_IN, *turned, *option_words(keys))

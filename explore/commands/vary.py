@@ -11,10 +11,12 @@ from explore.asking import NAMED
 from explore.asking.kinds import written
 from explore.commands.shared import SQUARE_NUMBER, Cores, Look, Paper, ReplaceStudy, mends_of
 from explore.editing.varying import CHANGE, USUAL_CHANGE, about
-from explore.exits import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND, CommandEnd
+from explore.ending import opens
+from explore.exits import BAD_INPUT, IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
 from explore.terminal import bar, note, progress, say
 
 
+@opens
 def vary(
     study: Annotated[Path, typer.Argument(metavar="STUDY", help="The study that holds the square.")],
     number: Annotated[int, typer.Argument(metavar="NUMBER", help="The number of the square."), SQUARE_NUMBER],
@@ -61,7 +63,7 @@ def vary(
     look: Look = "drawing",
     paper: Paper = "a4",
     cores: Cores = None,
-) -> int:
+) -> Outcome:
     """See more squares like a chosen one.
 
     Its cousins keep a part of it and change in a share of the rest; the small steps change one thing at a time.
@@ -117,4 +119,4 @@ def vary(
     say(f"study: {made.study.folder}; sheet: {made.study.folder / 'sheet.png'} (also .pdf and .svg)")
     for line in filter(None, (*made.study.notes, *made.notes)):
         note(line)
-    return DONE
+    return Outcome(to_see=[made.study.folder / "sheet.png"], then=("page", made.study.folder, "--open"))

@@ -7,6 +7,7 @@ from typing import Annotated
 import typer
 
 from explore.asking.names import Choice
+from explore.commands.going_on import after_papers, ways
 from explore.commands.shared import (
     CornerPins,
     Finish,
@@ -21,12 +22,14 @@ from explore.commands.shared import (
     StudyFolder,
     papers_asked,
 )
-from explore.exits import DONE
+from explore.ending import opens
+from explore.exits import Outcome
 from explore.terminal import note, say
 
 _LEAF = Choice(("a4", "letter"))
 
 
+@opens
 def order_of_work(
     study: StudyFolder,
     numbers: SquareNumbers,
@@ -40,7 +43,7 @@ def order_of_work(
     paper: Annotated[str, typer.Option(metavar="VALUE", help=f"Paper: {_LEAF.allowed}."), _LEAF] = "a4",
     out: PapersFolder = None,
     force: ReplaceFiles = False,
-) -> int:
+) -> Outcome:
     """Tell in which order a square is worked.
 
     Where the pairs are hung, then step by step the diagonals of the ground, blocks, spiders and roses with their
@@ -68,4 +71,5 @@ def order_of_work(
         telling = Telling(f"Order of work {design.number:02d}, {asked.name}", footside == "right", finish)
         words = orders.write(worked(design, habits), telling, paper, text, pdf)
         say(f"{design.number:02d}: {words}: {pdf} (also .txt)")
-    return DONE
+    then = after_papers("work", study, asked, out, ways(habits, footside, finish))
+    return Outcome(to_see=[pdf for _, (_, pdf) in asked.each], then=then)

@@ -17,13 +17,17 @@ SVG = '<svg xmlns="http://www.w3.org/2000/svg" width="40" height="40"><path d="M
 
 @pytest.fixture
 def ask(capsys: pytest.CaptureFixture[str]) -> Ask:
-    """Run a command; its exit code, the lines on stdout and those on stderr."""
+    """Run a command; its exit code, the lines on stdout and those on stderr, the next command apart, which
+    test_ending.py looks at."""
 
     def asked(*arguments: str) -> tuple[int, list[str], list[str]]:
         status = cli.run(arguments)
         told = capsys.readouterr()
         assert "Traceback" not in told.err
-        return status, told.out.splitlines(), told.err.splitlines()
+        errors = told.err.splitlines()
+        if errors and errors[-1].startswith("next: "):
+            assert errors.pop().startswith("next: stampwork ")
+        return status, told.out.splitlines(), errors
 
     return asked
 

@@ -17,7 +17,7 @@ from explore import cli
 ROOT = Path(__file__).parents[2]
 README = ROOT / "README.md"
 PICTURES = ROOT / "gallery" / "pictures"
-LEFT_OUT = "..."
+LEFT_OUT, NEXT = "...", "next: "
 
 
 @dataclass(frozen=True)
@@ -41,7 +41,8 @@ class Example:
 
 @dataclass(frozen=True)
 class Ran:
-    """What became of an example. lines: both streams, in the order in which they were printed."""
+    """What became of an example. lines: both streams, in the order in which they were printed, but for the command
+    that goes on from there, unless the README shows it."""
 
     example: Example
     status: int
@@ -94,7 +95,10 @@ def _run(example: Example) -> Ran:
     said = io.StringIO()
     with contextlib.redirect_stdout(said), contextlib.redirect_stderr(said):
         status = cli.run(arguments)
-    return Ran(example, status, tuple(said.getvalue().splitlines()))
+    lines = said.getvalue().splitlines()
+    if lines and lines[-1].startswith(NEXT) and not any(line.startswith(NEXT) for line in example.shown):
+        del lines[-1]
+    return Ran(example, status, tuple(lines))
 
 
 def as_shown(ran: Ran) -> list[str]:

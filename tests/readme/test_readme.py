@@ -127,7 +127,8 @@ def test_the_comparison_of_examples_can_fail() -> None:
 
 
 def test_every_option_named_is_an_option() -> None:
-    known = {"--help", "--version", "--no-deps"}  # the last is pip's
+    # Of every command, of the program, and of pip.
+    known = {"--help", "--quiet", "--version", "--install-completion", "--no-deps"}
     for name in menu.COMMANDS:
         for parameter in inspect.signature(menu.command_called(name), eval_str=True).parameters.values():
             for given in getattr(parameter.annotation, "__metadata__", ()):

@@ -43,10 +43,13 @@ class RedraftRequest:
 
 @dataclass(frozen=True)
 class Done:
-    """Lines for her, and notes beside them."""
+    """Lines, and notes beside them. to_see: the pictures made. made: the strip's study or the stamp, None of readings
+    that are only shown."""
 
     lines: tuple[str, ...]
     notes: tuple[str, ...]
+    to_see: tuple[Path, ...]
+    made: Path | None = None
 
 
 @dataclass(frozen=True, eq=False)
@@ -68,12 +71,15 @@ def make(made: Redraft, asked: RedraftRequest) -> Done:
     if asked.pitch_mm is None and made.pitch_mm is None:
         notes = (*notes, f"the file does not say how large it is; the pitch is taken as {pitch:g} mm")
     if asked.reading is None:
-        return Done((*_summary(made, asked), *_pictures(made, asked, read, folder)), (*told, *read.notes))
+        lines, pictures = _pictures(made, asked, read, folder)
+        return Done((*_summary(made, asked), *lines), (*told, *read.notes), pictures)
     if asked.use == STAMP:
-        return Done((_stamp(read, asked.reading, pitch, folder),), notes)
+        line, stamp = _stamp(read, asked.reading, pitch, folder)
+        return Done((line,), notes, (stamp,), stamp)
     assert read.proposals is not None
     proposal = chosen(read.proposals.found, asked.reading)
-    return Done(tuple(_strip(made, proposal, asked, folder)), notes)
+    said, sheet = _strip(made, proposal, asked, folder)
+    return Done(tuple(said), notes, (sheet,), folder)
 
 
 def _folder(made: Redraft, asked: RedraftRequest) -> FreeFolder:
@@ -156,7 +162,7 @@ def _assumed(assumed: Sequence[Point], loose: Sequence[Point]) -> tuple[str, ...
     return tuple(lines)
 
 
-def _pictures(made: Redraft, asked: RedraftRequest, read: _Read, folder: Path) -> list[str]:
+def _pictures(made: Redraft, asked: RedraftRequest, read: _Read, folder: Path) -> tuple[list[str], tuple[Path, Path]]:
     facts = list(telling.found(made, asked.pitch_mm))
     picture = writing.write_beside(made, folder, facts)
     rows = writing.write_rows(made, folder)
@@ -164,23 +170,24 @@ def _pictures(made: Redraft, asked: RedraftRequest, read: _Read, folder: Path) -
     heading = f"{several}, likeliest first" + (f"; the first {len(read.shown)}" if len(read.shown) < read.total else "")
     sheet = writing.write_readings(read.shown, made.name, [heading], folder)
     lines = [f"{heading}:"] + [f"  {number}: {each.words}" for number, each in enumerate(read.shown, start=1)]
-    return [*lines, f"pictures: {picture} and {sheet} (also .pdf and .svg); rows: {rows}"]
+    told = f"pictures: {picture} and {sheet} (also .pdf and .svg); rows: {rows}"
+    return [*lines, told], (picture, sheet)
 
 
 def _stamp_file(number: int | None) -> str:
     return f"stamp-{number}.svg"
 
 
-def _stamp(read: _Read, number: int, pitch_mm: float, folder: Path) -> str:
+def _stamp(read: _Read, number: int, pitch_mm: float, folder: Path) -> tuple[str, Path]:
     shown = chosen(read.shown, number)
     text = stamp_svg(shown.reading.blocks, shown.bed, pitch_mm)
     folder.mkdir(parents=True, exist_ok=True)
     path = folder / _stamp_file(number)
     write_whole(path, text)
-    return f"{telling.of_blocks(shown.reading)}: {path}"
+    return f"{telling.of_blocks(shown.reading)}: {path}", path
 
 
-def _strip(made: Redraft, proposal: Proposal, asked: RedraftRequest, folder: Path) -> list[str]:
+def _strip(made: Redraft, proposal: Proposal, asked: RedraftRequest, folder: Path) -> tuple[list[str], Path]:
     design = proposal.design
     brief = Brief.of(
         **design.form.asked(),
@@ -198,4 +205,4 @@ def _strip(made: Redraft, proposal: Proposal, asked: RedraftRequest, folder: Pat
     sheets = write_sheets(study, "drawing", "a4")
     width, height = round(design.width_mm), round(design.height_mm)
     said = f"{telling.of_proposal(proposal)}; {width} x {height} mm"
-    return [f"01: {said}", f"study: {folder}; sheet: {sheets[0]} (also .pdf and .svg)"]
+    return [f"01: {said}", f"study: {folder}; sheet: {sheets[0]} (also .pdf and .svg)"], sheets[0]
