@@ -37,7 +37,7 @@ def be_quiet() -> None:
 
 
 def _shows_progress() -> bool:
-    return sys.stderr.isatty() and not _QUIET.get()
+    return sys.stderr is not None and sys.stderr.isatty() and not _QUIET.get()
 
 
 @contextmanager

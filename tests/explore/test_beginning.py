@@ -17,7 +17,7 @@ def begun(code: str, folder: Path, close: int | None = None) -> subprocess.Compl
     return subprocess.run([*closing, *words], capture_output=True, text=True, check=False)
 
 
-@pytest.mark.parametrize("how", ["import slow", "import explore.cli as cli; cli.run = lambda _: __import__('slow')"])
+@pytest.mark.parametrize("how", ["import slow", "import explore.cli as cli; cli.run = lambda *_: __import__('slow')"])
 def test_ctrl_c_while_modules_load_ends_it_without_a_word(how: str, tmp_path: Path) -> None:
     (tmp_path / "slow.py").write_text(SLOW)
     done = begun(f"import explore.start as start\n{how}\nstart.main()", tmp_path)
@@ -26,7 +26,7 @@ def test_ctrl_c_while_modules_load_ends_it_without_a_word(how: str, tmp_path: Pa
 
 def test_ctrl_c_in_a_command_that_keeps_nothing_is_exit_130(tmp_path: Path) -> None:
     code = "import explore.start as start, explore.cli as cli, os, signal, time\n"
-    code += "cli.run = lambda _: (os.kill(os.getpid(), signal.SIGINT), time.sleep(60))\nstart.main()"
+    code += "cli.run = lambda *_: (os.kill(os.getpid(), signal.SIGINT), time.sleep(60))\nstart.main()"
     done = begun(code, tmp_path)
     assert (done.returncode, done.stdout, done.stderr) == (130, "", "")
 

@@ -104,7 +104,7 @@ def test_a_finish_for_the_last_edge_is_noted_where_there_is_none(
     study: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     assert run(["work", str(study), "1", "3", "--finish", "fringe"]) == DONE
-    [line] = capsys.readouterr().err.splitlines()
+    line, _ = capsys.readouterr().err.splitlines()
     assert line.startswith("note: 01 is worked round and ends with sewings")
     assert "fringe" in (study / "papers" / "03-work.txt").read_text(encoding="utf-8")
 
