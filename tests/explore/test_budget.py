@@ -12,7 +12,6 @@ import pytest
 
 from constraints.brief import AT_ONCE, KNOWN, Brief
 from constraints.check import check
-from explore import cli
 from explore.editing.budget.charting import chart
 from explore.editing.budget.frontier import Showing, Verdict
 from explore.editing.budget.record import known_from, to_text
@@ -45,17 +44,10 @@ def found() -> Survey:
 
 
 @pytest.fixture
-def ask(capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Ask:
+def ask(ask: Ask, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Ask:
     """Run the command in a folder of its own; its exit code, the lines on stdout and those on stderr."""
     monkeypatch.chdir(tmp_path)
-
-    def asked(*arguments: str) -> tuple[int, list[str], list[str]]:
-        status = cli.run(["budget", *arguments])
-        told = capsys.readouterr()
-        assert "Traceback" not in told.err
-        return status, told.out.splitlines(), told.err.splitlines()
-
-    return asked
+    return lambda *arguments: ask("budget", *arguments)
 
 
 # --- what it finds -----------------------------------------------------------------------------------------

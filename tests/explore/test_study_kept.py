@@ -9,7 +9,7 @@ from fakes import new_study, plain_square
 
 from constraints.brief import Brief
 from explore.files import write_whole
-from explore.storage.free import refuse_unless_free
+from explore.storage.free import refuse_unless_free, unnamed_files
 from explore.storage.state import StudyError, is_study
 from explore.storage.study import create, open_study, read_square, square_path
 
@@ -109,3 +109,20 @@ def test_a_square_file_may_be_read_by_itself(tmp_path: Path) -> None:
     copy = tmp_path / "favourite.json"
     copy.write_bytes(square_path(tmp_path, 1).read_bytes())
     assert read_square(copy) == plain_square(1)
+
+
+# --- a place that nobody named -----------------------------------------------------------------------------
+
+
+def test_files_go_to_the_first_folder_of_the_name_that_holds_none_of_them(tmp_path: Path) -> None:
+    usual = tmp_path / "tulip-stamp"
+    assert unnamed_files(usual, ["grid.png"], False) == (usual, ())
+    usual.mkdir()
+    (usual / "letter.txt").write_text("hers")
+    assert unnamed_files(usual, ["grid.png"], False) == (usual, ())
+    (usual / "grid.png").write_text("a sheet")
+    second = tmp_path / "tulip-stamp-2"
+    assert unnamed_files(usual, ["grid.png"], False) == (
+        second, (f"{usual} is there already, so this is {second}",)
+    )  # fmt: skip
+    assert unnamed_files(usual, ["grid.png"], True) == (usual, ())
