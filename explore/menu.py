@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from importlib import import_module
 from typing import Any, NamedTuple
 
@@ -92,24 +93,28 @@ def _loaded(name: str) -> Any:
     return typer.main.get_command(alone)
 
 
+# What typer calls the values of options for which no word is given.
+_VALUES = {"path": "PATH", "str": "TEXT", "float": "NUMBER"}
+
+
 class _InPanels(TyperCommand):
-    """A command whose help has its options under the name of their panel."""
+    """A command whose help has its options under the name of their panel, and tells their values in plain words."""
 
     def format_options(self, ctx: Any, formatter: Any) -> None:
         """Arguments, then the panels in the order of their first options; those without one last."""
         panels: dict[str, list[tuple[str, str]]] = {"Arguments": []}
-        others = []
+        others: list[tuple[str, str]] = []
         for each in self.get_params(ctx):
             record = each.get_help_record(ctx)
             panel = getattr(each, "rich_help_panel", None)
             if record is None:
                 continue
+            names, told = record
             if each.param_type_name == "argument":
-                panels["Arguments"].append(record)
-            elif panel:
-                panels.setdefault(panel, []).append(record)
-            else:
-                others.append(record)
+                panels["Arguments"].append((re.sub(r" <.*>$", "", names), told))
+                continue
+            entries = panels.setdefault(panel, []) if panel else others
+            entries.append((re.sub(r"<(\w+)>$", lambda kind: _VALUES[kind[1]], names), told))
         for panel, records in (*panels.items(), ("Options" if len(panels) == 1 else "Other options", others)):
             if records:
                 with formatter.section(panel):
