@@ -78,7 +78,7 @@ def tried(
     """What the jobs of a workshop come to, in their order, worked out on so many cores. make, given: as WorkerPool
     takes them. With the workshop they are of."""
     own = make(*given)
-    with WorkerPool(make, given, cores) as workers:
+    with WorkerPool(make, given, cores, own) as workers:
         try:
             for job, (design, note) in workers.in_order(_work, own.tasks(workers, jobs, laying)):
                 yield own, JobOutcome(job, () if design is None else (design,), note)

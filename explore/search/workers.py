@@ -10,6 +10,7 @@ import time
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
+from dataclasses import dataclass
 from multiprocessing.sharedctypes import RawValue
 from typing import Any, Generic, TypeVar
 
@@ -27,14 +28,17 @@ class WorkerPool(Generic[_Tool]):
     """Workers that each make the tools for the work once; with one core the work is done right here.
 
     make: called with `given` in every worker; its result is the first argument of every task. make, given
-    and the work are pickled, so they are module-level functions and plain values. Pools do not know of each other:
+    and the work are pickled, so they are module-level functions and plain values. own: what make made here already,
+    which workers that are forked take over with all that it has worked out. Pools do not know of each other:
     several may work at once. Workers end with their pool, and with their parent however that ends.
     """
 
-    def __init__(self, make: Callable[..., _Tool], given: tuple[Any, ...], cores: int | None) -> None:
+    def __init__(
+        self, make: Callable[..., _Tool], given: tuple[Any, ...], cores: int | None, own: _Tool | None = None
+    ) -> None:
         self._make, self._given = make, given
         self._cores = cores or os.cpu_count() or 1
-        self._own: _Tool | None = None
+        self._own: _Tool | None = own
         self._pool: ProcessPoolExecutor | None = None
         self._enough: Any = None
 
@@ -50,7 +54,7 @@ class WorkerPool(Generic[_Tool]):
         # Shared with the workers. A plain flag: whoever waits on a lock may be killed and never let go of it.
         self._enough = RawValue("b", 0)
         context = multiprocessing.get_context(_start_method())
-        told = (os.getpid(), self._enough, self._make, self._given)
+        told = (os.getpid(), self._enough, Making(self._make, self._given, self._own))
         self._pool = ProcessPoolExecutor(self._cores, mp_context=context, initializer=_open, initargs=told)
 
     def __exit__(self, error: type[BaseException] | None, *_: object) -> None:
@@ -62,19 +66,24 @@ class WorkerPool(Generic[_Tool]):
         self._pool.shutdown(wait=True, cancel_futures=True)
 
     def in_order(
-        self, work: Callable[[_Tool, int, _In], _Out], tasks: Iterable[tuple[int, _In]]
+        self, work: Callable[[_Tool, int, _In], _Out], tasks: Iterable[tuple[int, _In] | None]
     ) -> Iterator[tuple[int, _Out]]:
-        """work(tool, number, task) for every numbered task, a few ahead at a time, the results in order."""
+        """work(tool, number, task) for every numbered task, a few ahead at a time, the results in order.
+
+        A task of None: the next one is not known yet, and what is done by now may be handed in.
+        """
         if self._pool is None:
             if self._own is None:
                 self._own = self._make(*self._given)
-            for number, task in tasks:
-                yield number, work(self._own, number, task)
+            for each in tasks:
+                if each is not None:
+                    yield each[0], work(self._own, *each)
             return
         waiting: deque[tuple[int, Future[tuple[_Out, set[str]]]]] = deque()
-        for number, task in tasks:
-            waiting.append((number, self._pool.submit(_do, work, number, task)))
-            if len(waiting) > 2 * self._cores:
+        for each in tasks:
+            if each is not None:
+                waiting.append((each[0], self._pool.submit(_do, work, each[0], each[1])))
+            while waiting and (len(waiting) > 2 * self._cores or waiting[0][1].done()):
                 yield _handed_in(*waiting.popleft())
         while waiting:
             yield _handed_in(*waiting.popleft())
@@ -96,13 +105,28 @@ _tool: Any = None
 _missed: set[str] = set()
 
 
-def _open(parent: int, enough: Any, make: Callable[..., Any], given: tuple[Any, ...]) -> None:
+@dataclass(frozen=True)
+class Making:
+    """What makes the tools of a worker, or those made already: these are not pickled, a forked worker has them."""
+
+    make: Callable[..., Any]
+    given: tuple[Any, ...]
+    made: Any = None
+
+    def __reduce__(self) -> tuple[type[Making], tuple[Any, ...]]:
+        return Making, (self.make, self.given)
+
+    def tools(self) -> Any:
+        return self.make(*self.given) if self.made is None else self.made
+
+
+def _open(parent: int, enough: Any, making: Making) -> None:
     """Runs once in every worker process."""
     global _tool, _missed
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is the parent's to handle
     threading.Thread(target=_watch, args=(parent, enough), daemon=True).start()
     with missed_letters() as _missed:
-        _tool = make(*given)
+        _tool = making.tools()
 
 
 def _watch(parent: int, enough: Any) -> None:

@@ -62,8 +62,9 @@ class Workshop(ABC, Generic[_Task]):
     stream: ClassVar[tuple[int, ...]] = ()
 
     @abstractmethod
-    def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, _Task]]:
-        """The jobs with their tasks, in order; workers: of this workshop. Raises NoPlace."""
+    def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, _Task] | None]:
+        """The jobs with their tasks, in order, and None while the next one is not known yet; workers: of this workshop.
+        Raises NoPlace."""
 
     @abstractmethod
     def compose(self, job: int, task: _Task, rng: np.random.Generator) -> Composed | str:

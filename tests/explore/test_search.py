@@ -10,7 +10,7 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 from telling import least_difference
 
-from constraints.brief import Brief
+from constraints.brief import KNOWN, Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.design_file import from_text, to_text
@@ -40,6 +40,10 @@ def texts(designs: list[Design]) -> list[str]:
 
 BRIEFS = {
     "a stamp": (Brief.of(half_size=(14, 14), count=6, match=0.6, narrowest_ground=1, symmetry="upright-mirror"), TULIP),
+    "a print to be known": (
+        Brief.of(half_size=(18, 18), count=6, known=KNOWN, own_splits=6, symmetry="upright-mirror"),
+        TULIP,
+    ),
     "no stamp, across": (
         Brief.of(half_size=(10, 10), pairs=40, count=6, symmetry="half-turn", worked="across", solid=(0.1, 0.6)),
         None,
@@ -82,6 +86,17 @@ def test_three_and_then_three_more_are_six(wish: tuple[Brief, Stamp | None, list
     first = list(search(brief, stamp, count=3, cores=1))
     more = search(brief, stamp, kept=found(first), first_job=first[-1].job + 1, first_number=4, count=3, cores=1)
     assert texts(found(first) + found(list(more))) == texts(found(steps))
+
+
+@pytest.mark.parametrize("cores", [1, 2])
+def test_a_square_comes_before_all_places_are_laid(cores: int) -> None:
+    brief, stamp = BRIEFS["a print to be known"]
+    laid: list[tuple[int, int]] = []
+    steps = search(brief, stamp, cores=cores, laying=lambda done, total: laid.append((done, total)))
+    assert next(steps).design is not None
+    first = len(laid)
+    assert found(list(steps))
+    assert first <= 3 < laid[-1][0] == len(laid)
 
 
 def test_another_seed_gives_other_squares() -> None:

@@ -2,18 +2,19 @@
 
 import multiprocessing
 import os
+import pickle
 import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from contextlib import suppress
 from pathlib import Path
 from threading import Event, Thread
 
 import pytest
 
-from explore.search.workers import WorkerPool
+from explore.search.workers import Making, WorkerPool
 
 
 def tools(word: str) -> dict[str, str]:
@@ -34,6 +35,43 @@ def test_results_come_in_the_order_of_the_tasks(cores: int) -> None:
     with WorkerPool(tools, ("job",), cores) as workers:
         tasks = [(n, 0.02 if n == 0 else 0.0) for n in range(12)]
         assert list(workers.in_order(slow_when_early, tasks)) == [(n, f"job {n}") for n in range(12)]
+
+
+@pytest.mark.parametrize("cores", [1, 2])
+def test_what_is_done_is_handed_in_while_the_next_task_is_not_known_yet(cores: int) -> None:
+    handed_in: list[int] = []
+
+    def tasks() -> Iterator[tuple[int, float] | None]:
+        yield 0, 0.0
+        while not handed_in:  # the next task depends on what the first comes to
+            yield None
+        yield 1, 0.0
+
+    with WorkerPool(tools, ("job",), cores) as workers:
+        for number, _ in workers.in_order(slow_when_early, tasks()):
+            handed_in.append(number)
+    assert handed_in == [0, 1]
+
+
+def who_made_it(tool: dict[str, str], number: int, task: None) -> str:
+    return tool["by"]
+
+
+def made_here() -> dict[str, str]:
+    return {"by": str(os.getpid())}
+
+
+@pytest.mark.skipif("fork" not in multiprocessing.get_all_start_methods(), reason="other workers begin with nothing")
+def test_forked_workers_take_over_the_tools_that_are_made_already() -> None:
+    for own, same in ((made_here(), True), (None, False)):
+        with WorkerPool(made_here, (), 2, own) as workers:
+            makers = {maker for _, maker in workers.in_order(who_made_it, [(n, None) for n in range(4)])}
+        assert (makers == {str(os.getpid())}) == same
+
+
+def test_tools_that_are_made_already_are_not_pickled() -> None:
+    told = pickle.loads(pickle.dumps(Making(made_here, (), {"by": "somebody else"})))
+    assert told.tools() == made_here()
 
 
 @pytest.mark.parametrize("cores", [1, 2])
@@ -96,7 +134,7 @@ def test_a_pool_that_stops_ends_its_own_workers_and_no_others() -> None:
 # A command begun with nohup hands on that SIGHUP is ignored.
 LONG = """
 import os, signal, sys, time
-from explore.search.workers import WorkerPool
+from explore.search.workers import Making, WorkerPool
 
 signal.signal(signal.SIGHUP, signal.SIG_DFL)
 

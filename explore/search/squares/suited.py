@@ -23,6 +23,8 @@ from gallery.seeing.knowing import least_score
 
 # So many places are laid for each that is used, and so many of them left open too.
 _TRIED, _TRIED_OPEN = 2, 3
+# So many are laid before anything is known of the print.
+_FIRST = 3
 # So many of the best are laid once more, longer, and the places beside them too.
 _LOOKED_AT = 6
 # A place in which the print is known so much less surely than in the best one is not used, if so many others are.
@@ -68,6 +70,13 @@ def sizes_looked_at(brief: Brief, placings: Sequence[Placing]) -> tuple[list[flo
     largest = max(room(placings).values(), default=0.0)
     every = [float(size) for size in SIZES]
     return [size for size in every if size <= largest], [size for size in every if size > largest]
+
+
+def first_places(brief: Brief, placings: Sequence[Placing]) -> list[tuple[int, Place]]:
+    """A few places to begin with, as large as there is room for, with the numbers of their placings: a print is known
+    there if anywhere."""
+    least = 0.0 if brief.stamp.size is not None else _LARGE * max(room(placings).values(), default=0.0)
+    return suiting(placings, least, _FIRST)
 
 
 def places_to_lay(brief: Brief, placings: Sequence[Placing], fallen: Sequence[Fall]) -> list[tuple[int, Place]]:
@@ -129,6 +138,11 @@ def chosen(placings: Sequence[Placing], laid: Sequence[LaidThere], brief: Brief)
     return there
 
 
+def fits(each: LaidThere, brief: Brief) -> bool:
+    """Whether a square may be made with it: the print is known as surely as the brief asks."""
+    return usable(each.laid, brief) and each.laid.known_as(brief.stamp.known)
+
+
 def further(laid: Sequence[LaidThere], there: Sequence[LaidThere], brief: Brief) -> list[LaidThere]:
     """All others in which the print is known as surely, the most surely first: for a square with little room for
     anything but its print."""
@@ -137,7 +151,7 @@ def further(laid: Sequence[LaidThere], there: Sequence[LaidThere], brief: Brief)
 
 
 def _fit(laid: Sequence[LaidThere], brief: Brief) -> list[LaidThere]:
-    return [each for each in laid if usable(each.laid, brief) and each.laid.known_as(brief.stamp.known)]
+    return [each for each in laid if fits(each, brief)]
 
 
 def _ranked(placings: Sequence[Placing], laid: Sequence[LaidThere]) -> list[LaidThere]:

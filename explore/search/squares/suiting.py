@@ -32,6 +32,8 @@ _SIZES = {
     LINE: (0.9, 0.75, 0.82, 1.0),
     MIDDLE: (0.65, 0.8, 0.72, 0.9),
 }
+# How far on among the centres of one size the next ones are taken, as a share of all.
+_ELSEWHERE = (0.0, 0.25, 0.75, 0.4)
 
 
 @dataclass(frozen=True, eq=False)
@@ -156,7 +158,7 @@ def _places(placings: Sequence[Placing], berths: Sequence[Berth], least: float) 
         symmetry = placings[berth.number].brief.piece.symmetry
         rank[symmetry] = rank.get(symmetry, -1) + 1
         ranked.append((off[berth], rank[symmetry], -berth.largest, len(ranked), berth))
-    found = []
+    found: dict[tuple[int, Place], None] = {}
     for step in range(4):
         for berth in (each[-1] for each in sorted(ranked, key=lambda each: each[:-1])):
             placing = placings[berth.number]
@@ -165,8 +167,10 @@ def _places(placings: Sequence[Placing], berths: Sequence[Berth], least: float) 
             centres = _centres(placing, berth.turned, berth.kind, size)
             # A smaller print may lie over no line where a larger one does.
             if len(centres):
-                found.append((berth.number, berth.turned.place(size, _quiet(centres, berth.kind))))
-    return list(dict.fromkeys(found))
+                first, other = (berth.turned.place(size, _quiet(centres, berth.kind, each)) for each in (0, step))
+                # Where she names one size, the print lies elsewhere the next time.
+                found[berth.number, other if (berth.number, first) in found else first] = None
+    return list(found)
 
 
 def _alone(placing: Placing, mirrored: bool) -> bool:
@@ -174,10 +178,11 @@ def _alone(placing: Placing, mirrored: bool) -> bool:
     return len(SYMMETRIES[placing.brief.piece.symmetry]) // (2 if mirrored else 1) == 1
 
 
-def _quiet(centres: FloatArray, kind: str) -> FloatArray:
+def _quiet(centres: FloatArray, kind: str, step: int) -> FloatArray:
     """Of (k, 2) centres the one nearest the middle of the piece for a print that lies over it; else one that leaves
-    room for a border outside it and for something in the middle."""
+    room for a border outside it and for something in the middle. step: of _ELSEWHERE, for others than the first."""
     far = np.abs(centres).max(axis=1) + np.abs(centres).min(axis=1)
     order = np.lexsort((centres[:, 0], centres[:, 1], far))
-    quiet: FloatArray = centres[order[0 if kind in (MIDDLE, ACROSS) else len(order) // 2]]
+    share = _ELSEWHERE[step] / 2 if kind in (MIDDLE, ACROSS) else (_ELSEWHERE[step] + 0.5) % 1
+    quiet: FloatArray = centres[order[int(share * len(order))]]
     return quiet

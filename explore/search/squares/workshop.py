@@ -33,6 +33,8 @@ _PATIENCE = 5.0
 _CLOSER = 2.5
 # After so many turns with the best places the squares that are still wanted come from all of them.
 _ROUNDS = 4
+# So many squares are made before all places are laid.
+_EARLY = 2
 # Compositions that a job tries.
 _TRIES = 3
 # Deterministic time for the stamp alone at one size, to see from which one it is known.
@@ -49,41 +51,55 @@ class SquareWorkshop(Workshop[LaidThere | None]):
 
     def tasks(
         self, workers: WorkerPool[SquareWorkshop], jobs: range, laying: Laying
-    ) -> Iterator[tuple[int, LaidThere | None]]:
+    ) -> Iterator[tuple[int, LaidThere | None] | None]:
         """First the stamp alone at every place worth trying, then the jobs take turns with the best of them."""
         if self.stamp is None:
             yield from ((job, None) for job in jobs)
-        elif self.brief.stamp.known == UNKNOWN:
+        elif self.brief.stamp.known == UNKNOWN and self.brief.stamp.size is None:
             yield from self._matching(workers, jobs, laying)
         else:
-            there, further = self._known(workers, laying)
-            every = [*there, *further]
-            for job in jobs:
-                yield job, there[job % len(there)] if job < _ROUNDS * len(there) else every[job % len(every)]
+            yield from self._known(workers, jobs, laying)
 
-    def _known(self, workers: WorkerPool[SquareWorkshop], laying: Laying) -> tuple[list[LaidThere], list[LaidThere]]:
-        """The places where the print is known that jobs take turns with, and further ones. Raises NoPlace."""
+    def _known(
+        self, workers: WorkerPool[SquareWorkshop], jobs: range, laying: Laying
+    ) -> Iterator[tuple[int, LaidThere] | None]:
+        """The jobs with the places where the print is known: the first jobs as soon as it is in one, all others when
+        the best places are found. Raises NoPlace."""
         brief, stamp = self.brief, self.stamp
         assert stamp is not None
-        fitting, larger = suited.sizes_looked_at(brief, self.placings)
-        fallen = [found for _, found in workers.in_order(_fall, enumerate(fitting)) if found is not None]
-        places = suited.places_to_lay(brief, self.placings, fallen)
         laid: list[LaidThere] = []
+        fallen: list[Fall] = []
 
-        def lay(further: list[tuple[int, Place]], patience: float) -> None:
+        def lay(further: list[tuple[int, Place]], patience: float) -> Iterator[LaidThere]:
             every = len(laid) + len(further)
             for number, found in workers.in_order(_lay, [(number, (place, patience)) for number, place in further]):
                 laid.append(LaidThere(number, found))
                 laying(len(laid), every)
+                yield laid[-1]
 
-        lay(places, 1.0)
-        lay(suited.closer(self.placings, laid, brief), _CLOSER)
-        lay(suited.larger(brief, self.placings, fallen, laid), _CLOSER)
+        early: list[LaidThere] = []
+        for each in lay(suited.first_places(brief, self.placings), 1.0):
+            if len(early) < _EARLY and suited.fits(each, brief):
+                early.append(each)
+                if len(early) - 1 in jobs:
+                    yield len(early) - 1, each
+            yield None
+        fitting, larger = suited.sizes_looked_at(brief, self.placings)
+        for _, fall_there in workers.in_order(_fall, enumerate(fitting)):
+            fallen += [fall_there] if fall_there is not None else []
+            yield None
+        tried = {(each.number, each.laid.place) for each in laid}
+        places = [each for each in suited.places_to_lay(brief, self.placings, fallen) if each not in tried]
+        yield from (None for _ in lay(places, 1.0))
+        yield from (None for _ in lay(suited.closer(self.placings, laid, brief), _CLOSER))
+        yield from (None for _ in lay(suited.larger(brief, self.placings, fallen, laid), _CLOSER))
         there = suited.chosen(self.placings, laid, brief)
         if not there:
             fallen += [found for _, found in workers.in_order(_fall, enumerate(larger)) if found is not None]
             raise suited.nowhere(brief, stamp, self.placings, fallen, laid)
-        return there, suited.further(laid, there, brief)
+        every = [*there, *suited.further(laid, there, brief)]
+        for job in jobs[max(0, len(early) - jobs.start) :]:
+            yield job, there[job % len(there)] if job < _ROUNDS * len(there) else every[job % len(every)]
 
     def _matching(
         self, workers: WorkerPool[SquareWorkshop], jobs: range, laying: Laying
