@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
+from threading import Lock
 from typing import Any
 
 import numpy as np
@@ -39,10 +40,12 @@ class Answer:
 
 
 class Solver:
-    """A formula loaded once and solved many times, each time with other hints and other further constraints."""
+    """A formula loaded once and solved many times, each time with other hints and other further constraints; asked from
+    several threads it answers one after the other."""
 
     def __init__(self, formula: Formula) -> None:
         self._formula = formula
+        self._asked = Lock()
         self._model = cp_model.CpModel()
         self._proto: Any = self._model.proto
         for number in range(formula.size):
@@ -63,9 +66,10 @@ class Solver:
 
         further: constraints of this solve alone.
         """
-        _fill(self._further, further[0] if further else None)
-        self._hint(hint)
-        return self._run(_first_solution(effort), further[1:])
+        with self._asked:
+            _fill(self._further, further[0] if further else None)
+            self._hint(hint)
+            return self._run(_first_solution(effort), further[1:])
 
     def maximise(
         self,
@@ -83,23 +87,25 @@ class Solver:
         be within this share of the most there is; for sums over many pinholes. further: constraints of this solve
         alone.
         """
-        _fill(self._further, further[0] if further else None)
-        self._hint(hint)
-        objective = self._proto.objective
         negative = literals < 0
-        objective.vars.extend(variable_of(literals).tolist())
-        # CP-SAT minimises; a negated literal counts as one minus its variable.
-        objective.coeffs.extend(np.where(negative, weights, -weights).tolist())
-        parameters = _from_hint(effort, seed) if within is None else _relaxed(effort, seed, within)
-        answer = self._run(parameters, further[1:])
-        self._proto.clear_objective()
+        with self._asked:
+            _fill(self._further, further[0] if further else None)
+            self._hint(hint)
+            objective = self._proto.objective
+            objective.vars.extend(variable_of(literals).tolist())
+            # CP-SAT minimises; a negated literal counts as one minus its variable.
+            objective.coeffs.extend(np.where(negative, weights, -weights).tolist())
+            parameters = _from_hint(effort, seed) if within is None else _relaxed(effort, seed, within)
+            answer = self._run(parameters, further[1:])
+            self._proto.clear_objective()
         return replace(answer, most=int(weights[negative].sum()) + answer.most)
 
     def prove(self, effort: float) -> Answer:
         """A solution or a proof that there is none: with presolve and linear reasoning, without a hint."""
-        _fill(self._further, None)
-        self._hint(None)
-        return self._run(_proof(effort))
+        with self._asked:
+            _fill(self._further, None)
+            self._hint(None)
+            return self._run(_proof(effort))
 
     def _hint(self, hint: BoolArray | None) -> None:
         self._proto.clear_solution_hint()

@@ -18,7 +18,7 @@ from explore.search import workshops
 from explore.search.accepting import JobOutcome, JobResult, accepted, most_jobs
 from explore.search.diversity import Collection
 from explore.search.sizing import SIZING
-from explore.search.workers import WorkerPool
+from explore.search.workers import Hands, WorkerPool
 from explore.search.workshop import Laying, NoPlace, Workshop
 
 
@@ -38,7 +38,7 @@ def search(
     first_job: int = 0,
     first_number: int = 1,
     count: int | None = None,
-    cores: int | None = None,
+    cores: Hands = None,
     laying: Laying = lambda done, total: None,
     explain: bool = True,
 ) -> Generator[JobResult]:
@@ -72,7 +72,7 @@ def tried(
     make: Callable[..., Workshop[Any]],
     given: tuple[Any, ...],
     jobs: range,
-    cores: int | None,
+    cores: Hands,
     laying: Laying = lambda done, total: None,
 ) -> Iterator[tuple[Workshop[Any], JobOutcome]]:
     """What the jobs of a workshop come to, in their order, worked out on so many cores. make, given: as WorkerPool

@@ -14,7 +14,7 @@ from threading import Event, Thread
 
 import pytest
 
-from explore.search.workers import Making, WorkerPool
+from explore.search.workers import Outfit, WorkerPool
 
 
 def tools(word: str) -> dict[str, str]:
@@ -70,7 +70,7 @@ def test_forked_workers_take_over_the_tools_that_are_made_already() -> None:
 
 
 def test_tools_that_are_made_already_are_not_pickled() -> None:
-    told = pickle.loads(pickle.dumps(Making(made_here, (), {"by": "somebody else"})))
+    told = pickle.loads(pickle.dumps(Outfit(made_here, (), {"by": "somebody else"})))
     assert told.tools() == made_here()
 
 
@@ -134,7 +134,7 @@ def test_a_pool_that_stops_ends_its_own_workers_and_no_others() -> None:
 # A command begun with nohup hands on that SIGHUP is ignored.
 LONG = """
 import os, signal, sys, time
-from explore.search.workers import Making, WorkerPool
+from explore.search.workers import Outfit, WorkerPool
 
 signal.signal(signal.SIGHUP, signal.SIG_DFL)
 

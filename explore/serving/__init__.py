@@ -1,0 +1,1 @@
+"""Searches for a program that goes on, several at a time: `events` is what is told of one, `searches` runs them."""

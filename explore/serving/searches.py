@@ -1,0 +1,162 @@
+"""Searches that run side by side, each told event by event and stopped when nobody waits for it.
+
+A search runs in a thread of its own, which only waits: the work is done by the processes of one crew, and what comes of
+it is what the same search gives alone, in the same order. Events are kept, so that whoever comes later, or comes again,
+is told all of them.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import threading
+from collections.abc import AsyncIterator, Callable, Iterator, Sequence
+from dataclasses import dataclass
+
+from constraints.brief import Brief
+from constraints.design import Design
+from constraints.stamp import Stamp
+from explore.search.crew import Cancelled, Crew, Share
+from explore.search.search import Impossible, search
+from explore.serving.events import End, Ended, Event, Found, InVain, PlacesLaid
+
+
+@dataclass(frozen=True, eq=False)
+class Wanted:
+    """What a search is asked for. kept: squares that those found must differ from; first_job, first_number: where it
+    goes on; count: how many squares, None for as many as the brief says."""
+
+    brief: Brief
+    stamp: Stamp | None
+    kept: Sequence[Design] = ()
+    first_job: int = 0
+    first_number: int = 1
+    count: int | None = None
+
+
+class Searches:
+    """A crew and the searches that it works for. As a context it ends with all of them."""
+
+    def __init__(self, cores: int | None = None) -> None:
+        self._crew = Crew(cores)
+        self._running: list[Running] = []
+
+    def begin(self, wanted: Wanted) -> Running:
+        """A search that runs from now on."""
+        self._running = [each for each in self._running if not each.ended]
+        self._running.append(Running(wanted, Share(self._crew)))
+        return self._running[-1]
+
+    def close(self) -> None:
+        """Stop all searches and end the processes."""
+        for each in self._running:
+            each.cancel()
+        self._crew.close()
+
+    def __enter__(self) -> Searches:
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self.close()
+
+
+class Running:
+    """A search that runs, or has ended."""
+
+    def __init__(self, wanted: Wanted, share: Share) -> None:
+        self._wanted, self._share = wanted, share
+        self._events: list[Event] = []
+        self._told = threading.Condition()
+        self._listeners: list[Callable[[], None]] = []
+        threading.Thread(target=self._run, daemon=True).start()
+
+    @property
+    def ended(self) -> bool:
+        return bool(self._events) and isinstance(self._events[-1], Ended)
+
+    def cancel(self) -> None:
+        """End it now: its last event is told at once; what the processes have in hand for it is thrown away."""
+        found = sum(isinstance(each, Found) for each in self._events)
+        self._tell(Ended(End.CANCELLED, found))
+        self._share.stop()
+
+    def events(self) -> Iterator[Event]:
+        """Every event from the first on, each as soon as it is told."""
+        told = 0
+        while True:
+            with self._told:
+                while len(self._events) == told:
+                    self._told.wait()
+                new = self._events[told:]
+            told += len(new)
+            yield from new
+            if isinstance(new[-1], Ended):
+                return
+
+    async def __aiter__(self) -> AsyncIterator[Event]:
+        """The same in an event loop."""
+        loop, more = asyncio.get_running_loop(), asyncio.Event()
+
+        def wake() -> None:
+            if not loop.is_closed():
+                loop.call_soon_threadsafe(more.set)
+
+        with self._told:
+            self._listeners.append(wake)
+        try:
+            told = 0
+            while True:
+                more.clear()
+                new = self._events[told:]
+                told += len(new)
+                for each in new:
+                    yield each
+                if new and isinstance(new[-1], Ended):
+                    return
+                if not new:
+                    await more.wait()
+        finally:
+            with self._told:
+                self._listeners.remove(wake)
+
+    def _tell(self, event: Event) -> None:
+        with self._told:
+            if self.ended:
+                return
+            self._events.append(event)
+            self._told.notify_all()
+            for wake in self._listeners:
+                wake()
+
+    def _run(self) -> None:
+        try:
+            self._tell(self._searched())
+        except Cancelled:
+            return
+        except Impossible as proven:
+            self._tell(Ended(End.IMPOSSIBLE, 0, str(proven), proven.near))
+        except BaseException as failed:
+            self._tell(Ended(End.FAILED, 0, f"{type(failed).__name__}: {failed}"))
+            raise
+
+    def _searched(self) -> Ended:
+        wanted = self._wanted
+        found, why = 0, ""
+        near: tuple[Brief, ...] = ()
+        for step in search(
+            wanted.brief,
+            wanted.stamp,
+            kept=wanted.kept,
+            first_job=wanted.first_job,
+            first_number=wanted.first_number,
+            count=wanted.count,
+            cores=self._share,
+            laying=lambda done, total: self._tell(PlacesLaid(done, total)),
+        ):
+            if step.design is not None:
+                found += 1
+                self._tell(Found(step.job, step.design))
+            else:
+                why, near = step.note, step.near or near
+                self._tell(InVain(step.job, step.note))
+        enough = found >= (wanted.brief.run.count if wanted.count is None else wanted.count)
+        return Ended(End.ENOUGH if enough else End.FEWER if found else End.NONE, found, "" if enough else why, near)

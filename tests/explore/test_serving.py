@@ -1,0 +1,180 @@
+"""Searches side by side: told event by event, stopped at once, and each as if it were alone."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import signal
+import subprocess
+import sys
+import threading
+import time
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from constraints.brief import KNOWN, Brief
+from constraints.design_file import to_text
+from explore.reading import built_in, read
+from explore.search.crew import Cancelled, Crew, Share
+from explore.search.search import search
+from explore.search.workers import WorkerPool
+from explore.serving.events import End, Ended, Event, Found, InVain, PlacesLaid
+from explore.serving.searches import Searches, Wanted
+
+TULIP = read(built_in("tulip"))
+SMALL = Brief.of(half_size=(8, 9), count=4, symmetry="quarter-turn", solid=(0.1, 0.5))
+LARGE = Brief.of(half_size=(22, 22), count=4, known=KNOWN, own_splits=6)
+STAMPED = Brief.of(half_size=(14, 14), count=3, match=0.6, narrowest_ground=1, symmetry="upright-mirror")
+
+
+@pytest.fixture(scope="module")
+def searches() -> Iterator[Searches]:
+    with Searches(2) as found:
+        yield found
+
+
+def squares(events: list[Event]) -> list[str]:
+    return [to_text(each.design) for each in events if isinstance(each, Found)]
+
+
+def alone(wanted: Wanted) -> list[str]:
+    every = (step.design for step in search(wanted.brief, wanted.stamp, cores=1))
+    return [to_text(design) for design in every if design is not None]
+
+
+def test_two_searches_in_one_event_loop_one_stopped_amid_its_laying_the_other_as_if_alone(searches: Searches) -> None:
+    async def both() -> tuple[list[Event], list[Event], float]:
+        kept, stopped = searches.begin(Wanted(STAMPED, TULIP)), searches.begin(Wanted(LARGE, TULIP))
+
+        async def all_of_kept() -> list[Event]:
+            return [each async for each in kept]
+
+        whole = asyncio.create_task(all_of_kept())
+        events, asked = [], 0.0
+        async for each in stopped:
+            events.append(each)
+            if isinstance(each, PlacesLaid) and not asked:
+                asked = time.monotonic()
+                stopped.cancel()
+        took = time.monotonic() - asked
+        return await whole, events, took
+
+    kept, stopped, took = asyncio.run(both())
+    assert stopped[-1] == Ended(End.CANCELLED, 0)
+    assert sum(isinstance(each, PlacesLaid) for each in stopped) == 1
+    assert took < 0.2
+    assert kept[-1] == Ended(End.ENOUGH, 3)
+    assert squares(kept) == alone(Wanted(STAMPED, TULIP))
+
+
+def test_whoever_comes_later_is_told_all_of_it(searches: Searches) -> None:
+    running = searches.begin(Wanted(SMALL, None))
+    first = list(running.events())
+    assert squares(first) == alone(Wanted(SMALL, None))
+    assert list(running.events()) == first
+    assert running.ended
+
+    async def again() -> list[Event]:
+        return [each async for each in running]
+
+    assert asyncio.run(again()) == first
+
+
+def test_a_search_goes_on_where_another_ended(searches: Searches) -> None:
+    whole = list(searches.begin(Wanted(SMALL, None)).events())
+    begun = list(searches.begin(Wanted(SMALL, None, count=2)).events())
+    found = [each for each in begun if isinstance(each, Found)]
+    designs = [each.design for each in found]
+    rest = searches.begin(Wanted(SMALL, None, designs, found[-1].job + 1, 3, 2))
+    assert squares(begun) + squares(list(rest.events())) == squares(whole)
+
+
+def test_what_is_proven_is_told_as_an_event_and_so_is_a_search_in_vain(searches: Searches) -> None:
+    impossible = list(searches.begin(Wanted(Brief.of(pairs=1), None)).events())
+    assert [type(each) for each in impossible] == [Ended]
+    assert isinstance(impossible[0], Ended)
+    assert impossible[0].end is End.IMPOSSIBLE
+    assert "pairs" in impossible[0].why
+    in_vain = list(searches.begin(Wanted(SMALL.changed(apart=1.0), None, count=3)).events())
+    assert isinstance(in_vain[-1], Ended)
+    assert in_vain[-1].end is End.FEWER
+    assert in_vain[-1].why
+    assert any(isinstance(each, InVain) for each in in_vain)
+
+
+def test_a_search_that_is_over_cannot_be_stopped_any_more(searches: Searches) -> None:
+    running = searches.begin(Wanted(SMALL, None, count=1))
+    events = list(running.events())
+    running.cancel()
+    assert list(running.events()) == events
+
+
+def slow(tools: str, number: int, task: float) -> str:
+    time.sleep(task)
+    return f"{tools} {number} {os.getpid()}"
+
+
+def made(word: str) -> str:
+    return word
+
+
+def test_the_processes_of_a_crew_serve_one_search_after_the_other() -> None:
+    crew = Crew(1)
+    try:
+        seen = []
+        for word in ("one", "two"):
+            with WorkerPool(made, (word,), Share(crew)) as workers:
+                seen += [result for _, result in workers.in_order(slow, [(n, 0.0) for n in range(2)])]
+        words, pids = zip(*(each.rsplit(" ", 1) for each in seen), strict=True)
+        assert words == ("one 0", "one 1", "two 0", "two 1")
+        assert len(set(pids)) == 1
+        assert pids[0] != str(os.getpid())
+    finally:
+        crew.close()
+
+
+def test_whoever_waits_for_a_stopped_share_is_told_at_once_and_its_other_tasks_are_not_begun() -> None:
+    crew = Crew(1)
+    try:
+        share = Share(crew)
+        threading.Timer(0.3, share.stop).start()
+        with WorkerPool(made, ("slow",), share) as workers, pytest.raises(Cancelled):
+            list(workers.in_order(slow, [(0, 1.0), (1, 60.0), (2, 60.0)]))
+        with WorkerPool(made, ("next",), Share(crew)) as workers:
+            (answer,) = workers.in_order(slow, [(0, 0.0)])
+        assert answer[1].startswith("next 0")
+    finally:
+        crew.close()
+
+
+HOLDING = """
+import os, sys, time
+from explore.search.crew import Crew, Share
+from explore.search.workers import WorkerPool
+
+def made(): return None
+def pid(tools, number, task): return os.getpid()
+
+if __name__ == "__main__":
+    crew = Crew(1)
+    with WorkerPool(made, (), Share(crew)) as workers:
+        print(next(workers.in_order(pid, [(0, None)]))[1], flush=True)
+        time.sleep(600)
+"""
+
+
+@pytest.mark.skipif(not Path("/proc").is_dir(), reason="asks the system which processes run")
+def test_a_crew_ends_with_its_parent_however_that_ends(tmp_path: Path) -> None:
+    script = tmp_path / "holding.py"
+    script.write_text(HOLDING)
+    with subprocess.Popen([sys.executable, str(script)], stdout=subprocess.PIPE, text=True) as parent:
+        assert parent.stdout is not None
+        worker = Path(f"/proc/{int(parent.stdout.readline())}")
+        assert worker.exists()
+        parent.send_signal(signal.SIGKILL)
+    end = time.monotonic() + 60.0
+    while worker.exists() and time.monotonic() < end:
+        time.sleep(0.05)
+    assert not worker.exists()
