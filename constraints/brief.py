@@ -66,6 +66,11 @@ class AskedPiece:
         return self.ways[0]
 
     @property
+    def names_side(self) -> bool:
+        """Whether its width is fixed, so that more pairs change nothing."""
+        return self.width_mm is not None or self.half_size is not None
+
+    @property
     def edging(self) -> str:
         """Its edge as she says it."""
         return FOOTSIDE if self.headside is None else self.headside.name

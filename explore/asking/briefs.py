@@ -164,7 +164,7 @@ def _brief(given: Mapping[str, _Given]) -> Brief:
     if fields["splits"] is None:
         fields.update(splits=0, own_splits=MOST_OWN_SPLITS if shown else 0)
     if fields["known"] is None:
-        fields["known"] = KNOWN if shown and form.name == USUAL and "stamp_size" not in given else UNKNOWN
+        fields["known"] = KNOWN if shown and "stamp_size" not in given else UNKNOWN
     if fields["match"] is None:
         del fields["match"]
     brief = Brief.of(**fields)

@@ -208,7 +208,7 @@ KEYS = (
         Choice(KNOWING),
         "",
         "How surely the print must be known in each square.",
-        instead=f"{KNOWN}; {UNKNOWN} where you name a size of the print, and for other pieces than squares",
+        instead=f"{KNOWN}; {UNKNOWN} where you name a size of the print",
     ),
     Key(
         "stamp_size",

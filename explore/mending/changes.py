@@ -27,11 +27,13 @@ _WIDEST = 16
 @dataclass(frozen=True)
 class BriefChange:
     """A brief with one thing changed, and with what that takes. size: how great a change it is, for the order. meant:
-    the width as she may have meant it, where it is that."""
+    the width as she may have meant it, where it is that. near: the search itself came near to it, so that another of
+    its key in vain says nothing of it."""
 
     brief: Brief
     size: float
     meant: str = ""
+    near: bool = False
 
 
 def changes(brief: Brief, near: Sequence[Brief], proven: bool, width: str = "") -> list[BriefChange]:
@@ -40,7 +42,7 @@ def changes(brief: Brief, near: Sequence[Brief], proven: bool, width: str = "") 
     near: what the search itself came near to. proven: the brief cannot be had, so that chance and time do not help.
     width: the option as she wrote it, if she did.
     """
-    found = [BriefChange(each, _nearness(brief, each)) for each in near]
+    found = [BriefChange(each, _nearness(brief, each), near=True) for each in near]
     found += _slips(brief, width)
     if not proven:
         found += _chances(brief)
@@ -52,7 +54,8 @@ def changes(brief: Brief, near: Sequence[Brief], proven: bool, width: str = "") 
 
 def offers(brief: Brief, near: Sequence[Brief], proven: bool, width: str = "") -> list[MendOffer]:
     """The same as options of a command."""
-    return [MendOffer(given(brief, each), each.size, each.meant) for each in changes(brief, near, proven, width)]
+    every = changes(brief, near, proven, width)
+    return [MendOffer(given(brief, each), each.size, each.meant, each.near) for each in every]
 
 
 def given(brief: Brief, change: BriefChange) -> dict[str, str]:

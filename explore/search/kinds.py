@@ -1,28 +1,35 @@
-"""Jobs that draw one of several kinds of a form, each with its symmetry, and lay the stamp on it as they come to it."""
+"""Jobs on several kinds of a form, each with its symmetry: the stamp is laid where it is known before they begin, and
+where that is not asked, as they come to it."""
 
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from collections.abc import Iterator
+from collections import Counter
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
 from typing import Any, Generic, TypeVar
 
 import numpy as np
 
-from constraints.brief import Brief
+from constraints.brief import UNKNOWN, Brief
 from constraints.forms import FORMS, Form
 from constraints.stamp import Stamp
 from constraints.symmetry import SUITS, told
 from explore.search.compose.canvas import Canvas
 from explore.search.context import Context, context
-from explore.search.laying.placement import Laid, Placement, lay
+from explore.search.laying import why
+from explore.search.laying.falls import least_size, sizes_looked_at
+from explore.search.laying.placement import USED, Laid, Placement, amid, in_turns, lay, usable
 from explore.search.workers import WorkerPool
-from explore.search.workshop import Composed, Laying, NoPlace, Workshop, canvas_round
+from explore.search.workshop import CLOSER, Composed, Laying, NoPlace, Workshop, canvas_round
 
 _F = TypeVar("_F", bound=Form)
+_T = TypeVar("_T")
 # Of each rank of placements so many are tried, and one is large from so much of the largest size on.
 _TRIES, _LARGE = 3, 0.85
+# Where it is to be known, so many large ones are laid, so many others, and so many of the best once more, longer.
+_TRIED, _TRIED_SMALL, _LOOKED_AT = 14, 4, 4
 
 
 @dataclass(eq=False)
@@ -46,8 +53,16 @@ class FormKind(ABC, Generic[_F]):
         return context(self.form, self.brief.piece.worked, self.symmetry, self.brief.rules)
 
 
+@dataclass(frozen=True, eq=False)
+class LaidOn:
+    """A stamp laid on the kind of this number."""
+
+    number: int
+    laid: Laid
+
+
 @dataclass(eq=False)
-class KindsWorkshop(Workshop[None]):
+class KindsWorkshop(Workshop[LaidOn | None]):
     """What the jobs of one brief share."""
 
     _laid: dict[tuple[int, Placement], Laid | None] = field(default_factory=dict)
@@ -66,41 +81,108 @@ class KindsWorkshop(Workshop[None]):
         return [(kind, places) for kind, places in kinds if places]
 
     def has_place(self) -> bool:
-        return bool(self.kinds)
+        return self.stamp is None or any(kind.placements(self.stamp) for kind in self.every_kind())
 
-    def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, None]]:
-        """Nothing but their numbers: every job lays the stamp itself."""
-        return ((job, None) for job in jobs)
+    def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, LaidOn | None]]:
+        """Their numbers alone where every job lays the stamp itself; else they take turns with those laid in which it
+        is known."""
+        if self.stamp is None or self.brief.stamp.known == UNKNOWN:
+            yield from ((job, None) for job in jobs)
+            return
+        if not self.kinds:
+            raise NoPlace(self._nowhere)
+        there = self._known(workers, laying)
+        yield from ((job, there[job % len(there)]) for job in jobs)
 
-    def compose(self, job: int, task: None, rng: np.random.Generator) -> Composed | str:
-        """A kind drawn, with the stamp laid on it and parts composed round it."""
+    def _known(self, workers: WorkerPool[Any], laying: Laying) -> list[LaidOn]:
+        """The stamp laid where it is known: large and upright before others. Raises NoPlace."""
+        brief, stamp = self.brief, self.stamp
+        assert stamp is not None
+        largest = max(placement.size for rank in self._ranks for _, placement in rank)
+        fitting, larger = sizes_looked_at(brief, largest)
+        fallen = [each for each in self.fallen(workers, fitting) if each is not None]
+        least = least_size(brief, fallen)
+        laid: list[LaidOn] = []
+
+        def lay_all(some: list[tuple[int, Placement]], patience: float) -> list[LaidOn]:
+            every, found = len(laid) + len(some), []
+            for number, each in workers.in_order(_lay, ((number, (where, patience)) for number, where in some)):
+                if each is not None:
+                    found.append(LaidOn(number, each))
+                laying(every - len(some) + len(found), every)
+            laid.extend(found)
+            return found
+
+        large, small, others = (self._mixed([one for one in rank if one[1].size >= least]) for rank in self._ranks)
+        rounds = [large[:_TRIED] + small[:_TRIED_SMALL], others[:_TRIED]]
+        if not any(rounds):
+            # Too small everywhere: what comes nearest is told.
+            every = [each for rank in self._ranks for each in rank]
+            rounds = [sorted(every, key=lambda each: -each[1].size)[:_LOOKED_AT]]
+        for some in rounds:
+            best = sorted(lay_all(some, 1.0), key=lambda each: -each.laid.score)[:_LOOKED_AT]
+            lay_all([(each.number, each.laid.placement) for each in best], CLOSER)
+            there = self._chosen(laid)
+            if there:
+                return there
+        fallen += [each for each in self.fallen(workers, larger) if each is not None]
+        raise NoPlace(*why.unknown(brief, stamp, [each.laid for each in laid], fallen, largest, self._has_room))
+
+    def _chosen(self, laid: Sequence[LaidOn]) -> list[LaidOn]:
+        """Of those laid what jobs take turns with: in which the print is known as surely as the brief asks, symmetries
+        mixed, of each the most surely first, each placement once."""
+        best: dict[tuple[int, Placement], LaidOn] = {}
+        for each in laid:
+            spot = each.number, each.laid.placement
+            fit = usable(each.laid, self.brief) and each.laid.known_as(self.brief.stamp.known)
+            if fit and (spot not in best or each.laid.score > best[spot].laid.score):
+                best[spot] = each
+        ranked = sorted(best.values(), key=lambda each: -each.laid.score)
+        mixed = in_rounds(ranked, lambda each: self.kinds[each.number][0].symmetry)
+        return in_turns(mixed[:USED], lambda each: each.laid)
+
+    def _mixed(self, placements: Sequence[tuple[int, Placement]]) -> list[tuple[int, Placement]]:
+        """Placements drawn by the seed, of every symmetry one in every round."""
+        rng = np.random.default_rng([self.brief.run.seed, len(placements)])
+        drawn = [placements[place] for place in rng.permutation(len(placements))]
+        return in_rounds(drawn, lambda each: self.kinds[each[0]][0].symmetry)
+
+    def _has_room(self, brief: Brief, size: float) -> bool:
+        # Without a symmetry there is most room.
+        symmetry = "none" if brief.piece.symmetry == SUITS else brief.piece.symmetry
+        return type(self)(brief.changed(stamp_size=(size, size), symmetry=symmetry), self.stamp).has_place()
+
+    @property
+    def _nowhere(self) -> str:
+        piece = self.brief.piece
+        having = "" if piece.symmetry == SUITS else f" with {told(piece.symmetry)}"
+        return f"{self.brief.stamp.name} finds no place in any {FORMS[piece.form].composed} of this size{having}"
+
+    def compose(self, job: int, task: LaidOn | None, rng: np.random.Generator) -> Composed | str:
+        """A kind with the stamp laid on it, as the task says or drawn, and parts composed round it."""
         brief = self.brief
         if not self.kinds:
-            nowhere = "" if brief.piece.symmetry == SUITS else f" with {told(brief.piece.symmetry)}"
-            raise NoPlace(
-                f"{brief.stamp.name} finds no place in any {FORMS[brief.piece.form].composed} of this size{nowhere}"
-            )
+            raise NoPlace(self._nowhere)
         kind, laid = self.kinds[int(rng.integers(len(self.kinds)))][0], tuple[Laid, ...]()
         if self.stamp is not None:
-            found = self._laid_first(rng)
+            found = task or self._laid_first(rng)
             if found is None:
                 return f"no blocks match the stamp by {brief.rules.match:g} there"
-            kind, laid = found[0], (found[1],)
+            kind, laid = self.kinds[found.number][0], (found.laid,)
         # Only the print splits more often than the brief allows everywhere, and it does so already.
         ground = kind.context.allowing(sum(each.splits for each in laid))
-        name, canvas = kind.compose(canvas_round(ground, laid), rng)
+        keep_off = amid(task.laid, ground.piece) if task else None
+        name, canvas = kind.compose(canvas_round(ground, laid, keep_off=keep_off), rng)
         return Composed(ground, laid, canvas, name, brief.piece.middle_pitch_mm)
 
-    def _laid_first(self, rng: np.random.Generator) -> tuple[FormKind[Any], Laid] | None:
-        """Of a few placements of the first rank that blocks can show the one in which the print is known best, as
-        surely as the brief asks: its kind, and the stamp laid on that."""
+    def _laid_first(self, rng: np.random.Generator) -> LaidOn | None:
+        """Of a few placements of the first rank that blocks can show the one in which the print is known best."""
         for rank in self._ranks:
             tried = [rank[place] for place in rng.permutation(len(rank))[:_TRIES]]
-            laid = [(number, self._lay(number, placement)) for number, placement in tried]
-            known = [(n, each) for n, each in laid if each is not None and each.known_as(self.brief.stamp.known)]
-            if known:
-                number, best = max(known, key=lambda one: one[1].score)
-                return self.kinds[number][0], best
+            laid = [LaidOn(number, each) for number, where in tried if (each := self._lay(number, where)) is not None]
+            fit = [each for each in laid if each.laid.match >= self.brief.rules.match]
+            if fit:
+                return max(fit, key=lambda each: each.laid.score)
         return None
 
     @cached_property
@@ -121,3 +203,18 @@ class KindsWorkshop(Workshop[None]):
         if (number, placement) not in self._laid:
             self._laid[number, placement] = lay(self.brief, self.kinds[number][0].context, placement)
         return self._laid[number, placement]
+
+
+def in_rounds(some: Sequence[_T], key: Callable[[_T], str]) -> list[_T]:
+    """What is given in its order, but one of every key in every round."""
+    taken: Counter[str] = Counter()
+    rounds = []
+    for each in some:
+        rounds.append(taken[key(each)])
+        taken[key(each)] += 1
+    return [some[number] for number in sorted(range(len(some)), key=lambda number: rounds[number])]
+
+
+def _lay(workshop: KindsWorkshop, number: int, task: tuple[Placement, float]) -> Laid | None:
+    placement, patience = task
+    return lay(workshop.brief, workshop.kinds[number][0].context, placement, patience)

@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING
 from constraints.brief import Brief
 from constraints.check import check
 from constraints.design import Design
+from constraints.forms import USUAL
 from constraints.layout import lay
 from constraints.lying import lies
 from constraints.reader import DesignFileError
@@ -101,9 +102,10 @@ def small_print(designs: Sequence[Design]) -> str:
 
 def single_prints(designs: Sequence[Design], brief: Brief, stamp: Stamp | None) -> str:
     """A line if the symmetry is left to what suits and no square has more than one copy of the print: from how many
-    pairs there is room for more; else ""."""
+    pairs there is room for more; else "". Other pieces have as many as their form gives."""
     sizes = [design.stamp.size for design in designs if design.stamp is not None and _alone(design)]
-    if stamp is None or brief.piece.symmetry != SUITS or not sizes or len(sizes) < len(designs):
+    one_square = brief.piece.form == USUAL and brief.piece.symmetry == SUITS
+    if stamp is None or not one_square or not sizes or len(sizes) < len(designs):
         return ""
     pairs = several_from(brief, stamp, min(sizes))
     if pairs == brief.rules.pairs:

@@ -15,7 +15,7 @@ from explore.editing.budget.showing import lay_out, showing
 from explore.editing.budget.sizes import AffordedSize, affordable, worked_out
 from explore.editing.budget.verdicts import figures_of, verdict
 from explore.search.diversity import Collection
-from explore.search.laying.falls import Fall, falls, suggested
+from explore.search.laying.falls import Fall, falls, least_size, suggested
 from explore.search.squares import suited
 from explore.search.squares.suited import LaidThere
 from explore.search.squares.workshop import SquareWorkshop
@@ -113,7 +113,7 @@ def has_squares(brief: Brief, stamp: Stamp | None) -> bool:
     if largest is None:
         return False
     fallen = [] if stamp is None else list(falls(stamp, brief.changed(stamp_size=None), 1))
-    tools = _SurveyTools(brief, stamp, suited.least_size(brief, fallen))
+    tools = _SurveyTools(brief, stamp, least_size(brief, fallen))
     return bool(_reached(tools, 0, (largest, True))[0].designs)
 
 
@@ -137,7 +137,7 @@ class _Progress:
             # At all sizes, whichever she wants.
             self.fallen = list(falls(self.stamp, self.brief.changed(stamp_size=None), cores))
         sampled = {each for pairs in self.rows for each in [o for o in self.sizes if o.pairs <= pairs][-1:]}
-        least = suited.least_size(self.brief, self.fallen)
+        least = least_size(self.brief, self.fallen)
         with WorkerPool(_SurveyTools, (self.brief, self.stamp, least), cores) as workers:
             for number, (reached, laid) in workers.in_order(
                 _reached, ((n, (each, each in sampled)) for n, each in enumerate(self.sizes))

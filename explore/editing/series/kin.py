@@ -29,7 +29,8 @@ from explore.editing.series.prints import own_print
 from explore.search.accepting import most_jobs
 from explore.search.context import Context
 from explore.search.diversity import Collection
-from explore.search.laying.laid import USED, PlaceLaid, fittest
+from explore.search.laying.laid import PlaceLaid, fittest
+from explore.search.laying.placement import USED
 from explore.search.laying.sectors import Place
 from explore.search.search import tried
 from explore.search.squares.placing import Placing

@@ -15,7 +15,7 @@ from constraints.piece import Piece
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import images
 from explore.search.frames.sides import Sides
-from explore.search.laying.placement import AIR, Placement, named_sizes
+from explore.search.laying.placement import AIR, Placement, extent, named_sizes, sizes_beside
 
 _TURNS = (0.0, 180.0, 90.0, 270.0)
 # So much of a print may differ from its image before the two are told apart.
@@ -30,7 +30,7 @@ def placements(brief: Brief, stamp: Stamp, piece: Piece, sides: Sides) -> list[P
     spots = _frame_spots if sides.form.has_opening else _rectangle_spots
     found = []
     for turn in brief.stamp.turns or _TURNS:
-        for size in _sizes(brief, sides):
+        for size in _sizes(brief, sides, extent(stamp, turn)):
             for each in spots(sides, turn, 2 * size):
                 rings = _laid(stamp, size, each, piece, sides)
                 if rings:
@@ -38,13 +38,15 @@ def placements(brief: Brief, stamp: Stamp, piece: Piece, sides: Sides) -> list[P
     return found
 
 
-def _sizes(brief: Brief, sides: Sides) -> list[float]:
-    """Longer sides to try, pitches."""
+def _sizes(brief: Brief, sides: Sides, one: tuple[float, float]) -> list[float]:
+    """Longer sides to try, pitches. one: how wide and how high a print of one pitch is, units."""
     if brief.stamp.size is not None:
         return named_sizes(brief.stamp.size)
-    widest = (sides.width + 2) / 2
-    shares = (0.75, 0.85, 0.95, 1.1) if sides.form.has_opening else (0.5, 0.65, 0.8, 1.0, 1.2)
-    return [round(widest * share * 2) / 2 for share in shares]
+    form, across = sides.form, sides.width + 2
+    if form.has_opening:
+        return sizes_beside(across / one[1], across / 2, (0.75, 0.85, 0.95, 1.1))
+    wide, high = (2 * (half - sides.span[0] + 1) for half in (form.half_width, form.half_height))
+    return sizes_beside(min(wide / one[0], high / one[1]), across / 2, (0.5, 0.65, 0.8, 1.0, 1.2))
 
 
 def _frame_spots(sides: Sides, turn: float, long: float) -> Iterator[list[_Spot]]:

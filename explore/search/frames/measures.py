@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+import sys
+from collections.abc import Iterable, Iterator
+
 from constraints.brief import Brief
 from constraints.edgings.outer_side import reach
 from constraints.forms import OBLONGS, Oblong
 from constraints.piece import ROUND
 from constraints.square_sizes import largest_half_size
+from explore.search.more import more_of, of_more_pairs
 
 # A narrower band holds no block between plain edges.
 NARROWEST_BAND = 6
@@ -35,6 +39,40 @@ def conflict(brief: Brief) -> str | None:
         return f"{fans} half-height {brief.piece.half_height} with any half-size"
     nearest = min(near, key=lambda half: (abs(half - halves[0]), half))
     return f"{fans} half-size {halves[0]}; the nearest is half-size {nearest}"
+
+
+def wider(brief: Brief) -> list[Iterable[Brief]]:
+    """The brief with more and more room, each time with the pairs it takes: by a wider band, a greater width, or more
+    pairs where she names no width."""
+    largest = forms_of(brief)[-1]
+    named = brief.piece.names_side
+    found: list[Iterable[Brief]] = [] if named else [of_more_pairs(brief)]
+    if largest.has_opening:
+        found.insert(0, _of_wider_bands(brief, largest.deep))
+    elif named:
+        found.append(_of_greater_widths(brief, largest.half_width))
+    return found
+
+
+def _of_wider_bands(brief: Brief, own: int) -> Iterator[Brief]:
+    return _allowed(brief.changed(band=band) for band in more_of(own))
+
+
+def _of_greater_widths(brief: Brief, own: int) -> Iterator[Brief]:
+    if brief.piece.half_size is not None:
+        return _allowed(brief.changed(half_size=(half, half)) for half in more_of(own))
+    pitch = brief.piece.middle_pitch_mm
+    more = reach(brief.piece.headside)
+    return _allowed(brief.changed(width_mm=round((half + more) * pitch, 1)) for half in more_of(own))
+
+
+def _allowed(briefs: Iterable[Brief]) -> Iterator[Brief]:
+    """Those of briefs that allow a form, each with the pairs that it takes."""
+    for each in briefs:
+        found = forms_of(each.changed(pairs=sys.maxsize) if each.piece.names_side else each)
+        if found:
+            pairs = found[-1].pairs(each.piece.worked, each.piece.passives)
+            yield each.changed(pairs=max(each.rules.pairs, pairs))
 
 
 def symmetry_of(brief: Brief) -> str:

@@ -12,13 +12,11 @@ from constraints.lattice import BoolArray
 from constraints.piece import Piece
 from constraints.targets import Target
 from explore.search.laying.blocking import Blocking
-from explore.search.laying.placement import Laid, Placement
+from explore.search.laying.placement import USED, Laid, Placement, enough_for_reverse
 from explore.search.laying.sectors import Place
 
-# So many places are used, the best ones.
-USED = 10
-# A match from which a print is well shown; an outline must be close to be known.
-_GOOD, _GOOD_REVERSE = 0.75, 0.85
+# A match from which a print is well shown.
+_GOOD = 0.75
 # Prints with less than this share of the most detail or the largest size say too little.
 _TELLING = 0.65
 # With fewer good places than this others are used too, as long as the mean match stays above _MEAN.
@@ -97,11 +95,6 @@ def few_good(laid: Sequence[PlaceLaid], brief: Brief, piece: Piece) -> bool:
     return sum(not _middling(each) for each in _telling(_different(solid, piece))) < _FEW
 
 
-def usable(laid: PlaceLaid, brief: Brief) -> bool:
-    """Whether a square round the laid stamp can keep the brief's least match and its share of solid."""
-    return laid.blocking is not None and laid.match >= brief.rules.match and laid.share <= brief.rules.solid[1]
-
-
 def _usable(laid: Sequence[PlaceLaid], brief: Brief) -> list[PlaceLaid]:
     """The places whose blocks the brief takes, the most worthy first."""
     usable = [
@@ -110,11 +103,6 @@ def _usable(laid: Sequence[PlaceLaid], brief: Brief) -> list[PlaceLaid]:
         if each.match >= brief.rules.match and enough_for_reverse(each) and each.share <= brief.rules.solid[1]
     ]
     return sorted(usable, key=lambda each: -each.worth)
-
-
-def enough_for_reverse(laid: PlaceLaid) -> bool:
-    """Whether a print in reverse matches so well that it is known; true of all others."""
-    return not laid.place.reverse or laid.match >= _GOOD_REVERSE
 
 
 def _different(laid: Sequence[PlaceLaid], piece: Piece) -> list[PlaceLaid]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field, replace
 from math import inf
 from typing import Self, TypeVar
@@ -10,12 +10,12 @@ from typing import Self, TypeVar
 import numpy as np
 import shapely
 
-from constraints.brief import KNOWN, Brief, Span
+from constraints.brief import AT_ONCE, KNOWN, Brief, Span
 from constraints.design import Print, Ring
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
 from constraints.rules.one_worker import splits
-from constraints.stamp import shape_of
+from constraints.stamp import Stamp, shape_of
 from constraints.targets import Target, images, target
 from explore.search.context import Context
 from explore.search.laying.blocking import Blocking, blockings
@@ -25,12 +25,20 @@ from gallery.seeing.knowing import Seen, one_copy, seen, surely
 
 # Between two prints of a strip, frame or rectangle lie so many units at least.
 AIR = 4.0
+# So many placements are used, the best ones.
+USED = 10
 # Deterministic time for the stamp alone in one placement.
 _EFFORT = 0.1
+# In reverse an outline must be close to be known: the match from which it is.
+_GOOD_REVERSE = 0.85
 # Splits pay where a print is known by so much better: about half of the way from one verdict to the next.
 _PAYS = 0.3
 
+# Of the largest size that fits these shares are tried too.
+_BELOW, _SLACK = (1.0, 0.9, 0.8), 1e-6
+
 _L = TypeVar("_L", bound="Laid")
+_T = TypeVar("_T")
 
 
 @dataclass(frozen=True)
@@ -78,10 +86,11 @@ class Laid:
         return self.seen is not None and surely(self.seen.known, least)
 
     def looked_at(self, piece: Piece, corners: str) -> Self:
-        """The same, with what is seen of it in cloth and how often its blocks split. corners: the brief's."""
+        """The same, with what is seen of it in cloth beside the fans of a headside, and how often its blocks split.
+        corners: the brief's."""
         assert self.blocking is not None
         block = self.blocking.block
-        pinholes = piece.pinholes[block]
+        pinholes = piece.pinholes[block | piece.fan]
         eye = seen(self.printed(block), pinholes, np.ones(len(pinholes)))
         return replace(self, seen=eye, splits=splits(piece, block, corners))
 
@@ -92,10 +101,11 @@ class Laid:
         return Print(where.stamp, where.size, where.turn, where.rings, match, self.target.reverse)
 
 
-def lay(brief: Brief, context: Context, placement: Placement) -> Laid | None:
-    """The stamp in its placement with the blocks that show it best; None if they match too little.
+def lay(brief: Brief, context: Context, placement: Placement, patience: float = 1.0) -> Laid | None:
+    """The stamp in its placement with the blocks that show it best; None if none are found.
 
-    Its own blocks may split too, as often in each copy as the brief allows, where that pays.
+    Its own blocks may split too, as often in each copy as the brief allows, where that pays. patience multiplies the
+    usual effort.
     """
     shape = shape_of(placement.rings)
     aim = target(context.piece, shape)
@@ -103,12 +113,31 @@ def lay(brief: Brief, context: Context, placement: Placement) -> Laid | None:
         return None
     worth = noticed(context.piece, aim, simplified(shape, brief.rules))
     model = context.allowing(brief.stamp.own_splits * _copies(placement, context.piece)).blocks
-    found = blockings(model, aim, worth, _EFFORT * brief.run.effort, least=brief.rules.match)
-    enough = [each for each in found if each.match >= brief.rules.match]
-    if not enough:
+    effort = _EFFORT * brief.run.effort * patience
+    found = [each for each in blockings(model, aim, worth, effort, least=brief.rules.match) if each.block.any()]
+    if not found:
         return None
+    # What matches too little is told, not used.
+    enough = [each for each in found if each.match >= brief.rules.match] or found
     every = [Laid(placement, aim, each).looked_at(context.piece, brief.rules.corners) for each in enough]
     return where_it_pays(every)
+
+
+def usable(laid: Laid, brief: Brief) -> bool:
+    """Whether a piece round the laid stamp can keep the brief's least match and its share of solid."""
+    return laid.blocking is not None and laid.match >= brief.rules.match and laid.share <= brief.rules.solid[1]
+
+
+def enough_for_reverse(laid: Laid) -> bool:
+    """Whether a print in reverse matches so well that it is known; true of all others."""
+    return not laid.target.reverse or laid.match >= _GOOD_REVERSE
+
+
+def in_turns(ranked: Sequence[_T], laid: Callable[[_T], Laid]) -> list[_T]:
+    """What jobs take turns with: those in which the print is known at once first, and twice as often."""
+    at_once = [each for each in ranked if laid(each).known_as(AT_ONCE)]
+    others = [each for each in ranked if not laid(each).known_as(AT_ONCE)]
+    return at_once + (at_once if others else []) + others
 
 
 def _copies(placement: Placement, piece: Piece) -> int:
@@ -118,6 +147,17 @@ def _copies(placement: Placement, piece: Piece) -> int:
     return max(1, round(float(shapely.union_all(every).area / shape_of(first).area)))
 
 
+def amid(laid: Laid, piece: Piece) -> BoolArray:
+    """(n,) the pinholes amid a laid stamp and its images: within the convex hull of a copy, where anything else would
+    be taken for part of it."""
+    rings = laid.placement.rings
+    copies = len(one_copy(laid.printed(np.zeros(len(piece), dtype=np.bool_))))
+    hulls = [shape_of(rings[first : first + copies]).convex_hull for first in range(0, len(rings), copies)]
+    every = shapely.union_all(images(shapely.MultiPolygon(hulls), piece.symmetry, piece.setting))
+    within: BoolArray = shapely.contains_xy(every, *piece.pinholes.T)
+    return within
+
+
 def where_it_pays(laid: Sequence[_L]) -> _L:
     """The first of them, which splits least, unless the print is known in another, and noticeably better."""
     best = laid[0]
@@ -125,6 +165,22 @@ def where_it_pays(laid: Sequence[_L]) -> _L:
         if each.known_as(KNOWN) and each.score >= best.score + _PAYS:
             best = each
     return best
+
+
+def extent(stamp: Stamp, turn: float) -> tuple[float, float]:
+    """How wide and how high a print of one pitch lies when turned, units."""
+    left, top, right, bottom = stamp.placed(1.0, turn, (0.0, 0.0)).bounds
+    return right - left, bottom - top
+
+
+def sizes_beside(full: float, usual: float, shares: Sequence[float]) -> list[float]:
+    """Longer sides to try, pitches, to halves: shares of one size, and the largest that fits with some below it.
+
+    full: the largest that fits. usual: the size of which the shares are.
+    """
+    full += _SLACK
+    every = {round(2 * usual * share) / 2 for share in shares} | {int(2 * full * share) / 2 for share in _BELOW}
+    return sorted(size for size in every if 1.0 <= size <= full)
 
 
 def named_sizes(size: Span) -> list[float]:

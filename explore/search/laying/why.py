@@ -3,17 +3,23 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
+from itertools import islice
 
 from constraints import symmetry as symmetries
 from constraints.brief import Brief
 from constraints.square_sizes import sizes
 from constraints.stamp import Stamp
+from constraints.symmetry import SUITS
 from constraints.wording import shown, shown_apart
-from explore.search.laying.laid import PlaceLaid, enough_for_reverse
+from explore.search.laying.falls import Fall, known_from, sizes_known
+from explore.search.laying.placement import Laid, enough_for_reverse
+from explore.search.sizing import SIZING
 
 # Matches are offered in the first of these steps, and in the second, which leaves more room.
 _STEPS = (0.01, 0.05)
+# Where a print has too little room to be known, room for so many larger sizes is offered.
+_FURTHER = 3
 
 
 def too_large(brief: Brief, stamp: Stamp) -> str:
@@ -28,7 +34,7 @@ def too_large(brief: Brief, stamp: Stamp) -> str:
     return f"{stamp.name}{asked_size} finds no place in {where} where {copies} of the edge"
 
 
-def no_place(brief: Brief, stamp: Stamp, laid: Sequence[PlaceLaid]) -> tuple[str, tuple[Brief, ...]]:
+def no_place(brief: Brief, stamp: Stamp, laid: Sequence[Laid]) -> tuple[str, tuple[Brief, ...]]:
     """The stamp lies in several places but can be used in none: why, and briefs that would take the best of them."""
     every = [each for each in laid if len(each.target.inside)]
     if not every and brief.stamp.copies > 1:
@@ -41,7 +47,7 @@ def no_place(brief: Brief, stamp: Stamp, laid: Sequence[PlaceLaid]) -> tuple[str
         return f"no blocking of {stamp.name} was found in the effort given", ()
     # In reverse it is the ground that shows a print, which must be close to be known.
     best = max([each for each in tried if enough_for_reverse(each)] or tried, key=lambda each: each.match)
-    where = f"{shown(best.place.size)} pitches, turned {shown(best.place.turn)} degrees"
+    where = f"{shown(best.placement.size)} pitches, turned {shown(best.placement.turn)} degrees"
     if best.match >= brief.rules.match:
         least = min((each for each in tried if each.match >= brief.rules.match), key=lambda each: each.share)
         share, most = shown_apart(100 * least.share, 100 * brief.rules.solid[1])
@@ -57,3 +63,46 @@ def lower_matches(brief: Brief, reached: float) -> tuple[Brief, ...]:
     """The brief with a least match that is reached, and with one that leaves more room."""
     lower = dict.fromkeys(round(math.floor(reached / step + 1e-9) * step, 2) for step in _STEPS)
     return tuple(brief.changed(match=each) for each in lower)
+
+
+def unknown(
+    brief: Brief,
+    stamp: Stamp,
+    laid: Sequence[Laid],
+    fallen: Sequence[Fall],
+    largest: float,
+    has_room: Callable[[Brief, float], bool],
+) -> tuple[str, tuple[Brief, ...]]:
+    """The stamp is known in none of those laid, or what is known cannot be used: why, and briefs in which it may be.
+
+    fallen: the stamp alone, at the sizes that fit and larger ones. largest: at which it lies anywhere, pitches.
+    has_room: whether it lies anywhere under a brief, so large.
+    """
+    asked = brief.stamp.known
+    solid = [each for each in laid if not each.target.reverse]
+    known = [each for each in solid if each.known_as(asked)]
+    if known:
+        return no_place(brief, stamp, known)
+    free = SIZING[brief.piece.form].symmetry(brief) == SUITS != brief.piece.symmetry
+    near = [brief.changed(symmetry=SUITS)] if free else []
+    seen = [each for each in solid if each.seen is not None]
+    nearest = max(seen, key=lambda each: each.score, default=None)
+    if nearest is not None and nearest.seen is not None:
+        lower = brief.changed(known=nearest.seen.known)
+        near += [lower] if nearest.match >= brief.rules.match else lower_matches(lower, nearest.match)
+        words = (
+            f"{stamp.name} is not {asked} in any of {len(seen)} places tried; what comes nearest has "
+            f"{shown(nearest.placement.size)} pitches ({nearest.seen.known})"
+        )
+    else:
+        words = f"no blocking of {stamp.name} was found in the effort given"
+    least = known_from(fallen, asked)
+    if least is not None and least > largest:
+        words = (
+            f"{stamp.name} is {asked} from {shown(least)} pitches, and the largest place for it has {shown(largest)}"
+        )
+    # At the first of these sizes it may be known by chance alone.
+    for size in [each for each in sizes_known(fallen, asked) if each > largest][:_FURTHER]:
+        for wider in SIZING[brief.piece.form].wider(brief):
+            near += islice((each for each in wider if has_room(each, size)), 1)
+    return words, tuple(near)

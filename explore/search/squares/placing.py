@@ -27,7 +27,7 @@ from explore.search.laying.detail import shown_detail
 from explore.search.laying.laid import PlaceLaid
 from explore.search.laying.mirror import own_mirror
 from explore.search.laying.noticed import noticed
-from explore.search.laying.placement import where_it_pays
+from explore.search.laying.placement import amid, where_it_pays
 from explore.search.laying.places import SMALLEST, draw_places, quietest, roundest
 from explore.search.laying.sectors import AIR, Place, TurnedSector, turned_sectors
 from explore.search.laying.simplified import Simplified, simplified
@@ -228,15 +228,12 @@ class Placing:
         return found.looked_at(self.context.piece, self.brief.rules.corners)
 
     def amid(self, laid: PlaceLaid) -> BoolArray:
-        """(n,) the pinholes amid a laid stamp and its images: within the convex hull, where anything else would be
-        taken for part of it. None where several copies are laid, or the stamp is left open."""
+        """(n,) the pinholes amid a laid stamp and its images. None where several copies are laid, or the stamp is left
+        open."""
         piece = self.context.piece
         if self.brief.stamp.copies > 1 or laid.place.reverse:
             return np.zeros(len(piece), dtype=np.bool_)
-        hull = shape_of(laid.placement.rings).convex_hull
-        every = shapely.union_all(images(MultiPolygon([hull]), piece.symmetry))
-        within: BoolArray = shapely.contains_xy(every, *piece.pinholes.T)
-        return within
+        return amid(laid, piece)
 
     def _placed(self, place: Place) -> MultiPolygon:
         assert self.stamp is not None

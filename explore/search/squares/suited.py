@@ -2,24 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from itertools import islice
 
-from constraints.brief import AT_ONCE, Brief
+from constraints.brief import Brief
 from constraints.square_sizes import sizes
 from constraints.stamp import Stamp
 from constraints.symmetry import SUITS
-from constraints.wording import shown
 from explore.search.laying import why
-from explore.search.laying.falls import SIZES, Fall, known_from
-from explore.search.laying.laid import USED, PlaceLaid, usable
+from explore.search.laying.falls import LARGE, Fall, known_from, least_size
+from explore.search.laying.laid import PlaceLaid
+from explore.search.laying.placement import USED, in_turns, usable
 from explore.search.laying.sectors import Place
+from explore.search.more import of_more_pairs
 from explore.search.sizing import SIZING
 from explore.search.squares.placing import Placing
 from explore.search.squares.suiting import aside, in_rounds, kind_of, room, several, suiting
 from explore.search.workshop import NoPlace
-from gallery.seeing.knowing import least_score
 
 # So many places are laid for each that is used, and so many of them left open too.
 _TRIED, _TRIED_OPEN = 2, 3
@@ -29,15 +28,10 @@ _FIRST = 3
 _LOOKED_AT = 6
 # A place in which the print is known so much less surely than in the best one is not used, if so many others are.
 _BEHIND, _ENOUGH = 0.6, 5
-# A print falls by so much, of its score, better in one place than in another (measured: 8 shifts of 8 prints differ by
-# 0.4 on the mean). Sizes tried where it is known at none: from such a share of the largest.
-_CHANCE, _LARGE = 0.3, 0.75
 # Places that are to be large have at least such a share of what is wanted.
 _NEARLY = 0.9
 # One print in so many may be left open.
 _OPEN = 8
-# So many times the pairs are offered at the most.
-_MORE = 3.0
 
 
 @dataclass(frozen=True, eq=False)
@@ -63,19 +57,10 @@ def settled(brief: Brief, stamp: Stamp | None) -> list[Brief]:
     return [brief.changed(symmetry=symmetry, worked=worked) for worked in ways for symmetry in symmetries]
 
 
-def sizes_looked_at(brief: Brief, placings: Sequence[Placing]) -> tuple[list[float], list[float]]:
-    """The sizes at which the print alone is looked at, those that fit and larger ones: which she names, or some."""
-    if brief.stamp.size is not None:
-        return sorted(set(brief.stamp.size)), []
-    largest = max(room(placings).values(), default=0.0)
-    every = [float(size) for size in SIZES]
-    return [size for size in every if size <= largest], [size for size in every if size > largest]
-
-
 def first_places(brief: Brief, placings: Sequence[Placing]) -> list[tuple[int, Place]]:
     """A few places to begin with, as large as there is room for, with the numbers of their placings: a print is known
     there if anywhere."""
-    least = 0.0 if brief.stamp.size is not None else _LARGE * max(room(placings).values(), default=0.0)
+    least = 0.0 if brief.stamp.size is not None else LARGE * max(room(placings).values(), default=0.0)
     return suiting(placings, least, _FIRST)
 
 
@@ -84,13 +69,6 @@ def places_to_lay(brief: Brief, placings: Sequence[Placing], fallen: Sequence[Fa
     places = suiting(placings, least_size(brief, fallen), _TRIED * USED)
     round_worked = [(n, place) for n, place in places if not place.sector.centred]
     return places + [(number, replace(place, reverse=True)) for number, place in round_worked[:_TRIED_OPEN]]
-
-
-def least_size(brief: Brief, fallen: Sequence[Fall]) -> float:
-    """The smallest size worth laying, pitches: as the print falls by chance it may be a little less known than in a
-    better place. 0 without a print."""
-    nearly = [each.size for each in fallen if each.seen.score >= least_score(brief.stamp.known) - _CHANCE]
-    return min(nearly, default=_LARGE * max((each.size for each in fallen), default=0.0))
 
 
 def larger(
@@ -129,9 +107,7 @@ def chosen(placings: Sequence[Placing], laid: Sequence[LaidThere], brief: Brief)
     best = max((each.laid.score for each in ranked), default=0.0)
     near = [each for each in ranked if each.laid.score >= best - _BEHIND]
     solid = (near if len(near) >= _ENOUGH else ranked)[:USED]
-    at_once = [each for each in solid if each.laid.known_as(AT_ONCE)]
-    others = [each for each in solid if not each.laid.known_as(AT_ONCE)]
-    there = at_once + (at_once if others else []) + others
+    there = in_turns(solid, lambda each: each.laid)
     left_open = [each for each in fit if each.laid.place.reverse]
     if left_open and len(there) >= _OPEN - 1:
         return [*there[: _OPEN - 1], max(left_open, key=lambda each: each.laid.score), *there[_OPEN - 1 :]]
@@ -187,51 +163,16 @@ def nowhere(
     rooms = room(placings)
     if not rooms:
         return NoPlace(why.too_large(brief, stamp))
-    asked = brief.stamp.known
-    solid = [each.laid for each in laid if not each.laid.place.reverse]
-    seen = [each for each in solid if each.seen is not None]
-    known = [each for each in solid if each.known_as(asked)]
-    if known:
-        return NoPlace(*why.no_place(brief, stamp, known))
-    least, largest = known_from(fallen, asked), max(rooms.values())
-    near = [brief.changed(symmetry=SUITS)] if brief.piece.symmetry != SUITS else []
-    nearest = max(solid, key=lambda each: each.score, default=None)
-    if nearest is not None and nearest.seen is not None:
-        lower = brief.changed(known=nearest.seen.known)
-        near += [lower] if nearest.match >= brief.rules.match else why.lower_matches(lower, nearest.match)
-        words = (
-            f"{stamp.name} is not {asked} in any of {len(seen)} places tried; what comes nearest has "
-            f"{shown(nearest.place.size)} pitches ({nearest.seen.known})"
-        )
-    else:
-        words = f"no blocking of {stamp.name} was found in the effort given"
-    if least is not None and least > largest:
-        words = (
-            f"{stamp.name} is {asked} from {shown(least)} pitches, and the largest place for it has {shown(largest)}"
-        )
-        near += _wider(brief, stamp, least)
-    return NoPlace(words, tuple(near))
 
+    def has_room(other: Brief, least: float) -> bool:
+        return any(size >= least for size in room(placings_of(other, stamp)).values())
 
-def _wider(brief: Brief, stamp: Stamp, least: float) -> list[Brief]:
-    """The brief with the fewest pairs from which a print of the least size has room; none if she names the measures."""
-    if SIZING[brief.piece.form].named(brief):
-        return []
-    return list(islice((each for each in _of_more_pairs(brief) if _room_for(each, stamp, least)), 1))
+    return NoPlace(*why.unknown(brief, stamp, [each.laid for each in laid], fallen, max(rooms.values()), has_room))
 
 
 def several_from(brief: Brief, stamp: Stamp, size: float) -> int | None:
     """From how many pairs a square has room for several copies so large, pitches; None if its measures are named."""
     if SIZING[brief.piece.form].named(brief):
         return None
-    fit = (each for each in (brief, *_of_more_pairs(brief)) if several(placings_of(each, stamp), size))
+    fit = (each for each in (brief, *of_more_pairs(brief)) if several(placings_of(each, stamp), size))
     return next((each.rules.pairs for each in fit), None)
-
-
-def _of_more_pairs(brief: Brief) -> Iterator[Brief]:
-    own = brief.rules.pairs
-    return (brief.changed(pairs=pairs) for pairs in range(own + 1, round(_MORE * own) + 1))
-
-
-def _room_for(brief: Brief, stamp: Stamp, least: float) -> bool:
-    return any(size >= least for size in room(placings_of(brief, stamp)).values())

@@ -8,37 +8,32 @@ from functools import cached_property
 import numpy as np
 
 from constraints.brief import UNKNOWN
-from constraints.character import character
 from constraints.conflict import Conflict, conflict
 from constraints.lattice import IntArray
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import Plan, compose, draw_plan, top_up
 from explore.search.laying import why
-from explore.search.laying.falls import Fall, fall
-from explore.search.laying.laid import USED, PlaceLaid, few_good, fittest, worth_more_effort
-from explore.search.laying.sectors import Place, upright_turn
+from explore.search.laying.falls import Fall, sizes_looked_at
+from explore.search.laying.laid import PlaceLaid, few_good, fittest, worth_more_effort
+from explore.search.laying.placement import USED
+from explore.search.laying.sectors import Place
 from explore.search.squares import suited
 from explore.search.squares.placing import Placing
 from explore.search.squares.suited import LaidThere, placings_of
 from explore.search.squares.suiting import room
 from explore.search.workers import WorkerPool
-from explore.search.workshop import Composed, Laying, NoPlace, Workshop, canvas_round
+from explore.search.workshop import CLOSER, Composed, Laying, NoPlace, Workshop, canvas_round
 
 # What the figures of a composition would cost it, as a share of solid, if they took up all of its corner lines.
 _OVER_LINES = 1.0
 # So much longer is spent on a stamp that matches well in few places.
 _PATIENCE = 5.0
-# And where a print is looked at more closely: an intricate one is known better then (measured: a snail by 0.5 of its
-# score), a plain one is done sooner anyway.
-_CLOSER = 2.5
 # After so many turns with the best places the squares that are still wanted come from all of them.
 _ROUNDS = 4
 # So many squares are made before all places are laid.
 _EARLY = 2
 # Compositions that a job tries.
 _TRIES = 3
-# Deterministic time for the stamp alone at one size, to see from which one it is known.
-_LOOK = 0.1
 
 
 class SquareWorkshop(Workshop[LaidThere | None]):
@@ -84,18 +79,18 @@ class SquareWorkshop(Workshop[LaidThere | None]):
                 if len(early) - 1 in jobs:
                     yield len(early) - 1, each
             yield None
-        fitting, larger = suited.sizes_looked_at(brief, self.placings)
-        for _, fall_there in workers.in_order(_fall, enumerate(fitting)):
-            fallen += [fall_there] if fall_there is not None else []
+        fitting, larger = sizes_looked_at(brief, max(room(self.placings).values(), default=0.0))
+        for alone in self.fallen(workers, fitting):
+            fallen += [alone] if alone is not None else []
             yield None
         tried = {(each.number, each.laid.place) for each in laid}
         places = [each for each in suited.places_to_lay(brief, self.placings, fallen) if each not in tried]
         yield from (None for _ in lay(places, 1.0))
-        yield from (None for _ in lay(suited.closer(self.placings, laid, brief), _CLOSER))
-        yield from (None for _ in lay(suited.larger(brief, self.placings, fallen, laid), _CLOSER))
+        yield from (None for _ in lay(suited.closer(self.placings, laid, brief), CLOSER))
+        yield from (None for _ in lay(suited.larger(brief, self.placings, fallen, laid), CLOSER))
         there = suited.chosen(self.placings, laid, brief)
         if not there:
-            fallen += [found for _, found in workers.in_order(_fall, enumerate(larger)) if found is not None]
+            fallen += [each for each in self.fallen(workers, larger) if each is not None]
             raise suited.nowhere(brief, stamp, self.placings, fallen, laid)
         every = [*there, *suited.further(laid, there, brief)]
         for job in jobs[max(0, len(early) - jobs.start) :]:
@@ -181,11 +176,6 @@ def planned(placing: Placing, canvas: Canvas, free: int, job: int, rng: np.rando
     compose(canvas, plan, rng)
     top_up(canvas, plan, rng)
     return plan
-
-
-def _fall(workshop: SquareWorkshop, number: int, size: float) -> Fall | None:
-    assert workshop.stamp is not None
-    return fall(workshop.stamp, workshop.brief, size, upright_turn(character(workshop.stamp)), number + 1, _LOOK)
 
 
 def _lay(workshop: SquareWorkshop, size: int, task: tuple[Place, float]) -> PlaceLaid:

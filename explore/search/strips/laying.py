@@ -8,7 +8,7 @@ from constraints.brief import Brief
 from constraints.piece import Piece
 from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import images
-from explore.search.laying.placement import AIR, Placement, named_sizes
+from explore.search.laying.placement import AIR, Placement, extent, named_sizes, sizes_beside
 
 _TURNS = (0.0, 90.0, 180.0, 270.0)
 # Between two prints lie no more units than this, or so many times the length of a print.
@@ -21,7 +21,7 @@ def placements(brief: Brief, stamp: Stamp, piece: Piece, span: tuple[int, int]) 
     rows = piece.setting.wrap.rows
     middle = (span[0] + span[1]) / 2
     for turn in brief.stamp.turns or _TURNS:
-        for size in _sizes(brief, span):
+        for size in _sizes(brief, span, extent(stamp, turn)[0]):
             for row in (0.0, 1.0):
                 rings = outlines(stamp.placed(size, turn, (middle, rows / 2 + row)))
                 if _fits(shape_of(rings), piece, span):
@@ -29,12 +29,13 @@ def placements(brief: Brief, stamp: Stamp, piece: Piece, span: tuple[int, int]) 
     return found
 
 
-def _sizes(brief: Brief, span: tuple[int, int]) -> list[float]:
-    """Longer sides to try, pitches: as large as the strip is wide, and a little smaller or longer."""
+def _sizes(brief: Brief, span: tuple[int, int], wide: float) -> list[float]:
+    """Longer sides to try, pitches: as large as the strip is wide, and a little smaller or longer. wide: a print of one
+    pitch, units."""
     if brief.stamp.size is not None:
         return named_sizes(brief.stamp.size)
-    widest = (span[1] - span[0] + 2) / 2
-    return [round(widest * share * 2) / 2 for share in (0.8, 0.9, 1.0, 1.2, 1.4)]
+    across = span[1] - span[0] + 2
+    return sizes_beside(across / wide, across / 2, (0.8, 0.9, 1.0, 1.2, 1.4))
 
 
 def _fits(shape: shapely.MultiPolygon, piece: Piece, span: tuple[int, int]) -> bool:
@@ -44,5 +45,10 @@ def _fits(shape: shapely.MultiPolygon, piece: Piece, span: tuple[int, int]) -> b
         return False
     _, *others = images(shape, piece.symmetry, piece.setting)
     # A stamp that is its own mirror image may lie on the mirror.
-    apart = [shape.distance(each) for each in others if shape.symmetric_difference(each).area > 0.02 * shape.area]
+    alike = 0.02 * shape.area
+    apart = [
+        distance
+        for each in others
+        if (distance := shape.distance(each)) or shape.symmetric_difference(each).area > alike
+    ]
     return bool(AIR <= min(apart) <= max(_FAR, _LONG * (bottom - top)))

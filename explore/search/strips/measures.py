@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
+
 from constraints.brief import Brief
 from constraints.forms import Strip
 from constraints.piece import ACROSS
 from constraints.symmetry import SUITS
+from explore.search.more import more_of, of_more_pairs
 
 # Fewer columns hold no block between plain edges.
 FEWEST_COLUMNS = 7
@@ -60,6 +63,19 @@ def conflict(brief: Brief) -> str | None:
         names = sorted({name for form in possible for name in form.symmetries_allowed(ACROSS)})
         return f"no such strip has the symmetry {brief.piece.symmetry}; it can have: {', '.join(names)}"
     return None
+
+
+def wider(brief: Brief) -> list[Iterable[Brief]]:
+    """The brief with more and more columns: by more pairs, or those she names with the pairs that they take."""
+    if brief.piece.columns is None:
+        return [of_more_pairs(brief)]
+    return [_of_more_columns(brief, brief.piece.columns)]
+
+
+def _of_more_columns(brief: Brief, own: int) -> Iterator[Brief]:
+    for columns in more_of(own):
+        needed = _form(brief, columns, 8).pairs(ACROSS, brief.piece.passives)
+        yield brief.changed(columns=columns, pairs=max(brief.rules.pairs, needed))
 
 
 def _form(brief: Brief, columns: int, rows: int) -> Strip:
