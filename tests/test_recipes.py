@@ -16,6 +16,7 @@ from explore.search.compose.fillings import draw_taste
 from explore.search.laying.sectors import SECTORS
 
 ROOT = Path(__file__).parents[1]
+GUIDES = ROOT / "explore" / "guides"
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text(encoding="utf-8")
 
 
@@ -28,7 +29,7 @@ def test_the_check_limits_what_a_square_remembers_of_its_brief() -> None:
     remembered = Rules().told()
     assert set(Limits.__dataclass_fields__) <= set(remembered)
     assert set(remembered) <= {key.name for key in asking.KEYS} | {"least"}
-    row = next(line for line in (ROOT / "README.md").read_text().splitlines() if line.startswith("| `brief` | "))
+    row = next(line for line in (GUIDES / "files.md").read_text().splitlines() if line.startswith("| `brief` | "))
     assert re.findall(r"`([a-z_]+)`", row.split(" | ")[1].split("(")[1].split(")")[0]) == list(remembered)
 
 
@@ -40,8 +41,8 @@ def test_every_filling_is_known_where_fillings_are_written_told_apart_and_chosen
 
 
 @pytest.mark.parametrize("filling", FILLINGS.values(), ids=FILLINGS)
-def test_the_readme_tells_every_filling_in_its_table_and_as_a_file_has_it(filling: Filling) -> None:
-    lines = (ROOT / "README.md").read_text(encoding="utf-8").splitlines()
+def test_the_guides_tell_every_filling_in_its_table_and_as_a_file_has_it(filling: Filling) -> None:
+    lines = [line for page in GUIDES.glob("*.md") for line in page.read_text(encoding="utf-8").splitlines()]
     assert any(line.startswith(f"| `{filling.name}` | ") for line in lines)
     row = next(line for line in lines if line.startswith("| `fillings` | each"))
     assert f'"{filling.words}"' in row
@@ -49,8 +50,8 @@ def test_the_readme_tells_every_filling_in_its_table_and_as_a_file_has_it(fillin
 
 
 @pytest.mark.parametrize("kind", EDGINGS)
-def test_the_readme_tells_every_edging_as_a_file_and_redraft_have_it(kind: str) -> None:
-    lines = (ROOT / "README.md").read_text(encoding="utf-8").splitlines()
+def test_the_guides_tell_every_edging_as_a_file_and_redraft_have_it(kind: str) -> None:
+    lines = [line for page in GUIDES.glob("*.md") for line in page.read_text(encoding="utf-8").splitlines()]
     for begin in ("| `form`, `half_size` | ", "| `--headside` | "):
         assert f"`{kind}`" in next(line for line in lines if line.startswith(begin))
 

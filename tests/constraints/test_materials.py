@@ -56,10 +56,10 @@ def test_a_coarser_pitch_takes_more_of_a_thicker_thread() -> None:
     assert [b - a for a, b in zip(fine.card_mm, coarse.card_mm, strict=True)] == pytest.approx([24.0, 24.0])
 
 
-def test_what_is_reckoned_with_unless_she_says_otherwise_is_what_the_readme_says() -> None:
+def test_what_is_reckoned_with_unless_she_says_otherwise_is_what_the_guide_says() -> None:
     told = re.search(
         r"take-up (\d+)%, reserve (\d+)%, (\d+) mm a bobbin for handling, (\d+) to (\d+) crossings an hour",
-        (Path(__file__).parents[2] / "README.md").read_text("utf-8"),
+        (Path(__file__).parents[2] / "explore" / "guides" / "pillow.md").read_text("utf-8"),
     )
     assert told is not None
     take_up, reserve, handling, slow, fast = map(int, told.groups())

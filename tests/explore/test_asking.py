@@ -170,13 +170,13 @@ def test_every_key_has_a_line_of_help_that_says_what_is_allowed(key: asking.Key)
     assert len(key.help.splitlines()) == 1
 
 
-README = Path(__file__).parents[2] / "README.md"
+GUIDE = Path(__file__).parents[2] / "explore" / "guides" / "brief.md"
 
 
 @pytest.mark.parametrize("key", KEYS, ids=lambda key: key.name)
-def test_the_readme_lists_every_key_as_the_table_has_it(key: asking.Key) -> None:
+def test_the_guide_lists_every_key_as_the_table_has_it(key: asking.Key) -> None:
     row = f"| `{key.name}` | {key.meaning} | {key.kind.allowed} | {key.usual} |"
-    assert row in README.read_text(encoding="utf-8").splitlines()
+    assert row in GUIDE.read_text(encoding="utf-8").splitlines()
 
 
 def test_stamps_are_called_by_their_name_without_folder_and_suffix() -> None:

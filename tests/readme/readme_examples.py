@@ -1,4 +1,5 @@
-"""The examples of the README: read from its fenced blocks, run as they stand, compared with what it shows.
+"""The examples of the README and the guides: read from their fenced blocks, run as they stand, compared with what is
+shown.
 
 A ```console block holds commands after "$ " and the lines each one printed. A line "..." stands for lines
 left out. A block such as ```toml leaves.toml is a file that the examples use.
@@ -16,6 +17,18 @@ from explore import cli
 
 ROOT = Path(__file__).parents[2]
 README = ROOT / "README.md"
+GUIDES = ROOT / "explore" / "guides"
+# In the order in which they are read: the examples of one go on from those before.
+PAGES = (
+    README,
+    *(
+        GUIDES / f"{name}.md"
+        for name in (
+            *("choosing", "exhibition", "pillow", "strips", "fitting", "old-prickings"),
+            *("brief", "files", "searching"),
+        )
+    ),
+)
 PICTURES = ROOT / "gallery" / "pictures"
 LEFT_OUT, NEXT = "...", "next: "
 
@@ -32,17 +45,18 @@ class Block:
 
 @dataclass(frozen=True)
 class Example:
-    """One command. shown: what the README says it prints, from line `first` of the file on (from 0)."""
+    """One command. shown: what the page says it prints, from line `first` of it on (from 0)."""
 
     command: str
     first: int
     shown: tuple[str, ...]
+    page: Path = README
 
 
 @dataclass(frozen=True)
 class Ran:
     """What became of an example. lines: both streams, in the order in which they were printed, but for the command
-    that goes on from there, unless the README shows it."""
+    that goes on from there, unless the page shows it."""
 
     example: Example
     status: int
@@ -66,25 +80,25 @@ def blocks(text: str) -> list[Block]:
     return found
 
 
-def examples(block: Block) -> list[Example]:
-    """The commands of a console block, each with the lines shown under it."""
+def examples(block: Block, page: Path = README) -> list[Example]:
+    """The commands of a console block of a page, each with the lines shown under it."""
     starts = [number for number, line in enumerate(block.lines) if line.startswith("$ ")]
     ends = [*starts[1:], len(block.lines)]
     return [
-        Example(block.lines[start][2:], block.first + start + 1, block.lines[start + 1 : end])
+        Example(block.lines[start][2:], block.first + start + 1, block.lines[start + 1 : end], page)
         for start, end in zip(starts, ends, strict=True)
     ]
 
 
 def run_all(folder: Path) -> Iterator[Ran]:
-    """Run every example of the README in the order of the page. `folder`: empty, and the current one."""
+    """Run every example of the pages in their order. `folder`: empty, and the current one."""
     shutil.copytree(PICTURES, folder / PICTURES.relative_to(ROOT))
-    found = blocks(README.read_text(encoding="utf-8"))
-    for block in found:
+    found = [(page, block) for page in PAGES for block in blocks(page.read_text(encoding="utf-8"))]
+    for _, block in found:
         if block.name:
             (folder / block.name).write_text("\n".join(block.lines), encoding="utf-8")
-    for block in found:
-        for example in examples(block) if block.kind == "console" else []:
+    for page, block in found:
+        for example in examples(block, page) if block.kind == "console" else []:
             yield _run(example)
 
 
@@ -102,7 +116,7 @@ def _run(example: Example) -> Ran:
 
 
 def as_shown(ran: Ran) -> list[str]:
-    """What the README should show for a run: whole, or as much of its beginning and end as it shows now."""
+    """What a page should show for a run: whole, or as much of its beginning and end as it shows now."""
     shown = list(ran.example.shown)
     if LEFT_OUT not in shown:
         return list(ran.lines)

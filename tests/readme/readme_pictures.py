@@ -1,4 +1,5 @@
-"""Make the README's pictures again, and the lines it shows under its examples. Run by hand from anywhere:
+"""Make the pictures of the README and the guides again, and the lines shown under their examples. Run by hand from
+anywhere:
 
     python tests/readme/readme_pictures.py
 
@@ -12,7 +13,7 @@ from pathlib import Path
 
 import numpy as np
 from PIL import Image, ImageDraw, ImageFilter
-from readme_examples import PICTURES, README, Ran, as_shown, run_all
+from readme_examples import PAGES, PICTURES, ROOT, Ran, as_shown, run_all
 
 from explore.reading import built_in, read
 
@@ -48,12 +49,14 @@ def main() -> None:
         for each in run_all(Path(folder)):
             ran.append(each)
             keep_picture(each)
-        os.chdir(README.parent)
-    README.write_text(with_output(README.read_text(encoding="utf-8"), ran), encoding="utf-8")
+        os.chdir(ROOT)
+    for page in PAGES:
+        own = [each for each in ran if each.example.page == page]
+        page.write_text(with_output(page.read_text(encoding="utf-8"), own), encoding="utf-8")
 
 
 def keep_picture(ran: Ran) -> None:
-    """The sheet of an example that the README shows a picture of, before a later example replaces it."""
+    """The sheet of an example that a page shows a picture of, before a later example replaces it."""
     for start, (name, width) in FROM_EXAMPLES.items():
         # A note may follow the line that names it.
         sheet = re.search(r"(?:sheet|plot|lace): (\S+\.png)", "\n".join(ran.lines[-2:]))
@@ -69,7 +72,7 @@ def shrunk(picture: Image.Image, width: int) -> Image.Image:
 
 
 def with_output(text: str, ran: list[Ran]) -> str:
-    """The README's text with what the examples printed in place of what it shows."""
+    """The text of a page with what its examples printed in place of what it shows."""
     lines = text.splitlines()
     for each in reversed(ran):
         first = each.example.first

@@ -1,4 +1,4 @@
-"""The README keeps its word: its commands, examples, messages, pictures and tables."""
+"""The README and the guides keep their word: commands, examples, messages, pictures, links and tables."""
 
 import inspect
 import json
@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 from PIL import Image
-from readme_examples import LEFT_OUT, PICTURES, README, ROOT, Block, Example, Ran, blocks, run_all
+from readme_examples import GUIDES, LEFT_OUT, PAGES, PICTURES, README, ROOT, Block, Example, Ran, blocks, run_all
 
 from constraints.design_file import from_text, to_text
 from constraints.symmetry import FRIEZES, SYMMETRIES
@@ -17,7 +17,8 @@ SETS_UP = "python3 -m venv .venv && .venv/bin/pip install -q -e "
 SHEET = SETS_UP + ". && .venv/bin/stampwork explore tulip --pairs 30 --out garden-society --force"
 TESTS = SETS_UP + "'.[tests]' && .venv/bin/python -m pytest"
 
-TEXT = README.read_text(encoding="utf-8")
+FIRST = README.read_text(encoding="utf-8")
+TEXT = "\n".join(page.read_text(encoding="utf-8") for page in PAGES)
 BLOCKS = blocks(TEXT)
 
 
@@ -54,7 +55,7 @@ def as_the_readme_says(ran: Ran) -> bool:
 
 
 def test_it_opens_with_one_paragraph_on_the_job() -> None:
-    title, paragraph, heading = TEXT.split("\n\n")[:3]
+    title, paragraph, heading = FIRST.split("\n\n")[:3]
     assert title == "# Stampwork"
     assert all(word in paragraph for word in ("lace designer", "stamp", "pillow", "pairs", "contact sheet"))
     assert heading.startswith("## ")
@@ -143,11 +144,32 @@ def test_every_option_named_is_an_option() -> None:
 
 
 def test_every_picture_shown_exists_and_no_other() -> None:
-    shown = re.findall(r"!\[[^\]]+\]\(([^)]+)\)", TEXT)
-    assert sorted(shown) == sorted(path.relative_to(ROOT).as_posix() for path in PICTURES.iterdir())
+    shown = {
+        (page.parent / path).resolve()
+        for page in PAGES
+        for path in re.findall(r"!\[[^\]]+\]\(([^)]+)\)", page.read_text(encoding="utf-8"))
+    }
+    assert shown == set(PICTURES.iterdir())
     for path in shown:
-        with Image.open(ROOT / path) as picture:
+        with Image.open(path) as picture:
             picture.verify()
+
+
+@pytest.mark.parametrize("page", PAGES, ids=lambda page: page.stem)
+def test_every_link_leads_somewhere(page: Path) -> None:
+    """To a page, and on it to a heading: its words in small letters, hyphens for blanks, other signs left out."""
+    for link in re.findall(r"(?<!!)\[[^\]]+\]\(([^)]+)\)", page.read_text(encoding="utf-8")):
+        if not link.startswith("https://"):
+            path, _, heading = link.partition("#")
+            there = (page.parent / path).resolve() if path else page
+            headings = re.findall(r"^#+ (.+)$", there.read_text(encoding="utf-8"), re.MULTILINE)
+            slugs = {re.sub(r"[^\w -]", "", each.lower()).replace(" ", "-") for each in headings}
+            assert not heading or heading in slugs, link
+
+
+def test_the_readme_leads_to_every_guide() -> None:
+    assert set(PAGES) == {README, *GUIDES.glob("*.md")}
+    assert all(f"(explore/guides/{page.name})" in FIRST for page in PAGES[1:])
 
 
 def test_the_pictures_are_small() -> None:
@@ -158,16 +180,16 @@ def test_the_pictures_are_small() -> None:
 
 
 def test_the_brief_lists_every_key_in_order() -> None:
-    assert [row[0] for row in columns("## The brief")] == [f"`{key.name}`" for key in asking.KEYS]
+    assert [row[0] for row in columns("# The brief")] == [f"`{key.name}`" for key in asking.KEYS]
 
 
 def test_every_symmetry_is_explained() -> None:
-    rows = columns("### Symmetry and size: the bee, large and once")
+    rows = columns("## Symmetry and size: the bee, large and once")
     told = ", ".join(row[0].replace("`", "") for row in rows).split(", ")
     allowed = [*SYMMETRIES, *FRIEZES]
     assert told == allowed[: len(told)]
     # Those that only a strip can have are told with strips.
-    strips = TEXT[TEXT.index("## Strips, and edges with fans") :]
+    strips = TEXT[TEXT.index("# Strips, and edges with fans") :]
     assert [name for name in allowed[len(told) :] if f"`{name}`" not in strips] == []
 
 
@@ -176,7 +198,7 @@ def test_the_square_format_names_every_key_of_a_square() -> None:
     written = json.loads(to_text(design))
     # Eyes are written only where there are some.
     keys = {*written, "eyes", *(f"stamp.{key}" for key in written["stamp"])}
-    told = {word for row in columns("### Square files") for word in re.findall(r"`([a-z_.]+)`", row[0])}
+    told = {word for row in columns("## Square files") for word in re.findall(r"`([a-z_.]+)`", row[0])}
     assert told == keys
 
 
@@ -186,4 +208,5 @@ def test_exit_codes_are_those_of_the_command_line() -> None:
 
 
 def test_it_stays_short() -> None:
-    assert len(TEXT.splitlines()) < 1100
+    assert len(FIRST.splitlines()) <= 250
+    assert len(TEXT.splitlines()) < 1200
