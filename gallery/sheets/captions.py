@@ -34,14 +34,16 @@ FactWords = Callable[[Design, Stamp | None], Iterable[str]]
 
 @dataclass(frozen=True)
 class Fact:
-    """words: of a design, in full. brief: as a caption of a sheet has them; None where no sheet tells it."""
+    """words: of a design, in full. brief: as a caption of a sheet has them; None where no sheet tells it. pictured:
+    whether the picture tells it too: where captions have no room for all, these go first."""
 
     words: FactWords
     brief: FactWords | None
+    pictured: bool = False
 
 
-def _plain(told: Callable[[Design], str]) -> Fact:
-    return Fact(lambda design, _: (told(design),), lambda design, _: (told(design),))
+def _plain(told: Callable[[Design], str], pictured: bool = False) -> Fact:
+    return Fact(lambda design, _: (told(design),), lambda design, _: (told(design),), pictured)
 
 
 def _splits(design: Design) -> str:
@@ -84,7 +86,8 @@ def _stitches(design: Design, _: Stamp | None) -> list[str]:
     return [name.replace("-", " ") for name in stitches_used(design)]
 
 
-# Whatever a caption tells, by what it is called: in this order, and where there is no room for all, the last go.
+# Whatever a caption tells, by what it is called: in this order, and where there is no room for all, the last go, those
+# that the picture tells too before all others.
 FACTS: dict[str, Fact] = {
     "pairs": _plain(lambda design: f"{design.pairs} pairs"),
     "size": _plain(measure),
@@ -93,14 +96,14 @@ FACTS: dict[str, Fact] = {
     "form": Fact(lambda design, _: (design.form.told,), lambda design, _: (shown(design, TALL) or design.form.told,)),
     "edging": _plain(lambda design: design.form.headside.name if design.form.headside is not None else ""),
     "how surely the print is known": _plain(known_as),
-    "how the print lies": Fact(_lies, _lies),
-    "left open": _plain(_left_open),
-    "stitches": Fact(_stitches, _stitches),
+    "how the print lies": Fact(_lies, _lies, pictured=True),
+    "left open": _plain(_left_open, pictured=True),
+    "stitches": Fact(_stitches, _stitches, pictured=True),
     "splits": _plain(_splits),
     "seams": Fact(lambda design, _: (_seams(design, True),), lambda design, _: (_seams(design, False),)),
     "way of working": Fact(lambda *_: (), lambda design, _: (_worked(design),)),
     "turning pairs": _plain(_turning),
-    "symmetry": Fact(lambda *_: (), lambda design, _: (symmetries.told(design.symmetry),)),
+    "symmetry": Fact(lambda *_: (), lambda design, _: (symmetries.told(design.symmetry),), pictured=True),
 }  # fmt: skip
 
 

@@ -11,7 +11,7 @@ from matplotlib.axes import Axes
 from constraints.stamp import Stamp
 from gallery.paper.page import Type, put_text
 from gallery.paper.paths import Pencil, rings
-from gallery.sheets.captions import wrapped
+from gallery.sheets.captions import FACTS, Told, wrapped
 from gallery.sheets.grid import GAP_ACROSS, MARGIN
 
 # All in millimetres, baselines from the upper margin. A head with a title and a note alone is HEADER high.
@@ -35,6 +35,10 @@ class Heading:
     def with_more(self, *told: Sequence[str]) -> Heading:
         """The same with more paragraphs of facts."""
         return replace(self, told=(*self.told, *(tuple(each) for each in told if each)))
+
+    def listing(self, told: Told, names: Sequence[str]) -> Heading:
+        """The same with facts that captions have no room for, but for those that the pictures tell too."""
+        return self.with_more(*(told.listed(name) for name in names if not FACTS[name].pictured))
 
     def height(self, width: float) -> float:
         """What it takes on a page so wide, mm."""

@@ -52,18 +52,24 @@ def captions_of(
 
 
 def names_told(captions: Sequence[Caption], room: float, words: Type) -> tuple[list[str], list[str]]:
-    """The facts that all captions have room for on their line, mm, and those that are left out of all, the last of the
-    table first; one is always told."""
+    """The facts that all captions have room for on their line, mm, and those that are left out of all, in the order of
+    the table; one is always told."""
     names = [name for name in FACTS if any(name in each.facts for each in captions)]
-    left_out: list[str] = []
+    every = list(names)
     while len(names) > 1 and not all(each.fits(names, room, words) for each in captions):
-        left_out.insert(0, names.pop())
-    return names, left_out
+        names.remove(next((name for name in reversed(names) if FACTS[name].pictured), names[-1]))
+    # What goes with much may have been in nobody's way.
+    for name in every:
+        more = [each for each in every if each in names or each == name]
+        if all(each.fits(more, room, words) for each in captions):
+            names = more
+    return names, [name for name in every if name not in names]
 
 
 def least_room(captions: Sequence[Caption], words: Type) -> float:
     """How wide a line must be that no caption is cut, mm: the number, what stands first and one fact."""
-    names = [name for name in FACTS if any(name in each.facts for each in captions)][:1]
+    told = [name for name in FACTS if any(name in each.facts for each in captions)]
+    names = ([name for name in told if not FACTS[name].pictured] or told)[:1]
     return max((_indent(each.number, words) + words.width(each.line(names)) for each in captions), default=0.0)
 
 

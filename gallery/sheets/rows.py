@@ -170,7 +170,7 @@ def _fitted(rows: Sequence[SheetRow], paper: str, heading: Heading, look: str) -
     side = (cell - GAP_ACROSS) / wide
     words = words_below(side)
     names, left_out = names_told(every, cell - GAP_ACROSS, words)
-    head = heading.with_more(told.at_head, *map(told.listed, left_out))
+    head = heading.with_more(told.at_head).listing(told, left_out)
     grid = SheetLayout(
         width, height, SCREEN_DOTS if paper == "screen" else PAPER_DOTS, columns, cell, side, side * high,
         side * high + room_below(words, lines_of(every, cell - GAP_ACROSS, words)), words,

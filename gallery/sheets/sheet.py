@@ -130,7 +130,7 @@ def _fitted(
     # What captions have no room for is told at the head, and pins in the legend if squares are large; both take room.
     while True:
         held = samples(designs, with_pins)
-        head = heading.with_more(*map(told.listed, left_out))
+        head = heading.listing(told, left_out)
         around = Around(head.height, partial(_foot, held), partial(lines_of, captions), partial(least_room, captions))
         grid = fitting(count, paper, shape_of(designs), around)
         names, missed = names_told(captions, grid.room, grid.words)

@@ -20,8 +20,9 @@ from test_order_forms import FANS
 from constraints.design import Design, Print
 from constraints.pins import pins
 from constraints.stamp import Stamp
-from gallery.paper.page import write
-from gallery.sheets.captions import facts, stitches_used, told_apart, wrapped
+from gallery.paper.page import Type, write
+from gallery.sheets.captions import FACTS, facts, stitches_used, told_apart, wrapped
+from gallery.sheets.placed import Caption, names_told
 from gallery.sheets.sheet import sheet
 
 STAMP = Stamp("leaf", MultiPolygon([Point(0, 0).buffer(5).difference(Point(1, 1).buffer(2)), Point(9, 4).buffer(2)]))
@@ -91,7 +92,7 @@ def test_what_captions_have_no_room_for_stands_at_the_head_with_its_numbers() ->
     designs = [replace(design, splits=design.number % 3) for design in shelf(24)]
     told = told_apart(designs, STAMP)
     assert all("splits" in own for design, own in zip(designs, told.own, strict=True) if design.splits)
-    (figure,) = sheet(designs, title="t", stamp=STAMP)
+    (figure,) = sheet(designs, title="t", stamp=STAMP, first=["Evening in the garden"] * 24)
     head = " ".join(text.get_text() for text in words_on(figure))
     assert "1 split in 1, 4, 7, 10, 13, 16, 19, 22" in head
     assert "2 splits in 2, 5, 8, 11, 14, 17, 20, 23" in head
@@ -99,6 +100,44 @@ def test_what_captions_have_no_room_for_stands_at_the_head_with_its_numbers() ->
     # On a screen there is room.
     (wide,) = sheet([replace(each, fillings=()) for each in designs], title="t", paper="screen")
     assert sum("2 splits" in text.get_text() for text in words_on(wide)) == 8
+
+
+def mixed(count: int) -> list[Design]:
+    """Squares that differ in symmetry, splits, seams, stitches and in how the print lies and is known."""
+    symmetries = ("full", "half-turn", "none", "upright-mirror", "diagonal-mirrors")
+    return [
+        replace(design, symmetry=symmetries[number % 5], splits=number % 4 * 4)
+        for number, design in enumerate(shelf(count))
+    ]
+
+
+@pytest.mark.parametrize("paper", ["a4", "a3"])
+def test_the_head_of_mixed_squares_has_three_lines_at_the_most_and_splits_and_seams_stand_below(paper: str) -> None:
+    (figure,) = sheet(mixed(24), title="Garden", note="n", paper=paper, stamp=STAMP)
+    captions = next(text.get_position()[1] for text in words_on(figure) if text.get_text() == "1")
+    # The title and the note stand above what is shared.
+    assert len({y for y in (text.get_position()[1] for text in words_on(figure)) if y < captions}) <= 2 + 3
+    below = [text.get_text() for text in words_on(figure) if text.get_position()[1] >= captions]
+    assert sum("12 splits" in words for words in below) == 6
+    assert sum("seams" in words for words in below) >= 12
+    assert not any("\N{HORIZONTAL ELLIPSIS}" in words for words in below)
+
+
+def test_what_the_picture_tells_goes_first_and_what_has_room_is_told() -> None:
+    facts = {"splits": ("12 splits",), "how the print lies": ("upright and on its side",), "symmetry": ("no symmetry",)}
+    captions = [Caption(1, "", facts, ()), Caption(2, "", {"seams": ("8 seams",)}, ())]
+    words = Type(8.0, narrow=True)
+
+    def told(*names: str) -> float:
+        """So wide is a line with these facts, and half a millimetre."""
+        return 0.5 + next(
+            room / 10 for room in range(100, 2000) if all(each.fits(names, room / 10, words) for each in captions)
+        )
+
+    every = ["how the print lies", "splits", "seams", "symmetry"]
+    assert names_told(captions, told(*every), words) == (every, [])
+    assert names_told(captions, told("splits", "symmetry"), words) == (["splits", "seams", "symmetry"], every[:1])
+    assert names_told(captions, told("splits"), words) == (["splits", "seams"], ["how the print lies", "symmetry"])
 
 
 @pytest.mark.parametrize("paper", ["a4", "a3", "screen"])
@@ -171,8 +210,8 @@ def test_every_square_is_on_the_sheet_once_with_its_facts(tmp_path: Path) -> Non
     told = told_apart(designs)
     assert told.at_head[0] in text
     for own in told.own:
-        for words in own.values():
-            assert all(word in text for word in words)
+        for name, words in own.items():
+            assert FACTS[name].pictured or all(word in text for word in words)
 
 
 def test_a_screen_page_holds_all_squares() -> None:
