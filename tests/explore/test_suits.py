@@ -95,6 +95,13 @@ def test_places_within_a_quarter_cross_no_corner_line() -> None:
         assert crossed == sum(ray.intersects(shapely.Polygon(hull + centre)) for ray in rays)
 
 
+def test_a_print_of_one_size_that_she_names_is_tried_at_several_places() -> None:
+    brief = asked(pairs="30", symmetry="none", stamp_size="18")
+    places = suiting(placings_of(brief, TULIP), 18.0, 12)
+    assert {place.size for _, place in places} == {18.0}
+    assert len(places) == len({place.centre for _, place in places}) >= 4
+
+
 def test_every_kind_of_place_has_its_turn() -> None:
     placings = placings_of(asked(pairs="40"), TULIP)
     rooms = room(placings)
