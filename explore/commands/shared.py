@@ -150,7 +150,9 @@ def finish_study(request: StudyRequest, session: Session, look: str, paper: str,
     missing = shortfall(session, request.count)
     if session.study is None or not session.found:
         raise CommandEnd(NOTHING_FOUND, missing)
-    sheets = write_sheets(session.study, look, paper, cores)
+    with bar() as show:
+        show("the squares are drawn", 0, 1)
+        sheets = write_sheets(session.study, look, paper, cores)
     for line in table(session.study.designs, session.study.stamp):
         say(line)
     pages = [sheet for sheet in sheets if sheet.suffix == sheets[0].suffix]

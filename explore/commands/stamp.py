@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -15,7 +16,7 @@ from explore.commands.shared import Cores, StampName, Turn, mends_of
 from explore.ending import opens
 from explore.exits import BAD_INPUT, NOTHING_FOUND, CommandEnd, Outcome
 from explore.options import option_words, takes_a_brief
-from explore.terminal import note, say
+from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:
     from constraints.brief import Brief
@@ -76,7 +77,9 @@ def fall_of_stamp(
         note(line)
     for line in shape.notes:
         note(f"{shape.name}: {line}")
-    found = list(falls(shape, asked.brief, cores))
+    with bar() as show:
+        watch = partial(show, "sizes at which the print is looked at")
+        found = list(falls(shape, asked.brief, cores, watch))
     if not found:
         some = [each for each in offers(asked.brief, (), False) if each.options.keys() <= KEYS]
         nothing = f"{shape.name}: nothing of it is shown at any size in the effort given"

@@ -82,3 +82,10 @@ def test_a_stamp_of_which_nothing_is_shown_is_told_with_what_mends_it(
     assert told, errors
     for number, mend in enumerate(told):
         assert ask(*followed(command, mend), "--out", f"mended-{number}")[0] == 0
+
+
+def test_whoever_waits_is_told_how_many_looks_are_done_and_of_how_many() -> None:
+    told: list[tuple[int, int]] = []
+    brief = Brief.of(stamp_size=(6.0, 8.0), own_splits=2)
+    assert list(falls(read(built_in("tulip")), brief, 1, lambda done, of: told.append((done, of))))
+    assert told == [(number, 6) for number in range(1, 7)]

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Generator, Sequence
+from collections.abc import Callable, Generator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 
@@ -85,11 +85,14 @@ class Fall:
         return self.design.form.pairs(worked, self.design.passives)
 
 
-def falls(stamp: Stamp, brief: Brief, cores: int | None = None) -> Generator[Fall]:
+def falls(
+    stamp: Stamp, brief: Brief, cores: int | None = None, watch: Callable[[int, int], None] = lambda done, of: None
+) -> Generator[Fall]:
     """The stamp blocked at each size and turn, symmetry none, worked round, sizes first.
 
     Upright, unless turns are asked for. Where its own blocks may split, first without splits, then with as many as are
-    allowed, if it splits. Sizes at which nothing is found in the effort are left out.
+    allowed, if it splits. Sizes at which nothing is found in the effort are left out. watch: told how many are worked
+    out, of how many.
     """
     chosen = brief.stamp.turns or (upright_turn(character(stamp)),)
     wanted: tuple[int, ...] = SIZES
@@ -100,6 +103,7 @@ def falls(stamp: Stamp, brief: Brief, cores: int | None = None) -> Generator[Fal
     tasks = list(enumerate((float(s), t, each) for s in wanted for t in chosen for each in briefs))
     with WorkerPool(_FallTask, (stamp,), cores) as workers:
         for number, found in workers.in_order(_fall, tasks):
+            watch(number + 1, len(tasks))
             if found is not None and (found.design.splits or not tasks[number][1][2].stamp.own_splits):
                 yield found
 
