@@ -13,10 +13,14 @@ from threading import Lock
 from typing import Any
 
 import numpy as np
-from ortools.sat.python import cp_model
+
+# What cp_model itself calls. That one also loads pandas, which takes a third of every start and is needed for nothing.
+from ortools.sat.python import cp_model_helper as cp_sat
 
 from constraints.formula import FALSE, TRUE, Formula, Linear, Table, variable_of
 from constraints.lattice import BoolArray, IntArray
+
+_SOLVED = cp_sat.CpSolverStatus
 
 
 class Status(Enum):
@@ -46,8 +50,7 @@ class Solver:
     def __init__(self, formula: Formula) -> None:
         self._formula = formula
         self._asked = Lock()
-        self._model = cp_model.CpModel()
-        self._proto: Any = self._model.proto
+        self._proto: Any = cp_sat.CpModelProto()
         for number in range(formula.size):
             self._proto.variables.add().domain.extend((1, 1) if number == TRUE else (0, 1))
         self._further: Any = self._proto.constraints.add()  # the slot of the first further constraint
@@ -114,28 +117,31 @@ class Solver:
             self._proto.solution_hint.values.extend(hint.astype(int).tolist())
 
     def _run(self, parameters: dict[str, Any], others: Sequence[Linear] = ()) -> Answer:
-        model = self._model
+        proto = self._proto
         if others:
             # A copy: what is asked once leaves nothing behind that could lead a later answer elsewhere.
-            model = self._model.clone()
+            proto = cp_sat.CpModelProto()
+            proto.copy_from(self._proto)
             for linear in others:
-                _fill(model.proto.constraints.add(), linear)
-        solver = cp_model.CpSolver()
+                _fill(proto.constraints.add(), linear)
+        asked = cp_sat.SatParameters()
         for name, value in parameters.items():
-            setattr(solver.parameters, name, value)
-        code = solver.solve(model)
-        spent = float(solver.response_proto.deterministic_time)
-        if code in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-            values = np.array(solver.response_proto.solution, dtype=bool)
+            setattr(asked, name, value)
+        solving: Any = cp_sat.SolveWrapper()
+        solving.set_parameters(asked)
+        response = solving.solve(proto)
+        code, spent = response.status, float(response.deterministic_time)
+        if code in (_SOLVED.OPTIMAL, _SOLVED.FEASIBLE):
+            values = np.array(response.solution, dtype=bool)
             # A sum that is near enough to its bound counts as the best to CP-SAT.
-            gap = solver.response_proto.objective_value - solver.response_proto.best_objective_bound
-            status = Status.BEST if code == cp_model.OPTIMAL and gap < 0.5 else Status.FOUND
+            gap = response.objective_value - response.best_objective_bound
+            status = Status.BEST if code == _SOLVED.OPTIMAL and gap < 0.5 else Status.FOUND
             # Of whole numbers the bound is whole; it comes as a float.
-            return Answer(status, values, spent, most=-round(solver.response_proto.best_objective_bound))
-        if code == cp_model.INFEASIBLE:
+            return Answer(status, values, spent, most=-round(response.best_objective_bound))
+        if code == _SOLVED.INFEASIBLE:
             return Answer(Status.IMPOSSIBLE, None, spent)
-        if code == cp_model.MODEL_INVALID:
-            raise ValueError(f"the model is not valid: {model.validate()}")
+        if code == _SOLVED.MODEL_INVALID:
+            raise ValueError(f"the model is not valid: {cp_sat.CpSatHelper.validate_model(proto)}")
         return Answer(Status.NOT_FOUND, None, spent)
 
 

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import subprocess
+import sys
+
 import numpy as np
 import pytest
 from formulas import Told, array, told_formulas
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from ortools.sat.python import cp_model
+from ortools.sat.python import cp_model_helper
 
 from constraints.formula import TRUE, Formula, linear
 from constraints.solver import Answer, Solver, Status
@@ -146,14 +149,20 @@ def test_every_question_is_asked_of_one_worker(monkeypatch: pytest.MonkeyPatch) 
     on the parameter num_workers); nor may the cores of a machine change what is found."""
     workers = []
 
-    class Watched(cp_model.CpSolver):
-        def solve(self, *asked: object) -> object:
-            workers.append(self.parameters.num_workers)
-            return super().solve(*asked)
+    class Watched(cp_model_helper.SolveWrapper):
+        def set_parameters(self, asked: cp_model_helper.SatParameters) -> None:
+            workers.append(asked.num_workers)
+            super().set_parameters(asked)
 
-    monkeypatch.setattr(cp_model, "CpSolver", Watched)
+    monkeypatch.setattr(cp_model_helper, "SolveWrapper", Watched)
     solver = Solver(_one_of_two())
     solver.solve(None, EFFORT)
     solver.maximise(np.array([1, 2]), np.array([1, 1]), None, EFFORT)
     solver.prove(EFFORT)
     assert workers == [1, 1, 1]
+
+
+def test_to_load_the_solver_loads_no_tables_of_data() -> None:
+    """The face of CP-SAT that is meant for models typed by hand loads pandas."""
+    loaded = "import sys, constraints.solver; print('pandas' in sys.modules)"
+    assert subprocess.run([sys.executable, "-c", loaded], capture_output=True, check=True).stdout.split() == [b"False"]
