@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from enum import Enum
 from fractions import Fraction
+from functools import partial
 from itertools import islice
 
 from constraints.counting import estimate as estimating
 from constraints.counting import tally
 from constraints.counting.space import Group, Space
-from constraints.symmetry import SYMMETRIES
+from constraints.symmetry import SYMMETRIES, told
 
 # At effort 1: the most states at once in an exact count, and in one run of an estimate or of a least number.
 _EXACT_STATES, _RUN_STATES, _RUNS = 400_000, 1_000, 16
@@ -99,16 +100,20 @@ class _Count:
         self._account(self._run_states, found.visited)
         return LayoutCount(Certainty.ESTIMATE, None, found.log_mean, found.error)
 
+    def followed(self) -> int:
+        """How many one sweep follows to the end."""
+        self._watch("counting what can be followed")
+        counted = tally.at_least(self._space.problem(self._space.symmetry), 4 * self._run_states, self._seed)
+        self._account(counted.states, counted.visited)
+        return counted.count
+
     def at_least(self) -> tuple[LayoutCount, str]:
         """How many there are for certain, and of which larger symmetry these are, "" if of any.
 
         Some are followed to the end by one sweep. Those of a larger symmetry are fewer, may be counted
         exactly, and are layouts of this space too: the largest number counts.
         """
-        self._watch("counting what can be followed")
-        counted = tally.at_least(self._space.problem(self._space.symmetry), 4 * self._run_states, self._seed)
-        self._account(counted.states, counted.visited)
-        best, among = counted.count, ""
+        best, among = self.followed(), ""
         for order in (8, 4, 2):
             reached = False
             for name, group in self._larger(order):
@@ -118,7 +123,7 @@ class _Count:
                     best, among = found.value or 0, name
             if not reached:
                 break
-        return whole(best, Certainty.AT_LEAST if best else Certainty.NONE_FOUND), among
+        return _least(best), among
 
     def _larger(self, order: int) -> list[tuple[str, Group]]:
         """The named larger symmetries of so many turns and reflections."""
@@ -147,6 +152,31 @@ def size(space: Space, effort: float, seed: int, watch: Watch = lambda words: No
     return SpaceSize(
         own, classes, count.states, count.visited, count.runs if own.kind is Certainty.ESTIMATE else 0, among
     )
+
+
+def by_symmetry(spaces: Mapping[str, Space], effort: float, seed: int, watch: Watch) -> dict[str, LayoutCount]:
+    """How many layouts each of several symmetries allows at one half-size; what is allowed beside them is the same.
+
+    spaces: by the symmetry. effort, seed: as those of `size`, but that all together take as much as one does there.
+    What a larger symmetry allows is allowed under each that it holds, so that its numbers serve those.
+    """
+    found: dict[str, LayoutCount] = {}
+    for name, space in sorted(spaces.items(), key=lambda each: -len(each[1].symmetry)):
+        count = _Count(space, effort / len(spaces), seed, partial(_watched, watch, told(name)))
+        own = count.exact(space.symmetry) or count.estimated(space.symmetry)
+        if not own.error <= WORST_ERROR:
+            larger = [found[each].value or 0 for each in found if spaces[each].symmetry > space.symmetry]
+            own = _least(max(count.followed(), *larger))
+        found[name] = own
+    return {name: found[name] for name in spaces}
+
+
+def _watched(watch: Watch, which: str, words: str) -> None:
+    watch(f"{which}: {words}")
+
+
+def _least(value: int) -> LayoutCount:
+    return whole(value, Certainty.AT_LEAST if value else Certainty.NONE_FOUND)
 
 
 def whole(value: int, kind: Certainty) -> LayoutCount:

@@ -34,18 +34,20 @@ def count(
 
     A block layout says which pinholes lie in blocks; two are the same only pinhole for pinhole. The symmetry,
     the block rules, the margin, the splits and the solid share of the brief hold; stamp, stitches and fillings are
-    set aside.
+    set aside. Where no symmetry is named, what each of them allows is told in one line.
 
     \b
     Examples:
       stampwork count --pairs 20
+      stampwork count --pairs 20 --symmetry full
       stampwork count --pairs 10 --symmetry none
 
     The number is exact where the effort allows it. Otherwise it is an estimate with its standard error, or,
     where that would be too large, a number of layouts that there are at least.
     """
+    from constraints.counting.answer import Certainty
     from constraints.explain import size_conflict, width_difference
-    from explore.editing.counts import Counting, count_sizes, refuse_to_count, report, write_numbers
+    from explore.editing.counts import Counting, counted, layouts_of, refuse_to_count, report, write_numbers
     from explore.editing.plain import USUAL
 
     asked = asking.read(brief, flags, USUAL)
@@ -58,17 +60,19 @@ def count(
     if difference:
         note(difference)
     with status() as watch:
-        found = count_sizes(asked.brief, watch)
+        found = counted(asked.brief, watch)
     for line in report(asked.brief, found):
         say(line)
     if out is not None:
         write_numbers(out, asked.brief, found)
         say(f"numbers: {out}")
-    if not any(each.found.layouts.log >= 0 or each.none for each in found):
+    if not any(each.log >= 0 or each.kind is Certainty.EXACT for each in layouts_of(found)):
         nothing = "no block layout found in the effort given"
         raise CommandEnd(NOTHING_FOUND, nothing + what_mends(asked.brief, (), False, door))
-    some = any(each.found.layouts.log >= 0 for each in found)
-    return Outcome(then=_explored(brief, flags) if some else ())
+    some = any(each.log >= 0 for each in layouts_of(found))
+    # Patterns without a stamp are of one symmetry.
+    several = len(asked.brief.piece.symmetries) > 1 and (brief is not None or "symmetry" in flags)
+    return Outcome(then=_explored(brief, flags) if some and not several else ())
 
 
 def _explored(brief: Path | None, flags: Mapping[str, str]) -> tuple[object, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any, ClassVar
@@ -36,15 +36,18 @@ class Counted:
     found: answer.SpaceSize
     all_eight: bool
 
-    @property
-    def none(self) -> bool:
-        """Whether it is certain that there is no layout."""
-        return self.found.layouts.kind is Certainty.EXACT and self.found.layouts.value == 0
+
+@dataclass(frozen=True)
+class CountedApart:
+    """The layouts at one size under each of several symmetries, by its name."""
+
+    size: Size
+    layouts: Mapping[str, LayoutCount]
 
 
 def refuse_to_count(brief: Brief, out: Path | None, force: bool) -> None:
     """Refused if a size is too large to count or the file cannot be written."""
-    refuse_unless_plain("count", brief.piece)
+    refuse_unless_plain("count", brief.piece, symmetries=True)
     largest = max((size.half_size for size in sizes(brief)), default=0)
     if largest > LARGEST:
         raise BadInput(f"half-size {largest} is too large to count; allowed: half-sizes to {LARGEST}")
@@ -75,34 +78,61 @@ class Counting(BriefDoor):
 
     def finds(self, brief: Brief) -> bool:
         """Whether a layout is found."""
-        return any(each.found.layouts.log >= 0 for each in count_sizes(brief, lambda words: None))
+        return any(each.log >= 0 for each in layouts_of(counted(brief, lambda words: None)))
 
 
-def count_sizes(brief: Brief, watch: Callable[[str], None]) -> list[Counted]:
-    """The numbers for every size of the brief, smallest first. watch: told what is being done."""
-    found = []
+def counted(brief: Brief, watch: Callable[[str], None]) -> Sequence[Counted | CountedApart]:
+    """The numbers for every size of the brief, smallest first; of several symmetries the layouts that each allows, all
+    in the effort that one takes. watch: told what is being done."""
+    found: list[Counted | CountedApart] = []
+    run = brief.run
     for size in sizes(brief):
 
         def at(words: str, half_size: int = size.half_size) -> None:
             watch(f"half-size {half_size}: {words}")
 
-        space = Space(size.half_size, brief)
-        numbers = answer.size(space, brief.run.effort, brief.run.seed, at)
-        found.append(Counted(size, numbers, len(space.keeping) == len(EIGHT)))
+        if len(brief.piece.symmetries) > 1:
+            every = {name: Space(size.half_size, brief.changed(symmetry=name)) for name in brief.piece.symmetries}
+            found.append(CountedApart(size, answer.by_symmetry(every, run.effort, run.seed, at)))
+        else:
+            space = Space(size.half_size, brief)
+            numbers = answer.size(space, run.effort, run.seed, at)
+            found.append(Counted(size, numbers, len(space.keeping) == len(EIGHT)))
     return found
 
 
-def report(brief: Brief, found: Sequence[Counted]) -> list[str]:
+def layouts_of(found: Sequence[Counted | CountedApart]) -> list[LayoutCount]:
+    """Every number of layouts that was counted."""
+    return [
+        number
+        for each in found
+        for number in (each.layouts.values() if isinstance(each, CountedApart) else [each.found.layouts])
+    ]
+
+
+def report(brief: Brief, found: Sequence[Counted | CountedApart]) -> list[str]:
     """The numbers in plain lines, and what they number."""
     lines = [_rules(brief)]
     for each in found:
         lines.append(f"half-size {each.size.half_size} ({each.size.pairs} pairs)")
-        lines.append(f"  block layouts: {in_words(each.found.layouts)}")
-        which = "turning and reflecting" + ("" if each.all_eight else " that keep the way of working")
-        lines.append(f"  up to {which}: {in_words(each.found.classes)}")
-        lines.append(f"  {_how(each, brief)}")
+        lines += _apart(each) if isinstance(each, CountedApart) else _one(each, brief)
     lines.append("which pinholes lie in blocks is counted; stamp, stitches and fillings are set aside")
     return lines
+
+
+def _one(each: Counted, brief: Brief) -> list[str]:
+    which = "turning and reflecting" + ("" if each.all_eight else " that keep the way of working")
+    return [
+        f"  block layouts: {in_words(each.found.layouts)}",
+        f"  up to {which}: {in_words(each.found.classes)}",
+        f"  {_how(each, brief)}",
+    ]
+
+
+def _apart(each: CountedApart) -> list[str]:
+    lines = [f"  {symmetries.told(name)}: {in_words(number)}" for name, number in each.layouts.items()]
+    head = "  block layouts under each symmetry, in its share of the effort; --symmetry NAME counts one with all of it:"
+    return [head, *(f"  {line}" for line in lines)]
 
 
 def in_words(number: LayoutCount) -> str:
@@ -147,8 +177,8 @@ def _how(each: Counted, brief: Brief) -> str:
     return f"an estimate would be too rough; these are {which}: {work}; --effort 4 tries harder"
 
 
-def write_numbers(out: Path, brief: Brief, found: Sequence[Counted]) -> None:
-    """Write the numbers as JSON, in one step. Raises OSError."""
+def write_numbers(out: Path, brief: Brief, found: Sequence[Counted | CountedApart]) -> None:
+    """Write the numbers as JSON, in one step: of several symmetries an entry for each at every size. Raises OSError."""
     kept = ("narrowest", "widest", "narrowest_ground", "margin", "splits", "solid")
     rules = {name: value for name, value in brief.rules.told().items() if name in kept}
     data = {
@@ -157,15 +187,20 @@ def write_numbers(out: Path, brief: Brief, found: Sequence[Counted]) -> None:
         "brief": {"symmetry": brief.piece.symmetry, "worked": brief.piece.worked, **rules},
         "seed": brief.run.seed,
         "effort": brief.run.effort,
-        "sizes": [_as_data(each) for each in found],
+        "sizes": [entry for each in found for entry in _entries(each)],
     }
     write_whole(out, json.dumps(data, indent=1) + "\n")
 
 
+def _entries(each: Counted | CountedApart) -> list[dict[str, Any]]:
+    size = {"half_size": each.size.half_size, "pairs": each.size.pairs}
+    if isinstance(each, CountedApart):
+        return [{**size, "symmetry": name, "layouts": _number(number)} for name, number in each.layouts.items()]
+    return [{**size, **_as_data(each)}]
+
+
 def _as_data(each: Counted) -> dict[str, Any]:
     return {
-        "half_size": each.size.half_size,
-        "pairs": each.size.pairs,
         "layouts": _number(each.found.layouts),
         "up_to_turning_and_reflecting": _number(each.found.classes),
         "states": each.found.states,

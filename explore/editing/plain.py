@@ -10,7 +10,7 @@ from constraints.symmetry import SYMMETRIES
 from explore.bad_input import BadInput
 
 # What holds where she does not say, beside the keys' own defaults: of what is counted, and of what a budget surveys.
-USUAL = {"symmetry": "full", "worked": "round", "splits": "0", "known": "no"}
+USUAL = {"worked": "round", "splits": "0", "known": "no"}
 ONE_WAY = {"worked": "round"}
 
 

@@ -13,7 +13,7 @@ from every import Every
 
 from constraints import rulebook
 from constraints.brief import Brief
-from constraints.counting.answer import Certainty, size
+from constraints.counting.answer import Certainty, by_symmetry, size
 from constraints.counting.space import EIGHT, Space, conjugate, subgroups
 from constraints.forms import Square
 
@@ -61,6 +61,32 @@ def test_exact_counts_are_those_of_an_answer_set_program(asked: AskedSquares) ->
     layouts = listed(asked)
     assert (found.layouts.kind, found.layouts.value) == (Certainty.EXACT, len(layouts))
     assert (found.classes.kind, found.classes.value) == (Certainty.EXACT, classes(layouts, asked.worked))
+
+
+@pytest.mark.parametrize("worked", KEEPING)
+def test_counts_of_several_symmetries_are_those_of_an_answer_set_program(worked: str) -> None:
+    every = {name: AskedSquares(5, name, worked) for name in GENERATORS}
+    found = by_symmetry({name: space(asked) for name, asked in every.items()}, 1.0, 1, lambda words: None)
+    assert list(found) == list(every)
+    assert {name: each.value for name, each in found.items()} == {name: len(listed(a)) for name, a in every.items()}
+    assert {each.kind for each in found.values()} == {Certainty.EXACT}
+
+
+def test_what_is_certain_of_a_larger_symmetry_is_certain_of_those_it_holds_and_the_effort_is_shared() -> None:
+    """A quarter turn twice is a half turn, and none is less than any: what they leave as it is rises with them."""
+    names = ("none", "half-turn", "quarter-turn", "full")
+    spaces = {name: Space(14, Brief.of(pairs=16, symmetry=name)) for name in names}
+    told: list[str] = []
+    found = by_symmetry(spaces, 0.02, 1, told.append)
+    certain = [found[name].value or 0 for name in reversed(names) if found[name].kind is not Certainty.ESTIMATE]
+    assert len(certain) > 2
+    assert certain == sorted(certain)
+    assert certain[-1] >= certain[0] > 0
+    assert {words.split(":")[0] for words in told} == {"no symmetry", *(f"{name} symmetry" for name in names[1:])}
+    # A quarter of the effort each: as far as a single count with a quarter of it.
+    for name, number in found.items():
+        alone = size(spaces[name], effort=0.005, seed=1).layouts
+        assert (number.kind is Certainty.EXACT) == (alone.kind is Certainty.EXACT)
 
 
 def test_the_lists_tell_layouts_and_kinds_apart() -> None:

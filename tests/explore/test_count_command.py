@@ -10,6 +10,7 @@ import pytest
 
 from constraints.brief import Brief
 from constraints.counting.answer import Certainty, LayoutCount, whole
+from constraints.symmetry import SYMMETRIES, told
 from explore.cli import run
 from explore.editing import counts
 from explore.exits import BAD_INPUT, DONE, IMPOSSIBLE, NOTHING_FOUND
@@ -25,6 +26,30 @@ def test_says_how_many_and_what_is_counted(capsys: pytest.CaptureFixture[str]) -
     assert "block layouts: 192 exactly" in said
     assert "up to turning and reflecting that keep the way of working: 65 exactly" in said
     assert "stamp, stitches and fillings are set aside" in said
+
+
+def test_without_a_symmetry_each_is_told_in_a_line_as_it_is_told_alone(capsys: pytest.CaptureFixture[str]) -> None:
+    assert run(["count", "--half-size", "6"]) == DONE
+    said = capsys.readouterr().out
+    assert said.startswith("whatever symmetry suits, worked round; blocks")
+    for name in SYMMETRIES:
+        (line,) = (line.strip() for line in said.splitlines() if line.strip().startswith(f"{told(name)}: "))
+        assert run(["count", "--half-size", "6", "--symmetry", name]) == DONE
+        assert f"block layouts: {line.partition(': ')[2]}\n" in capsys.readouterr().out
+
+
+def test_several_symmetries_are_counted_apart_and_written(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    out = tmp_path / "space.json"
+    assert run(["count", "--half-size", "5-6", "--symmetry", "full,half-turn", "--out", str(out)]) == DONE
+    said = capsys.readouterr()
+    entries = json.loads(out.read_text())["sizes"]
+    assert [(each["half_size"], each["symmetry"]) for each in entries] == [
+        (half, name) for half in (5, 6) for name in ("full", "half-turn")
+    ]
+    for each in entries:
+        assert f"{told(each['symmetry'])}: {int(each['layouts']['value']):,} exactly" in said.out
+    # Patterns without a stamp have one symmetry, so nothing goes on from there.
+    assert "next:" not in said.out + said.err
 
 
 def test_every_size_of_a_range_is_counted(capsys: pytest.CaptureFixture[str]) -> None:
@@ -51,7 +76,7 @@ def test_the_file_holds_the_numbers(tmp_path: Path, capsys: pytest.CaptureFixtur
 
 def test_an_estimate_says_its_method_and_error(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     out = tmp_path / "space.json"
-    asked = ["count", "--half-size", "24", "--effort", "0.05"]
+    asked = ["count", "--half-size", "24", "--effort", "0.05", "--symmetry", "full"]
     assert run([*asked, "--out", str(out)]) == DONE
     said = capsys.readouterr().out
     size = json.loads(out.read_text())["sizes"][0]["layouts"]
@@ -92,7 +117,7 @@ def test_what_cannot_be_counted_gets_one_line(
 
 def test_no_layout_at_all_is_an_answer(capsys: pytest.CaptureFixture[str]) -> None:
     assert run(["count", "--half-size", "3", "--narrowest", "4", "--widest", "4"]) == DONE
-    assert "block layouts: 0 exactly" in capsys.readouterr().out
+    assert "full symmetry: 0 exactly" in capsys.readouterr().out
 
 
 def test_nothing_followed_to_the_end_is_told_apart_from_none() -> None:
