@@ -102,7 +102,10 @@ class Mirrored:
         if form is None:
             return None
         symmetry = "full" if form.half_width == form.half_height else "upright-mirrors"
-        return joined(laid(self.repeat, form, corner), self.strip, self.brief, symmetry, effort, proven)
+        # A strip's splits are counted on one repeat, a frame's all round it.
+        times = -(-2 * (form.width + form.height) // self.form.rows)
+        brief = self.brief.changed(splits=times * self.brief.rules.splits)
+        return joined(laid(self.repeat, form, corner), self.strip, brief, symmetry, effort, proven)
 
     @property
     def steps(self) -> int:
