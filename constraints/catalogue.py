@@ -1,8 +1,8 @@
 """The catalogue of edgings, as data, and a piece given another one.
 
-A piece keeps its blocks and figures where they are; where fans need room, it grows: a square or frame all round, a
-strip on its right, where the new columns are ground and fans. Repeats of a strip are taken together until whole fans
-fit.
+A piece keeps its blocks, eyes and figures where they are; where fans need room, it grows: a square or frame all
+round, a strip on its right, where the new columns are ground and fans. Repeats of a strip are taken together until
+whole fans fit.
 """
 
 from __future__ import annotations
@@ -16,6 +16,7 @@ from constraints.agreeing import agreed
 from constraints.design import Block, Design
 from constraints.edgings import EDGINGS, FOOTSIDE, Headside
 from constraints.edgings.own_figures import Fillings, with_own, without_own
+from constraints.eyes import with_kept
 from constraints.forms import Form, Strip
 from constraints.layout import blocks_of, lay, lay_on
 from constraints.piece import Piece
@@ -102,7 +103,8 @@ def _round(piece: Design, wanted: Edging) -> Iterator[Edged]:
         made = piece.form.grown(grown, wanted.headside)
         if made is not None:
             dressed = replace(_dressed(piece, made, passives, (*own, *_fans(made, piece.worked))), fillings=())
-            yield _offer(wanted, dressed, made.piece(piece.worked, piece.symmetry), bare, grown)
+            offer = _offer(wanted, dressed, made.piece(piece.worked, piece.symmetry), bare, grown)
+            yield replace(offer, piece=with_kept(offer.piece, piece.eyes))
 
 
 def _offer(wanted: Edging, bare: Design, piece: Piece, fillings: Fillings, grown: int) -> Edged:
@@ -151,12 +153,12 @@ def _along(piece: Design, form: Strip, wanted: Edging) -> Iterator[Edged]:
         passives = wanted.passives if wanted.headside is None else piece.passives
         once = replace(_dressed(piece, made, passives, blocks_of(own, worked)), symmetry=symmetry, fillings=())
         offer = _offer(wanted, once, own, fillings, grown)
-        yield replace(offer, piece=unrolled(offer.piece, made), rows=rows)
+        eyes = ((x, row) for x, y in repeat.design.eyes for row in range(y, rows, form.rows))
+        yield replace(offer, piece=with_kept(unrolled(offer.piece, made), eyes), rows=rows)
 
 
 def _dressed(piece: Design, form: Form, passives: int, blocks: tuple[Block, ...]) -> Design:
-    """The piece on another form; its brief has the pairs that this one takes. Print and eyes are not
-    carried over."""
+    """The piece on another form; its brief has the pairs that this one takes. The print is not carried over."""
     pairs = form.pairs(piece.worked, passives)
     brief = dict(piece.brief)
     if "pairs" in brief:
@@ -165,6 +167,6 @@ def _dressed(piece: Design, form: Form, passives: int, blocks: tuple[Block, ...]
         brief["passives"] = passives
     brief.pop("solid", None)
     return replace(
-        piece, form=form, passives=passives, pairs=pairs, brief=brief, stamp=None, eyes=(),
+        piece, form=form, passives=passives, pairs=pairs, brief=brief, stamp=None,
         blocks=tuple(sorted(blocks, key=lambda block: (block.pinholes[0][1], block.pinholes[0][0]))),
     )  # fmt: skip

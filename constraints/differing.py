@@ -43,7 +43,7 @@ class PinholeChange(IntEnum):
     SAME = 0
     GAINED = 1  # in a block of the second design alone
     LOST = 2  # in a block of the first design alone
-    ALIKE = 3  # worked alike, but in another stitch or with other legs: no difference
+    ALIKE = 3  # worked alike, but in another stitch, with other legs or with an eye in one alone: no difference
     FILLING = 4  # open in both, filled differently
 
 
@@ -72,6 +72,13 @@ class Differences:
         """(n,) the pinholes that lie in blocks of both, worked in the same stitch."""
         kept: BoolArray = (self.change == PinholeChange.SAME) & lay(self.smaller).inside
         return kept
+
+    @property
+    def eyes_differ(self) -> bool:
+        """Whether one has an eye where the other, in a block of the same stitch, has none."""
+        laid, places = (lay(self.first), lay(self.second)), self.smaller.piece().pinholes
+        first, second = (layout.eyes[locate(layout.piece, places)] for layout in laid)
+        return bool(((first != second) & (self.change == PinholeChange.ALIKE)).any())
 
     @property
     def share(self) -> float:
@@ -132,7 +139,9 @@ def _change(found: Differences) -> IntArray:
     here = [locate(layout.piece, places) for layout in laid]
     detail, detail_then = (map_places(layout)[at] for layout, at in zip(laid, here, strict=True))
     first, second = sort_places(detail), sort_places(detail_then)
-    change = np.where(detail[:, 0] == detail_then[:, 0], PinholeChange.SAME, PinholeChange.ALIKE)
+    eye, eye_then = (layout.eyes[at] for layout, at in zip(laid, here, strict=True))
+    same = (detail[:, 0] == detail_then[:, 0]) & (eye == eye_then)
+    change = np.where(same, PinholeChange.SAME, PinholeChange.ALIKE)
     change[first != second] = PinholeChange.FILLING
     change[(first != BLOCK) & (second == BLOCK)] = PinholeChange.GAINED
     change[(first == BLOCK) & (second != BLOCK)] = PinholeChange.LOST

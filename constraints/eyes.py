@@ -13,8 +13,20 @@ from shapely.geometry import Polygon
 from shapely.ops import unary_union
 
 from constraints.design import Design, Ring
-from constraints.lattice import DOWN_LEFT, DOWN_RIGHT, STEPS, UP_LEFT, UP_RIGHT, BoolArray, FloatArray, IntArray, walk
-from constraints.layout import Layout, lay, locate
+from constraints.lattice import (
+    DOWN_LEFT,
+    DOWN_RIGHT,
+    STEPS,
+    UP_LEFT,
+    UP_RIGHT,
+    BoolArray,
+    FloatArray,
+    IntArray,
+    Point,
+    in_order,
+    walk,
+)
+from constraints.layout import Layout, as_points, lay, locate
 from constraints.piece import Piece
 from constraints.repeats import repeat_of
 from constraints.stitches import CLOTH, NUMBERS
@@ -54,29 +66,57 @@ def holes_of(outlines: Iterable[Ring]) -> list[FloatArray]:
 
 
 def with_eyes(design: Design, outlines: Iterable[Ring]) -> Design:
-    """A design with an eye in every image of the small holes of its print that its blocks cover: at the place nearest
-    to the middle of each. outlines: as in `Print`. Eyes change neither its pairs nor the way they run."""
-    whole = lay(design)
-    once = repeat_of(design) if design.form.repeating else whole
-    free = places(once)
+    """A design with one more eye in every image of the small holes of its print that its blocks cover and that have
+    none: at the place nearest to the middle of each. outlines: as in `Print`. Eyes change neither its pairs nor the
+    way they run."""
+    whole, once = _laid(design)
+    free = places(once) & ~once.eyes & ~_beside(once.piece, np.flatnonzero(once.eyes))
+    taken: list[int] = []
     for hole in holes_of(outlines):
-        eye = _nearest(once, free, hole)
-        if eye is None:
-            continue
-        images = np.unique(once.piece.images[:, eye])
-        if free[images].all() and not _touch(once.piece, images):
-            free = free & ~_beside(once.piece, images)
-            free[images] = False
-            design = _opened(design, whole, once, images)
-    return design
+        near = _near(once, hole)
+        if not once.eyes[near].any() and free[near].any():
+            taken += _taken(once, free, next(place for place in near if free[place]))
+    return _opened(design, whole, once, taken)
 
 
-def _opened(design: Design, whole: Layout, once: Layout, eyes: IntArray) -> Design:
-    """With eyes of one repeat wherever they lie whole."""
+def with_kept(design: Design, eyes: Iterable[Point]) -> Design:
+    """A design with those of some eyes that can be in its blocks, each with all its images, and no others.
+
+    eyes: of what it is made from, at their places on it; of a strip those of one repeat stand for all.
+    """
+    bare, wanted = design.opened(()), in_order(eyes)
+    if not wanted:
+        return bare
+    whole, once = _laid(bare)
+    free, taken = places(once), list[int]()
+    for eye in locate(once.piece, as_points(wanted)).tolist():
+        if eye >= 0 and free[eye]:
+            taken += _taken(once, free, eye)
+    return _opened(bare, whole, once, taken)
+
+
+def _laid(design: Design) -> tuple[Layout, Layout]:
+    """All of a design, and of a strip one repeat, on which eyes are chosen; of others the same."""
+    whole = lay(design)
+    return whole, repeat_of(design) if design.form.repeating else whole
+
+
+def _taken(once: Layout, free: BoolArray, eye: int) -> list[int]:
+    """A place and its images, if there is room for eyes in all of them; else none. free: (n,) where eyes can be,
+    changed in place."""
+    images = np.unique(once.piece.images[:, eye])
+    if not free[images].all() or _beside(once.piece, images)[images].any():
+        return []
+    free[images] = False
+    free[_beside(once.piece, images)] = False
+    return [int(image) for image in images]
+
+
+def _opened(design: Design, whole: Layout, once: Layout, taken: list[int]) -> Design:
+    """With eyes of one repeat, by their indices on it, wherever they lie whole."""
     at = locate(once.piece, whole.piece.pinholes)
-    more = np.isin(at, eyes) & places(whole)
-    before = {*design.eyes}
-    return design.opened(sorted(before.union(whole.points(more)), key=lambda point: (point[1], point[0])))
+    more = whole.points(np.isin(at, taken) & places(whole))
+    return design.opened(in_order({*design.eyes, *more}))
 
 
 def _round(hole: Polygon) -> bool:
@@ -89,15 +129,14 @@ def _longest(hole: Polygon) -> float:
     return float(np.hypot(right - left, bottom - top))
 
 
-def _nearest(layout: Layout, free: BoolArray, hole: FloatArray) -> int | None:
-    """The free place nearest to the middle of a hole; of several as near the first. None if none is near."""
-    fold = layout.piece.setting.wrap.fold
+def _near(layout: Layout, hole: FloatArray) -> list[int]:
+    """The pinholes near the middle of a hole, the nearest first; of several as near the first of the piece."""
     cell = np.round(hole).astype(np.int64)
     steps = np.array([(x, y) for y in range(-2, 3) for x in range(-2, 3)])
     away = np.hypot(*(cell + steps - hole).T)
-    at = locate(layout.piece, fold(cell + steps))
-    allowed = [(float(d), int(p)) for d, p in zip(away, at, strict=True) if p >= 0 and free[p] and d <= _NEAR]
-    return min(allowed)[1] if allowed else None
+    at = locate(layout.piece, cell + steps)
+    near = sorted((float(d), int(p)) for d, p in zip(away, at, strict=True) if p >= 0 and d <= _NEAR)
+    return [place for _, place in near]
 
 
 def _around(piece: Piece) -> list[IntArray]:
@@ -118,10 +157,6 @@ def _beside(piece: Piece, eyes: IntArray) -> BoolArray:
         found[around[eyes]] = True
     beside: BoolArray = found[:-1]
     return beside
-
-
-def _touch(piece: Piece, eyes: IntArray) -> bool:
-    return bool(_beside(piece, eyes)[eyes].any())
 
 
 def _row_turns(piece: Piece, block: IntArray, zone: IntArray) -> BoolArray:

@@ -14,7 +14,7 @@ import numpy as np
 
 from constraints.edgings import Headside
 from constraints.forms import Form, Frame, Strip
-from constraints.lattice import IntArray
+from constraints.lattice import IntArray, Point, in_order
 from constraints.layout import Layout, locate
 from constraints.piece import LEFT_QUARTER, RIGHT_QUARTER, ROUND
 from constraints.places import KIND_NUMBERS, PLAIN, map_without_headside
@@ -34,11 +34,12 @@ class FrameDraft:
     """A frame as the strip falls on it, or a square as frame and middle do, whether it can be worked or not.
 
     places: (n, 3) how every place of its piece is worked, as `map_places` tells it; among them what a mirror leaves of
-    figures that it cuts.
+    figures that it cuts. eyes: the pinholes that are eyes there.
     """
 
     form: Form
     places: IntArray
+    eyes: tuple[Point, ...]
 
     @property
     def stitch(self) -> IntArray:
@@ -104,6 +105,7 @@ def laid(repeat: Layout, frame: Frame, corner: Corner) -> FrameDraft:
     found = map_without_headside(repeat)
     found[repeat.piece.fan, 0] = PLAIN
     found = found[here]
+    eyes = repeat.eyes[here]
     # Outwards in the strip is outwards in the frame, down the strip is towards the turnover or away from it.
     _, outwards, down = found.T
     back = down if corner.up else -down
@@ -112,4 +114,4 @@ def laid(repeat: Layout, frame: Frame, corner: Corner) -> FrameDraft:
     found = np.stack([found[:, 0], to_right, to_bottom], axis=1)
     if frame.headside is not None and frame.headside.solid:
         found[piece.fan] = (KIND_NUMBERS[frame.headside.stitch], 0, 0)
-    return FrameDraft(frame, found)
+    return FrameDraft(frame, found, in_order(piece.pinholes[eyes]))

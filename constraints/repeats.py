@@ -13,8 +13,8 @@ import numpy as np
 from constraints.design import Design, FieldFilling
 from constraints.fillings import UNITS
 from constraints.forms import Strip
-from constraints.lattice import in_order
-from constraints.layout import Layout, blocks_of, lay, lay_on, locate
+from constraints.lattice import Point, in_order
+from constraints.layout import Layout, as_points, blocks_of, lay, lay_on, locate
 
 
 def repeat_of(design: Design) -> Layout:
@@ -29,13 +29,19 @@ def repeat_of(design: Design) -> Layout:
     here = locate(piece, whole.piece.pinholes[window])
     folded = np.full(len(piece), -1)
     folded[here] = whole.stitch[window]
-    fillings = []
-    for each in design.fillings:
-        own = [p for p in each.places if first <= p[1] < first + form.rows]
-        if own:
-            fillings.append(replace(each, places=in_order(piece.setting.wrap.fold(np.array(own)))))
-    once = replace(design, blocks=blocks_of(piece, folded), fillings=tuple(fillings))
-    return lay_on(once, piece)
+
+    def once(places: tuple[Point, ...]) -> tuple[Point, ...]:
+        own = [p for p in places if first <= p[1] < first + form.rows]
+        return in_order(piece.setting.wrap.fold(as_points(tuple(own))))
+
+    fillings = (replace(each, places=once(each.places)) for each in design.fillings)
+    repeat = replace(
+        design,
+        blocks=blocks_of(piece, folded),
+        fillings=tuple(each for each in fillings if each.places),
+        eyes=once(design.eyes),
+    )
+    return lay_on(repeat, piece)
 
 
 def unrolled(repeat: Design, form: Strip) -> Design:

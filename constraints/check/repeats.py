@@ -11,7 +11,8 @@ from constraints.layout import Layout
 
 
 def even(design: Design, repeat: Layout) -> Iterator[Fault]:
-    """Every place is worked as the one a repeat further on; figures that an end would cut are left out."""
+    """Every place is worked as the one a repeat further on; figures that an end would cut are left out, and eyes with
+    no cloth between them and the end."""
     form = design.form.repeating
     if form is None:
         return
@@ -36,3 +37,7 @@ def even(design: Design, repeat: Layout) -> Iterator[Fault]:
     odd = in_order({place for _, place in listed ^ wanted})
     if odd:
         yield "fillings that differ from one repeat to another", odd
+    eyes = {(x, row) for x, y in repeat.design.eyes for row in range(y % form.rows, form.length, form.rows)}
+    odd = in_order({*design.eyes} ^ {(x, row) for x, row in eyes if 2 <= row < form.length - 2})
+    if odd:
+        yield "eyes that differ from one repeat to another", odd

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from constraints.check import check
 from constraints.design import Design, Print
 from constraints.encoding import decode
-from constraints.eyes import with_eyes
+from constraints.eyes import with_eyes, with_kept
 from constraints.flow import quietest_start
 from constraints.formula import truth
-from constraints.lattice import BoolArray
+from constraints.lattice import BoolArray, Point
 from constraints.repeats import unrolled
 from constraints.rules.match import match
 from constraints.rules.one_worker import splits
@@ -26,13 +26,16 @@ class Defect(RuntimeError):
 
 @dataclass(frozen=True)
 class Making:
-    """What of a design no rule sees. composition: what leads in it. what: how it comes about, in words for a Defect."""
+    """What of a design no rule sees. composition: what leads in it. what: how it comes about, in words for a Defect.
+    eyes: of what it is made from, kept where their blocks are. fresh: whether holes of its print get eyes too."""
 
     pitch_mm: float
     passives: int
     seed: int
     composition: str
     what: str
+    eyes: tuple[Point, ...] = ()
+    fresh: bool = True
 
 
 def attempt(
@@ -78,11 +81,13 @@ def decoded(context: Context, values: BoolArray, prints: Sequence[Print], making
         start=quietest_start(piece, block),
         composition=making.composition,
     )
-    whole = design if form.repeating is None else unrolled(design, form.repeating)
+    whole = with_kept(design if form.repeating is None else unrolled(design, form.repeating), making.eyes)
+    if not making.fresh:
+        return whole
     shown = [each for each in prints if not each.reverse]  # of one left open the blocks are what it is not
     opened = with_eyes(whole, [ring for each in shown for ring in each.outlines])
-    # Eyes are made where the print is known no less surely for them.
-    return opened if opened.eyes and seen_in(opened).score >= seen_in(whole).score else whole
+    # They are made where the print is known no less surely for them.
+    return opened if opened.eyes != whole.eyes and seen_in(opened).score >= seen_in(whole).score else whole
 
 
 def sound(design: Design, what: str) -> Design:

@@ -13,7 +13,7 @@ from constraints.brief import UNKNOWN, Brief
 from constraints.character import character
 from constraints.conflict import Conflict
 from constraints.design import Design
-from constraints.lattice import BoolArray
+from constraints.lattice import BoolArray, Point
 from constraints.stamp import Stamp
 from explore.search.attempt import Making, attempt
 from explore.search.compose.canvas import Canvas
@@ -45,13 +45,15 @@ class NoPlace(Exception):
 
 @dataclass(frozen=True, eq=False)
 class Composed:
-    """Blocks composed on a canvas round laid stamps. name: what leads. pitch_mm: of what is made of it."""
+    """Blocks composed on a canvas round laid stamps. name: what leads. pitch_mm: of what is made of it. eyes: of a part
+    that is kept."""
 
     context: Context
     laid: tuple[Laid, ...]
     canvas: Canvas
     name: str
     pitch_mm: float
+    eyes: tuple[Point, ...] = ()
 
 
 @dataclass(eq=False)
@@ -109,7 +111,7 @@ class Workshop(ABC, Generic[_Task]):
             return None, composed
         brief = self.brief
         what = f"{self.called} {job} with seed {brief.run.seed}"
-        making = Making(composed.pitch_mm, brief.piece.passives, brief.run.seed, composed.name, what)
+        making = Making(composed.pitch_mm, brief.piece.passives, brief.run.seed, composed.name, what, composed.eyes)
         values = self.values(composed, rng)
         design, note = attempt(composed.context, values, composed.laid, making, self.effort * brief.run.effort)
         if design is None or self.least == UNKNOWN:

@@ -44,11 +44,14 @@ def compared(pair: Pair) -> list[tuple[str, str, str]]:
 def changes(pair: Pair) -> list[tuple[PinholeChange, str, int]]:
     """The ways in which pinholes differ that occur, each with its words and how many."""
     first, second = pair.names
+    alike = "alike, in another stitch or with other legs"
+    if pair.found.eyes_differ:
+        alike = "alike but for stitch, legs or an eye"
     words = {
         PinholeChange.GAINED: f"block in {second} only",
         PinholeChange.LOST: f"block in {first} only",
         PinholeChange.FILLING: "other filling of the ground",
-        PinholeChange.ALIKE: "alike, in another stitch or with other legs",
+        PinholeChange.ALIKE: alike,
     }
     found = [(change, told, pair.found.count(change)) for change, told in words.items()]
     return [each for each in found if each[2]]

@@ -18,7 +18,6 @@ from constraints.edgings.own_figures import Fillings, without_own
 from constraints.explain import size_conflict
 from constraints.fillings import UNITS
 from constraints.forms import Form, Square
-from constraints.lattice import in_order
 from constraints.layout import blocks_of, lay, lay_on
 from constraints.mirrors import FrameDraft
 from constraints.piece import ROUND
@@ -96,11 +95,11 @@ def filled(frame: Design, centre: Design, brief: Brief) -> Mat | None:
         match=usual_match(brief.piece.worked),
     )
     drafted = lay_on(replace(frame, form=form, blocks=blocks_of(piece, stitch), fillings=fillings), piece)
-    done = joined(FrameDraft(form, map_without_headside(drafted)), frame, own, centre.symmetry, _EFFORT)
+    draft = FrameDraft(form, map_without_headside(drafted), (*frame.eyes, *centre.eyes))
+    done = joined(draft, frame, own, centre.symmetry, _EFFORT)
     if done is None or (lay(done.frame).stitch != stitch).any():
         return None
     design = replace(done.frame, stamp=centre.stamp, seed=centre.seed)
-    design = design.opened(in_order([*frame.eyes, *centre.eyes]))
     sound(design, f"a mat round half-size {centre.half_size}")
     left = without_own(design.fillings, piece)
     return Mat(design, _units((*parts[0], *parts[1])) - _units(left))

@@ -1,4 +1,7 @@
-"""A strip laid round a frame, mended where the mirror breaks a rule: the nearest frame that can be worked."""
+"""A strip laid round a frame, mended where the mirror breaks a rule: the nearest frame that can be worked.
+
+Of its eyes those stay that still have cloth on every side.
+"""
 
 from __future__ import annotations
 
@@ -32,11 +35,13 @@ _MOST = 0.5
 @dataclass(frozen=True, eq=False)
 class Joined:
     """frame: checked, not numbered. changed: (n,) the pinholes worked otherwise than the strip has them. least: how
-    many must be, as is proven, where that was worked out."""
+    many must be, as is proven, where that was worked out. eyes_left_out: how many of the draft lie where
+    none can be, as where their block goes over a corner line."""
 
     frame: Design
     changed: BoolArray
     least: Mapping[Where, int]
+    eyes_left_out: int
 
     def count(self, where: Where) -> Count:
         """Of all four corners or turnovers, or of the whole."""
@@ -53,12 +58,12 @@ def joined(
     if nearest.values is None:
         return None
     what = f"a frame of strip {strip.number}"
-    making = Making(strip.pitch_mm, brief.piece.passives, brief.run.seed, draft.form.name, what)
+    making = Making(strip.pitch_mm, brief.piece.passives, brief.run.seed, draft.form.name, what, draft.eyes)
     frame = made(own, nearest.values, (), making)
     least = {Where.WHOLE: nearest.least}
     if proven is not Where.WHOLE:
         least[proven] = nearest.least_of(places_of(frame, proven))
-    return Joined(frame, counted(frame, draft), least)
+    return Joined(frame, counted(frame, draft), least, len({*draft.eyes} - {*frame.eyes}))
 
 
 def _values(model: Model, draft: FrameDraft) -> BoolArray:

@@ -96,13 +96,16 @@ class Frames:
 
 
 def changes_told(made: Joined) -> str:
-    """How many pinholes of a frame are worked otherwise than the strip has them, and whether fewer might do."""
-    whole = made.count(Where.WHOLE)
+    """How many pinholes of a frame are worked otherwise than the strip has them, and whether fewer might do; and how
+    many eyes are left out, where blocks go over a corner line."""
+    whole, left_out = made.count(Where.WHOLE), made.eyes_left_out
+    eyes = f", {left_out} eye{'s' if left_out > 1 else ''} left out" if left_out else ""
     if not whole.changed:
-        return "no pinhole changed"
+        return f"no pinhole changed{eyes}"
     corners, turnovers = (made.count(where).changed for where in (Where.CORNERS, Where.TURNOVERS))
     fewest = "the fewest there can be" if whole.least == whole.changed else f"at least {whole.least} must be"
-    return f"{corners or 'no'} pinholes changed at the corners and {turnovers or 'none'} at the turnovers, {fewest}"
+    where = f"{corners or 'no'} pinholes changed at the corners and {turnovers or 'none'} at the turnovers"
+    return f"{where}, {fewest}{eyes}"
 
 
 def line(study: Study, design: Design, what: str, told: str) -> str:

@@ -16,7 +16,7 @@ import numpy as np
 
 from constraints.brief import Brief
 from constraints.design import Design
-from constraints.lattice import BoolArray, IntArray
+from constraints.lattice import BoolArray, IntArray, Point
 from constraints.layout import as_points, locate
 from constraints.places import PLAIN
 from constraints.square_sizes import sizes
@@ -152,6 +152,12 @@ class KinWorkshop(Workshop[None]):
         return stitches
 
     @cached_property
+    def _eyes(self) -> tuple[Point, ...]:
+        """The eyes of the part."""
+        places = set(map(tuple, self.found.part.pinholes.tolist()))
+        return tuple(eye for eye in self.exemplar.eyes if eye in places)
+
+    @cached_property
     def laid(self) -> list[PlaceLaid]:
         """The places of the print that leave the part as it is, the chosen square's own first if it does; of others
         those in which it is known as surely as there or as the brief asks, the most surely known first."""
@@ -220,7 +226,7 @@ class KinWorkshop(Workshop[None]):
         canvas = canvas_round(self.placing.context.allowing(splits), own, part, self.part & ~part)
         planned(self.placing, canvas, max(0, self.placing.room_for_border(canvas.block)), job, rng)
         name = f"round a shared {self.found.share}"
-        return Composed(self._keeping[splits], tuple(own), canvas, name, self.placing.size.pitch_mm)
+        return Composed(self._keeping[splits], tuple(own), canvas, name, self.placing.size.pitch_mm, self._eyes)
 
     def values(self, composed: Composed, rng: np.random.Generator) -> BoolArray:
         """With the part laid into them."""

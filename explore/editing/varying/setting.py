@@ -120,7 +120,8 @@ class VaryingContext:
             printed = replace(printed, match=round(self.target.match(truth(values, self.context.model.block)), 4))
             if printed.match < self.brief.rules.match - 1e-9:
                 return None
-        making = Making(self.design.pitch_mm, self.design.passives, self.brief.run.seed, "varied", what)
+        own = self.design
+        making = Making(own.pitch_mm, own.passives, self.brief.run.seed, "varied", what, own.eyes, fresh=False)
         design = decoded(self.context, values, () if printed is None else (printed,), making)
         return sound(design, what) if self._keeps(design) else None
 
@@ -129,7 +130,8 @@ class VaryingContext:
         new, old = worked.exact(design), self._exact
         stays = worked.blocks_alone(new) == worked.blocks_alone(old)
         changed = differ(worked.fillings_alone(new), worked.fillings_alone(old))
-        return bool(stays[self.held.block].all()) and not bool(changed[self.kept.filling].any())
+        opened = lay(design).eyes[lay(self.design).eyes & self.held.block]
+        return bool(stays[self.held.block].all() and opened.all()) and not bool(changed[self.kept.filling].any())
 
     @cached_property
     def _exact(self) -> IntArray:
