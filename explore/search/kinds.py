@@ -29,7 +29,7 @@ _T = TypeVar("_T")
 # Of each rank of placements so many are tried, and one is large from so much of the largest size on.
 _TRIES, _LARGE = 3, 0.85
 # Where it is to be known, so many large ones are laid, so many others, and so many of the best once more, longer.
-_TRIED, _TRIED_SMALL, _LOOKED_AT = 14, 4, 4
+_TRIED, _TRIED_SMALL, _LOOKED_AT = 12, 8, 4
 
 
 @dataclass(eq=False)

@@ -30,11 +30,11 @@ FROM_EXAMPLES = {
     "stampwork vary tulip-study 11 --steps": ("tulip-steps.png", 820),
     "stampwork series tulip-study": ("garden-at-dusk.png", 680),
     "stampwork show tulip-study 11 --look lace --colour": ("tulip-threads.png", 540),
-    "stampwork explore leaf --form strip": ("leaf-strips.png", 760),
+    "stampwork explore tulip --form strip": ("tulip-strips.png", 760),
     "stampwork explore leaf --width 240mm": ("lamp-mat.png", 580),
-    "stampwork mirror edgings 4": ("leaf-mirror.png", 620),
-    "stampwork frame edgings 4 --corner 2 --repeats 2": ("leaf-mats.png", 800),
-    "stampwork show edgings 13": ("leaf-frame.png", 560),
+    "stampwork mirror edgings 4": ("tulip-mirror.png", 620),
+    "stampwork frame edgings 4 --corner 2 --repeats 2": ("tulip-mats.png", 800),
+    "stampwork show edgings 13": ("tulip-frame.png", 560),
 }
 INK = "bee-print.jpg"
 _COLOURS = 64
