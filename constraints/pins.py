@@ -13,9 +13,9 @@ import numpy as np
 
 from constraints.design import Design
 from constraints.edgings.outer_side import outer_pins, worked_over
-from constraints.lattice import FloatArray
+from constraints.lattice import FloatArray, IntArray
 from constraints.layout import Layout, lay
-from constraints.rules.one_worker import clefts
+from constraints.rules.one_worker import notches
 from constraints.seams import seams_of
 
 
@@ -31,7 +31,7 @@ def pin_places(layout: Layout, open_: bool = False) -> FloatArray:
     beside = np.append(layout.block, -1)[piece.neighbours]
     border = (beside != layout.block[:, None]).any(axis=1)
     pinned = ~layout.inside | (border & ~worked_over(piece))
-    pinned[clefts(piece, layout.inside, layout.design.corners)] = True
+    pinned[clefts(layout)] = True
     seams = seams_of(layout, open_)
     pinned[seams.beside(kept=False)], pinned[seams.beside(kept=True)] = False, True
     centres = [np.empty((0, 2))]
@@ -41,3 +41,16 @@ def pin_places(layout: Layout, open_: bool = False) -> FloatArray:
             own = placed.centres[:, None] + np.array(placed.unit.pins)
             centres.append(own.reshape(-1, 2).astype(np.float64))
     return np.concatenate([piece.pinholes[pinned].astype(np.float64), *centres, seams.pins, outer_pins(piece)])
+
+
+def clefts(layout: Layout) -> IntArray:
+    """(k,) the pinholes amid a block at which it splits or merges: where two workers part or meet."""
+    piece = layout.piece
+    inside, missing = notches(piece, layout.design.corners)
+    own = layout.block[inside[:, 0]]
+    parted = (own >= 0) & (layout.block[inside] == own[:, None]).all(axis=1) & (layout.block[missing] != own)
+    middle, own = inside[parted, 0], own[parted]
+    # At the tip of a block a worker turns round its pin as round any other.
+    around = np.append(layout.block, -1)[piece.neighbours[middle]]
+    amid: IntArray = middle[(around == own[:, None]).all(axis=1)]
+    return amid

@@ -48,14 +48,8 @@ def notches(piece: Piece, corners: str) -> tuple[IntArray, IntArray]:
 
 def splits(piece: Piece, block: BoolArray, corners: str) -> int:
     """How often blocks, (n,), split or merge over the whole piece. corners: as in the brief."""
-    return len(clefts(piece, block, corners))
-
-
-def clefts(piece: Piece, block: BoolArray, corners: str) -> IntArray:
-    """(k,) the pinholes of blocks, (n,), at which they split or merge: where two workers part or meet."""
     inside, missing = notches(piece, corners)
-    middle: IntArray = inside[block[inside].all(axis=1) & ~block[missing], 0]
-    return middle
+    return int((block[inside].all(axis=1) & ~block[missing]).sum())
 
 
 def one_worker(model: Model) -> None:

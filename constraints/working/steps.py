@@ -16,7 +16,7 @@ import numpy as np
 from constraints.fillings import Unit
 from constraints.flow import PIN, ROW
 from constraints.piece import NO_EDGE
-from constraints.rules.one_worker import clefts
+from constraints.pins import clefts
 from constraints.working.block_rows import MIDDLE, BlockRows, Event, ExtraTurn, corner_pins
 from constraints.working.ends import places_from_footside
 from constraints.working.ledger import CROSS_OVER, NOWHERE
@@ -135,10 +135,9 @@ class _Teller:
                 self.corners[NOWHERE if number == 1 else pin.step] = number
             else:
                 self.pins[pin.step].append(number)
-        forks = clefts(self.layout.piece, self.layout.inside, self.layout.design.corners)
         number = number_at(work)
         # Beside a corner line the pins on the line may stand in place of them.
-        places = [(float(x), float(y)) for x, y in self.layout.piece.pinholes[forks].tolist()]
+        places = [(float(x), float(y)) for x, y in self.layout.piece.pinholes[clefts(self.layout)].tolist()]
         self.clefts = {number[place] for place in places if place in number}
         pinhole = work.pinhole
         self.pinhole = pinhole.tolist()

@@ -24,7 +24,9 @@ class Every(Solver):
         solver = cp_model.CpSolver()
         solver.parameters.num_workers = 1
         solver.parameters.enumerate_all_solutions = True
-        code = solver.solve(self._model, seen)
+        model = cp_model.CpModel()
+        model.proto.copy_from(self._proto)
+        code = solver.solve(model, seen)
         assert code in (cp_model.OPTIMAL, cp_model.INFEASIBLE)
         return np.array(seen.found, dtype=bool).reshape(len(seen.found), self._formula.size)
 
