@@ -24,7 +24,7 @@ from explore.reading import built_in, read
 from explore.search.search import search
 from explore.search.squares.suited import placings_of
 from explore.storage.study import open_study
-from gallery.seeing.knowing import seen_in
+from gallery.seeing.knowing import KNOWN_AS, seen_in
 
 Ask = Callable[..., tuple[int, list[str], list[str]]]
 
@@ -163,10 +163,13 @@ def test_the_table_has_a_line_a_row_and_says_why_one_is_empty(found: Survey) -> 
 
 
 def test_a_heading_tells_size_pitch_thread_and_fillings(found: Survey) -> None:
-    told = heading(found.budget(18), found.afforded(18), found.best_print(found.budget(18)))
+    best = found.best_print(found.budget(18))
+    assert best is not None
+    assert best.known in (KNOWN, AT_ONCE)
+    told = heading(found.budget(18), found.afforded(18), best)
     assert told[:4] == ["up to half-size 16", "80 mm wide", "pitch 5 mm", "thread 24 wraps/cm"]
     assert told[-1] == "rose, spiders 8, 12, 16"
-    assert any(re.fullmatch(r"known at once \([0-9]+ pitches\)", line) for line in told)
+    assert f"{KNOWN_AS[best.known]} ({best.size:g} pitches)" in told
     assert heading(found.budget(6), (), None) == []
 
 
