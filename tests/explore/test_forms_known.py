@@ -16,7 +16,7 @@ from explore import asking
 from explore.mending.changes import offers
 from explore.reading import built_in, read
 from explore.search.accepting import JobResult
-from explore.search.kinds import in_rounds
+from explore.search.kinds import KindsWorkshop, in_rounds
 from explore.search.laying.placement import extent, sizes_beside
 from explore.search.search import search
 from explore.search.sizing import SIZING
@@ -134,12 +134,9 @@ def test_squares_of_a_named_size_are_offered_no_more_pairs() -> None:
 def test_prints_are_laid_as_large_as_they_lie_there(flags: dict[str, str]) -> None:
     """Half a pitch more does not lie there upright: between the margins for a strip, the edges for a rectangle."""
     brief = asked(flags, symmetry="none")
-    largest = max(
-        placement.size
-        for _, places in workshop(brief, TULIP).kinds  # type: ignore[attr-defined]
-        for placement in places
-        if placement.turn == 0.0
-    )
+    made = workshop(brief, TULIP)
+    assert isinstance(made, KindsWorkshop)
+    largest = max(placement.size for _, places in made.kinds for placement in places if placement.turn == 0.0)
     for step, fits in ((0.0, True), (0.5, False)):
         size = (largest + step, largest + step)
         assert workshop(brief.changed(stamp_size=size, turns=(0.0,)), TULIP).has_place() == fits
