@@ -16,8 +16,9 @@ from constraints.edgings.own_figures import with_own, without_own
 from constraints.fillings import GROUNDS
 from constraints.formula import TRUE, truth, variable_of
 from constraints.lattice import BoolArray, IntArray, diagonals, in_order
-from constraints.layout import Layout, blocks_of, fields_of, lay
+from constraints.layout import Layout, blocks_of, fields_of, lay_on
 from constraints.places import BLOCK, OPEN, sort_of
+from constraints.repeats import laid_once
 from constraints.variables import Model, Sites
 
 
@@ -89,11 +90,13 @@ def _fillings(model: Model, values: BoolArray) -> list[FieldFilling]:
 def encode(model: Model, design: Design) -> BoolArray:
     """The values, (size,), that describe a piece, but for the variables that are defined by others.
 
-    The model lies on the same piece under the design's symmetry or a looser one. Unfitting if the piece holds what the
-    model does not allow.
+    The model lies on what is composed of the same form, under the design's symmetry or a looser one. Unfitting if the
+    piece holds what the model does not allow.
     """
     values = np.zeros(model.formula.size, dtype=np.bool_)
-    layout = lay(replace(design, fillings=without_own(design.fillings, model.piece)))
+    laid = laid_once(design)
+    design = replace(laid.design, fillings=without_own(laid.design.fillings, model.piece))
+    layout = lay_on(design, laid.piece)
     if len(layout.piece) != len(model.piece) or layout.strays:
         raise Unfitting("does not lie on this piece")
     for number, block in enumerate(design.blocks):

@@ -28,7 +28,7 @@ from constraints.lattice import (
 )
 from constraints.layout import Layout, as_points, lay, locate
 from constraints.piece import Piece
-from constraints.repeats import repeat_of
+from constraints.repeats import laid_once
 from constraints.stitches import CLOTH, NUMBERS
 
 TWISTS = 2  # of the worker, each time it passes an eye
@@ -98,7 +98,7 @@ def with_kept(design: Design, eyes: Iterable[Point]) -> Design:
 def _laid(design: Design) -> tuple[Layout, Layout]:
     """All of a design, and of a strip one repeat, on which eyes are chosen; of others the same."""
     whole = lay(design)
-    return whole, repeat_of(design) if design.form.repeating else whole
+    return whole, laid_once(design)
 
 
 def _taken(once: Layout, free: BoolArray, eye: int) -> list[int]:

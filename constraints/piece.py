@@ -13,7 +13,7 @@ import numpy as np
 
 from constraints import symmetry as symmetries
 from constraints.edgings import Headside
-from constraints.lattice import STEPS, BoolArray, FloatArray, IntArray, Point, lattice_squares, neighbour_table
+from constraints.lattice import STEPS, BoolArray, FloatArray, Grid, IntArray, Point, lattice_squares, neighbour_table
 from constraints.symmetry import CENTRED, Setting
 
 ROUND, ACROSS = "round", "across"
@@ -82,6 +82,13 @@ class Piece:
         if symmetry not in self._images:
             self._images[symmetry] = self.images_of(self.pinholes, symmetry)
         return self._images[symmetry]
+
+    def closed_under(self, symmetry: str) -> bool:
+        """Whether every transformation of a symmetry moves its grid, and its headside, onto themselves."""
+        if self.setting.wrap.rows and symmetries.matrices(symmetry)[:, 0, 1].any():
+            return False  # what repeats itself downwards would do so sideways
+        moved = Grid.of(self.pinholes).at(self.setting.moved(self.pinholes, symmetry))
+        return bool((moved >= 0).all() and (self.held[moved] == self.held).all())
 
     @property
     def images(self) -> IntArray:
@@ -152,6 +159,18 @@ class Piece:
     def lattice_squares(self, size: int) -> IntArray:
         """(squares, size * size) the diamonds of pinholes of that size; see lattice.lattice_squares."""
         return lattice_squares(self.neighbours, size)
+
+    def unfolded(self, places: IntArray) -> IntArray:
+        """(k, 2) pinholes by their indices, (k,), as they lie in one part: those of a repeat that go on beyond its last
+        row come after it. As they are, if they go on all along."""
+        points, rows = self.pinholes[places], self.setting.wrap.rows
+        there = np.unique(points[:, 1])
+        if not rows or not len(there):
+            return points
+        gaps = np.diff(there, append=there[0] + rows)
+        first = int(there[(int(gaps.argmax()) + 1) % len(there)])
+        row = (points[:, 1] - first) % rows + first if gaps.max() > 1 else points[:, 1]
+        return np.stack([points[:, 0], row], axis=1)
 
     def widened(self, places: BoolArray, steps: int = 1) -> BoolArray:
         """(n,) the places and all pinholes within so many neighbour steps of them."""

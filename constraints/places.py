@@ -35,6 +35,8 @@ _SORT_OF = np.array([*(BLOCK if kind in STITCHES else sort_of(kind) for kind in 
 def map_without_headside(layout: Layout) -> IntArray:
     """(n, 3) as `map_places`, without the figures that a headside brings with it, no filling of a field."""
     fillings = without_own(layout.design.fillings, layout.piece)
+    if fillings == layout.design.fillings:
+        return map_places(layout)
     return map_places(lay_on(replace(layout.design, fillings=fillings), layout.piece))
 
 

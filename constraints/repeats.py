@@ -44,6 +44,11 @@ def repeat_of(design: Design) -> Layout:
     return lay_on(repeat, piece)
 
 
+def laid_once(design: Design) -> Layout:
+    """What of a design is composed and judged: of a strip one repeat, of any other all of it."""
+    return repeat_of(design) if design.form.repeating else lay(design)
+
+
 def unrolled(repeat: Design, form: Strip) -> Design:
     """The whole strip of so many repeats from a square that lists one; what its ends cut off is left out."""
     once = lay_on(repeat, form.repeat(repeat.symmetry))

@@ -6,12 +6,15 @@ Lengths are lattice units, half a pitch each. How many pairs a form takes is com
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, replace
 from typing import TYPE_CHECKING, Any, ClassVar, Self
+
+import numpy as np
 
 from constraints.edgings import EDGINGS, Headside
 from constraints.edgings.outer_side import reach
-from constraints.lattice import Grid
+from constraints.forms.phrases import ACROSS_PHRASES, Phrases
+from constraints.lattice import BoolArray, FloatArray, IntArray
 from constraints.piece import LEFT_EDGE, RIGHT_EDGE, ROUND, Piece
 from constraints.symmetry import SUITS, SYMMETRIES
 
@@ -27,29 +30,13 @@ LARGEST_HALF_SIZE = 512
 MOST_REPEATS = 1000
 # Into what a pricking may be cut.
 WHOLE, HALF, QUARTER = "whole", "half", "quarter"
+# Its parts, of those that every form has and some.
+CENTRE, CORNER, EDGE = "centre", "corner", "edge"
+# The edge is this part of the way to the middle, the centre half of it.
+_EDGE, _CENTRE = 0.25, 0.5
 # What a piece may be made to fit as: laid on the object, or sewn round it.
 AS_STRIP, AS_MAT, AS_FRAME, AS_EDGING = "strip", "mat", "frame", "edging"
 PURPOSES = (AS_STRIP, AS_MAT, AS_FRAME, AS_EDGING)
-
-
-@dataclass(frozen=True)
-class Phrases:
-    """How work is told that goes from one edge to the other.
-
-    way: "worked down". first, last: the edges where it begins and ends. top: the same, where an edge is understood.
-    above: over what the first pairs are hung, "pin of the top edge".
-    """
-
-    way: str
-    first: str
-    top: str
-    above: str
-    last: str
-
-
-ACROSS_PHRASES = Phrases(
-    way="across", first="the top edge", top="the top", above="pin of the top edge", last="at the bottom edge"
-)
 
 
 class Form(ABC):
@@ -59,7 +46,7 @@ class Form(ABC):
     go along it. symmetries: those that its pieces may have, as far as their measures allow. cut: into what its pricking
     may be. serves: as what it may be made to fit, the usual first. keys: of a brief, that say something of it and not
     of every form. composed: what is composed of it, in a word. one_side: whether one length tells its size.
-    has_opening: whether it goes round one. varied: whether its pieces can be counted, and others be made of one.
+    has_opening: whether it goes round one. varied: whether its pieces can be counted.
     phrases: of work from edge to edge.
     """
 
@@ -115,6 +102,37 @@ class Form(ABC):
     def deep(self) -> int:
         """Units from its outer edge to its opening, or to its middle."""
         return min(self.width, self.height) // 2
+
+    @property
+    def to_middle(self) -> float:
+        """Units from its edges to the middle between them: of a band or a strip to its middle line."""
+        return min(self.width, self.height) / 2
+
+    def inwards(self, points: IntArray) -> FloatArray:
+        """(k,) units from each of points (k, 2) to the nearest of its edges, a headside aside."""
+        left, top, right, bottom = self.box
+        x, y = points.T.astype(np.float64)
+        found: FloatArray = np.min([x - left, right - x, y - top, bottom - y], axis=0)
+        return found
+
+    def parts(self, piece: Piece) -> dict[str, BoolArray]:
+        """The places, (n,), of its CENTRE, CORNER and EDGE, as far as it has such. piece: what is composed of it.
+
+        Of a piece round a middle the centre is half of the way to each side, the corners lie beyond it both ways.
+        """
+        x, y = np.abs(piece.pinholes).T
+        wide, high = _CENTRE * self.width / 2, _CENTRE * self.height / 2
+        return {CENTRE: (x <= wide) & (y <= high), CORNER: (x >= wide) & (y >= high), EDGE: self._edge(piece)}
+
+    def _edge(self, piece: Piece) -> BoolArray:
+        """(n,) what lies along its edges; of a headside all, and as much beside it."""
+        near: BoolArray = piece.depth <= _EDGE * self.to_middle
+        return near
+
+    def _middle(self, piece: Piece) -> BoolArray:
+        """(n,) what lies along the middle line of a band or a strip."""
+        far: BoolArray = piece.depth >= _CENTRE * self.to_middle
+        return far
 
     @property
     def bounds(self) -> Bounds:
@@ -180,7 +198,7 @@ class Form(ABC):
 
     def symmetries_allowed(self, worked: str) -> tuple[str, ...]:
         """The symmetries that move its grid, and its headside, onto themselves."""
-        return tuple(name for name in self.symmetries if _kept(self.once(worked, name)))
+        return tuple(name for name in self.symmetries if self.once(worked, name).closed_under(name))
 
     def comparable(self, other: Form) -> bool:
         """Whether a piece of this form and one of another can lie on each other."""
@@ -224,12 +242,6 @@ class Form(ABC):
     @abstractmethod
     def decode(cls, read: Reader) -> Self:
         """The form of such measures. DesignFileError if one is missing or out of range."""
-
-
-def _kept(piece: Piece) -> bool:
-    """Whether the symmetry of a piece moves its grid, and its headside, onto themselves."""
-    moved = Grid.of(piece.pinholes).at(piece.setting.moved(piece.pinholes, piece.symmetry))
-    return bool((moved >= 0).all() and (piece.held[moved] == piece.held).all())
 
 
 def decode_headside(read: Reader) -> Headside | None:

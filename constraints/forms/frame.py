@@ -5,11 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar, Self
 
+import numpy as np
+
 from constraints.edgings import Headside
 from constraints.edgings.headside import corner, fits_corner
 from constraints.forms.form import (
     AS_EDGING,
     AS_FRAME,
+    CENTRE,
+    CORNER,
+    EDGE,
     HALF,
     LARGEST_HALF_SIZE,
     QUARTER,
@@ -18,6 +23,7 @@ from constraints.forms.form import (
 )
 from constraints.forms.grids import dressed_outside, in_quarters
 from constraints.forms.oblong import Oblong
+from constraints.lattice import BoolArray, FloatArray, IntArray
 from constraints.piece import ROUND, Piece
 
 if TYPE_CHECKING:
@@ -47,6 +53,20 @@ class Frame(Oblong):
     @property
     def deep(self) -> int:
         return self.band
+
+    @property
+    def to_middle(self) -> float:
+        return self.band / 2
+
+    def inwards(self, points: IntArray) -> FloatArray:
+        from_outside = super().inwards(points)
+        return np.minimum(from_outside, self.band - from_outside)
+
+    def parts(self, piece: Piece) -> dict[str, BoolArray]:
+        """Its centre is the middle of its band, all round; its corners lie beyond the opening both ways."""
+        x, y = np.abs(piece.pinholes).T
+        wide, high = self.opening
+        return {CENTRE: self._middle(piece), CORNER: (x >= wide) & (y >= high), EDGE: self._edge(piece)}
 
     @property
     def measures(self) -> dict[str, int]:

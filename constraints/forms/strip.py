@@ -15,16 +15,18 @@ from constraints.forms.form import (
     AS_EDGING,
     AS_FRAME,
     AS_STRIP,
+    CENTRE,
+    EDGE,
     LARGEST_HALF_SIZE,
     MOST_REPEATS,
     WHOLE,
     Box,
     Form,
-    Phrases,
     decode_headside,
 )
 from constraints.forms.grids import across, points
-from constraints.lattice import Wrap
+from constraints.forms.phrases import Phrases
+from constraints.lattice import BoolArray, FloatArray, IntArray, Wrap
 from constraints.piece import ACROSS, LEFT_EDGE, RIGHT_EDGE, Piece
 from constraints.symmetry import CENTRED, OF_STRIPS, Setting
 
@@ -76,6 +78,19 @@ class Strip(Form):
     @property
     def box(self) -> Box:
         return (0, 0, self.columns - 1, self.length - 1)
+
+    @property
+    def to_middle(self) -> float:
+        return self.width / 2
+
+    def inwards(self, points: IntArray) -> FloatArray:
+        """Its ends are no edges."""
+        x = points[:, 0].astype(np.float64)
+        return np.minimum(x, self.width - x)
+
+    def parts(self, piece: Piece) -> dict[str, BoolArray]:
+        """Its centre is the middle of its width, all along; it has no corners."""
+        return {CENTRE: self._middle(piece), EDGE: self._edge(piece)}
 
     @property
     def area(self) -> int:

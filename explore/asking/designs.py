@@ -2,9 +2,22 @@
 
 from __future__ import annotations
 
-from constraints.brief import Brief
+from constraints.brief import AskedPiece, Brief, BriefValues
 from constraints.check.limits import read
 from constraints.design import Design
+
+# The measures of a piece as where a brief names none.
+_MEASURED_ANEW: BriefValues = {
+    "half_size": None,
+    "width_mm": None,
+    "half_height": None,
+    "height_mm": None,
+    "band": None,
+    "columns": None,
+    "rows": AskedPiece().rows,
+    "repeats": None,
+    "both_sides": False,
+}
 
 
 def brief_of(design: Design, base: Brief) -> Brief:
@@ -21,8 +34,7 @@ def brief_of(design: Design, base: Brief) -> Brief:
     return base.changed(
         **own,
         corners=limits.corners or "",
-        half_size=(design.half_size, design.half_size),
-        width_mm=None,
+        **{**_MEASURED_ANEW, **design.form.asked()},
         pitch_mm=(design.pitch_mm, design.pitch_mm),
         symmetry=design.symmetry,
         worked=design.worked,

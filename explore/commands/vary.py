@@ -1,4 +1,4 @@
-"""`stampwork vary`: squares like a chosen one, or the small steps away from it."""
+"""`stampwork vary`: pieces like a chosen one, or the small steps away from it."""
 
 from __future__ import annotations
 
@@ -24,8 +24,9 @@ def vary(
         list[str] | None,
         typer.Option(
             metavar="VALUE",
-            help="What stays pinhole for pinhole: centre, corner, blocks, fillings, edge, or a box x0,y0:x1,y1 in "
-            "units (half pitches) from the centre; may be given again. Default: the print of the stamp alone.",
+            help="What stays pinhole for pinhole: centre (of a frame or strip the middle of its width), corner, "
+            "blocks, fillings, edge, or a box x0,y0:x1,y1 in units (half pitches) from the centre, of a strip from its "
+            "first column and row; may be given again. Default: the print of the stamp alone.",
         ),
     ] = None,
     change: Annotated[
@@ -64,7 +65,7 @@ def vary(
     paper: Paper = "a4",
     cores: Cores = None,
 ) -> Outcome:
-    """See more squares like a chosen one.
+    """See more pieces like a chosen one.
 
     Its cousins keep a part of it and change in a share of the rest; the small steps change one thing at a time.
 

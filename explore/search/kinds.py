@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any, Generic, TypeVar
+from typing import Any, ClassVar, Generic, TypeVar
 
 import numpy as np
 
@@ -16,6 +16,7 @@ from constraints.brief import UNKNOWN, Brief
 from constraints.forms import FORMS, Form
 from constraints.stamp import Stamp
 from constraints.symmetry import SUITS, told
+from explore.search.compose.adding import InBays, Ornament
 from explore.search.compose.canvas import Canvas
 from explore.search.context import Context, context
 from explore.search.laying import why
@@ -48,6 +49,10 @@ class FormKind(ABC, Generic[_F]):
     def compose(self, canvas: Canvas, rng: np.random.Generator) -> tuple[str, Canvas]:
         """Lay parts round the stamp on a canvas; the name of what leads."""
 
+    @abstractmethod
+    def ornament(self, canvas: Canvas, rng: np.random.Generator) -> None:
+        """Lay one more part of those that lead in a composition, if one finds room."""
+
     @cached_property
     def context(self) -> Context:
         return context(self.form, self.brief.piece.worked, self.symmetry, self.brief.rules)
@@ -67,6 +72,8 @@ class KindsWorkshop(Workshop[LaidOn | None]):
 
     _laid: dict[tuple[int, Placement], Laid | None] = field(default_factory=dict)
 
+    kind: ClassVar[type[FormKind[Any]]]
+
     @abstractmethod
     def every_kind(self) -> list[FormKind[Any]]:
         """One for every form and symmetry that the brief allows."""
@@ -79,6 +86,9 @@ class KindsWorkshop(Workshop[LaidOn | None]):
             return [(kind, []) for kind in self.every_kind()]
         kinds = [(kind, kind.placements(stamp)) for kind in self.every_kind()]
         return [(kind, places) for kind, places in kinds if places]
+
+    def ornament(self, form: Form) -> Ornament:
+        return InBays(self.kind(self.brief, self.brief.piece.symmetry, form).ornament)
 
     def has_place(self) -> bool:
         return self.stamp is None or any(kind.placements(self.stamp) for kind in self.every_kind())

@@ -13,9 +13,11 @@ from constraints.brief import UNKNOWN, Brief
 from constraints.character import character
 from constraints.conflict import Conflict
 from constraints.design import Design
+from constraints.forms import Form
 from constraints.lattice import BoolArray, Point
 from constraints.stamp import Stamp
 from explore.search.attempt import Making, attempt
+from explore.search.compose.adding import Ornament
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.stitching import stitched
 from explore.search.context import Context
@@ -83,6 +85,10 @@ class Workshop(ABC, Generic[_Task]):
     @abstractmethod
     def has_place(self) -> bool:
         """Whether the stamp, if there is one, lies anywhere at all, well or badly."""
+
+    @abstractmethod
+    def ornament(self, form: Form) -> Ornament:
+        """What may be laid on a piece of this form beside blocks that stay."""
 
     @property
     def least(self) -> str:

@@ -118,12 +118,20 @@ def test_it_is_compared_fitted_and_given_another_edging(study: Path, capsys: pyt
     assert "bookmark" in capsys.readouterr().out
 
 
+def test_others_are_made_of_it_that_keep_its_edge(study: Path) -> None:
+    assert run(["vary", str(study), "1", "--keep", "edge", "--change", "3-40%", "--count", "1", "--cores", "1"]) == DONE
+    made = sorted((study.parent / "garden-society-01-cousins" / "squares").iterdir())
+    chosen, cousin = (from_text(path.read_text(encoding="utf-8")) for path in made)
+    assert chosen.form == cousin.form
+    assert check(cousin) == []
+    assert chosen.blocks != cousin.blocks or chosen.fillings != cousin.fillings
+
+
 def test_what_it_has_no_meaning_for_is_said_on_one_line(study: Path, capsys: pytest.CaptureFixture[str]) -> None:
     for command, said in {
         "pricking --part half": "--part is half, but 01 is a bookmark; allowed: whole",
         "work --finish sewings": "01 is a bookmark worked across, which does not meet its own beginning",
         "mirror": "01 is a bookmark; the mirror slides along a strip",
-        "vary": "01 is a bookmark; vary takes squares",
     }.items():
         name, *options = command.split()
         assert run([name, str(study), "1", *options]) == BAD_INPUT

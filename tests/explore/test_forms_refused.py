@@ -1,4 +1,4 @@
-"""What commands say of forms that they do not take, and what vary makes of a square with fans."""
+"""What commands say of forms that they do not take."""
 
 from __future__ import annotations
 
@@ -12,11 +12,8 @@ from strips import strip, worked_round
 
 from constraints import forms
 from constraints.brief import Brief
-from constraints.check import check
-from constraints.edgings import Fan, named
+from constraints.edgings import Fan
 from constraints.forms import Frame, Strip
-from explore.editing.varying import sheets
-from explore.search.search import search
 from explore.storage.study import create, open_study
 
 PIECES = (
@@ -40,9 +37,7 @@ def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
 @pytest.mark.parametrize(
     ("command", "said"),
     [
-        ("vary garden-society 1", "01 is a strip; vary takes squares; squares of garden-society: 3 4"),
-        ("vary garden-society 2 --steps", "02 is a frame; vary takes squares"),
-        ("vary garden-society 3", "has cloth fan 3 for its edge, the brief of the study another one (footside)"),
+        ("vary garden-society 1 --keep corner", "--keep corner: a strip has no corner; allowed: centre, blocks"),
         ("series garden-society 4 2", "02 is a frame; a series is of squares with a footside round them"),
         ("series garden-society 3", "03 is a square with cloth fan 3"),
         ("compare garden-society 1 4", "01 is a strip of 20 x 57.5 mm, 04 is a square of 30 mm"),
@@ -58,26 +53,6 @@ def test_a_form_that_is_not_taken_is_told_on_one_line(ask: Ask, command: str, sa
     status, lines, errors = ask(*words, *(["cloth fan 3"] if words[-1] == "--edging" else []))
     assert (status, lines, len(errors)) == (2, [], 1)
     assert said in errors[0]
-
-
-def test_a_square_with_fans_is_varied_and_keeps_them(ask: Ask, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.chdir(tmp_path)
-    monkeypatch.setattr(sheets, "write_sheets", lambda *_: None)
-    fans = named("cloth fan 3")
-    brief = Brief.of(half_size=(14, 14), pairs=16, headside=fans, solid=(0.1, 0.6), stitches=("cloth", "rose"))
-    held = create(tmp_path / "mats", brief, None, b"")
-    for step in search(brief, None, count=1, cores=1):
-        if step.design is not None:
-            held = held.keep(step.design, step.job)
-    assert ask("vary", "mats", "1", "--count", "2", "--cores", "1")[0] == 0
-    assert ask("vary", "mats", "1", "--steps")[0] == 0
-    for folder in ("mats-01-cousins", "mats-01-steps"):
-        designs = open_study(tmp_path / folder).designs
-        assert len(designs) > 1
-        for design in designs:
-            assert design.form == designs[0].form
-            assert design.form.headside is not None
-            assert check(design) == []
 
 
 @pytest.mark.usefixtures("study")

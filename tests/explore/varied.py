@@ -17,8 +17,15 @@ def data_of(path: Path) -> Data:
 
 
 def pinholes(data: Data) -> list[Point]:
-    reach = range(-data["half_size"], data["half_size"] + 1)
-    return [(x, y) for y in reach for x in reach if (x + y) % 2]
+    """Of every form, from its measures alone; x + y is odd on a square and a strip, and opposite to A + B of others."""
+    if data.get("form") == "strip":
+        rows = data["rows"] * data["repeats"]
+        return [(x, y) for y in range(rows) for x in range(data["columns"]) if (x + y) % 2]
+    wide, high = data.get("half_width", data.get("half_size")), data.get("half_height", data.get("half_size"))
+    odd = 1 if "half_size" in data else (wide + high + 1) % 2
+    points = [(x, y) for y in range(-high, high + 1) for x in range(-wide, wide + 1) if (x + y) % 2 == odd]
+    band = data.get("band", max(wide, high))
+    return [(x, y) for x, y in points if min(wide - abs(x), high - abs(y)) <= band]
 
 
 def units(data: Data) -> dict[Point, str]:
@@ -32,7 +39,7 @@ def units(data: Data) -> dict[Point, str]:
         for cx, cy in each.get("centres", each.get("holes")):
             for dx in range(1 - side, side):
                 for dy in range(1 - side, side):
-                    if abs(dx) + abs(dy) < side and (cx + dx + cy + dy) % 2:
+                    if abs(dx) + abs(dy) < side and (dx + dy + side) % 2:
                         found[cx + dx, cy + dy] = f"{name} at {cx},{cy}"
     return found
 

@@ -10,7 +10,7 @@ changed. `steps` lists small steps, `naming` says them, `besides` what comes wit
 from explore.asking.kinds import SHARE, Number
 from explore.asking.several import Span
 
-# How much of a square changes, as she writes it, and what is usual.
+# How much of a piece changes, as she writes it, and what is usual.
 CHANGE = Span(Number(0.001, 0.9, "a share from 0.1% to 90% or a range, such as 10% or 5-25%", SHARE, "%"))
 USUAL_CHANGE = (0.05, 0.25)
 

@@ -1,4 +1,4 @@
-"""What is asked of a variation: the chosen square of a study, its brief, and where the new study goes."""
+"""What is asked of a variation: the chosen design of a study, its brief, and where the new study goes."""
 
 from __future__ import annotations
 
@@ -6,34 +6,18 @@ from pathlib import Path
 
 from constraints.check import check
 from constraints.design import Design
-from constraints.square_sizes import square_of
 from explore.bad_input import BadInput
 from explore.storage.free import FreeFolder, refuse_unless_free, unnamed_study
 from explore.storage.study import Study
 
 
 def chosen(study: Study, number: int) -> Design:
-    """The square of that number, if it is sound. Raises BadInput."""
+    """The design of that number, if it is sound. Raises BadInput."""
     design = study.numbered(number)
-    _refuse_form(study, design)
     findings = check(design)
     if findings:
         raise BadInput(f"{study.folder} {number:02d} fails the check, so it cannot be varied: {findings[0]}")
     return design
-
-
-def _refuse_form(study: Study, design: Design) -> None:
-    """Refused unless it is a square whose edge the brief of its study asks for."""
-    if not design.form.varied:
-        others = [f"{each.number}" for each in study.designs if each.form.varied]
-        there = f"; squares of {study.folder}: {' '.join(others)}" if others else ""
-        raise BadInput(f"{study.folder} {design.number:02d} is a {design.form.name}; vary takes squares{there}")
-    if square_of(study.brief.piece, design.half_size) != design.form:
-        edge = "a footside" if design.form.headside is None else design.form.headside.name
-        raise BadInput(
-            f"{study.folder} {design.number:02d} has {edge} for its edge, the brief of the study another one "
-            f"({study.brief.piece.edging}); vary takes squares as their brief asks for them"
-        )
 
 
 def folder_of(study: Study, number: int, what: str, out: Path | None, force: bool) -> FreeFolder:

@@ -9,8 +9,8 @@ import numpy as np
 from constraints.design import Design
 from constraints.fillings import GROUNDS, NUMBERS, OF_KIND, UNITS
 from constraints.lattice import BoolArray, Point
-from constraints.layout import lay
 from constraints.places import differ
+from constraints.repeats import laid_once
 from explore.editing.varying import worked
 from explore.editing.varying.setting import VaryingContext
 
@@ -29,7 +29,7 @@ def besides(before: Design, after: Design) -> str:
     for found, word in ((old - new, "gone"), (new - old, "new")):
         counts = Counter(kind for kind, _ in found)
         told += [f"{count} {called(kind, count)} {word}" for kind, count in sorted(counts.items())]
-    was, now = lay(before), lay(after)
+    was, now = laid_once(before), laid_once(after)
     for name, ground in GROUNDS.items():
         before_it, after_it = was.ground == NUMBERS[name], now.ground == NUMBERS[name]
         for there, word in ((before_it & ~after_it, "gone"), (after_it & ~before_it, "new")):
@@ -52,4 +52,4 @@ def changed(setting: VaryingContext, design: Design) -> BoolArray:
 
 
 def _figures(design: Design) -> set[tuple[str, Point]]:
-    return {(placed.unit.name, (x, y)) for placed in lay(design).units for x, y in placed.centres.tolist()}
+    return {(placed.unit.name, (x, y)) for placed in laid_once(design).units for x, y in placed.centres.tolist()}

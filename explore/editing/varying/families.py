@@ -29,7 +29,7 @@ def parts(piece: Piece, block: BoolArray, stitch: IntArray, fixed: BoolArray, wh
 
 def _shape(piece: Piece, places: IntArray) -> bytes:
     """A name that blocks share if a turn, a reflection and a shift make them one."""
-    x, y = piece.pinholes[places].T
+    x, y = piece.unfolded(places).T
     turned: list[bytes] = []
     for a, b in ((x, y), (y, x)):
         for sign_a in (1, -1):
@@ -38,11 +38,6 @@ def _shape(piece: Piece, places: IntArray) -> bytes:
                 points = points - points.min(axis=0)
                 turned.append(points[np.lexsort(points.T)].astype(np.int32).tobytes())
     return min(turned)
-
-
-def reach(piece: Piece, places: IntArray) -> int:
-    """Units from the centre to the outermost of these pinholes, 0 if there are none."""
-    return int(np.abs(piece.pinholes[places]).max(initial=0))
 
 
 def with_images(piece: Piece, places: BoolArray) -> BoolArray:

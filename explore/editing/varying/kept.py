@@ -9,7 +9,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from constraints.design import Design
+from constraints.forms import CENTRE, CORNER, EDGE, Form
 from constraints.lattice import BoolArray
+from constraints.layout import locate
 from constraints.piece import Piece
 from constraints.places import lie_in_fillings
 from explore.asking.names import nearest
@@ -17,12 +19,9 @@ from explore.bad_input import BadInput
 from explore.editing.varying.families import with_images
 from explore.editing.varying.worked import exact
 
-NAMES = ("centre", "corner", "blocks", "fillings", "edge")
-ALLOWED = f"{', '.join(NAMES)}, or a box x0,y0:x1,y1 in units (half pitches) from the centre, such as -8,-8:8,8"
+NAMES = (CENTRE, CORNER, "blocks", "fillings", EDGE)
 
 _BOX = re.compile(r"\s*(-?[0-9]{1,4})\s*,\s*(-?[0-9]{1,4})\s*:\s*(-?[0-9]{1,4})\s*,\s*(-?[0-9]{1,4})\s*", re.ASCII)
-# The edge is this part of the way from the outermost pins to the centre.
-_EDGE = 0.25
 
 
 @dataclass(frozen=True, eq=False)
@@ -40,8 +39,11 @@ class Kept:
 
 
 def kept(design: Design, texts: Sequence[str]) -> Kept:
-    """What the words or boxes of --keep keep of a square, with all images; nothing without any. Raises BadInput."""
-    piece = design.piece()
+    """What the words or boxes of --keep keep of a design, with all images; nothing without any. Raises BadInput.
+
+    Of a strip all is of one repeat, and is kept in every one.
+    """
+    piece = design.form.once(design.worked, design.symmetry)
     found = [_one(design, piece, text) for text in texts]
     nothing = np.zeros(len(piece), dtype=np.bool_)
     block, filling = nothing.copy(), nothing.copy()
@@ -52,54 +54,70 @@ def kept(design: Design, texts: Sequence[str]) -> Kept:
 
 
 def _one(design: Design, piece: Piece, text: str) -> Kept:
-    near, far = np.sort(np.abs(piece.pinholes), axis=1).T
-    half = design.half_size
-    wholes = {
-        "centre": far <= half / 2,
-        "corner": near >= half / 2,
-        "edge": far >= half - _EDGE * half,
-    }
-    if text in wholes:
-        return Kept.whole(wholes[text])
+    form = design.form
+    parts = form.parts(piece)
+    if text in parts:
+        return Kept.whole(parts[text])
+    names = tuple(name for name in NAMES if name in parts or name not in (CENTRE, CORNER, EDGE))
+    if text in NAMES and text not in names:
+        raise BadInput(f"--keep {text}: a {form.name} has no {text}; allowed: {_allowed(form, names)}")
     if text == "blocks":
         return Kept(np.ones(len(piece), dtype=np.bool_), np.zeros(len(piece), dtype=np.bool_))
     if text == "fillings":
         worked = lie_in_fillings(exact(design))
         if not worked.any():
-            raise BadInput(f"--keep fillings: square {design.number:02d} has no fillings to keep; {_others(text)}")
+            others = _allowed(form, [name for name in names if name != text])
+            raise BadInput(
+                f"--keep fillings: {form.name} {design.number:02d} has no fillings to keep; allowed: {others}"
+            )
         return Kept(worked, worked)
     box = _BOX.fullmatch(text)
     if box is None:
-        hint = nearest(text, NAMES)
-        raise BadInput(f'--keep is "{_short(text)}"{f" ({hint})" if hint else ""}; allowed: {ALLOWED}')
-    inside = _in_box(piece, half, *(int(end) for end in box.groups()))
+        hint = nearest(text, names)
+        raise BadInput(f'--keep is "{_short(text)}"{f" ({hint})" if hint else ""}; allowed: {_allowed(form, names)}')
+    inside = _in_box(design, piece, *(int(end) for end in box.groups()))
     return Kept(inside, inside)
 
 
-def _in_box(piece: Piece, half: int, x0: int, y0: int, x1: int, y1: int) -> BoolArray:
+def _allowed(form: Form, names: Sequence[str]) -> str:
+    origin = "its first column and row, such as 0,0:4,9" if form.repeating else "the centre, such as -8,-8:8,8"
+    return f"{', '.join(names)}, or a box x0,y0:x1,y1 in units (half pitches) from {origin}"
+
+
+def _in_box(design: Design, piece: Piece, x0: int, y0: int, x1: int, y1: int) -> BoolArray:
+    """The places of a box of the whole design, on what is composed of it."""
+    form = design.form
+    left, top, right, bottom = form.box
     told = f'--keep is "{x0},{y0}:{x1},{y1}"'
-    hint = f"try {_nearest_box(half, x0, y0, x1, y1)}"
+    hint = f"try {_nearest_box(form, x0, y0, x1, y1)}"
     if x0 > x1 or y0 > y1:
         raise BadInput(f"{told} (the box is upside down: its first corner is the top left one); {hint}")
-    if max(-x0, -y0, x1, y1) > half:
-        raise BadInput(f"{told}, which reaches beyond the square; allowed: x and y from -{half} to {half}; {hint}")
-    x, y = piece.pinholes.T
-    inside: BoolArray = (x >= x0) & (x <= x1) & (y >= y0) & (y <= y1)
-    if not inside.any():
-        raise BadInput(f"{told}, where no pinhole lies; pinholes have x + y odd, {hint}")
+    if x0 < left or y0 < top or x1 > right or y1 > bottom:
+        ends = f"x from {left} to {right} and y from {top} to {bottom}"
+        ends = f"x and y from {left} to {right}" if (left, right) == (top, bottom) else ends
+        raise BadInput(f"{told}, which reaches beyond the {form.name}; allowed: {ends}; {hint}")
+    points = design.piece("none").pinholes
+    x, y = points.T
+    there = points[(x >= x0) & (x <= x1) & (y >= y0) & (y <= y1)]
+    if not len(there):
+        nowhere = f"pinholes have x + y {'odd' if form.parity else 'even'}" if not form.has_opening else "it is open"
+        raise BadInput(f"{told}, where no pinhole lies; {nowhere}, {hint}")
+    inside = np.zeros(len(piece), dtype=np.bool_)
+    inside[locate(piece, there)] = True
     return inside
 
 
-def _nearest_box(half: int, x0: int, y0: int, x1: int, y1: int) -> str:
-    """The box within the square, the right way up and with a pinhole in it."""
-    (x0, x1), (y0, y1) = (sorted(max(-half, min(half, end)) for end in ends) for ends in ((x0, x1), (y0, y1)))
-    if (x0, y0) == (x1, y1) and (x0 + y0) % 2 == 0:
-        x0, x1 = (x0, x1 + 1) if x1 < half else (x0 - 1, x1)
+def _nearest_box(form: Form, x0: int, y0: int, x1: int, y1: int) -> str:
+    """The box within the outline, the right way up and with a pinhole in it."""
+    left, top, right, bottom = form.box
+    x0, x1 = sorted(max(left, min(right, end)) for end in (x0, x1))
+    y0, y1 = sorted(max(top, min(bottom, end)) for end in (y0, y1))
+    if (x0, y0) == (x1, y1) and (x0 + y0) % 2 != form.parity:
+        x0, x1 = (x0, x1 + 1) if x1 < right else (x0 - 1, x1)
+    wide, high = form.opening
+    if max(-x0, x1) < wide and max(-y0, y1) < high:
+        y0 = top  # from within the opening to the edge
     return f"{x0},{y0}:{x1},{y1}"
-
-
-def _others(text: str) -> str:
-    return f"allowed: {', '.join(name for name in NAMES if name != text)}, or a box"
 
 
 def _short(text: str) -> str:

@@ -1,4 +1,4 @@
-"""Parts of a square in her words: what a block is called, how wide it is, and where it lies."""
+"""Parts of a piece in her words: what a block is called, how wide it is, and where it lies."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from constraints.forms import Form
 from constraints.lattice import BoolArray, IntArray
 from constraints.layout import components
 from constraints.piece import Piece
@@ -14,6 +15,8 @@ from constraints.piece import Piece
 _CENTRE, _MIDDLE, _RIM = 0.12, 0.45, 0.8
 # A place is in a corner if its lesser coordinate is at least this share of the greater, at a side below that.
 _CORNER, _SIDE = 0.6, 0.3
+# Across a strip the middle reaches so far to either side.
+_BESIDE = 0.2
 _CORNERS = (("top left", -1, -1), ("top right", 1, -1), ("bottom left", -1, 1), ("bottom right", 1, 1))
 _SIDES = (("left", -1, 0), ("right", 1, 0), ("top", 0, -1), ("bottom", 0, 1))
 
@@ -26,11 +29,18 @@ class Whereabouts:
     field: str
 
 
-def whereabouts(points: list[tuple[float, float]], half_size: int, closed: bool) -> Whereabouts:
-    """Where parts with these middles lie; closed: it goes round the centre, at this distance in x of the first."""
+def whereabouts(points: list[tuple[float, float]], form: Form, closed: bool) -> Whereabouts:
+    """Where parts with these middles lie; closed: it goes round the centre, at this distance in x of the first, or all
+    along a strip."""
+    if form.repeating:
+        return _along(points, form, closed)
+    half_size = float(form.half_side)
+    wide, high = (half_size / (side / 2) for side in (form.width, form.height))
+    points = [(x * wide, y * high) for x, y in points]
     if closed:
-        edge = points[0][0] >= _RIM * half_size
-        return Whereabouts("along the edge" if edge else "round the centre", "edge" if edge else "ring-shaped")
+        if points[0][0] >= _RIM * half_size:
+            return Whereabouts("along the edge", "edge")
+        return Whereabouts(f"round the {'opening' if form.has_opening else 'centre'}", "ring-shaped")
     far = max(max(abs(x), abs(y)) for x, y in points)
     near = max(min(abs(x), abs(y)) for x, y in points)
     if far <= _CENTRE * half_size:
@@ -54,6 +64,21 @@ def whereabouts(points: list[tuple[float, float]], half_size: int, closed: bool)
     return Whereabouts(where, "outer")
 
 
+def _along(points: list[tuple[float, float]], form: Form, closed: bool) -> Whereabouts:
+    """Where parts lie across a strip; closed: they run along it."""
+    shares = [(x - form.to_middle) / form.to_middle for x, _ in points]
+    aside = [share for share in shares if abs(share) > _BESIDE]
+    if not aside:
+        return Whereabouts("along the middle" if closed else "in the middle", "middle")
+    if len(aside) < len(shares):
+        return Whereabouts("in the middle and at the sides", "outer")
+    sides = {"left" if share < 0 else "right" for share in aside}
+    if len(sides) > 1:
+        return Whereabouts("along both sides" if closed else "at both sides", "side")
+    side = sides.pop()
+    return Whereabouts(f"along the {side}" if closed else f"at the {side}", side)
+
+
 def _named(points: list[tuple[float, float]], names: tuple[tuple[str, int, int], ...]) -> str:
     """The directions in which the points lie, each once; "" if they lie in all four."""
     found: dict[str, None] = {}
@@ -74,10 +99,12 @@ def blocks_within(piece: Piece, places: BoolArray) -> list[IntArray]:
 
 
 def closed(piece: Piece, block: IntArray) -> bool:
-    """Whether a block goes round the centre without holding it."""
+    """Whether a block goes round the centre, or an opening, without holding it, or all along a strip."""
     held = np.zeros(len(piece), dtype=np.bool_)
     held[block] = True
     x, y = piece.pinholes[block].T
+    if rows := piece.setting.wrap.rows:
+        return len(np.unique(y)) == rows
     if (np.abs(x) + np.abs(y)).min() <= 1:
         return False
     apart = components(piece.neighbours, np.where(held, -1, 0))
@@ -95,7 +122,7 @@ def width(piece: Piece, places: BoolArray) -> int:
 
 def noun(piece: Piece, block: IntArray, several: bool) -> str:
     """What a block is called: a diamond, a bar, a trail (also one that closes round the centre), or a block."""
-    x, y = piece.pinholes[block].T
+    x, y = piece.unfolded(block).T
     falling, rising = np.ptp(x + y) // 2 + 1, np.ptp(y - x) // 2 + 1
     name = "trail"
     if falling * rising == len(block):
@@ -113,12 +140,11 @@ def middle(points: IntArray) -> tuple[float, float]:
     return float(x), float(y)
 
 
-def part_at(piece: Piece, places: BoolArray) -> tuple[str, str]:
-    """The noun of a part and the phrase for where it lies."""
+def part_at(form: Form, piece: Piece, places: BoolArray) -> tuple[str, str]:
+    """The noun of a part and the phrase for where it lies. piece: what is composed of the form."""
     blocks = blocks_within(piece, places)
     rings = [closed(piece, block) for block in blocks]
-    half_size = int(np.abs(piece.pinholes).max())
     points = [middle(piece.pinholes[block]) for block in blocks]
-    if rings[0]:
-        points = [(float(np.abs(piece.pinholes[blocks[0]]).max()), 0.0)]
-    return noun(piece, blocks[0], len(blocks) > 1), whereabouts(points, half_size, rings[0]).phrase
+    if rings[0] and not form.repeating:
+        points = [(float(np.abs(piece.pinholes[blocks[0]])[:, 0].max()), 0.0)]
+    return noun(piece, blocks[0], len(blocks) > 1), whereabouts(points, form, rings[0]).phrase

@@ -8,22 +8,18 @@ import numpy as np
 
 from constraints.lattice import BoolArray, IntArray
 from constraints.variables import Model
-from explore.editing.varying.families import parts, reach
+from explore.editing.varying.families import parts
 from explore.editing.varying.reshaping import reshaped
 from explore.editing.varying.strewing import moved, strewn
-from explore.search.compose.borders import Border, draw_border, lay_border
+from explore.search.compose.adding import Ornament
 from explore.search.compose.canvas import Canvas
-from explore.search.compose.ornaments import INNER, Manner, sprigs
+from explore.search.compose.ornaments import Manner
 from explore.search.compose.parts import Random
-from explore.search.compose.plans import Plan, top_up
 
-_BORDERS = ("trail", "double trail", "zigzag", "diamonds", "angles")
 # What jobs do in turn: take parts out and lay others, only add, change widths, or leave the blocks alone.
 _MANNERS = ("redraw", "add", "redraw", "reshape", "redraw", "add", "redraw", "fields")
 # The share of solid may always grow by so much beyond that of the chosen square, and may fall by twice as much.
 _FULLER = 0.03
-# So many ornaments are tried, and a square without a border gets one so often.
-_FIGURES, _BORDERED = 4, 0.5
 # So often a motif is laid elsewhere; so many small ones are strewn where no ornament finds room.
 _MOVED, _STREWN = 0.4, 2
 
@@ -46,11 +42,13 @@ class Old:
         return places
 
 
-def redraw(blocks: Model, old: Old, turn: int, goal: float, most: float, loose: bool, rng: Random) -> IntArray:
+def redraw(
+    blocks: Model, ornament: Ornament, old: Old, turn: int, goal: float, most: float, loose: bool, rng: Random
+) -> IntArray:
     """(n,) the stitch of each place of a square whose blocks differ from the old ones in about a share `goal`.
 
-    blocks: the block rules. turn: which of the manners and ornaments has its turn. most: the greatest share that
-    may differ. loose: the ornament may lose its order.
+    blocks: the block rules. ornament: what may be laid. turn: which of the manners and ornaments has its turn. most:
+    the greatest share that may differ. loose: the ornament may lose its order.
     """
     if old.fixed.all():
         return old.stitch
@@ -66,7 +64,7 @@ def redraw(blocks: Model, old: Old, turn: int, goal: float, most: float, loose: 
     for places in out:
         block[places] = False
     canvas = Canvas(blocks, block, old.fixed & ~old.block)
-    _lay(canvas, old, out, turn, goal, loose, rng)
+    _lay(canvas, ornament, old, out, turn, goal, loose, rng)
     return _stitched(canvas, old, rng)
 
 
@@ -84,10 +82,18 @@ def _taken_out(there: list[IntArray], goal: float, most: float, total: int, rng:
     return out
 
 
-def _lay(canvas: Canvas, old: Old, out: list[IntArray], turn: int, goal: float, loose: bool, rng: Random) -> None:
+def _lay(
+    canvas: Canvas,
+    ornament: Ornament,
+    old: Old,
+    out: list[IntArray],
+    turn: int,
+    goal: float,
+    loose: bool,
+    rng: Random,
+) -> None:
     """Lay a border if there is none, then ornaments, until the blocks differ enough."""
-    piece, rules = canvas.piece, canvas.model.rules
-    outer = int(np.abs(piece.pinholes).max()) - rules.margin
+    rules = canvas.model.rules
     solid = float(old.block.mean())
     fuller = float(rng.uniform(_FULLER, max(_FULLER, goal)))
     manner = Manner(
@@ -95,35 +101,19 @@ def _lay(canvas: Canvas, old: Old, out: list[IntArray], turn: int, goal: float, 
         alike=bool(rng.random() < (0.5 if loose else 0.9)),
         most_solid=min(rules.solid[1], max(rules.solid[0] + 2 * _FULLER, solid + fuller)),
     )
-    bare = reach(piece, np.flatnonzero(canvas.block)) < outer - 4
-    lost = max((reach(piece, places) for places in out), default=0) >= outer - 4
-    if bare and (lost or rng.random() < _BORDERED):
-        inner = reach(piece, np.flatnonzero(canvas.block | canvas.keep_off & (piece.depth >= rules.margin)))
-        border = draw_border(rng, outer + rules.margin, rules.narrowest, _BORDERS, outer - inner)
-        lay_border(canvas, border, rng, manner)
+    ornament.border(canvas, out, rng, manner)
     if rng.random() < _MOVED:
         moved(canvas, out, manner, rng)
-    for name in _ornaments(piece.symmetry, turn, rng):
+    for part in ornament.parts(canvas, turn, len(_MANNERS), rng):
         if float((canvas.block != old.block).mean()) >= 0.8 * goal:
             break
-        INNER[name](canvas, rng, manner)
+        part(canvas, rng, manner)
     for _ in range(_STREWN):
         if canvas.solid >= rules.solid[0] and float((canvas.block != old.block).mean()) >= 0.5 * goal:
             break
         strewn(canvas, manner, rng)
-    if canvas.solid < rules.solid[0]:
-        top_up(canvas, Plan("", Border("open", 0), (), manner, rules.solid[0]), rng)
-    elif canvas.solid < solid - 2 * _FULLER:
-        sprigs(canvas, rng, manner)
-
-
-def _ornaments(symmetry: str, turn: int, rng: Random) -> list[str]:
-    """The ornaments to try in their order; the first of them by turns."""
-    mirrored = symmetry not in ("quarter-turn", "half-turn", "none")
-    names = [name for name in INNER if not (mirrored and name == "pinwheel")]
-    first = names[(turn + turn // len(_MANNERS)) % len(names)]
-    others = [str(name) for name in rng.permutation([name for name in names if name != first])]
-    return [first, *others][:_FIGURES]
+    if canvas.solid < max(rules.solid[0], solid - 2 * _FULLER):
+        ornament.fill(canvas, rng, manner, max(rules.solid[0], solid - 2 * _FULLER))
 
 
 def _stitched(canvas: Canvas, old: Old, rng: Random) -> IntArray:

@@ -8,17 +8,19 @@ from functools import lru_cache
 
 import numpy as np
 
-from constraints import symmetry as symmetries
 from constraints.encoding import align, chosen, in_fields, label, set_true
 from constraints.fillings import GROUNDS
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray, diagonals
 from constraints.layout import fields_of
 from constraints.piece import Piece
+from constraints.symmetry import SYMMETRIES, matrices
 from constraints.variables import Model, Sites
 from explore.editing.varying.patterns import ALL, Pattern
 from explore.search.compose.fillings import Filler, Taste
 from explore.search.compose.parts import Random
+
+_FULLEST = sorted(SYMMETRIES, key=lambda name: -len(matrices(name)))
 
 
 @dataclass(frozen=True, eq=False)
@@ -187,8 +189,9 @@ class Refiller(Filler):
 
 @lru_cache(maxsize=8)
 def _alike(piece: Piece) -> IntArray:
-    """(m,) the least hole that turns and reflections of the whole square make of each hole."""
-    least: IntArray = symmetries.images(piece.hole_centres, "full").min(axis=0)
+    """(m,) the least hole that turns and reflections of the whole piece make of each hole."""
+    fullest = next(name for name in _FULLEST if piece.closed_under(name))
+    least: IntArray = piece.images_of(piece.hole_centres, fullest).min(axis=0)
     return least
 
 

@@ -102,7 +102,7 @@ def _first(piece: Piece, places: BoolArray) -> BoolArray | None:
 
 def _resized(piece: Piece, block: BoolArray, by: int) -> Iterator[BoolArray]:
     """A diamond or bar with a row more, or less, on both sides of one or both of its directions."""
-    x, y = piece.pinholes[block].T
+    x, y = piece.unfolded(np.flatnonzero(block)).T
     (u0, u1), (v0, v1) = ((int(axis.min()), int(axis.max())) for axis in (x + y, y - x))
     falling, rising = (u1 - u0) // 2 + 1, (v1 - v0) // 2 + 1
     if falling * rising != int(block.sum()):
@@ -110,7 +110,16 @@ def _resized(piece: Piece, block: BoolArray, by: int) -> Iterator[BoolArray]:
     u, v = (u0 + u1) / 2, (v0 + v1) / 2
     for more, further in ((by, by), (by, 0), (0, by)):
         if falling + more > 0 and rising + further > 0:
-            yield bar(piece, ((u - v) / 2, (u + v) / 2), falling + more, rising + further)
+            yield _bar(piece, ((u - v) / 2, (u + v) / 2), falling + more, rising + further)
+
+
+def _bar(piece: Piece, centre: tuple[float, float], falling: int, rising: int) -> BoolArray:
+    """A bar as far as it lies on the piece; of a repeat what goes on beyond its ends comes in at the other one."""
+    rows = piece.setting.wrap.rows
+    found = bar(piece, centre, falling, rising)
+    for along in (-rows, rows) if rows else ():
+        found = found | bar(piece, (centre[0], centre[1] + along), falling, rising)
+    return found
 
 
 def _along(piece: Piece, places: BoolArray, step: int) -> BoolArray:
@@ -124,16 +133,16 @@ def _along(piece: Piece, places: BoolArray, step: int) -> BoolArray:
 def _steps(piece: Piece) -> list[BoolArray]:
     """(n, 4) each: from which neighbour steps a pinhole takes over what lies there.
 
-    Outwards and inwards by the nearer side, by the corner lines, and from all sides at once. All of them are
-    the same under every turn and reflection.
+    Outwards and inwards by the nearer side, by the corner lines of a piece that has them, and from all sides at once.
+    All of them are the same under every turn and reflection.
     """
     x, y = piece.pinholes.T
     beside = piece.neighbours
     known = beside >= 0
-    side, corner = np.maximum(np.abs(x), np.abs(y)), np.abs(x) + np.abs(y)
+    measures = [-piece.depth] if piece.setting.wrap.rows else [-piece.depth, np.abs(x) + np.abs(y)]
     made = []
-    for measure in (side, corner):
-        there = np.where(known, measure[beside], -1)
+    for measure in measures:
+        there = np.where(known, measure[beside], measure.min() - 1)
         made += [known & (there < measure[:, None]), known & (there > measure[:, None])]
     return [*made, known]
 

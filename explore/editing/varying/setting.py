@@ -12,8 +12,8 @@ from constraints.design import Design, Print
 from constraints.encoding import Unfitting, encode, sorts_of
 from constraints.formula import truth
 from constraints.lattice import BoolArray, IntArray
-from constraints.layout import lay
 from constraints.places import differ, lie_in_fillings
+from constraints.repeats import laid_once
 from constraints.stamp import Stamp
 from constraints.targets import Target
 from constraints.variables import Model
@@ -48,7 +48,9 @@ class VaryingContext:
         loose = self.context.piece.images
         where = worked.blocks_alone(self._exact)
         if (where[loose] != where).any():
-            raise BadInput(f"square {self.design.number:02d} has not the symmetry {self.brief.piece.symmetry}")
+            raise BadInput(
+                f"{self.design.form.name} {self.design.number:02d} has not the symmetry {self.brief.piece.symmetry}"
+            )
         return values_of(self.context.model, self.design)
 
     @cached_property
@@ -67,7 +69,7 @@ class VaryingContext:
         """What is kept, with the print of the stamp and all images."""
         piece, block = self.context.piece, self.kept.block
         if self.target is not None:
-            block = block | print_places(self.target, piece, lay(self.design).inside)
+            block = block | print_places(self.target, piece, laid_once(self.design).inside)
         return Kept(with_images(piece, block), with_images(piece, self.kept.filling))
 
     @cached_property
@@ -93,7 +95,8 @@ class VaryingContext:
     @cached_property
     def most(self) -> float:
         """The greatest share of pinholes that may differ at all, by what is kept."""
-        return 1.0 - float((self.old.fixed & (self.held.filling | (self.old.stitch >= 0))).mean())
+        stays = self.old.fixed & (self.held.filling | (self.old.stitch >= 0))
+        return 1.0 - float((stays | self.context.piece.held).mean())
 
     @cached_property
     def fillings(self) -> FieldFillings:
@@ -130,7 +133,7 @@ class VaryingContext:
         new, old = worked.exact(design), self._exact
         stays = worked.blocks_alone(new) == worked.blocks_alone(old)
         changed = differ(worked.fillings_alone(new), worked.fillings_alone(old))
-        opened = lay(design).eyes[lay(self.design).eyes & self.held.block]
+        opened = laid_once(design).eyes[laid_once(self.design).eyes & self.held.block]
         return bool(stays[self.held.block].all() and opened.all()) and not bool(changed[self.kept.filling].any())
 
     @cached_property
@@ -147,8 +150,8 @@ def values_of(model: Model, design: Design) -> BoolArray:
     try:
         values = model.formula.complete(encode(model, design))
     except Unfitting as error:
-        raise BadInput(f"square {design.number:02d} {error}") from None
+        raise BadInput(f"{design.form.name} {design.number:02d} {error}") from None
     broken = model.formula.broken(values)
     if broken:
-        raise BadInput(f"square {design.number:02d} does not keep its brief: {', '.join(broken)}")
+        raise BadInput(f"{design.form.name} {design.number:02d} does not keep its brief: {', '.join(broken)}")
     return values

@@ -121,7 +121,7 @@ def _parts(setting: VaryingContext) -> list[BoolArray]:
 
 def _removals(setting: VaryingContext) -> Iterator[list[_Change]]:
     for places in _parts(setting):
-        name, where = part_at(setting.context.piece, places)
+        name, where = part_at(setting.design.form, setting.context.piece, places)
         yield [_Change(f"{name} {where} removed", np.where(places, -1, setting.old.stitch))]
 
 
@@ -132,7 +132,7 @@ def _additions(setting: VaryingContext) -> Iterator[list[_Change]]:
     best: dict[str, tuple[tuple[int, int], BoolArray, str]] = {}
     for size in range(setting.brief.rules.narrowest, min(_LARGEST, setting.brief.rules.widest) + 1):
         for mask, free in _diamonds(setting, canvas, size):
-            name, where = part_at(setting.context.piece, mask)
+            name, where = part_at(setting.design.form, setting.context.piece, mask)
             worth = (size, int(room[free].sum()))
             new = name.startswith("diamond") and (where not in best or worth > best[where][0])
             if new and _canvas(setting).add(name, mask):
@@ -167,7 +167,7 @@ def _widths(setting: VaryingContext) -> Iterator[list[_Change]]:
     """
     piece, brief = setting.context.piece, setting.brief
     for places in _parts(setting):
-        name, where = part_at(piece, places)
+        name, where = part_at(setting.design.form, piece, places)
         now = width(piece, places)
         for by, reshaped in ((-1, narrower), (1, wider)):
             once = list(reshaped(piece, places))
@@ -228,13 +228,14 @@ def _field_words(setting: VaryingContext, inside: BoolArray) -> str:
     field = setting.fillings.field
     numbers = np.setdiff1d(field[piece.hole_images[:, inside]], [-1])
     points = [middle(piece.hole_centres[field == number]) for number in numbers.tolist()]
+    form = setting.design.form
     centre = int(np.abs(piece.hole_centres).sum(axis=1).argmin())
-    holds_centre = bool(inside[centre])
-    far = float(np.abs(piece.hole_centres[inside]).max())
+    round_centre = not (form.has_opening or form.repeating)
     if len(points) == 1 and int(inside.sum()) > _GROUND * len(field):
         return "main field"
-    if holds_centre:
+    if round_centre and inside[centre]:
         return "centre field"
-    if len(points) == 1 and max(map(abs, points[0])) < 1:
-        return f"{'edge' if far >= setting.design.half_size - 4 else 'ring-shaped'} field"
-    return f"{whereabouts(points, setting.design.half_size, False).field} field{'s' if len(points) > 1 else ''}"
+    if not form.repeating and len(points) == 1 and max(map(abs, points[0])) < 1:
+        at_edge = form.inwards(piece.hole_centres[inside]).min() <= 4
+        return f"{'edge' if at_edge else 'ring-shaped'} field"
+    return f"{whereabouts(points, form, False).field} field{'s' if len(points) > 1 else ''}"

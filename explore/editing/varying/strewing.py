@@ -25,7 +25,7 @@ def moved(canvas: Canvas, out: Sequence[IntArray], manner: Manner, rng: Random) 
     chosen = np.zeros(len(canvas.block), dtype=np.bool_)
     chosen[places] = True
     numbers = components(canvas.piece.neighbours, np.where(chosen, 0, -1))
-    one = canvas.piece.pinholes[numbers == int(rng.choice(np.unique(numbers[chosen])))]
+    one = canvas.piece.unfolded(np.flatnonzero(numbers == int(rng.choice(np.unique(numbers[chosen])))))
     for spot in _spots(canvas, rng):
         # Both ends are pinholes, so that the shape comes to lie on pinholes again.
         found = locate(canvas.piece, one + canvas.piece.pinholes[spot] - one[len(one) // 2])
@@ -44,8 +44,14 @@ def strewn(canvas: Canvas, manner: Manner, rng: Random) -> bool:
     falling, rising = (size, other) if rng.random() < 0.5 else (other, size)
     for spot in _spots(canvas, rng):
         x, y = canvas.piece.pinholes[spot].tolist()
-        shape = parts.bar(canvas.piece, parts.centre_for(falling, rising, x, y), falling, rising)
-        if int(shape.sum()) == falling * rising and lay_each(canvas, "motif", shape, manner):
+        beside = 1 - canvas.piece.parity
+        centre = parts.centre_for(falling, rising, x + beside, y)
+        places = parts.bar_places(canvas.piece, (centre[0] - beside, centre[1]), falling, rising)
+        if places is None:
+            continue
+        shape = np.zeros(len(canvas.block), dtype=np.bool_)
+        shape[places] = True
+        if lay_each(canvas, "motif", shape, manner):
             return True
     return False
 

@@ -12,7 +12,7 @@ from constraints import rulebook
 from constraints.design import Design
 from constraints.encoding import sorts_of
 from constraints.lattice import BoolArray, IntArray
-from constraints.symmetry import SYMMETRIES
+from constraints.symmetry import matrices
 from constraints.variables import Model
 from explore.editing.varying import worked
 from explore.editing.varying.patterns import ALL, draw_pattern
@@ -20,9 +20,11 @@ from explore.editing.varying.redrawing import redraw
 from explore.editing.varying.refill import Refiller, fresh_values
 from explore.editing.varying.repair import mended
 from explore.editing.varying.setting import VaryingContext
+from explore.search.compose.adding import Ornament
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.fillings import draw_taste
 from explore.search.compose.parts import Random
+from explore.search.workshops import workshop
 
 # Compositions that a job tries, and how many that hold are enough to choose from.
 _TRIES, _CHOICE = 12, 4
@@ -55,13 +57,18 @@ class Studio(VaryingContext):
     @cached_property
     def _ordered(self) -> Model:
         """The block rules under the fullest symmetry that the blocks have: ornament keeps its order then."""
-        for symmetry in sorted(SYMMETRIES, key=lambda name: -len(SYMMETRIES[name])):
-            images = self.context.piece.images_under(symmetry)
-            same = all((each[images] == each).all() for each in (self.old.stitch, self.old.fixed))
-            if same and set(SYMMETRIES[symmetry]) >= set(SYMMETRIES[self.brief.piece.symmetry]):
-                piece = self.design.piece(symmetry)
+        form, way = self.design.form, self.design.worked
+        own = {each.tobytes() for each in self.context.piece.images}
+        for symmetry in sorted(form.symmetries_allowed(way), key=lambda name: -len(matrices(name))):
+            piece = form.once(way, symmetry)
+            same = all((each[piece.images] == each).all() for each in (self.old.stitch, self.old.fixed))
+            if same and {each.tobytes() for each in piece.images} >= own:
                 return rulebook.build(piece, self.context.blocks.rules, rulebook.BLOCK_RULES)
         return self.context.blocks
+
+    @cached_property
+    def _ornament(self) -> Ornament:
+        return workshop(self.brief, None).ornament(self.design.form)
 
     def run(self, job: int) -> tuple[list[Design], str]:
         """Some cousins to choose from, the best first, checked; or why there are none."""
@@ -91,7 +98,7 @@ class Studio(VaryingContext):
         loosened = self.brief.piece.symmetry != self.design.symmetry or turn >= _ORDERLY
         orderly = not loosened or bool(rng.random() < 0.5)
         blocks = self._ordered if orderly else self.context.blocks
-        stitch = redraw(blocks, self.old, turn, goal, self.change[1], not orderly, rng)
+        stitch = redraw(blocks, self._ornament, self.old, turn, goal, self.change[1], not orderly, rng)
         best: Redrawn | None = None
         share = float(rng.choice((0.0, 0.3, 1.0)))
         crowded = self._crowded(stitch)
@@ -122,7 +129,7 @@ class Studio(VaryingContext):
         filler = Refiller(model, stitch >= 0, self.clear(stitch), values, self.fillings, self.kept_fillings)
         # The least numbers of the brief hold anyway; half of the squares let other fillings come first.
         taste = draw_taste(rng, self.context.rules if rng.random() < 0.5 else replace(self.context.rules, least={}))
-        pattern = draw_pattern(rng, self.design.half_size, 2) if rng.random() < _PATTERNED else ALL
+        pattern = draw_pattern(rng, self.design.form, 2) if rng.random() < _PATTERNED else ALL
         alike = rng.random() < 0.6
         # Fields that a fuller symmetry would make one are filled alike where the square has less.
         chosen: dict[tuple[int, int], bool] = {}

@@ -48,8 +48,15 @@ def _told(
 
 
 def _distance(setting: VaryingContext, design: Design) -> str:
-    far = float(np.abs(setting.context.piece.pinholes[changed(setting, design)]).max(axis=1).mean()) / 2
-    return f"{far:.0f} pitches from the centre"
+    form, points = design.form, setting.context.piece.pinholes[changed(setting, design)]
+    if form.has_opening or form.repeating:
+        return f"{_pitches(float(form.inwards(points).mean()))} from an edge"
+    return f"{_pitches(float(np.abs(points).max(axis=1).mean()))} from the centre"
+
+
+def _pitches(units: float) -> str:
+    many = round(units / 2)
+    return f"{many} pitch{'' if many == 1 else 'es'}"
 
 
 def _spot(setting: VaryingContext, design: Design) -> str:

@@ -10,12 +10,12 @@ import numpy as np
 
 from constraints.design import Design
 from constraints.lattice import IntArray
-from constraints.layout import lay
-from constraints.places import PLAIN, lie_in_blocks, lie_in_fillings, map_places, sort_places
+from constraints.places import PLAIN, lie_in_blocks, lie_in_fillings, map_without_headside, sort_places
+from constraints.repeats import laid_once
 
 
 def sorts_in(design: Design) -> IntArray:
-    """(n,) how each pinhole of a square is worked, as a number."""
+    """(n,) how each pinhole of what is composed is worked, as a number."""
     return sort_places(exact(design))
 
 
@@ -25,8 +25,9 @@ def share(first: IntArray, second: IntArray) -> float:
 
 
 def exact(design: Design) -> IntArray:
-    """(n, 3) everything about each pinhole, as `constraints.places.worked`: what must stay where it is kept."""
-    return map_places(lay(design))
+    """(n, 3) everything about each pinhole of what is composed, a headside's own figures aside, as
+    `constraints.places.map_places`: what must stay where it is kept."""
+    return map_without_headside(laid_once(design))
 
 
 def blocks_alone(found: IntArray) -> IntArray:

@@ -151,9 +151,13 @@ class Canvas:
 
     def _orderly(self, places: IntArray, air: int) -> list[IntArray]:
         """The distinct ways to spread the places in order, the fullest first; alone only as a last resort."""
-        own = () if self.piece.symmetry == "none" else ("none",)
-        spreads = [self._fitting(places, symmetry, air) for symmetry in (*_ORDERLY, *own)]
+        spreads = [self._fitting(places, symmetry, air) for symmetry in self._orders]
         return [each for each in spreads if each is not None]
+
+    @cached_property
+    def _orders(self) -> tuple[str, ...]:
+        own = () if self.piece.symmetry == "none" else ("none",)
+        return (*(name for name in _ORDERLY if self.piece.closed_under(name)), *own)
 
     def _lay(self, name: str, spreads: Sequence[IntArray], most_solid: float = 1.0) -> bool:
         """Lay spread places together if the rules hold."""

@@ -9,6 +9,7 @@ from __future__ import annotations
 import numpy as np
 
 from constraints.lattice import BoolArray, FloatArray, IntArray
+from constraints.layout import locate
 from constraints.piece import Piece
 
 Random = np.random.Generator
@@ -33,9 +34,20 @@ def diamond(piece: Piece, centre: tuple[float, float], size: int) -> BoolArray:
 
 def diamond_places(piece: Piece, centre: tuple[int, int], size: int) -> IntArray | None:
     """The indices of a diamond's pinholes, None if it does not lie wholly on the piece."""
-    x, y = centre[0], centre[1] - size + 1
-    found = [piece.index.get((x + i - j, y + i + j)) for i in range(size) for j in range(size)]
-    return None if None in found else np.array(found)
+    return _from_top(piece, (centre[0], centre[1] - size + 1), size, size)
+
+
+def bar_places(piece: Piece, centre: tuple[int, int], falling: int, rising: int) -> IntArray | None:
+    """The indices of a bar's pinholes, None if it does not lie wholly on the piece; see `bar` and `centre_for`."""
+    u, v = centre[0] + centre[1] - falling + 1, centre[1] - centre[0] - rising + 1
+    return _from_top(piece, ((u - v) // 2, (u + v) // 2), falling, rising)
+
+
+def _from_top(piece: Piece, top: tuple[int, int], falling: int, rising: int) -> IntArray | None:
+    across, down = np.meshgrid(np.arange(falling), np.arange(rising), indexing="ij")
+    points = np.stack([top[0] + across - down, top[1] + across + down], axis=-1).reshape(-1, 2)
+    found = locate(piece, points)
+    return found if (found >= 0).all() else None
 
 
 def bar(piece: Piece, centre: tuple[float, float], falling: int, rising: int) -> BoolArray:
@@ -49,7 +61,8 @@ def bar(piece: Piece, centre: tuple[float, float], falling: int, rising: int) ->
 def centre_for(falling: int, rising: int, x: float, y: float) -> tuple[int, int]:
     """The nearest centre to (x, y) at which a bar of these sides has exactly that many pinholes.
 
-    Pinholes have u = x + y and v = y - x odd, so an even side needs its middle between two pinholes.
+    Pinholes of a piece of parity 1 have u = x + y and v = y - x odd, so an even side needs its middle between
+    two pinholes.
     """
     u, v = x + y, y - x
     u = 2 * round(u / 2) if falling % 2 == 0 else 2 * round((u - 1) / 2) + 1

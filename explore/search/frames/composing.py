@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Sequence
+
 import numpy as np
 
 from constraints.forms import Oblong
@@ -12,21 +14,26 @@ from explore.search.compose.canvas import Canvas
 from explore.search.compose.parts import Random
 from explore.search.frames.sides import Sides
 
+_Scheme = Callable[[Canvas, Random, Sides], str]
+
 
 def compose(canvas: Canvas, rng: Random, sides: Sides, solid: tuple[float, float]) -> str:
     """Lay parts on a canvas until it is as solid as it should be; the name of what leads."""
     led = "stamp" if canvas.block[~canvas.piece.fan].any() else ""
-    if sides.form.has_opening:
-        schemes = [_zigzag_round, _trails_round, _diamonds_round] if not led else [_diamonds_round]
-    else:
-        schemes = [_side_zigzags, _diamond_net, _nested_diamonds] if not led else [_side_zigzags]
-    for number in rng.permutation(len(schemes)).tolist():
-        name = schemes[number](canvas, rng, sides)
-        if name:
-            led = led or name
-            break
+    round_print, every = _ROUND if sides.form.has_opening else _WITHIN
+    first = _first_of(round_print if led else every, canvas, rng, sides)
     fill_bays(canvas, rng, solid, _orders(canvas, sides.form))
-    return led or "diamonds"
+    return led or first or "diamonds"
+
+
+def ornament(canvas: Canvas, rng: Random, sides: Sides) -> None:
+    """Lay the first of all schemes, in a random order, that finds room."""
+    _first_of((_ROUND if sides.form.has_opening else _WITHIN)[1], canvas, rng, sides)
+
+
+def _first_of(schemes: Sequence[_Scheme], canvas: Canvas, rng: Random, sides: Sides) -> str:
+    named = (schemes[number](canvas, rng, sides) for number in rng.permutation(len(schemes)).tolist())
+    return next((name for name in named if name), "")
 
 
 def _zigzag_round(canvas: Canvas, rng: Random, sides: Sides) -> str:
@@ -139,3 +146,9 @@ def _orders(canvas: Canvas, form: Oblong) -> tuple[str, ...]:
     """The symmetries to lay ornament in, the fullest first, the piece's own last."""
     turning = form.half_width == form.half_height and canvas.piece.worked == ROUND
     return (*(("full", "quarter-turn") if turning else ("upright-mirrors", "half-turn")), canvas.piece.symmetry)
+
+
+# Those beside a print, and all of them: round an opening, and where there is none.
+_Schemes = tuple[tuple[_Scheme, ...], tuple[_Scheme, ...]]
+_ROUND: _Schemes = ((_diamonds_round,), (_zigzag_round, _trails_round, _diamonds_round))
+_WITHIN: _Schemes = ((_side_zigzags,), (_side_zigzags, _diamond_net, _nested_diamonds))

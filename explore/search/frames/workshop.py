@@ -9,7 +9,7 @@ import numpy as np
 from constraints.forms import Oblong
 from constraints.stamp import Stamp
 from explore.search.compose.canvas import Canvas
-from explore.search.frames.composing import compose
+from explore.search.frames.composing import compose, ornament
 from explore.search.frames.laying import placements
 from explore.search.frames.measures import forms_of
 from explore.search.frames.sides import Sides, sides_of
@@ -43,9 +43,14 @@ class FrameKind(FormKind[Oblong]):
         assert best is not None
         return best
 
+    def ornament(self, canvas: Canvas, rng: np.random.Generator) -> None:
+        ornament(canvas, rng, self._sides)
+
 
 class FrameWorkshop(KindsWorkshop):
     """Frames or rectangles of every size that the brief allows."""
+
+    kind = FrameKind
 
     def every_kind(self) -> list[FormKind[Any]]:
         return [FrameKind(self.brief, self.brief.piece.symmetry, form) for form in forms_of(self.brief)]

@@ -9,7 +9,9 @@ import numpy as np
 
 from constraints.brief import UNKNOWN
 from constraints.conflict import Conflict, conflict
+from constraints.forms import Form
 from constraints.lattice import IntArray
+from explore.search.compose.adding import Ornament
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import Plan, compose, draw_plan, top_up
 from explore.search.laying import why
@@ -18,6 +20,7 @@ from explore.search.laying.laid import PlaceLaid, few_good, fittest, worth_more_
 from explore.search.laying.placement import USED
 from explore.search.laying.sectors import Place
 from explore.search.squares import suited
+from explore.search.squares.adding import AboutCentre
 from explore.search.squares.placing import Placing
 from explore.search.squares.suited import LaidThere, placings_of
 from explore.search.squares.suiting import room
@@ -43,6 +46,9 @@ class SquareWorkshop(Workshop[LaidThere | None]):
     def placings(self) -> list[Placing]:
         """Where the stamp may lie, for each of them."""
         return placings_of(self.brief, self.stamp)
+
+    def ornament(self, form: Form) -> Ornament:
+        return AboutCentre()
 
     def tasks(
         self, workers: WorkerPool[SquareWorkshop], jobs: range, laying: Laying

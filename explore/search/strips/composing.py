@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 import numpy as np
 
@@ -12,25 +12,29 @@ from explore.search.compose.bays import diamond, fill_bays
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.parts import Random
 
+_Scheme = Callable[[Canvas, Random, tuple[int, int], int, int], str]
+
 
 def compose(canvas: Canvas, rng: Random, span: tuple[int, int], solid: tuple[float, float]) -> str:
     """Lay parts on a canvas until it is as solid as it should be; the name of what leads.
 
     span: the first and the last column that a block may take. solid: least and greatest share of block places.
     """
-    rows = canvas.piece.setting.wrap.rows
-    wide = span[1] - span[0] + 1
     led = "stamp" if canvas.block[~canvas.piece.fan].any() else ""
-    schemes = [_zigzag, _meander, _twin_trails, _diamond_chain]
-    if led:
-        schemes = [_side_trails]
-    for number in rng.permutation(len(schemes)).tolist():
-        name = schemes[number](canvas, rng, span, rows, wide)
-        if name:
-            led = led or name
-            break
+    first = _first_of((_side_trails,) if led else _LEADING, canvas, rng, span)
     fill_bays(canvas, rng, solid)
-    return led or "diamonds"
+    return led or first or "diamonds"
+
+
+def ornament(canvas: Canvas, rng: Random, span: tuple[int, int]) -> None:
+    """Lay the first of all schemes, in a random order, that finds room. span: as for `compose`."""
+    _first_of((*_LEADING, _side_trails), canvas, rng, span)
+
+
+def _first_of(schemes: Sequence[_Scheme], canvas: Canvas, rng: Random, span: tuple[int, int]) -> str:
+    rows, wide = canvas.piece.setting.wrap.rows, span[1] - span[0] + 1
+    named = (schemes[number](canvas, rng, span, rows, wide) for number in rng.permutation(len(schemes)).tolist())
+    return next((name for name in named if name), "")
 
 
 def _trail(canvas: Canvas, start: tuple[int, int], moves: Sequence[int], width: int) -> BoolArray | None:
@@ -139,3 +143,6 @@ def _laid(canvas: Canvas, name: str, column: int, moves: Sequence[int], width: i
         if places is not None and canvas.add(name, places):
             return True
     return False
+
+
+_LEADING: tuple[_Scheme, ...] = (_zigzag, _meander, _twin_trails, _diamond_chain)

@@ -11,7 +11,7 @@ from constraints.stamp import Stamp
 from explore.search.compose.canvas import Canvas
 from explore.search.kinds import FormKind, KindsWorkshop
 from explore.search.laying.placement import Placement
-from explore.search.strips.composing import compose
+from explore.search.strips.composing import compose, ornament
 from explore.search.strips.laying import placements
 from explore.search.strips.measures import forms_of, symmetries
 
@@ -25,6 +25,9 @@ class StripKind(FormKind[Strip]):
     def compose(self, canvas: Canvas, rng: np.random.Generator) -> tuple[str, Canvas]:
         return compose(canvas, rng, self.span, self.brief.rules.solid), canvas
 
+    def ornament(self, canvas: Canvas, rng: np.random.Generator) -> None:
+        ornament(canvas, rng, self.span)
+
     @property
     def span(self) -> tuple[int, int]:
         """The first and the last column in which a block may lie all along the strip."""
@@ -37,6 +40,8 @@ class StripKind(FormKind[Strip]):
 
 class StripWorkshop(KindsWorkshop):
     """Strips of every repeat and symmetry that the brief allows."""
+
+    kind = StripKind
 
     def every_kind(self) -> list[FormKind[Any]]:
         return [
