@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import os
-import shlex
-import shutil
 import signal
 import sys
 from types import FrameType
@@ -17,6 +15,7 @@ _LOADING = "<frozen importlib._bootstrap>"
 def main() -> None:
     """The entry point of `stampwork`."""
     from explore.cli import run
+    from explore.program import called
 
     try:
         signal.signal(signal.SIGINT, _interrupted)
@@ -24,22 +23,6 @@ def main() -> None:
     except KeyboardInterrupt:
         status = 128 + signal.SIGINT
     sys.exit(status)
-
-
-def called() -> str:
-    """The program as it was called, quoted: by its name where the shell finds it so, else by the way to it."""
-    program = sys.argv[0]
-    name = os.path.splitext(os.path.basename(program))[0]
-    if name == "__main__":
-        return f"{shlex.quote(sys.orig_argv[0])} -m explore"
-    found = shutil.which("stampwork")
-    known = found is not None and _way(found) == _way(program)
-    return "stampwork" if known or name != "stampwork" else shlex.quote(program)
-
-
-def _way(program: str) -> str:
-    # Some systems call a program without the ending of its file.
-    return os.path.splitext(os.path.realpath(program))[0]
 
 
 def _interrupted(number: int, frame: FrameType | None) -> None:

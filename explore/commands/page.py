@@ -36,6 +36,7 @@ def page(
     Ticks and notes stay in your browser; "Save picks.json" on the page writes them to a file that
     stampwork pick reads. An earlier page of the study is replaced.
     """
+    from explore.program import called_from_anywhere, pasted
     from explore.storage import browsing
     from explore.storage.leavings import PAGE
     from explore.storage.study import open_study
@@ -48,9 +49,10 @@ def page(
         raise CommandEnd(BAD_INPUT, f"{study} holds no squares to show{mend}")
     path = out or study / PAGE
     browsing.refuse_page(path, force)
+    named = called_from_anywhere(), pasted([str(study.absolute())])
     with bar() as show:
         size = browsing.write_page(
-            opened, str(study), path, look, cores, lambda done, total: show("squares drawn", done, total)
+            opened, named, path, look, cores, lambda done, total: show("squares drawn", done, total)
         )
     designs = f"{len(opened.designs)} square{'' if len(opened.designs) == 1 else 's'}"
     say(f"page: {path} ({designs}, {size / 1e6:.1f} MB); open it in a browser")

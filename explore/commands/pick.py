@@ -22,7 +22,13 @@ def pick(
         SQUARE_NUMBER,
     ] = None,
     source: Annotated[
-        Path | None, typer.Option("--from", metavar="FILE", help="Picks and notes saved on the page.")
+        Path | None,
+        typer.Option(
+            "--from",
+            metavar="FILE",
+            help="Picks and notes saved on the page: a file, or downloads for the newest of "
+            "the study in your downloads folder.",
+        ),
     ] = None,
     drop: Annotated[
         list[int] | None,
@@ -48,19 +54,25 @@ def pick(
     \b
     Examples:
       stampwork pick garden-society 3 7 12
-      stampwork pick garden-society --from ~/Downloads/picks.json
+      stampwork pick garden-society --from downloads
       stampwork pick garden-society 7 --note "for the door"
 
     Picks are added to those there are; --drop takes one out, its note stays. A note gives way only to
     another one, and then it is told.
     """
     from explore.storage import picking
+    from explore.storage.downloads import DOWNLOADS, downloads_folder, saved_last
     from explore.storage.picks import write_picks
     from explore.storage.study import open_study
 
     opened = open_study(study)
     for line in opened.notes:
         note(line)
+    if source is not None and str(source) == DOWNLOADS:
+        saved = saved_last(opened, downloads_folder())
+        source = saved.path
+        for line in saved.notes:
+            note(line)
     asked = picking.PickRequest(tuple(numbers or ()), tuple(drop or ()), typed("--note", words), source, force)
     before, after = picking.picked(opened, study, asked)
     sheets = picking.Sheets(out or study, look, paper)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import hashlib
-import shlex
 from collections.abc import Callable
 from pathlib import Path
 
@@ -32,11 +31,12 @@ def refuse_page(path: Path, force: bool) -> None:
 
 
 def write_page(
-    study: Study, folder: str, path: Path, look: str, cores: int | None, show: Callable[[int, int], None]
+    study: Study, named: tuple[str, str], path: Path, look: str, cores: int | None, show: Callable[[int, int], None]
 ) -> int:
     """Draw a study's squares and write its page; how many bytes it has. Raises BadInput, OSError.
 
-    folder: how she named the study, for the commands on the page. show: told how many squares are drawn.
+    named: program and study as a shell knows them in any folder, quoted, for the commands on the page. show: told how
+    many squares are drawn.
     """
     picks = read_picks(study.folder, study.name)
     marks = {
@@ -51,7 +51,8 @@ def write_page(
     content = browse.Browsed(
         generator=GENERATOR,
         study=study.name,
-        command=shlex.quote(f"./{folder}" if folder.startswith("-") else folder),
+        program=named[0],
+        folder=named[1],
         key=f"stampwork {study.name} {_mark(study)}",
         brief=told_of_brief(study.brief),
         stamp=study.stamp,

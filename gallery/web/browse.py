@@ -20,6 +20,7 @@ import shapely
 from jinja2 import Environment, StrictUndefined
 
 from constraints.design import Design
+from constraints.difference import comparable
 from constraints.fillings import ALLOWED
 from constraints.forms import USUAL
 from constraints.stamp import Stamp
@@ -77,13 +78,14 @@ class Marked:
 class Browsed:
     """What a page shows. drawings: of each square, as `drawings_of` makes them. key: under it a browser keeps ticks.
 
-    command: how the study is named in a command. marks: by the number of the square. look: the one it opens in.
-    generator: what the page names as its maker.
+    program, folder: how the program and the study are named in a command, quoted for a shell. marks: by the
+    number of the square. look: the one it opens in. generator: what the page names as its maker.
     """
 
     generator: str
     study: str
-    command: str
+    program: str
+    folder: str
     key: str
     brief: str
     stamp: Stamp | None
@@ -199,18 +201,34 @@ def _telling_stitches(told: Sequence[Mapping[str, Any]]) -> list[str]:
 def _data(content: Browsed, told: Sequence[Mapping[str, Any]]) -> dict[str, Any]:
     forms = any(each["form"] != USUAL for each in told)
     designs = [
-        {**each, "facts": facts(each, forms), "drawings": dict(drawings)}
-        for each, drawings in zip(told, content.drawings, strict=True)
+        {**each, "facts": facts(each, forms), "drawings": dict(drawings), **_offered(content, design)}
+        for each, drawings, design in zip(told, content.drawings, content.designs, strict=True)
     ]
     marks = [{"number": number, "ticked": m.ticked, "note": m.note} for number, m in sorted(content.marks.items())]
     return {
         "study": content.study,
-        "command": content.command,
+        "program": content.program,
+        "folder": content.folder,
         "key": content.key,
         "look": content.look,
         "picks": marks,
         "squares": designs,
     }
+
+
+def _offered(content: Browsed, design: Design) -> dict[str, Any]:
+    """Which commands take a piece. hung: the print of a series that it can be in, "" for none; like: the first number
+    that it can lie on."""
+    return {
+        "hung": _print_hung(design),
+        "like": next(each.number for each in content.designs if comparable(design, each)),
+    }
+
+
+def _print_hung(design: Design) -> str:
+    if design.stamp is None or not design.form.varied or design.form.headside is not None:
+        return ""
+    return f"{design.stamp.name} {design.stamp.size:g} {design.stamp.turn_degrees:g} {design.stamp.reverse}"
 
 
 def _print(stamp: Stamp) -> str:

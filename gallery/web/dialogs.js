@@ -36,7 +36,10 @@ function showLarge(number) {
   );
   byId("note").value = pickOf(number).note;
   showTick(byId("large-tick"), number);
-  byId("large-commands").replaceChildren(command("More like this one", line("vary", [number])));
+  byId("large-commands").replaceChildren(
+    command("More like this one", line("vary", [number])),
+    command("Its pricking, at true size", line("pricking", [number])),
+  );
   draw(byId("large-picture"), number, true);
 }
 
@@ -93,8 +96,13 @@ function showCompare() {
   });
   const [left, right] = numbers.map((number) => SQUARES.get(number).facts);
   byId("differences").tBodies[0].replaceChildren(...left.map((fact, i) => compared(fact, right[i])));
-  const lines = numbers[0] === numbers[1] ? [] : [command("The differences coloured", line("compare", numbers))];
+  const lines = numbers[0] === numbers[1] || !alike(...numbers) ? [] : [command("The differences coloured", line("compare", numbers))];
   byId("compare-commands").replaceChildren(...lines);
+}
+
+// Whether they can lie on each other.
+function alike(one, other) {
+  return SQUARES.get(one).like === SQUARES.get(other).like;
 }
 
 function compared([label, left], [, right]) {
@@ -118,9 +126,20 @@ function showPicks() {
   byId("picks-list").replaceChildren(...numbers.map(picked));
   const next = [];
   if (numbers.length) next.push(command("Keep these picks in the study", line("pick", numbers)));
-  next.push(command("Or with the notes, from where picks.json was saved", line("pick", ["--from", "picks.json"])));
-  if (numbers.length) next.push(command("A series for a wall", line("series", numbers)));
+  next.push(command("Or with the notes, once picks.json is saved", line("pick", ["--from", "downloads"])));
+  next.push(...series(numbers));
   byId("picks-commands").replaceChildren(...next);
+}
+
+// A series is of those with one print, of 9 squares unless it is told, and of 40 at most.
+function series(numbers) {
+  const printOf = (number) => SQUARES.get(number).hung;
+  const first = numbers.find(printOf);
+  const hung = numbers.filter((number) => printOf(number) && printOf(number) === printOf(first));
+  if (!hung.length || hung.length > 40) return [];
+  const those = hung.length < numbers.length ? `, of those with the print of ${first}` : "";
+  const count = hung.length > 9 ? ["--squares", hung.length] : [];
+  return [command(`A series for a wall${those}`, line("series", [...hung, ...count]))];
 }
 
 function picked(number) {

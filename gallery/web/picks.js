@@ -119,7 +119,7 @@ function command(words, line) {
   const code = element("code", line);
   const copy = element("button", "Copy");
   copy.type = "button";
-  copy.setAttribute("aria-label", `Copy: ${line}`);
+  copy.setAttribute("aria-label", `Copy the command: ${words}`);
   copy.addEventListener("click", async () => {
     try {
       await navigator.clipboard.writeText(line);
@@ -135,5 +135,5 @@ function command(words, line) {
 }
 
 function line(name, numbers) {
-  return ["stampwork", name, STUDY.command, ...numbers].join(" ");
+  return [STUDY.program, name, STUDY.folder, ...numbers].join(" ");
 }

@@ -14,9 +14,10 @@ from asked import Ask
 from every_command import COMMANDS, garden_with_studies, make_series_small
 from fakes import FakeSearch
 
-from explore import cli, menu, start
+from explore import cli, menu
 from explore.ending import next_command
 from explore.exits import AGAIN, DONE, Outcome
+from explore.program import called
 
 # Those that draw nothing.
 WITHOUT_PICTURES = {"fit", "count", "check"}
@@ -169,9 +170,9 @@ def test_the_program_is_told_as_it_was_called(tmp_path: Path, monkeypatch: pytes
     program.chmod(0o755)
     monkeypatch.setattr(sys, "argv", [str(program)])
     monkeypatch.setenv("PATH", str(tmp_path))
-    assert start.called() == f"'{program}'"
+    assert called() == f"'{program}'"
     monkeypatch.setenv("PATH", str(program.parent))
-    assert start.called() == "stampwork"
+    assert called() == "stampwork"
     monkeypatch.setattr(sys, "argv", [str(tmp_path / "explore" / "__main__.py")])
     monkeypatch.setattr(sys, "orig_argv", ["my python", "-m", "explore"])
-    assert start.called() == "'my python' -m explore"
+    assert called() == "'my python' -m explore"

@@ -1,0 +1,67 @@
+"""Where browsers put what a page saves, and which file of picks there is the one of a study."""
+
+from __future__ import annotations
+
+import os
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+from explore.bad_input import BadInput
+from explore.storage.leavings import PICKS
+from explore.storage.picks import PicksError, picks_in
+from explore.storage.study import Study
+
+# The word in the place of a file that stands for the newest one there.
+DOWNLOADS = "downloads"
+# Browsers number a name that is taken, each in its way: "picks (1).json", "picks(1).json", "picks-1.json".
+_SAVED = re.compile(r"picks([ -]?\(?\d+\)?)?\.json")
+_SET = re.compile(r'^\s*XDG_DOWNLOAD_DIR="(?P<home>\$HOME(?=/))?(?P<path>/(?:[^"\\]|\\.)*)"', re.MULTILINE)
+
+
+@dataclass(frozen=True)
+class SavedPicks:
+    """The file that was chosen. notes: one line each, which it is and which newer ones it is not."""
+
+    path: Path
+    notes: tuple[str, ...]
+
+
+def downloads_folder() -> Path:
+    """The folder into which browsers save: the one that is set as in the user directories of freedesktop.org
+    (xdg-user-dirs, user-dirs.dirs), else Downloads in her home. Raises OSError."""
+    config = Path(os.environ.get("XDG_CONFIG_HOME") or Path.home() / ".config") / "user-dirs.dirs"
+    found = _SET.search(config.read_text("utf-8", "surrogateescape")) if config.is_file() else None
+    if found is None:
+        return Path.home() / "Downloads"
+    path = re.sub(r"\\(.)", r"\1", found["path"])
+    return Path.home() / path.lstrip("/") if found["home"] else Path(path)
+
+
+def saved_last(study: Study, folder: Path) -> SavedPicks:
+    """The newest file of picks in a folder that fits a study: it is of that name and names squares that it has.
+
+    Raises BadInput if none does, OSError.
+    """
+    there = [path for path in folder.iterdir() if _SAVED.fullmatch(path.name)] if folder.is_dir() else []
+    unfit = []
+    for path in sorted(there, key=lambda path: (path.stat().st_mtime_ns, path.name), reverse=True):
+        why = _unfit(path, study)
+        if why:
+            unfit.append(why)
+            continue
+        return SavedPicks(path, (*(f"{why}; it is newer" for why in unfit), f"picks are taken from {path}"))
+    seen = f" ({'; '.join(unfit)})" if unfit else f": there is no {PICKS}"
+    raise BadInput(f'{folder} holds no picks of "{study.name}"{seen}; --from FILE names the file that was saved')
+
+
+def _unfit(path: Path, study: Study) -> str:
+    """Why the picks in a file are not those of a study; "" if they are."""
+    try:
+        picks = picks_in(path)
+    except PicksError as error:
+        return str(error)
+    if picks.study != study.name:
+        return f'{path.name} is of "{picks.study}"'
+    lacks = [why for number in (*picks.numbers, *picks.notes) if (why := study.lacks(number))]
+    return f"{path.name}: {lacks[0]}" if lacks else ""
