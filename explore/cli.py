@@ -13,10 +13,10 @@ from typing import Annotated
 import typer
 
 from explore.bad_input import BadInput
-from explore.ending import next_command
+from explore.ending import next_command, next_words
 from explore.exits import BAD_INPUT, DONE, CommandEnd, Outcome
-from explore.menu import Menu
-from explore.terminal import going_on, note_boxes, one_command, say
+from explore.menu import COMMANDS, Menu
+from explore.terminal import going_on, note_boxes, one_command, say, tell_document, tell_in_one, told_in_one
 from gallery.paper.letters import missed_letters
 
 app = typer.Typer(
@@ -32,29 +32,48 @@ def run(arguments: Sequence[str], called: Callable[[], str] = lambda: "stampwork
 
     called: how the program was called, quoted; asked where a command is told that goes on from this one.
     """
-    message, then = "", ""
+    refusal: CommandEnd | None = None
+    outcome = Outcome()
     with missed_letters() as letters, one_command():
         try:
             outcome = _run(arguments)
-            status = outcome.status
-            then = next_command(outcome, arguments, called()) if outcome.then else ""
-        except CommandEnd as refusal:
-            status, message = refusal.status, str(refusal)
-        except BadInput as error:
-            status, message = BAD_INPUT, str(error)
         except typer.TyperException as error:
-            status, message = BAD_INPUT, f"{error.format_message()} (see stampwork --help)"
+            refusal = CommandEnd(BAD_INPUT, f"{error.format_message()} (see stampwork --help)", code="usage")
+            if "--json" in arguments:
+                tell_in_one(next((word for word in arguments if word in COMMANDS), ""))
         except SystemExit as ended:
             # So end the options that install and show completion.
-            status = int(ended.code or DONE)
-        except OSError as error:
-            status, message = BAD_INPUT, f"{error.filename or 'a file'}: {error.strerror or error}"
+            outcome = Outcome(int(ended.code or DONE))
+        except (CommandEnd, BadInput, OSError) as error:
+            refusal = _refusal(error)
+        then = next_command(outcome, arguments, called()) if outcome.then else ""
         note_boxes(letters)
+        if command := told_in_one():
+            tell_document(_document(command, outcome, refusal, arguments))
         if then:
             going_on(then)
-    if message:
-        say(f"stampwork: {message}", error=True)
-    return status
+    if refusal is None:
+        return outcome.status
+    say(f"stampwork: {refusal}", error=True)
+    return refusal.status
+
+
+def _refusal(error: Exception) -> CommandEnd:
+    """The end of a command that an error is."""
+    match error:
+        case CommandEnd():
+            return error
+        case OSError():
+            return CommandEnd(BAD_INPUT, f"{error.filename or 'a file'}: {error.strerror or error}", code="file")
+    return CommandEnd(BAD_INPUT, str(error))
+
+
+def _document(command: str, outcome: Outcome, refusal: CommandEnd | None, arguments: Sequence[str]) -> str:
+    from explore import document
+
+    if refusal is None:
+        return document.of_outcome(command, outcome, next_words(outcome, arguments))
+    return document.of_refusal(command, refusal.code, str(refusal), refusal.told)
 
 
 def _run(arguments: Sequence[str]) -> Outcome:

@@ -1,4 +1,4 @@
-"""What every command has besides its own: -q, of those that draw --open, and the command that goes on from there."""
+"""What every command has besides its own: -q, --json, of those that draw --open, and the command that goes on."""
 
 from __future__ import annotations
 
@@ -13,10 +13,10 @@ from typing import Annotated, Any
 import typer
 
 from explore.exits import AGAIN, Command, Outcome
-from explore.terminal import be_quiet, note
+from explore.terminal import be_quiet, note, tell_in_one
 
 # Options that are not given again: what they asked for is done, or was for what is there now.
-_FLAGS_DONE, _VALUES_DONE = {"--open", "--force"}, {"--out"}
+_FLAGS_DONE, _VALUES_DONE = {"--open", "--force", "--json"}, {"--out"}
 
 
 def opens(command: Command) -> Command:
@@ -46,6 +46,18 @@ def can_be_quiet(command: Command) -> Command:
     return with_parameters(quietly, command, [*_parameters(command), _flag("quiet", quiet)])
 
 
+def can_tell_in_one(command: Command, name: str) -> Command:
+    """Give a command of that name the option --json, which tells what came of it in one document."""
+
+    def telling(**given: Any) -> Outcome:
+        if given.pop("as_json"):
+            tell_in_one(name)
+        return command(**given)
+
+    as_json = typer.Option("--json", help="Tell what came of it as one JSON document, for a program.")
+    return with_parameters(telling, command, [*_parameters(command), _flag("as_json", as_json)])
+
+
 def with_parameters(called: Command, command: Command, parameters: Iterable[inspect.Parameter]) -> Command:
     """A function in the place of a command, with its name and its help and these parameters, all given by name."""
     changed: Any = wraps(command)(called)
@@ -67,11 +79,17 @@ def next_command(outcome: Outcome, arguments: Sequence[str], called: str) -> str
 
     arguments: those that led to the outcome. called: how the program was called, quoted.
     """
+    words = next_words(outcome, arguments)
+    line = f"{called} {shlex.join(words)}"
+    return line if words and line.isprintable() else ""
+
+
+def next_words(outcome: Outcome, arguments: Sequence[str]) -> list[str]:
+    """The words of the command that goes on from an outcome, the program's name left out; none if there is none."""
     words: list[str] = []
     for each in outcome.then:
         words += _again(arguments) if each is AGAIN else [_word(each)]
-    line = f"{called} {shlex.join(words)}"
-    return line if words and line.isprintable() else ""
+    return words
 
 
 def _again(arguments: Sequence[str]) -> list[str]:

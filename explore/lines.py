@@ -2,10 +2,30 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
 
 # A title is cut after so many letters.
 _LONGEST = 400
+
+
+# Values by their names, as programs are told them.
+Row = Mapping[str, Any]
+
+
+@dataclass(frozen=True)
+class RowTable:
+    """Rows of values, all with the same names. told: the heads of the columns, and how each is told of a row."""
+
+    told: Mapping[str, Callable[[Row], str]]
+    rows: Sequence[Row]
+
+    def lines(self) -> list[str]:
+        """One line a row under a line of heads; of no rows none."""
+        if not self.rows:
+            return []
+        return columns([tuple(self.told), *(tuple(tell(row) for tell in self.told.values()) for row in self.rows)])
 
 
 def columns(rows: Sequence[Sequence[str]]) -> list[str]:

@@ -85,11 +85,12 @@ class _Unloaded(TyperCommand):
 
 
 def _loaded(name: str) -> Any:
-    from explore.ending import can_be_quiet
+    from explore.ending import can_be_quiet, can_tell_in_one
     from explore.options import takes_values
 
     alone = typer.Typer(add_completion=False, rich_markup_mode=None, pretty_exceptions_enable=False)
-    alone.command(name, cls=_InPanels)(takes_values(can_be_quiet(command_called(name))))
+    command = can_tell_in_one(takes_values(can_be_quiet(command_called(name))), name)
+    alone.command(name, cls=_InPanels)(command)
     return typer.main.get_command(alone)
 
 

@@ -19,16 +19,29 @@ _LETTERS = 8
 Show = Callable[[str, int, int], None]
 # Whether all that is said beside the results of a command is left out.
 _QUIET = ContextVar("quiet", default=False)
+# The command whose results are told to a program in one document, instead of in lines; "" for none.
+_IN_ONE = ContextVar("in_one", default="")
 
 
 @contextmanager
 def one_command() -> Iterator[None]:
-    """Within it `be_quiet` holds, and no longer."""
-    before = _QUIET.set(False)
+    """Within it `be_quiet` and `tell_in_one` hold, and no longer."""
+    quiet, in_one = _QUIET.set(False), _IN_ONE.set("")
     try:
         yield
     finally:
-        _QUIET.reset(before)
+        _QUIET.reset(quiet)
+        _IN_ONE.reset(in_one)
+
+
+def tell_in_one(command: str) -> None:
+    """From now on leave out the lines of results: what came of the command is told in one document."""
+    _IN_ONE.set(command)
+
+
+def told_in_one() -> str:
+    """The command whose results are told so; "" for none."""
+    return _IN_ONE.get()
 
 
 def be_quiet() -> None:
@@ -117,7 +130,16 @@ def note_boxes(letters: set[str]) -> None:
 
 def say(text: str, error: bool = False) -> None:
     """One line on stdout, or stderr: no line break or control sign in it, whatever a file was called."""
-    line = "".join(c if c.isprintable() else "?" for c in text)
+    if error or not told_in_one():
+        _put("".join(c if c.isprintable() else "?" for c in text), error)
+
+
+def tell_document(text: str) -> None:
+    """The one document on stdout, plain ASCII."""
+    _put(text, error=False)
+
+
+def _put(line: str, error: bool) -> None:
     stream = sys.stderr if error else sys.stdout
     if stream is None:  # closed before the program began: nobody reads
         return

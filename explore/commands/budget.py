@@ -108,7 +108,8 @@ def budget(
         why, near = reason(done, done.rows[-1])
         raise CommandEnd(NOTHING_FOUND, why + what_mends(asked.brief, near, False, door))
     numbers, reasons = writing.write(done, folder, picture, force, (look, paper), cores)
-    for line in table(done, numbers, reasons):
+    what_fits = table(done, numbers, reasons)
+    for line in what_fits.lines():
         say(line)
     count, plot = sum(map(len, numbers.values())), folder / writing.PLOT[0]
     say(f"{count} squares with seed {done.brief.run.seed}; plot: {plot}, sheet: {folder / 'sheet.png'}")
@@ -116,4 +117,5 @@ def budget(
         note(f"stopped before {done.left[0].pairs} pairs (half-size {done.left[0].half_size}) were worked out")
     elif done.unasked:
         note(f"stopped before it was worked out whether there is room for {', '.join(done.unasked)}")
-    return Outcome(to_see=[plot, folder / "sheet.png"], then=("page", folder, "--open"))
+    rowed = {"study": folder, "seed": done.brief.run.seed, "budgets": what_fits.rows}
+    return Outcome(to_see=[plot, folder / "sheet.png"], told=rowed, then=("page", folder, "--open"))

@@ -24,15 +24,14 @@ def check(
 
     Names the rule and the pinholes where one does not hold, and ends with exit code 1 then.
     """
-    from explore.storage.listing import checked, square_files_in
+    from explore.storage.listing import check_told, checked, square_files_in
     from explore.storage.state import is_study
 
-    all_hold = True
+    rows = []
     for label, path in square_files_in(places):
-        holds, words = checked(path)
-        say(f"{label} {words}")
-        all_hold = all_hold and holds
-    if not all_hold:
-        return Outcome(CHECK_FAILED)
+        rows.append(checked(label, path))
+        say(check_told(rows[-1]))
+    if not all(row["holds"] for row in rows):
+        return Outcome(CHECK_FAILED, told={"checked": rows})
     study = next((place for place in places if is_study(place)), None)
-    return Outcome(then=("page", study, "--open") if study else ())
+    return Outcome(told={"checked": rows}, then=("page", study, "--open") if study else ())

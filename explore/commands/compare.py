@@ -40,7 +40,7 @@ def compare(
     """
     from explore.editing.comparing.page import page_files, write_page
     from explore.editing.comparing.pair import pair_of
-    from explore.editing.comparing.telling import report
+    from explore.editing.comparing.telling import report, told
 
     pair = pair_of(study, first, second, other)
     files = page_files(pair, out, force)
@@ -50,4 +50,5 @@ def compare(
     for line in report(pair):
         say(line)
     say(f"page: {files[0]} (also .svg and .pdf)")
-    return Outcome(to_see=files[:1], then=("pick", study, first, *(() if other else (second,))))
+    then = ("pick", study, first, *(() if other else (second,)))
+    return Outcome(to_see=files[:1], told=told(pair), then=then)

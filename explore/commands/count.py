@@ -47,7 +47,7 @@ def count(
     """
     from constraints.counting.answer import Certainty
     from constraints.explain import size_conflict, width_difference
-    from explore.editing.counts import Counting, counted, layouts_of, refuse_to_count, report, write_numbers
+    from explore.editing.counts import Counting, counted, layouts_of, numbers, refuse_to_count, report, write_numbers
     from explore.editing.plain import USUAL
 
     asked = asking.read(brief, flags, USUAL)
@@ -72,7 +72,8 @@ def count(
     some = any(each.log >= 0 for each in layouts_of(found))
     # Patterns without a stamp are of one symmetry.
     several = len(asked.brief.piece.symmetries) > 1 and (brief is not None or "symmetry" in flags)
-    return Outcome(then=_explored(brief, flags) if some and not several else ())
+    then = _explored(brief, flags) if some and not several else ()
+    return Outcome(told=numbers(asked.brief, found), then=then)
 
 
 def _explored(brief: Path | None, flags: Mapping[str, str]) -> tuple[object, ...]:

@@ -73,4 +73,4 @@ def diagram(
         words = diagrams.write(design, asked.name, wanted, paper, pdf, vector, habits)
         say(f"{design.number:02d}: {words}: {pdf} (also .svg)")
     then = after_papers("diagram", study, asked, out, ways(habits, footside))
-    return Outcome(to_see=[pdf for _, (pdf, _) in asked.each], then=then)
+    return Outcome(to_see=[pdf for _, (pdf, _) in asked.each], told=asked.told, then=then)

@@ -43,17 +43,19 @@ def other_edgings(
         note(line)
     if apply is not None:
         say(trying.apply(apply))
-        return Outcome(then=("pricking", study, trying.study.next_number))
+        made = trying.study.next_number
+        return Outcome(told={"made": [made]}, then=("pricking", study, made))
     picture = out or trying.study.folder / f"edgings-{trying.piece.number:02d}.png"
     refuse_picture(picture, force)
     with status() as told:
         told("edgings are tried")
         tried = trying.all()
-    for line in trying.lines(tried):
+    edgings = trying.table(tried)
+    for line in edgings.lines():
         say(line)
     trying.picture(tried, picture)
     say(f"sheet: {picture} (also .pdf)")
     own = edging_of(trying.piece)
     fitting = [wanted.called for wanted, offer in tried if offer is not None and wanted != own]
     then = ("edgings", study, number, "--apply", fitting[0]) if fitting else ("page", study, "--open")
-    return Outcome(to_see=[picture], then=then)
+    return Outcome(to_see=[picture], told={"edgings": edgings.rows}, then=then)

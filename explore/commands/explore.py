@@ -89,9 +89,7 @@ def explore_stamp(
         raise CommandEnd(IMPOSSIBLE, str(error) + _mends(requested, error.near, True, cores)) from None
     if not done.found and not done.stopped:
         raise CommandEnd(NOTHING_FOUND, shortfall(done, requested.count) + _mends(requested, done.near, False, cores))
-    sheet = finish_study(requested, done, look, paper, cores)
-    assert done.study is not None
-    return Outcome(to_see=[sheet], then=("page", done.study.folder, "--open"))
+    return finish_study(requested, done, look, paper, cores)
 
 
 def _mends(requested: StudyRequest, near: tuple[Brief, ...], proven: bool, cores: int | None) -> str:

@@ -81,11 +81,13 @@ def fit_object(
         every = fitting.fits(ease, lambda which: told(f"ways to fit it are tried, {which}"))
     fits = [fit for fit in every if fit.sized.error <= ease][:MOST_FITS]
     if not fits:
-        for line in table(fitting, every[:3]):
+        near = table(fitting, every[:3])
+        for line in near.lines():
             say(line)
         other = OtherwiseFitted(fitting, ease)
         nearest = min((fit.sized.error for fit in every), default=inf)
-        raise CommandEnd(IMPOSSIBLE, f"nothing fits within {ease:g} mm" + mends_of(other.offers(nearest), other))
+        mends = mends_of(other.offers(nearest), other)
+        raise CommandEnd(IMPOSSIBLE, f"nothing fits within {ease:g} mm{mends}", {"ways": near.rows})
     if apply is not None:
         if apply > len(fits):
             raise BadInput(f"--apply is {apply}; ways are 1 to {len(fits)}")
@@ -96,8 +98,9 @@ def fit_object(
             made = OtherFits(fitting, fits)
             nothing = f"no frame that can be worked was found for way {apply}"
             raise CommandEnd(NOTHING_FOUND, nothing + mends_of(made.offers(apply), made)) from None
-        return Outcome(then=("pricking", study, number_made))
-    for line in table(fitting, fits):
+        return Outcome(told={"made": [number_made]}, then=("pricking", study, number_made))
+    ways = table(fitting, fits)
+    for line in ways.lines():
         say(line)
     note("pins, thread and hours are reckoned from the piece as it is; `materials` counts those of a piece once made")
-    return Outcome(then=(AGAIN, "--apply", 1))
+    return Outcome(told={"ways": ways.rows}, then=(AGAIN, "--apply", 1))

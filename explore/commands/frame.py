@@ -96,7 +96,7 @@ def frame_strip(
         raise CommandEnd(NOTHING_FOUND, nothing + mends_of(door.offers(), door)) from None
     if fill is None:
         say(made.keep())
-        return Outcome(then=("pricking", study, made.study.next_number))
+        return Outcome(told={"made": [made.study.next_number]}, then=("pricking", study, made.study.next_number))
     return _fill(made, count or 6, door, study)
 
 
@@ -128,4 +128,5 @@ def _fill(made: Framed, wanted: int, door: Framing, study: Path) -> Outcome:
     say(f"sheet: {sheet} (also .pdf)")
     if len(found) < wanted:
         note(f"{len(found)} found of {wanted}")
-    return Outcome(to_see=[sheet], then=("pricking", study, found[0].mat.number))
+    numbers = [each.mat.number for each in found]
+    return Outcome(to_see=[sheet], told={"made": numbers}, then=("pricking", study, numbers[0]))

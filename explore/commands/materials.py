@@ -79,11 +79,13 @@ def what_it_takes(
     habits = Habits(ground=method, start_line=start_line, seam=seam, corner_pins=corner_pins, gimp=gimp or ())
     added = Allowances(take_up, reserve, handling, pace)
     asked = papers_asked(study, numbers, out, force, {"materials": (".txt", ".pdf"), "swatch": (".json",)})
+    every = []
     for design, paths in asked.each:
         found = materials(worked(design, habits), added)
         swatch = papers.swatch_of(design, cores)
         papers.write(asked.name, found, added, swatch, paths)
-        for head, words in papers.told(found, added):
+        every.append(papers.figures_of(found, added))
+        for head, words in every[-1]["told"].items():
             say(f"{head}: {words}")
         if swatch is None:
             note(f"{design.number:02d}: no small square with these stitches was found, so there is no swatch")
@@ -91,4 +93,5 @@ def what_it_takes(
             note(f"{design.number:02d}: the swatch has no room for {lacking}")
         say(f"page: {paths[1]} (also .txt)" + (f"; swatch: {paths[2]}" if swatch else ""))
     then = after_papers("materials", study, asked, out, ways(habits))
-    return Outcome(to_see=[paths[1] for _, paths in asked.each], then=then)
+    told = {"materials": every, **asked.told}
+    return Outcome(to_see=[paths[1] for _, paths in asked.each], told=told, then=then)

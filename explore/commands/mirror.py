@@ -46,4 +46,5 @@ def mirror_strip(
     say(f"sheet: {sheet} (also .pdf)")
     turned = (corner for corner, each in enumerate(done.offers.corners, 1) if done.offers.turnovers(each.corner))
     corner = next(turned, 0)
-    return Outcome(to_see=[sheet], then=("frame", study, number, "--corner", corner) if corner else ())
+    then = ("frame", study, number, "--corner", corner) if corner else ()
+    return Outcome(to_see=[sheet], told={name: each.rows for name, each in done.tables().items()}, then=then)

@@ -71,4 +71,4 @@ def booklet(
         count = booklets.write(design, asked.name, wanted, pdf, cores)
         say(f"{design.number:02d}: {count} pages: {pdf}")
     then = after_papers("pack", study, asked, out, ways(habits, footside, finish))
-    return Outcome(to_see=[pdf for _, (pdf,) in asked.each], then=then)
+    return Outcome(to_see=[pdf for _, (pdf,) in asked.each], told=asked.told, then=then)

@@ -56,4 +56,5 @@ def page(
         )
     designs = f"{len(opened.designs)} square{'' if len(opened.designs) == 1 else 's'}"
     say(f"page: {path} ({designs}, {size / 1e6:.1f} MB); open it in a browser")
-    return Outcome(to_see=[path], then=("pick", study, opened.designs[0].number))
+    told = {"page": path, "squares": [design.number for design in opened.designs]}
+    return Outcome(to_see=[path], told=told, then=("pick", study, opened.designs[0].number))

@@ -82,11 +82,12 @@ def pick(
         for line in picking.notes(before, after, asked, opened):
             note(line)
         write_picks(opened.folder, after)
-    for line in picking.table(opened, after):
+    picks = picking.table(opened, after)
+    for line in picks.lines():
         say(line)
     written = picking.draw(opened, after, sheets) if changed else []
     say(picking.told(before, after, written))
     picked = [design.number for design in picking.chosen(opened, after)]
     unpacked = [number for number in picked if not (study / "papers" / f"{number:02d}-booklet.pdf").exists()]
     then = ("pack", study, unpacked[0]) if unpacked else ("page", study, "--open")
-    return Outcome(to_see=written[:1], then=then)
+    return Outcome(to_see=written[:1], told={"picks": picks.rows}, then=then)

@@ -79,4 +79,4 @@ def pricking(
             note(each)
         say(f"{design.number:02d}: {done.words}: {pdf} (also .svg)")
     then = after_papers("pricking", study, asked, out, ways(habits, footside))
-    return Outcome(to_see=[pdf for _, (pdf, _) in asked.each], then=then)
+    return Outcome(to_see=[pdf for _, (pdf, _) in asked.each], told=asked.told, then=then)

@@ -114,7 +114,8 @@ def redraft(
         note(line)
     for line in done.lines:
         say(line)
+    told = {**done.told, "made": done.made}
     if done.made is None:
-        return Outcome(to_see=done.to_see, then=(AGAIN, "--reading", 1))
+        return Outcome(to_see=done.to_see, told=told, then=(AGAIN, "--reading", 1))
     then = ("explore", done.made) if use == making.STAMP else ("pricking", done.made, 1)
-    return Outcome(to_see=done.to_see, then=then)
+    return Outcome(to_see=done.to_see, told=told, then=then)

@@ -95,7 +95,9 @@ def series(
         raise CommandEnd(NOTHING_FOUND, line + mends_of(door.offers(), door)) from None
     heading = one_line(typed("--title", title) or "") or telling.default_title(source.brief.stamp.name)
     keeping.write(folder, source, made, heading, named, paper, force)
-    for line in telling.lines(made, named):
+    wall = telling.table(made, named)
+    for line in telling.lines(made, wall):
         say(line)
     say(f"exhibition sheet: {folder / keeping.PICTURES[0]} (also .pdf and .svg); labels.pdf, catalogue.pdf beside it")
-    return Outcome(to_see=[folder / keeping.PICTURES[0]], then=("page", folder, "--open"))
+    hung = {"study": folder, "squares": wall.rows, "statements": telling.statements(made)}
+    return Outcome(to_see=[folder / keeping.PICTURES[0]], told=hung, then=("page", folder, "--open"))

@@ -14,7 +14,7 @@ from explore.asking.kinds import Whole
 from explore.asking.names import Choice
 from explore.asking.several import Wholes
 from explore.bad_input import BadInput
-from explore.exits import NOTHING_FOUND, CommandEnd
+from explore.exits import NOTHING_FOUND, CommandEnd, Outcome
 from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:
@@ -117,6 +117,14 @@ class Papers(NamedTuple):
     name: str
     each: list[tuple[Design, list[Path]]]
 
+    @property
+    def told(self) -> dict[str, object]:
+        """For a program: the squares, and the files of each that are there."""
+        made = [
+            {"number": design.number, "files": [path for path in files if path.exists()]} for design, files in self.each
+        ]
+        return {"papers": made}
+
 
 def papers_asked(
     study: Path, numbers: Sequence[int], out: Path | None, force: bool, endings: Mapping[str, Sequence[str]]
@@ -141,9 +149,8 @@ def papers_asked(
     return Papers(opened.name, list(zip(designs, files, strict=True)))
 
 
-def finish_study(request: StudyRequest, session: Session, look: str, paper: str, cores: int | None = None) -> Path:
-    """Draw the sheets, list the squares, and say what is missing; what shows all sheets. Raises CommandEnd if nothing
-    was found."""
+def finish_study(request: StudyRequest, session: Session, look: str, paper: str, cores: int | None = None) -> Outcome:
+    """Draw the sheets, list the squares, and say what is missing. Raises CommandEnd if nothing was found."""
     from explore.storage.listing import shortfall, single_prints, small_print, table
     from explore.storage.sheets import write_sheets
 
@@ -153,7 +160,8 @@ def finish_study(request: StudyRequest, session: Session, look: str, paper: str,
     with bar() as show:
         show("the squares are drawn", 0, 1)
         sheets = write_sheets(session.study, look, paper, cores)
-    for line in table(session.study.designs, session.study.stamp):
+    squares = table(session.study.designs, session.study.stamp)
+    for line in squares.lines():
         say(line)
     pages = [sheet for sheet in sheets if sheet.suffix == sheets[0].suffix]
     to_last = f" to {pages[-1].name}" if len(pages) > 1 else ""
@@ -163,7 +171,15 @@ def finish_study(request: StudyRequest, session: Session, look: str, paper: str,
     for line in (*begun, small_print(session.study.designs), single, missing):
         if line:
             note(line)
-    return pages[0] if len(pages) == 1 else pages[0].with_suffix(".pdf")
+    told = {
+        "study": session.study.folder,
+        "found": session.found,
+        "wanted": request.count,
+        "seed": request.brief.run.seed,
+        "squares": squares.rows,
+    }
+    sheet = pages[0] if len(pages) == 1 else pages[0].with_suffix(".pdf")
+    return Outcome(to_see=[sheet], told=told, then=("page", session.study.folder, "--open"))
 
 
 def what_mends(brief: Brief, near: Sequence[Brief], proven: bool, door: BriefDoor) -> str:

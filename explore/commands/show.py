@@ -61,4 +61,4 @@ def show_large(
             showing.write(design, name, size, plain, colour or [], paths)
             say(f"{design.number:02d} in the look {name}: {paths[0]} (also .pdf and .svg)")
     pictures = [path for _, files in asked.each for path in files if path.suffix == endings[0]]
-    return Outcome(to_see=pictures, then=after_papers("show", study, asked, out, {}))
+    return Outcome(to_see=pictures, told=asked.told, then=after_papers("show", study, asked, out, {}))

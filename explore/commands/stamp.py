@@ -86,15 +86,14 @@ def fall_of_stamp(
         raise CommandEnd(NOTHING_FOUND, nothing + mends_of(some, Falling(None, given, shape, cores)))
     choice = suggested(found)
     picture = papers.write(folder, shape, found, choice)
-    for line in papers.table(found, choice):
-        say(line)
-    for line in papers.losses(found):
-        say(line)
+    sizes, lost = papers.table(found, choice), papers.losses(found)
     if choice is not None:
-        for place, share in bolder(shape, asked.brief, choice):
-            say(papers.mended(choice, place, share))
+        lost += [papers.mended(choice, *each) for each in bolder(shape, asked.brief, choice)]
+    for line in (*sizes.lines(), *lost):
+        say(line)
     say(f"each the best found in {EFFORT * asked.brief.run.effort:g} units of deterministic time; sheet: {picture}")
-    return Outcome(to_see=[picture], then=_explored(stamp, turn, flags, choice, asked.brief))
+    then = _explored(stamp, turn, flags, choice, asked.brief)
+    return Outcome(to_see=[picture], told={"sizes": sizes.rows, "lost": lost}, then=then)
 
 
 def _explored(

@@ -120,4 +120,6 @@ def vary(
     say(f"study: {made.study.folder}; sheet: {made.study.folder / 'sheet.png'} (also .pdf and .svg)")
     for line in filter(None, (*made.study.notes, *made.notes)):
         note(line)
-    return Outcome(to_see=[made.study.folder / "sheet.png"], then=("page", made.study.folder, "--open"))
+    return Outcome(
+        to_see=[made.study.folder / "sheet.png"], told=making.told(made), then=("page", made.study.folder, "--open")
+    )

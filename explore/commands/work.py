@@ -72,4 +72,4 @@ def order_of_work(
         words = orders.write(worked(design, habits), telling, paper, text, pdf)
         say(f"{design.number:02d}: {words}: {pdf} (also .txt)")
     then = after_papers("work", study, asked, out, ways(habits, footside, finish))
-    return Outcome(to_see=[pdf for _, (_, pdf) in asked.each], then=then)
+    return Outcome(to_see=[pdf for _, (_, pdf) in asked.each], told=asked.told, then=then)

@@ -177,18 +177,21 @@ def _how(each: Counted, brief: Brief) -> str:
     return f"an estimate would be too rough; these are {which}: {work}; --effort 4 tries harder"
 
 
-def write_numbers(out: Path, brief: Brief, found: Sequence[Counted | CountedApart]) -> None:
-    """Write the numbers as JSON, in one step: of several symmetries an entry for each at every size. Raises OSError."""
+def numbers(brief: Brief, found: Sequence[Counted | CountedApart]) -> dict[str, Any]:
+    """The numbers for a program, and what they number: of several symmetries an entry for each at every size."""
     kept = ("narrowest", "widest", "narrowest_ground", "margin", "splits", "solid")
     rules = {name: value for name, value in brief.rules.told().items() if name in kept}
-    data = {
-        "format": FORMAT,
-        "version": VERSION,
+    return {
         "brief": {"symmetry": brief.piece.symmetry, "worked": brief.piece.worked, **rules},
         "seed": brief.run.seed,
         "effort": brief.run.effort,
         "sizes": [entry for each in found for entry in _entries(each)],
     }
+
+
+def write_numbers(out: Path, brief: Brief, found: Sequence[Counted | CountedApart]) -> None:
+    """Write the numbers as JSON, in one step. Raises OSError."""
+    data = {"format": FORMAT, "version": VERSION, **numbers(brief, found)}
     write_whole(out, json.dumps(data, indent=1) + "\n")
 
 

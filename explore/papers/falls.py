@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from constraints.piece import ACROSS, ROUND
 from constraints.stamp import Stamp
-from explore.lines import columns
+from explore.lines import Row, RowTable
 from explore.search.laying.falls import Fall, lost_below
 from gallery.seeing.knowing import KNOWN_AS
 
@@ -18,19 +18,33 @@ if TYPE_CHECKING:
 FILES = ("grid.png", "grid.svg", "grid.pdf")
 
 
-def table(found: Sequence[Fall], choice: Fall | None) -> list[str]:
-    """One line for each size and turn of a stamp under a line of headings, the suggestion marked."""
+_TOLD: dict[str, Callable[[Row], str]] = {
+    "size": lambda row: f"{row['size_pitches']:g} pitches",
+    "turn": lambda row: f"{row['turn_degrees']:g}",
+    "the print is": lambda row: row["known"],
+    "splits": lambda row: str(row["splits"]),
+    "round": lambda row: f"from {row['pairs_round']} pairs",
+    "across": lambda row: f"from {row['pairs_across']} pairs",
+    "": lambda row: "<- suggested" if row["suggested"] else "",
+}
+
+
+def table(found: Sequence[Fall], choice: Fall | None) -> RowTable:
+    """A row for each size and turn of a stamp, the suggestion marked."""
     turned = len({fall.turn for fall in found}) > 1
-    rows: list[tuple[str, ...]] = [
-        ("size", *(["turn"] if turned else []), "the print is", "splits", "round", "across", "")
+    rows = [
+        {
+            "size_pitches": fall.size,
+            "turn_degrees": fall.turn,
+            "known": KNOWN_AS[fall.seen.known],
+            "splits": fall.design.splits,
+            "pairs_round": fall.pairs_worked(ROUND),
+            "pairs_across": fall.pairs_worked(ACROSS),
+            "suggested": fall is choice,
+        }
+        for fall in found
     ]
-    for fall in found:
-        mark = "<- suggested" if fall is choice else ""
-        turn = [f"{fall.turn:g}"] if turned else []
-        known, splits = KNOWN_AS[fall.seen.known], str(fall.design.splits)
-        pairs = [f"from {fall.pairs_worked(way)} pairs" for way in (ROUND, ACROSS)]
-        rows.append((f"{fall.size:g} pitches", *turn, known, splits, *pairs, mark))
-    return columns(rows)
+    return RowTable({head: tell for head, tell in _TOLD.items() if turned or head != "turn"}, rows)
 
 
 def losses(found: Sequence[Fall]) -> list[str]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import replace
+from dataclasses import asdict, replace
 from pathlib import Path
 
 from constraints.brief import Brief
@@ -18,7 +18,9 @@ from constraints.repeats import repeat_of, unrolled
 from constraints.stitches import GROUND, STITCHES
 from constraints.wording import measures, rounded_up, shown
 from explore.files import write_whole
+from explore.lines import Row
 from explore.search.search import Impossible, search
+from explore.storage.listing import figures
 from gallery.paper import page
 from gallery.sheets.captions import stitches_used
 from gallery.sheets.materials import CAUTIONS, materials_page
@@ -91,6 +93,18 @@ def told(found: Materials, added: Allowances) -> Iterator[tuple[str, str]]:
         f"take-up {added.take_up:.0%}, reserve {added.reserve:.0%}, {shown(added.handling_mm)} mm a bobbin for "
         f"handling, {shown(slow)} to {shown(fast)} crossings an hour (common practice, no source)",
     )
+
+
+def figures_of(found: Materials, added: Allowances) -> Row:
+    """What a square takes in figures, its lengths in mm and all thread in metres; and `told` as `told` words it."""
+    kept = ("pairs", "bobbins", "pins", "crossings", "wraps_per_cm", "total_m", "card_mm", "pillow_mm", "hours")
+    return {
+        **figures(found.design),
+        **{name: getattr(found, name) for name in kept},
+        "thread": [asdict(each) for each in found.thread],
+        "gimp": None if found.gimp is None else asdict(found.gimp),
+        "told": dict(told(found, added)),
+    }
 
 
 def _passives(design: Design) -> Iterator[tuple[str, str]]:

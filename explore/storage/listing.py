@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -18,7 +18,7 @@ from constraints.stamp import Stamp, shape_of
 from constraints.symmetry import SUITS
 from constraints.targets import images
 from constraints.wording import measure, shown
-from explore.lines import columns
+from explore.lines import Row, RowTable
 from explore.search.squares.suited import several_from
 from explore.storage.state import StudyError
 from explore.storage.study import read_square, square_files
@@ -32,30 +32,55 @@ _SMALL = 8.0
 # Units. Copies whose centres are nearer than this are one.
 _SAME_PLACE = 1.0
 
-HEAD = ("number", "pairs", "size", "pitch", "stitches", "the print is", "it lies", "splits", "seams", "seam pins")
+# What several tables have in common: how a number, pairs and a size are told of a row of `figures`.
+FIGURES: Mapping[str, Callable[[Row], str]] = {
+    "number": lambda row: f"{row['number']:02d}",
+    "pairs": lambda row: f"{row['pairs']}",
+    "size": lambda row: str(row["size"]),
+}
+_TOLD: Mapping[str, Callable[[Row], str]] = {
+    **FIGURES,
+    "pitch": lambda row: f"{shown(row['pitch_mm'])} mm",
+    "stitches": lambda row: ", ".join(row["stitches"]),
+    "the print is": lambda row: row["known"] or "-",
+    "it lies": lambda row: row["lies"] or "-",
+    "splits": lambda row: f"{row['splits']}",
+    "seams": lambda row: f"{row['seams']}",
+    "seam pins": lambda row: f"{row['seam_pins']}",
+}
 
 
-def table(designs: Sequence[Design], stamp: Stamp | None) -> list[str]:
-    """One line a square under a line of headings; columns are two blanks apart. stamp: of the print, as she drew it."""
+def figures(design: Design) -> Row:
+    """A piece in figures, for a table or a program: sides and pitch in mm, and its size in words."""
+    return {
+        "number": design.number,
+        "form": design.form.name,
+        "pairs": design.pairs,
+        "size": measure(design),
+        "width_mm": design.width_mm,
+        "height_mm": design.height_mm,
+        "pitch_mm": design.pitch_mm,
+    }
+
+
+def table(designs: Sequence[Design], stamp: Stamp | None) -> RowTable:
+    """A row a square. stamp: of the print, as she drew it."""
     from gallery.sheets.captions import stitches_used  # with matplotlib, which a check does without
 
-    return columns([HEAD, *(_row(design, ", ".join(stitches_used(design)), stamp) for design in designs)])
+    return RowTable(_TOLD, [_row(design, stitches_used(design), stamp) for design in designs])
 
 
-def _row(design: Design, stitches: str, stamp: Stamp | None) -> tuple[str, ...]:
+def _row(design: Design, stitches: Sequence[str], stamp: Stamp | None) -> Row:
     seams = seams_of(lay(design))
-    return (
-        f"{design.number:02d}",
-        str(design.pairs),
-        measure(design),
-        f"{shown(design.pitch_mm)} mm",
-        stitches,
-        known_as(design) or "-",
-        lies(design, stamp) or "-",
-        str(design.splits),
-        str(seams.number),
-        str(len(seams.pins)),
-    )
+    return {
+        **figures(design),
+        "stitches": list(stitches),
+        "known": known_as(design) or None,
+        "lies": lies(design, stamp) or None,
+        "splits": design.splits,
+        "seams": seams.number,
+        "seam_pins": len(seams.pins),
+    }
 
 
 def square_files_in(places: Sequence[Path]) -> list[tuple[str, Path]]:
@@ -77,16 +102,23 @@ def square_files_in(places: Sequence[Path]) -> list[tuple[str, Path]]:
     return found
 
 
-def checked(path: Path) -> tuple[bool, str]:
-    """Whether a square file is sound and the solver-free check finds nothing, and what to say of it."""
+def checked(label: str, path: Path) -> Row:
+    """Whether a square file is sound and the solver-free check finds nothing: it `holds`, or what is amiss, `damaged`
+    if it could not be read. label: what it is called."""
+    row = {"called": label, "file": path, "holds": False, "damaged": False, "pairs": None}
     try:
         design = read_square(path)
     except DesignFileError as error:
-        return False, f"is damaged: {error}"
-    findings = check(design)
-    if findings:
-        return False, "fails: " + "; ".join(str(finding) for finding in findings)
-    return True, f"holds: {design.pairs} pairs, flow complete"
+        return {**row, "damaged": True, "findings": [str(error)]}
+    findings = [str(finding) for finding in check(design)]
+    return {**row, "holds": not findings, "pairs": design.pairs, "findings": findings}
+
+
+def check_told(row: Row) -> str:
+    """What to say of a square file that was checked."""
+    if row["holds"]:
+        return f"{row['called']} holds: {row['pairs']} pairs, flow complete"
+    return f"{row['called']} {'is damaged' if row['damaged'] else 'fails'}: {'; '.join(row['findings'])}"
 
 
 def small_print(designs: Sequence[Design]) -> str:

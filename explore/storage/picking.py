@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from constraints.design import Design
-from constraints.wording import measure
 from explore.bad_input import BadInput
-from explore.lines import columns
+from explore.lines import RowTable
 from explore.storage.free import refuse_files
 from explore.storage.leavings import PICKS, PICKS_SHEET
+from explore.storage.listing import FIGURES, figures
 from explore.storage.picks import Picks, picks_in, read_picks, refuse_other_study, tidy
 from explore.storage.study import Study
 from gallery.seeing.knowing import known_as
@@ -136,22 +136,22 @@ def draw(study: Study, picks: Picks, sheets: Sheets) -> list[Path]:
     return paths
 
 
-def table(study: Study, picks: Picks) -> list[str]:
-    """One line a square picked under a line of headings; nothing if none is."""
-    designs = chosen(study, picks)
-    if not designs:
-        return []
-    rows = [
-        (
-            f"{design.number:02d}",
-            str(design.pairs),
-            measure(design),
-            known_as(design) or "-",
-            " / ".join(picks.notes.get(design.number, "").splitlines()),
-        )
-        for design in designs
-    ]
-    return columns([("number", "pairs", "size", "the print is", "note"), *rows])
+_TOLD = {
+    **FIGURES,
+    "the print is": lambda row: row["known"] or "-",
+    "note": lambda row: " / ".join(row["note"].splitlines()),
+}
+
+
+def table(study: Study, picks: Picks) -> RowTable:
+    """A row a square picked."""
+    return RowTable(
+        _TOLD,
+        [
+            {**figures(design), "known": known_as(design) or None, "note": picks.notes.get(design.number, "")}
+            for design in chosen(study, picks)
+        ],
+    )
 
 
 def told(before: Picks, after: Picks, written: list[Path]) -> str:

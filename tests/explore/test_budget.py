@@ -18,7 +18,7 @@ from explore.editing.budget.record import known_from, to_text
 from explore.editing.budget.showing import lay_out, showing
 from explore.editing.budget.sizes import rows
 from explore.editing.budget.survey import Survey, survey
-from explore.editing.budget.words import HEAD, heading, table
+from explore.editing.budget.words import heading, table
 from explore.editing.budget.writing import write
 from explore.reading import built_in, read
 from explore.search.search import search
@@ -155,8 +155,9 @@ def test_the_record_holds_every_figure_and_no_place_or_time(found: Survey) -> No
 
 def test_the_table_has_a_line_a_row_and_says_why_one_is_empty(found: Survey) -> None:
     numbers = {each.size.half_size: tuple(range(1, 1 + len(each.designs))) for each in found.reached}
-    lines = table(found, numbers, {pairs: "" if found.shown(pairs) else f"why {pairs}" for pairs in ROWS})
-    assert re.split(" {2,}", lines[0]) == list(HEAD)
+    lines = table(found, numbers, {pairs: "" if found.shown(pairs) else f"why {pairs}" for pairs in ROWS}).lines()
+    sizes, prints = ["pairs", "half-sizes", "size", "pitch", "wraps/cm"], ["the print is", "pitches"]
+    assert re.split(" {2,}", lines[0]) == [*sizes, *prints, "fillings", "squares"]
     assert [line.split()[0] for line in lines[1:]] == ["6", "9", "12", "15", "18"]
     assert lines[1].endswith("why 6")
     assert "80 mm" in lines[-1]

@@ -25,7 +25,7 @@ PAGES = (
         GUIDES / f"{name}.md"
         for name in (
             *("choosing", "exhibition", "pillow", "strips", "fitting", "old-prickings"),
-            *("brief", "files", "searching"),
+            *("brief", "files", "scripts", "searching"),
         )
     ),
 )

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from typing import Any
 
 from constraints.brief import Span
 from constraints.fillings import FILLINGS, OF_KIND, UNITS
@@ -10,13 +11,10 @@ from constraints.wording import shown as length
 from explore.editing.budget.frontier import Budget, Showing, Verdict
 from explore.editing.budget.sizes import AffordedSize
 from explore.editing.budget.survey import Survey
-from explore.lines import columns
+from explore.lines import Row, RowTable
 from gallery.seeing.knowing import KNOWN_AS
 
 _DASH = "\N{EN DASH}"
-_SIZES = ("pairs", "half-sizes", "size", "pitch", "wraps/cm")
-_SHOWING = ("the print is", "pitches")
-HEAD = (*_SIZES, *_SHOWING, "fillings", "squares")
 
 
 def span(ends: Span, dash: str = "-") -> str:
@@ -89,32 +87,55 @@ def _fillings(budget: Budget) -> list[str]:
     return told
 
 
-def table(survey: Survey, numbers: Mapping[int, tuple[int, ...]], reasons: Mapping[int, str]) -> list[str]:
-    """A line a row under a line of headings; a row without squares says why in place of them.
+def _or_dash(name: str, tell: Callable[[Any], str]) -> Callable[[Row], str]:
+    return lambda row: "-" if row[name] is None else tell(row[name])
+
+
+def _held(row: Row) -> str:
+    held = row["squares"]
+    return (
+        "-".join(f"{number:02d}" for number in dict.fromkeys((held[0], held[-1]))) if held else str(row["reason"] or "")
+    )
+
+
+_TOLD: dict[str, Callable[[Row], str]] = {
+    "pairs": lambda row: str(row["pairs"]),
+    "half-sizes": _or_dash("half_sizes", span),
+    "size": _or_dash("width_mm", lambda ends: f"{span(ends)} mm"),
+    "pitch": _or_dash("pitch_mm", lambda ends: f"{span(ends)} mm"),
+    "wraps/cm": _or_dash("wraps_per_cm", span),
+    "the print is": _or_dash("known", str),
+    "pitches": _or_dash("size_pitches", length),
+    "fillings": lambda row: ", ".join(row["fillings"]) or "-",
+    "squares": _held,
+}
+_OF_PRINTS = ("the print is", "pitches")
+
+
+def table(survey: Survey, numbers: Mapping[int, tuple[int, ...]], reasons: Mapping[int, str]) -> RowTable:
+    """A row for each of some budgets; one without squares says why in place of them.
 
     Without a stamp its columns are left out.
     """
-    rows = [HEAD, *(_row(survey, pairs, numbers, reasons[pairs]) for pairs in survey.rows)]
-    if survey.stamp is None:
-        rows = [row[: len(_SIZES)] + row[len(_SIZES) + len(_SHOWING) :] for row in rows]
-    return columns(rows)
+    told = {head: tell for head, tell in _TOLD.items() if survey.stamp is not None or head not in _OF_PRINTS}
+    return RowTable(told, [_row(survey, pairs, numbers, reasons[pairs]) for pairs in survey.rows])
 
 
-def _row(survey: Survey, pairs: int, numbers: Mapping[int, tuple[int, ...]], reason: str) -> tuple[str, ...]:
+def _row(survey: Survey, pairs: int, numbers: Mapping[int, tuple[int, ...]], reason: str) -> Row:
     budget, afforded = survey.budget(pairs), survey.afforded(pairs)
+    of_sizes = dict.fromkeys(("half_sizes", "width_mm", "pitch_mm", "wraps_per_cm", "known", "size_pitches"))
     if not afforded:
-        return (str(pairs), *["-"] * (len(HEAD) - 2), reason)
+        return {"pairs": pairs, **of_sizes, "fillings": [], "squares": [], "reason": reason}
     shown, best = survey.shown(pairs), survey.best_print(budget)
-    held = numbers[shown.size.half_size] if shown else ()
-    fillings = ", ".join(with_verdict(budget, Verdict.FOUND)) or "-"
-    return (
-        str(pairs),
-        half_sizes(afforded),
-        f"{span(afforded[-1].width_mm)} mm",
-        f"{span(pitches(afforded))} mm",
-        span(wraps(afforded)),
-        "-" if best is None else KNOWN_AS[best.known],
-        "-" if best is None else length(best.size),
-        fillings,
-        "-".join(f"{number:02d}" for number in dict.fromkeys((held[0], held[-1]))) if held else reason,
-    )
+    return {
+        "pairs": pairs,
+        "half_sizes": (afforded[0].half_size, afforded[-1].half_size),
+        "width_mm": afforded[-1].width_mm,
+        "pitch_mm": pitches(afforded),
+        "wraps_per_cm": wraps(afforded),
+        "known": None if best is None else KNOWN_AS[best.known],
+        "size_pitches": None if best is None else best.size,
+        "fillings": with_verdict(budget, Verdict.FOUND),
+        "squares": numbers[shown.size.half_size] if shown else (),
+        "reason": reason or None,
+    }

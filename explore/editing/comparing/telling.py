@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from constraints.design import Design
 from constraints.difference import difference
 from constraints.differing import PinholeChange
@@ -10,35 +12,61 @@ from constraints.pins import pins
 from constraints.seams import seams_of
 from constraints.wording import shown
 from explore.editing.comparing.pair import Pair
-from explore.lines import columns
+from explore.lines import Row, columns
+from explore.storage.listing import figures
 from gallery.seeing.knowing import known_as
 
 
-def _stitches(design: Design) -> str:
+def figures_of(design: Design) -> Row:
+    """One of the two in figures."""
     from gallery.sheets.captions import stitches_used
 
-    return ", ".join(stitches_used(design)) or "-"
+    layout = lay(design)
+    return {
+        **figures(design),
+        "pins": pins(design),
+        "known": known_as(design) or None,
+        "splits": design.splits,
+        "seams": seams_of(layout).number,
+        "in_blocks": layout.solid,
+        "stitches": list(stitches_used(design)),
+    }
 
 
-_MEASURES = {
-    "pairs": lambda design: str(design.pairs),
-    "width": lambda design: f"{shown(design.width_mm)} mm",
-    "height": lambda design: f"{shown(design.height_mm)} mm",
-    "pitch": lambda design: f"{shown(design.pitch_mm)} mm",
-    "pins": lambda design: str(pins(design)),
-    "the print is": lambda design: known_as(design) or "-",
-    "splits": lambda design: str(design.splits),
-    "seams": lambda design: str(seams_of(lay(design)).number),
-    "in blocks": lambda design: f"{100 * lay(design).solid:.1f}%",
-    "stitches": _stitches,
+_MEASURES: dict[str, Callable[[Row], str]] = {
+    "pairs": lambda row: str(row["pairs"]),
+    "width": lambda row: f"{shown(row['width_mm'])} mm",
+    "height": lambda row: f"{shown(row['height_mm'])} mm",
+    "pitch": lambda row: f"{shown(row['pitch_mm'])} mm",
+    "pins": lambda row: str(row["pins"]),
+    "the print is": lambda row: row["known"] or "-",
+    "splits": lambda row: str(row["splits"]),
+    "seams": lambda row: str(row["seams"]),
+    "in blocks": lambda row: f"{100 * row['in_blocks']:.1f}%",
+    "stitches": lambda row: ", ".join(row["stitches"]) or "-",
 }
 
 
 def compared(pair: Pair) -> list[tuple[str, str, str]]:
     """What holds for each of the two, a heading first in every row."""
-    first, second = pair.designs
-    one_side = first.form.one_side and second.form.one_side
+    first, second = map(figures_of, pair.designs)
+    one_side = all(design.form.one_side for design in pair.designs)
     return [(head, tell(first), tell(second)) for head, tell in _MEASURES.items() if head != "height" or not one_side]
+
+
+def told(pair: Pair) -> Row:
+    """The comparison in figures: the two, how the second lies on the first, and in how many pinholes they differ."""
+    return {
+        "squares": [
+            {"called": name, **figures_of(design)} for name, design in zip(pair.names, pair.designs, strict=True)
+        ],
+        "lies": lie(pair),
+        "pinholes": len(pair.found.change),
+        "differing": pair.found.differing,
+        "changes": [
+            {"change": change.name.lower(), "told": words, "pinholes": n} for change, words, n in changes(pair)
+        ],
+    }
 
 
 def changes(pair: Pair) -> list[tuple[PinholeChange, str, int]]:

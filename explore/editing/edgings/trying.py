@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from constraints.catalogue import CATALOGUE, Edged, Edging, offers
@@ -10,10 +10,19 @@ from constraints.check import check
 from constraints.wording import measures
 from explore.asking.names import nearest
 from explore.bad_input import BadInput
-from explore.lines import columns
+from explore.lines import Row, RowTable
 from explore.storage.study import Study, open_study, square_path
 from gallery.paper import page
 from gallery.sheets import sheet
+
+_TOLD: dict[str, Callable[[Row], str]] = {
+    "edging": lambda row: row["edging"],
+    "pairs": lambda row: f"{row['pairs_before']} to {row['pairs']}" if row["fits"] else "-",
+    "grows by": lambda row: row["grows_by"] or row["why_not"] or "-",
+    "left out": lambda row: row["left_out"] or "-",
+    "size": lambda row: row["size"] or "-",
+    "at a corner": lambda row: row["at_a_corner"] or "-",
+}
 
 
 class Trying:
@@ -36,24 +45,29 @@ class Trying:
         """Every edging of the catalogue with what it takes; None if the piece would have to grow too much."""
         return [(wanted, self.smallest(wanted)) for wanted in CATALOGUE]
 
-    def lines(self, tried: Sequence[tuple[Edging, Edged | None]]) -> list[str]:
-        """A table: pairs before and after, by how much the piece grows, and which figures go."""
-        before = self.piece.pairs
-        rows = [("edging", "pairs", "grows by", "left out", "size", "at a corner")]
-        for wanted, offer in tried:
-            if offer is None:
-                fits = any(True for _ in offers(self.piece, wanted))
-                why = "not as it is filled" if fits else "whole fans do not fit"
-                rows.append((wanted.called, "-", why, "-", "-", "-"))
-                continue
-            grown = offer.growth or "-"
-            strip = self.piece.form.repeating
-            if strip and offer.rows != strip.rows:
-                grown += f", a repeat has {offer.rows} rows"
-            corner = "-" if offer.rows else wanted.corner
-            pairs, left_out = f"{before} to {offer.piece.pairs}", offer.lost or "-"
-            rows.append((wanted.called, pairs, grown, left_out, measures(offer.piece), corner))
-        return columns(rows)
+    def table(self, tried: Sequence[tuple[Edging, Edged | None]]) -> RowTable:
+        """A row an edging: pairs before and after, by how much the piece grows, and which figures go."""
+        return RowTable(_TOLD, [self._row(wanted, offer) for wanted, offer in tried])
+
+    def _row(self, wanted: Edging, offer: Edged | None) -> Row:
+        row = {"edging": wanted.called, "fits": offer is not None, "pairs_before": self.piece.pairs}
+        if offer is None:
+            fits = any(True for _ in offers(self.piece, wanted))
+            why = "not as it is filled" if fits else "whole fans do not fit"
+            return {**row, "why_not": why, **dict.fromkeys(("pairs", "grows_by", "left_out", "size", "at_a_corner"))}
+        grown = offer.growth
+        strip = self.piece.form.repeating
+        if strip and offer.rows != strip.rows:
+            grown = f"{grown or '-'}, a repeat has {offer.rows} rows"
+        return {
+            **row,
+            "why_not": None,
+            "pairs": offer.piece.pairs,
+            "grows_by": grown or None,
+            "left_out": offer.lost or None,
+            "size": measures(offer.piece),
+            "at_a_corner": None if offer.rows else wanted.corner,
+        }
 
     def picture(self, tried: Sequence[tuple[Edging, Edged | None]], path: Path) -> None:
         """The piece with every edging that fits, numbered as in the list, as PNG and PDF."""

@@ -2,18 +2,38 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 
 from constraints.mirrors import through_pinholes
-from explore.editing.mirroring.offers import Mirrored, Offers, onwards
+from explore.editing.mirroring.offers import CornerOffer, Mirrored, Offers, TurnoverOffer, onwards
 from explore.editing.mirroring.where import Count
-from explore.lines import columns
+from explore.lines import Row, RowTable
 from explore.storage.free import refuse_picture
 from explore.storage.study import Study, open_study
 from gallery.paper import page
 from gallery.sheets.mirror import MirrorPanel, sheet
+
+_TURNOVERS: dict[str, Callable[[Row], str]] = {
+    "number": lambda row: str(row["number"]),
+    "row": lambda row: str(row["row"]),
+    "changed": lambda row: Count(row["changed"], row["changed_at_least"]).told,
+    "splits": lambda row: str(row["splits"]),
+}
+_CORNERS = {
+    "number": _TURNOVERS["number"],
+    "row": _TURNOVERS["row"],
+    "from there": lambda row: row["from_there"],
+    "changed": _TURNOVERS["changed"],
+    "splits": _TURNOVERS["splits"],
+}
+
+
+def _row(number: int, row: int, offer: CornerOffer | TurnoverOffer) -> Row:
+    pairs, splits = offer.shown.pairs, offer.shown.splits
+    count = {"changed": offer.changed.changed, "changed_at_least": offer.changed.least}
+    return {"number": number, "row": row, **count, "splits": splits, "pairs": pairs}
 
 
 @dataclass(frozen=True, eq=False)
@@ -49,32 +69,27 @@ class Listed:
 
     def lines(self) -> list[str]:
         """A table of the corners, and one each of the turnovers after corners from which the side goes down and up."""
+        each = f"{self.offers.corners[0].shown.pairs} pairs each"
+        down, up = (f"turnovers of sides that go {way} from their corners" for way in ("down", "up"))
+        titles = {"corners": "corners", "turnovers_down": down, "turnovers_up": up}
         found = []
-        for title, heads, rows in self._tables():
-            if rows:
-                found += [title, *columns([heads, *rows])]
+        for name, table in self.tables().items():
+            if table.rows:
+                found += [f"{titles[name]}, {each}", *table.lines()]
         return found
 
-    def _tables(self) -> Iterator[tuple[str, tuple[str, ...], list[tuple[str, ...]]]]:
-        corners = self.offers.corners
-        pairs = corners[0].shown.pairs
-        yield (
-            f"corners, {pairs} pairs each",
-            ("number", "row", "from there", "changed", "splits"),
-            [
-                (f"{number}", f"{each.corner.row}", onwards(each.corner), each.changed.told, f"{each.shown.splits}")
-                for number, each in enumerate(corners, 1)
-            ],
-        )
-        for way, turnovers in (("down", self.offers.down), ("up", self.offers.up)):
-            yield (
-                f"turnovers of sides that go {way} from their corners, {pairs} pairs each",
-                ("number", "row", "changed", "splits"),
-                [
-                    (f"{number}", f"{each.row}", each.changed.told, f"{each.shown.splits}")
-                    for number, each in enumerate(turnovers, 1)
-                ],
-            )
+    def tables(self) -> dict[str, RowTable]:
+        """The corners, and the turnovers after those from which the side goes down and up."""
+        corners = [
+            {**_row(number, each.corner.row, each), "from_there": onwards(each.corner)}
+            for number, each in enumerate(self.offers.corners, 1)
+        ]
+        ways = {"turnovers_down": self.offers.down, "turnovers_up": self.offers.up}
+        turned = {
+            name: RowTable(_TURNOVERS, [_row(number, each.row, each) for number, each in enumerate(offers, 1)])
+            for name, offers in ways.items()
+        }
+        return {"corners": RowTable(_CORNERS, corners), **turned}
 
     def notes(self) -> list[str]:
         """What the study says, the rows that are listed apart, and what a count says for which no proof was found."""

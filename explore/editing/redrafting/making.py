@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -43,12 +43,13 @@ class RedraftRequest:
 
 @dataclass(frozen=True)
 class Done:
-    """Lines, and notes beside them. to_see: the pictures made. made: the strip's study or the stamp, None of readings
-    that are only shown."""
+    """Lines, and notes beside them. to_see: the pictures made. told: the readings for a program. made: the strip's
+    study or the stamp, None of readings that are only shown."""
 
     lines: tuple[str, ...]
     notes: tuple[str, ...]
     to_see: tuple[Path, ...]
+    told: Mapping[str, object]
     made: Path | None = None
 
 
@@ -61,6 +62,12 @@ class _Read:
     notes: tuple[str, ...]
     proposals: Proposals | None = None
 
+    @property
+    def told(self) -> dict[str, object]:
+        """For a program."""
+        shown = [{"reading": number, "told": each.words} for number, each in enumerate(self.shown, 1)]
+        return {"readings": shown, "readings_in_all": self.total}
+
 
 def make(made: Redraft, asked: RedraftRequest) -> Done:
     """Write what is asked for. NoReading, BadInput before anything is written; OSError."""
@@ -72,14 +79,14 @@ def make(made: Redraft, asked: RedraftRequest) -> Done:
         notes = (*notes, f"the file does not say how large it is; the pitch is taken as {pitch:g} mm")
     if asked.reading is None:
         lines, pictures = _pictures(made, asked, read, folder)
-        return Done((*_summary(made, asked), *lines), (*told, *read.notes), pictures)
+        return Done((*_summary(made, asked), *lines), (*told, *read.notes), pictures, read.told)
     if asked.use == STAMP:
         line, stamp = _stamp(read, asked.reading, pitch, folder)
-        return Done((line,), notes, (stamp,), stamp)
+        return Done((line,), notes, (stamp,), read.told, stamp)
     assert read.proposals is not None
     proposal = chosen(read.proposals.found, asked.reading)
     said, sheet = _strip(made, proposal, asked, folder)
-    return Done(tuple(said), notes, (sheet,), folder)
+    return Done(tuple(said), notes, (sheet,), read.told, folder)
 
 
 def _folder(made: Redraft, asked: RedraftRequest) -> FreeFolder:

@@ -17,7 +17,8 @@ from explore.editing.series.making import Series
 from explore.editing.series.order import DENSITY, FILLING, PAIRS, SYMMETRY, filled, filling, own_symmetry, solid
 from explore.editing.series.reading import FILLED_WITH
 from explore.files import content
-from explore.lines import columns, one_line
+from explore.lines import RowTable, one_line
+from explore.storage.listing import FIGURES, figures
 from gallery.exhibition.catalogue import CataloguePage, Front
 from gallery.exhibition.labels import in_full
 from gallery.seeing.knowing import known_as
@@ -160,12 +161,34 @@ def entries(series: Series, named: Sequence[str], study: str) -> list[CatalogueP
     return found
 
 
-def lines(series: Series, named: Sequence[str]) -> list[str]:
-    """The lines on the terminal: a table of the squares in their order, then the statements."""
-    rows = [("number", "title", "from", "pairs", "size", "solid", "stitches", "symmetry")]
-    for i, design in enumerate(series.designs):
-        source = f"{series.sources[i]:02d}" if series.sources[i] else "new"
-        stitches = ", ".join(stitches_used(design))
-        numbers = (str(design.pairs), measure(design), f"{solid(design):.2f}")
-        rows.append((f"{design.number:02d}", named[i][:30], source, *numbers, stitches, own_symmetry(design)))
-    return [*columns(rows), *(f"{words[0].lower()}{words[1:].rstrip('.')}" for words in statements(series))]
+_TOLD = {
+    "number": FIGURES["number"],
+    "title": lambda row: row["title"][:30],
+    "from": lambda row: f"{row['from']:02d}" if row["from"] else "new",
+    "pairs": FIGURES["pairs"],
+    "size": FIGURES["size"],
+    "solid": lambda row: f"{row['solid']:.2f}",
+    "stitches": lambda row: ", ".join(row["stitches"]),
+    "symmetry": lambda row: row["symmetry"],
+}
+
+
+def table(series: Series, named: Sequence[str]) -> RowTable:
+    """A row a square, in their order along the wall; `from`: its number in the study, None of new ones."""
+    rows = [
+        {
+            **figures(design),
+            "title": title,
+            "from": source or None,
+            "solid": solid(design),
+            "stitches": list(stitches_used(design)),
+            "symmetry": own_symmetry(design),
+        }
+        for design, title, source in zip(series.designs, named, series.sources, strict=True)
+    ]
+    return RowTable(_TOLD, rows)
+
+
+def lines(series: Series, squares: RowTable) -> list[str]:
+    """The lines on the terminal: a table of the squares, then the statements."""
+    return [*squares.lines(), *(f"{words[0].lower()}{words[1:].rstrip('.')}" for words in statements(series))]

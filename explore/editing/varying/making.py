@@ -13,7 +13,7 @@ from explore.editing.varying.studio import Studio
 from explore.editing.varying.telling import told_apart
 from explore.search.accepting import JobResult
 from explore.storage import session
-from explore.storage.listing import shortfall
+from explore.storage.listing import figures, shortfall
 from explore.storage.request import StudyRequest
 from explore.storage.study import Study, create
 
@@ -95,6 +95,13 @@ def make_steps(asked: Variation, watch: Callable[[str, int, int], None]) -> Vari
         made = made.keep(design.numbered(number), -1)
     lines = [f"{number:02d}  {each}" for number, each in enumerate(words, 2)]
     return Varied(made, words, lines, [left_out, "stopped before all steps were tried" if stopped else ""])
+
+
+def told(made: Varied) -> dict[str, object]:
+    """What was made, for a program: the study, its squares from the chosen one on, and what each step changed."""
+    steps = dict(enumerate(made.words, 2))
+    squares = [{**figures(design), "step": steps.get(design.number)} for design in made.study.designs]
+    return {"study": made.study.folder, "squares": squares}
 
 
 def _left_out(reasons: list[str]) -> str:
