@@ -8,6 +8,7 @@ help and version are there at once.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from typing import Annotated
 
 import typer
@@ -16,7 +17,7 @@ from explore.bad_input import BadInput
 from explore.ending import next_command, next_words
 from explore.exits import BAD_INPUT, DONE, CommandEnd, Outcome
 from explore.menu import COMMANDS, Menu
-from explore.terminal import going_on, note_boxes, one_command, say, tell_document, tell_in_one, told_in_one
+from explore.terminal import going_on, note_boxes, one_command, say, tell_document, told_in_one
 from gallery.paper.letters import missed_letters
 
 app = typer.Typer(
@@ -37,19 +38,19 @@ def run(arguments: Sequence[str], called: Callable[[], str] = lambda: "stampwork
     with missed_letters() as letters, one_command():
         try:
             outcome = _run(arguments)
+            if command := told_in_one():
+                tell_document(_document(command, outcome, arguments))
         except typer.TyperException as error:
             refusal = CommandEnd(BAD_INPUT, f"{error.format_message()} (see stampwork --help)", code="usage")
-            if "--json" in arguments:
-                tell_in_one(next((word for word in arguments if word in COMMANDS), ""))
         except SystemExit as ended:
             # So end the options that install and show completion.
             outcome = Outcome(int(ended.code or DONE))
         except (CommandEnd, BadInput, OSError) as error:
             refusal = _refusal(error)
+        if refusal is not None:
+            _tell_refusal(refusal, arguments)
         then = next_command(outcome, arguments, called()) if outcome.then else ""
         note_boxes(letters)
-        if command := told_in_one():
-            tell_document(_document(command, outcome, refusal, arguments))
         if then:
             going_on(then)
     if refusal is None:
@@ -68,12 +69,22 @@ def _refusal(error: Exception) -> CommandEnd:
     return CommandEnd(BAD_INPUT, str(error))
 
 
-def _document(command: str, outcome: Outcome, refusal: CommandEnd | None, arguments: Sequence[str]) -> str:
+def _document(command: str, outcome: Outcome, arguments: Sequence[str]) -> str:
     from explore import document
 
-    if refusal is None:
-        return document.of_outcome(command, outcome, next_words(outcome, arguments))
-    return document.of_refusal(command, refusal.code, str(refusal), refusal.told)
+    return document.of_outcome(command, outcome, next_words(outcome, arguments))
+
+
+def _tell_refusal(refusal: CommandEnd, arguments: Sequence[str]) -> None:
+    """Tell it in a document, where that is asked for; the option may not have been read yet."""
+    if not told_in_one() and "--json" not in arguments:
+        return
+    from explore import document
+
+    command = told_in_one() or next((word for word in arguments if word in COMMANDS), "")
+    # If stdout cannot be written to, the line on stderr says so.
+    with suppress(OSError):
+        tell_document(document.of_refusal(command, refusal.code, str(refusal), refusal.told))
 
 
 def _run(arguments: Sequence[str]) -> Outcome:

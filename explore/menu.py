@@ -13,6 +13,7 @@ from explore.exits import Command
 
 _PRINT, _CHOOSING, _PILLOW = "From the print", "Choosing", "At the pillow"
 _EDGES, _OLD, _NUMBERS = "Edges, corners, sizes", "Old pieces", "Checking and counting"
+_OWN = "Your own ways"
 
 
 class MenuEntry(NamedTuple):
@@ -32,7 +33,7 @@ COMMANDS = {
     "page": MenuEntry(_CHOOSING, "Write a page to browse a study.", "page"),
     "pick": MenuEntry(_CHOOSING, "Mark the squares you choose.", "pick"),
     "compare": MenuEntry(_CHOOSING, "See two squares side by side, and where they differ.", "compare"),
-    "vary": MenuEntry(_CHOOSING, "See more squares like a chosen one.", "vary"),
+    "vary": MenuEntry(_CHOOSING, "See more pieces like a chosen one.", "vary"),
     "series": MenuEntry(_CHOOSING, "Make a series for an exhibition.", "series"),
     "pricking": MenuEntry(_PILLOW, "Print the pinholes of a square at true size.", "pricking"),
     "diagram": MenuEntry(_PILLOW, "Draw how every pair of a square runs, enlarged.", "diagram"),
@@ -47,6 +48,7 @@ COMMANDS = {
     "redraft": MenuEntry(_OLD, "Redraft an old pricking onto the grid.", "redraft"),
     "check": MenuEntry(_NUMBERS, "Check saved squares anew.", "check"),
     "count": MenuEntry(_NUMBERS, "Count the block layouts that a brief allows.", "count"),
+    "settings": MenuEntry(_OWN, "Set defaults of your own.", "settings"),
 }
 
 

@@ -10,9 +10,9 @@ import typer
 from typer.models import ArgumentInfo
 
 from constraints.forms import Square
-from explore.asking import KEYS, NAMED, read_option
+from explore.asking import KEYS, NAMED, read_option, settings
 from explore.asking.keys import Key
-from explore.asking.kinds import Kind, written
+from explore.asking.kinds import Kind, Unfit, written
 from explore.ending import with_parameters
 from explore.exits import Command, Outcome
 
@@ -57,7 +57,9 @@ def _with_options(command: Command, told: Callable[[Key], bool], first: Sequence
     }
 
     def with_flags(**given: Any) -> Outcome:
-        return command(**{name: value for name, value in given.items() if name not in options or value is not None})
+        hers = settings.in_force()
+        flags = {name: hers.unit_for(NAMED[name].kind, given.pop(name)) for name in options if given[name] is not None}
+        return command(**{name: value for name, value in given.items() if name not in options}, **flags)
 
     # The help tells them in this order.
     leading = [options[name] for name in first]
@@ -81,20 +83,45 @@ def takes_values(command: Command) -> Command:
     """A command whose options are read before it is called: each parameter that has a kind beside its type.
 
     `Annotated[int, typer.Option(...), Whole(1, 24)] = 6` is told as an option with the default 6 and given as a text.
-    Raises BadInput.
+    Her settings apply to it: as the defaults of options that are called like one and can be so, and while it runs.
+    Raises BadInput, as it is made too, if her file cannot be taken.
     """
     kinds: dict[str, tuple[str, Kind]] = {}
+    asked = inspect.signature(command, eval_str=True).parameters
+    hers = settings.read() if any(map(_settled, asked.values())) else settings.in_force()
     parameters = []
-    for each in inspect.signature(command, eval_str=True).parameters.values():
-        kind = next((one for one in get_args(each.annotation) if isinstance(one, Kind)), None)
+    for each in asked.values():
+        kind = _kind_of(each)
         if kind is not None:
-            each, kinds[each.name] = _as_text(each, kind)
+            each, kinds[each.name] = _as_text(_by_default(each, kind, hers), kind)
         parameters.append(each)
 
     def with_values(**given: Any) -> Outcome:
-        return command(**{name: _read(given[name], *kinds[name]) if name in kinds else given[name] for name in given})
+        with settings.holding(hers):
+            read = {name: _read(given[name], *kind) for name, kind in kinds.items()}
+            return command(**given | read)
 
     return with_parameters(with_values, command, parameters)
+
+
+def _kind_of(asked: inspect.Parameter) -> Kind | None:
+    return next((each for each in get_args(asked.annotation) if isinstance(each, Kind)), None)
+
+
+def _settled(asked: inspect.Parameter) -> bool:
+    """Whether a setting may say something to a parameter: it is called like one, or takes lengths."""
+    kind = _kind_of(asked)
+    return asked.name in settings.SETTINGS or (kind is not None and settings.takes_lengths(kind))
+
+
+def _by_default(asked: inspect.Parameter, kind: Kind, hers: settings.Settings) -> inspect.Parameter:
+    """A parameter with what she set as its default, where it has one and its kind takes that."""
+    if asked.name not in hers.values or asked.default in (None, inspect.Parameter.empty):
+        return asked
+    try:
+        return asked.replace(default=kind.from_text(str(hers.values[asked.name])))
+    except Unfit:
+        return asked
 
 
 def _as_text(asked: inspect.Parameter, kind: Kind) -> tuple[inspect.Parameter, tuple[str, Kind]]:
@@ -116,6 +143,9 @@ def _as_text(asked: inspect.Parameter, kind: Kind) -> tuple[inspect.Parameter, t
 
 
 def _read(text: str | list[str] | None, flag: str, kind: Kind) -> Any:
+    if text is None:
+        return None
+    hers = settings.in_force()
     if isinstance(text, list):
-        return [read_option(flag, each, kind) for each in text]
-    return None if text is None else read_option(flag, text, kind)
+        return [read_option(flag, hers.unit_for(kind, each), kind) for each in text]
+    return read_option(flag, hers.unit_for(kind, text), kind)

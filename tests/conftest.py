@@ -7,6 +7,9 @@ from typing import TypeVar
 import pytest
 from hypothesis import settings
 
+# No test reads the settings of whoever runs it, nor does a program that a test starts.
+os.environ["STAMPWORK_SETTINGS"] = os.path.join(os.path.dirname(__file__), "no settings.toml")
+
 # A shared machine may be slow, so no example has a deadline. `--hypothesis-profile search` tries new ones.
 settings.register_profile("search", deadline=None)
 settings.register_profile("steady", deadline=None, derandomize=True, database=None)

@@ -2,7 +2,7 @@
 
 `keys` is the one table of keys: options, help, messages and files follow from it. `kinds`, `several` and `names` are
 the kinds of values, in their units; `briefs` reads and writes; `designs` has the brief that a
-finished design keeps.
+finished design keeps; `settings` are her own defaults.
 """
 
 from explore.asking.briefs import BriefError, BriefRequest, from_toml, read, read_option, to_toml

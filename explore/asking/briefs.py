@@ -16,6 +16,7 @@ from constraints.forms import FORMS, LARGEST_HALF_SIZE, USUAL
 from constraints.piece import ROUND
 from constraints.square_sizes import largest_half_size
 from constraints.symmetry import SUITS
+from explore.asking import settings
 from explore.asking.keys import KEYS, NAMED, Key
 from explore.asking.kinds import Kind, Unfit, shown
 from explore.asking.names import nearest, stamp_name
@@ -51,7 +52,8 @@ def read(
 ) -> BriefRequest:
     """Read a brief from a TOML file, flags, or both; flags win.
 
-    usual: what holds of squares, as flags, where neither says.
+    usual: what holds of squares, as flags, where neither says. Her settings hold where none of these says, if any are
+    in force.
 
     flags: texts by the name of the key, as the command line gave them. A stamp that the file names is
     looked for beside the file first. Raises BriefError.
@@ -71,6 +73,10 @@ def read(
     of_squares = "form" not in given or given["form"].value == USUAL
     for name, text in (usual or {}).items() if of_squares else ():
         given.setdefault(name, _taken(NAMED[name].flag, NAMED[name].kind, text, NAMED[name].kind.from_text))
+    hers = settings.in_force()
+    for name in settings.OF_BRIEFS:
+        if name in hers.values:
+            given.setdefault(name, _Given(hers.values[name], f"{shown_path(hers.file)}: {name}"))
     return BriefRequest(_brief(given), _value(given, NAMED["stamp"]))
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
+from explore.asking import settings
 from explore.commands.shared import Papers
 
 if TYPE_CHECKING:
@@ -61,8 +62,9 @@ def after_papers(
 def _given(worked: Mapping[str, object], taken: tuple[str, ...]) -> list[object]:
     """The options that were given and that a paper takes, as words."""
     words: list[object] = []
+    usual = {**_USUAL, **settings.in_force().values}
     for name, value in worked.items():
-        if name in taken and value and value != _USUAL.get(name):
+        if name in taken and value and value != usual.get(name):
             words.append(f"--{name.replace('_', '-')}")
             if isinstance(value, tuple):
                 words.append(",".join(map(str, value)))
