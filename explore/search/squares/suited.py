@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from constraints.brief import Brief
+from constraints.brief import AT_ONCE, Brief
 from constraints.square_sizes import sizes
 from constraints.stamp import Stamp
 from constraints.symmetry import SUITS
@@ -117,6 +117,12 @@ def chosen(placings: Sequence[Placing], laid: Sequence[LaidThere], brief: Brief)
 def fits(each: LaidThere, brief: Brief) -> bool:
     """Whether a square may be made with it: the print is known as surely as the brief asks."""
     return usable(each.laid, brief) and each.laid.known_as(brief.stamp.known)
+
+
+def at_once(each: LaidThere, brief: Brief) -> bool:
+    """Whether a square may be made with it before better places are looked for: whatever the brief asks, the print is
+    known at once."""
+    return fits(each, brief) and each.laid.known_as(AT_ONCE)
 
 
 def further(laid: Sequence[LaidThere], there: Sequence[LaidThere], brief: Brief) -> list[LaidThere]:

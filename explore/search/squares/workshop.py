@@ -80,7 +80,7 @@ class SquareWorkshop(Workshop[LaidThere | None]):
 
         early: list[LaidThere] = []
         for each in lay(suited.first_places(brief, self.placings), 1.0):
-            if len(early) < _EARLY and suited.fits(each, brief):
+            if len(early) < _EARLY and suited.at_once(each, brief):
                 early.append(each)
                 if len(early) - 1 in jobs:
                     yield len(early) - 1, each
