@@ -167,6 +167,6 @@ def _dressed(piece: Design, form: Form, passives: int, blocks: tuple[Block, ...]
         brief["passives"] = passives
     brief.pop("solid", None)
     return replace(
-        piece, form=form, passives=passives, pairs=pairs, brief=brief, stamp=None,
+        piece, form=form, passives=passives, pairs=pairs, brief=brief, prints=(),
         blocks=tuple(sorted(blocks, key=lambda block: (block.pinholes[0][1], block.pinholes[0][0]))),
     )  # fmt: skip

@@ -39,7 +39,7 @@ class FieldFilling:
 
 @dataclass(frozen=True)
 class Print:
-    """The stamp as it lies in a design.
+    """A stamp as it lies in a design.
 
     size: longer side of the turned print in pitches. outlines: rings of the copies placed in one
     fundamental part, lattice units, combined even-odd. reverse: the shape is left open in a block.
@@ -55,7 +55,8 @@ class Print:
 
 @dataclass(frozen=True)
 class Design:
-    """One finished piece. See the README for the meaning of each value. eyes: pinholes, sorted by y, then x."""
+    """One finished piece. See the guide to files for the meaning of each value. prints: of different stamps. eyes:
+    pinholes, sorted by y, then x."""
 
     number: int
     form: Form
@@ -67,7 +68,7 @@ class Design:
     splits: int
     blocks: tuple[Block, ...]
     fillings: tuple[FieldFilling, ...]
-    stamp: Print | None
+    prints: tuple[Print, ...]
     seed: int
     brief: Mapping[str, Any] = field(default_factory=dict)
     start: str = "top-left"

@@ -15,7 +15,7 @@ from constraints.forms import FORMS, Form, Square
 from constraints.reader import DesignFileError, Reader
 from constraints.stitches import GROUND, STITCHES
 
-FORMAT, VERSION = "stampwork square", 3
+FORMAT, VERSION = "stampwork square", 4
 
 
 # --- writing ---------------------------------------------------------------------------------------------
@@ -68,15 +68,18 @@ def _as_json(design: Design) -> dict[str, Any]:
         data["eyes"] = [list(place) for place in design.eyes]
     if design.composition:
         data["composition"] = design.composition
-    if design.stamp is not None:
-        data["stamp"] = {
-            "name": design.stamp.name,
-            "size": design.stamp.size,
-            "turn_degrees": design.stamp.turn_degrees,
-            "reverse": design.stamp.reverse,
-            "match": design.stamp.match,
-            "outlines": [[list(point) for point in ring] for ring in design.stamp.outlines],
-        }
+    if design.prints:
+        data["prints"] = [
+            {
+                "name": each.name,
+                "size": each.size,
+                "turn_degrees": each.turn_degrees,
+                "reverse": each.reverse,
+                "match": each.match,
+                "outlines": [[list(point) for point in ring] for ring in each.outlines],
+            }
+            for each in design.prints
+        ]
     data["seed"] = design.seed
     data["brief"] = dict(design.brief)
     return data
@@ -119,7 +122,7 @@ def from_text(text: str) -> Design:
         fillings=tuple(_filling(item, form) for item in read.items("fillings")),
         eyes=read.points("eyes", form, pinholes=True) if "eyes" in read.data else (),
         composition=read.text("composition", default=""),
-        stamp=_print(read.inside("stamp")) if "stamp" in read.data else None,
+        prints=_prints(read, version),
         seed=read.whole("seed", 0, 2**63),
         brief=read.inside("brief").data if "brief" in read.data else {},
     )
@@ -148,6 +151,13 @@ def _filling(read: Reader, form: Form) -> FieldFilling:
     pinholes = unit is None or not unit.pin_in_hole
     kind = filling.name if unit is None else unit.name
     return FieldFilling(kind, read.points(filling.places, form, pinholes=pinholes))
+
+
+def _prints(read: Reader, version: int) -> tuple[Print, ...]:
+    """Every print; files of versions 1 to 3 hold one at the most."""
+    if version < 4:
+        return (_print(read.inside("stamp")),) if "stamp" in read.data else ()
+    return tuple(_print(each) for each in read.items("prints")) if "prints" in read.data else ()
 
 
 def _print(read: Reader) -> Print:

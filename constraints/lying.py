@@ -103,9 +103,9 @@ def told(copies: Iterable[Pose], shape: Character) -> str:
 
 def lies(design: Design, stamp: Stamp | None) -> str:
     """How the print lies in a design, in a few words; "" where it carries none. stamp: as she drew it."""
-    if design.stamp is None or stamp is None:
+    if not design.prints or stamp is None:
         return ""
-    copies = [image for pose in poses(design.stamp, stamp) for image in under(pose, design.symmetry)]
+    copies = [image for pose in poses(design.prints[0], stamp) for image in under(pose, design.symmetry)]
     return told(copies, character(stamp))
 
 

@@ -45,7 +45,7 @@ def values(design: Design) -> Iterator[str]:
     for name, (found, allowed) in known.items():
         for value in sorted(set(found) - set(allowed)):
             yield f"{value!r} is no {name}; known: {', '.join(allowed)}"
-    if design.stamp is not None and not _rings_fit(design):
+    if not _rings_fit(design):
         yield "the stamp's outlines must be rings of at least three finite points"
     yield from _headside(design)
     yield from _symmetry(design)
@@ -101,7 +101,7 @@ def _headside(design: Design) -> Iterator[str]:
 
 
 def _rings_fit(design: Design) -> bool:
-    rings = design.stamp.outlines if design.stamp else ()
+    rings = [ring for each in design.prints for ring in each.outlines]
     return all(len(ring) >= 3 and np.isfinite(np.array(ring, dtype=float)).all() for ring in rings)
 
 

@@ -10,6 +10,7 @@ import numpy as np
 from constraints.check.coverage import NEAR, SLACK, covered, near, printed
 from constraints.check.limits import Limits
 from constraints.check.listing import Fault
+from constraints.design import Print
 from constraints.edgings.dressing import figures
 from constraints.fillings import FILLINGS, OF_KIND
 from constraints.flow import OUTSIDE, PIN, Flow, flow_of
@@ -65,10 +66,13 @@ def pairs(layout: Layout, limits: Limits) -> Iterator[Fault]:
 
 
 def match(layout: Layout, limits: Limits) -> Iterator[Fault]:
-    """The stamp can be found in the square as well as it says, and as well as the brief asks."""
-    stamp, piece = layout.design.stamp, layout.piece
-    if stamp is None:
-        return
+    """Every stamp can be found in the square as well as it says, and as well as the brief asks."""
+    for stamp in layout.design.prints:
+        yield from _match(layout, limits, stamp)
+
+
+def _match(layout: Layout, limits: Limits, stamp: Print) -> Iterator[Fault]:
+    piece = layout.piece
     reach = float(np.abs(piece.pinholes).max()) + 2 * NEAR
     area = printed(stamp.outlines, layout.design.symmetry, reach, piece.setting)
     target = covered(area, piece) >= 1 - SLACK

@@ -39,5 +39,5 @@ def brief_of(design: Design, base: Brief) -> Brief:
         symmetry=design.symmetry,
         worked=design.worked,
         passives=design.passives,
-        copies=1 if design.stamp is None else base.stamp.copies,
+        copies=base.stamp.copies if design.prints else 1,
     )

@@ -74,8 +74,7 @@ def decoded(context: Context, values: BoolArray, prints: Sequence[Print], making
         splits=splits(piece, block, model.rules.corners),
         blocks=blocks,
         fillings=fillings,
-        # A file has room for one.
-        stamp=next(iter(prints), None),
+        prints=tuple(prints),
         seed=making.seed,
         brief=model.rules.told(),
         start=quietest_start(piece, block),

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 from constraints.brief import Brief
 from constraints.check import check
-from constraints.design import Design
+from constraints.design import Design, Print
 from constraints.forms import USUAL
 from constraints.layout import lay
 from constraints.lying import lies
@@ -123,7 +123,7 @@ def check_told(row: Row) -> str:
 
 def small_print(designs: Sequence[Design]) -> str:
     """A line if the print is small in all squares, so small that it may have lost its character; else ""."""
-    largest = max((design.stamp for design in designs if design.stamp), key=lambda each: each.size, default=None)
+    largest = max((each for design in designs for each in design.prints), key=lambda each: each.size, default=None)
     if largest is None or largest.size >= _SMALL:
         return ""
     return (
@@ -135,7 +135,7 @@ def small_print(designs: Sequence[Design]) -> str:
 def single_prints(designs: Sequence[Design], brief: Brief, stamp: Stamp | None) -> str:
     """A line if the symmetry is left to what suits and no square has more than one copy of the print: from how many
     pairs there is room for more; else "". Other pieces have as many as their form gives."""
-    sizes = [design.stamp.size for design in designs if design.stamp is not None and _alone(design)]
+    sizes = [each.size for design in designs for each in design.prints if _alone(each, design.symmetry)]
     one_square = brief.piece.form == USUAL and brief.piece.symmetry == SUITS
     if stamp is None or not one_square or not sizes or len(sizes) < len(designs):
         return ""
@@ -146,10 +146,9 @@ def single_prints(designs: Sequence[Design], brief: Brief, stamp: Stamp | None) 
     return f"one {stamp.name} in each square, of {min(sizes):g} pitches and more{from_pairs}"
 
 
-def _alone(design: Design) -> bool:
-    """Whether the print lies there once, all images of it in the same place."""
-    assert design.stamp is not None
-    centres = [each.centroid for each in images(shape_of(design.stamp.outlines), design.symmetry)]
+def _alone(printed: Print, symmetry: str) -> bool:
+    """Whether a print lies there once, all images of it in the same place."""
+    centres = [each.centroid for each in images(shape_of(printed.outlines), symmetry)]
     return all(centres[0].distance(each) < _SAME_PLACE for each in centres)
 
 

@@ -9,6 +9,7 @@ From which score a print is called known was set where it holds among other figu
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -93,9 +94,8 @@ def seen(printed: Print, pinholes: IntArray, density: FloatArray) -> Seen:
     )
 
 
-def seen_in(design: Design) -> Seen:
-    """The same of the print in a design."""
-    assert design.stamp is not None
+def each_seen(design: Design) -> list[Seen]:
+    """The same of each print in a design."""
     pinholes = np.array([place for block in design.blocks for place in block.pinholes], dtype=np.int64).reshape(-1, 2)
     eyes = set(design.eyes)
     density = np.array(
@@ -105,18 +105,32 @@ def seen_in(design: Design) -> Seen:
             for place in block.pinholes
         ]
     )
-    return seen(design.stamp, pinholes, density)
+    return [seen(each, pinholes, density) for each in design.prints]
+
+
+def seen_in(design: Design) -> Seen:
+    """The same of the print in a design that is known least surely."""
+    return min(each_seen(design), key=lambda each: each.score)
 
 
 def seen_if_any(design: Design) -> Seen | None:
     """The same; None without a print, or without its outlines in the file."""
-    return seen_in(design) if design.stamp is not None and design.stamp.outlines else None
+    return seen_in(design) if design.prints and all(each.outlines for each in design.prints) else None
 
 
 def known_as(design: Design) -> str:
-    """How surely the print in a design is known, in words; "" where none is seen."""
-    seen = seen_if_any(design)
-    return "" if seen is None else KNOWN_AS[seen.known]
+    """How surely the prints in a design are known, in words: of several each, unless all are as surely; "" where none
+    is seen."""
+    if seen_if_any(design) is None:
+        return ""
+    return of_each(design, [KNOWN_AS[each.known] for each in each_seen(design)])
+
+
+def of_each(design: Design, words: Sequence[str]) -> str:
+    """What is said of each print of a design: once if it is the same of all, else by their names."""
+    if len(set(words)) < 2:
+        return next(iter(words), "")
+    return ", ".join(f"{each.name} {said}" for each, said in zip(design.prints, words, strict=True))
 
 
 def least_score(known: str) -> float:

@@ -56,7 +56,7 @@ def _seams(design: Design, with_pins: bool) -> str:
 
 
 def _left_open(design: Design) -> str:
-    return "left open" if design.stamp is not None and design.stamp.reverse else ""
+    return "left open" if any(each.reverse for each in design.prints) else ""
 
 
 def _worked(design: Design) -> str:

@@ -80,12 +80,12 @@ def examined(stamp: Stamp, pairs: int, count: int, folder: Path) -> dict[str, ob
         "known": sum(surely(each.known, KNOWN) for each in seen),
         "verdicts": sorted(each.known for each in seen),
         "upright": sum(
-            has_upright([each for pose in poses(design.stamp, stamp) for each in under(pose, design.symmetry)], shape)
+            has_upright([each for pose in poses(shown, stamp) for each in under(pose, design.symmetry)], shape)
             for design in found
-            if design.stamp
+            for shown in design.prints
         ),
         "overlap": round(float(np.mean([each.overlap for each in seen])), 3) if seen else None,
-        "sizes": sorted(design.stamp.size for design in found if design.stamp),
+        "sizes": sorted(design.prints[0].size for design in found if design.prints),
         "seconds": round(time.monotonic() - begun, 1),
         "note": "" if len(found) == count else note,
     }

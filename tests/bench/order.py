@@ -40,30 +40,32 @@ def figures(design: Design) -> dict[str, float]:
         "on a line": float(on_line / max(1, len(blocks))),
         "filled": float(worked.mean()) if len(worked) else 0.0,
         "solid": sum(map(len, blocks)) / len(layout.piece),
-        "match": design.stamp.match if design.stamp else float("nan"),
+        "match": design.prints[0].match if design.prints else float("nan"),
     }
 
 
 def recognised(design: Design, others: dict[str, Stamp]) -> bool:
     """Whether no other stamp in the same box fits the blocks better than the square's own."""
-    assert design.stamp is not None
+    assert design.prints
     piece = design.piece()
     block = np.zeros(len(piece), dtype=bool)
     block[[piece.index[p] for each in design.blocks for p in each.pinholes]] = True
-    own = shape_of(design.stamp.outlines)
+    own = shape_of(design.prints[0].outlines)
     left, top, right, bottom = own.bounds
     centre = ((left + right) / 2, (top + bottom) / 2)
 
     def fit(shape: MultiPolygon) -> float:
         # The blocks within reach of the own print alone: the rest of the square is the same for all.
-        aim = target(piece, shape, design.stamp.reverse)
-        shown = ~block if design.stamp.reverse else block
+        aim = target(piece, shape, design.prints[0].reverse)
+        shown = ~block if design.prints[0].reverse else block
         near = np.array(shapely.dwithin(shapely.points(piece.pinholes.astype(float)), own, 2.0)) & shown
         hit = shown[aim.inside].sum()
         return float(hit / (len(aim.inside) + near.sum() - near[aim.inside].sum()))
 
     best = max(
-        fit(stamp.placed(design.stamp.size, turn, centre)) for stamp in others.values() for turn in range(0, 360, 45)
+        fit(stamp.placed(design.prints[0].size, turn, centre))
+        for stamp in others.values()
+        for turn in range(0, 360, 45)
     )
     return fit(own) >= best
 
@@ -77,9 +79,9 @@ def main(folders: list[str]) -> None:
         means = {key: float(np.mean([row[key] for row in table])) for key in table[0]}
         told = "  ".join(f"{key} {value:.2f}" for key, value in means.items())
         known = [
-            recognised(design, {n: s for n, s in stamps.items() if design.stamp and n != design.stamp.name})
+            recognised(design, {n: s for n, s in stamps.items() if design.prints and n != design.prints[0].name})
             for design in designs
-            if design.stamp
+            if design.prints
         ]
         print(f"{folder}: {len(designs)} squares  {told}  recognised {sum(known)} of {len(known)}")
 

@@ -166,7 +166,7 @@ def had(design: Design, done: Work, telling: Telling) -> list[str]:
         f"form {design.form.name}": True,
         f"edging {'footside' if headside is None else headside.kind}": True,
         f"corners {design.brief.get('corners', '')}": True,
-        "with a print": design.stamp is not None,
+        "with a print": design.prints,
         "level start": habits.start_line == HORIZONTAL,
         "open seams": habits.seam == OPEN,
         "corner pins": habits.corner_pins,

@@ -35,7 +35,7 @@ FIRST = GOOD_RING.blocks[0]
 
 def _ring(*changed: Block) -> Design:
     """The ring of diamonds with its first block put otherwise, no longer symmetric."""
-    return replace(GOOD_RING, symmetry="none", stamp=None, blocks=(*changed, *GOOD_RING.blocks[1:]))
+    return replace(GOOD_RING, symmetry="none", prints=(), blocks=(*changed, *GOOD_RING.blocks[1:]))
 
 
 def _cloth(shape: Points, half_size: int = 16, **more: Any) -> Design:
@@ -75,7 +75,7 @@ BROKEN: dict[str, tuple[Design, set[str]]] = {
     "a limit on no stitch": (made(12, brief={"least": {"purl": 3}}), {"values"}),
     "a brief for another way of working": (made(12, brief={"worked": "across"}), {"values"}),
     "an outline of two points": (
-        replace(GOOD_RING, stamp=replace(diamond_print((-6, 0), 4), outlines=(((0.0, 0.0), (1.0, 1.0)),))),
+        replace(GOOD_RING, prints=(replace(diamond_print((-6, 0), 4), outlines=(((0.0, 0.0), (1.0, 1.0)),)),)),
         {"values"},
     ),
     "off the piece": (_ring(replace(FIRST, pinholes=(*FIRST.pinholes, (0, 99)))), {"places"}),

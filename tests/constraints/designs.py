@@ -121,6 +121,7 @@ def made(
     symmetry: str = "none",
     passives: int = 1,
     brief: dict[str, Any] | None = None,
+    stamp: Print | None = None,
     **more: Any,
 ) -> Design:
     """A square of the given blocks and fillings; pairs by the trade's count (round N + 1 + p)."""
@@ -136,7 +137,7 @@ def made(
         splits=0,
         blocks=tuple(part for part in parts if isinstance(part, Block)),
         fillings=tuple(part for part in parts if isinstance(part, FieldFilling)),
-        stamp=None,
+        prints=() if stamp is None else (stamp,),
         seed=1,
         brief=BRIEF if brief is None else {**BRIEF, **brief},
     )
@@ -152,10 +153,10 @@ def diamond_print(centre: tuple[float, float], radius: float, match: float = 1.0
 
 def turned(design: Design, matrix: Matrix) -> Design:
     """The square, its fillings and its stamp turned or mirrored."""
-    stamp = design.stamp
-    if stamp is not None:
-        rings = tuple(tuple(moved(p, matrix) for p in ring) for ring in stamp.outlines)
-        stamp = replace(stamp, outlines=rings)
+    prints = tuple(
+        replace(each, outlines=tuple(tuple(moved(p, matrix) for p in ring) for ring in each.outlines))
+        for each in design.prints
+    )
 
     def there(points: Iterable[tuple[int, int]]) -> tuple[tuple[int, int], ...]:
         return in_order(moved(p, matrix) for p in points)
@@ -165,7 +166,7 @@ def turned(design: Design, matrix: Matrix) -> Design:
         blocks=tuple(replace(block, pinholes=there(block.pinholes)) for block in design.blocks),
         fillings=tuple(replace(each, places=there(each.places)) for each in design.fillings),
         eyes=there(design.eyes),
-        stamp=stamp,
+        prints=prints,
     )
 
 

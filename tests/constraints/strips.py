@@ -79,7 +79,7 @@ def _listed(
         splits=0,
         blocks=blocks_of(piece, stitch),
         fillings=tuple(part for part in parts if isinstance(part, FieldFilling)),
-        stamp=None,
+        prints=(),
         seed=1,
         brief=BRIEF if brief is None else {**BRIEF, **brief},
     )

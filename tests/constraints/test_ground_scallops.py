@@ -128,7 +128,7 @@ def _plain(form: Square | Frame | Strip) -> Design:
     piece = form.piece(worked, "none")
     return Design(
         number=1, form=form, pitch_mm=5.0, worked=worked, symmetry="none", passives=1,
-        pairs=form.pairs(worked, 1), splits=0, blocks=(), fillings=with_own((), piece), stamp=None, seed=1,
+        pairs=form.pairs(worked, 1), splits=0, blocks=(), fillings=with_own((), piece), prints=(), seed=1,
         brief={},
     )  # fmt: skip
 

@@ -15,7 +15,7 @@ from gallery.order.stitches import stitch_lines
 from gallery.pricking.drawn import PrickingOptions
 from gallery.pricking.pages import told as told_of
 
-# As the first two releases wrote them: squares alone; then forms, and corners that nobody had asked about.
+# As earlier releases wrote them: squares alone; then forms, and corners that nobody had asked about; then one print.
 FIRST = """{"format": "stampwork square", "version": 1, "number": 3, "half_size": 7, "pitch_mm": 5.0, "worked": "round",
  "start": "top-left", "symmetry": "quarter-turn", "passives": 1, "edging": "footside", "pairs": 9,
  "ground": "torchon ground", "splits": 0,
@@ -28,6 +28,21 @@ SECOND = """{"format": "stampwork square", "version": 2, "number": 4, "form": "s
  "ground": "torchon ground", "splits": 0,
  "blocks": [{"stitch": "cloth", "pinholes": [[-4, 3], [-5, 4], [-3, 4], [-6, 5], [-4, 5], [-7, 6], [-5, 6], [-6, 7]]}],
  "fillings": [], "seed": 1, "brief": {"pairs": 14, "narrowest": 2, "margin": 2, "splits": 0, "solid": [0.0, 0.5]}}"""
+
+THIRD = """{"format": "stampwork square", "version": 3, "number": 1, "form": "square", "half_size": 7, "pitch_mm": 5.0,
+ "worked": "round", "start": "top-left", "symmetry": "quarter-turn", "passives": 1, "edging": "footside", "pairs": 9,
+ "ground": "torchon ground", "splits": 0,
+ "blocks": [{"stitch": "cloth", "pinholes": [[0, -1], [-1, 0], [1, 0], [0, 1]]}], "fillings": [],
+ "stamp": {"name": "diamond", "size": 1.5, "turn_degrees": 0, "reverse": false, "match": 1.0,
+           "outlines": [[[0, -2.2], [2.2, 0], [0, 2.2], [-2.2, 0]]]},
+ "seed": 1, "brief": {"pairs": 10, "narrowest": 2, "margin": 2, "match": 0.65}}"""
+
+
+def test_files_of_the_third_version_hold_one_print() -> None:
+    design = from_text(THIRD)
+    assert [(each.name, each.size, each.match) for each in design.prints] == [("diamond", 1.5, 1.0)]
+    assert check(design) == []
+    assert from_text(to_text(design)) == design
 
 
 def test_the_first_files_hold_squares_without_a_form() -> None:
@@ -55,7 +70,7 @@ def test_what_is_written_again_says_the_version_of_today_and_the_same() -> None:
     for text in (FIRST, SECOND):
         design = from_text(text)
         again = to_text(design)
-        assert json.loads(again)["version"] == VERSION == 3
+        assert json.loads(again)["version"] == VERSION == 4
         assert from_text(again) == design
         assert "corners" not in json.loads(again)["brief"]
 

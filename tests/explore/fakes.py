@@ -33,7 +33,7 @@ def plain_square(number: int, seed: int = 1) -> Design:
         splits=0,
         blocks=(),
         fillings=(),
-        stamp=None,
+        prints=(),
         seed=seed,
     )
 
@@ -86,7 +86,7 @@ class FakeSearch:
                 continue
             design = plain_square(number, brief.run.seed)
             if stamp is not None:
-                design = replace(design, stamp=Print(stamp.name, self.stamp_size, 45.0, (), 0.75))
+                design = replace(design, prints=(Print(stamp.name, self.stamp_size, 45.0, (), 0.75),))
             yield JobResult(job, design)
             number += 1
 

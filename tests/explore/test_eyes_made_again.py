@@ -164,7 +164,7 @@ def test_a_varied_square_has_no_eyes_of_its_own(eyes: tuple[Point, ...]) -> None
     hole = tuple((x, y) for x, y in ((-10.9, 0.1), (-9.1, 0.1), (-9.1, 1.9), (-10.9, 1.9)))
     printed = diamond_print((-10.0, 1.0), 5.0)
     printed = replace(printed, outlines=(*printed.outlines, hole))
-    setting = _setting(replace(SQUARE, eyes=eyes, stamp=printed))
+    setting = _setting(replace(SQUARE, eyes=eyes, prints=(printed,)))
     again = setting.made(setting.values, "the same")
     assert again is not None
     assert ({*again.blocks}, again.eyes) == ({*SQUARE.blocks}, eyes)

@@ -62,8 +62,8 @@ def test_in_all_that_is_found_the_print_is_known(flags: dict[str, str]) -> None:
     assert len(pieces) == 2
     for each in pieces:
         assert surely(seen_in(each).known, KNOWN)
-        assert each.stamp is not None
-        assert each.stamp.match >= brief.rules.match
+        assert each.prints
+        assert each.prints[0].match >= brief.rules.match
         assert check(each) == []
 
 
@@ -83,7 +83,7 @@ def test_where_the_print_has_too_little_room_what_gives_it_room_is_told(flags: d
 def test_a_size_that_she_names_is_hers_known_or_not() -> None:
     pieces = found(asked(STRIP, pairs="16", stamp_size="5"))
     assert pieces
-    assert {each.stamp.size for each in pieces if each.stamp is not None} == {5.0}
+    assert {each.prints[0].size for each in pieces if each.prints} == {5.0}
     assert {seen_in(each).known for each in pieces} == {UNKNOWN}
 
 

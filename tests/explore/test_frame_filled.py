@@ -168,6 +168,6 @@ def test_the_stamp_of_the_strip_stands_in_the_middle_too(keep: Keep) -> None:
     mats = _mats(made, 1)
     assert len(mats) == 1
     for mat in mats:
-        assert mat.stamp is not None
-        assert mat.stamp.match >= 0.65
+        assert mat.prints
+        assert mat.prints[0].match >= 0.65
         assert check(mat) == []

@@ -107,9 +107,9 @@ def test_a_stamp_stands_in_every_piece_and_the_same_on_two_cores(brief: Brief) -
     assert [to_text(each) for each in pieces] == [to_text(each) for each in found(brief, "tulip", cores=2)]
     assert len(pieces) == 3
     for each in pieces:
-        assert each.stamp is not None
-        assert each.stamp.match >= brief.rules.match
-        points = np.array([point for ring in each.stamp.outlines for point in ring])
+        assert each.prints
+        assert each.prints[0].match >= brief.rules.match
+        points = np.array([point for ring in each.prints[0].outlines for point in ring])
         assert (np.abs(points) <= [each.form.box[2], each.form.box[3]]).all()
 
 

@@ -106,7 +106,7 @@ def test_a_page_neither_waits_for_a_pipe_nor_takes_its_place(study: Path, ask: A
 def test_an_endless_outline_in_a_square_is_refused(study: Path, ask: Ask) -> None:
     ring = [[float(n % 7), float(n % 11)] for n in range(10_001)]
     print_ = {"name": "scribble", "size": 4, "turn_degrees": 0, "match": 1.0, "outlines": [ring]}
-    data = {**json.loads(to_text(plain_square(1))), "stamp": print_}
+    data = {**json.loads(to_text(plain_square(1))), "prints": [print_]}
     square_path(study, 1).write_text(json.dumps(data))
     status, lines, _ = ask("check", "garden-society")
     assert (status, lines) == (1, ['01 is damaged: "outlines" has 10001 points; at most 10000 are read'])

@@ -60,8 +60,8 @@ def test_a_stamp_stands_in_every_repeat_as_well_as_the_strip_says() -> None:
     strips = found(BRIEF.changed(pairs=26, rows=(16, 40), count=3), "tulip")
     assert len(strips) == 3
     for each in strips:
-        assert each.stamp is not None
-        assert each.stamp.match >= 0.6
+        assert each.prints
+        assert each.prints[0].match >= 0.6
         assert len(repeat_of(each).design.blocks) >= 1
         assert check(each) == []
 
@@ -91,7 +91,7 @@ def test_columns_follow_from_the_pairs() -> None:
 def test_large_and_upright_prints_come_first() -> None:
     """All that are found stand upright, none much smaller than the largest, where there is room for such prints."""
     pieces = found(BRIEF.changed(pairs=26, rows=(16, 40), count=4), "tulip")
-    prints = [each.stamp for each in pieces if each.stamp is not None]
+    prints = [each.prints[0] for each in pieces if each.prints]
     assert len(prints) == 4
     assert {each.turn_degrees for each in prints} == {0.0}
     assert min(each.size for each in prints) >= 0.8 * max(each.size for each in prints)
@@ -99,4 +99,4 @@ def test_large_and_upright_prints_come_first() -> None:
 
 def test_turns_that_she_names_have_no_rank() -> None:
     pieces = found(BRIEF.changed(pairs=26, rows=(16, 40), count=4, turns=(90.0, 180.0)), "tulip")
-    assert {each.stamp.turn_degrees for each in pieces if each.stamp is not None} <= {90.0, 180.0}
+    assert {each.prints[0].turn_degrees for each in pieces if each.prints} <= {90.0, 180.0}

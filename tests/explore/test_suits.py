@@ -44,8 +44,8 @@ def test_in_every_square_the_print_is_known_and_a_copy_stands_upright(squares: l
     shape = character(TULIP)
     for design in squares:
         assert surely(seen_in(design).known, KNOWN)
-        assert design.stamp is not None
-        copies = [pose for own in poses(design.stamp, TULIP) for pose in under(own, design.symmetry)]
+        assert design.prints
+        copies = [pose for own in poses(design.prints[0], TULIP) for pose in under(own, design.symmetry)]
         assert has_upright(copies, shape)
 
 
@@ -58,8 +58,8 @@ def test_only_the_print_splits(squares: list[Design]) -> None:
         layout = lay(design)
         inside, missing = notches(layout.piece, design.brief["corners"])
         split = inside[layout.inside[inside].all(axis=1) & ~layout.inside[missing]]
-        assert design.stamp is not None
-        own = shapely.union_all([shapely.Polygon(ring) for ring in design.stamp.outlines]).buffer(2.5)
+        assert design.prints
+        own = shapely.union_all([shapely.Polygon(ring) for ring in design.prints[0].outlines]).buffer(2.5)
         every = [shapely.affinity.affine_transform(own, [a, b, c, d, 0, 0]) for a, b, c, d in _turns(design.symmetry)]
         spots = shapely.points(layout.piece.pinholes[split].mean(axis=1))
         assert shapely.intersects(shapely.union_all(every), spots).all()
@@ -74,8 +74,8 @@ def _turns(symmetry: str) -> list[tuple[int, ...]]:
 def test_the_print_is_in_cloth_with_two_rows_of_ground_round_it(squares: list[Design]) -> None:
     for design in squares:
         layout = lay(design)
-        assert design.stamp is not None
-        bodies = shapely.MultiPoint([p for ring in design.stamp.outlines for p in ring]).convex_hull
+        assert design.prints
+        bodies = shapely.MultiPoint([p for ring in design.prints[0].outlines for p in ring]).convex_hull
         for block in design.blocks:
             if shapely.contains_xy(bodies, *np.array(block.pinholes).T).any():
                 assert block.stitch == "cloth"
@@ -199,16 +199,16 @@ def test_what_is_known_at_once_can_be_asked_for() -> None:
 def test_it_is_said_from_how_many_pairs_there_is_room_for_several() -> None:
     brief = asked(pairs="22", worked="round", count="1")
     design = next(each.design for each in search(brief, TULIP, cores=2) if each.design is not None)
-    assert design.stamp is not None
+    assert design.prints
     told = re.fullmatch(
         r"one tulip in each square, .* have room from (\d+) pairs", single_prints([design], brief, TULIP)
     )
     assert told is not None
     pairs = int(told[1])
-    assert not several(placings_of(brief.changed(pairs=pairs - 1), TULIP), design.stamp.size)
+    assert not several(placings_of(brief.changed(pairs=pairs - 1), TULIP), design.prints[0].size)
     assert single_prints([design], brief.changed(pairs=pairs), TULIP) == ""
     # Two of them, as large as in that square, are laid in one of so many pairs.
-    size = (design.stamp.size, design.stamp.size)
+    size = (design.prints[0].size, design.prints[0].size)
     roomy = brief.changed(
         pairs=pairs, stamp_size=size, known=UNKNOWN, symmetry="half-turn,upright-mirrors,upright-mirror"
     )
@@ -224,5 +224,5 @@ def test_where_there_is_little_room_squares_come_from_every_place_in_which_it_is
     """At 16 pairs the print fills most of a square: the ten best places alone give seven squares."""
     found = [each.design for each in search(asked(pairs="16", count="10"), TULIP, cores=2) if each.design is not None]
     assert len(found) == 10
-    centres = {(each.symmetry, shape_of(each.stamp.outlines).centroid.wkt) for each in found if each.stamp is not None}
+    centres = {(each.symmetry, shape_of(each.prints[0].outlines).centroid.wkt) for each in found if each.prints}
     assert len(centres) > 3

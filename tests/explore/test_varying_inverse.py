@@ -43,7 +43,7 @@ def test_the_values_of_a_square_give_the_square_again(symmetry: str, worked: str
         values = values_of(model, design)
         assert model.formula.broken(values) == []
         making = Making(design.pitch_mm, design.passives, design.seed, design.composition, "")
-        again = decoded(own, values, () if design.stamp is None else (design.stamp,), making)
+        again = decoded(own, values, design.prints, making)
         assert again.numbered(design.number) == design
         assert np.array_equal(sorts_of(model, values), sorts_in(design))
 

@@ -35,7 +35,8 @@ def hand_made(
     fillings += [FieldFilling("double-ground", tuple(double))] if double else []
     return Design(
         number=number, form=forms.Square(half_size), pitch_mm=5.0, worked="round", symmetry=symmetry, passives=1,
-        pairs=half_size + 2, splits=0, blocks=tuple(found), fillings=tuple(fillings), stamp=printed, seed=1,
+        pairs=half_size + 2, splits=0, blocks=tuple(found), fillings=tuple(fillings), seed=1,
+        prints=() if printed is None else (printed,),
     )  # fmt: skip
 
 
@@ -125,8 +126,9 @@ def shares(design: Design, family: dict[str, Any], exemplar: Design) -> bool:
     here, there = worked(design), worked(exemplar)
     share, half = family["share"], exemplar.half_size
     if share == "stamp":
-        data = json.loads(to_text(design))["stamp"]
-        return all(data[key] == family[key] for key in ("name", "size", "turn_degrees", "reverse"))
+        found = json.loads(to_text(design))["prints"]
+        pairs = zip(found, family["prints"], strict=True)
+        return all(one[key] == two[key] for one, two in pairs for key in ("name", "size", "turn_degrees", "reverse"))
     if share == "border":
         kept = [p for p in there if half - max(map(abs, p)) <= family["depth"]]
         return design.half_size == half and len(kept) == family["pinholes"] and all(here[p] == there[p] for p in kept)

@@ -50,10 +50,10 @@ def designs(count: int = 6, half_size: int = 8, stamp: str = "tulip") -> list[De
     """Squares that differ in everything a page sorts and filters by."""
     made = []
     for i, design in enumerate(gallery_of(count, half_size)):
-        laid = Print(stamp, 6.0, 0.0, (diamond(1 + 5 * (7 * i % count) / count),), match=0.65)
+        laid = (Print(stamp, 6.0, 0.0, (diamond(1 + 5 * (7 * i % count) / count),), match=0.65),)
         symmetry = "full" if i % 2 else "quarter-turn"
-        made.append(replace(design, number=i + 1, pairs=20 + i // 2, pitch_mm=5.0 - i % 3 / 2, stamp=laid, splits=i % 3,
-                            symmetry=symmetry))  # fmt: skip
+        made.append(replace(design, number=i + 1, pairs=20 + i // 2, pitch_mm=5.0 - i % 3 / 2, prints=laid,
+                            splits=i % 3, symmetry=symmetry))  # fmt: skip
     return made
 
 

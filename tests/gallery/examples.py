@@ -89,7 +89,7 @@ def make(
     return Design(
         number=number, form=forms.Square(half_size), pitch_mm=5.0, worked=worked, symmetry=symmetry, passives=passives,
         pairs=pairs, splits=splits, blocks=tuple(sorted(made, key=lambda b: b.pinholes)),
-        fillings=tuple(fillings), stamp=stamp, seed=1, brief={},
+        fillings=tuple(fillings), prints=() if stamp is None else (stamp,), seed=1, brief={},
     )  # fmt: skip
 
 

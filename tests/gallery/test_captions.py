@@ -71,7 +71,7 @@ def test_runs_of_three_and_more_numbers_are_told_by_their_ends() -> None:
 def test_how_the_print_lies_and_that_it_is_left_open_is_told_where_it_differs() -> None:
     def carrying(turn: float, reverse: bool) -> Design:
         rings = outlines(DRAWN.placed(4, turn, (-10.0, 0.0)))
-        return replace(make(14, [], symmetry="none"), stamp=Print("flag", 4, turn, rings, 0.9, reverse))
+        return replace(make(14, [], symmetry="none"), prints=(Print("flag", 4, turn, rings, 0.9, reverse),))
 
     told = told_apart([carrying(0, False).numbered(1), carrying(90, True).numbered(2)], Stamp("flag", DRAWN.shape))
     surely = "how surely the print is known"

@@ -99,7 +99,7 @@ def filled(frame: Design, centre: Design, brief: Brief) -> Mat | None:
     done = joined(draft, frame, own, centre.symmetry, _EFFORT)
     if done is None or (lay(done.frame).stitch != stitch).any():
         return None
-    design = replace(done.frame, stamp=centre.stamp, seed=centre.seed)
+    design = replace(done.frame, prints=centre.prints, seed=centre.seed)
     sound(design, f"a mat round half-size {centre.half_size}")
     left = without_own(design.fillings, piece)
     return Mat(design, _units((*parts[0], *parts[1])) - _units(left))

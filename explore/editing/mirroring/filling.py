@@ -34,7 +34,7 @@ def fill(framed: Framed, count: int, symmetry: str, cores: int | None, laying: L
         study = study.keep(design, study.next_job - 1)
         told = [f"{design.pairs - strip.pairs} more than the strip"]
         told += [f"{mat.gave_way} figures left out where fillings met"] if mat.gave_way else []
-        told += ["no room for the stamp in the middle"] if strip.stamp is not None and design.stamp is None else []
+        told += ["no room for the stamp in the middle"] if strip.prints and not design.prints else []
         yield FilledMat(design, line(study, design, f"mat round strip {strip.number:02d}", ", ".join(told)))
 
 
@@ -56,7 +56,7 @@ def found_mats(framed: Framed, count: int, symmetry: str, cores: int | None, lay
     """So many mats with the stamp, or without it where none can be had with it; None for each job in vain."""
     study, strip = framed.study, framed.mirrored.strip
     brief = framed.mirrored.brief.changed(solid=study.brief.rules.solid, count=count)
-    for stamp in (study.stamp, None) if strip.stamp is not None else (None,):
+    for stamp in (study.stamp, None) if strip.prints else (None,):
         found = 0
         for mat in mats(framed.made.frame, brief, stamp, symmetry, cores, laying):
             yield mat

@@ -62,7 +62,7 @@ def blank(
         splits=splits,
         blocks=blocks_of(piece, stitches),
         fillings=with_own(fillings, piece),
-        stamp=None,
+        prints=(),
         seed=0,
         brief=brief,
     )

@@ -53,7 +53,7 @@ class Family:
     def holds(self, design: Design) -> bool:
         """Whether a square belongs to the family."""
         if self.share == STAMP:
-            return _same_print(_print_of(design), self.figures)
+            return _same_prints(_prints_of(design), self.figures["prints"])
         return self.half_size in (0, design.half_size) and self.part.held_by(lay(design))
 
 
@@ -94,28 +94,33 @@ def _listed(numbers: Sequence[int]) -> str:
 # --- one family for each thing that can be shared -------------------------------------------------------
 
 
-def _print_of(design: Design) -> Mapping[str, Any] | None:
-    printed = design.stamp
-    if printed is None:
-        return None
-    turn = printed.turn_degrees
-    return {"name": printed.name, "size": printed.size, "turn_degrees": turn, "reverse": printed.reverse}
+def _prints_of(design: Design) -> list[Mapping[str, Any]]:
+    return [
+        {"name": each.name, "size": each.size, "turn_degrees": each.turn_degrees, "reverse": each.reverse}
+        for each in design.prints
+    ]
 
 
-def _same_print(one: Mapping[str, Any] | None, other: Mapping[str, Any]) -> bool:
-    if one is None or one["name"] != other["name"] or one["reverse"] != other["reverse"]:
+def _same_prints(some: Sequence[Mapping[str, Any]], others: Sequence[Mapping[str, Any]]) -> bool:
+    return len(some) == len(others) and all(map(_same_print, some, others))
+
+
+def _same_print(one: Mapping[str, Any], other: Mapping[str, Any]) -> bool:
+    if one["name"] != other["name"] or one["reverse"] != other["reverse"]:
         return False
     turn = abs(one["turn_degrees"] - other["turn_degrees"]) % 360
     return bool(abs(one["size"] - other["size"]) <= _SIZE and min(turn, 360 - turn) <= _TURN)
 
 
 def _stamp_family(design: Design) -> Family:
-    figures = _print_of(design)
-    if figures is None:
+    if not design.prints:
         raise BadInput(f"{design.number:02d} has no stamp to share")
-    left_open = ", left open in a block" if figures["reverse"] else ""
-    words = f"the print of {figures['name']}, {figures['size']:g} pitches, turned {figures['turn_degrees']:g} degrees"
-    return Family(STAMP, words + left_open, figures)
+    words = " and ".join(
+        f"the print of {each.name}, {each.size:g} pitches, turned {each.turn_degrees:g} degrees"
+        + (", left open in a block" if each.reverse else "")
+        for each in design.prints
+    )
+    return Family(STAMP, words, {"prints": _prints_of(design)})
 
 
 def _border_family(design: Design) -> Family:

@@ -174,8 +174,8 @@ class KinWorkshop(Workshop[None]):
         """Places of prints of about the old size that leave the part alone, drawn in as many rounds as it takes."""
         brief = self.brief
         found: list[Place] = []
-        if brief.stamp.size is None and self.exemplar.stamp is not None:
-            size = self.exemplar.stamp.size
+        if brief.stamp.size is None and self.exemplar.prints:
+            size = self.exemplar.prints[0].size
             brief = brief.changed(stamp_size=(max(1.0, round(_SMALLER * size)), max(1.0, round(_LARGER * size))))
         for further in range(_ROUNDS):
             drawn = Placing(brief.changed(seed=brief.run.seed + further), self.stamp, sizes(brief)[0]).places

@@ -154,9 +154,10 @@ def _pinned(brief: Brief, exemplar: Design, found: Family) -> Brief:
         symmetry=exemplar.symmetry,
         worked=exemplar.worked,
     )
-    if found.share != STAMP or exemplar.stamp is None:
+    if found.share != STAMP:
         return pinned
-    return pinned.changed(stamp_size=(exemplar.stamp.size, exemplar.stamp.size), turns=(exemplar.stamp.turn_degrees,))
+    (shown,) = exemplar.prints
+    return pinned.changed(stamp_size=(shown.size, shown.size), turns=(shown.turn_degrees,))
 
 
 def _sizes(base: Brief, asked: SeriesRequest) -> dict[str, Brief]:

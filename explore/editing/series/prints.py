@@ -20,9 +20,9 @@ _AS_BEFORE = Sector("as before", 0.0, 180.0)
 
 def own_print(placing: Placing, exemplar: Design) -> PlaceLaid | None:
     """The print of a square with the blocks that show it, at its old place; None if it does not fit the placing."""
-    printed = exemplar.stamp
-    if printed is None:
+    if not exemplar.prints:
         return None
+    printed = exemplar.prints[0]
     rings = _rings(exemplar, placing.brief.piece.symmetry)
     aim = target(placing.context.piece, shape_of(rings), printed.reverse)
     shows = aim.near if printed.reverse else aim.inside
@@ -44,9 +44,9 @@ def own_print(placing: Placing, exemplar: Design) -> PlaceLaid | None:
 
 def _rings(exemplar: Design, symmetry: str) -> tuple[Ring, ...]:
     """The outlines; with those of all images where the new symmetry does not give them."""
-    assert exemplar.stamp is not None
+    (printed,) = exemplar.prints
     if symmetry == exemplar.symmetry:
-        return exemplar.stamp.outlines
-    every = shapely.union_all(images(shape_of(exemplar.stamp.outlines), exemplar.symmetry), grid_size=1e-9)
+        return printed.outlines
+    every = shapely.union_all(images(shape_of(printed.outlines), exemplar.symmetry), grid_size=1e-9)
     parts = [part for part in shapely.get_parts(every) if part.geom_type == "Polygon"]
     return outlines(shapely.MultiPolygon(parts))

@@ -142,9 +142,9 @@ def entries(series: Series, named: Sequence[str], study: str) -> list[CatalogueP
         nearest = f"{min(others)[1]}, with {100 * min(others)[0]:.0f} % of the pinholes different" if others else "none"
         source = series.sources[i]
         made = f"{source:02d} of {study}" if source else "found for this series"
-        stamp, symmetry = design.stamp, symmetries.told(own_symmetry(design))
+        symmetry = symmetries.told(own_symmetry(design))
         surely = f", {known_as(design)}" if known_as(design) else ""
-        printed = "" if stamp is None else f"{stamp.name}, {stamp.size:g} pitches{surely}"
+        printed = ", ".join(f"{each.name}, {each.size:g} pitches" for each in design.prints) + surely
         shares = [f"{name.replace('-', ' ')} {share:.0%}" for name, share in filled(design).items() if share]
         facts = [
             ("Number", f"{design.number} of {len(series.designs)}"),

@@ -54,22 +54,21 @@ class VaryingContext:
         return values_of(self.context.model, self.design)
 
     @cached_property
-    def printed(self) -> Print | None:
-        """The print, with outlines for the symmetry asked."""
-        stamp = self.design.stamp
-        return None if stamp is None else loosened(stamp, self.design.symmetry, self.brief.piece.symmetry)
+    def prints(self) -> list[Print]:
+        """The prints, with outlines for the symmetry asked."""
+        return [loosened(each, self.design.symmetry, self.brief.piece.symmetry) for each in self.design.prints]
 
     @cached_property
-    def target(self) -> Target | None:
-        """The pinholes the print asks for."""
-        return None if self.printed is None else target_of(self.printed, self.context.piece)
+    def targets(self) -> list[Target]:
+        """The pinholes that each print asks for."""
+        return [target_of(each, self.context.piece) for each in self.prints]
 
     @cached_property
     def held(self) -> Kept:
-        """What is kept, with the print of the stamp and all images."""
+        """What is kept, with the prints of the stamps and all images."""
         piece, block = self.context.piece, self.kept.block
-        if self.target is not None:
-            block = block | print_places(self.target, piece, laid_once(self.design).inside)
+        for each in self.targets:
+            block = block | print_places(each, piece, laid_once(self.design).inside)
         return Kept(with_images(piece, block), with_images(piece, self.kept.filling))
 
     @cached_property
@@ -111,21 +110,22 @@ class VaryingContext:
     def clear(self, stitch: IntArray) -> BoolArray:
         """(n,) the pinholes round the stamp that take no unit, so that it stands on open ground."""
         piece = self.context.piece
-        if self.target is None:
-            return np.zeros(len(piece), dtype=np.bool_)
-        aim = self.target.touched(len(piece))
-        return aim & piece.widened(aim & (stitch >= 0))
+        clear = np.zeros(len(piece), dtype=np.bool_)
+        for each in self.targets:
+            aim = each.touched(len(piece))
+            clear |= aim & piece.widened(aim & (stitch >= 0))
+        return clear
 
     def made(self, values: BoolArray, what: str) -> Design | None:
-        """The square of these values, checked; None if the print or what is kept did not stay. what: as in `Making`."""
-        printed = self.printed
-        if printed is not None and self.target is not None:
-            printed = replace(printed, match=round(self.target.match(truth(values, self.context.model.block)), 4))
-            if printed.match < self.brief.rules.match - 1e-9:
-                return None
+        """The square of these values, checked; None if a print or what is kept did not stay. what: as in `Making`."""
+        block = truth(values, self.context.model.block)
+        shown = [(each, round(aim.match(block), 4)) for each, aim in zip(self.prints, self.targets, strict=True)]
+        if any(found < self.brief.rules.match - 1e-9 for _, found in shown):
+            return None
+        prints = [replace(each, match=found) for each, found in shown]
         own = self.design
         making = Making(own.pitch_mm, own.passives, self.brief.run.seed, "varied", what, own.eyes, fresh=False)
-        design = decoded(self.context, values, () if printed is None else (printed,), making)
+        design = decoded(self.context, values, prints, making)
         return sound(design, what) if self._keeps(design) else None
 
     def _keeps(self, design: Design) -> bool:

@@ -58,9 +58,13 @@ class Fall:
     most: int
 
     @property
+    def print(self) -> Print:
+        return self.design.prints[0]
+
+    @property
     def shape(self) -> MultiPolygon:
         """The whole print on its square."""
-        return MultiPolygon() if self.design.stamp is None else shape_of(self.design.stamp.outlines)
+        return shape_of(self.print.outlines)
 
     @property
     def lost_at(self) -> list[str]:
@@ -69,7 +73,7 @@ class Fall:
 
     @property
     def match(self) -> float:
-        return 0.0 if self.design.stamp is None else self.design.stamp.match
+        return self.print.match
 
     @cached_property
     def seen(self) -> Seen:
@@ -198,7 +202,7 @@ def fall(stamp: Stamp, brief: Brief, size: float, turn: float, number: int = 1, 
         splits=splits(piece, blocking.block, corners),
         blocks=blocks_of(piece, np.where(blocking.block, NUMBERS[CLOTH], -1)),
         fillings=(),
-        stamp=Print(stamp.name, size, turn, rings, round(blocking.match, 4)),
+        prints=(Print(stamp.name, size, turn, rings, round(blocking.match, 4)),),
         seed=0,
         brief={"corners": corners},
     )
