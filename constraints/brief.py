@@ -6,7 +6,7 @@ kind and in its range.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, fields, replace
 from typing import Any, TypedDict, Unpack
 
@@ -19,6 +19,8 @@ Span = tuple[float, float]
 WholeSpan = tuple[int, int]
 # Splits that the print's own blocks may have, in each copy, where they pay.
 MOST_OWN_SPLITS = 6
+# Where a print may lie: at the corners, between them along the sides, over the middle.
+SPOTS = ("corners", "sides", "middle")
 # How surely a print is known, the least first.
 UNKNOWN, HARDLY, KNOWN, AT_ONCE = KNOWING = ("no", "hardly", "known", "at once")
 
@@ -90,7 +92,8 @@ class AskedPiece:
 class AskedStamp:
     """A stamp that is asked for. name: as she knows it. size: pitches, None for what suits stamp and piece. turns:
     degrees clockwise on the page, none for what suits the grid. copies: that the symmetry does not give. known: how
-    surely it must be known, at the least. own_splits: that its own blocks may have, in each copy, where they pay."""
+    surely it must be known, at the least. own_splits: that its own blocks may have, in each copy, where they pay. spot:
+    where it lies, one of SPOTS or SUITS."""
 
     name: str = ""
     size: Span | None = None
@@ -98,6 +101,7 @@ class AskedStamp:
     copies: int = 1
     known: str = UNKNOWN
     own_splits: int = 0
+    spot: str = SUITS
 
 
 @dataclass(frozen=True)
@@ -123,8 +127,22 @@ class Brief:
 
     @property
     def stamp(self) -> AskedStamp:
-        """The one stamp that a command takes; without one what it would be asked by default."""
+        """The first of its stamps, the only one of most; without one what it would be asked by default."""
         return self.stamps[0] if self.stamps else AskedStamp()
+
+    @property
+    def called(self) -> str:
+        """What its stamps are called, in words; "" without any."""
+        *others, last = [each.name for each in self.stamps if each.name] or [""]
+        return f"{', '.join(others)} and {last}" if others else last
+
+    def showing(self, stamps: Sequence[tuple[str, str]]) -> Brief:
+        """The same asked for these stamps, each by its name and its spot."""
+        return replace(self, stamps=tuple(replace(self.stamp, name=name, spot=spot) for name, spot in stamps))
+
+    def alone(self, number: int) -> Brief:
+        """The same for one of its stamps by itself."""
+        return replace(self, stamps=(self.stamps[number],))
 
     @classmethod
     def of(cls, **values: Unpack[BriefValues]) -> Brief:
@@ -141,7 +159,10 @@ class Brief:
             part, own = _PLACES[name]
             parts[part][own] = value
         stamp = replace(self.stamp, **parts["stamp"])
-        stamps = () if stamp == AskedStamp() and len(self.stamps) < 2 else (stamp, *self.stamps[1:])
+        # What is asked of one stamp is asked of all, but for what each of them is.
+        alike = {name: value for name, value in parts["stamp"].items() if name not in ("name", "spot")}
+        others = tuple(replace(each, **alike) for each in self.stamps[1:])
+        stamps = (stamp, *others) if others or stamp != AskedStamp() else ()
         piece, rules, run = (replace(getattr(self, part), **parts[part]) for part in ("piece", "rules", "run"))
         return Brief(piece, rules, stamps, run)
 
@@ -189,6 +210,7 @@ class BriefValues(TypedDict, total=False):
     copies: int
     known: str
     own_splits: int
+    spot: str
 
     apart: float
     count: int

@@ -6,7 +6,7 @@ or paths.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -100,6 +100,12 @@ class Design:
     def piece(self, symmetry: str | None = None) -> Piece:
         """The piece this lies on, with its own symmetry or another."""
         return self.form.piece(self.worked, self.symmetry if symmetry is None else symmetry)
+
+    def of_each(self, words: Sequence[str]) -> str:
+        """What is said of each of its prints: once if it is the same of all, else by their names; "" without any."""
+        if len(set(words)) < 2:
+            return next(iter(words), "")
+        return ", ".join(f"{each.name} {said}" for each, said in zip(self.prints, words, strict=True))
 
     def opened(self, eyes: Iterable[Point]) -> Design:
         """The same piece with these eyes in its blocks and no others."""

@@ -101,11 +101,16 @@ def told(copies: Iterable[Pose], shape: Character) -> str:
     return f"upright and {next(iter(turned)).value}" if len(turned) == 1 else "all ways up"
 
 
-def lies(design: Design, stamp: Stamp | None) -> str:
-    """How the print lies in a design, in a few words; "" where it carries none. stamp: as she drew it."""
-    if not design.prints or stamp is None:
+def lies(design: Design, stamps: Iterable[Stamp]) -> str:
+    """How the prints lie in a design, in a few words; "" where it carries none. stamps: as she drew them."""
+    by_name = {each.name: each for each in stamps}
+    if not all(each.name in by_name for each in design.prints):
         return ""
-    copies = [image for pose in poses(design.prints[0], stamp) for image in under(pose, design.symmetry)]
+    return design.of_each([_lies(each, design.symmetry, by_name[each.name]) for each in design.prints])
+
+
+def _lies(printed: Print, symmetry: str, stamp: Stamp) -> str:
+    copies = [image for pose in poses(printed, stamp) for image in under(pose, symmetry)]
     return told(copies, character(stamp))
 
 

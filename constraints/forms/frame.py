@@ -42,7 +42,7 @@ class Frame(Oblong):
     edged: ClassVar[tuple[str, ...]] = (ROUND,)
     cut: ClassVar[tuple[str, ...]] = (WHOLE, HALF, QUARTER)
     serves: ClassVar[tuple[str, ...]] = (AS_FRAME, AS_EDGING)
-    keys: ClassVar[tuple[str, ...]] = ("half_size", "half_height", "band", "width", "height")
+    keys: ClassVar[tuple[str, ...]] = ("half_size", "half_height", "band", "width", "height", "place")
     composed: ClassVar[str] = "frame"
     has_opening: ClassVar[bool] = True
 

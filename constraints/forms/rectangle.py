@@ -28,7 +28,7 @@ class Rectangle(Oblong):
     # Worked across it has no corner lines to cut along.
     cut: ClassVar[tuple[str, ...]] = (WHOLE, HALF)
     serves: ClassVar[tuple[str, ...]] = (AS_MAT,)
-    keys: ClassVar[tuple[str, ...]] = ("half_size", "half_height", "width", "height")
+    keys: ClassVar[tuple[str, ...]] = ("half_size", "half_height", "width", "height", "place")
     composed: ClassVar[str] = "rectangle"
 
     def lines(self, worked: str) -> int:

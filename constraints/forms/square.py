@@ -36,7 +36,7 @@ class Square(Form):
     edged: ClassVar[tuple[str, ...]] = (ROUND,)
     cut: ClassVar[tuple[str, ...]] = (WHOLE, HALF, QUARTER)
     serves: ClassVar[tuple[str, ...]] = (AS_MAT,)
-    keys: ClassVar[tuple[str, ...]] = ("half_size", "width", "copies")
+    keys: ClassVar[tuple[str, ...]] = ("half_size", "width", "copies", "place")
     composed: ClassVar[str] = "square"
     one_side: ClassVar[bool] = True
     varied: ClassVar[bool] = True

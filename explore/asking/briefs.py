@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import tomllib
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
@@ -19,7 +19,7 @@ from constraints.symmetry import SUITS
 from explore.asking import settings
 from explore.asking.keys import KEYS, NAMED, Key
 from explore.asking.kinds import Kind, Unfit, shown
-from explore.asking.names import nearest, stamp_name
+from explore.asking.names import nearest, stamp_names
 from explore.bad_input import BadInput
 from explore.files import content
 from explore.search.sizing import SIZING
@@ -33,10 +33,10 @@ class BriefError(BadInput):
 
 @dataclass(frozen=True)
 class BriefRequest:
-    """A brief as asked. stamp: the file or the built-in stamp to read; "" for none."""
+    """A brief as asked. stamps: the file or the built-in stamp to read, of each."""
 
     brief: Brief
-    stamp: str
+    stamps: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -60,9 +60,9 @@ def read(
     """
     given = {} if file is None else _from_toml(_text_of(file), str(file))
     if file is not None and "stamp" in given:
-        beside = file.parent / given["stamp"].value
-        if given["stamp"].value and _is_file(beside):
-            given["stamp"] = _Given(str(beside), given["stamp"].place)
+        beside = [(name, file.parent / name) for name in given["stamp"].value]
+        stamps = tuple(str(path) if _is_file(path) else name for name, path in beside)
+        given["stamp"] = _Given(stamps, given["stamp"].place)
     for name, text in (flags or {}).items():
         key = NAMED[name]
         given[name] = _taken(key.flag, key.kind, text, key.kind.from_text)
@@ -107,7 +107,7 @@ def to_toml(brief: Brief) -> str:
     for key in KEYS:
         value = key.value_in(brief)
         # A footside is None and is asked for, as is all that has a default, but for corners in an older study.
-        asked = value != () and (key.default or value is not None) and (key.name != "corners" or value)
+        asked = (key.default or value not in (None, ())) and (key.name != "corners" or value)
         if asked and key.goes_with(brief.piece.form):
             values[key.name] = key.kind.to_toml(value)
     return tomli_w.dumps(values)
@@ -159,7 +159,9 @@ def _brief(given: Mapping[str, _Given]) -> Brief:
     least = fields.pop("stitches")
     fields["stitches"] = tuple(least)
     fields["least"] = {name: number for name, number in least.items() if number}
-    fields["stamp"] = stamp_name(fields["stamp"])
+    names = stamp_names(fields.pop("stamp"))
+    fields["stamp"] = names[0] if names else ""
+    spots = _spots(given, fields.pop("spot") or (), names)
     fields["turns"] = fields["turns"] or ()
     form = FORMS[fields["form"]]
     if len(form.ways) == 1:
@@ -174,10 +176,23 @@ def _brief(given: Mapping[str, _Given]) -> Brief:
     if fields["match"] is None:
         del fields["match"]
     brief = Brief.of(**fields)
+    if names:
+        brief = brief.showing(list(zip(names, spots, strict=True)))
     if "symmetry" not in given:
         brief = brief.changed(symmetry=SIZING[brief.piece.form].symmetry(brief))
     _refuse_contradictions(brief, given)
     return brief
+
+
+def _spots(given: Mapping[str, _Given], asked: Sequence[tuple[str, str]], names: Sequence[str]) -> list[str]:
+    """The spot of each stamp."""
+    spots = dict.fromkeys(names, SUITS)
+    for name, spot in asked:
+        if name and name not in spots:
+            hint = nearest(name, names) or f"the stamps are {', '.join(names)}" if names else "there is no stamp"
+            raise BriefError(f"{given['place'].place} is of {shown(name)}; {hint}")
+        spots.update(dict.fromkeys([name] if name else names, spot))
+    return list(spots.values())
 
 
 def _refuse_contradictions(brief: Brief, given: Mapping[str, _Given]) -> None:

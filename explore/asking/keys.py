@@ -14,7 +14,17 @@ from constraints.piece import WORKED
 from constraints.stitches import CLOTH, HALF
 from constraints.symmetry import FRIEZES, SUITS, SYMMETRIES
 from explore.asking.kinds import LENGTH, SHARE, KeyKind, Number, Whole
-from explore.asking.names import Choice, EdgingName, SideChoice, Splits, Stitches, SymmetryChoice, Text, Turns
+from explore.asking.names import (
+    Choice,
+    EdgingName,
+    SideChoice,
+    Splits,
+    SpotNames,
+    StampNames,
+    Stitches,
+    SymmetryChoice,
+    Turns,
+)
 from explore.asking.several import Span, WholeSpan
 
 SYMMETRY_NAMES = (*SYMMETRIES, *FRIEZES)
@@ -70,6 +80,10 @@ class Key:
         """What a brief says of it: of stitches, each with its least number."""
         if self.name == "stitches":
             return {name: brief.rules.least.get(name, 0) for name in brief.rules.stitches}
+        if self.name == "stamp":
+            return tuple(each.name for each in brief.stamps if each.name)
+        if self.name == "place":
+            return tuple((each.name, each.spot) for each in brief.stamps if each.spot != SUITS)
         if self.name == "splits" and brief.stamp.own_splits:
             return None
         return brief.value(self.place)
@@ -90,7 +104,7 @@ _effort = Number(0.01, 1000.0, "a number from 0.01 to 1000, such as 2")
 KEYS = (
     Key(
         "stamp",
-        Text(),
+        StampNames(),
         BUILT_IN,
         "The stamp: a picture of its print (PNG, JPEG or SVG), or a built-in stamp.",
     ),
@@ -218,6 +232,14 @@ KEYS = (
         instead="what suits the stamp and the square",
     ),
     Key("turns", Turns(), "", "The turns that the print may take.", instead="those that suit the grid"),
+    Key(
+        "place",
+        SpotNames(),
+        "",
+        "Where the prints lie.",
+        field="spot",
+        instead="where they suit",
+    ),
     Key("copies", Whole(1, 100), "1", "Prints in the part of the square that the symmetry repeats."),
     Key("apart", _apart, "10%", "Least share of pinholes in which any two squares differ."),
     Key("count", Whole(1, 1000), "24", "How many squares to find."),

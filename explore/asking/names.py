@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import count
 from pathlib import PurePath
+from typing import Any
 
 from constraints import edgings
+from constraints.brief import SPOTS
 from constraints.edgings import FOOTSIDE, Headside
 from constraints.fillings import ALLOWED, FILLINGS
 from constraints.stitches import STITCHES
@@ -19,6 +22,8 @@ _MOST_OF_A_STITCH = 10**6
 _WITH_LEAST = re.compile(r"\s*([^:]*?)\s*(?::\s*([0-9]{1,7})\s*)?", re.ASCII)
 _TURN = re.compile(r"\s*(-?[0-9]{1,6}(?:\.[0-9]*)?)\s*", re.ASCII)
 _THREAD = re.compile(r"\s*([0-9]{1,5})\s*([a-z]?)\s*=\s*(\S+)\s*", re.ASCII)
+# So many stamps lie in one piece at the most.
+MOST_STAMPS = 4
 _PICTURE_SUFFIXES = (".png", ".jpg", ".jpeg", ".svg")
 
 
@@ -251,15 +256,66 @@ class Colouring:
 
 
 @dataclass(frozen=True)
-class Text(_Words):
-    """Any text on one line."""
+class StampNames:
+    """Stamps as she refers to them: files, or the names of built-in ones; of a flag one a line."""
 
-    allowed: str = "a picture of the print, the name of a built-in stamp, or an empty text for none"
+    allowed: str = "a picture of a print, the name of a built-in stamp, a list of these, or an empty text for none"
 
-    def from_text(self, text: str) -> str:
-        if "\0" in text:
+    def from_text(self, text: str) -> tuple[str, ...]:
+        return self._each(text.split("\n") if text else [])
+
+    def from_toml(self, value: object) -> tuple[str, ...]:
+        if isinstance(value, str):
+            return self._each([value] if value else [])
+        if not isinstance(value, list) or not all(isinstance(each, str) and each for each in value):
+            raise Unfit
+        return self._each(value)
+
+    def to_toml(self, value: tuple[str, ...]) -> Any:
+        return list(value) if len(value) > 1 else "".join(value)
+
+    def _each(self, names: list[str]) -> tuple[str, ...]:
+        if any("\0" in name for name in names):
             raise Unfit("a file name holds no such character")
-        return text
+        if len(names) > MOST_STAMPS:
+            raise Unfit(f"at most {MOST_STAMPS} lie in one piece")
+        return tuple(names)
+
+
+@dataclass(frozen=True)
+class SpotNames:
+    """Where stamps lie: one spot for all of them, or for each by its name."""
+
+    allowed: str = (
+        f"{', '.join(SPOTS)} or {SUITS}, for all stamps or for each by its name, such as bee=corners,leaf=sides"
+    )
+
+    def from_text(self, text: str) -> tuple[tuple[str, str], ...]:
+        found = []
+        for part in text.split(","):
+            name, _, spot = part.rpartition("=")
+            if spot.strip() not in (*SPOTS, SUITS):
+                raise Unfit(nearest(spot.strip(), (*SPOTS, SUITS)))
+            found.append((name.strip(), spot.strip()))
+        return tuple(found)
+
+    def from_toml(self, value: object) -> tuple[tuple[str, str], ...]:
+        if not isinstance(value, str):
+            raise Unfit
+        return self.from_text(value)
+
+    def to_toml(self, value: tuple[tuple[str, str], ...]) -> str:
+        return ",".join(f"{name}={spot}" if name else spot for name, spot in value)
+
+
+def stamp_names(references: Sequence[str]) -> list[str]:
+    """What she calls stamps: as `stamp_name`, numbered where two are called the same."""
+    found: list[str] = []
+    for reference in references:
+        name = stamp_name(reference)
+        numbered = (f"{name}-{number}" for number in count(2))
+        found.append(name if name not in found else next(each for each in numbered if each not in found))
+    return found
 
 
 def stamp_name(reference: str) -> str:

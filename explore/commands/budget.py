@@ -81,17 +81,18 @@ def budget(
     from explore.storage import request
     from explore.storage.free import FreeFolder, refuse_unless_free, unnamed_study
 
-    given = {**flags, **request.stamp_flag(stamp, no_stamp)}
+    given = {**flags, **request.stamp_flag([stamp] if stamp is not None else [], no_stamp)}
     if pairs is not None:
         given["pairs"] = str(pairs[1])
     asked = asking.read(brief, given, ONE_WAY)
     most = asked.brief.rules.pairs
     budgets = pairs or (min(_FEWEST, most), most)
-    usual = request.default_folder(asked.brief.stamp.name, "budget")
+    usual = request.default_folder([each.name for each in asked.brief.stamps], "budget")
     folder, told = FreeFolder(out) if out else unnamed_study(usual, force)
     refuse_unless_free(folder, force)
     refuse_unless_plain("budget", asked.brief.piece, symmetries=True)
-    shape, picture = request.stamp_asked_for(asked, brief, turn)
+    shapes, pictures = request.stamps_asked_for(asked, brief, turn)
+    shape, picture = (shapes[0], pictures[0]) if shapes else (None, b"")
     door = Budgeting(brief, given, shape)
     too_few = size_conflict(asked.brief)
     if too_few:

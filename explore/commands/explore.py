@@ -16,7 +16,7 @@ from explore.commands.shared import (
     NoStamp,
     Paper,
     ReplaceStudy,
-    StampName,
+    StampNames,
     Turn,
     finish_study,
     what_mends,
@@ -34,7 +34,7 @@ if TYPE_CHECKING:
 @opens
 @takes_a_brief(first=("pairs", "width", "symmetry", "stitches", "count"))
 def explore_stamp(
-    stamp: StampName = None,
+    stamps: StampNames = None,
     brief: BriefFile = None,
     no_stamp: NoStamp = False,
     turn: Turn = None,
@@ -75,11 +75,11 @@ def explore_stamp(
 
     others = {"--brief": brief, "--no-stamp": no_stamp, "--turn": turn, "--force": force}
     if more is None:
-        requested = request.new(stamp, brief, no_stamp, turn, out, force, flags)
+        requested = request.new(stamps or [], brief, no_stamp, turn, out, force, flags)
     else:
         set_apart = [flag for flag, used in others.items() if used is not None and used is not False]
         set_apart += [asking.NAMED[name].flag for name in flags]
-        requested = request.continued(stamp, out, more, set_apart)
+        requested = request.continued(stamps or [], out, more, set_apart)
     for line in requested.notes:
         note(line)
     try:
@@ -98,4 +98,4 @@ def _mends(requested: StudyRequest, near: tuple[Brief, ...], proven: bool, cores
 
     if requested.study is not None:
         return ""
-    return what_mends(requested.brief, near, proven, Exploring(*requested.asked, requested.stamp, cores))
+    return what_mends(requested.brief, near, proven, Exploring(*requested.asked, requested.stamps, cores))

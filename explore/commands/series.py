@@ -93,7 +93,7 @@ def series(
         door.found[share, order] = few.found
         line = f"{few.found} of {squares} different squares with one {share} found in the effort given"
         raise CommandEnd(NOTHING_FOUND, line + mends_of(door.offers(), door)) from None
-    heading = one_line(typed("--title", title) or "") or telling.default_title(source.brief.stamp.name)
+    heading = one_line(typed("--title", title) or "") or telling.default_title(source.brief.called)
     keeping.write(folder, source, made, heading, named, paper, force)
     wall = telling.table(made, named)
     for line in telling.lines(made, wall):

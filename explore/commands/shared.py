@@ -44,6 +44,13 @@ StampName = Annotated[
     str | None,
     typer.Argument(metavar="STAMP", help=f"{asking.NAMED['stamp'].meaning} Default: {asking.BUILT_IN}."),
 ]
+StampNames = Annotated[
+    list[str] | None,
+    typer.Argument(
+        metavar="STAMP",
+        help=f"{asking.NAMED['stamp'].meaning} Several lie in one piece. Default: {asking.BUILT_IN}.",
+    ),
+]
 # What the papers for the pillow have in common.
 StudyFolder = Annotated[Path, typer.Argument(metavar="STUDY", help="The study folder.")]
 SquareNumbers = Annotated[list[int], typer.Argument(metavar="NUMBER...", help="Squares of the study."), SQUARE_NUMBER]
@@ -160,14 +167,14 @@ def finish_study(request: StudyRequest, session: Session, look: str, paper: str,
     with bar() as show:
         show("the squares are drawn", 0, 1)
         sheets = write_sheets(session.study, look, paper, cores)
-    squares = table(session.study.designs, session.study.stamp)
+    squares = table(session.study.designs, session.study.stamps)
     for line in squares.lines():
         say(line)
     pages = [sheet for sheet in sheets if sheet.suffix == sheets[0].suffix]
     to_last = f" to {pages[-1].name}" if len(pages) > 1 else ""
     say(f"{session.found} found with seed {request.brief.run.seed}; sheet: {pages[0]}{to_last} (also .pdf and .svg)")
     begun = () if request.study else session.study.notes
-    single = single_prints(session.study.designs, request.brief, request.stamp)
+    single = single_prints(session.study.designs, request.brief, request.stamps)
     for line in (*begun, small_print(session.study.designs), single, missing):
         if line:
             note(line)

@@ -67,10 +67,11 @@ def fall_of_stamp(
 
     given = flags if stamp is None else {**flags, "stamp": stamp}
     asked = asking.read(None, given)
-    shape, _ = request.stamp_asked_for(asked, None, turn)
-    if shape is None:
+    shapes, _ = request.stamps_asked_for(asked, None, turn)
+    if not shapes:
         raise CommandEnd(BAD_INPUT, "STAMP is empty; give a picture of a print or a built-in stamp")
-    usual = request.default_folder(asked.brief.stamp.name, "stamp")
+    (shape,) = shapes
+    usual = request.default_folder([shape.name], "stamp")
     folder, told = FreeFolder(out) if out else unnamed_files(usual, papers.FILES, force)
     refuse_files(folder, papers.FILES, force, "sheet")
     for line in told:

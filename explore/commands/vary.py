@@ -96,12 +96,12 @@ def vary(
     own = brief_of(design, source.brief)
     seed, effort = own.run.seed if seed is None else seed, effort or own.run.effort
     brief = own.changed(count=own.run.count if steps else count or 24, seed=seed, effort=effort)
-    studio = Studio(design, brief, source.stamp, kept(design, keep), share)
+    studio = Studio(design, brief, source.stamps, kept(design, keep), share)
     folder, told = asked.folder_of(source, design.number, "steps" if steps else "cousins", out, force)
     for line in told:
         note(line)
     wanted = making.Variation(source, studio, keep, folder, force)
-    door = Varying(design, brief, source.stamp, keep, share, steps, cores)
+    door = Varying(design, brief, source.stamps, keep, share, steps, cores)
     try:
         if steps:
             with bar() as show:

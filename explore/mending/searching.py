@@ -22,19 +22,19 @@ _JOBS = 10
 class Exploring(BriefDoor):
     """Whether a square is found for a brief. cores: how many work."""
 
-    stamp: Stamp | None
+    stamps: tuple[Stamp, ...]
     cores: int | None
 
     def allows(self, brief: Brief) -> bool:
         """Whether the brief has a size, and its stamp a place."""
         if SIZING[brief.piece.form].conflict(brief):
             return False
-        return self.stamp is None or workshops.workshop(brief, self.stamp).has_place()
+        return not self.stamps or workshops.workshop(brief, *self.stamps).has_place()
 
     def finds(self, brief: Brief) -> bool:
         """Whether a square is found among the first few jobs; the same jobs in any longer run find it too."""
         try:
-            with closing(searching.search(brief, self.stamp, count=1, cores=self.cores, explain=False)) as steps:
+            with closing(searching.search(brief, *self.stamps, count=1, cores=self.cores, explain=False)) as steps:
                 return any(step.design is not None for step in islice(steps, _JOBS))
         except searching.Impossible:
             return False

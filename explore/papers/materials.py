@@ -53,7 +53,7 @@ def swatch_of(design: Design, cores: int | None = None) -> Design | None:
     )
     for allowed in (brief, brief.changed(least={}), brief.changed(least={}, headside=None)):
         try:
-            found = next((step.design for step in search(allowed, None, cores=cores) if step.design), None)
+            found = next((step.design for step in search(allowed, cores=cores) if step.design), None)
         except Impossible:
             continue
         if found is not None:

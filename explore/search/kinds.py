@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import cached_property
-from typing import Any, ClassVar, Generic, TypeVar
+from typing import Any, Generic, TypeVar
 
 import numpy as np
 
@@ -16,7 +16,6 @@ from constraints.brief import UNKNOWN, Brief
 from constraints.forms import FORMS, Form
 from constraints.stamp import Stamp
 from constraints.symmetry import SUITS, told
-from explore.search.compose.adding import InBays, Ornament
 from explore.search.compose.canvas import Canvas
 from explore.search.context import Context, context
 from explore.search.laying import why
@@ -49,9 +48,14 @@ class FormKind(ABC, Generic[_F]):
     def compose(self, canvas: Canvas, rng: np.random.Generator) -> tuple[str, Canvas]:
         """Lay parts round the stamp on a canvas; the name of what leads."""
 
-    @abstractmethod
-    def ornament(self, canvas: Canvas, rng: np.random.Generator) -> None:
-        """Lay one more part of those that lead in a composition, if one finds room."""
+    def choices(self, stamp: Stamp, least: float) -> list[Placement]:
+        """Every way to lay one of several stamps. least: its smallest size, pitches."""
+        return [each for each in self.placements(stamp) if each.size >= least]
+
+    @property
+    def pitch_mm(self) -> float:
+        """The pitch of what is made."""
+        return self.brief.piece.middle_pitch_mm
 
     @cached_property
     def context(self) -> Context:
@@ -72,8 +76,6 @@ class KindsWorkshop(Workshop[LaidOn | None]):
 
     _laid: dict[tuple[int, Placement], Laid | None] = field(default_factory=dict)
 
-    kind: ClassVar[type[FormKind[Any]]]
-
     @abstractmethod
     def every_kind(self) -> list[FormKind[Any]]:
         """One for every form and symmetry that the brief allows."""
@@ -86,9 +88,6 @@ class KindsWorkshop(Workshop[LaidOn | None]):
             return [(kind, []) for kind in self.every_kind()]
         kinds = [(kind, kind.placements(stamp)) for kind in self.every_kind()]
         return [(kind, places) for kind, places in kinds if places]
-
-    def ornament(self, form: Form) -> Ornament:
-        return InBays(self.kind(self.brief, self.brief.piece.symmetry, form).ornament)
 
     def has_place(self) -> bool:
         return self.stamp is None or any(kind.placements(self.stamp) for kind in self.every_kind())
@@ -160,13 +159,13 @@ class KindsWorkshop(Workshop[LaidOn | None]):
     def _has_room(self, brief: Brief, size: float) -> bool:
         # Without a symmetry there is most room.
         symmetry = "none" if brief.piece.symmetry == SUITS else brief.piece.symmetry
-        return type(self)(brief.changed(stamp_size=(size, size), symmetry=symmetry), self.stamp).has_place()
+        return type(self)(brief.changed(stamp_size=(size, size), symmetry=symmetry), self.stamps).has_place()
 
     @property
     def _nowhere(self) -> str:
         piece = self.brief.piece
         having = "" if piece.symmetry == SUITS else f" with {told(piece.symmetry)}"
-        return f"{self.brief.stamp.name} finds no place in any {FORMS[piece.form].composed} of this size{having}"
+        return f"{self.brief.called} finds no place in any {FORMS[piece.form].composed} of this size{having}"
 
     def compose(self, job: int, task: LaidOn | None, rng: np.random.Generator) -> Composed | str:
         """A kind with the stamp laid on it, as the task says or drawn, and parts composed round it."""
@@ -183,7 +182,7 @@ class KindsWorkshop(Workshop[LaidOn | None]):
         ground = kind.context.allowing(sum(each.splits for each in laid))
         keep_off = amid(task.laid, ground.piece) if task else None
         name, canvas = kind.compose(canvas_round(ground, laid, keep_off=keep_off), rng)
-        return Composed(ground, laid, canvas, name, brief.piece.middle_pitch_mm)
+        return Composed(ground, laid, canvas, name, kind.pitch_mm)
 
     def _laid_first(self, rng: np.random.Generator) -> LaidOn | None:
         """Of a few placements of the first rank that blocks can show the one in which the print is known best."""

@@ -32,8 +32,7 @@ class Impossible(Exception):
 
 def search(
     brief: Brief,
-    stamp: Stamp | None,
-    *,
+    *stamps: Stamp,
     kept: Sequence[Design] = (),
     first_job: int = 0,
     first_number: int = 1,
@@ -52,7 +51,7 @@ def search(
         raise Impossible(too_few)
     wanted = brief.run.count if count is None else count
     jobs = range(first_job, first_job + most_jobs(wanted, brief.run.effort))
-    every = tried(workshops.workshop, (brief, stamp), jobs, cores, laying)
+    every = tried(workshops.workshop, (brief, *stamps), jobs, cores, laying)
     yield from accepted(_doubted(every, explain), Collection(brief.run.apart, kept), first_number, wanted)
 
 

@@ -13,11 +13,9 @@ from constraints.brief import UNKNOWN, Brief
 from constraints.character import character
 from constraints.conflict import Conflict
 from constraints.design import Design
-from constraints.forms import Form
 from constraints.lattice import BoolArray, Point
 from constraints.stamp import Stamp
 from explore.search.attempt import Making, attempt
-from explore.search.compose.adding import Ornament
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.stitching import stitched
 from explore.search.context import Context
@@ -34,7 +32,7 @@ _Task = TypeVar("_Task")
 # snail by 0.5 of its score), a plain one is done sooner anyway.
 CLOSER = 2.5
 # Deterministic time for the stamp alone at one size, to see from which one it is known.
-_LOOK = 0.1
+LOOK = 0.1
 
 
 class NoPlace(Exception):
@@ -67,7 +65,7 @@ class Workshop(ABC, Generic[_Task]):
     """
 
     brief: Brief
-    stamp: Stamp | None
+    stamps: tuple[Stamp, ...]
 
     effort: ClassVar[float] = 0.5
     called: ClassVar[str] = "job"
@@ -86,13 +84,14 @@ class Workshop(ABC, Generic[_Task]):
     def has_place(self) -> bool:
         """Whether the stamp, if there is one, lies anywhere at all, well or badly."""
 
-    @abstractmethod
-    def ornament(self, form: Form) -> Ornament:
-        """What may be laid on a piece of this form beside blocks that stay."""
+    @property
+    def stamp(self) -> Stamp | None:
+        """The one stamp that most briefs show."""
+        return self.stamps[0] if self.stamps else None
 
     @property
     def least(self) -> str:
-        """How surely the print must be known in every design, one of KNOWING."""
+        """How surely each print must be known in every design, one of KNOWING."""
         return self.brief.stamp.known
 
     def fallen(self, workers: WorkerPool[Any], sizes: Sequence[float]) -> Iterator[Fall | None]:
@@ -130,7 +129,7 @@ class Workshop(ABC, Generic[_Task]):
 
 def _fall(workshop: Workshop[Any], number: int, size: float) -> Fall | None:
     assert workshop.stamp is not None
-    return fall(workshop.stamp, workshop.brief, size, upright_turn(character(workshop.stamp)), number + 1, _LOOK)
+    return fall(workshop.stamp, workshop.brief, size, upright_turn(character(workshop.stamp)), number + 1, LOOK)
 
 
 def canvas_round(

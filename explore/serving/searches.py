@@ -26,7 +26,7 @@ class Wanted:
     goes on; count: how many squares, None for as many as the brief says."""
 
     brief: Brief
-    stamp: Stamp | None
+    stamps: tuple[Stamp, ...] = ()
     kept: Sequence[Design] = ()
     first_job: int = 0
     first_number: int = 1
@@ -144,7 +144,7 @@ class Running:
         near: tuple[Brief, ...] = ()
         for step in search(
             wanted.brief,
-            wanted.stamp,
+            *wanted.stamps,
             kept=wanted.kept,
             first_job=wanted.first_job,
             first_number=wanted.first_number,

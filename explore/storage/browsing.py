@@ -55,7 +55,7 @@ def write_page(
         folder=named[1],
         key=f"stampwork {study.name} {_mark(study)}",
         brief=told_of_brief(study.brief),
-        stamp=study.stamp,
+        stamps=study.stamps,
         designs=study.designs,
         drawings=drawings,
         marks=marks,
@@ -69,7 +69,7 @@ def write_page(
 def _mark(study: Study) -> str:
     """Tells a study from another one of the same name: ticks of the one must not show on the other."""
     text = asking.to_toml(study.brief) + repr(sorted(study.made_by.items()))
-    text += stamp_text(study.stamp) if study.stamp else ""
+    text += "".join(map(stamp_text, study.stamps))
     return hashlib.sha256(text.encode("utf-8")).hexdigest()[:12]
 
 

@@ -10,10 +10,10 @@ from typing import NamedTuple
 
 from explore.bad_input import BadInput
 from explore.storage.earlier import clear_earlier
-from explore.storage.state import STATE, StudyError, goes_on, is_study, state_of
+from explore.storage.state import STATE, StudyError, goes_on, is_study, stamp_files, state_of
 from gallery.paper.placing import clear
 
-BRIEF, OUTLINE, SQUARES = "brief.toml", "stamp.json", "squares"
+BRIEF, SQUARES = "brief.toml", "squares"
 
 
 class FreeFolder(NamedTuple):
@@ -89,9 +89,8 @@ def only_begun(folder: Path) -> bool:
     if not is_study(folder):
         return held == {SQUARES}
     state = state_of(folder)
-    picture = {OUTLINE, state["stamp"]} if "stamp" in state else set()
     unused = (state["next_job"], state["next_number"]) == (0, 1)
-    return unused and held <= {SQUARES, STATE, BRIEF, *picture}
+    return unused and held <= {SQUARES, STATE, BRIEF, *stamp_files(state)}
 
 
 def refuse_picture(picture: Path, force: bool) -> None:

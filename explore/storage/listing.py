@@ -63,20 +63,20 @@ def figures(design: Design) -> Row:
     }
 
 
-def table(designs: Sequence[Design], stamp: Stamp | None) -> RowTable:
-    """A row a square. stamp: of the print, as she drew it."""
+def table(designs: Sequence[Design], stamps: Sequence[Stamp]) -> RowTable:
+    """A row a square. stamps: as she drew them."""
     from gallery.sheets.captions import stitches_used  # with matplotlib, which a check does without
 
-    return RowTable(_TOLD, [_row(design, stitches_used(design), stamp) for design in designs])
+    return RowTable(_TOLD, [_row(design, stitches_used(design), stamps) for design in designs])
 
 
-def _row(design: Design, stitches: Sequence[str], stamp: Stamp | None) -> Row:
+def _row(design: Design, stitches: Sequence[str], stamps: Sequence[Stamp]) -> Row:
     seams = seams_of(lay(design))
     return {
         **figures(design),
         "stitches": list(stitches),
         "known": known_as(design) or None,
-        "lies": lies(design, stamp) or None,
+        "lies": lies(design, stamps) or None,
         "splits": design.splits,
         "seams": seams.number,
         "seam_pins": len(seams.pins),
@@ -132,13 +132,14 @@ def small_print(designs: Sequence[Design]) -> str:
     )
 
 
-def single_prints(designs: Sequence[Design], brief: Brief, stamp: Stamp | None) -> str:
+def single_prints(designs: Sequence[Design], brief: Brief, stamps: Sequence[Stamp]) -> str:
     """A line if the symmetry is left to what suits and no square has more than one copy of the print: from how many
     pairs there is room for more; else "". Other pieces have as many as their form gives."""
     sizes = [each.size for design in designs for each in design.prints if _alone(each, design.symmetry)]
     one_square = brief.piece.form == USUAL and brief.piece.symmetry == SUITS
-    if stamp is None or not one_square or not sizes or len(sizes) < len(designs):
+    if len(stamps) != 1 or not one_square or not sizes or len(sizes) < len(designs):
         return ""
+    (stamp,) = stamps
     pairs = several_from(brief, stamp, min(sizes))
     if pairs == brief.rules.pairs:
         return ""  # there are more places than squares

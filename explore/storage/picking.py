@@ -128,7 +128,7 @@ def draw(study: Study, picks: Picks, sheets: Sheets) -> list[Path]:
         look=sheets.look,
         paper=sheets.paper,
         note=f"{len(designs)} of {len(study.designs)} squares",
-        stamp=study.stamp,
+        stamps=study.stamps,
         below=[picks.notes.get(design.number, "").splitlines() for design in designs],
     )
     for path in paths:

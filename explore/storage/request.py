@@ -11,7 +11,7 @@ from constraints.brief import Brief
 from constraints.explain import width_difference
 from constraints.stamp import Stamp
 from explore import asking
-from explore.asking.names import stamp_name
+from explore.asking.names import stamp_name, stamp_names
 from explore.bad_input import BadInput
 from explore.files import content
 from explore.reading import StampError, built_in, built_in_names, read
@@ -33,7 +33,7 @@ class StudyRequest:
     and the flags of a new one, as `asking.read` takes them."""
 
     brief: Brief
-    stamp: Stamp | None
+    stamps: tuple[Stamp, ...]
     study: Study | None
     begin: Callable[[], Study]
     count: int
@@ -42,7 +42,7 @@ class StudyRequest:
 
 
 def new(
-    stamp: str | None,
+    stamps: Sequence[str],
     file: Path | None,
     no_stamp: bool,
     turn: float | None,
@@ -51,32 +51,33 @@ def new(
     flags: Mapping[str, str],
 ) -> StudyRequest:
     """A new study. Raises BadInput; nothing is written before `begin`."""
-    given = {**flags, **stamp_flag(stamp, no_stamp)}
+    given = {**flags, **stamp_flag(stamps, no_stamp)}
     asked = asking.read(file, given)
     brief = asked.brief
-    usual = default_folder(brief.stamp.name)
+    usual = default_folder([each.name for each in brief.stamps])
     folder, told = FreeFolder(out) if out else unnamed_study(usual, force)
     refuse_unless_free(folder, force, more=True)
-    shape, picture = stamp_asked_for(asked, file, turn)
+    shapes, pictures = stamps_asked_for(asked, file, turn)
     more = f"; --more 12 of stampwork explore {usual} adds squares to it" if told and goes_on(usual) else ""
     notes = [
         *(f"{line}{more}" for line in told),
-        *(f"{brief.stamp.name}: {note}" for note in (shape.notes if shape else ())),
+        *(f"{each.name}: {note}" for each in shapes for note in each.notes),
     ]
     difference = width_difference(brief)
     notes += [difference] if difference else []
 
     def begin() -> Study:
-        return create(folder, brief, shape, picture, force)
+        return create(folder, brief, shapes, pictures, force)
 
-    return StudyRequest(brief, shape, None, begin, brief.run.count, tuple(notes), (file, given))
+    return StudyRequest(brief, shapes, None, begin, brief.run.count, tuple(notes), (file, given))
 
 
-def continued(stamp: str | None, out: Path | None, more: int, others: Sequence[str]) -> StudyRequest:
+def continued(stamps: Sequence[str], out: Path | None, more: int, others: Sequence[str]) -> StudyRequest:
     """More squares for a study, by its own brief. Raises BadInput.
 
-    others: options given that cannot go with that.
+    stamps: the study, or stamps that it is called after. others: options given that cannot go with that.
     """
+    stamp = stamps[0] if stamps else None
     if others:
         raise StudyRequestError(
             f"--more goes on with the study's own brief; {', '.join(others)} cannot be given with it"
@@ -84,7 +85,7 @@ def continued(stamp: str | None, out: Path | None, more: int, others: Sequence[s
     if out and stamp:
         raise StudyRequestError(f"--more takes one study; give {stamp} or --out {out}, not both")
     folder = out or (Path(stamp) if stamp and Path(stamp).is_dir() else None)
-    folder = folder or _only_study(default_folder(stamp_name(stamp or asking.BUILT_IN)))
+    folder = folder or _only_study(default_folder(stamp_names(stamps or [asking.BUILT_IN])))
     study = open_study(folder)
     if study.made_by:
         raise StudyRequestError(
@@ -94,7 +95,7 @@ def continued(stamp: str | None, out: Path | None, more: int, others: Sequence[s
     def begin() -> Study:
         return study
 
-    return StudyRequest(study.brief, study.stamp, study, begin, more, study.notes)
+    return StudyRequest(study.brief, study.stamps, study, begin, more, study.notes)
 
 
 def _only_study(usual: Path) -> Path:
@@ -106,46 +107,51 @@ def _only_study(usual: Path) -> Path:
     return usual
 
 
-def default_folder(name: str, what: str = "study") -> Path:
-    """The folder in the current one that is called after a stamp, such as tulip-study."""
-    safe = re.sub(r"[^\w.-]+", "-", name or NO_STAMP).strip("-.") or "stamp"
+def default_folder(names: Sequence[str], what: str = "study") -> Path:
+    """The folder in the current one that is called after stamps, such as tulip-study."""
+    safe = re.sub(r"[^\w.-]+", "-", "-".join(names) or NO_STAMP).strip("-.") or "stamp"
     return Path(f"{safe}-{what}")
 
 
-def stamp_flag(stamp: str | None, no_stamp: bool) -> dict[str, str]:
-    """The stamp as a flag for `asking.read`, from the first word of a command and --no-stamp.
+def stamp_flag(stamps: Sequence[str], no_stamp: bool) -> dict[str, str]:
+    """The stamps as a flag for `asking.read`, from the first words of a command and --no-stamp.
 
     Raises StudyRequestError.
     """
-    if no_stamp and stamp is not None:
-        raise StudyRequestError(f"STAMP is {stamp} but --no-stamp is given too; leave one out")
-    if stamp == "":
+    if no_stamp and stamps:
+        raise StudyRequestError(f"STAMP is {stamps[0]} but --no-stamp is given too; leave one out")
+    if "" in stamps:
         raise StudyRequestError("STAMP is empty; --no-stamp gives patterns without a stamp")
     if no_stamp:
         return {"stamp": ""}
-    return {} if stamp is None else {"stamp": stamp}
+    return {"stamp": "\n".join(stamps)} if stamps else {}
 
 
-def stamp_asked_for(asked: asking.BriefRequest, file: Path | None, turn: float | None) -> tuple[Stamp | None, bytes]:
-    """The stamp asked for and the content of its picture. Raises BadInput."""
-    if not asked.stamp:
-        if turn is not None:
-            raise StudyRequestError("--turn sets a print upright, but there is no stamp")
-        return None, b""
-    path = Path(asked.stamp)
+def stamps_asked_for(
+    asked: asking.BriefRequest, file: Path | None, turn: float | None
+) -> tuple[tuple[Stamp, ...], list[bytes]]:
+    """The stamps asked for and the contents of their pictures. Raises BadInput."""
+    if not asked.stamps and turn is not None:
+        raise StudyRequestError("--turn sets a print upright, but there is no stamp")
+    if len(asked.stamps) > 1 and turn is not None:
+        raise StudyRequestError(f"--turn sets one print upright, not {len(asked.stamps)}; turn their pictures")
+    kept = _kept_stamps(asked, file)
+    if kept and turn is not None:
+        raise StudyRequestError("--turn sets a print upright, but the stamp of a study is so already")
+    names = [each.name for each in asked.brief.stamps]
+    found = kept or [_read(reference, name, turn) for reference, name in zip(asked.stamps, names, strict=True)]
+    return tuple(stamp for stamp, _ in found), [picture for _, picture in found]
+
+
+def _read(reference: str, name: str, turn: float | None) -> tuple[Stamp, bytes]:
+    path = Path(reference)
     if is_study(path):
         mend = "--more 12 adds squares to it" if goes_on(path) else "give the print that it shows"
         raise StudyRequestError(f"{path} is a study; {mend}")
-    if not path.is_file():
-        kept = _kept_stamp(asked, file)
-        if kept is not None and turn is not None:
-            raise StudyRequestError("--turn sets a print upright, but the stamp of a study is so already")
-        if kept is not None:
-            return kept
     try:
-        if not path.is_file() and (asked.stamp in built_in_names() or _is_bare_name(asked.stamp)):
-            path = built_in(asked.stamp)
-        return replace(read(path, turn), name=asked.brief.stamp.name), content(path)
+        if not path.is_file() and (reference in built_in_names() or _is_bare_name(reference)):
+            path = built_in(reference)
+        return replace(read(path, turn), name=name), content(path)
     except StampError as error:
         raise StudyRequestError(str(error)) from None
 
@@ -155,11 +161,11 @@ def _is_bare_name(reference: str) -> bool:
     return not Path(reference).exists() and Path(reference).name == stamp_name(reference)
 
 
-def _kept_stamp(asked: asking.BriefRequest, file: Path | None) -> tuple[Stamp, bytes] | None:
-    """The stamp of the study that a brief lies in, if the brief means that one."""
-    if file is None or not is_study(file.parent):
-        return None
+def _kept_stamps(asked: asking.BriefRequest, file: Path | None) -> list[tuple[Stamp, bytes]]:
+    """The stamps of the study that a brief lies in, if the brief means those."""
+    if file is None or any(Path(each).is_file() for each in asked.stamps) or not is_study(file.parent):
+        return []
     study = open_study(file.parent)
-    if study.stamp is None or study.brief.stamp.name != asked.stamp:
-        return None
-    return study.stamp, study.picture_bytes()
+    if [each.name for each in study.brief.stamps] != list(asked.stamps):
+        return []
+    return list(zip(study.stamps, study.picture_bytes(), strict=True))

@@ -37,7 +37,7 @@ def searched(request: StudyRequest, cores: int | None, laying: Callable[[int, in
     study = request.study
     return searching.search(
         request.brief,
-        request.stamp,
+        *request.stamps,
         kept=study.designs if study else (),
         first_job=study.next_job if study else 0,
         first_number=study.next_number if study else 1,

@@ -26,7 +26,9 @@ def _drawn(study: Study, look: str, paper: str) -> list[Figure]:
     title, note = _headed(study)
     # Of an old pricking no symmetry was asked.
     silent = ("symmetry",) if study.made_by.get("command") == "redraft" else ()
-    return sheet.sheet(study.designs, title=title, look=look, paper=paper, note=note, stamp=study.stamp, silent=silent)
+    return sheet.sheet(
+        study.designs, title=title, look=look, paper=paper, note=note, stamps=study.stamps, silent=silent
+    )
 
 
 def _headed(study: Study) -> tuple[str, str]:
@@ -38,4 +40,4 @@ def _headed(study: Study) -> tuple[str, str]:
     # How each square is worked, the sheet tells.
     asked = "" if len(form.ways) > 1 else f"{form.asked_for(brief.piece.worked)}, "
     wishes = f"{asked}up to {brief.rules.pairs} pairs, seed {brief.run.seed}"
-    return brief.stamp.name or "Patterns without a stamp", wishes
+    return brief.called or "Patterns without a stamp", wishes

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from importlib import metadata
 from pathlib import Path
 from typing import Any
@@ -10,8 +11,10 @@ from typing import Any
 from explore.bad_input import BadInput
 from explore.files import content
 
-FORMAT, VERSION = "stampwork study", 1
+FORMAT, VERSION = "stampwork study", 2
 STATE = "study.json"
+# Of the copies of the pictures of stamps.
+_SUFFIXES = ("png", "jpg", "svg")
 # Results depend on these; a study says which it was made with.
 TOOLS = ("ortools", "numpy", "shapely", "pillow")
 
@@ -48,8 +51,11 @@ def state_of(folder: Path) -> dict[str, Any]:
         raise StudyError(f"{path} is damaged: not a JSON text") from None
     if not isinstance(data, dict) or data.get("format") != FORMAT:
         raise StudyError(f'{path} is no "{FORMAT}"')
-    if data.get("version") != VERSION:
-        raise StudyError(f"{path} is of another version; this release reads version {VERSION}")
+    version = data.get("version")
+    if version not in range(1, VERSION + 1):
+        raise StudyError(f"{path} is of another version; this release reads versions 1 to {VERSION}")
+    if version == 1 and "stamp" in data:
+        data["stamps"] = [data["stamp"]]
     for key, least in (("next_job", 0), ("next_number", 1)):
         value = data.get(key)
         if not isinstance(value, int) or isinstance(value, bool) or not least <= value <= 10**9:
@@ -57,9 +63,29 @@ def state_of(folder: Path) -> dict[str, Any]:
     made_by = data.get("made_by", {"command": ""})
     if not isinstance(made_by, dict) or not isinstance(made_by.get("command"), str):
         raise StudyError(f'{path} is damaged: "made_by" must be an object that names a "command"')
-    if data.get("stamp", "stamp.svg") not in ("stamp.png", "stamp.jpg", "stamp.svg"):
-        raise StudyError(f'{path} is damaged: "stamp" must name the copy of the stamp\'s picture')
+    pictures = data.setdefault("stamps", [])
+    if not isinstance(pictures, list) or not all(_is_picture(each, place) for place, each in enumerate(pictures)):
+        raise StudyError(f'{path} is damaged: "stamps" must name the copies of the stamps\' pictures')
     return data
+
+
+def stamp_files(state: Mapping[str, Any]) -> list[str]:
+    """The names of the files of its stamps: of each the copy of its picture, and its traced outline."""
+    return [name for picture in state["stamps"] for name in (picture, outline_of(picture))]
+
+
+def picture_name(place: int, suffix: str) -> str:
+    """What the copy of the picture of a stamp is called, which has so many before it."""
+    return f"stamp-{place + 1}.{suffix}" if place else f"stamp.{suffix}"
+
+
+def outline_of(picture: str) -> str:
+    """What the traced outline is called of the stamp whose picture is called so."""
+    return f"{picture.rpartition('.')[0]}.json"
+
+
+def _is_picture(name: object, place: int) -> bool:
+    return name in {picture_name(place, suffix) for suffix in _SUFFIXES}
 
 
 def other_tools(folder: Path, state: dict[str, Any]) -> list[str]:

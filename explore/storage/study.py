@@ -1,15 +1,15 @@
 """A study folder: a brief, its stamp, and the squares found for it.
 
 A study holds brief.toml, squares/01.json and so on (two digits or more, a number is never used twice),
-study.json, a copy of the stamp's picture with its traced outline (stamp.json), and the sheets. Nothing in
-it depends on where it lies. Every file is written whole, so that a run may be stopped at any moment.
+study.json, of each stamp a copy of its picture with its traced outline (stamp.json, stamp-2.json), and the
+sheets. Nothing in it depends on where it lies. Every file is written whole, so that a run may be stopped at any moment.
 """
 
 from __future__ import annotations
 
 import json
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from importlib import metadata
 from pathlib import Path
@@ -25,9 +25,22 @@ from explore.files import content, shown_name, write_whole
 from explore.lines import spans
 from explore.storage import leavings
 from explore.storage.earlier import clear_earlier
-from explore.storage.free import BRIEF, OUTLINE, SQUARES, refuse_unless_free
+from explore.storage.free import BRIEF, SQUARES, refuse_unless_free
 from explore.storage.outlines import OutlineError, stamp_of, stamp_text
-from explore.storage.state import FORMAT, STATE, TOOLS, VERSION, StudyError, is_study, other_tools, state_of, text_of
+from explore.storage.state import (
+    FORMAT,
+    STATE,
+    TOOLS,
+    VERSION,
+    StudyError,
+    is_study,
+    other_tools,
+    outline_of,
+    picture_name,
+    stamp_files,
+    state_of,
+    text_of,
+)
 from gallery.paper.placing import clear
 
 _SHEET = re.compile(r"sheet(-[0-9]+)?\.(png|pdf|svg)")
@@ -37,15 +50,15 @@ _SHEET = re.compile(r"sheet(-[0-9]+)?\.(png|pdf|svg)")
 class Study:
     """A study as it lies in its folder.
 
-    designs: the sound ones, by number. next_job, next_number: where the search goes on. picture: the name
-    of the copy of the stamp's picture, "" for none. notes: what is amiss, one line each. made_by: how a
+    designs: the sound ones, by number. next_job, next_number: where the search goes on. pictures: the names
+    of the copies of the stamps' pictures. notes: what is amiss, one line each. made_by: how a
     study that no search can go on with was made; empty for one of `explore`.
     """
 
     folder: Path
     brief: Brief
-    stamp: Stamp | None
-    picture: str = ""
+    stamps: tuple[Stamp, ...]
+    pictures: tuple[str, ...] = ()
     designs: tuple[Design, ...] = ()
     next_job: int = 0
     next_number: int = 1
@@ -57,9 +70,9 @@ class Study:
         """What it is called: as its folder is."""
         return shown_name(self.folder)
 
-    def picture_bytes(self) -> bytes:
-        """What the copy of the stamp's picture holds; empty for none. Raises OSError."""
-        return content(self.folder / self.picture) if self.picture else b""
+    def picture_bytes(self) -> list[bytes]:
+        """What the copies of the stamps' pictures hold. Raises OSError."""
+        return [content(self.folder / picture) for picture in self.pictures]
 
     def lacks(self, number: int) -> str:
         """That it has no square of that number, and which is the nearest; "" if it has it."""
@@ -102,8 +115,8 @@ class Study:
             "stampwork": metadata.version("stampwork"),
             "tools": {tool: metadata.version(tool) for tool in TOOLS},
         }
-        if self.picture:
-            data["stamp"] = self.picture
+        if self.pictures:
+            data["stamps"] = list(self.pictures)
         if self.made_by:
             data["made_by"] = dict(self.made_by)
         return json.dumps(data, indent=1) + "\n"
@@ -112,34 +125,36 @@ class Study:
 def create(
     folder: Path,
     brief: Brief,
-    stamp: Stamp | None,
-    picture: bytes,
+    stamps: Sequence[Stamp],
+    pictures: Sequence[bytes],
     force: bool = False,
     made_by: Mapping[str, Any] | None = None,
 ) -> Study:
-    """Write a new study without squares. picture: the content of the stamp's file, empty for none.
+    """Write a new study without squares. pictures: the contents of the stamps' files.
 
     made_by: see Study; its "command" names the command that made it.
 
-    With `force`, a study that is there already loses its squares, sheets, page and stamp; its picks are set
+    With `force`, a study that is there already loses its squares, sheets, page and stamps; its picks are set
     aside, which `notes` tells; all other files in the folder stay. Raises StudyError as `refuse_unless_free`
     does, and OSError.
     """
     refuse_unless_free(folder, force)
-    study = Study(folder, brief, stamp, _picture_name(picture) if stamp else "", made_by=made_by or {})
+    names = tuple(picture_name(place, _kind_of(each)) for place, each in enumerate(pictures))
+    study = Study(folder, brief, tuple(stamps), names, made_by=made_by or {})
     (folder / SQUARES).mkdir(parents=True, exist_ok=True)
     ours = _ours(folder)
-    if study.picture and study.picture not in ours and (folder / study.picture).exists():
-        raise StudyError(f"{folder / study.picture} is in the way and not part of the study; move it elsewhere")
+    for name in names:
+        if name not in ours and (folder / name).exists():
+            raise StudyError(f"{folder / name} is in the way and not part of the study; move it elsewhere")
     if not is_study(folder):
         write_whole(folder / STATE, study.state())  # first, so that --force may replace what is left of a crash
     for name in ours:
         (folder / name).unlink(missing_ok=True)
     aside = leavings.set_aside(folder) if force else ""
     write_whole(folder / BRIEF, asking.to_toml(brief))
-    if stamp:
-        write_whole(folder / study.picture, picture)
-        write_whole(folder / OUTLINE, stamp_text(stamp))
+    for name, picture, stamp in zip(names, pictures, stamps, strict=True):
+        write_whole(folder / name, picture)
+        write_whole(folder / outline_of(name), stamp_text(stamp))
     write_whole(folder / STATE, study.state())
     return replace(study, notes=(aside,)) if aside else study
 
@@ -153,11 +168,8 @@ def open_study(folder: Path) -> Study:
     for each in filter(Path.is_dir, (folder, folder / SQUARES)):
         clear(each)
     clear_earlier(folder)
-    try:
-        brief = asking.from_toml(text_of(folder / BRIEF), str(folder / BRIEF))
-        stamp = stamp_of(text_of(folder / OUTLINE)) if "stamp" in state else None
-    except OutlineError as error:
-        raise StudyError(f"{folder / OUTLINE} is damaged: {error}") from None
+    brief = asking.from_toml(text_of(folder / BRIEF), str(folder / BRIEF))
+    stamps = tuple(_stamp(folder / outline_of(picture)) for picture in state["stamps"])
     designs, notes = [], other_tools(folder, state)
     numbers = [0]
     for path in square_files(folder):
@@ -171,8 +183,8 @@ def open_study(folder: Path) -> Study:
     return Study(
         folder,
         brief,
-        stamp,
-        state.get("stamp", ""),
+        stamps,
+        tuple(state["stamps"]),
         tuple(designs),
         state["next_job"],
         next_number,
@@ -218,12 +230,18 @@ def _ours(folder: Path) -> list[str]:
     names += [path.name for path in sheet_files(folder)]
     if is_study(folder):
         names += leavings.pictures(folder)
-        state = state_of(folder)
-        names += [state["stamp"], OUTLINE] if "stamp" in state else []
+        names += stamp_files(state_of(folder))
     return names
 
 
-def _picture_name(picture: bytes) -> str:
+def _stamp(path: Path) -> Stamp:
+    try:
+        return stamp_of(text_of(path))
+    except OutlineError as error:
+        raise StudyError(f"{path} is damaged: {error}") from None
+
+
+def _kind_of(picture: bytes) -> str:
     if picture.startswith(b"\x89PNG"):
-        return "stamp.png"
-    return "stamp.jpg" if picture.startswith(b"\xff\xd8\xff") else "stamp.svg"
+        return "png"
+    return "jpg" if picture.startswith(b"\xff\xd8\xff") else "svg"

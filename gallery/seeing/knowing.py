@@ -9,7 +9,6 @@ From which score a print is called known was set where it holds among other figu
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -123,14 +122,7 @@ def known_as(design: Design) -> str:
     is seen."""
     if seen_if_any(design) is None:
         return ""
-    return of_each(design, [KNOWN_AS[each.known] for each in each_seen(design)])
-
-
-def of_each(design: Design, words: Sequence[str]) -> str:
-    """What is said of each print of a design: once if it is the same of all, else by their names."""
-    if len(set(words)) < 2:
-        return next(iter(words), "")
-    return ", ".join(f"{each.name} {said}" for each, said in zip(design.prints, words, strict=True))
+    return design.of_each([KNOWN_AS[each.known] for each in each_seen(design)])
 
 
 def least_score(known: str) -> float:

@@ -28,8 +28,8 @@ BETWEEN = " \N{MIDDLE DOT} "
 # What all squares share but so few, one in so many at most, is told at the head with their numbers.
 _EXCEPTIONS, _IN_SO_MANY = 4, 6
 
-# The words of a fact for a design and the stamp that it carries, "" or none where there is nothing to tell.
-FactWords = Callable[[Design, Stamp | None], Iterable[str]]
+# The words of a fact for a design and the stamps that it carries, "" or none where there is nothing to tell.
+FactWords = Callable[[Design, Sequence[Stamp]], Iterable[str]]
 
 
 @dataclass(frozen=True)
@@ -71,8 +71,8 @@ def _turning(design: Design) -> str:
     return f"{turning} pairs turn in each corner {headside.kind}"
 
 
-def _lies(design: Design, stamp: Stamp | None) -> tuple[str]:
-    return (lies(design, stamp),)
+def _lies(design: Design, stamps: Sequence[Stamp]) -> tuple[str]:
+    return (lies(design, stamps),)
 
 
 def stitches_used(design: Design) -> tuple[str, ...]:
@@ -82,7 +82,7 @@ def stitches_used(design: Design) -> tuple[str, ...]:
     return tuple(name for name in ALLOWED if name in used)
 
 
-def _stitches(design: Design, _: Stamp | None) -> list[str]:
+def _stitches(design: Design, _: Sequence[Stamp]) -> list[str]:
     return [name.replace("-", " ") for name in stitches_used(design)]
 
 
@@ -107,14 +107,14 @@ FACTS: dict[str, Fact] = {
 }  # fmt: skip
 
 
-def facts(design: Design, part: str = "", stamp: Stamp | None = None) -> list[str]:
+def facts(design: Design, part: str = "", stamps: Sequence[Stamp] = ()) -> list[str]:
     """All that is told of a square, each fact a few words that stay together on a line. part: what of it the picture
-    shows, where that is not all. stamp: what it carries, as it was drawn."""
+    shows, where that is not all. stamps: what it carries, as they were drawn."""
     told = []
     for name, fact in FACTS.items():
         if name == "form" and part:
             continue
-        words = [each for each in fact.words(design, stamp) if each]
+        words = [each for each in fact.words(design, stamps) if each]
         told += [f"{each}," for each in words[:-1]] + words[-1:]
     return [*told, part] if part else told
 
@@ -144,7 +144,7 @@ class Told:
         return [number for number, own in zip(self.numbers, self.own, strict=True) if word in own.get(name, ())]
 
 
-def told_apart(designs: Sequence[Design], stamp: Stamp | None = None, silent: Collection[str] = ()) -> Told:
+def told_apart(designs: Sequence[Design], stamps: Sequence[Stamp] = (), silent: Collection[str] = ()) -> Told:
     """What is told of squares on one sheet: what they share, and how each differs. silent: facts that are not told.
 
     What but few lack is told as shared, with the numbers of those.
@@ -154,7 +154,7 @@ def told_apart(designs: Sequence[Design], stamp: Stamp | None = None, silent: Co
     for name, fact in FACTS.items():
         if fact.brief is None or name in silent:
             continue
-        every = [[word for word in fact.brief(design, stamp) if word] for design in designs]
+        every = [[word for word in fact.brief(design, stamps) if word] for design in designs]
         alike: dict[str, str] = {}
         for word in dict.fromkeys(word for words in every for word in words):
             without = [design.number for design, words in zip(designs, every, strict=True) if word not in words]

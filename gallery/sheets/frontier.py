@@ -27,12 +27,12 @@ _RULE, _PALE, _INK = "#dfe1e5", "#eceef1", "#2a2d33"
 _LINE = 3.2
 
 
-def plot(chart: Chart, stamp: Stamp | None = None) -> Figure:
+def plot(chart: Chart, stamps: Sequence[Stamp] = ()) -> Figure:
     """The plot on a page of A4, lying."""
     with house_rules():
         height, width = PAPERS["a4"]
         figure, axes = new_page(width, height, PAPER_DOTS)
-        Heading(chart.title, chart.note, stamp).draw(axes, width)
+        Heading(chart.title, chart.note, tuple(stamps)).draw(axes, width)
         sheet = _Sheet(axes, chart, MARGIN + _LEFT, width - MARGIN - _RIGHT)
         top = MARGIN + HEADER + 4.0
         bottom = height - MARGIN - _FOOT

@@ -1,4 +1,4 @@
-"""The head of a sheet: its title, what was asked, what all squares share, and the print of the stamp beside them."""
+"""The head of a sheet: its title, what was asked, what all squares share, and the prints of the stamps beside them."""
 
 from __future__ import annotations
 
@@ -17,19 +17,19 @@ from gallery.sheets.grid import GAP_ACROSS, MARGIN
 # All in millimetres, baselines from the upper margin. A head with a title and a note alone is HEADER high.
 HEADER = 17.0
 _TITLE_AT, _NOTE_AT, _LINE = 5.5, 10.7, 4.3
-_STAMP = 15.0
+_STAMP, _BETWEEN = 15.0, 4.0
 
 TITLE, NOTE = Type(15, family="serif"), Type(8.5, colour="#5d626c")
 
 
 @dataclass(frozen=True)
 class Heading:
-    """title, note: one line each. told: paragraphs of facts below them, in as many lines as they take. stamp: its print
-    is shown at the right."""
+    """title, note: one line each. told: paragraphs of facts below them, in as many lines as they take. stamps: their
+    prints are shown at the right."""
 
     title: str
     note: str
-    stamp: Stamp | None
+    stamps: tuple[Stamp, ...] = ()
     told: tuple[tuple[str, ...], ...] = ()
 
     def with_more(self, *told: Sequence[str]) -> Heading:
@@ -50,11 +50,13 @@ class Heading:
             put_text(axes, MARGIN, MARGIN + y, style.fitted(words, self._room(width)), style)
         for number, line in enumerate(self._lines(width), 1):
             put_text(axes, MARGIN, MARGIN + _NOTE_AT + number * _LINE, line, NOTE)
-        if self.stamp is not None:
-            _print(axes, self.stamp, width - MARGIN - _STAMP, MARGIN - 2.0)
+        for number, stamp in enumerate(reversed(self.stamps)):
+            _print(axes, stamp, width - MARGIN - _STAMP - number * (_STAMP + _BETWEEN), MARGIN - 2.0)
 
     def _room(self, width: float) -> float:
-        return width - 2 * MARGIN - (0 if self.stamp is None else _STAMP + GAP_ACROSS)
+        return (
+            width - 2 * MARGIN - (len(self.stamps) * (_STAMP + _BETWEEN) - _BETWEEN + GAP_ACROSS if self.stamps else 0)
+        )
 
     def _lines(self, width: float) -> list[str]:
         room = self._room(width)

@@ -76,7 +76,7 @@ def ribbons(every: Sequence[Ribbon], *, title: str, note: str, stamp: Stamp) -> 
     """A page with all of them, the same size in the same column; as large as all columns fit the page, or on further
     lines where there are very many."""
     with house_rules():
-        heading = Heading(title, note, stamp)
+        heading = Heading(title, note, (stamp,))
         unit = next((float(each) for each in _UNITS if _wide(_columns(every, each)) <= _WIDE), _UNITS[-1])
         groups = list(_groups(_columns(every, unit)))
         lines = [(ribbon, columns) for columns in groups for ribbon in every]

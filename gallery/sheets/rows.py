@@ -58,7 +58,7 @@ def row_sheet(
     look: str = "drawing",
     paper: str = "a4",
     note: str = "",
-    stamp: Stamp | None = None,
+    stamps: Sequence[Stamp] = (),
 ) -> list[Figure]:
     """Pages of rows, as many to a page as fit; all on one page of `screen`. Without rows there is no page.
 
@@ -67,12 +67,12 @@ def row_sheet(
     if not rows:
         return []
     with house_rules():
-        return _fitted(rows, paper, Heading(title, note, stamp), look).drawn()
+        return _fitted(rows, paper, Heading(title, note, tuple(stamps)), look).drawn()
 
 
-def page_count(rows: Sequence[SheetRow], paper: str, stamp: Stamp | None) -> int:
+def page_count(rows: Sequence[SheetRow], paper: str, stamps: Sequence[Stamp]) -> int:
     """How many pages `row_sheet` makes of the rows."""
-    return len(_fitted(rows, paper, Heading("", "", stamp), "drawing").pages) if rows else 0
+    return len(_fitted(rows, paper, Heading("", "", tuple(stamps)), "drawing").pages) if rows else 0
 
 
 def _wrapped(words: str, style: Type, room: float) -> list[str]:
@@ -161,7 +161,7 @@ class _RowSheet:
 def _fitted(rows: Sequence[SheetRow], paper: str, heading: Heading, look: str) -> _RowSheet:
     """Room for as many squares as the fullest row has, four at the least. What each row tells, captions do not."""
     designs = [design for row in rows for design in row.designs]
-    told = told_apart(designs, heading.stamp, silent=("pairs", "size", "pitch"))
+    told = told_apart(designs, heading.stamps, silent=("pairs", "size", "pitch"))
     every = captions_of(designs, told, (), ())
     columns = max([4, *(len(row.designs) for row in rows)])
     width, height = PAPERS[paper] if paper != "screen" else (_SCREEN_WIDTH, 0.0)

@@ -42,7 +42,7 @@ def sheet(
     look: str = "drawing",
     paper: str = "a4",
     note: str = "",
-    stamp: Stamp | None = None,
+    stamps: Sequence[Stamp] = (),
     per_page: int = PER_PAGE,
     first: Sequence[str] = (),
     below: Sequence[Sequence[str]] = (),
@@ -52,15 +52,15 @@ def sheet(
     `screen`.
 
     What squares differ in stands under each on one line, what they share once at the head. title, note: one line each
-    above that. stamp: its print is shown beside them. first: words of each square before all others. below: further
-    ones of each, a few words each, on lines of their own. silent: the facts of which nothing is told. KeyError if the
-    look or the paper is unknown; without squares there is no page.
+    above that. stamps: their prints are shown beside them. first: words of each square before all others.
+    below: further ones of each, a few words each, on lines of their own. silent: the facts of which nothing is told.
+    KeyError if the look or the paper is unknown; without squares there is no page.
     """
     if not designs:
         return []
     with house_rules():
-        told = told_apart(designs, stamp, silent)
-        heading = Heading(title, note, stamp).with_more(told.at_head)
+        told = told_apart(designs, stamps, silent)
+        heading = Heading(title, note, tuple(stamps)).with_more(told.at_head)
         counts = _pages(len(designs), paper, per_page)
         made = _fitted(designs, heading, told, captions_of(designs, told, first, below), max(counts), look, paper)
         figures, start = [], 0

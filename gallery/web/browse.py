@@ -88,7 +88,7 @@ class Browsed:
     folder: str
     key: str
     brief: str
-    stamp: Stamp | None
+    stamps: tuple[Stamp, ...]
     designs: Sequence[Design]
     drawings: Sequence[Drawings]
     marks: Mapping[int, Marked]
@@ -121,7 +121,7 @@ def page(content: Browsed) -> str:
     """The text of the page."""
     script = "\n".join(['"use strict";', *(_part(name) for name in _SCRIPTS)])
     style = _part("page.css")
-    told = [told_of(design, content.stamp) for design in content.designs]
+    told = [told_of(design, content.stamps) for design in content.designs]
     varying = {
         key
         for key in (*_MEASURES, "rank", "kinds", "form", "lies", "known", "surely")
@@ -134,8 +134,7 @@ def page(content: Browsed) -> str:
         script=script,
         study=content.study,
         brief=content.brief,
-        stamp=content.stamp.name if content.stamp else "",
-        print=_print(content.stamp) if content.stamp else "",
+        prints=[(each.name, _print(each)) for each in content.stamps],
         same=_same(told, varying) if len(told) > 1 else "",
         designs=[_card(each, varying, content.marks) for each in told],
         orders=[each for each in _ORDERS if each[0].lstrip("-") in {"number", *varying}],

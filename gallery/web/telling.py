@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from constraints import symmetry as symmetries
@@ -25,9 +25,9 @@ from gallery.sheets.grid import TALL
 BY_RANK = (*(name for name in SYMMETRIES if name != "none"), *FRIEZES, "none")
 
 
-def told_of(design: Design, stamp: Stamp | None = None) -> dict[str, Any]:
-    """A square in figures and words. stamp: what it carries, as it was drawn. Shares are rounded as they are shown, so
-    that filters do what they say."""
+def told_of(design: Design, stamps: Sequence[Stamp] = ()) -> dict[str, Any]:
+    """A square in figures and words. stamps: what it carries, as they were drawn. Shares are rounded as they are
+    shown, so that filters do what they say."""
     stitches = [name.replace("-", " ") for name in stitches_used(design)]
     layout = lay(design)
     seams, seen = seams_of(layout), seen_if_any(design)
@@ -41,7 +41,7 @@ def told_of(design: Design, stamp: Stamp | None = None) -> dict[str, Any]:
         "pins": pins(design),
         "symmetry": design.symmetry,
         "rank": BY_RANK.index(design.symmetry),
-        "lies": ", ".join(_lying(design, stamp)),
+        "lies": ", ".join(_lying(design, stamps)),
         "known": "" if seen is None else KNOWN_AS[seen.known],
         "surely": None if seen is None else round(seen.score, 2),
         "solid": round(100 * layout.solid),
@@ -75,10 +75,10 @@ def _size(design: Design) -> str:
     return f"{round(design.width_mm, 1):g} mm" if design.form.one_side else wording.measures(design)
 
 
-def _lying(design: Design, stamp: Stamp | None) -> list[str]:
+def _lying(design: Design, stamps: Sequence[Stamp]) -> list[str]:
     """How the print lies, and whether it is left open."""
     told = ("how the print lies", "left open")
-    return [words for name in told for words in FACTS[name].words(design, stamp) if words]
+    return [words for name in told for words in FACTS[name].words(design, stamps) if words]
 
 
 def _form(design: Design) -> str:
@@ -127,12 +127,13 @@ def told_of_brief(brief: Brief) -> str:
     if brief.piece.passives != 1:
         asked.append(f"{brief.piece.passives} passive pairs at the edge")
     stitches = ", ".join(_stitch(brief, name) for name in brief.rules.stitches)
-    carried = f"Stamp: {brief.stamp.name}." if brief.stamp.name else "Without a stamp."
+    names = [each.name for each in brief.stamps if each.name]
+    carried = f"{'Stamp' if len(names) == 1 else 'Stamps'}: {', '.join(names)}." if names else "Without a stamp."
     words = [carried, f"{', '.join(asked)}.", f"Stitches: {stitches}."]
     solid = [round(100 * share) for share in brief.rules.solid]
     further = [f"{solid[0]} to {solid[1]} % solid", f"seed {brief.run.seed}"]
-    if brief.stamp.name and brief.stamp.known != UNKNOWN:
-        further.insert(0, f"the print {KNOWN_AS[brief.stamp.known]}")
+    if names and brief.stamp.known != UNKNOWN:
+        further.insert(0, f"{'the print' if len(names) == 1 else 'each print'} {KNOWN_AS[brief.stamp.known]}")
     if brief.rules.splits:
         further.insert(-1, f"at most {brief.rules.splits} splits")
     sentence = ", ".join(further)

@@ -36,7 +36,7 @@ _SCROLL = """() => new Promise(done => {
 def main(folder: Path, copies: int) -> None:
     study = open_study(folder)
     with tempfile.TemporaryDirectory() as place:
-        made = create(Path(place) / "page", study.brief, study.stamp, b"\x89PNG")
+        made = create(Path(place) / "page", study.brief, study.stamps, [b"\x89PNG"] * len(study.stamps))
         for number in range(1, (copies or len(study.designs)) + 1):
             made = made.keep(replace(study.designs[(number - 1) % len(study.designs)], number=number), number)
         assert run(["page", str(made.folder)]) == 0

@@ -51,7 +51,7 @@ def cold(wish: dict[str, str]) -> float:
 def warm(searches: Searches, brief: Brief) -> float:
     """Seconds until the first square; the search is stopped then."""
     start = time.monotonic()
-    running = searches.begin(Wanted(brief, read(built_in("tulip"))))
+    running = searches.begin(Wanted(brief, (read(built_in("tulip")),)))
     next(each for each in running.events() if isinstance(each, Found))
     took = time.monotonic() - start
     running.cancel()

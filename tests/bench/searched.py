@@ -38,7 +38,6 @@ from constraints.flow import START_LINES
 from constraints.layout import lay
 from constraints.seams import seams_of
 from constraints.square_sizes import sizes
-from constraints.stamp import Stamp
 from constraints.stitches import CLOTH, HALF
 from constraints.symmetry import SYMMETRIES
 from constraints.working.check import faults
@@ -111,10 +110,10 @@ def _frame(brief: Brief, random: Random) -> Brief:
 
 def found(brief: Brief, printed: Path | None) -> list[Design]:
     """The squares of a study; none where its brief is proven impossible."""
-    stamp: Stamp | None = None if printed is None else read(printed)
-    brief = brief.changed(stamp="" if stamp is None else stamp.name)
+    stamps = () if printed is None else (read(printed),)
+    brief = brief.changed(stamp=stamps[0].name if stamps else "")
     try:
-        return [step.design for step in search(brief, stamp, cores=1, explain=False) if step.design is not None]
+        return [step.design for step in search(brief, *stamps, cores=1, explain=False) if step.design is not None]
     except Impossible:
         return []
 

@@ -106,7 +106,7 @@ def test_a_design_tells_how_its_print_lies() -> None:
     rings = outlines(shapely.affinity.translate(placed(4, Pose(90)), -10, 0))
     design = replace(made(14), prints=(Print("flag", 4, 90.0, rings, 0.9),))
     assert character(DRAWN) == FLAG
-    assert lies(replace(design, symmetry="upright-mirror"), DRAWN) == "on its side"
-    assert lies(replace(design, symmetry="full"), DRAWN) == "all ways up"
-    assert lies(design, None) == lies(replace(design, prints=()), DRAWN) == ""
+    assert lies(replace(design, symmetry="upright-mirror"), (DRAWN,)) == "on its side"
+    assert lies(replace(design, symmetry="full"), (DRAWN,)) == "all ways up"
+    assert lies(design, ()) == lies(replace(design, prints=()), (DRAWN,)) == ""
     assert shape_of(rings).area > 0

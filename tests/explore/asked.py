@@ -28,7 +28,7 @@ STRIPS_WITH_FANS = STRIPS.changed(headside=named("cloth fan 2"), count=1, pairs=
 
 def kept_study(folder: Path, brief: Brief, designs: Iterable[Design]) -> Study:
     """A study without a stamp, its squares as they would come from jobs 0, 1 and so on."""
-    made = create(folder, brief, None, b"")
+    made = create(folder, brief, (), ())
     for job, design in enumerate(designs):
         made = made.keep(design, job)
     return made

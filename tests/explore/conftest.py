@@ -46,11 +46,9 @@ def keep(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Keep:
 @pytest.fixture(scope="session")
 def mirrored() -> list[Design]:
     """Two strips with straight edges, and one with fans."""
-    found = [step.design for step in searching.search(STRIPS, None, cores=1) if step.design is not None]
+    found = [step.design for step in searching.search(STRIPS, cores=1) if step.design is not None]
     fans = [
-        step.design
-        for step in searching.search(STRIPS_WITH_FANS, None, cores=1, first_number=3)
-        if step.design is not None
+        step.design for step in searching.search(STRIPS_WITH_FANS, cores=1, first_number=3) if step.design is not None
     ]
     assert (len(found), len(fans)) == (2, 1)
     return found + fans

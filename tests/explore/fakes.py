@@ -61,8 +61,7 @@ class FakeSearch:
     def __call__(
         self,
         brief: Brief,
-        stamp: Stamp | None,
-        *,
+        *stamps: Stamp,
         kept: Sequence[Design] = (),
         first_job: int = 0,
         first_number: int = 1,
@@ -71,7 +70,7 @@ class FakeSearch:
         laying: object = None,
         explain: bool = True,
     ) -> Iterator[JobResult]:
-        self.calls.append({"brief": brief, "stamp": stamp, "kept": kept, "first_job": first_job, "cores": cores})
+        self.calls.append({"brief": brief, "stamps": stamps, "kept": kept, "first_job": first_job, "cores": cores})
         conflict = self.impossible or SIZING[brief.piece.form].conflict(brief)
         if conflict:
             raise Impossible(conflict)
@@ -85,8 +84,8 @@ class FakeSearch:
                 yield JobResult(job, None, "too like another")
                 continue
             design = plain_square(number, brief.run.seed)
-            if stamp is not None:
-                design = replace(design, prints=(Print(stamp.name, self.stamp_size, 45.0, (), 0.75),))
+            prints = tuple(Print(each.name, self.stamp_size, 45.0, (), 0.75) for each in stamps)
+            design = replace(design, prints=prints)
             yield JobResult(job, design)
             number += 1
 
@@ -96,7 +95,7 @@ PNG = b"\x89PNG\r\n\x1a\n and so on"
 
 
 def new_study(folder: Path, designs: int = 0, force: bool = False) -> Study:
-    study = create(folder, BRIEF, petal(), PNG, force)
+    study = create(folder, BRIEF, (petal(),), (PNG,), force)
     for number in range(1, designs + 1):
         study = study.keep(plain_square(number), job=2 * number)
     return study

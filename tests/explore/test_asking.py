@@ -124,12 +124,12 @@ def test_a_stamp_beside_the_file_is_found_from_anywhere(tmp_path: Path) -> None:
     file = tmp_path / "garden.toml"
     file.write_text('stamp = "beetle.jpg"\n')
     asked = asking.read(file)
-    assert (asked.stamp, asked.brief.stamp.name) == (str(tmp_path / "beetle.jpg"), "beetle")
-    assert asking.read(file, {"stamp": "tulip"}).stamp == "tulip"
+    assert (asked.stamps, asked.brief.stamp.name) == ((str(tmp_path / "beetle.jpg"),), "beetle")
+    assert asking.read(file, {"stamp": "tulip"}).stamps == ("tulip",)
 
 
 def test_no_stamp_named_is_the_built_in_one_and_an_empty_one_is_none() -> None:
-    assert asking.read().stamp == asking.BUILT_IN
+    assert asking.read().stamps == (asking.BUILT_IN,)
     assert asking.from_toml('stamp = ""', "roses.toml").stamps == ()
 
 

@@ -54,13 +54,13 @@ def test_without_stamp_and_brief_it_shows_the_built_in_one(ask: Ask, search: Fak
     assert status == 0
     study = open_study(Path("tulip-study"))
     assert study.brief == asking.read(flags={"count": "1"}).brief
-    assert study.stamp is not None
-    assert study.stamp.name == "tulip"
+    assert study.stamps
+    assert study.stamps[0].name == "tulip"
 
 
 def test_patterns_from_the_rules_alone(ask: Ask, search: FakeSearch) -> None:
     assert ask("explore", "--no-stamp", "--count", "1")[0] == 0
-    assert search.calls[0]["stamp"] is None
+    assert search.calls[0]["stamps"] == ()
     assert open_study(Path("patterns-study")).brief.stamps == ()
 
 
@@ -149,7 +149,7 @@ def test_more_takes_the_study_by_its_folder_or_its_stamp(ask: Ask, search: FakeS
 
 
 def test_more_is_for_studies_of_explore_alone(ask: Ask, search: FakeSearch) -> None:
-    create(Path("cousins"), Brief(), None, b"", made_by={"command": "vary"})
+    create(Path("cousins"), Brief(), (), (), made_by={"command": "vary"})
     assert ask("explore", "cousins", "--more", "3") == (
         2, [], ["stampwork: cousins was made by vary, not by explore; --more cannot go on with it"]
     )  # fmt: skip
@@ -158,7 +158,7 @@ def test_more_is_for_studies_of_explore_alone(ask: Ask, search: FakeSearch) -> N
 def test_nothing_tells_her_to_go_on_with_a_study_that_cannot(ask: Ask, search: FakeSearch) -> None:
     ask("explore", "kite.svg", "--count", "1", "--out", "squares")
     (found,) = open_study(Path("squares")).designs
-    study = create(Path("cousins"), Brief(), None, b"", made_by={"command": "vary"})
+    study = create(Path("cousins"), Brief(), (), (), made_by={"command": "vary"})
     for words in (["explore", "cousins"], ["page", "cousins"]):
         assert "--more" not in ask(*words)[2][-1], words
     study.keep(found, 0)

@@ -137,7 +137,7 @@ def test_the_same_seed_composes_the_same_and_every_plan_comes_in_turn() -> None:
 def test_figures_go_over_fewer_corner_lines_where_there_is_a_choice(monkeypatch: pytest.MonkeyPatch) -> None:
     """There blocks are worked in halves; as many compositions without that preference have more such places."""
     brief = Brief.of(pairs=60, half_size=(16, 16))
-    work = workshop.SquareWorkshop(brief, None)
+    work = workshop.SquareWorkshop(brief, ())
 
     def links_taken() -> list[int]:
         rounds = (work.compose(number, None, np.random.default_rng(number)).canvas for number in range(16))

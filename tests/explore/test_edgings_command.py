@@ -25,9 +25,9 @@ STRIP = Brief.of(form="strip", worked="across", symmetry="suits", pairs=14, coun
 
 @pytest.fixture(scope="module")
 def pieces() -> list[Design]:
-    design = next(step.design for step in search(SQUARE, None, cores=1) if step.design)
-    strip = next(step.design for step in search(STRIP, None, cores=1, first_number=2) if step.design)
-    frame = next(step.design for step in search(FRAME, None, cores=1, first_number=3) if step.design)
+    design = next(step.design for step in search(SQUARE, cores=1) if step.design)
+    strip = next(step.design for step in search(STRIP, cores=1, first_number=2) if step.design)
+    frame = next(step.design for step in search(FRAME, cores=1, first_number=3) if step.design)
     return [design, strip, frame]
 
 

@@ -62,7 +62,7 @@ def found_squares(draw: st.DrawFn, symmetry: str, worked: str) -> Design:
         seed=draw(st.integers(1, 10**6)),
         effort=0.2,
     )
-    design, _ = SquareWorkshop(brief, None).run(draw(st.integers(0, 99)), None)
+    design, _ = SquareWorkshop(brief, ()).run(draw(st.integers(0, 99)), None)
     assume(design is not None)
     assert design is not None
     return started(design, draw(st.sampled_from(sorted(START_LINES))))
@@ -246,7 +246,7 @@ def as_permutations(done: Work, threads: Threads) -> None:
 
 def test_a_wrong_thread_would_be_seen() -> None:
     brief = Brief.of(half_size=(8, 8), pairs=10, solid=(0.1, 0.5), stitches=ALLOWED)
-    design = next(found for found, _ in (SquareWorkshop(brief, None).run(job, None) for job in range(40)) if found)
+    design = next(found for found, _ in (SquareWorkshop(brief, ()).run(job, None) for job in range(40)) if found)
     done = work(design)
     threads = play(done)
     as_permutations(done, threads)

@@ -127,7 +127,7 @@ VARIED = Brief.of(pairs=20, half_size=(18, 18), symmetry="half-turn", worked="ro
 
 
 def _setting(design: Design) -> VaryingContext:
-    return VaryingContext(design, VARIED, None, kept(design, []))
+    return VaryingContext(design, VARIED, (), kept(design, []))
 
 
 def test_small_steps_keep_the_eyes_of_every_block_that_they_leave() -> None:
@@ -141,7 +141,7 @@ def test_small_steps_keep_the_eyes_of_every_block_that_they_leave() -> None:
 
 
 def test_cousins_keep_the_eyes_of_every_block_that_is_kept() -> None:
-    every = cousins(SQUARE, VARIED, None, kept(SQUARE, ["-18,-5:-2,7"]), (0.05, 0.3), count=3, cores=1)
+    every = cousins(SQUARE, VARIED, (), kept(SQUARE, ["-18,-5:-2,7"]), (0.05, 0.3), count=3, cores=1)
     found = [step.design for step in every if step.design is not None]
     assert len(found) == 3
     assert {design.eyes for design in found} == {BOTH}
@@ -153,7 +153,7 @@ def test_a_square_that_would_lose_an_eye_which_is_kept_is_not_made() -> None:
     brief = VARIED.changed(symmetry="none", narrowest=1)
     other = replace(chosen, blocks=tuple(blocks("cloth", diamond((-7, -6), 8))), eyes=())
     for keep, same in ((["-11,0:-9,2"], False), (["-18,10:18,18"], True)):
-        setting = VaryingContext(chosen, brief, None, kept(chosen, keep))
+        setting = VaryingContext(chosen, brief, (), kept(chosen, keep))
         again = setting.made(values_of(setting.context.model, other), "another")
         assert (again is not None and (again.blocks, again.eyes) == (other.blocks, ())) == same
 
@@ -178,7 +178,7 @@ def test_new_squares_of_a_series_have_the_eyes_of_the_part_they_share() -> None:
     model = replace(hand_made(14, [("cloth", four(8, 0, 4))]), eyes=eyes, brief=WALL.rules.told())
     assert check(model) == []
     shared = family("trail", [model])
-    found = [design for design in kin.kin(WALL, None, shared, model, [model], 2, 1) if design is not None]
+    found = [design for design in kin.kin(WALL, (), shared, model, [model], 2, 1) if design is not None]
     assert found
     for design in found:
         assert {*design.eyes} == {*eyes}

@@ -32,7 +32,7 @@ MAT = Brief.of(pairs=16, count=1, headside=named("cloth fan 2"))
 def pieces() -> list[Design]:
     found = []
     for number, brief in enumerate((STRIP, MAT), 1):
-        found += [step.design for step in search(brief, None, cores=1, first_number=number) if step.design is not None]
+        found += [step.design for step in search(brief, cores=1, first_number=number) if step.design is not None]
     return found
 
 

@@ -70,7 +70,7 @@ def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setitem(forms.FORMS, Bookmark.name, whole(Bookmark, forms.Form, "form"))
     for table, row in ((forms.OBLONGS, Bookmark), (SIZING, SIZING["frame"]), (WORKSHOPS, WORKSHOPS["frame"])):
         monkeypatch.setitem(table, Bookmark.name, row)
-    held = create(tmp_path / "garden-society", Brief(), None, b"")
+    held = create(tmp_path / "garden-society", Brief(), (), ())
     for number, middle in enumerate(((0, 0), (0, 4)), 1):
         made = worked_across(Bookmark(9, 16, FAN), ("cloth", diamond(middle, 4)))
         held = held.keep(replace(made, number=number), number)

@@ -158,7 +158,7 @@ def test_of_single_prints_only_squares_tell() -> None:
     assert [type(each.form) for each in pieces] == [Rectangle]
     for form in (Strip, Frame, Rectangle):
         brief = asked({"form": form.name}).changed(symmetry="suits")
-        assert single_prints(pieces, brief, TULIP) == ""
+        assert single_prints(pieces, brief, (TULIP,)) == ""
 
 
 def test_with_fans_the_print_is_known_too() -> None:

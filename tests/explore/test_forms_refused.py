@@ -27,7 +27,7 @@ PIECES = (
 @pytest.fixture
 def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.chdir(tmp_path)
-    held = create(tmp_path / "garden-society", Brief(), None, b"")
+    held = create(tmp_path / "garden-society", Brief(), (), ())
     for number, design in enumerate(PIECES, 1):
         held = held.keep(replace(design, number=number), number)
     return tmp_path

@@ -74,7 +74,7 @@ def test_the_middle_may_have_a_symmetry_of_its_own(study: Study) -> None:
 
 
 def test_the_same_mats_come_on_one_core_and_on_two(tmp_path: Path, study: Study, mirrored: list[Design]) -> None:
-    again = create(tmp_path / "again", STRIPS, None, b"")
+    again = create(tmp_path / "again", STRIPS, (), ())
     for each in mirrored:
         again = again.keep(each, 0)
     assert _mats(_frame(study, 1), 2, cores=1) == _mats(_frame(again, 1), 2, cores=2)
@@ -146,8 +146,8 @@ def _figures(model: Design) -> list[tuple[str, tuple[int, int]]]:
 def test_double_ground_stays_double_in_a_frame(tmp_path: Path) -> None:
     """What is no unit is laid round too: a strip all in double ground gives a frame all in double ground."""
     asked = STRIPS.changed(stitches=("cloth", "double-ground"), least={"double-ground": 40}, count=1)
-    (strip,) = (step.design for step in search(asked, None, cores=1) if step.design is not None)
-    study = create(tmp_path / "edgings", asked, None, b"").keep(strip, 0)
+    (strip,) = (step.design for step in search(asked, cores=1) if step.design is not None)
+    study = create(tmp_path / "edgings", asked, (), ()).keep(strip, 0)
     frame = Frames(study.folder, 1, None).framed(Parts(1, (1, 1), (2, 2))).made.frame
     assert check(frame) == []
     assert _share_in_double(frame) >= 0.9 * _share_in_double(strip)
@@ -163,7 +163,7 @@ def test_the_stamp_of_the_strip_stands_in_the_middle_too(keep: Keep) -> None:
     stamp = read(built_in("tulip"))
     asked = STRIPS.changed(stamp="tulip", pairs=20, rows=(12, 24), count=1)
     (strip,) = (step.design for step in search(asked, stamp, cores=1) if step.design is not None)
-    study = replace(keep(asked, [strip]), stamp=stamp)
+    study = replace(keep(asked, [strip]), stamps=(stamp,))
     made = replace(_frame(study, 1, 2), study=study)
     mats = _mats(made, 1)
     assert len(mats) == 1

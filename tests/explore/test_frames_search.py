@@ -130,7 +130,7 @@ def test_what_cannot_be_had_is_told_in_one_line_with_what_can(brief: Brief, word
     assert line is not None
     assert words.replace(": quarter", ": ") in line
     with pytest.raises(Impossible):
-        next(search(brief, None, cores=1))
+        next(search(brief, cores=1))
 
 
 def test_the_offers_of_those_lines_hold() -> None:

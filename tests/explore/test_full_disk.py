@@ -83,7 +83,7 @@ def test_picks_and_notes_stay_as_they_were(garden: Path, search: FakeSearch, dis
 
 @pytest.mark.parametrize("hers", ["notes.txt", "squares/notes.txt", "picks.json", "stamp.png", "sheet.png"])
 def test_a_folder_with_anything_else_is_not_only_begun(hers: str, tmp_path: Path) -> None:
-    create(tmp_path, Brief.of(match=0.65), None, b"")
+    create(tmp_path, Brief.of(match=0.65), (), ())
     assert only_begun(tmp_path)
     (tmp_path / hers).write_text("hers")
     assert not only_begun(tmp_path)

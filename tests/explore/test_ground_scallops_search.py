@@ -25,7 +25,7 @@ STRIP = BRIEF.changed(form="strip", worked="across", symmetry="suits", rows=(16,
 
 
 def _found(brief: Brief) -> list[Design]:
-    return [step.design for step in search(brief, None, cores=1) if step.design is not None]
+    return [step.design for step in search(brief, cores=1) if step.design is not None]
 
 
 @pytest.fixture(scope="module")
@@ -67,7 +67,7 @@ def test_its_spiders_go_round_the_corners_of_a_frame_unchanged(strips: list[Desi
 
 
 def test_a_strip_is_given_it_and_another_edge_instead(tmp_path: Path, strips: list[Design]) -> None:
-    create(tmp_path / "edgings", STRIP, None, b"").keep(strips[0].numbered(1), 0)
+    create(tmp_path / "edgings", STRIP, (), ()).keep(strips[0].numbered(1), 0)
     trying = Trying(tmp_path / "edgings", 1)
     tried = {wanted.called: offer for wanted, offer in trying.all()}
     again, footside = tried[EDGING], tried["footside with 1 passive"]

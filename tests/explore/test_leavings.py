@@ -13,7 +13,7 @@ OUR_PAGE = '<!DOCTYPE html>\n<meta name="generator" content="Stampwork page">\n<
 
 
 def study(folder: Path, force: bool = False) -> tuple[str, ...]:
-    return create(folder, BRIEF, petal(), PNG, force).notes
+    return create(folder, BRIEF, (petal(),), (PNG,), force).notes
 
 
 def test_a_new_study_takes_the_page_and_the_sheet_of_picks_of_the_old_one_away(tmp_path: Path) -> None:

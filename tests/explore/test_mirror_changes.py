@@ -32,7 +32,7 @@ FOUND = {
 
 @pytest.fixture(scope="module")
 def strips() -> list[tuple[Design, Offers]]:
-    steps = [step for brief in FOUND.values() for step in search(brief, None, cores=1)]
+    steps = [step for brief in FOUND.values() for step in search(brief, cores=1)]
     found = [step.design for step in steps if step.design is not None]
     numbered = [design.numbered(number) for number, design in enumerate(found, 1)]
     return [(design, Mirrored(design, BRIEF).offers()) for design in numbered]

@@ -189,7 +189,7 @@ def test_a_strip_with_its_edging_on_both_sides_is_refused_in_one_line(
         pairs=16,
         rows=(8, 8),
     )
-    found = next(step.design for step in search(brief, None, cores=1) if step.design is not None)
+    found = next(step.design for step in search(brief, cores=1) if step.design is not None)
     keep(brief, [found])
     status, lines, errors = ask(*asked)
     assert (status, lines, len(errors)) == (2, [], 1)

@@ -23,7 +23,7 @@ PAPERS = ("work", "pricking", "diagram", "materials", "pack", "show")
 def study(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A study of one plain square, in a folder to stand in, and a pipe that nobody writes to."""
     monkeypatch.chdir(tmp_path)
-    create(Path("garden-society"), Brief(), None, b"").keep(plain_square(1), 0)
+    create(Path("garden-society"), Brief(), (), ()).keep(plain_square(1), 0)
     os.mkfifo("pipe")
     Path("endless").symlink_to("/dev/zero")
     return Path("garden-society")

@@ -102,7 +102,7 @@ def test_a_note_keeps_its_lines_and_loses_control_signs() -> None:
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
-    made = create(tmp_path / "s", Brief.of(stamp="petal", match=0.65), petal(), b"\x89PNG")
+    made = create(tmp_path / "s", Brief.of(stamp="petal", match=0.65), (petal(),), (b"\x89PNG",))
     for number in range(1, 9):
         made = made.keep(plain_square(number), number)
     return made.folder
@@ -219,7 +219,7 @@ def test_a_square_that_was_deleted_stays_picked_and_is_told(folder: Path, capsys
 def test_a_note_is_kept_as_typed_or_refused_in_one_line(
     tmp_path: Path, note: bytes, status: int, kept: str | None, locale: dict[str, str]
 ) -> None:
-    create(tmp_path, Brief.of(match=0.65), None, b"").keep(plain_square(1), 0)
+    create(tmp_path, Brief.of(match=0.65), (), ()).keep(plain_square(1), 0)
     code = "from explore.start import main; main()"
     ended = subprocess.run(
         [sys.executable, "-c", code, "pick", str(tmp_path), "1", "-q", b"--note", note],

@@ -39,27 +39,30 @@ def texts(designs: list[Design]) -> list[str]:
 # --- deterministic ---------------------------------------------------------------------------------------
 
 BRIEFS = {
-    "a stamp": (Brief.of(half_size=(14, 14), count=6, match=0.6, narrowest_ground=1, symmetry="upright-mirror"), TULIP),
+    "a stamp": (
+        Brief.of(half_size=(14, 14), count=6, match=0.6, narrowest_ground=1, symmetry="upright-mirror"),
+        (TULIP,),
+    ),
     "a print to be known": (
         Brief.of(half_size=(18, 18), count=6, known=KNOWN, own_splits=6, symmetry="upright-mirror"),
-        TULIP,
+        (TULIP,),
     ),
     "no stamp, across": (
         Brief.of(half_size=(10, 10), pairs=40, count=6, symmetry="half-turn", worked="across", solid=(0.1, 0.6)),
-        None,
+        (),
     ),
-    "two sizes": (Brief.of(half_size=(8, 9), count=6, symmetry="quarter-turn", solid=(0.1, 0.5)), None),
+    "two sizes": (Brief.of(half_size=(8, 9), count=6, symmetry="quarter-turn", solid=(0.1, 0.5)), ()),
 }
 
 
 @pytest.fixture(scope="module", params=BRIEFS)
-def wish(request: pytest.FixtureRequest) -> tuple[Brief, Stamp | None, list[JobResult]]:
-    brief, stamp = BRIEFS[request.param]
-    return brief, stamp, list(search(brief, stamp, cores=1))
+def wish(request: pytest.FixtureRequest) -> tuple[Brief, tuple[Stamp, ...], list[JobResult]]:
+    brief, stamps = BRIEFS[request.param]
+    return brief, stamps, list(search(brief, *stamps, cores=1))
 
 
-def test_the_squares_are_those_asked_for(wish: tuple[Brief, Stamp | None, list[JobResult]]) -> None:
-    brief, stamp, steps = wish
+def test_the_squares_are_those_asked_for(wish: tuple[Brief, tuple[Stamp, ...], list[JobResult]]) -> None:
+    brief, stamps, steps = wish
     designs = found(steps)
     assert [design.number for design in designs] == list(range(1, 7))
     assert [step.job for step in steps] == sorted({step.job for step in steps})
@@ -67,32 +70,34 @@ def test_the_squares_are_those_asked_for(wish: tuple[Brief, Stamp | None, list[J
     for design in designs:
         assert check(design) == []
         assert from_text(to_text(design)) == design
-        assert (not design.prints) == (stamp is None)
+        assert len(design.prints) == len(stamps)
         assert Size(design.half_size, design.pitch_mm, design.pairs) in sizes_of(brief)
 
 
-def test_any_two_squares_are_apart_however_they_are_turned(wish: tuple[Brief, Stamp | None, list[JobResult]]) -> None:
+def test_any_two_squares_are_apart_however_they_are_turned(
+    wish: tuple[Brief, tuple[Stamp, ...], list[JobResult]],
+) -> None:
     brief, _, steps = wish
     assert least_difference(found(steps)) >= brief.run.apart
 
 
-def test_the_squares_are_the_same_on_two_cores(wish: tuple[Brief, Stamp | None, list[JobResult]]) -> None:
-    brief, stamp, steps = wish
-    assert texts(found(list(search(brief, stamp, cores=2)))) == texts(found(steps))
+def test_the_squares_are_the_same_on_two_cores(wish: tuple[Brief, tuple[Stamp, ...], list[JobResult]]) -> None:
+    brief, stamps, steps = wish
+    assert texts(found(list(search(brief, *stamps, cores=2)))) == texts(found(steps))
 
 
-def test_three_and_then_three_more_are_six(wish: tuple[Brief, Stamp | None, list[JobResult]]) -> None:
-    brief, stamp, steps = wish
-    first = list(search(brief, stamp, count=3, cores=1))
-    more = search(brief, stamp, kept=found(first), first_job=first[-1].job + 1, first_number=4, count=3, cores=1)
+def test_three_and_then_three_more_are_six(wish: tuple[Brief, tuple[Stamp, ...], list[JobResult]]) -> None:
+    brief, stamps, steps = wish
+    first = list(search(brief, *stamps, count=3, cores=1))
+    more = search(brief, *stamps, kept=found(first), first_job=first[-1].job + 1, first_number=4, count=3, cores=1)
     assert texts(found(first) + found(list(more))) == texts(found(steps))
 
 
 @pytest.mark.parametrize("cores", [1, 2])
 def test_a_square_comes_before_all_places_are_laid(cores: int) -> None:
-    brief, stamp = BRIEFS["a print to be known"]
+    brief, stamps = BRIEFS["a print to be known"]
     laid: list[tuple[int, int]] = []
-    steps = search(brief, stamp, cores=cores, laying=lambda done, total: laid.append((done, total)))
+    steps = search(brief, *stamps, cores=cores, laying=lambda done, total: laid.append((done, total)))
     assert next(steps).design is not None
     first = len(laid)
     assert found(list(steps))
@@ -101,7 +106,7 @@ def test_a_square_comes_before_all_places_are_laid(cores: int) -> None:
 
 def test_another_seed_gives_other_squares() -> None:
     brief = BRIEFS["two sizes"][0].changed(count=2)
-    one, other = (found(list(search(brief.changed(seed=seed), None, cores=1))) for seed in (1, 2))
+    one, other = (found(list(search(brief.changed(seed=seed), cores=1))) for seed in (1, 2))
     assert [s.blocks for s in one] != [s.blocks for s in other]
 
 
@@ -110,19 +115,19 @@ def test_another_seed_gives_other_squares() -> None:
 
 def test_a_brief_without_a_size_is_proven_impossible() -> None:
     with pytest.raises(Impossible, match="pairs"):
-        list(search(Brief.of(pairs=1), None, cores=1))
+        list(search(Brief.of(pairs=1), cores=1))
 
 
 def test_what_no_square_can_keep_is_proven_impossible_in_her_words() -> None:
     brief = Brief.of(half_size=(6, 6), stitches=("cloth",), solid=(0.9, 1.0))
     with pytest.raises(Impossible, match="solid"):
-        list(search(brief, None, cores=1))
+        list(search(brief, cores=1))
 
 
 def test_too_little_effort_is_not_called_impossible() -> None:
     # Crowded, so that no composition keeps the rules by itself.
     brief = Brief.of(half_size=(14, 14), symmetry="none", solid=(0.44, 0.445), effort=1e-6, count=1)
-    steps = list(islice(search(brief, None, cores=1), 8))
+    steps = list(islice(search(brief, cores=1), 8))
     assert found(steps) == []
     assert steps
     assert all(step.note for step in steps)
@@ -139,7 +144,7 @@ def test_every_symmetry_can_be_worked_either_way(symmetry: str, worked: str) -> 
     brief = Brief.of(
         pairs=60, half_size=(10, 10), symmetry=symmetry, worked=worked, solid=(0.1, 0.5), count=2, stitches=ALLOWED
     )
-    designs = found(list(search(brief, None, cores=1)))
+    designs = found(list(search(brief, cores=1)))
     assert len(designs) == 2
     for design in designs:
         assert check(design) == []

@@ -29,7 +29,7 @@ def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setattr(pool, "WANTED", 10)
     monkeypatch.setattr(pool, "_AT_LEAST", 2)
     monkeypatch.setattr(keeping, "_draw", lambda folder, *_: (folder / "exhibition.png").write_text("drawn"))
-    study = create(tmp_path / "garden-society-study", BRIEF, None, b"")
+    study = create(tmp_path / "garden-society-study", BRIEF, (), ())
     for design in (MODEL, OTHER):
         study = study.keep(design, 0)
     return tmp_path

@@ -27,14 +27,14 @@ def small_pools(monkeypatch: pytest.MonkeyPatch) -> None:
 
 
 def gathered(
-    study: Sequence[Design], chosen: Sequence[Design], found: Family, order: str, stamp: Stamp | None = None
+    study: Sequence[Design], chosen: Sequence[Design], found: Family, order: str, *stamps: Stamp
 ) -> list[pool.Member]:
-    return pool.gather(pool.SeriesRequest(BRIEF, stamp, study, chosen, found, order, len(study)), 1)
+    return pool.gather(pool.SeriesRequest(BRIEF, stamps, study, chosen, found, order, len(study)), 1)
 
 
 def test_new_squares_keep_the_part_and_can_be_worked() -> None:
     found = family("centre", [MODEL])
-    made = [design for design in kin.kin(BRIEF, None, found, MODEL, [MODEL], 3, 1) if design is not None]
+    made = [design for design in kin.kin(BRIEF, (), found, MODEL, [MODEL], 3, 1) if design is not None]
     assert len(made) == 3
     for design in made:
         assert shares(design, {"share": "centre", **found.figures}, MODEL)
@@ -64,7 +64,7 @@ def test_a_pool_takes_no_turned_and_no_larger_double(monkeypatch: pytest.MonkeyP
 
 def test_a_size_without_room_for_the_part_gives_nothing() -> None:
     small = Brief.of(stamp="", pairs=10, half_size=(8, 8), match=0.65)
-    assert list(kin.kin(small, None, family("trail", [MODEL]), MODEL, [MODEL], 3, 1)) == []
+    assert list(kin.kin(small, (), family("trail", [MODEL]), MODEL, [MODEL], 3, 1)) == []
 
 
 def test_a_shared_stamp_is_searched_for_in_its_size_and_turn(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -40,13 +40,13 @@ def squares(events: list[Event]) -> list[str]:
 
 
 def alone(wanted: Wanted) -> list[str]:
-    every = (step.design for step in search(wanted.brief, wanted.stamp, cores=1))
+    every = (step.design for step in search(wanted.brief, *wanted.stamps, cores=1))
     return [to_text(design) for design in every if design is not None]
 
 
 def test_two_searches_in_one_event_loop_one_stopped_amid_its_laying_the_other_as_if_alone(searches: Searches) -> None:
     async def both() -> tuple[list[Event], list[Event], float]:
-        kept, stopped = searches.begin(Wanted(STAMPED, TULIP)), searches.begin(Wanted(LARGE, TULIP))
+        kept, stopped = searches.begin(Wanted(STAMPED, (TULIP,))), searches.begin(Wanted(LARGE, (TULIP,)))
 
         async def all_of_kept() -> list[Event]:
             return [each async for each in kept]
@@ -66,13 +66,13 @@ def test_two_searches_in_one_event_loop_one_stopped_amid_its_laying_the_other_as
     assert sum(isinstance(each, PlacesLaid) for each in stopped) == 1
     assert took < 0.2
     assert kept[-1] == Ended(End.ENOUGH, 3)
-    assert squares(kept) == alone(Wanted(STAMPED, TULIP))
+    assert squares(kept) == alone(Wanted(STAMPED, (TULIP,)))
 
 
 def test_whoever_comes_later_is_told_all_of_it(searches: Searches) -> None:
-    running = searches.begin(Wanted(SMALL, None))
+    running = searches.begin(Wanted(SMALL, ()))
     first = list(running.events())
-    assert squares(first) == alone(Wanted(SMALL, None))
+    assert squares(first) == alone(Wanted(SMALL, ()))
     assert list(running.events()) == first
     assert running.ended
 
@@ -83,21 +83,21 @@ def test_whoever_comes_later_is_told_all_of_it(searches: Searches) -> None:
 
 
 def test_a_search_goes_on_where_another_ended(searches: Searches) -> None:
-    whole = list(searches.begin(Wanted(SMALL, None)).events())
-    begun = list(searches.begin(Wanted(SMALL, None, count=2)).events())
+    whole = list(searches.begin(Wanted(SMALL, ())).events())
+    begun = list(searches.begin(Wanted(SMALL, (), count=2)).events())
     found = [each for each in begun if isinstance(each, Found)]
     designs = [each.design for each in found]
-    rest = searches.begin(Wanted(SMALL, None, designs, found[-1].job + 1, 3, 2))
+    rest = searches.begin(Wanted(SMALL, (), designs, found[-1].job + 1, 3, 2))
     assert squares(begun) + squares(list(rest.events())) == squares(whole)
 
 
 def test_what_is_proven_is_told_as_an_event_and_so_is_a_search_in_vain(searches: Searches) -> None:
-    impossible = list(searches.begin(Wanted(Brief.of(pairs=1), None)).events())
+    impossible = list(searches.begin(Wanted(Brief.of(pairs=1))).events())
     assert [type(each) for each in impossible] == [Ended]
     assert isinstance(impossible[0], Ended)
     assert impossible[0].end is End.IMPOSSIBLE
     assert "pairs" in impossible[0].why
-    in_vain = list(searches.begin(Wanted(SMALL.changed(apart=1.0), None, count=3)).events())
+    in_vain = list(searches.begin(Wanted(SMALL.changed(apart=1.0), (), count=3)).events())
     assert isinstance(in_vain[-1], Ended)
     assert in_vain[-1].end is End.FEWER
     assert in_vain[-1].why
@@ -105,7 +105,7 @@ def test_what_is_proven_is_told_as_an_event_and_so_is_a_search_in_vain(searches:
 
 
 def test_a_search_that_is_over_cannot_be_stopped_any_more(searches: Searches) -> None:
-    running = searches.begin(Wanted(SMALL, None, count=1))
+    running = searches.begin(Wanted(SMALL, (), count=1))
     events = list(running.events())
     running.cancel()
     assert list(running.events()) == events

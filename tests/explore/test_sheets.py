@@ -20,7 +20,7 @@ NamesOf = Callable[[str, str], list[str]]
 
 @pytest.fixture
 def names_of(tmp_path: Path) -> NamesOf:
-    study = create(tmp_path, Brief.of(stamp="petal", match=0.65), petal(), b"<svg/>")
+    study = create(tmp_path, Brief.of(stamp="petal", match=0.65), (petal(),), (b"<svg/>",))
     for number in range(1, 26):
         study = study.keep(plain_square(number), job=number)
 

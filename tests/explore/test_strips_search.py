@@ -78,7 +78,7 @@ def test_a_stamp_stands_in_every_repeat_as_well_as_the_strip_says() -> None:
 def test_what_cannot_be_is_one_line(brief: Brief, told: str) -> None:
     assert told in (conflict(brief) or "")
     with pytest.raises(Impossible, match=told.split(";")[0]):
-        next(search(brief, None))
+        next(search(brief))
 
 
 def test_columns_follow_from_the_pairs() -> None:

@@ -35,8 +35,8 @@ def test_a_study_holds_brief_stamp_squares_and_state(tmp_path: Path) -> None:
     ]
     state = json.loads((tmp_path / "petal-study" / "study.json").read_text())
     assert state["format"] == "stampwork study"
-    assert (state["version"], state["next_job"], state["next_number"]) == (1, 5, 3)
-    assert state["stamp"] == "stamp.png"
+    assert (state["version"], state["next_job"], state["next_number"]) == (2, 5, 3)
+    assert state["stamps"] == ["stamp.png"]
     assert sorted(state["tools"]) == ["numpy", "ortools", "pillow", "shapely"]
     assert tomllib.loads((tmp_path / "petal-study" / "brief.toml").read_text())["match"] == 0.65
 
@@ -52,9 +52,9 @@ def test_a_study_is_the_same_wherever_it_lies(tmp_path: Path) -> None:
 def test_what_was_written_is_read_back(tmp_path: Path) -> None:
     written = new_study(tmp_path / "study", designs=2)
     again = open_study(tmp_path / "study")
-    assert replace(again, stamp=None) == replace(written, stamp=None)
-    assert again.stamp is not None
-    assert (again.stamp.name, again.stamp.notes, again.stamp.tilt_degrees) == ("petal", petal().notes, 1.5)
+    assert replace(again, stamps=()) == replace(written, stamps=())
+    assert again.stamps
+    assert (again.stamps[0].name, again.stamps[0].notes, again.stamps[0].tilt_degrees) == ("petal", petal().notes, 1.5)
 
 
 def test_the_outline_is_kept_to_the_last_digit() -> None:
@@ -91,9 +91,9 @@ def test_damaged_polygons_are_refused(polygons: str) -> None:
 
 
 def test_patterns_without_a_stamp_keep_none(tmp_path: Path) -> None:
-    create(tmp_path, Brief.of(match=0.65), None, b"")
+    create(tmp_path, Brief.of(match=0.65), (), ())
     assert sorted(files_of(tmp_path)) == ["brief.toml", "study.json"]
-    assert open_study(tmp_path).stamp is None
+    assert open_study(tmp_path).stamps == ()
 
 
 # --- going on ----------------------------------------------------------------------------------------------
@@ -121,10 +121,10 @@ def test_a_square_whose_state_was_not_written_keeps_its_number(tmp_path: Path) -
 
 def test_a_study_says_how_it_was_made(tmp_path: Path) -> None:
     made_by = {"command": "vary", "number": 7}
-    created = create(tmp_path / "s", BRIEF, None, b"", made_by=made_by)
+    created = create(tmp_path / "s", BRIEF, (), (), made_by=made_by)
     assert created.keep(plain_square(1), 0).made_by == made_by
     assert open_study(tmp_path / "s").made_by == made_by
-    assert open_study(create(tmp_path / "t", BRIEF, None, b"").folder).made_by == {}
+    assert open_study(create(tmp_path / "t", BRIEF, (), ()).folder).made_by == {}
 
 
 def test_numbers_beyond_99_take_more_digits(tmp_path: Path) -> None:
@@ -186,7 +186,7 @@ def test_a_damaged_study_is_named_in_one_line(tmp_path: Path, name: str, content
 def test_a_picture_outside_the_study_is_never_named(tmp_path: Path) -> None:
     new_study(tmp_path)
     state = json.loads((tmp_path / "study.json").read_text())
-    (tmp_path / "study.json").write_text(json.dumps(state | {"stamp": "../keep.png"}))
+    (tmp_path / "study.json").write_text(json.dumps(state | {"stamps": ["../keep.png"]}))
     with pytest.raises(StudyError, match="stamp"):
         open_study(tmp_path)
 

@@ -72,13 +72,13 @@ def test_force_replaces_what_is_ours_and_nothing_else(tmp_path: Path) -> None:
     (tmp_path / "papers").mkdir()
     for name in [*ours, *theirs]:
         (tmp_path / name).write_text("old")
-    study = create(tmp_path, Brief.of(stamp="", match=0.65), None, b"", force=True)
+    study = create(tmp_path, Brief.of(stamp="", match=0.65), (), (), force=True)
     assert study.next_number == 1
     assert sorted(files_of(tmp_path)) == sorted([*theirs, "brief.toml", "study.json"])
 
 
 def test_a_picture_of_hers_is_not_replaced_by_ours(tmp_path: Path) -> None:
-    create(tmp_path, Brief.of(match=0.65), None, b"")
+    create(tmp_path, Brief.of(match=0.65), (), ())
     (tmp_path / "stamp.png").write_text("hers")
     with pytest.raises(StudyError, match="in the way"):
         new_study(tmp_path, force=True)

@@ -201,12 +201,12 @@ def test_it_is_said_from_how_many_pairs_there_is_room_for_several() -> None:
     design = next(each.design for each in search(brief, TULIP, cores=2) if each.design is not None)
     assert design.prints
     told = re.fullmatch(
-        r"one tulip in each square, .* have room from (\d+) pairs", single_prints([design], brief, TULIP)
+        r"one tulip in each square, .* have room from (\d+) pairs", single_prints([design], brief, (TULIP,))
     )
     assert told is not None
     pairs = int(told[1])
     assert not several(placings_of(brief.changed(pairs=pairs - 1), TULIP), design.prints[0].size)
-    assert single_prints([design], brief.changed(pairs=pairs), TULIP) == ""
+    assert single_prints([design], brief.changed(pairs=pairs), (TULIP,)) == ""
     # Two of them, as large as in that square, are laid in one of so many pairs.
     size = (design.prints[0].size, design.prints[0].size)
     roomy = brief.changed(
@@ -217,7 +217,7 @@ def test_it_is_said_from_how_many_pairs_there_is_room_for_several() -> None:
 
 
 def test_nothing_is_said_of_single_prints_where_a_symmetry_is_named(squares: list[Design]) -> None:
-    assert single_prints(squares, asked(pairs="24", symmetry="none"), TULIP) == ""
+    assert single_prints(squares, asked(pairs="24", symmetry="none"), (TULIP,)) == ""
 
 
 def test_where_there_is_little_room_squares_come_from_every_place_in_which_it_is_known() -> None:

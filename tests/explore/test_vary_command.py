@@ -24,8 +24,8 @@ def garden(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder to stand in with a study of two squares; sheets are not drawn."""
     monkeypatch.chdir(tmp_path)
     monkeypatch.setattr(sheets, "write_sheets", lambda study, *_: (study.folder / "sheet.png").write_text("drawn"))
-    study = create(tmp_path / "garden-society-study", BRIEF, None, b"")
-    for step in search(BRIEF, None, count=2, cores=1):
+    study = create(tmp_path / "garden-society-study", BRIEF, (), ())
+    for step in search(BRIEF, count=2, cores=1):
         if step.design is not None:
             study = study.keep(step.design, step.job)
     return tmp_path

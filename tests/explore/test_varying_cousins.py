@@ -31,8 +31,8 @@ PLAIN = Brief.of(half_size=(12, 12), pairs=60, solid=(0.1, 0.6))
 PRINTED = Brief.of(stamp="tulip", half_size=(16, 16), match=0.6, solid=(0.1, 0.6))
 
 
-def first(brief: Brief, stamp: Stamp | None) -> Design:
-    return next(step.design for step in search(brief, stamp, count=1, cores=1) if step.design is not None)
+def first(brief: Brief, *stamps: Stamp) -> Design:
+    return next(step.design for step in search(brief, *stamps, count=1, cores=1) if step.design is not None)
 
 
 def designs(steps: list[JobResult]) -> list[Design]:
@@ -41,7 +41,7 @@ def designs(steps: list[JobResult]) -> list[Design]:
 
 @pytest.fixture(scope="module")
 def plain() -> Design:
-    return first(PLAIN, None)
+    return first(PLAIN)
 
 
 @pytest.fixture(scope="module")
@@ -67,8 +67,8 @@ def sound(chosen: Design, found: list[Design], change: tuple[float, float], leas
 @pytest.mark.parametrize("symmetry", SYMMETRIES)
 def test_the_share_asked_is_changed_under_every_symmetry(symmetry: str, worked: str) -> None:
     brief = PLAIN.changed(half_size=(10, 10), symmetry=symmetry, worked=worked)
-    chosen = first(brief, None)
-    found = designs(list(cousins(chosen, brief, None, none_of(chosen), (0.08, 0.45), count=2, cores=1)))
+    chosen = first(brief)
+    found = designs(list(cousins(chosen, brief, (), none_of(chosen), (0.08, 0.45), count=2, cores=1)))
     assert len(found) == 2
     sound(chosen, found, (0.08, 0.45), 0.08)
     for each in map(file_of, found):
@@ -91,7 +91,7 @@ WHERE = {
 def test_kept_places_stay_pinhole_for_pinhole(plain: Design, name: str, bare: bool) -> None:
     """bare: of plain ground alone, which fillings beside the kept part might spill into."""
     chosen = replace(plain, fillings=()) if bare else plain
-    found = designs(list(cousins(chosen, PLAIN, None, kept(chosen, [name]), (0.05, 0.4), count=4, cores=1)))
+    found = designs(list(cousins(chosen, PLAIN, (), kept(chosen, [name]), (0.05, 0.4), count=4, cores=1)))
     assert found
     before = exact(file_of(chosen))
     places = [(x, y) for x, y in pinholes(file_of(chosen)) if WHERE[name](x, y, 12)]
@@ -103,7 +103,7 @@ def test_kept_places_stay_pinhole_for_pinhole(plain: Design, name: str, bare: bo
 
 
 def test_kept_blocks_stay_and_no_others_come(plain: Design) -> None:
-    found = designs(list(cousins(plain, PLAIN, None, kept(plain, ["blocks"]), (0.05, 0.6), count=3, cores=1)))
+    found = designs(list(cousins(plain, PLAIN, (), kept(plain, ["blocks"]), (0.05, 0.6), count=3, cores=1)))
     assert found
     assert all(design.blocks == plain.blocks for design in found)
     sound(plain, found, (0.05, 0.6), 0.05)
@@ -112,11 +112,9 @@ def test_kept_blocks_stay_and_no_others_come(plain: Design) -> None:
 def test_kept_fillings_stay_where_they_are() -> None:
     brief = PLAIN.changed(seed=4)
     chosen = next(
-        step.design
-        for step in search(brief, None, count=8, cores=1)
-        if step.design is not None and step.design.fillings
+        step.design for step in search(brief, count=8, cores=1) if step.design is not None and step.design.fillings
     )
-    found = designs(list(cousins(chosen, brief, None, kept(chosen, ["fillings"]), (0.02, 0.6), count=2, cores=1)))
+    found = designs(list(cousins(chosen, brief, (), kept(chosen, ["fillings"]), (0.02, 0.6), count=2, cores=1)))
     assert found
     worked = {
         point: words for point, words in exact(file_of(chosen)).items() if not words.startswith(("plain", "block"))
@@ -127,7 +125,7 @@ def test_kept_fillings_stay_where_they_are() -> None:
 
 
 def test_the_print_stays_where_it_lies(printed: Design) -> None:
-    found = designs(list(cousins(printed, PRINTED, TULIP, none_of(printed), (0.05, 0.3), count=4, cores=1)))
+    found = designs(list(cousins(printed, PRINTED, (TULIP,), none_of(printed), (0.05, 0.3), count=4, cores=1)))
     assert len(found) == 4
     assert printed.prints
     for design in found:
@@ -138,7 +136,7 @@ def test_the_print_stays_where_it_lies(printed: Design) -> None:
 @pytest.mark.parametrize("looser", ["quarter-turn", "upright-mirror", "none"])
 def test_a_looser_symmetry_keeps_every_copy_of_the_print(printed: Design, looser: str) -> None:
     brief = PRINTED.changed(symmetry=looser)
-    found = designs(list(cousins(printed, brief, TULIP, none_of(printed), (0.05, 0.3), count=2, cores=1)))
+    found = designs(list(cousins(printed, brief, (TULIP,), none_of(printed), (0.05, 0.3), count=2, cores=1)))
     assert found
     assert printed.prints
     for design in found:
@@ -153,7 +151,7 @@ def test_the_squares_are_the_same_on_any_number_of_cores(printed: Design) -> Non
         [
             to_text(design)
             for design in designs(
-                list(cousins(printed, PRINTED, TULIP, none_of(printed), (0.05, 0.3), count=5, cores=cores))
+                list(cousins(printed, PRINTED, (TULIP,), none_of(printed), (0.05, 0.3), count=5, cores=cores))
             )
         ]
         for cores in (1, 2)
@@ -163,8 +161,8 @@ def test_the_squares_are_the_same_on_any_number_of_cores(printed: Design) -> Non
 
 
 def test_a_later_run_goes_on_where_the_first_ended(plain: Design) -> None:
-    whole = list(cousins(plain, PLAIN, None, none_of(plain), (0.05, 0.3), count=5, cores=1))
-    begun = list(cousins(plain, PLAIN, None, none_of(plain), (0.05, 0.3), count=2, cores=1))
+    whole = list(cousins(plain, PLAIN, (), none_of(plain), (0.05, 0.3), count=5, cores=1))
+    begun = list(cousins(plain, PLAIN, (), none_of(plain), (0.05, 0.3), count=2, cores=1))
     rest = list(
         cousins(
             plain, PLAIN, None, none_of(plain), (0.05, 0.3), kept_before=designs(begun), first_job=begun[-1].job + 1,
@@ -176,15 +174,15 @@ def test_a_later_run_goes_on_where_the_first_ended(plain: Design) -> None:
 
 def test_keeping_too_much_is_proven_impossible(plain: Design) -> None:
     with pytest.raises(Impossible, match="leaves at most 0% of the pinholes to change, 5% are asked for"):
-        list(cousins(plain, PLAIN, None, kept(plain, ["-12,-12:12,12"]), (0.05, 0.3), cores=1))
+        list(cousins(plain, PLAIN, (), kept(plain, ["-12,-12:12,12"]), (0.05, 0.3), cores=1))
 
 
 def test_a_symmetry_that_the_square_has_not_is_refused() -> None:
     brief = PLAIN.changed(solid=(0.0, 1.0))
     lopsided = Block("cloth", ((5, 0), (4, 1), (6, 1), (5, 2)))
-    chosen = replace(first(brief, None), symmetry="none", blocks=(lopsided,), fillings=())
+    chosen = replace(first(brief), symmetry="none", blocks=(lopsided,), fillings=())
     with pytest.raises(BadInput, match="has not the symmetry full"):
-        list(cousins(chosen, brief, None, none_of(chosen), (0.05, 0.3), cores=1))
+        list(cousins(chosen, brief, (), none_of(chosen), (0.05, 0.3), cores=1))
 
 
 @settings(max_examples=8, suppress_health_check=list(HealthCheck))
@@ -201,7 +199,7 @@ def test_any_box_and_change_give_sound_cousins_or_an_honest_end(
     x0, y0, x1, y1 = ends
     try:
         keep = kept(plain, [f"{x0},{y0}:{x1},{y1}"])
-        steps = list(cousins(plain, brief, None, keep, (low, low + more), count=2, cores=1))
+        steps = list(cousins(plain, brief, (), keep, (low, low + more), count=2, cores=1))
     except (BadInput, Impossible) as error:
         refused = str(error)
     else:

@@ -48,7 +48,7 @@ CHANGE = (0.02, 0.5)
 @pytest.fixture(scope="module", params=BRIEFS)
 def piece(request: pytest.FixtureRequest) -> Design:
     brief = BRIEFS[request.param]
-    found = next((step.design for step in search(brief, None, cores=1) if step.design is not None), None)
+    found = next((step.design for step in search(brief, cores=1) if step.design is not None), None)
     assert found is not None
     return found
 
@@ -58,7 +58,7 @@ def brief_for(design: Design) -> Brief:
 
 
 def made(design: Design, *keep: str, count: int = 2) -> list[Design]:
-    every = cousins(design, brief_for(design), None, kept(design, keep), CHANGE, count=count, cores=1)
+    every = cousins(design, brief_for(design), (), kept(design, keep), CHANGE, count=count, cores=1)
     return [step.design for step in every if step.design is not None]
 
 
@@ -165,7 +165,7 @@ def test_cousins_are_the_same_on_two_cores(piece: Design) -> None:
     runs = [
         [
             to_text(step.design)
-            for step in cousins(piece, brief, None, kept(piece, []), CHANGE, count=2, cores=cores)
+            for step in cousins(piece, brief, (), kept(piece, []), CHANGE, count=2, cores=cores)
             if step.design is not None
         ]
         for cores in (1, 2)
@@ -174,7 +174,7 @@ def test_cousins_are_the_same_on_two_cores(piece: Design) -> None:
 
 
 def test_every_small_step_is_sound_and_told_by_its_place(piece: Design) -> None:
-    found = list(steps(Studio(piece, brief_for(piece), None, kept(piece, []), CHANGE)))
+    found = list(steps(Studio(piece, brief_for(piece), (), kept(piece, []), CHANGE)))
     valid = [step for step in found if step.design is not None]
     assert valid
     for step in valid:

@@ -27,7 +27,7 @@ def brief(symmetry: str, worked: str) -> Brief:
 
 
 def found(asked: Brief, count: int) -> list[Design]:
-    return [step.design for step in search(asked, None, count=count, cores=1) if step.design is not None]
+    return [step.design for step in search(asked, count=count, cores=1) if step.design is not None]
 
 
 @pytest.mark.parametrize("worked", [ROUND, ACROSS])

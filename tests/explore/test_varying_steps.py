@@ -25,25 +25,25 @@ from explore.search.search import search
 TOLD = ("cloth", "half", "whole", "rose", "spider", "double-ground")
 
 TULIP = read(built_in("tulip"))
-BRIEFS: dict[str, tuple[Brief, Stamp | None]] = {
-    "plain": (Brief.of(half_size=(16, 16), solid=(0.1, 0.6), stitches=TOLD, seed=3), None),
+BRIEFS: dict[str, tuple[Brief, tuple[Stamp, ...]]] = {
+    "plain": (Brief.of(half_size=(16, 16), solid=(0.1, 0.6), stitches=TOLD, seed=3), ()),
     "across": (
         Brief.of(half_size=(12, 12), pairs=60, worked=ACROSS, symmetry="upright-mirror", solid=(0.05, 0.6), seed=2),
-        None,
+        (),
     ),
-    "tulips": (Brief.of(stamp="tulip", half_size=(20, 20), solid=(0.1, 0.6), symmetry="quarter-turn"), TULIP),
-    "no symmetry": (Brief.of(half_size=(12, 12), symmetry="none", worked=ROUND, solid=(0.1, 0.6)), None),
+    "tulips": (Brief.of(stamp="tulip", half_size=(20, 20), solid=(0.1, 0.6), symmetry="quarter-turn"), (TULIP,)),
+    "no symmetry": (Brief.of(half_size=(12, 12), symmetry="none", worked=ROUND, solid=(0.1, 0.6)), ()),
 }  # fmt: skip
 
 
 @pytest.fixture(scope="module", params=BRIEFS)
 def made(request: pytest.FixtureRequest) -> list[tuple[Design, list[SmallStep]]]:
     """Some squares with all their steps."""
-    brief, stamp = BRIEFS[request.param]
+    brief, stamps = BRIEFS[request.param]
     found = []
-    for step in search(brief, stamp, count=3, cores=1):
+    for step in search(brief, *stamps, count=3, cores=1):
         if step.design is not None:
-            setting = VaryingContext(step.design, brief, stamp, kept(step.design, []))
+            setting = VaryingContext(step.design, brief, stamps, kept(step.design, []))
             found.append((step.design, told_apart(setting, list(steps(setting)))))
     return found
 
@@ -239,9 +239,9 @@ def fields_near(before: Data, after: Data) -> set[Point]:
 
 
 def test_steps_are_the_same_every_time() -> None:
-    brief, stamp = BRIEFS["plain"]
-    chosen = next(step.design for step in search(brief, stamp, count=1, cores=1) if step.design is not None)
-    runs = [list(steps(VaryingContext(chosen, brief, stamp, kept(chosen, [])))) for _ in range(2)]
+    brief, stamps = BRIEFS["plain"]
+    chosen = next(step.design for step in search(brief, *stamps, count=1, cores=1) if step.design is not None)
+    runs = [list(steps(VaryingContext(chosen, brief, stamps, kept(chosen, [])))) for _ in range(2)]
     assert runs[0] == runs[1]
 
 
@@ -250,7 +250,7 @@ def test_kept_places_take_no_step(made: list[tuple[Design, list[SmallStep]]]) ->
     brief = Brief.of(half_size=(chosen.half_size,) * 2, symmetry=chosen.symmetry, worked=chosen.worked,
         pairs=60, stitches=TOLD, solid=(0.0, 1.0), match=0.0,
     )  # fmt: skip
-    setting = VaryingContext(chosen, brief, None, kept(chosen, ["centre"]))
+    setting = VaryingContext(chosen, brief, (), kept(chosen, ["centre"]))
     half = chosen.half_size / 2
     for step in steps(setting):
         if step.design is not None:

@@ -63,7 +63,7 @@ def diamond(radius: float) -> Ring:
 
 def study(folder: Path, shown: list[Design], stamp: str = "tulip") -> Study:
     """A study of these squares, as `explore` leaves it."""
-    made = create(folder, Brief.of(stamp=stamp, pairs=26, match=0.65), tulip(stamp), b"\x89PNG")
+    made = create(folder, Brief.of(stamp=stamp, pairs=26, match=0.65), (tulip(stamp),), (b"\x89PNG",))
     for design in shown:
         made = made.keep(design, design.number)
     return made

@@ -43,7 +43,7 @@ def rows(count: int) -> list[SheetRow]:
 
 @pytest.mark.parametrize("paper", ["a4", "a3", "screen"])
 def test_words_neither_overlap_nor_leave_the_page(paper: str) -> None:
-    figures = row_sheet(rows(12), title="Leaf " * 40, note="for the exhibition " * 30, paper=paper, stamp=STAMP)
+    figures = row_sheet(rows(12), title="Leaf " * 40, note="for the exhibition " * 30, paper=paper, stamps=(STAMP,))
     assert len(figures) == page_count(rows(12), paper, STAMP)
     for figure in figures:
         renderer = FigureCanvasAgg(figure).get_renderer()
@@ -58,7 +58,7 @@ def test_words_neither_overlap_nor_leave_the_page(paper: str) -> None:
 
 
 def test_every_row_stands_once_in_order_with_all_that_is_told(tmp_path: Path) -> None:
-    write(row_sheet(rows(9), title="Leaf", stamp=STAMP), tmp_path / "sheet.pdf")
+    write(row_sheet(rows(9), title="Leaf", stamps=(STAMP,)), tmp_path / "sheet.pdf")
     text = " ".join(page.extract_text() for page in pypdf.PdfReader(tmp_path / "sheet.pdf").pages)
     places = [text.index(f"{16 + n} pairs") for n in range(9)]
     assert places == sorted(places)

@@ -50,7 +50,7 @@ def square_of(case: str) -> Design:
         half_size=(half_size, half_size), pairs=Square(half_size).pairs("round", 1), symmetry=symmetry, seed=seed,
         stitches=("cloth", "half", "rose"), solid=(0.1, 0.6), effort=0.2,
     )  # fmt: skip
-    workshop = SquareWorkshop(brief, None)
+    workshop = SquareWorkshop(brief, ())
     found = (workshop.run(job, None)[0] for job in range(20))
     design = replace(next(each for each in found if each is not None), number=1, start=start)
     assert check(design) == []

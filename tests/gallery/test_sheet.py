@@ -38,7 +38,7 @@ def shelf(count: int, half_size: int = 6) -> list[Design]:
         rose=diamond(-8, 0, 1),
         spiders=[(8, diamond(0, 8, 1))],
         double=diamond(9, 9, 2),
-        stamp=LONG,
+        stamps=(LONG,),
         splits=12,
     )
     plain = make(half_size, [("cloth", band(half_size - 3, half_size - 4))])
@@ -57,7 +57,7 @@ def boxes(figure: Figure) -> list[tuple[str, Bbox]]:
 )
 def test_words_neither_overlap_nor_leave_the_page(paper: str, count: int) -> None:
     long = "A garden society's exhibition of lace " * 9
-    for figure in sheet(shelf(count), title=long, note=long, paper=paper, stamp=STAMP):
+    for figure in sheet(shelf(count), title=long, note=long, paper=paper, stamps=(STAMP,)):
         page = figure.bbox
         held = boxes(figure)
         assert len(held) > 2 * count
@@ -76,7 +76,7 @@ def words_on(figure: Figure) -> list[Text]:
 
 @pytest.mark.parametrize(("count", "paper"), [(1, "a4"), (6, "screen"), (24, "a4"), (24, "a3"), (24, "screen")])
 def test_a_caption_is_one_line_beside_its_number_in_type_that_can_be_read(count: int, paper: str) -> None:
-    (figure,) = sheet(shelf(count), title="Garden", note="n", paper=paper, stamp=STAMP)
+    (figure,) = sheet(shelf(count), title="Garden", note="n", paper=paper, stamps=(STAMP,))
     # Eight points are the least that text on paper should have (house rule, told by a lacemaker).
     assert all(text.get_fontsize() >= 8 for text in words_on(figure))
     numbers = [text for text in words_on(figure) if text.get_text().isdecimal()]
@@ -90,9 +90,9 @@ def test_a_caption_is_one_line_beside_its_number_in_type_that_can_be_read(count:
 
 def test_what_captions_have_no_room_for_stands_at_the_head_with_its_numbers() -> None:
     designs = [replace(design, splits=design.number % 3) for design in shelf(24)]
-    told = told_apart(designs, STAMP)
+    told = told_apart(designs, [STAMP])
     assert all("splits" in own for design, own in zip(designs, told.own, strict=True) if design.splits)
-    (figure,) = sheet(designs, title="t", stamp=STAMP, first=["Evening in the garden"] * 24)
+    (figure,) = sheet(designs, title="t", stamps=(STAMP,), first=["Evening in the garden"] * 24)
     head = " ".join(text.get_text() for text in words_on(figure))
     assert "1 split in 1, 4, 7, 10, 13, 16, 19, 22" in head
     assert "2 splits in 2, 5, 8, 11, 14, 17, 20, 23" in head
@@ -113,7 +113,7 @@ def mixed(count: int) -> list[Design]:
 
 @pytest.mark.parametrize("paper", ["a4", "a3"])
 def test_the_head_of_mixed_squares_has_three_lines_at_the_most_and_splits_and_seams_stand_below(paper: str) -> None:
-    (figure,) = sheet(mixed(24), title="Garden", note="n", paper=paper, stamp=STAMP)
+    (figure,) = sheet(mixed(24), title="Garden", note="n", paper=paper, stamps=(STAMP,))
     captions = next(text.get_position()[1] for text in words_on(figure) if text.get_text() == "1")
     # The title and the note stand above what is shared.
     assert len({y for y in (text.get_position()[1] for text in words_on(figure)) if y < captions}) <= 2 + 3
@@ -249,7 +249,7 @@ def test_squares_of_two_sizes_fill_the_same_room() -> None:
 
 def test_the_print_of_the_stamp_is_shown_beside_the_title() -> None:
     (bare,) = sheet(shelf(1), title="t", look="lace")
-    (stamped,) = sheet(shelf(1), title="t", look="lace", stamp=STAMP)
+    (stamped,) = sheet(shelf(1), title="t", look="lace", stamps=(STAMP,))
     (shown,) = set(stamped.axes[0].patches[:1])
     assert len(stamped.axes[0].patches) == len(bare.axes[0].patches) + 1
     box = shown.get_path().get_extents()
@@ -261,7 +261,7 @@ def test_the_print_of_the_stamp_is_shown_beside_the_title() -> None:
 def test_the_same_squares_make_the_same_file(tmp_path: Path) -> None:
     for look, endings in (("drawing", ("svg",)), ("lace", ("pdf", "svg", "png"))):
         for name in ("a", "b"):
-            figures = sheet(shelf(2), title="t", look=look, stamp=STAMP)
+            figures = sheet(shelf(2), title="t", look=look, stamps=(STAMP,))
             for ending in endings:
                 write(figures, tmp_path / f"{name}.{ending}")
         for ending in endings:

@@ -31,7 +31,7 @@ def chart(survey: Survey) -> Chart:
     pale = any(_begins(bar.partly, pairs) < _begins(bar.whole, pairs) for bar in bars)
     shown = survey.rows[:: -(-len(survey.rows) // _NAMED)]
     return Chart(
-        title=f"{brief.stamp.name or 'Patterns without a stamp'}: what fits {span((pairs[0], pairs[-1]), _DASH)} pairs",
+        title=f"{brief.called or 'Patterns without a stamp'}: what fits {span((pairs[0], pairs[-1]), _DASH)} pairs",
         note=f"{asked_for(survey)}; a budget reaches the best of all half-sizes that it affords",
         pairs=pairs,
         panel=None if survey.stamp is None else _stamp(survey),

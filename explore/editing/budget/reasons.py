@@ -24,7 +24,7 @@ def reason(survey: Survey, pairs: int) -> tuple[str, tuple[Brief, ...]]:
     tried = [each for each in survey.reached if each.size.pairs <= pairs]
     largest = tried[-1]
     own = largest.size.brief(brief)
-    proven = SquareWorkshop(own, survey.stamp).conflict()
+    proven = SquareWorkshop(own, () if survey.stamp is None else (survey.stamp,)).conflict()
     if proven:
         return proven.words, tuple(
             brief.changed(least=each.rules.least, solid=each.rules.solid) for each in proven.near

@@ -162,7 +162,7 @@ class _SurveyTools:
 
     def workshop(self, size: AffordedSize) -> SquareWorkshop:
         """A workshop for squares of that size alone."""
-        return SquareWorkshop(size.brief(self.brief), self.stamp)
+        return SquareWorkshop(size.brief(self.brief), () if self.stamp is None else (self.stamp,))
 
 
 def _reached(tools: _SurveyTools, number: int, task: tuple[AffordedSize, bool]) -> tuple[Reached, list[LaidThere]]:

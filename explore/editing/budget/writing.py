@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from constraints.stamp import Stamp
 from explore.editing.budget.reasons import reason
 from explore.editing.budget.record import to_text
 from explore.editing.budget.survey import Survey
@@ -39,7 +40,7 @@ def write(
     reasons = {pairs: reason(survey, pairs)[0] for pairs in survey.rows}
     least, most = survey.budgets[0].pairs, survey.budgets[-1].pairs
     made_by = {"command": "budget", "budgets": f"{least}-{most}"}
-    study = create(folder, survey.brief, survey.stamp, picture, force, made_by)
+    study = create(folder, survey.brief, _stamps(survey), [picture] if picture else [], force, made_by)
     numbers: dict[int, tuple[int, ...]] = {}
     for reached in survey.reached:
         first = study.next_number
@@ -48,8 +49,12 @@ def write(
         numbers[reached.size.half_size] = tuple(range(first, study.next_number))
     write_whole(folder / RECORD, to_text(survey, numbers, reasons))
     drawing = _Drawing(survey, study, numbers, reasons, *drawn)
-    write_pages(folder, _drawn, (drawing,), page_count(drawing.rows(), drawing.paper, survey.stamp), cores, PLOT)
+    write_pages(folder, _drawn, (drawing,), page_count(drawing.rows(), drawing.paper, _stamps(survey)), cores, PLOT)
     return numbers, reasons
+
+
+def _stamps(survey: Survey) -> tuple[Stamp, ...]:
+    return () if survey.stamp is None else (survey.stamp,)
 
 
 @dataclass(frozen=True)
@@ -87,6 +92,6 @@ def _drawn(drawing: _Drawing) -> list[Figure]:
 
     survey = drawing.survey
     shown = chart(survey)
-    look, paper, stamp = drawing.look, drawing.paper, survey.stamp
-    sheets = row_sheet(drawing.rows(), title=shown.title, look=look, paper=paper, note=asked_for(survey), stamp=stamp)
-    return [*sheets, plot(shown, stamp)]
+    look, paper, stamps = drawing.look, drawing.paper, _stamps(survey)
+    sheets = row_sheet(drawing.rows(), title=shown.title, look=look, paper=paper, note=asked_for(survey), stamps=stamps)
+    return [*sheets, plot(shown, stamps)]

@@ -61,7 +61,7 @@ def opening_of(frame: Form) -> int:
 def mats(
     frame: Design,
     brief: Brief,
-    stamp: Stamp | None,
+    stamps: tuple[Stamp, ...],
     symmetry: str,
     cores: int | None = None,
     laying: Callable[[int, int], None] = lambda done, total: None,
@@ -71,7 +71,7 @@ def mats(
     brief: its limits hold for the mat; size, pairs and edge are those of the frame. Raises BadInput and Impossible.
     """
     middle = _middle(frame, brief, symmetry)
-    for step in search(middle, stamp, cores=cores, laying=laying):
+    for step in search(middle, *stamps, cores=cores, laying=laying):
         yield None if step.design is None else filled(frame, step.design, brief)
 
 

@@ -56,9 +56,9 @@ def found_mats(framed: Framed, count: int, symmetry: str, cores: int | None, lay
     """So many mats with the stamp, or without it where none can be had with it; None for each job in vain."""
     study, strip = framed.study, framed.mirrored.strip
     brief = framed.mirrored.brief.changed(solid=study.brief.rules.solid, count=count)
-    for stamp in (study.stamp, None) if strip.prints else (None,):
+    for stamps in (study.stamps, ()) if strip.prints else ((),):
         found = 0
-        for mat in mats(framed.made.frame, brief, stamp, symmetry, cores, laying):
+        for mat in mats(framed.made.frame, brief, stamps, symmetry, cores, laying):
             yield mat
             found += mat is not None
             if found == count:

@@ -204,7 +204,7 @@ def _strip(made: Redraft, proposal: Proposal, asked: RedraftRequest, folder: Pat
         worked=design.worked,
         passives=design.passives,
     )
-    study = create(folder, brief, None, b"", asked.force, {"command": "redraft"})
+    study = create(folder, brief, (), (), asked.force, {"command": "redraft"})
     study = study.keep(design.numbered(study.next_number), 0)
     facts = list(telling.found(made, asked.pitch_mm))
     writing.write_beside(made, folder, facts)

@@ -53,7 +53,7 @@ def write(
         new = beside / folder.name
         told = statement(series, study, title, titles)
         made_by = {"command": "series", **{key: told[key] for key in ("study", "chosen", "family", "order")}}
-        made = create(new, study.brief, study.stamp, study.picture_bytes(), made_by=made_by)
+        made = create(new, study.brief, study.stamps, study.picture_bytes(), made_by=made_by)
         for design in series.designs:
             made = made.keep(design, -1)
         text = json.dumps({"format": FORMAT, "version": VERSION, **told}, indent=1, ensure_ascii=False)
@@ -112,7 +112,7 @@ def _move(new: Path, folder: Path, made: Study, force: bool) -> None:
     if not folder.exists() or not any(folder.iterdir()):
         os.replace(new, folder)
         return
-    create(folder, made.brief, made.stamp, made.picture_bytes(), force, made.made_by)
+    create(folder, made.brief, made.stamps, made.picture_bytes(), force, made.made_by)
     for path in sorted(new.rglob("*")):
         if path.is_file():
             os.replace(path, folder / path.relative_to(new))

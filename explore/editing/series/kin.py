@@ -33,8 +33,8 @@ from explore.search.laying.laid import PlaceLaid, fittest
 from explore.search.laying.placement import USED
 from explore.search.laying.sectors import Place
 from explore.search.search import tried
+from explore.search.squares.composing import planned
 from explore.search.squares.placing import Placing
-from explore.search.squares.workshop import planned
 from explore.search.workers import WorkerPool
 from explore.search.workshop import Composed, Laying, Workshop, canvas_round
 from gallery.seeing.knowing import seen_if_any, surely
@@ -51,7 +51,7 @@ _OWN = 3
 
 def kin(
     brief: Brief,
-    stamp: Stamp | None,
+    stamps: tuple[Stamp, ...],
     found: Family,
     exemplar: Design,
     held: Sequence[Design],
@@ -69,7 +69,7 @@ def kin(
     apart, near = Collection(brief.run.apart, held), Collection(_APART * brief.run.apart, held)
     others: list[Design] = []
     jobs = range(most_jobs(wanted, brief.run.effort, *_JOBS))
-    for _, each in tried(KinWorkshop, (brief, stamp, found, exemplar), jobs, cores):
+    for _, each in tried(KinWorkshop, (brief, stamps, found, exemplar), jobs, cores):
         design = next(iter(each.designs), None)
         if design is not None and not apart.takes(design):
             others.append(design)

@@ -35,7 +35,7 @@ class Hanging(Door):
         share, order = options.get("share", self.share), options.get("order", self.order)
         together, count = family(share, self.chosen), int(options.get("squares", self.count))
         study = self.study
-        asked = pool.SeriesRequest(study.brief, study.stamp, study.designs, self.chosen, together, order, count)
+        asked = pool.SeriesRequest(study.brief, study.stamps, study.designs, self.chosen, together, order, count)
         pool.variants(asked)
         return asked
 

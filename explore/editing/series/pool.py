@@ -37,7 +37,7 @@ class SeriesRequest:
     """What is asked for: `count` squares of the family, the chosen ones of the study among them, in an order."""
 
     brief: Brief
-    stamp: Stamp | None
+    stamps: tuple[Stamp, ...]
     study: Sequence[Design]
     chosen: Sequence[Design]
     family: Family
@@ -108,10 +108,10 @@ def _made(
     """What every job of a variant came to that differs from the pool; nothing if its brief is proven impossible."""
     found = asked.family
     if found.share != STAMP:
-        yield from kin(variant.brief, asked.stamp, found, asked.chosen[0], pool, variant.wanted, cores)
+        yield from kin(variant.brief, asked.stamps, found, asked.chosen[0], pool, variant.wanted, cores)
         return
     try:
-        for step in search(variant.brief, asked.stamp, kept=tuple(pool), count=variant.wanted, cores=cores):
+        for step in search(variant.brief, *asked.stamps, kept=tuple(pool), count=variant.wanted, cores=cores):
             yield step.design if step.design is not None and found.holds(step.design) else None
     except Impossible:
         return
@@ -126,7 +126,7 @@ def _cousins(asked: SeriesRequest, pool: Sequence[Design], wanted: int, cores: i
     exemplar, found, held = asked.chosen[0], asked.family, tuple(pool)
     brief, part = _pinned(asked.brief, exemplar, found), Kept.whole(found.part.mask(exemplar.piece()))
     try:
-        for step in cousins(exemplar, brief, asked.stamp, part, _CHANGE, kept_before=held, count=wanted, cores=cores):
+        for step in cousins(exemplar, brief, asked.stamps, part, _CHANGE, kept_before=held, count=wanted, cores=cores):
             yield step.design if step.design is not None and found.holds(step.design) else None
     except (Impossible, BadInput):
         return

@@ -26,7 +26,7 @@ _IN_VAIN = 64
 def cousins(
     design: Design,
     brief: Brief,
-    stamp: Stamp | None,
+    stamps: tuple[Stamp, ...],
     kept: Kept,
     change: tuple[float, float],
     *,
@@ -39,13 +39,13 @@ def cousins(
     """Yield one JobResult a job until `count` cousins are accepted or the effort is spent.
 
     brief: its symmetry is the square's or a looser one; its limits hold, its size and pitch are those of the square.
-    kept: what stays; the print of the stamp does besides. change: the least and
+    kept: what stays; the prints of the stamps do besides. change: the least and
     the greatest share of all pinholes that differ from the chosen square. Cousins differ from the chosen square,
     from those in `kept_before` and from each other by `least_apart`, however turned.
 
     Raises BadInput if the square does not keep the brief, Impossible if what is kept leaves too little to change.
     """
-    studio = Studio(design, brief, stamp, kept, change)
+    studio = Studio(design, brief, stamps, kept, change)
     if studio.most < change[0]:
         raise Impossible(
             f"what is kept, with its images under {brief.piece.symmetry} symmetry, "
@@ -54,7 +54,7 @@ def cousins(
         )
     jobs = range(first_job, first_job + most_jobs(count, brief.run.effort))
     collection = Collection(least_apart(brief, change), [design, *kept_before])
-    with WorkerPool(Studio, (design, brief, stamp, kept, change), cores) as workers:
+    with WorkerPool(Studio, (design, brief, stamps, kept, change), cores) as workers:
         every = (JobOutcome(job, *found) for job, found in workers.in_order(_work, ((job, None) for job in jobs)))
         yield from accepted(every, collection, first_number, count, _IN_VAIN * max(1.0, brief.run.effort))
 

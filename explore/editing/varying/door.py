@@ -31,7 +31,7 @@ class Varying(Door):
 
     design: Design
     brief: Brief
-    stamp: Stamp | None
+    stamps: tuple[Stamp, ...]
     keep: Sequence[str]
     change: tuple[float, float]
     steps: bool
@@ -50,7 +50,7 @@ class Varying(Door):
         brief = studio.brief.changed(count=1)
         try:
             every = cousins(
-                self.design, brief, self.stamp, studio.kept, studio.change, first_number=2, count=1, cores=self.cores
+                self.design, brief, self.stamps, studio.kept, studio.change, first_number=2, count=1, cores=self.cores
             )
             return any(step.design is not None for step in every)
         except Impossible:
@@ -74,7 +74,7 @@ class Varying(Door):
         own = [NAMED[name] for name in options.keys() & _OF_BRIEF]
         keys = {key.name: read_option(key.flag, options[key.name], key.kind) for key in own}
         change = about(read_option("--change", options["change"], CHANGE)) if "change" in options else self.change
-        return Studio(self.design, self.brief.changed(**keys), self.stamp, kept(self.design, keep), change)
+        return Studio(self.design, self.brief.changed(**keys), self.stamps, kept(self.design, keep), change)
 
     def _shares(self, low: float, high: float) -> Iterator[tuple[str, float]]:
         """Smaller shares and wider ranges, as she writes them, each with its factor."""

@@ -52,7 +52,7 @@ class Variation:
         """The new study: the chosen square is its number 1. told: what its made_by says beside."""
         source, design = self.source, self.studio.design
         made_by = {"command": "vary", "study": source.name, "number": design.number, "keep": list(self.keep), **told}
-        made = create(self.folder, self.studio.brief, source.stamp, source.picture_bytes(), self.force, made_by)
+        made = create(self.folder, self.studio.brief, source.stamps, source.picture_bytes(), self.force, made_by)
         # The numbers of jobs that have been done begin after those of none.
         return made.keep(design.numbered(1), -1)
 
@@ -60,10 +60,10 @@ class Variation:
 def make_cousins(asked: Variation, cores: int | None, watch: Callable[[JobResult], None]) -> Varied:
     """As many cousins as the brief wants. Ctrl-C keeps what was found. Raises Impossible, NothingVaried."""
     studio = asked.studio
-    design, brief, stamp, wanted = studio.design, studio.brief, asked.source.stamp, studio.brief.run.count
+    design, brief, stamps, wanted = studio.design, studio.brief, asked.source.stamps, studio.brief.run.count
     told = {"change": [round(end, 6) for end in studio.change]}
-    request = StudyRequest(brief, stamp, None, lambda: asked.begin(told), wanted, ())
-    every = cousins(design, brief, stamp, studio.kept, studio.change, first_number=2, count=wanted, cores=cores)
+    request = StudyRequest(brief, stamps, None, lambda: asked.begin(told), wanted, ())
+    every = cousins(design, brief, stamps, studio.kept, studio.change, first_number=2, count=wanted, cores=cores)
     done = session.run(request, every, watch)
     missing = shortfall(done, wanted)
     if done.study is None or not done.found:

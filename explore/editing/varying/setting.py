@@ -34,7 +34,7 @@ class VaryingContext:
 
     design: Design
     brief: Brief
-    stamp: Stamp | None
+    stamps: tuple[Stamp, ...]
     kept: Kept
 
     @cached_property

@@ -45,16 +45,16 @@ def _drawn(study: Study, first: list[str], below: list[list[str]], look: str, pa
     from gallery.sheets import sheet
 
     made, brief = study.made_by, study.brief
-    kept = ", ".join([*made["keep"], *(["the print of the stamp"] if study.stamp else [])]) or "nothing"
+    kept = ", ".join([*made["keep"], *(["the print of the stamp"] if study.stamps else [])]) or "nothing"
     what = "Small steps from" if "steps" in made else "Cousins of"
-    name = brief.stamp.name or "patterns"
+    name = brief.called or "patterns"
     return sheet.sheet(
         study.designs,
         title=f"{what} {name} {made['number']:02d}",
         look=look,
         paper=paper,
         note=f"kept: {kept}; seed {brief.run.seed}",
-        stamp=study.stamp,
+        stamps=study.stamps,
         per_page=_PER_PAGE,
         first=first,
         below=below,

@@ -38,6 +38,10 @@ class Canvas:
         self.part = np.where(self.block, 0, -1)
         self._settle(self.block)
 
+    def copied(self) -> Canvas:
+        """Another canvas that holds the same before anything else is laid."""
+        return Canvas(self.model, self.block.copy(), self.keep_off)
+
     @cached_property
     def round_stamp(self) -> BoolArray:
         """(n,) the stamp's blocks, and the rows of plain ground round them."""

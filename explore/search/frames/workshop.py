@@ -6,6 +6,7 @@ from typing import Any
 
 import numpy as np
 
+from constraints.brief import Brief
 from constraints.forms import Oblong
 from constraints.stamp import Stamp
 from explore.search.compose.canvas import Canvas
@@ -34,7 +35,7 @@ class FrameKind(FormKind[Oblong]):
         anywhere."""
         best: tuple[str, Canvas] | None = None
         for _ in range(_TRIES):
-            tried = Canvas(canvas.model, canvas.block, canvas.keep_off)
+            tried = canvas.copied()
             name = compose(tried, rng, self._sides, self.brief.rules.solid)
             if best is None or tried.solid > best[1].solid:
                 best = name, tried
@@ -44,13 +45,17 @@ class FrameKind(FormKind[Oblong]):
         return best
 
     def ornament(self, canvas: Canvas, rng: np.random.Generator) -> None:
+        """Lay one more part of those that lead in a composition, if one finds room."""
         ornament(canvas, rng, self._sides)
 
 
 class FrameWorkshop(KindsWorkshop):
     """Frames or rectangles of every size that the brief allows."""
 
-    kind = FrameKind
-
     def every_kind(self) -> list[FormKind[Any]]:
-        return [FrameKind(self.brief, self.brief.piece.symmetry, form) for form in forms_of(self.brief)]
+        return kinds(self.brief)
+
+
+def kinds(brief: Brief) -> list[FormKind[Any]]:
+    """One for every size that a brief allows."""
+    return [FrameKind(brief, brief.piece.symmetry, form) for form in forms_of(brief)]

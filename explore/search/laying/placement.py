@@ -9,6 +9,7 @@ from typing import Self, TypeVar
 
 import numpy as np
 import shapely
+from shapely.geometry import MultiPolygon
 
 from constraints.brief import AT_ONCE, KNOWN, Brief, Span
 from constraints.design import Print, Ring
@@ -150,12 +151,22 @@ def _copies(placement: Placement, piece: Piece) -> int:
 def amid(laid: Laid, piece: Piece) -> BoolArray:
     """(n,) the pinholes amid a laid stamp and its images: within the convex hull of a copy, where anything else would
     be taken for part of it."""
-    rings = laid.placement.rings
-    copies = len(one_copy(laid.printed(np.zeros(len(piece), dtype=np.bool_))))
-    hulls = [shape_of(rings[first : first + copies]).convex_hull for first in range(0, len(rings), copies)]
-    every = shapely.union_all(images(shapely.MultiPolygon(hulls), piece.symmetry, piece.setting))
-    within: BoolArray = shapely.contains_xy(every, *piece.pinholes.T)
-    return within
+    return within([each.convex_hull for each in copies_of(laid.placement)], piece)
+
+
+def copies_of(placement: Placement) -> list[MultiPolygon]:
+    """The copies of a print that the symmetry does not give."""
+    rings = placement.rings
+    each = len(one_copy(Print(placement.stamp, placement.size, placement.turn, rings, 0.0)))
+    return [shape_of(rings[first : first + each]) for first in range(0, len(rings), each)]
+
+
+def within(shapes: Sequence[shapely.Polygon], piece: Piece) -> BoolArray:
+    """(n,) the pinholes of a piece in shapes and their images."""
+    every = shapely.union_all(images(MultiPolygon(shapes), piece.symmetry, piece.setting))
+    shapely.prepare(every)
+    held: BoolArray = shapely.contains_xy(every, *piece.pinholes.T)
+    return held
 
 
 def where_it_pays(laid: Sequence[_L]) -> _L:

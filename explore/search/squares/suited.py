@@ -44,16 +44,16 @@ class LaidThere:
 
 def placings_of(brief: Brief, stamp: Stamp | None) -> list[Placing]:
     """Where the stamp may lie, for every symmetry, way of working and size that the brief leaves open."""
-    allowed = [(each, size) for each in settled(brief, stamp) for size in sizes(each)]
+    allowed = [(each, size) for each in settled(brief, stamp is not None) for size in sizes(each)]
     return [Placing(each, stamp, size, len(allowed)) for each, size in allowed]
 
 
-def settled(brief: Brief, stamp: Stamp | None) -> list[Brief]:
+def settled(brief: Brief, stamped: bool) -> list[Brief]:
     """The brief in each of the symmetries and ways of working that it leaves open; without a stamp, which alone could
     choose among all of them, in full symmetry, worked round."""
     piece = brief.piece
-    symmetries = piece.symmetries if stamp is not None or piece.symmetry != SUITS else ("full",)
-    ways = piece.ways if stamp is not None else piece.ways[:1]
+    symmetries = piece.symmetries if stamped or piece.symmetry != SUITS else ("full",)
+    ways = piece.ways if stamped else piece.ways[:1]
     return [brief.changed(symmetry=symmetry, worked=worked) for worked in ways for symmetry in symmetries]
 
 

@@ -9,34 +9,25 @@ import numpy as np
 
 from constraints.brief import UNKNOWN
 from constraints.conflict import Conflict, conflict
-from constraints.forms import Form
-from constraints.lattice import IntArray
-from explore.search.compose.adding import Ornament
-from explore.search.compose.canvas import Canvas
-from explore.search.compose.plans import Plan, compose, draw_plan, top_up
 from explore.search.laying import why
 from explore.search.laying.falls import Fall, sizes_looked_at
 from explore.search.laying.laid import PlaceLaid, few_good, fittest, worth_more_effort
 from explore.search.laying.placement import USED
 from explore.search.laying.sectors import Place
 from explore.search.squares import suited
-from explore.search.squares.adding import AboutCentre
+from explore.search.squares.composing import composed
 from explore.search.squares.placing import Placing
 from explore.search.squares.suited import LaidThere, placings_of
 from explore.search.squares.suiting import room
 from explore.search.workers import WorkerPool
 from explore.search.workshop import CLOSER, Composed, Laying, NoPlace, Workshop, canvas_round
 
-# What the figures of a composition would cost it, as a share of solid, if they took up all of its corner lines.
-_OVER_LINES = 1.0
 # So much longer is spent on a stamp that matches well in few places.
 _PATIENCE = 5.0
 # After so many turns with the best places the squares that are still wanted come from all of them.
 _ROUNDS = 4
 # So many squares are made before all places are laid.
 _EARLY = 2
-# Compositions that a job tries.
-_TRIES = 3
 
 
 class SquareWorkshop(Workshop[LaidThere | None]):
@@ -46,9 +37,6 @@ class SquareWorkshop(Workshop[LaidThere | None]):
     def placings(self) -> list[Placing]:
         """Where the stamp may lie, for each of them."""
         return placings_of(self.brief, self.stamp)
-
-    def ornament(self, form: Form) -> Ornament:
-        return AboutCentre()
 
     def tasks(
         self, workers: WorkerPool[SquareWorkshop], jobs: range, laying: Laying
@@ -163,38 +151,10 @@ class SquareWorkshop(Workshop[LaidThere | None]):
         laid = () if task is None else (task.laid,)
         # Only the print splits more often than the brief allows everywhere, and it does so already.
         ground = placing.context.allowing(0 if task is None or not self.brief.stamp.own_splits else task.laid.splits)
-        best: tuple[float, Plan, Canvas] | None = None
-        for _ in range(_TRIES):
-            canvas = canvas_round(ground, laid, keep_off=placing.amid(task.laid) if task else None)
-            own = (canvas.block | canvas.keep_off) & ~canvas.piece.fan
-            plan = planned(placing, canvas, placing.room_for_border(own), job, rng)
-            score = _order(canvas, plan) - _OVER_LINES * _over_lines(canvas, placing.links)
-            if best is None or score > best[0]:
-                best = (score, plan, canvas)
-        assert best is not None
-        return Composed(ground, laid, best[2], best[1].name, placing.size.pitch_mm)
-
-
-def planned(placing: Placing, canvas: Canvas, free: int, job: int, rng: np.random.Generator) -> Plan:
-    """The plan after which a composition was laid on the canvas. free: units for a border."""
-    brief = placing.brief
-    plan = draw_plan(rng, job, placing.inner, brief.piece.symmetry, brief.rules.narrowest, brief.rules.solid, free)
-    compose(canvas, plan, rng)
-    top_up(canvas, plan, rng)
-    return plan
+        keep_off = placing.amid(task.laid) if task else None
+        plan, canvas = composed(placing, lambda: canvas_round(ground, laid, keep_off=keep_off), job, rng)
+        return Composed(ground, laid, canvas, plan.name, placing.size.pitch_mm)
 
 
 def _lay(workshop: SquareWorkshop, size: int, task: tuple[Place, float]) -> PlaceLaid:
     return workshop.placings[size].lay(*task)
-
-
-def _over_lines(canvas: Canvas, links: IntArray) -> float:
-    """The share of the corner lines that blocks laid round the stamp go over."""
-    return float((canvas.part[links] > 0).all(axis=1).mean()) if len(links) else 0.0
-
-
-def _order(canvas: Canvas, plan: Plan) -> float:
-    """How well a composition is filled: near its share of solid, no field left too wide to be worth filling."""
-    short = max(0.0, plan.least_solid - canvas.solid)
-    empty = 0.01 * float(canvas.clearance().max()) / plan.manner.size
-    return -10 * short - abs(canvas.solid - plan.manner.most_solid) - empty

@@ -6,13 +6,14 @@ from typing import Any
 
 import numpy as np
 
+from constraints.brief import Brief
 from constraints.forms import Strip
 from constraints.stamp import Stamp
 from explore.search.compose.canvas import Canvas
 from explore.search.kinds import FormKind, KindsWorkshop
 from explore.search.laying.placement import Placement
 from explore.search.strips.composing import compose, ornament
-from explore.search.strips.laying import placements
+from explore.search.strips.laying import along, placements
 from explore.search.strips.measures import forms_of, symmetries
 
 
@@ -22,10 +23,14 @@ class StripKind(FormKind[Strip]):
     def placements(self, stamp: Stamp) -> list[Placement]:
         return placements(self.brief, stamp, self.context.piece, self.span)
 
+    def choices(self, stamp: Stamp, least: float) -> list[Placement]:
+        return along(self.brief, stamp, self.context.piece, self.span, least)
+
     def compose(self, canvas: Canvas, rng: np.random.Generator) -> tuple[str, Canvas]:
         return compose(canvas, rng, self.span, self.brief.rules.solid), canvas
 
     def ornament(self, canvas: Canvas, rng: np.random.Generator) -> None:
+        """Lay one more part of those that lead in a composition, if one finds room."""
         ornament(canvas, rng, self.span)
 
     @property
@@ -41,9 +46,10 @@ class StripKind(FormKind[Strip]):
 class StripWorkshop(KindsWorkshop):
     """Strips of every repeat and symmetry that the brief allows."""
 
-    kind = StripKind
-
     def every_kind(self) -> list[FormKind[Any]]:
-        return [
-            StripKind(self.brief, name, form) for form in forms_of(self.brief) for name in symmetries(self.brief, form)
-        ]
+        return kinds(self.brief)
+
+
+def kinds(brief: Brief) -> list[FormKind[Any]]:
+    """One for every repeat and symmetry that a brief allows."""
+    return [StripKind(brief, name, form) for form in forms_of(brief) for name in symmetries(brief, form)]

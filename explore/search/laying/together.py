@@ -1,0 +1,59 @@
+"""Several prints on one piece: one placement of each, all of them and their images clear of one another."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from itertools import islice
+
+import numpy as np
+import shapely
+
+from constraints.lattice import BoolArray
+from constraints.piece import Piece
+from explore.search.laying.placement import AIR, Placement, copies_of, within
+
+# So many groups are carried on from print to print, and so many told of one piece.
+_CARRIED, _TOLD = 300, 6
+# A print gains by more room up to so many times the size from which it is known.
+_AMPLE = 1.6
+# Two prints lie alike where their middles do, in steps of so many units.
+_STEP = 8.0
+
+Group = tuple[Placement, ...]
+
+
+def together(choices: Sequence[Sequence[Placement]], least: Sequence[float], piece: Piece) -> list[tuple[float, Group]]:
+    """Groups of one placement of each print, at most _TOLD, the roomiest first and no two alike, each with its room.
+
+    least: of each print the size from which it is known, pitches. The room of a group is that of the print with the
+    least: its size as a multiple of this.
+    """
+    groups: list[tuple[float, Group, BoolArray]] = [(_AMPLE, (), np.zeros(len(piece), dtype=np.bool_))]
+    for placements, known_from in zip(choices, least, strict=True):
+        own = [(_room(each, known_from), each, _kept_clear(each, piece)) for each in placements]
+        wider = [
+            (min(room, more), (*group, each), taken | around)
+            for room, group, taken in groups
+            for more, each, around in own
+            if not (taken & around).any()
+        ]
+        # Of equal room the one that leaves the most to others.
+        groups = sorted(wider, key=lambda each: (-each[0], int(each[2].sum())))[:_CARRIED]
+    found: dict[tuple[object, ...], tuple[float, Group]] = {}
+    for room, group, _ in groups:
+        found.setdefault(tuple(map(_lying, group)), (room, group))
+    return list(islice(found.values(), _TOLD))
+
+
+def _room(placement: Placement, known_from: float) -> float:
+    return min(_AMPLE, placement.size / max(known_from, 1.0))
+
+
+def _kept_clear(placement: Placement, piece: Piece) -> BoolArray:
+    """(n,) the pinholes of its copies and images, with half of the air that two prints keep between them."""
+    return within([each.convex_hull.buffer(AIR / 2, quad_segs=2) for each in copies_of(placement)], piece)
+
+
+def _lying(placement: Placement) -> tuple[object, ...]:
+    middle = shapely.MultiPoint([point for ring in placement.rings for point in ring]).centroid
+    return placement.turn, round(middle.x / _STEP), round(middle.y / _STEP)

@@ -1,0 +1,195 @@
+"""Jobs with several stamps in one piece, or with one that has its spot: each laid where it is known, clear of the
+others, parts composed round all of them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any
+
+import numpy as np
+
+from constraints.brief import Brief
+from constraints.character import character
+from constraints.forms import OBLONGS, Square, Strip
+from constraints.lattice import BoolArray
+from constraints.stamp import Stamp
+from constraints.symmetry import SUITS
+from constraints.wording import shown
+from explore.search.frames import workshop as frames
+from explore.search.kinds import FormKind, in_rounds
+from explore.search.laying.falls import SIZES, Fall, fall, known_from, least_size
+from explore.search.laying.placement import USED, Laid, Placement, amid, in_turns, lay, usable
+from explore.search.laying.sectors import upright_turn
+from explore.search.laying.spots import spot_of
+from explore.search.laying.together import Group, together
+from explore.search.sizing import SIZING
+from explore.search.squares import kind as squares
+from explore.search.strips import workshop as strips
+from explore.search.workers import WorkerPool
+from explore.search.workshop import CLOSER, LOOK, Composed, Laying, NoPlace, Workshop, canvas_round
+
+KINDS: dict[str, Callable[[Brief], list[FormKind[Any]]]] = {
+    Square.name: squares.kinds,
+    Strip.name: strips.kinds,
+    **dict.fromkeys(OBLONGS, frames.kinds),
+}
+# So many groups are laid.
+_TRIED = 16
+
+
+@dataclass(frozen=True, eq=False)
+class LaidTogether:
+    """Stamps laid on the kind of this number, of each one, in the order of the brief."""
+
+    number: int
+    laid: tuple[Laid, ...]
+
+    @property
+    def weakest(self) -> Laid:
+        """The print that is known least surely."""
+        return min(self.laid, key=lambda each: each.score)
+
+
+@dataclass(frozen=True)
+class _Placed:
+    """A group of placements on the kind of this number. room: see `together`."""
+
+    number: int
+    room: float
+    group: Group
+
+
+class SeveralWorkshop(Workshop[LaidTogether]):
+    """Pieces of every measure and symmetry that the brief allows."""
+
+    called = "job of several stamps"
+
+    @cached_property
+    def briefs(self) -> list[Brief]:
+        """Of each stamp the brief for it alone."""
+        return [self.brief.alone(number) for number in range(len(self.stamps))]
+
+    @cached_property
+    def kinds(self) -> list[list[FormKind[Any]]]:
+        """Of each stamp every kind of piece: the same ones in the same order, each with its own brief."""
+        every = KINDS[self.brief.piece.form]
+        return [every(brief) for brief in self.briefs]
+
+    def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, LaidTogether] | None]:
+        """They take turns with the groups in which every print is known. Raises NoPlace."""
+        fallen: list[list[Fall]] = [[] for _ in self.stamps]
+        looks = [(number, float(size)) for number in range(len(self.stamps)) for size in self._sizes]
+        for number, found in workers.in_order(_look, looks):
+            fallen[number] += [found] if found is not None else []
+            yield None
+        least = [least_size(brief, some) for brief, some in zip(self.briefs, fallen, strict=True)]
+        placed: list[_Placed] = []
+        for number, groups in workers.in_order(_placed, [(kind, least) for kind in range(len(self.kinds[0]))]):
+            placed += [_Placed(number, room, group) for room, group in groups]
+            yield None
+        placed.sort(key=lambda each: -each.room)
+        placed = in_rounds(placed, lambda each: self.kinds[0][each.number].symmetry)[:_TRIED]
+        if not placed:
+            raise NoPlace(*self._no_room(fallen, least))
+        laid = self._laid(workers, placed, laying)
+        there = self._chosen(laid)
+        if not there:
+            raise NoPlace(*self._unknown(laid))
+        yield from ((job, there[job % len(there)]) for job in jobs)
+
+    def _laid(self, workers: WorkerPool[Any], placed: Sequence[_Placed], laying: Laying) -> list[LaidTogether]:
+        """The groups laid, but for those in which blocks show one of the prints nowhere."""
+        each = {
+            (where.number, stamp, placement): None for where in placed for stamp, placement in enumerate(where.group)
+        }
+        found: dict[tuple[int, int, Placement], Laid | None] = {}
+        tasks = enumerate(each)
+        keys = list(each)
+        for number, laid in workers.in_order(_lay, tasks):
+            found[keys[number]] = laid
+            laying(len(found), len(keys))
+        every = []
+        for where in placed:
+            group = [found[where.number, stamp, placement] for stamp, placement in enumerate(where.group)]
+            if all(one is not None for one in group):
+                every.append(LaidTogether(where.number, tuple(one for one in group if one is not None)))
+        return every
+
+    def _chosen(self, laid: Sequence[LaidTogether]) -> list[LaidTogether]:
+        """Those in which every print is known as surely as is asked, symmetries mixed, the most surely first."""
+        fit = [each for each in laid if all(usable(one, self.brief) and one.known_as(self.least) for one in each.laid)]
+        ranked = sorted(fit, key=lambda each: -each.weakest.score)
+        mixed = in_rounds(ranked, lambda each: self.kinds[0][each.number].symmetry)
+        return in_turns(mixed[:USED], lambda each: each.weakest)
+
+    def groups(self, number: int, least: Sequence[float]) -> list[tuple[float, Group]]:
+        """Groups of placements on the kind of this number, see `together`."""
+        kinds = [every[number] for every in self.kinds]
+        choices = [
+            [each for each in kind.choices(stamp, size) if kind.brief.stamp.spot in (SUITS, spot_of(each, kind.form))]
+            for kind, stamp, size in zip(kinds, self.stamps, least, strict=True)
+        ]
+        return together(choices, least, kinds[0].context.piece)
+
+    def has_place(self) -> bool:
+        return self._has_room([0.0] * len(self.stamps))
+
+    def _has_room(self, least: Sequence[float]) -> bool:
+        return any(self.groups(number, least) for number in range(len(self.kinds[0])))
+
+    @property
+    def _sizes(self) -> Iterable[float]:
+        size = self.brief.stamp.size
+        return SIZES if size is None else sorted(set(size))
+
+    def _no_room(self, fallen: Sequence[Sequence[Fall]], least: Sequence[float]) -> tuple[str, tuple[Brief, ...]]:
+        """That the prints find no place beside each other, and briefs with more room for them."""
+        asked = self.least
+        told = []
+        for stamp, some in zip(self.stamps, fallen, strict=True):
+            size = known_from(some, asked)
+            told.append(f"{stamp.name} is {asked} {'nowhere' if size is None else f'from {shown(size)} pitches'}")
+        words = f"{self.brief.called} find no place clear of each other where each is {asked}; {', '.join(told)}"
+        near = []
+        for wider in SIZING[self.brief.piece.form].wider(self.brief):
+            roomy = (each for each in wider if SeveralWorkshop(each, self.stamps)._has_room(least))
+            near += [each for each in [next(roomy, None)] if each is not None]
+        return words, tuple(near)
+
+    def _unknown(self, laid: Sequence[LaidTogether]) -> tuple[str, tuple[Brief, ...]]:
+        """That one of the prints is not known in any group laid, and what comes nearest."""
+        if not laid:
+            return f"no blocks were found that show {self.brief.called} side by side in the effort given", ()
+        nearest = max(laid, key=lambda each: each.weakest.score).weakest
+        if nearest.seen is None or not usable(nearest, self.brief):
+            return f"{nearest.placement.stamp} matches too little in each of {len(laid)} places tried", ()
+        words = (
+            f"{nearest.placement.stamp} is not {self.least} beside the others in any of {len(laid)} places tried; what "
+            f"comes nearest has {shown(nearest.placement.size)} pitches ({nearest.seen.known})"
+        )
+        return words, (self.brief.changed(known=nearest.seen.known),)
+
+    def compose(self, job: int, task: LaidTogether, rng: np.random.Generator) -> Composed:
+        """A kind with the stamps laid on it, and parts composed round them."""
+        kind = self.kinds[0][task.number]
+        # Only the prints split more often than the brief allows everywhere, and they do so already.
+        ground = kind.context.allowing(sum(each.splits for each in task.laid))
+        keep_off: BoolArray = np.any([amid(each, ground.piece) for each in task.laid], axis=0)
+        name, canvas = kind.compose(canvas_round(ground, task.laid, keep_off=keep_off), rng)
+        return Composed(ground, task.laid, canvas, name, kind.pitch_mm)
+
+
+def _look(workshop: SeveralWorkshop, number: int, size: float) -> Fall | None:
+    stamp: Stamp = workshop.stamps[number]
+    return fall(stamp, workshop.briefs[number], size, upright_turn(character(stamp)), number + 1, LOOK)
+
+
+def _placed(workshop: SeveralWorkshop, number: int, least: Sequence[float]) -> list[tuple[float, Group]]:
+    return workshop.groups(number, least)
+
+
+def _lay(workshop: SeveralWorkshop, _: int, task: tuple[int, int, Placement]) -> Laid | None:
+    number, stamp, placement = task
+    return lay(workshop.briefs[stamp], workshop.kinds[stamp][number].context, placement, CLOSER)

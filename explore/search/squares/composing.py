@@ -1,0 +1,52 @@
+"""What goes round the stamps of a square: the best of a few compositions."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import numpy as np
+
+from constraints.lattice import IntArray
+from explore.search.compose.canvas import Canvas
+from explore.search.compose.plans import Plan, compose, draw_plan, top_up
+from explore.search.squares.placing import Placing
+
+# What the figures of a composition would cost it, as a share of solid, if they took up all of its corner lines.
+_OVER_LINES = 1.0
+# Compositions that a job tries.
+_TRIES = 3
+
+
+def composed(placing: Placing, fresh: Callable[[], Canvas], job: int, rng: np.random.Generator) -> tuple[Plan, Canvas]:
+    """The best of a few compositions, with its plan. fresh: a canvas that holds the stamps alone."""
+    best: tuple[float, Plan, Canvas] | None = None
+    for _ in range(_TRIES):
+        canvas = fresh()
+        own = (canvas.block | canvas.keep_off) & ~canvas.piece.fan
+        plan = planned(placing, canvas, placing.room_for_border(own), job, rng)
+        score = _order(canvas, plan) - _OVER_LINES * _over_lines(canvas, placing.links)
+        if best is None or score > best[0]:
+            best = (score, plan, canvas)
+    assert best is not None
+    return best[1], best[2]
+
+
+def planned(placing: Placing, canvas: Canvas, free: int, job: int, rng: np.random.Generator) -> Plan:
+    """The plan after which a composition was laid on the canvas. free: units for a border."""
+    brief = placing.brief
+    plan = draw_plan(rng, job, placing.inner, brief.piece.symmetry, brief.rules.narrowest, brief.rules.solid, free)
+    compose(canvas, plan, rng)
+    top_up(canvas, plan, rng)
+    return plan
+
+
+def _over_lines(canvas: Canvas, links: IntArray) -> float:
+    """The share of the corner lines that blocks laid round the stamp go over."""
+    return float((canvas.part[links] > 0).all(axis=1).mean()) if len(links) else 0.0
+
+
+def _order(canvas: Canvas, plan: Plan) -> float:
+    """How well a composition is filled: near its share of solid, no field left too wide to be worth filling."""
+    short = max(0.0, plan.least_solid - canvas.solid)
+    empty = 0.01 * float(canvas.clearance().max()) / plan.manner.size
+    return -10 * short - abs(canvas.solid - plan.manner.most_solid) - empty
