@@ -4,7 +4,7 @@ others, parts composed round all of them."""
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 from typing import Any
 
@@ -12,12 +12,10 @@ import numpy as np
 
 from constraints.brief import Brief
 from constraints.character import character
-from constraints.forms import OBLONGS, Square, Strip
 from constraints.lattice import BoolArray
 from constraints.stamp import Stamp
 from constraints.symmetry import SUITS
 from constraints.wording import shown
-from explore.search.frames import workshop as frames
 from explore.search.kinds import FormKind, in_rounds
 from explore.search.laying.falls import SIZES, Fall, fall, known_from, least_size
 from explore.search.laying.placement import USED, Laid, Placement, amid, in_turns, lay, usable
@@ -25,16 +23,9 @@ from explore.search.laying.sectors import upright_turn
 from explore.search.laying.spots import spot_of
 from explore.search.laying.together import Group, together
 from explore.search.sizing import SIZING
-from explore.search.squares import kind as squares
-from explore.search.strips import workshop as strips
 from explore.search.workers import WorkerPool
 from explore.search.workshop import CLOSER, LOOK, Composed, Laying, NoPlace, Workshop, canvas_round
 
-KINDS: dict[str, Callable[[Brief], list[FormKind[Any]]]] = {
-    Square.name: squares.kinds,
-    Strip.name: strips.kinds,
-    **dict.fromkeys(OBLONGS, frames.kinds),
-}
 # So many groups are laid.
 _TRIED = 16
 
@@ -61,8 +52,11 @@ class _Placed:
     group: Group
 
 
+@dataclass(eq=False)
 class SeveralWorkshop(Workshop[LaidTogether]):
-    """Pieces of every measure and symmetry that the brief allows."""
+    """Pieces of every measure and symmetry that the brief allows. every_kind: the pieces that one of them allows."""
+
+    every_kind: Callable[[Brief], list[FormKind[Any]]]
 
     called = "job of several stamps"
 
@@ -74,8 +68,7 @@ class SeveralWorkshop(Workshop[LaidTogether]):
     @cached_property
     def kinds(self) -> list[list[FormKind[Any]]]:
         """Of each stamp every kind of piece: the same ones in the same order, each with its own brief."""
-        every = KINDS[self.brief.piece.form]
-        return [every(brief) for brief in self.briefs]
+        return [self.every_kind(brief) for brief in self.briefs]
 
     def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, LaidTogether] | None]:
         """They take turns with the groups in which every print is known. Raises NoPlace."""
@@ -154,7 +147,7 @@ class SeveralWorkshop(Workshop[LaidTogether]):
         words = f"{self.brief.called} find no place clear of each other where each is {asked}; {', '.join(told)}"
         near = []
         for wider in SIZING[self.brief.piece.form].wider(self.brief):
-            roomy = (each for each in wider if SeveralWorkshop(each, self.stamps)._has_room(least))
+            roomy = (each for each in wider if replace(self, brief=each)._has_room(least))
             near += [each for each in [next(roomy, None)] if each is not None]
         return words, tuple(near)
 

@@ -1,8 +1,9 @@
-"""The workshops of the search, by the form of a brief. One table."""
+"""How a search goes about each form of a brief. One table."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import Any
 
 from constraints.brief import Brief
@@ -10,29 +11,45 @@ from constraints.forms import OBLONGS, Square, Strip
 from constraints.stamp import Stamp
 from constraints.symmetry import SUITS
 from explore.search.compose.adding import InBays, Ornament
-from explore.search.frames.workshop import FrameKind, FrameWorkshop
+from explore.search.frames import workshop as frames
+from explore.search.kinds import FormKind
 from explore.search.several import SeveralWorkshop
+from explore.search.squares import kind as squares
 from explore.search.squares.adding import AboutCentre
 from explore.search.squares.workshop import SquareWorkshop
-from explore.search.strips.workshop import StripKind, StripWorkshop
+from explore.search.strips import workshop as strips
 from explore.search.workshop import Workshop
 
-WORKSHOPS: dict[str, Callable[[Brief, tuple[Stamp, ...]], Workshop[Any]]] = {
-    Square.name: SquareWorkshop,
-    Strip.name: StripWorkshop,
-    **dict.fromkeys(OBLONGS, FrameWorkshop),
-}
 
-# What may be laid on a piece of each form beside blocks that stay.
-ORNAMENTS: dict[str, Callable[[Brief, Any], Ornament]] = {
-    Square.name: lambda brief, form: AboutCentre(),
-    Strip.name: lambda brief, form: InBays(StripKind(brief, brief.piece.symmetry, form).ornament),
-    **dict.fromkeys(OBLONGS, lambda brief, form: InBays(FrameKind(brief, brief.piece.symmetry, form).ornament)),
+@dataclass(frozen=True)
+class FormSearch:
+    """alone: what the jobs share for one stamp or none. kinds: the pieces that a brief allows, for several. ornament:
+    what may be laid on a piece of the form beside blocks that stay."""
+
+    alone: Callable[[Brief, tuple[Stamp, ...]], Workshop[Any]]
+    kinds: Callable[[Brief], list[FormKind[Any]]]
+    ornament: Callable[[Brief, Any], Ornament]
+
+
+_OBLONG = FormSearch(
+    frames.FrameWorkshop,
+    frames.kinds,
+    lambda brief, form: InBays(frames.FrameKind(brief, brief.piece.symmetry, form).ornament),
+)
+WORKSHOPS: dict[str, FormSearch] = {
+    Square.name: FormSearch(SquareWorkshop, squares.kinds, lambda brief, form: AboutCentre()),
+    Strip.name: FormSearch(
+        strips.StripWorkshop,
+        strips.kinds,
+        lambda brief, form: InBays(strips.StripKind(brief, brief.piece.symmetry, form).ornament),
+    ),
+    **dict.fromkeys(OBLONGS, _OBLONG),
 }
 
 
 def workshop(brief: Brief, *stamps: Stamp) -> Workshop[Any]:
     """What the jobs of a brief share."""
+    form = WORKSHOPS[brief.piece.form]
     if len(stamps) > 1 or any(each.spot != SUITS for each in brief.stamps):
-        return SeveralWorkshop(brief, stamps)
-    return WORKSHOPS[brief.piece.form](brief, stamps)
+        return SeveralWorkshop(brief, stamps, form.kinds)
+    return form.alone(brief, stamps)

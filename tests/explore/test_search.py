@@ -135,7 +135,7 @@ def test_too_little_effort_is_not_called_impossible() -> None:
 
 # --- any brief -------------------------------------------------------------------------------------------
 
-STAMPS = {"": None, **{name: read(built_in(name)) for name in built_in_names()}}
+STAMPS: dict[str, tuple[Stamp, ...]] = {"": (), **{name: (read(built_in(name)),) for name in built_in_names()}}
 
 
 @pytest.mark.parametrize("worked", ["round", "across"])
@@ -192,7 +192,7 @@ def answered(brief: Brief) -> tuple[list[JobResult], str]:
     """The first few jobs of a brief, and in what words it was proven impossible, if it was."""
     steps: list[JobResult] = []
     try:
-        steps.extend(islice(search(brief, STAMPS[brief.stamp.name], cores=1), 4))
+        steps.extend(islice(search(brief, *STAMPS[brief.stamp.name], cores=1), 4))
     except Impossible as impossible:
         return steps, str(impossible)
     return steps, ""

@@ -24,7 +24,7 @@ from explore.search.compose.adding import Ornament
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.fillings import draw_taste
 from explore.search.compose.parts import Random
-from explore.search.workshops import ORNAMENTS
+from explore.search.workshops import WORKSHOPS
 
 # Compositions that a job tries, and how many that hold are enough to choose from.
 _TRIES, _CHOICE = 12, 4
@@ -68,7 +68,7 @@ class Studio(VaryingContext):
 
     @cached_property
     def _ornament(self) -> Ornament:
-        return ORNAMENTS[self.brief.piece.form](self.brief, self.design.form)
+        return WORKSHOPS[self.brief.piece.form].ornament(self.brief, self.design.form)
 
     def run(self, job: int) -> tuple[list[Design], str]:
         """Some cousins to choose from, the best first, checked; or why there are none."""
