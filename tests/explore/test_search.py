@@ -178,7 +178,7 @@ def briefs(draw: st.DrawFn) -> Brief:
         margin=one_of(2, 1, 3),
         splits=one_of(0, 0, 1, 8),
         solid=(least_solid, least_solid + one_of(0.5, 0.3, 0.05)),
-        match=one_of(0.3, None, 0.9),
+        match=one_of(0.3, 0.65, 0.9),
         stamp_size=one_of(None, None, (4.0, 6.0), (7.5, 7.5)),
         turns=one_of((), (), (0.0,), (30.0, 45.0)),
         copies=one_of(1, 1, 2),
