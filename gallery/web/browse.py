@@ -216,18 +216,18 @@ def _data(content: Browsed, told: Sequence[Mapping[str, Any]]) -> dict[str, Any]
 
 
 def _offered(content: Browsed, design: Design) -> dict[str, Any]:
-    """Which commands take a piece. hung: the print of a series that it can be in, "" for none; like: the first number
+    """Which commands take a piece. hung: the prints of a series that it can be in, "" for none; like: the first number
     that it can lie on."""
     return {
-        "hung": _print_hung(design),
+        "hung": _prints_hung(design),
         "like": next(each.number for each in content.designs if comparable(design, each)),
     }
 
 
-def _print_hung(design: Design) -> str:
-    if design.stamp is None or not design.form.varied or design.form.headside is not None:
+def _prints_hung(design: Design) -> str:
+    if not design.form.varied or design.form.headside is not None:
         return ""
-    return f"{design.stamp.name} {design.stamp.size:g} {design.stamp.turn_degrees:g} {design.stamp.reverse}"
+    return "; ".join(f"{each.name} {each.size:g} {each.turn_degrees:g} {each.reverse}" for each in design.prints)
 
 
 def _print(stamp: Stamp) -> str:

@@ -23,7 +23,7 @@ def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     monkeypatch.setenv("HOME", str(tmp_path))
     monkeypatch.delenv("XDG_CONFIG_HOME", raising=False)
     (tmp_path / "Downloads").mkdir()
-    made = create(tmp_path / "garden", Brief.of(match=0.65), None, b"")
+    made = create(tmp_path / "garden", Brief.of(match=0.65), (), ())
     for number in (1, 2, 3):
         made = made.keep(plain_square(number), number)
     return tmp_path

@@ -54,7 +54,7 @@ class Reader(HTMLParser):
 
 def content(name: str = "garden-society", note: str = "for the door", count: int = 4) -> Browsed:
     shown = designs(count, 6, stamp=name)
-    return Browsed("Stampwork page", name, "stampwork", name, "a key", f"Stamp: {name}.", tulip(name), shown,
+    return Browsed("Stampwork page", name, "stampwork", name, "a key", f"Stamp: {name}.", (tulip(name),), shown,
                    [drawings_of(design) for design in shown], {2: Marked(True, note)}, "drawing")  # fmt: skip
 
 
@@ -117,7 +117,7 @@ def test_squares_that_no_screen_shows_thread_by_thread_have_no_threads() -> None
 def test_24_squares_of_half_size_24_take_less_than_3_megabytes() -> None:
     shown = gallery_of(4, 24)
     drawings = [drawings_of(design) for design in shown]
-    made = page(Browsed("", "s", "s", "s", "s", "", None, shown, drawings, {}, "lace"))
+    made = page(Browsed("", "s", "s", "s", "s", "", (), shown, drawings, {}, "lace"))
     assert 6 * len(made.encode()) < 3_000_000
 
 
