@@ -30,7 +30,7 @@ from gallery.sheets.grid import TALL
 from gallery.web.telling import BY_RANK, facts, told_of, words_of
 from gallery.web.vector import vector
 
-_SCRIPTS = ("ink.js", "picks.js", "sheet.js", "dialogs.js")
+_SCRIPTS = ("ink.js", "picks.js", "sheet.js", "changes.js", "dialogs.js", "compare.js", "keys.js", "begin.js")
 
 # How wide a picture is seen, points: about on a sheet, and enlarged; from how many points a lattice unit on every
 # thread is drawn there.

@@ -1,4 +1,4 @@
-// One square enlarged, two side by side, and the picks.
+// One square enlarged, and the picks.
 
 for (const dialog of document.querySelectorAll("dialog")) {
   dialog.querySelector("[data-close]").addEventListener("click", () => dialog.close());
@@ -10,9 +10,7 @@ for (const dialog of document.querySelectorAll("dialog")) {
 }
 
 function showTick(button, number) {
-  const { ticked } = pickOf(number);
-  button.setAttribute("aria-pressed", String(ticked));
-  button.textContent = ticked ? "Ticked" : "Tick";
+  press(button, pickOf(number).ticked);
 }
 
 // --- enlarged ----------------------------------------------------------------------------------------------
@@ -34,13 +32,19 @@ function showLarge(number) {
   byId("large-facts").replaceChildren(
     ...SQUARES.get(number).facts.flatMap(([label, words]) => [element("dt", label), element("dd", words)]),
   );
-  byId("note").value = pickOf(number).note;
-  showTick(byId("large-tick"), number);
+  showPick();
   byId("large-commands").replaceChildren(
     command("More like this one", line("vary", [number])),
     command("Its pricking, at true size", line("pricking", [number])),
   );
   draw(byId("large-picture"), number, true);
+}
+
+// While she writes, the note is left alone.
+function showPick() {
+  const { note } = pickOf(current);
+  if (byId("note").value !== note) byId("note").value = note;
+  showTick(byId("large-tick"), current);
 }
 
 function step(by) {
@@ -51,69 +55,23 @@ function step(by) {
 byId("before").addEventListener("click", () => step(-1));
 byId("after").addEventListener("click", () => step(1));
 byId("large-tick").addEventListener("click", () => toggle(current));
-byId("note").addEventListener("input", (event) => setPick(current, { note: event.target.value }));
-byId("large-compare").addEventListener("click", () => openCompare([current, ...ticked(), ...shownNumbers()]));
+byId("note").addEventListener("input", (event) =>
+  setPicks([current], { note: event.target.value }, `note on ${current}`, `note on ${current}`),
+);
+byId("large-compare").addEventListener("click", () => openCompare([current, ...ticked(), ...shownNumbers()], 2));
 large.addEventListener("keydown", (event) => {
   const by = { ArrowLeft: -1, ArrowRight: 1 }[event.key];
   if (!by || event.altKey || event.ctrlKey || event.metaKey || event.target.matches("textarea, select, input")) return;
   event.preventDefault();
   step(by);
 });
-// She goes on where she left off: at the square seen last.
+// She goes on where she left off: at the square seen last, or beside it if it is hidden by now.
 large.addEventListener("close", () => {
   const card = cards.find((each) => numberOf(each) === current);
-  (card.hidden ? list : pictureOf(card)).focus();
+  const next = card.hidden ? besides(card) : card;
+  const picture = picks.open ? picks.querySelector(`[data-number="${current}"]`) : next && pictureOf(next);
+  (picture || (picks.open ? byId("save") : byId("all"))).focus();
 });
-
-// --- side by side ------------------------------------------------------------------------------------------
-
-const compare = byId("compare");
-const SIDES = ["left", "right"];
-const chooser = (side) => compare.querySelector(`[data-side=${side}]`);
-
-for (const side of SIDES) {
-  chooser(side).append(...[...SQUARES.keys()].map((number) => new Option(number, number)));
-  chooser(side).addEventListener("change", showCompare);
-  compare.querySelector(`[data-tick=${side}]`).addEventListener("click", () => toggle(Number(chooser(side).value)));
-}
-
-// The first two different ones of the numbers.
-function openCompare(numbers) {
-  const [left, right] = [...new Set([...numbers, ...SQUARES.keys()])];
-  chooser("left").value = left;
-  chooser("right").value = right;
-  showCompare();
-  compare.showModal();
-  chooser("right").focus();
-}
-
-function showCompare() {
-  const numbers = SIDES.map((side) => Number(chooser(side).value));
-  SIDES.forEach((side, i) => {
-    draw(compare.querySelector(`[data-picture=${side}]`), numbers[i], true);
-    showTick(compare.querySelector(`[data-tick=${side}]`), numbers[i]);
-    compare.querySelector(`[data-head=${side}]`).textContent = `Square ${numbers[i]}`;
-  });
-  const [left, right] = numbers.map((number) => SQUARES.get(number).facts);
-  byId("differences").tBodies[0].replaceChildren(...left.map((fact, i) => compared(fact, right[i])));
-  const lines = numbers[0] === numbers[1] || !alike(...numbers) ? [] : [command("The differences coloured", line("compare", numbers))];
-  byId("compare-commands").replaceChildren(...lines);
-}
-
-// Whether they can lie on each other.
-function alike(one, other) {
-  return SQUARES.get(one).like === SQUARES.get(other).like;
-}
-
-function compared([label, left], [, right]) {
-  const row = element("tr", "", left === right ? "" : "differs");
-  const head = element("th", label);
-  head.scope = "row";
-  row.append(head, element("td", left), element("td", right));
-  return row;
-}
-
-byId("compare-open").addEventListener("click", () => openCompare([...ticked(), ...shownNumbers()]));
 
 // --- the picks ---------------------------------------------------------------------------------------------
 
@@ -144,6 +102,12 @@ function series(numbers) {
 
 function picked(number) {
   const row = element("li");
+  const picture = element("button", "", "picture");
+  picture.type = "button";
+  picture.dataset.number = number;
+  picture.setAttribute("aria-label", `Square ${number}, enlarge`);
+  picture.addEventListener("click", () => openLarge(number));
+  draw(picture, number);
   const button = element("button", "Untick");
   button.type = "button";
   button.setAttribute("aria-label", `Untick square ${number}`);
@@ -151,12 +115,13 @@ function picked(number) {
     toggle(number);
     byId("save").focus();
   });
-  row.append(element("b", String(number)), element("p", pickOf(number).note), button);
+  row.append(picture, element("b", String(number)), element("p", pickOf(number).note), button);
   return row;
 }
 
 byId("picks-open").addEventListener("click", () => {
   byId("said").textContent = "";
+  tell("");
   showPicks();
   picks.showModal();
   byId("save").focus();
@@ -169,22 +134,6 @@ byId("file").addEventListener("change", async (event) => {
   event.target.value = "";
 });
 byId("clear").addEventListener("click", () => {
-  for (const number of ticked()) toggle(number);
+  setPicks(ticked(), { ticked: false }, "all unticked");
   byId("save").focus();
 });
-
-// --- beginning ---------------------------------------------------------------------------------------------
-
-onLook.push(() => {
-  if (large.open) draw(byId("large-picture"), current, true);
-  if (compare.open) showCompare();
-});
-onPick.push(() => {
-  if (large.open) showTick(byId("large-tick"), current);
-  if (compare.open) showCompare();
-  if (picks.open) showPicks();
-});
-recall();
-for (const show of onPick) show();
-for (const card of cards) watcher.observe(card);
-setLook(look);

@@ -14,14 +14,21 @@ function ticked() {
   return [...SQUARES.keys()].filter((number) => pickOf(number).ticked).sort((a, b) => a - b);
 }
 
-function setPick(number, change) {
-  own.set(number, { ...pickOf(number), ...change });
+// words, joins: what `record` takes down.
+function setPicks(numbers, change, words, joins) {
+  for (const number of numbers) own.set(number, { ...pickOf(number), ...change });
+  picksChanged(words, joins);
+}
+
+function picksChanged(words, joins) {
   remember();
   for (const show of onPick) show();
+  record(words, joins);
 }
 
 function toggle(number) {
-  setPick(number, { ticked: !pickOf(number).ticked });
+  const ticked = !pickOf(number).ticked;
+  setPicks([number], { ticked }, `square ${number} ${ticked ? "ticked" : "unticked"}`);
 }
 
 // A browser may refuse to keep anything; then ticks last as long as the page.
@@ -99,8 +106,7 @@ function take(text) {
     taken += isPick;
     own.set(number, { ticked: isPick || before.ticked, note: note || before.note });
   }
-  remember();
-  for (const show of onPick) show();
+  picksChanged(`${counted(taken, "pick")} loaded`);
   return [`Loaded ${counted(taken, "pick")}.`, ...said].join(" ");
 }
 

@@ -66,7 +66,7 @@ function questions() {
 
 function filter() {
   const asked = questions();
-  const only = byId("only").getAttribute("aria-pressed") === "true";
+  const only = pressed(byId("only"));
   for (const card of cards) {
     const square = SQUARES.get(numberOf(card));
     card.hidden = !asked.every((fits) => fits(square)) || (only && !pickOf(square.number).ticked);
@@ -79,14 +79,27 @@ function filter() {
 
 function showAll() {
   filters.reset();
-  byId("only").setAttribute("aria-pressed", "false");
-  filter();
+  press(byId("only"), false);
 }
 
-byId("sort").addEventListener("change", sort);
-filters.addEventListener("input", filter);
+byId("sort").addEventListener("change", () => {
+  sort();
+  record(`order by ${byId("sort").selectedOptions[0].label}`);
+});
+filters.addEventListener("input", ({ target }) => {
+  filter();
+  const each = target.closest("fieldset");
+  const words = each.querySelector("legend").textContent.trim().toLowerCase();
+  record(`filter by ${words}`, target.type === "number" ? `${each.dataset.key} ${target.dataset.end}` : "");
+});
 filters.addEventListener("submit", (event) => event.preventDefault());
-filters.addEventListener("reset", () => setTimeout(filter));
+// The fields are as they were only when the event is over.
+filters.addEventListener("reset", () =>
+  setTimeout(() => {
+    filter();
+    record("all shown");
+  }),
+);
 byId("all").addEventListener("click", () => {
   showAll();
   list.focus();
@@ -95,10 +108,10 @@ byId("filters-open").addEventListener("click", (event) => {
   filters.hidden = !filters.hidden;
   event.currentTarget.setAttribute("aria-expanded", String(!filters.hidden));
 });
-byId("only").addEventListener("click", (event) => {
-  const pressed = event.currentTarget.getAttribute("aria-pressed") === "true";
-  event.currentTarget.setAttribute("aria-pressed", String(!pressed));
+byId("only").addEventListener("click", ({ currentTarget }) => {
+  press(currentTarget, !pressed(currentTarget));
   filter();
+  record(pressed(currentTarget) ? "ticked ones only" : "unticked ones too");
 });
 
 // --- ticks -------------------------------------------------------------------------------------------------
@@ -111,17 +124,24 @@ list.addEventListener("click", (event) => {
 
 // With only ticked squares shown, one that is unticked goes, and the focus moves on to the next.
 function tickCard(card) {
-  const shown = cards.filter((each) => !each.hidden);
-  const next = shown[shown.indexOf(card) + 1] || shown[shown.indexOf(card) - 1];
+  const next = besides(card);
+  const part = card.querySelector(".picture:focus") ? ".picture" : ".tick";
   toggle(numberOf(card));
-  if (card.hidden) (next ? next.querySelector(".tick") : byId("only")).focus();
+  if (card.hidden) (next ? next.querySelector(part) : byId("only")).focus();
+}
+
+// The square shown after a card, or before it if it is the last; none if no other is.
+function besides(card) {
+  const place = cards.indexOf(card);
+  const shown = (each) => !each.hidden;
+  return cards.slice(place + 1).find(shown) || cards.slice(0, place).findLast(shown);
 }
 
 function showTicks() {
   for (const card of cards) {
     const pick = pickOf(numberOf(card));
     card.classList.toggle("ticked", pick.ticked);
-    card.querySelector(".tick").setAttribute("aria-pressed", String(pick.ticked));
+    press(card.querySelector(".tick"), pick.ticked);
     const note = card.querySelector(".note");
     note.textContent = pick.note;
     note.hidden = !pick.note;
@@ -131,7 +151,7 @@ function showTicks() {
   byId("compare-open").disabled = cards.length < 2;
   document.body.classList.toggle("chosen", numbers.length > 0);
   document.body.classList.toggle("few", numbers.length > 0 && numbers.length <= 4);
-  if (byId("only").getAttribute("aria-pressed") === "true") filter();
+  if (pressed(byId("only"))) filter();
 }
 
 onPick.push(showTicks);

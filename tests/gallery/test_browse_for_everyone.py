@@ -132,10 +132,15 @@ def test_axe_finds_no_serious_fault(opened: Opened) -> None:
     assert faults("enlarged") == []
     page.get_by_role("button", name="Compare with another").click()
     assert faults("compared") == []
+    page.get_by_role("radio", name="4").check()
+    assert faults("four side by side") == []
     page.keyboard.press("Escape")
     page.keyboard.press("Escape")
     page.get_by_role("button", name="Picks").click()
     assert faults("picks") == []
+    page.keyboard.press("Escape")
+    page.get_by_role("button", name="Keys").click()
+    assert faults("keys") == []
 
 
 def test_axe_can_find_a_fault(opened: Opened) -> None:
@@ -175,9 +180,14 @@ def test_a_tablet_and_a_phone_need_no_sideways_scroll_and_no_small_finger(opened
     fits()
     page.get_by_role("button", name="Compare with another").click()
     fits()
+    page.get_by_role("radio", name="4").check()
+    fits()
     page.keyboard.press("Escape")
     page.keyboard.press("Escape")
     page.get_by_role("button", name="Picks").click()
+    fits()
+    page.keyboard.press("Escape")
+    page.get_by_role("button", name="Keys").click()
     fits()
 
 

@@ -109,7 +109,7 @@ def test_every_command_on_the_page_of_squares_runs_as_it_is_pasted(
     written = {
         "More like this one": study.parent / f"{study.name}-02-cousins" / "sheet.pdf",
         "Its pricking, at true size": study / "papers" / "02-pricking.pdf",
-        "The differences coloured": study / "compare-01-02.pdf",
+        "The differences of 1 and 2 coloured": study / "compare-01-02.pdf",
         "Keep these picks in the study": study / "picks.json",
         "Or with the notes, once picks.json is saved": study / "picks.json",
         "A series for a wall, of those with the print of 1": None,
