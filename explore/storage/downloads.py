@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-import os
 import re
 from dataclasses import dataclass
 from pathlib import Path
+
+import platformdirs
 
 from explore.bad_input import BadInput
 from explore.storage.leavings import PICKS
@@ -16,7 +17,6 @@ from explore.storage.study import Study
 DOWNLOADS = "downloads"
 # Browsers number a name that is taken, each in its way: "picks (1).json", "picks(1).json", "picks-1.json".
 _SAVED = re.compile(r"picks([ -]?\(?\d+\)?)?\.json")
-_SET = re.compile(r'^\s*XDG_DOWNLOAD_DIR="(?P<home>\$HOME(?=/))?(?P<path>/(?:[^"\\]|\\.)*)"', re.MULTILINE)
 
 
 @dataclass(frozen=True)
@@ -28,14 +28,8 @@ class SavedPicks:
 
 
 def downloads_folder() -> Path:
-    """The folder into which browsers save: the one that is set as in the user directories of freedesktop.org
-    (xdg-user-dirs, user-dirs.dirs), else Downloads in her home. Raises OSError."""
-    config = Path(os.environ.get("XDG_CONFIG_HOME") or Path.home() / ".config") / "user-dirs.dirs"
-    found = _SET.search(config.read_text("utf-8", "surrogateescape")) if config.is_file() else None
-    if found is None:
-        return Path.home() / "Downloads"
-    path = re.sub(r"\\(.)", r"\1", found["path"])
-    return Path.home() / path.lstrip("/") if found["home"] else Path(path)
+    """The folder into which browsers save: the one that is set on this system, else Downloads in her home."""
+    return platformdirs.user_downloads_path()
 
 
 def saved_last(study: Study, folder: Path) -> SavedPicks:
