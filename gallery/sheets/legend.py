@@ -5,7 +5,7 @@ A sample is what the look itself draws at a place where there is much of it, so 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -163,15 +163,25 @@ def _wide(sample: Sample) -> float:
     return _SAMPLE + _BESIDE + WORDS.width(sample.words)
 
 
+def window(sample: Sample) -> FloatArray:
+    """(2, 2) the lower and the upper corner of what a sample shows, in the units of the paths of its look."""
+    centre = _drawn_at(sample, sample.design.piece())
+    return np.stack([centre - sample.reach, centre + sample.reach])
+
+
+def ink(pen: Pen, sample: Sample, look: str, detailed: bool | None) -> None:
+    """What may be seen in the window of a sample, whole paths of it. KeyError if the look is unknown."""
+    INKED[look](_Window(pen, window(sample)), sample.design, detailed)
+
+
 def _cut_out(axes: Axes, sample: Sample, look: str, detailed: bool, x: float, y: float) -> None:
-    piece = sample.design.piece()
-    centre = _drawn_at(sample, piece)
+    seen = window(sample)
+    centre = seen.mean(axis=0)
     scale = _SAMPLE / (2 * sample.reach)
     to_page = Affine2D().translate(*(-centre).tolist()).scale(scale).translate(x + _SAMPLE / 2, y + _SAMPLE / 2)
     corners = np.array([(x, y), (x + _SAMPLE, y), (x + _SAMPLE, y + _SAMPLE), (x, y + _SAMPLE)])
     frame = rings([corners])
-    window = np.stack([centre - sample.reach, centre + sample.reach])
-    pen = _Window(Pencil(axes, to_page), window, TransformedPath(frame, axes.transData))
+    pen = _Window(Pencil(axes, to_page), seen, {"clip_path": TransformedPath(frame, axes.transData)})
     INKED[look](pen, sample.design, detailed)
     Pencil(axes).stroke(frame, 0.15, _RULE)
 
@@ -187,18 +197,18 @@ def _drawn_at(sample: Sample, piece: Piece) -> FloatArray:
 
 class _Window:
     """A pen that draws what lies within a window and nothing else. window: (2, 2) its lower and its upper corner, in
-    the units of the paths."""
+    the units of the paths; style: that of all its paths beside their own."""
 
-    def __init__(self, pen: Pen, window: FloatArray, frame: TransformedPath) -> None:
+    def __init__(self, pen: Pen, window: FloatArray, style: Mapping[str, Any] | None = None) -> None:
         self.points_per_unit = pen.points_per_unit
-        self._pen, self._frame = pen, frame
+        self._pen, self._style = pen, style or {}
         self._low, self._high = window
 
     def stroke(self, path: Path, thickness: float, colour: str, **style: Any) -> None:
-        self._pen.stroke(self._within(path, thickness), thickness, colour, **style, clip_path=self._frame)
+        self._pen.stroke(self._within(path, thickness), thickness, colour, **style, **self._style)
 
     def fill(self, path: Path, colour: str, **style: Any) -> None:
-        self._pen.fill(self._within(path, 0.0), colour, **style, clip_path=self._frame)
+        self._pen.fill(self._within(path, 0.0), colour, **style, **self._style)
 
     def _within(self, path: Path, thickness: float) -> Path:
         """Those lines and rings of a path that may be seen in the window."""

@@ -10,6 +10,8 @@ onPick.push(() => {
   if (compare.open) showCompare();
   if (picks.open) showPicks();
 });
+// On a phone the squares come first.
+if (matchMedia("(max-width: 36rem)").matches) for (const each of document.querySelectorAll(".legend")) each.open = false;
 recall();
 now = pageState();
 for (const show of onPick) show();

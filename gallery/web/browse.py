@@ -27,6 +27,7 @@ from constraints.stamp import Stamp
 from gallery.looks.excerpt import excerpt
 from gallery.looks.named import extent
 from gallery.sheets.grid import TALL
+from gallery.web.legend import legend_of
 from gallery.web.telling import BY_RANK, facts, told_of, words_of
 from gallery.web.vector import vector
 
@@ -211,6 +212,7 @@ def _data(content: Browsed, told: Sequence[Mapping[str, Any]]) -> dict[str, Any]
         "key": content.key,
         "look": content.look,
         "picks": marks,
+        "legend": legend_of(content.designs),
         "squares": designs,
     }
 

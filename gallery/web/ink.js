@@ -23,9 +23,9 @@ async function unpacked(packed) {
   return JSON.parse(await new Response(stream).text());
 }
 
-function svgOf({ reach, paths, layers }) {
+function svgOf({ reach, paths, layers, box = [-reach, -reach, 2 * reach] }) {
   const svg = document.createElementNS(SVG, "svg");
-  svg.setAttribute("viewBox", `${-reach} ${-reach} ${2 * reach} ${2 * reach}`);
+  svg.setAttribute("viewBox", `${box.join(" ")} ${box[2]}`);
   svg.setAttribute("aria-hidden", "true");
   for (const [path, colour, width, butt, alpha] of layers) {
     const drawn = document.createElementNS(SVG, "path");
@@ -64,6 +64,21 @@ const onLook = [];
 for (const group of document.querySelectorAll("[data-looks]")) {
   group.addEventListener("change", (event) => setLook(event.target.value));
 }
+
+// The legend of the look that is shown, wherever there is place for one.
+function showLegend() {
+  for (const place of document.querySelectorAll("[data-legend]")) place.replaceChildren(...STUDY.legend[look].map(explained));
+}
+
+function explained(sample) {
+  const item = element("li");
+  const picture = element("span", "", look === "lace" ? "picture lace" : "picture");
+  picture.append(svgOf(sample));
+  item.append(picture, sample.words);
+  return item;
+}
+
+onLook.push(showLegend);
 
 function setLook(wanted) {
   look = wanted;

@@ -70,7 +70,7 @@ def vector(design: Design, look: str, points: float, detailed: bool | None = Non
     """
     pen = VectorPen(points / (2 * extent(design)))
     INKED[look](pen, design, detailed)
-    return Vector(round(extent(design) * RASTER), tuple(pen.paths), tuple(pen.layers))
+    return pen.drawn(round(extent(design) * RASTER))
 
 
 def vector_of_threads(work: Work, colours: Mapping[int, str], points: float) -> Vector:
@@ -78,7 +78,7 @@ def vector_of_threads(work: Work, colours: Mapping[int, str], points: float) -> 
     reach = extent(work.design)
     pen = VectorPen(points / (2 * reach))
     played.ink(pen, work, colours)
-    return Vector(round(reach * RASTER), tuple(pen.paths), tuple(pen.layers))
+    return pen.drawn(round(reach * RASTER))
 
 
 class VectorPen:
@@ -89,6 +89,10 @@ class VectorPen:
         self.layers: list[InkedPath] = []
         self._said: dict[str, int] = {}
         self._last: tuple[Path | None, int] = (None, 0)
+
+    def drawn(self, reach: int) -> Vector:
+        """What was drawn so far. reach: of its picture, raster steps; 0 where that has a box of its own."""
+        return Vector(reach, tuple(self.paths), tuple(self.layers))
 
     @property
     def paths(self) -> list[str]:

@@ -38,7 +38,7 @@ def shelf(count: int, half_size: int = 6) -> list[Design]:
         rose=diamond(-8, 0, 1),
         spiders=[(8, diamond(0, 8, 1))],
         double=diamond(9, 9, 2),
-        stamps=(LONG,),
+        stamp=LONG,
         splits=12,
     )
     plain = make(half_size, [("cloth", band(half_size - 3, half_size - 4))])
