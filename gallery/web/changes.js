@@ -47,9 +47,11 @@ function restore(state) {
     .forEach((each, i) => (each.type === "checkbox" ? (each.checked = fields[i]) : (each.value = fields[i])));
   now = state;
   remember();
-  sort();
-  filter();
-  for (const show of onPick) show();
+  keepingFocus(() => {
+    sort();
+    filter();
+    for (const show of onPick) show();
+  });
   showSteps();
 }
 

@@ -122,12 +122,18 @@ list.addEventListener("click", (event) => {
   else if (event.target.closest(".picture")) openLarge(numberOf(card));
 });
 
-// With only ticked squares shown, one that is unticked goes, and the focus moves on to the next.
+// Whatever becomes of the sheet, the focus stays at its square, or goes to the one beside it if that is shown no more.
+function keepingFocus(change) {
+  const held = document.activeElement;
+  const card = held.closest(".card");
+  change();
+  if (!card) return;
+  const next = card.hidden ? besides(card)?.querySelector(held.matches(".tick") ? ".tick" : ".picture") : held;
+  (next || byId("only")).focus({ preventScroll: !card.hidden });
+}
+
 function tickCard(card) {
-  const next = besides(card);
-  const part = card.querySelector(".picture:focus") ? ".picture" : ".tick";
-  toggle(numberOf(card));
-  if (card.hidden) (next ? next.querySelector(part) : byId("only")).focus();
+  keepingFocus(() => toggle(numberOf(card)));
 }
 
 // The square shown after a card, or before it if it is the last; none if no other is.

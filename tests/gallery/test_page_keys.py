@@ -131,6 +131,22 @@ def test_the_focus_returns_to_the_square_left_or_beside_it_if_it_is_gone(opened:
         expect_at(opened, next_one)
 
 
+def test_undo_leaves_the_focus_at_its_square_or_beside_it(opened: Opened) -> None:
+    page = opened.page
+    opened.card(2).locator(".picture").focus()
+    page.keyboard.press("t")
+    page.keyboard.press("ArrowRight")
+    page.keyboard.press("Control+z")
+    expect_at(opened, "Square 3, enlarge")
+    page.keyboard.press("Control+y")
+    page.get_by_role("button", name="Ticked only").click()
+    page.get_by_role("button", name="Ticked only").click()
+    opened.card(3).locator(".picture").focus()
+    page.keyboard.press("Control+z")
+    assert opened.numbers() == [2]
+    expect_at(opened, "Square 2, enlarge")
+
+
 def test_a_pick_is_seen_small_and_enlarged_and_the_focus_returns_to_it(opened: Opened) -> None:
     page = opened.page
     opened.tick(2, 5)
