@@ -6,18 +6,20 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import islice
 from typing import Any
 
 import numpy as np
 
-from constraints.brief import Brief
+from constraints.brief import UNKNOWN, Brief
 from constraints.character import character
+from constraints.forms import FORMS
 from constraints.lattice import BoolArray
 from constraints.stamp import Stamp
 from constraints.symmetry import SUITS
 from constraints.wording import shown
 from explore.search.kinds import FormKind, in_rounds
-from explore.search.laying.falls import SIZES, Fall, fall, known_from, least_size
+from explore.search.laying.falls import SIZES, Fall, fall, known_from, least_size, sizes_known
 from explore.search.laying.placement import USED, Laid, Placement, amid, in_turns, lay, usable
 from explore.search.laying.sectors import upright_turn
 from explore.search.laying.spots import spot_of
@@ -26,8 +28,8 @@ from explore.search.sizing import SIZING
 from explore.search.workers import WorkerPool
 from explore.search.workshop import CLOSER, LOOK, Composed, Laying, NoPlace, Workshop, canvas_round
 
-# So many groups are laid.
-_TRIED = 16
+# So many groups are laid. Room is offered for so many larger sizes of a print that is not known.
+_TRIED, _FURTHER = 16, 2
 
 
 @dataclass(frozen=True, eq=False)
@@ -73,11 +75,15 @@ class SeveralWorkshop(Workshop[LaidTogether]):
     def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, LaidTogether] | None]:
         """They take turns with the groups in which every print is known. Raises NoPlace."""
         fallen: list[list[Fall]] = [[] for _ in self.stamps]
-        looks = [(number, float(size)) for number in range(len(self.stamps)) for size in self._sizes]
+        sizes = () if self.least == UNKNOWN else self._sizes
+        looks = [(number, float(size)) for number in range(len(self.stamps)) for size in sizes]
         for number, found in workers.in_order(_look, looks):
             fallen[number] += [found] if found is not None else []
             yield None
-        least = [least_size(brief, some) for brief, some in zip(self.briefs, fallen, strict=True)]
+        least = [
+            known_from(some, self.least) or least_size(brief, some)
+            for brief, some in zip(self.briefs, fallen, strict=True)
+        ]
         placed: list[_Placed] = []
         for number, groups in workers.in_order(_placed, [(kind, least) for kind in range(len(self.kinds[0]))]):
             placed += [_Placed(number, room, group) for room, group in groups]
@@ -89,7 +95,7 @@ class SeveralWorkshop(Workshop[LaidTogether]):
         laid = self._laid(workers, placed, laying)
         there = self._chosen(laid)
         if not there:
-            raise NoPlace(*self._unknown(laid))
+            raise NoPlace(*self._unknown(laid, fallen, least))
         yield from ((job, there[job % len(there)]) for job in jobs)
 
     def _laid(self, workers: WorkerPool[Any], placed: Sequence[_Placed], laying: Laying) -> list[LaidTogether]:
@@ -119,18 +125,31 @@ class SeveralWorkshop(Workshop[LaidTogether]):
 
     def groups(self, number: int, least: Sequence[float]) -> list[tuple[float, Group]]:
         """Groups of placements on the kind of this number, see `together`."""
-        kinds = [every[number] for every in self.kinds]
-        choices = [
-            [each for each in kind.choices(stamp, size) if kind.brief.stamp.spot in (SUITS, spot_of(each, kind.form))]
-            for kind, stamp, size in zip(kinds, self.stamps, least, strict=True)
-        ]
-        return together(choices, least, kinds[0].context.piece)
+        choices = [self._choices(number, stamp, size) for stamp, size in enumerate(least)]
+        return together(choices, least, self.kinds[0][number].context.piece)
+
+    def _choices(self, number: int, stamp: int, least: float) -> list[Placement]:
+        """Every way to lay the stamp of a number at its spot on the kind of another."""
+        kind = self.kinds[stamp][number]
+        every = kind.choices(self.stamps[stamp], least)
+        return [each for each in every if kind.brief.stamp.spot in (SUITS, spot_of(each, kind.form))]
 
     def has_place(self) -> bool:
         return self._has_room([0.0] * len(self.stamps))
 
     def _has_room(self, least: Sequence[float]) -> bool:
-        return any(self.groups(number, least) for number in range(len(self.kinds[0])))
+        kinds = self.kinds[0]
+        # Where a piece without a symmetry is allowed, it has the most room.
+        free = [number for number, kind in enumerate(kinds) if kind.symmetry == "none"] or range(len(kinds))
+        return any(self.groups(number, least) for number in free)
+
+    def _roomier(self, least: Sequence[float]) -> list[Brief]:
+        """The brief with so much more room, along each measure that gives it, that prints so large find a place."""
+        every = [
+            (each for each in wider if replace(self, brief=each)._has_room(least))
+            for wider in SIZING[self.brief.piece.form].wider(self.brief)
+        ]
+        return [each for some in every for each in islice(some, 1)]
 
     @property
     def _sizes(self) -> Iterable[float]:
@@ -140,18 +159,30 @@ class SeveralWorkshop(Workshop[LaidTogether]):
     def _no_room(self, fallen: Sequence[Sequence[Fall]], least: Sequence[float]) -> tuple[str, tuple[Brief, ...]]:
         """That the prints find no place beside each other, and briefs with more room for them."""
         asked = self.least
-        told = []
-        for stamp, some in zip(self.stamps, fallen, strict=True):
-            size = known_from(some, asked)
-            told.append(f"{stamp.name} is {asked} {'nowhere' if size is None else f'from {shown(size)} pitches'}")
-        words = f"{self.brief.called} find no place clear of each other where each is {asked}; {', '.join(told)}"
-        near = []
-        for wider in SIZING[self.brief.piece.form].wider(self.brief):
-            roomy = (each for each in wider if replace(self, brief=each)._has_room(least))
-            near += [each for each in [next(roomy, None)] if each is not None]
-        return words, tuple(near)
+        for number, stamp in enumerate(self.stamps):
+            if not any(self._choices(kind, number, least[number]) for kind in range(len(self.kinds[0]))):
+                where = (
+                    ""
+                    if self.briefs[number].stamp.spot == SUITS
+                    else f" at its spot ({self.briefs[number].stamp.spot})"
+                )
+                return (
+                    f"{stamp.name} finds no place{where} in any {FORMS[self.brief.piece.form].composed} of this size",
+                    (),
+                )
+        words = f"{self.brief.called} find no place clear of each other"
+        if asked != UNKNOWN:
+            sizes = [known_from(some, asked) for some in fallen]
+            told = [
+                f"{stamp.name} is {asked} {'nowhere' if size is None else f'from {shown(size)} pitches'}"
+                for stamp, size in zip(self.stamps, sizes, strict=True)
+            ]
+            words += f" where each is {asked}; {', '.join(told)}"
+        return words, tuple(self._roomier(least))
 
-    def _unknown(self, laid: Sequence[LaidTogether]) -> tuple[str, tuple[Brief, ...]]:
+    def _unknown(
+        self, laid: Sequence[LaidTogether], fallen: Sequence[Sequence[Fall]], least: Sequence[float]
+    ) -> tuple[str, tuple[Brief, ...]]:
         """That one of the prints is not known in any group laid, and what comes nearest."""
         if not laid:
             return f"no blocks were found that show {self.brief.called} side by side in the effort given", ()
@@ -162,7 +193,13 @@ class SeveralWorkshop(Workshop[LaidTogether]):
             f"{nearest.placement.stamp} is not {self.least} beside the others in any of {len(laid)} places tried; what "
             f"comes nearest has {shown(nearest.placement.size)} pitches ({nearest.seen.known})"
         )
-        return words, (self.brief.changed(known=nearest.seen.known),)
+        near = [self.brief.changed(known=nearest.seen.known)]
+        # At the smallest size it may be known by chance alone: room for the next ones is offered.
+        number = [each.name for each in self.stamps].index(nearest.placement.stamp)
+        larger = [size for size in sizes_known(fallen[number], self.least) if size > least[number]]
+        for size in larger[:_FURTHER]:
+            near += self._roomier([size if each == number else own for each, own in enumerate(least)])
+        return words, tuple(near)
 
     def compose(self, job: int, task: LaidTogether, rng: np.random.Generator) -> Composed:
         """A kind with the stamps laid on it, and parts composed round them."""
