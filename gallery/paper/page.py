@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from io import BytesIO
 from pathlib import Path
+from threading import RLock
 from typing import Any
 
 import matplotlib
@@ -54,19 +55,26 @@ class PageError(ValueError):
     """A picture that cannot be written as asked. The message is one clear line."""
 
 
+# A thread that holds it may take it again: pages are written, and words measured, within the rules.
+_ONE_AT_A_TIME = RLock()
+
+
 @contextmanager
 def _boxes_for_letters_it_lacks() -> Iterator[None]:
     """A name in letters that the font lacks is shown with boxes, of which `letters` hears; that is no reason to stop or
     to grumble."""
-    with warnings.catch_warnings():
+    with _ONE_AT_A_TIME, warnings.catch_warnings():
         warnings.filterwarnings("ignore", message="Glyph", category=UserWarning)
         yield
 
 
 @contextmanager
 def house_rules() -> Iterator[None]:
-    """The settings under which pages are made and written; the reader's own come back afterwards."""
-    with matplotlib.rc_context(), _boxes_for_letters_it_lacks():
+    """The settings under which pages are made and written; the reader's own come back afterwards.
+
+    They hold for the whole process, so of several threads one draws and the others wait.
+    """
+    with _ONE_AT_A_TIME, matplotlib.rc_context(), _boxes_for_letters_it_lacks():
         matplotlib.rcdefaults()
         matplotlib.rcParams.update(_RULES)
         yield

@@ -7,6 +7,8 @@ import os
 import re
 import subprocess
 import sys
+import time
+from concurrent.futures import ThreadPoolExecutor
 from io import BytesIO
 from pathlib import Path
 from xml.etree import ElementTree
@@ -42,6 +44,28 @@ def test_papers_are_those_of_iso_216(paper: str, tmp_path: Path) -> None:
     assert size == pytest.approx(ISO_216[paper], abs=0.05)
     # A sheet keeps its shape when it is halved: long to short is the square root of two, to the millimetre.
     assert ISO_216[paper][1] == pytest.approx(ISO_216[paper][0] * 2**0.5, abs=1)
+
+
+def test_pages_drawn_in_threads_are_those_drawn_alone(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    """Matplotlib's settings are those of the whole process: one thread's page must not end another's rules."""
+    monkeypatch.setitem(matplotlib.rcParams, "svg.fonttype", "path")
+    words = [f"Garden society {number}" for number in range(6)]
+    within: list[str] = []
+
+    def draw(each: str) -> bytes:
+        with house_rules():
+            within.append(each)
+            time.sleep(0.01)
+            assert within == [each]
+            within.remove(each)
+        path = tmp_path / f"{each}.svg"
+        write([a_page(words=each)], path)
+        return path.read_bytes()
+
+    alone = [*map(draw, words)]
+    with ThreadPoolExecutor(6) as threads:
+        assert [*threads.map(draw, words)] == alone
+    assert matplotlib.rcParams["svg.fonttype"] == "path"
 
 
 STYLES = {
