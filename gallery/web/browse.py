@@ -134,6 +134,7 @@ def page(content: Browsed) -> str:
         style=style,
         script=script,
         study=content.study,
+        piece=_piece(content.designs),
         brief=content.brief,
         prints=[(each.name, _print(each)) for each in content.stamps],
         same=_same(told, varying) if len(told) > 1 else "",
@@ -145,6 +146,12 @@ def page(content: Browsed) -> str:
         data=_data(content, told),
     )
     return text
+
+
+def _piece(designs: Sequence[Design]) -> str:
+    """What one of them is called: as their form is, if they have the same."""
+    names = {design.form.name for design in designs}
+    return names.pop() if len(names) == 1 else "piece"
 
 
 def _template() -> Any:
@@ -212,6 +219,7 @@ def _data(content: Browsed, told: Sequence[Mapping[str, Any]]) -> dict[str, Any]
         "key": content.key,
         "look": content.look,
         "picks": marks,
+        "piece": _piece(content.designs),
         "legend": legend_of(content.designs),
         "squares": designs,
     }

@@ -40,7 +40,7 @@ function showCompare() {
     showTick(compare.querySelector(`[data-tick="${i + 1}"]`), number);
   });
   const table = byId("differences");
-  table.tHead.rows[0].replaceChildren(element("td"), ...numbers.map((number) => headed(`Square ${number}`, "col")));
+  table.tHead.rows[0].replaceChildren(element("td"), ...numbers.map((number) => headed(headingOf(number), "col")));
   const facts = numbers.map((number) => new Map(SQUARES.get(number).facts));
   const labels = [...new Set(facts.flatMap((each) => [...each.keys()]))];
   table.tBodies[0].replaceChildren(...labels.map((label) => compared(label, facts.map((each) => each.get(label) ?? "-"))));

@@ -27,7 +27,7 @@ function openLarge(number) {
 function showLarge(number) {
   current = number;
   const numbers = shownNumbers();
-  byId("large-name").textContent = `Square ${number}`;
+  byId("large-name").textContent = headingOf(number);
   byId("place").textContent = `${numbers.indexOf(number) + 1} of ${numbers.length}`;
   byId("large-facts").replaceChildren(
     ...SQUARES.get(number).facts.flatMap(([label, words]) => [element("dt", label), element("dd", words)]),
@@ -105,12 +105,12 @@ function picked(number) {
   const picture = element("button", "", "picture");
   picture.type = "button";
   picture.dataset.number = number;
-  picture.setAttribute("aria-label", `Square ${number}, enlarge`);
+  picture.setAttribute("aria-label", `${headingOf(number)}, enlarge`);
   picture.addEventListener("click", () => openLarge(number));
   draw(picture, number);
   const button = element("button", "Untick");
   button.type = "button";
-  button.setAttribute("aria-label", `Untick square ${number}`);
+  button.setAttribute("aria-label", `Untick ${nameOf(number)}`);
   button.addEventListener("click", () => {
     toggle(number);
     byId("save").focus();

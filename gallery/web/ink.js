@@ -6,6 +6,10 @@ const SQUARES = new Map(STUDY.squares.map((square) => [square.number, square]));
 const SVG = "http://www.w3.org/2000/svg";
 let look = STUDY.look;
 
+// A square, strip or other piece by its number, as a heading and within a sentence.
+const headingOf = (number) => `${STUDY.piece[0].toUpperCase()}${STUDY.piece.slice(1)} ${number}`;
+const nameOf = (number) => `${STUDY.piece} ${number}`;
+
 function byId(id) {
   return document.getElementById(id);
 }

@@ -28,7 +28,7 @@ function picksChanged(words, joins) {
 
 function toggle(number) {
   const ticked = !pickOf(number).ticked;
-  setPicks([number], { ticked }, `square ${number} ${ticked ? "ticked" : "unticked"}`);
+  setPicks([number], { ticked }, `${nameOf(number)} ${ticked ? "ticked" : "unticked"}`);
 }
 
 // A browser may refuse to keep anything; then ticks last as long as the page.
@@ -98,7 +98,7 @@ function take(text) {
   let taken = 0;
   for (const [number, isPick, note] of picksIn(text)) {
     if (!SQUARES.has(number)) {
-      said.push(`There is no square ${number}.`);
+      said.push(`There is no ${nameOf(number)}.`);
       continue;
     }
     const before = pickOf(number);

@@ -72,7 +72,7 @@ function filter() {
     card.hidden = !asked.every((fits) => fits(square)) || (only && !pickOf(square.number).ticked);
   }
   const count = shownNumbers().length;
-  byId("shown").textContent = `${count} of ${counted(cards.length, "square")}`;
+  byId("shown").textContent = `${count} of ${counted(cards.length, STUDY.piece)}`;
   byId("none").hidden = count > 0;
   byId("filters-count").textContent = asked.length ? ` (${asked.length})` : "";
 }

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 from browser import Opened
-from playwright.sync_api import Browser, Locator
+from playwright.sync_api import Browser, Locator, expect
 
 # The program itself, but that it chooses a series from few squares, which spares the test minutes.
 PROGRAM = f"""#!{sys.executable}
@@ -142,3 +142,16 @@ def test_the_page_of_strips_offers_no_command_that_refuses_strips(
     ]
     assert strips.pastes(commands["Its pricking, at true size"]).returncode == 0
     assert (strips.study / "papers" / "01-pricking.pdf").is_file()
+
+
+def test_strips_are_called_strips(strips: Hers, browsed: Callable[[Hers], Opened]) -> None:
+    opened = browsed(strips)
+    page = opened.page
+    expect(page.locator("#shown")).to_have_text("1 of 1 strip")
+    opened.tick(1)
+    page.get_by_role("button", name="Strip 1, enlarge").click()
+    expect(page.get_by_role("dialog", name="Strip 1")).to_be_visible()
+    page.keyboard.press("Control+z")
+    expect(page.locator("#large .told")).to_have_text("Undone: strip 1 ticked.")
+    page.keyboard.press("Escape")
+    assert "square" not in page.locator("body").inner_text().lower()
