@@ -13,7 +13,7 @@ from typing import Annotated
 
 import typer
 
-from explore.bad_input import BadInput
+from explore.bad_input import BadInput, WayOut
 from explore.ending import next_command, next_words
 from explore.exits import BAD_INPUT, DONE, CommandEnd, Outcome
 from explore.menu import COMMANDS, Menu
@@ -65,8 +65,26 @@ def _refusal(error: Exception) -> CommandEnd:
         case CommandEnd():
             return error
         case OSError():
-            return CommandEnd(BAD_INPUT, f"{error.filename or 'a file'}: {error.strerror or error}", code="file")
-    return CommandEnd(BAD_INPUT, str(error))
+            message = f"{error.filename or 'a file'}: {error.strerror or error}"
+            return CommandEnd(BAD_INPUT, message, code="file", about={"path": error.filename})
+        case BadInput():
+            about = {**error.values, "ways_out": [way.value for way in error.ways_out]}
+            return CommandEnd(BAD_INPUT, f"{error}{_ways_out(error)}", code=error.code, about=about)
+    raise error
+
+
+# How a command does what lets it be taken.
+_WAYS = {
+    WayOut.ADD_SQUARES: "--more 12 adds squares to it",
+    WayOut.REPLACE: "--force replaces it",
+    WayOut.ELSEWHERE: "--out names another {}",
+}
+
+
+def _ways_out(error: BadInput) -> str:
+    """The end of a sentence that tells the options which let it be taken; "" if there are none."""
+    words = ", ".join(_WAYS[way].format(error.values.get("named", "folder")) for way in error.ways_out)
+    return f"{': ' if WayOut.REPLACE in error.ways_out else '; ' if words else ''}{words}"
 
 
 def _document(command: str, outcome: Outcome, arguments: Sequence[str]) -> str:
@@ -84,7 +102,7 @@ def _tell_refusal(refusal: CommandEnd, arguments: Sequence[str]) -> None:
     command = told_in_one() or next((word for word in arguments if word in COMMANDS), "")
     # If stdout cannot be written to, the line on stderr says so.
     with suppress(OSError):
-        tell_document(document.of_refusal(command, refusal.code, str(refusal), refusal.told))
+        tell_document(document.of_refusal(command, refusal))
 
 
 def _run(arguments: Sequence[str]) -> Outcome:

@@ -11,7 +11,7 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import Any
 
-from explore.exits import Outcome
+from explore.exits import CommandEnd, Outcome
 
 # Counted up when a key goes, or means something else; keys may be added.
 VERSION = 1
@@ -25,9 +25,9 @@ def of_outcome(command: str, outcome: Outcome, following: Sequence[str]) -> str:
     return _text(command, told)
 
 
-def of_refusal(command: str, code: str, message: str, told: Mapping[str, object]) -> str:
-    """The document on a command that did not. code: what kind of refusal. told: what it found all the same."""
-    return _text(command, {"error": {"code": code, "message": message}, **told})
+def of_refusal(command: str, refusal: CommandEnd) -> str:
+    """The document on a command that did not."""
+    return _text(command, {"error": {"code": refusal.code, "message": str(refusal), **refusal.about}, **refusal.told})
 
 
 def _text(command: str, told: Mapping[str, object]) -> str:

@@ -34,10 +34,18 @@ Command = Callable[..., Outcome]
 
 class CommandEnd(Exception):
     """The end of a command: an exit code and one line for whoever called it. told: as an `Outcome` has it. code: which
-    kind of end it is, for a program; "" for what the exit code says."""
+    kind of end it is, for a program; "" for what the exit code says. about: values that go with the code."""
 
-    def __init__(self, status: int, message: str, told: Mapping[str, object] | None = None, code: str = "") -> None:
+    def __init__(
+        self,
+        status: int,
+        message: str,
+        told: Mapping[str, object] | None = None,
+        code: str = "",
+        about: Mapping[str, object] | None = None,
+    ) -> None:
         super().__init__(message)
         self.status = status
         self.told = told or {}
         self.code = code or _CODES[status]
+        self.about = about or {}

@@ -30,6 +30,8 @@ _LARGEST_FILE = 10**6  # bytes; a brief takes about one thousand
 class BriefError(BadInput):
     """A brief that cannot be taken. The message is one line: file or flag, key, value, what is allowed."""
 
+    code = "brief"
+
 
 @dataclass(frozen=True)
 class BriefRequest:
@@ -145,7 +147,8 @@ def _taken(place: str, kind: Kind, value: Any, read_value: Callable[[Any], Any])
         return _Given(read_value(value), place)
     except Unfit as unfit:
         reason = f" ({unfit})" if str(unfit) else ""
-        raise BriefError(f"{place} is {shown(value)}{reason}; allowed: {kind.allowed}") from None
+        line = f"{place} is {shown(value)}{reason}; allowed: {kind.allowed}"
+        raise BriefError(line, "value", place=place, allowed=kind.allowed) from None
 
 
 def _value(given: Mapping[str, _Given], key: Key) -> Any:

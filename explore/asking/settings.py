@@ -117,7 +117,9 @@ def _fit(place: str, setting: OwnDefault, value: Any, read_value: Any) -> Any:
     try:
         return read_value(value)
     except Unfit:
-        raise BadInput(f"{place} is {shown(value)}; allowed: {setting.kind.allowed}") from None
+        allowed = setting.kind.allowed
+        line = f"{place} is {shown(value)}; allowed: {allowed}"
+        raise BadInput(line, "value", place=place, allowed=allowed) from None
 
 
 # None but while a command runs: a program that calls the rooms below depends on no file of hers.

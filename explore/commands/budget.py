@@ -11,7 +11,7 @@ from explore import asking
 from explore.asking.keys import MOST_PAIRS
 from explore.asking.kinds import Whole
 from explore.asking.several import WholeSpan
-from explore.commands.shared import BriefFile, Cores, Look, NoStamp, Paper, StampName, Turn, what_mends
+from explore.commands.shared import BriefFile, Cores, Look, NoStamp, Paper, StampName, Turn, refused_brief
 from explore.ending import opens
 from explore.exits import IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
 from explore.options import FIRST, of_squares, takes_a_brief
@@ -79,7 +79,7 @@ def budget(
     from explore.editing.budget.words import table
     from explore.editing.plain import ONE_WAY, refuse_unless_plain
     from explore.storage import request
-    from explore.storage.free import FreeFolder, refuse_unless_free, unnamed_study
+    from explore.storage.free import Output
 
     given = {**flags, **request.stamp_flag([stamp] if stamp is not None else [], no_stamp)}
     if pairs is not None:
@@ -88,15 +88,14 @@ def budget(
     most = asked.brief.rules.pairs
     budgets = pairs or (min(_FEWEST, most), most)
     usual = request.default_folder([each.name for each in asked.brief.stamps], "budget")
-    folder, told = FreeFolder(out) if out else unnamed_study(usual, force)
-    refuse_unless_free(folder, force)
+    folder, told = Output(out, force).study(usual)
     refuse_unless_plain("budget", asked.brief.piece, symmetries=True)
     shapes, pictures = request.stamps_asked_for(asked, brief, turn)
     shape, picture = (shapes[0], pictures[0]) if shapes else (None, b"")
     door = Budgeting(brief, given, shape)
     too_few = size_conflict(asked.brief)
     if too_few:
-        raise CommandEnd(IMPOSSIBLE, too_few + what_mends(asked.brief, (), True, door))
+        raise refused_brief(IMPOSSIBLE, too_few, asked.brief, (), door, "impossible-size")
     for line in told:
         note(line)
     for line in shape.notes if shape else ():
@@ -107,7 +106,7 @@ def budget(
         raise CommandEnd(NOTHING_FOUND, "stopped before a budget was worked out")
     if not any(done.shown(row) for row in done.rows):
         why, near = reason(done, done.rows[-1])
-        raise CommandEnd(NOTHING_FOUND, why + what_mends(asked.brief, near, False, door))
+        raise refused_brief(NOTHING_FOUND, why, asked.brief, near, door)
     numbers, reasons = writing.write(done, folder, picture, force, (look, paper), cores)
     what_fits = table(done, numbers, reasons)
     for line in what_fits.lines():

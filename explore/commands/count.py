@@ -10,8 +10,8 @@ import typer
 
 from explore import asking
 from explore.asking.keys import Key
-from explore.commands.shared import BriefFile, what_mends
-from explore.exits import IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
+from explore.commands.shared import BriefFile, refused_brief
+from explore.exits import IMPOSSIBLE, NOTHING_FOUND, Outcome
 from explore.options import of_squares, option_words, takes_a_brief
 from explore.terminal import note, say, status
 
@@ -55,7 +55,7 @@ def count(
     door = Counting(brief, flags)
     conflict = size_conflict(asked.brief)
     if conflict:
-        raise CommandEnd(IMPOSSIBLE, conflict + what_mends(asked.brief, (), True, door))
+        raise refused_brief(IMPOSSIBLE, conflict, asked.brief, (), door, "impossible-size")
     difference = width_difference(asked.brief)
     if difference:
         note(difference)
@@ -67,8 +67,7 @@ def count(
         write_numbers(out, asked.brief, found)
         say(f"numbers: {out}")
     if not any(each.log >= 0 or each.kind is Certainty.EXACT for each in layouts_of(found)):
-        nothing = "no block layout found in the effort given"
-        raise CommandEnd(NOTHING_FOUND, nothing + what_mends(asked.brief, (), False, door))
+        raise refused_brief(NOTHING_FOUND, "no block layout found in the effort given", asked.brief, (), door)
     some = any(each.log >= 0 for each in layouts_of(found))
     # Patterns without a stamp are of one symmetry.
     several = len(asked.brief.piece.symmetries) > 1 and (brief is not None or "symmetry" in flags)

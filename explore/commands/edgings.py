@@ -36,7 +36,7 @@ def other_edgings(
     """
     from constraints.catalogue import edging_of
     from explore.editing.edgings.trying import Trying
-    from explore.storage.free import refuse_picture
+    from explore.storage.free import Output
 
     trying = Trying(study, number)
     for line in trying.study.notes:
@@ -45,8 +45,7 @@ def other_edgings(
         say(trying.apply(apply))
         made = trying.study.next_number
         return Outcome(told={"made": [made]}, then=("pricking", study, made))
-    picture = out or trying.study.folder / f"edgings-{trying.piece.number:02d}.png"
-    refuse_picture(picture, force)
+    picture = Output(out, force).picture(trying.study.folder / f"edgings-{trying.piece.number:02d}.png")
     with status() as told:
         told("edgings are tried")
         tried = trying.all()

@@ -19,7 +19,7 @@ from explore.commands.shared import (
     StampNames,
     Turn,
     finish_study,
-    what_mends,
+    refused_brief,
 )
 from explore.ending import opens
 from explore.exits import IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
@@ -86,16 +86,19 @@ def explore_stamp(
         with progress(requested.count) as (watch, laying):
             done = session.run(requested, session.searched(requested, cores, laying), watch)
     except Impossible as error:
-        raise CommandEnd(IMPOSSIBLE, str(error) + _mends(requested, error.near, True, cores)) from None
+        raise _refused(IMPOSSIBLE, str(error), requested, error.near, cores, error.code) from None
     if not done.found and not done.stopped:
-        raise CommandEnd(NOTHING_FOUND, shortfall(done, requested.count) + _mends(requested, done.near, False, cores))
+        raise _refused(NOTHING_FOUND, shortfall(done, requested.count), requested, done.near, cores)
     return finish_study(requested, done, look, paper, cores)
 
 
-def _mends(requested: StudyRequest, near: tuple[Brief, ...], proven: bool, cores: int | None) -> str:
-    """What mends the brief of a new study, as the end of a sentence; a study's own brief stays as it is."""
+def _refused(
+    status: int, why: str, requested: StudyRequest, near: tuple[Brief, ...], cores: int | None, code: str = ""
+) -> CommandEnd:
+    """With what mends the brief of a new study; a study's own brief stays as it is."""
     from explore.mending.searching import Exploring
 
     if requested.study is not None:
-        return ""
-    return what_mends(requested.brief, near, proven, Exploring(*requested.asked, requested.stamps, cores))
+        return CommandEnd(status, why, code=code)
+    door = Exploring(*requested.asked, requested.stamps, cores)
+    return refused_brief(status, why, requested.brief, near, door, code)

@@ -13,9 +13,9 @@ from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
 from explore.asking.several import Box
 from explore.bad_input import BadInput
-from explore.commands.shared import SQUARE_NUMBER, StudyFolder, mends_of
+from explore.commands.shared import SQUARE_NUMBER, StudyFolder, refused
 from explore.editing.fitting import EASE, PITCH
-from explore.exits import AGAIN, IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
+from explore.exits import AGAIN, IMPOSSIBLE, NOTHING_FOUND, Outcome
 from explore.terminal import note, say, status
 
 _FOR = Box(Number(0.0, 10.0**6, "width and height, such as 290x410mm", LENGTH, "mm"))
@@ -81,13 +81,11 @@ def fit_object(
         every = fitting.fits(ease, lambda which: told(f"ways to fit it are tried, {which}"))
     fits = [fit for fit in every if fit.sized.error <= ease][:MOST_FITS]
     if not fits:
-        near = table(fitting, every[:3])
-        for line in near.lines():
+        for line in table(fitting, every[:3]).lines():
             say(line)
         other = OtherwiseFitted(fitting, ease)
         nearest = min((fit.sized.error for fit in every), default=inf)
-        mends = mends_of(other.offers(nearest), other)
-        raise CommandEnd(IMPOSSIBLE, f"nothing fits within {ease:g} mm{mends}", {"ways": near.rows})
+        raise refused(IMPOSSIBLE, f"nothing fits within {ease:g} mm", other.offers(nearest), other)
     if apply is not None:
         if apply > len(fits):
             raise BadInput(f"--apply is {apply}; ways are 1 to {len(fits)}")
@@ -97,7 +95,7 @@ def fit_object(
         except NoFittingFrame:
             made = OtherFits(fitting, fits)
             nothing = f"no frame that can be worked was found for way {apply}"
-            raise CommandEnd(NOTHING_FOUND, nothing + mends_of(made.offers(apply), made)) from None
+            raise refused(NOTHING_FOUND, nothing, made.offers(apply), made) from None
         return Outcome(told={"made": [number_made]}, then=("pricking", study, number_made))
     ways = table(fitting, fits)
     for line in ways.lines():

@@ -14,7 +14,7 @@ from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
 from explore.asking.several import Twice
 from explore.bad_input import BadInput
-from explore.commands.shared import Cores, StripNumber, StudyFolder, mends_of
+from explore.commands.shared import Cores, StripNumber, StudyFolder, refused
 from explore.ending import opens
 from explore.exits import BAD_INPUT, IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
 from explore.terminal import bar, note, say
@@ -92,8 +92,7 @@ def frame_strip(
     try:
         made = frames.framed(parts)
     except NoFrame:
-        nothing = "no such frame was found in the effort given"
-        raise CommandEnd(NOTHING_FOUND, nothing + mends_of(door.offers(), door)) from None
+        raise refused(NOTHING_FOUND, "no such frame was found in the effort given", door.offers(), door) from None
     if fill is None:
         say(made.keep())
         return Outcome(told={"made": [made.study.next_number]}, then=("pricking", study, made.study.next_number))
@@ -113,15 +112,15 @@ def _fill(made: Framed, wanted: int, door: Framing, study: Path) -> Outcome:
                 found.append(each)
                 show("mats", len(found), wanted)
     except BadInput as error:
-        raise CommandEnd(BAD_INPUT, str(error) + mends_of(door.offers(), door)) from None
+        raise refused(BAD_INPUT, str(error), door.offers(), door, error.code) from None
     except Impossible as error:
-        raise CommandEnd(IMPOSSIBLE, str(error) + mends_of(door.offers(), door)) from None
+        raise refused(IMPOSSIBLE, str(error), door.offers(), door, error.code) from None
     except KeyboardInterrupt:
         stopped = True
         note("stopped; what was found is kept")
     if not found:
-        told = "" if stopped else mends_of(door.offers(), door)
-        raise CommandEnd(NOTHING_FOUND, f"no mat was found{told}")
+        nothing = "no mat was found"
+        raise CommandEnd(NOTHING_FOUND, nothing) if stopped else refused(NOTHING_FOUND, nothing, door.offers(), door)
     for each in found:
         say(each.told)
     sheet = write_sheet(made, [each.mat for each in found])

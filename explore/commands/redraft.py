@@ -13,9 +13,9 @@ from explore.asking.keys import PITCHES_MM
 from explore.asking.kinds import LENGTH, Number, Whole
 from explore.asking.names import Choice
 from explore.asking.several import Wholes
-from explore.commands.shared import ReplaceFiles, mends_of
+from explore.commands.shared import ReplaceFiles, refused
 from explore.ending import opens
-from explore.exits import AGAIN, BAD_INPUT, CommandEnd, Outcome
+from explore.exits import AGAIN, BAD_INPUT, Outcome
 from explore.terminal import note, say
 
 _AS = Choice(("strip", "stamp"))
@@ -106,7 +106,7 @@ def redraft(
     try:
         done = making.make(made, asked)
     except NoReading as error:
-        raise CommandEnd(BAD_INPUT, f"{file} {error}{telling.aslant(made)}{mends_of(door.offers(), door)}") from None
+        raise refused(BAD_INPUT, f"{file} {error}{telling.aslant(made)}", door.offers(), door) from None
     rival = made.draft.rival
     if rival is not None and door.holds({"headside": rival}):
         note(telling.rival(made))

@@ -10,7 +10,7 @@ import typer
 from explore.asking.kinds import Whole
 from explore.asking.names import Choice
 from explore.bad_input import BadInput
-from explore.commands.shared import PAPER, SQUARE_NUMBER, Cores, ReplaceStudy, mends_of, typed
+from explore.commands.shared import PAPER, SQUARE_NUMBER, Cores, ReplaceStudy, refused, typed
 from explore.editing.series import FEWEST, MOST
 from explore.ending import opens
 from explore.exits import BAD_INPUT, NOTHING_FOUND, CommandEnd, Outcome
@@ -66,7 +66,7 @@ def series(
     much they differ.
     """
     from explore.editing.series import family, keeping, making, mends, pool, telling
-    from explore.storage.free import FreeFolder
+    from explore.storage.free import Output
     from explore.storage.study import open_study
 
     source = open_study(study)
@@ -76,8 +76,7 @@ def series(
         raise CommandEnd(BAD_INPUT, f"{len(chosen)} squares are chosen for a series of {squares}; {more}")
     family.refuse_forms(chosen)
     making.refuse_doubles(chosen)
-    folder, told = FreeFolder(out) if out else keeping.default_folder(source, force)
-    keeping.refuse_unless_allowed(folder, source, force)
+    folder, told = keeping.folder_of(source, Output(out, force))
     named = telling.titles(titles, squares)
     for line in (*source.notes, *told):
         note(line)
@@ -85,14 +84,14 @@ def series(
     try:
         asked = door.asked({})
     except BadInput as error:
-        raise CommandEnd(BAD_INPUT, str(error) + mends_of(door.offers(), door)) from None
+        raise refused(BAD_INPUT, str(error), door.offers(), door, error.code) from None
     try:
         with progress(pool.wanted(asked)) as (watch, _):
             made = making.make(asked, cores, watch)
     except making.TooFew as few:
         door.found[share, order] = few.found
         line = f"{few.found} of {squares} different squares with one {share} found in the effort given"
-        raise CommandEnd(NOTHING_FOUND, line + mends_of(door.offers(), door)) from None
+        raise refused(NOTHING_FOUND, line, door.offers(), door) from None
     heading = one_line(typed("--title", title) or "") or telling.default_title(source.brief.called)
     keeping.write(folder, source, made, heading, named, paper, force)
     wall = telling.table(made, named)

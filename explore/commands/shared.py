@@ -14,7 +14,7 @@ from explore.asking.kinds import Whole
 from explore.asking.names import Choice
 from explore.asking.several import Wholes
 from explore.bad_input import BadInput
-from explore.exits import NOTHING_FOUND, CommandEnd, Outcome
+from explore.exits import IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
 from explore.terminal import bar, note, say
 
 if TYPE_CHECKING:
@@ -139,18 +139,19 @@ def papers_asked(
     """The papers of chosen squares, what is amiss in the study noted. endings: of the files of each kind of paper,
     such as {"work": [".txt", ".pdf"]}. Raises BadInput."""
     from constraints.check import check
-    from explore.storage.free import refuse_files
+    from explore.storage.free import Output
     from explore.storage.study import open_study
 
     opened = open_study(study)
     designs = [opened.numbered(number) for number in dict.fromkeys(numbers)]
     for design in designs:
         if findings := check(design):
-            raise BadInput(f"{study} {design.number:02d} fails the check, so it cannot be worked: {findings[0]}")
-    folder = opened.folder / "papers" if out is None else out
+            line = f"{study} {design.number:02d} fails the check, so it cannot be worked: {findings[0]}"
+            raise BadInput(line, "fails-check", number=design.number)
     kinds = [f"{kind}{ending}" for kind, ends in endings.items() for ending in ends]
-    files = [[folder / f"{design.number:02d}-{kind}" for kind in kinds] for design in designs]
-    refuse_files(folder, [path.name for paths in files for path in paths], force, "papers")
+    names = [[f"{design.number:02d}-{kind}" for kind in kinds] for design in designs]
+    folder = Output(out, force).within(opened.folder / "papers", (name for each in names for name in each))
+    files = [[folder / name for name in each] for each in names]
     for line in opened.notes:
         note(line)
     return Papers(opened.name, list(zip(designs, files, strict=True)))
@@ -189,20 +190,20 @@ def finish_study(request: StudyRequest, session: Session, look: str, paper: str,
     return Outcome(to_see=[sheet], told=told, then=("page", session.study.folder, "--open"))
 
 
-def what_mends(brief: Brief, near: Sequence[Brief], proven: bool, door: BriefDoor) -> str:
-    """What mends a brief that gave nothing, run through the door of its command: the end of a sentence.
-
-    near, proven: as `changes` takes them.
-    """
+def refused_brief(
+    status: int, why: str, brief: Brief, near: Sequence[Brief], door: BriefDoor, code: str = ""
+) -> CommandEnd:
+    """The end of a command whose brief gave nothing, with what mends it. near: as `changes` takes them. code: what is
+    proven."""
     from explore.mending.changes import offers
 
-    return mends_of(offers(brief, near, proven, door.flags.get("width", "")), door)
+    return refused(status, why, offers(brief, near, status == IMPOSSIBLE, door.flags.get("width", "")), door, code)
 
 
-def mends_of(offers: Iterable[MendOffer], door: Door) -> str:
-    """Which changes of a command mend it, run through its door: the end of a sentence."""
+def refused(status: int, why: str, offers: Iterable[MendOffer], door: Door, code: str = "") -> CommandEnd:
+    """The end of a command that gave nothing, with what mends it: changes run through its door."""
     from explore.mending.trying import tried
 
     with bar() as show:
         found = tried(offers, door, lambda done, most: show("changes of the command", done, most))
-    return f"; {found.sentence()}"
+    return CommandEnd(status, f"{why}; {found.sentence()}", {"mends": found.mends}, code)

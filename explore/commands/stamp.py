@@ -9,10 +9,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from constraints.forms import USUAL
 from constraints.piece import ROUND
 from explore import asking
 from explore.asking.keys import Key
-from explore.commands.shared import Cores, StampName, Turn, mends_of
+from explore.commands.shared import Cores, StampName, Turn, refused
 from explore.ending import opens
 from explore.exits import BAD_INPUT, NOTHING_FOUND, CommandEnd, Outcome
 from explore.options import option_words, takes_a_brief
@@ -63,7 +64,7 @@ def fall_of_stamp(
     from explore.search.laying.bolder import bolder
     from explore.search.laying.falls import EFFORT, KEYS, falls, suggested
     from explore.storage import request
-    from explore.storage.free import FreeFolder, refuse_files, unnamed_files
+    from explore.storage.free import Output
 
     given = flags if stamp is None else {**flags, "stamp": stamp}
     asked = asking.read(None, given)
@@ -72,19 +73,19 @@ def fall_of_stamp(
         raise CommandEnd(BAD_INPUT, "STAMP is empty; give a picture of a print or a built-in stamp")
     (shape,) = shapes
     usual = request.default_folder([shape.name], "stamp")
-    folder, told = FreeFolder(out) if out else unnamed_files(usual, papers.FILES, force)
-    refuse_files(folder, papers.FILES, force, "sheet")
-    for line in told:
+    folder, told = Output(out, force).files(usual, papers.FILES)
+    for line in (*told, *(f"{shape.name}: {each}" for each in shape.notes)):
         note(line)
-    for line in shape.notes:
-        note(f"{shape.name}: {line}")
+    form = asked.brief.piece.form
+    if form != USUAL:
+        note(f"it is looked at on squares: pairs are those of the smallest that holds it, a {form} takes others")
     with bar() as show:
         watch = partial(show, "sizes at which the print is looked at")
         found = list(falls(shape, asked.brief, cores, watch))
     if not found:
         some = [each for each in offers(asked.brief, (), False) if each.options.keys() <= KEYS]
         nothing = f"{shape.name}: nothing of it is shown at any size in the effort given"
-        raise CommandEnd(NOTHING_FOUND, nothing + mends_of(some, Falling(None, given, shape, cores)))
+        raise refused(NOTHING_FOUND, nothing, some, Falling(None, given, shape, cores))
     choice = suggested(found)
     picture = papers.write(folder, shape, found, choice)
     sizes, lost = papers.table(found, choice), papers.losses(found)
@@ -100,13 +101,13 @@ def fall_of_stamp(
 def _explored(
     stamp: str | None, turn: float | None, flags: Mapping[str, str], choice: Fall | None, brief: Brief
 ) -> tuple[object, ...]:
-    """The words that find squares for the stamp by the same keys, with pairs enough for the size to take; if there is
-    none, however well the print is known."""
+    """The words that find squares for the stamp by the same keys, with pairs enough for the size to take, of a
+    square; if there is none, however well the print is known."""
     turned = () if turn is None else ("--turn", f"{turn:g}")
     # Sizes of the print that are named to look at are no wish for the squares.
     keys = {name: text for name, text in flags.items() if name != "stamp_size"}
     if choice is None:
         keys["known"] = "no"
-    elif choice.pairs_worked(ROUND) > brief.rules.pairs:
+    elif brief.piece.form == USUAL and choice.pairs_worked(ROUND) > brief.rules.pairs:
         keys["pairs"] = str(choice.pairs_worked(ROUND))
     return ("explore", stamp or asking.BUILT_IN, *turned, *option_words(keys))

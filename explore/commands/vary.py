@@ -9,7 +9,7 @@ import typer
 
 from explore.asking import NAMED
 from explore.asking.kinds import written
-from explore.commands.shared import SQUARE_NUMBER, Cores, Look, Paper, ReplaceStudy, mends_of
+from explore.commands.shared import SQUARE_NUMBER, Cores, Look, Paper, ReplaceStudy, refused
 from explore.editing.varying import CHANGE, USUAL_CHANGE, about
 from explore.ending import opens
 from explore.exits import BAD_INPUT, IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
@@ -110,10 +110,11 @@ def vary(
             with progress(brief.run.count) as (watch, _):
                 made = making.make_cousins(wanted, cores, watch)
     except Impossible as error:
-        raise CommandEnd(IMPOSSIBLE, str(error) + mends_of(door.offers(), door)) from None
+        raise refused(IMPOSSIBLE, str(error), door.offers(), door, error.code) from None
     except making.NothingVaried as nothing:
-        mends = "" if nothing.stopped else mends_of(door.offers(), door)
-        raise CommandEnd(NOTHING_FOUND, str(nothing) + mends) from None
+        if nothing.stopped:
+            raise CommandEnd(NOTHING_FOUND, str(nothing)) from None
+        raise refused(NOTHING_FOUND, str(nothing), door.offers(), door) from None
     write_sheets(made.study, studio, made.words, look, paper, cores)
     for line in made.lines:
         say(line)

@@ -21,7 +21,7 @@ from explore.editing.plain import USUAL, refuse_unless_plain
 from explore.files import write_whole
 from explore.mending.briefs import BriefDoor
 from explore.mending.trying import Options
-from explore.storage.free import refuse_taken
+from explore.storage.free import Output
 
 FORMAT, VERSION = "stampwork count", 1
 # Beyond this a sweep takes too much memory to say anything.
@@ -53,11 +53,7 @@ def refuse_to_count(brief: Brief, out: Path | None, force: bool) -> None:
         raise BadInput(f"half-size {largest} is too large to count; allowed: half-sizes to {LARGEST}")
     if out is None:
         return
-    if out.suffix != ".json":
-        raise BadInput(f"--out is {out}; allowed: a file that ends in .json")
-    if out.is_dir():
-        raise BadInput(f"--out is {out}, a folder; allowed: a file that ends in .json")
-    refuse_taken([out], force, "file")
+    Output(out, force).file(out, ".json", "a file of numbers")
     if not out.parent.is_dir():
         raise BadInput(f"{out} cannot be written: {out.parent} is not a folder")
 

@@ -23,11 +23,13 @@ from explore.search.workshop import Laying, NoPlace, Workshop
 
 
 class Impossible(Exception):
-    """No square can meet the brief: proven. The message is one line in her words. near: as that of a JobResult."""
+    """No square can meet the brief: proven. The message is one line in her words. near: as that of a JobResult. code:
+    what is proven, for a program: no size is as is asked (`impossible-size`), none keeps the rules
+    (`impossible-rules`), what is kept leaves too little to change (`impossible-kept`)."""
 
-    def __init__(self, message: str, near: tuple[Brief, ...] = ()) -> None:
+    def __init__(self, message: str, near: tuple[Brief, ...] = (), code: str = "impossible-rules") -> None:
         super().__init__(message)
-        self.near = near
+        self.near, self.code = near, code
 
 
 def search(
@@ -48,7 +50,7 @@ def search(
     """
     too_few = SIZING[brief.piece.form].conflict(brief)
     if too_few:
-        raise Impossible(too_few)
+        raise Impossible(too_few, code="impossible-size")
     wanted = brief.run.count if count is None else count
     jobs = range(first_job, first_job + most_jobs(wanted, brief.run.effort))
     every = tried(workshops.workshop, (brief, *stamps), jobs, cores, laying)

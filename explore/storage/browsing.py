@@ -8,7 +8,7 @@ from pathlib import Path
 
 from constraints.design import Design
 from explore import asking
-from explore.bad_input import BadInput
+from explore.bad_input import BadInput, WayOut
 from explore.files import write_whole
 from explore.search.workers import WorkerPool
 from explore.storage.leavings import GENERATOR, PAGE, is_page
@@ -23,11 +23,13 @@ from gallery.web.telling import told_of_brief
 def refuse_page(path: Path, force: bool) -> None:
     """Refused unless a page may be written there: over nothing, or over an earlier page."""
     if path.is_dir():
-        raise BadInput(f"{path} is a folder; --out names the file of the page, such as {path / PAGE}")
+        raise BadInput(f"{path} is a folder; a page is a file, such as {path / PAGE}", "file-name", path=path)
+    elsewhere = (WayOut.ELSEWHERE,)
     if why := unfit(path):
-        raise BadInput(f"{path} {why}; --out names another file")
+        raise BadInput(f"{path} {why}", "taken", elsewhere, path=path, named="file")
     if path.exists() and not force and not is_page(path):
-        raise BadInput(f"{path} is not a page of this program: --force replaces it, --out names another file")
+        ways = (WayOut.REPLACE, *elsewhere)
+        raise BadInput(f"{path} is not a page of this program", "taken", ways, path=path, named="file")
 
 
 def write_page(

@@ -93,12 +93,12 @@ def square_files_in(places: Sequence[Path]) -> list[tuple[str, Path]]:
         if place.is_dir():
             files = square_files(place)
             if not files:
-                raise StudyError(f"{place} holds no squares")
+                raise StudyError(f"{place} holds no squares", "study-empty", path=place)
             found += [(path.stem if len(places) == 1 else str(path), path) for path in files]
         elif place.exists():
             found.append((str(place), place))
         else:
-            raise StudyError(f"{place}: no such file or folder")
+            raise StudyError(f"{place}: no such file or folder", "file-missing", path=place)
     return found
 
 

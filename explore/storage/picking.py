@@ -8,7 +8,7 @@ from pathlib import Path
 from constraints.design import Design
 from explore.bad_input import BadInput
 from explore.lines import RowTable
-from explore.storage.free import refuse_files
+from explore.storage.free import Output
 from explore.storage.leavings import PICKS, PICKS_SHEET
 from explore.storage.listing import FIGURES, figures
 from explore.storage.picks import Picks, picks_in, read_picks, refuse_other_study, tidy
@@ -84,7 +84,7 @@ def refuse_unpicked(numbers: tuple[int, ...], picks: Picks, folder: Path) -> Non
 def refuse_sheets(sheets: Sheets, study: Study, force: bool) -> None:
     """Refused if a picture in the way may be hers: beside a picks.json of the study it is the last sheet of ours."""
     ours = sheets.folder.resolve() == study.folder.resolve() and (study.folder / PICKS).exists()
-    refuse_files(sheets.folder, PICKS_SHEET, force or ours, "sheet")
+    Output(force=force or ours).within(sheets.folder, PICKS_SHEET)
 
 
 def notes(before: Picks, after: Picks, asked: PickRequest, study: Study) -> list[str]:

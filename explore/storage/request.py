@@ -15,7 +15,7 @@ from explore.asking.names import stamp_name, stamp_names
 from explore.bad_input import BadInput
 from explore.files import content
 from explore.reading import StampError, built_in, built_in_names, read
-from explore.storage.free import FreeFolder, refuse_unless_free, unnamed_study
+from explore.storage.free import Output
 from explore.storage.state import goes_on, is_study
 from explore.storage.study import Study, create, open_study
 
@@ -55,8 +55,7 @@ def new(
     asked = asking.read(file, given)
     brief = asked.brief
     usual = default_folder([each.name for each in brief.stamps])
-    folder, told = FreeFolder(out) if out else unnamed_study(usual, force)
-    refuse_unless_free(folder, force, more=True)
+    folder, told = Output(out, force).study(usual, more=True)
     shapes, pictures = stamps_asked_for(asked, file, turn)
     more = f"; --more 12 of stampwork explore {usual} adds squares to it" if told and goes_on(usual) else ""
     notes = [
@@ -153,7 +152,7 @@ def _read(reference: str, name: str, turn: float | None) -> tuple[Stamp, bytes]:
             path = built_in(reference)
         return replace(read(path, turn), name=name), content(path)
     except StampError as error:
-        raise StudyRequestError(str(error)) from None
+        raise StudyRequestError(str(error), "stamp", stamp=reference) from None
 
 
 def _is_bare_name(reference: str) -> bool:

@@ -22,6 +22,8 @@ TOOLS = ("ortools", "numpy", "shapely", "pillow")
 class StudyError(BadInput):
     """A folder that cannot be used as a study. The message is one line that names it."""
 
+    code = "study-damaged"
+
 
 def is_study(folder: Path) -> bool:
     """Whether the folder holds a study.json of ours."""
@@ -44,7 +46,7 @@ def state_of(folder: Path) -> dict[str, Any]:
     """The content of study.json, checked. StudyError if the folder holds none or it is damaged."""
     path = folder / STATE
     if not path.is_file():
-        raise StudyError(f"{folder} holds no study: there is no {STATE}")
+        raise StudyError(f"{folder} holds no study: there is no {STATE}", "study-missing", path=folder)
     try:
         data = json.loads(text_of(path))
     except (ValueError, RecursionError):

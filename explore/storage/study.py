@@ -87,7 +87,7 @@ class Study:
     def numbered(self, number: int) -> Design:
         """The square of that number. StudyError, which names the nearest there is."""
         if lacks := self.lacks(number):
-            raise StudyError(lacks)
+            raise StudyError(lacks, "number-missing", number=number, held=[each.number for each in self.designs])
         return next(design for design in self.designs if design.number == number)
 
     def keep(self, design: Design, job: int) -> Study:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import json
 import re
 import shlex
@@ -14,10 +15,11 @@ from asked import Ask
 from every_command import COMMANDS, SQUARES, garden_with_studies, make_series_small
 
 from constraints.design_file import from_text
-from explore import cli, document, menu
+from explore import cli, document, exits, menu
 from explore.exits import BAD_INPUT, CHECK_FAILED, DONE, IMPOSSIBLE, Outcome
 
-GUIDE = (Path(__file__).parents[2] / "explore" / "guides" / "scripts.md").read_text(encoding="utf-8")
+ROOT = Path(__file__).parents[2]
+GUIDE = (ROOT / "explore" / "guides" / "scripts.md").read_text(encoding="utf-8")
 ALWAYS = {"stampwork", "command", "files", "next"}
 FIGURES = "a piece's figures"
 
@@ -34,7 +36,7 @@ def documented() -> dict[str, Keys]:
     figures = set(spans(re.sub(r"\s+", " ", GUIDE).partition(f"*{FIGURES}* are")[2].partition(".")[0]))
     found: dict[str, Keys] = {}
     commands: list[str] = []
-    for line in GUIDE.partition("| command | key |")[2].splitlines():
+    for line in GUIDE.partition("| command | key |")[2].partition("\n## ")[0].splitlines():
         cells = [cell.strip() for cell in line.strip("|").split("|")]
         if len(cells) != 3 or not spans(cells[1]):
             continue
@@ -98,18 +100,80 @@ def refused(ask: Ask, *words: str) -> tuple[int, dict[str, Any], list[str]]:
 
 
 @pytest.mark.usefixtures("garden")
-def test_a_refusal_is_a_document_too_and_a_line_on_stderr(ask: Ask) -> None:
-    for words, status, code in (
-        (("check", "nowhere"), BAD_INPUT, "bad-input"),
-        (("count", "--pairs", "many"), BAD_INPUT, "bad-input"),
-        (("count", "--pears", "9"), BAD_INPUT, "usage"),
-        (("count", "--pairs", "12", "--width", "900mm"), IMPOSSIBLE, "impossible"),
-    ):
-        ended, told, errors = refused(ask, *words)
-        message = told["error"]["message"]
-        assert (ended, told["command"], told["error"]["code"]) == (status, words[0], code)
-        assert set(told) == {"stampwork", "command", "error"}
-        assert errors == [f"stampwork: {message}"]
+@pytest.mark.parametrize(
+    ("words", "status", "about"),
+    [
+        ("check nowhere", BAD_INPUT, {"code": "file-missing", "path": "nowhere", "ways_out": []}),
+        ("page nowhere", BAD_INPUT, {"code": "study-missing", "path": "nowhere", "ways_out": []}),
+        ("count --pairs many", BAD_INPUT, {"code": "value", "place": "--pairs", "ways_out": []}),
+        ("count --pears 9", BAD_INPUT, {"code": "usage"}),
+        ("explore gone.svg", BAD_INPUT, {"code": "stamp", "stamp": "gone.svg", "ways_out": []}),
+        ("explore --half-size 9 --width 90mm", BAD_INPUT, {"code": "brief", "ways_out": []}),
+        ("count --pairs 12 --width 900mm", IMPOSSIBLE, {"code": "impossible-size"}),
+    ],
+)
+def test_a_refusal_is_a_document_too_and_a_line_on_stderr(
+    ask: Ask, words: str, status: int, about: dict[str, Any]
+) -> None:
+    ended, told, errors = refused(ask, *words.split())
+    error = told["error"]
+    assert (ended, told["command"], {key: error[key] for key in about}) == (status, words.split()[0], about)
+    assert set(told) == {"stampwork", "command", "error", *(["mends"] if status == IMPOSSIBLE else [])}
+    assert errors == [f"stampwork: {error['message']}"]
+
+
+@pytest.mark.usefixtures("garden")
+def test_what_mends_a_refusal_is_told_as_options_that_mend_it(ask: Ask) -> None:
+    words = ["count", "--pairs", "12", "--width", "90mm"]
+    _, told, errors = refused(ask, *words)
+    assert told["mends"]
+    for mend in told["mends"]:
+        options = [word for name, text in mend.items() for word in (f"--{name.replace('_', '-')}", text)]
+        assert " ".join(options) in errors[0]
+        assert refused(ask, *words, *options)[0] == DONE
+
+
+@pytest.mark.usefixtures("garden", "search")
+def test_a_place_that_is_taken_is_told_with_the_ways_out_and_each_is_one(ask: Ask) -> None:
+    words = ["explore", "kite.svg", "--count", "1", "--out", "kites"]
+    assert ask(*words)[0] == DONE
+    status, told, errors = refused(ask, *words)
+    assert (status, told["error"]["code"], told["error"]["path"]) == (BAD_INPUT, "taken", "kites")
+    assert told["error"]["ways_out"] == ["add-squares", "replace", "elsewhere"]
+    options = "--more 12 adds squares to it, --force replaces it, --out names another folder"
+    assert errors == [f"stampwork: kites holds a study already: {options}"]
+    assert ask("explore", "kites", "--more", "1")[0] == ask(*words, "--force")[0] == DONE
+    assert ask(*words[:-1], "others")[0] == DONE
+
+
+def given_as_code(node: ast.AST) -> list[ast.expr]:
+    """What stands in a module as the code of a refusal."""
+    match node:
+        case ast.Call(func=ast.Name(name), args=[_, code, *_]) if re.search("Error$|^BadInput$", name):
+            return [code]
+        case ast.Call(func=ast.Name("CommandEnd" | "Impossible" | "refused" | "refused_brief"), args=args):
+            return [*args, *(each.value for each in node.keywords if each.arg == "code")]
+        case ast.ClassDef():
+            return [
+                each.value
+                for each in node.body
+                if isinstance(each, ast.Assign) and ast.unparse(each.targets[0]) == "code"
+            ]
+    return []
+
+
+def test_the_guide_lists_every_code() -> None:
+    found = set(exits._CODES.values())
+    for path in (ROOT / "explore").rglob("*.py"):
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            found |= {
+                each.value
+                for each in given_as_code(node)
+                if isinstance(each, ast.Constant) and re.fullmatch("[a-z]+(-[a-z]+)*", str(each.value))
+            }
+    rows = re.findall(r"^\| (`.*?) \| [234] \|", GUIDE, re.MULTILINE)
+    # What an Impossible is unless it says otherwise.
+    assert {code for row in rows for code in spans(row)} == found | {"impossible-rules"}
 
 
 @pytest.mark.usefixtures("garden")

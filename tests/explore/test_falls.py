@@ -84,6 +84,13 @@ def test_a_stamp_of_which_nothing_is_shown_is_told_with_what_mends_it(
         assert ask(*followed(command, mend), "--out", f"mended-{number}")[0] == 0
 
 
+def test_another_form_than_a_square_is_not_passed_over_in_silence(ask: Ask, garden: Path) -> None:
+    command = ["stamp", "kite.svg", "--stamp-size", "8", "--effort", "0.1", "--cores", "1", "--force"]
+    assert ask(*command)[2] == []
+    words = "it is looked at on squares: pairs are those of the smallest that holds it, a strip takes others"
+    assert ask(*command, "--form", "strip")[2] == [f"note: {words}"]
+
+
 def test_whoever_waits_is_told_how_many_looks_are_done_and_of_how_many() -> None:
     told: list[tuple[int, int]] = []
     brief = Brief.of(stamp_size=(6.0, 8.0), own_splits=2)

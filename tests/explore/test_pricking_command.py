@@ -84,7 +84,7 @@ def test_bad_input_is_one_line(study: Path, words: list[str], told: str, capsys:
 def test_a_file_in_place_of_the_folder_is_refused(study: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (study / "papers").write_text("mine")
     assert run(["pricking", str(study), "1"]) == BAD_INPUT
-    assert "--out names the folder of the papers" in capsys.readouterr().err
+    assert "papers is not a folder; --out names another folder" in capsys.readouterr().err
 
 
 def test_numbers_too_small_to_read_are_told(study: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -9,7 +9,7 @@ from fakes import new_study, plain_square
 
 from constraints.brief import Brief
 from explore.files import write_whole
-from explore.storage.free import refuse_unless_free, unnamed_files
+from explore.storage.free import Output, refuse_unless_free
 from explore.storage.state import StudyError, is_study
 from explore.storage.study import create, open_study, read_square, square_path
 
@@ -48,7 +48,7 @@ def test_a_failure_while_writing_leaves_the_old_file(tmp_path: Path, monkeypatch
 def test_nothing_is_overwritten_unasked(tmp_path: Path) -> None:
     new_study(tmp_path, designs=1)
     before = files_of(tmp_path)
-    with pytest.raises(StudyError, match="--force"):
+    with pytest.raises(StudyError, match="holds a study already"):
         new_study(tmp_path)
     assert files_of(tmp_path) == before
 
@@ -116,13 +116,13 @@ def test_a_square_file_may_be_read_by_itself(tmp_path: Path) -> None:
 
 def test_files_go_to_the_first_folder_of_the_name_that_holds_none_of_them(tmp_path: Path) -> None:
     usual = tmp_path / "tulip-stamp"
-    assert unnamed_files(usual, ["grid.png"], False) == (usual, ())
+    assert Output().files(usual, ["grid.png"]) == (usual, ())
     usual.mkdir()
     (usual / "letter.txt").write_text("hers")
-    assert unnamed_files(usual, ["grid.png"], False) == (usual, ())
+    assert Output().files(usual, ["grid.png"]) == (usual, ())
     (usual / "grid.png").write_text("a sheet")
     second = tmp_path / "tulip-stamp-2"
-    assert unnamed_files(usual, ["grid.png"], False) == (
+    assert Output().files(usual, ["grid.png"]) == (
         second, (f"{usual} is there already, so this is {second}",)
     )  # fmt: skip
-    assert unnamed_files(usual, ["grid.png"], True) == (usual, ())
+    assert Output(force=True).files(usual, ["grid.png"]) == (usual, ())

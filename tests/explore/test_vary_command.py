@@ -105,7 +105,7 @@ def test_the_study_itself_is_never_overwritten(ask: Ask) -> None:
     before = files_of(Path("garden-society-study"))
     status, _, errors = ask("vary", "garden-society-study", "1", "--out", "garden-society-study", "--force")
     assert (status, len(errors)) == (2, 1)
-    assert "is the study that is varied" in errors[0]
+    assert "is the study that it is made from; --out names another folder" in errors[0]
     assert files_of(Path("garden-society-study")) == before
 
 

@@ -8,18 +8,17 @@ from pathlib import Path
 from constraints.differing import PinholeChange
 from explore.editing.comparing.pair import Pair
 from explore.editing.comparing.telling import amount, changes, compared, lie
-from explore.storage.free import refuse_files
+from explore.storage.free import Output
 
 _ENDINGS = (".png", ".svg", ".pdf")
 
 
 def page_files(pair: Pair, out: Path | None, force: bool) -> list[Path]:
     """Where the page goes: the study of the first, or `out`. Refused if a file is there and not to be replaced."""
-    folder = pair.studies[0].folder if out is None else out
     first, second = (design.number for design in (pair.found.first, pair.found.second))
     other = "" if pair.studies[0] is pair.studies[1] else f"{pair.studies[1].folder.name}-"
     names = [f"compare-{first:02d}-{other}{second:02d}{ending}" for ending in _ENDINGS]
-    refuse_files(folder, names, force, "page")
+    folder = Output(out, force).within(pair.studies[0].folder, names)
     return [folder / name for name in names]
 
 

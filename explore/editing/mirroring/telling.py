@@ -10,7 +10,7 @@ from constraints.mirrors import through_pinholes
 from explore.editing.mirroring.offers import CornerOffer, Mirrored, Offers, TurnoverOffer, onwards
 from explore.editing.mirroring.where import Count
 from explore.lines import Row, RowTable
-from explore.storage.free import refuse_picture
+from explore.storage.free import Output
 from explore.storage.study import Study, open_study
 from gallery.paper import page
 from gallery.sheets.mirror import MirrorPanel, sheet
@@ -112,8 +112,7 @@ def listed(folder: Path, number: int, out: Path | None, force: bool, cores: int 
     """What is to be listed of a strip. Raises BadInput."""
     study = open_study(folder)
     strip = study.numbered(number)
-    picture = out or study.folder / f"mirror-{strip.number:02d}.png"
-    refuse_picture(picture, force)
+    picture = Output(out, force).picture(study.folder / f"mirror-{strip.number:02d}.png")
     return Listing(study, Mirrored(strip, study.brief, cores), picture)
 
 

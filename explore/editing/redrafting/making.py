@@ -20,7 +20,7 @@ from explore.editing.redrafting.repeat import Repeat, one_repeat
 from explore.editing.redrafting.stamps import repeat_draft, stamp_svg, whole_bed
 from explore.editing.redrafting.strips import strip_bed, strip_of
 from explore.files import write_whole
-from explore.storage.free import FreeFolder, refuse_files, refuse_unless_free, unnamed_files, unnamed_study
+from explore.storage.free import FreeFolder, Output
 from explore.storage.sheets import write_sheets
 from explore.storage.study import create
 
@@ -91,14 +91,11 @@ def make(made: Redraft, asked: RedraftRequest) -> Done:
 
 def _folder(made: Redraft, asked: RedraftRequest) -> FreeFolder:
     """Where it goes. Refused if that is taken."""
+    output = Output(asked.out, asked.force)
     if _makes_strip(asked):
-        folder = FreeFolder(asked.out) if asked.out else unnamed_study(Path(f"{made.name}-{STRIP}"), asked.force)
-        refuse_unless_free(folder.path, asked.force)
-        return folder
+        return output.study(Path(f"{made.name}-{STRIP}"))
     files = [_stamp_file(asked.reading)] if asked.reading and asked.use == STAMP else writing.names()
-    folder = FreeFolder(asked.out) if asked.out else unnamed_files(Path(f"{made.name}-redraft"), files, asked.force)
-    refuse_files(folder.path, files, asked.force, "files")
-    return folder
+    return output.files(Path(f"{made.name}-redraft"), files)
 
 
 def try_out(made: Redraft, asked: RedraftRequest) -> None:

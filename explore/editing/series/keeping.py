@@ -8,14 +8,13 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from explore.bad_input import BadInput
 from explore.editing.series import telling
 from explore.editing.series.contrast import stated
 from explore.editing.series.making import Series
 from explore.editing.series.order import ordered_by
 from explore.files import write_whole
 from explore.storage.earlier import clear_earlier_series
-from explore.storage.free import FreeFolder, refuse_taken, refuse_unless_free, unnamed_study
+from explore.storage.free import FreeFolder, Output
 from explore.storage.study import Study, create
 from gallery.paper.placing import folder_beside
 
@@ -24,20 +23,14 @@ STATEMENT = "series.json"
 PICTURES = ("exhibition.png", "exhibition.svg", "exhibition.pdf", "labels.pdf", "catalogue.pdf")
 
 
-def refuse_unless_allowed(folder: Path, study: Study, force: bool) -> None:
-    """Refused unless a series made from the study may be written to the folder: never over the study itself."""
-    if folder.resolve() == study.folder.resolve():
-        raise BadInput(f"--out {folder} is the study that the series is made from; --out names another folder")
-    clear_earlier_series(folder)
-    refuse_unless_free(folder, force)
-    refuse_taken([folder / name for name in (STATEMENT, *PICTURES)], force, "folder")
-
-
-def default_folder(study: Study, force: bool) -> FreeFolder:
-    """In the current folder, called after the study: garden-society-series for garden-society-study."""
+def folder_of(study: Study, output: Output) -> FreeFolder:
+    """Where a series made from the study goes, never over the study itself; in the current folder and called after it,
+    garden-society-series for garden-society-study, if no place is named. Raises BadInput."""
     usual = Path(f"{study.name.removesuffix('-study')}-series")
-    clear_earlier_series(usual)
-    return unnamed_study(usual, force)
+    clear_earlier_series(output.out or usual)
+    folder = output.study(usual, source=study.folder)
+    Output(folder.path, output.force).within(usual, (STATEMENT, *PICTURES))
+    return folder
 
 
 def write(

@@ -7,7 +7,7 @@ from pathlib import Path
 from constraints.check import check
 from constraints.design import Design
 from explore.bad_input import BadInput
-from explore.storage.free import FreeFolder, refuse_unless_free, unnamed_study
+from explore.storage.free import FreeFolder, Output
 from explore.storage.study import Study
 
 
@@ -16,7 +16,8 @@ def chosen(study: Study, number: int) -> Design:
     design = study.numbered(number)
     findings = check(design)
     if findings:
-        raise BadInput(f"{study.folder} {number:02d} fails the check, so it cannot be varied: {findings[0]}")
+        line = f"{study.folder} {number:02d} fails the check, so it cannot be varied: {findings[0]}"
+        raise BadInput(line, "fails-check", number=design.number)
     return design
 
 
@@ -24,8 +25,4 @@ def folder_of(study: Study, number: int, what: str, out: Path | None, force: boo
     """Where the new study goes: beside its study, unless another place is named. Refused if that is taken."""
     source = study.folder.resolve()
     beside = study.folder.parent / f"{source.name.removesuffix('-study')}-{number:02d}-{what}"
-    if (out or beside).resolve() == source:
-        raise BadInput(f"--out {out or beside} is the study that is varied; --out names another folder")
-    folder = FreeFolder(out) if out else unnamed_study(beside, force)
-    refuse_unless_free(folder.path, force)
-    return folder
+    return Output(out, force).study(beside, source=source)

@@ -50,7 +50,8 @@ def cousins(
         raise Impossible(
             f"what is kept, with its images under {brief.piece.symmetry} symmetry, "
             f"leaves at most {100 * studio.most:.3g}% "
-            f"of the pinholes to change, {100 * change[0]:.3g}% are asked for"
+            f"of the pinholes to change, {100 * change[0]:.3g}% are asked for",
+            code="impossible-kept",
         )
     jobs = range(first_job, first_job + most_jobs(count, brief.run.effort))
     collection = Collection(least_apart(brief, change), [design, *kept_before])
