@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from typing import TYPE_CHECKING
@@ -108,6 +108,18 @@ def status() -> Iterator[Callable[[str], None]]:
 def note(text: str) -> None:
     """One line beside the result, on stderr."""
     _beside(f"note: {text}")
+
+
+def note_each(texts: Iterable[str | None]) -> None:
+    """A line each beside the result; none for an empty text."""
+    for text in filter(None, texts):
+        note(text)
+
+
+def say_each(lines: Iterable[str]) -> None:
+    """Each as `say`."""
+    for line in lines:
+        say(line)
 
 
 def going_on(command: str) -> None:

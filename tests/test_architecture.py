@@ -253,3 +253,29 @@ def test_every_room_says_what_each_of_its_modules_is(room: str) -> None:
     told = ast.get_docstring(ast.parse(MODULES[room].read_text(encoding="utf-8"))) or ""
     if room not in ONE_A_FILE and room.count(".") + (room != "explore"):
         assert inside - set(re.findall(r"`(\w+)`", told)) == set()
+
+
+# Lines that do something, of a function of the commands; imports count.
+LONGEST_BODY = 25
+
+
+def body_lines(function: ast.FunctionDef, text: str) -> int:
+    """How many lines a body has, its docstring and what is blank left out."""
+    first = function.body[1 if ast.get_docstring(function) is not None else 0 :]
+    lines = text.splitlines()[first[0].lineno - 1 : function.end_lineno] if first else []
+    return sum(1 for line in lines if line.strip())
+
+
+@pytest.mark.parametrize("name", [name for name in MODULES if name.startswith("explore.commands.")])
+def test_commands_are_short(name: str) -> None:
+    """What is work lies in the rooms behind them."""
+    text = MODULES[name].read_text(encoding="utf-8")
+    functions = [node for node in ast.walk(ast.parse(text)) if isinstance(node, ast.FunctionDef)]
+    assert {each.name: body_lines(each, text) for each in functions if body_lines(each, text) > LONGEST_BODY} == {}
+
+
+def test_the_counter_of_lines_leaves_out_docstrings_and_blank_lines() -> None:
+    text = 'def f(\n    a,\n):\n    """Words\n\n    more."""\n    b = [\n        1,\n    ]\n\n    return b\n'
+    (function,) = ast.parse(text).body
+    assert isinstance(function, ast.FunctionDef)
+    assert body_lines(function, text) == 4

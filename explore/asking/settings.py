@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import tomllib
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from dataclasses import dataclass, field, replace
@@ -20,6 +20,7 @@ from explore.asking.names import Choice, nearest
 from explore.asking.several import Box, Span
 from explore.bad_input import BadInput
 from explore.files import content, write_whole
+from explore.lines import Row, RowTable
 
 # The variable of the environment that names another file.
 ELSEWHERE = "STAMPWORK_SETTINGS"
@@ -41,6 +42,12 @@ SETTINGS: Mapping[str, OwnDefault] = {
     "footside": OwnDefault(Choice(("left", "right")), "left", "where it lies as it is worked"),
     "method": OwnDefault(Choice(("closed", "open")), "closed", "pins of the ground"),
     "unit": OwnDefault(Choice(tuple(filter(None, LENGTH))), "mm", "of lengths in options that name none"),
+}
+_TOLD: Mapping[str, Callable[[Row], str]] = {
+    "setting": lambda row: row["name"],
+    "value": lambda row: row["value"],
+    "by": lambda row: "you" if row["set"] else "built in",
+    "what it says": lambda row: row["meaning"],
 }
 # Those that are keys of a brief.
 OF_BRIEFS = ("pairs",)
@@ -72,6 +79,19 @@ class Settings:
             if text:
                 values[name] = _fit(f"settings: {name}", setting, text, setting.kind.from_text)
         return replace(self, values={name: values[name] for name in SETTINGS if name in values})
+
+    def table(self) -> RowTable:
+        """What holds, a row a setting."""
+        rows = [
+            {
+                "name": name,
+                "value": str(self.values.get(name, each.built_in)),
+                "set": name in self.values,
+                "meaning": each.meaning,
+            }
+            for name, each in SETTINGS.items()
+        ]
+        return RowTable(_TOLD, rows)
 
     def write(self) -> None:
         """Write them to their file. Raises OSError."""

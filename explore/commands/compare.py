@@ -10,7 +10,7 @@ import typer
 from explore.commands.shared import SQUARE_NUMBER, Look, Paper
 from explore.ending import opens
 from explore.exits import Outcome
-from explore.terminal import note, say
+from explore.terminal import note_each, say, say_each
 
 
 @opens
@@ -44,11 +44,9 @@ def compare(
 
     pair = pair_of(study, first, second, other)
     files = page_files(pair, out, force)
-    for each in dict.fromkeys((*pair.studies[0].notes, *pair.studies[1].notes)):
-        note(each)
+    note_each(dict.fromkeys((*pair.studies[0].notes, *pair.studies[1].notes)))
     write_page(pair, files, look, paper)
-    for line in report(pair):
-        say(line)
+    say_each(report(pair))
     say(f"page: {files[0]} (also .svg and .pdf)")
     then = ("pick", study, first, *(() if other else (second,)))
     return Outcome(to_see=files[:1], told=told(pair), then=then)

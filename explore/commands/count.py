@@ -13,7 +13,7 @@ from explore.asking.keys import Key
 from explore.commands.shared import BriefFile, refused_brief
 from explore.exits import IMPOSSIBLE, NOTHING_FOUND, Outcome
 from explore.options import of_squares, option_words, takes_a_brief
-from explore.terminal import note, say, status
+from explore.terminal import note_each, say, say_each, status
 
 # The stamp and what is made of it are set aside.
 _SET_ASIDE = ("match", "stamp_size", "turns", "copies", "apart", "count")
@@ -56,13 +56,10 @@ def count(
     conflict = size_conflict(asked.brief)
     if conflict:
         raise refused_brief(IMPOSSIBLE, conflict, asked.brief, (), door, "impossible-size")
-    difference = width_difference(asked.brief)
-    if difference:
-        note(difference)
+    note_each([width_difference(asked.brief)])
     with status() as watch:
         found = counted(asked.brief, watch)
-    for line in report(asked.brief, found):
-        say(line)
+    say_each(report(asked.brief, found))
     if out is not None:
         write_numbers(out, asked.brief, found)
         say(f"numbers: {out}")

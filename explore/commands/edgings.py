@@ -10,7 +10,7 @@ import typer
 from explore.commands.shared import SQUARE_NUMBER, ReplaceFiles, StudyFolder
 from explore.ending import opens
 from explore.exits import Outcome
-from explore.terminal import note, say, status
+from explore.terminal import note_each, say, say_each, status
 
 
 @opens
@@ -39,8 +39,7 @@ def other_edgings(
     from explore.storage.free import Output
 
     trying = Trying(study, number)
-    for line in trying.study.notes:
-        note(line)
+    note_each(trying.study.notes)
     if apply is not None:
         say(trying.apply(apply))
         made = trying.study.next_number
@@ -50,8 +49,7 @@ def other_edgings(
         told("edgings are tried")
         tried = trying.all()
     edgings = trying.table(tried)
-    for line in edgings.lines():
-        say(line)
+    say_each(edgings.lines())
     trying.picture(tried, picture)
     say(f"sheet: {picture} (also .pdf)")
     own = edging_of(trying.piece)

@@ -24,7 +24,7 @@ from explore.commands.shared import (
 from explore.ending import opens
 from explore.exits import IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
 from explore.options import FIRST, takes_a_brief
-from explore.terminal import note, progress
+from explore.terminal import note_each, progress
 
 if TYPE_CHECKING:
     from constraints.brief import Brief
@@ -80,8 +80,7 @@ def explore_stamp(
         set_apart = [flag for flag, used in others.items() if used is not None and used is not False]
         set_apart += [asking.NAMED[name].flag for name in flags]
         requested = request.continued(stamps or [], out, more, set_apart)
-    for line in requested.notes:
-        note(line)
+    note_each(requested.notes)
     try:
         with progress(requested.count) as (watch, laying):
             done = session.run(requested, session.searched(requested, cores, laying), watch)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from math import inf
-from typing import Annotated
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -15,8 +17,11 @@ from explore.asking.several import Box
 from explore.bad_input import BadInput
 from explore.commands.shared import SQUARE_NUMBER, StudyFolder, refused
 from explore.editing.fitting import EASE, PITCH
-from explore.exits import AGAIN, IMPOSSIBLE, NOTHING_FOUND, Outcome
-from explore.terminal import note, say, status
+from explore.exits import AGAIN, IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
+from explore.terminal import note, note_each, say, say_each, status
+
+if TYPE_CHECKING:
+    from explore.editing.fitting.fits import Fit, Fitting
 
 _FOR = Box(Number(0.0, 10.0**6, "width and height, such as 290x410mm", LENGTH, "mm"))
 _AS = Choice(PURPOSES)
@@ -68,37 +73,47 @@ def fit_object(
       stampwork fit edgings 3 --for 290x410mm --as frame --pitch 4-6mm
       stampwork fit edgings 3 --for 45x180mm --edging any --wider 2
     """
-    from explore.editing.fitting.door import OtherFits, OtherwiseFitted
-    from explore.editing.fitting.fits import MOST_FITS, NoFittingFrame, fitting_of
+    from explore.editing.fitting.fits import MOST_FITS, fitting_of
     from explore.editing.fitting.telling import table
     from explore.editing.fitting.variants import Allowed, named_edgings
 
     change = Allowed(() if edging is None else named_edgings(edging, "--edging"), wider or 0)
     fitting = fitting_of(study, number, target, purpose, pitch, change)
-    for line in fitting.chosen.study.notes:
-        note(line)
+    note_each(fitting.chosen.study.notes)
     with status() as told:
         every = fitting.fits(ease, lambda which: told(f"ways to fit it are tried, {which}"))
     fits = [fit for fit in every if fit.sized.error <= ease][:MOST_FITS]
     if not fits:
-        for line in table(fitting, every[:3]).lines():
-            say(line)
-        other = OtherwiseFitted(fitting, ease)
-        nearest = min((fit.sized.error for fit in every), default=inf)
-        raise refused(IMPOSSIBLE, f"nothing fits within {ease:g} mm", other.offers(nearest), other)
+        raise _nothing_near(fitting, every, ease)
     if apply is not None:
         if apply > len(fits):
             raise BadInput(f"--apply is {apply}; ways are 1 to {len(fits)}")
-        try:
-            number_made = fitting.chosen.study.next_number
-            say(fitting.make(fits[apply - 1]))
-        except NoFittingFrame:
-            made = OtherFits(fitting, fits)
-            nothing = f"no frame that can be worked was found for way {apply}"
-            raise refused(NOTHING_FOUND, nothing, made.offers(apply), made) from None
-        return Outcome(told={"made": [number_made]}, then=("pricking", study, number_made))
+        return _made(fitting, fits, apply, study)
     ways = table(fitting, fits)
-    for line in ways.lines():
-        say(line)
+    say_each(ways.lines())
     note("pins, thread and hours are reckoned from the piece as it is; `materials` counts those of a piece once made")
     return Outcome(told={"ways": ways.rows}, then=(AGAIN, "--apply", 1))
+
+
+def _nothing_near(fitting: Fitting, every: Sequence[Fit], ease: float) -> CommandEnd:
+    from explore.editing.fitting.door import OtherwiseFitted
+    from explore.editing.fitting.telling import table
+
+    say_each(table(fitting, every[:3]).lines())
+    other = OtherwiseFitted(fitting, ease)
+    nearest = min((fit.sized.error for fit in every), default=inf)
+    return refused(IMPOSSIBLE, f"nothing fits within {ease:g} mm", other.offers(nearest), other)
+
+
+def _made(fitting: Fitting, fits: Sequence[Fit], way: int, study: Path) -> Outcome:
+    from explore.editing.fitting.door import OtherFits
+    from explore.editing.fitting.fits import NoFittingFrame
+
+    number = fitting.chosen.study.next_number
+    try:
+        say(fitting.make(fits[way - 1]))
+    except NoFittingFrame:
+        door = OtherFits(fitting, fits)
+        nothing = f"no frame that can be worked was found for way {way}"
+        raise refused(NOTHING_FOUND, nothing, door.offers(way), door) from None
+    return Outcome(told={"made": [number]}, then=("pricking", study, number))

@@ -17,10 +17,11 @@ from explore.bad_input import BadInput
 from explore.commands.shared import Cores, StripNumber, StudyFolder, refused
 from explore.ending import opens
 from explore.exits import BAD_INPUT, IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
-from explore.terminal import bar, note, say
+from explore.terminal import bar, note, note_each, say, say_each
 
 if TYPE_CHECKING:
     from explore.editing.mirroring.door import Framing
+    from explore.editing.mirroring.filling import FilledMat
     from explore.editing.mirroring.making import Framed
 
 _PITCH = Number(*PITCHES_MM, "a length from 0.5 to 100 mm, such as 4.5mm", LENGTH)
@@ -86,8 +87,7 @@ def frame_strip(
     from explore.editing.mirroring.making import Frames, NoFrame, Parts
 
     frames, parts = Frames(study, number, pitch, cores), Parts(corner, turnover, repeats)
-    for line in frames.study.notes:
-        note(line)
+    note_each(frames.study.notes)
     door = Framing(frames, parts, (symmetry or "full") if fill else "", cores)
     try:
         made = frames.framed(parts)
@@ -100,10 +100,27 @@ def frame_strip(
 
 
 def _fill(made: Framed, wanted: int, door: Framing, study: Path) -> Outcome:
-    from explore.editing.mirroring.filling import fill, write_sheet
+    from explore.editing.mirroring.filling import write_sheet
+
+    found, stopped = _filled(made, wanted, door)
+    if not found:
+        nothing = "no mat was found"
+        raise CommandEnd(NOTHING_FOUND, nothing) if stopped else refused(NOTHING_FOUND, nothing, door.offers(), door)
+    say_each(each.told for each in found)
+    sheet = write_sheet(made, [each.mat for each in found])
+    say(f"sheet: {sheet} (also .pdf)")
+    if len(found) < wanted:
+        note(f"{len(found)} found of {wanted}")
+    numbers = [each.mat.number for each in found]
+    return Outcome(to_see=[sheet], told={"made": numbers}, then=("pricking", study, numbers[0]))
+
+
+def _filled(made: Framed, wanted: int, door: Framing) -> tuple[list[FilledMat], bool]:
+    """The mats that were found, and whether Ctrl-C ended the search."""
+    from explore.editing.mirroring.filling import fill
     from explore.search.search import Impossible
 
-    found, stopped = [], False
+    found: list[FilledMat] = []
     try:
         with bar() as show:
             show("mats", 0, wanted)
@@ -116,16 +133,6 @@ def _fill(made: Framed, wanted: int, door: Framing, study: Path) -> Outcome:
     except Impossible as error:
         raise refused(IMPOSSIBLE, str(error), door.offers(), door, error.code) from None
     except KeyboardInterrupt:
-        stopped = True
         note("stopped; what was found is kept")
-    if not found:
-        nothing = "no mat was found"
-        raise CommandEnd(NOTHING_FOUND, nothing) if stopped else refused(NOTHING_FOUND, nothing, door.offers(), door)
-    for each in found:
-        say(each.told)
-    sheet = write_sheet(made, [each.mat for each in found])
-    say(f"sheet: {sheet} (also .pdf)")
-    if len(found) < wanted:
-        note(f"{len(found)} found of {wanted}")
-    numbers = [each.mat.number for each in found]
-    return Outcome(to_see=[sheet], told={"made": numbers}, then=("pricking", study, numbers[0]))
+        return found, True
+    return found, False

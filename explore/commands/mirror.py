@@ -11,7 +11,7 @@ import typer
 from explore.commands.shared import Cores, ReplaceFiles, StripNumber, StudyFolder
 from explore.ending import opens
 from explore.exits import NOTHING_FOUND, CommandEnd, Outcome
-from explore.terminal import bar, note, say
+from explore.terminal import bar, note_each, say, say_each
 
 
 @opens
@@ -38,10 +38,8 @@ def mirror_strip(
         done = listing.run(partial(show, "the mirror slides along"))
     if not done.offers.corners:
         raise CommandEnd(NOTHING_FOUND, "no place along this strip gives a corner that can be worked")
-    for line in done.lines():
-        say(line)
-    for line in done.notes():
-        note(line)
+    say_each(done.lines())
+    note_each(done.notes())
     sheet = write_sheet(done)
     say(f"sheet: {sheet} (also .pdf)")
     turned = (corner for corner, each in enumerate(done.offers.corners, 1) if done.offers.turnovers(each.corner))

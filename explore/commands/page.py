@@ -10,7 +10,7 @@ import typer
 from explore.commands.shared import LOOK, Cores
 from explore.ending import opens
 from explore.exits import BAD_INPUT, CommandEnd, Outcome
-from explore.terminal import bar, note, say
+from explore.terminal import bar, note_each, say
 
 
 @opens
@@ -42,8 +42,7 @@ def page(
     from explore.storage.study import open_study
 
     opened = open_study(study)
-    for line in opened.notes:
-        note(line)
+    note_each(opened.notes)
     if not opened.designs:
         mend = "" if opened.made_by else "; --more 12 of stampwork explore adds some"
         raise CommandEnd(BAD_INPUT, f"{study} holds no squares to show{mend}")

@@ -10,7 +10,7 @@ import typer
 from explore.commands.shared import SQUARE_NUMBER, Look, Paper, typed
 from explore.ending import opens
 from explore.exits import Outcome
-from explore.terminal import note, say
+from explore.terminal import note_each, say, say_each
 
 
 @opens
@@ -66,28 +66,23 @@ def pick(
     from explore.storage.study import open_study
 
     opened = open_study(study)
-    for line in opened.notes:
-        note(line)
+    note_each(opened.notes)
     if source is not None and str(source) == DOWNLOADS:
         saved = saved_last(opened, downloads_folder())
         source = saved.path
-        for line in saved.notes:
-            note(line)
+        note_each(saved.notes)
     asked = picking.PickRequest(tuple(numbers or ()), tuple(drop or ()), typed("--note", words), source, force)
     before, after = picking.picked(opened, study, asked)
     sheets = picking.Sheets(out or study, look, paper)
     changed = asked.changes or out is not None
     if changed:
         picking.refuse_sheets(sheets, opened, force)
-        for line in picking.notes(before, after, asked, opened):
-            note(line)
+        note_each(picking.notes(before, after, asked, opened))
         write_picks(opened.folder, after)
     picks = picking.table(opened, after)
-    for line in picks.lines():
-        say(line)
+    say_each(picks.lines())
     written = picking.draw(opened, after, sheets) if changed else []
     say(picking.told(before, after, written))
-    picked = [design.number for design in picking.chosen(opened, after)]
-    unpacked = [number for number in picked if not (study / "papers" / f"{number:02d}-booklet.pdf").exists()]
+    unpacked = picking.unpacked(opened, after)
     then = ("pack", study, unpacked[0]) if unpacked else ("page", study, "--open")
     return Outcome(to_see=written[:1], told={"picks": picks.rows}, then=then)

@@ -23,7 +23,7 @@ from explore.commands.shared import (
 )
 from explore.ending import opens
 from explore.exits import Outcome
-from explore.terminal import note, say
+from explore.terminal import note_each, say
 
 _PART = Choice(("whole", "half", "quarter"))
 _PEN = Number(0.3, 0.7, "a width from 0.3 to 0.7 mm, such as 0.5mm", LENGTH)
@@ -75,8 +75,7 @@ def pricking(
     asked = papers_asked(study, numbers, out, force, {"pricking": (".pdf", ".svg")})
     for design, (pdf, vector) in asked.each:
         done = prickings.write(design, asked.name, options, part, paper, pdf, vector, habits)
-        for each in done.notes:
-            note(each)
+        note_each(done.notes)
         say(f"{design.number:02d}: {done.words}: {pdf} (also .svg)")
     then = after_papers("pricking", study, asked, out, ways(habits, footside))
     return Outcome(to_see=[pdf for _, (pdf, _) in asked.each], told=asked.told, then=then)

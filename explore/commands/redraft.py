@@ -16,7 +16,7 @@ from explore.asking.several import Wholes
 from explore.commands.shared import ReplaceFiles, refused
 from explore.ending import opens
 from explore.exits import AGAIN, BAD_INPUT, Outcome
-from explore.terminal import note, say
+from explore.terminal import note, note_each, say_each
 
 _AS = Choice(("strip", "stamp"))
 _SIDE = Choice(("left", "right", "top", "bottom"))
@@ -110,10 +110,8 @@ def redraft(
     rival = made.draft.rival
     if rival is not None and door.holds({"headside": rival}):
         note(telling.rival(made))
-    for line in (*telling.notes(made), *done.notes):
-        note(line)
-    for line in done.lines:
-        say(line)
+    note_each((*telling.notes(made), *done.notes))
+    say_each(done.lines)
     told = {**done.told, "made": done.made}
     if done.made is None:
         return Outcome(to_see=done.to_see, told=told, then=(AGAIN, "--reading", 1))

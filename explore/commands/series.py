@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -13,9 +13,13 @@ from explore.bad_input import BadInput
 from explore.commands.shared import PAPER, SQUARE_NUMBER, Cores, ReplaceStudy, refused, typed
 from explore.editing.series import FEWEST, MOST
 from explore.ending import opens
-from explore.exits import BAD_INPUT, NOTHING_FOUND, CommandEnd, Outcome
+from explore.exits import BAD_INPUT, NOTHING_FOUND, Outcome
 from explore.lines import one_line
-from explore.terminal import note, progress, say
+from explore.terminal import note_each, progress, say, say_each
+
+if TYPE_CHECKING:
+    from explore.editing.series.making import Series
+    from explore.editing.series.mends import Hanging
 
 _SHARE = Choice(("stamp", "border", "centre", "trail"))
 _ORDER = Choice(("pairs", "density", "symmetry", "filling"))
@@ -65,38 +69,37 @@ def series(
     (labels.pdf, to print at 100 %) and a catalogue (catalogue.pdf). series.json says what they share and how
     much they differ.
     """
-    from explore.editing.series import family, keeping, making, mends, pool, telling
+    from explore.editing.series import keeping, making, mends, telling
     from explore.storage.free import Output
     from explore.storage.study import open_study
 
     source = open_study(study)
-    chosen = [source.numbered(number) for number in dict.fromkeys(numbers)]
-    if len(chosen) > squares:
-        more = f"--squares {len(chosen)} takes them all" if len(chosen) <= MOST else f"at most {MOST} hang in one"
-        raise CommandEnd(BAD_INPUT, f"{len(chosen)} squares are chosen for a series of {squares}; {more}")
-    family.refuse_forms(chosen)
-    making.refuse_doubles(chosen)
+    chosen = making.chosen(source, numbers, squares)
     folder, told = keeping.folder_of(source, Output(out, force))
     named = telling.titles(titles, squares)
-    for line in (*source.notes, *told):
-        note(line)
+    note_each((*source.notes, *told))
     door = mends.Hanging(source, chosen, share, order, squares, cores)
+    made = _made(door)
+    heading = one_line(typed("--title", title) or "") or telling.default_title(source.brief.called)
+    keeping.write(folder, source, made, heading, named, paper, force)
+    wall = telling.table(made, named)
+    say_each(telling.lines(made, wall))
+    sheet = folder / keeping.PICTURES[0]
+    say(f"exhibition sheet: {sheet} (also .pdf and .svg); labels.pdf, catalogue.pdf beside it")
+    return Outcome(to_see=[sheet], told={"study": folder, **telling.told(made, wall)}, then=("page", folder, "--open"))
+
+
+def _made(door: Hanging) -> Series:
+    from explore.editing.series import making, pool
+
     try:
         asked = door.asked({})
     except BadInput as error:
         raise refused(BAD_INPUT, str(error), door.offers(), door, error.code) from None
     try:
         with progress(pool.wanted(asked)) as (watch, _):
-            made = making.make(asked, cores, watch)
+            return making.make(asked, door.cores, watch)
     except making.TooFew as few:
-        door.found[share, order] = few.found
-        line = f"{few.found} of {squares} different squares with one {share} found in the effort given"
-        raise refused(NOTHING_FOUND, line, door.offers(), door) from None
-    heading = one_line(typed("--title", title) or "") or telling.default_title(source.brief.called)
-    keeping.write(folder, source, made, heading, named, paper, force)
-    wall = telling.table(made, named)
-    for line in telling.lines(made, wall):
-        say(line)
-    say(f"exhibition sheet: {folder / keeping.PICTURES[0]} (also .pdf and .svg); labels.pdf, catalogue.pdf beside it")
-    hung = {"study": folder, "squares": wall.rows, "statements": telling.statements(made)}
-    return Outcome(to_see=[folder / keeping.PICTURES[0]], told=hung, then=("page", folder, "--open"))
+        door.found[door.share, door.order] = few.found
+        nothing = f"{few} with one {door.share} found in the effort given"
+        raise refused(NOTHING_FOUND, nothing, door.offers(), door) from None

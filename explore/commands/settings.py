@@ -7,7 +7,7 @@ from typing import Annotated
 import typer
 
 from explore.exits import Outcome
-from explore.terminal import say
+from explore.terminal import say, say_each
 
 
 def settings(
@@ -27,29 +27,13 @@ def settings(
       stampwork settings pairs=28 paper=letter footside=right
       stampwork settings pairs=
     """
-    from explore.asking.settings import SETTINGS, read
-    from explore.lines import RowTable
+    from explore.asking.settings import read
 
     hers = read()
     if words:
         hers = hers.changed(words)
         hers.write()
-    rows = [
-        {
-            "name": name,
-            "value": str(hers.values.get(name, each.built_in)),
-            "set": name in hers.values,
-            "meaning": each.meaning,
-        }
-        for name, each in SETTINGS.items()
-    ]
-    told = {
-        "setting": lambda row: row["name"],
-        "value": lambda row: row["value"],
-        "by": lambda row: "you" if row["set"] else "built in",
-        "what it says": lambda row: row["meaning"],
-    }
-    for line in RowTable(told, rows).lines():
-        say(line)
+    table = hers.table()
+    say_each(table.lines())
     say(f"settings: {hers.file}" + ("" if hers.file.exists() else " (not there yet)"))
-    return Outcome(told={"file": hers.file, "settings": rows})
+    return Outcome(told={"file": hers.file, "settings": table.rows})

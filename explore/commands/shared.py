@@ -15,7 +15,7 @@ from explore.asking.names import Choice
 from explore.asking.several import Wholes
 from explore.bad_input import BadInput
 from explore.exits import IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
-from explore.terminal import bar, note, say
+from explore.terminal import bar, note_each, say, say_each
 
 if TYPE_CHECKING:
     from constraints.brief import Brief
@@ -152,8 +152,7 @@ def papers_asked(
     names = [[f"{design.number:02d}-{kind}" for kind in kinds] for design in designs]
     folder = Output(out, force).within(opened.folder / "papers", (name for each in names for name in each))
     files = [[folder / name for name in each] for each in names]
-    for line in opened.notes:
-        note(line)
+    note_each(opened.notes)
     return Papers(opened.name, list(zip(designs, files, strict=True)))
 
 
@@ -169,16 +168,13 @@ def finish_study(request: StudyRequest, session: Session, look: str, paper: str,
         show("the squares are drawn", 0, 1)
         sheets = write_sheets(session.study, look, paper, cores)
     squares = table(session.study.designs, session.study.stamps)
-    for line in squares.lines():
-        say(line)
+    say_each(squares.lines())
     pages = [sheet for sheet in sheets if sheet.suffix == sheets[0].suffix]
     to_last = f" to {pages[-1].name}" if len(pages) > 1 else ""
     say(f"{session.found} found with seed {request.brief.run.seed}; sheet: {pages[0]}{to_last} (also .pdf and .svg)")
     begun = () if request.study else session.study.notes
     single = single_prints(session.study.designs, request.brief, request.stamps)
-    for line in (*begun, small_print(session.study.designs), single, missing):
-        if line:
-            note(line)
+    note_each((*begun, small_print(session.study.designs), single, missing))
     told = {
         "study": session.study.folder,
         "found": session.found,

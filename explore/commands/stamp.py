@@ -15,9 +15,9 @@ from explore import asking
 from explore.asking.keys import Key
 from explore.commands.shared import Cores, StampName, Turn, refused
 from explore.ending import opens
-from explore.exits import BAD_INPUT, NOTHING_FOUND, CommandEnd, Outcome
+from explore.exits import NOTHING_FOUND, Outcome
 from explore.options import option_words, takes_a_brief
-from explore.terminal import bar, note, say
+from explore.terminal import bar, note_each, say, say_each
 
 if TYPE_CHECKING:
     from constraints.brief import Brief
@@ -58,41 +58,28 @@ def fall_of_stamp(
 
     Writes a sheet of all of them (grid.png, grid.svg, grid.pdf).
     """
-    from explore.mending.changes import offers
     from explore.mending.searching import Falling
     from explore.papers import falls as papers
-    from explore.search.laying.bolder import bolder
-    from explore.search.laying.falls import EFFORT, KEYS, falls, suggested
+    from explore.search.laying.falls import EFFORT, falls, suggested
     from explore.storage import request
     from explore.storage.free import Output
 
     given = flags if stamp is None else {**flags, "stamp": stamp}
     asked = asking.read(None, given)
-    shapes, _ = request.stamps_asked_for(asked, None, turn)
-    if not shapes:
-        raise CommandEnd(BAD_INPUT, "STAMP is empty; give a picture of a print or a built-in stamp")
-    (shape,) = shapes
-    usual = request.default_folder([shape.name], "stamp")
-    folder, told = Output(out, force).files(usual, papers.FILES)
-    for line in (*told, *(f"{shape.name}: {each}" for each in shape.notes)):
-        note(line)
-    form = asked.brief.piece.form
-    if form != USUAL:
-        note(f"it is looked at on squares: pairs are those of the smallest that holds it, a {form} takes others")
+    shape = request.one_stamp(asked, turn)
+    folder, told = Output(out, force).files(request.default_folder([shape.name], "stamp"), papers.FILES)
+    note_each((*told, *papers.notes(shape, asked.brief)))
     with bar() as show:
         watch = partial(show, "sizes at which the print is looked at")
         found = list(falls(shape, asked.brief, cores, watch))
     if not found:
-        some = [each for each in offers(asked.brief, (), False) if each.options.keys() <= KEYS]
+        door = Falling(None, given, shape, cores)
         nothing = f"{shape.name}: nothing of it is shown at any size in the effort given"
-        raise refused(NOTHING_FOUND, nothing, some, Falling(None, given, shape, cores))
+        raise refused(NOTHING_FOUND, nothing, door.offers(asked.brief), door)
     choice = suggested(found)
     picture = papers.write(folder, shape, found, choice)
-    sizes, lost = papers.table(found, choice), papers.losses(found)
-    if choice is not None:
-        lost += [papers.mended(choice, *each) for each in bolder(shape, asked.brief, choice)]
-    for line in (*sizes.lines(), *lost):
-        say(line)
+    sizes, lost = papers.table(found, choice), papers.losses(shape, asked.brief, found, choice)
+    say_each((*sizes.lines(), *lost))
     say(f"each the best found in {EFFORT * asked.brief.run.effort:g} units of deterministic time; sheet: {picture}")
     then = _explored(stamp, turn, flags, choice, asked.brief)
     return Outcome(to_see=[picture], told={"sizes": sizes.rows, "lost": lost}, then=then)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
@@ -13,7 +13,11 @@ from explore.commands.shared import SQUARE_NUMBER, Cores, Look, Paper, ReplaceSt
 from explore.editing.varying import CHANGE, USUAL_CHANGE, about
 from explore.ending import opens
 from explore.exits import BAD_INPUT, IMPOSSIBLE, NOTHING_FOUND, CommandEnd, Outcome
-from explore.terminal import bar, note, progress, say
+from explore.terminal import bar, note_each, progress, say, say_each
+
+if TYPE_CHECKING:
+    from explore.editing.varying.door import Varying
+    from explore.editing.varying.making import Variation, Varied
 
 
 @opens
@@ -77,50 +81,45 @@ def vary(
     Writes a study of its own whose square 1 is the chosen one. The print of the stamp always stays where it
     lies. Ctrl-C keeps what was found.
     """
-    from explore.asking.designs import brief_of
     from explore.editing.varying import asked, making
     from explore.editing.varying.door import Varying
     from explore.editing.varying.kept import kept
     from explore.editing.varying.sheets import write_sheets
     from explore.editing.varying.studio import Studio
-    from explore.search.search import Impossible
     from explore.storage.study import open_study
 
     if steps and (change is not None or count is not None):
         given = "--change" if change is not None else "--count"
         raise CommandEnd(BAD_INPUT, f"--steps lists every small step; {given} cannot be given with it")
     source = open_study(study)
-    for line in source.notes:
-        note(line)
     design, keep, share = asked.chosen(source, number), keep or [], about(change or USUAL_CHANGE)
-    own = brief_of(design, source.brief)
-    seed, effort = own.run.seed if seed is None else seed, effort or own.run.effort
-    brief = own.changed(count=own.run.count if steps else count or 24, seed=seed, effort=effort)
+    brief = asked.brief_for(source, design, None if steps else count or 24, seed, effort)
     studio = Studio(design, brief, source.stamps, kept(design, keep), share)
     folder, told = asked.folder_of(source, design.number, "steps" if steps else "cousins", out, force)
-    for line in told:
-        note(line)
-    wanted = making.Variation(source, studio, keep, folder, force)
+    note_each((*source.notes, *told))
     door = Varying(design, brief, source.stamps, keep, share, steps, cores)
+    made = _made(making.Variation(source, studio, keep, folder, force), door)
+    write_sheets(made.study, studio, made.words, look, paper, cores)
+    say_each(made.lines)
+    sheet = made.study.folder / "sheet.png"
+    say(f"study: {made.study.folder}; sheet: {sheet} (also .pdf and .svg)")
+    note_each((*made.study.notes, *made.notes))
+    return Outcome(to_see=[sheet], told=making.told(made), then=("page", made.study.folder, "--open"))
+
+
+def _made(wanted: Variation, door: Varying) -> Varied:
+    from explore.editing.varying import making
+    from explore.search.search import Impossible
+
     try:
-        if steps:
+        if door.steps:
             with bar() as show:
-                made = making.make_steps(wanted, show)
-        else:
-            with progress(brief.run.count) as (watch, _):
-                made = making.make_cousins(wanted, cores, watch)
+                return making.make_steps(wanted, show)
+        with progress(door.brief.run.count) as (watch, _):
+            return making.make_cousins(wanted, door.cores, watch)
     except Impossible as error:
         raise refused(IMPOSSIBLE, str(error), door.offers(), door, error.code) from None
     except making.NothingVaried as nothing:
         if nothing.stopped:
             raise CommandEnd(NOTHING_FOUND, str(nothing)) from None
         raise refused(NOTHING_FOUND, str(nothing), door.offers(), door) from None
-    write_sheets(made.study, studio, made.words, look, paper, cores)
-    for line in made.lines:
-        say(line)
-    say(f"study: {made.study.folder}; sheet: {made.study.folder / 'sheet.png'} (also .pdf and .svg)")
-    for line in filter(None, (*made.study.notes, *made.notes)):
-        note(line)
-    return Outcome(
-        to_see=[made.study.folder / "sheet.png"], told=making.told(made), then=("page", made.study.folder, "--open")
-    )

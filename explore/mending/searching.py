@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from contextlib import closing
 from dataclasses import dataclass
 from itertools import islice
@@ -9,9 +10,11 @@ from itertools import islice
 from constraints.brief import Brief
 from constraints.stamp import Stamp
 from explore.mending.briefs import BriefDoor
+from explore.mending.changes import offers
+from explore.mending.trying import MendOffer
 from explore.search import search as searching
 from explore.search import workshops
-from explore.search.laying.falls import falls
+from explore.search.laying.falls import KEYS, falls
 from explore.search.sizing import SIZING
 
 # So many jobs of each change are waited for.
@@ -51,3 +54,7 @@ class Falling(BriefDoor):
         """Whether a size and turn is found that shows something of it."""
         with closing(falls(self.stamp, brief, self.cores)) as found:
             return any(fall.match > 0 for fall in found)
+
+    def offers(self, brief: Brief) -> Iterator[MendOffer]:
+        """Changes of what makes a difference to it."""
+        return (each for each in offers(brief, (), False) if each.options.keys() <= KEYS)

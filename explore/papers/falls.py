@@ -6,9 +6,12 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from constraints.brief import Brief
+from constraints.forms import USUAL
 from constraints.piece import ACROSS, ROUND
 from constraints.stamp import Stamp
 from explore.lines import Row, RowTable
+from explore.search.laying.bolder import bolder
 from explore.search.laying.falls import Fall, lost_below
 from gallery.seeing.knowing import KNOWN_AS
 
@@ -47,19 +50,28 @@ def table(found: Sequence[Fall], choice: Fall | None) -> RowTable:
     return RowTable({head: tell for head, tell in _TOLD.items() if turned or head != "turn"}, rows)
 
 
-def losses(found: Sequence[Fall]) -> list[str]:
-    """What of a stamp is lost at some of the sizes, in words, one line a part."""
+def notes(stamp: Stamp, brief: Brief) -> list[str]:
+    """What she should know of how the print was read and is looked at."""
+    read = [f"{stamp.name}: {note}" for note in stamp.notes]
+    form = brief.piece.form
+    if form != USUAL:
+        read.append(f"it is looked at on squares: pairs are those of the smallest that holds it, a {form} takes others")
+    return read
+
+
+def losses(stamp: Stamp, brief: Brief, found: Sequence[Fall], choice: Fall | None) -> list[str]:
+    """What of a stamp is lost at some of the sizes, in words, one line a part; and what helps at the suggested size."""
     told = []
     for place, size in lost_below(found).items():
         until = "at every size" if size == 0 else f"below {size:g} pitches"
         told.append(f"{until} a part {place} is lost: no block shows it")
-    return told
+    return told if choice is None else told + [_mended(choice, *each) for each in bolder(stamp, brief, choice)]
 
 
-def mended(at: Fall, place: str, share: float) -> str:
+def _mended(at: Fall, place: str, share: float) -> str:
     """What helps a part that is lost at a size, in words. share: by how much bolder, of the print's longer side."""
-    bolder = f"{share:.0%} of the print bolder all round"
-    return f"the part {place} is shown at {at.size:g} pitches too if you carve it {bolder}"
+    bold = f"{share:.0%} of the print bolder all round"
+    return f"the part {place} is shown at {at.size:g} pitches too if you carve it {bold}"
 
 
 def write(folder: Path, stamp: Stamp, found: Sequence[Fall], choice: Fall | None) -> Path:

@@ -110,6 +110,12 @@ def chosen(study: Study, picks: Picks) -> list[Design]:
     return [design for design in study.designs if design.number in picks.numbers]
 
 
+def unpacked(study: Study, picks: Picks) -> list[int]:
+    """The numbers of the squares picked that have no booklet in the study."""
+    numbers = [design.number for design in chosen(study, picks)]
+    return [number for number in numbers if not (study.folder / "papers" / f"{number:02d}-booklet.pdf").exists()]
+
+
 def draw(study: Study, picks: Picks, sheets: Sheets) -> list[Path]:
     """Draw the squares picked on sheets of their own, and take away the last ones if none is picked. Raises OSError."""
     paths = [sheets.folder / name for name in PICKS_SHEET]

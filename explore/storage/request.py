@@ -142,6 +142,15 @@ def stamps_asked_for(
     return tuple(stamp for stamp, _ in found), [picture for _, picture in found]
 
 
+def one_stamp(asked: asking.BriefRequest, turn: float | None) -> Stamp:
+    """The one stamp asked for. Raises BadInput, also if none is."""
+    found, _ = stamps_asked_for(asked, None, turn)
+    if not found:
+        raise StudyRequestError("STAMP is empty; give a picture of a print or a built-in stamp")
+    (stamp,) = found
+    return stamp
+
+
 def _read(reference: str, name: str, turn: float | None) -> tuple[Stamp, bytes]:
     path = Path(reference)
     if is_study(path):

@@ -87,6 +87,16 @@ def _fillings(budget: Budget) -> list[str]:
     return told
 
 
+def unfinished(survey: Survey) -> str:
+    """What Ctrl-C left undone; "" for nothing."""
+    if survey.left:
+        first = survey.left[0]
+        return f"stopped before {first.pairs} pairs (half-size {first.half_size}) were worked out"
+    if survey.unasked:
+        return f"stopped before it was worked out whether there is room for {', '.join(survey.unasked)}"
+    return ""
+
+
 def _or_dash(name: str, tell: Callable[[Any], str]) -> Callable[[Row], str]:
     return lambda row: "-" if row[name] is None else tell(row[name])
 

@@ -10,14 +10,16 @@ import numpy as np
 from constraints.design import Design
 from constraints.lattice import FloatArray
 from explore.bad_input import BadInput
+from explore.editing.series import MOST
 from explore.editing.series.contrast import LEAST, differences, ranked
-from explore.editing.series.family import Family
+from explore.editing.series.family import Family, refuse_forms
 from explore.editing.series.order import DENSITY, PAIRS, ladders, rungs, some, standing
 from explore.editing.series.pool import Member, SeriesRequest, gather
 from explore.editing.series.reading import WallReading, reading
 from explore.search import dispersion
 from explore.search.accepting import JobResult
 from explore.search.diversity import Collection
+from explore.storage.study import Study
 
 # A choice that is easy to read must not be less different than the best of so many drawn by chance.
 _DRAWN = 1000
@@ -64,8 +66,19 @@ def make(asked: SeriesRequest, cores: int | None, watch: Callable[[JobResult], N
     """The series asked for. Raises TooFew if the pool has too few squares, BadInput as `gather`."""
     members = gather(asked, cores, watch)
     if len(members) < asked.count:
-        raise TooFew(len(members))
+        raise TooFew(len(members), asked.count)
     return choose(members, len(asked.chosen), asked.family, asked.order, asked.count, asked.brief.run.seed)
+
+
+def chosen(study: Study, numbers: Sequence[int], count: int) -> list[Design]:
+    """Those she chose for a series of so many. Refused if they are more, of a form that does not hang, or doubles."""
+    hers = [study.numbered(number) for number in dict.fromkeys(numbers)]
+    if len(hers) > count:
+        more = f"--squares {len(hers)} takes them all" if len(hers) <= MOST else f"at most {MOST} hang in one"
+        raise BadInput(f"{len(hers)} squares are chosen for a series of {count}; {more}")
+    refuse_forms(hers)
+    refuse_doubles(hers)
+    return hers
 
 
 def refuse_doubles(chosen: Sequence[Design]) -> None:
@@ -84,8 +97,8 @@ def refuse_doubles(chosen: Sequence[Design]) -> None:
 class TooFew(Exception):
     """The pool has fewer squares than the series asks for: `found` of them."""
 
-    def __init__(self, found: int) -> None:
-        super().__init__(found)
+    def __init__(self, found: int, wanted: int) -> None:
+        super().__init__(f"{found} of {wanted} different squares")
         self.found = found
 
 

@@ -189,6 +189,11 @@ def table(series: Series, named: Sequence[str]) -> RowTable:
     return RowTable(_TOLD, rows)
 
 
+def told(series: Series, squares: RowTable) -> dict[str, object]:
+    """The series for a program."""
+    return {"squares": squares.rows, "statements": statements(series)}
+
+
 def lines(series: Series, squares: RowTable) -> list[str]:
     """The lines on the terminal: a table of the squares, then the statements."""
     return [*squares.lines(), *(f"{words[0].lower()}{words[1:].rstrip('.')}" for words in statements(series))]
