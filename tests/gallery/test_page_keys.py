@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from typing import Any
 
@@ -190,6 +191,15 @@ def clear_picks(opened: Opened) -> None:
     opened.page.keyboard.press("Escape")
 
 
+def load_picks(opened: Opened) -> None:
+    head = {"format": "stampwork picks", "version": 1, "study": "garden-society"}
+    text = json.dumps({**head, "picks": [{"number": 3, "note": "after all"}, {"number": 6, "note": ""}]})
+    opened.page.get_by_role("button", name="Picks").click()
+    opened.page.locator("#file").set_input_files({"name": "p.json", "mimeType": "", "buffer": text.encode()})
+    expect(opened.page.locator("#said")).to_contain_text("Loaded 2 picks.")
+    opened.page.keyboard.press("Escape")
+
+
 # What she does, and what is said of it.
 DEEDS: dict[str, Callable[[Opened], object]] = {
     "square 2 ticked": lambda opened: opened.tick(2),
@@ -203,21 +213,23 @@ DEEDS: dict[str, Callable[[Opened], object]] = {
     "filter by symmetry": lambda opened: opened.page.get_by_role("checkbox", name="full").uncheck(),
     "all shown": lambda opened: opened.page.get_by_role("button", name="Show all").click(),
     "ticked ones only": lambda opened: opened.page.get_by_role("button", name="Ticked only").click(),
+    "2 picks loaded": load_picks,
     "all unticked": clear_picks,
 }
 
 
 def test_all_that_she_does_is_undone_step_by_step_and_done_again(opened: Opened) -> None:
     page = opened.page
+    tray = page.get_by_role("region", name="Ticked squares")
+    back, again = (tray.get_by_role("button", name=name) for name in ("Undo", "Redo"))
+    told = tray.locator(".told")
     page.get_by_role("button", name="Filter").click()
     views = [seen(opened)]
     for words, deed in DEEDS.items():
         deed(opened)
+        expect(back).to_have_attribute("title", words)
         views.append(seen(opened))
         assert views[-1] != views[-2], words
-    tray = page.get_by_role("region", name="Ticked squares")
-    back, again = (tray.get_by_role("button", name=name) for name in ("Undo", "Redo"))
-    told = tray.locator(".told")
     for words, view in zip(reversed(DEEDS), reversed(views[:-1]), strict=True):
         back.click()
         expect(told).to_have_text(f"Undone: {words}.")
