@@ -26,7 +26,7 @@ from explore.exits import Outcome
 from explore.terminal import note_each, say
 
 _PART = Choice(("whole", "half", "quarter"))
-_PEN = Number(0.3, 0.7, "a width from 0.3 to 0.7 mm, such as 0.5mm", LENGTH)
+_PEN = Number(0.3, 0.7, "a width from 0.3 to 0.7 mm, such as 0.5mm", LENGTH, "mm")
 
 
 @opens

@@ -7,6 +7,7 @@ import pytest
 
 from explore import cli, menu
 from explore.asking.kinds import Kind, written
+from explore.asking.settings import takes_lengths
 
 ASKED = [
     pytest.param(name, each, kind, id=f"{name}-{each.name}")
@@ -22,6 +23,13 @@ def test_defaults_are_read_again_from_what_the_help_tells(name: str, asked: insp
     if asked.default not in (None, inspect.Parameter.empty):
         assert kind.from_text(written(kind, asked.default)) == asked.default
     assert not any(isinstance(each, Kind) for each in get_args(asked.annotation)[:2])
+
+
+@pytest.mark.parametrize(("name", "asked", "kind"), ASKED)
+def test_a_default_that_is_a_length_names_its_unit(name: str, asked: inspect.Parameter, kind: Kind) -> None:
+    """It would be read in hers otherwise."""
+    if takes_lengths(kind) and asked.default not in (None, inspect.Parameter.empty):
+        assert written(kind, asked.default).endswith("mm")
 
 
 @pytest.mark.parametrize(
