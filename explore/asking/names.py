@@ -255,14 +255,18 @@ class Colouring:
         return str(value)
 
 
+# Between the stamps of a flag: no name of a file holds it, a line break some do.
+BETWEEN_STAMPS = "\0"
+
+
 @dataclass(frozen=True)
 class StampNames:
-    """Stamps as she refers to them: files, or the names of built-in ones; of a flag one a line."""
+    """Stamps as she refers to them: files, or the names of built-in ones; of a flag with `BETWEEN_STAMPS` between."""
 
     allowed: str = "a picture of a print, the name of a built-in stamp, a list of these, or an empty text for none"
 
     def from_text(self, text: str) -> tuple[str, ...]:
-        return self._each(text.split("\n") if text else [])
+        return self._each(text.split(BETWEEN_STAMPS) if text else [])
 
     def from_toml(self, value: object) -> tuple[str, ...]:
         if isinstance(value, str):

@@ -11,7 +11,7 @@ from constraints.brief import Brief
 from constraints.explain import width_difference
 from constraints.stamp import Stamp
 from explore import asking
-from explore.asking.names import stamp_name, stamp_names
+from explore.asking.names import BETWEEN_STAMPS, stamp_name, stamp_names
 from explore.bad_input import BadInput
 from explore.files import content
 from explore.reading import StampError, built_in, built_in_names, read
@@ -123,7 +123,7 @@ def stamp_flag(stamps: Sequence[str], no_stamp: bool) -> dict[str, str]:
         raise StudyRequestError("STAMP is empty; --no-stamp gives patterns without a stamp")
     if no_stamp:
         return {"stamp": ""}
-    return {"stamp": "\n".join(stamps)} if stamps else {}
+    return {"stamp": BETWEEN_STAMPS.join(stamps)} if stamps else {}
 
 
 def stamps_asked_for(

@@ -70,7 +70,7 @@ def test_a_brief_written_out_reads_the_same(flags: dict[str, str]) -> None:
     missing = own - set(keys)
     assert set(keys) <= own
     of_forms = {"columns", "repeats", "half_height", "height", "band"}
-    assert missing <= {"half_size", "width", "stamp_size", "turns"} | of_forms
+    assert missing <= {"half_size", "width", "stamp_size", "turns", "place"} | of_forms
     assert missing.isdisjoint(flags)
 
 

@@ -133,7 +133,7 @@ def _text(path: Path) -> str:
         (["1", "--squares", "1"], "--squares is"),
         (["1", "--paper", "a5"], "--paper is"),
         (["1", "2", "2", "--squares", "2", "--share", "border"], "do not share the border"),
-        (["1", "--share", "trail", "--out", "garden-society-study", "--force"], "the series is made from"),
+        (["1", "--share", "trail", "--out", "garden-society-study", "--force"], "is the study that it is made from"),
         (["1", "--share", "trail", "--titles", "none.txt"], "none.txt: No such file"),
     ],
 )
