@@ -22,6 +22,7 @@ FROM_EXAMPLES = {
     "stampwork stamp gallery/pictures/bee-print.jpg": ("bee-grid.png", 880),
     "stampwork explore tulip --pairs 30": ("tulip-sheet.png", 680),
     "stampwork explore gallery/pictures/bee-print.jpg": ("bees.png", 640),
+    "stampwork explore tulip bee": ("tulip-and-bees.png", 640),
     "stampwork explore tulip --pairs 40": ("tulips-across.png", 640),
     "stampwork explore greenhouse --more 6": ("tulips-lace.png", 640),
     "stampwork explore --brief leaves.toml": ("leaves.png", 640),

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from itertools import islice
 
 import numpy as np
-import shapely
 
 from constraints.lattice import BoolArray
 from constraints.piece import Piece
@@ -55,5 +54,6 @@ def _kept_clear(placement: Placement, piece: Piece) -> BoolArray:
 
 
 def _lying(placement: Placement) -> tuple[object, ...]:
-    middle = shapely.MultiPoint([point for ring in placement.rings for point in ring]).centroid
-    return placement.turn, round(middle.x / _STEP), round(middle.y / _STEP)
+    points = np.concatenate([np.array(ring) for ring in placement.rings])
+    across, down = np.round((points.min(axis=0) + points.max(axis=0)) / 2 / _STEP).tolist()
+    return placement.turn, across, down

@@ -7,17 +7,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from constraints.brief import Brief
+from constraints.brief import SPOTS, Brief
 from constraints.forms import Square
 from constraints.lattice import FloatArray
 from constraints.piece import ROUND
 from constraints.square_sizes import sizes, square_of
 from constraints.stamp import Stamp, outlines
+from constraints.symmetry import SUITS
 from explore.search.compose.canvas import Canvas
 from explore.search.compose.plans import PLANS
 from explore.search.kinds import FormKind
 from explore.search.laying.placement import Placement
 from explore.search.laying.sectors import TurnedSector
+from explore.search.laying.spots import spots
 from explore.search.squares.composing import composed
 from explore.search.squares.placing import Placing
 from explore.search.squares.suited import settled
@@ -59,8 +61,12 @@ class SquareKind(FormKind[Square]):
         return sorted(size for size in wanted if size <= max(own.sizes, default=0.0))
 
     def _middles(self, own: Placing, turned: TurnedSector, size: float) -> Iterator[FloatArray]:
-        """Centres at which a print of that size lies in a sector, over no corner line or as many as it must."""
+        """Centres at which a print of that size lies in a sector: at its spot if it has one, over no corner line or as
+        many as it must."""
         centres = turned.centres(size, own.reach)
+        spot = self.brief.stamp.spot
+        if spot != SUITS:
+            centres = centres[spots(centres, self.form) == SPOTS.index(spot)]
         if not len(centres):
             return
         if self.brief.piece.worked == ROUND:
