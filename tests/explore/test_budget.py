@@ -221,9 +221,9 @@ def test_squares_with_a_stamp_are_kept_with_its_picture(found: Survey, tmp_path:
     picture = built_in("leaf").read_bytes()
     numbers, reasons = write(found, tmp_path / "leaf", picture, False, ("lace", "screen"), 1)
     study = open_study(tmp_path / "leaf")
-    assert (study.stamps, study.brief.stamp.name) == (True, "leaf")
+    assert ([each.name for each in study.stamps], study.brief.stamp.name) == (["leaf"], "leaf")
     assert [design.number for design in study.designs] == [n for each in numbers.values() for n in each]
-    assert (tmp_path / "leaf" / study.picture).read_bytes() == picture
+    assert study.picture_bytes() == [picture]
     assert [pairs for pairs, reason in reasons.items() if reason] == [p for p in ROWS if found.shown(p) is None]
 
 
