@@ -197,7 +197,7 @@ def test_the_square_format_names_every_key_of_a_square() -> None:
     design = from_text("\n".join(named("mine.json").lines))
     written = json.loads(to_text(design))
     # Eyes are written only where there are some.
-    keys = {*written, "eyes", *(f"stamp.{key}" for key in written["stamp"])}
+    keys = {*written, "eyes", *(f"prints.{key}" for each in written["prints"] for key in each)}
     told = {word for row in columns("## Square files") for word in re.findall(r"`([a-z_.]+)`", row[0])}
     assert told == keys
 
