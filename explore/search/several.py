@@ -3,7 +3,7 @@ others, parts composed round all of them."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import islice
@@ -75,8 +75,7 @@ class SeveralWorkshop(Workshop[LaidTogether]):
     def tasks(self, workers: WorkerPool[Any], jobs: range, laying: Laying) -> Iterator[tuple[int, LaidTogether] | None]:
         """They take turns with the groups in which every print is known. Raises NoPlace."""
         fallen: list[list[Fall]] = [[] for _ in self.stamps]
-        sizes = () if self.least == UNKNOWN else self._sizes
-        looks = [(number, float(size)) for number in range(len(self.stamps)) for size in sizes]
+        looks = [(number, size) for number, brief in enumerate(self.briefs) for size in self._looked_at(brief)]
         for number, found in workers.in_order(_look, looks):
             fallen[number] += [found] if found is not None else []
             yield None
@@ -151,10 +150,11 @@ class SeveralWorkshop(Workshop[LaidTogether]):
         ]
         return [each for some in every for each in islice(some, 1)]
 
-    @property
-    def _sizes(self) -> Iterable[float]:
-        size = self.brief.stamp.size
-        return SIZES if size is None else sorted(set(size))
+    def _looked_at(self, brief: Brief) -> list[float]:
+        """The sizes at which a stamp is looked at alone; none where it is not asked how surely it is known."""
+        if self.least == UNKNOWN:
+            return []
+        return sorted(set(map(float, SIZES if brief.stamp.size is None else brief.stamp.size)))
 
     def _no_room(self, fallen: Sequence[Sequence[Fall]], least: Sequence[float]) -> tuple[str, tuple[Brief, ...]]:
         """That the prints find no place beside each other, and briefs with more room for them."""

@@ -25,7 +25,7 @@ from constraints.stitches import NUMBERS
 from constraints.targets import target
 from explore.editing.series.family import Family
 from explore.editing.series.fixing import hint, keep
-from explore.editing.series.prints import own_print
+from explore.editing.series.prints import own_prints
 from explore.search.accepting import most_jobs
 from explore.search.context import Context
 from explore.search.diversity import Collection
@@ -158,22 +158,24 @@ class KinWorkshop(Workshop[None]):
         return tuple(eye for eye in self.exemplar.eyes if eye in places)
 
     @cached_property
-    def laid(self) -> list[PlaceLaid]:
-        """The places of the print that leave the part as it is, the chosen square's own first if it does; of others
-        those in which it is known as surely as there or as the brief asks, the most surely known first."""
+    def laid(self) -> list[tuple[PlaceLaid, ...]]:
+        """The places of the prints that leave the part as it is, the chosen square's own first if they do; of a single
+        print others too in which it is known as surely as there or as the brief asks, the most surely known first."""
         if self.stamp is None:
             return []
-        own = own_print(self.placing, self.exemplar)
+        own = own_prints(self.placing, self.exemplar)
         laid = [each for each in map(self.placing.lay, self._clear_places) if self._clear(each)]
         fresh = fittest([each for each in laid if each.known_as(self.least)], self.brief, self.context.piece, USED)
         fresh.sort(key=lambda each: -each.score)
-        return ([own] if own and self._clear(own) else []) + fresh
+        return ([own] if own and all(map(self._clear, own)) else []) + [(each,) for each in fresh]
 
     @cached_property
     def _clear_places(self) -> list[Place]:
         """Places of prints of about the old size that leave the part alone, drawn in as many rounds as it takes."""
         brief = self.brief
         found: list[Place] = []
+        if len(self.stamps) > 1:
+            return found  # one of them alone would come into the way of the others
         if brief.stamp.size is None and self.exemplar.prints:
             size = self.exemplar.prints[0].size
             brief = brief.changed(stamp_size=(max(1.0, round(_SMALLER * size)), max(1.0, round(_LARGER * size))))
@@ -217,16 +219,16 @@ class KinWorkshop(Workshop[None]):
         """A composition round the part and the print."""
         if not self.has_place():
             return "the print has no place beside the part"
-        own, others = self.laid[:1], max(1, len(self.laid) - 1)
+        own: tuple[PlaceLaid, ...] = self.laid[0] if self.laid else ()
         if len(self.laid) > 1 and job % _OWN:
-            own = [self.laid[1 + (job - job // _OWN - 1) % others]]
+            own = self.laid[1 + (job - job // _OWN - 1) % (len(self.laid) - 1)]
         part = self.base != PLAIN
         # Only the print splits more often than the brief allows everywhere, and it does so already.
         splits = sum(each.splits for each in own)
         canvas = canvas_round(self.placing.context.allowing(splits), own, part, self.part & ~part)
         planned(self.placing, canvas, max(0, self.placing.room_for_border(canvas.block)), job, rng)
         name = f"round a shared {self.found.share}"
-        return Composed(self._keeping[splits], tuple(own), canvas, name, self.placing.size.pitch_mm, self._eyes)
+        return Composed(self._keeping[splits], own, canvas, name, self.placing.size.pitch_mm, self._eyes)
 
     def values(self, composed: Composed, rng: np.random.Generator) -> BoolArray:
         """With the part laid into them."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import count, pairwise
 
 from constraints.brief import Brief
@@ -156,8 +156,9 @@ def _pinned(brief: Brief, exemplar: Design, found: Family) -> Brief:
     )
     if found.share != STAMP:
         return pinned
-    (shown,) = exemplar.prints
-    return pinned.changed(stamp_size=(shown.size, shown.size), turns=(shown.turn_degrees,))
+    shown = zip(pinned.stamps or (pinned.stamp,), exemplar.prints, strict=True)
+    stamps = (replace(asked, size=(own.size, own.size), turns=(own.turn_degrees,)) for asked, own in shown)
+    return replace(pinned, stamps=tuple(stamps))
 
 
 def _sizes(base: Brief, asked: SeriesRequest) -> dict[str, Brief]:

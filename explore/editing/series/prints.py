@@ -1,11 +1,11 @@
-"""The print of a square that is there, laid again on another placing."""
+"""The prints of a square that is there, laid again on another placing."""
 
 from __future__ import annotations
 
 import numpy as np
 import shapely
 
-from constraints.design import Design, Ring
+from constraints.design import Design, Print, Ring
 from constraints.layout import locate
 from constraints.stamp import outlines, shape_of
 from constraints.targets import images, target
@@ -18,12 +18,16 @@ from explore.search.squares.placing import Placing
 _AS_BEFORE = Sector("as before", 0.0, 180.0)
 
 
-def own_print(placing: Placing, exemplar: Design) -> PlaceLaid | None:
-    """The print of a square with the blocks that show it, at its old place; None if it does not fit the placing."""
-    if not exemplar.prints:
-        return None
-    printed = exemplar.prints[0]
-    rings = _rings(exemplar, placing.brief.piece.symmetry)
+def own_prints(placing: Placing, exemplar: Design) -> tuple[PlaceLaid, ...]:
+    """The prints of a square with the blocks that show them, at their old places; none if one of them does not fit the
+    placing."""
+    laid = [_own_print(placing, exemplar, each) for each in exemplar.prints]
+    fit = tuple(each for each in laid if each is not None)
+    return fit if len(fit) == len(laid) else ()
+
+
+def _own_print(placing: Placing, exemplar: Design, printed: Print) -> PlaceLaid | None:
+    rings = _rings(exemplar.symmetry, printed, placing.brief.piece.symmetry)
     aim = target(placing.context.piece, shape_of(rings), printed.reverse)
     shows = aim.near if printed.reverse else aim.inside
     block = np.zeros(len(placing.context.piece), dtype=np.bool_)
@@ -42,11 +46,10 @@ def own_print(placing: Placing, exemplar: Design) -> PlaceLaid | None:
     return laid.looked_at(piece, placing.brief.rules.corners)
 
 
-def _rings(exemplar: Design, symmetry: str) -> tuple[Ring, ...]:
-    """The outlines; with those of all images where the new symmetry does not give them."""
-    (printed,) = exemplar.prints
-    if symmetry == exemplar.symmetry:
+def _rings(before: str, printed: Print, symmetry: str) -> tuple[Ring, ...]:
+    """The outlines; with those of all images where the new symmetry does not give them. before: the old symmetry."""
+    if symmetry == before:
         return printed.outlines
-    every = shapely.union_all(images(shape_of(printed.outlines), exemplar.symmetry), grid_size=1e-9)
+    every = shapely.union_all(images(shape_of(printed.outlines), before), grid_size=1e-9)
     parts = [part for part in shapely.get_parts(every) if part.geom_type == "Polygon"]
     return outlines(shapely.MultiPolygon(parts))
