@@ -29,7 +29,7 @@ def every_key(key: Key) -> bool:
 
 def of_squares(key: Key) -> bool:
     """Whether a key says anything to a command that takes squares with a footside alone."""
-    return key.goes_with(Square.name) and key.name not in ("form", "edging")
+    return key.goes_with(Square.name) and key.name not in ("form", "edging", "place")
 
 
 def takes_a_brief(told: Callable[[Key], bool] = every_key, first: Sequence[str] = ()) -> Callable[[Command], Command]:

@@ -250,6 +250,7 @@ def test_an_impossible_row_says_why(ask: Ask) -> None:
         (["--pairs", "2"], 3, "2 pairs are too few for any square"),
         (["--pairs", "12-28", "--width", "140mm"], 3, "28 pairs at a 5 mm pitch give at most 130 mm"),
         (["tulp"], 2, "did you mean tulip?"),
+        (["--place", "middle"], 2, "place is given; a budget tells what a print comes to where it suits"),
         (["--look", "photo"], 2, "allowed: drawing, lace"),
         (["--out", "notes.txt"], 2, "notes.txt is not a folder"),
         (["--no-stamp", "--pairs", "9", "--stitches", "cloth,spider:60"], 4, "what mends it: --stitches cloth,spider"),
@@ -262,6 +263,12 @@ def test_what_cannot_be_is_one_line_and_leaves_nothing(words: list[str], status:
     assert (ended, lines, len(errors)) == (status, [], 1)
     assert told in errors[0]
     assert [path.name for path in Path().iterdir()] == ["notes.txt"]
+
+
+def test_a_budget_is_of_one_stamp(ask: Ask) -> None:
+    Path("two.toml").write_text('stamp = ["bee", "leaf"]\n')
+    said = "stampwork: a budget is of one stamp, not of bee and leaf; one of: bee, leaf"
+    assert ask("--brief", "two.toml") == (2, [], [said])
 
 
 def test_pairs_of_a_brief_end_the_range(ask: Ask, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -8,7 +8,9 @@ from pathlib import Path
 
 from constraints.brief import Brief
 from constraints.stamp import Stamp
+from constraints.symmetry import SUITS
 from explore import asking
+from explore.bad_input import BadInput
 from explore.editing.budget import FEWEST
 from explore.editing.budget.door import Budgeting
 from explore.editing.plain import ONE_WAY, refuse_unless_plain
@@ -38,6 +40,10 @@ def asked_for(
     asked = asking.read(file, given, ONE_WAY)
     most = asked.brief.rules.pairs
     names = [each.name for each in asked.brief.stamps]
+    if len(names) > 1:
+        raise BadInput(f"a budget is of one stamp, not of {asked.brief.called}; one of: {', '.join(names)}")
+    if any(each.spot != SUITS for each in asked.brief.stamps):
+        raise BadInput("place is given; a budget tells what a print comes to where it suits, so leave it out")
     folder, told = output.study(request.default_folder(names, "budget"))
     refuse_unless_plain("budget", asked.brief.piece, symmetries=True)
     shapes, pictures = request.stamps_asked_for(asked, file, turn)
