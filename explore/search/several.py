@@ -7,6 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import islice
+from math import ceil
 from typing import Any
 
 import numpy as np
@@ -17,7 +18,7 @@ from constraints.forms import FORMS
 from constraints.lattice import BoolArray
 from constraints.stamp import Stamp
 from constraints.symmetry import SUITS
-from constraints.wording import shown
+from constraints.wording import shown, shown_apart
 from explore.search.kinds import FormKind, in_rounds
 from explore.search.laying.falls import SIZES, Fall, fall, known_from, least_size, sizes_known
 from explore.search.laying.placement import USED, Laid, Placement, amid, in_turns, lay, usable
@@ -38,6 +39,11 @@ class LaidTogether:
 
     number: int
     laid: tuple[Laid, ...]
+
+    @property
+    def share(self) -> float:
+        """The share of all pinholes that their blocks take."""
+        return sum(each.share for each in self.laid)
 
     @property
     def weakest(self) -> Laid:
@@ -117,10 +123,14 @@ class SeveralWorkshop(Workshop[LaidTogether]):
 
     def _chosen(self, laid: Sequence[LaidTogether]) -> list[LaidTogether]:
         """Those in which every print is known as surely as is asked, symmetries mixed, the most surely first."""
-        fit = [each for each in laid if all(usable(one, self.brief) and one.known_as(self.least) for one in each.laid)]
-        ranked = sorted(fit, key=lambda each: -each.weakest.score)
+        ranked = sorted(filter(self._fits, laid), key=lambda each: -each.weakest.score)
         mixed = in_rounds(ranked, lambda each: self.kinds[0][each.number].symmetry)
         return in_turns(mixed[:USED], lambda each: each.weakest)
+
+    def _fits(self, laid: LaidTogether) -> bool:
+        """Whether a piece may be made with them."""
+        known = all(usable(each, self.brief) and each.known_as(self.least) for each in laid.laid)
+        return known and laid.share <= self.brief.rules.solid[1]
 
     def groups(self, number: int, least: Sequence[float]) -> list[tuple[float, Group]]:
         """Groups of placements on the kind of this number, see `together`."""
@@ -186,6 +196,13 @@ class SeveralWorkshop(Workshop[LaidTogether]):
         """That one of the prints is not known in any group laid, and what comes nearest."""
         if not laid:
             return f"no blocks were found that show {self.brief.called} side by side in the effort given", ()
+        known = [each for each in laid if all(one.known_as(self.least) for one in each.laid)]
+        if known and min(each.share for each in known) > self.brief.rules.solid[1]:
+            least_share, most = min(each.share for each in known), self.brief.rules.solid[1]
+            takes, allowed = shown_apart(100 * least_share, 100 * most)
+            roomier = self.brief.changed(solid=(self.brief.rules.solid[0], min(1.0, ceil(20 * least_share + 1) / 20)))
+            words = f"{self.brief.called} together take {takes}% of the pinholes at the least, solid allows {allowed}%"
+            return words, (roomier,)
         nearest = max(laid, key=lambda each: each.weakest.score).weakest
         if nearest.seen is None or not usable(nearest, self.brief):
             return f"{nearest.placement.stamp} matches too little in each of {len(laid)} places tried", ()

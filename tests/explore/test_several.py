@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 import tomllib
 from pathlib import Path
 
@@ -16,10 +17,12 @@ from constraints.brief import SPOTS, Brief
 from constraints.check import check
 from constraints.design import Design
 from constraints.design_file import from_text, to_text
-from constraints.stamp import Stamp, shape_of
+from constraints.forms import Square
+from constraints.stamp import Stamp, outlines, shape_of
 from constraints.targets import images
-from explore.search.laying.placement import AIR
+from explore.search.laying.placement import AIR, Placement
 from explore.search.laying.spots import spot_of
+from explore.search.laying.together import together
 from explore.search.search import search
 from explore.search.several import SeveralWorkshop
 from explore.search.workshops import workshop
@@ -123,6 +126,27 @@ def test_too_little_room_is_told_with_pairs_that_give_it() -> None:
     assert [each.rules.pairs for each in step.near] == [13]
     for pairs, room in ((12, False), (13, True)):
         assert workshop(brief.changed(pairs=pairs), BUD, BAR).has_place() is room
+
+
+def test_prints_that_take_too_much_of_a_piece_are_told_with_their_share() -> None:
+    brief = BRIEFS["square"].changed(solid=(0.0, 0.03), symmetry="none", count=1).showing(ASKED)
+    (step,) = search(brief, BUD, BAR, cores=1)
+    found = re.fullmatch(r"bud and bar together take ([\d.]+)% of the pinholes at the least, solid allows 3%", step.note)
+    assert found is not None
+    assert [near.rules.solid[1] >= float(found[1]) / 100 for near in step.near] == [True]
+    assert next(search(step.near[0], BUD, BAR, cores=1)).design is not None
+
+
+def test_groups_are_told_by_the_print_with_the_least_room_the_roomiest_first() -> None:
+    """Room: the size as a multiple of the one from which a print is known."""
+    piece = Square(20).piece("round", "none")
+
+    def at(stamp: Stamp, size: float, x: float) -> Placement:
+        return Placement(stamp.name, size, 0.0, outlines(stamp.placed(size, 0.0, (x, 0.0))))
+
+    buds, bars = [at(BUD, 4.0, -10.0), at(BUD, 6.0, -10.0)], [at(BAR, 5.0, 10.0), at(BAR, 5.0, -9.0)]
+    groups = together([buds, bars], [4.0, 4.0], piece)
+    assert [(room, group[0].size, group[1].rings) for room, group in groups] == [(1.25, 6.0, bars[0].rings)]
 
 
 # --- commands ----------------------------------------------------------------------------------------------
