@@ -73,7 +73,7 @@ def test_how_the_print_lies_and_that_it_is_left_open_is_told_where_it_differs() 
         rings = outlines(DRAWN.placed(4, turn, (-10.0, 0.0)))
         return replace(make(14, [], symmetry="none"), prints=(Print("flag", 4, turn, rings, 0.9, reverse),))
 
-    told = told_apart([carrying(0, False).numbered(1), carrying(90, True).numbered(2)], Stamp("flag", DRAWN.shape))
+    told = told_apart([carrying(0, False).numbered(1), carrying(90, True).numbered(2)], [Stamp("flag", DRAWN.shape)])
     surely = "how surely the print is known"
     held = [{name: words for name, words in own.items() if name != surely} for own in told.own]
     assert held[0] == {"how the print lies": ("upright",)}

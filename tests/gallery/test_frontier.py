@@ -62,7 +62,7 @@ def words_of(figure: Figure) -> list[Text]:
 
 @pytest.mark.parametrize(("first", "last"), RANGES)
 def test_words_neither_overlap_nor_leave_the_page(first: int, last: int) -> None:
-    figure = plot(chart(first, last), STAMP)
+    figure = plot(chart(first, last), [STAMP])
     renderer = FigureCanvasAgg(figure).get_renderer()
     boxes = [(text.get_text(), text.get_window_extent(renderer)) for text in words_of(figure)]
     assert len(boxes) > 20
@@ -123,5 +123,5 @@ def test_a_single_stair_need_not_be_named_where_its_half_sizes_stand() -> None:
 def test_the_same_chart_makes_the_same_files(tmp_path: Path) -> None:
     for ending in ("png", "svg", "pdf"):
         for name in ("a", "b"):
-            write([plot(chart(16, 30), STAMP)], tmp_path / f"{name}.{ending}")
+            write([plot(chart(16, 30), [STAMP])], tmp_path / f"{name}.{ending}")
         assert (tmp_path / f"a.{ending}").read_bytes() == (tmp_path / f"b.{ending}").read_bytes()

@@ -44,7 +44,7 @@ def rows(count: int) -> list[SheetRow]:
 @pytest.mark.parametrize("paper", ["a4", "a3", "screen"])
 def test_words_neither_overlap_nor_leave_the_page(paper: str) -> None:
     figures = row_sheet(rows(12), title="Leaf " * 40, note="for the exhibition " * 30, paper=paper, stamps=(STAMP,))
-    assert len(figures) == page_count(rows(12), paper, STAMP)
+    assert len(figures) == page_count(rows(12), paper, [STAMP])
     for figure in figures:
         renderer = FigureCanvasAgg(figure).get_renderer()
         texts = [text for text in figure.axes[0].texts if text.get_text()]
