@@ -131,7 +131,8 @@ def test_too_little_room_is_told_with_pairs_that_give_it() -> None:
 def test_prints_that_take_too_much_of_a_piece_are_told_with_their_share() -> None:
     brief = BRIEFS["square"].changed(solid=(0.0, 0.03), symmetry="none", count=1).showing(ASKED)
     (step,) = search(brief, BUD, BAR, cores=1)
-    found = re.fullmatch(r"bud and bar together take ([\d.]+)% of the pinholes at the least, solid allows 3%", step.note)
+    said = r"bud and bar together take ([\d.]+)% of the pinholes at the least, solid allows 3%"
+    found = re.fullmatch(said, step.note)
     assert found is not None
     assert [near.rules.solid[1] >= float(found[1]) / 100 for near in step.near] == [True]
     assert next(search(step.near[0], BUD, BAR, cores=1)).design is not None
