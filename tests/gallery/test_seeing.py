@@ -193,6 +193,7 @@ def test_in_whole_squares_too_what_is_known_is_named() -> None:
     assert np.mean(named_in("setting", known=False)) < 0.6
 
 
-def test_of_the_squares_of_an_exam_five_of_six_are_named() -> None:
-    assert len(named_in("exam", known=True)) == 24
-    assert sum(named_in("exam", known=True)) >= 20
+@pytest.mark.parametrize("exam", ["exam", "second exam"])
+def test_of_the_squares_of_an_exam_five_of_six_are_named(exam: str) -> None:
+    assert len(named_in(exam, known=True)) == 24
+    assert sum(named_in(exam, known=True)) >= 20
